@@ -1,0 +1,1 @@
+System.Console.Error.WriteLine("frontendsim: no verb given"); return 2;

@@ -1,0 +1,42 @@
+namespace FrontEndSim.Engine.Waveforms;
+
+/// <summary>
+/// A source's value against time: a pure function of time with known corners.
+/// Times are in seconds; values are in the source's unit (volts or amperes).
+/// At a jump the value is the one just after it.
+/// </summary>
+public abstract record Waveform
+{
+    /// <summary>The value at time <paramref name="t"/> (s); at a jump, the value just after it.</summary>
+    public abstract double At(double t);
+
+    /// <summary>
+    /// The first time strictly after <paramref name="t"/> (s) at which the value or its slope jumps,
+    /// or <see cref="double.PositiveInfinity"/> if there is none. The transient lands on these times exactly.
+    /// </summary>
+    public virtual double NextCorner(double t) => double.PositiveInfinity;
+
+    /// <summary>Whether the value itself, not only its slope, jumps at time <paramref name="t"/> (s).</summary>
+    public virtual bool JumpsAt(double t) => false;
+
+    /// <summary>Sentences that say which numbers of the waveform make no sense; empty if all do.</summary>
+    public abstract IEnumerable<string> Complaints();
+
+    /// <summary>A constant value.</summary>
+    public static implicit operator Waveform(double value) => new Constant(value);
+
+    /// <summary>A complaint for each named number that is not finite.</summary>
+    protected static IEnumerable<string> Finite(params (string What, double Value)[] numbers) =>
+        numbers.Where(n => !double.IsFinite(n.Value)).Select(n => $"{n.What} must be a finite number, but is {n.Value}");
+}
+
+/// <summary>The same value at all times.</summary>
+/// <param name="Value">The value, in the source's unit.</param>
+public sealed record Constant(double Value) : Waveform
+{
+    /// <inheritdoc/>
+    public override double At(double t) => Value;
+
+    /// <inheritdoc/>
+    public override IEnumerable<string> Complaints() => Finite(("the value", Value));
+}
