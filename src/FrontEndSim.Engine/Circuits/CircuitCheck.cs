@@ -1,0 +1,93 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>Finds what makes a circuit unsolvable, before solving: numbers that cannot be, loops of sources, floating nodes.</summary>
+internal static class CircuitCheck
+{
+    public static ImmutableArray<CircuitProblem> Find(Circuit circuit)
+    {
+        var problems = ImmutableArray.CreateBuilder<CircuitProblem>();
+        if (!(circuit.Celsius > -Constants.ZeroCelsius) || !double.IsFinite(circuit.Celsius))
+            problems.Add(new($"The temperature must be a finite number above absolute zero, but is {circuit.Celsius} °C."));
+        foreach (var twin in circuit.Elements.GroupBy(e => e.Name).Where(g => g.Count() > 1))
+            problems.Add(new($"Two parts have the name {twin.Key}.", twin.Key));
+        foreach (var element in circuit.Elements)
+        {
+            foreach (string complaint in element.Complaints())
+                problems.Add(new($"{element.Name}: {complaint}.", element.Name));
+        }
+        if (!circuit.Elements.Any(e => e.Terminals.Contains(Circuit.Ground)))
+            problems.Add(new($"No part is connected to {Circuit.Ground}, so no voltage can be measured against it.", Node: Circuit.Ground));
+        else
+            problems.AddRange(FloatingNodes(circuit));
+        problems.AddRange(RigidLoops(circuit));
+        return problems.ToImmutable();
+    }
+
+    private static IEnumerable<CircuitProblem> FloatingNodes(Circuit circuit)
+    {
+        var joined = new Groups();
+        foreach (var (a, b) in circuit.Elements.SelectMany(e => e.DirectPaths()))
+            joined.Join(a, b);
+        string ground = joined.Of(Circuit.Ground);
+        return circuit.Elements.SelectMany(e => e.Terminals.Select(node => (node, e.Name)))
+            .Where(t => joined.Of(t.node) != ground)
+            .GroupBy(t => joined.Of(t.node))
+            .Select(island =>
+            {
+                string[] nodes = [.. island.Select(t => t.node).Distinct().Order(StringComparer.Ordinal)];
+                string who = nodes.Length == 1 ? $"Node {nodes[0]} has" : $"Nodes {string.Join(", ", nodes.Take(6))}{(nodes.Length > 6 ? ", …" : "")} have";
+                return new CircuitProblem(
+                    $"{who} no way to {Circuit.Ground} for a direct current, so the voltage there is not defined; "
+                    + "a resistor to ground (or a leakage) gives it one.", island.First().Name, nodes[0]);
+            });
+    }
+
+    private static IEnumerable<CircuitProblem> RigidLoops(Circuit circuit)
+    {
+        var joined = new Groups();
+        foreach (var element in circuit.Elements)
+        {
+            foreach (var (a, b) in element.RigidPaths())
+            {
+                if (a == b)
+                    yield return new($"{element.Name} has both terminals on node {a}: it is shorted by its own wiring.", element.Name, a);
+                else if (!joined.Join(a, b))
+                {
+                    yield return new($"{element.Name} closes a loop of ideal voltage sources (or coils without resistance) between {a} and {b}; "
+                        + "give one of them a series resistance.", element.Name, a);
+                }
+            }
+        }
+    }
+
+    /// <summary>Nodes joined into groups (union-find).</summary>
+    private sealed class Groups
+    {
+        private readonly Dictionary<string, string> _parent = [];
+
+        public string Of(string node)
+        {
+            string root = node;
+            while (_parent.TryGetValue(root, out string? up) && up != root)
+                root = up;
+            while (_parent.TryGetValue(node, out string? up) && up != root)
+            {
+                _parent[node] = root;
+                node = up;
+            }
+            return root;
+        }
+
+        /// <summary>Joins two groups; false if they already are one.</summary>
+        public bool Join(string a, string b)
+        {
+            string ra = Of(a), rb = Of(b);
+            if (ra == rb)
+                return false;
+            _parent[ra] = rb;
+            return true;
+        }
+    }
+}

@@ -1,0 +1,76 @@
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Solving;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>
+/// A circuit ready to solve. The structure of its equations is worked out once; every analysis works on its own
+/// numbers, so one compiled circuit may serve several threads.
+/// </summary>
+public sealed class CompiledCircuit
+{
+    internal CompiledCircuit(Circuit circuit, SolverSettings settings)
+    {
+        Circuit = circuit;
+        Settings = settings;
+        Topology = new Topology(circuit.Elements, circuit.Celsius);
+    }
+
+    /// <summary>The circuit that this was compiled from.</summary>
+    public Circuit Circuit { get; }
+
+    /// <summary>Accuracy and limits.</summary>
+    public SolverSettings Settings { get; }
+
+    /// <summary>Number of unknowns: node voltages that no source dictates, inner nodes and branch currents.</summary>
+    public int UnknownCount => Topology.Wiring.Size - Topology.Wiring.FirstUnknown;
+
+    internal Topology Topology { get; }
+
+    /// <summary>The circuit at rest, all waveforms at their value at time zero.</summary>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    /// <exception cref="OperationCanceledException">The token was cancelled.</exception>
+    public OperatingPoint SolveOperatingPoint(CancellationToken cancel = default)
+    {
+        var kernel = new Kernel<Scalar>(Topology, Circuit.Elements);
+        var solver = new RestSolver(kernel, Settings, cancel);
+        solver.Solve(0);
+        return Readings.Take(kernel, new Audit
+        {
+            KirchhoffAmps = solver.Residual.Amps,
+            KirchhoffNode = Topology.Wiring.Names[solver.Residual.Row],
+            NewtonIterations = kernel.Iterations,
+            Method = solver.Strategy,
+        });
+    }
+
+    /// <summary>The circuit at rest for each of a series of values of one source, each solved from the one before.</summary>
+    /// <param name="source">Name of a voltage or current source (or switch) whose value is swept.</param>
+    /// <param name="values">The values, V or A, in the order to visit; ascending if <paramref name="refine"/>.</param>
+    /// <param name="refine">Whether to add points where the solution bends, so that knees are found and not stepped over.</param>
+    /// <param name="cancel">Stops between points.</param>
+    /// <exception cref="ArgumentException">No source has that name, or there are no values.</exception>
+    /// <exception cref="SolveException">No solution was found at some value.</exception>
+    public SweepResult Sweep(string source, IReadOnlyList<double> values, bool refine = false, CancellationToken cancel = default) =>
+        new SweepRun(this, source, cancel).Run(values, refine);
+
+    /// <summary>The circuit against time, from rest at time zero.</summary>
+    /// <param name="until">Last time, s, above zero.</param>
+    /// <param name="cancel">Stops between steps.</param>
+    /// <exception cref="SolveException">No solution was found at some time, or the limit on steps was reached.</exception>
+    public TransientResult RunTransient(double until, CancellationToken cancel = default) => new TransientRun(this, cancel).Run(until);
+
+    /// <summary>The place of a source among the parts.</summary>
+    internal int SourceIndex(string source)
+    {
+        int index = -1;
+        for (int k = 0; k < Circuit.Elements.Length; k++)
+        {
+            if (Circuit.Elements[k].Name == source)
+                index = k;
+        }
+        if (index < 0 || Circuit.Elements[index] is not (VoltageSource or CurrentSource or Switch))
+            throw new ArgumentException($"The circuit has no source named {source}.", nameof(source));
+        return index;
+    }
+}

@@ -1,0 +1,68 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>A capacitor: q = C·v, i = dq/dt + v/LeakageOhms, behind an optional series resistance.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Node where positive current enters.</param>
+/// <param name="To">Node where it leaves.</param>
+/// <param name="Farads">Capacitance, above zero.</param>
+public sealed record Capacitor(string Name, string From, string To, double Farads) : Element(Name)
+{
+    /// <summary>Leakage (insulation) resistance across the capacitance, ohm; infinity for none.</summary>
+    public double LeakageOhms { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Equivalent series resistance, ohm; zero for none.</summary>
+    public double SeriesOhms { get; init; }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [From, To];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<(string Name, double Value)> Numbers => [("Farads", Farads), ("LeakageOhms", LeakageOhms)];
+
+    internal override IEnumerable<string> Complaints() =>
+    [
+        .. Positive("the capacitance", Farads, "F"), .. NotNegative("the series resistance", SeriesOhms, "ohm"),
+        .. double.IsPositiveInfinity(LeakageOhms) ? [] : Positive("the leakage resistance", LeakageOhms, "ohm"),
+    ];
+
+    internal override IEnumerable<(string, string)> DirectPaths() => double.IsPositiveInfinity(LeakageOhms) ? [] : [(From, To)];
+
+    internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
+
+    private sealed class Behaviour<L> : Device<L> where L : struct, ILane<L>
+    {
+        private readonly Branch _plates;
+        private readonly Branch _series;
+        private readonly bool _hasSeries;
+        private readonly L _seriesSiemens;
+
+        public Behaviour(Capacitor part, Wiring wiring) : base(part)
+        {
+            int from = wiring.Node(part.From), inner = from;
+            _hasSeries = part.SeriesOhms > 0;
+            if (_hasSeries)
+            {
+                // At DC the inner plate has no other path to its node: the series resistance is that path.
+                inner = wiring.Unknown($"{part.Name} (inside)");
+                _series = new Branch(wiring, from, inner);
+                _seriesSiemens = L.Of(1 / part.SeriesOhms);
+            }
+            _plates = new Branch(wiring, inner, wiring.Node(part.To));
+        }
+
+        public override void LoadLinear(L[] g, L[] c)
+        {
+            _plates.Slope(c, P[0]);
+            _plates.Slope(g, L.Of(1) / P[1]);
+            if (_hasSeries)
+                _series.Slope(g, _seriesSiemens);
+        }
+
+        public override L Current(Iterate<L> at) => _plates.Voltage(at.X) / P[1];
+
+        public override L Charge(Iterate<L> at) => P[0] * _plates.Voltage(at.X);
+    }
+}

@@ -1,0 +1,46 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Waveforms;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>A current source: Amps(t) flow from From through the source to To, whatever the voltage.</summary>
+/// <param name="Name">Part name; a sweep names the source it varies.</param>
+/// <param name="From">Node that the current is drawn from.</param>
+/// <param name="To">Node that it is pushed into.</param>
+/// <param name="Amps">The current against time, A.</param>
+public sealed record CurrentSource(string Name, string From, string To, Waveform Amps) : Element(Name)
+{
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [From, To];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<(string Name, double Value)> Numbers => [("Scale", 1)];
+
+    internal override IEnumerable<string> Complaints() => Amps.Complaints();
+
+    internal override IEnumerable<(string, string)> DirectPaths() => [];
+
+    internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
+
+    private sealed class Behaviour<L>(CurrentSource part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
+    {
+        private readonly int _from = wiring.Node(part.From), _to = wiring.Node(part.To);
+        private L? _held;
+
+        public IEnumerable<Waveform> Waveforms => [part.Amps];
+
+        public void Hold(L value) => _held = value;
+
+        public L Value(double t) => P[0] * (_held ?? L.Of(part.Amps.At(t)));
+
+        public override void LoadSources(double t, L ramp, L[] f)
+        {
+            L i = ramp * Value(t);
+            f[_from] += i;
+            f[_to] -= i;
+        }
+
+        public override L Current(Iterate<L> at) => Value(at.Time);
+    }
+}

@@ -1,0 +1,256 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>
+/// The numbers of a junction diode, zener or Schottky diode at 25 °C, in SI units.
+/// Law, with vj the junction voltage behind the series resistance:
+/// i = Is·(e^(vj/(n·Vt)) − 1) − Ib·(e^(−(vj+Vb)/Vs) − e^(−Vb/Vs)) + Gl·vj.
+/// </summary>
+public sealed record DiodeModel
+{
+    /// <summary>Saturation current Is, A.</summary>
+    public double SaturationAmps { get; init; } = 1e-14;
+
+    /// <summary>Emission coefficient n (Shockley's ideality factor).</summary>
+    public double EmissionCoefficient { get; init; } = 1;
+
+    /// <summary>Series resistance, ohm.</summary>
+    public double SeriesOhms { get; init; }
+
+    /// <summary>Junction capacitance at zero bias, F.</summary>
+    public double JunctionFarads { get; init; }
+
+    /// <summary>Built-in junction potential, V.</summary>
+    public double JunctionVolts { get; init; } = 0.7;
+
+    /// <summary>Grading exponent of the junction capacitance (1/2 abrupt, 1/3 linear), below 1.</summary>
+    public double Grading { get; init; } = 0.5;
+
+    /// <summary>Transit time: diffusion charge over forward current, s.</summary>
+    public double TransitSeconds { get; init; }
+
+    /// <summary>Reverse voltage Vb at which the breakdown current is <see cref="BreakdownAmps"/>, V; infinity for none.</summary>
+    public double BreakdownVolts { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Breakdown current Ib at <see cref="BreakdownVolts"/>, A.</summary>
+    public double BreakdownAmps { get; init; } = 1e-3;
+
+    /// <summary>Change of reverse voltage for e times the breakdown current, Vs, V.</summary>
+    public double BreakdownSlopeVolts { get; init; } = 0.0257;
+
+    /// <summary>Ohmic leakage across the junction Gl, S.</summary>
+    public double LeakageSiemens { get; init; }
+
+    /// <summary>Energy gap in the temperature law of the saturation current, V (1.11 silicon, about 0.69 Schottky).</summary>
+    public double EnergyGapVolts { get; init; } = 1.11;
+
+    /// <summary>Exponent of absolute temperature in the same law (3 junction, 2 Schottky).</summary>
+    public double SaturationExponent { get; init; } = 3;
+
+    /// <summary>Temperature coefficient of the breakdown voltage, 1/K.</summary>
+    public double BreakdownTempCo { get; init; }
+
+    /// <summary>
+    /// Saturation current at a temperature, A: Is·(T/T0)^(p/n)·exp(Eg·q/(n·k)·(1/T0 − 1/T)), T0 = 25 °C
+    /// (Sze, Physics of Semiconductor Devices, the temperature dependence of the diffusion current).
+    /// </summary>
+    public double SaturationAmpsAt(double kelvin)
+    {
+        const double t0 = Constants.ReferenceKelvin;
+        double gap = EnergyGapVolts * Constants.ElementaryCharge / Constants.Boltzmann;
+        return SaturationAmps * Math.Pow(kelvin / t0, SaturationExponent / EmissionCoefficient)
+            * Math.Exp(gap / EmissionCoefficient * (1 / t0 - 1 / kelvin));
+    }
+}
+
+/// <summary>A diode, zener or Schottky diode; see <see cref="DiodeModel"/> for its law.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Anode.</param>
+/// <param name="To">Cathode.</param>
+/// <param name="Model">Its numbers.</param>
+public sealed record Diode(string Name, string From, string To, DiodeModel Model) : Element(Name)
+{
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [From, To];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<(string Name, double Value)> Numbers =>
+    [
+        ("SaturationAmps", Model.SaturationAmps), ("BreakdownVolts", Model.BreakdownVolts),
+        ("LeakageSiemens", Model.LeakageSiemens), ("SeriesOhms", Model.SeriesOhms),
+    ];
+
+    internal override IEnumerable<string> Complaints() =>
+    [
+        .. Positive("the saturation current", Model.SaturationAmps, "A"),
+        .. Positive("the emission coefficient", Model.EmissionCoefficient, ""),
+        .. NotNegative("the series resistance", Model.SeriesOhms, "ohm"),
+        .. NotNegative("the junction capacitance", Model.JunctionFarads, "F"),
+        .. Positive("the junction potential", Model.JunctionVolts, "V"),
+        .. Model.Grading is > 0 and < 1 ? [] : new[] { $"the grading exponent must lie between 0 and 1, but is {Model.Grading}" },
+        .. NotNegative("the transit time", Model.TransitSeconds, "s"),
+        .. double.IsPositiveInfinity(Model.BreakdownVolts) ? [] : Positive("the breakdown voltage", Model.BreakdownVolts, "V"),
+        .. Positive("the breakdown current", Model.BreakdownAmps, "A"),
+        .. Positive("the breakdown slope", Model.BreakdownSlopeVolts, "V"),
+        .. NotNegative("the leakage conductance", Model.LeakageSiemens, "S"),
+        .. Finite("the energy gap", Model.EnergyGapVolts, "V"),
+        .. Finite("the temperature exponent", Model.SaturationExponent, ""),
+        .. Finite("the breakdown temperature coefficient", Model.BreakdownTempCo, "1/K"),
+    ];
+
+    internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
+
+    private sealed class Behaviour<L> : Device<L> where L : struct, ILane<L>
+    {
+        // Beyond this exponent the law goes on as a straight line, so that no iterate overflows.
+        private const double LargestExponent = 200;
+
+        private readonly DiodeModel _model;
+        private readonly Branch _junction;
+        private readonly Branch _series;
+        private readonly bool _hasSeries, _breaksDown, _stores;
+
+        private L _saturation, _perVolt, _knee;
+        private double _nVt;
+        private L _breakdown, _breakdownAtZero, _breakdownKnee;
+        private L _last;
+
+        public Behaviour(Diode part, Wiring wiring) : base(part)
+        {
+            _model = part.Model;
+            int anode = wiring.Node(part.From), inner = anode;
+            _hasSeries = _model.SeriesOhms > 0;
+            if (_hasSeries)
+            {
+                inner = wiring.Unknown($"{part.Name} (junction)");
+                _series = new Branch(wiring, anode, inner);
+            }
+            _junction = new Branch(wiring, inner, wiring.Node(part.To), nonlinear: true);
+            _breaksDown = double.IsFinite(_model.BreakdownVolts);
+            _stores = _model.JunctionFarads > 0 || _model.TransitSeconds > 0;
+        }
+
+        public override bool IsNonlinear => true;
+
+        public override void Refresh(double kelvin)
+        {
+            _nVt = _model.EmissionCoefficient * Constants.ThermalVolts(kelvin);
+            _perVolt = L.Of(1 / _nVt);
+            _saturation = P[0] * L.Of(_model.SaturationAmpsAt(kelvin) / _model.SaturationAmps);
+            // Where the forward law's curvature is sharpest: limiting starts here.
+            _knee = L.Of(_nVt) * L.Log(L.Of(_nVt / Math.Sqrt(2)) / _saturation);
+            if (!_breaksDown)
+                return;
+            double slope = _model.BreakdownSlopeVolts;
+            _breakdown = P[1] * L.Of(1 + _model.BreakdownTempCo * (kelvin - Constants.ReferenceKelvin));
+            _breakdownAtZero = L.Of(_model.BreakdownAmps) * L.Exp(-(_breakdown / L.Of(slope)));
+            _breakdownKnee = _breakdown + L.Of(slope * Math.Log(slope / Math.Sqrt(2) / _model.BreakdownAmps));
+        }
+
+        public override void LoadLinear(L[] g, L[] c)
+        {
+            _junction.Slope(g, P[2]);
+            if (_hasSeries)
+                _series.Slope(g, L.Of(1) / P[3]);
+        }
+
+        /// <summary>Shockley's law and the breakdown law, and their slope, at a junction voltage.</summary>
+        private L Law(L v, out L slope, out L forward)
+        {
+            L u = v * _perVolt;
+            L capped = L.Min(u, L.Of(LargestExponent));
+            L e = _saturation * L.Exp(capped);
+            slope = e * _perVolt;
+            forward = e * (L.Of(1) + (u - capped)) - _saturation;
+            if (!_breaksDown)
+                return forward;
+            L perSlope = L.Of(1 / _model.BreakdownSlopeVolts);
+            L w = -(v + _breakdown) * perSlope;
+            L cappedW = L.Min(w, L.Of(LargestExponent));
+            L b = L.Of(_model.BreakdownAmps) * L.Exp(cappedW);
+            slope += b * perSlope;
+            return forward - (b * (L.Of(1) + (w - cappedW)) - _breakdownAtZero);
+        }
+
+        public override void LoadNonlinear(Iterate<L> at)
+        {
+            L v = _junction.Voltage(at.X);
+            L limited = Limit(v, at);
+            _last = limited;
+            L i = Law(limited, out L slope, out L forward);
+            L beyond = v - limited; // the law is followed along its tangent from the limited point
+            _junction.Flow(at.F, i + slope * beyond);
+            _junction.Slope(at.G, slope);
+            if (_stores)
+            {
+                L q = StoredCharge(limited, forward, slope, out L farads);
+                _junction.Flow(at.Q, q + farads * beyond);
+                _junction.Slope(at.C, farads);
+            }
+        }
+
+        /// <summary>
+        /// Keeps the junction from moving past its knee in one step: beyond it the voltage moves by the logarithm of
+        /// what the linear step asks for (the usual remedy for exponential laws, Nagel 1975).
+        /// </summary>
+        private L Limit(L v, Iterate<L> at)
+        {
+            if (at.Exact)
+                return v;
+            L limited = Approach(v, _last, _knee, _nVt);
+            if (_breaksDown)
+                limited = -Approach(-limited, -_last, _breakdownKnee, _model.BreakdownSlopeVolts);
+            if (!L.Same(limited, v))
+                at.Limited = true;
+            return limited;
+        }
+
+        private static L Approach(L v, L last, L knee, double scale)
+        {
+            L step = (v - last) * L.Of(1 / scale);
+            L start = L.Max(last, knee);
+            L gentle = start + L.Of(scale) * L.Log(L.Max(L.Of(1), (v - start) * L.Of(1 / scale) + L.Of(1)));
+            // Free below the knee, and for steps of less than two e-folds either way.
+            return L.Less(knee, v, L.Less(L.Of(2), L.Abs(step), L.Less(step, L.Of(0), v, gentle), v), v);
+        }
+
+        public override void ForgetLimits() => _last = L.Of(0);
+
+        /// <summary>
+        /// Depletion charge, C0·V0/(1−m)·(1 − (1−v/V0)^(1−m)) up to half the built-in potential and its quadratic
+        /// continuation above, plus diffusion charge transit·i (Sze, depletion approximation).
+        /// </summary>
+        private L StoredCharge(L v, L forward, L slope, out L farads)
+        {
+            double c0 = _model.JunctionFarads, v0 = _model.JunctionVolts, m = _model.Grading;
+            L half = L.Of(0.5 * v0);
+            L below = L.Min(v, half);
+            L log = L.Log(L.Of(1) - below * L.Of(1 / v0));
+            L c = L.Of(c0) * L.Exp(L.Of(-m) * log);
+            L q = L.Of(c0 * v0 / (1 - m)) * (L.Of(1) - L.Exp(L.Of(1 - m) * log));
+            L over = v - below;
+            double rate = c0 * Math.Pow(0.5, -m - 1) * m / v0;
+            L transit = L.Of(_model.TransitSeconds);
+            L forwardSlope = (forward + _saturation) * _perVolt;
+            farads = c + L.Of(rate) * over + transit * forwardSlope;
+            return q + over * (c + L.Of(0.5 * rate) * over) + transit * forward;
+        }
+
+        public override L Current(Iterate<L> at)
+        {
+            L v = _junction.Voltage(at.X);
+            return Law(v, out _, out _) + P[2] * v;
+        }
+
+        public override L Charge(Iterate<L> at)
+        {
+            if (!_stores)
+                return L.Of(0);
+            L v = _junction.Voltage(at.X);
+            Law(v, out L slope, out L forward);
+            return StoredCharge(v, forward, slope, out _);
+        }
+    }
+}

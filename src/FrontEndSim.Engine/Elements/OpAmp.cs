@@ -1,0 +1,246 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>The numbers of an operational amplifier, in SI units.</summary>
+public sealed record OpAmpModel
+{
+    /// <summary>Open-loop gain at DC, V/V.</summary>
+    public double OpenLoopGain { get; init; } = 2e5;
+
+    /// <summary>Gain-bandwidth product, Hz.</summary>
+    public double GainBandwidthHertz { get; init; } = 1e6;
+
+    /// <summary>Largest rate of change of the output, V/s.</summary>
+    public double SlewVoltsPerSecond { get; init; } = 0.5e6;
+
+    /// <summary>Input offset voltage, added at the plus input, V.</summary>
+    public double OffsetVolts { get; init; }
+
+    /// <summary>Mean bias current into each input, A.</summary>
+    public double BiasAmps { get; init; }
+
+    /// <summary>Offset current: bias current of the plus input less that of the minus input, A.</summary>
+    public double OffsetAmps { get; init; }
+
+    /// <summary>Differential input resistance, ohm.</summary>
+    public double InputOhms { get; init; } = 2e6;
+
+    /// <summary>Open-loop output resistance, ohm.</summary>
+    public double OutputOhms { get; init; } = 75;
+
+    /// <summary>How far below its positive rail the output stops, V.</summary>
+    public double DropHighVolts { get; init; } = 1.5;
+
+    /// <summary>How far above its negative rail the output stops, V.</summary>
+    public double DropLowVolts { get; init; } = 1.5;
+
+    /// <summary>Output current limit, either way, A.</summary>
+    public double OutputLimitAmps { get; init; } = 25e-3;
+
+    /// <summary>How far below the positive rail the inputs must stay, V (negative: may go above). A rating, not modelled.</summary>
+    public double CommonModeHighVolts { get; init; } = 1.5;
+
+    /// <summary>How far above the negative rail the inputs must stay, V (negative: may go below). A rating, not modelled.</summary>
+    public double CommonModeLowVolts { get; init; } = 1.5;
+
+    /// <summary>Supply current without load, A.</summary>
+    public double SupplyAmps { get; init; } = 1e-3;
+}
+
+/// <summary>
+/// An operational amplifier in two stages, after Solomon, "The Monolithic Op Amp: A Tutorial Study" (1974):
+/// an input stage of limited current charges a capacitance (gain, bandwidth and slew come out of it), whose voltage,
+/// stopped short of the rails actually present, drives the output through a resistance of limited current.
+/// </summary>
+/// <param name="Name">Part name.</param>
+/// <param name="Plus">Non-inverting input.</param>
+/// <param name="Minus">Inverting input.</param>
+/// <param name="Output">Output.</param>
+/// <param name="PositiveRail">Node of the positive supply pin.</param>
+/// <param name="NegativeRail">Node of the negative supply pin.</param>
+/// <param name="Model">Its numbers.</param>
+public sealed record OpAmp(string Name, string Plus, string Minus, string Output, string PositiveRail, string NegativeRail,
+    OpAmpModel Model) : Element(Name)
+{
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [Plus, Minus, Output, PositiveRail, NegativeRail];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<(string Name, double Value)> Numbers =>
+    [
+        ("OffsetVolts", Model.OffsetVolts), ("BiasAmps", Model.BiasAmps), ("OffsetAmps", Model.OffsetAmps),
+        ("OpenLoopGain", Model.OpenLoopGain),
+    ];
+
+    internal override (string Plus, string Minus) Across => (Output, Circuit.Ground);
+
+    internal override IEnumerable<string> Complaints() =>
+    [
+        .. Positive("the open-loop gain", Model.OpenLoopGain, "V/V"), .. Positive("the gain-bandwidth product", Model.GainBandwidthHertz, "Hz"),
+        .. Positive("the slew rate", Model.SlewVoltsPerSecond, "V/s"), .. Finite("the offset voltage", Model.OffsetVolts, "V"),
+        .. Finite("the bias current", Model.BiasAmps, "A"), .. Finite("the offset current", Model.OffsetAmps, "A"),
+        .. Positive("the input resistance", Model.InputOhms, "ohm"), .. Positive("the output resistance", Model.OutputOhms, "ohm"),
+        .. NotNegative("the drop from the positive rail", Model.DropHighVolts, "V"),
+        .. NotNegative("the drop from the negative rail", Model.DropLowVolts, "V"),
+        .. Positive("the output current limit", Model.OutputLimitAmps, "A"), .. NotNegative("the supply current", Model.SupplyAmps, "A"),
+    ];
+
+    // The input resistance joins the inputs; the output and the supply pins reach ground through the supplies.
+    internal override IEnumerable<(string, string)> DirectPaths() =>
+        [(Plus, Minus), (Output, PositiveRail), (Output, NegativeRail)];
+
+    internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
+
+    private sealed class Behaviour<L> : Device<L> where L : struct, ILane<L>
+    {
+        // The gain node is scaled as a 1 mS transconductance, so that its row has the size of its neighbours'.
+        private const double Transconductance = 1e-3;
+
+        // Its clamps reach this conductance, rounded over this voltage: at 0.2 V from the stop they are below 1e-17 of it.
+        private const double ClampSiemens = 1;
+        private const double ClampVolts = 5e-3;
+
+        // A small linear share keeps the limited output current's slope from vanishing when far overdriven.
+        private const double LinearShare = 1e-6;
+
+        private readonly OpAmpModel _model;
+        private readonly int _plus, _minus, _out, _high, _low, _gain;
+        private readonly Branch _input;
+        private readonly int _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
+        private readonly double _limitAmps;
+        private L _last;
+
+        public Behaviour(OpAmp part, Wiring wiring) : base(part)
+        {
+            _model = part.Model;
+            (_plus, _minus, _out) = (wiring.Node(part.Plus), wiring.Node(part.Minus), wiring.Node(part.Output));
+            (_high, _low) = (wiring.Node(part.PositiveRail), wiring.Node(part.NegativeRail));
+            _gain = wiring.Unknown($"{part.Name} (gain stage)");
+            _input = new Branch(wiring, _plus, _minus);
+            int At(int row, int column) => wiring.Entry(row, column, nonlinear: true);
+            (_gg, _gp, _gm, _gh, _gl) = (At(_gain, _gain), At(_gain, _plus), At(_gain, _minus), At(_gain, _high), At(_gain, _low));
+            (_og, _oo) = (At(_out, _gain), At(_out, _out));
+            (_hg, _ho, _lg, _lo) = (At(_high, _gain), At(_high, _out), At(_low, _gain), At(_low, _out));
+            (_hh, _hl, _lh, _ll) = (At(_high, _high), At(_high, _low), At(_low, _high), At(_low, _low));
+            // I = C·slew and GBW = gm/(2π·C): the input stage's largest current follows from the two.
+            _limitAmps = _model.SlewVoltsPerSecond * Transconductance / (2 * Math.PI * _model.GainBandwidthHertz);
+        }
+
+        public override bool IsNonlinear => true;
+
+        public override void LoadLinear(L[] g, L[] c)
+        {
+            _input.Slope(g, L.Of(1 / _model.InputOhms));
+            c[_gg] += L.Of(Transconductance / (2 * Math.PI * _model.GainBandwidthHertz));
+            g[_gg] += L.Of(Transconductance) / P[3];
+        }
+
+        public override void LoadSources(double t, L ramp, L[] f)
+        {
+            // Bias currents are independent sources to the circuit and ramp with them.
+            L half = L.Of(0.5) * P[2];
+            f[_plus] += ramp * (P[1] + half);
+            f[_minus] += ramp * (P[1] - half);
+        }
+
+        /// <summary>w·ln(1 + e^(x/w)) and its slope: a ramp rounded over w.</summary>
+        private static L Ramp(L x, out L slope)
+        {
+            L u = x * L.Of(1 / ClampVolts);
+            if (L.AllBelow(u, -50))
+            {
+                slope = L.Of(0);
+                return slope;
+            }
+            L e = L.Exp(-L.Abs(u));
+            L one = L.Of(1);
+            L s = one / (one + e);
+            slope = L.Less(u, L.Of(0), e * s, s);
+            return L.Max(x, L.Of(0)) + L.Of(ClampVolts) * L.Log(one + e);
+        }
+
+        private L OutputCurrent(L drive, out L slope)
+        {
+            double limit = _model.OutputLimitAmps;
+            L u = drive * L.Of(1 / (_model.OutputOhms * limit));
+            L bounded = L.Max(L.Of(-1e6), L.Min(L.Of(1e6), u));
+            L u2 = bounded * bounded, u4 = u2 * u2;
+            L root = L.Sqrt(L.Sqrt(L.Sqrt(L.Of(1) + u4 * u4))); // (1 + u⁸)^(1/8): straight to 1e-9 up to a tenth of the limit
+            L r2 = root * root, r4 = r2 * r2;
+            slope = (L.Of(1 - LinearShare) / (r4 * r4 * root) + L.Of(LinearShare)) * L.Of(1 / _model.OutputOhms);
+            return L.Of(limit) * (L.Of(1 - LinearShare) * (bounded / root) + L.Of(LinearShare) * u);
+        }
+
+        public override void LoadNonlinear(Iterate<L> at)
+        {
+            L[] x = at.X;
+            L one = L.Of(1);
+
+            // Input stage: i = I·u/√(1 + u²), u = gm·vd/I.
+            L vd = x[_plus] - x[_minus] + P[0];
+            L u = vd * L.Of(Transconductance / _limitAmps);
+            L root = L.Sqrt(one + u * u);
+            L i = L.Of(_limitAmps) * (u / root);
+            L slope = L.Of(Transconductance) / (root * root * root);
+
+            // Gain stage: the current charges its capacitance until a clamp near the rail takes it over.
+            L stopHigh = x[_high] - L.Of(_model.DropHighVolts), stopLow = x[_low] + L.Of(_model.DropLowVolts);
+            L y = x[_gain];
+            L limited = at.Exact ? y : L.Max(L.Min(y, L.Max(stopHigh, _last) + L.Of(0.5)), L.Min(stopLow, _last) - L.Of(0.5));
+            if (!L.Same(limited, y))
+                at.Limited = true;
+            _last = L.Max(L.Min(limited, L.Max(stopHigh, stopLow)), L.Min(stopHigh, stopLow));
+            L over = Ramp(limited - stopHigh, out L overSlope), under = Ramp(stopLow - limited, out L underSlope);
+            L clamp = L.Of(ClampSiemens) * (over - under);
+            L clampSlope = L.Of(ClampSiemens) * (overSlope + underSlope);
+            at.F[_gain] += clamp + clampSlope * (y - limited) - i;
+            at.G[_gg] += clampSlope;
+            at.G[_gh] -= L.Of(ClampSiemens) * overSlope;
+            at.G[_gl] -= L.Of(ClampSiemens) * underSlope;
+            at.G[_gp] -= slope;
+            at.G[_gm] += slope;
+
+            // Output stage: into the output, out of one rail or the other.
+            L o = OutputCurrent(y - x[_out], out L g);
+            at.F[_out] -= o;
+            at.G[_og] -= g;
+            at.G[_oo] += g;
+            L size = L.Sqrt(o * o + L.Of(1e-12)); // the change-over from rail to rail is rounded over 1 µA
+            L share = L.Of(0.5) * (one + o / size);
+            L span = x[_high] - x[_low];
+            L full = L.Sqrt(one + span * span); // the supply current fades below about 1 V of supply
+            L idle = L.Of(_model.SupplyAmps) * (span / full), idleSlope = L.Of(_model.SupplyAmps) / (full * full * full);
+            at.F[_high] += L.Of(0.5) * (o + size) + idle;
+            at.F[_low] -= L.Of(0.5) * (size - o) + idle;
+            L fromHigh = share * g, fromLow = (one - share) * g;
+            at.G[_hg] += fromHigh;
+            at.G[_ho] -= fromHigh;
+            at.G[_lg] += fromLow;
+            at.G[_lo] -= fromLow;
+            at.G[_hh] += idleSlope;
+            at.G[_hl] -= idleSlope;
+            at.G[_lh] -= idleSlope;
+            at.G[_ll] += idleSlope;
+        }
+
+        public override void ForgetLimits() => _last = L.Of(0);
+
+        public override L? Watts(Iterate<L> at)
+        {
+            L[] x = at.X;
+            L o = OutputCurrent(x[_gain] - x[_out], out _);
+            L size = L.Sqrt(o * o + L.Of(1e-12));
+            L span = x[_high] - x[_low];
+            L idle = L.Of(_model.SupplyAmps) * (span / L.Sqrt(L.Of(1) + span * span));
+            L differential = x[_plus] - x[_minus];
+            L half = L.Of(0.5) * P[2];
+            return idle * span + L.Of(0.5) * ((o + size) * x[_high] - (size - o) * x[_low]) - o * x[_out]
+                + differential * differential * L.Of(1 / _model.InputOhms) + (P[1] + half) * x[_plus] + (P[1] - half) * x[_minus];
+        }
+
+        // Reported as the current into the output pin from outside.
+        public override L Current(Iterate<L> at) => -OutputCurrent(at.X[_gain] - at.X[_out], out _);
+    }
+}

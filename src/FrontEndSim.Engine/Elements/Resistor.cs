@@ -1,0 +1,39 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>A resistor: i = v / R, with R(T) = R·(1 + TempCo·(T − 25 °C)).</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Node where positive current enters.</param>
+/// <param name="To">Node where it leaves.</param>
+/// <param name="Ohms">Resistance at 25 °C, above zero.</param>
+public sealed record Resistor(string Name, string From, string To, double Ohms) : Element(Name)
+{
+    /// <summary>Temperature coefficient, 1/K.</summary>
+    public double TempCo { get; init; }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [From, To];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<(string Name, double Value)> Numbers => [("Ohms", Ohms), ("TempCo", TempCo)];
+
+    internal override IEnumerable<string> Complaints() =>
+        [.. Positive("the resistance", Ohms, "ohm"), .. Finite("the temperature coefficient", TempCo, "1/K")];
+
+    internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
+
+    private sealed class Behaviour<L>(Resistor part, Wiring wiring) : Device<L>(part) where L : struct, ILane<L>
+    {
+        private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To));
+        private L _siemens;
+
+        public override void Refresh(double kelvin) =>
+            _siemens = L.Of(1) / (P[0] * (L.Of(1) + P[1] * L.Of(kelvin - Constants.ReferenceKelvin)));
+
+        public override void LoadLinear(L[] g, L[] c) => _at.Slope(g, _siemens);
+
+        public override L Current(Iterate<L> at) => _siemens * _at.Voltage(at.X);
+    }
+}

@@ -1,0 +1,59 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Waveforms;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>
+/// A switch that time moves: closed at 1, open at 0, and in between its resistance passes from one to the other on a
+/// logarithmic scale.
+/// </summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Node where positive current enters.</param>
+/// <param name="To">Node where it leaves.</param>
+/// <param name="Closed">1 for closed, 0 for open, against time.</param>
+public sealed record Switch(string Name, string From, string To, Waveform Closed) : Element(Name)
+{
+    /// <summary>Contact resistance when closed, ohm.</summary>
+    public double ClosedOhms { get; init; } = 0.1;
+
+    /// <summary>Insulation resistance when open, ohm.</summary>
+    public double OpenOhms { get; init; } = 1e9;
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [From, To];
+
+    internal override IEnumerable<string> Complaints() =>
+        [.. Closed.Complaints(), .. Positive("the closed resistance", ClosedOhms, "ohm"), .. Positive("the open resistance", OpenOhms, "ohm")];
+
+    internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
+
+    private sealed class Behaviour<L>(Switch part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
+    {
+        private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
+        private L? _held;
+
+        public override bool IsNonlinear => true;
+
+        public IEnumerable<Waveform> Waveforms => [part.Closed];
+
+        public void Hold(L value) => _held = value;
+
+        public L Value(double t) => _held ?? L.Of(part.Closed.At(t));
+
+        private L Siemens(double t)
+        {
+            double open = Math.Log(part.OpenOhms), closed = Math.Log(part.ClosedOhms);
+            return L.Exp(Value(t) * L.Of(open - closed) - L.Of(open));
+        }
+
+        public override void LoadNonlinear(Iterate<L> at)
+        {
+            L siemens = Siemens(at.Time);
+            _at.Flow(at.F, siemens * _at.Voltage(at.X));
+            _at.Slope(at.G, siemens);
+        }
+
+        public override L Current(Iterate<L> at) => Siemens(at.Time) * _at.Voltage(at.X);
+    }
+}

@@ -1,0 +1,141 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Waveforms;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>
+/// A voltage source: v(From) − v(To) = Volts(t) + SeriesOhms·i. Positive current flows from From through the source
+/// to To, so a source that delivers power reads a negative current.
+/// </summary>
+/// <param name="Name">Part name; a sweep names the source it varies.</param>
+/// <param name="From">Plus terminal.</param>
+/// <param name="To">Minus terminal.</param>
+/// <param name="Volts">The open-circuit voltage against time, V.</param>
+public sealed record VoltageSource(string Name, string From, string To, Waveform Volts) : Element(Name)
+{
+    /// <summary>Source resistance, ohm; zero for an ideal source.</summary>
+    public double SeriesOhms { get; init; }
+
+    /// <summary>
+    /// Whether the source can only deliver current, as most regulators do; current pushed into it then lifts its node.
+    /// Needs a source resistance.
+    /// </summary>
+    public bool SourceOnly { get; init; }
+
+    /// <summary>
+    /// When the source is connected: 1 for connected, 0 for open, against time; null for always.
+    /// Needs a source resistance.
+    /// </summary>
+    public Waveform? Connected { get; init; }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [From, To];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<(string Name, double Value)> Numbers => [("Scale", 1), ("SeriesOhms", SeriesOhms)];
+
+    private bool IsIdeal => SeriesOhms == 0;
+
+    internal override IEnumerable<string> Complaints() =>
+    [
+        .. Volts.Complaints(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Connected?.Complaints() ?? [],
+        .. IsIdeal && SourceOnly ? ["a source that cannot sink current needs a source resistance above 0 ohm"] : Array.Empty<string>(),
+        .. IsIdeal && Connected is not null ? ["a source that is connected for a time needs a source resistance above 0 ohm"] : Array.Empty<string>(),
+    ];
+
+    // A source that is open for some of the time is no way to ground that a node can rely on.
+    internal override IEnumerable<(string, string)> DirectPaths() => Connected is null ? [(From, To)] : [];
+
+    internal override IEnumerable<(string, string)> RigidPaths() => IsIdeal ? [(From, To)] : [];
+
+    /// <summary>The node that an ideal source to ground holds, so that its voltage is known and no unknown; else null.</summary>
+    internal string? DrivenNode => !IsIdeal || From == To ? null : To == Circuit.Ground ? From : From == Circuit.Ground ? To : null;
+
+    internal override Device<L> Bind<L>(Wiring wiring) => wiring.DriverOf(DrivenNode) == this
+        ? new Driver<L>(this, wiring)
+        : IsIdeal ? new Ideal<L>(this, wiring)
+        : SourceOnly || Connected is not null ? new Conditional<L>(this, wiring)
+        : new Resistive<L>(this, wiring);
+
+    private abstract class Source<L>(VoltageSource part) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
+    {
+        private readonly Waveform _volts = part.Volts;
+        private L? _held;
+
+        public virtual IEnumerable<Waveform> Waveforms => [_volts];
+
+        public void Hold(L value) => _held = value;
+
+        public L Value(double t) => P[0] * (_held ?? L.Of(_volts.At(t)));
+    }
+
+    /// <summary>The node is known: the source adds no equation. Its current is what the node's other parts draw.</summary>
+    private sealed class Driver<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
+    {
+        private readonly int _node = wiring.Node(part.DrivenNode!);
+        private readonly L _sign = L.Of(part.To == Circuit.Ground ? 1 : -1);
+
+        public override L Current(Iterate<L> at) => -(_sign * at.F[_node]);
+    }
+
+    private sealed class Ideal<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
+    {
+        private readonly BranchCurrent _at = new(wiring, part.From, part.To, part.Name);
+
+        public override void LoadLinear(L[] g, L[] c) => _at.Incidence(g);
+
+        public override void LoadSources(double t, L ramp, L[] f) => f[_at.Row] -= ramp * Value(t);
+
+        public override L Current(Iterate<L> at) => at.X[_at.Row];
+    }
+
+    private sealed class Resistive<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
+    {
+        private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To));
+
+        public override void LoadLinear(L[] g, L[] c) => _at.Slope(g, L.Of(1) / P[1]);
+
+        public override void LoadSources(double t, L ramp, L[] f) => _at.Flow(f, -(ramp * Value(t) / P[1]));
+
+        public override L Current(Iterate<L> at) => (_at.Voltage(at.X) - Value(at.Time)) / P[1];
+    }
+
+    /// <summary>
+    /// i = −c(t)·u for u = (Volts − v)/R, or −c(t)·(u + √(u² + w²))/2 where the source cannot sink:
+    /// a rectifying characteristic rounded over w = 1 µA.
+    /// </summary>
+    private sealed class Conditional<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
+    {
+        private readonly VoltageSource _part = part;
+        private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
+
+        public override bool IsNonlinear => true;
+
+        public override IEnumerable<Waveform> Waveforms => _part.Connected is null ? [_part.Volts] : [_part.Volts, _part.Connected];
+
+        private L Characteristic(Iterate<L> at, out L slope)
+        {
+            L connected = L.Of(_part.Connected?.At(at.Time) ?? 1);
+            L u = (Value(at.Time) - _at.Voltage(at.X)) / P[1];
+            if (!_part.SourceOnly)
+            {
+                slope = connected / P[1];
+                return -(connected * u);
+            }
+            L root = L.Sqrt(u * u + L.Of(1e-12));
+            slope = connected * L.Of(0.5) * (L.Of(1) + u / root) / P[1];
+            // For u < 0 the plain sum cancels: the same quantity without the cancellation.
+            L delivered = L.Less(u, L.Of(0), L.Of(0.5e-12) / (root - u), L.Of(0.5) * (u + root));
+            return -(connected * delivered);
+        }
+
+        public override void LoadNonlinear(Iterate<L> at)
+        {
+            _at.Flow(at.F, Characteristic(at, out L slope));
+            _at.Slope(at.G, slope);
+        }
+
+        public override L Current(Iterate<L> at) => Characteristic(at, out _);
+    }
+}

@@ -1,0 +1,109 @@
+namespace FrontEndSim.Engine.Equations;
+
+/// <summary>
+/// How a part behaves: what it adds to the equations f(x, t) + d q(x)/dt = 0.
+/// f is the sum of static currents leaving each node (and the branch equations), q the charges (and fluxes).
+/// </summary>
+internal abstract class Device<L> where L : struct, ILane<L>
+{
+    protected Device(Element part)
+    {
+        Part = part;
+        P = new L[part.Numbers.Length];
+        for (int k = 0; k < P.Length; k++)
+            P[k] = L.Of(part.Numbers[k].Value);
+    }
+
+    public Element Part { get; }
+
+    /// <summary>The part's numbers, in the order of <see cref="Element.Numbers"/>; a draw overwrites them.</summary>
+    public L[] P { get; }
+
+    /// <summary>Whether the device adds anything that <see cref="LoadLinear"/> and <see cref="LoadSources"/> do not.</summary>
+    public virtual bool IsNonlinear => false;
+
+    /// <summary>Works out what follows from the numbers in <see cref="P"/> at a temperature in kelvin.</summary>
+    public virtual void Refresh(double kelvin)
+    {
+    }
+
+    /// <summary>Adds the constant slopes df/dx to <paramref name="g"/> and dq/dx to <paramref name="c"/>.</summary>
+    public virtual void LoadLinear(L[] g, L[] c)
+    {
+    }
+
+    /// <summary>Adds the part of f that depends on time only. Independent sources are scaled by <paramref name="ramp"/> (0..1).</summary>
+    public virtual void LoadSources(double t, L ramp, L[] f)
+    {
+    }
+
+    /// <summary>Adds the nonlinear part of f, q and their slopes at the present iterate.</summary>
+    public virtual void LoadNonlinear(Iterate<L> at)
+    {
+    }
+
+    /// <summary>Forgets the voltages that limiting compares with, so that the next load is taken as it comes.</summary>
+    public virtual void ForgetLimits()
+    {
+    }
+
+    /// <summary>The static current from the first terminal of <see cref="Element.Across"/> through the part, A.</summary>
+    public abstract L Current(Iterate<L> at);
+
+    /// <summary>
+    /// The power that the static currents bring into the part, W; null where it is the voltage of
+    /// <see cref="Element.Across"/> times <see cref="Current"/>.
+    /// </summary>
+    public virtual L? Watts(Iterate<L> at) => null;
+
+    /// <summary>The charge whose rate of change adds to <see cref="Current"/>, C.</summary>
+    public virtual L Charge(Iterate<L> at) => L.Of(0);
+}
+
+/// <summary>A source whose value an analysis may hold in place of its waveform, or read for a driven node.</summary>
+internal interface IDrive<L> where L : struct, ILane<L>
+{
+    /// <summary>Replaces the waveform by a constant.</summary>
+    void Hold(L value);
+
+    /// <summary>The source's value at time t, s.</summary>
+    L Value(double t);
+
+    /// <summary>The waveforms that the transient must land on the corners of.</summary>
+    IEnumerable<Waveforms.Waveform> Waveforms { get; }
+}
+
+/// <summary>Where a two-terminal part sits in the matrix: its two rows and the four entries between them.</summary>
+internal readonly struct Branch
+{
+    public readonly int From, To;
+    private readonly int _ff, _ft, _tf, _tt;
+
+    public Branch(Wiring wiring, int from, int to, bool nonlinear = false)
+    {
+        (From, To) = (from, to);
+        _ff = wiring.Entry(from, from, nonlinear);
+        _ft = wiring.Entry(from, to, nonlinear);
+        _tf = wiring.Entry(to, from, nonlinear);
+        _tt = wiring.Entry(to, to, nonlinear);
+    }
+
+    /// <summary>Adds a slope between the two nodes to a matrix.</summary>
+    public void Slope<L>(L[] matrix, L value) where L : struct, ILane<L>
+    {
+        matrix[_ff] += value;
+        matrix[_tt] += value;
+        matrix[_ft] -= value;
+        matrix[_tf] -= value;
+    }
+
+    /// <summary>Adds a current (or charge) that leaves From and enters To.</summary>
+    public void Flow<L>(L[] vector, L value) where L : struct, ILane<L>
+    {
+        vector[From] += value;
+        vector[To] -= value;
+    }
+
+    /// <summary>v(From) − v(To), V.</summary>
+    public L Voltage<L>(L[] x) where L : struct, ILane<L> => x[From] - x[To];
+}

@@ -1,0 +1,328 @@
+namespace FrontEndSim.Engine.Equations;
+
+/// <summary>
+/// The equations of one topology, with numbers: fills f, q and their slopes at an iterate and takes Newton steps on
+/// f(x, t) + α·(q(x) − q*) = 0. All mutable state of a solution lives here; nothing is allocated once it is built.
+/// </summary>
+internal sealed class Kernel<L> where L : struct, ILane<L>
+{
+    private readonly Device<L>[] _nonlinear;
+    private readonly (int Row, IDrive<L> Source, double Sign)[] _drivers;
+    private readonly int[] _rowStart, _columns, _nonlinearEntries, _nonlinearRowOf;
+    private readonly bool[] _isNonlinear;
+    private readonly L[] _g, _c, _m;
+    private readonly L[] _sources, _residual, _step;
+    private double _sourceTime = double.NaN;
+    private double _leak;
+    private Factors<L>? _factors;
+
+    public Kernel(Topology topology, IReadOnlyList<Element> elements)
+    {
+        Topology = topology;
+        var wiring = topology.Wiring;
+        lock (wiring)
+        {
+            wiring.Restart();
+            Devices = [.. elements.Select(e => e.Bind<L>(wiring))];
+        }
+        (_rowStart, _columns, _nonlinearEntries) = (wiring.RowStart, wiring.Columns, wiring.NonlinearEntries);
+        _nonlinearRowOf = [.. _nonlinearEntries.Select(e => Array.FindIndex(_rowStart, start => start > e) - 1)];
+        _nonlinear = [.. Devices.Where(d => d.IsNonlinear)];
+        _isNonlinear = topology.NonlinearRows;
+        _drivers = [.. wiring.Drivers.Select(d => (d.Row, (IDrive<L>)Devices[topology.IndexOf(d.Source.Name)], d.Source.To == Circuit.Ground ? 1.0 : -1.0))];
+        int size = wiring.Size, entries = wiring.EntryCount;
+        At = new Iterate<L>(size, entries);
+        _g = new L[entries + 1];
+        _c = new L[entries + 1];
+        _m = new L[entries + 1];
+        _sources = new L[size];
+        _residual = new L[size];
+        _step = new L[size];
+        Kelvin = topology.Kelvin;
+        Refresh();
+    }
+
+    public Topology Topology { get; }
+
+    /// <summary>The devices, in the order of the circuit's elements.</summary>
+    public Device<L>[] Devices { get; }
+
+    public Iterate<L> At { get; }
+
+    public double Kelvin { get; }
+
+    /// <summary>The last Newton step, by row.</summary>
+    public ReadOnlySpan<L> Step => _step;
+
+    /// <summary>The residual that the last Newton step was taken from, by row.</summary>
+    public ReadOnlySpan<L> Residual => _residual;
+
+    /// <summary>1/(γ·h) in a time step, 0 at DC; set by <see cref="Prepare"/>.</summary>
+    public double Alpha { get; private set; } = double.NaN;
+
+    /// <summary>Scale on all independent sources, 0..1.</summary>
+    public double SourceRamp { get; private set; } = 1;
+
+    /// <summary>Newton iterations since the kernel was made.</summary>
+    public long Iterations { get; private set; }
+
+    /// <summary>Whether the equations are linear in every unknown.</summary>
+    public bool IsLinear => _nonlinear.Length == 0;
+
+    private int First => Topology.Wiring.FirstUnknown;
+
+    /// <summary>Works the devices' numbers out anew after a draw or a temperature changed them.</summary>
+    public void Refresh()
+    {
+        foreach (var device in Devices)
+            device.Refresh(Kelvin);
+        Array.Clear(_g);
+        Array.Clear(_c);
+        foreach (var device in Devices)
+            device.LoadLinear(_g, _c);
+        Alpha = double.NaN;
+        _sourceTime = double.NaN;
+    }
+
+    /// <summary>Scales the independent sources; 1 is the circuit as drawn.</summary>
+    public void RampSources(double ramp)
+    {
+        SourceRamp = ramp;
+        _sourceTime = double.NaN;
+    }
+
+    /// <summary>Says that a source's held value changed, so that it is read again.</summary>
+    public void SourcesChanged() => _sourceTime = double.NaN;
+
+    /// <summary>Brings sources and driven nodes to a time, s.</summary>
+    public void SetTime(double t)
+    {
+        At.Time = t;
+        if (t == _sourceTime)
+            return;
+        _sourceTime = t;
+        Array.Clear(_sources);
+        L ramp = L.Of(SourceRamp);
+        foreach (var device in Devices)
+            device.LoadSources(t, ramp, _sources);
+        foreach (var (row, source, sign) in _drivers)
+            At.X[row] = ramp * source.Value(t) * L.Of(sign);
+    }
+
+    /// <summary>
+    /// Fixes α and a conductance from every node to ground (a stepping stone only: 0 in every accepted solution), and
+    /// factors the linear part. Does nothing if neither changed.
+    /// </summary>
+    /// <returns>False if the matrix is singular.</returns>
+    public bool Prepare(double alpha, double leak = 0)
+    {
+        if (alpha == Alpha && leak == _leak && _factors is not null)
+            return true;
+        Alpha = alpha;
+        _leak = leak;
+        FillLinear();
+        _factors ??= Topology.BorrowPlan(alpha > 0) is { } plan ? new Factors<L>(plan, First) : null;
+        if (_factors is null)
+            return Replan();
+        _factors.FactorLinear(_m);
+        return true;
+    }
+
+    private void FillLinear()
+    {
+        L a = L.Of(Alpha);
+        for (int p = 0; p < _m.Length; p++)
+            _m[p] = _g[p] + a * _c[p];
+        if (_leak > 0)
+        {
+            foreach (int p in Topology.NodeDiagonals)
+                _m[p] += L.Of(_leak);
+        }
+    }
+
+    /// <summary>Chooses the pivots anew from the matrix at the present iterate (of the first lane). False if it is singular.</summary>
+    public bool Replan()
+    {
+        Evaluate();
+        var values = new double[_columns.Length];
+        for (int p = 0; p < values.Length; p++)
+            values[p] = _m[p].Get(0);
+        foreach (int e in _nonlinearEntries)
+            values[e] += At.G[e].Get(0) + Alpha * At.C[e].Get(0);
+        var plan = PivotPlan.Make(First, _rowStart, _columns, values, _isNonlinear, out int[] stuck);
+        StuckRows = stuck;
+        if (plan is null)
+            return false;
+        Topology.LendPlan(plan, Alpha > 0);
+        _factors = new Factors<L>(plan, First);
+        _factors.FactorLinear(_m);
+        return true;
+    }
+
+    /// <summary>The rows in which no pivot was left when planning failed.</summary>
+    public int[] StuckRows { get; private set; } = [];
+
+    /// <summary>Fills f (nonlinear part), q and their slopes at the present iterate.</summary>
+    /// <param name="exact">Whether to evaluate just there; else devices may limit how far they follow.</param>
+    public void Evaluate(bool exact = false)
+    {
+        var at = At;
+        at.Exact = exact;
+        Array.Clear(at.F);
+        Array.Clear(at.Q);
+        foreach (int e in _nonlinearEntries)
+        {
+            at.G[e] = default;
+            at.C[e] = default;
+        }
+        at.Limited = false;
+        foreach (var device in _nonlinear)
+            device.LoadNonlinear(at);
+    }
+
+    /// <summary>One Newton step from the present iterate towards f + α·(q − q*) = 0.</summary>
+    /// <param name="target">q*, by row; at DC an extra current into each row, or null.</param>
+    public void NewtonStep(L[]? target)
+    {
+        Iterations++;
+        Evaluate();
+        FillResidual(target);
+        _factors!.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
+        _factors.Solve(_residual, _step);
+        L[] x = At.X;
+        for (int r = First; r < x.Length; r++)
+            x[r] -= _step[r];
+    }
+
+    private void FillResidual(L[]? target)
+    {
+        L a = L.Of(Alpha);
+        bool dynamic = Alpha > 0;
+        L[] x = At.X, f = At.F, q = At.Q, m = _m;
+        int[] columns = _columns, rowStart = _rowStart;
+        for (int r = First; r < x.Length; r++)
+        {
+            L sum = _sources[r] + f[r];
+            if (dynamic)
+                sum += a * (q[r] - target![r]);
+            else if (target is not null)
+                sum -= target[r];
+            int end = rowStart[r + 1];
+            for (int p = rowStart[r]; p < end; p++)
+                sum += m[p] * x[columns[p]];
+            _residual[r] = sum;
+        }
+    }
+
+    /// <summary>The matrix of the unknowns at the present iterate (of the first lane), for a diagnosis.</summary>
+    public double[,] DenseMatrix()
+    {
+        int order = At.X.Length - First;
+        var dense = new double[order, order];
+        for (int r = 0; r < order; r++)
+        {
+            for (int p = _rowStart[r + First]; p < _rowStart[r + First + 1]; p++)
+            {
+                if (_columns[p] >= First)
+                    dense[r, _columns[p] - First] = (_m[p] + At.G[p] + L.Of(Alpha) * At.C[p]).Get(0);
+            }
+        }
+        return dense;
+    }
+
+    /// <summary>Solves J·y = b with the factors of the last Newton step.</summary>
+    public void SolveAgain(L[] b, L[] y) => _factors!.Solve(b, y);
+
+    /// <summary>
+    /// The complete static currents f and charges q of every row, driven nodes included, at the present iterate, into
+    /// <see cref="Iterate{L}.F"/> and <see cref="Iterate{L}.Q"/>.
+    /// </summary>
+    public void EvaluateAll()
+    {
+        Evaluate(exact: true);
+        L[] x = At.X, f = At.F, q = At.Q;
+        for (int r = 1; r < x.Length; r++)
+        {
+            L flow = f[r] + _sources[r], charge = q[r];
+            for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
+            {
+                flow += _g[p] * x[_columns[p]];
+                charge += _c[p] * x[_columns[p]];
+            }
+            f[r] = flow;
+            q[r] = charge;
+        }
+    }
+
+    /// <summary>Whether the charge of a row has a linear slope on its own unknown: an inductor's current has, a source's not.</summary>
+    public bool HoldsState(int row)
+    {
+        for (int p = _rowStart[row]; p < _rowStart[row + 1]; p++)
+        {
+            if (_columns[p] == row && _c[p].Get(0) != 0)
+                return true;
+        }
+        return false;
+    }
+
+    /// <summary>
+    /// After a step at DC: the largest current left over at the new iterate, where, and the largest current that a
+    /// nonlinear part passes into a row, all in amperes of the first lane.
+    /// </summary>
+    /// <param name="target">As for <see cref="NewtonStep"/>.</param>
+    public (double Amps, int Row, double Scale) LargestResidual(L[]? target = null)
+    {
+        Evaluate(exact: true);
+        FillResidual(target);
+        double largest = 0, scale = 0;
+        int where = First;
+        for (int r = First; r < _residual.Length; r++)
+        {
+            double left = Math.Abs(_residual[r].Get(0));
+            if (!(left <= largest))
+                (largest, where) = (left, r);
+            scale = Math.Max(scale, Math.Abs(_sources[r].Get(0)) + Math.Abs(At.F[r].Get(0)));
+        }
+        return (largest, where, scale);
+    }
+
+    /// <summary>The total charge of each unknown's row at the present iterate, exactly.</summary>
+    public void Charges(L[] into)
+    {
+        Evaluate(exact: true);
+        LinearCharges(into);
+    }
+
+    /// <summary>
+    /// The charges that the last Newton step solved for: along the tangent of the iterate it started from. With them the
+    /// currents balance to rounding, so that no charge is lost from step to step.
+    /// </summary>
+    public void TangentCharges(L[] into)
+    {
+        LinearCharges(into);
+        for (int k = 0; k < _nonlinearEntries.Length; k++)
+        {
+            int e = _nonlinearEntries[k];
+            into[_nonlinearRowOf[k]] -= At.C[e] * _step[_columns[e]];
+        }
+    }
+
+    private void LinearCharges(L[] into)
+    {
+        L[] x = At.X, q = At.Q;
+        for (int r = First; r < x.Length; r++)
+        {
+            L charge = q[r];
+            for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
+                charge += _c[p] * x[_columns[p]];
+            into[r] = charge;
+        }
+    }
+
+    /// <summary>Forgets what limiting compares with.</summary>
+    public void ForgetLimits()
+    {
+        foreach (var device in _nonlinear)
+            device.ForgetLimits();
+    }
+}

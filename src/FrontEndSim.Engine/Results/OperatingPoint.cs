@@ -1,0 +1,41 @@
+namespace FrontEndSim.Engine;
+
+/// <summary>The circuit at rest, or at one instant of a transient. Immutable.</summary>
+/// <param name="Nodes">Voltage of each node against ground, V.</param>
+/// <param name="Parts">Reading of each part by name.</param>
+/// <param name="Audit">How well the solution satisfies the equations, and the work it took.</param>
+public sealed record OperatingPoint(
+    IReadOnlyDictionary<string, double> Nodes, IReadOnlyDictionary<string, ElementReading> Parts, Audit Audit);
+
+/// <summary>What a meter would read at a part.</summary>
+/// <param name="Volts">v(From) − v(To); an op amp's output voltage.</param>
+/// <param name="Amps">Current from From through the part to To; into an op amp's output pin.</param>
+/// <param name="Watts">Power that the part takes in; negative for a source that delivers.</param>
+public readonly record struct ElementReading(double Volts, double Amps, double Watts);
+
+/// <summary>Evidence that a solution satisfies the equations, and the work that it took.</summary>
+public sealed record Audit
+{
+    /// <summary>The largest sum of currents left over at any node, A.</summary>
+    public double KirchhoffAmps { get; init; }
+
+    /// <summary>The node where it was left over.</summary>
+    public string? KirchhoffNode { get; init; }
+
+    /// <summary>
+    /// Transients: |energy from sources − dissipated − stored| over the energy from sources (0 where no energy flows).
+    /// </summary>
+    public double EnergyImbalance { get; init; }
+
+    /// <summary>Transients: time steps taken.</summary>
+    public int StepsTaken { get; init; }
+
+    /// <summary>Transients: time steps refused and repeated smaller.</summary>
+    public int StepsRefused { get; init; }
+
+    /// <summary>Newton iterations in all.</summary>
+    public long NewtonIterations { get; init; }
+
+    /// <summary>How the solution was found, in words.</summary>
+    public string Method { get; init; } = "";
+}

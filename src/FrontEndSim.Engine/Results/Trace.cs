@@ -1,0 +1,242 @@
+namespace FrontEndSim.Engine;
+
+/// <summary>
+/// A quantity against time: one cubic for each time step, through the values that the method itself found in it.
+/// Jumps may lie between steps. Covers its first to its last time, both included. Immutable.
+/// </summary>
+public sealed class Trace
+{
+    // Four times and four values a step; the times are shared by all traces of a transient.
+    private readonly double[] _times;
+    private readonly double[] _values;
+
+    internal Trace(double[] times, double[] values) => (_times, _values) = (times, values);
+
+    private int Steps => _times.Length / 4;
+
+    /// <summary>First time, s.</summary>
+    public double Start => _times[0];
+
+    /// <summary>Last time, s.</summary>
+    public double End => _times[^1];
+
+    /// <summary>The value at a time (s); at a jump the value after it. Times outside are taken to the nearer end.</summary>
+    public double At(double time)
+    {
+        int low = 0, high = Steps - 1;
+        while (low < high)
+        {
+            int middle = (low + high + 1) / 2;
+            if (_times[4 * middle] <= time)
+                low = middle;
+            else
+                high = middle - 1;
+        }
+        return CubicOf(low).Value((Math.Clamp(time, Start, End) - _times[4 * low]) / Width(low));
+    }
+
+    /// <summary>The values at given times, s.</summary>
+    public double[] Sample(IReadOnlyList<double> times) => [.. times.Select(At)];
+
+    /// <summary>The largest value and the first time it is reached: located on the cubics, not sampled.</summary>
+    public (double Time, double Value) Maximum() => Extreme(1);
+
+    /// <summary>The smallest value and the first time it is reached.</summary>
+    public (double Time, double Value) Minimum()
+    {
+        var (time, value) = Extreme(-1);
+        return (time, value);
+    }
+
+    private (double Time, double Value) Extreme(int sign)
+    {
+        double best = double.NegativeInfinity, when = Start;
+        for (int k = 0; k < Steps; k++)
+        {
+            var cubic = CubicOf(k);
+            Consider(0, _values[4 * k]);
+            var (u1, u2) = cubic.StationaryPoints();
+            if (u1 is > 0 and < 1)
+                Consider(u1, cubic.Value(u1));
+            if (u2 is > 0 and < 1)
+                Consider(u2, cubic.Value(u2));
+            Consider(1, _values[4 * k + 3]);
+
+            void Consider(double u, double value)
+            {
+                if (sign * value > best)
+                    (best, when) = (sign * value, _times[4 * k] + u * Width(k));
+            }
+        }
+        return (when, sign * best);
+    }
+
+    /// <summary>This trace plus another of the same transient.</summary>
+    public Trace Plus(Trace other) => Combine(other, (a, b) => a + b);
+
+    /// <summary>This trace less another of the same transient.</summary>
+    public Trace Minus(Trace other) => Combine(other, (a, b) => a - b);
+
+    /// <summary>This trace times another of the same transient, such as voltage times current.</summary>
+    public Trace Times(Trace other) => Combine(other, (a, b) => a * b);
+
+    /// <summary>This trace times a number.</summary>
+    public Trace Times(double factor) => new(_times, [.. _values.Select(v => v * factor)]);
+
+    /// <exception cref="ArgumentException">The traces are not of the same transient.</exception>
+    private Trace Combine(Trace other, Func<double, double, double> operation)
+    {
+        if (!ReferenceEquals(_times, other._times))
+            throw new ArgumentException("Only traces of the same transient can be combined.", nameof(other));
+        var values = new double[_values.Length];
+        for (int k = 0; k < values.Length; k++)
+            values[k] = operation(_values[k], other._values[k]);
+        return new Trace(_times, values);
+    }
+
+    /// <summary>The rate of change, per second.</summary>
+    public Trace Derivative()
+    {
+        var values = new double[_values.Length];
+        for (int k = 0; k < Steps; k++)
+        {
+            var cubic = CubicOf(k);
+            for (int j = 0; j < 4; j++)
+                values[4 * k + j] = cubic.Slope((_times[4 * k + j] - _times[4 * k]) / Width(k)) / Width(k);
+        }
+        return new Trace(_times, values);
+    }
+
+    /// <summary>The integral over the whole time, in the trace's unit times seconds.</summary>
+    public double Integral()
+    {
+        double sum = 0;
+        for (int k = 0; k < Steps; k++)
+            sum += CubicOf(k).Integral(0, 1) * Width(k);
+        return sum;
+    }
+
+    /// <summary>How long the value lies above a level, s.</summary>
+    public double TimeAbove(double level) => Above(level, (_, from, to) => to - from);
+
+    /// <summary>How long the value lies below a level, s.</summary>
+    public double TimeBelow(double level) => Times(-1).TimeAbove(-level);
+
+    /// <summary>The integral of (value − level) over the time that the value lies above the level.</summary>
+    public double IntegralAbove(double level) => Above(level, (cubic, from, to) => cubic.Integral(from, to) - level * (to - from));
+
+    private double Above(double level, Func<Cubic, double, double, double> measure)
+    {
+        double sum = 0;
+        Span<double> cuts = stackalloc double[5];
+        for (int k = 0; k < Steps; k++)
+        {
+            var cubic = CubicOf(k);
+            int count = cubic.Crossings(level, cuts);
+            for (int c = 0; c + 1 < count; c++)
+            {
+                if (cubic.Value(0.5 * (cuts[c] + cuts[c + 1])) > level)
+                    sum += measure(cubic, cuts[c], cuts[c + 1]) * Width(k);
+            }
+        }
+        return sum;
+    }
+
+    /// <summary>The times at which the value passes through a level, either way, s.</summary>
+    public IReadOnlyList<double> Crossings(double level)
+    {
+        var times = new List<double>();
+        Span<double> cuts = stackalloc double[5];
+        double side = _values[0] - level;
+        for (int k = 0; k < Steps; k++)
+        {
+            var cubic = CubicOf(k);
+            int count = cubic.Crossings(level, cuts);
+            for (int c = 0; c + 1 < count; c++)
+            {
+                double now = cubic.Value(0.5 * (cuts[c] + cuts[c + 1])) - level;
+                if (now * side < 0)
+                    times.Add(_times[4 * k] + cuts[c] * Width(k));
+                if (now != 0)
+                    side = now;
+            }
+        }
+        return times;
+    }
+
+    private double Width(int step) => _times[4 * step + 3] - _times[4 * step];
+
+    private Cubic CubicOf(int step)
+    {
+        int k = 4 * step;
+        double width = Width(step);
+        return Cubic.Through((_times[k + 1] - _times[k]) / width, (_times[k + 2] - _times[k]) / width,
+            _values[k], _values[k + 1], _values[k + 2], _values[k + 3]);
+    }
+
+    /// <summary>a + b·u + c·u² + d·u³ for u in 0..1.</summary>
+    private readonly record struct Cubic(double A, double B, double C, double D)
+    {
+        /// <summary>The cubic through the values at 0, p, q and 1 (divided differences).</summary>
+        public static Cubic Through(double p, double q, double v0, double vp, double vq, double v1)
+        {
+            double d0 = (vp - v0) / p, d1 = (vq - vp) / (q - p), d2 = (v1 - vq) / (1 - q);
+            double e0 = (d1 - d0) / q, e1 = (d2 - d1) / (1 - p);
+            double d = e1 - e0;
+            // v0 + u·(d0 + (u − p)·(e0 + (u − q)·d)), multiplied out.
+            return new(v0, d0 - p * e0 + p * q * d, e0 - (p + q) * d, d);
+        }
+
+        public double Value(double u) => A + u * (B + u * (C + u * D));
+
+        public double Slope(double u) => B + u * (2 * C + u * 3 * D);
+
+        public double Integral(double from, double to) => Primitive(to) - Primitive(from);
+
+        private double Primitive(double u) => u * (A + u * (B / 2 + u * (C / 3 + u * D / 4)));
+
+        /// <summary>Where the slope vanishes; not a number where it does not.</summary>
+        public (double, double) StationaryPoints()
+        {
+            double half = -C, root = Math.Sqrt(C * C - 3 * D * B);
+            double q = half + (half < 0 ? -root : root); // the larger root first: no cancellation
+            return (q / (3 * D), B / q);
+        }
+
+        /// <summary>0, the crossings of a level inside, and 1, ascending; returns how many.</summary>
+        public int Crossings(double level, Span<double> cuts)
+        {
+            var (s1, s2) = StationaryPoints();
+            Span<double> ends = stackalloc double[4];
+            int pieces = 0;
+            ends[pieces++] = 0;
+            if (Math.Min(s1, s2) is > 0 and < 1)
+                ends[pieces++] = Math.Min(s1, s2);
+            if (Math.Max(s1, s2) is > 0 and < 1)
+                ends[pieces++] = Math.Max(s1, s2);
+            if (double.IsNaN(s1) != double.IsNaN(s2) && (double.IsNaN(s1) ? s2 : s1) is > 0 and < 1)
+                ends[pieces++] = double.IsNaN(s1) ? s2 : s1;
+            ends[pieces] = 1;
+            int count = 0;
+            cuts[count++] = 0;
+            for (int k = 0; k < pieces; k++)
+            {
+                double low = ends[k], high = ends[k + 1];
+                bool startsAbove = Value(low) > level;
+                if (startsAbove == Value(high) > level)
+                    continue;
+                for (int n = 0; n < 60 && high > low; n++) // monotonic in between: halving cannot fail
+                {
+                    double middle = 0.5 * (low + high);
+                    if (Value(middle) > level == startsAbove)
+                        low = middle;
+                    else
+                        high = middle;
+                }
+                cuts[count++] = 0.5 * (low + high);
+            }
+            cuts[count++] = 1;
+            return count;
+        }
+    }
+}

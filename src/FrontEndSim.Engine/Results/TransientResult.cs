@@ -1,0 +1,51 @@
+using System.Collections.Frozen;
+
+namespace FrontEndSim.Engine;
+
+/// <summary>The circuit against time. Immutable.</summary>
+public sealed class TransientResult
+{
+    private readonly FrozenDictionary<string, Trace> _voltages;
+    private readonly Lazy<PartTraces> _parts;
+
+    internal TransientResult(IReadOnlyList<double> times, FrozenDictionary<string, Trace> voltages, OperatingPoint start, OperatingPoint final,
+        Audit audit, Func<PartTraces> parts)
+    {
+        (Times, _voltages, Start, Final) = (times, voltages, start, final);
+        _parts = new Lazy<PartTraces>(parts);
+        _audit = new Lazy<Audit>(() => audit with { EnergyImbalance = _parts.Value.EnergyImbalance });
+    }
+
+    private readonly Lazy<Audit> _audit;
+
+    /// <summary>The ends of the time steps, s, from zero.</summary>
+    public IReadOnlyList<double> Times { get; }
+
+    /// <summary>The operating point at time zero.</summary>
+    public OperatingPoint Start { get; }
+
+    /// <summary>The circuit at the last time (static currents only: the current into a capacitance is in its trace).</summary>
+    public OperatingPoint Final { get; }
+
+    /// <summary>The worst residual, the energy balance and the work. (The balance is 0 if the settings kept single nodes only.)</summary>
+    public Audit Audit => _audit.Value;
+
+    /// <summary>The voltage of a node, V.</summary>
+    /// <exception cref="ArgumentException">The circuit has no such node, or it was not kept.</exception>
+    public Trace Voltage(string node) =>
+        _voltages.GetValueOrDefault(node) ?? throw new ArgumentException($"No voltage of a node named {node} was kept.", nameof(node));
+
+    /// <summary>The current from From through a part to To, A, that into its capacitance included.</summary>
+    /// <exception cref="ArgumentException">The circuit has no such part, or single nodes only were kept.</exception>
+    public Trace Current(string part) => Find(_parts.Value.Currents, part);
+
+    /// <summary>The power that a part takes in, W; that of a capacitor comes back.</summary>
+    /// <exception cref="ArgumentException">The circuit has no such part, or single nodes only were kept.</exception>
+    public Trace Power(string part) => Find(_parts.Value.Powers, part);
+
+    private static Trace Find(FrozenDictionary<string, Trace> traces, string part) =>
+        traces.GetValueOrDefault(part) ?? throw new ArgumentException($"No trace of a part named {part} was kept.", nameof(part));
+}
+
+/// <summary>Traces of every part, and the energy balance that they give.</summary>
+internal sealed record PartTraces(FrozenDictionary<string, Trace> Currents, FrozenDictionary<string, Trace> Powers, double EnergyImbalance);

@@ -1,0 +1,29 @@
+using System.Collections.Frozen;
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>Turns a kernel's iterate into what a user reads.</summary>
+internal static class Readings
+{
+    /// <summary>Reads a solution; <see cref="Kernel{L}.EvaluateAll"/> must have been called at it.</summary>
+    public static OperatingPoint Take(Kernel<Scalar> kernel, Audit audit)
+    {
+        var wiring = kernel.Topology.Wiring;
+        var nodes = new Dictionary<string, double>(wiring.NodeCount);
+        for (int r = 0; r < wiring.NodeCount; r++)
+            nodes.Add(wiring.Names[r], kernel.At.X[r].Value);
+        var parts = kernel.Devices.ToFrozenDictionary(d => d.Part.Name, d => Of(kernel, d));
+        return new OperatingPoint(nodes, parts, audit);
+    }
+
+    /// <summary>One part's reading from its static current.</summary>
+    public static ElementReading Of(Kernel<Scalar> kernel, Device<Scalar> device)
+    {
+        var (plus, minus) = device.Part.Across;
+        var wiring = kernel.Topology.Wiring;
+        double volts = kernel.At.X[wiring.Node(plus)].Value - kernel.At.X[wiring.Node(minus)].Value;
+        double amps = device.Current(kernel.At).Value;
+        return new ElementReading(volts, amps, device.Watts(kernel.At)?.Value ?? volts * amps);
+    }
+}

@@ -1,0 +1,233 @@
+using FrontEndSim.Engine.Equations;
+using MathNet.Numerics.LinearAlgebra;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>
+/// Finds the circuit at rest: Newton with limited junctions; if that fails, a ladder of stepping stones, each solved
+/// from the one before: a conductance from every node to ground that shrinks to nothing, sources that rise from zero,
+/// and a pseudo-transient in which a capacitance at every node lets go.
+/// </summary>
+internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings, CancellationToken cancel)
+{
+    private readonly int _first = kernel.Topology.Wiring.FirstUnknown;
+
+    /// <summary>Which rung of the ladder found the solution.</summary>
+    public string Strategy { get; private set; } = "";
+
+    /// <summary>The largest current left over, A, and where.</summary>
+    public (double Amps, int Row) Residual { get; private set; }
+
+    /// <summary>Solves at time <paramref name="t"/> from the kernel's present iterate.</summary>
+    /// <exception cref="SolveException">No rung of the ladder found a solution.</exception>
+    public void Solve(double t)
+    {
+        kernel.SetTime(t);
+        if (Try("Newton", Plain) || Try("Newton, pivots chosen anew", FromZeroReplanned) || Try("conductance stepping", ConductanceStepping)
+            || Try("source ramp", SourceRamp) || Try("pseudo-transient", PseudoTransient))
+            return;
+        throw Failure();
+    }
+
+    private bool Try(string name, Func<bool> rung)
+    {
+        cancel.ThrowIfCancellationRequested();
+        Strategy = name;
+        bool found = rung() && kernel.SourceRamp == 1 && Holds();
+        if (!found)
+            kernel.RampSources(1);
+        kernel.SetTime(kernel.At.Time);
+        return found;
+    }
+
+    /// <summary>Whether the currents balance at every node: steps can look small where a pivot was poor.</summary>
+    private bool Holds()
+    {
+        kernel.EvaluateAll();
+        var f = kernel.At.F;
+        double largest = 0, scale = 0;
+        int where = _first;
+        for (int r = _first; r < f.Length; r++)
+        {
+            double left = Math.Abs(f[r].Value);
+            if (!(left <= largest))
+                (largest, where) = (left, r);
+        }
+        foreach (var device in kernel.Devices)
+            scale = Math.Max(scale, Math.Abs(device.Current(kernel.At).Value));
+        Residual = (largest, where);
+        return largest <= 1e-10 + 1e-8 * scale;
+    }
+
+    private bool Plain() => kernel.Prepare(0) && Newton.Rest(kernel, settings.MostIterations);
+
+    private void Zero()
+    {
+        for (int r = _first; r < kernel.At.X.Length; r++)
+            kernel.At.X[r] = default;
+        kernel.ForgetLimits();
+    }
+
+    private bool FromZeroReplanned()
+    {
+        Zero();
+        if (!kernel.Prepare(0) || !kernel.Replan())
+            return false;
+        if (Newton.Rest(kernel, settings.MostIterations))
+            return true;
+        // Once more with pivots that suit where the iterates went, if they stayed finite.
+        return AllFinite() && kernel.Replan() && Newton.Rest(kernel, settings.MostIterations);
+    }
+
+    private bool AllFinite()
+    {
+        foreach (var x in kernel.At.X)
+        {
+            if (!double.IsFinite(x.Value))
+                return false;
+        }
+        return true;
+    }
+
+    private bool ConductanceStepping()
+    {
+        Zero();
+        var good = new Scalar[kernel.At.X.Length];
+        double decades = 1, leak = 1;
+        if (!Stone(leak, good))
+            return false;
+        while (leak > 1e-14)
+        {
+            double next = leak * Math.Pow(10, -decades);
+            if (Stone(next, good))
+            {
+                leak = next;
+                decades = Math.Min(2, decades * 1.5);
+                continue;
+            }
+            Restore(good);
+            decades /= 3;
+            if (decades < 0.02)
+                return false;
+        }
+        return kernel.Prepare(0) && (Newton.Rest(kernel, settings.MostIterations) || (kernel.Replan() && Newton.Rest(kernel, settings.MostIterations)));
+    }
+
+    private bool Stone(double leak, Scalar[] good)
+    {
+        cancel.ThrowIfCancellationRequested();
+        if (!kernel.Prepare(0, leak))
+            return false;
+        if (!Newton.Rest(kernel, settings.MostIterations))
+        {
+            Restore(good);
+            if (!kernel.Replan() || !Newton.Rest(kernel, settings.MostIterations))
+                return false;
+        }
+        kernel.At.X.CopyTo(good, 0);
+        return true;
+    }
+
+    private void Restore(Scalar[] good)
+    {
+        for (int r = _first; r < good.Length; r++)
+            kernel.At.X[r] = good[r];
+        kernel.ForgetLimits();
+        kernel.Evaluate();
+    }
+
+    private bool SourceRamp()
+    {
+        Zero();
+        var good = new Scalar[kernel.At.X.Length];
+        double ramp = 0, stride = 0.1;
+        while (ramp < 1)
+        {
+            cancel.ThrowIfCancellationRequested();
+            double next = Math.Min(1, ramp + stride);
+            kernel.RampSources(next);
+            kernel.SetTime(kernel.At.Time);
+            if (kernel.Prepare(0) && Newton.Rest(kernel, settings.MostIterations))
+            {
+                kernel.At.X.CopyTo(good, 0);
+                ramp = next;
+                stride = Math.Min(0.25, stride * 2);
+                continue;
+            }
+            Restore(good);
+            if (!kernel.Replan())
+                return false;
+            stride /= 4;
+            if (stride < 1e-6)
+                return false;
+        }
+        return true;
+    }
+
+    private bool PseudoTransient()
+    {
+        // Backward Euler with a capacitance at every node is Newton with a leak towards the last iterate instead of ground.
+        Zero();
+        var good = new Scalar[kernel.At.X.Length];
+        var pull = new Scalar[kernel.At.X.Length];
+        double leak = 1;
+        int failures = 0;
+        for (int n = 0; n < 2000; n++)
+        {
+            cancel.ThrowIfCancellationRequested();
+            if (!kernel.Prepare(0, leak))
+                return false;
+            for (int r = _first; r < kernel.Topology.Wiring.NodeCount; r++)
+                pull[r] = new Scalar(leak * good[r].Value);
+            if (Newton.Rest(kernel, settings.MostIterations, pull))
+            {
+                kernel.At.X.CopyTo(good, 0);
+                leak /= 3;
+                if (leak < 1e-14)
+                    return kernel.Prepare(0) && Newton.Rest(kernel, settings.MostIterations);
+                continue;
+            }
+            Restore(good);
+            leak *= 20;
+            if (++failures > 40 || !kernel.Replan())
+                return false;
+        }
+        return false;
+    }
+
+    private SolveException Failure()
+    {
+        var wiring = kernel.Topology.Wiring;
+        int row = kernel.StuckRows.Length > 0 ? NullRow() : Residual.Row;
+        if (kernel.StuckRows.Length == 0)
+        {
+            double largest = 0;
+            for (int r = _first; r < wiring.NodeCount; r++)
+            {
+                if (!(Math.Abs(kernel.Step[r].Value) <= largest))
+                    (largest, row) = (Math.Abs(kernel.Step[r].Value), r);
+            }
+        }
+        string name = wiring.Names[row];
+        string? node = row < wiring.NodeCount ? name : null;
+        string? part = kernel.Topology.Elements.FirstOrDefault(e => node is null ? name.Contains(e.Name, StringComparison.Ordinal) : e.Terminals.Contains(name))?.Name;
+        string what = node is null ? $"the {name}" : $"the voltage of node {name}";
+        string reason = kernel.StuckRows.Length > 0 ? "the equations do not determine it" : "it would not settle";
+        return new SolveException(
+            $"No operating point found: {reason}: {what}{(part is null ? "" : $" (at part {part})")}. "
+            + "Tried Newton, conductance stepping, a source ramp and a pseudo-transient. "
+            + "Look for a node held only by parts that are off, two sources that fight, or a stage with positive feedback; "
+            + "a large resistor from that node to ground often settles it.", node, part);
+    }
+
+    /// <summary>The unknown that moves most in the direction that the equations leave free (the last right singular vector).</summary>
+    private int NullRow()
+    {
+        int order = kernel.At.X.Length - _first;
+        if (order > 400)
+            return kernel.StuckRows[0];
+        var matrix = Matrix<double>.Build.DenseOfArray(kernel.DenseMatrix());
+        var free = matrix.Svd().VT.Row(order - 1);
+        return free.AbsoluteMaximumIndex() + _first;
+    }
+}

@@ -1,0 +1,179 @@
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>
+/// A sweep as continuation: each point starts from the line through the two before it. Where that does not lead to a
+/// solution the ladder of <see cref="RestSolver"/> takes over for the point.
+/// </summary>
+internal sealed class SweepRun
+{
+    // Refining: a point is added while the middle of an interval lies off its chord by this much of the node's range,
+    // down to this fraction of the whole sweep.
+    private const double Bend = 2e-4, ShortestInterval = 1e-5;
+
+    private readonly CompiledCircuit _compiled;
+    private readonly string _source;
+    private readonly CancellationToken _cancel;
+    private readonly Kernel<Scalar> _kernel;
+    private readonly IDrive<Scalar> _drive;
+    private readonly RestSolver _ladder;
+    private readonly int _first, _nodes;
+    private double _worst;
+    private int _worstRow;
+    private int _laddered;
+
+    public SweepRun(CompiledCircuit compiled, string source, CancellationToken cancel)
+    {
+        (_compiled, _source, _cancel) = (compiled, source, cancel);
+        int index = compiled.SourceIndex(source);
+        _kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
+        _drive = (IDrive<Scalar>)_kernel.Devices[index];
+        _ladder = new RestSolver(_kernel, compiled.Settings, cancel);
+        _first = _worstRow = compiled.Topology.Wiring.FirstUnknown;
+        _nodes = compiled.Topology.Wiring.NodeCount;
+    }
+
+    public SweepResult Run(IReadOnlyList<double> values, bool refine)
+    {
+        if (values.Count == 0)
+            throw new ArgumentException("A sweep needs at least one value.", nameof(values));
+        var at = new List<double>(values.Count);
+        var solutions = new List<double[]>(values.Count);
+        foreach (double value in values)
+        {
+            int n = solutions.Count;
+            bool line = n >= 2 && at[n - 1] != at[n - 2];
+            solutions.Add(Point(value, n == 0 ? null : solutions[n - 1], line ? solutions[n - 2] : null,
+                line ? (value - at[n - 1]) / (at[n - 1] - at[n - 2]) : 0));
+            at.Add(value);
+        }
+        if (refine && values.Count > 1)
+            Refine(at, solutions);
+
+        double[] grid = [.. at];
+        double[][] all = [.. solutions];
+        var wiring = _compiled.Topology.Wiring;
+        var nodes = Enumerable.Range(0, _nodes).ToDictionary(r => wiring.Names[r]);
+        var audit = new Audit
+        {
+            KirchhoffAmps = _worst,
+            KirchhoffNode = wiring.Names[_worstRow],
+            NewtonIterations = _kernel.Iterations,
+            Method = $"continuation over {grid.Length} points, {_laddered} of them by the fallback ladder",
+        };
+        return new SweepResult(_source, grid, all, nodes, audit, () => Read(grid, all, audit));
+    }
+
+    /// <summary>Solves at one value, starting from <paramref name="near"/> plus <paramref name="reach"/> times its lead over <paramref name="far"/>.</summary>
+    private double[] Point(double value, double[]? near, double[]? far, double reach)
+    {
+        _cancel.ThrowIfCancellationRequested();
+        Set(value);
+        Scalar[] x = _kernel.At.X;
+        bool found = false;
+        if (near is not null && _kernel.Prepare(0))
+        {
+            for (int r = _first; r < x.Length; r++)
+                x[r] = new Scalar(far is null ? near[r] : near[r] + reach * (near[r] - far[r]));
+            found = Newton.Rest(_kernel, 20) && Balanced();
+            if (!found)
+            {
+                for (int r = _first; r < x.Length; r++)
+                    x[r] = new Scalar(near[r]);
+                _kernel.ForgetLimits();
+            }
+        }
+        if (!found)
+        {
+            if (near is not null)
+                _laddered++;
+            _ladder.Solve(0);
+            Note(_ladder.Residual.Amps, _ladder.Residual.Row);
+        }
+        var solution = new double[x.Length];
+        for (int r = 0; r < solution.Length; r++)
+            solution[r] = x[r].Value;
+        return solution;
+    }
+
+    private void Set(double value)
+    {
+        _drive.Hold(new Scalar(value));
+        _kernel.SourcesChanged();
+        _kernel.SetTime(0);
+    }
+
+    /// <summary>Whether the currents balance to within what the last step can explain; notes the worst.</summary>
+    private bool Balanced()
+    {
+        var (amps, row, largest) = _kernel.LargestResidual();
+        if (!(amps <= 1e-10 + 1e-8 * largest))
+            return false;
+        Note(amps, row);
+        return true;
+    }
+
+    private void Note(double amps, int row)
+    {
+        if (amps > _worst)
+            (_worst, _worstRow) = (amps, row);
+    }
+
+    private void Refine(List<double> at, List<double[]> solutions)
+    {
+        var low = new double[_nodes];
+        var high = new double[_nodes];
+        Array.Fill(low, double.PositiveInfinity);
+        Array.Fill(high, double.NegativeInfinity);
+        foreach (double[] x in solutions)
+        {
+            for (int r = 0; r < _nodes; r++)
+                (low[r], high[r]) = (Math.Min(low[r], x[r]), Math.Max(high[r], x[r]));
+        }
+        double shortest = ShortestInterval * Math.Abs(at[^1] - at[0]);
+        var points = new List<(double Value, double[] X)> { (at[0], solutions[0]) };
+        for (int k = 1; k < at.Count; k++)
+        {
+            Between(at[k - 1], solutions[k - 1], at[k], solutions[k]);
+            points.Add((at[k], solutions[k]));
+        }
+        at.Clear();
+        solutions.Clear();
+        at.AddRange(points.Select(p => p.Value));
+        solutions.AddRange(points.Select(p => p.X));
+
+        void Between(double from, double[] xFrom, double to, double[] xTo)
+        {
+            if (Math.Abs(to - from) <= shortest)
+                return;
+            double middle = 0.5 * (from + to);
+            double[] x = Point(middle, xFrom, xTo, -0.5);
+            bool bends = false;
+            for (int r = 0; r < _nodes && !bends; r++)
+                bends = Math.Abs(x[r] - 0.5 * (xFrom[r] + xTo[r])) > Bend * (high[r] - low[r]) + 1e-9;
+            if (!bends)
+                return;
+            Between(from, xFrom, middle, x);
+            points.Add((middle, x));
+            Between(middle, x, to, xTo);
+        }
+    }
+
+    private OperatingPoint[] Read(double[] grid, double[][] solutions, Audit audit)
+    {
+        // A kernel of its own: the result may be read on another thread than the sweep.
+        var run = new SweepRun(_compiled, _source, CancellationToken.None);
+        var points = new OperatingPoint[grid.Length];
+        for (int k = 0; k < grid.Length; k++)
+        {
+            run.Set(grid[k]);
+            for (int r = 0; r < solutions[k].Length; r++)
+                run._kernel.At.X[r] = new Scalar(solutions[k][r]);
+            run._kernel.ForgetLimits();
+            run._kernel.EvaluateAll();
+            points[k] = Readings.Take(run._kernel, audit);
+        }
+        return points;
+    }
+}

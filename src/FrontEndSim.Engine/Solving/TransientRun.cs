@@ -1,0 +1,440 @@
+using System.Collections.Frozen;
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>
+/// A transient by a stiffly accurate ESDIRK method on charges: each stage solves f(x, t) + (q(x) − q*)/(γ·h) = 0.
+/// Steps follow the local error of the embedded method, filtered by the stage's own matrix; they land on every corner
+/// of every waveform, after which two backward Euler steps of negligible length start the slopes afresh.
+/// </summary>
+internal sealed class TransientRun
+{
+    private const double Safety = 0.9, MostGrowth = 4, MostShrink = 0.1;
+
+    // A stage is solved when the last Newton step was below this share of the allowed error.
+    private const double StageShare = 0.05;
+    private const int StageIterations = 15;
+
+    private readonly CompiledCircuit _compiled;
+    private readonly SolverSettings _settings;
+    private readonly CancellationToken _cancel;
+    private readonly Kernel<Scalar> _kernel;
+    private readonly Waveforms.Waveform[] _waveforms;
+    private readonly Tableau _method;
+    private readonly int _first, _size, _nodes;
+
+    private readonly Scalar[][] _stage; // x at each stage
+    private readonly Scalar[][] _slope; // dq/dt at each stage
+    private readonly Scalar[] _target, _charge, _stageCharge, _error, _correction;
+    private readonly Scalar[] _before; // x one step back, for prediction
+    private readonly double[] _reach; // largest |x| so far
+    private readonly double[] _allowed; // error allowed; infinite where a row is no state
+    private readonly bool[] _watched;
+    private readonly Recorder _recorder;
+
+    private double _worst;
+    private int _worstRow;
+    private double _width;
+    private bool _hasBefore;
+
+    public TransientRun(CompiledCircuit compiled, CancellationToken cancel)
+    {
+        (_compiled, _settings, _cancel) = (compiled, compiled.Settings, cancel);
+        _kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
+        _method = Tableau.Of(_settings.Method);
+        _waveforms = [.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)];
+        var wiring = compiled.Topology.Wiring;
+        (_first, _size, _nodes) = (wiring.FirstUnknown, wiring.Size, wiring.NodeCount);
+        _worstRow = _first;
+        int stages = _method.A.Length;
+        _stage = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
+        _slope = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
+        (_target, _charge, _stageCharge) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
+        (_error, _correction, _before) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
+        (_reach, _allowed, _watched) = (new double[_size], new double[_size], new bool[_size]);
+        for (int r = _first; r < _size; r++)
+            _watched[r] = !wiring.CurrentRows.Contains(r) || _kernel.HoldsState(r);
+        int[] kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
+        _recorder = new Recorder(kept);
+    }
+
+    private int Kept(string node) => _compiled.Topology.Wiring.HasNode(node)
+        ? _compiled.Topology.Wiring.Node(node)
+        : throw new ArgumentException($"The circuit has no node named {node} to keep.");
+
+    /// <summary>Bytes allocated on this thread during the steps themselves, for the test that holds it to the recorder's growth.</summary>
+    public long AllocatedBytes { get; private set; }
+
+    public TransientResult Run(double until)
+    {
+        if (!(until > 0) || double.IsInfinity(until))
+            throw new ArgumentOutOfRangeException(nameof(until), until, "A transient needs a last time above 0 s.");
+        var rest = new RestSolver(_kernel, _settings, _cancel);
+        rest.Solve(0);
+        Note(rest.Residual.Amps, rest.Residual.Row);
+        var start = Readings.Take(_kernel, new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy });
+        _kernel.Charges(_charge);
+        Array.Clear(_slope[^1]);
+        _kernel.At.X.CopyTo(_stage[^1], 0);
+        Reach();
+        _recorder.Begin(_kernel.At.X);
+
+        long allocated = GC.GetAllocatedBytesForCurrentThread();
+        var (taken, refused) = March(until);
+        AllocatedBytes = GC.GetAllocatedBytesForCurrentThread() - allocated;
+
+        _kernel.EvaluateAll();
+        var audit = new Audit
+        {
+            KirchhoffAmps = _worst,
+            KirchhoffNode = _compiled.Topology.Wiring.Names[_worstRow],
+            StepsTaken = taken,
+            StepsRefused = refused,
+            NewtonIterations = _kernel.Iterations,
+            Method = $"{_method.Name}, accuracy {_settings.Accuracy:g3}",
+        };
+        double[] times = _recorder.Times();
+        var names = _compiled.Topology.Wiring.Names;
+        var voltages = _recorder.Rows.Select((row, place) => (row, place)).Where(k => k.row < _nodes)
+            .ToFrozenDictionary(k => names[k.row], k => new Trace(times, _recorder.Values(k.place)));
+        return new TransientResult(_recorder.StepEnds(), voltages, start, Readings.Take(_kernel, audit), audit, () => PartTraces(times));
+    }
+
+    private (int Taken, int Refused) March(double until)
+    {
+        double t = 0, corner = NextCorner(0), limit = Math.Min(corner, until);
+        int taken = 0, refused = 0;
+        _width = FirstWidth(t, limit);
+        while (t < until)
+        {
+            _cancel.ThrowIfCancellationRequested();
+            if (taken + refused >= _settings.MostSteps)
+                throw new SolveException($"The transient stopped at {t:g6} s: the limit of {_settings.MostSteps} steps was reached.");
+            double room = limit - t, h = Math.Min(_width, _settings.LongestStep);
+            // Land on the limit; two equal steps are better than one and a sliver.
+            bool lands = h >= room * (1 - 1e-9);
+            h = lands ? room : h > 0.5 * room ? 0.5 * room : h;
+            double size = Attempt(t, h);
+            if (!(size <= 1))
+            {
+                refused++;
+                _width = h * (double.IsNaN(size) ? 0.2 : Math.Max(MostShrink, Safety * Math.Pow(size, -1.0 / 3)));
+                _hasBefore = false;
+                if (t + _width <= t)
+                    throw Stuck(t);
+                continue;
+            }
+            taken++;
+            Accept(t, lands ? limit : t + h, h);
+            double growth = Math.Min(MostGrowth, Safety * Math.Pow(Math.Max(size, 1e-9), -1.0 / 3));
+            // A step cut short by a corner says nothing against the width before it; small changes are not worth new factors.
+            double next = h * growth;
+            if (!lands || next < _width)
+                _width = next > h && next < 1.2 * h ? h : next;
+            t = lands ? limit : t + h;
+            if (t == corner && t < until)
+            {
+                corner = NextCorner(t);
+                limit = Math.Min(corner, until);
+                t = StartAfresh(t, limit);
+                _width = Math.Min(_width, FirstWidth(t, limit));
+            }
+        }
+        return (taken, refused);
+    }
+
+    private static double FirstWidth(double t, double limit) => 1e-3 * (limit - t);
+
+    private double NextCorner(double t)
+    {
+        double next = double.PositiveInfinity;
+        foreach (var waveform in _waveforms)
+            next = Math.Min(next, waveform.NextCorner(t));
+        return next;
+    }
+
+    /// <summary>Takes one step; returns the local error over the allowed error, or not a number if a stage did not settle.</summary>
+    private double Attempt(double t, double h)
+    {
+        double[][] a = _method.A;
+        int last = a.Length - 1;
+        // The step starts where the last one ended.
+        double alpha = 1 / (_method.Gamma * h);
+        if (!_kernel.Prepare(alpha))
+            return double.NaN;
+        Scalar[] x = _kernel.At.X;
+        Scalar[] start = _stage[0], startSlope = _slope[0];
+        if (!_started)
+        {
+            _stage[last].CopyTo(start, 0);
+            _slope[last].CopyTo(startSlope, 0);
+            _started = true;
+        }
+        for (int stage = 1; stage <= last; stage++)
+        {
+            for (int r = _first; r < _size; r++)
+            {
+                double sum = 0;
+                for (int j = 0; j < stage; j++)
+                    sum += a[stage][j] * _slope[j][r].Value;
+                _target[r] = new Scalar(_charge[r].Value + h * sum);
+            }
+            _kernel.SetTime(t + _method.C[stage] * h);
+            Predict(stage, h);
+            if (!SolveStage())
+                return double.NaN;
+            _kernel.TangentCharges(_stageCharge);
+            Scalar[] slope = _slope[stage];
+            for (int r = _first; r < _size; r++)
+                slope[r] = new Scalar(alpha * (_stageCharge[r].Value - _target[r].Value));
+            x.CopyTo(_stage[stage], 0);
+        }
+        return ErrorSize(h, alpha);
+    }
+
+    private bool _started;
+
+    /// <summary>Starts a stage from the polynomial through what is known: the last step and this step's stages so far.</summary>
+    private void Predict(int stage, double h)
+    {
+        Scalar[] x = _kernel.At.X, x0 = _stage[0];
+        if (stage == 1)
+        {
+            if (!_hasBefore)
+            {
+                for (int r = _first; r < _size; r++)
+                    x[r] = x0[r];
+                return;
+            }
+            double ahead = _method.C[1] * h / _beforeWidth;
+            for (int r = _first; r < _size; r++)
+                x[r] = new Scalar(x0[r].Value + ahead * (x0[r].Value - _before[r].Value));
+            return;
+        }
+        Scalar[] x1 = _stage[stage - 1];
+        double u = _method.C[stage] / _method.C[stage - 1];
+        if (stage == 2)
+        {
+            for (int r = _first; r < _size; r++)
+                x[r] = new Scalar(x0[r].Value + u * (x1[r].Value - x0[r].Value));
+            return;
+        }
+        // Parabola through the start and the two stages before.
+        Scalar[] x2 = _stage[stage - 2];
+        double c = _method.C[stage], c1 = _method.C[stage - 1], c2 = _method.C[stage - 2];
+        double w1 = c * (c - c2) / (c1 * (c1 - c2)), w2 = c * (c - c1) / (c2 * (c2 - c1)), w0 = 1 - w1 - w2;
+        for (int r = _first; r < _size; r++)
+            x[r] = new Scalar(w0 * x0[r].Value + w1 * x1[r].Value + w2 * x2[r].Value);
+    }
+
+    private double _beforeWidth;
+
+    private bool SolveStage()
+    {
+        for (int iteration = 0; iteration < StageIterations; iteration++)
+        {
+            _kernel.NewtonStep(_target);
+            if (_kernel.IsLinear)
+                return true;
+            if (_kernel.At.Limited)
+                continue;
+            var step = _kernel.Step;
+            bool settled = true;
+            for (int r = _first; r < _size && settled; r++)
+                settled = Math.Abs(step[r].Value) <= StageShare * _allowed[r]; // false if not a number
+            if (settled)
+                return true;
+        }
+        return false;
+    }
+
+    private double ErrorSize(double h, double alpha)
+    {
+        double[] b = _method.A[^1], embedded = _method.Embedded;
+        for (int r = _first; r < _size; r++)
+        {
+            double sum = 0;
+            for (int j = 0; j < b.Length; j++)
+                sum += (b[j] - embedded[j]) * _slope[j][r].Value;
+            _error[r] = new Scalar(alpha * h * sum);
+        }
+        _kernel.SolveAgain(_error, _correction);
+        double size = 0;
+        Scalar[] x = _kernel.At.X;
+        for (int r = _first; r < _size; r++)
+        {
+            if (!_watched[r])
+                continue;
+            double ratio = Math.Abs(_correction[r].Value) / Math.Max(_allowed[r], _settings.Accuracy * Math.Abs(x[r].Value));
+            if (!(ratio <= size))
+                size = ratio;
+        }
+        return size;
+    }
+
+    private void Accept(double from, double to, double h)
+    {
+        int last = _stage.Length - 1;
+        var (amps, row, _) = _kernel.LargestResidual(_target);
+        Note(amps, row);
+        _recorder.Add(from, to, h, _method, _stage);
+        // The charge carried on is the one that the currents add up to, not q(x) anew: none is lost to rounding.
+        for (int r = _first; r < _size; r++)
+            _charge[r] = new Scalar(_target[r].Value + _method.Gamma * h * _slope[last][r].Value);
+        _stage[0].CopyTo(_before, 0);
+        (_hasBefore, _beforeWidth, _started) = (true, h, false);
+        Reach();
+    }
+
+    /// <summary>After a corner: two backward Euler steps so short that only jumps notice them. Returns the time after them.</summary>
+    private double StartAfresh(double t, double limit)
+    {
+        for (int n = 0; n < 2; n++)
+        {
+            double h = Math.Max(1e-9 * (limit - t), 4 * Math.BitIncrement(t) - 4 * t);
+            double next = Math.Min(t + h, limit);
+            h = next - t;
+            _charge.CopyTo(_target, 0);
+            bool solved = false;
+            if (_kernel.Prepare(1 / h))
+            {
+                _kernel.SetTime(next);
+                solved = SolveStage() || (_kernel.Replan() && SolveStage());
+            }
+            if (!solved)
+                throw Stuck(t);
+            _kernel.TangentCharges(_stageCharge);
+            int last = _stage.Length - 1;
+            for (int r = _first; r < _size; r++)
+                _slope[last][r] = new Scalar((_stageCharge[r].Value - _target[r].Value) / h);
+            _stageCharge.CopyTo(_charge, 0);
+            _stage[last].CopyTo(_stage[0], 0);
+            _kernel.At.X.CopyTo(_stage[last], 0);
+            _recorder.AddLine(t, next, _kernel.At.X);
+            Reach();
+            t = next;
+        }
+        (_hasBefore, _started) = (false, false);
+        return t;
+    }
+
+    /// <summary>Follows the largest values so far and the errors allowed from them.</summary>
+    private void Reach()
+    {
+        Scalar[] x = _kernel.At.X;
+        double volts = 0;
+        for (int r = 1; r < _size; r++)
+        {
+            double size = Math.Abs(x[r].Value);
+            if (size > _reach[r])
+                _reach[r] = size;
+            if (r < _nodes && _reach[r] > volts)
+                volts = _reach[r];
+        }
+        for (int r = _first; r < _size; r++)
+        {
+            // A virtual ground's microvolts need no more than a ten-thousandth of the accuracy of the largest node.
+            double scale = _watched[r] && r < _nodes ? Math.Max(_reach[r], 1e-4 * volts) : _reach[r];
+            _allowed[r] = _settings.Accuracy * scale + _settings.AbsoluteVolts;
+        }
+    }
+
+    private void Note(double amps, int row)
+    {
+        if (amps > _worst)
+            (_worst, _worstRow) = (amps, row);
+    }
+
+    private SolveException Stuck(double t)
+    {
+        int row = _first;
+        double largest = 0;
+        for (int r = _first; r < _nodes; r++)
+        {
+            double ratio = Math.Abs(_kernel.Step[r].Value) / _allowed[r];
+            if (!(ratio <= largest))
+                (largest, row) = (ratio, r);
+        }
+        string node = _compiled.Topology.Wiring.Names[row];
+        string? part = _compiled.Circuit.Elements.FirstOrDefault(e => e.Terminals.Contains(node))?.Name;
+        return new SolveException($"The transient stopped at {t:g6} s: no step is short enough for the voltage of node {node} to settle. "
+            + "A source that jumps across a capacitor, or parts of extreme value, may cause it; a small series resistance often helps.", node, part);
+    }
+
+    /// <summary>Reads every part at every recorded point, and weighs the energies.</summary>
+    private PartTraces PartTraces(double[] times)
+    {
+        if (_settings.Keep is not null)
+            return new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0);
+        var kernel = new Kernel<Scalar>(_compiled.Topology, _compiled.Circuit.Elements);
+        var wiring = _compiled.Topology.Wiring;
+        int parts = kernel.Devices.Length, points = times.Length;
+        double[][] Table() => [.. Enumerable.Range(0, parts).Select(_ => new double[points])];
+        double[][] amps = Table(), charge = Table(), volts = Table(), watts = Table();
+        var drivers = wiring.Drivers.ToDictionary(d => _compiled.Topology.IndexOf(d.Source.Name), d => d.Row);
+        int[] plus = [.. kernel.Devices.Select(d => wiring.Node(d.Part.Across.Plus))];
+        int[] minus = [.. kernel.Devices.Select(d => wiring.Node(d.Part.Across.Minus))];
+        for (int p = 0; p < points; p++)
+        {
+            // A jump belongs to the step after it: the last point of a step is read just before.
+            bool closes = p % 4 == 3;
+            kernel.SetTime(closes ? Math.BitDecrement(times[p]) : times[p]);
+            _recorder.Load(p, kernel.At.X);
+            kernel.EvaluateAll();
+            for (int k = 0; k < parts; k++)
+            {
+                var device = kernel.Devices[k];
+                amps[k][p] = device.Current(kernel.At).Value;
+                volts[k][p] = kernel.At.X[plus[k]].Value - kernel.At.X[minus[k]].Value;
+                watts[k][p] = device.Watts(kernel.At)?.Value ?? double.NaN;
+                // The source at a driven node also carries what charges the capacitances there.
+                charge[k][p] = drivers.TryGetValue(k, out int row)
+                    ? -kernel.At.Q[row].Value * (((VoltageSource)device.Part).To == Circuit.Ground ? 1 : -1)
+                    : device.Charge(kernel.At).Value;
+            }
+        }
+        var currents = new Dictionary<string, Trace>();
+        var powers = new Dictionary<string, Trace>();
+        double delivered = 0, dissipated = 0, stored = 0;
+        for (int k = 0; k < parts; k++)
+        {
+            var device = kernel.Devices[k];
+            Trace current = new(times, amps[k]), voltage = new(times, volts[k]);
+            Trace displacement = new Trace(times, charge[k]).Derivative();
+            Trace power = double.IsNaN(watts[k][0]) ? voltage.Times(current) : new Trace(times, watts[k]);
+            double at = power.Integral();
+            if (charge[k].Any(q => q != 0))
+            {
+                Trace into = voltage.Times(displacement);
+                if (device.Part is VoltageSource)
+                    at += into.Integral();
+                else
+                    stored += device.Part is Capacitor { SeriesOhms: 0 } c
+                        ? 0.5 * c.Farads * (volts[k][^1] * volts[k][^1] - volts[k][0] * volts[k][0])
+                        : into.Integral();
+                power = power.Plus(into);
+                current = current.Plus(displacement);
+            }
+            switch (device.Part)
+            {
+                case VoltageSource or CurrentSource:
+                    delivered -= at;
+                    break;
+                case Inductor coil:
+                    double loss = coil.SeriesOhms == 0 ? 0 : current.Times(current).Integral() * coil.SeriesOhms;
+                    dissipated += loss;
+                    stored += 0.5 * coil.Henries * (amps[k][^1] * amps[k][^1] - amps[k][0] * amps[k][0]);
+                    break;
+                default:
+                    dissipated += at;
+                    break;
+            }
+            currents.Add(device.Part.Name, current);
+            powers.Add(device.Part.Name, power);
+        }
+        double size = Math.Max(Math.Abs(delivered), Math.Abs(dissipated) + Math.Abs(stored));
+        double imbalance = size == 0 ? 0 : Math.Abs(delivered - dissipated - stored) / size;
+        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), imbalance);
+    }
+}
