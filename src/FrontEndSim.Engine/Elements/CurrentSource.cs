@@ -34,6 +34,8 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
 
         public L Value(double t) => P[0] * (_held ?? L.Of(part.Amps.At(t)));
 
+        public override bool HasSources => true;
+
         public override void LoadSources(double t, L ramp, L[] f)
         {
             L i = ramp * Value(t);

@@ -107,6 +107,9 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         // Beyond this exponent the law goes on as a straight line, so that no iterate overflows.
         private const double LargestExponent = 200;
 
+        // Below this exponent a law's current is nothing beside its saturation current (e^-45 is 3e-20).
+        private const double SmallestExponent = -45;
+
         private readonly DiodeModel _model;
         private readonly Branch _junction;
         private readonly Branch _series;
@@ -114,7 +117,9 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
 
         private L _saturation, _perVolt, _knee;
         private double _nVt;
-        private L _breakdown, _breakdownAtZero, _breakdownKnee;
+        private L _breakdown, _breakdownAtZero, _breakdownKnee, _breakdownAmps, _perBreakdownVolt;
+        private L _depletion, _perJunctionVolt, _halfJunction, _continued, _transit;
+        private bool _isAbrupt;
         private L _last;
 
         public Behaviour(Diode part, Wiring wiring) : base(part)
@@ -141,10 +146,19 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _saturation = P[0] * L.Of(_model.SaturationAmpsAt(kelvin) / _model.SaturationAmps);
             // Where the forward law's curvature is sharpest: limiting starts here.
             _knee = L.Of(_nVt) * L.Log(L.Of(_nVt / Math.Sqrt(2)) / _saturation);
+            double c0 = _model.JunctionFarads, v0 = _model.JunctionVolts, m = _model.Grading;
+            _depletion = L.Of(c0);
+            _perJunctionVolt = L.Of(1 / v0);
+            _halfJunction = L.Of(0.5 * v0);
+            _continued = L.Of(c0 * Math.Pow(0.5, -m - 1) * m / v0);
+            _transit = L.Of(_model.TransitSeconds);
+            _isAbrupt = m == 0.5;
             if (!_breaksDown)
                 return;
             double slope = _model.BreakdownSlopeVolts;
             _breakdown = P[1] * L.Of(1 + _model.BreakdownTempCo * (kelvin - Constants.ReferenceKelvin));
+            _breakdownAmps = L.Of(_model.BreakdownAmps);
+            _perBreakdownVolt = L.Of(1 / slope);
             _breakdownAtZero = L.Of(_model.BreakdownAmps) * L.Exp(-(_breakdown / L.Of(slope)));
             _breakdownKnee = _breakdown + L.Of(slope * Math.Log(slope / Math.Sqrt(2) / _model.BreakdownAmps));
         }
@@ -160,17 +174,23 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private L Law(L v, out L slope, out L forward)
         {
             L u = v * _perVolt;
-            L capped = L.Min(u, L.Of(LargestExponent));
-            L e = _saturation * L.Exp(capped);
-            slope = e * _perVolt;
-            forward = e * (L.Of(1) + (u - capped)) - _saturation;
+            forward = -_saturation;
+            slope = L.Of(0);
+            if (!L.AllBelow(u, SmallestExponent))
+            {
+                L capped = L.Min(u, L.Of(LargestExponent));
+                L e = _saturation * L.Exp(capped);
+                slope = e * _perVolt;
+                forward = e * (L.Of(1) + (u - capped)) - _saturation;
+            }
             if (!_breaksDown)
                 return forward;
-            L perSlope = L.Of(1 / _model.BreakdownSlopeVolts);
-            L w = -(v + _breakdown) * perSlope;
+            L w = -(v + _breakdown) * _perBreakdownVolt;
+            if (L.AllBelow(w, SmallestExponent))
+                return forward + _breakdownAtZero;
             L cappedW = L.Min(w, L.Of(LargestExponent));
-            L b = L.Of(_model.BreakdownAmps) * L.Exp(cappedW);
-            slope += b * perSlope;
+            L b = _breakdownAmps * L.Exp(cappedW);
+            slope += b * _perBreakdownVolt;
             return forward - (b * (L.Of(1) + (w - cappedW)) - _breakdownAtZero);
         }
 
@@ -185,7 +205,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _junction.Slope(at.G, slope);
             if (_stores)
             {
-                L q = StoredCharge(limited, forward, slope, out L farads);
+                L q = StoredCharge(limited, forward, out L farads);
                 _junction.Flow(at.Q, q + farads * beyond);
                 _junction.Slope(at.C, farads);
             }
@@ -210,10 +230,12 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private static L Approach(L v, L last, L knee, double scale)
         {
             L step = (v - last) * L.Of(1 / scale);
+            // Free below the knee, backwards, and for steps of less than two e-folds.
+            if (L.AllBelow(L.Min(v - knee, step - L.Of(2)), 0))
+                return v;
             L start = L.Max(last, knee);
             L gentle = start + L.Of(scale) * L.Log(L.Max(L.Of(1), (v - start) * L.Of(1 / scale) + L.Of(1)));
-            // Free below the knee, and for steps of less than two e-folds either way.
-            return L.Less(knee, v, L.Less(L.Of(2), L.Abs(step), L.Less(step, L.Of(0), v, gentle), v), v);
+            return L.Less(knee, v, L.Less(L.Of(2), step, gentle, v), v);
         }
 
         public override void ForgetLimits() => _last = L.Of(0);
@@ -222,20 +244,16 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         /// Depletion charge, C0·V0/(1−m)·(1 − (1−v/V0)^(1−m)) up to half the built-in potential and its quadratic
         /// continuation above, plus diffusion charge transit·i (Sze, depletion approximation).
         /// </summary>
-        private L StoredCharge(L v, L forward, L slope, out L farads)
+        private L StoredCharge(L v, L forward, out L farads)
         {
-            double c0 = _model.JunctionFarads, v0 = _model.JunctionVolts, m = _model.Grading;
-            L half = L.Of(0.5 * v0);
-            L below = L.Min(v, half);
-            L log = L.Log(L.Of(1) - below * L.Of(1 / v0));
-            L c = L.Of(c0) * L.Exp(L.Of(-m) * log);
-            L q = L.Of(c0 * v0 / (1 - m)) * (L.Of(1) - L.Exp(L.Of(1 - m) * log));
+            L one = L.Of(1), below = L.Min(v, _halfJunction);
+            L left = one - below * _perJunctionVolt;
+            L power = _isAbrupt ? L.Sqrt(left) : L.Exp(L.Of(1 - _model.Grading) * L.Log(left)); // (1 − v/V0)^(1−m)
+            L c = _depletion * power / left;
+            L q = _depletion * (one - power) * L.Of(_model.JunctionVolts / (1 - _model.Grading));
             L over = v - below;
-            double rate = c0 * Math.Pow(0.5, -m - 1) * m / v0;
-            L transit = L.Of(_model.TransitSeconds);
-            L forwardSlope = (forward + _saturation) * _perVolt;
-            farads = c + L.Of(rate) * over + transit * forwardSlope;
-            return q + over * (c + L.Of(0.5 * rate) * over) + transit * forward;
+            farads = c + _continued * over + _transit * (forward + _saturation) * _perVolt;
+            return q + over * (c + L.Of(0.5) * _continued * over) + _transit * forward;
         }
 
         public override L Current(Iterate<L> at)
@@ -249,8 +267,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             if (!_stores)
                 return L.Of(0);
             L v = _junction.Voltage(at.X);
-            Law(v, out L slope, out L forward);
-            return StoredCharge(v, forward, slope, out _);
+            Law(v, out _, out L forward);
+            return StoredCharge(v, forward, out _);
         }
     }
 }

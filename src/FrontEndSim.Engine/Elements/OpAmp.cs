@@ -137,6 +137,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             g[_gg] += L.Of(Transconductance) / P[3];
         }
 
+        public override bool HasSources => true;
+
         public override void LoadSources(double t, L ramp, L[] f)
         {
             // Bias currents are independent sources to the circuit and ramp with them.

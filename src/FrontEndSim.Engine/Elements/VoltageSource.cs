@@ -85,6 +85,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
         public override void LoadLinear(L[] g, L[] c) => _at.Incidence(g);
 
+        public override bool HasSources => true;
+
         public override void LoadSources(double t, L ramp, L[] f) => f[_at.Row] -= ramp * Value(t);
 
         public override L Current(Iterate<L> at) => at.X[_at.Row];
@@ -95,6 +97,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To));
 
         public override void LoadLinear(L[] g, L[] c) => _at.Slope(g, L.Of(1) / P[1]);
+
+        public override bool HasSources => true;
 
         public override void LoadSources(double t, L ramp, L[] f) => _at.Flow(f, -(ramp * Value(t) / P[1]));
 

@@ -22,6 +22,9 @@ internal abstract class Device<L> where L : struct, ILane<L>
     /// <summary>Whether the device adds anything that <see cref="LoadLinear"/> and <see cref="LoadSources"/> do not.</summary>
     public virtual bool IsNonlinear => false;
 
+    /// <summary>Whether <see cref="LoadSources"/> adds anything.</summary>
+    public virtual bool HasSources => false;
+
     /// <summary>Works out what follows from the numbers in <see cref="P"/> at a temperature in kelvin.</summary>
     public virtual void Refresh(double kelvin)
     {

@@ -1,8 +1,11 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+
 namespace FrontEndSim.Engine.Equations;
 
 /// <summary>
-/// The triangular factors of a matrix in the order of a <see cref="PivotPlan"/>: row by row, each row less the rows
-/// above it. The rows of linear steps are kept while the linear part stands; an iterate redoes the others only.
+/// The factors L·D·U of a matrix in the order of a <see cref="PivotPlan"/>, L and U with ones on their diagonals: row by
+/// row, each row less the rows above it. The rows of linear steps are kept while the linear part stands; an iterate redoes the others only.
 /// </summary>
 internal sealed class Factors<L> where L : struct, ILane<L>
 {
@@ -41,7 +44,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         {
             Eliminate(_kept, plan.RowStart[i], Math.Min(plan.Split[i], plan.Diagonal[i]), plan.TargetStart[i]);
             if (i < linear)
-                _inverse[i] = L.Of(1) / _kept[plan.Diagonal[i]];
+                ScaleRow(_kept, i);
         }
         Array.Copy(_kept, _values, _kept.Length);
     }
@@ -64,23 +67,35 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         for (int i = linear; i < order; i++)
         {
             Eliminate(_values, plan.Split[i], plan.Diagonal[i], plan.TargetSplit[i]);
-            _inverse[i] = L.Of(1) / _values[plan.Diagonal[i]];
+            ScaleRow(_values, i);
         }
+    }
+
+    private void ScaleRow(L[] values, int row)
+    {
+        int diagonal = _plan.Diagonal[row], end = _plan.RowStart[row + 1];
+        L inverse = L.Of(1) / values[diagonal];
+        _inverse[row] = inverse;
+        for (int p = diagonal + 1; p < end; p++)
+            values[p] *= inverse;
     }
 
     private void Eliminate(L[] values, int from, int to, int target)
     {
-        int[] columns = _plan.Columns, diagonal = _plan.Diagonal, rowStart = _plan.RowStart, targets = _plan.Targets;
+        int[] diagonal = _plan.Diagonal, rowStart = _plan.RowStart;
+        ref int column = ref MemoryMarshal.GetArrayDataReference(_plan.Columns);
+        ref int targets = ref MemoryMarshal.GetArrayDataReference(_plan.Targets);
+        ref L value = ref MemoryMarshal.GetArrayDataReference(values);
         for (int p = from; p < to; p++)
         {
-            int k = columns[p];
-            L factor = values[p] * _inverse[k];
-            values[p] = factor;
+            int k = Unsafe.Add(ref column, p);
+            L factor = Unsafe.Add(ref value, p);
+            Unsafe.Add(ref value, p) = factor * _inverse[k];
             int end = rowStart[k + 1];
             for (int q = diagonal[k] + 1; q < end; q++)
             {
-                int t = targets[target++];
-                values[t] -= factor * values[q];
+                ref L entry = ref Unsafe.Add(ref value, Unsafe.Add(ref targets, target++));
+                entry = L.TakeProduct(entry, factor, Unsafe.Add(ref value, q));
             }
         }
     }
@@ -88,26 +103,28 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     /// <summary>Solves for the right-hand side <paramref name="b"/>, by row; <paramref name="x"/> gets the result by column. They may be one array.</summary>
     public void Solve(L[] b, L[] x)
     {
-        int[] columns = _plan.Columns, diagonal = _plan.Diagonal, rowStart = _plan.RowStart, rowOrder = _plan.RowOrder;
-        L[] work = _work, values = _values;
-        for (int i = 0; i < work.Length; i++)
+        // The inner loops of the time step: references without bounds checks, all places are the plan's own.
+        ref int column = ref MemoryMarshal.GetArrayDataReference(_plan.Columns);
+        ref L value = ref MemoryMarshal.GetArrayDataReference(_values);
+        ref L work = ref MemoryMarshal.GetArrayDataReference(_work);
+        int[] diagonal = _plan.Diagonal, rowStart = _plan.RowStart, rowOrder = _plan.RowOrder, columnOrder = _plan.ColumnOrder;
+        L[] inverse = _inverse;
+        for (int i = 0; i < rowOrder.Length; i++)
         {
             L sum = b[rowOrder[i] + _first];
             int end = diagonal[i];
             for (int p = rowStart[i]; p < end; p++)
-                sum -= values[p] * work[columns[p]];
-            work[i] = sum;
+                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
+            Unsafe.Add(ref work, i) = sum;
         }
-        for (int i = work.Length - 1; i >= 0; i--)
+        for (int i = rowOrder.Length - 1; i >= 0; i--)
         {
-            L sum = work[i];
+            L sum = Unsafe.Add(ref work, i) * inverse[i];
             int end = rowStart[i + 1];
             for (int p = diagonal[i] + 1; p < end; p++)
-                sum -= values[p] * work[columns[p]];
-            work[i] = sum * _inverse[i];
+                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
+            Unsafe.Add(ref work, i) = sum;
+            x[columnOrder[i] + _first] = sum;
         }
-        int[] columnOrder = _plan.ColumnOrder;
-        for (int i = 0; i < work.Length; i++)
-            x[columnOrder[i] + _first] = work[i];
     }
 }

@@ -6,12 +6,14 @@ namespace FrontEndSim.Engine.Equations;
 /// </summary>
 internal sealed class Kernel<L> where L : struct, ILane<L>
 {
-    private readonly Device<L>[] _nonlinear;
+    private readonly Device<L>[] _nonlinear, _sourced;
     private readonly (int Row, IDrive<L> Source, double Sign)[] _drivers;
     private readonly int[] _rowStart, _columns, _nonlinearEntries, _nonlinearRowOf;
     private readonly bool[] _isNonlinear;
     private readonly L[] _g, _c, _m;
     private readonly L[] _sources, _residual, _step;
+    private readonly (int Row, int Column, int Entry)[] _drivenEntries;
+    private (int Row, int Column, int Entry)[] _chargeEntries = [];
     private double _sourceTime = double.NaN;
     private double _leak;
     private Factors<L>? _factors;
@@ -28,6 +30,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         (_rowStart, _columns, _nonlinearEntries) = (wiring.RowStart, wiring.Columns, wiring.NonlinearEntries);
         _nonlinearRowOf = [.. _nonlinearEntries.Select(e => Array.FindIndex(_rowStart, start => start > e) - 1)];
         _nonlinear = [.. Devices.Where(d => d.IsNonlinear)];
+        _sourced = [.. Devices.Where(d => d.HasSources)];
         _isNonlinear = topology.NonlinearRows;
         _drivers = [.. wiring.Drivers.Select(d => (d.Row, (IDrive<L>)Devices[topology.IndexOf(d.Source.Name)], d.Source.To == Circuit.Ground ? 1.0 : -1.0))];
         int size = wiring.Size, entries = wiring.EntryCount;
@@ -38,6 +41,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         _sources = new L[size];
         _residual = new L[size];
         _step = new L[size];
+        _drivenEntries = ListEntries((row, column, _) => row >= First && column < First);
         Kelvin = topology.Kelvin;
         Refresh();
     }
@@ -80,8 +84,23 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Array.Clear(_c);
         foreach (var device in Devices)
             device.LoadLinear(_g, _c);
+        _chargeEntries = ListEntries((row, column, entry) => !L.Same(_c[entry], default));
         Alpha = double.NaN;
         _sourceTime = double.NaN;
+    }
+
+    private (int Row, int Column, int Entry)[] ListEntries(Func<int, int, int, bool> chosen)
+    {
+        var list = new List<(int, int, int)>();
+        for (int r = 1; r < At.X.Length; r++)
+        {
+            for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
+            {
+                if (chosen(r, _columns[p], p))
+                    list.Add((r, _columns[p], p));
+            }
+        }
+        return [.. list];
     }
 
     /// <summary>Scales the independent sources; 1 is the circuit as drawn.</summary>
@@ -103,7 +122,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         _sourceTime = t;
         Array.Clear(_sources);
         L ramp = L.Of(SourceRamp);
-        foreach (var device in Devices)
+        foreach (var device in _sourced)
             device.LoadSources(t, ramp, _sources);
         foreach (var (row, source, sign) in _drivers)
             At.X[row] = ramp * source.Value(t) * L.Of(sign);
@@ -230,6 +249,19 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         return dense;
     }
 
+    /// <summary>The solution of f + α·(q − q*) = 0 where it is linear: one solve, no iterate.</summary>
+    public void SolveLinear(L[] target)
+    {
+        Iterations++;
+        L a = L.Of(Alpha);
+        L[] x = At.X;
+        for (int r = First; r < x.Length; r++)
+            _residual[r] = a * target[r] - _sources[r];
+        foreach (var (row, column, entry) in _drivenEntries)
+            _residual[row] -= _m[entry] * x[column];
+        _factors!.Solve(_residual, x);
+    }
+
     /// <summary>Solves J·y = b with the factors of the last Newton step.</summary>
     public void SolveAgain(L[] b, L[] y) => _factors!.Solve(b, y);
 
@@ -243,15 +275,13 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         L[] x = At.X, f = At.F, q = At.Q;
         for (int r = 1; r < x.Length; r++)
         {
-            L flow = f[r] + _sources[r], charge = q[r];
+            L flow = f[r] + _sources[r];
             for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
-            {
                 flow += _g[p] * x[_columns[p]];
-                charge += _c[p] * x[_columns[p]];
-            }
             f[r] = flow;
-            q[r] = charge;
         }
+        foreach (var (row, column, entry) in _chargeEntries)
+            q[row] += _c[entry] * x[column];
     }
 
     /// <summary>Whether the charge of a row has a linear slope on its own unknown: an inductor's current has, a source's not.</summary>
@@ -309,14 +339,13 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     private void LinearCharges(L[] into)
     {
-        L[] x = At.X, q = At.Q;
-        for (int r = First; r < x.Length; r++)
-        {
-            L charge = q[r];
-            for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
-                charge += _c[p] * x[_columns[p]];
-            into[r] = charge;
-        }
+        L[] x = At.X;
+        if (IsLinear)
+            Array.Clear(into);
+        else
+            At.Q.CopyTo(into, 0);
+        foreach (var (row, column, entry) in _chargeEntries)
+            into[row] += _c[entry] * x[column];
     }
 
     /// <summary>Forgets what limiting compares with.</summary>

@@ -27,6 +27,9 @@ internal interface ILane<L> :
 
     static abstract L Abs(L x);
 
+    /// <summary>sum − a·b with one rounding: the inner operation of elimination.</summary>
+    static abstract L TakeProduct(L sum, L a, L b);
+
     static abstract L Max(L a, L b);
 
     static abstract L Min(L a, L b);
@@ -81,6 +84,9 @@ internal readonly struct Scalar(double value) : ILane<Scalar>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Scalar Abs(Scalar x) => new(Math.Abs(x.Value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Scalar TakeProduct(Scalar sum, Scalar a, Scalar b) => new(Math.FusedMultiplyAdd(-a.Value, b.Value, sum.Value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Scalar Max(Scalar a, Scalar b) => new(Math.Max(a.Value, b.Value));
@@ -138,6 +144,9 @@ internal readonly struct Octet(Vector512<double> value) : ILane<Octet>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Octet Abs(Octet x) => new(Vector512.Abs(x.Value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Octet TakeProduct(Octet sum, Octet a, Octet b) => new(Vector512.FusedMultiplyAdd(-a.Value, b.Value, sum.Value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Octet Max(Octet a, Octet b) => new(Vector512.Max(a.Value, b.Value));

@@ -90,15 +90,18 @@ internal sealed class PivotPlan
         var upper = new int[order][]; // columns of U by step
         var stepOfColumn = new int[order];
         var stepOfRow = new int[order];
+        var turnOf = new long[order];
+        long turn = 0;
         int step = 0;
         foreach (bool linearRound in (ReadOnlySpan<bool>)[true, false])
         {
-            var queue = new SortedSet<(int Count, int Column)>();
+            // Columns by count; among equals the one that waited longest, so that the chains of dependent steps stay short.
+            var queue = new SortedSet<(int Count, long Turn, int Column)>();
             var deferred = new HashSet<int>();
             for (int c = 0; c < order; c++)
             {
                 if (columnRows[c] is not null && (!linearRound || linear[c]))
-                    queue.Add((columnRows[c].Count, c));
+                    Enqueue(c);
             }
             while (queue.Count > 0)
             {
@@ -106,7 +109,7 @@ internal sealed class PivotPlan
                 long bestCost = long.MaxValue;
                 double bestSize = 0;
                 deferred.Clear();
-                foreach (var (_, c) in queue)
+                foreach (var (_, _, c) in queue)
                 {
                     double largest = 0;
                     foreach (int r in columnRows[c])
@@ -132,7 +135,7 @@ internal sealed class PivotPlan
                 if (bestRow < 0)
                     break;
                 foreach (int c in deferred)
-                    queue.Remove((columnRows[c].Count, c));
+                    Dequeue(c);
 
                 // Eliminate.
                 var pivotRow = rows[bestRow];
@@ -140,7 +143,7 @@ internal sealed class PivotPlan
                 upper[step] = [.. pivotRow.Keys];
                 foreach (int c in pivotRow.Keys)
                 {
-                    queue.Remove((columnRows[c].Count, c));
+                    Dequeue(c);
                     columnRows[c].Remove(bestRow);
                 }
                 foreach (int r in columnRows[bestColumn])
@@ -161,7 +164,7 @@ internal sealed class PivotPlan
                 foreach (int c in pivotRow.Keys)
                 {
                     if (c != bestColumn && (!linearRound || (linear[c] && !deferred.Contains(c))))
-                        queue.Add((columnRows[c].Count, c));
+                        Enqueue(c);
                 }
                 columnRows[bestColumn] = null!;
                 rows[bestRow] = null!;
@@ -173,6 +176,14 @@ internal sealed class PivotPlan
             }
             if (linearRound)
                 plan.LinearSteps = step;
+
+            void Enqueue(int c)
+            {
+                turnOf[c] = turn++;
+                queue.Add((columnRows[c].Count, turnOf[c], c));
+            }
+
+            void Dequeue(int c) => queue.Remove((columnRows[c].Count, turnOf[c], c));
         }
         if (step < order)
         {
@@ -208,27 +219,23 @@ internal sealed class PivotPlan
         RowStart[order] = all.Count;
         Columns = [.. all];
 
-        var place = new Dictionary<long, int>(all.Count);
-        for (int i = 0; i < order; i++)
-        {
-            for (int p = RowStart[i]; p < RowStart[i + 1]; p++)
-                place.Add(((long)i << 32) | (uint)Columns[p], p);
-        }
+        // One row of the factors at a time, spread out by column.
+        var place = new int[order];
         PlaceOf = new int[columns.Length];
-        for (int r = 0; r < rowStart.Length - 1; r++)
-        {
-            for (int p = rowStart[r]; p < rowStart[r + 1]; p++)
-            {
-                PlaceOf[p] = r < first || columns[p] < first ? -1
-                    : place[((long)stepOfRow[r - first] << 32) | (uint)stepOfColumn[columns[p] - first]];
-            }
-        }
-
+        Array.Fill(PlaceOf, -1);
         var targets = new List<int>();
         TargetStart = new int[order];
         TargetSplit = new int[order];
         for (int i = 0; i < order; i++)
         {
+            for (int p = RowStart[i]; p < RowStart[i + 1]; p++)
+                place[Columns[p]] = p;
+            int row = RowOrder[i] + first;
+            for (int p = rowStart[row]; p < rowStart[row + 1]; p++)
+            {
+                if (columns[p] >= first)
+                    PlaceOf[p] = place[stepOfColumn[columns[p] - first]];
+            }
             TargetStart[i] = TargetSplit[i] = targets.Count;
             for (int p = RowStart[i]; p < Diagonal[i]; p++)
             {
@@ -236,7 +243,7 @@ internal sealed class PivotPlan
                     TargetSplit[i] = targets.Count;
                 int k = Columns[p];
                 for (int q = Diagonal[k] + 1; q < RowStart[k + 1]; q++)
-                    targets.Add(place[((long)i << 32) | (uint)Columns[q]]);
+                    targets.Add(place[Columns[q]]);
             }
             if (Split[i] >= Diagonal[i])
                 TargetSplit[i] = targets.Count;

@@ -10,11 +10,10 @@ internal sealed class Wiring
     private readonly Dictionary<string, int> _nodes = [];
     private readonly Dictionary<string, VoltageSource> _drivers;
     private readonly List<string> _names = [];
-    private Dictionary<long, int>? _entries = [];
-    private readonly HashSet<long> _nonlinear = [];
-    private Dictionary<long, int> _places = [];
+    private readonly List<(int Row, int Column, bool Nonlinear)> _asked = [];
     private readonly HashSet<int> _currentRows = [];
-    private int _extra;
+    private int[]? _places;
+    private int _extra, _next;
 
     public Wiring(IEnumerable<Element> elements)
     {
@@ -91,41 +90,51 @@ internal sealed class Wiring
         return row;
     }
 
-    /// <summary>The place of a matrix entry.</summary>
+    /// <summary>
+    /// The place of a matrix entry. Parts ask in the same order in every round, so a place is found by its turn.
+    /// </summary>
     public int Entry(int row, int column, bool nonlinear = false)
     {
-        if (row == 0 || column == 0)
-            return EntryCount;
-        long key = ((long)row << 32) | (uint)column;
-        if (_entries is null)
-            return _places[key];
-        _entries.TryAdd(key, _entries.Count);
-        if (nonlinear)
-            _nonlinear.Add(key);
+        if (_places is not null)
+            return _places[_next++];
+        _asked.Add((row, column, nonlinear));
         return 0;
     }
 
     /// <summary>Starts another round of binding.</summary>
-    public void Restart() => _extra = 0;
+    public void Restart() => (_extra, _next) = (0, 0);
 
     /// <summary>Ends collecting: sorts the entries by row and column.</summary>
     public void Freeze()
     {
-        long[] keys = [.. _entries!.Keys];
-        Array.Sort(keys);
-        Columns = new int[keys.Length];
+        var asked = Enumerable.Range(0, _asked.Count).Where(k => _asked[k].Row != 0 && _asked[k].Column != 0)
+            .OrderBy(k => _asked[k].Row).ThenBy(k => _asked[k].Column).ToArray();
+        _places = new int[_asked.Count];
         RowStart = new int[Size + 1];
-        _places = new Dictionary<long, int>(keys.Length);
-        for (int k = 0; k < keys.Length; k++)
+        var columns = new List<int>();
+        var nonlinear = new SortedSet<int>();
+        for (int n = 0; n < asked.Length; n++)
         {
-            Columns[k] = (int)(uint)keys[k];
-            RowStart[(keys[k] >> 32) + 1]++;
-            _places.Add(keys[k], k);
+            var (row, column, isNonlinear) = _asked[asked[n]];
+            if (n == 0 || _asked[asked[n - 1]].Row != row || _asked[asked[n - 1]].Column != column)
+            {
+                columns.Add(column);
+                RowStart[row + 1]++;
+            }
+            _places[asked[n]] = columns.Count - 1;
+            if (isNonlinear)
+                nonlinear.Add(columns.Count - 1);
+        }
+        Columns = [.. columns];
+        for (int k = 0; k < _asked.Count; k++)
+        {
+            if (_asked[k].Row == 0 || _asked[k].Column == 0)
+                _places[k] = EntryCount; // ground's row or column
         }
         for (int r = 0; r < Size; r++)
             RowStart[r + 1] += RowStart[r];
-        NonlinearEntries = [.. _nonlinear.Select(key => _places[key]).Order()];
-        _entries = null;
+        NonlinearEntries = [.. nonlinear];
+        _asked.Clear();
         Restart();
     }
 }

@@ -12,8 +12,8 @@ internal sealed class TransientRun
 {
     private const double Safety = 0.9, MostGrowth = 4, MostShrink = 0.1;
 
-    // A stage is solved when the last Newton step was below this share of the allowed error.
-    private const double StageShare = 0.05;
+    // A stage is solved when what the last Newton step leaves is below this share of the allowed error.
+    private const double StageShare = 0.05, KneeVolts = 5e-3;
     private const int StageIterations = 15;
 
     private readonly CompiledCircuit _compiled;
@@ -29,8 +29,9 @@ internal sealed class TransientRun
     private readonly Scalar[] _target, _charge, _stageCharge, _error, _correction;
     private readonly Scalar[] _before; // x one step back, for prediction
     private readonly double[] _reach; // largest |x| so far
-    private readonly double[] _allowed; // error allowed; infinite where a row is no state
-    private readonly bool[] _watched;
+    private readonly double[] _allowed; // error allowed
+    private readonly double[] _ignored; // infinity where a row is no state, else 0
+    private readonly double[] _errorWeights;
     private readonly Recorder _recorder;
 
     private double _worst;
@@ -48,13 +49,14 @@ internal sealed class TransientRun
         (_first, _size, _nodes) = (wiring.FirstUnknown, wiring.Size, wiring.NodeCount);
         _worstRow = _first;
         int stages = _method.A.Length;
+        _errorWeights = [.. _method.A[^1].Zip(_method.Embedded, (b, e) => b - e)];
         _stage = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
         _slope = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
         (_target, _charge, _stageCharge) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
         (_error, _correction, _before) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
-        (_reach, _allowed, _watched) = (new double[_size], new double[_size], new bool[_size]);
+        (_reach, _allowed, _ignored) = (new double[_size], new double[_size], new double[_size]);
         for (int r = _first; r < _size; r++)
-            _watched[r] = !wiring.CurrentRows.Contains(r) || _kernel.HoldsState(r);
+            _ignored[r] = wiring.CurrentRows.Contains(r) && !_kernel.HoldsState(r) ? double.PositiveInfinity : 0;
         int[] kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
         _recorder = new Recorder(kept);
     }
@@ -119,7 +121,7 @@ internal sealed class TransientRun
             if (!(size <= 1))
             {
                 refused++;
-                _width = h * (double.IsNaN(size) ? 0.2 : Math.Max(MostShrink, Safety * Math.Pow(size, -1.0 / 3)));
+                _width = h * (double.IsNaN(size) ? 0.2 : Math.Max(MostShrink, Safety * Math.Pow(size, -1.0 / _method.Order)));
                 _hasBefore = false;
                 if (t + _width <= t)
                     throw Stuck(t);
@@ -127,7 +129,7 @@ internal sealed class TransientRun
             }
             taken++;
             Accept(t, lands ? limit : t + h, h);
-            double growth = Math.Min(MostGrowth, Safety * Math.Pow(Math.Max(size, 1e-9), -1.0 / 3));
+            double growth = Math.Min(MostGrowth, Safety * Math.Pow(Math.Max(size, 1e-9), -1.0 / _method.Order));
             // A step cut short by a corner says nothing against the width before it; small changes are not worth new factors.
             double next = h * growth;
             if (!lands || next < _width)
@@ -164,30 +166,22 @@ internal sealed class TransientRun
         if (!_kernel.Prepare(alpha))
             return double.NaN;
         Scalar[] x = _kernel.At.X;
-        Scalar[] start = _stage[0], startSlope = _slope[0];
         if (!_started)
         {
-            _stage[last].CopyTo(start, 0);
-            _slope[last].CopyTo(startSlope, 0);
+            (_stage[0], _stage[last]) = (_stage[last], _stage[0]);
+            (_slope[0], _slope[last]) = (_slope[last], _slope[0]);
             _started = true;
         }
         for (int stage = 1; stage <= last; stage++)
         {
-            for (int r = _first; r < _size; r++)
-            {
-                double sum = 0;
-                for (int j = 0; j < stage; j++)
-                    sum += a[stage][j] * _slope[j][r].Value;
-                _target[r] = new Scalar(_charge[r].Value + h * sum);
-            }
+            Vectors.Sum(Vectors.Numbers(_target), Vectors.Numbers(_charge), h, a[stage], _slope, stage);
             _kernel.SetTime(t + _method.C[stage] * h);
-            Predict(stage, h);
+            if (!_kernel.IsLinear)
+                Predict(stage, h);
             if (!SolveStage())
                 return double.NaN;
             _kernel.TangentCharges(_stageCharge);
-            Scalar[] slope = _slope[stage];
-            for (int r = _first; r < _size; r++)
-                slope[r] = new Scalar(alpha * (_stageCharge[r].Value - _target[r].Value));
+            Vectors.ScaledDifference(Vectors.Numbers(_slope[stage]), alpha, Vectors.Numbers(_stageCharge), Vectors.Numbers(_target));
             x.CopyTo(_stage[stage], 0);
         }
         return ErrorSize(h, alpha);
@@ -232,17 +226,24 @@ internal sealed class TransientRun
 
     private bool SolveStage()
     {
+        if (_kernel.IsLinear)
+        {
+            _kernel.SolveLinear(_target);
+            return true;
+        }
         for (int iteration = 0; iteration < StageIterations; iteration++)
         {
             _kernel.NewtonStep(_target);
-            if (_kernel.IsLinear)
-                return true;
             if (_kernel.At.Limited)
                 continue;
             var step = _kernel.Step;
+            // What a Newton step leaves is about its square over the sharpest knee of the models.
             bool settled = true;
             for (int r = _first; r < _size && settled; r++)
-                settled = Math.Abs(step[r].Value) <= StageShare * _allowed[r]; // false if not a number
+            {
+                double size = Math.Abs(step[r].Value);
+                settled = size * Math.Min(1, size / KneeVolts) <= StageShare * _allowed[r]; // false if not a number
+            }
             if (settled)
                 return true;
         }
@@ -251,26 +252,11 @@ internal sealed class TransientRun
 
     private double ErrorSize(double h, double alpha)
     {
-        double[] b = _method.A[^1], embedded = _method.Embedded;
-        for (int r = _first; r < _size; r++)
-        {
-            double sum = 0;
-            for (int j = 0; j < b.Length; j++)
-                sum += (b[j] - embedded[j]) * _slope[j][r].Value;
-            _error[r] = new Scalar(alpha * h * sum);
-        }
+        Array.Clear(_error);
+        Vectors.Sum(Vectors.Numbers(_error), Vectors.Numbers(_error), alpha * h, _errorWeights, _slope, _errorWeights.Length);
         _kernel.SolveAgain(_error, _correction);
-        double size = 0;
-        Scalar[] x = _kernel.At.X;
-        for (int r = _first; r < _size; r++)
-        {
-            if (!_watched[r])
-                continue;
-            double ratio = Math.Abs(_correction[r].Value) / Math.Max(_allowed[r], _settings.Accuracy * Math.Abs(x[r].Value));
-            if (!(ratio <= size))
-                size = ratio;
-        }
-        return size;
+        return Vectors.LargestRatio(Vectors.Numbers(_correction)[_first..], _allowed.AsSpan(_first), _settings.Accuracy,
+            Vectors.Numbers(_kernel.At.X)[_first..]);
     }
 
     private void Accept(double from, double to, double h)
@@ -280,9 +266,10 @@ internal sealed class TransientRun
         Note(amps, row);
         _recorder.Add(from, to, h, _method, _stage);
         // The charge carried on is the one that the currents add up to, not q(x) anew: none is lost to rounding.
-        for (int r = _first; r < _size; r++)
-            _charge[r] = new Scalar(_target[r].Value + _method.Gamma * h * _slope[last][r].Value);
-        _stage[0].CopyTo(_before, 0);
+        _target.CopyTo(_charge, 0);
+        Vectors.AddScaled(Vectors.Numbers(_charge), _method.Gamma * h, Vectors.Numbers(_slope[last]));
+        if (!_kernel.IsLinear)
+            _stage[0].CopyTo(_before, 0);
         (_hasBefore, _beforeWidth, _started) = (true, h, false);
         Reach();
     }
@@ -309,7 +296,6 @@ internal sealed class TransientRun
             for (int r = _first; r < _size; r++)
                 _slope[last][r] = new Scalar((_stageCharge[r].Value - _target[r].Value) / h);
             _stageCharge.CopyTo(_charge, 0);
-            _stage[last].CopyTo(_stage[0], 0);
             _kernel.At.X.CopyTo(_stage[last], 0);
             _recorder.AddLine(t, next, _kernel.At.X);
             Reach();
@@ -322,22 +308,14 @@ internal sealed class TransientRun
     /// <summary>Follows the largest values so far and the errors allowed from them.</summary>
     private void Reach()
     {
-        Scalar[] x = _kernel.At.X;
+        Vectors.Reach(_reach, Vectors.Numbers(_kernel.At.X));
         double volts = 0;
-        for (int r = 1; r < _size; r++)
-        {
-            double size = Math.Abs(x[r].Value);
-            if (size > _reach[r])
-                _reach[r] = size;
-            if (r < _nodes && _reach[r] > volts)
-                volts = _reach[r];
-        }
+        foreach (double reach in _reach.AsSpan(0, _nodes))
+            volts = Math.Max(volts, reach);
+        // A virtual ground's microvolts need no more than a ten-thousandth of the accuracy of the largest node.
+        double floor = _settings.Accuracy * 1e-4 * volts + _settings.AbsoluteVolts;
         for (int r = _first; r < _size; r++)
-        {
-            // A virtual ground's microvolts need no more than a ten-thousandth of the accuracy of the largest node.
-            double scale = _watched[r] && r < _nodes ? Math.Max(_reach[r], 1e-4 * volts) : _reach[r];
-            _allowed[r] = _settings.Accuracy * scale + _settings.AbsoluteVolts;
-        }
+            _allowed[r] = Math.Max(_settings.Accuracy * _reach[r] + _settings.AbsoluteVolts, floor) + _ignored[r];
     }
 
     private void Note(double amps, int row)

@@ -1,0 +1,76 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>Sums over whole vectors of unknowns, several at a time in vector registers.</summary>
+internal static class Vectors
+{
+    /// <summary>The same memory as numbers.</summary>
+    public static Span<double> Numbers(Scalar[] x) => MemoryMarshal.Cast<Scalar, double>(x.AsSpan());
+
+    /// <summary>result = start + scale · Σ weight[j] · term[j] over the first <paramref name="count"/> terms.</summary>
+    public static void Sum(Span<double> result, ReadOnlySpan<double> start, double scale, double[] weight, Scalar[][] term, int count)
+    {
+        start.CopyTo(result);
+        for (int j = 0; j < count; j++)
+            AddScaled(result, scale * weight[j], Numbers(term[j]));
+    }
+
+    /// <summary>result += factor · term.</summary>
+    public static void AddScaled(Span<double> result, double factor, ReadOnlySpan<double> term)
+    {
+        if (factor == 0)
+            return;
+        var f = new Vector<double>(factor);
+        int k = 0, width = Vector<double>.Count;
+        for (; k <= result.Length - width; k += width)
+            (new Vector<double>(result[k..]) + f * new Vector<double>(term[k..])).CopyTo(result[k..]);
+        for (; k < result.Length; k++)
+            result[k] += factor * term[k];
+    }
+
+    /// <summary>result = factor · (a − b).</summary>
+    public static void ScaledDifference(Span<double> result, double factor, ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        var f = new Vector<double>(factor);
+        int k = 0, width = Vector<double>.Count;
+        for (; k <= result.Length - width; k += width)
+            (f * (new Vector<double>(a[k..]) - new Vector<double>(b[k..]))).CopyTo(result[k..]);
+        for (; k < result.Length; k++)
+            result[k] = factor * (a[k] - b[k]);
+    }
+
+    /// <summary>reach = max(reach, |x|).</summary>
+    public static void Reach(Span<double> reach, ReadOnlySpan<double> x)
+    {
+        int k = 0, width = Vector<double>.Count;
+        for (; k <= reach.Length - width; k += width)
+            Vector.Max(new Vector<double>(reach[k..]), Vector.Abs(new Vector<double>(x[k..]))).CopyTo(reach[k..]);
+        for (; k < reach.Length; k++)
+            reach[k] = Math.Max(reach[k], Math.Abs(x[k]));
+    }
+
+    /// <summary>The largest |a| / max(b, share·|x|) over all entries; infinity if some a is not a number.</summary>
+    public static double LargestRatio(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double share, ReadOnlySpan<double> x)
+    {
+        double largest = 0;
+        int k = 0, width = Vector<double>.Count;
+        var most = Vector<double>.Zero;
+        var s = new Vector<double>(share);
+        bool finite = true;
+        for (; k <= a.Length - width; k += width)
+        {
+            var ratio = Vector.Abs(new Vector<double>(a[k..]))
+                / Vector.Max(new Vector<double>(b[k..]), s * Vector.Abs(new Vector<double>(x[k..])));
+            finite &= Vector.EqualsAll(ratio, ratio);
+            most = Vector.Max(most, ratio);
+        }
+        for (int lane = 0; lane < width; lane++)
+            largest = Math.Max(largest, most[lane]);
+        for (; k < a.Length; k++)
+            largest = Math.Max(largest, Math.Abs(a[k]) / Math.Max(b[k], share * Math.Abs(x[k])));
+        return finite && !double.IsNaN(largest) ? largest : double.PositiveInfinity;
+    }
+}
