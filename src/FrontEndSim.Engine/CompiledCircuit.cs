@@ -54,6 +54,36 @@ public sealed class CompiledCircuit
     public SweepResult Sweep(string source, IReadOnlyList<double> values, bool refine = false, CancellationToken cancel = default) =>
         new SweepRun(this, source, cancel).Run(values, refine);
 
+    /// <summary>
+    /// The same sweep for many draws of the parts' numbers, on all cores. The result depends on the draws' numbers only,
+    /// bit for bit, whatever the number of cores.
+    /// </summary>
+    /// <param name="source">Name of the source that is swept.</param>
+    /// <param name="values">Its values, V or A.</param>
+    /// <param name="varied">The numbers that vary.</param>
+    /// <param name="draws">How many draws.</param>
+    /// <param name="numbers">Gives each draw's numbers; called from several threads.</param>
+    /// <param name="nodes">The nodes whose voltages are wanted.</param>
+    /// <param name="cores">How many cores to use at most; 0 for all.</param>
+    /// <param name="cancel">Stops between draws.</param>
+    /// <exception cref="ArgumentException">A source, part, number or node is not in the circuit.</exception>
+    /// <exception cref="SolveException">The nominal circuit or some draw has no solution.</exception>
+    public DrawResult SweepDraws(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied, int draws,
+        DrawNumbers numbers, IReadOnlyList<string> nodes, int cores = 0, CancellationToken cancel = default)
+    {
+        var volts = new double[checked(draws * nodes.Count * values.Count)];
+        var run = new DrawRun(this, source, values, varied, numbers, nodes, cancel);
+        try
+        {
+            run.Run(draws, volts, cores > 0 ? cores : Environment.ProcessorCount, cancel);
+        }
+        catch (AggregateException many) when (many.InnerExceptions.OfType<SolveException>().FirstOrDefault() is { } first)
+        {
+            throw first;
+        }
+        return new DrawResult(volts, draws, values.Count, [.. nodes]);
+    }
+
     /// <summary>The circuit against time, from rest at time zero.</summary>
     /// <param name="until">Last time, s, above zero.</param>
     /// <param name="cancel">Stops between steps.</param>

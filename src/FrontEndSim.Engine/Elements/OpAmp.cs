@@ -98,8 +98,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         // The gain node is scaled as a 1 mS transconductance, so that its row has the size of its neighbours'.
         private const double Transconductance = 1e-3;
 
-        // Its clamps reach this conductance, rounded over this voltage: at 0.2 V from the stop they are below 1e-17 of it.
-        private const double ClampSiemens = 1;
+        // Its clamps are rounded over this voltage and hold the input stage's largest current half of it beyond the stop;
+        // 0.2 V inside the stop they carry less than 1e-17 of that current.
         private const double ClampVolts = 5e-3;
 
         // A small linear share keeps the limited output current's slope from vanishing when far overdriven.
@@ -109,8 +109,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         private readonly int _plus, _minus, _out, _high, _low, _gain;
         private readonly Branch _input;
         private readonly int _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
-        private readonly double _limitAmps;
-        private L _last;
+        private readonly double _limitAmps, _clampSiemens;
+        private L _overdrive; // of the last evaluation
 
         public Behaviour(OpAmp part, Wiring wiring) : base(part)
         {
@@ -126,6 +126,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             (_hh, _hl, _lh, _ll) = (At(_high, _high), At(_high, _low), At(_low, _high), At(_low, _low));
             // I = C·slew and GBW = gm/(2π·C): the input stage's largest current follows from the two.
             _limitAmps = _model.SlewVoltsPerSecond * Transconductance / (2 * Math.PI * _model.GainBandwidthHertz);
+            _clampSiemens = _limitAmps / ClampVolts;
         }
 
         public override bool IsNonlinear => true;
@@ -175,32 +176,53 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             return L.Of(limit) * (L.Of(1 - LinearShare) * (bounded / root) + L.Of(LinearShare) * u);
         }
 
+        /// <summary>
+        /// Newton overshoots on a curve that flattens both ways: an iterate thrown from one flat end across the middle goes
+        /// half of the way to the middle instead.
+        /// </summary>
+        private L Overdrive(L asked, Iterate<L> at)
+        {
+            L u = asked;
+            if (!at.Exact)
+            {
+                L halfway = L.Less(asked * _overdrive, L.Of(0), L.Of(0.5) * _overdrive, asked);
+                u = L.Less(L.Of(0.5), L.Abs(_overdrive), halfway, asked);
+                if (!L.Same(u, asked))
+                    at.Limited = true;
+            }
+            _overdrive = u;
+            return u;
+        }
+
+        public override void ForgetLimits() => _overdrive = L.Of(0);
+
         public override void LoadNonlinear(Iterate<L> at)
         {
             L[] x = at.X;
             L one = L.Of(1);
 
             // Input stage: i = I·u/√(1 + u²), u = gm·vd/I.
-            L vd = x[_plus] - x[_minus] + P[0];
-            L u = vd * L.Of(Transconductance / _limitAmps);
+            L asked = (x[_plus] - x[_minus] + P[0]) * L.Of(Transconductance / _limitAmps);
+            L u = Overdrive(asked, at);
             L root = L.Sqrt(one + u * u);
-            L i = L.Of(_limitAmps) * (u / root);
             L slope = L.Of(Transconductance) / (root * root * root);
+            L i = L.Of(_limitAmps) * (u / root + (asked - u) / (root * root * root)); // along the tangent from u
 
             // Gain stage: the current charges its capacitance until a clamp near the rail takes it over.
             L stopHigh = x[_high] - L.Of(_model.DropHighVolts), stopLow = x[_low] + L.Of(_model.DropLowVolts);
             L y = x[_gain];
-            L limited = at.Exact ? y : L.Max(L.Min(y, L.Max(stopHigh, _last) + L.Of(0.5)), L.Min(stopLow, _last) - L.Of(0.5));
+            L reach = L.Of(4 * ClampVolts); // a step beyond this never leads to the solution: follow the tangent from there
+            L limited = at.Exact ? y
+                : L.Max(L.Min(y, L.Max(stopHigh, stopLow) + reach), L.Min(stopHigh, stopLow) - reach);
             if (!L.Same(limited, y))
                 at.Limited = true;
-            _last = L.Max(L.Min(limited, L.Max(stopHigh, stopLow)), L.Min(stopHigh, stopLow));
             L over = Ramp(limited - stopHigh, out L overSlope), under = Ramp(stopLow - limited, out L underSlope);
-            L clamp = L.Of(ClampSiemens) * (over - under);
-            L clampSlope = L.Of(ClampSiemens) * (overSlope + underSlope);
+            L clamp = L.Of(_clampSiemens) * (over - under);
+            L clampSlope = L.Of(_clampSiemens) * (overSlope + underSlope);
             at.F[_gain] += clamp + clampSlope * (y - limited) - i;
             at.G[_gg] += clampSlope;
-            at.G[_gh] -= L.Of(ClampSiemens) * overSlope;
-            at.G[_gl] -= L.Of(ClampSiemens) * underSlope;
+            at.G[_gh] -= L.Of(_clampSiemens) * overSlope;
+            at.G[_gl] -= L.Of(_clampSiemens) * underSlope;
             at.G[_gp] -= slope;
             at.G[_gm] += slope;
 
@@ -226,8 +248,6 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_lh] -= idleSlope;
             at.G[_ll] += idleSlope;
         }
-
-        public override void ForgetLimits() => _last = L.Of(0);
 
         public override L? Watts(Iterate<L> at)
         {

@@ -13,7 +13,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private readonly L[] _g, _c, _m;
     private readonly L[] _sources, _residual, _step;
     private readonly (int Row, int Column, int Entry)[] _drivenEntries;
-    private (int Row, int Column, int Entry)[] _chargeEntries = [];
+    private readonly (int Row, int Column, int Entry)[] _chargeEntries;
     private double _sourceTime = double.NaN;
     private double _leak;
     private Factors<L>? _factors;
@@ -44,6 +44,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         _drivenEntries = ListEntries((row, column, _) => row >= First && column < First);
         Kelvin = topology.Kelvin;
         Refresh();
+        // No number that may vary can make a capacitance vanish: which entries hold charge is settled here.
+        _chargeEntries = ListEntries((_, _, entry) => !L.Same(_c[entry], default));
     }
 
     public Topology Topology { get; }
@@ -84,7 +86,6 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Array.Clear(_c);
         foreach (var device in Devices)
             device.LoadLinear(_g, _c);
-        _chargeEntries = ListEntries((row, column, entry) => !L.Same(_c[entry], default));
         Alpha = double.NaN;
         _sourceTime = double.NaN;
     }

@@ -34,20 +34,32 @@ internal sealed class SweepRun
         _nodes = compiled.Topology.Wiring.NodeCount;
     }
 
-    public SweepResult Run(IReadOnlyList<double> values, bool refine)
+    /// <summary>Changes a number of a part for this run.</summary>
+    public void Vary(int device, int number, double value)
+    {
+        _kernel.Devices[device].P[number] = new Scalar(value);
+        _kernel.Refresh();
+    }
+
+    /// <summary>The unknowns at each value.</summary>
+    public double[][] Solutions(IReadOnlyList<double> values)
     {
         if (values.Count == 0)
             throw new ArgumentException("A sweep needs at least one value.", nameof(values));
-        var at = new List<double>(values.Count);
-        var solutions = new List<double[]>(values.Count);
-        foreach (double value in values)
+        var solutions = new double[values.Count][];
+        for (int n = 0; n < solutions.Length; n++)
         {
-            int n = solutions.Count;
-            bool line = n >= 2 && at[n - 1] != at[n - 2];
-            solutions.Add(Point(value, n == 0 ? null : solutions[n - 1], line ? solutions[n - 2] : null,
-                line ? (value - at[n - 1]) / (at[n - 1] - at[n - 2]) : 0));
-            at.Add(value);
+            bool line = n >= 2 && values[n - 1] != values[n - 2];
+            solutions[n] = Point(values[n], n == 0 ? null : solutions[n - 1], line ? solutions[n - 2] : null,
+                line ? (values[n] - values[n - 1]) / (values[n - 1] - values[n - 2]) : 0);
         }
+        return solutions;
+    }
+
+    public SweepResult Run(IReadOnlyList<double> values, bool refine)
+    {
+        var at = new List<double>(values);
+        var solutions = new List<double[]>(Solutions(values));
         if (refine && values.Count > 1)
             Refine(at, solutions);
 

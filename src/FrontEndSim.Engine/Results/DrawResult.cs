@@ -1,0 +1,38 @@
+namespace FrontEndSim.Engine;
+
+/// <summary>Names a number of a part that varies from draw to draw: the "Ohms" of "R1", for example.</summary>
+/// <param name="Element">Part name.</param>
+/// <param name="Number">One of the names in the part's <see cref="Element.Numbers"/>.</param>
+public readonly record struct VariedNumber(string Element, string Number);
+
+/// <summary>Gives the varied numbers of one draw, in SI units, in the order in which they were named.</summary>
+/// <param name="draw">Index of the draw, from zero; the numbers must depend on nothing else.</param>
+/// <param name="numbers">Holds the nominal values; write the draw's values over them.</param>
+public delegate void DrawNumbers(int draw, Span<double> numbers);
+
+/// <summary>The voltages of chosen nodes for each draw and each value of a sweep. Immutable.</summary>
+public sealed class DrawResult
+{
+    private readonly double[] _volts;
+    private readonly int _points;
+    private readonly string[] _nodes;
+
+    internal DrawResult(double[] volts, int draws, int points, string[] nodes) => (_volts, Draws, _points, _nodes) = (volts, draws, points, nodes);
+
+    /// <summary>How many draws.</summary>
+    public int Draws { get; }
+
+    /// <summary>The voltages of a node over the sweep in one draw, V.</summary>
+    /// <param name="draw">From zero.</param>
+    /// <param name="node">One of the nodes asked for.</param>
+    /// <exception cref="ArgumentException">The node was not asked for.</exception>
+    public ReadOnlySpan<double> Voltage(int draw, string node)
+    {
+        int place = Array.IndexOf(_nodes, node);
+        if (place < 0)
+            throw new ArgumentException($"The voltages of {node} were not asked for.", nameof(node));
+        ArgumentOutOfRangeException.ThrowIfNegative(draw);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(draw, Draws);
+        return _volts.AsSpan((draw * _nodes.Length + place) * _points, _points);
+    }
+}

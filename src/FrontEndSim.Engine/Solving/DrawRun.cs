@@ -1,0 +1,158 @@
+using FrontEndSim.Engine.Equations;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>
+/// Many draws of one circuit over one sweep: eight side by side, on all cores. Each group starts from the nominal
+/// sweep, so its result depends on its own numbers only, not on which core came to it when.
+/// </summary>
+internal sealed class DrawRun
+{
+    private const int MostIterations = 12;
+
+    private readonly CompiledCircuit _compiled;
+    private readonly int _source;
+    private readonly double[] _values;
+    private readonly (int Device, int Number)[] _varied;
+    private readonly double[] _nominal;
+    private readonly int[] _rows;
+    private readonly double[][] _nominalSolutions;
+    private readonly DrawNumbers _numbers;
+
+    public DrawRun(CompiledCircuit compiled, string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
+        DrawNumbers numbers, IReadOnlyList<string> nodes, CancellationToken cancel)
+    {
+        _compiled = compiled;
+        _source = compiled.SourceIndex(source);
+        _values = [.. values];
+        _numbers = numbers;
+        var elements = compiled.Circuit.Elements;
+        _varied = [.. varied.Select(v => Find(compiled, v))];
+        _nominal = [.. _varied.Select(v => elements[v.Device].Numbers[v.Number].Value)];
+        var wiring = compiled.Topology.Wiring;
+        _rows = [.. nodes.Select(n => wiring.HasNode(n) ? wiring.Node(n) : throw new ArgumentException($"The circuit has no node named {n}."))];
+        _nominalSolutions = new SweepRun(compiled, source, cancel).Solutions(values);
+    }
+
+    private static (int, int) Find(CompiledCircuit compiled, VariedNumber varied)
+    {
+        var elements = compiled.Circuit.Elements;
+        for (int k = 0; k < elements.Length; k++)
+        {
+            if (elements[k].Name != varied.Element)
+                continue;
+            var numbers = elements[k].Numbers;
+            for (int n = 0; n < numbers.Length; n++)
+            {
+                if (numbers[n].Name == varied.Number)
+                    return (k, n);
+            }
+            throw new ArgumentException($"{varied.Element} has no number named {varied.Number} that may vary.");
+        }
+        throw new ArgumentException($"The circuit has no part named {varied.Element}.");
+    }
+
+    /// <summary>Runs all draws; <paramref name="volts"/> gets draw by draw, node by node, value by value.</summary>
+    public void Run(int draws, double[] volts, int cores, CancellationToken cancel)
+    {
+        int groups = (draws + Octet.Width - 1) / Octet.Width;
+        var options = new ParallelOptions { MaxDegreeOfParallelism = cores, CancellationToken = cancel };
+        Parallel.For(0, groups, options, () => new Worker(this), (group, _, worker) =>
+        {
+            worker.Solve(group * Octet.Width, Math.Min(draws, (group + 1) * Octet.Width), volts);
+            return worker;
+        }, _ => { });
+    }
+
+    /// <summary>One core's equations.</summary>
+    private sealed class Worker
+    {
+        private readonly DrawRun _run;
+        private readonly Kernel<Octet> _kernel;
+        private readonly IDrive<Octet> _drive;
+        private readonly double[] _drawn;
+        private readonly int _first;
+
+        public Worker(DrawRun run)
+        {
+            _run = run;
+            _kernel = new Kernel<Octet>(run._compiled.Topology, run._compiled.Circuit.Elements);
+            _drive = (IDrive<Octet>)_kernel.Devices[run._source];
+            _drawn = new double[run._varied.Length];
+            _first = run._compiled.Topology.Wiring.FirstUnknown;
+        }
+
+        public void Solve(int from, int to, double[] volts)
+        {
+            for (int draw = from; draw < from + Octet.Width; draw++)
+            {
+                // Lanes beyond the last draw repeat it.
+                _run._nominal.CopyTo(_drawn, 0);
+                _run._numbers(Math.Min(draw, to - 1), _drawn);
+                for (int v = 0; v < _drawn.Length; v++)
+                {
+                    var (device, number) = _run._varied[v];
+                    ref Octet lanes = ref _kernel.Devices[device].P[number];
+                    lanes = lanes.With(draw - from, _drawn[v]);
+                }
+            }
+            _kernel.Refresh();
+            Octet[] x = _kernel.At.X;
+            double[][] nominal = _run._nominalSolutions;
+            for (int point = 0; point < _run._values.Length; point++)
+            {
+                _drive.Hold(Octet.Of(_run._values[point]));
+                _kernel.SourcesChanged();
+                _kernel.SetTime(0);
+                double[] here = nominal[point];
+                if (point == 0)
+                {
+                    for (int r = _first; r < x.Length; r++)
+                        x[r] = Octet.Of(here[r]);
+                    _kernel.Evaluate(exact: true); // limiting starts from here
+                }
+                else
+                {
+                    double[] before = nominal[point - 1];
+                    for (int r = _first; r < x.Length; r++)
+                        x[r] += Octet.Of(here[r] - before[r]);
+                }
+                if (!_kernel.Prepare(0) || !Newton.Rest(_kernel, MostIterations))
+                {
+                    SolveSingly(from, to, volts);
+                    return;
+                }
+                for (int node = 0; node < _run._rows.Length; node++)
+                {
+                    Octet value = x[_run._rows[node]];
+                    for (int draw = from; draw < to; draw++)
+                        volts[(draw * _run._rows.Length + node) * _run._values.Length + point] = value.Get(draw - from);
+                }
+            }
+        }
+
+        /// <summary>A group in which some draw resists is solved draw by draw, with the whole ladder at hand.</summary>
+        private void SolveSingly(int from, int to, double[] volts)
+        {
+            for (int draw = from; draw < to; draw++)
+            {
+                _run._nominal.CopyTo(_drawn, 0);
+                _run._numbers(draw, _drawn);
+                double[][] solutions = _run.SweepOne(_drawn);
+                for (int node = 0; node < _run._rows.Length; node++)
+                {
+                    for (int point = 0; point < solutions.Length; point++)
+                        volts[(draw * _run._rows.Length + node) * _run._values.Length + point] = solutions[point][_run._rows[node]];
+                }
+            }
+        }
+    }
+
+    private double[][] SweepOne(double[] drawn)
+    {
+        var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, CancellationToken.None);
+        for (int v = 0; v < drawn.Length; v++)
+            sweep.Vary(_varied[v].Device, _varied[v].Number, drawn[v]);
+        return sweep.Solutions(_values);
+    }
+}
