@@ -8,14 +8,16 @@ internal static class Agreement
     {
         Assert.Equal(expected.Count, actual.Count);
         double worst = 0;
-        int where = 0;
+        int where = 0, outside = 0;
         for (int k = 0; k < expected.Count; k++)
         {
             double share = Math.Abs(actual[k] - expected[k]) / Math.Max(relative * Math.Abs(expected[k]), absolute);
+            outside += share <= 1 ? 0 : 1;
             if (!(share <= worst))
                 (worst, where) = (share, k);
         }
-        string told = $"{what}: at worst {worst:g3} of the limit, at point {where}: {actual[where]:r} for {expected[where]:r}";
+        string told = $"{what}: at worst {worst:g3} of the limit, at point {where}: {actual[where]:r} for {expected[where]:r}; "
+            + $"{outside} of {expected.Count} points outside";
         Tell(told);
         Assert.True(worst <= 1, told);
     }

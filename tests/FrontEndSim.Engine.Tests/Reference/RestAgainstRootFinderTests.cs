@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Waveforms;
-
 namespace FrontEndSim.Engine.Tests.Reference;
 
 /// <summary>Operating point and sweep against SciPy's Brent root finder and closed forms (tests/reference).</summary>
