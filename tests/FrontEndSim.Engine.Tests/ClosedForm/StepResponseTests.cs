@@ -75,4 +75,26 @@ public sealed class StepResponseTests
         double[] expected = [.. times.Select(t => 2 / size * (Math.Sin(w * t) - w * tau * Math.Cos(w * t) + w * tau * Math.Exp(-t / tau)))];
         Agreement.OfPeak("sine through an RC filter", times, expected, result.Voltage("out").Sample(times), Limit);
     }
+
+    public static TheoryData<string, Waveform, double> Smooth => new()
+    {
+        { "mains pick-up", new Sine(1, 3, 50), 0.2 },
+        { "one cycle", new Sine(0, 5, 1e3), 1e-3 },
+        { "radio-frequency pick-up", new Sine(0, 0.5, 10e6), 20e-6 },
+        { "surge", new DoubleExponential(500, 0.4074e-6, 68.22e-6, 10e-6), 400e-6 },
+        { "fast transient", new DoubleExponential(1000, 3.29e-9, 55.6e-9, 10e-9), 10e-6 },
+    };
+
+    [Theory, MemberData(nameof(Smooth))]
+    public void A_divider_without_any_capacitor_follows_its_source_between_the_steps(string what, Waveform source, double until)
+    {
+        // Nothing in this circuit has an error of its own to control: only the source says how fine the steps must be.
+        var result = new Circuit(
+        [
+            new VoltageSource("source", "in", "GND", source), new Resistor("R1", "in", "out", 10e3), new Resistor("R2", "out", "GND", 10e3),
+        ]).Compile().RunTransient(until);
+        double[] times = [.. Enumerable.Range(0, 2001).Select(k => k * until / 2000)];
+        Agreement.OfPeak($"divider under {what}, {result.Audit.StepsTaken} steps", times, [.. times.Select(t => 0.5 * source.At(t))],
+            result.Voltage("out").Sample(times), Limit);
+    }
 }
