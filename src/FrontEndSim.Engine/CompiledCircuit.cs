@@ -84,6 +84,15 @@ public sealed class CompiledCircuit
         return new DrawResult(volts, draws, values.Count, [.. nodes]);
     }
 
+    /// <summary>The response to a small change of one source about the operating point, and the noise.</summary>
+    /// <param name="source">Name of a voltage or current source.</param>
+    /// <param name="hertz">Frequencies, Hz, ascending.</param>
+    /// <param name="cancel">Stops between frequencies.</param>
+    /// <exception cref="ArgumentException">No source has that name.</exception>
+    /// <exception cref="SolveException">No operating point was found.</exception>
+    public SmallSignalResult SolveSmallSignal(string source, IReadOnlyList<double> hertz, CancellationToken cancel = default) =>
+        new SmallSignalRun(this, cancel).Run(source, hertz, cancel);
+
     /// <summary>The circuit against time, from rest at time zero.</summary>
     /// <param name="until">Last time, s, above zero.</param>
     /// <param name="cancel">Stops between steps.</param>

@@ -61,6 +61,12 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
                 _series.Slope(g, _seriesSiemens);
         }
 
+        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
+        [
+            NoiseCurrent.Thermal(_plates, 1 / P[1].Get(0), kelvin),
+            .. _hasSeries ? [NoiseCurrent.Thermal(_series, _seriesSiemens.Get(0), kelvin)] : Array.Empty<NoiseCurrent>(),
+        ];
+
         public override L Current(Iterate<L> at) => _plates.Voltage(at.X) / P[1];
 
         public override L Charge(Iterate<L> at) => P[0] * _plates.Voltage(at.X);

@@ -256,6 +256,17 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             return q + over * (c + L.Of(0.5) * _continued * over) + _transit * forward;
         }
 
+        /// <summary>Shot noise, 2·q·I, of the currents both ways (Schottky 1918), and thermal noise of the resistances.</summary>
+        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin)
+        {
+            double i = Law(_junction.Voltage(at.X), out _, out _).Get(0);
+            double both = Math.Abs(i + 2 * _saturation.Get(0));
+            yield return new(_junction.From, _junction.To, 2 * Constants.ElementaryCharge * both);
+            yield return NoiseCurrent.Thermal(_junction, P[2].Get(0), kelvin);
+            if (_hasSeries)
+                yield return NoiseCurrent.Thermal(_series, 1 / P[3].Get(0), kelvin);
+        }
+
         public override L Current(Iterate<L> at)
         {
             L v = _junction.Voltage(at.X);

@@ -45,6 +45,12 @@ public sealed record OpAmpModel
     /// <summary>How far above the negative rail the inputs must stay, V (negative: may go below). A rating, not modelled.</summary>
     public double CommonModeLowVolts { get; init; } = 1.5;
 
+    /// <summary>Input voltage noise density, V/√Hz, white.</summary>
+    public double NoiseVolts { get; init; }
+
+    /// <summary>Noise current density of each input, A/√Hz, white.</summary>
+    public double NoiseAmps { get; init; }
+
     /// <summary>Supply current without load, A.</summary>
     public double SupplyAmps { get; init; } = 1e-3;
 }
@@ -85,6 +91,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         .. NotNegative("the drop from the positive rail", Model.DropHighVolts, "V"),
         .. NotNegative("the drop from the negative rail", Model.DropLowVolts, "V"),
         .. Positive("the output current limit", Model.OutputLimitAmps, "A"), .. NotNegative("the supply current", Model.SupplyAmps, "A"),
+        .. NotNegative("the noise voltage", Model.NoiseVolts, "V/√Hz"), .. NotNegative("the noise current", Model.NoiseAmps, "A/√Hz"),
     ];
 
     // The input resistance joins the inputs; the output and the supply pins reach ground through the supplies.
@@ -110,7 +117,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         private readonly Branch _input;
         private readonly int _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
         private readonly double _limitAmps, _clampSiemens;
-        private L _overdrive; // of the last evaluation
+        private readonly L _perFullDrive;
+        private L _overdrive, _load; // relative input and output current of the last evaluation
 
         public Behaviour(OpAmp part, Wiring wiring) : base(part)
         {
@@ -127,6 +135,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             // I = C·slew and GBW = gm/(2π·C): the input stage's largest current follows from the two.
             _limitAmps = _model.SlewVoltsPerSecond * Transconductance / (2 * Math.PI * _model.GainBandwidthHertz);
             _clampSiemens = _limitAmps / ClampVolts;
+            _perFullDrive = L.Of(1 / (_model.OutputOhms * _model.OutputLimitAmps));
         }
 
         public override bool IsNonlinear => true;
@@ -164,37 +173,38 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             return L.Max(x, L.Of(0)) + L.Of(ClampVolts) * L.Log(one + e);
         }
 
-        private L OutputCurrent(L drive, out L slope)
+        /// <summary>The output current for a drive u relative to the limit: (1 + u⁸)^(1/8) bends it, straight to 1e-9 up to a tenth.</summary>
+        private L OutputCurrent(L u, out L slope)
         {
-            double limit = _model.OutputLimitAmps;
-            L u = drive * L.Of(1 / (_model.OutputOhms * limit));
             L bounded = L.Max(L.Of(-1e6), L.Min(L.Of(1e6), u));
             L u2 = bounded * bounded, u4 = u2 * u2;
-            L root = L.Sqrt(L.Sqrt(L.Sqrt(L.Of(1) + u4 * u4))); // (1 + u⁸)^(1/8): straight to 1e-9 up to a tenth of the limit
+            L root = L.Sqrt(L.Sqrt(L.Sqrt(L.Of(1) + u4 * u4)));
             L r2 = root * root, r4 = r2 * r2;
             slope = (L.Of(1 - LinearShare) / (r4 * r4 * root) + L.Of(LinearShare)) * L.Of(1 / _model.OutputOhms);
-            return L.Of(limit) * (L.Of(1 - LinearShare) * (bounded / root) + L.Of(LinearShare) * u);
+            return L.Of(_model.OutputLimitAmps) * (L.Of(1 - LinearShare) * (bounded / root) + L.Of(LinearShare) * u);
         }
+
+        private L OutputCurrent(Iterate<L> at) => OutputCurrent((at.X[_gain] - at.X[_out]) * _perFullDrive, out _);
 
         /// <summary>
         /// Newton overshoots on a curve that flattens both ways: an iterate thrown from one flat end across the middle goes
         /// half of the way to the middle instead.
         /// </summary>
-        private L Overdrive(L asked, Iterate<L> at)
+        private static L Approach(L asked, ref L last, Iterate<L> at)
         {
             L u = asked;
             if (!at.Exact)
             {
-                L halfway = L.Less(asked * _overdrive, L.Of(0), L.Of(0.5) * _overdrive, asked);
-                u = L.Less(L.Of(0.5), L.Abs(_overdrive), halfway, asked);
+                L halfway = L.Less(asked * last, L.Of(0), L.Of(0.5) * last, asked);
+                u = L.Less(L.Of(0.5), L.Abs(last), halfway, asked);
                 if (!L.Same(u, asked))
                     at.Limited = true;
             }
-            _overdrive = u;
+            last = u;
             return u;
         }
 
-        public override void ForgetLimits() => _overdrive = L.Of(0);
+        public override void ForgetLimits() => (_overdrive, _load) = (L.Of(0), L.Of(0));
 
         public override void LoadNonlinear(Iterate<L> at)
         {
@@ -203,7 +213,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
             // Input stage: i = I·u/√(1 + u²), u = gm·vd/I.
             L asked = (x[_plus] - x[_minus] + P[0]) * L.Of(Transconductance / _limitAmps);
-            L u = Overdrive(asked, at);
+            L u = Approach(asked, ref _overdrive, at);
             L root = L.Sqrt(one + u * u);
             L slope = L.Of(Transconductance) / (root * root * root);
             L i = L.Of(_limitAmps) * (u / root + (asked - u) / (root * root * root)); // along the tangent from u
@@ -227,7 +237,10 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_gm] += slope;
 
             // Output stage: into the output, out of one rail or the other.
-            L o = OutputCurrent(y - x[_out], out L g);
+            L drive = (y - x[_out]) * _perFullDrive;
+            L load = Approach(drive, ref _load, at);
+            L o = OutputCurrent(load, out L g);
+            o += g * (drive - load) * L.Of(_model.OutputOhms * _model.OutputLimitAmps); // along the tangent
             at.F[_out] -= o;
             at.G[_og] -= g;
             at.G[_oo] += g;
@@ -252,7 +265,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         public override L? Watts(Iterate<L> at)
         {
             L[] x = at.X;
-            L o = OutputCurrent(x[_gain] - x[_out], out _);
+            L o = OutputCurrent(at);
             L size = L.Sqrt(o * o + L.Of(1e-12));
             L span = x[_high] - x[_low];
             L idle = L.Of(_model.SupplyAmps) * (span / L.Sqrt(L.Of(1) + span * span));
@@ -262,7 +275,16 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
                 + differential * differential * L.Of(1 / _model.InputOhms) + (P[1] + half) * x[_plus] + (P[1] - half) * x[_minus];
         }
 
+        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin)
+        {
+            double volts = _model.NoiseVolts * Transconductance, amps = _model.NoiseAmps;
+            return
+            [
+                new(_gain, 0, volts * volts), new(_plus, 0, amps * amps), new(_minus, 0, amps * amps),
+            ];
+        }
+
         // Reported as the current into the output pin from outside.
-        public override L Current(Iterate<L> at) => -OutputCurrent(at.X[_gain] - at.X[_out], out _);
+        public override L Current(Iterate<L> at) => -OutputCurrent(at);
     }
 }

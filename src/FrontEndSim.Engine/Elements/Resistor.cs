@@ -34,6 +34,9 @@ public sealed record Resistor(string Name, string From, string To, double Ohms) 
 
         public override void LoadLinear(L[] g, L[] c) => _at.Slope(g, _siemens);
 
+        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
+            [NoiseCurrent.Thermal(_at, _siemens.Get(0), kelvin)];
+
         public override L Current(Iterate<L> at) => _siemens * _at.Voltage(at.X);
     }
 }

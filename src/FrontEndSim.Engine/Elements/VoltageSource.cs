@@ -102,12 +102,16 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
         public override void LoadSources(double t, L ramp, L[] f) => _at.Flow(f, -(ramp * Value(t) / P[1]));
 
+        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
+            [NoiseCurrent.Thermal(_at, 1 / P[1].Get(0), kelvin)];
+
         public override L Current(Iterate<L> at) => (_at.Voltage(at.X) - Value(at.Time)) / P[1];
     }
 
     /// <summary>
-    /// i = −c(t)·u for u = (Volts − v)/R, or −c(t)·(u + √(u² + w²))/2 where the source cannot sink:
-    /// a rectifying characteristic rounded over w = 1 µA.
+    /// i = −c(t)·u for u = (Volts − v)/R, or −c(t)·(u + √(u² + w²) − w)/2 where the source cannot sink:
+    /// a rectifying characteristic rounded over w = 1 µA that sinks half of that at most, so that a rail without load
+    /// rests at its own voltage.
     /// </summary>
     private sealed class Conditional<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
     {
@@ -131,7 +135,7 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
             slope = connected * L.Of(0.5) * (L.Of(1) + u / root) / P[1];
             // For u < 0 the plain sum cancels: the same quantity without the cancellation.
             L delivered = L.Less(u, L.Of(0), L.Of(0.5e-12) / (root - u), L.Of(0.5) * (u + root));
-            return -(connected * delivered);
+            return -(connected * (delivered - L.Of(0.5e-6)));
         }
 
         public override void LoadNonlinear(Iterate<L> at)

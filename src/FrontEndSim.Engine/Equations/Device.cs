@@ -59,8 +59,22 @@ internal abstract class Device<L> where L : struct, ILane<L>
     /// </summary>
     public virtual L? Watts(Iterate<L> at) => null;
 
+    /// <summary>The noise currents of the part at its operating point.</summary>
+    public virtual IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) => [];
+
     /// <summary>The charge whose rate of change adds to <see cref="Current"/>, C.</summary>
     public virtual L Charge(Iterate<L> at) => L.Of(0);
+}
+
+/// <summary>A noise current between two rows.</summary>
+/// <param name="From">Row that it leaves.</param>
+/// <param name="To">Row that it enters.</param>
+/// <param name="AmpsSquaredPerHertz">One-sided power density, A²/Hz.</param>
+internal readonly record struct NoiseCurrent(int From, int To, double AmpsSquaredPerHertz)
+{
+    /// <summary>Thermal noise of a conductance, 4·k·T·G (Johnson and Nyquist, 1928).</summary>
+    public static NoiseCurrent Thermal(Branch at, double siemens, double kelvin) =>
+        new(at.From, at.To, 4 * Constants.Boltzmann * kelvin * siemens);
 }
 
 /// <summary>A source whose value an analysis may hold in place of its waveform, or read for a driven node.</summary>

@@ -234,20 +234,24 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         }
     }
 
-    /// <summary>The matrix of the unknowns at the present iterate (of the first lane), for a diagnosis.</summary>
-    public double[,] DenseMatrix()
+    /// <summary>
+    /// The slopes df/dx and dq/dx of the unknowns at the present iterate (of the first lane), as full matrices.
+    /// </summary>
+    public (double[,] G, double[,] C) Slopes()
     {
+        Evaluate(exact: true);
         int order = At.X.Length - First;
-        var dense = new double[order, order];
+        double[,] g = new double[order, order], c = new double[order, order];
         for (int r = 0; r < order; r++)
         {
             for (int p = _rowStart[r + First]; p < _rowStart[r + First + 1]; p++)
             {
-                if (_columns[p] >= First)
-                    dense[r, _columns[p] - First] = (_m[p] + At.G[p] + L.Of(Alpha) * At.C[p]).Get(0);
+                int column = _columns[p] - First;
+                if (column >= 0)
+                    (g[r, column], c[r, column]) = ((_g[p] + At.G[p]).Get(0), (_c[p] + At.C[p]).Get(0));
             }
         }
-        return dense;
+        return (g, c);
     }
 
     /// <summary>The solution of f + α·(q − q*) = 0 where it is linear: one solve, no iterate.</summary>

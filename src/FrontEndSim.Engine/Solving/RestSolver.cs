@@ -226,7 +226,7 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         int order = kernel.At.X.Length - _first;
         if (order > 400)
             return kernel.StuckRows[0];
-        var matrix = Matrix<double>.Build.DenseOfArray(kernel.DenseMatrix());
+        var matrix = Matrix<double>.Build.DenseOfArray(kernel.Slopes().G);
         var free = matrix.Svd().VT.Row(order - 1);
         return free.AbsoluteMaximumIndex() + _first;
     }

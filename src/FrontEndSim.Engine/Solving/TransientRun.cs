@@ -224,14 +224,14 @@ internal sealed class TransientRun
 
     private double _beforeWidth;
 
-    private bool SolveStage()
+    private bool SolveStage(int most = StageIterations)
     {
         if (_kernel.IsLinear)
         {
             _kernel.SolveLinear(_target);
             return true;
         }
-        for (int iteration = 0; iteration < StageIterations; iteration++)
+        for (int iteration = 0; iteration < most; iteration++)
         {
             _kernel.NewtonStep(_target);
             if (_kernel.At.Limited)
@@ -287,7 +287,7 @@ internal sealed class TransientRun
             if (_kernel.Prepare(1 / h))
             {
                 _kernel.SetTime(next);
-                solved = SolveStage() || (_kernel.Replan() && SolveStage());
+                solved = SolveStage(_settings.MostIterations) || (_kernel.Replan() && SolveStage(_settings.MostIterations));
             }
             if (!solved)
                 throw Stuck(t);
@@ -349,7 +349,7 @@ internal sealed class TransientRun
         var wiring = _compiled.Topology.Wiring;
         int parts = kernel.Devices.Length, points = times.Length;
         double[][] Table() => [.. Enumerable.Range(0, parts).Select(_ => new double[points])];
-        double[][] amps = Table(), charge = Table(), volts = Table(), watts = Table();
+        double[][] amps = Table(), charge = Table(), volts = Table(), watts = Table(), inner = Table();
         var drivers = wiring.Drivers.ToDictionary(d => _compiled.Topology.IndexOf(d.Source.Name), d => d.Row);
         int[] plus = [.. kernel.Devices.Select(d => wiring.Node(d.Part.Across.Plus))];
         int[] minus = [.. kernel.Devices.Select(d => wiring.Node(d.Part.Across.Minus))];
@@ -357,7 +357,8 @@ internal sealed class TransientRun
         {
             // A jump belongs to the step after it: the last point of a step is read just before.
             bool closes = p % 4 == 3;
-            kernel.SetTime(closes ? Math.BitDecrement(times[p]) : times[p]);
+            double time = closes ? Math.BitDecrement(times[p]) : times[p];
+            kernel.SetTime(time);
             _recorder.Load(p, kernel.At.X);
             kernel.EvaluateAll();
             for (int k = 0; k < parts; k++)
@@ -365,6 +366,8 @@ internal sealed class TransientRun
                 var device = kernel.Devices[k];
                 amps[k][p] = device.Current(kernel.At).Value;
                 volts[k][p] = kernel.At.X[plus[k]].Value - kernel.At.X[minus[k]].Value;
+                if (device is IDrive<Scalar> drive and not Device<Scalar> { Part: Switch })
+                    inner[k][p] = drive.Value(time).Value;
                 watts[k][p] = device.Watts(kernel.At)?.Value ?? double.NaN;
                 // The source at a driven node also carries what charges the capacitances there.
                 charge[k][p] = drivers.TryGetValue(k, out int row)
@@ -374,7 +377,7 @@ internal sealed class TransientRun
         }
         var currents = new Dictionary<string, Trace>();
         var powers = new Dictionary<string, Trace>();
-        double delivered = 0, dissipated = 0, stored = 0;
+        double delivered = 0, dissipated = 0, stored = 0, exchanged = 0;
         for (int k = 0; k < parts; k++)
         {
             var device = kernel.Devices[k];
@@ -396,8 +399,16 @@ internal sealed class TransientRun
             }
             switch (device.Part)
             {
+                case VoltageSource source when source.SeriesOhms > 0:
+                    // What the source itself gives, less what its own resistance keeps.
+                    double given = -new Trace(times, inner[k]).Times(current).Integral();
+                    delivered += given;
+                    dissipated += given + at;
+                    exchanged += Math.Abs(given);
+                    break;
                 case VoltageSource or CurrentSource:
                     delivered -= at;
+                    exchanged += Math.Abs(at);
                     break;
                 case Inductor coil:
                     double loss = coil.SeriesOhms == 0 ? 0 : current.Times(current).Integral() * coil.SeriesOhms;
@@ -411,7 +422,7 @@ internal sealed class TransientRun
             currents.Add(device.Part.Name, current);
             powers.Add(device.Part.Name, power);
         }
-        double size = Math.Max(Math.Abs(delivered), Math.Abs(dissipated) + Math.Abs(stored));
+        double size = Math.Max(exchanged, Math.Abs(dissipated) + Math.Abs(stored));
         double imbalance = size == 0 ? 0 : Math.Abs(delivered - dissipated - stored) / size;
         return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), imbalance);
     }

@@ -1,0 +1,109 @@
+using FrontEndSim.Engine.Equations;
+using MathNet.Numerics.LinearAlgebra;
+using Complex = System.Numerics.Complex;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>
+/// Linearises the equations at the operating point and solves (G + jωC)·x = b at each frequency; noise by the adjoint:
+/// one transposed solve gives the transfer from every current source to a node (Rohrer, Nagel, Meyer, Weber 1971).
+/// </summary>
+internal sealed class SmallSignalRun
+{
+    private readonly CompiledCircuit _compiled;
+    private readonly Kernel<Scalar> _kernel;
+    private readonly OperatingPoint _point;
+    private readonly Matrix<Complex> _g, _c;
+    private readonly int _first;
+
+    public SmallSignalRun(CompiledCircuit compiled, CancellationToken cancel)
+    {
+        _compiled = compiled;
+        _kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
+        _first = compiled.Topology.Wiring.FirstUnknown;
+        var rest = new RestSolver(_kernel, compiled.Settings, cancel);
+        rest.Solve(0);
+        _point = Readings.Take(_kernel, new Audit
+        {
+            KirchhoffAmps = rest.Residual.Amps,
+            KirchhoffNode = compiled.Topology.Wiring.Names[rest.Residual.Row],
+            NewtonIterations = _kernel.Iterations,
+            Method = rest.Strategy,
+        });
+        var (g, c) = _kernel.Slopes();
+        _g = Matrix<double>.Build.DenseOfArray(g).ToComplex();
+        _c = Matrix<double>.Build.DenseOfArray(c).ToComplex();
+    }
+
+    public SmallSignalResult Run(string source, IReadOnlyList<double> hertz, CancellationToken cancel)
+    {
+        double[] grid = [.. hertz];
+        var (fixedPart, charge) = Excitation(source);
+        var wiring = _compiled.Topology.Wiring;
+        var response = new Complex[grid.Length][];
+        for (int k = 0; k < grid.Length; k++)
+        {
+            cancel.ThrowIfCancellationRequested();
+            Complex s = new(0, 2 * Math.PI * grid[k]);
+            var b = Vector<Complex>.Build.Dense(fixedPart.Length - _first, r => -(fixedPart[r + _first] + s * charge[r + _first]));
+            var x = (_g + _c * s).LU().Solve(b);
+            response[k] = new Complex[wiring.NodeCount];
+            for (int r = 0; r < wiring.NodeCount; r++)
+                response[k][r] = r >= _first ? x[r - _first] : _drivenResponse[r];
+        }
+        var nodes = Enumerable.Range(0, wiring.NodeCount).ToDictionary(r => wiring.Names[r]);
+        return new SmallSignalResult(source, grid, _point, nodes, response, node => Noise(node, grid, cancel));
+    }
+
+    private double[] _drivenResponse = [];
+
+    /// <summary>How f and q change with the source's value, all voltages held.</summary>
+    private (double[] Static, double[] Charge) Excitation(string source)
+    {
+        var device = _kernel.Devices[_compiled.SourceIndex(source)];
+        var drive = (IDrive<Scalar>)device;
+        double value = drive.Value(0).Value;
+        double change = device.IsNonlinear ? 1e-6 : 1;
+        var (f0, q0, x0) = At(value);
+        var (f1, q1, x1) = At(value + change);
+        At(value);
+        _drivenResponse = [.. x1.Take(_first).Zip(x0, (b, a) => (b - a) / change)];
+        return ([.. f1.Zip(f0, (b, a) => (b - a) / change)], [.. q1.Zip(q0, (b, a) => (b - a) / change)]);
+
+        (double[] F, double[] Q, double[] X) At(double held)
+        {
+            drive.Hold(new Scalar(held));
+            _kernel.SourcesChanged();
+            _kernel.SetTime(0);
+            _kernel.EvaluateAll();
+            return (Copy(_kernel.At.F), Copy(_kernel.At.Q), Copy(_kernel.At.X));
+        }
+
+        static double[] Copy(Scalar[] values) => [.. values.Select(v => v.Value)];
+    }
+
+    private NoiseSpectrum Noise(string node, double[] grid, CancellationToken cancel)
+    {
+        int row = _compiled.Topology.Wiring.Node(node) - _first;
+        var sources = _kernel.Devices.SelectMany(d => d.Noise(_kernel.At, _kernel.Kelvin).Select(n => (d.Part.Name, Source: n))).ToArray();
+        var byPart = sources.Select(s => s.Name).Distinct().ToDictionary(name => name, _ => new double[grid.Length]);
+        var density = new double[grid.Length];
+        for (int k = 0; k < grid.Length && row >= 0; k++)
+        {
+            cancel.ThrowIfCancellationRequested();
+            Complex s = new(0, 2 * Math.PI * grid[k]);
+            var y = (_g + _c * s).Transpose().LU().Solve(Vector<Complex>.Build.Dense(_g.RowCount, r => r == row ? 1 : 0));
+            foreach (var (name, source) in sources)
+            {
+                Complex transfer = To(source.From) - To(source.To);
+                double power = (transfer * Complex.Conjugate(transfer)).Real * source.AmpsSquaredPerHertz;
+                byPart[name][k] += power;
+                density[k] += power;
+            }
+            density[k] = Math.Sqrt(density[k]);
+
+            Complex To(int r) => r >= _first ? y[r - _first] : 0;
+        }
+        return new NoiseSpectrum(grid, density, byPart.ToDictionary(p => p.Key, p => (IReadOnlyList<double>)p.Value));
+    }
+}
