@@ -113,7 +113,7 @@ internal sealed class TransientRun
             _cancel.ThrowIfCancellationRequested();
             if (taken + refused >= _settings.MostSteps)
                 throw new SolveException($"The transient stopped at {t:g6} s: the limit of {_settings.MostSteps} steps was reached.");
-            double room = limit - t, h = Math.Min(_width, _settings.LongestStep);
+            double room = limit - t, h = Math.Min(_width, LongestStep(t));
             // Land on the limit; two equal steps are better than one and a sliver.
             bool lands = h >= room * (1 - 1e-9);
             h = lands ? room : h > 0.5 * room ? 0.5 * room : h;
@@ -147,6 +147,14 @@ internal sealed class TransientRun
     }
 
     private static double FirstWidth(double t, double limit) => 1e-3 * (limit - t);
+
+    private double LongestStep(double t)
+    {
+        double longest = _settings.LongestStep;
+        foreach (var waveform in _waveforms)
+            longest = Math.Min(longest, waveform.LongestStep(t));
+        return longest;
+    }
 
     private double NextCorner(double t)
     {

@@ -32,6 +32,15 @@ public sealed record DoubleExponential(double Peak, double RiseConstant, double 
     public override double NextCorner(double t) => t < Start ? Start : double.PositiveInfinity;
 
     /// <inheritdoc/>
+    public override double LongestStep(double t)
+    {
+        double since = t - Start;
+        return since < 0 ? double.PositiveInfinity
+            : since < 10 * RiseConstant ? RiseConstant
+            : since < 40 * FallConstant ? FallConstant : double.PositiveInfinity;
+    }
+
+    /// <inheritdoc/>
     public override IEnumerable<string> Complaints()
     {
         foreach (var c in Finite(("the peak", Peak), ("the rise constant", RiseConstant), ("the fall constant", FallConstant), ("the start", Start)))

@@ -16,6 +16,9 @@ public sealed record Sine(double Offset, double Amplitude, double Frequency, dou
     public override double NextCorner(double t) => t < Start ? Start : double.PositiveInfinity;
 
     /// <inheritdoc/>
+    public override double LongestStep(double t) => t < Start || Frequency == 0 ? double.PositiveInfinity : 0.15 / Frequency;
+
+    /// <inheritdoc/>
     public override IEnumerable<string> Complaints()
     {
         foreach (var c in Finite(("the offset", Offset), ("the amplitude", Amplitude), ("the frequency", Frequency),

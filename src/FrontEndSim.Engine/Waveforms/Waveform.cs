@@ -19,6 +19,12 @@ public abstract record Waveform
     /// <summary>Whether the value itself, not only its slope, jumps at time <paramref name="t"/> (s).</summary>
     public virtual bool JumpsAt(double t) => false;
 
+    /// <summary>
+    /// How fast the value may change just after time <paramref name="t"/> (s): no time step there is longer, so that none
+    /// steps over an impulse or a period unseen. Infinity where <see cref="NextCorner"/> tells all.
+    /// </summary>
+    public virtual double LongestStep(double t) => double.PositiveInfinity;
+
     /// <summary>Sentences that say which numbers of the waveform make no sense; empty if all do.</summary>
     public abstract IEnumerable<string> Complaints();
 

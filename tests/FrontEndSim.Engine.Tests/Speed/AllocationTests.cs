@@ -1,0 +1,55 @@
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Solving;
+using FrontEndSim.Engine.Waveforms;
+
+namespace FrontEndSim.Engine.Tests.Speed;
+
+public class AllocationTests
+{
+    private static readonly DiodeModel Zener = new() { BreakdownVolts = 3.6, BreakdownAmps = 5e-3, BreakdownSlopeVolts = 0.2, SeriesOhms = 5, JunctionFarads = 1e-10 };
+
+    private static Circuit Guard(Waveform source) => new([
+        new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9), new VoltageSource("S", "IN", "GND", source),
+        new Resistor("R1", "IN", "SUM", 10e3), new Resistor("RF", "SUM", "OUT", 10e3), new OpAmp("U", "GND", "SUM", "OUT", "VP", "VN", new OpAmpModel()),
+        new Resistor("RG", "OUT", "PIN", 4700), new Capacitor("C", "PIN", "GND", 1e-8), new Diode("Z", "GND", "PIN", Zener)]);
+
+    [Fact]
+    public void The_Newton_loop_allocates_nothing()
+    {
+        var compiled = Guard(1).Compile();
+        var kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
+        new RestSolver(kernel, compiled.Settings, default).Solve(0);
+        var source = (IDrive<Scalar>)kernel.Devices[2];
+        Iterate(1);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        Iterate(1000);
+        Assert.Equal(0, GC.GetAllocatedBytesForCurrentThread() - before);
+
+        void Iterate(int points)
+        {
+            for (int k = 0; k < points; k++)
+            {
+                source.Hold(new Scalar(-5 + 0.01 * k));
+                kernel.SourcesChanged();
+                kernel.SetTime(0);
+                if (!kernel.Prepare(0) || !Newton.Rest(kernel, 100))
+                    throw new InvalidOperationException("did not settle");
+            }
+        }
+    }
+
+    [Fact]
+    public void The_time_loop_allocates_only_the_blocks_that_keep_its_steps()
+    {
+        // Keeping one node: 256 steps a block, four times and four values each, 8 bytes a number, and two list slots.
+        var settings = new SolverSettings { Keep = ["PIN"] };
+        var compiled = Guard(new Sine(0, 5, 1e3)).Compile(settings);
+        new TransientRun(compiled, default).Run(1e-4);
+        var run = new TransientRun(compiled, default);
+        var result = run.Run(0.1);
+        int steps = result.Times.Count - 1;
+        Assert.True(steps > 2000);
+        long blocks = steps / 256 + 1;
+        Assert.InRange(run.AllocatedBytes, 0, blocks * (2 * 256 * 4 * 8 + 200) + 4096);
+    }
+}
