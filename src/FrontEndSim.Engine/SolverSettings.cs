@@ -6,10 +6,10 @@ public sealed record SolverSettings
     /// <summary>
     /// Local error allowed in one time step, relative to the largest value that each node has reached.
     /// </summary>
-    public double Accuracy { get; init; } = 3e-6;
+    public double Accuracy { get; init; } = 1e-5;
 
     /// <summary>Local error always allowed in one time step, V (or A for branch currents).</summary>
-    public double AbsoluteVolts { get; init; } = 1e-7;
+    public double AbsoluteVolts { get; init; } = 1e-8;
 
     /// <summary>The longest time step, s; infinity for no limit.</summary>
     public double LongestStep { get; init; } = double.PositiveInfinity;

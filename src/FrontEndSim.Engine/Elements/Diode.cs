@@ -139,6 +139,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
 
         public override bool IsNonlinear => true;
 
+        public override double KneeVolts => _breaksDown ? Math.Min(_nVt, _model.BreakdownSlopeVolts) : _nVt;
+
         public override void Refresh(double kelvin)
         {
             _nVt = _model.EmissionCoefficient * Constants.ThermalVolts(kelvin);

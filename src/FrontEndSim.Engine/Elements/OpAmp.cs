@@ -140,6 +140,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
         public override bool IsNonlinear => true;
 
+        public override double KneeVolts =>
+            Math.Min(ClampVolts, Math.Min(_limitAmps / Transconductance, _model.OutputOhms * _model.OutputLimitAmps));
+
         public override void LoadLinear(L[] g, L[] c)
         {
             _input.Slope(g, L.Of(1 / _model.InputOhms));
@@ -173,15 +176,23 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             return L.Max(x, L.Of(0)) + L.Of(ClampVolts) * L.Log(one + e);
         }
 
-        /// <summary>The output current for a drive u relative to the limit: (1 + u⁸)^(1/8) bends it, straight to 1e-9 up to a tenth.</summary>
-        private L OutputCurrent(L u, out L slope)
+        /// <summary>u/(1 + u⁸)^(1/8) and its slope: bounded by one, and straight to 1e-9 up to a tenth.</summary>
+        private static L Bounded(L u, out L slope)
         {
-            L bounded = L.Max(L.Of(-1e6), L.Min(L.Of(1e6), u));
-            L u2 = bounded * bounded, u4 = u2 * u2;
-            L root = L.Sqrt(L.Sqrt(L.Sqrt(L.Of(1) + u4 * u4)));
-            L r2 = root * root, r4 = r2 * r2;
-            slope = (L.Of(1 - LinearShare) / (r4 * r4 * root) + L.Of(LinearShare)) * L.Of(1 / _model.OutputOhms);
-            return L.Of(_model.OutputLimitAmps) * (L.Of(1 - LinearShare) * (bounded / root) + L.Of(LinearShare) * u);
+            L one = L.Of(1), within = L.Max(L.Of(-1e6), L.Min(L.Of(1e6), u));
+            L u2 = within * within, u4 = u2 * u2;
+            L inverse = one / L.Sqrt(L.Sqrt(L.Sqrt(one + u4 * u4)));
+            L i2 = inverse * inverse, i4 = i2 * i2;
+            slope = i4 * i4 * inverse;
+            return within * inverse;
+        }
+
+        /// <summary>The output current for a drive relative to the limit.</summary>
+        private L OutputCurrent(L drive, out L slope)
+        {
+            L bent = Bounded(drive, out slope);
+            slope = (L.Of(1 - LinearShare) * slope + L.Of(LinearShare)) * L.Of(1 / _model.OutputOhms);
+            return L.Of(_model.OutputLimitAmps) * (L.Of(1 - LinearShare) * bent + L.Of(LinearShare) * drive);
         }
 
         private L OutputCurrent(Iterate<L> at) => OutputCurrent((at.X[_gain] - at.X[_out]) * _perFullDrive, out _);
@@ -211,12 +222,12 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             L[] x = at.X;
             L one = L.Of(1);
 
-            // Input stage: i = I·u/√(1 + u²), u = gm·vd/I.
+            // Input stage: a transconductance of limited current.
             L asked = (x[_plus] - x[_minus] + P[0]) * L.Of(Transconductance / _limitAmps);
             L u = Approach(asked, ref _overdrive, at);
-            L root = L.Sqrt(one + u * u);
-            L slope = L.Of(Transconductance) / (root * root * root);
-            L i = L.Of(_limitAmps) * (u / root + (asked - u) / (root * root * root)); // along the tangent from u
+            L i = Bounded(u, out L slope);
+            i = L.Of(_limitAmps) * (i + slope * (asked - u)); // along the tangent from u
+            slope *= L.Of(Transconductance);
 
             // Gain stage: the current charges its capacitance until a clamp near the rail takes it over.
             L stopHigh = x[_high] - L.Of(_model.DropHighVolts), stopLow = x[_low] + L.Of(_model.DropLowVolts);

@@ -22,6 +22,9 @@ internal abstract class Device<L> where L : struct, ILane<L>
     /// <summary>Whether the device adds anything that <see cref="LoadLinear"/> and <see cref="LoadSources"/> do not.</summary>
     public virtual bool IsNonlinear => false;
 
+    /// <summary>The smallest change of voltage over which the device's slopes change much, V; infinity for none.</summary>
+    public virtual double KneeVolts => double.PositiveInfinity;
+
     /// <summary>Whether <see cref="LoadSources"/> adds anything.</summary>
     public virtual bool HasSources => false;
 

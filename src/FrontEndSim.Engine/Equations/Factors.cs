@@ -9,6 +9,9 @@ namespace FrontEndSim.Engine.Equations;
 /// </summary>
 internal sealed class Factors<L> where L : struct, ILane<L>
 {
+    // Rows grown by more than this have lost all but a few digits.
+    private const double WeakGrowth = 1e11;
+
     private readonly PivotPlan _plan;
     private readonly int _first;
     private readonly L[] _kept;
@@ -32,6 +35,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     public void FactorLinear(L[] matrix)
     {
         var plan = _plan;
+        IsWeak = false;
         Array.Clear(_kept);
         int[] place = plan.PlaceOf;
         for (int p = 0; p < place.Length; p++)
@@ -56,6 +60,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         int linear = plan.LinearSteps, order = plan.RowOrder.Length;
         if (linear == order)
             return;
+        IsWeak = false;
         int start = plan.RowStart[linear];
         Array.Copy(_kept, start, _values, start, _kept.Length - start);
         foreach (int e in entries)
@@ -71,13 +76,22 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         }
     }
 
+    /// <summary>Whether some pivot was so small beside its row that digits were lost: the plan suits these values no more.</summary>
+    public bool IsWeak { get; private set; }
+
     private void ScaleRow(L[] values, int row)
     {
         int diagonal = _plan.Diagonal[row], end = _plan.RowStart[row + 1];
         L inverse = L.Of(1) / values[diagonal];
         _inverse[row] = inverse;
+        L largest = L.Of(0);
         for (int p = diagonal + 1; p < end; p++)
+        {
             values[p] *= inverse;
+            largest = L.Max(largest, L.Abs(values[p]));
+        }
+        if (!L.AllBelow(largest, WeakGrowth))
+            IsWeak = true;
     }
 
     private void Eliminate(L[] values, int from, int to, int target)

@@ -44,6 +44,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         _drivenEntries = ListEntries((row, column, _) => row >= First && column < First);
         Kelvin = topology.Kelvin;
         Refresh();
+        KneeVolts = _nonlinear.Length == 0 ? double.PositiveInfinity : _nonlinear.Min(d => d.KneeVolts);
         // No number that may vary can make a capacitance vanish: which entries hold charge is settled here.
         _chargeEntries = ListEntries((_, _, entry) => !L.Same(_c[entry], default));
     }
@@ -71,6 +72,9 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     /// <summary>Newton iterations since the kernel was made.</summary>
     public long Iterations { get; private set; }
+
+    /// <summary>The sharpest knee of any device, V.</summary>
+    public double KneeVolts { get; }
 
     /// <summary>Whether the equations are linear in every unknown.</summary>
     public bool IsLinear => _nonlinear.Length == 0;
@@ -164,6 +168,11 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     public bool Replan()
     {
         Evaluate();
+        return PlanHere();
+    }
+
+    private bool PlanHere()
+    {
         var values = new double[_columns.Length];
         for (int p = 0; p < values.Length; p++)
             values[p] = _m[p].Get(0);
@@ -208,6 +217,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Evaluate();
         FillResidual(target);
         _factors!.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
+        if (_factors.IsWeak && PlanHere())
+            _factors.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
         _factors.Solve(_residual, _step);
         L[] x = At.X;
         for (int r = First; r < x.Length; r++)
@@ -265,6 +276,18 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         foreach (var (row, column, entry) in _drivenEntries)
             _residual[row] -= _m[entry] * x[column];
         _factors!.Solve(_residual, x);
+    }
+
+    /// <summary>
+    /// Once more with the factors of the last step, from the residual that <see cref="LargestResidual"/> left: takes what
+    /// Newton's last step leaves down to rounding, at the price of one solve.
+    /// </summary>
+    public void Polish()
+    {
+        _factors!.Solve(_residual, _step);
+        L[] x = At.X;
+        for (int r = First; r < x.Length; r++)
+            x[r] -= _step[r];
     }
 
     /// <summary>Solves J·y = b with the factors of the last Newton step.</summary>

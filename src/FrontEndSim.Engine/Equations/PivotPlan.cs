@@ -10,6 +10,10 @@ internal sealed class PivotPlan
     // A pivot may be this much smaller than the largest entry of its column: small enough to keep sparsity.
     private const double Threshold = 1e-2;
 
+    // A diagonal entry may be much smaller where parts are nonlinear: it is a sum of conductances that stay, while the
+    // slopes beside it (an op amp's gain, say) vanish when the part saturates, and the order must hold through that.
+    private const double DiagonalThreshold = 1e-10;
+
     // How many columns of the smallest count are looked at for a pivot.
     private const int ColumnsLookedAt = 4;
 
@@ -115,10 +119,11 @@ internal sealed class PivotPlan
                     foreach (int r in columnRows[c])
                         largest = Math.Max(largest, Math.Abs(rows[r][c]));
                     bool any = false;
+                    bool onDiagonal = !linearRound && columnRows[c].Contains(c) && Math.Abs(rows[c][c]) > DiagonalThreshold * largest;
                     foreach (int r in columnRows[c])
                     {
                         double size = Math.Abs(rows[r][c]);
-                        if ((linearRound && !linear[r]) || size == 0 || size < Threshold * largest)
+                        if ((linearRound && !linear[r]) || size == 0 || (onDiagonal ? r != c : size < Threshold * largest))
                             continue;
                         any = true;
                         long cost = (long)(rows[r].Count - 1) * (columnRows[c].Count - 1);

@@ -43,6 +43,8 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
     /// <summary>Whether the currents balance at every node: steps can look small where a pivot was poor.</summary>
     private bool Holds()
     {
+        kernel.LargestResidual();
+        kernel.Polish();
         kernel.EvaluateAll();
         var f = kernel.At.F;
         double largest = 0, scale = 0;

@@ -123,6 +123,7 @@ internal sealed class SweepRun
         if (!(amps <= 1e-10 + 1e-8 * largest))
             return false;
         Note(amps, row);
+        _kernel.Polish();
         return true;
     }
 

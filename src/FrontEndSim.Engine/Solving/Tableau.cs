@@ -11,6 +11,14 @@ internal sealed class Tableau
         (Name, Order, A, Embedded, InnerStages) = (name, order, a, embedded, inner);
         C = [.. a.Select(row => row.Sum())];
         Gamma = a[1][1];
+        CheckStages = [.. Enumerable.Range(1, a.Length - 2).Except(inner).Where(_ => inner.Length == 2).Select(s => (s, Through(C, inner, C[s])))];
+    }
+
+    /// <summary>The weights of the start, the two inner stages and the end in the value at <paramref name="u"/> of the cubic through them.</summary>
+    private static double[] Through(double[] c, int[] inner, double u)
+    {
+        double[] nodes = [0, c[inner[0]], c[inner[1]], 1];
+        return [.. nodes.Select((a, i) => nodes.Where((_, j) => j != i).Aggregate(1.0, (product, b) => product * (u - b) / (a - b)))];
     }
 
     /// <summary>The method's name for the audit.</summary>
@@ -33,6 +41,12 @@ internal sealed class Tableau
 
     /// <summary>Stages inside the step, ascending in time, that the dense output passes through.</summary>
     public int[] InnerStages { get; }
+
+    /// <summary>
+    /// The other stages, each with the weights of the cubic of the dense output there: where the two differ, a knee lies
+    /// inside the step.
+    /// </summary>
+    public (int Stage, double[] Weights)[] CheckStages { get; }
 
     /// <summary>The tableau of a method.</summary>
     public static Tableau Of(TimeMethod method) => method switch

@@ -13,14 +13,18 @@ internal sealed class TransientRun
     private const double Safety = 0.9, MostGrowth = 4, MostShrink = 0.1;
 
     // A stage is solved when what the last Newton step leaves is below this share of the allowed error.
-    private const double StageShare = 0.05, KneeVolts = 5e-3;
+    private const double StageShare = 0.05;
     private const int StageIterations = 15;
+
+    // Inside a step, the cubic that the results are drawn with may stray by this many times the accuracy at its end.
+    private const double DrawingShare = 30;
 
     private readonly CompiledCircuit _compiled;
     private readonly SolverSettings _settings;
     private readonly CancellationToken _cancel;
     private readonly Kernel<Scalar> _kernel;
     private readonly Waveforms.Waveform[] _waveforms;
+    private readonly MovingSource[] _moving;
     private readonly Tableau _method;
     private readonly int _first, _size, _nodes;
 
@@ -45,6 +49,7 @@ internal sealed class TransientRun
         _kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
         _method = Tableau.Of(_settings.Method);
         _waveforms = [.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)];
+        _moving = [.. _waveforms.Where(w => w is not Waveforms.Constant).Select(w => new MovingSource(w))];
         var wiring = compiled.Topology.Wiring;
         (_first, _size, _nodes) = (wiring.FirstUnknown, wiring.Size, wiring.NodeCount);
         _worstRow = _first;
@@ -183,7 +188,8 @@ internal sealed class TransientRun
         for (int stage = 1; stage <= last; stage++)
         {
             Vectors.Sum(Vectors.Numbers(_target), Vectors.Numbers(_charge), h, a[stage], _slope, stage);
-            _kernel.SetTime(t + _method.C[stage] * h);
+            // The end is just before a corner: a jump there belongs to what follows.
+            _kernel.SetTime(stage == last ? Math.BitDecrement(t + h) : t + _method.C[stage] * h);
             if (!_kernel.IsLinear)
                 Predict(stage, h);
             if (!SolveStage())
@@ -192,7 +198,7 @@ internal sealed class TransientRun
             Vectors.ScaledDifference(Vectors.Numbers(_slope[stage]), alpha, Vectors.Numbers(_stageCharge), Vectors.Numbers(_target));
             x.CopyTo(_stage[stage], 0);
         }
-        return ErrorSize(h, alpha);
+        return ErrorSize(t, h, alpha);
     }
 
     private bool _started;
@@ -250,7 +256,7 @@ internal sealed class TransientRun
             for (int r = _first; r < _size && settled; r++)
             {
                 double size = Math.Abs(step[r].Value);
-                settled = size * Math.Min(1, size / KneeVolts) <= StageShare * _allowed[r]; // false if not a number
+                settled = size * Math.Min(1, size / _kernel.KneeVolts) <= StageShare * _allowed[r]; // false if not a number
             }
             if (settled)
                 return true;
@@ -258,13 +264,59 @@ internal sealed class TransientRun
         return false;
     }
 
-    private double ErrorSize(double h, double alpha)
+    private double ErrorSize(double t, double h, double alpha)
     {
         Array.Clear(_error);
         Vectors.Sum(Vectors.Numbers(_error), Vectors.Numbers(_error), alpha * h, _errorWeights, _slope, _errorWeights.Length);
         _kernel.SolveAgain(_error, _correction);
-        return Vectors.LargestRatio(Vectors.Numbers(_correction)[_first..], _allowed.AsSpan(_first), _settings.Accuracy,
+        double size = Vectors.LargestRatio(Vectors.Numbers(_correction)[_first..], _allowed.AsSpan(_first), _settings.Accuracy,
             Vectors.Numbers(_kernel.At.X)[_first..]);
+        return Math.Max(size, Math.Max(SourceError(t, h), DrawingError()));
+    }
+
+    /// <summary>How far the cubic that the results are drawn with misses the stages that it does not pass through, over what is allowed.</summary>
+    private double DrawingError()
+    {
+        double largest = 0;
+        int[] inner = _method.InnerStages;
+        foreach (var (stage, weights) in _method.CheckStages)
+        {
+            Vectors.CubicError(Vectors.Numbers(_error), weights, Vectors.Numbers(_stage[0]), Vectors.Numbers(_stage[inner[0]]),
+                Vectors.Numbers(_stage[inner[1]]), Vectors.Numbers(_stage[^1]), Vectors.Numbers(_stage[stage]));
+            largest = Math.Max(largest, Vectors.LargestRatio(Vectors.Numbers(_error)[_first..], _allowed.AsSpan(_first), 0,
+                Vectors.Numbers(_error)[_first..]));
+        }
+        return largest / DrawingShare;
+    }
+
+    /// <summary>
+    /// How far the sources stray, between the points that the method looked at, from the cubic that the results are drawn
+    /// with, over what is allowed: a smooth source must not be stepped over where no capacitance resists it.
+    /// </summary>
+    private double SourceError(double t, double h)
+    {
+        double largest = 0;
+        foreach (var source in _moving)
+        {
+            double v0 = source.Waveform.At(t), v3 = source.Waveform.At(Math.BitDecrement(t + h));
+            double v1 = source.Waveform.At(t + h / 3), v2 = source.Waveform.At(t + h * 2 / 3);
+            source.Reach = Math.Max(source.Reach, Math.Max(Math.Max(Math.Abs(v0), Math.Abs(v1)), Math.Max(Math.Abs(v2), Math.Abs(v3))));
+            if (source.Reach == 0)
+                continue;
+            // The cubic through the thirds, read at a sixth and at five sixths.
+            double early = (5 * v0 + 15 * v1 - 5 * v2 + v3) / 16, late = (v0 - 5 * v1 + 15 * v2 + 5 * v3) / 16;
+            double stray = Math.Max(Math.Abs(source.Waveform.At(t + h / 6) - early), Math.Abs(source.Waveform.At(t + h * 5 / 6) - late));
+            largest = Math.Max(largest, stray / (DrawingShare * _settings.Accuracy * source.Reach));
+        }
+        return largest;
+    }
+
+    /// <summary>A source that changes, and the largest value it has had.</summary>
+    private sealed class MovingSource(Waveforms.Waveform waveform)
+    {
+        public Waveforms.Waveform Waveform { get; } = waveform;
+
+        public double Reach { get; set; }
     }
 
     private void Accept(double from, double to, double h)

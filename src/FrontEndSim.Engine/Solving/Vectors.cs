@@ -42,6 +42,21 @@ internal static class Vectors
             result[k] = factor * (a[k] - b[k]);
     }
 
+    /// <summary>result = w0·a + w1·b + w2·c + w3·d − e.</summary>
+    public static void CubicError(Span<double> result, double[] weights, ReadOnlySpan<double> a, ReadOnlySpan<double> b,
+        ReadOnlySpan<double> c, ReadOnlySpan<double> d, ReadOnlySpan<double> e)
+    {
+        Vector<double> w0 = new(weights[0]), w1 = new(weights[1]), w2 = new(weights[2]), w3 = new(weights[3]);
+        int k = 0, width = Vector<double>.Count;
+        for (; k <= result.Length - width; k += width)
+        {
+            (w0 * new Vector<double>(a[k..]) + w1 * new Vector<double>(b[k..]) + w2 * new Vector<double>(c[k..])
+                + w3 * new Vector<double>(d[k..]) - new Vector<double>(e[k..])).CopyTo(result[k..]);
+        }
+        for (; k < result.Length; k++)
+            result[k] = weights[0] * a[k] + weights[1] * b[k] + weights[2] * c[k] + weights[3] * d[k] - e[k];
+    }
+
     /// <summary>reach = max(reach, |x|).</summary>
     public static void Reach(Span<double> reach, ReadOnlySpan<double> x)
     {

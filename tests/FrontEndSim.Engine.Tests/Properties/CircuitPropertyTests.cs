@@ -23,8 +23,9 @@ public class CircuitPropertyTests
 
     private static OperatingPoint Solve(IEnumerable<Element> parts) => new Circuit(parts).Compile().SolveOperatingPoint();
 
+    // Nodal sums of conductances from 1 µS to 1 S keep ten digits of the smallest at best.
     private static void Same(double expected, double actual, double scale) =>
-        Assert.True(Math.Abs(expected - actual) <= 1e-9 * scale + 1e-12, $"{expected:r} and {actual:r} differ");
+        Assert.True(Math.Abs(expected - actual) <= 1e-8 * scale + 1e-12, $"{expected:r} and {actual:r} differ");
 
     [Fact]
     public void Two_sources_together_give_the_sum_of_what_each_gives_alone() =>
