@@ -8,7 +8,7 @@ namespace FrontEndSim.Engine.Solving;
 /// </summary>
 internal sealed class DrawRun
 {
-    private const int MostIterations = 12;
+    private const int MostIterations = 40;
 
     private readonly CompiledCircuit _compiled;
     private readonly int _source;
