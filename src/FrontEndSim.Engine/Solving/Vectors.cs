@@ -67,6 +67,32 @@ internal static class Vectors
             reach[k] = Math.Max(reach[k], Math.Abs(x[k]));
     }
 
+    /// <summary>The largest of numbers of at least zero.</summary>
+    public static double Largest(ReadOnlySpan<double> a)
+    {
+        double largest = 0;
+        int k = 0, width = Vector<double>.Count;
+        var most = Vector<double>.Zero;
+        for (; k <= a.Length - width; k += width)
+            most = Vector.Max(most, new Vector<double>(a[k..]));
+        for (int lane = 0; lane < width; lane++)
+            largest = Math.Max(largest, most[lane]);
+        for (; k < a.Length; k++)
+            largest = Math.Max(largest, a[k]);
+        return largest;
+    }
+
+    /// <summary>result = max(share·reach + least, floor) + extra.</summary>
+    public static void Allow(Span<double> result, double share, ReadOnlySpan<double> reach, double least, double floor, ReadOnlySpan<double> extra)
+    {
+        Vector<double> s = new(share), l = new(least), f = new(floor);
+        int k = 0, width = Vector<double>.Count;
+        for (; k <= result.Length - width; k += width)
+            (Vector.Max(s * new Vector<double>(reach[k..]) + l, f) + new Vector<double>(extra[k..])).CopyTo(result[k..]);
+        for (; k < result.Length; k++)
+            result[k] = Math.Max(share * reach[k] + least, floor) + extra[k];
+    }
+
     /// <summary>The largest |a| / max(b, share·|x|) over all entries; infinity if some a is not a number.</summary>
     public static double LargestRatio(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double share, ReadOnlySpan<double> x)
     {
