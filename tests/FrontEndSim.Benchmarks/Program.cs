@@ -5,6 +5,12 @@ using BenchmarkDotNet.Running;
 using BenchmarkDotNet.Toolchains.InProcess.Emit;
 using FrontEndSim.Benchmarks;
 
+if (args is ["convergence", var file])
+{
+    Convergence.Draw(file);
+    return;
+}
+
 // Runs every benchmark in one process and prints the table of docs/performance.md.
 var config = ManualConfig.Create(DefaultConfig.Instance)
     .AddJob(Job.Default.WithToolchain(InProcessEmitToolchain.Instance).WithWarmupCount(5).WithIterationCount(8));

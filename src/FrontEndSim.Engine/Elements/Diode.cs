@@ -215,7 +215,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
 
         /// <summary>
         /// Keeps the junction from moving past its knee in one step: beyond it the voltage moves by the logarithm of
-        /// what the linear step asks for (the usual remedy for exponential laws, Nagel 1975).
+        /// what the linear step asks for (the usual remedy for exponential laws).
         /// </summary>
         private L Limit(L v, Iterate<L> at)
         {
