@@ -1,0 +1,89 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>
+/// All that stands between a sensor and a pin: rails, sensors, stages, single parts, pins, and what may happen to them.
+/// A study is a function from a front end to a record. Immutable.
+/// </summary>
+public sealed record FrontEnd
+{
+    /// <summary>What it is, in a line.</summary>
+    public string Title { get; init; } = "";
+
+    /// <summary>Supply rails.</summary>
+    public ImmutableArray<Rail> Rails { get; init; } = [];
+
+    /// <summary>Sensors.</summary>
+    public ImmutableArray<Sensor> Sensors { get; init; } = [];
+
+    /// <summary>Stages, in the order written.</summary>
+    public ImmutableArray<Stage> Stages { get; init; } = [];
+
+    /// <summary>Parts that belong to no stage.</summary>
+    public ImmutableArray<Part> Parts { get; init; } = [];
+
+    /// <summary>Pins.</summary>
+    public ImmutableArray<Pin> Pins { get; init; } = [];
+
+    /// <summary>What may happen.</summary>
+    public ImmutableArray<FaultEvent> Events { get; init; } = [];
+
+    /// <summary>What must hold.</summary>
+    public ImmutableArray<Requirement> Requirements { get; init; } = [];
+
+    /// <summary>Temperature of all parts, °C.</summary>
+    public double Celsius { get; init; } = 25;
+
+    /// <summary>The parts of all stages and those outside of them.</summary>
+    public IEnumerable<Part> AllParts => [.. Stages.SelectMany(s => s.Parts), .. Parts];
+
+    /// <summary>The circuit of this front end as the scenario has it: sensors at a voltage, with an event or without.</summary>
+    /// <param name="scenario">What the sensors and the world do; null for sensors at mid-span and no event.</param>
+    /// <exception cref="StudyProblemException">The scenario names a sensor that is not there.</exception>
+    public Circuit ToCircuit(Scenario? scenario = null)
+    {
+        scenario ??= new Scenario();
+        if (scenario.SensorVolts.Keys.FirstOrDefault(name => Sensors.All(s => s.Name != name)) is { } unknown)
+            throw new StudyProblemException($"There is no sensor named {unknown}.");
+        return new Circuit(
+        [
+            .. Rails.Select(r => r.ToElement()),
+            .. Sensors.Select(s => s.ToElement(scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle))),
+            .. AllParts.SelectMany(p => p.ToElements()),
+            .. Pins.SelectMany(p => p.ToElements()),
+            .. scenario.Event is { } e ? e.Disturbance.ToElements(e.Generator, e.Node) : [],
+        ], Celsius);
+    }
+
+    /// <summary>The pin of that name.</summary>
+    /// <exception cref="StudyProblemException">There is none.</exception>
+    public Pin FindPin(string name) => Find(Pins, name, "pin", p => p.Name);
+
+    /// <summary>The sensor of that name.</summary>
+    /// <exception cref="StudyProblemException">There is none.</exception>
+    public Sensor FindSensor(string name) => Find(Sensors, name, "sensor", s => s.Name);
+
+    /// <summary>The event of that name.</summary>
+    /// <exception cref="StudyProblemException">There is none.</exception>
+    public FaultEvent FindEvent(string name) => Find(Events, name, "event", e => e.Name);
+
+    /// <summary>The stage of that name.</summary>
+    /// <exception cref="StudyProblemException">There is none.</exception>
+    public Stage FindStage(string name) => Find(Stages, name, "stage", s => s.Name);
+
+    private static T Find<T>(ImmutableArray<T> things, string name, string word, Func<T, string> nameOf) where T : class =>
+        things.FirstOrDefault(t => nameOf(t) == name) ?? throw new StudyProblemException($"There is no {word} named {name}. "
+            + (things.IsEmpty ? $"The circuit has no {word}." : $"Known: {string.Join(", ", things.Select(nameOf))}."));
+}
+
+/// <summary>What the sensors and the world do while a circuit is looked at.</summary>
+public sealed record Scenario
+{
+    /// <summary>Voltage of each sensor by name, V; a sensor not named stands at the middle of its span.</summary>
+    public ImmutableDictionary<string, double> SensorVolts { get; init; } = ImmutableDictionary<string, double>.Empty;
+
+    /// <summary>The event that happens, or null for none.</summary>
+    public FaultEvent? Event { get; init; }
+}

@@ -1,0 +1,78 @@
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>An input pin of a microcontroller or logic device: what it stands, what it loads, and how it converts.</summary>
+/// <param name="Name">Name of the pin.</param>
+/// <param name="Node">Its node.</param>
+public sealed record Pin(string Name, string Node)
+{
+    /// <summary>Lowest voltage that the pin stands, included; null where no rating is given.</summary>
+    public Level? RatedLow { get; init; }
+
+    /// <summary>Highest voltage that the pin stands, included; null where no rating is given.</summary>
+    public Level? RatedHigh { get; init; }
+
+    /// <summary>Largest current through the pin's own clamps, A, either way, included; null where no rating is given.</summary>
+    public double? InjectionAmps { get; init; }
+
+    /// <summary>How the pin converts, or null for a pin that does not.</summary>
+    public Converter? Converter { get; init; }
+
+    /// <summary>The sampling capacitor, or null where it does not matter.</summary>
+    public Sampling? Sampling { get; init; }
+
+    /// <summary>Leakage current into the pin, A; negative for out of it.</summary>
+    public double LeakageAmps { get; init; }
+
+    /// <summary>Whether the pin has clamp diodes of its own to its supply and to ground.</summary>
+    public bool HasClamps { get; init; } = true;
+
+    /// <summary>The rail that supplies the pin; null to take that of <see cref="RatedHigh"/> or of the converter.</summary>
+    public string? Supply { get; init; }
+
+    /// <summary>The rail that the upper clamp leads to, or null where no rail is known: the pin then has no upper clamp.</summary>
+    public string? ClampRail => Supply ?? RatedHigh?.Rail ?? Converter?.Span.High.Rail;
+
+    /// <summary>Name of the engine's diode from the pin to its rail.</summary>
+    public string UpperClamp => Name + ".upper clamp";
+
+    /// <summary>Name of the engine's diode from ground to the pin.</summary>
+    public string LowerClamp => Name + ".lower clamp";
+
+    // A clamp of a CMOS input: about 0.7 V at 1 mA, some tens of ohm, a few picofarads, a nanoampere of leakage at most
+    // (typical of the class, from memory).
+    private static readonly DiodeModel Clamp = new()
+    {
+        SaturationAmps = 1e-15,
+        EmissionCoefficient = 1,
+        SeriesOhms = 25,
+        JunctionFarads = 3e-12,
+        BreakdownVolts = 12,
+    };
+
+    internal IEnumerable<Element> ToElements()
+    {
+        if (HasClamps && ClampRail is { } rail)
+            yield return new Diode(UpperClamp, Node, rail, Clamp);
+        if (HasClamps)
+            yield return new Diode(LowerClamp, Circuit.Ground, Node, Clamp);
+        if (LeakageAmps != 0)
+            yield return new CurrentSource(Name + ".leakage", Node, Circuit.Ground, LeakageAmps);
+    }
+}
+
+/// <summary>An analog-to-digital conversion.</summary>
+/// <param name="Bits">Resolution, bits, 1 to 32.</param>
+/// <param name="Span">Input range: code 0 at the lower end, 2^Bits counts at the upper end.</param>
+public sealed record Converter(int Bits, LevelSpan Span)
+{
+    /// <summary>Number of codes, 2^Bits.</summary>
+    public double Codes => Math.Pow(2, Bits);
+}
+
+/// <summary>The input of a sampling converter: a capacitor behind a switch, connected for a while at each sample.</summary>
+/// <param name="Farads">Sampling capacitance, F.</param>
+/// <param name="Ohms">Resistance of the sampling switch, ohm.</param>
+/// <param name="Seconds">How long it is connected, s.</param>
+public sealed record Sampling(double Farads, double Ohms, double Seconds);

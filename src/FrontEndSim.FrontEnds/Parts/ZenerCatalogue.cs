@@ -1,0 +1,104 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>
+/// Zener diodes: the 1 W series 1N4728A to 1N4764A, and half-watt zeners of E24 voltages named by their voltage ("3V6").
+/// </summary>
+internal static class ZenerCatalogue
+{
+    private const string Registered = "JEDEC registration of the series, from memory";
+    private const string Typical = "typical of half-watt zeners, from memory";
+
+    // Voltage, test current mA, largest impedance there, largest impedance at the knee, knee current mA, leakage µA at V.
+    private static readonly (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
+        double LeakMicroamps, double LeakVolts)[] OneWatt =
+    [
+        (3.3, 76, 10, 400, 1, 100, 1), (3.6, 69, 10, 400, 1, 100, 1), (3.9, 64, 9, 400, 1, 50, 1), (4.3, 58, 9, 400, 1, 10, 1),
+        (4.7, 53, 8, 500, 1, 10, 1), (5.1, 49, 7, 550, 1, 10, 1), (5.6, 45, 5, 600, 1, 10, 2), (6.2, 41, 2, 700, 1, 10, 3),
+        (6.8, 37, 3.5, 700, 1, 10, 4), (7.5, 34, 4, 700, 0.5, 10, 5), (8.2, 31, 4.5, 700, 0.5, 10, 6), (9.1, 28, 5, 700, 0.5, 10, 7),
+        (10, 25, 7, 700, 0.25, 10, 7.6), (11, 23, 8, 700, 0.25, 5, 8.4), (12, 21, 9, 700, 0.25, 5, 9.1), (13, 19, 10, 700, 0.25, 5, 9.9),
+        (15, 17, 14, 700, 0.25, 5, 11.4), (16, 15.5, 16, 700, 0.25, 5, 12.2), (18, 14, 20, 750, 0.25, 5, 13.7),
+        (20, 12.5, 22, 750, 0.25, 5, 15.2), (22, 11.5, 23, 750, 0.25, 5, 16.7), (24, 10.5, 25, 750, 0.25, 5, 18.2),
+        (27, 9.5, 35, 750, 0.25, 5, 20.6), (30, 8.5, 40, 1000, 0.25, 5, 22.8), (33, 7.5, 45, 1000, 0.25, 5, 25.1),
+        (36, 7, 50, 1000, 0.25, 5, 27.4), (39, 6.5, 60, 1000, 0.25, 5, 29.7), (43, 6, 70, 1500, 0.25, 5, 32.7),
+        (47, 5.5, 80, 1500, 0.25, 5, 35.8), (51, 5, 95, 1500, 0.25, 5, 38.8), (56, 4.5, 110, 2000, 0.25, 5, 42.6),
+        (62, 4, 125, 2000, 0.25, 5, 47.1), (68, 3.7, 150, 2000, 0.25, 5, 51.7), (75, 3.3, 175, 2000, 0.25, 5, 56),
+        (82, 3, 200, 3000, 0.25, 5, 62.2), (91, 2.8, 250, 3000, 0.25, 5, 69.2), (100, 2.5, 350, 3000, 0.25, 5, 76),
+    ];
+
+    private static readonly (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
+        double LeakMicroamps, double LeakVolts)[] HalfWatt =
+    [
+        (2.4, 5, 85, 600, 1, 50, 1), (2.7, 5, 85, 600, 1, 10, 1), (3.0, 5, 85, 600, 1, 4, 1), (3.3, 5, 85, 600, 1, 2, 1),
+        (3.6, 5, 85, 600, 1, 2, 1), (3.9, 5, 85, 600, 1, 2, 1), (4.3, 5, 75, 600, 1, 1, 1), (4.7, 5, 60, 600, 1, 0.5, 1),
+        (5.1, 5, 35, 550, 1, 0.1, 1), (5.6, 5, 25, 450, 1, 0.1, 1), (6.2, 5, 10, 200, 1, 0.1, 2), (6.8, 5, 8, 150, 1, 0.1, 3),
+        (7.5, 5, 7, 50, 1, 0.1, 5), (8.2, 5, 7, 50, 1, 0.1, 6.2), (9.1, 5, 10, 50, 1, 0.1, 6.8), (10, 5, 15, 70, 1, 0.1, 7.5),
+        (11, 5, 20, 70, 1, 0.1, 8.2), (12, 5, 20, 90, 1, 0.1, 9.1), (13, 5, 26, 110, 1, 0.1, 10), (15, 5, 30, 110, 1, 0.1, 11),
+        (16, 5, 40, 170, 1, 0.1, 12), (18, 5, 50, 170, 1, 0.1, 14), (20, 5, 55, 220, 1, 0.1, 15), (22, 5, 55, 220, 1, 0.1, 17),
+        (24, 5, 80, 220, 1, 0.1, 18), (27, 5, 80, 220, 1, 0.1, 20), (30, 5, 80, 220, 1, 0.1, 22), (33, 5, 80, 220, 1, 0.1, 24),
+        (36, 5, 80, 220, 1, 0.1, 27),
+    ];
+
+    public static ImmutableArray<DiodeType> Types { get; } =
+    [
+        .. OneWatt.Select((row, k) => Zener($"1N{4728 + k}A", row, watts: 1, Registered)),
+        .. HalfWatt.Select(row => Zener(Code(row.Volts), row, watts: 0.5, Typical)),
+    ];
+
+    // IEC 60062: the letter V in the place of the decimal point; two significant digits are enough for E24.
+    private static string Code(double volts) => volts < 10
+        ? volts.ToString("0.0", CultureInfo.InvariantCulture).Replace('.', 'V')
+        : volts.ToString("0", CultureInfo.InvariantCulture) + "V";
+
+    private static DiodeType Zener(string name, (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
+        double LeakMicroamps, double LeakVolts) row, double watts, string source)
+    {
+        double test = row.TestMilliamps * 1e-3, knee = row.KneeMilliamps * 1e-3;
+        var (breakdown, slope, ohms) = DiodeFit.Breakdown(row.Volts, test, row.TestOhms, knee, row.KneeOhms);
+        // Forward it is a silicon junction of about 0.7 V at 10 mA (common practice, no source).
+        const double emission = 1.1;
+        var (saturation, _) = DiodeFit.Forward((0.64, 1e-3), (0.70, 10e-3), emission);
+        return new(name, DiodeKind.Zener, new DiodeModel
+        {
+            SaturationAmps = saturation,
+            EmissionCoefficient = emission,
+            SeriesOhms = ohms,
+            // About 0.4 nF at 3.6 V for half a watt, falling with the voltage and growing with the chip (from memory).
+            JunctionFarads = 2.8e-9 * watts / row.Volts,
+            BreakdownVolts = breakdown,
+            BreakdownAmps = test,
+            BreakdownSlopeVolts = slope,
+            BreakdownTempCo = TempCo(row.Volts),
+        }, watts,
+        // The series' half-cycle surge currents are about 4.55 W over the voltage (1.38 A at 3.3 V); from memory.
+        4.55 * watts / row.Volts,
+        [
+            new($"zener voltage at {SiText.Format(test, "A")}", row.Volts, "V", source),
+            new($"impedance at {SiText.Format(test, "A")}, at most", row.TestOhms, "ohm", source),
+            new($"impedance at {SiText.Format(knee, "A")}, at most", row.KneeOhms, "ohm", source),
+            new($"reverse current at {SiText.Format(row.LeakVolts, "V")}, at most", row.LeakMicroamps * 1e-6, "A", source),
+        ], source);
+    }
+
+    /// <summary>
+    /// Temperature coefficient of the zener voltage, 1/K: −6e-4 below 3.6 V (tunnelling), none at 5.1 V, rising to 1e-3 at
+    /// 36 V (avalanche), straight lines against ln(V) between; typical of all makes, from memory.
+    /// </summary>
+    private static double TempCo(double volts)
+    {
+        (double Volts, double TempCo)[] knots = [(3.6, -6e-4), (5.1, 0), (6.8, 4e-4), (10, 6.5e-4), (36, 1e-3)];
+        if (volts <= knots[0].Volts)
+            return knots[0].TempCo;
+        for (int k = 1; k < knots.Length; k++)
+        {
+            if (volts > knots[k].Volts)
+                continue;
+            double share = Math.Log(volts / knots[k - 1].Volts) / Math.Log(knots[k].Volts / knots[k - 1].Volts);
+            return knots[k - 1].TempCo + share * (knots[k].TempCo - knots[k - 1].TempCo);
+        }
+        return knots[^1].TempCo;
+    }
+}

@@ -1,0 +1,55 @@
+using System.Globalization;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>Numbers as a person reads them. The one place where they are formatted; always in the invariant culture.</summary>
+public static class SiText
+{
+    // From atto (10^-18) to tera (10^12); "µ" is the micro sign U+00B5.
+    private static readonly string[] Prefixes = ["a", "f", "p", "n", "µ", "m", "", "k", "M", "G", "T"];
+
+    /// <summary>
+    /// A value with an SI prefix: <c>Format(4700, "ohm")</c> is "4.7 kohm". "%" is multiplied by 100 and takes no prefix;
+    /// "counts", "°C" and an empty unit take none either. Trailing zeros are left out.
+    /// </summary>
+    /// <param name="value">The value in units without prefix; for "%" the fraction.</param>
+    /// <param name="unit">The unit's symbol.</param>
+    /// <param name="digits">Significant digits, 1 to 15.</param>
+    public static string Format(double value, string unit, int digits = 4)
+    {
+        if (unit == "%")
+            return Plain(value * 100, "%", digits);
+        if (unit is "" or "counts" or "°C" or "1/K" || !double.IsFinite(value) || value == 0)
+            return Plain(value, unit, digits);
+        double rounded = Round(value, digits);
+        int thousands = Math.Clamp((int)Math.Floor(Math.Log10(Math.Abs(rounded)) / 3 + 1e-12), -6, 4);
+        return $"{Digits(rounded / Math.Pow(1000, thousands), digits)} {Prefixes[thousands + 6]}{unit}";
+    }
+
+    /// <summary>A value without SI prefix: <c>Plain(3.5, "counts")</c> is "3.5 counts".</summary>
+    /// <param name="value">The value as printed.</param>
+    /// <param name="unit">The unit's symbol; may be empty.</param>
+    /// <param name="digits">Significant digits, 1 to 15.</param>
+    public static string Plain(double value, string unit, int digits = 4)
+    {
+        string number = double.IsNaN(value) ? "not a number"
+            : double.IsPositiveInfinity(value) ? "∞"
+            : double.IsNegativeInfinity(value) ? "-∞"
+            : Digits(Round(value, digits), digits);
+        return unit == "" ? number : $"{number} {unit}";
+    }
+
+    private static double Round(double value, int digits) =>
+        double.Parse(value.ToString("E" + (digits - 1), CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
+
+    private static string Digits(double value, int digits)
+    {
+        double size = Math.Abs(value);
+        if (size == 0)
+            return "0";
+        if (size is < 1e-4 or >= 1e9)
+            return value.ToString("0." + new string('#', digits - 1) + "e0", CultureInfo.InvariantCulture);
+        int decimals = Math.Clamp(digits - 1 - (int)Math.Floor(Math.Log10(size)), 0, 15);
+        return value.ToString("0." + new string('#', decimals), CultureInfo.InvariantCulture);
+    }
+}

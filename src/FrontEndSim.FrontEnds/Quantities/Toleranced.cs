@@ -1,0 +1,17 @@
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>A value with its spread.</summary>
+/// <param name="Value">Nominal value at 25 °C, SI units.</param>
+/// <param name="Tolerance">Largest relative departure either way: 0.01 is 1 %. Zero for none.</param>
+/// <param name="TempCo">Relative change per kelvin, 1/K.</param>
+public readonly record struct Toleranced(double Value, double Tolerance = 0, double TempCo = 0)
+{
+    /// <summary>A value without spread.</summary>
+    public static implicit operator Toleranced(double value) => new(value);
+
+    /// <summary>The smallest value inside the tolerance.</summary>
+    public double Least => Value - Math.Abs(Value) * Tolerance;
+
+    /// <summary>The largest value inside the tolerance.</summary>
+    public double Most => Value + Math.Abs(Value) * Tolerance;
+}

@@ -1,0 +1,63 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>A stage that is built: its parts with their values, the hand math that led to them, and what is expected of it. Immutable.</summary>
+/// <param name="Name">Name of the stage.</param>
+/// <param name="Kind">Name of its kind, or of the user's template.</param>
+/// <param name="Ports">Its nodes by role, input first: ("from", "IN"), ("to", "LEVEL").</param>
+/// <param name="Parts">Its parts, named "NAME.R1"; inner nodes are named likewise.</param>
+public sealed record Stage(string Name, string Kind, ImmutableArray<StagePort> Ports, ImmutableArray<Part> Parts)
+{
+    /// <summary>The hand calculation, in the order in which a person would write it.</summary>
+    public ImmutableArray<HandStep> HandMath { get; init; } = [];
+
+    /// <summary>What ideal parts make of the input; null where there is no closed form.</summary>
+    public LinearExpectation? Ideal { get; init; }
+
+    /// <summary>What parts with finite gain, offset and bias current make of it, inside their limits; null where there is no closed form.</summary>
+    public LinearExpectation? Expected { get; init; }
+
+    /// <summary>The mapping that the user asked this stage for, if it makes one.</summary>
+    public WantedMapping? Mapping { get; init; }
+
+    /// <summary>Node of the port of that role.</summary>
+    /// <exception cref="ArgumentException">The stage has no such port.</exception>
+    public string Port(string role) => Ports.FirstOrDefault(p => p.Role == role)?.Node
+        ?? throw new ArgumentException($"Stage {Name} has no port {role}.", nameof(role));
+}
+
+/// <summary>A node of a stage and its role.</summary>
+/// <param name="Role">The role: "from", "to".</param>
+/// <param name="Node">The node.</param>
+public sealed record StagePort(string Role, string Node);
+
+/// <summary>A line of a hand calculation: formula, substitution, result.</summary>
+/// <param name="What">What is computed: "overall gain".</param>
+/// <param name="Formula">"G = (Rf1 / (R1 + Rs)) · (Rf2 / R2)".</param>
+/// <param name="Substitution">The same with numbers.</param>
+/// <param name="Result">The result, SI.</param>
+/// <param name="Unit">Symbol of its unit; empty for a plain number.</param>
+public sealed record HandStep(string What, string Formula, string Substitution, double Result, string Unit);
+
+/// <summary>
+/// A straight line from input to output. The input is the voltage of what drives the stage, ahead of the source resistance
+/// that the stage was designed for (none unless a sensor was named). The output is without load.
+/// </summary>
+/// <param name="Gain">Slope, V/V.</param>
+/// <param name="OffsetVolts">Output at an input of 0 V, V.</param>
+public sealed record LinearExpectation(double Gain, double OffsetVolts)
+{
+    /// <summary>The output, V, for an input, V.</summary>
+    public double Output(double input) => Gain * input + OffsetVolts;
+}
+
+/// <summary>The wish that a sensor's span land on a span of voltage.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Input">Its span, V.</param>
+/// <param name="Output">The span wanted, V: its lower end belongs to the lower end of <paramref name="Input"/>.</param>
+public sealed record WantedMapping(string Sensor, Span Input, Span Output)
+{
+    /// <summary>The output wanted, V, for a voltage of the sensor, V.</summary>
+    public double Ideal(double sensorVolts) => Output.Low + Output.Width * ((sensorVolts - Input.Low) / Input.Width);
+}
