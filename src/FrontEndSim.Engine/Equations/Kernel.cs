@@ -9,7 +9,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private readonly Device<L>[] _nonlinear, _sourced;
     private readonly (int Row, IDrive<L> Source, double Sign)[] _drivers;
     private readonly int[] _rowStart, _columns, _nonlinearEntries, _nonlinearRowOf;
-    private readonly bool[] _isNonlinear;
+    private readonly bool[] _isNonlinear, _isCurrent;
     private readonly L[] _g, _c, _m;
     private readonly L[] _sources, _residual, _step;
     private readonly (int Row, int Column, int Entry)[] _drivenEntries;
@@ -32,6 +32,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         _nonlinear = [.. Devices.Where(d => d.IsNonlinear)];
         _sourced = [.. Devices.Where(d => d.HasSources)];
         _isNonlinear = topology.NonlinearRows;
+        _isCurrent = [.. Enumerable.Range(0, wiring.Size).Select(wiring.CurrentRows.Contains)];
         _drivers = [.. wiring.Drivers.Select(d => (d.Row, (IDrive<L>)Devices[topology.IndexOf(d.Source.Name)], d.Source.To == Circuit.Ground ? 1.0 : -1.0))];
         int size = wiring.Size, entries = wiring.EntryCount;
         At = new Iterate<L>(size, entries);
@@ -337,7 +338,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         for (int r = First; r < _residual.Length; r++)
         {
             double left = Math.Abs(_residual[r].Get(0));
-            if (!(left <= largest))
+            if (!(left <= largest) && !_isCurrent[r]) // the row of a branch current holds volts
                 (largest, where) = (left, r);
             scale = Math.Max(scale, Math.Abs(_sources[r].Get(0)) + Math.Abs(At.F[r].Get(0)));
         }

@@ -52,7 +52,7 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         for (int r = _first; r < f.Length; r++)
         {
             double left = Math.Abs(f[r].Value);
-            if (!(left <= largest))
+            if (!(left <= largest) && !kernel.Topology.Wiring.CurrentRows.Contains(r)) // the row of a branch current holds volts
                 (largest, where) = (left, r);
         }
         foreach (var device in kernel.Devices)
