@@ -20,6 +20,12 @@ public abstract record Part(string Name)
     public virtual ImmutableArray<Rating> Ratings => [];
 
     /// <summary>
+    /// Time over which the part's heat averages its power, s. A pulse much shorter than it may carry the rated power times
+    /// this time; chosen on the short side, so that short pulses are judged severely (from memory).
+    /// </summary>
+    public virtual double ThermalSeconds => 0.1;
+
+    /// <summary>
     /// The engine elements that behave as this part at its nominal value. One of them carries the part's own name,
     /// the others add a suffix to it ("RV1.upper").
     /// </summary>

@@ -28,4 +28,30 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
 {
     /// <summary>The smaller of the two distances, V.</summary>
     public double Volts => Math.Min(SwingVolts, CommonModeVolts);
+
+    /// <summary>The headroom of each op amp of a front end over points of a sweep.</summary>
+    internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts) =>
+        [.. frontEnd.AllParts.OfType<OpAmpPart>().Select(part => Over(part, points, sensorVolts))];
+
+    private static OpAmpHeadroom Over(OpAmpPart part, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts)
+    {
+        var model = part.Type.Model;
+        (double Volts, string Side, double At) swing = (double.PositiveInfinity, "upper", 0), common = swing;
+        double amps = 0;
+        for (int k = 0; k < points.Count; k++)
+        {
+            double V(string node) => node == Circuit.Ground ? 0 : points[k].Nodes[node];
+            double high = V(part.PositiveRail), low = V(part.NegativeRail), output = V(part.Output);
+            double upperInput = Math.Max(V(part.Plus), V(part.Minus)), lowerInput = Math.Min(V(part.Plus), V(part.Minus));
+            swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorVolts[k]);
+            swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorVolts[k]);
+            common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorVolts[k]);
+            common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorVolts[k]);
+            amps = Math.Max(amps, Math.Abs(points[k].Parts[part.Name].Amps));
+        }
+        return new(part.Name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
+    }
+
+    private static (double Volts, string Side, double At) Smaller((double Volts, string Side, double At) best, double volts, string side, double at) =>
+        volts < best.Volts ? (volts, side, at) : best;
 }

@@ -1,0 +1,28 @@
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>Where a node's signal comes from, by the wiring alone: through any part, but not through ground or a rail.</summary>
+internal static class SignalPath
+{
+    /// <summary>The nodes that the signal at <paramref name="node"/> may come from, nearest first, the node itself included.</summary>
+    public static IReadOnlyList<string> Upstream(FrontEnd frontEnd, string node)
+    {
+        var stops = frontEnd.Rails.Select(r => r.Name).Append(Engine.Circuit.Ground).ToHashSet();
+        var neighbours = frontEnd.AllParts
+            .SelectMany(p => p.Nodes.Where(n => !stops.Contains(n)).SelectMany(n => p.Nodes.Select(other => (n, other))))
+            .Where(pair => !stops.Contains(pair.other)).ToLookup(pair => pair.n, pair => pair.other);
+        List<string> found = [node];
+        var seen = new HashSet<string> { node };
+        for (int k = 0; k < found.Count; k++)
+            found.AddRange(neighbours[found[k]].Where(seen.Add));
+        return found;
+    }
+
+    /// <summary>The sensor nearest to a node, or null if none reaches it.</summary>
+    public static Sensor? SensorOf(FrontEnd frontEnd, string node) => Upstream(frontEnd, node)
+        .Select(n => frontEnd.Sensors.FirstOrDefault(s => s.Node == n)).FirstOrDefault(s => s is not null);
+
+    /// <summary>The mapping of a sensor that the stage nearest to a node was asked for, or null.</summary>
+    public static WantedMapping? MappingOf(FrontEnd frontEnd, string node, string sensor) => Upstream(frontEnd, node)
+        .Select(n => frontEnd.Stages.FirstOrDefault(s => s.Mapping?.Sensor == sensor && s.Ports[^1].Node == n)?.Mapping)
+        .FirstOrDefault(m => m is not null);
+}

@@ -1,0 +1,51 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>The main job: whether a front end fulfils its requirements, each with margin, unit and reason.</summary>
+public static class CheckStudy
+{
+    /// <summary>Runs the mappings and events of the front end and holds its requirements against them.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="progress">Told what is being done; may be null.</param>
+    /// <param name="cancel">Stops between solver steps.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    /// <exception cref="StudyProblemException">A requirement names what is not there, or cannot be judged.</exception>
+    public static CheckResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var mapped = frontEnd.Pins.Where(p => SignalPath.SensorOf(frontEnd, p.Node) is { } sensor
+            && (p.Converter is not null || SignalPath.MappingOf(frontEnd, p.Node, sensor.Name) is not null)).ToArray();
+        double jobs = mapped.Length + frontEnd.Events.Length, done = 0;
+        void Tell(string doing) => progress?.Report(new(done++ / Math.Max(1, jobs), doing));
+
+        var mappings = ImmutableArray.CreateBuilder<MappingResult>();
+        foreach (var pin in mapped)
+        {
+            Tell($"mapping onto {pin.Name}");
+            mappings.Add(MappingStudy.Run(frontEnd, pin.Name, cancel: cancel));
+        }
+        var events = ImmutableArray.CreateBuilder<EventResult>();
+        foreach (var fault in frontEnd.Events)
+        {
+            Tell(fault.Name);
+            events.Add(EventStudy.Run(frontEnd, fault, cancel: cancel));
+        }
+        Tell("done");
+        var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), cancel);
+        return new CheckResult(frontEnd.Title, [.. frontEnd.Requirements.Select(found.Judge)], found.Mappings, found.Events,
+            [.. found.Events.SelectMany(Overstress)], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
+    }
+
+    private static IEnumerable<string> Overstress(EventResult result) => result.Parts.Where(s => s.Share > 1).Select(s =>
+        $"{s.Part.Name} ({s.Part.Word} {s.Part.ValueText}) stands {SiText.Format(s.Share!.Value, "%", 3)} of its rated "
+        + $"{Word(s.Tightest!.Kind)} in \"{result.Event.Name}\".");
+
+    private static string Word(RatingKind kind) => kind switch
+    {
+        RatingKind.Power => "power",
+        RatingKind.Voltage => "voltage",
+        _ => "peak current",
+    };
+}

@@ -1,0 +1,90 @@
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>Reads from a transient what reaches a pin, and judges it.</summary>
+internal static class PinExposureOf
+{
+    public static PinExposure Run(FrontEnd frontEnd, Pin pin, FaultEvent fault, TransientResult run)
+    {
+        var volts = run.Voltage(pin.Node);
+        var (highestAt, highest) = volts.Maximum();
+        var (lowestAt, lowest) = volts.Minimum();
+        var exposure = new PinExposure
+        {
+            Pin = pin, HighestVolts = highest, HighestAt = highestAt, LowestVolts = lowest, LowestAt = lowestAt, IsInside = false, Reason = "",
+        };
+        double outside = 0;
+        if (pin.RatedHigh is { } upper)
+        {
+            // Measured from the rail, so that a rail which is lifted or lost moves the rating with it.
+            var above = upper.Rail is null ? volts : EventStudy.Between(run, pin.Node, upper.Rail);
+            var (at, most) = above.Maximum();
+            outside += above.TimeAbove(upper.Volts);
+            exposure = exposure with { UpperMarginVolts = upper.Volts - most, UpperRatingVolts = volts.At(at) + (upper.Volts - most) };
+        }
+        if (pin.RatedLow is { } lower)
+        {
+            var below = lower.Rail is null ? volts : EventStudy.Between(run, pin.Node, lower.Rail);
+            var (at, least) = below.Minimum();
+            outside += below.TimeBelow(lower.Volts);
+            exposure = exposure with { LowerMarginVolts = least - lower.Volts, LowerRatingVolts = volts.At(at) - (least - lower.Volts) };
+        }
+        exposure = exposure with { SecondsOutside = outside };
+        if (pin.HasClamps)
+        {
+            var lowerClamp = run.Current(pin.LowerClamp);
+            var upperClamp = pin.ClampRail is null ? null : run.Current(pin.UpperClamp);
+            exposure = exposure with
+            {
+                UpperInjectionAmps = Math.Max(0, upperClamp?.Maximum().Value ?? 0),
+                LowerInjectionAmps = Math.Max(0, lowerClamp.Maximum().Value),
+                InjectionCoulombs = lowerClamp.IntegralAbove(0) + (upperClamp?.IntegralAbove(0) ?? 0),
+            };
+            if (pin.InjectionAmps is { } rated)
+                exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
+        }
+        double?[] margins = [exposure.UpperMarginVolts, exposure.LowerMarginVolts, exposure.InjectionMarginAmps];
+        bool isRated = margins.Any(m => m is not null);
+        bool inside = isRated && margins.All(m => m is null or >= 0);
+        return exposure with
+        {
+            IsInside = inside,
+            Reason = !isRated ? $"Pin {pin.Name} has no rating, so nothing shows that it survives." : inside ? Kept(exposure) : Broken(exposure),
+            Remedy = inside ? "" : !isRated ? $"Give pin {pin.Name} the ratings from its data sheet." : PinRemedy.For(frontEnd, exposure, fault, run),
+        };
+    }
+
+    private static string Kept(PinExposure e)
+    {
+        List<string> parts = [];
+        if (e.UpperMarginVolts is { } upper)
+            parts.Add($"peaks at {V(e.HighestVolts)}, {V(upper)} inside {V(e.UpperRatingVolts!.Value)} ({e.Pin.RatedHigh})");
+        if (e.LowerMarginVolts is { } lower)
+            parts.Add($"falls to {V(e.LowestVolts)}, {V(lower)} inside {V(e.LowerRatingVolts!.Value)} ({e.Pin.RatedLow})");
+        if (e.InjectionMarginAmps is not null)
+            parts.Add($"its clamps carry at most {A(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))} of {A(e.Pin.InjectionAmps!.Value)}");
+        return $"Pin {e.Pin.Name} {string.Join("; ", parts)}.";
+    }
+
+    private static string Broken(PinExposure e)
+    {
+        List<string> parts = [];
+        if (e.UpperMarginVolts is < 0 and { } upper)
+            parts.Add($"reaches {V(e.HighestVolts)}, {V(-upper)} above its rating of {V(e.UpperRatingVolts!.Value)} ({e.Pin.RatedHigh})");
+        if (e.LowerMarginVolts is < 0 and { } lower)
+            parts.Add($"falls to {V(e.LowestVolts)}, {V(-lower)} below its rating of {V(e.LowerRatingVolts!.Value)} ({e.Pin.RatedLow})");
+        if (e.SecondsOutside > 0)
+            parts.Add($"is outside for {SiText.Format(e.SecondsOutside, "s", 3)}");
+        if (e.InjectionMarginAmps is < 0)
+        {
+            string side = e.UpperInjectionAmps > e.LowerInjectionAmps ? "upper" : "lower";
+            parts.Add($"its own {side} clamp carries {A(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))}, rated {A(e.Pin.InjectionAmps!.Value)}");
+        }
+        return $"Pin {e.Pin.Name} {string.Join("; ", parts)}.";
+    }
+
+    private static string V(double volts) => SiText.Format(volts, "V", 3);
+
+    private static string A(double amps) => SiText.Format(amps, "A", 3);
+}
