@@ -118,7 +118,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         private readonly int _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
         private readonly double _limitAmps, _clampSiemens;
         private readonly L _perFullDrive;
-        private L _overdrive, _load, _lastGain; // relative input and output current, and the gain node, of the last evaluation
+        private L _overdrive, _load; // relative input and output current of the last evaluation
 
         public Behaviour(OpAmp part, Wiring wiring) : base(part)
         {
@@ -215,7 +215,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             return u;
         }
 
-        public override void ForgetLimits() => (_overdrive, _load, _lastGain) = (L.Of(0), L.Of(0), L.Of(0));
+        public override void ForgetLimits() => (_overdrive, _load) = (L.Of(0), L.Of(0));
 
         public override void LoadNonlinear(Iterate<L> at)
         {
@@ -232,10 +232,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             // Gain stage: the current charges its capacitance until a clamp near the rail takes it over.
             L stopHigh = x[_high] - L.Of(_model.DropHighVolts), stopLow = x[_low] + L.Of(_model.DropLowVolts);
             L y = x[_gain];
-            L reach = L.Of(4 * ClampVolts); // a step further beyond a stop rarely leads to the solution: follow the tangent from there
+            L reach = L.Of(4 * ClampVolts); // a step beyond this never leads to the solution: follow the tangent from there
             L limited = at.Exact ? y
-                : L.Max(L.Min(y, L.Max(L.Max(stopHigh, stopLow), _lastGain) + reach), L.Min(L.Min(stopHigh, stopLow), _lastGain) - reach);
-            _lastGain = limited;
+                : L.Max(L.Min(y, L.Max(stopHigh, stopLow) + reach), L.Min(stopHigh, stopLow) - reach);
             if (!L.Same(limited, y))
                 at.Limited = true;
             L over = Ramp(limited - stopHigh, out L overSlope), under = Ramp(stopLow - limited, out L underSlope);

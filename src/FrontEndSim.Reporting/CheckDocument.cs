@@ -1,0 +1,39 @@
+using System.Text.Json.Nodes;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Reporting;
+
+/// <summary>Whether requirements are met, for programs to read.</summary>
+public static class CheckDocument
+{
+    /// <summary>An object with "title", "allMet", "requirements", "mappings", "events", "warnings", "cautions", "kirchhoffAmps", "energyImbalance".</summary>
+    public static JsonObject Json(CheckResult check) => new()
+    {
+        ["title"] = check.Title,
+        ["allMet"] = check.AllMet,
+        ["requirements"] = new JsonArray([.. check.Requirements.Select(r => new JsonObject
+        {
+            ["requirement"] = r.Requirement.Text,
+            ["line"] = r.Requirement.SourceLine,
+            ["met"] = r.Met,
+            ["actual"] = r.Actual,
+            ["limit"] = r.Limit,
+            ["margin"] = r.Margin,
+            ["reason"] = r.Reason,
+            ["remedy"] = r.Remedy,
+        })]),
+        ["mappings"] = new JsonArray([.. check.Mappings.Select(MappingDocument.Json)]),
+        ["events"] = new JsonArray([.. check.Events.Select(EventsDocument.Summary)]),
+        ["warnings"] = new JsonArray([.. check.Warnings.Select(w => JsonValue.Create(w))]),
+        ["cautions"] = new JsonArray([.. check.Cautions.Select(c => JsonValue.Create(c))]),
+        ["kirchhoffAmps"] = JsonNumber.Of(check.KirchhoffAmps),
+        ["energyImbalance"] = JsonNumber.Of(check.EnergyImbalance),
+    };
+
+    /// <summary>Columns "requirement", "met" (yes or no), "actual", "limit", "margin", "reason", "remedy"; a row a requirement.</summary>
+    public static string CsvText(CheckResult check) =>
+        Csv.Table(["requirement", "met", "actual", "limit", "margin", "reason", "remedy"], check.Requirements.Select(r => new[]
+        {
+            r.Requirement.Text, r.Met ? "yes" : "no", r.Actual, r.Limit, r.Margin, r.Reason, r.Remedy,
+        }));
+}

@@ -1,0 +1,54 @@
+using System.Reflection;
+using System.Xml.Linq;
+
+namespace FrontEndSim.EndToEnd.Tests;
+
+/// <summary>Holds the direction of the house: text, front end, circuit, solution, report; each layer knows those before it.</summary>
+public class LayeringTests
+{
+    /// <summary>The layers from the ground up, each with the libraries that it alone may add.</summary>
+    private static readonly (string Name, string Assembly, string[] Packages)[] Layers =
+    [
+        ("FrontEndSim.Engine", "FrontEndSim.Engine", ["MathNet.Numerics"]),
+        ("FrontEndSim.FrontEnds", "FrontEndSim.FrontEnds", []),
+        ("FrontEndSim.Language", "FrontEndSim.Language", ["Sprache"]),
+        ("FrontEndSim.Reporting", "FrontEndSim.Reporting", ["ScottPlot", "SkiaSharp"]),
+        ("FrontEndSim.Cli", "frontendsim", ["System.CommandLine", "Spectre.Console"]),
+    ];
+
+    public static TheoryData<string> Names => [.. Layers.Select(l => l.Name)];
+
+    [Theory, MemberData(nameof(Names))]
+    public void A_project_refers_only_to_the_layers_below_it_and_to_its_own_libraries(string name)
+    {
+        int place = Place(name);
+        var project = XDocument.Load(Path.Combine(Repository.Root, "src", name, name + ".csproj"));
+        string[] projects = [.. project.Descendants("ProjectReference").Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value))];
+        string[] packages = [.. project.Descendants("PackageReference").Select(r => r.Attribute("Include")!.Value)];
+        Assert.Subset(Layers.Take(place).Select(l => l.Name).ToHashSet(), projects.ToHashSet());
+        Assert.Subset(Layers[place].Packages.ToHashSet(), packages.ToHashSet());
+    }
+
+    // A library reaches the layers above through the project references too, so the compiled code is asked as well.
+    [Theory, MemberData(nameof(Names))]
+    public void Compiled_code_uses_only_the_layers_below_it_and_its_own_libraries(string name)
+    {
+        int place = Place(name);
+        var assembly = Assembly.LoadFrom(Path.Combine(AppContext.BaseDirectory, Layers[place].Assembly + ".dll"));
+        var foreign = assembly.GetReferencedAssemblies().Select(r => r.Name!).Where(r => !IsFramework(r)).ToHashSet();
+        Assert.Subset(Layers.Take(place).Select(l => l.Assembly).Concat(Layers[place].Packages).ToHashSet(), foreign);
+    }
+
+    [Fact]
+    public void Every_project_under_src_is_one_of_the_layers()
+    {
+        var folders = Directory.GetDirectories(Path.Combine(Repository.Root, "src")).Select(Path.GetFileName).ToHashSet();
+        Assert.Equal(Layers.Select(l => l.Name).ToHashSet(), folders!);
+    }
+
+    private static int Place(string name) => Array.FindIndex(Layers, l => l.Name == name);
+
+    // A package named like the framework must not hide among its assemblies.
+    private static bool IsFramework(string assembly) =>
+        (assembly.StartsWith("System.") && assembly != "System.CommandLine") || assembly is "netstandard" or "mscorlib" or "System";
+}
