@@ -1,0 +1,137 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>Settings of a Monte Carlo propagation.</summary>
+public sealed record MonteCarloSettings
+{
+    /// <summary>The same seed gives the same result, bit for bit, on any number of cores.</summary>
+    public int Seed { get; init; } = 1;
+
+    /// <summary>Probability that the coverage interval holds, above 0 and below 1.</summary>
+    public double Probability { get; init; } = 0.95;
+
+    /// <summary>Draws in one batch (10^4 for 95 %: JCGM 101:2008, 7.9.4 b).</summary>
+    public int BatchDraws { get; init; } = 10_000;
+
+    /// <summary>Batches after which the run ends even if it has not settled, at least 2.</summary>
+    public int MostBatches { get; init; } = 20;
+
+    /// <summary>Significant digits of the standard uncertainty that must have settled (JCGM 101:2008, 7.9.2).</summary>
+    public int SettledDigits { get; init; } = 2;
+}
+
+/// <summary>An output quantity's distribution, by draws (JCGM 101:2008, clause 7).</summary>
+/// <param name="Mean">Average of the draws.</param>
+/// <param name="StandardUncertainty">Standard deviation of the draws.</param>
+/// <param name="Interval">The interval that leaves the same probability on both sides.</param>
+/// <param name="Shortest">The shortest interval with the same coverage.</param>
+/// <param name="Probability">The coverage.</param>
+/// <param name="Draws">How many draws.</param>
+/// <param name="Spread">Twice the standard deviation of the average over batches of the four results above, the largest: how far they may be off.</param>
+/// <param name="HasSettled">Whether that is below half of the last digit wanted of the standard uncertainty.</param>
+public sealed record MonteCarloResult(double Mean, double StandardUncertainty, CoverageInterval Interval, CoverageInterval Shortest,
+    double Probability, int Draws, double Spread, bool HasSettled);
+
+/// <summary>An interval that holds a quantity with a stated probability, both ends included.</summary>
+/// <param name="Low">Lower end.</param>
+/// <param name="High">Upper end, not below the lower.</param>
+public readonly record struct CoverageInterval(double Low, double High)
+{
+    /// <summary>Half of the width.</summary>
+    public double HalfWidth => (High - Low) / 2;
+
+    /// <summary>The probabilistically symmetric interval (JCGM 101:2008, 7.7.2).</summary>
+    internal static CoverageInterval Symmetric(double[] sorted, double probability)
+    {
+        int inside = Inside(sorted, probability);
+        int low = (sorted.Length - inside) / 2;
+        return new(sorted[low], sorted[Math.Min(sorted.Length - 1, low + inside)]);
+    }
+
+    /// <summary>The shortest interval (JCGM 101:2008, 7.7.4).</summary>
+    internal static CoverageInterval ShortestOf(double[] sorted, double probability)
+    {
+        int inside = Inside(sorted, probability);
+        var best = new CoverageInterval(sorted[0], sorted[^1]);
+        for (int low = 0; low + inside < sorted.Length; low++)
+        {
+            if (sorted[low + inside] - sorted[low] < best.High - best.Low)
+                best = new(sorted[low], sorted[low + inside]);
+        }
+        return best;
+    }
+
+    private static int Inside(double[] sorted, double probability) => (int)Math.Floor(probability * sorted.Length + 0.5);
+}
+
+/// <summary>
+/// Propagation of distributions by a Monte Carlo method, in batches until the results have settled (JCGM 101:2008, 7.9).
+/// </summary>
+public static class MonteCarlo
+{
+    /// <summary>Draws the input quantities, evaluates the function, and describes each output.</summary>
+    /// <param name="function">The measurement function.</param>
+    /// <param name="inputs">Its input quantities, in its order; they do not depend on each other.</param>
+    /// <param name="settings">Seed, coverage and effort; null for the defaults.</param>
+    /// <param name="progress">Gets the fraction of the largest effort that is done; may be null.</param>
+    /// <param name="cancel">Stops between batches.</param>
+    /// <returns>One for each output of the function.</returns>
+    public static ImmutableArray<MonteCarloResult> Propagate(MeasurementFunction function, IReadOnlyList<InputQuantity> inputs,
+        MonteCarloSettings? settings = null, IProgress<double>? progress = null, CancellationToken cancel = default)
+    {
+        var s = settings ?? new MonteCarloSettings();
+        var batches = new List<double[][]>(); // by batch and output, sorted
+        while (true)
+        {
+            cancel.ThrowIfCancellationRequested();
+            int first = batches.Count * s.BatchDraws;
+            double[][] outputs = function(s.BatchDraws, (draw, values) =>
+            {
+                for (int k = 0; k < inputs.Count; k++)
+                    values[k] = inputs[k].Distribution.Quantile(DrawUniform.Value(s.Seed, first + draw, k));
+            });
+            batches.Add([.. Enumerable.Range(0, outputs[0].Length).Select(output => Sorted(outputs.Select(o => o[output])))]);
+            progress?.Report((double)batches.Count / s.MostBatches);
+            if (batches.Count < 2)
+                continue;
+            ImmutableArray<MonteCarloResult> results =
+                [.. Enumerable.Range(0, outputs[0].Length).Select(output => Describe([.. batches.Select(b => b[output])], s))];
+            if (batches.Count >= s.MostBatches || results.All(r => r.HasSettled))
+                return results;
+        }
+    }
+
+    private static MonteCarloResult Describe(double[][] batches, MonteCarloSettings s)
+    {
+        double[] all = Sorted(batches.SelectMany(b => b));
+        double mean = all.Average();
+        var interval = CoverageInterval.Symmetric(all, s.Probability);
+        double deviation = Deviation(all);
+        double spread = new[]
+        {
+            Deviation([.. batches.Select(b => b.Average())]), Deviation([.. batches.Select(Deviation)]),
+            Deviation([.. batches.Select(b => CoverageInterval.Symmetric(b, s.Probability).Low)]),
+            Deviation([.. batches.Select(b => CoverageInterval.Symmetric(b, s.Probability).High)]),
+        }.Max() * 2 / Math.Sqrt(batches.Length);
+        return new(mean, deviation, interval, CoverageInterval.ShortestOf(all, s.Probability), s.Probability, all.Length, spread,
+            spread <= Tolerance(deviation, s.SettledDigits));
+    }
+
+    /// <summary>Numerical tolerance δ: half of the last significant digit (JCGM 101:2008, 7.9.2).</summary>
+    private static double Tolerance(double deviation, int digits) =>
+        deviation == 0 ? 0 : 0.5 * Math.Pow(10, Math.Floor(Math.Log10(deviation)) - (digits - 1));
+
+    private static double Deviation(double[] values)
+    {
+        double mean = values.Average();
+        return Math.Sqrt(values.Sum(v => (v - mean) * (v - mean)) / (values.Length - 1));
+    }
+
+    private static double[] Sorted(IEnumerable<double> values)
+    {
+        double[] sorted = [.. values];
+        Array.Sort(sorted);
+        return sorted;
+    }
+}
