@@ -1,0 +1,42 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language;
+
+/// <summary>What binding gives.</summary>
+/// <param name="FrontEnd">The front end, or null if there is an error.</param>
+/// <param name="Diagnostics">Everything that was found, that of the syntax included; warnings may stand beside a front end.</param>
+public sealed record BindResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> Diagnostics);
+
+/// <summary>Binding is a function from syntax trees to a front end: names get their meaning, values their units, stages their parts.</summary>
+public static class Binder
+{
+    /// <summary>Binds a circuit. Nothing is thrown on account of the text; the trees' own diagnostics are passed on.</summary>
+    /// <param name="main">The circuit file.</param>
+    /// <param name="included">The files that it includes, directly or through others.</param>
+    public static BindResult Bind(SyntaxTree main, params IReadOnlyCollection<SyntaxTree> included)
+    {
+        var diagnostics = new DiagnosticList();
+        SyntaxTree[] trees = [main, .. included];
+        foreach (var tree in trees)
+            diagnostics.AddRange(tree.Diagnostics);
+        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)]);
+        if (!diagnostics.IsFull)
+            Statements.Bind([.. trees.SelectMany(t => t.Statements)], new Scope(draft));
+        var frontEnd = new FrontEnd
+        {
+            Title = draft.Title ?? Path.GetFileNameWithoutExtension(main.File.Path),
+            Rails = [.. draft.Rails],
+            Sensors = [.. draft.Sensors],
+            Stages = [.. draft.Stages],
+            Parts = [.. draft.Parts],
+            Pins = [.. draft.Pins],
+            Events = [.. draft.Events],
+            Requirements = [.. draft.Requirements],
+            Celsius = draft.Celsius ?? 25,
+        };
+        if (!diagnostics.HasErrors)
+            WiringCheck.Run(frontEnd, draft, main.File);
+        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder());
+    }
+}

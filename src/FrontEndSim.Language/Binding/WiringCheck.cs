@@ -1,0 +1,72 @@
+using FrontEndSim.Engine;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language;
+
+/// <summary>What is probably not meant, and what no solver could solve, told where it was written.</summary>
+internal static class WiringCheck
+{
+    public static void Run(FrontEnd frontEnd, Draft draft, SourceFile main)
+    {
+        var all = new SourceSpan(main, 0, 0, 0);
+        if (draft.Title is null)
+            draft.Diagnostics.Add(new Diagnostic(Severity.Warning, "FES401", main.Path, 0, 0, 0, "The circuit has no title.") { Suggestion = "circuit \"what it is for\" as the first line" });
+        WarnOfUnused(draft);
+        foreach (var part in frontEnd.AllParts.Where(p => p is not OpAmpPart && p.Nodes.Distinct().Count() == 1))
+            draft.Diagnostics.Warn(draft.Places[part.Name], "FES402", $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
+        CheckNodes(frontEnd, draft);
+        if (draft.Diagnostics.HasErrors)
+            return;
+        foreach (var problem in frontEnd.ToCircuit().Problems)
+        {
+            var span = problem.Element is { } part && PlaceOf(part, draft) is { } place ? place
+                : problem.Node is { } node && draft.Nodes.TryGetValue(node, out var mention) ? mention : all;
+            draft.Diagnostics.Add(span.Line > 0 ? Diagnostic.At(span, Severity.Error, "FES420", problem.Message)
+                : new Diagnostic(Severity.Error, "FES420", main.Path, 0, 0, 0, problem.Message));
+        }
+    }
+
+    private static void WarnOfUnused(Draft draft)
+    {
+        foreach (var (name, declaration) in draft.Names)
+        {
+            if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" && draft.IsMain(declaration.Span) && !name.Contains('.'))
+                draft.Diagnostics.Warn(declaration.Span, "FES403", $"The {declaration.What} {name} is not used.");
+        }
+    }
+
+    private static void CheckNodes(FrontEnd frontEnd, Draft draft)
+    {
+        var connections = frontEnd.AllParts.SelectMany(p => p.Nodes)
+            .Concat(frontEnd.Sensors.Select(s => s.Node)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)
+            .GroupBy(n => n).ToDictionary(g => g.Key, g => g.Count());
+        var pins = frontEnd.Pins.Select(p => p.Node).ToHashSet();
+        foreach (var (node, span, by) in draft.Probes.Where(p => !connections.ContainsKey(p.Node)))
+        {
+            draft.Diagnostics.Error(span, "FES404", $"Nothing is connected to node {node}, which {by} names.", null,
+                Nearest.Question(node, connections.Keys.Where(n => !n.Contains('.'))));
+        }
+        foreach (var (node, span) in draft.Nodes)
+        {
+            if (connections.GetValueOrDefault(node) == 1 && !pins.Contains(node))
+            {
+                draft.Diagnostics.Warn(span, "FES406", $"Node {node} has one connection only: nothing flows through it.",
+                    Nearest.Question(node, connections.Keys.Where(n => n != node && !n.Contains('.'))));
+            }
+        }
+    }
+
+    /// <summary>Where a part was written; elements that belong to a part carry its name and a suffix.</summary>
+    private static SourceSpan? PlaceOf(string element, Draft draft)
+    {
+        for (string name = element; ; name = name[..name.LastIndexOf('.')])
+        {
+            if (draft.Places.TryGetValue(name, out var place))
+                return place;
+            if (draft.Names.TryGetValue(name, out var declaration))
+                return declaration.Span;
+            if (!name.Contains('.'))
+                return null;
+        }
+    }
+}

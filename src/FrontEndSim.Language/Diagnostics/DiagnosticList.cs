@@ -1,0 +1,49 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.Language;
+
+/// <summary>Collects diagnostics while a text is read; stops collecting after a hundred.</summary>
+internal sealed class DiagnosticList
+{
+    /// <summary>So many at most are kept: a wrong file should not print a page for each line.</summary>
+    public const int Most = 100;
+
+    private readonly List<Diagnostic> _all = [];
+
+    public bool IsFull => _all.Count >= Most;
+
+    public bool HasErrors { get; private set; }
+
+    public void Error(SourceSpan span, string code, string message, string? expected = null, string? suggestion = null) =>
+        Add(Diagnostic.At(span, Severity.Error, code, message, expected, suggestion));
+
+    public void Warn(SourceSpan span, string code, string message, string? suggestion = null) =>
+        Add(Diagnostic.At(span, Severity.Warning, code, message, null, suggestion));
+
+    /// <summary>A type that is in no catalogue.</summary>
+    public void UnknownType(Token type, string what, IReadOnlyList<string> known) =>
+        Error(type.Span, "FES350", $"There is no {what} {type.Text}.", "one of " + string.Join(", ", known.Take(16)) + (known.Count > 16 ? ", …" : ""),
+            Nearest.Question(type.Text, known));
+
+    public void Add(Diagnostic diagnostic)
+    {
+        HasErrors |= diagnostic.IsError;
+        if (!IsFull)
+            _all.Add(diagnostic);
+        else if (diagnostic.IsError && _all.FindLastIndex(d => !d.IsError) is >= 0 and var warning)
+            _all[warning] = diagnostic;
+    }
+
+    public void AddRange(IEnumerable<Diagnostic> diagnostics)
+    {
+        foreach (var diagnostic in diagnostics)
+            Add(diagnostic);
+    }
+
+    /// <summary>In the order of the files' first mention, then of lines; each said once.</summary>
+    public ImmutableArray<Diagnostic> InOrder()
+    {
+        var files = _all.Select(d => d.File).Distinct().ToList();
+        return [.. _all.Distinct().OrderBy(d => files.IndexOf(d.File)).ThenBy(d => d.Line).ThenBy(d => d.Column)];
+    }
+}

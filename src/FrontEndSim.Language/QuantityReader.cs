@@ -1,0 +1,43 @@
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language;
+
+/// <summary>Reads a single quantity as the language writes it, for command-line options and the like.</summary>
+public static class QuantityReader
+{
+    /// <summary>Reads a quantity or an expression of quantities (<c>-1.2 V</c>, <c>4k7</c>, <c>3.3 V / 2</c>) in an expected unit.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="unit">The unit that it must have.</param>
+    /// <param name="what">What the text is, for diagnostics: the option's name.</param>
+    /// <returns>The value in SI units (°C for temperatures, a fraction for a percentage), or null and what is wrong.</returns>
+    public static (double? Value, Diagnostic? Problem) Read(string text, Unit unit, string what = "value")
+    {
+        var diagnostics = new DiagnosticList();
+        double? value = Read(text, Blank.Of("value", unit), what, diagnostics) is { } phrase ? Scope(what, diagnostics).Number(phrase["value"]) : null;
+        return (diagnostics.HasErrors ? null : value, diagnostics.InOrder().FirstOrDefault());
+    }
+
+    /// <summary>Reads a range such as <c>-1.2 V .. 1.8 V</c> in an expected unit.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="unit">The unit that both ends must have.</param>
+    /// <param name="what">What the text is, for diagnostics: the option's name.</param>
+    /// <returns>The range in SI units, or null and what is wrong.</returns>
+    public static (Span? Span, Diagnostic? Problem) ReadSpan(string text, Unit unit, string what = "range")
+    {
+        var diagnostics = new DiagnosticList();
+        var span = Read(text, new Blank("range", Shape.Range, UnitWords.Describe(unit), unit), what, diagnostics) is { } phrase ? Scope(what, diagnostics).Span(phrase["range"]) : null;
+        return (diagnostics.HasErrors ? null : span, diagnostics.InOrder().FirstOrDefault());
+    }
+
+    private static PhraseSyntax? Read(string text, Piece form, string what, DiagnosticList diagnostics)
+    {
+        var lines = LineTree.Read(new SourceFile(what, text), diagnostics);
+        if (lines.Count == 1 && lines[0].Below.Count == 0 && !lines[0].IsBroken)
+            return PhraseSyntax.Read(form, lines[0].Tokens, diagnostics);
+        if (!diagnostics.HasErrors)
+            diagnostics.Error(new SourceSpan(new SourceFile(what, text), 1, 1, 1), "FES221", "One value is needed here.", form is Blank blank ? blank.What : null);
+        return null;
+    }
+
+    private static Scope Scope(string what, DiagnosticList diagnostics) => new(new Draft(diagnostics, new SourceFile(what, ""), []));
+}

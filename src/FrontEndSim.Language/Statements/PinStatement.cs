@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language;
+
+/// <summary><c>pin adc at PIN</c></summary>
+internal sealed class PinStatement : StatementKind
+{
+    public override string Keyword => "pin";
+
+    public override string Summary => "The pin that is measured with or protected: its ratings, its converter, its sampling capacitor and its leakage.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("pin"), "at", Blank.Node("node")];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+    [
+        new("rated", new Blank("rating", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        new("injection", Blank.Of("amps", Unit.Amps)),
+        new("converts", new Blank("bits", Shape.Value, "a number of bits, such as 12 bits", Unit.None), "bits", "over",
+            new Blank("range", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        new("samples", Blank.Of("farads", Unit.Farad), "through", Blank.Of("ohms", Unit.Ohm), "for", Blank.Of("seconds", Unit.Seconds)),
+        new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
+        new("supply", new Blank("rail", Shape.Name, "a rail")),
+        new("unclamped"),
+    ];
+
+    public override Turn Turn => Turn.Second;
+
+    public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "pin");
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("name");
+        var at = statement.Token("node");
+        string node = scope.Node(at);
+        scope.Draft.Probes.Add((node, at.Span, $"pin {name.Text}"));
+        scope.Draft.Places[name.Text] = statement.Span;
+        var rated = scope.LevelSpan(statement["rating"]);
+        bool hasSupply = statement.Has("supply") && scope.Draft.Use(statement.Token("rail"), "rail");
+        scope.Draft.Pins.Add(new Pin(name.Text, node)
+        {
+            RatedLow = rated?.Low,
+            RatedHigh = rated?.High,
+            InjectionAmps = scope.Positive(statement["amps"]),
+            Converter = Converter(statement, scope),
+            Sampling = Sampling(statement, scope),
+            LeakageAmps = scope.Number(statement["leakage-amps"]) ?? 0,
+            HasClamps = !statement.Has("unclamped"),
+            Supply = hasSupply ? statement.Token("rail").Text : null,
+        });
+    }
+
+    private static Converter? Converter(StatementSyntax statement, Scope scope) =>
+        scope.Within(statement["bits"], b => b is >= 1 and <= 32 && b == Math.Floor(b), "a whole number from 1 to 32") is { } bits
+        && scope.LevelSpan(statement["range"]) is { } range ? new Converter((int)bits, range) : null;
+
+    private static Sampling? Sampling(StatementSyntax statement, Scope scope) =>
+        scope.Positive(statement["farads"]) is { } farads && scope.NotNegative(statement["ohms"]) is { } ohms && scope.Positive(statement["seconds"]) is { } seconds
+            ? new Sampling(farads, ohms, seconds) : null;
+}

@@ -1,0 +1,92 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language;
+
+/// <summary><c>require adc inside rating in every event</c></summary>
+internal sealed class RequireStatement : StatementKind
+{
+    public override string Keyword => "require";
+
+    public override string Summary => "What must hold; check says whether it does, and by how much.";
+
+    protected override ImmutableArray<Piece> Head => [new Blank("subject", Shape.Name, "a pin, stage or part"), new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)])];
+
+    public override Turn Turn => Turn.Last;
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        var words = Requirements.All.First(r => statement.Has(r.Form.Name));
+        string text = statement.Span.File.Line(statement.Span.Line).Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
+        if (words.Make(statement, scope, text) is { } requirement)
+            scope.Draft.Requirements.Add(requirement);
+    }
+}
+
+/// <summary>A requirement in words.</summary>
+/// <param name="Form">Its form, after the subject.</param>
+/// <param name="Make">The requirement of a statement in that form, with its text; null after a complaint.</param>
+internal sealed record RequirementWords(Addition Form, Func<StatementSyntax, Scope, string, Requirement?> Make);
+
+/// <summary>What may be required: a new requirement is a new line here.</summary>
+internal static class Requirements
+{
+    public static ImmutableArray<RequirementWords> All { get; } =
+    [
+        new(new Addition("inside", "rating", new Maybe("in", new OneOf(new Phrase("every", "event"), new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes"))))), InsideRating),
+        new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError),
+        new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom),
+    ];
+
+    private static InsideRating? InsideRating(StatementSyntax statement, Scope scope, string text)
+    {
+        var pin = statement.Token("subject");
+        if (!scope.Draft.Use(pin, "pin"))
+            return null;
+        string? name = null;
+        if (statement["event"] is { Value: Token named })
+        {
+            name = named.Text;
+            if (scope.Draft.Events.All(e => e.Name != name))
+            {
+                var known = scope.Draft.Events.Select(e => e.Name).ToList();
+                scope.Diagnostics.Error(named.Span, "FES304", $"There is no event named \"{name}\".", known.Count == 0 ? null : "one of " + string.Join(", ", known), Nearest.Question(name, known));
+                return null;
+            }
+        }
+        else if (scope.Draft.Events.Count == 0)
+            scope.Diagnostics.Warn(statement.Span, "FES405", "The circuit has no event, so this holds of itself.", "an event, such as: event \"24 V on the terminal\" at IN");
+        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { RatedLow: null, RatedHigh: null, InjectionAmps: null })
+        {
+            scope.Diagnostics.Error(pin.Span, "FES340", $"Pin {pin.Text} has no rating that it could be inside of.", "rated LOW .. HIGH below the pin, such as rated -0.3 V .. VDD + 0.3 V");
+            return null;
+        }
+        return new InsideRating(pin.Text, name, text, statement.Span.Line);
+    }
+
+    private static MappingError? MappingError(StatementSyntax statement, Scope scope, string text)
+    {
+        var pin = statement.Token("subject");
+        if (!scope.Draft.Use(pin, "pin") || scope.Positive(statement["counts"]) is not { } counts)
+            return null;
+        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Converter: null } && !scope.Diagnostics.HasErrors)
+        {
+            scope.Diagnostics.Error(pin.Span, "FES341", $"Pin {pin.Text} does not convert, so it has no counts.", "converts BITS bits over LOW .. HIGH below the pin");
+            return null;
+        }
+        return new MappingError(pin.Text, counts, text, statement.Span.Line);
+    }
+
+    private static Headroom? Headroom(StatementSyntax statement, Scope scope, string text)
+    {
+        var stage = statement.Token("subject");
+        if (!scope.Draft.Use(stage, "stage") || scope.NotNegative(statement["volts"]) is not { } volts)
+            return null;
+        if (scope.Draft.Stages.FirstOrDefault(s => s.Name == stage.Text) is { } built && !built.Parts.Any(p => p is OpAmpPart))
+        {
+            scope.Diagnostics.Error(stage.Span, "FES342", $"Stage {stage.Text} has no op amp, so there is no headroom to speak of.");
+            return null;
+        }
+        return new Headroom(stage.Text, volts, text, statement.Span.Line);
+    }
+}

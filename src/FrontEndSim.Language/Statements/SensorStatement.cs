@@ -1,0 +1,33 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language;
+
+/// <summary><c>sensor probe drives IN</c></summary>
+internal sealed class SensorStatement : StatementKind
+{
+    public override string Keyword => "sensor";
+
+    public override string Summary => "What is measured: a voltage over a span, behind a source resistance, that drives a node.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("sensor"), "drives", Blank.Node("node")];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+    [
+        new("span", new Blank("volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        new("source", Blank.Of("ohms", Unit.Ohm)),
+    ];
+
+    public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "sensor");
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        string node = scope.Node(statement.Token("node"));
+        double? ohms = scope.NotNegative(statement["ohms"]);
+        if (!statement.Has("span"))
+            scope.Diagnostics.Error(statement.Span, "FES333", "The sensor has no span.", "span LOW .. HIGH, such as span -1.2 V .. 1.8 V");
+        else if (scope.Span(statement["volts"]) is { } span)
+            scope.Draft.Sensors.Add(new Sensor(statement.Token("name").Text, node, span, ohms ?? 0));
+        scope.Draft.Places[statement.Token("name").Text] = statement.Span;
+    }
+}

@@ -1,0 +1,115 @@
+using Sprache;
+
+namespace FrontEndSim.Language;
+
+/// <summary>The smallest parsers, over tokens: keywords, names, quantities and expressions. Statements are built of them.</summary>
+internal static class Grammar
+{
+    /// <summary>Small words that join a phrase together and therefore name nothing.</summary>
+    private static readonly HashSet<string> Reserved =
+        ["from", "to", "at", "on", "and", "is", "for", "with", "onto", "through", "over", "under", "in", "every"];
+
+    /// <summary>One token that passes a test; <paramref name="expected"/> tells the user what would, unless it is null.</summary>
+    private static Parser<Token> One(Func<Token, bool> accepts, string? expected) => input =>
+    {
+        var at = (TokenInput)input;
+        if (at.Token is { } token && accepts(token))
+            return Result.Success(token, at.Advance());
+        if (expected is not null)
+            at.Miss(expected);
+        return Result.Failure<Token>(input, "", []);
+    };
+
+    public static Parser<Token> Keyword(string word) => One(t => t.Kind == TokenKind.Word && t.Text == word, word);
+
+    private static Parser<Token> Symbol(string symbol, string? expected = null) => One(t => t.Kind == TokenKind.Symbol && t.Text == symbol, expected);
+
+    /// <summary>One of + - * / ( ) = , %, which the user is told to expect.</summary>
+    public static Parser<Token> Sign(string symbol) => Symbol(symbol, symbol);
+
+    /// <summary>A name that is given or referred to.</summary>
+    public static Parser<Token> Name(string what) => One(IsName, what);
+
+    /// <summary>The name of a type, which may begin with a digit: 1N4148, 3V6, E96.</summary>
+    public static Parser<Token> TypeName(string what) => One(t => t.Kind == TokenKind.Code || IsName(t), what);
+
+    public static Parser<Token> Text(string what) => One(t => t.Kind == TokenKind.Text, what);
+
+    /// <summary>Succeeds only after the last token.</summary>
+    public static readonly Parser<bool> End = input =>
+    {
+        var at = (TokenInput)input;
+        if (at.AtEnd)
+            return Result.Success(true, input);
+        at.Miss("the end of the line");
+        return Result.Failure<bool>(input, "", []);
+    };
+
+    /// <summary>A value: literals, names, + - * / and parentheses, with the usual precedence.</summary>
+    public static Parser<Expression> Value(string what)
+    {
+        // Built at its first use, as the grammar of a value holds itself in parentheses.
+        var sum = new Lazy<Parser<Expression>>(() => Sum(what));
+        return input => sum.Value(input);
+    }
+
+    /// <summary>A percentage written as such: 5%.</summary>
+    public static Parser<Expression> Percent(string what) =>
+        from number in One(t => t.Kind == TokenKind.Number, what)
+        from percent in Symbol("%", "%")
+        select QuantityWords.Read(number, percent, null, null);
+
+    /// <summary>A range: LOW .. HIGH.</summary>
+    public static Parser<RangeExpression> Range(string what) =>
+        from low in Value(what)
+        from dots in Sign("..")
+        from high in Value("the upper end")
+        select new RangeExpression(low, high);
+
+    private static Parser<Expression> Sum(string what) => Chain(Product(what), Product("a value"), "+", "-");
+
+    private static Parser<Expression> Product(string what) => Chain(Factor(what), Factor("a value"), "*", "/");
+
+    /// <summary>Left-associative; by repetition and not by recursion, so that a long sum needs no deep stack.</summary>
+    private static Parser<Expression> Chain(Parser<Expression> first, Parser<Expression> next, string sign, string otherSign)
+    {
+        var step = from operation in Symbol(sign).Or(Symbol(otherSign))
+                   from right in next
+                   select (Sign: operation.Text[0], Right: right);
+        return from left in first
+               from steps in step.XMany()
+               select steps.Aggregate(left, (done, s) => new BinaryExpression(s.Sign, done, s.Right, done.Span.To(s.Right.Span)));
+    }
+
+    private static Parser<Expression> Factor(string what) =>
+        from signs in Symbol("-").Many()
+        from operand in Code(what).XOr(Literal(what)).XOr(Parenthesis).XOr(Reference(what))
+        select signs.Reverse().Aggregate(operand, (inner, sign) => new NegativeExpression(inner, sign.Span.To(inner.Span)));
+
+    private static readonly Parser<Expression> Parenthesis =
+        from open in Symbol("(")
+        from inner in Value("a value")
+        from close in Sign(")")
+        select inner;
+
+    private static Parser<Expression> Reference(string what) =>
+        Name(what).Select(name => (Expression)new NameExpression(name.Text, name.Span));
+
+    private static Parser<Expression> Code(string what) =>
+        One(t => t.Kind == TokenKind.Code, what).Select(code => QuantityWords.Read(code));
+
+    private static Parser<Expression> Literal(string what) =>
+        from number in One(t => t.Kind == TokenKind.Number, what)
+        from percent in Symbol("%").Optional()
+        from unit in One(t => t.Kind == TokenKind.Word && UnitWords.Find(t.Text) is not null, "a unit").Optional()
+        from divisor in Divisor.Optional()
+        select QuantityWords.Read(number, percent.GetOrDefault(), unit.GetOrDefault(), divisor.GetOrDefault());
+
+    /// <summary>The lower half of V/us or ppm/K; any other stroke divides.</summary>
+    private static readonly Parser<Token> Divisor =
+        from stroke in Symbol("/")
+        from below in One(t => t.Kind == TokenKind.Word && UnitWords.FindDivisor(t.Text) is not null, null)
+        select below;
+
+    private static bool IsName(Token token) => token.Kind == TokenKind.Word && !Reserved.Contains(token.Text);
+}
