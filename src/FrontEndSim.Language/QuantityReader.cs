@@ -31,7 +31,7 @@ public static class QuantityReader
 
     private static PhraseSyntax? Read(string text, Piece form, string what, DiagnosticList diagnostics)
     {
-        var lines = LineTree.Read(new SourceFile(what, text), diagnostics);
+        var lines = LineTree.Read(new SourceFile(what, text.Trim()), diagnostics);
         if (lines.Count == 1 && lines[0].Below.Count == 0 && !lines[0].IsBroken)
             return PhraseSyntax.Read(form, lines[0].Tokens, diagnostics);
         if (!diagnostics.HasErrors)

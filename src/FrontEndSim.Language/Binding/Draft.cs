@@ -36,8 +36,11 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     /// <summary>Everything that has a name: one name means one thing.</summary>
     public Dictionary<string, Declaration> Names { get; } = [];
 
-    /// <summary>Where each node was first mentioned, and where each part was written.</summary>
-    public Dictionary<string, SourceSpan> Nodes { get; } = [], Places = [];
+    /// <summary>Where each node was first mentioned.</summary>
+    public Dictionary<string, SourceSpan> Nodes { get; } = [];
+
+    /// <summary>Where each part was written; for the parts of a stage, the stage.</summary>
+    public Dictionary<string, SourceSpan> Places { get; } = [];
 
     /// <summary>Nodes that a pin or an event names, which something else must be connected to.</summary>
     public List<(string Node, SourceSpan Span, string By)> Probes { get; } = [];

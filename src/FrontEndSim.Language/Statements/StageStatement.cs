@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
 
 namespace FrontEndSim.Language;
 
