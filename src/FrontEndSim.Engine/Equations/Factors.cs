@@ -129,7 +129,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
             int end = diagonal[i];
             for (int p = rowStart[i]; p < end; p++)
                 sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
-            Unsafe.Add(ref work, i) = sum;
+            Unsafe.Add(ref work, i) = L.Settle(sum);
         }
         for (int i = rowOrder.Length - 1; i >= 0; i--)
         {
@@ -137,6 +137,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
             int end = rowStart[i + 1];
             for (int p = diagonal[i] + 1; p < end; p++)
                 sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
+            sum = L.Settle(sum);
             Unsafe.Add(ref work, i) = sum;
             x[columnOrder[i] + _first] = sum;
         }

@@ -30,6 +30,12 @@ internal interface ILane<L> :
     /// <summary>sum − a·b with one rounding: the inner operation of elimination.</summary>
     static abstract L TakeProduct(L sum, L a, L b);
 
+    /// <summary>
+    /// Zero for what is below 1e-150: far ends of long networks would otherwise sink into denormal numbers, on which
+    /// processors are a hundred times slower.
+    /// </summary>
+    static abstract L Settle(L x);
+
     static abstract L Max(L a, L b);
 
     static abstract L Min(L a, L b);
@@ -87,6 +93,9 @@ internal readonly struct Scalar(double value) : ILane<Scalar>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Scalar TakeProduct(Scalar sum, Scalar a, Scalar b) => new(Math.FusedMultiplyAdd(-a.Value, b.Value, sum.Value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Scalar Settle(Scalar x) => Math.Abs(x.Value) < 1e-150 ? default : x;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Scalar Max(Scalar a, Scalar b) => new(Math.Max(a.Value, b.Value));
@@ -147,6 +156,9 @@ internal readonly struct Octet(Vector512<double> value) : ILane<Octet>
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Octet TakeProduct(Octet sum, Octet a, Octet b) => new(Vector512.FusedMultiplyAdd(-a.Value, b.Value, sum.Value));
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public static Octet Settle(Octet x) => x; // draws are for circuits of tens of nodes
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Octet Max(Octet a, Octet b) => new(Vector512.Max(a.Value, b.Value));
