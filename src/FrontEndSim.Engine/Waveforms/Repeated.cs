@@ -1,0 +1,75 @@
+namespace FrontEndSim.Engine.Waveforms;
+
+/// <summary>
+/// An impulse that strikes again and again, in bursts: Count strikes a Period apart, and that Bursts times, a BurstPeriod apart.
+/// Each strike begins the impulse anew; what is left of the one before is cut off, so it must have died away by then.
+/// </summary>
+/// <param name="Impulse">One strike, in its own time: it must be zero at and before 0 s.</param>
+/// <param name="Start">When the first strike begins, s.</param>
+/// <param name="Period">From one strike to the next, s, above zero.</param>
+/// <param name="Count">Strikes in a burst, at least 1.</param>
+/// <param name="BurstPeriod">From one burst to the next, s, at least Count · Period; only used with more than one burst.</param>
+/// <param name="Bursts">Number of bursts, at least 1.</param>
+public sealed record Repeated(Waveform Impulse, double Start, double Period, int Count, double BurstPeriod = double.PositiveInfinity,
+    int Bursts = 1) : Waveform
+{
+    /// <inheritdoc/>
+    public override double At(double t) => t <= Start ? 0 : Impulse.At(t - StrikeAt(t));
+
+    /// <inheritdoc/>
+    public override double NextCorner(double t)
+    {
+        if (t < Start)
+            return Start;
+        double strike = StrikeAt(t);
+        double inside = strike + Impulse.NextCorner(t - strike);
+        double next = NextStrike(t);
+        return inside > t && inside < next ? inside : next;
+    }
+
+    /// <inheritdoc/>
+    public override bool JumpsAt(double t) => t >= Start && Impulse.JumpsAt(t - StrikeAt(t));
+
+    /// <inheritdoc/>
+    public override double LongestStep(double t) => t < Start ? double.PositiveInfinity : Impulse.LongestStep(t - StrikeAt(t));
+
+    /// <summary>The beginning of the last strike at or before a time not before the start.</summary>
+    private double StrikeAt(double t)
+    {
+        int burst = Bursts == 1 ? 0 : Index(t - Start, BurstPeriod, Bursts, b => Strike(b, 0), t);
+        return Strike(burst, Index(t - Strike(burst, 0), Period, Count, k => Strike(burst, k), t));
+    }
+
+    private double NextStrike(double t)
+    {
+        int burst = Bursts == 1 ? 0 : Index(t - Start, BurstPeriod, Bursts, b => Strike(b, 0), t);
+        int strike = Index(t - Strike(burst, 0), Period, Count, k => Strike(burst, k), t);
+        return strike + 1 < Count ? Strike(burst, strike + 1)
+            : burst + 1 < Bursts ? Strike(burst + 1, 0) : double.PositiveInfinity;
+    }
+
+    // One formula for every strike, so that a corner is the same number however it is reached.
+    private double Strike(int burst, int strike) => Start + (burst == 0 ? 0 : burst * BurstPeriod) + strike * Period;
+
+    private static int Index(double since, double period, int count, Func<int, double> beginning, double t)
+    {
+        int n = Math.Clamp((int)Math.Min(Math.Floor(since / period), int.MaxValue), 0, count - 1);
+        // Floor of a rounded quotient can miss by one at a corner: settle it by comparison.
+        if (n + 1 < count && beginning(n + 1) <= t)
+            n++;
+        else if (n > 0 && beginning(n) > t)
+            n--;
+        return n;
+    }
+
+    /// <inheritdoc/>
+    public override IEnumerable<string> Complaints()
+    {
+        foreach (var c in Impulse.Complaints().Concat(Finite(("the start", Start), ("the period", Period))))
+            yield return c;
+        if (!(Period > 0) || Count < 1 || Bursts < 1)
+            yield return "a repeated impulse needs a period above 0 s and at least one strike and one burst";
+        if (Bursts > 1 && !(BurstPeriod >= Count * Period && double.IsFinite(BurstPeriod)))
+            yield return $"the bursts must not overlap: {Count} strikes take {Count * Period} s, but a burst comes every {BurstPeriod} s";
+    }
+}
