@@ -23,6 +23,28 @@ public abstract record Disturbance
     /// <param name="node">The node that it is connected to.</param>
     public abstract IEnumerable<Element> ToElements(string name, string node);
 
+    /// <summary>
+    /// The circuit with this in it. Most disturbances add a generator; a lost rail or an open sensor changes what is there.
+    /// </summary>
+    /// <param name="undisturbed">The elements of the circuit without it.</param>
+    /// <param name="name">Name of the generator among the elements.</param>
+    /// <param name="node">The node where it strikes.</param>
+    /// <exception cref="StudyProblemException">The circuit has nothing there that this could happen to.</exception>
+    public virtual IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node) =>
+        [.. undisturbed, .. ToElements(name, node)];
+
+    /// <summary>The cautions of anything that makes kilovolts or stores energy.</summary>
+    private protected static readonly ImmutableArray<string> GeneratorCautions =
+    [
+        "Surge, burst and discharge generators can injure or kill: leave tests to trained people, and follow local rules and the test standard.",
+        "A simulated disturbance is no certification: wiring inductance, spacings and the parts' behaviour beyond their ratings are not covered.",
+    ];
+
+    /// <summary>Throws unless the voltage is finite and not zero.</summary>
+    internal static double NotZero(string what, double volts) => double.IsFinite(volts) && volts != 0
+        ? volts
+        : throw new ArgumentException($"{what} must be a finite voltage other than 0 V.");
+
     /// <summary>Throws unless the number is finite and above zero.</summary>
     internal static double Positive(string what, double value, string unit) => double.IsFinite(value) && value > 0
         ? value

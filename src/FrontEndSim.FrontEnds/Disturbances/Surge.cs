@@ -43,9 +43,8 @@ public sealed record Surge : Disturbance
     /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
     public Surge(SurgeShape shape, double peakVolts, double sourceOhms, double startSeconds = 10e-6)
     {
-        if (!double.IsFinite(peakVolts) || peakVolts == 0)
-            throw new ArgumentException("The peak of a surge must be a finite voltage other than 0 V.");
-        (Shape, PeakVolts) = (shape, peakVolts);
+        Shape = shape;
+        PeakVolts = NotZero("The peak of a surge", peakVolts);
         SourceOhms = Positive("The source resistance of a surge", sourceOhms, "ohm");
         StartSeconds = Positive("The start of a surge", startSeconds, "s");
     }
@@ -70,11 +69,7 @@ public sealed record Surge : Disturbance
     public override double SuggestedSeconds => StartSeconds + 20 * Shape.HalfValueSeconds;
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Cautions =>
-    [
-        "Surge generators store energy that can kill: leave tests to trained people, and follow local rules and the test standard.",
-        "A simulated surge is no certification: wiring inductance, spacings and the parts' behaviour beyond their ratings are not covered.",
-    ];
+    public override ImmutableArray<string> Cautions => GeneratorCautions;
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node) =>

@@ -47,14 +47,14 @@ public sealed record FrontEnd
         scenario ??= new Scenario();
         if (scenario.SensorVolts.Keys.FirstOrDefault(name => Sensors.All(s => s.Name != name)) is { } unknown)
             throw new StudyProblemException($"There is no sensor named {unknown}.");
-        return new Circuit(
+        Element[] undisturbed =
         [
             .. Rails.Select(r => r.ToElement()),
             .. Sensors.Select(s => s.ToElement(scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle))),
             .. AllParts.SelectMany(p => p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),
-            .. scenario.Event is { } e ? e.Disturbance.ToElements(e.Generator, e.Node) : [],
-        ], Celsius);
+        ];
+        return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node) : undisturbed, Celsius);
     }
 
     /// <summary>The pin of that name.</summary>

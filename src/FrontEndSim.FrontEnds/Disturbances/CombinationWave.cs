@@ -1,0 +1,71 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Waveforms;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>
+/// The combination wave of IEC 61000-4-5 from a network such as a generator has: a charged capacitor into R1, then L and R2,
+/// with R3 across the output. Open it gives 1.2/50 µs, shorted 8/20 µs, and the ratio of the two peaks is 2 ohm.
+/// Coupling adds resistance: 10 ohm to ground (12 ohm in all), 40 ohm on signal lines (42 ohm in all); from memory.
+/// The coupling capacitors are left out, so the tail is the generator's own; the generator stays connected.
+/// </summary>
+public sealed record CombinationWave : Disturbance
+{
+    /// <summary>Open-circuit peak over short-circuit peak of the generator alone, ohm.</summary>
+    public const double GeneratorOhms = 2;
+
+    /// <summary>The test levels 1 to 4, V.</summary>
+    public static ImmutableArray<double> Levels { get; } = [500, 1e3, 2e3, 4e3];
+
+    // Fitted with SciPy to both waves, with the undershoot of the current held below the 30 % that the standard allows
+    // (tests/reference/combination_wave.py); tests measure both waves on the network.
+    private const double Farads = 6.36e-6, R1 = 18.26, Henries = 10.53e-6, R2 = 0.899, R3 = 25.22;
+    private const double PeakOfCharge = 0.93881;
+
+    /// <summary>A combination wave.</summary>
+    /// <param name="peakVolts">Open-circuit peak, V, of either sign.</param>
+    /// <param name="sourceOhms">Generator and coupling, ohm: 2 ohm or more.</param>
+    /// <param name="startSeconds">When it strikes, s, above zero.</param>
+    /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
+    public CombinationWave(double peakVolts, double sourceOhms = GeneratorOhms, double startSeconds = 10e-6)
+    {
+        PeakVolts = NotZero("The peak of a combination wave", peakVolts);
+        SourceOhms = double.IsFinite(sourceOhms) && sourceOhms >= GeneratorOhms ? sourceOhms : throw new ArgumentException(
+            $"The generator alone has {SiText.Format(GeneratorOhms, "ohm")}, so the source of a combination wave cannot have {SiText.Format(sourceOhms, "ohm")}.");
+        StartSeconds = Positive("The start of a combination wave", startSeconds, "s");
+    }
+
+    /// <summary>Open-circuit peak, V.</summary>
+    public double PeakVolts { get; }
+
+    /// <summary>Generator and coupling, ohm.</summary>
+    public double SourceOhms { get; }
+
+    /// <summary>When it strikes, s.</summary>
+    public double StartSeconds { get; }
+
+    /// <inheritdoc/>
+    public override string Text =>
+        $"combination wave 1.2/50 and 8/20 of {SiText.Format(PeakVolts, "V")} behind {SiText.Format(SourceOhms, "ohm")} (IEC 61000-4-5)";
+
+    // Twenty half-value times bring the open-circuit voltage below a millionth of its peak.
+    /// <inheritdoc/>
+    public override double SuggestedSeconds => StartSeconds + 1e-3;
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Cautions => GeneratorCautions;
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements(string name, string node)
+    {
+        string charged = name + ".charged", shaped = name + ".shaped", output = name + ".output";
+        return
+        [
+            .. PulseNetwork.Charge(name, charged, shaped, new Step(0, PeakVolts / PeakOfCharge, StartSeconds), Farads, R1),
+            new Inductor(name + ".L", shaped, output, Henries) { SeriesOhms = R2 },
+            new Resistor(name + ".R3", output, Circuit.Ground, R3),
+            PulseNetwork.Output(name, output, node, SourceOhms - GeneratorOhms, StartSeconds),
+        ];
+    }
+}

@@ -1,0 +1,87 @@
+namespace FrontEndSim.FrontEnds.Tests.Disturbances;
+
+/// <summary>
+/// What the standards state of their waveforms, measured by the engine on the generator into the standard's load.
+/// The limits are the standards' own, from memory.
+/// </summary>
+public sealed class StandardWaveTests
+{
+    private static void Within(double limit, double expected, double actual) =>
+        Assert.InRange(actual / expected, 1 - limit, 1 + limit);
+
+    public static TheoryData<double> DischargeLevels => [.. Discharge.Levels, -4e3];
+
+    // IEC 61000-4-2, table of the current of a contact discharge: 3.75 A/kV +-15 %, rise 0.8 ns +-25 %, 2 A/kV at 30 ns and
+    // 1 A/kV at 60 ns, both +-30 %, the times counted from 10 % of the peak; target of 2 ohm.
+    [Theory, MemberData(nameof(DischargeLevels))]
+    public void The_current_of_a_contact_discharge_into_the_target_lies_inside_IEC_61000_4_2(double volts)
+    {
+        var wave = Oscilloscope.Amps(new Discharge(volts, 1e-9), Discharge.TargetOhms, 150e-9);
+        double kilovolts = volts / 1e3, tenth = wave.Rising(0.1);
+        Assert.Multiple(() => Within(0.15, 3.75 * kilovolts, wave.Peak), () => Within(0.25, 0.8e-9, wave.RiseTime),
+            () => Within(0.30, 2 * kilovolts, wave.At(tenth + 30e-9)), () => Within(0.30, 1 * kilovolts, wave.At(tenth + 60e-9)));
+    }
+
+    // The storage capacitor of the network is 150 pF +-10 %, so no more than its charge can flow; the closed form keeps to it.
+    [Fact]
+    public void A_discharge_carries_no_more_charge_than_its_storage_capacitor_holds()
+    {
+        var circuit = new Engine.Circuit([new Engine.Resistor("load", "OUT", Engine.Circuit.Ground, 2), .. new Discharge(4e3, 1e-9).ToElements("g", "OUT")]);
+        double charge = circuit.Compile().RunTransient(1e-6).Current("load").Integral();
+        Assert.InRange(charge, 0.5 * 150e-12 * 4e3, 1.1 * 150e-12 * 4e3);
+    }
+
+    // IEC 61000-4-4, into 50 ohm: 5 ns +-30 %, 50 ns +-30 %, half the open-circuit peak +-10 %; into 1 kohm: the open-circuit
+    // peak less the load's share +-20 %, width 50 ns -15 ns +100 ns.
+    [Theory, InlineData(50), InlineData(1000)]
+    public void A_fast_transient_lies_inside_IEC_61000_4_4_into_both_loads(double load)
+    {
+        var wave = Oscilloscope.Volts(new Burst(1e3, startSeconds: 10e-9), load, 1e-6);
+        Assert.Multiple(() => Within(0.30, 5e-9, wave.RiseTime), () => Within(0.1, 1e3 * load / (load + 50), wave.Peak),
+            () => Within(0.30, 50e-9, wave.Width));
+    }
+
+    // IEC 61000-4-4: 75 impulses in 15 ms at 5 kHz, or in 0.75 ms at 100 kHz, +-20 % each; a burst every 300 ms +-20 %.
+    [Theory, InlineData(5e3, 15e-3), InlineData(100e3, 0.75e-3)]
+    public void A_burst_lasts_and_repeats_as_IEC_61000_4_4_says(double hertz, double lasts)
+    {
+        var burst = new Burst(-500, hertz, bursts: 2, startSeconds: 10e-9);
+        double[] strikes = Oscilloscope.Volts(burst, 50, burst.SuggestedSeconds).Strikes(0.5);
+        Assert.Equal(150, strikes.Length);
+        Assert.Multiple(() => Within(1e-6, 1 / hertz, strikes[1] - strikes[0]), () => Within(1e-6, 1 / hertz, strikes[149] - strikes[148]),
+            () => Within(0.20, lasts, strikes[74] - strikes[0]), () => Within(1e-6, 0.3, strikes[75] - strikes[0]));
+    }
+
+    // IEC 61000-4-5: open circuit front 1.2 us +-30 % (1.67 times that from 30 % to 90 %), half value 50 us +-20 % from the
+    // virtual start; short circuit front 8 us +-20 % (1.25 times that from 10 % to 90 %), half value 20 us +-20 %,
+    // undershoot 30 % at most; both peaks +-10 %.
+    [Fact]
+    public void The_combination_wave_is_1_2_by_50_open_and_8_by_20_shorted()
+    {
+        var surge = new CombinationWave(1e3, startSeconds: 1e-6);
+        var open = Oscilloscope.Volts(surge, 1e6, 200e-6);
+        double rise = open.Rising(0.9) - open.Rising(0.3), start = open.Rising(0.3) - rise / 2;
+        var shorted = Oscilloscope.Amps(surge, 1e-3, 200e-6);
+        double shortStart = shorted.Rising(0.1) - shorted.RiseTime / 8;
+        Assert.Multiple(() => Within(0.10, 1e3, open.Peak), () => Within(0.30, 1.2e-6, 1.67 * rise), () => Within(0.20, 50e-6, open.Falling(0.5) - start),
+            () => Within(0.10, 1e3 / 2, shorted.Peak), () => Within(0.20, 8e-6, 1.25 * shorted.RiseTime),
+            () => Within(0.20, 20e-6, shorted.Falling(0.5) - shortStart), () => Assert.InRange(shorted.Undershoot, 0, 0.30),
+            () => Within(0.10, CombinationWave.GeneratorOhms, open.Peak / shorted.Peak));
+    }
+
+    [Theory, InlineData(12), InlineData(42)]
+    public void Coupling_resistance_leaves_the_open_circuit_wave_and_limits_the_current(double source)
+    {
+        var surge = new CombinationWave(1e3, source, 1e-6);
+        Assert.Multiple(() => Within(0.05, 1e3, Oscilloscope.Volts(surge, 1e6, 100e-6).Peak),
+            () => Within(0.10, 1e3 / source, Oscilloscope.Amps(surge, 1e-3, 100e-6).Peak));
+    }
+
+    [Theory, InlineData("1.2/50", 1.2e-6, 50e-6), InlineData("10/700", 10e-6, 700e-6)]
+    public void A_surge_named_by_its_front_and_half_value_has_them(string name, double front, double halfValue)
+    {
+        var wave = Oscilloscope.Volts(new Surge(SurgeShape.Find(name)!, 1e3, 40, 1e-6), 1e6, 3 * halfValue);
+        double rise = wave.Rising(0.9) - wave.Rising(0.3), start = wave.Rising(0.3) - rise / 2;
+        Assert.Multiple(() => Within(0.01, front, 1.67 * rise), () => Within(0.01, halfValue, wave.Falling(0.5) - start), () => Within(0.001, 1e3, wave.Peak));
+    }
+}
