@@ -15,13 +15,55 @@ internal static class PulseNetwork
     /// <param name="shaped">Node after the capacitor.</param>
     /// <param name="volts">What the capacitor is charged to, as a step (or ramp) at the start.</param>
     /// <param name="farads">Its capacitance, F.</param>
-    /// <param name="ohms">Resistor from <paramref name="shaped"/> to ground, ohm.</param>
-    public static IEnumerable<Element> Charge(string name, string charged, string shaped, Waveform volts, double farads, double ohms) =>
+    /// <param name="ohms">Resistor across the discharge, from <paramref name="shaped"/> to <paramref name="below"/>, ohm.</param>
+    /// <param name="below">The node that the generator stands on: ground, or the supply that it is in series with.</param>
+    public static IEnumerable<Element> Charge(string name, string charged, string shaped, Waveform volts, double farads, double ohms,
+        string below = Circuit.Ground) =>
     [
-        new VoltageSource(name, charged, Circuit.Ground, volts),
+        new VoltageSource(name, charged, below, volts),
         new Capacitor(name + ".C", charged, shaped, farads),
-        new Resistor(name + ".R1", shaped, Circuit.Ground, ohms),
+        new Resistor(name + ".R1", shaped, below, ohms),
     ];
+
+    /// <summary>
+    /// A capacitor that discharges through a resistor of its own and the source resistance, as generators of vehicle pulses do:
+    /// both its durations, open and into a load as large as the source, then come out right.
+    /// </summary>
+    /// <param name="name">Name of the generator.</param>
+    /// <param name="below">The node that it stands on.</param>
+    /// <param name="output">The node after the source resistance.</param>
+    /// <param name="peak">Peak of the open circuit above <paramref name="below"/>, V.</param>
+    /// <param name="rise">From 10 % to 90 %, s, short beside the duration.</param>
+    /// <param name="duration">From 10 % of the peak to 10 % of the peak with the circuit open, s.</param>
+    /// <param name="loaded">Duration into a load as large as the source, over that with the circuit open; below 1.</param>
+    /// <param name="sourceOhms">Source resistance, ohm.</param>
+    /// <param name="start">When it strikes, s.</param>
+    public static IEnumerable<Element> Discharging(string name, string below, string output, double peak, double rise, double duration,
+        double loaded, double sourceOhms, double start)
+    {
+        // Loaded, R1 lies parallel to the source and the load: (2R)/(R1 + 2R) = loaded.
+        double r1 = 2 * sourceOhms * (1 / loaded - 1);
+        // From 10 % to 90 % is 0.8 of the ramp; its last 90 % belong to the duration; and while it lasts the capacitor loses a little.
+        double ramp = rise / 0.8, decay = (duration - 0.9 * ramp) / Math.Log(10), kept = decay / ramp * (1 - Math.Exp(-ramp / decay));
+        string charged = name + ".charged", shaped = name + ".shaped";
+        return
+        [
+            .. Charge(name, charged, shaped, new Step(0, peak / kept, start, ramp), decay / r1, r1, below),
+            new Resistor(name + ".Ri", shaped, output, sourceOhms),
+        ];
+    }
+
+    /// <summary>The elements less the sources between a node and ground.</summary>
+    /// <exception cref="StudyProblemException">Nothing drives the node.</exception>
+    public static IReadOnlyList<Element> WithoutSources(IReadOnlyList<Element> elements, string node, string what)
+    {
+        Element[] left = [.. elements.Where(e => !Drives(e, node))];
+        return left.Length < elements.Count ? left : throw new StudyProblemException(
+            $"{what} happens to what drives a node, but no rail and no sensor drives {node}.");
+    }
+
+    /// <summary>Whether an element is a rail, a sensor or a source that drives the node.</summary>
+    public static bool Drives(Element element, string node) => element is VoltageSource { To: Circuit.Ground } source && source.From == node;
 
     /// <summary>What connects the generator to the circuit from its start on.</summary>
     /// <param name="name">Name of the generator.</param>

@@ -1,0 +1,57 @@
+namespace FrontEndSim.Engine.Waveforms;
+
+/// <summary>An impulse that a limiter cuts off: nowhere beyond the limit, in the direction of its peak.</summary>
+/// <param name="Impulse">The impulse without the limiter.</param>
+/// <param name="Limit">What is left of it at most, in the impulse's unit and with the sign of its peak.</param>
+public sealed record Clipped(DoubleExponential Impulse, double Limit) : Waveform
+{
+    // Get-only, so that a copy cannot change them and keep the old corners.
+    /// <summary>The impulse without the limiter.</summary>
+    public DoubleExponential Impulse { get; } = Impulse;
+
+    /// <summary>What is left of it at most.</summary>
+    public double Limit { get; } = Limit;
+
+    private readonly (double From, double To) _flat = FlatPart(Impulse, Limit);
+
+    // The impulse rises to its peak and falls from there, so that halving cannot fail.
+    private static (double, double) FlatPart(DoubleExponential impulse, double limit)
+    {
+        double share = limit / impulse.Peak, top = impulse.Start + impulse.PeakDelay;
+        if (!(share is > 0 and < 1) || impulse.Complaints().Any())
+            return (double.PositiveInfinity, double.PositiveInfinity);
+        return (Halve(impulse.Start, top), Halve(top + 100 * impulse.FallConstant, top));
+
+        double Halve(double below, double above)
+        {
+            for (int n = 0; n < 200; n++)
+            {
+                double middle = 0.5 * (below + above);
+                if (impulse.At(middle) / impulse.Peak > share)
+                    above = middle;
+                else
+                    below = middle;
+            }
+            return above;
+        }
+    }
+
+    /// <inheritdoc/>
+    public override double At(double t) => t >= _flat.From && t <= _flat.To ? Limit : Impulse.At(t);
+
+    /// <inheritdoc/>
+    public override double NextCorner(double t) => t < Impulse.Start ? Impulse.NextCorner(t)
+        : t < _flat.From ? _flat.From : t < _flat.To ? _flat.To : double.PositiveInfinity;
+
+    /// <inheritdoc/>
+    public override double LongestStep(double t) => Impulse.LongestStep(t);
+
+    /// <inheritdoc/>
+    public override IEnumerable<string> Complaints()
+    {
+        foreach (var c in Impulse.Complaints())
+            yield return c;
+        if (!(Limit / Impulse.Peak > 0))
+            yield return $"the limit must have the sign of the peak and not be 0, but the peak is {Impulse.Peak} and the limit {Limit}";
+    }
+}
