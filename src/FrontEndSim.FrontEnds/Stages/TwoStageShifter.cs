@@ -33,5 +33,45 @@ public sealed class TwoStageShifter : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request) => throw new NotImplementedException();
+    public override Stage Build(StageRequest request)
+    {
+        string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
+        var type = request.OpAmp("opamp.type");
+        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
+        var reference = request.Has("offset") ? request.Rail("offset.rail") : null;
+        var sensor = request.Has("maps") ? request.Sensor("maps.sensor") : null;
+        var mapping = sensor is null ? null : new WantedMapping(sensor.Name, sensor.Span, request.Span("maps.span"));
+        // The sensor's source resistance adds to R1 where the sensor drives the stage directly.
+        double sourceOhms = sensor?.Node == input ? sensor.SourceOhms : 0;
+        ShifterLimits.CheckSupply(type, positive, negative);
+
+        var values = ShifterValues.Choose(request, mapping, sourceOhms, reference, new ShifterLimits(type, positive, negative));
+        string sum1 = name + ".SUM1", out1 = name + ".OUT1", sum2 = name + ".SUM2";
+        ResistorPart? compensation1 = null, compensation2 = null;
+        if (request.Has("compensated"))
+        {
+            compensation1 = Compensation(name + ".Rc1", name + ".PLUS1", values.Parallel1, values);
+            compensation2 = Compensation(name + ".Rc2", name + ".PLUS2", values.Parallel2, values);
+        }
+        Part?[] parts =
+        [
+            new ResistorPart(name + ".R1", input, sum1, values.Input),
+            values.Reference is { } rr ? new ResistorPart(name + ".Rr", reference!.Name, sum1, rr) : null,
+            new ResistorPart(name + ".Rf1", sum1, out1, values.Feedback),
+            new OpAmpPart(name + ".U1", compensation1?.From ?? Engine.Circuit.Ground, sum1, out1, positive.Name, negative.Name, type),
+            compensation1,
+            new ResistorPart(name + ".R2", out1, sum2, values.SecondInput),
+            new ResistorPart(name + ".Rf2", sum2, output, values.SecondFeedback),
+            new OpAmpPart(name + ".U2", compensation2?.From ?? Engine.Circuit.Ground, sum2, output, positive.Name, negative.Name, type),
+            compensation2,
+        ];
+        var math = new ShifterMath(values, mapping, reference, type, compensation1, compensation2);
+        return new Stage(name, Name, [new("from", input), new("to", output)], [.. parts.OfType<Part>()])
+        {
+            HandMath = math.Steps(), Ideal = math.Ideal(), Expected = math.Expected(), Mapping = mapping,
+        };
+    }
+
+    private static ResistorPart Compensation(string name, string node, double parallel, ShifterValues values) =>
+        new(name, node, Engine.Circuit.Ground, new Toleranced(values.Series.Nearest(parallel), values.Input.Tolerance));
 }
