@@ -40,14 +40,16 @@ public sealed record Pin(string Name, string Node)
     /// <summary>Name of the engine's diode from ground to the pin.</summary>
     public string LowerClamp => Name + ".lower clamp";
 
-    // A clamp of a CMOS input: about 0.7 V at 1 mA, some tens of ohm, a few picofarads, a nanoampere of leakage at most
-    // (typical of the class, from memory).
+    /// <summary>Capacitance of the pin to ground, F (5 pF is typical of a CMOS input, from memory); zero for none.</summary>
+    public double Farads { get; init; } = 5e-12;
+
+    // A clamp of a CMOS input: about 0.7 V at 1 mA, some tens of ohm (typical of the class, from memory). Its capacitance is
+    // part of the pin's, so that the current through it is injected current alone.
     private static readonly DiodeModel Clamp = new()
     {
         SaturationAmps = 1e-15,
         EmissionCoefficient = 1,
         SeriesOhms = 25,
-        JunctionFarads = 3e-12,
         BreakdownVolts = 12,
     };
 
@@ -57,6 +59,8 @@ public sealed record Pin(string Name, string Node)
             yield return new Diode(UpperClamp, Node, rail, Clamp);
         if (HasClamps)
             yield return new Diode(LowerClamp, Circuit.Ground, Node, Clamp);
+        if (Farads > 0)
+            yield return new Capacitor(Name + ".capacitance", Node, Circuit.Ground, Farads);
         if (LeakageAmps != 0)
             yield return new CurrentSource(Name + ".leakage", Node, Circuit.Ground, LeakageAmps);
     }

@@ -30,7 +30,7 @@ internal static class DiodeFit
     {
         double slope = (kneeOhms - testOhms) / (1 / kneeAmps - 1 / testAmps);
         slope = Math.Min(slope, testAmps * testOhms);
-        double ohms = testOhms - slope / testAmps;
+        double ohms = Math.Max(0, testOhms - slope / testAmps);
         return (volts - testAmps * ohms, slope, ohms);
     }
 }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Diagnostics;
 
 namespace FrontEndSim.FrontEnds;
 
@@ -74,8 +75,17 @@ public sealed record ESeries
     {
         if (!(value > 0) || !double.IsFinite(value))
             throw new ArgumentOutOfRangeException(nameof(value), value, "A preferred number can only be near a value above zero.");
-        double[] near = [.. Between(value / 10, value * 10)];
-        return [near.Last(v => v <= value * (1 + 1e-12)), near.First(v => v >= value * (1 - 1e-12))];
+        int decade = (int)Math.Floor(Math.Log10(value));
+        // From the last value of the decade below to the first of the one above, so that rounding cannot lose a neighbour.
+        double below = Scale(Mantissas[^1], decade - 1);
+        foreach (double mantissa in Mantissas.Append(10).Append(10 * Mantissas[1]))
+        {
+            double above = Scale(mantissa, decade);
+            if (above >= value * (1 - 1e-12))
+                return above <= value * (1 + 1e-12) ? [above, above] : [below, above];
+            below = above;
+        }
+        throw new UnreachableException();
     }
 
     // Dividing by a power of ten keeps values such as 0.47 correctly rounded, as multiplying by 0.1 would not.

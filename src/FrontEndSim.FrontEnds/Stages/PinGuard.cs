@@ -67,7 +67,9 @@ public sealed class PinGuard : StageKind
         var line = new LinearExpectation(gain, 0);
         return new Stage(name, Name, [new("from", input), new("to", pin)], parts.ToImmutable())
         {
-            HandMath = math.ToImmutable(), Ideal = line, Expected = line,
+            HandMath = math.ToImmutable(),
+            Ideal = line,
+            Expected = line,
         };
     }
 

@@ -51,7 +51,9 @@ public sealed class RcFilter : StageKind
         var line = new LinearExpectation(1, 0);
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [step], Ideal = line, Expected = line,
+            HandMath = [step],
+            Ideal = line,
+            Expected = line,
         };
     }
 

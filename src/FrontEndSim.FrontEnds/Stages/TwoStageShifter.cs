@@ -68,7 +68,10 @@ public sealed class TwoStageShifter : StageKind
         var math = new ShifterMath(values, mapping, reference, type, compensation1, compensation2);
         return new Stage(name, Name, [new("from", input), new("to", output)], [.. parts.OfType<Part>()])
         {
-            HandMath = math.Steps(), Ideal = math.Ideal(), Expected = math.Expected(), Mapping = mapping,
+            HandMath = math.Steps(),
+            Ideal = math.Ideal(),
+            Expected = math.Expected(),
+            Mapping = mapping,
         };
     }
 

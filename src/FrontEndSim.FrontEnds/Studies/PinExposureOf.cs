@@ -12,7 +12,13 @@ internal static class PinExposureOf
         var (lowestAt, lowest) = volts.Minimum();
         var exposure = new PinExposure
         {
-            Pin = pin, HighestVolts = highest, HighestAt = highestAt, LowestVolts = lowest, LowestAt = lowestAt, IsInside = false, Reason = "",
+            Pin = pin,
+            HighestVolts = highest,
+            HighestAt = highestAt,
+            LowestVolts = lowest,
+            LowestAt = lowestAt,
+            IsInside = false,
+            Reason = "",
         };
         double outside = 0;
         if (pin.RatedHigh is { } upper)

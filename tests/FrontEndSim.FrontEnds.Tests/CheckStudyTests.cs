@@ -1,0 +1,62 @@
+namespace FrontEndSim.FrontEnds.Tests;
+
+public class CheckStudyTests
+{
+    private static readonly FaultEvent Surge = new("surge on the cable", "LEVEL", new Surge(SurgeShape.Known[0], 200, 42));
+    private static readonly FaultEvent Fault = new("24 V on the terminal", "IN", new StepTo(24, 1, 1e-3, 50e-3));
+
+    private static CheckResult Check(FrontEnd frontEnd, params Requirement[] requirements) =>
+        CheckStudy.Run(frontEnd with { Events = [Fault, Surge], Requirements = [.. requirements] });
+
+    [Fact]
+    public void A_guarded_front_end_meets_its_requirements_with_margins_in_units()
+    {
+        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(4700)),
+            ("shunt.value", new Quantity(10e-9, Unit.Farad)), ("schottky.type", "1N5817"), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")));
+        var result = Check(frontEnd, new InsideRating("adc", null, "adc inside rating in every event"),
+            new MappingError("adc", 40, "adc mapping error under 40 counts"), new Headroom("shift", 0.5, "shift headroom over 0.5 V"));
+        Assert.True(result.AllMet, string.Join("\n", result.Requirements.Select(r => r.Reason)));
+        Assert.All(result.Requirements, r => Assert.NotEmpty(r.Margin));
+        Assert.All(result.Requirements, r => Assert.Empty(r.Remedy));
+        Assert.EndsWith(" V", result.Requirements[2].Margin);
+        Assert.NotEmpty(result.Cautions);
+    }
+
+    [Fact]
+    public void A_zener_that_bends_the_mapping_is_named_with_what_the_error_would_be_without_it()
+    {
+        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(4700)), ("zener.type", "3V6")));
+        var result = Check(frontEnd, new MappingError("adc", 4, "adc mapping error under 4 counts")).Requirements[0];
+        Assert.False(result.Met);
+        Assert.Contains("Without guard.Dz (zener 3V6)", result.Reason);
+        Assert.Contains("higher zener voltage", result.Remedy);
+    }
+
+    [Fact]
+    public void A_headroom_that_is_short_names_the_rail_and_by_how_much()
+    {
+        var result = Check(FrontEndOf.Guarded(), new Headroom("shift", 5, "shift headroom over 5 V")).Requirements[0];
+        Assert.False(result.Met);
+        Assert.Contains("1.3 V", result.Remedy);
+    }
+
+    [Fact]
+    public void An_unguarded_pin_fails_and_is_told_to_get_a_guard()
+    {
+        var bare = FrontEndOf.Of() with { Sensors = [new Sensor("probe", "PIN", new Span(0, 3.3), 1000)] };
+        var result = CheckStudy.Run(bare with
+        {
+            Events = [new("24 V", "PIN", new StepTo(24, 1, 1e-3, 50e-3))],
+            Requirements = [new InsideRating("adc", null, "adc inside rating")],
+        }).Requirements[0];
+        Assert.False(result.Met);
+        Assert.Contains("pin-guard", result.Remedy);
+    }
+
+    [Fact]
+    public void A_requirement_on_an_unknown_pin_names_the_pins_known()
+    {
+        var problem = Assert.Throws<StudyProblemException>(() => Check(FrontEndOf.Guarded(), new MappingError("adx", 4, "")));
+        Assert.Contains("Known: adc", problem.Message);
+    }
+}

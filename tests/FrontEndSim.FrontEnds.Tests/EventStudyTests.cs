@@ -1,0 +1,123 @@
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds.Tests;
+
+public class EventStudyTests
+{
+    private static readonly FaultEvent Plus24 = new("24 V at the terminal", "LEVEL", new StepTo(24, 1, 1e-3, 50e-3));
+
+    private static FrontEnd GuardAlone(params (string Key, object Value)[] settings) =>
+        FrontEndOf.Of(FrontEndOf.Guard([("from.input", "LEVEL"), .. settings])) with
+        {
+            Sensors = [new Sensor("probe", "LEVEL", new Span(0, 3.3), 100e3)],
+        };
+
+    [Fact]
+    public void Clamp_current_and_resistor_power_of_a_24_V_fault_agree_with_the_hand_calculation()
+    {
+        // By hand: a power Schottky drops about 0.3 V (common practice, no source), so (24 − 3.3 − 0.3) V / 4.701 kohm and I²·R.
+        double amps = (24 - 3.3 - 0.3) / 4701, watts = amps * amps * 4700;
+        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")), Plus24);
+        var series = result.Parts.Single(p => p.Part.Name == "guard.R");
+        // Once the clamp's own capacitance is charged.
+        Assert.Equal(amps, result.Transient.Current("guard.Dh").At(40e-3), 0.02 * amps);
+        Assert.Equal(watts, result.Transient.Power("guard.R").At(40e-3), 0.02 * watts);
+        // The fault lasts 50 ms, and until then the resistor does next to nothing.
+        Assert.Equal(watts * 50e-3, series.Joules, 0.02 * watts * 50e-3);
+    }
+
+    [Fact]
+    public void A_guard_with_a_schottky_to_the_rail_keeps_a_24_V_fault_inside_the_rating()
+    {
+        var pin = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")), Plus24).Pins[0];
+        Assert.True(pin.IsInside, pin.Reason);
+        Assert.Equal(0, pin.SecondsOutside);
+        Assert.InRange(pin.UpperMarginVolts!.Value, 0, 0.2);
+    }
+
+    [Fact]
+    public void Without_a_clamp_the_pins_own_clamp_takes_the_current_and_the_reason_says_so()
+    {
+        // By hand: (24 − 3.3 − 0.75) V / (4.701 kohm + some 25 ohm) is twice the 2 mA allowed.
+        double amps = (24 - 3.3 - 0.75) / 4726;
+        var pin = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700))), Plus24).Pins[0];
+        Assert.False(pin.IsInside);
+        Assert.Equal(amps, pin.UpperInjectionAmps, 0.02 * amps);
+        Assert.Equal(amps * 50e-3, pin.InjectionCoulombs, 0.03 * amps * 50e-3);
+        Assert.Equal(50e-3, pin.SecondsOutside, 1e-3);
+        Assert.Contains("above its rating of 3.6 V (VDD + 300 mV)", pin.Reason);
+        Assert.Contains("guard.R", pin.Remedy);
+    }
+
+    [Fact]
+    public void Raising_the_series_resistor_as_the_remedy_says_brings_the_injection_current_to_its_rating()
+    {
+        var pin = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700))), Plus24).Pins[0];
+        Assert.Contains("to about 10 kohm", pin.Remedy);
+        var mended = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(10e3))), Plus24).Pins[0];
+        Assert.True(mended.InjectionMarginAmps >= 0);
+    }
+
+    [Fact]
+    public void A_negative_fault_is_bounded_by_the_schottky_from_ground()
+    {
+        var minus = Plus24 with { Disturbance = new StepTo(-24, 1, 1e-3, 50e-3) };
+        (string, object) series = ("series.value", FrontEndOf.Ohm(4700));
+        var bare = EventStudy.Run(GuardAlone(series), minus).Pins[0];
+        var guarded = EventStudy.Run(GuardAlone(series, ("schottky.type", "1N5817")), minus).Pins[0];
+        Assert.False(bare.IsInside);
+        Assert.Contains("Schottky diode from ground", bare.Remedy);
+        Assert.True(guarded.IsInside, guarded.Reason);
+    }
+
+    [Fact]
+    public void A_clamp_into_a_rail_that_cannot_sink_lifts_the_rail_and_the_rating_moves_with_it()
+    {
+        var frontEnd = GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD"));
+        var weak = frontEnd with
+        {
+            Rails = [FrontEndOf.Plus, FrontEndOf.Minus, FrontEndOf.Supply with { SourceOnly = true, SeriesOhms = 0.1 }],
+            Parts = [new ResistorPart("Rload", "VDD", Circuit.Ground, 2200)],
+        };
+        var pin = EventStudy.Run(weak, Plus24).Pins[0];
+        // By hand: 4.34 mA into 2.2 kohm would lift it to 9.5 V, less as it rises: (24 − 0.3)·2.2/6.9 = 7.6 V.
+        Assert.Equal(7.6, pin.UpperRatingVolts!.Value - 0.3, 0.2);
+        Assert.True(pin.HighestVolts > 7);
+        Assert.True(pin.UpperMarginVolts > 0);
+    }
+
+    [Fact]
+    public void A_surge_leaves_the_energy_in_the_series_resistor_that_the_wave_squared_gives()
+    {
+        // The clamp holds the pin near 3.6 V, small against 500 V: E = R·∫(v/(R+Rs))² dt, and for a difference of two
+        // exponentials ∫v² is closed: s²·(Tf/2 + Tr/2 − 2·Tf·Tr/(Tf+Tr)).
+        var shape = SurgeShape.Find("1.2/50")!;
+        double tr = shape.RiseConstant, tf = shape.FallConstant;
+        double top = Math.Log(tf / tr) * tr * tf / (tf - tr), scale = 1 / (Math.Exp(-top / tf) - Math.Exp(-top / tr));
+        double joules = 4700 * Math.Pow(500 * scale / 4742, 2) * (tf / 2 + tr / 2 - 2 * tf * tr / (tf + tr));
+        var surge = new FaultEvent("surge", "LEVEL", new Surge(shape, 500, 42));
+        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")), surge);
+        Assert.Equal(joules, result.Parts.Single(p => p.Part.Name == "guard.R").Joules, 0.03 * joules);
+        Assert.InRange(result.Audit.EnergyImbalance, 0, 1e-3);
+    }
+
+    [Fact]
+    public void A_lasting_overload_counts_as_its_power_and_a_short_one_as_its_energy()
+    {
+        var frontEnd = GuardAlone(("series.value", FrontEndOf.Ohm(470)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD"));
+        var lasting = EventStudy.Run(frontEnd, Plus24 with { Disturbance = new StepTo(24, 1, 1e-3) }).Parts.Single(p => p.Part.Name == "guard.R");
+        var brief = EventStudy.Run(frontEnd, Plus24 with { Disturbance = new StepTo(24, 1, 1e-3, 1e-3) }).Parts.Single(p => p.Part.Name == "guard.R");
+        // By hand: (20.4 V)²·470/471² is 0.88 W, 3.5 times a quarter watt; 1 ms of it is a hundredth of the thermal time.
+        Assert.Equal(3.53, lasting.Share!.Value, 0.1);
+        Assert.Equal(0.0353, brief.Share!.Value, 0.002);
+    }
+
+    [Fact]
+    public void A_pin_without_ratings_is_not_called_safe()
+    {
+        var bare = GuardAlone(("series.value", FrontEndOf.Ohm(4700))) with { Pins = [new Pin("adc", "PIN")] };
+        var pin = EventStudy.Run(bare, Plus24).Pins[0];
+        Assert.False(pin.IsInside);
+        Assert.Contains("no rating", pin.Reason);
+    }
+}
