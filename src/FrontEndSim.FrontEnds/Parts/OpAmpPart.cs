@@ -13,7 +13,11 @@ namespace FrontEndSim.FrontEnds;
 /// <param name="HighestSupplyVolts">Highest voltage between its supply pins, V: a rating.</param>
 /// <param name="Source">Where the numbers come from.</param>
 public sealed record OpAmpType(string Name, OpAmpModel Model, double OffsetVoltsSpread, double BiasAmpsSpread, double OffsetAmpsSpread,
-    double LowestSupplyVolts, double HighestSupplyVolts, string Source);
+    double LowestSupplyVolts, double HighestSupplyVolts, string Source)
+{
+    /// <summary>Largest change of the offset voltage with temperature either way, V/K.</summary>
+    public double OffsetVoltsPerKelvin { get; init; }
+}
 
 /// <summary>An operational amplifier.</summary>
 /// <param name="Name">Part name.</param>

@@ -5,7 +5,7 @@ namespace FrontEndSim.FrontEnds;
 /// <summary>A quantity on which a measurement depends, with what is known about it (JCGM 100:2008, 4.1.2).</summary>
 /// <param name="Name">What a person calls it: "shift.R1, tolerance".</param>
 /// <param name="Distribution">What is known about its value.</param>
-public sealed record InputQuantity(string Name, InputDistribution Distribution)
+public record InputQuantity(string Name, InputDistribution Distribution)
 {
     /// <summary>Degrees of freedom of the standard uncertainty; infinity where it does not come from few readings.</summary>
     public double DegreesOfFreedom { get; init; } = double.PositiveInfinity;

@@ -1,0 +1,184 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>The readings of a pin as a function of every source of error: what the propagations work on.</summary>
+internal sealed class BudgetReading
+{
+    // The highest frequency of the noise: far above the bandwidth of any pin behind a guard.
+    private const double LowestHertz = 0.1, HighestHertz = 1e9;
+
+    private readonly FrontEnd _frontEnd;
+    private readonly Pin _pin;
+    private readonly WantedMapping _wanted;
+    private readonly CancellationToken _cancel;
+    private readonly ImmutableArray<BudgetSource> _sources;
+    private readonly ImmutableArray<VariedNumber> _numbers;
+    private readonly double[] _volts; // ascending: zero, calibration, mid, calibration, full; equal places appear once
+    private readonly int[] _places; // of zero, mid, full, and the two of the calibration
+    private readonly double _ideal0, _idealSlope;
+    private readonly int _quantisation, _noise, _settling;
+    private readonly (double Middle, double Half)[] _settlingCounts;
+
+    public BudgetReading(FrontEnd frontEnd, Pin pin, MappingResult mapping, BudgetSettings settings, CancellationToken cancel)
+    {
+        (_frontEnd, _pin, _wanted, _cancel) = (frontEnd, pin, mapping.Wanted, cancel);
+        _sources = [.. BudgetSources.Of(frontEnd, settings)];
+        _numbers = [.. _sources.SelectMany(s => s.Numbers).Distinct()];
+        var span = mapping.Wanted.Input;
+        double[] wanted = [span.Low, span.Middle, span.High, span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
+        _volts = [.. wanted.Distinct().Order()];
+        _places = [.. wanted.Select(v => Array.IndexOf(_volts, v))];
+
+        // The scale of the wanted reading: rails at their nominal voltage.
+        double low = 0, count = 1e-3;
+        if (pin.Converter is { } converter)
+        {
+            low = converter.Span.Low.Resolve(frontEnd.Rails);
+            count = (converter.Span.High.Resolve(frontEnd.Rails) - low) / converter.Codes;
+        }
+        _ideal0 = (_wanted.Ideal(0) - low) / count;
+        _idealSlope = _wanted.Output.Width / _wanted.Input.Width / count;
+        SpanCounts = _idealSlope * span.Width;
+
+        var assumptions = ImmutableArray.CreateBuilder<string>();
+        List<BudgetQuantity> inputs = [.. _sources.Select(s => s.Quantity)];
+        (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
+        if (pin.Converter is not null)
+        {
+            _quantisation = inputs.Count;
+            var half = new RectangularInput(-0.5, 0.5);
+            inputs.Add(new(pin.Name + " quantisation", half, BudgetKind.Quantisation));
+            inputs.Add(new("lower calibration reading, quantisation", half, BudgetKind.Calibration));
+            inputs.Add(new("upper calibration reading, quantisation", half, BudgetKind.Calibration));
+            assumptions.Add("A reading stands for the middle of its step; the two calibration readings are single readings.");
+        }
+        double noise = NoiseVolts(mapping.Sensor) / count;
+        if (noise > 0)
+        {
+            _noise = inputs.Count;
+            inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), BudgetKind.Noise));
+            inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
+            inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
+            assumptions.Add($"Noise of one reading: {SiText.Format(noise * count, "V", 3)} rms at {SiText.Format(frontEnd.Celsius, "°C")}, all of its band "
+                + "folded in by sampling; at corners three times that.");
+        }
+        Inputs = [.. inputs];
+        Assumptions = assumptions.ToImmutable();
+    }
+
+    /// <summary>Every source of error.</summary>
+    public ImmutableArray<BudgetQuantity> Inputs { get; }
+
+    public ImmutableArray<string> Assumptions { get; }
+
+    public double SpanCounts { get; }
+
+    public string Unit => _pin.Converter is null ? "mV" : "counts";
+
+    /// <summary>The sensor's voltage at zero (0), mid (1) or full (2).</summary>
+    public double Volts(int place) => _volts[_places[place]];
+
+    /// <summary>
+    /// The errors at zero, mid and full, as read and then as calibrated at the front end's own temperature.
+    /// </summary>
+    public MeasurementFunction Errors(double celsius)
+    {
+        var now = Compile(celsius);
+        var reference = celsius == _frontEnd.Celsius ? now : Compile(_frontEnd.Celsius);
+        return (draws, inputs) =>
+        {
+            double[][] readings = Readings(now, celsius, draws, inputs);
+            double[][] before = reference == now ? readings : Readings(reference, _frontEnd.Celsius, draws, inputs);
+            var values = new double[Inputs.Length];
+            var errors = new double[draws][];
+            for (int draw = 0; draw < draws; draw++)
+            {
+                SetMeans(values);
+                inputs(draw, values);
+                errors[draw] = Errors(readings[draw], before[draw], values);
+            }
+            return errors;
+        };
+    }
+
+    private double[] Errors(double[] reading, double[] before, double[] x)
+    {
+        double first = before[_places[3]] + Own(x, 1), second = before[_places[4]] + Own(x, 2);
+        double wantedFirst = Ideal(3), wantedSecond = Ideal(4);
+        var errors = new double[6];
+        for (int place = 0; place < 3; place++)
+        {
+            double read = reading[_places[place]] + Own(x, 0);
+            errors[place] = read - Ideal(place);
+            errors[3 + place] = wantedFirst + (read - first) * (wantedSecond - wantedFirst) / (second - first) - Ideal(place);
+        }
+        return errors;
+    }
+
+    /// <summary>Step and noise of a reading (0), or of one of the two of the calibration (1, 2).</summary>
+    private double Own(double[] x, int which) => (_quantisation < 0 ? 0 : x[_quantisation + which]) + (_noise < 0 ? 0 : x[_noise + which]);
+
+    private double Ideal(int place) => _ideal0 + _idealSlope * _volts[_places[place]];
+
+    private CompiledCircuit Compile(double celsius) => (_frontEnd with { Celsius = celsius }).ToCircuit().Compile();
+
+    private void SetMeans(Span<double> values)
+    {
+        for (int k = 0; k < Inputs.Length; k++)
+            values[k] = Inputs[k].Distribution.Mean;
+    }
+
+    /// <summary>Readings without rounding, by draw and sensor voltage.</summary>
+    private double[][] Readings(CompiledCircuit circuit, double celsius, int draws, DrawNumbers inputs)
+    {
+        double kelvins = celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
+        string[] nodes = [_pin.Node, .. Rails().Distinct()];
+        var solved = circuit.SweepDraws(_wanted.Sensor, _volts, _numbers, draws, (draw, numbers) =>
+        {
+            Span<double> values = new double[Inputs.Length];
+            SetMeans(values);
+            inputs(draw, values);
+            for (int k = 0; k < _sources.Length; k++)
+            {
+                foreach (var number in _sources[k].Numbers)
+                {
+                    int n = _numbers.IndexOf(number);
+                    numbers[n] = _sources[k].Apply(numbers[n], values[k], kelvins);
+                }
+            }
+        }, nodes, cancel: _cancel);
+        var readings = new double[draws][];
+        for (int draw = 0; draw < draws; draw++)
+        {
+            readings[draw] = new double[_volts.Length];
+            for (int k = 0; k < _volts.Length; k++)
+            {
+                double volts = solved.Voltage(draw, _pin.Node)[k];
+                int d = draw, at = k;
+                readings[draw][k] = _pin.Converter is { } converter
+                    ? Count(volts, converter.Span.Low.Resolve(n => solved.Voltage(d, n)[at]), converter.Span.High.Resolve(n => solved.Voltage(d, n)[at]), converter)
+                    : volts * 1e3;
+            }
+        }
+        return readings;
+    }
+
+    private static double Count(double volts, double low, double high, Converter converter) => (volts - low) / (high - low) * converter.Codes;
+
+    private IEnumerable<string> Rails()
+    {
+        if (_pin.Converter?.Span.Low.Rail is { } low)
+            yield return low;
+        if (_pin.Converter?.Span.High.Rail is { } high)
+            yield return high;
+    }
+
+    private double NoiseVolts(string sensor)
+    {
+        int points = 40 * (int)Math.Round(Math.Log10(HighestHertz / LowestHertz)) + 1;
+        double[] hertz = [.. Enumerable.Range(0, points).Select(k => LowestHertz * Math.Pow(10, k / 40.0))];
+        return _frontEnd.ToCircuit().Compile().SolveSmallSignal(sensor, hertz, _cancel).Noise(_pin.Node).RmsVolts();
+    }
+}
