@@ -62,7 +62,21 @@ internal sealed class BudgetReading
             inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
             inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
             assumptions.Add($"Noise of one reading: {SiText.Format(noise * count, "V", 3)} rms at {SiText.Format(frontEnd.Celsius, "°C")}, all of its band "
-                + "folded in by sampling; at corners three times that.");
+                + $"up to {SiText.Format(HighestHertz, "Hz")}, which sampling folds in; at corners three times that.");
+        }
+        if (pin is { Sampling: not null, Converter: { } range })
+        {
+            _settling = inputs.Count;
+            inputs.Add(new(pin.Name + " sampling settle", new RectangularInput(-1, 1), BudgetKind.Settling));
+            double lowest = range.Span.Low.Resolve(frontEnd.Rails), highest = range.Span.High.Resolve(frontEnd.Rails);
+            _settlingCounts = [.. _volts.Select(v =>
+            {
+                double fromLow = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, lowest, cancel).ErrorVolts / count;
+                double fromHigh = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, highest, cancel).ErrorVolts / count;
+                return ((fromLow + fromHigh) / 2, (fromHigh - fromLow) / 2);
+            })];
+            assumptions.Add("The sampling capacitor may hold any voltage of the converter's range from the sample before (another channel), "
+                + "the same in the calibration.");
         }
         Inputs = [.. inputs];
         Assumptions = assumptions.ToImmutable();
@@ -105,12 +119,12 @@ internal sealed class BudgetReading
 
     private double[] Errors(double[] reading, double[] before, double[] x)
     {
-        double first = before[_places[3]] + Own(x, 1), second = before[_places[4]] + Own(x, 2);
+        double first = before[_places[3]] + Settling(x, 3) + Own(x, 1), second = before[_places[4]] + Settling(x, 4) + Own(x, 2);
         double wantedFirst = Ideal(3), wantedSecond = Ideal(4);
         var errors = new double[6];
         for (int place = 0; place < 3; place++)
         {
-            double read = reading[_places[place]] + Own(x, 0);
+            double read = reading[_places[place]] + Settling(x, place) + Own(x, 0);
             errors[place] = read - Ideal(place);
             errors[3 + place] = wantedFirst + (read - first) * (wantedSecond - wantedFirst) / (second - first) - Ideal(place);
         }
@@ -119,6 +133,9 @@ internal sealed class BudgetReading
 
     /// <summary>Step and noise of a reading (0), or of one of the two of the calibration (1, 2).</summary>
     private double Own(double[] x, int which) => (_quantisation < 0 ? 0 : x[_quantisation + which]) + (_noise < 0 ? 0 : x[_noise + which]);
+
+    private double Settling(double[] x, int place) =>
+        _settling < 0 ? 0 : _settlingCounts[_places[place]].Middle + x[_settling] * _settlingCounts[_places[place]].Half;
 
     private double Ideal(int place) => _ideal0 + _idealSlope * _volts[_places[place]];
 
@@ -175,10 +192,19 @@ internal sealed class BudgetReading
             yield return high;
     }
 
+    /// <summary>At the sampling capacitor, if there is one, else at the pin.</summary>
     private double NoiseVolts(string sensor)
     {
+        var circuit = _frontEnd.ToCircuit();
+        string node = _pin.Node;
+        if (_pin.Sampling is { } sampling)
+        {
+            node = _pin.Name + ".held";
+            circuit = new Circuit([.. circuit.Elements, new Resistor(_pin.Name + ".sampling switch", _pin.Node, node, sampling.Ohms),
+                new Capacitor(_pin.Name + ".sampling capacitor", node, Circuit.Ground, sampling.Farads)], circuit.Celsius);
+        }
         int points = 40 * (int)Math.Round(Math.Log10(HighestHertz / LowestHertz)) + 1;
         double[] hertz = [.. Enumerable.Range(0, points).Select(k => LowestHertz * Math.Pow(10, k / 40.0))];
-        return _frontEnd.ToCircuit().Compile().SolveSmallSignal(sensor, hertz, _cancel).Noise(_pin.Node).RmsVolts();
+        return circuit.Compile().SolveSmallSignal(sensor, hertz, _cancel).Noise(node).RmsVolts();
     }
 }

@@ -42,9 +42,11 @@ public class BudgetTests
     {
         var full = Point(BudgetStudy.Run(Divider(), "adc", Quick), 25, "full", false);
         double high = 1.01 * 10 / (1.01 * 10 + 0.99 * 20), low = 0.99 * 10 / (0.99 * 10 + 1.01 * 20);
-        // Three times the noise of the parallel 6.67 kohm, √(4kTR) over 1 GHz, is 0.4 count.
-        Assert.Equal(4096 * (3 * high - 1) + 0.5, full.Worst.High, 0.5);
-        Assert.Equal(4096 * (3 * low - 1) - 0.5, full.Worst.Low, 0.5);
+        // Half a count, and three times the noise of the two in parallel, √(4kTR·1 GHz) (Johnson and Nyquist).
+        double rest = 0.5 + 3 * Math.Sqrt(4 * 1.380649e-23 * 298.15 * (20e3 / 3) * 1e9) / (3.3 / 4096);
+        Assert.Equal(4096 * (3 * high - 1) + rest, full.Worst.High, 0.01);
+        Assert.Equal(4096 * (3 * low - 1) - rest, full.Worst.Low, 0.01);
+        Assert.True(full.Worst.IsExact);
         Assert.InRange(full.Drawn.Interval.High, 0, full.Worst.High);
         Assert.InRange(full.Drawn.Interval.Low, full.Worst.Low, 0);
     }
