@@ -33,6 +33,30 @@ public class CheckStudyTests
     }
 
     [Fact]
+    public void A_rail_that_a_clamp_lifts_is_warned_of()
+    {
+        var frontEnd = FrontEndOf.Of(FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(1000)),
+            ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD"))) with
+        {
+            Rails = [FrontEndOf.Plus, FrontEndOf.Minus, FrontEndOf.Supply with { SourceOnly = true, SeriesOhms = 0.1 }],
+            Sensors = [new Sensor("probe", "LEVEL", new Span(0, 3.3), 100e3)],
+            Parts = [new ResistorPart("Rload", "VDD", Engine.Circuit.Ground, 330), new CapacitorPart("Cdd", "VDD", Engine.Circuit.Ground, 100e-9)],
+            Events = [new("24 V", "LEVEL", new StepTo(24, 1, 1e-3, 50e-3))],
+        };
+        // By hand: (24 − 0.3) V · 330 / 1331 = 5.9 V.
+        Assert.Contains(CheckStudy.Run(frontEnd).Warnings, w => w.Contains("Rail VDD is driven from 3.3 V to 5.8"));
+    }
+
+    [Fact]
+    public void Values_that_no_series_offers_finer_are_told_apart_from_parts_that_spoil_the_mapping()
+    {
+        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(FrontEndOf.ShifterSettings(series: "E12")), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(100))));
+        var result = CheckStudy.Run(frontEnd with { Requirements = [new MappingError("adc", 4, "")] }).Requirements[0];
+        Assert.False(result.Met);
+        Assert.Contains("values of stage shift alone", result.Remedy);
+    }
+
+    [Fact]
     public void A_headroom_that_is_short_names_the_rail_and_by_how_much()
     {
         var result = Check(FrontEndOf.Guarded(), new Headroom("shift", 5, "shift headroom over 5 V")).Requirements[0];

@@ -45,7 +45,7 @@ public class EventStudyTests
         Assert.Equal(amps, pin.UpperInjectionAmps, 0.02 * amps);
         Assert.Equal(amps * 50e-3, pin.InjectionCoulombs, 0.03 * amps * 50e-3);
         Assert.Equal(50e-3, pin.SecondsOutside, 1e-3);
-        Assert.Contains("above its rating of 3.6 V (VDD + 300 mV)", pin.Reason);
+        Assert.Contains("above its rating of 3.6 V (VDD + 0.3 V)", pin.Reason);
         Assert.Contains("guard.R", pin.Remedy);
     }
 

@@ -75,6 +75,7 @@ internal static class PulseNetwork
         new Switch(name + ".output switch", output, node, new Step(0, 1, start))
         {
             // A milliohm is nothing beside two ohms and keeps the switch's law finite; an open one isolates.
-            ClosedOhms = Math.Max(ohms, 1e-3), OpenOhms = 1e12,
+            ClosedOhms = Math.Max(ohms, 1e-3),
+            OpenOhms = 1e12,
         };
 }

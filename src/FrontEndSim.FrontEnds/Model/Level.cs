@@ -15,9 +15,12 @@ public sealed record Level(string? Rail, double Volts)
         rails.FirstOrDefault(r => r.Name == name)?.Volts.Value ?? throw new StudyProblemException($"There is no rail named {name}."));
 
     /// <summary>"VDD + 0.3 V", "VDD" or "3.6 V".</summary>
-    public override string ToString() => Rail is null ? SiText.Format(Volts, "V")
+    public override string ToString() => Rail is null ? Text(Volts)
         : Volts == 0 ? Rail
-        : $"{Rail} {(Volts < 0 ? "-" : "+")} {SiText.Format(Math.Abs(Volts), "V")}";
+        : $"{Rail} {(Volts < 0 ? "-" : "+")} {Text(Math.Abs(Volts))}";
+
+    // Tenths of a volt are written as such on data sheets: 0.3 V rather than 300 mV.
+    private static string Text(double volts) => Math.Abs(volts) is >= 0.1 and < 1000 ? SiText.Plain(volts, "V") : SiText.Format(volts, "V");
 }
 
 /// <summary>A range between two levels, which may move with rails.</summary>

@@ -35,12 +35,21 @@ public static class CheckStudy
         Tell("done");
         var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), cancel);
         return new CheckResult(frontEnd.Title, [.. frontEnd.Requirements.Select(found.Judge)], found.Mappings, found.Events,
-            [.. found.Events.SelectMany(Overstress)], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
+            [.. found.Events.SelectMany(e => Overstress(e).Concat(Lifted(e)))], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
     }
 
     private static IEnumerable<string> Overstress(EventResult result) => result.Parts.Where(s => s.Share > 1).Select(s =>
         $"{s.Part.Name} ({s.Part.Word} {s.Part.ValueText}) stands {SiText.Format(s.Share!.Value, "%", 3)} of its rated "
         + $"{Word(s.Tightest!.Kind)} in \"{result.Event.Name}\".");
+
+    // A tenth beyond the nominal voltage is where the absolute ratings of most logic begin to matter (common practice, no source).
+    private const double LiftAllowed = 0.1;
+
+    private static IEnumerable<string> Lifted(EventResult result) => result.Rails
+        .Where(r => Math.Max(Math.Abs(r.HighestVolts), Math.Abs(r.LowestVolts)) > (1 + LiftAllowed) * Math.Abs(r.Rail.Volts.Value))
+        .Select(r => $"Rail {r.Rail.Name} is driven from {SiText.Format(r.AtRest, "V", 3)} to "
+            + $"{SiText.Format(Math.Abs(r.HighestVolts) > Math.Abs(r.LowestVolts) ? r.HighestVolts : r.LowestVolts, "V", 3)} in \"{result.Event.Name}\": "
+            + "everything on it must stand that, or the rail needs a load or a clamp of its own.");
 
     private static string Word(RatingKind kind) => kind switch
     {

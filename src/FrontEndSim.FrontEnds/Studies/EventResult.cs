@@ -10,9 +10,19 @@ namespace FrontEndSim.FrontEnds;
 /// <param name="Transient">The run itself.</param>
 public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> Pins, ImmutableArray<PartStress> Parts, TransientResult Transient)
 {
+    /// <summary>How far each rail was moved.</summary>
+    public ImmutableArray<RailExposure> Rails { get; init; } = [];
+
     /// <summary>The audit of the run.</summary>
     public Audit Audit => Transient.Audit;
 }
+
+/// <summary>How far a rail is moved in an event: a clamp may lift it, since many supplies cannot take current.</summary>
+/// <param name="Rail">The rail.</param>
+/// <param name="AtRest">Its voltage before the event, V.</param>
+/// <param name="HighestVolts">Highest voltage, V.</param>
+/// <param name="LowestVolts">Lowest voltage, V.</param>
+public sealed record RailExposure(Rail Rail, double AtRest, double HighestVolts, double LowestVolts);
 
 /// <summary>What reaches a pin in an event.</summary>
 public sealed record PinExposure

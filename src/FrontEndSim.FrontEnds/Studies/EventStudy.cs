@@ -20,8 +20,13 @@ public static class EventStudy
         var scenario = new Scenario { Event = fault, SensorVolts = sensorVolts ?? ImmutableDictionary<string, double>.Empty };
         var run = frontEnd.ToCircuit(scenario).Compile().RunTransient(until ?? fault.Disturbance.SuggestedSeconds, cancel);
         return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run);
+            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run)
+        {
+            Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
+        };
     }
+
+    private static RailExposure Rail(Rail rail, Trace volts) => new(rail, volts.At(0), volts.Maximum().Value, volts.Minimum().Value);
 
     /// <summary>The voltage between two nodes, either of which may be ground.</summary>
     internal static Trace Between(TransientResult run, string from, string to) =>

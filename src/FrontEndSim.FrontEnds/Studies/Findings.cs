@@ -80,12 +80,26 @@ internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult>
             return $"Raise {resistor.Name} above {SiText.Format(resistor.Ohms.Value, "ohm")}, or lower the resistance ahead of it: the two divide the signal.";
         if (cause is { Part: OpAmpPart amp })
             return $"Add compensation resistors (compensated), use smaller resistors, or an op amp with less bias current than {amp.Type.Name} at {amp.Name}.";
+        if (ValuesAlone(mapping) is var (stage, counts) && counts > 0.4 * Math.Abs(mapping.Worst.ErrorCounts))
+        {
+            return $"The values of stage {stage} alone, with ideal parts, are off by {Counts(counts)}: take a finer series (resistors E192), "
+                + "trim one resistor, or calibrate at two points in firmware.";
+        }
         if (Math.Abs(mapping.CurvatureCounts) < 0.1 * Math.Abs(mapping.Worst.ErrorCounts))
             return "The line is straight: finer resistor values (E96), or a two-point calibration, would take the error out.";
         var tight = mapping.Headroom.MinBy(h => h.Volts);
         return tight is { Volts: < 0.1 }
             ? $"{tight.OpAmp} runs into its {tight.SwingSide} limit: give it more supply, or an op amp whose output comes nearer to its rails."
             : "Look at the loading of the stages upon each other and at the resistor values.";
+    }
+
+    /// <summary>The error that the mapping stage's nominal values leave even with ideal parts, counts; null without such a stage.</summary>
+    private (string Stage, double Counts)? ValuesAlone(MappingResult mapping)
+    {
+        if (FrontEnd.Stages.FirstOrDefault(s => s.Mapping == mapping.Wanted) is not { Ideal: { } ideal } stage)
+            return null;
+        double Error(double volts) => Math.Abs(ideal.Output(volts) - mapping.Wanted.Ideal(volts)) / mapping.CountVolts;
+        return (stage.Name, Math.Max(Error(mapping.Wanted.Input.Low), Error(mapping.Wanted.Input.High)));
     }
 
     private static string Counts(double counts) => SiText.Plain(counts, "counts", 3);

@@ -8,7 +8,7 @@ namespace FrontEndSim.FrontEnds;
 /// <param name="RemainingCounts">Largest error left, counts, as a magnitude.</param>
 internal sealed record MappingCause(Part Part, string Change, double RemainingCounts)
 {
-    /// <summary>Tries the mapping without each part that can bend it; null if none lessens the error by a tenth.</summary>
+    /// <summary>Tries the mapping without each part that can bend it; null if none takes away a third of the error.</summary>
     public static MappingCause? Find(FrontEnd frontEnd, MappingResult mapping, CancellationToken cancel)
     {
         double now = Math.Abs(mapping.Worst.ErrorCounts);
@@ -18,7 +18,7 @@ internal sealed record MappingCause(Part Part, string Change, double RemainingCo
             if (mended.ToCircuit().Problems is not [])
                 continue;
             double left = Math.Abs(MappingStudy.Run(mended, mapping.Pin, mapping.Sensor, 21, cancel).Worst.ErrorCounts);
-            if (left < 0.9 * now && (best is null || left < best.RemainingCounts))
+            if (left < now * 2 / 3 && (best is null || left < best.RemainingCounts))
                 best = new(part, change, left);
         }
         return best;

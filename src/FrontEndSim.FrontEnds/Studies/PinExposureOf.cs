@@ -65,9 +65,9 @@ internal static class PinExposureOf
     {
         List<string> parts = [];
         if (e.UpperMarginVolts is { } upper)
-            parts.Add($"peaks at {V(e.HighestVolts)}, {V(upper)} inside {V(e.UpperRatingVolts!.Value)} ({e.Pin.RatedHigh})");
+            parts.Add($"peaks at {V(e.HighestVolts)}, {V(upper)} inside {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
         if (e.LowerMarginVolts is { } lower)
-            parts.Add($"falls to {V(e.LowestVolts)}, {V(lower)} inside {V(e.LowerRatingVolts!.Value)} ({e.Pin.RatedLow})");
+            parts.Add($"falls to {V(e.LowestVolts)}, {V(lower)} inside {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
         if (e.InjectionMarginAmps is not null)
             parts.Add($"its clamps carry at most {A(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))} of {A(e.Pin.InjectionAmps!.Value)}");
         return $"Pin {e.Pin.Name} {string.Join("; ", parts)}.";
@@ -77,9 +77,9 @@ internal static class PinExposureOf
     {
         List<string> parts = [];
         if (e.UpperMarginVolts is < 0 and { } upper)
-            parts.Add($"reaches {V(e.HighestVolts)}, {V(-upper)} above its rating of {V(e.UpperRatingVolts!.Value)} ({e.Pin.RatedHigh})");
+            parts.Add($"reaches {V(e.HighestVolts)}, {V(-upper)} above its rating of {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
         if (e.LowerMarginVolts is < 0 and { } lower)
-            parts.Add($"falls to {V(e.LowestVolts)}, {V(-lower)} below its rating of {V(e.LowerRatingVolts!.Value)} ({e.Pin.RatedLow})");
+            parts.Add($"falls to {V(e.LowestVolts)}, {V(-lower)} below its rating of {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
         if (e.SecondsOutside > 0)
             parts.Add($"is outside for {SiText.Format(e.SecondsOutside, "s", 3)}");
         if (e.InjectionMarginAmps is < 0)
@@ -89,6 +89,8 @@ internal static class PinExposureOf
         }
         return $"Pin {e.Pin.Name} {string.Join("; ", parts)}.";
     }
+
+    private static string Rated(Level level, double volts) => level.Rail is null ? level.ToString() : $"{V(volts)} ({level})";
 
     private static string V(double volts) => SiText.Format(volts, "V", 3);
 
