@@ -1,1 +1,5 @@
-System.Console.Error.WriteLine("frontendsim: no verb given"); return 2;
+using System.Text;
+using FrontEndSim.Cli;
+
+Console.OutputEncoding = new UTF8Encoding(false);
+return await Entry.RunAsync(args);

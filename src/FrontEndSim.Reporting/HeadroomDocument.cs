@@ -18,6 +18,8 @@ internal static class HeadroomDocument
 
     private static JsonObject Distance(double volts, string side, double at) => new()
     {
-        ["volts"] = JsonNumber.Of(volts), ["side"] = side, ["at"] = JsonNumber.Of(at),
+        ["volts"] = JsonNumber.Of(volts),
+        ["side"] = side,
+        ["at"] = JsonNumber.Of(at),
     };
 }

@@ -10,7 +10,7 @@ public class LayeringTests
     private static readonly (string Name, string Assembly, string[] Packages)[] Layers =
     [
         ("FrontEndSim.Engine", "FrontEndSim.Engine", ["MathNet.Numerics"]),
-        ("FrontEndSim.FrontEnds", "FrontEndSim.FrontEnds", []),
+        ("FrontEndSim.FrontEnds", "FrontEndSim.FrontEnds", ["MathNet.Numerics"]),
         ("FrontEndSim.Language", "FrontEndSim.Language", ["Sprache"]),
         ("FrontEndSim.Reporting", "FrontEndSim.Reporting", ["ScottPlot", "SkiaSharp"]),
         ("FrontEndSim.Cli", "frontendsim", ["System.CommandLine", "Spectre.Console"]),

@@ -15,8 +15,7 @@ public static class CheckStudy
     /// <exception cref="StudyProblemException">A requirement names what is not there, or cannot be judged.</exception>
     public static CheckResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
-        var mapped = frontEnd.Pins.Where(p => SignalPath.SensorOf(frontEnd, p.Node) is { } sensor
-            && (p.Converter is not null || SignalPath.MappingOf(frontEnd, p.Node, sensor.Name) is not null)).ToArray();
+        var mapped = frontEnd.Pins.Where(p => frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, p, s))).ToArray();
         double jobs = mapped.Length + frontEnd.Events.Length, done = 0;
         void Tell(string doing) => progress?.Report(new(done++ / Math.Max(1, jobs), doing));
 

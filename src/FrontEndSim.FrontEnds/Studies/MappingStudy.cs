@@ -25,12 +25,26 @@ public static class MappingStudy
         var target = frontEnd.FindPin(pin);
         var source = sensor is not null ? frontEnd.FindSensor(sensor)
             : SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
-        var wanted = SignalPath.MappingOf(frontEnd, target.Node, source.Name) ?? WholeSpan(frontEnd, target, source);
-        var sweep = SweepStudy.Run(frontEnd, source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel);
-        var results = sweep.Points.Select((point, k) => Point(point, sweep.Values[k], target, wanted)).ToArray();
-        return new MappingResult(source.Name, pin, wanted, CountVolts(sweep.Points[0], target), [.. results],
+        return Of(frontEnd, target, source, SweepStudy.Run(frontEnd, source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel));
+    }
+
+    /// <summary>The same for a sweep already made, over whatever voltages it has.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="pin">The pin.</param>
+    /// <param name="sensor">The sensor that was swept.</param>
+    /// <param name="sweep">Its sweep.</param>
+    /// <exception cref="StudyProblemException">Nothing says what is wanted.</exception>
+    public static MappingResult Of(FrontEnd frontEnd, Pin pin, Sensor sensor, SweepResult sweep)
+    {
+        var wanted = SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) ?? WholeSpan(frontEnd, pin, sensor);
+        return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(sweep.Points[0], pin),
+            [.. sweep.Points.Select((point, k) => Point(point, sweep.Values[k], pin, wanted))],
             OpAmpHeadroom.Over(frontEnd, sweep.Points, sweep.Values), sweep);
     }
+
+    /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
+    public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) => SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
+        && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) is not null);
 
     private static WantedMapping WholeSpan(FrontEnd frontEnd, Pin pin, Sensor sensor)
     {

@@ -1,4 +1,6 @@
+using System.Globalization;
 using ScottPlot;
+using ScottPlot.TickGenerators;
 
 namespace FrontEndSim.Reporting.Plots;
 
@@ -39,6 +41,8 @@ internal static class PanelDrawing
         plot.XLabel(Caption(panel.Across, across), 13);
         plot.YLabel(Caption(panel.Up, up), 13);
         plot.Axes.Color(Ink);
+        plot.Axes.Bottom.TickGenerator = Ticks();
+        plot.Axes.Left.TickGenerator = Ticks();
         plot.Axes.Bottom.TickLabelStyle.FontSize = plot.Axes.Left.TickLabelStyle.FontSize = 12;
         plot.Axes.Top.FrameLineStyle.Width = plot.Axes.Right.FrameLineStyle.Width = 0;
         plot.Grid.MajorLineColor = Color.FromHex("#e4e7eb");
@@ -47,6 +51,9 @@ internal static class PanelDrawing
         plot.Axes.Left.MinimumSize = 70;
         return plot;
     }
+
+    /// <summary>Plain numbers: no thousands separators, and none of the last digits that spacing leaves (0.30000000000000004).</summary>
+    private static NumericAutomatic Ticks() => new() { LabelFormatter = value => Math.Round(value, 10).ToString("G10", CultureInfo.InvariantCulture) };
 
     private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
 

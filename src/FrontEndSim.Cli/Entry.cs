@@ -1,0 +1,91 @@
+using System.CommandLine;
+using FrontEndSim.Cli.Verbs;
+using FrontEndSim.Engine;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Language;
+using FrontEndSim.Reporting.Plots;
+
+namespace FrontEndSim.Cli;
+
+/// <summary>The program: command line in, exit code out. The one place where an exception becomes a line and a code.</summary>
+internal static class Entry
+{
+    public static async Task<int> RunAsync(string[] args)
+    {
+        var root = Root();
+        var line = root.Parse(args);
+        if (args.Length == 0)
+            return Refuse("no verb given", null, "frontendsim --help lists the verbs");
+        if (line.Errors.Count > 0)
+            return Refuse(line, root);
+        try
+        {
+            return await line.InvokeAsync(new InvocationConfiguration { EnableDefaultExceptionHandler = false });
+        }
+        catch (Exception e)
+        {
+            return Explain(e);
+        }
+    }
+
+    private static RootCommand Root() => new(
+        """
+        Designs, simulates and proves the analog front end between a sensor and a converter or logic pin.
+
+        Example: frontendsim check circuits/rain-tank.fes
+        """)
+    {
+        new CheckVerb(), new BiasVerb(), new SweepVerb(), new EventsVerb(),
+    };
+
+    private static int Explain(Exception e)
+    {
+        switch (e)
+        {
+            case OperationCanceledException:
+                Terminal.Complain("stopped");
+                return ExitCode.Stopped;
+            case DiagnosticsException wrong:
+                Console.Error.WriteLine(DiagnosticPrinter.Print(wrong.Diagnostics));
+                return ExitCode.BadInput;
+            case InputException or NoFontException or StudyProblemException:
+                Terminal.Complain(e.Message);
+                return ExitCode.BadInput;
+            case CircuitException unsolvable:
+                foreach (var problem in unsolvable.Problems)
+                    Terminal.Complain(problem.Message);
+                return ExitCode.BadInput;
+            case SolveException:
+                Terminal.Complain("no solution: " + e.Message);
+                return ExitCode.NoSolution;
+            default:
+                Terminal.Complain($"internal error: {e.GetType().Name}: {e.Message.ReplaceLineEndings(" ")}");
+                if (Environment.GetEnvironmentVariable("FRONTENDSIM_TRACE") == "1")
+                    Console.Error.WriteLine(e);
+                else
+                    Console.Error.WriteLine("This is a fault of the program, not of your file. FRONTENDSIM_TRACE=1 shows where it happened.");
+                return ExitCode.Internal;
+        }
+    }
+
+    /// <summary>One line for a wrong command line, with the nearest right word.</summary>
+    private static int Refuse(ParseResult line, RootCommand root)
+    {
+        var verb = line.CommandResult.Command;
+        string help = verb == root ? "frontendsim --help lists the verbs" : $"frontendsim {verb.Name} --help shows its options";
+        string? unknown = line.UnmatchedTokens.FirstOrDefault();
+        if (unknown is null)
+            return Refuse(line.Errors[0].Message.TrimEnd('.'), null, help);
+        if (verb == root)
+            return Refuse($"unknown verb '{unknown}'", Nearest.Of(unknown, root.Subcommands.Select(c => c.Name)), help);
+        return unknown.StartsWith('-')
+            ? Refuse($"{verb.Name} has no option '{unknown}'", Nearest.Of(unknown, verb.Options.Select(o => o.Name)), help)
+            : Refuse($"'{unknown}' is one word too many for {verb.Name}", null, help + "; a quantity with a space needs quotes");
+    }
+
+    private static int Refuse(string what, string? near, string help)
+    {
+        Terminal.Complain(near is null ? $"{what}; {help}" : $"{what}; did you mean {near}?");
+        return ExitCode.BadInput;
+    }
+}

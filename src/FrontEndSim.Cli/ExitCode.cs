@@ -1,0 +1,23 @@
+namespace FrontEndSim.Cli;
+
+/// <summary>What the program ends with; scripts rely on it (docs/output.md).</summary>
+internal static class ExitCode
+{
+    /// <summary>All requirements are met, or the verb judges none.</summary>
+    public const int Met = 0;
+
+    /// <summary>A requirement is not met.</summary>
+    public const int NotMet = 1;
+
+    /// <summary>The command line, the circuit file or a file to write is wrong.</summary>
+    public const int BadInput = 2;
+
+    /// <summary>The circuit is well formed and no solution was found.</summary>
+    public const int NoSolution = 3;
+
+    /// <summary>The program itself is wrong.</summary>
+    public const int Internal = 4;
+
+    /// <summary>Stopped from the keyboard: 128 and the number of the signal, as shells count.</summary>
+    public const int Stopped = 130;
+}

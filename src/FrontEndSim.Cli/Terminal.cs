@@ -1,0 +1,35 @@
+using Spectre.Console;
+using Spectre.Console.Rendering;
+
+namespace FrontEndSim.Cli;
+
+/// <summary>How wide the terminal is, and whether it shows colour.</summary>
+internal static class Terminal
+{
+    private const int UsualWidth = 100;
+
+    /// <summary>Whether colour is wanted on standard output: a terminal, and neither NO_COLOR (no-color.org) nor TERM=dumb.</summary>
+    public static bool ShowsColour =>
+        !Console.IsOutputRedirected && string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_COLOR"))
+        && Environment.GetEnvironmentVariable("TERM") != "dumb";
+
+    /// <summary>One line on standard error, with the program's name before it.</summary>
+    public static void Complain(string message) => Console.Error.WriteLine("frontendsim: " + message);
+
+    /// <summary>Lays blocks out as lines of text no wider than the terminal (100 columns where there is none).</summary>
+    public static string Text(IEnumerable<IRenderable> blocks, bool colour)
+    {
+        var writer = new StringWriter { NewLine = "\n" };
+        var console = AnsiConsole.Create(new AnsiConsoleSettings
+        {
+            Ansi = colour ? AnsiSupport.Yes : AnsiSupport.No,
+            ColorSystem = colour ? ColorSystemSupport.Standard : ColorSystemSupport.NoColors,
+            Out = new AnsiConsoleOutput(writer),
+        });
+        console.Profile.Width = Console.IsOutputRedirected ? UsualWidth : Math.Clamp(Console.WindowWidth, 40, UsualWidth);
+        foreach (var block in blocks)
+            console.Write(block);
+        // Table cells are padded to their column's width; no line needs its last spaces.
+        return string.Concat(writer.ToString().Split('\n').Select(l => l.TrimEnd() + "\n")).TrimEnd('\n') + "\n";
+    }
+}

@@ -1,0 +1,48 @@
+using System.CommandLine;
+using FrontEndSim.Cli.Screens;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Reporting;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>events: what reaches the pins when something happens.</summary>
+internal sealed class EventsVerb : Verb
+{
+    private readonly Option<string?> _event = new("--event") { HelpName = "NAME", Description = "The event to run; all in the file if not given." };
+    private readonly QuantityOption _until = new("--until", Unit.Seconds, "Where to end, such as \"200 us\"; late enough to show the event if not given.");
+    private readonly PointsOption _points = new("How many evenly spaced times in --csv and --json, both ends included; the solver's own steps if not given.");
+    private readonly ShowOption _show = new();
+    private readonly PlotOption _plot = new("each pin's voltage against time with its rating, a panel an event");
+
+    public EventsVerb() : base("events", "Runs the events of a circuit file and shows what reaches the pins and which parts take the energy.",
+        "events circuits/rain-tank.fes --plot events.png")
+    {
+        foreach (var option in new Option[] { _event, _until, _points, _show, _plot })
+            Options.Add(option);
+    }
+
+    protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
+    {
+        _plot.Check(line);
+        if (frontEnd.Events.IsEmpty)
+            throw new InputException("the circuit has no event; write one, such as: event \"24 V on the input\" at IN");
+        FaultEvent[] events = line.GetValue(_event) is { } name ? [frontEnd.FindEvent(name)] : [.. frontEnd.Events];
+        double? until = _until.Value(line);
+        if (until <= 0)
+            throw new InputException("--until must be above 0 s");
+        EventResult[] results = new EventResult[events.Length];
+        using (var progress = new ProgressLine())
+        {
+            for (int k = 0; k < events.Length; k++)
+            {
+                progress.Report(new((double)k / events.Length, events[k].Name));
+                results[k] = EventStudy.Run(frontEnd, events[k], until, cancel: cancel);
+            }
+        }
+        var nodes = _show.Nodes(line, results[0].Transient.Start);
+        IReadOnlyList<double> Times(EventResult e) => line.GetValue(_points) is { } points ? SweepStudy.Grid(0, e.Transient.Times[^1], points) : e.Transient.Times;
+        _plot.Write(line, [.. results.SelectMany(r => EventPicture.Panels(r))]);
+        return new Answer(ExitCode.Met, () => EventsScreen.Of(frontEnd.Title, results),
+            () => new System.Text.Json.Nodes.JsonObject { ["events"] = EventsDocument.Json(results, nodes, Times) }, () => EventsDocument.CsvText(results, nodes, Times));
+    }
+}

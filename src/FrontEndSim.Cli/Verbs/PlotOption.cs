@@ -1,0 +1,32 @@
+using System.CommandLine;
+using FrontEndSim.Reporting.Plots;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>--plot FILE: a picture beside the answer.</summary>
+internal sealed class PlotOption : Option<string?>
+{
+    public PlotOption(string what) : base("--plot")
+    {
+        HelpName = "FILE";
+        Description = $"Also draw {what}, as .png or .svg by the file's ending.";
+    }
+
+    /// <summary>Throws before any work is done if the file could not be drawn.</summary>
+    /// <exception cref="InputException">The file has another ending.</exception>
+    public void Check(ParseResult line)
+    {
+        if (line.GetValue(this) is { } file && !PlotImage.Handles(file))
+            throw new InputException($"--plot: a picture ends in .png or .svg, but the file is named '{file}'");
+    }
+
+    /// <summary>Draws the panels if a picture is wanted.</summary>
+    public void Write(ParseResult line, IReadOnlyList<Panel> panels)
+    {
+        if (line.GetValue(this) is not { } file)
+            return;
+        if (panels.Count == 0)
+            throw new InputException($"--plot: there is nothing to draw, so '{file}' was not written");
+        OutputFile.Write(file, PlotImage.Render(panels, Path.GetExtension(file)));
+    }
+}

@@ -1,0 +1,29 @@
+using System.CommandLine;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Language;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>An option whose value is a quantity with its unit, as a circuit file writes it: --from "-1.2 V".</summary>
+internal sealed class QuantityOption : Option<string?>
+{
+    private readonly Unit _unit;
+
+    public QuantityOption(string name, Unit unit, string description) : base(name)
+    {
+        _unit = unit;
+        HelpName = unit.Symbol;
+        Description = description;
+    }
+
+    /// <summary>The value in SI units, or null if the option is not given.</summary>
+    /// <exception cref="InputException">It is no quantity, or one of another unit.</exception>
+    public double? Value(ParseResult line)
+    {
+        if (line.GetValue(this) is not { } text)
+            return null;
+        var (value, problem) = QuantityReader.Read(text, _unit, Name);
+        return value ?? throw new InputException($"{Name} '{text}': {problem!.Message}"
+            + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected ? $" Expected: {expected}." : ""));
+    }
+}

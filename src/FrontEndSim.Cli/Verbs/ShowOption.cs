@@ -1,0 +1,34 @@
+using System.CommandLine;
+using FrontEndSim.Engine;
+using FrontEndSim.Language;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>--show A,B: the nodes to show.</summary>
+internal sealed class ShowOption : Option<string?>
+{
+    public ShowOption() : base("--show")
+    {
+        HelpName = "NODE,NODE";
+        Description = "The nodes to show, in this order; all if not given.";
+    }
+
+    /// <summary>The nodes asked for, or all: those that a person named first, then the inner nodes of stages ("shift.SUM").</summary>
+    /// <exception cref="InputException">A node is not in the circuit.</exception>
+    public IReadOnlyList<string> Nodes(ParseResult line, OperatingPoint point)
+    {
+        string[] known = [.. point.Nodes.Keys.Where(n => n != Circuit.Ground).OrderBy(n => n.Contains('.'))];
+        if (line.GetValue(this) is not { } wanted)
+            return known;
+        string[] nodes = wanted.Split([',', ' '], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+        if (nodes.Length == 0)
+            throw new InputException("--show wants the names of nodes, such as --show IN,PIN");
+        foreach (string node in nodes)
+        {
+            if (!point.Nodes.ContainsKey(node))
+                throw new InputException($"--show: the circuit has no node '{node}'; "
+                    + (Nearest.Of(node, known) is { } near ? $"did you mean {near}?" : $"it has {string.Join(", ", known)}"));
+        }
+        return nodes;
+    }
+}

@@ -1,0 +1,47 @@
+using System.CommandLine;
+using FrontEndSim.Cli.Screens;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Reporting;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>sweep: how a sensor's span lands on the pins.</summary>
+internal sealed class SweepVerb : Verb
+{
+    private const int UsualPoints = 21;
+
+    private readonly Option<string?> _sensor = new("--sensor") { HelpName = "NAME", Description = "The sensor to sweep; the first in the file if not given." };
+    private readonly QuantityOption _from = new("--from", Unit.Volts, "Where to begin, such as \"-1.2 V\"; the lower end of the sensor's span if not given.");
+    private readonly QuantityOption _to = new("--to", Unit.Volts, "Where to end; the upper end of the sensor's span if not given.");
+    private readonly PointsOption _points = new($"How many evenly spaced values, both ends included; {UsualPoints} if not given.");
+    private readonly ShowOption _show = new();
+    private readonly PlotOption _plot = new("the mapping with the ideal line, the pin's rating and the error");
+
+    public SweepVerb() : base("sweep", "Sweeps a sensor over its span and shows how it lands on the pin: voltage, ideal, counts, error.",
+        "sweep circuits/rain-tank.fes --points 11 --plot mapping.png")
+    {
+        foreach (var option in new Option[] { _sensor, _from, _to, _points, _show, _plot })
+            Options.Add(option);
+    }
+
+    protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
+    {
+        _plot.Check(line);
+        var sensor = line.GetValue(_sensor) is { } name ? frontEnd.FindSensor(name)
+            : frontEnd.Sensors is [var first, ..] ? first
+            : throw new InputException("the circuit has no sensor to sweep");
+        double from = _from.Value(line) ?? sensor.Span.Low, to = _to.Value(line) ?? sensor.Span.High;
+        if (from >= to)
+            throw new InputException($"--from {SiText.Format(from, "V")} does not lie below --to {SiText.Format(to, "V")}");
+        var sweep = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
+        var nodes = _show.Nodes(line, sweep.Points[0]);
+        // The table keeps to the grid asked for; what is said of the whole and drawn comes from a sweep that finds the bends.
+        var mapped = frontEnd.Pins.Where(p => MappingStudy.Maps(frontEnd, p, sensor)).ToArray();
+        var fine = mapped.Length == 0 ? null : SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
+        MappingResult[] whole = [.. mapped.Select(p => MappingStudy.Of(frontEnd, p, sensor, fine!))];
+        MappingResult[] tables = [.. mapped.Select(p => MappingStudy.Of(frontEnd, p, sensor, sweep))];
+        _plot.Write(line, [.. whole.Zip(mapped).SelectMany(m => MappingPicture.Panels(m.First, m.Second))]);
+        return new Answer(ExitCode.Met, () => SweepScreen.Of(frontEnd.Title, sweep, tables, whole, line.GetValue(_show) is null ? [] : nodes),
+            () => MappingDocument.Json(sweep, nodes, whole), () => MappingDocument.CsvText(sweep, nodes));
+    }
+}

@@ -1,0 +1,71 @@
+using System.CommandLine;
+using System.Text.Json.Nodes;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Language;
+using Spectre.Console.Rendering;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>A verb is a function from a front end to an answer; this gives it its file, its forms of output and its manners.</summary>
+internal abstract class Verb : Command
+{
+    private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
+    private readonly Option<bool> _json = new("--json") { Description = "Write JSON instead of text (docs/output.md)." };
+    private readonly Option<bool> _csv = new("--csv") { Description = "Write comma-separated values instead of text." };
+    private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "Write to a file instead of the terminal; it is written whole or not at all." };
+    private readonly Option<bool> _noColor = new("--no-color") { Description = "No colour; NO_COLOR in the environment does the same." };
+
+    protected Verb(string name, string summary, string example)
+        : base(name, $"{summary}\n\nExample: frontendsim {example}")
+    {
+        Arguments.Add(_file);
+        foreach (var option in new Option[] { _json, _csv, _out, _noColor })
+            Options.Add(option);
+        SetAction((line, cancel) => Task.Run(() => Answer(line, cancel), cancel));
+    }
+
+    /// <summary>Studies the front end.</summary>
+    /// <exception cref="InputException">An option does not suit the circuit.</exception>
+    protected abstract Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel);
+
+    private int Answer(ParseResult line, CancellationToken cancel)
+    {
+        bool json = line.GetValue(_json), csv = line.GetValue(_csv);
+        if (json && csv)
+            throw new InputException("--json and --csv exclude each other; choose one");
+        string? file = line.GetValue(_out);
+        var answer = Run(Load(line.GetRequiredValue(_file)), line, cancel);
+        cancel.ThrowIfCancellationRequested();
+        bool colour = file is null && !line.GetValue(_noColor) && Terminal.ShowsColour;
+        string text = json ? answer.Json().ToJsonString(Layout) + "\n" : csv ? answer.Csv() : Terminal.Text(answer.Screen(), colour);
+        if (file is null)
+            Console.Out.Write(text);
+        else
+            OutputFile.Write(file, text);
+        return answer.ExitCode;
+    }
+
+    private static readonly System.Text.Json.JsonSerializerOptions Layout = new()
+    {
+        WriteIndented = true,
+        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping, // "µ" and "°" as they are
+    };
+
+    /// <summary>Reads the file; its warnings go to standard error.</summary>
+    private static FrontEnd Load(string path)
+    {
+        var loaded = CircuitFile.Load(path);
+        if (loaded.FrontEnd is null)
+            throw new DiagnosticsException(loaded.Diagnostics);
+        foreach (var warning in loaded.Diagnostics)
+            Console.Error.WriteLine(DiagnosticPrinter.Print(warning));
+        return loaded.FrontEnd;
+    }
+}
+
+/// <summary>What a verb found, in each form that it can be asked for.</summary>
+/// <param name="ExitCode">What the program ends with.</param>
+/// <param name="Screen">Blocks for a person to read.</param>
+/// <param name="Json">For programs.</param>
+/// <param name="Csv">For spreadsheets.</param>
+internal sealed record Answer(int ExitCode, Func<IEnumerable<IRenderable>> Screen, Func<JsonNode> Json, Func<string> Csv);

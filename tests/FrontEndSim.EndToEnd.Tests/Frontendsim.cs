@@ -1,0 +1,42 @@
+using System.Diagnostics;
+
+namespace FrontEndSim.EndToEnd.Tests;
+
+/// <summary>The real program, as a user starts it.</summary>
+internal static class Frontendsim
+{
+    /// <summary>Path of a shipped circuit.</summary>
+    public static string Circuit(string name) => Path.Combine(Repository.Root, "circuits", name);
+
+    /// <summary>Runs the program to its end.</summary>
+    public static Outcome Run(params string[] args) => Run(args, []);
+
+    /// <summary>Runs the program to its end with some environment variables set.</summary>
+    public static Outcome Run(string[] args, params (string Name, string Value)[] environment)
+    {
+        using var process = Start(args, environment);
+        var output = process.StandardOutput.ReadToEndAsync();
+        var error = process.StandardError.ReadToEndAsync();
+        process.WaitForExit();
+        return new Outcome(process.ExitCode, output.Result, error.Result);
+    }
+
+    /// <summary>Starts the program with its output and errors piped.</summary>
+    public static Process Start(string[] args, params (string Name, string Value)[] environment)
+    {
+        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
+        {
+            RedirectStandardOutput = true,
+            RedirectStandardError = true,
+            WorkingDirectory = Repository.Root,
+        };
+        foreach (string arg in (string[])[Path.Combine(AppContext.BaseDirectory, "frontendsim.dll"), .. args])
+            start.ArgumentList.Add(arg);
+        foreach (var (name, value) in environment)
+            start.Environment[name] = value;
+        return Process.Start(start)!;
+    }
+}
+
+/// <summary>What a run of the program left.</summary>
+internal sealed record Outcome(int ExitCode, string Output, string Error);
