@@ -1,4 +1,5 @@
 using System.CommandLine;
+using System.CommandLine.Parsing;
 using FrontEndSim.Cli.Verbs;
 using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds;
@@ -75,7 +76,8 @@ internal static class Entry
         string help = verb == root ? "frontendsim --help lists the verbs" : $"frontendsim {verb.Name} --help shows its options";
         string? unknown = line.UnmatchedTokens.FirstOrDefault();
         if (unknown is null)
-            return Refuse(line.Errors[0].Message.TrimEnd('.'), null, help);
+            return Refuse(line.Errors[0].SymbolResult is ArgumentResult { Argument.Name: var missing } ? $"{verb.Name} wants a {missing}"
+                : line.Errors[0].Message.TrimEnd('.'), null, help);
         if (verb == root)
             return Refuse($"unknown verb '{unknown}'", Nearest.Of(unknown, root.Subcommands.Select(c => c.Name)), help);
         return unknown.StartsWith('-')

@@ -13,7 +13,7 @@ public class LayeringTests
         ("FrontEndSim.FrontEnds", "FrontEndSim.FrontEnds", ["MathNet.Numerics"]),
         ("FrontEndSim.Language", "FrontEndSim.Language", ["Sprache"]),
         ("FrontEndSim.Reporting", "FrontEndSim.Reporting", ["ScottPlot", "SkiaSharp"]),
-        ("FrontEndSim.Cli", "frontendsim", ["System.CommandLine", "Spectre.Console"]),
+        ("FrontEndSim.Cli", "frontendsim", ["System.CommandLine", "Spectre.Console", "Spectre.Console.Ansi"]),
     ];
 
     public static TheoryData<string> Names => [.. Layers.Select(l => l.Name)];

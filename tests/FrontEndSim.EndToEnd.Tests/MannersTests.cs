@@ -1,0 +1,202 @@
+using System.Diagnostics;
+
+namespace FrontEndSim.EndToEnd.Tests;
+
+/// <summary>What the program does with input that is wrong, output that cannot be written, and a reader that leaves.</summary>
+public class MannersTests
+{
+    [Fact]
+    public void A_missing_file_is_said_in_one_line_and_ends_with_2()
+    {
+        var run = Frontendsim.Run("check", "circuits/no-such.fes");
+        Assert.Equal((2, ""), (run.ExitCode, run.Output));
+        Assert.Contains("circuits/no-such.fes", run.Error);
+        Assert.Contains("no such file", run.Error);
+    }
+
+    [Fact]
+    public void A_directory_instead_of_a_file_is_said_and_ends_with_2()
+    {
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run("check", scratch.Folder);
+        Assert.Equal((2, ""), (run.ExitCode, run.Output));
+        Assert.Contains(scratch.Folder, run.Error);
+    }
+
+    [Fact]
+    public void A_wrong_unit_in_the_file_is_pointed_at_by_line_and_column()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("wrong.fes", Scratch.Divider.Replace("resistor R1 from IN to PIN 10 kohm", "resistor R1 from IN to PIN 10 nF"));
+        var run = Frontendsim.Run("bias", file);
+        Assert.Equal((2, ""), (run.ExitCode, run.Output));
+        Assert.Contains("wrong.fes(5,28)", run.Error);
+        Assert.Contains("^", run.Error);
+    }
+
+    [Fact]
+    public void Several_errors_come_in_one_run()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("wrong.fes", Scratch.Divider.Replace("10 kohm", "10 nF"));
+        var run = Frontendsim.Run("bias", file);
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("(5,", run.Error);
+        Assert.Contains("(6,", run.Error);
+    }
+
+    [Theory]
+    [InlineData("chek", "did you mean check?")]
+    [InlineData("Sweep", "did you mean sweep?")]
+    [InlineData("frobnicate", "--help")]
+    public void An_unknown_verb_suggests_the_nearest(string verb, string hint)
+    {
+        var run = Frontendsim.Run(verb, "circuits/rain-tank.fes");
+        Assert.Equal((2, ""), (run.ExitCode, run.Output));
+        Assert.Contains($"unknown verb '{verb}'", run.Error);
+        Assert.Contains(hint, run.Error);
+        Assert.Single(run.Error.TrimEnd().Split('\n'));
+    }
+
+    public static TheoryData<string[], string> WrongOptions => new()
+    {
+        { [], "no verb" },
+        { ["bias"], "FILE" },
+        { ["bias", "FILE", "FILE"], "too many" },
+        { ["bias", "FILE", "--shw", "PIN"], "did you mean --show?" },
+        { ["bias", "FILE", "--show", "PNI"], "did you mean PIN?" },
+        { ["bias", "FILE", "--json", "--csv"], "exclude each other" },
+        { ["sweep", "FILE", "--from", "3 A"], "--from" },
+        { ["sweep", "FILE", "--from", "3"], "3 V" },
+        { ["sweep", "FILE", "--from", "high"], "--from" },
+        { ["sweep", "FILE", "--from", "7 V"], "below" },
+        { ["sweep", "FILE", "--points", "1"], "--points" },
+        { ["sweep", "FILE", "--points", "many"], "--points" },
+        { ["sweep", "FILE", "--sensor", "prob"], "probe" },
+        { ["sweep", "FILE", "--plot", "mapping.pdf"], ".png or .svg" },
+        { ["events", "FILE", "--event", "thunder"], "12 V on the input" },
+        { ["events", "FILE", "--until", "-1 ms"], "--until" },
+    };
+
+    [Theory, MemberData(nameof(WrongOptions))]
+    public void A_wrong_option_gets_one_line_that_says_what_is_right_and_ends_with_2(string[] args, string hint)
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("divider.fes", Scratch.Divider);
+        var run = Frontendsim.Run([.. args.Select(a => a == "FILE" ? file : a)]);
+        Assert.Equal((2, ""), (run.ExitCode, run.Output));
+        Assert.Contains(hint, run.Error);
+        Assert.Single(run.Error.TrimEnd().Split('\n'));
+        Assert.Equal(["divider.fes"], scratch.Files());
+    }
+
+    [Theory]
+    [InlineData("no-such-folder/out.csv")]
+    [InlineData(".")]
+    public void An_output_that_cannot_be_written_is_said_in_one_line_and_leaves_nothing_behind(string target)
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("divider.fes", Scratch.Divider);
+        foreach (string option in new[] { "--out", "--plot" })
+        {
+            var run = Frontendsim.Run("sweep", file, option, scratch.Path(target) + (option == "--plot" && target != "." ? ".png" : ""));
+            Assert.Equal((2, ""), (run.ExitCode, run.Output));
+            Assert.Single(run.Error.TrimEnd().Split('\n'));
+        }
+        Assert.Equal(["divider.fes"], scratch.Files());
+    }
+
+    [Fact]
+    public void A_file_that_may_not_be_written_keeps_what_it_held()
+    {
+        Assert.SkipWhen(Environment.IsPrivilegedProcess, "The superuser may write any file.");
+        using var scratch = new Scratch();
+        string file = scratch.Write("divider.fes", Scratch.Divider), kept = scratch.Write("kept.csv", "kept");
+        File.SetAttributes(kept, FileAttributes.ReadOnly);
+        var run = Frontendsim.Run("bias", file, "--csv", "--out", kept);
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("permission denied", run.Error);
+        Assert.Equal("kept", File.ReadAllText(kept));
+        File.SetAttributes(kept, FileAttributes.Normal);
+    }
+
+    [Fact]
+    public void An_output_file_is_replaced_whole_and_the_terminal_stays_quiet()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("divider.fes", Scratch.Divider), target = scratch.Write("out.csv", new string('x', 100_000));
+        var run = Frontendsim.Run("bias", file, "--csv", "--out", target);
+        Assert.Equal((0, "", ""), (run.ExitCode, run.Output, run.Error));
+        Assert.StartsWith("kind,name,voltage (V)", File.ReadAllText(target));
+        Assert.DoesNotContain("x", File.ReadAllText(target)[^200..]);
+        Assert.Equal(["divider.fes", "out.csv"], scratch.Files());
+    }
+
+    [Fact]
+    public void A_device_is_written_and_not_replaced()
+    {
+        Assert.SkipUnless(File.Exists("/dev/null"), "There is no /dev/null here.");
+        using var scratch = new Scratch();
+        Assert.Equal(0, Frontendsim.Run("bias", scratch.Write("divider.fes", Scratch.Divider), "--out", "/dev/null").ExitCode);
+        Assert.Equal("", File.ReadAllText("/dev/null"));
+    }
+
+    [Fact]
+    public void A_reader_that_closes_the_pipe_ends_the_program_quietly()
+    {
+        using var scratch = new Scratch();
+        using var process = Frontendsim.Start(["sweep", scratch.Write("divider.fes", Scratch.Divider), "--csv", "--points", "50000"]);
+        process.StandardOutput.ReadLine();
+        process.StandardOutput.Close();
+        string error = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal("", error);
+        Assert.Equal(0, process.ExitCode);
+    }
+
+    [Fact]
+    public void Ctrl_C_ends_with_130_and_one_line()
+    {
+        Assert.SkipWhen(OperatingSystem.IsWindows(), "Sends the signal with kill.");
+        using var scratch = new Scratch();
+        // Half a million points take longer than the test waits before it sends the signal.
+        using var process = Frontendsim.Start(["sweep", scratch.Write("divider.fes", Scratch.Divider), "--csv", "--points", "1000000"]);
+        Thread.Sleep(1500);
+        using (var kill = Process.Start("kill", ["-INT", process.Id.ToString()]))
+            kill.WaitForExit();
+        string output = process.StandardOutput.ReadToEnd(), error = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.Equal((130, ""), (process.ExitCode, output));
+        Assert.Equal("frontendsim: stopped", error.Trim());
+    }
+
+    [Theory]
+    [InlineData("check")]
+    [InlineData("bias")]
+    [InlineData("sweep")]
+    [InlineData("events")]
+    public void Piped_output_is_plain_text_no_wider_than_100_columns(string verb)
+    {
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run(verb, scratch.Write("divider.fes", Scratch.Divider));
+        Assert.Equal(0, run.ExitCode);
+        Assert.DoesNotContain("\u001b", run.Output);
+        Assert.All(run.Output.Split('\n'), line => Assert.InRange(line.Length, 0, 100));
+    }
+
+    [Theory]
+    [InlineData("check")]
+    [InlineData("bias")]
+    [InlineData("sweep")]
+    [InlineData("events")]
+    public void The_example_in_a_verbs_help_works_when_pasted(string verb)
+    {
+        var help = Frontendsim.Run(verb, "--help");
+        Assert.Equal((0, ""), (help.ExitCode, help.Error));
+        string example = help.Output.Split('\n').Single(l => l.Contains("Example: frontendsim ")).Split("Example: frontendsim ")[1].TrimEnd();
+        using var scratch = new Scratch();
+        // Pictures go to a folder of the test's own.
+        string[] words = [.. example.Split(' ').Select(w => w.EndsWith(".png") ? scratch.Path(w) : w)];
+        Assert.Equal(0, Frontendsim.Run(words).ExitCode);
+    }
+}

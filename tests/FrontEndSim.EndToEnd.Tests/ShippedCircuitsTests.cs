@@ -1,0 +1,65 @@
+using System.Text.Json;
+using SkiaSharp;
+
+namespace FrontEndSim.EndToEnd.Tests;
+
+/// <summary>The circuits that come with the program do what their scenarios say.</summary>
+public class ShippedCircuitsTests
+{
+    [Theory]
+    [InlineData("rain-tank.fes", 0)]
+    [InlineData("greenhouse-probe.fes", 0)]
+    [InlineData("greenhouse-probe-unguarded.fes", 1)]
+    [InlineData("student-summing.fes", 0)]
+    public void Check_ends_as_the_scenario_says(string circuit, int exitCode)
+    {
+        var run = Frontendsim.Run("check", Frontendsim.Circuit(circuit));
+        Assert.Equal((exitCode, ""), (run.ExitCode, run.Error));
+        Assert.StartsWith(exitCode == 0 ? "+ met" : "- NOT MET", run.Output);
+    }
+
+    [Fact]
+    public void Every_circuit_that_comes_with_the_program_is_tried_here()
+    {
+        var tried = typeof(ShippedCircuitsTests).GetMethod(nameof(Check_ends_as_the_scenario_says))!.GetCustomAttributesData()
+            .Where(a => a.AttributeType == typeof(InlineDataAttribute))
+            .Select(a => (string)((IReadOnlyList<System.Reflection.CustomAttributeTypedArgument>)a.ConstructorArguments[0].Value!)[0].Value!).ToHashSet();
+        Assert.Subset(tried, Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes").Select(f => Path.GetFileName(f)!).ToHashSet());
+    }
+
+    [Fact]
+    public void A_failed_requirement_says_why_and_what_would_mend_it()
+    {
+        string output = Frontendsim.Run("check", Frontendsim.Circuit("greenhouse-probe-unguarded.fes")).Output;
+        Assert.Contains("NOT MET", output);
+        Assert.Contains("margin -", output);
+        Assert.Contains("To mend it:", output);
+    }
+
+    [Fact]
+    public void The_guard_is_what_keeps_the_pin_inside_its_rating()
+    {
+        double guarded = HighestVolts("greenhouse-probe.fes"), unguarded = HighestVolts("greenhouse-probe-unguarded.fes");
+        Assert.True(guarded < unguarded, $"{guarded} V with the guard, {unguarded} V without");
+    }
+
+    private static double HighestVolts(string circuit) =>
+        JsonDocument.Parse(Frontendsim.Run("events", Frontendsim.Circuit(circuit), "--json", "--points", "2").Output).RootElement.GetProperty("events")
+            .EnumerateArray().SelectMany(e => e.GetProperty("pins").EnumerateArray()).Max(p => p.GetProperty("highestVolts").GetDouble());
+
+    [Theory]
+    [InlineData("sweep", "picture.png")]
+    [InlineData("sweep", "picture.svg")]
+    [InlineData("events", "picture.png")]
+    [InlineData("events", "picture.svg")]
+    public void A_picture_is_drawn_beside_the_answer(string verb, string picture)
+    {
+        Assert.SkipWhen(SKFontManager.Default.FontFamilyCount == 0, "This machine has no fonts.");
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run(verb, Frontendsim.Circuit("rain-tank.fes"), "--plot", scratch.Path(picture));
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        Assert.NotEmpty(run.Output);
+        Assert.Equal([picture], scratch.Files());
+        Assert.InRange(new FileInfo(scratch.Path(picture)).Length, 10_000, 2_000_000);
+    }
+}
