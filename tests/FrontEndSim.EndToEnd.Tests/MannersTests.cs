@@ -30,7 +30,7 @@ public class MannersTests
         string file = scratch.Write("wrong.fes", Scratch.Divider.Replace("resistor R1 from IN to PIN 10 kohm", "resistor R1 from IN to PIN 10 nF"));
         var run = Frontendsim.Run("bias", file);
         Assert.Equal((2, ""), (run.ExitCode, run.Output));
-        Assert.Contains("wrong.fes(5,28)", run.Error);
+        Assert.Contains("wrong.fes(6,28)", run.Error);
         Assert.Contains("^", run.Error);
     }
 
@@ -41,8 +41,8 @@ public class MannersTests
         string file = scratch.Write("wrong.fes", Scratch.Divider.Replace("10 kohm", "10 nF"));
         var run = Frontendsim.Run("bias", file);
         Assert.Equal(2, run.ExitCode);
-        Assert.Contains("(5,", run.Error);
         Assert.Contains("(6,", run.Error);
+        Assert.Contains("(7,", run.Error);
     }
 
     [Theory]
