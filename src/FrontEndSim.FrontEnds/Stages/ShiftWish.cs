@@ -58,7 +58,8 @@ internal sealed record ShiftWish
             Stage = request.Name,
             Mapping = sensor is null ? null : new(sensor.Name, sensor.Span, request.Span("maps.span")),
             Reference = request.Has("offset") ? request.Rail("offset.rail") : null,
-            SourceOhms = sensor?.SourceOhms ?? 0,
+            // The source resistance adds to the input resistor where the sensor drives the stage directly.
+            SourceOhms = sensor?.Node == request.Text("from.input") ? sensor!.SourceOhms : 0,
             Series = series,
             Tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance),
         };

@@ -53,9 +53,9 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
     /// <summary>The whole number that was given, or <paramref name="otherwise"/>.</summary>
     public int Count(string key, int otherwise) => Values.TryGetValue(key, out object? value) ? (int)value : otherwise;
 
-    /// <summary>The rail that was named.</summary>
+    /// <summary>The rail that was named; ground is one of 0 V.</summary>
     /// <exception cref="StageProblemException">It was not named, or does not exist.</exception>
-    public Rail Rail(string key) => Known(key, Rails, r => r.Name, "rail");
+    public Rail Rail(string key) => Text(key) == Engine.Circuit.Ground ? new Rail(Engine.Circuit.Ground, 0) : Known(key, Rails, r => r.Name, "rail");
 
     /// <summary>The sensor that was named.</summary>
     /// <exception cref="StageProblemException">It was not named, or does not exist.</exception>

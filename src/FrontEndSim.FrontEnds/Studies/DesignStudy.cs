@@ -1,0 +1,230 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>Which stage and which values bring a sensor's span onto a pin. Every candidate is solved by the engine.</summary>
+public static class DesignStudy
+{
+    // Names in the front ends that are made here, and so in the files written from them.
+    internal const string SensorName = "probe", StageName = "shift", GuardName = "guard", PinName = "adc";
+    internal const string InputNode = "IN", LevelNode = "LEVEL", PinNode = "PIN";
+
+    private static readonly string[] Kinds = ["single-stage-shifter", "difference-stage", "two-stage-shifter", "passive-shifter"];
+
+    // Which setting fixes which resistor, by kind.
+    private static readonly ImmutableDictionary<string, (string Part, string Setting)[]> Fixed = new Dictionary<string, (string, string)[]>
+    {
+        ["single-stage-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground"), ("Rf", "feedback"), ("Rg", "minus-ground")],
+        ["difference-stage"] = [("R1", "input"), ("R2", "plus-ground"), ("R3", "minus-input"), ("R4", "feedback"), ("Rr", "reference")],
+        ["two-stage-shifter"] = [("R1", "input"), ("Rr", "reference"), ("Rf1", "feedback"), ("R2", "second-input"), ("Rf2", "second-feedback")],
+        ["passive-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground")],
+    }.ToImmutableDictionary();
+
+    /// <summary>Ranks what can be built.</summary>
+    /// <param name="wish">The wish.</param>
+    /// <param name="progress">Told what is being done; may be null.</param>
+    /// <param name="cancel">Stops between candidates.</param>
+    /// <exception cref="StudyProblemException">The wish is impossible whatever the stage; the message says what to change.</exception>
+    public static DesignResult Run(DesignWish wish, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        if (wish.Problem() is { } problem)
+            throw new StudyProblemException(problem);
+        var found = new List<DesignCandidate>();
+        var chosen = new Dictionary<(string, ESeries, Rail?), IReadOnlyDictionary<string, object>>();
+        var refusals = new List<DesignRefusal>();
+        refusals.AddRange(Kinds.Select(kind => KindProblem(wish, kind)).OfType<DesignRefusal>());
+        var trials = Kinds.Where(kind => KindProblem(wish, kind) is null).SelectMany(kind => Trials(wish, kind)).ToArray();
+        for (int k = 0; k < trials.Length; k++)
+        {
+            cancel.ThrowIfCancellationRequested();
+            progress?.Report(new((double)k / trials.Length, trials[k].Kind));
+            Try(wish, trials[k], chosen, found, refusals, cancel);
+        }
+        progress?.Report(new(1, "done"));
+        return new(wish,
+            [
+                .. found.GroupBy(c => (c.Stage.Kind, c.Series)).Select(g => DesignMeasure.Closely(wish, g.MinBy(c => c.Cost)!, cancel))
+                    .OrderBy(c => c.Cost),
+            ],
+            // One reason for each thing that would help.
+            [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Kind)).DistinctBy(r => (r.Kind, r.Change))],
+            [.. Assumptions(wish)]);
+    }
+
+    /// <summary>Why no stage of a kind can be had, whatever its values; null if one can.</summary>
+    private static DesignRefusal? KindProblem(DesignWish wish, string kind)
+    {
+        if (kind == "passive-shifter")
+            return null;
+        if (kind == "two-stage-shifter" && wish.Rails.All(r => r.Volts.Value >= 0))
+        {
+            return new(kind, $"Its first stage inverts: {SiText.Format(wish.Pin.Low, "V")} .. {SiText.Format(wish.Pin.High, "V")} at the output means "
+                + $"{SiText.Format(-wish.Pin.High, "V")} .. {SiText.Format(-wish.Pin.Low, "V")} between the stages at equal gain, and there is no negative rail.",
+                "Add a negative rail, or take a stage that does not invert.");
+        }
+        return wish.OpAmps.Any(type => Supply(wish, type) is not null) ? null : new(kind,
+            "No class of op amp works between these rails: " + string.Join("; ", wish.OpAmps.Select(t =>
+                $"{t.Name} needs {SiText.Format(t.LowestSupplyVolts, "V")} to {SiText.Format(t.HighestSupplyVolts, "V")}")) + ".",
+            "Add a rail, or allow other classes.");
+    }
+
+    private sealed record Trial(string Kind, ESeries Series, OpAmpType? OpAmp, Rail? Positive, Rail? Negative, Rail? Reference);
+
+    private static IEnumerable<Trial> Trials(DesignWish wish, string kind)
+    {
+        double gain = wish.Pin.Width / wish.Sensor.Width, shift = wish.Pin.Low - gain * wish.Sensor.Low;
+        bool isShifted = Math.Abs(shift) > 1e-9 * wish.Pin.Width;
+        Rail?[] references = isShifted ? [.. wish.Rails.Where(r => r.Volts.Value != 0)] : [null];
+        foreach (var series in wish.Series)
+        {
+            foreach (var reference in references)
+            {
+                if (kind == "passive-shifter")
+                {
+                    yield return new(kind, series, null, null, null, reference);
+                    continue;
+                }
+                foreach (var type in wish.OpAmps)
+                {
+                    if (Supply(wish, type) is { } supply)
+                        yield return new(kind, series, type, supply.Positive, supply.Negative, reference);
+                }
+            }
+        }
+    }
+
+    /// <summary>The widest pair of rails that a class of op amp stands and works on, or null.</summary>
+    private static (Rail Positive, Rail Negative)? Supply(DesignWish wish, OpAmpType type)
+    {
+        var ground = new Rail(Circuit.Ground, 0);
+        var pairs = from positive in wish.Rails
+                    from negative in wish.Rails.Append(ground)
+                    let width = positive.Volts.Value - negative.Volts.Value
+                    where positive.Volts.Value > 0 && negative.Volts.Value <= 0 && width >= type.LowestSupplyVolts && width <= type.HighestSupplyVolts
+                    orderby width descending
+                    select ((Rail, Rail)?)(positive, negative);
+        return pairs.FirstOrDefault();
+    }
+
+    private static void Try(DesignWish wish, Trial trial, Dictionary<(string, ESeries, Rail?), IReadOnlyDictionary<string, object>> chosen,
+        List<DesignCandidate> found, List<DesignRefusal> refusals, CancellationToken cancel)
+    {
+        var sensor = new Sensor(SensorName, InputNode, wish.Sensor, wish.SourceOhms);
+        var values = new Dictionary<string, object>
+        {
+            ["from.input"] = InputNode,
+            ["from.output"] = LevelNode,
+            ["maps.sensor"] = SensorName,
+            ["maps.span"] = wish.Pin,
+            ["resistors.series"] = trial.Series.Name,
+            ["resistors.tolerance"] = wish.Tolerance,
+        };
+        if (trial.Reference is { } reference)
+            values["offset.rail"] = reference.Name;
+        if (trial.OpAmp is { } type)
+        {
+            values["opamp.type"] = type.Name;
+            values["opamp.positive"] = trial.Positive!.Name;
+            values["opamp.negative"] = trial.Negative!.Name;
+        }
+        var kind = StageKinds.Find(trial.Kind)!;
+        var request = new StageRequest(StageName, values, wish.Rails, [sensor])
+        {
+            Catalogue = PartCatalogue.Standard with { OpAmps = wish.OpAmps },
+        };
+        try
+        {
+            // The op amp's class does not change the resistors: they are chosen once for all of them.
+            if (!chosen.TryGetValue((trial.Kind, trial.Series, trial.Reference), out var resistors))
+                resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = Resistors(kind.Build(request));
+            foreach (var (setting, value) in resistors)
+                values[setting] = value;
+            if (trial.Kind == "two-stage-shifter" && trial.OpAmp!.BiasAmpsSpread > trial.OpAmp.OffsetAmpsSpread)
+                values["compensated"] = true; // pays where the bias current is larger than what differs between the inputs
+            var stage = kind.Build(request);
+            var frontEnd = new FrontEnd
+            {
+                Title = $"{SiText.Format(wish.Sensor.Low, "V")} .. {SiText.Format(wish.Sensor.High, "V")} onto {SiText.Format(wish.Pin.Low, "V")} .. {SiText.Format(wish.Pin.High, "V")}",
+                Rails = [.. wish.Rails.Where(r => Uses(stage, r) || r.Name == wish.Supply)],
+                Sensors = [sensor],
+                Stages = [stage],
+                Pins = [PinOf(wish, LevelNode)],
+            };
+            var candidate = DesignMeasure.AtFirst(wish, stage, request, frontEnd, trial.Series, trial.OpAmp, trial.Reference?.Name, cancel);
+            if (candidate.Mapping.Headroom.FirstOrDefault(h => h.CommonModeVolts < 0) is { } beyond)
+                refusals.Add(OutOfCommonMode(trial, beyond));
+            else if (candidate.Mapping.Points.MaxBy(p => Math.Abs(p.PinVolts - stage.Expected!.Output(p.SensorVolts)))! is var bent
+                && trial.OpAmp is not null && Math.Abs(bent.PinVolts - stage.Expected!.Output(bent.SensorVolts)) > ClippedVolts)
+                refusals.Add(Clipped(trial, stage, bent));
+            else
+                found.Add(candidate);
+        }
+        catch (StageProblemException e)
+        {
+            refusals.Add(new(trial.Kind, e.Message, e.Suggestion));
+        }
+        catch (SolveException e)
+        {
+            refusals.Add(new(trial.Kind, "The engine finds no solution: " + e.Message, ""));
+        }
+    }
+
+    private static Dictionary<string, object> Resistors(Stage stage) => (
+        from f in Fixed[stage.Kind]
+        let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{StageName}.{f.Part}")
+        where resistor is not null
+        select (f.Setting, resistor.Ohms.Value)).ToDictionary(v => v.Setting + ".value", v => (object)new Quantity(v.Value, Unit.Ohm));
+
+    private static bool Uses(Stage stage, Rail rail) => stage.Parts.Any(p => p.Nodes.Contains(rail.Name));
+
+    /// <summary>The converter pin of the wish at a node.</summary>
+    internal static Pin PinOf(DesignWish wish, string node) => new(PinName, node)
+    {
+        RatedLow = new Level(null, -wish.BeyondRailVolts),
+        RatedHigh = new Level(wish.Supply, wish.BeyondRailVolts),
+        InjectionAmps = wish.InjectionAmps,
+        Converter = new Converter(wish.Bits, new LevelSpan(new Level(null, 0), new Level(wish.Supply, 0))),
+        LeakageAmps = wish.LeakageAmps,
+        Supply = wish.Supply,
+    };
+
+    // What the engine's output may differ from the closed form without limits before it is taken to be held by one.
+    private const double ClippedVolts = 0.5e-3;
+
+    private static DesignRefusal OutOfCommonMode(Trial trial, OpAmpHeadroom beyond)
+    {
+        var rail = beyond.CommonModeSide == "upper" ? trial.Positive! : trial.Negative!;
+        return new(trial.Kind, $"The inputs of {trial.OpAmp!.Name} on {trial.Positive!.Name} and {trial.Negative!.Name} come "
+            + $"{SiText.Format(-beyond.CommonModeVolts, "V", 3)} too near to {rail.Name} at {SiText.Format(beyond.CommonModeAt, "V")} of the sensor.",
+            Further(beyond.CommonModeSide, rail));
+    }
+
+    private static DesignRefusal Clipped(Trial trial, Stage stage, MappingPoint bent)
+    {
+        double wanted = stage.Expected!.Output(bent.SensorVolts);
+        string side = bent.PinVolts < wanted ? "upper" : "lower";
+        var rail = side == "upper" ? trial.Positive! : trial.Negative!;
+        return new(trial.Kind, $"At {SiText.Format(bent.SensorVolts, "V")} of the sensor the output has to be {SiText.Format(wanted, "V", 3)}, but "
+            + $"{trial.OpAmp!.Name} on {trial.Positive!.Name} and {trial.Negative!.Name} stops at {SiText.Format(bent.PinVolts, "V", 3)}.",
+            Further(side, rail));
+    }
+
+    private static string Further(string side, Rail rail) => (side, rail.Name) switch
+    {
+        ("lower", Circuit.Ground) => "Add a negative rail, take an op amp that comes nearer to ground, or start the pin's span higher.",
+        ("lower", _) => "Take a lower negative rail, or an op amp that comes nearer to it.",
+        _ => "Take a higher positive rail, an op amp that comes nearer to it, or end the pin's span lower.",
+    };
+
+    private static IEnumerable<string> Assumptions(DesignWish wish)
+    {
+        yield return $"The pin converts {wish.Bits} bits over 0 V .. {wish.Supply}, leaks up to {SiText.Format(wish.LeakageAmps, "A")}, stands "
+            + $"{SiText.Format(wish.BeyondRailVolts, "V")} beyond its rails and {SiText.Format(wish.InjectionAmps, "A")} through its clamps: set them from its data sheet.";
+        yield return $"Resistors of {SiText.Format(wish.Tolerance, "%")} in every series; op amps as their class in the catalogue.";
+        yield return $"The source resistance of {SiText.Format(wish.SourceOhms, "ohm")} is counted into the values; what it strays, the loading turns into error.";
+        string[] exact = [.. wish.Rails.Where(r => r.Volts.Tolerance == 0).Select(r => r.Name)];
+        if (exact.Length > 0)
+            yield return $"{string.Join(", ", exact)} taken as exact: give a tolerance (\"9 V 5%\") to see what it costs, most of all that of a reference.";
+    }
+}
