@@ -6,7 +6,9 @@ namespace FrontEndSim.Engine;
 /// <summary>
 /// The numbers of a junction diode, zener or Schottky diode at 25 °C, in SI units.
 /// Law, with vj the junction voltage behind the series resistance:
-/// i = Is·(e^(vj/(n·Vt)) − 1) − Ib·(e^(−(vj+Vb)/Vs) − e^(−Vb/Vs)) + Gl·vj.
+/// i = Is·(e^(vj/(n·Vt)) − 1) − Ib·(e^(−(vj+Vb)/Vs) − e^(−Vb/Vs)) + Gl·vj,
+/// and where a zener conducts well below its knee a second, softer breakdown term of the same form
+/// with the current <see cref="SoftBreakdownAmps"/> at Vb and the slope <see cref="SoftBreakdownSlopeVolts"/>.
 /// </summary>
 public sealed record DiodeModel
 {
@@ -40,8 +42,17 @@ public sealed record DiodeModel
     /// <summary>Change of reverse voltage for e times the breakdown current, Vs, V.</summary>
     public double BreakdownSlopeVolts { get; init; } = 0.0257;
 
+    /// <summary>Current of the softer breakdown term at <see cref="BreakdownVolts"/>, A; zero for none.</summary>
+    public double SoftBreakdownAmps { get; init; }
+
+    /// <summary>Change of reverse voltage for e times the current of the softer breakdown term, V.</summary>
+    public double SoftBreakdownSlopeVolts { get; init; } = 0.5;
+
     /// <summary>Ohmic leakage across the junction Gl, S.</summary>
     public double LeakageSiemens { get; init; }
+
+    /// <summary>Rise of temperature that doubles the ohmic leakage, K; infinity for a leakage that does not change.</summary>
+    public double LeakageDoublingKelvin { get; init; } = double.PositiveInfinity;
 
     /// <summary>Energy gap in the temperature law of the saturation current, V (1.11 silicon, about 0.69 Schottky).</summary>
     public double EnergyGapVolts { get; init; } = 1.11;
@@ -94,7 +105,11 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         .. double.IsPositiveInfinity(Model.BreakdownVolts) ? [] : Positive("the breakdown voltage", Model.BreakdownVolts, "V"),
         .. Positive("the breakdown current", Model.BreakdownAmps, "A"),
         .. Positive("the breakdown slope", Model.BreakdownSlopeVolts, "V"),
+        .. NotNegative("the current of the softer breakdown", Model.SoftBreakdownAmps, "A"),
+        .. Positive("the slope of the softer breakdown", Model.SoftBreakdownSlopeVolts, "V"),
         .. NotNegative("the leakage conductance", Model.LeakageSiemens, "S"),
+        .. double.IsPositiveInfinity(Model.LeakageDoublingKelvin) ? []
+            : Positive("the rise of temperature that doubles the leakage", Model.LeakageDoublingKelvin, "K"),
         .. Finite("the energy gap", Model.EnergyGapVolts, "V"),
         .. Finite("the temperature exponent", Model.SaturationExponent, ""),
         .. Finite("the breakdown temperature coefficient", Model.BreakdownTempCo, "1/K"),
@@ -113,11 +128,13 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private readonly DiodeModel _model;
         private readonly Branch _junction;
         private readonly Branch _series;
-        private readonly bool _hasSeries, _breaksDown, _stores;
+        private readonly bool _hasSeries, _breaksDown, _breaksSoftly, _stores;
 
         private L _saturation, _perVolt, _knee;
         private double _nVt;
         private L _breakdown, _breakdownAtZero, _breakdownKnee, _breakdownAmps, _perBreakdownVolt;
+        private L _softAtZero, _softAmps, _perSoftVolt;
+        private L _leakage;
         private L _depletion, _perJunctionVolt, _halfJunction, _continued, _transit;
         private bool _isAbrupt;
         private L _last;
@@ -134,6 +151,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             }
             _junction = new Branch(wiring, inner, wiring.Node(part.To), nonlinear: true);
             _breaksDown = double.IsFinite(_model.BreakdownVolts);
+            _breaksSoftly = _breaksDown && _model.SoftBreakdownAmps > 0;
             _stores = _model.JunctionFarads > 0 || _model.TransitSeconds > 0;
         }
 
@@ -155,6 +173,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _continued = L.Of(c0 * Math.Pow(0.5, -m - 1) * m / v0);
             _transit = L.Of(_model.TransitSeconds);
             _isAbrupt = m == 0.5;
+            _leakage = P[2] * L.Of(Math.Pow(2, (kelvin - Constants.ReferenceKelvin) / _model.LeakageDoublingKelvin));
             if (!_breaksDown)
                 return;
             double slope = _model.BreakdownSlopeVolts;
@@ -163,11 +182,14 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _perBreakdownVolt = L.Of(1 / slope);
             _breakdownAtZero = L.Of(_model.BreakdownAmps) * L.Exp(-(_breakdown / L.Of(slope)));
             _breakdownKnee = _breakdown + L.Of(slope * Math.Log(slope / Math.Sqrt(2) / _model.BreakdownAmps));
+            _softAmps = L.Of(_model.SoftBreakdownAmps);
+            _perSoftVolt = L.Of(1 / _model.SoftBreakdownSlopeVolts);
+            _softAtZero = _softAmps * L.Exp(-(_breakdown * _perSoftVolt));
         }
 
         public override void LoadLinear(L[] g, L[] c)
         {
-            _junction.Slope(g, P[2]);
+            _junction.Slope(g, _leakage);
             if (_hasSeries)
                 _series.Slope(g, L.Of(1) / P[3]);
         }
@@ -187,13 +209,22 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             }
             if (!_breaksDown)
                 return forward;
-            L w = -(v + _breakdown) * _perBreakdownVolt;
+            L beyond = -(v + _breakdown), current = forward;
+            if (_breaksSoftly)
+                current -= Breakdown(beyond, _softAmps, _perSoftVolt, _softAtZero, ref slope);
+            return current - Breakdown(beyond, _breakdownAmps, _perBreakdownVolt, _breakdownAtZero, ref slope);
+        }
+
+        /// <summary>The reverse current of one breakdown term, a voltage beyond its knee; its slope is added.</summary>
+        private static L Breakdown(L beyond, L amps, L perVolt, L atZero, ref L slope)
+        {
+            L w = beyond * perVolt;
             if (L.AllBelow(w, SmallestExponent))
-                return forward + _breakdownAtZero;
-            L cappedW = L.Min(w, L.Of(LargestExponent));
-            L b = _breakdownAmps * L.Exp(cappedW);
-            slope += b * _perBreakdownVolt;
-            return forward - (b * (L.Of(1) + (w - cappedW)) - _breakdownAtZero);
+                return -atZero;
+            L capped = L.Min(w, L.Of(LargestExponent));
+            L b = amps * L.Exp(capped);
+            slope += b * perVolt;
+            return b * (L.Of(1) + (w - capped)) - atZero;
         }
 
         public override void LoadNonlinear(Iterate<L> at)
@@ -264,7 +295,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             double i = Law(_junction.Voltage(at.X), out _, out _).Get(0);
             double both = Math.Abs(i + 2 * _saturation.Get(0));
             yield return new(_junction.From, _junction.To, 2 * Constants.ElementaryCharge * both);
-            yield return NoiseCurrent.Thermal(_junction, P[2].Get(0), kelvin);
+            yield return NoiseCurrent.Thermal(_junction, _leakage.Get(0), kelvin);
             if (_hasSeries)
                 yield return NoiseCurrent.Thermal(_series, 1 / P[3].Get(0), kelvin);
         }
@@ -272,7 +303,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         public override L Current(Iterate<L> at)
         {
             L v = _junction.Voltage(at.X);
-            return Law(v, out _, out _) + P[2] * v;
+            return Law(v, out _, out _) + _leakage * v;
         }
 
         public override L Charge(Iterate<L> at)
