@@ -48,7 +48,7 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         kernel.EvaluateAll();
         var f = kernel.At.F;
         double largest = 0, scale = 0;
-        int where = _first;
+        int where = Math.Min(_first, f.Length - 1); // sources may dictate every node
         for (int r = _first; r < f.Length; r++)
         {
             double left = Math.Abs(f[r].Value);
