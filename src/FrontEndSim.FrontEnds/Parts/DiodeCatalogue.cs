@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
 
 namespace FrontEndSim.FrontEnds;
 
@@ -12,62 +11,44 @@ internal static class DiodeCatalogue
     private const string Typical = "typical of the type, from memory";
     private const string Registered = "JEDEC registration of the type, from memory";
 
-    public static ImmutableArray<DiodeType> Types { get; } =
+    public static ImmutableArray<DiodeDataSheet> Sheets { get; } =
     [
-        Silicon(),
-        Schottky("1N5817", (0.32, 0.1), (0.45, 1), leakage: (20, 20e-6), breakdown: 20, farads: 300e-12, watts: 1, surge: 25),
-        Schottky("1N5818", (0.33, 0.1), (0.55, 1), leakage: (30, 20e-6), breakdown: 30, farads: 270e-12, watts: 1, surge: 25),
-        Schottky("1N5819", (0.34, 0.1), (0.60, 1), leakage: (40, 20e-6), breakdown: 40, farads: 250e-12, watts: 1, surge: 25),
-        Schottky("1N5711", (0.41, 1e-3), (1.0, 15e-3), leakage: (50, 50e-9), breakdown: 70, farads: 2e-12, watts: 0.43, surge: 50e-3),
+        new("1N4148", DiodeKind.Junction,
+        [
+            Forward(0.48, 1e-4, Typical), Forward(0.72, 10e-3, Typical), Forward(0.92, 0.1, Typical),
+            new(DataPointKind.Leakage, 25e-9, 20, IsLimit: true),
+        ], Registered)
+        {
+            ReverseVolts = 75, Farads = 4e-12, TransitSeconds = 6e-9, RatedWatts = 0.5, RatedPeakAmps = 1,
+        },
+        new("1N4007", DiodeKind.Junction,
+        [
+            Forward(0.59, 1e-3, Typical), Forward(0.75, 0.1, Typical), Forward(0.93, 1, Typical),
+            new(DataPointKind.Leakage, 5e-6, 1000, IsLimit: true),
+        ], Registered)
+        {
+            ReverseVolts = 1000, Farads = 30e-12, TransitSeconds = 4e-6, RatedWatts = 3, RatedPeakAmps = 30,
+        },
+        Schottky("1N5817", [(0.32, 0.1), (0.45, 1), (0.75, 3)], leakage: (20, 40e-6), reverse: 20, farads: 300e-12, watts: 1, surge: 25),
+        Schottky("1N5818", [(0.33, 0.1), (0.55, 1), (0.875, 3)], leakage: (30, 40e-6), reverse: 30, farads: 270e-12, watts: 1, surge: 25),
+        Schottky("1N5819", [(0.34, 0.1), (0.60, 1), (0.90, 3)], leakage: (40, 40e-6), reverse: 40, farads: 250e-12, watts: 1, surge: 25),
+        Schottky("1N5820", [(0.370, 1), (0.475, 3), (0.850, 9.4)], leakage: (20, 120e-6), reverse: 20, farads: 900e-12, watts: 3, surge: 80),
+        Schottky("1N5821", [(0.380, 1), (0.500, 3), (0.900, 9.4)], leakage: (30, 120e-6), reverse: 30, farads: 800e-12, watts: 3, surge: 80),
+        Schottky("1N5822", [(0.390, 1), (0.525, 3), (0.950, 9.4)], leakage: (40, 120e-6), reverse: 40, farads: 750e-12, watts: 3, surge: 80),
+        Schottky("1N5711", [(0.41, 1e-3), (1.0, 15e-3)], leakage: (50, 200e-9), reverse: 70, farads: 2e-12, watts: 0.43, surge: 50e-3),
     ];
 
-    private static DiodeType Silicon()
-    {
-        // 0.48 V at 0.1 mA, 0.72 V at 10 mA and 0.92 V at 100 mA, which three fix n·Vt = 50.1 mV.
-        const double emission = 1.95;
-        var (saturation, ohms) = DiodeFit.Forward((0.48, 1e-4), (0.92, 0.1), emission);
-        return new("1N4148", DiodeKind.Junction, new DiodeModel
-        {
-            SaturationAmps = saturation,
-            EmissionCoefficient = emission,
-            SeriesOhms = ohms,
-            JunctionFarads = 4e-12,
-            Grading = 1.0 / 3,
-            TransitSeconds = 6e-9,
-            BreakdownVolts = 100,
-            BreakdownAmps = 100e-6,
-            LeakageSiemens = 25e-9 / 20,
-        }, 0.5, 1,
-        [
-            new("forward voltage at 0.1 mA", 0.48, "V", Typical), new("forward voltage at 10 mA", 0.72, "V", Typical),
-            new("forward voltage at 100 mA", 0.92, "V", Typical), new("reverse current at 20 V, at most", 25e-9, "A", Registered),
-            new("breakdown voltage at 100 µA, at least", 100, "V", Registered), new("capacitance at 0 V, at most", 4e-12, "F", Registered),
-        ], Registered);
-    }
+    private static DataPoint Forward(double volts, double amps, string? source = null) =>
+        new(DataPointKind.ForwardVoltage, volts, amps) { Source = source };
 
-    private static DiodeType Schottky(string name, (double Volts, double Amps) low, (double Volts, double Amps) high,
-        (double Volts, double Amps) leakage, double breakdown, double farads, double watts, double surge)
-    {
-        const double emission = 1.05;
-        var (saturation, ohms) = DiodeFit.Forward(low, high, emission);
-        return new(name, DiodeKind.Schottky, new DiodeModel
-        {
-            SaturationAmps = saturation,
-            EmissionCoefficient = emission,
-            SeriesOhms = ohms,
-            JunctionFarads = farads,
-            JunctionVolts = 0.5,
-            BreakdownVolts = breakdown * 1.2,
-            BreakdownAmps = 1e-3,
-            LeakageSiemens = leakage.Amps / leakage.Volts,
-            EnergyGapVolts = 0.69,
-            SaturationExponent = 2,
-        }, watts, surge,
+    private static DiodeDataSheet Schottky(string name, (double Volts, double Amps)[] forward, (double Volts, double Amps) leakage,
+        double reverse, double farads, double watts, double surge) =>
+        new(name, DiodeKind.Schottky,
         [
-            new($"forward voltage at {SiText.Format(low.Amps, "A")}, at most", low.Volts, "V", Registered),
-            new($"forward voltage at {SiText.Format(high.Amps, "A")}, at most", high.Volts, "V", Registered),
-            new($"reverse current at {SiText.Format(leakage.Volts, "V")}", leakage.Amps, "A", Typical),
-            new("repetitive reverse voltage", breakdown, "V", Registered), new("capacitance at 0 V", farads, "F", Typical),
-        ], Registered);
-    }
+            .. forward.Select(f => Forward(f.Volts, f.Amps) with { IsLimit = true }),
+            new(DataPointKind.Leakage, leakage.Amps, leakage.Volts) { Source = Typical },
+        ], Registered)
+        {
+            ReverseVolts = reverse, Farads = farads, RatedWatts = watts, RatedPeakAmps = surge,
+        };
 }

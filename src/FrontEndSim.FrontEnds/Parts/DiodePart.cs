@@ -32,7 +32,14 @@ public sealed record SourcedNumber(string Name, double Value, string Unit, strin
 /// <param name="DataSheet">The numbers that the model was fitted to.</param>
 /// <param name="Source">Where they come from.</param>
 public sealed record DiodeType(string Name, DiodeKind Kind, DiodeModel Model, double RatedWatts, double RatedPeakAmps,
-    ImmutableArray<SourcedNumber> DataSheet, string Source);
+    ImmutableArray<SourcedNumber> DataSheet, string Source)
+{
+    /// <summary>The points that the model was fitted to, with its value at each; empty for a model that was not fitted.</summary>
+    public ImmutableArray<FittedPoint> Points { get; init; } = [];
+
+    /// <summary>The data sheet that it was fitted to, or null.</summary>
+    public DiodeDataSheet? Sheet { get; init; }
+}
 
 /// <summary>A diode, zener or Schottky diode.</summary>
 /// <param name="Name">Part name.</param>
@@ -42,12 +49,7 @@ public sealed record DiodeType(string Name, DiodeKind Kind, DiodeModel Model, do
 public sealed record DiodePart(string Name, string From, string To, DiodeType Type) : Part(Name)
 {
     /// <inheritdoc/>
-    public override string Word => Type.Kind switch
-    {
-        DiodeKind.Zener => "zener",
-        DiodeKind.Schottky => "schottky",
-        _ => "diode",
-    };
+    public override string Word => DiodeFit.Word(Type.Kind);
 
     /// <inheritdoc/>
     public override string ValueText => Type.Name;

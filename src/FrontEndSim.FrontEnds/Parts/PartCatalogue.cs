@@ -1,19 +1,46 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 
 namespace FrontEndSim.FrontEnds;
 
-/// <summary>The part types that can be named. Immutable; names are compared without regard to case.</summary>
-/// <param name="Diodes">Diodes, zeners and Schottky diodes.</param>
-/// <param name="OpAmps">Classes of operational amplifier.</param>
-public sealed record PartCatalogue(ImmutableArray<DiodeType> Diodes, ImmutableArray<OpAmpType> OpAmps)
+/// <summary>
+/// The part types that can be named. Immutable; names are compared without regard to case. A diode's model is fitted to its
+/// data sheet when it is first asked for.
+/// </summary>
+public sealed record PartCatalogue
 {
+    private static readonly ConcurrentDictionary<DiodeDataSheet, DiodeType> Fitted = new(ReferenceEqualityComparer.Instance);
+
     /// <summary>The types that come with the tool.</summary>
-    public static PartCatalogue Standard { get; } = new(
-        [.. DiodeCatalogue.Types, .. ZenerCatalogue.Types], OpAmpCatalogue.Types);
+    public static PartCatalogue Standard { get; } = new()
+    {
+        Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets], OpAmps = OpAmpCatalogue.Types,
+    };
+
+    /// <summary>Data sheets of diodes, zeners and Schottky diodes.</summary>
+    public ImmutableArray<DiodeDataSheet> Diodes { get; init; } = [];
+
+    /// <summary>Classes of operational amplifier.</summary>
+    public ImmutableArray<OpAmpType> OpAmps { get; init; } = [];
+
+    /// <summary>This catalogue with one more diode, which goes before any other of its name.</summary>
+    /// <exception cref="DataSheetException">No model fits the sheet.</exception>
+    public PartCatalogue With(DiodeDataSheet sheet)
+    {
+        Type(sheet);
+        return this with { Diodes = [sheet, .. Diodes] };
+    }
+
+    /// <summary>This catalogue with one more op amp class, which goes before any other of its name.</summary>
+    public PartCatalogue With(OpAmpType type) => this with { OpAmps = [type, .. OpAmps] };
+
+    /// <summary>The diode type of a data sheet.</summary>
+    /// <exception cref="DataSheetException">No model fits the sheet.</exception>
+    public static DiodeType Type(DiodeDataSheet sheet) => Fitted.GetOrAdd(sheet, DiodeFit.Fit);
 
     /// <summary>The diode type of that name and kind, or null.</summary>
     public DiodeType? FindDiode(string name, DiodeKind kind) =>
-        Diodes.FirstOrDefault(d => d.Kind == kind && d.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
+        Diodes.FirstOrDefault(d => d.Kind == kind && d.Name.Equals(name, StringComparison.OrdinalIgnoreCase)) is { } sheet ? Type(sheet) : null;
 
     /// <summary>The op amp class of that name, or null.</summary>
     public OpAmpType? FindOpAmp(string name) => OpAmps.FirstOrDefault(o => o.Name.Equals(name, StringComparison.OrdinalIgnoreCase));

@@ -1,15 +1,16 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using FrontEndSim.Engine;
 
 namespace FrontEndSim.FrontEnds;
 
 /// <summary>
-/// Zener diodes: the 1 W series 1N4728A to 1N4764A, and half-watt zeners of E24 voltages named by their voltage ("3V6").
+/// Zener diodes: the 1 W series 1N4728A to 1N4764A, half-watt zeners of E24 voltages named by their voltage ("3V6"),
+/// and 1.3 W zeners ("3V6-1W3").
 /// </summary>
 internal static class ZenerCatalogue
 {
     private const string Registered = "JEDEC registration of the series, from memory";
+    private const string TypicalBig = "typical of 1.3 W zeners, whose test currents are those of the 1 W series; from memory";
     private const string Typical = "typical of half-watt zeners, from memory";
 
     // Voltage, test current mA, largest impedance there, largest impedance at the knee, knee current mA, leakage µA at V.
@@ -42,10 +43,11 @@ internal static class ZenerCatalogue
         (36, 5, 80, 220, 1, 0.1, 27),
     ];
 
-    public static ImmutableArray<DiodeType> Types { get; } =
+    public static ImmutableArray<DiodeDataSheet> Sheets { get; } =
     [
         .. OneWatt.Select((row, k) => Zener($"1N{4728 + k}A", row, watts: 1, Registered)),
         .. HalfWatt.Select(row => Zener(Code(row.Volts), row, watts: 0.5, Typical)),
+        .. OneWatt.Select(row => Zener(Code(row.Volts) + "-1W3", row, watts: 1.3, TypicalBig)),
     ];
 
     // IEC 60062: the letter V in the place of the decimal point; two significant digits are enough for E24.
@@ -53,35 +55,24 @@ internal static class ZenerCatalogue
         ? volts.ToString("0.0", CultureInfo.InvariantCulture).Replace('.', 'V')
         : volts.ToString("0", CultureInfo.InvariantCulture) + "V";
 
-    private static DiodeType Zener(string name, (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
-        double LeakMicroamps, double LeakVolts) row, double watts, string source)
-    {
-        double test = row.TestMilliamps * 1e-3, knee = row.KneeMilliamps * 1e-3;
-        var (breakdown, slope, ohms) = DiodeFit.Breakdown(row.Volts, test, row.TestOhms, knee, row.KneeOhms);
-        // Forward it is a silicon junction of about 0.7 V at 10 mA (common practice, no source).
-        const double emission = 1.1;
-        var (saturation, _) = DiodeFit.Forward((0.64, 1e-3), (0.70, 10e-3), emission);
-        return new(name, DiodeKind.Zener, new DiodeModel
-        {
-            SaturationAmps = saturation,
-            EmissionCoefficient = emission,
-            SeriesOhms = ohms,
-            // About 0.4 nF at 3.6 V for half a watt, falling with the voltage and growing with the chip (from memory).
-            JunctionFarads = 2.8e-9 * watts / row.Volts,
-            BreakdownVolts = breakdown,
-            BreakdownAmps = test,
-            BreakdownSlopeVolts = slope,
-            BreakdownTempCo = TempCo(row.Volts),
-        }, watts,
-        // The series' half-cycle surge currents are about 4.55 W over the voltage (1.38 A at 3.3 V); from memory.
-        4.55 * watts / row.Volts,
+    private static DiodeDataSheet Zener(string name, (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
+        double LeakMicroamps, double LeakVolts) row, double watts, string source) =>
+        new(name, DiodeKind.Zener,
         [
-            new($"zener voltage at {SiText.Format(test, "A")}", row.Volts, "V", source),
-            new($"impedance at {SiText.Format(test, "A")}, at most", row.TestOhms, "ohm", source),
-            new($"impedance at {SiText.Format(knee, "A")}, at most", row.KneeOhms, "ohm", source),
-            new($"reverse current at {SiText.Format(row.LeakVolts, "V")}, at most", row.LeakMicroamps * 1e-6, "A", source),
-        ], source);
-    }
+            new(DataPointKind.ZenerVoltage, row.Volts, row.TestMilliamps * 1e-3),
+            new(DataPointKind.Impedance, row.TestOhms, row.TestMilliamps * 1e-3, IsLimit: true),
+            new(DataPointKind.Impedance, row.KneeOhms, row.KneeMilliamps * 1e-3, IsLimit: true),
+            new(DataPointKind.Leakage, row.LeakMicroamps * 1e-6, row.LeakVolts, IsLimit: true),
+        ], source)
+        {
+            Tolerance = 0.05,
+            TempCo = TempCo(row.Volts),
+            // About 0.4 nF at 3.6 V for half a watt, falling with the voltage and growing with the chip (from memory).
+            Farads = 2.8e-9 * watts / row.Volts,
+            RatedWatts = watts,
+            // The series' half-cycle surge currents are about 4.55 W over the voltage (1.38 A at 3.3 V); from memory.
+            RatedPeakAmps = 4.55 * watts / row.Volts,
+        };
 
     /// <summary>
     /// Temperature coefficient of the zener voltage, 1/K: −6e-4 below 3.6 V (tunnelling), none at 5.1 V, rising to 1e-3 at

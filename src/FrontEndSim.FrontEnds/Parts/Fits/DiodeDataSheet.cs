@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>The numbers that a diode's data sheet gives, before a model is fitted to them. Immutable.</summary>
+/// <param name="Name">Type number or a name of the user's.</param>
+/// <param name="Kind">What kind of diode it is.</param>
+/// <param name="Points">Points of its curve, at least the one that its kind cannot do without.</param>
+/// <param name="Source">Where the numbers come from, unless a point says otherwise.</param>
+public sealed record DiodeDataSheet(string Name, DiodeKind Kind, ImmutableArray<DataPoint> Points, string Source)
+{
+    /// <summary>Tolerance of the zener voltage, a fraction; zero if none is stated.</summary>
+    public double Tolerance { get; init; }
+
+    /// <summary>Temperature coefficient of the zener voltage, 1/K.</summary>
+    public double TempCo { get; init; }
+
+    /// <summary>Rise of temperature that doubles the leakage, K. About 10 K (common practice, no source).</summary>
+    public double LeakageDoublingKelvin { get; init; } = 10;
+
+    /// <summary>Reverse voltage that the diode stands, V; infinity where none is stated. Of no use for a zener.</summary>
+    public double ReverseVolts { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Capacitance at zero bias, F.</summary>
+    public double Farads { get; init; }
+
+    /// <summary>Transit time, s.</summary>
+    public double TransitSeconds { get; init; }
+
+    /// <summary>Rated power, W.</summary>
+    public double RatedWatts { get; init; } = 0.5;
+
+    /// <summary>Surge current that it stands now and then, A; infinity where none is stated.</summary>
+    public double RatedPeakAmps { get; init; } = double.PositiveInfinity;
+
+    /// <summary>The first point of a kind, or null.</summary>
+    public DataPoint? First(DataPointKind kind) => Points.FirstOrDefault(p => p.Kind == kind);
+}
+
+/// <summary>What a number on a data sheet is.</summary>
+public enum DataPointKind
+{
+    /// <summary>Forward voltage, V, at a current, A.</summary>
+    ForwardVoltage,
+
+    /// <summary>Zener voltage, V, at a reverse current, A.</summary>
+    ZenerVoltage,
+
+    /// <summary>Differential resistance, ohm, at a reverse current, A.</summary>
+    Impedance,
+
+    /// <summary>Reverse current, A, at a reverse voltage, V.</summary>
+    Leakage,
+}
+
+/// <summary>One number of a data sheet, at 25 °C.</summary>
+/// <param name="Kind">What it is.</param>
+/// <param name="Value">Its value: V, ohm or A.</param>
+/// <param name="At">Where it holds: a current, A, or a reverse voltage, V; above zero.</param>
+/// <param name="IsLimit">Whether it is a largest value, which single pieces stay below.</param>
+public sealed record DataPoint(DataPointKind Kind, double Value, double At, bool IsLimit = false)
+{
+    /// <summary>Where the number comes from; null for the source of the sheet.</summary>
+    public string? Source { get; init; }
+
+    /// <summary>Symbol of the value's unit.</summary>
+    public string Unit => Kind switch { DataPointKind.Impedance => "ohm", DataPointKind.Leakage => "A", _ => "V" };
+
+    /// <summary>Symbol of the unit of <see cref="At"/>.</summary>
+    public string AtUnit => Kind == DataPointKind.Leakage ? "V" : "A";
+
+    /// <summary>"zener voltage at 5 mA".</summary>
+    public string What => Kind switch
+    {
+        DataPointKind.ForwardVoltage => "forward voltage",
+        DataPointKind.ZenerVoltage => "zener voltage",
+        DataPointKind.Impedance => "impedance",
+        _ => "leakage",
+    } + " at " + SiText.Format(At, AtUnit);
+
+    /// <summary>"zener voltage of 3.6 V at 5 mA".</summary>
+    public override string ToString() => What.Replace(" at ", $" of {SiText.Format(Value, Unit)} at ", StringComparison.Ordinal);
+}
+
+/// <summary>A point of a data sheet, and what the fitted model makes of it.</summary>
+/// <param name="Point">The point given.</param>
+/// <param name="Fitted">The model's value there, in the point's unit.</param>
+public sealed record FittedPoint(DataPoint Point, double Fitted)
+{
+    /// <summary>The model's value over the value given, less one. A largest value may well be missed downwards.</summary>
+    public double Misfit => Fitted / Point.Value - 1;
+}
+
+/// <summary>Numbers of a data sheet that no diode could have, or that are not enough for a model.</summary>
+/// <param name="message">Which numbers, and why; a sentence.</param>
+public sealed class DataSheetException(string message) : Exception(message)
+{
+    internal static DataSheetException Contradiction(string name, DataPoint first, DataPoint second, string why) =>
+        new($"The numbers of {name} contradict each other: the {first} and the {second}; {why}.");
+}
