@@ -29,13 +29,13 @@ internal static class DiodeCatalogue
         {
             ReverseVolts = 1000, Farads = 30e-12, TransitSeconds = 4e-6, RatedWatts = 3, RatedPeakAmps = 30,
         },
-        Schottky("1N5817", [(0.32, 0.1), (0.45, 1), (0.75, 3)], leakage: (20, 40e-6), reverse: 20, farads: 300e-12, watts: 1, surge: 25),
-        Schottky("1N5818", [(0.33, 0.1), (0.55, 1), (0.875, 3)], leakage: (30, 40e-6), reverse: 30, farads: 270e-12, watts: 1, surge: 25),
-        Schottky("1N5819", [(0.34, 0.1), (0.60, 1), (0.90, 3)], leakage: (40, 40e-6), reverse: 40, farads: 250e-12, watts: 1, surge: 25),
-        Schottky("1N5820", [(0.370, 1), (0.475, 3), (0.850, 9.4)], leakage: (20, 120e-6), reverse: 20, farads: 900e-12, watts: 3, surge: 80),
-        Schottky("1N5821", [(0.380, 1), (0.500, 3), (0.900, 9.4)], leakage: (30, 120e-6), reverse: 30, farads: 800e-12, watts: 3, surge: 80),
-        Schottky("1N5822", [(0.390, 1), (0.525, 3), (0.950, 9.4)], leakage: (40, 120e-6), reverse: 40, farads: 750e-12, watts: 3, surge: 80),
-        Schottky("1N5711", [(0.41, 1e-3), (1.0, 15e-3)], leakage: (50, 200e-9), reverse: 70, farads: 2e-12, watts: 0.43, surge: 50e-3),
+        Schottky("1N5817", [(0.32, 0.1), (0.45, 1)], leakage: (20, 20e-6), reverse: 20, farads: 300e-12, watts: 1, surge: 25),
+        Schottky("1N5818", [(0.33, 0.1), (0.55, 1)], leakage: (30, 20e-6), reverse: 30, farads: 270e-12, watts: 1, surge: 25),
+        Schottky("1N5819", [(0.34, 0.1), (0.60, 1)], leakage: (40, 20e-6), reverse: 40, farads: 250e-12, watts: 1, surge: 25),
+        Schottky("1N5820", [(0.370, 1), (0.475, 3), (0.850, 9.4)], leakage: (20, 60e-6), reverse: 20, farads: 900e-12, watts: 3, surge: 80),
+        Schottky("1N5821", [(0.380, 1), (0.500, 3), (0.900, 9.4)], leakage: (30, 60e-6), reverse: 30, farads: 800e-12, watts: 3, surge: 80),
+        Schottky("1N5822", [(0.390, 1), (0.525, 3), (0.950, 9.4)], leakage: (40, 60e-6), reverse: 40, farads: 750e-12, watts: 3, surge: 80),
+        Schottky("1N5711", [(0.41, 1e-3), (1.0, 15e-3)], leakage: (50, 50e-9), reverse: 70, farads: 2e-12, watts: 0.43, surge: 50e-3),
     ];
 
     private static DataPoint Forward(double volts, double amps, string? source = null) =>
