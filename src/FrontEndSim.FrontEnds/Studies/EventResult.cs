@@ -69,6 +69,26 @@ public sealed record PinExposure
     /// <summary>Rated injection current less the largest, A, negative beyond it; null without such a rating.</summary>
     public double? InjectionMarginAmps { get; init; }
 
+    /// <summary>
+    /// The smallest margin over what is rated, so that volts and amperes can be set side by side: 0 at a limit, negative beyond
+    /// it. Negative infinity without any rating.
+    /// </summary>
+    public double Tightness => Ratings.Select(r => r.Tightness).DefaultIfEmpty(double.NegativeInfinity).Min();
+
+    /// <summary>What stands against each rating given.</summary>
+    internal IEnumerable<RatingUse> Ratings
+    {
+        get
+        {
+            if (UpperMarginVolts is { } upper)
+                yield return new(UpperRatingVolts!.Value - upper, UpperRatingVolts.Value, upper, "V");
+            if (LowerMarginVolts is { } lower)
+                yield return new(LowerRatingVolts!.Value + lower, LowerRatingVolts.Value, lower, "V");
+            if (InjectionMarginAmps is { } injection)
+                yield return new(Math.Max(UpperInjectionAmps, LowerInjectionAmps), Pin.InjectionAmps!.Value, injection, "A");
+        }
+    }
+
     /// <summary>Whether all ratings given are kept. A pin without ratings is not survived: there is nothing to show it by.</summary>
     public required bool IsInside { get; init; }
 
@@ -90,3 +110,10 @@ public sealed record PinExposure
 /// <param name="Share">What it stands over that rating: 1 is all of it; null if none is known.</param>
 public sealed record PartStress(Part Part, double PeakWatts, double Joules, double WarmWatts, double PeakVolts, double PeakAmps,
     Rating? Tightest, double? Share);
+
+/// <summary>What stands against a rating of a pin.</summary>
+internal readonly record struct RatingUse(double Actual, double Limit, double Margin, string Unit)
+{
+    // A rating of 0 V is no measure of its own margin: a tenth of a volt is.
+    public double Tightness => Margin / (Unit == "V" ? Math.Max(Math.Abs(Limit), 0.1) : Limit);
+}

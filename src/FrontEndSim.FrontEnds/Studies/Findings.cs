@@ -23,33 +23,20 @@ internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult>
             .Select(e => (e.Event, Pin: e.Pins.First(p => p.Pin.Name == pin.Name))).ToArray();
         if (exposures.Length == 0)
             throw new StudyProblemException($"\"{requirement.Text}\" cannot be judged: the circuit has no event.");
-        var (fault, worst) = exposures.MinBy(e => (e.Pin.IsInside ? 1 : 0, Tightness(e.Pin)));
+        var (fault, worst) = exposures.MinBy(e => e.Pin.Tightness);
         var (actual, limit, margin) = Decisive(worst);
         string others = exposures.Length > 1 && exposures.Count(e => !e.Pin.IsInside) is > 1 and var broken
             ? $" {broken} of {exposures.Length} events break a rating." : "";
         return new(requirement, worst.IsInside, actual, limit, margin, $"In \"{fault.Name}\": {worst.Reason}{others}", worst.Remedy);
     }
 
-    // The margin over what is rated, so that volts and amperes can be set side by side: 0 at the limit.
-    private static double Tightness(PinExposure e) => Ratings(e).Select(r => r.Margin / Math.Max(Math.Abs(r.Limit), 0.1 * r.Scale)).DefaultIfEmpty(0).Min();
-
     private static (string, string, string) Decisive(PinExposure e)
     {
-        var ratings = Ratings(e).ToArray();
+        var ratings = e.Ratings.ToArray();
         if (ratings.Length == 0)
             return (SiText.Format(e.HighestVolts, "V", 3), "no rating", "unknown");
-        var (actual, limit, margin, unit, _) = ratings.MinBy(r => r.Margin / Math.Max(Math.Abs(r.Limit), 0.1 * r.Scale));
+        var (actual, limit, margin, unit) = ratings.MinBy(r => r.Tightness);
         return (SiText.Format(actual, unit, 3), SiText.Format(limit, unit, 3), SiText.Format(margin, unit, 3));
-    }
-
-    private static IEnumerable<(double Actual, double Limit, double Margin, string Unit, double Scale)> Ratings(PinExposure e)
-    {
-        if (e.UpperMarginVolts is { } upper)
-            yield return (e.UpperRatingVolts!.Value - upper, e.UpperRatingVolts.Value, upper, "V", 1);
-        if (e.LowerMarginVolts is { } lower)
-            yield return (e.LowerRatingVolts!.Value + lower, e.LowerRatingVolts.Value, lower, "V", 1);
-        if (e.InjectionMarginAmps is { } injection)
-            yield return (Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps), e.Pin.InjectionAmps!.Value, injection, "A", e.Pin.InjectionAmps.Value);
     }
 
     private RequirementResult Judge(MappingError requirement)

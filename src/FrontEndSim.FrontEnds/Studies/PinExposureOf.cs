@@ -50,14 +50,44 @@ internal static class PinExposureOf
             if (pin.InjectionAmps is { } rated)
                 exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
         }
+        return Judged(exposure, () => PinRemedy.For(frontEnd, exposure, fault, run));
+    }
+
+    /// <summary>What stands at a pin at rest, judged alike. Times are 0, and nothing is counted as outside for any time.</summary>
+    public static PinExposure AtRest(Pin pin, OperatingPoint point)
+    {
+        double volts = Volts(pin.Node);
+        var exposure = new PinExposure { Pin = pin, HighestVolts = volts, HighestAt = 0, LowestVolts = volts, LowestAt = 0, IsInside = false, Reason = "" };
+        if (pin.RatedHigh is { } upper)
+            exposure = exposure with { UpperRatingVolts = upper.Resolve(Volts), UpperMarginVolts = upper.Resolve(Volts) - volts };
+        if (pin.RatedLow is { } lower)
+            exposure = exposure with { LowerRatingVolts = lower.Resolve(Volts), LowerMarginVolts = volts - lower.Resolve(Volts) };
+        if (pin.HasClamps)
+        {
+            exposure = exposure with
+            {
+                LowerInjectionAmps = Math.Max(0, point.Parts[pin.LowerClamp].Amps),
+                UpperInjectionAmps = pin.ClampRail is null ? 0 : Math.Max(0, point.Parts[pin.UpperClamp].Amps),
+            };
+            if (pin.InjectionAmps is { } rated)
+                exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
+        }
+        return Judged(exposure, () => "");
+
+        double Volts(string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
+    }
+
+    private static PinExposure Judged(PinExposure exposure, Func<string> remedy)
+    {
         double?[] margins = [exposure.UpperMarginVolts, exposure.LowerMarginVolts, exposure.InjectionMarginAmps];
         bool isRated = margins.Any(m => m is not null);
         bool inside = isRated && margins.All(m => m is null or >= 0);
+        string name = exposure.Pin.Name;
         return exposure with
         {
             IsInside = inside,
-            Reason = !isRated ? $"Pin {pin.Name} has no rating, so nothing shows that it survives." : inside ? Kept(exposure) : Broken(exposure),
-            Remedy = inside ? "" : !isRated ? $"Give pin {pin.Name} the ratings from its data sheet." : PinRemedy.For(frontEnd, exposure, fault, run),
+            Reason = !isRated ? $"Pin {name} has no rating, so nothing shows that it survives." : inside ? Kept(exposure) : Broken(exposure),
+            Remedy = inside ? "" : !isRated ? $"Give pin {name} the ratings from its data sheet." : remedy(),
         };
     }
 
