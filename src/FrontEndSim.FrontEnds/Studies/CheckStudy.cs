@@ -32,7 +32,7 @@ public static class CheckStudy
             events.Add(EventStudy.Run(frontEnd, fault, cancel: cancel));
         }
         Tell("done");
-        var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), cancel);
+        var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), progress, cancel);
         return new CheckResult(frontEnd.Title, [.. frontEnd.Requirements.Select(found.Judge)], found.Mappings, found.Events,
             [.. found.Events.SelectMany(e => Overstress(e).Concat(Lifted(e)))], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
     }

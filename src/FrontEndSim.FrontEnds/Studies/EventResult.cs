@@ -109,7 +109,11 @@ public sealed record PinExposure
 /// <param name="Tightest">The rating that it comes nearest to, or null if none is known.</param>
 /// <param name="Share">What it stands over that rating: 1 is all of it; null if none is known.</param>
 public sealed record PartStress(Part Part, double PeakWatts, double Joules, double WarmWatts, double PeakVolts, double PeakAmps,
-    Rating? Tightest, double? Share);
+    Rating? Tightest, double? Share)
+{
+    /// <summary>Power averaged over the whole run, W: its energy over the run's length.</summary>
+    public double MeanWatts { get; init; }
+}
 
 /// <summary>What stands against a rating of a pin.</summary>
 internal readonly record struct RatingUse(double Actual, double Limit, double Margin, string Unit)

@@ -4,13 +4,15 @@ namespace FrontEndSim.FrontEnds;
 
 /// <summary>What the studies found, and how each requirement stands to it.</summary>
 internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult> Mappings, ImmutableArray<EventResult> Events,
-    CancellationToken Cancel)
+    IProgress<StudyProgress>? Progress, CancellationToken Cancel)
 {
     public RequirementResult Judge(Requirement requirement) => requirement switch
     {
         InsideRating inside => Judge(inside),
         MappingError error => Judge(error),
         Headroom headroom => Judge(headroom),
+        InsideRatingWithSingleFault fault => StressFindings.Judge(fault, FrontEnd, Progress, Cancel),
+        PartPower power => StressFindings.Judge(power, FrontEnd, Events, Cancel),
         _ => throw new StudyProblemException($"No study judges the requirement \"{requirement.Text}\"."),
     };
 

@@ -21,8 +21,12 @@ internal static class PartStressOf
             _ => amps,
         };
         var tightest = part.Ratings.MaxBy(r => Stands(r) / r.Limit);
-        return new PartStress(part, watts.Maximum().Value, watts.Integral(), warm, volts, amps, tightest,
-            tightest is null ? null : Stands(tightest) / tightest.Limit);
+        double joules = watts.Integral();
+        return new PartStress(part, watts.Maximum().Value, joules, warm, volts, amps, tightest,
+            tightest is null ? null : Stands(tightest) / tightest.Limit)
+        {
+            MeanWatts = joules / (watts.End - watts.Start),
+        };
     }
 
     private static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));
