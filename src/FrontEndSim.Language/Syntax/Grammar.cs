@@ -71,15 +71,19 @@ internal static class Grammar
     private static Parser<Expression> Product(string what) => Chain(Factor(what), Factor("a value"), "*", "/");
 
     /// <summary>Left-associative; by repetition and not by recursion, so that a long sum needs no deep stack.</summary>
-    private static Parser<Expression> Chain(Parser<Expression> first, Parser<Expression> next, string sign, string otherSign)
+    private static Parser<Expression> Chain(Parser<Expression> first, Parser<Expression> next, string sign, string otherSign) => input =>
     {
-        var step = from operation in Symbol(sign).Or(Symbol(otherSign))
-                   from right in next
-                   select (Sign: operation.Text[0], Right: right);
-        return from left in first
-               from steps in step.XMany()
-               select steps.Aggregate(left, (done, s) => new BinaryExpression(s.Sign, done, s.Right, done.Span.To(s.Right.Span)));
-    }
+        var done = first(input);
+        while (done.WasSuccessful && done.Remainder is TokenInput { Token: { Kind: TokenKind.Symbol } operation } at && (operation.Text == sign || operation.Text == otherSign))
+        {
+            var right = next(at.Advance());
+            if (!right.WasSuccessful)
+                return right;
+            done = Result.Success<Expression>(
+                new BinaryExpression(operation.Text[0], done.Value, right.Value, done.Value.Span.To(right.Value.Span)), right.Remainder);
+        }
+        return done;
+    };
 
     private static Parser<Expression> Factor(string what) =>
         from signs in Symbol("-").Many()
