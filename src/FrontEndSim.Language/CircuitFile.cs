@@ -30,9 +30,8 @@ public static class CircuitFile
         var includes = new Dictionary<string, List<string>>();
         for (int i = 0; i < trees.Count; i++)
             Follow(trees[i], trees, includes, diagnostics);
-        var result = Binder.Bind(trees[0], [.. trees.Skip(1)]);
-        diagnostics.AddRange(result.Diagnostics);
-        return new LoadResult(diagnostics.HasErrors ? null : result.FrontEnd, diagnostics.InOrder(), [.. trees.Select(t => t.File)]);
+        var (frontEnd, all) = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
+        return new LoadResult(frontEnd, all, [.. trees.Select(t => t.File)]);
     }
 
     /// <summary>Reads the files that a file includes and that have not been read yet.</summary>

@@ -14,9 +14,11 @@ public static class Binder
     /// <summary>Binds a circuit. Nothing is thrown on account of the text; the trees' own diagnostics are passed on.</summary>
     /// <param name="main">The circuit file.</param>
     /// <param name="included">The files that it includes, directly or through others.</param>
-    public static BindResult Bind(SyntaxTree main, params IReadOnlyCollection<SyntaxTree> included)
+    public static BindResult Bind(SyntaxTree main, params IReadOnlyCollection<SyntaxTree> included) => Bind(main, included, new DiagnosticList());
+
+    /// <summary>Binds a circuit when something may be known to be wrong already.</summary>
+    internal static BindResult Bind(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics)
     {
-        var diagnostics = new DiagnosticList();
         SyntaxTree[] trees = [main, .. included];
         foreach (var tree in trees)
             diagnostics.AddRange(tree.Diagnostics);

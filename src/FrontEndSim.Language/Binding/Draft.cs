@@ -42,6 +42,9 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     /// <summary>Where each part was written; for the parts of a stage, the stage.</summary>
     public Dictionary<string, SourceSpan> Places { get; } = [];
 
+    /// <summary>Where each event was written.</summary>
+    public Dictionary<string, SourceSpan> EventPlaces { get; } = [];
+
     /// <summary>Nodes that a pin or an event names, which something else must be connected to.</summary>
     public List<(string Node, SourceSpan Span, string By)> Probes { get; } = [];
 

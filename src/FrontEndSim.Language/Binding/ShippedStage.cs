@@ -14,11 +14,8 @@ internal static class ShippedStage
 
     public static void Bind(StatementSyntax statement, StageKind kind, Scope scope)
     {
-        var settings = StageStatement.ReadSettings(statement, FormsOf(kind), name => kind.Settings.First(s => s.Name == name).Required, scope.Diagnostics);
-        if (settings is null)
-            return;
+        var (settings, isComplete) = StageStatement.ReadSettings(statement, FormsOf(kind), name => kind.Settings.First(s => s.Name == name).Required, scope.Diagnostics);
         var values = new Dictionary<string, object>();
-        bool isComplete = true;
         foreach (var setting in kind.Settings.Where(s => settings.ContainsKey(s.Name)))
         {
             var slots = setting.Phrase.OfType<Slot>().ToList();

@@ -38,8 +38,8 @@ internal static class TemplateStage
             new("from", Blank.Node("input"), "to", Blank.Node("output")),
             .. parameters.Select(p => new Addition(p.Name, p.IsNode ? Blank.Node("value") : new Blank("value", Shape.Value, "a value"))),
         ];
-        var settings = StageStatement.ReadSettings(statement, forms, name => name == "from" || parameters.First(p => p.Name == name) is { IsNode: true } or { Default: null }, scope.Diagnostics);
-        if (settings is not null)
+        var (settings, isComplete) = StageStatement.ReadSettings(statement, forms, name => name == "from" || parameters.First(p => p.Name == name) is { IsNode: true } or { Default: null }, scope.Diagnostics);
+        if (isComplete)
             Expand(statement, template, settings, parameters, scope);
     }
 

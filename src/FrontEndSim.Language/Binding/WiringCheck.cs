@@ -6,6 +6,9 @@ namespace FrontEndSim.Language;
 /// <summary>What is probably not meant, and what no solver could solve, told where it was written.</summary>
 internal static class WiringCheck
 {
+    /// <summary>Beyond so many parts times events, events are left to the study that runs them.</summary>
+    private const long MostEventParts = 1_000_000;
+
     public static void Run(FrontEnd frontEnd, Draft draft, SourceFile main)
     {
         var all = new SourceSpan(main, 0, 0, 0);
@@ -23,6 +26,26 @@ internal static class WiringCheck
                 : problem.Node is { } node && draft.Nodes.TryGetValue(node, out var mention) ? mention : all;
             draft.Diagnostics.Add(span.Line > 0 ? Diagnostic.At(span, Severity.Error, "FES420", problem.Message)
                 : new Diagnostic(Severity.Error, "FES420", main.Path, 0, 0, 0, problem.Message));
+        }
+        if (!draft.Diagnostics.HasErrors && (long)frontEnd.Events.Length * frontEnd.AllParts.Count() <= MostEventParts)
+            CheckEvents(frontEnd, draft);
+    }
+
+    /// <summary>A lost rail must be a rail and a short must lead somewhere: each event is put into the circuit once.</summary>
+    private static void CheckEvents(FrontEnd frontEnd, Draft draft)
+    {
+        foreach (var happening in frontEnd.Events)
+        {
+            var span = draft.EventPlaces[happening.Name];
+            try
+            {
+                foreach (var problem in frontEnd.ToCircuit(new Scenario { Event = happening }).Problems)
+                    draft.Diagnostics.Error(span, "FES421", "During this event: " + problem.Message);
+            }
+            catch (StudyProblemException e)
+            {
+                draft.Diagnostics.Error(span, "FES421", e.Message);
+            }
         }
     }
 

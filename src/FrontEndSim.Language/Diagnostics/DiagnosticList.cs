@@ -23,7 +23,17 @@ internal sealed class DiagnosticList
     /// <summary>A type that is in no catalogue.</summary>
     public void UnknownType(Token type, string what, IReadOnlyList<string> known) =>
         Error(type.Span, "FES350", $"There is no {what} {type.Text}.", "one of " + string.Join(", ", known.Take(16)) + (known.Count > 16 ? ", …" : ""),
-            Nearest.Question(type.Text, known));
+            NearestVoltage(type.Text, known) ?? Nearest.Question(type.Text, known));
+
+    /// <summary>For a type named by a voltage, the known voltage nearest to it: 3V6 for 3.6V or 3V7.</summary>
+    private static string? NearestVoltage(string type, IReadOnlyList<string> known)
+    {
+        static double? Volts(string name) => ValueCode.Read(name) is { } q && q.Unit == FrontEnds.Unit.Volts ? q.Value : null;
+        if (Volts(type) is not { } wanted)
+            return null;
+        string? near = known.Where(k => Volts(k) is not null).MinBy(k => Math.Abs(Volts(k)!.Value - wanted));
+        return near is null ? null : $"the nearest is {near}";
+    }
 
     public void Add(Diagnostic diagnostic)
     {

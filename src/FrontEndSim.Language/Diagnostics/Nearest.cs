@@ -17,8 +17,9 @@ public static class Nearest
             if (name == word || name.Length == 0 || Math.Abs(name.Length - word.Length) > limit || word.Length > 64)
                 continue;
             int distance = Distance(word.ToLowerInvariant(), name.ToLowerInvariant());
-            // A word of one or two letters is near to everything: only its case may differ.
-            if (distance > (Math.Min(word.Length, name.Length) <= 2 ? 0 : limit) || distance >= least)
+            // A word of one or two letters is near to any other: one letter more or less may differ, or the case.
+            bool isShort = Math.Max(word.Length, name.Length) <= 2 || Math.Min(word.Length, name.Length) == 1;
+            if (distance > (isShort ? 0 : limit) || distance >= least)
                 continue;
             (best, least) = (name, distance);
         }

@@ -6,7 +6,7 @@ namespace FrontEndSim.Language;
 internal static class UnitWords
 {
     private static readonly (string Text, int Exponent)[] Prefixes =
-        [("f", -15), ("p", -12), ("n", -9), ("u", -6), ("µ", -6), ("m", -3), ("", 0), ("k", 3), ("M", 6), ("G", 9)];
+        [("a", -18), ("f", -15), ("p", -12), ("n", -9), ("u", -6), ("µ", -6), ("m", -3), ("", 0), ("k", 3), ("M", 6), ("G", 9), ("T", 12)];
 
     private static readonly Dictionary<string, (Unit Unit, int Exponent)> Words = Build();
 

@@ -100,7 +100,7 @@ internal sealed class PotentiometerStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head => [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];
 
-    public override ImmutableArray<Addition> Additions { get; } = [new("at", Blank.Of("position", Unit.None)), new("rated", Blank.Of("watts", Unit.Watt))];
+    public override ImmutableArray<Addition> Additions { get; } = [new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)), new("rated", Blank.Of("watts", Unit.Watt))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {

@@ -32,21 +32,24 @@ internal sealed class StageStatement : StatementKind
     }
 
     /// <summary>Reads the settings of a stage, now that it is known which there are; complains of those missing.</summary>
-    /// <returns>The settings by name; null after a complaint.</returns>
-    internal static Dictionary<string, PhraseSyntax>? ReadSettings(StatementSyntax statement, ImmutableArray<Addition> allowed, Func<string, bool> isRequired, DiagnosticList diagnostics)
+    /// <returns>The settings by name, and whether they are all there and right in form.</returns>
+    internal static (Dictionary<string, PhraseSyntax> Settings, bool IsComplete) ReadSettings(StatementSyntax statement, ImmutableArray<Addition> allowed, Func<string, bool> isRequired, DiagnosticList diagnostics)
     {
         string kind = statement.Token("kind").Text;
         SettingSyntax?[] read = [.. statement.Settings.Select(s => SettingSyntax.Read($"a {kind}", allowed, s.Tokens, diagnostics))];
-        bool isComplete = true;
-        foreach (var twin in read.OfType<SettingSyntax>().GroupBy(s => s.Name).SelectMany(g => g.Skip(1)))
+        var settings = new Dictionary<string, PhraseSyntax>();
+        bool isComplete = !read.Contains(null);
+        foreach (var setting in read.OfType<SettingSyntax>())
         {
-            diagnostics.Error(twin.Span, "FES225", $"'{twin.Name}' is given twice.", null, "keep one of the two");
+            if (settings.TryAdd(setting.Name, setting.Phrase!))
+                continue;
+            diagnostics.Error(setting.Span, "FES225", $"'{setting.Name}' is given twice.", null, "keep one of the two");
             isComplete = false;
         }
         string[] missing = [.. allowed.Where(a => isRequired(a.Name) && statement.Settings.All(s => s.Name != a.Name)).Select(a => a.ToString())];
         // A setting that could not be read may be the one that is missing.
         if (missing.Length > 0 && !read.Contains(null))
             diagnostics.Error(statement.Span, "FES352", $"Stage {statement.Token("name").Text} needs more settings.", string.Join("; ", missing));
-        return isComplete && missing.Length == 0 && !read.Contains(null) ? read.ToDictionary(s => s!.Name, s => s!.Phrase!) : null;
+        return (settings, isComplete && missing.Length == 0);
     }
 }

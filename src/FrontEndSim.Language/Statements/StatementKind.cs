@@ -43,8 +43,11 @@ internal abstract class StatementKind
     /// <summary>When it is bound.</summary>
     public virtual Turn Turn => Turn.First;
 
-    /// <summary>The form of its line, keyword included.</summary>
-    public Piece Form => field ??= Additions.IsEmpty ? new Phrase([Keyword, .. Head]) : new Phrase([Keyword, .. Head, new AnyOrder(Additions)]);
+    /// <summary>The form of its line without additions, keyword included.</summary>
+    public Phrase Line => field ??= new Phrase([Keyword, .. Head]);
+
+    /// <summary>The form of its line with the additions that it may have.</summary>
+    public Piece Form => field ??= Additions.IsEmpty ? Line : new Phrase(Line, new AnyOrder(Additions));
 
     /// <summary>Makes its names known, before any statement is bound.</summary>
     public virtual void Declare(StatementSyntax statement, Scope scope)

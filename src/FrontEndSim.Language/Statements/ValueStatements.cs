@@ -87,7 +87,7 @@ internal sealed class RailStatement : StatementKind
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
-        new("tolerance", Blank.Of("percent", Unit.None)),
+        new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 5%", Unit.Percent)),
         new("source-only"),
         new("resistance", Blank.Of("ohms", Unit.Ohm)),
     ];

@@ -30,8 +30,8 @@ internal static class Grammar
     /// <summary>A name that is given or referred to.</summary>
     public static Parser<Token> Name(string what) => One(IsName, what);
 
-    /// <summary>The name of a type, which may begin with a digit: 1N4148, 3V6, E96.</summary>
-    public static Parser<Token> TypeName(string what) => One(t => t.Kind == TokenKind.Code || IsName(t), what);
+    /// <summary>The name of a type, which may begin with a digit or be a number: 1N4148, 3V6, E96, 2a.</summary>
+    public static Parser<Token> TypeName(string what) => One(t => t.Kind is TokenKind.Code or TokenKind.Number || IsName(t), what);
 
     public static Parser<Token> Text(string what) => One(t => t.Kind == TokenKind.Text, what);
 

@@ -34,9 +34,10 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
     private static void Complain(Piece form, ImmutableArray<Token> tokens, TokenInput input, DiagnosticList diagnostics)
     {
         var expected = input.MissExpected;
+        var spoken = Spoken(form, tokens.Take(input.MissPosition)) ?? form;
         string wanted = expected.Count switch
         {
-            0 => form.ToString()!,
+            0 => spoken.ToString()!,
             1 => expected[0],
             _ => string.Join(", ", expected.Take(expected.Count - 1)) + " or " + expected[^1],
         };
@@ -44,11 +45,18 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
         {
             var last = tokens[^1].Span;
             var end = last with { Column = last.Column + last.Length, Length = 1 };
-            diagnostics.Error(end, "FES221", "The line ends too early.", wanted, $"the whole form is: {form}");
+            diagnostics.Error(end, "FES221", "The line ends too early.", wanted, $"the form {spoken}");
             return;
         }
         var found = tokens[Math.Max(0, input.MissPosition)];
-        diagnostics.Error(found.Span, "FES220", $"{found} is not expected here.", wanted, Advice(form, tokens, input, found));
+        diagnostics.Error(found.Span, "FES220", $"{found} is not expected here.", wanted, Advice(spoken, tokens, input, found));
+    }
+
+    /// <summary>The addition that the user was writing when the words ceased to make sense, or null.</summary>
+    private static Piece? Spoken(Piece form, IEnumerable<Token> before)
+    {
+        var additions = form is Phrase { Pieces: [.., AnyOrder last] } ? last.Additions : [];
+        return before.Reverse().Select(t => additions.FirstOrDefault(a => a.Name == t.Text)).FirstOrDefault(a => a is not null);
     }
 
     private static string Advice(Piece form, ImmutableArray<Token> tokens, TokenInput input, Token found)
@@ -63,6 +71,6 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
         }
         if (found.Text == "," && input.MissPosition > 0 && tokens[input.MissPosition - 1].Kind == TokenKind.Number)
             return "a point for the decimals: 1.2 and not 1,2";
-        return $"the whole form is: {form}";
+        return $"the form {form}";
     }
 }

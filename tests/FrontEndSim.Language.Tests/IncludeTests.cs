@@ -1,0 +1,103 @@
+namespace FrontEndSim.Language.Tests;
+
+public sealed class IncludeTests : IDisposable
+{
+    private readonly string _folder = Directory.CreateTempSubdirectory("fes").FullName;
+
+    public void Dispose() => Directory.Delete(_folder, true);
+
+    private string Write(string name, string text)
+    {
+        string path = Path.Combine(_folder, name);
+        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        File.WriteAllText(path, text);
+        return path;
+    }
+
+    private const string Main = "circuit \"c\"\nsensor s drives IN span 0 V .. 1 V\nresistor R1 from IN to VDD 1k\n";
+
+    [Fact]
+    public void An_included_file_is_found_beside_the_file_that_includes_it()
+    {
+        Write("shared/rails.fes", "include \"more/vdd.fes\"\nlet unused = 5 V");
+        Write("shared/more/vdd.fes", "rail VDD 5 V");
+        var result = CircuitFile.Load(Write("main.fes", Main + "include \"shared/rails.fes\""));
+        Assert.Empty(result.Diagnostics);
+        Assert.Equal("VDD", Assert.Single(result.FrontEnd!.Rails).Name);
+        Assert.Equal(3, result.Files.Length);
+    }
+
+    [Fact]
+    public void A_file_included_twice_is_read_once()
+    {
+        Write("vdd.fes", "rail VDD 5 V");
+        Write("a.fes", "include \"vdd.fes\"");
+        Assert.Empty(CircuitFile.Load(Write("main.fes", Main + "include \"a.fes\"\ninclude \"vdd.fes\"")).Diagnostics);
+    }
+
+    [Fact]
+    public void A_circle_of_includes_is_refused_where_it_closes()
+    {
+        Write("vdd.fes", "rail VDD 5 V\ninclude \"main.fes\"");
+        var wrong = Assert.Single(CircuitFile.Load(Write("main.fes", Main + "include \"vdd.fes\"")).Diagnostics);
+        Assert.Equal(("FES360", 2, 9, "vdd.fes"), (wrong.Code, wrong.Line, wrong.Column, Path.GetFileName(wrong.File)));
+    }
+
+    [Fact]
+    public void A_file_that_includes_itself_is_refused() =>
+        Assert.Equal("The file includes itself.", CircuitFile.Load(Write("main.fes", "circuit \"c\"\ninclude \"./main.fes\"")).Diagnostics.First(d => d.IsError).Message);
+
+    [Fact]
+    public void A_chain_of_a_thousand_includes_is_cut_off()
+    {
+        for (int i = 0; i < 150; i++)
+            Write($"f{i}.fes", $"include \"f{i + 1}.fes\"");
+        Assert.Contains(CircuitFile.Load(Path.Combine(_folder, "f0.fes")).Diagnostics, d => d.Code == "FES361");
+    }
+
+    [Fact]
+    public void A_missing_file_names_its_neighbour()
+    {
+        Write("rain-tank.fes", Main);
+        var wrong = Assert.Single(CircuitFile.Load(Path.Combine(_folder, "rain-tnak.fes")).Diagnostics);
+        Assert.Equal(("FES102", "did you mean rain-tank.fes?"), (wrong.Code, wrong.Suggestion));
+    }
+
+    [Fact]
+    public void An_error_in_an_included_file_points_into_that_file()
+    {
+        Write("vdd.fes", "# rails\nrail VDD 5 A");
+        var wrong = Assert.Single(CircuitFile.Load(Write("main.fes", Main + "include \"vdd.fes\"")).Diagnostics);
+        Assert.Equal(("vdd.fes", 2, 10, "rail VDD 5 A"), (Path.GetFileName(wrong.File), wrong.Line, wrong.Column, wrong.SourceLine));
+    }
+
+    [Fact]
+    public void A_folder_is_no_circuit_file() => Assert.Equal("FES101", Assert.Single(CircuitFile.Load(_folder).Diagnostics).Code);
+
+    [Theory]
+    [InlineData(new byte[] { 0x89, 0x50, 0x4E, 0x47, 0, 1, 2 }, "FES106")]
+    [InlineData(new byte[] { 0x63, 0x0A, 0x69, 0xE9, 0x0A }, "FES107")]
+    [InlineData(new byte[] { 0xFF, 0xFE, 0x63, 0x00 }, "FES105")]
+    [InlineData(new byte[0], "FES110")]
+    public void A_file_that_is_no_UTF_8_text_gets_one_clear_error(byte[] bytes, string code)
+    {
+        string path = Path.Combine(_folder, "x.fes");
+        File.WriteAllBytes(path, bytes);
+        Assert.Equal(code, Assert.Single(CircuitFile.Load(path).Diagnostics).Code);
+    }
+
+    [Fact]
+    public void The_first_byte_that_is_no_UTF_8_is_pointed_at()
+    {
+        var (_, problem) = SourceFile.FromBytes("x.fes", [0x63, 0x0A, 0x69, 0xE9, 0x0A]);
+        Assert.Equal((2, 2), (problem!.Line, problem.Column));
+    }
+
+    [Fact]
+    public void A_file_of_ten_megabytes_is_refused_unread()
+    {
+        string path = Path.Combine(_folder, "x.fes");
+        File.WriteAllBytes(path, new byte[10_000_000]);
+        Assert.Equal("FES103", Assert.Single(CircuitFile.Load(path).Diagnostics).Code);
+    }
+}

@@ -1,0 +1,176 @@
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language.Tests;
+
+public class StatementTests
+{
+    private const string Bench = """
+        circuit "bench"
+        rail VDD 3.3 V
+        source V1 from IN to GND 1 V
+        resistor R1 from IN to OUT 1k
+        resistor R2 from OUT to VDD 1k
+
+        """;
+
+    [Fact]
+    public void A_rail_has_a_voltage_a_tolerance_and_a_resistance()
+    {
+        var rail = Reading.FrontEnd(Bench + "rail VP 9 V tolerance 5% source-only resistance 0.5 ohm\nresistor R3 from VP to OUT 1k").Rails.Single(r => r.Name == "VP");
+        Assert.Equal(new Rail("VP", new Toleranced(9, 0.05)) { SourceOnly = true, SeriesOhms = 0.5 }, rail);
+    }
+
+    [Fact]
+    public void Additions_may_stand_on_the_line_or_below_it()
+    {
+        string inline = Bench + "sensor s drives IN2 span 0 V .. 1 V source 220 ohm\nresistor R3 from IN2 to OUT 1k";
+        string below = Bench + "sensor s drives IN2\n    source 220 ohm\n    span 0 V .. 1 V\nresistor R3 from IN2 to OUT 1k";
+        var expected = new Sensor("s", "IN2", new Span(0, 1), 220);
+        Assert.Equal(expected, Reading.FrontEnd(inline).Sensors.Single());
+        Assert.Equal(expected, Reading.FrontEnd(below).Sensors.Single());
+    }
+
+    [Fact]
+    public void Parts_in_words_become_parts()
+    {
+        var f = Reading.FrontEnd("""
+            circuit "parts"
+            rail VP 9 V
+            rail VN -VP
+            source V1 from IN to GND 1 V resistance 50 ohm
+            resistor R1 from IN to A 4k7 1% rated 0.5 W drift 50 ppm/K
+            capacitor C1 from A to GND 10n 10% rated 25 V leakage 1 Gohm resistance 2 ohm
+            inductor L1 from A to B 10 uH 20% resistance 0.3 ohm
+            resistor RB from B to GND 1k
+            potentiometer P1 from VP to GND wiper REF 10 kohm 20% at 30%
+            diode D1 from B to VP 1N4148
+            zener Z1 from GND to B 5V1
+            schottky S1 from GND to A 1N5817
+            opamp U1 jfet-input plus REF minus OUT output OUT on VP and VN
+            switch K1 from OUT to B closes at 1 ms
+            """);
+        Assert.Equal(new ResistorPart("R1", "IN", "A", new Toleranced(4700, 0.01, 50e-6)) { RatedWatts = 0.5 }, f.Part<ResistorPart>("R1"));
+        Assert.Equal(new CapacitorPart("C1", "A", "GND", new Toleranced(10e-9, 0.1)) { RatedVolts = 25, LeakageOhms = 1e9, SeriesOhms = 2 }, f.Part<CapacitorPart>("C1"));
+        Assert.Equal(new InductorPart("L1", "A", "B", new Toleranced(10e-6, 0.2)) { SeriesOhms = 0.3 }, f.Part<InductorPart>("L1"));
+        Assert.Equal(new PotentiometerPart("P1", "VP", "GND", "REF", new Toleranced(10e3, 0.2), 0.3), f.Part<PotentiometerPart>("P1"));
+        Assert.Equal(("B", "VP", "1N4148"), (f.Part<DiodePart>("D1").From, f.Part<DiodePart>("D1").To, f.Part<DiodePart>("D1").Type.Name));
+        Assert.Equal(DiodeKind.Zener, f.Part<DiodePart>("Z1").Type.Kind);
+        Assert.Equal(DiodeKind.Schottky, f.Part<DiodePart>("S1").Type.Kind);
+        var opamp = f.Part<OpAmpPart>("U1");
+        Assert.Equal(("REF", "OUT", "OUT", "VP", "VN", "jfet-input"), (opamp.Plus, opamp.Minus, opamp.Output, opamp.PositiveRail, opamp.NegativeRail, opamp.Type.Name));
+        Assert.Equal((0.0, 1.0), (f.Part<SwitchPart>("K1").Closed.At(0.9e-3), f.Part<SwitchPart>("K1").Closed.At(1.1e-3)));
+        Assert.Equal(-9, f.Rails.Single(r => r.Name == "VN").Volts.Value);
+    }
+
+    [Theory]
+    [InlineData("", 0, 2)]
+    [InlineData("sine 1 V at 1 kHz", 0.25e-3, 3)]
+    [InlineData("step to 5 V at 1 ms rise 2 ms", 2e-3, 3.5)]
+    [InlineData("pulse to 5 V at 1 ms for 1 ms", 1.5e-3, 5)]
+    [InlineData("pulse to 5 V at 1 ms for 1 ms every 4 ms", 5.5e-3, 5)]
+    [InlineData("point 4 V at 2 ms", 1e-3, 3)]
+    public void A_source_starts_from_its_voltage_and_follows_its_waveform(string wave, double time, double volts)
+    {
+        var f = Reading.FrontEnd(Bench + "source V2 from B to GND 2 V\n" + (wave.Length > 0 ? $"    {wave}\n" : "") + "resistor R3 from B to OUT 1k");
+        Assert.Equal(volts, f.Part<SourcePart>("V2").Volts.At(time), 9);
+    }
+
+    [Fact]
+    public void Several_points_are_joined_by_straight_lines()
+    {
+        var f = Reading.FrontEnd(Bench + """
+            source V2 from B to GND 0 V
+                point 1 V at 1 ms
+                point 1 V at 2 ms
+                point 0 V at 2 ms
+            resistor R3 from B to OUT 1k
+            """);
+        Assert.Equal([(0, 0), (1e-3, 1), (2e-3, 1), (2e-3, 0)], Assert.IsType<PiecewiseLinear>(f.Part<SourcePart>("V2").Volts).Points);
+    }
+
+    [Fact]
+    public void A_rating_may_follow_a_rail()
+    {
+        var pin = Reading.FrontEnd(Bench + """
+            let margin = 0.3 V
+            pin adc at OUT
+                rated -margin .. VDD + margin
+                injection 2 mA
+                converts 12 bits over 0 V .. VDD
+                samples 14 pF through 1k5 for 3 us
+            """).Pins.Single();
+        Assert.Equal(new Level(null, -0.3), pin.RatedLow);
+        Assert.Equal(new Level("VDD", 0.3), pin.RatedHigh);
+        Assert.Equal(2e-3, pin.InjectionAmps);
+        Assert.Equal(new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))), pin.Converter);
+        Assert.Equal(new Sampling(14e-12, 1500, 3e-6), pin.Sampling);
+    }
+
+    [Fact]
+    public void Half_a_rail_is_no_level_that_a_rating_can_follow() =>
+        Assert.Equal("FES313", Reading.OnlyDiagnostic(Bench + "pin adc at OUT rated 0 V .. VDD * 0.5").Code);
+
+    [Fact]
+    public void Requirements_keep_their_words()
+    {
+        var f = Reading.FrontEnd(Bench + """
+            pin adc at OUT rated 0 V .. VDD converts 10 bits over 0 V .. VDD
+            event "24 V on the terminal" at IN step to 24 V source 1 ohm
+            require adc inside rating in every event   # always
+            require adc inside rating in event "24 V on the terminal"
+            require adc mapping error under 4 counts
+            """);
+        Assert.Equal(
+        [
+            new InsideRating("adc", null, "adc inside rating in every event", 8),
+            new InsideRating("adc", "24 V on the terminal", "adc inside rating in event \"24 V on the terminal\"", 9),
+            new MappingError("adc", 4, "adc mapping error under 4 counts", 10),
+        ], f.Requirements);
+    }
+
+    [Fact]
+    public void Each_disturbance_can_be_written_in_words()
+    {
+        string[] words =
+        [
+            "step to 24 V source 1 ohm at 2 ms for 50 ms", "surge 1.2/50 peak 500 V source 42 ohm", "combination-wave peak 500 V source 42 ohm", "discharge -4 kV",
+            "burst peak 1 kV repeating 5 kHz times 2", "vehicle-pulse 2a system 12 V peak 37 V supply 13.5 V",
+            "load-dump peak 87 V supply 13.5 V source 1 ohm for 200 ms suppressed to 35 V", "mains-pickup 230 V frequency 50 Hz through 100 pF",
+            "radio-pickup 3 V frequency 10 MHz", "short to VDD", "open", "reversed", "lost for 5 ms", "late by 5 ms",
+        ];
+        var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
+        Disturbance[] expected =
+        [
+            new StepTo(24, 1, 2e-3, 50e-3), new Surge(SurgeShape.Find("1.2/50")!, 500, 42), new CombinationWave(500, 42), new Discharge(-4e3),
+            new Burst(1e3, 5e3, 2), new VehiclePulse(VehiclePulseShape.Find("2a", 12)!, 37, 13.5), new LoadDump(87, 13.5, 1, 0.2, 35), new MainsPickUp(230, 50, 100e-12),
+            new RadioPickUp(3, 10e6), new ShortTo("VDD"), new OpenSource(), new ReversedSource(), new LostSource(1e-3, 5e-3), new LateSource(5e-3),
+        ];
+        Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
+    }
+
+    [Fact]
+    public void A_let_may_be_used_before_it_is_written() =>
+        Assert.Equal(9400, Reading.FrontEnd(Bench + "resistor R3 from OUT to GND twice\nlet twice = 2 * once\nlet once = 4k7").Part<ResistorPart>("R3").Ohms.Value);
+
+    [Fact]
+    public void The_temperature_is_25_degrees_unless_given()
+    {
+        Assert.Equal(25, Reading.FrontEnd(Bench).Celsius);
+        Assert.Equal(-40, Reading.FrontEnd(Bench + "temperature -40 C").Celsius);
+    }
+
+    [Theory]
+    [InlineData("\n")]
+    [InlineData("\r\n")]
+    [InlineData("\r")]
+    public void Line_ends_of_any_system_are_read(string end)
+    {
+        string text = "\uFEFF" + Bench.ReplaceLineEndings("\n").Replace("\n", end) + "resistor R3 from OUT to GND 1k\trated 1 W # note";
+        Assert.Equal(1, Reading.FrontEnd(text).Part<ResistorPart>("R3").RatedWatts);
+    }
+
+    [Fact]
+    public void Tabs_indent_too() =>
+        Assert.Equal(220, Reading.FrontEnd(Bench + "sensor s drives IN2\n\tspan 0 V .. 1 V\n\tsource 220 ohm\nresistor R3 from IN2 to OUT 1k").Sensors.Single().SourceOhms);
+}
