@@ -25,7 +25,7 @@ internal static class ShippedStage
             {
                 if (settings[setting.Name][slot.Name] is not { } blank)
                     continue;
-                if (Convert(slot, blank, scope) is { } value)
+                if (Convert(setting, slot, blank, scope) is { } value)
                     values[$"{setting.Name}.{slot.Name}"] = value;
                 else
                     isComplete = false;
@@ -52,7 +52,7 @@ internal static class ShippedStage
     }
 
     /// <summary>The value of a slot in the type that a <see cref="StageRequest"/> holds for it; null after a complaint.</summary>
-    private static object? Convert(Slot slot, Filled blank, Scope scope)
+    private static object? Convert(Setting setting, Slot slot, Filled blank, Scope scope)
     {
         switch (slot.Kind)
         {
@@ -63,7 +63,7 @@ internal static class ShippedStage
             case SlotKind.Sensor:
                 return Known("sensor", blank, scope, scope.Draft.Sensors.Select(s => s.Name));
             case SlotKind.PartName:
-                return Listed("diode type", blank, scope, [.. scope.Draft.Catalogue.Diodes.Select(d => d.Name)]);
+                return Listed("diode type", blank, scope, DiodesFor(setting, scope));
             case SlotKind.OpAmpName:
                 return Listed("class of op amp", blank, scope, [.. scope.Draft.Catalogue.OpAmpNames]);
             case SlotKind.SeriesName:
@@ -77,6 +77,17 @@ internal static class ShippedStage
             default:
                 return (int?)scope.Within(blank, v => v >= 0 && v <= 1e6 && v == Math.Floor(v), "a whole number");
         }
+    }
+
+    /// <summary>The diodes of the kind that a setting names in its first word, such as schottky-high; all of them if it names none.</summary>
+    private static IReadOnlyList<string> DiodesFor(Setting setting, Scope scope)
+    {
+        foreach (var kind in Enum.GetValues<DiodeKind>())
+        {
+            if (setting.Name.StartsWith(kind.ToString(), StringComparison.OrdinalIgnoreCase))
+                return [.. scope.Draft.Catalogue.DiodeNames(kind)];
+        }
+        return [.. scope.Draft.Catalogue.Diodes.Select(d => d.Name)];
     }
 
     /// <summary>The name, if it is declared and could be bound; its own statement has complained otherwise.</summary>
