@@ -1,0 +1,210 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Xml.Linq;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Reporting.Plots;
+
+namespace FrontEndSim.Reporting.Html;
+
+/// <summary>
+/// A panel as an inline drawing of the report: its colours come from the style sheet, so that it follows light, dark and
+/// print, and pointing at a curve shows its values without any script.
+/// </summary>
+internal static class PlotSvg
+{
+    private const double Width = 440, Left = 62, Right = 14, Top = 12, Bottom = 44;
+
+    /// <summary>Points of a curve that tell their value when pointed at.</summary>
+    private const int Spots = 60;
+
+    /// <summary>The drawing.</summary>
+    /// <param name="panel">What is drawn.</param>
+    /// <param name="id">An id, unique in the document, that its title and description hang on.</param>
+    public static XElement Draw(Panel panel, string id)
+    {
+        double height = 110 + 150 * panel.Share;
+        var (left, right) = Range(panel.Curves.SelectMany(c => c.X), 0);
+        var (low, high) = Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(Edges)), 0.1);
+        var across = AxisScale.For(left, right, panel.Across.Unit);
+        var up = AxisScale.For(low, high, panel.Up.Unit);
+        double X(double x) => Left + (Width - Left - Right) * (x - left) / (right - left);
+        double Y(double y) => height - Bottom - (height - Top - Bottom) * (y - low) / (high - low);
+
+        return new XElement("svg",
+            new XAttribute("class", "plot"), new XAttribute("viewBox", $"0 0 {N(Width)} {N(height)}"), new XAttribute("role", "img"),
+            new XAttribute("aria-labelledby", $"{id}-t {id}-d"),
+            new XElement("title", new XAttribute("id", id + "-t"), panel.Title),
+            new XElement("desc", new XAttribute("id", id + "-d"), Description(panel)),
+            panel.Bands.SelectMany(b => BandShapes(b)),
+            Grid(),
+            panel.Curves.SelectMany(CurveShapes),
+            panel.Bands.SelectMany(b => OutsideShapes(b, panel.Curves)),
+            panel.Curves.SelectMany(CurveSpots),
+            panel.Bands.SelectMany(BandWords),
+            panel.Notes.Select(NoteShape),
+            Words(Caption(panel.Across, across), (Left + Width - Right) / 2, height - 8, "caption", "middle"),
+            new XElement("text", new XAttribute("class", "caption"), new XAttribute("text-anchor", "middle"),
+                new XAttribute("transform", $"translate(14 {N((Top + height - Bottom) / 2)}) rotate(-90)"), Caption(panel.Up, up)));
+
+        IEnumerable<XElement> Grid()
+        {
+            foreach (double x in Ticks(left, right, across.Factor, 6))
+            {
+                yield return Line(X(x), Top, X(x), height - Bottom, "grid");
+                yield return Words(Number(x / across.Factor), X(x), height - Bottom + 16, "tick", "middle");
+            }
+            foreach (double y in Ticks(low, high, up.Factor, 5))
+            {
+                yield return Line(Left, Y(y), Width - Right, Y(y), y == 0 ? "grid zero" : "grid");
+                yield return Words(Number(y / up.Factor), Left - 7, Y(y) + 4, "tick", "end");
+            }
+        }
+
+        IEnumerable<XElement> CurveShapes(Curve curve)
+        {
+            yield return new XElement("polyline", new XAttribute("class", curve.Look == CurveLook.Simulated ? "simulated" : "ideal"),
+                new XAttribute("points", string.Join(" ", curve.X.Zip(curve.Y, (x, y) => $"{N(X(x))},{N(Y(y))}"))));
+            if (curve.Label == "")
+                yield break;
+            int at = (int)((curve.Look == CurveLook.Simulated ? 0.32 : 0.68) * (curve.X.Length - 1));
+            bool rising = curve.Y[^1] >= curve.Y[0], above = curve.Look == CurveLook.Simulated;
+            yield return Words(curve.Label, X(curve.X[at]) + (above == rising ? -8 : 8), Y(curve.Y[at]) + (above ? -6 : 16),
+                "label " + (above ? "of-simulated" : "of-ideal"), above == rising ? "end" : "start");
+        }
+
+        // Spots evenly spread across the panel; each is wide enough to be hit with a finger.
+        IEnumerable<XElement> CurveSpots(Curve curve)
+        {
+            if (curve.Look != CurveLook.Simulated)
+                yield break;
+            double step = (right - left) / Spots, next = left;
+            for (int k = 0; k < curve.X.Length; k++)
+            {
+                if (curve.X[k] < next && k < curve.X.Length - 1)
+                    continue;
+                next = curve.X[k] + step;
+                string other = string.Concat(panel.Curves.Where(c => !ReferenceEquals(c, curve) && c.X.Length == curve.X.Length)
+                    .Select(c => $", {c.Label} {Text(c.Y[k], panel.Up.Unit)}"));
+                yield return new XElement("circle", new XAttribute("class", "spot"), new XAttribute("cx", N(X(curve.X[k]))),
+                    new XAttribute("cy", N(Y(curve.Y[k]))), new XAttribute("r", "7"),
+                    new XElement("title", $"{panel.Across.Name} {Text(curve.X[k], panel.Across.Unit)}: {panel.Up.Name} {Text(curve.Y[k], panel.Up.Unit)}{other}"));
+            }
+        }
+
+        IEnumerable<XElement> BandShapes(Band band)
+        {
+            var upper = band.High?.Y ?? [.. band.X.Select(_ => high)];
+            var lower = band.Low?.Y ?? [.. band.X.Select(_ => low)];
+            yield return new XElement("polygon", new XAttribute("class", "band"), new XAttribute("points",
+                string.Join(" ", Thinned(band.X, upper).Select(p => $"{N(X(p.X))},{N(Y(p.Y))}")
+                    .Concat(Thinned(band.X, lower).Reverse().Select(p => $"{N(X(p.X))},{N(Y(p.Y))}")))));
+            foreach (var edge in new[] { band.Low, band.High })
+            {
+                if (edge is not null)
+                    yield return new XElement("polyline", new XAttribute("class", "edge"), new XAttribute("points",
+                        string.Join(" ", Thinned(band.X, edge.Y).Select(p => $"{N(X(p.X))},{N(Y(p.Y))}"))));
+            }
+        }
+
+        // Where a curve leaves the band: hatched down to the edge, so that it shows without colour too.
+        IEnumerable<XElement> OutsideShapes(Band band, ImmutableArray<Curve> curves)
+        {
+            foreach (var curve in curves.Where(c => c.Look == CurveLook.Simulated && c.X.SequenceEqual(band.X)))
+            {
+                foreach (var (edge, sign) in new[] { (band.High, 1), (band.Low, -1) })
+                {
+                    if (edge is null)
+                        continue;
+                    int start = -1;
+                    for (int k = 0; k <= curve.X.Length; k++)
+                    {
+                        bool outside = k < curve.X.Length && sign * (curve.Y[k] - edge.Y[k]) > 0;
+                        if (outside && start < 0)
+                            start = k;
+                        if (outside || start < 0)
+                            continue;
+                        var span = Enumerable.Range(start, k - start);
+                        yield return new XElement("polygon", new XAttribute("class", "outside"), new XAttribute("points", string.Join(" ",
+                            span.Select(j => $"{N(X(curve.X[j]))},{N(Y(curve.Y[j]))}").Concat(span.Reverse().Select(j => $"{N(X(curve.X[j]))},{N(Y(edge.Y[j]))}")))),
+                            new XElement("title", $"outside its rating from {Text(curve.X[start], panel.Across.Unit)} to {Text(curve.X[k - 1], panel.Across.Unit)}"));
+                        start = -1;
+                    }
+                }
+            }
+        }
+
+        IEnumerable<XElement> BandWords(Band band)
+        {
+            if (band.High is { } upper)
+                yield return Words(upper.Label, Width - Right - 4, Y(upper.Y[^1]) - 5, "label of-band", "end");
+            if (band.Low is { } lower)
+                yield return Words(lower.Label, Width - Right - 4, Y(lower.Y[^1]) + 14, "label of-band", "end");
+        }
+
+        XElement NoteShape(Note note)
+        {
+            bool toLeft = note.X > (left + right) / 2;
+            double y = Y(note.Y) < Top + 24 ? Y(note.Y) + 16 : Y(note.Y) - 8;
+            return new XElement("g", new XAttribute("class", "note"),
+                new XElement("circle", new XAttribute("cx", N(X(note.X))), new XAttribute("cy", N(Y(note.Y))), new XAttribute("r", "4")),
+                Words(note.Text, X(note.X) + (toLeft ? -8 : 8), y, "label", toLeft ? "end" : "start"));
+        }
+
+        IEnumerable<double> Edges(Band band) => [.. band.Low?.Y ?? [], .. band.High?.Y ?? []];
+    }
+
+    /// <summary>The panel in a sentence or two, for those who do not see it.</summary>
+    private static string Description(Panel panel)
+    {
+        var words = new List<string>();
+        foreach (var curve in panel.Curves.Where(c => c.X.Length > 0))
+        {
+            words.Add($"{(curve.Label == "" ? panel.Up.Name : curve.Label)}: from {Text(curve.Y[0], panel.Up.Unit)} at {panel.Across.Name} "
+                + $"{Text(curve.X[0], panel.Across.Unit)} to {Text(curve.Y[^1], panel.Up.Unit)} at {Text(curve.X[^1], panel.Across.Unit)}, "
+                + $"lowest {Text(curve.Y.Min(), panel.Up.Unit)}, highest {Text(curve.Y.Max(), panel.Up.Unit)}.");
+        }
+        words.AddRange(panel.Notes.Select(n => n.Text + "."));
+        words.AddRange(panel.Bands.SelectMany(b => new[] { b.Low?.Label, b.High?.Label }).OfType<string>().Select(l => l + "."));
+        return string.Join(" ", words);
+    }
+
+    /// <summary>The corners of a line with those left out that lie on it: a level edge needs two points, not a thousand.</summary>
+    private static (double X, double Y)[] Thinned(ImmutableArray<double> x, ImmutableArray<double> y) =>
+        [.. Enumerable.Range(0, x.Length).Where(k => k == 0 || k == x.Length - 1 || y[k] != y[k - 1] || y[k] != y[k + 1]).Select(k => (x[k], y[k]))];
+
+    private static string Text(double value, string unit) => SiText.Format(value, unit);
+
+    private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
+
+    /// <summary>Round numbers of the axis's own unit inside a range: steps of 1, 2 or 5 times a power of ten.</summary>
+    private static IEnumerable<double> Ticks(double low, double high, double factor, int about)
+    {
+        double rough = (high - low) / factor / about, power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
+        double step = power * (rough / power < 1.5 ? 1 : rough / power < 3.5 ? 2 : rough / power < 7.5 ? 5 : 10);
+        for (double k = Math.Ceiling(low / factor / step - 1e-9); k * step <= high / factor + 1e-9 * step; k++)
+            yield return k * step * factor;
+    }
+
+    private static string Number(double value) => SiText.Plain(Math.Abs(value) < 1e-12 ? 0 : value, "", 6);
+
+    private static (double Low, double High) Range(IEnumerable<double> values, double room)
+    {
+        double low = double.PositiveInfinity, high = double.NegativeInfinity;
+        foreach (double value in values.Where(double.IsFinite))
+            (low, high) = (Math.Min(low, value), Math.Max(high, value));
+        if (low > high)
+            return (0, 1);
+        double width = high - low;
+        if (width <= 1e-9 * Math.Max(Math.Abs(low), Math.Abs(high)) || width == 0)
+            return (low - Math.Max(Math.Abs(low) / 2, 1e-3), high + Math.Max(Math.Abs(high) / 2, 1e-3));
+        return (low - room * width, high + room * width);
+    }
+
+    private static XElement Line(double x1, double y1, double x2, double y2, string look) => new("line", new XAttribute("class", look),
+        new XAttribute("x1", N(x1)), new XAttribute("y1", N(y1)), new XAttribute("x2", N(x2)), new XAttribute("y2", N(y2)));
+
+    private static XElement Words(string words, double x, double y, string look, string anchor) => new("text", new XAttribute("class", look),
+        new XAttribute("x", N(x)), new XAttribute("y", N(y)), new XAttribute("text-anchor", anchor), words);
+
+    private static string N(double value) => Math.Round(value, 1).ToString(CultureInfo.InvariantCulture);
+}
