@@ -23,11 +23,11 @@ internal static class MappingSection
                 ("offset error", Error(mapping.OffsetErrorCounts)), ("gain error", $"{Error(mapping.GainErrorCounts)} ({SiText.Format(mapping.GainError, "%", 3)})"),
                 ("curvature", Error(mapping.CurvatureCounts)), ("one count", SiText.Format(mapping.CountVolts, "V"))),
             Tag.Table("Readings across the span", ["sensor", "pin", "ideal", .. (string[])(converts ? ["code"] : []), "error"],
-                Rows(mapping).Select(p => new object[]
-                {
+                Rows(mapping).Select(p => (object[])
+                [
                     SiText.Format(p.SensorVolts, "V"), SiText.Format(p.PinVolts, "V", 5), SiText.Format(p.IdealVolts, "V", 5),
-                    .. (object[])(converts ? [SiText.Plain(p.Code, "", 6)] : []), Error(p.ErrorCounts),
-                })),
+                    .. converts ? (object[])[SiText.Plain(p.Code, "", 6)] : [], Error(p.ErrorCounts),
+                ])),
             mapping.Headroom.IsEmpty ? null : Tag.Table("Headroom of the op amps over the span",
                 ["op amp", "output to swing limit", "inputs to common-mode limit", "output current", "its limit"],
                 mapping.Headroom.Select(h => new object[]

@@ -144,7 +144,7 @@ internal static class PlotSvg
         XElement NoteShape(Note note)
         {
             bool toLeft = note.X > (left + right) / 2;
-            double y = Y(note.Y) < Top + 24 ? Y(note.Y) + 16 : Y(note.Y) - 8;
+            double y = Y(note.Y) < Top + 24 || note.Y < (low + high) / 2 && Y(note.Y) < height - Bottom - 8 ? Y(note.Y) + 15 : Y(note.Y) - 8;
             return new XElement("g", new XAttribute("class", "note"),
                 new XElement("circle", new XAttribute("cx", N(X(note.X))), new XAttribute("cy", N(Y(note.Y))), new XAttribute("r", "4")),
                 Words(note.Text, X(note.X) + (toLeft ? -8 : 8), y, "label", toLeft ? "end" : "start"));

@@ -54,6 +54,9 @@ internal enum FlagLook
 
     /// <summary>The name above the wire.</summary>
     Tag,
+
+    /// <summary>The name below the wire.</summary>
+    TagBelow,
 }
 
 /// <summary>A node's name at a place.</summary>
@@ -94,7 +97,7 @@ internal sealed record Drawing(ImmutableArray<PlacedPart> Parts, ImmutableArray<
     /// <summary>Places where three or more ends meet, which a dot marks.</summary>
     public IEnumerable<Spot> Junctions() => Wires.SelectMany(w => new[] { w.From, w.To }).Distinct().Where(s =>
         Wires.Sum(w => w.From == s || w.To == s ? 1 : w.Holds(s) ? 2 : 0) + Parts.Count(p => p.Terminals.Contains(s))
-        + Flags.Count(f => f.At == s && f.Look != FlagLook.Tag) > 2);
+        + Flags.Count(f => f.At == s && f.Look is not (FlagLook.Tag or FlagLook.TagBelow)) > 2);
 
     /// <summary>For each place, one place that stands for all that it is joined to.</summary>
     private Func<Spot, Spot> Nets()

@@ -12,7 +12,7 @@ internal sealed class Layout
 {
     private const int Leg = 100;   // a level part with its leads
     private const int Step = 100;  // from one upright part to the next
-    private const int Row = 50;    // between legs of an op amp that lie above each other
+    private const int Row = 60;    // between legs of an op amp that lie above each other
 
     private readonly List<PlacedPart> _placed = [];
     private readonly List<Wire> _wires = [];
@@ -203,7 +203,7 @@ internal sealed class Layout
     {
         _left.Remove(amp);
         List<Part> Between(string a, string b) => [.. _left.Where(p => IsLeg(p, a) && Far(p, a) == b)];
-        List<Part> Legs(string input) => [.. _left.Where(p => IsLeg(p, input) && Far(p, input) != amp.Output && Far(p, input) != amp.Minus
+        List<Part> Legs(string input) => IsSupply(input) ? [] : [.. _left.Where(p => IsLeg(p, input) && Far(p, input) != amp.Output && Far(p, input) != amp.Minus
             && Far(p, input) != amp.Plus).OrderBy(p => Far(p, input) == node ? 0 : 1)];
         var feedback = Between(amp.Minus, amp.Output);
         var positive = Between(amp.Plus, amp.Output);
@@ -214,7 +214,7 @@ internal sealed class Layout
         bool otherLegs = minusLegs.Count + plusLegs.Count > 1;
 
         // The signal goes straight into its input.
-        int bus = at.X + (otherLegs ? 90 : 30) + Leg, edge = bus + 50, output = edge + 120;
+        int bus = at.X + (otherLegs ? 90 : 30) + Leg, edge = bus + 60, output = edge + 110;
         int minus = intoMinus ? at.Y : at.Y - 60, plus = minus + 60, middle = minus + 30;
         var centre = new Spot(edge + 40, middle);
         _placed.Add(new PlacedPart(amp, centre, 0, [new(edge, plus), new(edge, minus), new(edge + 80, middle),
@@ -238,7 +238,7 @@ internal sealed class Layout
             Riser(output, middle, from.Y);
         }
         if (!direct && !IsSupply(amp.Minus))
-            _flags.Add(new Flag(amp.Minus, new(bus, minus), FlagLook.Tag));
+            _flags.Add(new Flag(amp.Minus, new(bus, minus), FlagLook.TagBelow));
 
         // Plus: the bus falls.
         _wires.Add(new Wire(new(bus, plus), new(edge, plus)));

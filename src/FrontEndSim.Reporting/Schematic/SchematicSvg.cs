@@ -64,7 +64,7 @@ internal static class SchematicSvg
         IEnumerable<XElement> FlagShape(Flag flag)
         {
             var (x, y) = flag.At;
-            string volts = nodeVolts.TryGetValue(flag.Node, out double v) ? SiText.Format(Math.Abs(v) < 1e-9 ? 0 : v, "V") : "";
+            string volts = nodeVolts.TryGetValue(flag.Node, out double v) ? SiText.Format(Math.Abs(v) < 1e-9 ? 0 : v, "V", 3) : "";
             string name = Short(flag.Node);
             switch (flag.Look)
             {
@@ -90,7 +90,9 @@ internal static class SchematicSvg
                     yield return Words(Beside(flag.Node, volts), x + 9, y + 13, "volts", "start");
                     break;
                 default:
-                    yield return Words($"{name} {volts}", x + 5, y - 7, "node", "start");
+                    int first = flag.Look == FlagLook.Tag ? y - 19 : y + 14;
+                    yield return Words(name, x + 5, first, "node", "start");
+                    yield return Words(volts, x + 5, first + 13, "volts", "start");
                     break;
             }
         }
