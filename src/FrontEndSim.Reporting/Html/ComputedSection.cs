@@ -16,8 +16,7 @@ internal static class ComputedSection
         return Tag.Section("computed", "How it was computed",
             Tag.Facts(("program", "frontendsim " + input.Version), ("temperature of the parts", SiText.Plain(input.FrontEnd.Celsius, "°C")),
                 ("error allowed in a time step", $"{SiText.Plain(input.Settings.Accuracy, "")} of the largest voltage, plus {SiText.Format(input.Settings.AbsoluteVolts, "V")}"),
-                ("method in time", Method(input.Settings.Method)),
-                ("SHA-256 of the circuit file", Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(input.FileText))))),
+                ("method in time", Method(input.Settings.Method))),
             Tag.Table("Audit: how well each solution satisfies its own equations",
                 ["solution", "largest current left over at a node", "at", "energy not accounted for", "steps taken", "steps refused", "Newton iterations"],
                 audits.Select(a => new object[]
@@ -26,8 +25,12 @@ internal static class ComputedSection
                     a.Item2.StepsTaken > 0 ? SiText.Format(a.Item2.EnergyImbalance, "%", 2) : "", a.Item2.StepsTaken.ToString(),
                     a.Item2.StepsRefused.ToString(), a.Item2.NewtonIterations.ToString(),
                 })),
-            new XElement("h3", $"The circuit file, {input.FileName}"),
-            new XElement("pre", new XAttribute("tabindex", "0"), new XAttribute("role", "region"), new XAttribute("aria-label", "The circuit file"), input.FileText));
+            input.Files.Select(f => new[]
+            {
+                new XElement("h3", $"The file {f.Name}"),
+                Tag.Paragraph(new XAttribute("class", "hash"), "SHA-256 " + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(f.Text)))),
+                new XElement("pre", new XAttribute("tabindex", "0"), new XAttribute("role", "region"), new XAttribute("aria-label", "The file " + f.Name), f.Text),
+            }));
     }
 
     private static string Method(TimeMethod method) => method switch

@@ -18,7 +18,7 @@ public static class HtmlReport
             HandMathSection.Of(input), PartsSection.Of(input), CautionSection.Of(input), ComputedSection.Of(input),
         ];
         var shown = sections.OfType<XElement>().ToArray();
-        string title = input.Check.Title == "" ? input.FileName : input.Check.Title;
+        string title = input.Check.Title == "" ? input.Files[0].Name : input.Check.Title;
         return HtmlText.Document(new XElement("html", new XAttribute("lang", "en"),
             new XElement("head",
                 new XElement("meta", new XAttribute("charset", "utf-8")),
@@ -31,7 +31,7 @@ public static class HtmlReport
                 new XElement("title", title),
                 new XElement("style", Style())),
             new XElement("body",
-                new XElement("header", new XElement("h1", title), Tag.Paragraph(new XAttribute("class", "from"), $"From {input.FileName}")),
+                new XElement("header", new XElement("h1", title), Tag.Paragraph(new XAttribute("class", "from"), $"From {input.Files[0].Name}")),
                 new XElement("nav", new XAttribute("aria-label", "Contents"), new XElement("ul", shown.Select(s => new XElement("li",
                     new XElement("a", new XAttribute("href", "#" + s.Attribute("id")!.Value), s.Element("h2")!.Value))))),
                 new XElement("main", shown))));

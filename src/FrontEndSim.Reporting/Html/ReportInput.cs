@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds;
 
@@ -7,9 +8,13 @@ namespace FrontEndSim.Reporting.Html;
 /// <param name="FrontEnd">The front end.</param>
 /// <param name="Check">Its requirements, mappings and events.</param>
 /// <param name="Bias">The front end at rest, sensors at mid-span.</param>
-/// <param name="FileName">Name of the circuit file, without its directory.</param>
-/// <param name="FileText">Its text.</param>
+/// <param name="Files">The circuit file and those that it includes, itself first.</param>
 /// <param name="Version">Version of the program.</param>
 /// <param name="Settings">Settings of the solver.</param>
-public sealed record ReportInput(FrontEnd FrontEnd, CheckResult Check, BiasResult Bias, string FileName, string FileText, string Version,
-    SolverSettings Settings);
+public sealed record ReportInput(FrontEnd FrontEnd, CheckResult Check, BiasResult Bias, ImmutableArray<ReportFile> Files,
+    string Version, SolverSettings Settings);
+
+/// <summary>A file that a report was computed from.</summary>
+/// <param name="Name">Its name, without its directory.</param>
+/// <param name="Text">Its text.</param>
+public sealed record ReportFile(string Name, string Text);
