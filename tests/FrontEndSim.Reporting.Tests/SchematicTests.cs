@@ -1,0 +1,82 @@
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Reporting.Schematic;
+
+namespace FrontEndSim.Reporting.Tests;
+
+public class SchematicTests
+{
+    private static readonly Dictionary<string, double> Rails = new() { ["VP"] = 9, ["VN"] = -9, ["VDD"] = 3.3 };
+
+    private static ResistorPart R(string name, string from, string to) => new(name, from, to, 1000);
+
+    private static OpAmpPart A(string name, string plus, string minus, string output) =>
+        new(name, plus, minus, output, "VP", "VN", PartCatalogue.Standard.FindOpAmp("bipolar-general")!);
+
+    public static TheoryData<string, Part[]> Circuits => new()
+    {
+        { "a divider", [R("R1", "IN", "OUT"), R("R2", "OUT", "GND")] },
+        { "a divider to a negative rail", [R("R1", "IN", "OUT"), R("R2", "OUT", "VN")] },
+        { "a follower", [A("A1", "IN", "OUT", "OUT")] },
+        { "a non-inverting amplifier", [A("A1", "IN", "M", "OUT"), R("Rg", "M", "GND"), R("Rf", "M", "OUT")] },
+        { "a difference amplifier", [A("A1", "P", "M", "OUT"), R("R1", "VDD", "M"), R("R2", "M", "OUT"), R("R3", "IN", "P"), R("R4", "P", "GND")] },
+        { "an inverting amplifier with a capacitor across its feedback",
+            [R("R1", "IN", "M"), R("R2", "M", "OUT"), new CapacitorPart("C", "OUT", "M", 1e-9), A("A1", "GND", "M", "OUT")] },
+        { "an amplifier with positive feedback", [A("A1", "P", "IN", "OUT"), R("R1", "VDD", "P"), R("R2", "P", "GND"), R("R3", "OUT", "P")] },
+        { "two resistors side by side in the signal's way", [R("R1", "IN", "OUT"), R("R2", "OUT", "IN"), R("R3", "OUT", "GND")] },
+        { "a two-section filter", [R("R1", "IN", "X"), new CapacitorPart("C1", "X", "GND", 1e-9), R("R2", "X", "OUT"), new CapacitorPart("C2", "OUT", "GND", 1e-9)] },
+        { "a supply's capacitor beside a divider", [R("R1", "IN", "OUT"), new CapacitorPart("C1", "VP", "GND", 1e-9), R("R2", "OUT", "GND")] },
+        { "a bridge", [R("R1", "IN", "A"), R("R2", "IN", "B"), R("R3", "A", "B"), R("R4", "A", "OUT"), R("R5", "B", "OUT")] },
+    };
+
+    [Theory]
+    [MemberData(nameof(Circuits))]
+    public void A_schematic_connects_its_parts_as_the_circuit_does(string what, Part[] parts)
+    {
+        var drawing = Layout.Of(parts, "IN", "OUT", Rails);
+        Assert.True(drawing is not null, what);
+        Assert.True(drawing.Shows(parts), what);
+        Assert.Equal(parts.Length, drawing.Parts.Length);
+    }
+
+    [Fact]
+    public void A_drawing_with_a_wire_too_few_or_too_many_is_not_taken_for_the_circuit()
+    {
+        Part[] parts = [R("R1", "IN", "OUT"), R("R2", "OUT", "GND")];
+        var drawing = Layout.Of(parts, "IN", "OUT", Rails)!;
+        var first = drawing.Parts[0].Terminals;
+
+        var cut = drawing with { Wires = drawing.Wires.RemoveAll(w => w.Holds(first[1])) };
+        var shorted = drawing with { Wires = drawing.Wires.Add(new Wire(first[0], first[1])) };
+        var swapped = drawing with { Parts = drawing.Parts.SetItem(1, drawing.Parts[1] with { Part = drawing.Parts[0].Part }) };
+
+        Assert.False(cut.Shows(parts));
+        Assert.False(shorted.Shows(parts));
+        Assert.False(swapped.Shows(parts));
+        Assert.False(drawing.Shows([.. parts, R("R3", "OUT", "GND")]));
+    }
+
+    [Fact]
+    public void A_diode_drawn_the_wrong_way_round_is_not_taken_for_the_circuit()
+    {
+        var diode = new DiodePart("D", "GND", "OUT", PartCatalogue.Standard.FindDiode("1N5817", DiodeKind.Schottky)!);
+        Part[] parts = [R("R1", "IN", "OUT"), diode];
+        var drawing = Layout.Of(parts, "IN", "OUT", Rails)!;
+        int at = drawing.Parts.ToList().FindIndex(p => p.Part == diode);
+        var turned = drawing with { Parts = drawing.Parts.SetItem(at, drawing.Parts[at] with { Terminals = [.. drawing.Parts[at].Terminals.Reverse()] }) };
+
+        Assert.True(drawing.Shows(parts));
+        Assert.False(turned.Shows(parts));
+    }
+
+    [Fact]
+    public void A_potentiometer_is_listed_rather_than_drawn_wrongly() =>
+        Assert.Null(Layout.Of([new PotentiometerPart("RV", "IN", "GND", "OUT", 1e4, 0.5)], "IN", "OUT", Rails));
+
+    [Fact]
+    public void The_stages_of_the_sample_are_drawn()
+    {
+        var frontEnd = SampleFrontEnd.Build();
+        foreach (var stage in frontEnd.Stages)
+            Assert.NotNull(Layout.Of(stage.Parts, stage.Ports[0].Node, stage.Ports[^1].Node, Rails));
+    }
+}
