@@ -288,11 +288,15 @@ internal sealed class Layout
                     _flags.Add(new Flag(far, start, far == Circuit.Ground ? FlagLook.Ground : FlagLook.TerminalAtLeft));
                 row++;
             }
-            int low = y + Row * Math.Max(0, row - 1);
+            // Positive feedback falls from the same bus: what hangs then keeps to the left of it, below the legs.
+            int aside = !up && positive.Count > 0 ? 1 : 0;
+            int low = y + Row * (aside > 0 ? row : Math.Max(0, row - 1));
+            if (hanging.Length > 0 && low > y)
+                Riser(bus, y, low);
             for (int k = 0; k < hanging.Length; k++)
             {
-                var tap = new Spot(bus - Step * k, low);
-                if (k > 0)
+                var tap = new Spot(bus - Step * (k + aside), low);
+                if (k + aside > 0)
                     _wires.Add(new Wire(tap, tap.Plus(Step, 0)));
                 _wires.Add(new Wire(tap, tap.Plus(0, 20)));
                 _flags.Add(new Flag(Circuit.Ground, Upright(hanging[k], input, tap.Plus(0, 20), above: false, wordsAtLeft: true), FlagLook.Ground));
