@@ -36,10 +36,11 @@ internal static class Entry
         Example: frontendsim check circuits/rain-tank.fes
         """)
     {
-        new CheckVerb(), new BiasVerb(), new SweepVerb(), new EventsVerb(),
+        new CheckVerb(), new BiasVerb(), new SweepVerb(), new EventsVerb(), new ReportVerb(), new StartVerb(),
     };
 
-    private static int Explain(Exception e)
+    /// <summary>Tells what went wrong; gives the exit code for it.</summary>
+    internal static int Explain(Exception e)
     {
         switch (e)
         {

@@ -7,7 +7,7 @@ namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>check: whether the requirements hold.</summary>
 internal sealed class CheckVerb() : Verb("check", "Says whether the requirements of a circuit file hold, each with its margin and the reason.",
-    "check circuits/rain-tank.fes")
+    "check circuits/rain-tank.fes", watches: true)
 {
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {

@@ -15,13 +15,18 @@ internal abstract class Verb : Command
     private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "Write to a file instead of the terminal; it is written whole or not at all." };
     private readonly Option<bool> _noColor = new("--no-color") { Description = "No colour; NO_COLOR in the environment does the same." };
 
-    protected Verb(string name, string summary, string example)
+    private readonly WatchOption _watch = new();
+
+    protected Verb(string name, string summary, string example, bool watches = false)
         : base(name, $"{summary}\n\nExample: frontendsim {example}")
     {
         Arguments.Add(_file);
         foreach (var option in new Option[] { _json, _csv, _out, _noColor })
             Options.Add(option);
-        SetAction((line, cancel) => Task.Run(() => Answer(line, cancel), cancel));
+        if (watches)
+            Options.Add(_watch);
+        SetAction((line, cancel) => Task.Run(
+            () => _watch.Run(watches && line.GetValue(_watch), line.GetRequiredValue(_file), () => Answer(line, cancel), cancel), cancel));
     }
 
     /// <summary>Studies the front end.</summary>
@@ -34,7 +39,7 @@ internal abstract class Verb : Command
         if (json && csv)
             throw new InputException("--json and --csv exclude each other; choose one");
         string? file = line.GetValue(_out);
-        var answer = Run(Load(line.GetRequiredValue(_file)), line, cancel);
+        var answer = Run(Load(line.GetRequiredValue(_file)).FrontEnd!, line, cancel);
         cancel.ThrowIfCancellationRequested();
         bool colour = file is null && !line.GetValue(_noColor) && Terminal.ShowsColour;
         string text = json ? answer.Json().ToJsonString(Layout) + "\n" : csv ? answer.Csv() : Terminal.Text(answer.Screen(), colour);
@@ -52,14 +57,15 @@ internal abstract class Verb : Command
     };
 
     /// <summary>Reads the file; its warnings go to standard error.</summary>
-    private static FrontEnd Load(string path)
+    /// <exception cref="DiagnosticsException">The file has errors.</exception>
+    internal static LoadResult Load(string path)
     {
         var loaded = CircuitFile.Load(path);
         if (loaded.FrontEnd is null)
             throw new DiagnosticsException(loaded.Diagnostics);
         foreach (var warning in loaded.Diagnostics)
             Console.Error.WriteLine(DiagnosticPrinter.Print(warning));
-        return loaded.FrontEnd;
+        return loaded;
     }
 }
 

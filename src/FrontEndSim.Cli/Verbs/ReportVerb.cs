@@ -1,0 +1,52 @@
+using System.CommandLine;
+using System.Reflection;
+using FrontEndSim.Engine;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Reporting.Html;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>report: all of it on one page, to keep, print or send.</summary>
+internal sealed class ReportVerb : Command
+{
+    private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
+    private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "The page to write; FILE with the ending .html, in the current directory, if not given." };
+    private readonly WatchOption _watch = new();
+
+    public ReportVerb() : base("report",
+        """
+        Writes one self-contained HTML page: verdict, schematic, mapping, events, parts, cautions, and how it was computed.
+
+        Example: frontendsim report circuits/rain-tank.fes --out report.html
+        """)
+    {
+        Arguments.Add(_file);
+        Options.Add(_out);
+        Options.Add(_watch);
+        SetAction((line, cancel) => Task.Run(() => _watch.Run(line.GetValue(_watch), line.GetRequiredValue(_file), () => Write(line, cancel), cancel), cancel));
+    }
+
+    private int Write(ParseResult line, CancellationToken cancel)
+    {
+        string file = line.GetRequiredValue(_file), page = line.GetValue(_out) ?? Path.ChangeExtension(Path.GetFileName(file), ".html");
+        if (Path.GetFullPath(page) == Path.GetFullPath(file))
+            throw new InputException($"--out '{page}' is the circuit file itself; name another file");
+        var loaded = Verb.Load(file);
+        var frontEnd = loaded.FrontEnd!;
+        CheckResult check;
+        BiasResult bias;
+        using (var progress = new ProgressLine())
+        {
+            check = CheckStudy.Run(frontEnd, progress, cancel);
+            bias = BiasStudy.Run(frontEnd, cancel: cancel);
+        }
+        cancel.ThrowIfCancellationRequested();
+        OutputFile.Write(page, HtmlReport.Write(new ReportInput(frontEnd, check, bias,
+            [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings())));
+        int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
+        Console.Out.WriteLine($"wrote {page}: " + (all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met"));
+        return check.AllMet ? ExitCode.Met : ExitCode.NotMet;
+    }
+
+    private static string Version => typeof(ReportVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion.Split('+')[0];
+}
