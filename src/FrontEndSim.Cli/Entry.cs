@@ -1,4 +1,6 @@
 using System.CommandLine;
+using System.CommandLine.Help;
+using System.CommandLine.Invocation;
 using System.CommandLine.Parsing;
 using FrontEndSim.Cli.Verbs;
 using FrontEndSim.Engine;
@@ -17,7 +19,7 @@ internal static class Entry
         var line = root.Parse(args);
         if (args.Length == 0)
             return Refuse("no verb given", null, "frontendsim --help lists the verbs");
-        if (line.Errors.Count > 0)
+        if (line.Errors.Count > 0 && line.Action is not HelpWithExample)
             return Refuse(line, root);
         try
         {
@@ -29,15 +31,30 @@ internal static class Entry
         }
     }
 
-    private static RootCommand Root() => new(
-        """
-        Designs, simulates and proves the analog front end between a sensor and a converter or logic pin.
-
-        Example: frontendsim check circuits/rain-tank.fes
-        """)
+    private static RootCommand Root()
     {
-        new CheckVerb(), new BiasVerb(), new SweepVerb(), new EventsVerb(), new ReportVerb(), new StartVerb(),
-    };
+        var root = new RootCommand("Designs, simulates and proves the analog front end between a sensor and a converter or logic pin.")
+        {
+            new CheckVerb(), new BiasVerb(), new SweepVerb(), new EventsVerb(), new ReportVerb(), new StartVerb(),
+        };
+        var help = root.Options.OfType<HelpOption>().Single();
+        help.Action = new HelpWithExample((HelpAction)help.Action!);
+        return root;
+    }
+
+    /// <summary>The usual help, and below it a line to paste.</summary>
+    private sealed class HelpWithExample(HelpAction usual) : SynchronousCommandLineAction
+    {
+        public override bool ClearsParseErrors => true;
+
+        public override int Invoke(ParseResult line)
+        {
+            int code = usual.Invoke(line);
+            string example = (line.CommandResult.Command as IExample)?.Example ?? CheckVerb.Pasted;
+            Console.Out.WriteLine($"Example:\n  frontendsim {example}\n");
+            return code;
+        }
+    }
 
     /// <summary>Tells what went wrong; gives the exit code for it.</summary>
     internal static int Explain(Exception e)

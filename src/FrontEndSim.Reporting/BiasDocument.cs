@@ -11,14 +11,15 @@ public static class BiasDocument
     /// </summary>
     /// <param name="point">The circuit at rest.</param>
     /// <param name="nodes">The nodes to show, in order.</param>
-    public static JsonObject Json(OperatingPoint point, IEnumerable<string> nodes) => new()
+    /// <param name="parts">The parts to show, in order.</param>
+    public static JsonObject Json(OperatingPoint point, IEnumerable<string> nodes, IEnumerable<string> parts) => new()
     {
         ["nodes"] = new JsonObject(nodes.Select(n => KeyValuePair.Create(n, JsonNumber.Of(point.Nodes[n])))),
-        ["parts"] = new JsonObject(point.Parts.Select(p => KeyValuePair.Create<string, JsonNode?>(p.Key, new JsonObject
+        ["parts"] = new JsonObject(parts.Select(p => KeyValuePair.Create<string, JsonNode?>(p, new JsonObject
         {
-            ["voltage"] = JsonNumber.Of(p.Value.Volts),
-            ["current"] = JsonNumber.Of(p.Value.Amps),
-            ["power"] = JsonNumber.Of(p.Value.Watts),
+            ["voltage"] = JsonNumber.Of(point.Parts[p].Volts),
+            ["current"] = JsonNumber.Of(point.Parts[p].Amps),
+            ["power"] = JsonNumber.Of(point.Parts[p].Watts),
         }))),
         ["audit"] = AuditDocument.Json(point.Audit),
     };
@@ -27,11 +28,12 @@ public static class BiasDocument
     /// Columns "kind" (node or part), "name", "voltage (V)", "current (A)", "power (W)"; a node's last two are empty.
     /// </summary>
     /// <param name="point">The circuit at rest.</param>
-    /// <param name="nodes">The nodes to show, in order, before all parts.</param>
-    public static string CsvText(OperatingPoint point, IEnumerable<string> nodes) =>
+    /// <param name="nodes">The nodes to show, in order, before the parts.</param>
+    /// <param name="parts">The parts to show, in order.</param>
+    public static string CsvText(OperatingPoint point, IEnumerable<string> nodes, IEnumerable<string> parts) =>
         Csv.Table(["kind", "name", "voltage (V)", "current (A)", "power (W)"],
-            nodes.Select(n => new[] { "node", n, Csv.Number(point.Nodes[n]), "", "" }).Concat(point.Parts.Select(p => new[]
+            nodes.Select(n => new[] { "node", n, Csv.Number(point.Nodes[n]), "", "" }).Concat(parts.Select(p => new[]
             {
-                "part", p.Key, Csv.Number(p.Value.Volts), Csv.Number(p.Value.Amps), Csv.Number(p.Value.Watts),
+                "part", p, Csv.Number(point.Parts[p].Volts), Csv.Number(point.Parts[p].Amps), Csv.Number(point.Parts[p].Watts),
             })));
 }

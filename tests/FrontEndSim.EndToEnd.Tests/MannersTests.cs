@@ -193,7 +193,7 @@ public class MannersTests
     {
         var help = Frontendsim.Run(verb, "--help");
         Assert.Equal((0, ""), (help.ExitCode, help.Error));
-        string example = help.Output.Split('\n').Single(l => l.Contains("Example: frontendsim ")).Split("Example: frontendsim ")[1].TrimEnd();
+        string example = help.Output.Split('\n').SkipWhile(l => l != "Example:").ElementAt(1).Trim()["frontendsim ".Length..];
         using var scratch = new Scratch();
         // Pictures go to a folder of the test's own.
         string[] words = [.. example.Split(' ').Select(w => w.EndsWith(".png") ? scratch.Path(w) : w)];

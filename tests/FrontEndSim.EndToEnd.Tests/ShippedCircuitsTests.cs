@@ -1,5 +1,5 @@
 using System.Text.Json;
-using SkiaSharp;
+using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.EndToEnd.Tests;
 
@@ -54,7 +54,7 @@ public class ShippedCircuitsTests
     [InlineData("events", "picture.svg")]
     public void A_picture_is_drawn_beside_the_answer(string verb, string picture)
     {
-        Assert.SkipWhen(SKFontManager.Default.FontFamilyCount == 0, "This machine has no fonts.");
+        Assert.SkipUnless(PlotFont.IsInstalled, "This machine has no fonts.");
         using var scratch = new Scratch();
         var run = Frontendsim.Run(verb, Frontendsim.Circuit("rain-tank.fes"), "--plot", scratch.Path(picture));
         Assert.Equal((0, ""), (run.ExitCode, run.Error));

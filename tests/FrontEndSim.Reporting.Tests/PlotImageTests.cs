@@ -20,7 +20,7 @@ public class PlotImageTests
     [Fact]
     public void An_svg_picture_holds_each_label_as_text_and_the_axis_with_its_prefixed_unit()
     {
-        Assert.SkipWhen(SKFontManager.Default.FontFamilyCount == 0, "This machine has no fonts.");
+        Assert.SkipUnless(PlotFont.IsInstalled, "This machine has no fonts.");
         var svg = XDocument.Load(new MemoryStream(PlotImage.Render([Ramp], ".svg")));
         string[] texts = [.. svg.Descendants().Where(e => e.Name.LocalName == "text").Select(e => e.Value)];
         foreach (string label in new[]
@@ -34,7 +34,7 @@ public class PlotImageTests
     [Fact]
     public void A_png_picture_grows_in_height_with_its_panels()
     {
-        Assert.SkipWhen(SKFontManager.Default.FontFamilyCount == 0, "This machine has no fonts.");
+        Assert.SkipUnless(PlotFont.IsInstalled, "This machine has no fonts.");
         var one = Size(PlotImage.Render([Ramp], ".png"));
         var two = Size(PlotImage.Render([Ramp, Ramp with { Share = 0.5 }], ".png"));
         Assert.Equal((one.Width, one.Height * 3 / 2), two);
@@ -43,7 +43,7 @@ public class PlotImageTests
     [Fact]
     public void A_second_panel_is_drawn_below_the_first_and_leaves_it_whole()
     {
-        Assert.SkipWhen(SKFontManager.Default.FontFamilyCount == 0, "This machine has no fonts.");
+        Assert.SkipUnless(PlotFont.IsInstalled, "This machine has no fonts.");
         using var one = SKBitmap.Decode(PlotImage.Render([Ramp], ".png"));
         using var two = SKBitmap.Decode(PlotImage.Render([Ramp, Ramp], ".png"));
         Assert.Equal(one.Pixels, two.Pixels.AsSpan(0, one.Pixels.Length).ToArray());
@@ -53,7 +53,7 @@ public class PlotImageTests
     [Fact]
     public void A_constant_trace_still_has_an_axis_of_some_height()
     {
-        Assert.SkipWhen(SKFontManager.Default.FontFamilyCount == 0, "This machine has no fonts.");
+        Assert.SkipUnless(PlotFont.IsInstalled, "This machine has no fonts.");
         var flat = new Panel("rest", new("time", "s"), new("PIN", "V"), [new("", [0, 1e-3], [1.65, 1.65], CurveLook.Simulated)]);
         Assert.NotEmpty(PlotImage.Render([flat], ".png"));
     }

@@ -7,15 +7,15 @@ namespace FrontEndSim.Cli.Screens;
 /// <summary>What a meter would read, at the nodes and at the parts.</summary>
 internal static class BiasScreen
 {
-    public static IEnumerable<IRenderable> Of(string title, BiasResult bias, IReadOnlyList<string> nodes)
+    public static IEnumerable<IRenderable> Of(string title, BiasResult bias, IReadOnlyList<string> nodes, IReadOnlyList<string> parts)
     {
         yield return Blocks.Title(title);
         yield return new Text($"At rest, with {string.Join(", ", bias.SensorVolts.Select(s => $"{s.Key} at {Blocks.Volts(s.Value)}"))}.\n\n");
         yield return Blocks.Table(["node", "voltage"], [1], nodes.Select(n => new[] { n, Blocks.Volts(bias.Point.Nodes[n]) }));
         yield return Blocks.Blank;
-        yield return Blocks.Table(["part", "voltage", "current", "power"], [1, 2, 3], bias.Point.Parts.Select(p => new[]
+        yield return Blocks.Table(["part", "voltage", "current", "power"], [1, 2, 3], parts.Select(name => (Name: name, Reading: bias.Point.Parts[name])).Select(p => new[]
         {
-            p.Key, Blocks.Volts(p.Value.Volts), SiText.Format(p.Value.Amps, "A"), SiText.Format(p.Value.Watts, "W"),
+            p.Name, Blocks.Volts(p.Reading.Volts), SiText.Format(p.Reading.Amps, "A"), SiText.Format(p.Reading.Watts, "W"),
         }));
         yield return Blocks.Blank;
         yield return Blocks.Margin(

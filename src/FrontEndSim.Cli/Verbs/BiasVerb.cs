@@ -17,7 +17,8 @@ internal sealed class BiasVerb : Verb
     {
         var bias = BiasStudy.Run(frontEnd, cancel: cancel);
         var nodes = _show.Nodes(line, bias.Point);
-        return new Answer(ExitCode.Met,
-            () => BiasScreen.Of(frontEnd.Title, bias, nodes), () => BiasDocument.Json(bias.Point, nodes), () => BiasDocument.CsvText(bias.Point, nodes));
+        string[] parts = [.. frontEnd.ToCircuit().Elements.Select(e => e.Name)]; // in the order of the file
+        return new Answer(ExitCode.Met, () => BiasScreen.Of(frontEnd.Title, bias, nodes, parts),
+            () => BiasDocument.Json(bias.Point, nodes, parts), () => BiasDocument.CsvText(bias.Point, nodes, parts));
     }
 }

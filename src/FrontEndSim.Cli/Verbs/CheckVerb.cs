@@ -7,8 +7,10 @@ namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>check: whether the requirements hold.</summary>
 internal sealed class CheckVerb() : Verb("check", "Says whether the requirements of a circuit file hold, each with its margin and the reason.",
-    "check circuits/rain-tank.fes", watches: true)
+    Pasted, watches: true)
 {
+    public const string Pasted = "check circuits/rain-tank.fes";
+
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         using var progress = new ProgressLine();

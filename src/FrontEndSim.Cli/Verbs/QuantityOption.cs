@@ -12,7 +12,7 @@ internal sealed class QuantityOption : Option<string?>
     public QuantityOption(string name, Unit unit, string description) : base(name)
     {
         _unit = unit;
-        HelpName = unit.Symbol;
+        HelpName = unit == Unit.Seconds ? "TIME" : "VOLTAGE";
         Description = description;
     }
 

@@ -7,18 +7,16 @@ using FrontEndSim.Reporting.Html;
 namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>report: all of it on one page, to keep, print or send.</summary>
-internal sealed class ReportVerb : Command
+internal sealed class ReportVerb : Command, IExample
 {
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
     private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "The page to write; FILE with the ending .html, in the current directory, if not given." };
     private readonly WatchOption _watch = new();
 
-    public ReportVerb() : base("report",
-        """
-        Writes one self-contained HTML page: verdict, schematic, mapping, events, parts, cautions, and how it was computed.
+    /// <inheritdoc/>
+    public string Example => "report circuits/rain-tank.fes --out report.html";
 
-        Example: frontendsim report circuits/rain-tank.fes --out report.html
-        """)
+    public ReportVerb() : base("report", "Writes one self-contained HTML page: verdict, schematic, mapping, events, parts, cautions, and how it was computed.")
     {
         Arguments.Add(_file);
         Options.Add(_out);

@@ -5,7 +5,7 @@ using FrontEndSim.Language;
 namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>start: a first circuit file that holds, to be changed from there.</summary>
-internal sealed class StartVerb : Command
+internal sealed class StartVerb : Command, IExample
 {
     private readonly Argument<string> _name = new("NAME") { Description = "Name of the circuit; NAME.fes is written and must not exist yet." };
     private readonly Option<string?> _sensor = new("--sensor") { HelpName = "V .. V", Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\" (which is taken if not given)." };
@@ -15,12 +15,10 @@ internal sealed class StartVerb : Command
     private readonly QuantityOption _supply = new("--supply", Unit.Volts, "Supply of the op amps, either side of ground; 9 V if not given.");
     private readonly QuantityOption _fault = new("--fault", Unit.Volts, "What may be put on the sensor terminal by mistake; 24 V if not given.");
 
-    public StartVerb() : base("start",
-        """
-        Writes a commented starter circuit that check passes at once. Asks on a terminal for what no option gives.
+    /// <inheritdoc/>
+    public string Example => "start tank --sensor \"-1.2 V .. 1.8 V\" --pin \"3.3 V\"";
 
-        Example: frontendsim start tank --sensor "-1.2 V .. 1.8 V" --pin "3.3 V"
-        """)
+    public StartVerb() : base("start", "Writes a commented starter circuit that check passes at once. Asks on a terminal for what no option gives.")
     {
         Arguments.Add(_name);
         foreach (var option in new Option[] { _sensor, _source, _pin, _bits, _supply, _fault })

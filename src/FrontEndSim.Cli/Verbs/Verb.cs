@@ -7,7 +7,7 @@ using Spectre.Console.Rendering;
 namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>A verb is a function from a front end to an answer; this gives it its file, its forms of output and its manners.</summary>
-internal abstract class Verb : Command
+internal abstract class Verb : Command, IExample
 {
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
     private readonly Option<bool> _json = new("--json") { Description = "Write JSON instead of text (docs/output.md)." };
@@ -18,8 +18,9 @@ internal abstract class Verb : Command
     private readonly WatchOption _watch = new();
 
     protected Verb(string name, string summary, string example, bool watches = false)
-        : base(name, $"{summary}\n\nExample: frontendsim {example}")
+        : base(name, summary)
     {
+        Example = example;
         Arguments.Add(_file);
         foreach (var option in new Option[] { _json, _csv, _out, _noColor })
             Options.Add(option);
@@ -28,6 +29,9 @@ internal abstract class Verb : Command
         SetAction((line, cancel) => Task.Run(
             () => _watch.Run(watches && line.GetValue(_watch), line.GetRequiredValue(_file), () => Answer(line, cancel), cancel), cancel));
     }
+
+    /// <inheritdoc/>
+    public string Example { get; }
 
     /// <summary>Studies the front end.</summary>
     /// <exception cref="InputException">An option does not suit the circuit.</exception>
@@ -60,6 +64,8 @@ internal abstract class Verb : Command
     /// <exception cref="DiagnosticsException">The file has errors.</exception>
     internal static LoadResult Load(string path)
     {
+        if (path == "")
+            throw new InputException("the name of the circuit file is empty");
         var loaded = CircuitFile.Load(path);
         if (loaded.FrontEnd is null)
             throw new DiagnosticsException(loaded.Diagnostics);

@@ -76,6 +76,8 @@ public static class PlotImage
             canvas.Translate(0, top);
             canvas.Scale(Scale);
             using var plot = PanelDrawing.Draw(panels[k], font);
+            // A first rendering finds the room that the labels need and is drawn over; only the second should be in the file.
+            plot.RenderInMemory((int)(Width / Scale), (int)(heights[k] / Scale));
             plot.Render(canvas, new PixelRect(0, Width / Scale, heights[k] / Scale, 0));
             canvas.Restore();
             top += heights[k];
