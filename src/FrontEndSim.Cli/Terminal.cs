@@ -16,6 +16,20 @@ internal static class Terminal
     /// <summary>One line on standard error, with the program's name before it.</summary>
     public static void Complain(string message) => Console.Error.WriteLine("frontendsim: " + message);
 
+    /// <summary>Writes to standard output. A reader that has left is no error; the runtime keeps quiet about it.</summary>
+    /// <exception cref="InputException">Standard output does not take it: a full disk, for example.</exception>
+    public static void Write(string text)
+    {
+        try
+        {
+            Console.Out.Write(text);
+        }
+        catch (IOException e)
+        {
+            throw new InputException($"cannot write to standard output: {e.Message}");
+        }
+    }
+
     /// <summary>Lays blocks out as lines of text no wider than the terminal (100 columns where there is none).</summary>
     public static string Text(IEnumerable<IRenderable> blocks, bool colour)
     {
@@ -26,7 +40,8 @@ internal static class Terminal
             ColorSystem = colour ? ColorSystemSupport.Standard : ColorSystemSupport.NoColors,
             Out = new AnsiConsoleOutput(writer),
         });
-        console.Profile.Width = Console.IsOutputRedirected ? UsualWidth : Math.Clamp(Console.WindowWidth, 40, UsualWidth);
+        // Some terminals do not know their width and say 0.
+        console.Profile.Width = !Console.IsOutputRedirected && Console.WindowWidth is > 0 and var width ? Math.Clamp(width, 40, UsualWidth) : UsualWidth;
         foreach (var block in blocks)
             console.Write(block);
         // Table cells are padded to their column's width; no line needs its last spaces.

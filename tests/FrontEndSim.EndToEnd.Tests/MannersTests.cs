@@ -155,6 +155,16 @@ public class MannersTests
     }
 
     [Fact]
+    public void A_full_disk_behind_standard_output_is_said_and_ends_with_2()
+    {
+        Assert.SkipUnless(File.Exists("/dev/full"), "There is no /dev/full here.");
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run("bias", scratch.Write("divider.fes", Scratch.Divider), "--out", "/dev/full");
+        Assert.Equal(2, run.ExitCode);
+        Assert.StartsWith("frontendsim: cannot write '/dev/full'", run.Error);
+    }
+
+    [Fact]
     public void Ctrl_C_ends_with_130_and_one_line()
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Sends the signal with kill.");

@@ -48,7 +48,7 @@ internal abstract class Verb : Command, IExample
         bool colour = file is null && !line.GetValue(_noColor) && Terminal.ShowsColour;
         string text = json ? answer.Json().ToJsonString(Layout) + "\n" : csv ? answer.Csv() : Terminal.Text(answer.Screen(), colour);
         if (file is null)
-            Console.Out.Write(text);
+            Terminal.Write(text);
         else
             OutputFile.Write(file, text);
         return answer.ExitCode;
