@@ -42,7 +42,7 @@ public static class BudgetStudy
             Report(0, "contributions");
             var linear = LinearPropagation.Through(errors, reading.Inputs);
             Report(0.1, "corners");
-            var worst = WorstCase.Of(errors, reading.Inputs);
+            var worst = WorstCase.Of(errors, reading.Inputs, s.CornerSources);
             Report(0.4, "draws");
             var drawn = MonteCarlo.Propagate(errors, reading.Inputs, s.MonteCarlo,
                 progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "draws")), cancel);
