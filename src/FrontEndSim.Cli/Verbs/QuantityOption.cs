@@ -12,7 +12,7 @@ internal sealed class QuantityOption : Option<string?>
     public QuantityOption(string name, Unit unit, string description) : base(name)
     {
         _unit = unit;
-        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : "VOLTAGE";
+        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : unit == Unit.Hertz ? "FREQUENCY" : "VOLTAGE";
         Description = description;
     }
 

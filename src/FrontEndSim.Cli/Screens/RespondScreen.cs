@@ -1,0 +1,75 @@
+using FrontEndSim.FrontEnds;
+using Spectre.Console;
+using Spectre.Console.Rendering;
+
+namespace FrontEndSim.Cli.Screens;
+
+/// <summary>How fast a pin follows, in lines; then what each sample takes.</summary>
+internal static class RespondScreen
+{
+    /// <summary>Steps, frequencies, samples.</summary>
+    public static IEnumerable<IRenderable> Of(string title, Pin pin, RespondResult r)
+    {
+        yield return Blocks.Title(title);
+        string half = pin.Converter is null ? "half a millivolt" : $"half a count ({SiText.Format(r.HalfCountVolts, "V", 3)})";
+        yield return Blocks.Title($"Sensor {r.Sensor} stepping over its span, pin {r.Pin}");
+        yield return Blocks.Table(["step", "from", "to", "10 % to 90 %", "overshoot", "settles to " + half], [1, 2, 3, 4, 5],
+            [Row("up", r.Up), Row("down", r.Down)]);
+        yield return Blocks.Blank;
+        yield return Blocks.Margin([.. Frequency(r)]);
+        yield return Blocks.Blank;
+        if (!r.Sampling.IsEmpty)
+        {
+            var sampling = pin.Sampling!;
+            double count = 2 * r.HalfCountVolts;
+            yield return Blocks.Title($"Sampling capacitor {SiText.Format(sampling.Farads, "F")} through {SiText.Format(sampling.Ohms, "ohm")} "
+                + $"for {SiText.Format(sampling.Seconds, "s")}, pin at rest before");
+            yield return Blocks.Table([r.Sensor, "pin", "held before", "read", "error (counts)", "time that would do"], [0, 1, 2, 3, 4, 5],
+                r.Sampling.Select(s => (string[])[Blocks.Volts(s.SensorVolts), Blocks.Volts(s.RestVolts), Blocks.Volts(s.StartVolts), Blocks.Volts(s.HeldVolts),
+                    Blocks.Signed(s.ErrorVolts / count), Time(s.LongEnoughSeconds, sampling.Seconds)]));
+            yield return Blocks.Blank;
+            yield return Blocks.Margin([(Blocks.Word("Samples"), new Text(Verdict(r, sampling)))]);
+            yield return Blocks.Blank;
+        }
+        yield return Blocks.Margin([(Blocks.Word("Audit"), new Text(Blocks.Audit(
+            Math.Max(r.Up.Run.Audit.KirchhoffAmps, r.Down.Run.Audit.KirchhoffAmps), null, r.Up.Run.Audit.StepsTaken + r.Down.Run.Audit.StepsTaken)))]);
+    }
+
+    private static string[] Row(string word, StepResponse s) =>
+    [
+        word, Blocks.Volts(s.FromVolts), Blocks.Volts(s.ToVolts), SiText.Format(s.RiseSeconds, "s", 3),
+        s.Overshoot < 1e-5 ? "none" : SiText.Format(s.Overshoot, "%", 2), SiText.Format(s.SettlingSeconds, "s", 3),
+    ];
+
+    private static IEnumerable<(IRenderable, IRenderable)> Frequency(RespondResult r)
+    {
+        var f = r.Frequency;
+        yield return (Blocks.Word("Gain"), new Text($"{SiText.Plain(f.Gain, "V/V")} at rest, sensor at mid-span."));
+        yield return (Blocks.Word("Corner"), new Text(double.IsInfinity(f.CornerHertz) ? $"None up to {SiText.Format(f.Points[^1].Hertz, "Hz")}."
+            : $"{SiText.Format(f.CornerHertz, "Hz")}: there the gain is down by √2 (3.01 dB)."));
+        if (f is { SampleHertz: { } rate, HalfRateAttenuation: { } loss })
+        {
+            yield return (Blocks.Word("Aliasing"), new Text($"At {SiText.Format(rate / 2, "Hz")}, half of {SiText.Format(rate, "Hz")}, signals are down by {SiText.Plain(loss, "dB", 3)}: "
+                + $"of {SiText.Format(1, "V")} at the sensor {SiText.Format(Math.Abs(f.Gain) * Math.Pow(10, -loss / 20), "V", 3)} reaches the pin and cannot be told from a slow signal."));
+        }
+        double settling = r.SettlingSeconds;
+        if (double.IsFinite(settling) && settling > 0)
+            yield return (Blocks.Word("Switching"), new Text($"A change over the whole span is read to half a count {SiText.Format(settling, "s", 3)} later."));
+    }
+
+    private static string Time(double seconds, double given) =>
+        double.IsInfinity(seconds) ? $"over {SiText.Format(given * SamplingStudy.LongestFactor, "s", 3)}" : SiText.Format(seconds, "s", 3);
+
+    private static string Verdict(RespondResult r, Sampling sampling)
+    {
+        var worst = r.Sampling.MaxBy(s => Math.Abs(s.ErrorVolts))!;
+        double counts = worst.ErrorVolts / (2 * r.HalfCountVolts);
+        if (Math.Abs(counts) <= 0.5)
+            return $"The capacitor settles to half a count in {SiText.Format(sampling.Seconds, "s")}, whatever it held before.";
+        double longest = r.Sampling.Max(s => s.LongEnoughSeconds);
+        return $"The capacitor does not settle: {SiText.Plain(counts, "counts", 3)} are left when it held {Blocks.Volts(worst.StartVolts)} before. "
+            + $"Connect it for {Time(longest, sampling.Seconds)}, lower the resistance ahead of the pin, or put a capacitor at the pin of more than "
+            + $"{SiText.Format(sampling.Farads * Math.Max(Math.Abs(worst.StartVolts - worst.RestVolts), 1e-12) / r.HalfCountVolts, "F", 2)}, "
+            + "which holds its voltage within half a count by sharing charge (and then allow it time to recover between samples).";
+    }
+}

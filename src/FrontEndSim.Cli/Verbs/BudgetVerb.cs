@@ -1,0 +1,65 @@
+using System.CommandLine;
+using System.Globalization;
+using FrontEndSim.Cli.Screens;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Language;
+using FrontEndSim.Reporting;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>budget: where the error comes from, and how large it can be.</summary>
+internal sealed class BudgetVerb : Verb
+{
+    private readonly PinOption _pin = new();
+    private readonly Option<string?> _temperatures = new("--temperatures")
+    {
+        HelpName = "°C,°C",
+        Description = "Temperatures to look at, °C; -40,25,85 if not given. The file's own is always among them: the calibration is done there.",
+    };
+    private readonly Option<string?> _calibration = new("--calibration")
+    {
+        HelpName = "LOW..HIGH",
+        Description = "Where on the span the two readings of the calibration are taken; \"10 % .. 90 %\" if not given.",
+    };
+    private readonly Option<int?> _draws = new("--draws") { HelpName = "N", Description = "Draws of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given." };
+    private readonly Option<int> _seed = new("--seed") { HelpName = "N", Description = "Seed of the draws; the same seed gives the same result.", DefaultValueFactory = _ => 1 };
+
+    public BudgetVerb() : base("budget", "Ranks what makes readings wrong, and says how wrong they can be: at 95 % and at worst, before and after a calibration.",
+        "budget circuits/rain-tank.fes --temperatures 0,25,60")
+    {
+        foreach (var option in new Option[] { _pin, _temperatures, _calibration, _draws, _seed })
+            Options.Add(option);
+    }
+
+    protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
+    {
+        var pin = _pin.Pin(line, frontEnd);
+        var settings = new BudgetSettings();
+        if (line.GetValue(_temperatures) is { } temperatures)
+            settings = settings with { Celsius = [.. temperatures.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(Celsius)] };
+        if (line.GetValue(_calibration) is { } calibration)
+        {
+            var (span, _) = QuantityReader.ReadSpan(calibration, Unit.Percent, "--calibration");
+            settings = settings with
+            {
+                Calibration = span is { Low: >= 0, High: <= 1 } within ? (within.Low, within.High)
+                    : throw new InputException($"--calibration wants two places on the span, such as \"10 % .. 90 %\", not '{calibration}'"),
+            };
+        }
+        int draws = line.GetValue(_draws) ?? settings.MonteCarlo.BatchDraws * settings.MonteCarlo.MostBatches;
+        if (draws is < 1000 or > 10_000_000)
+            throw new InputException($"--draws wants a number from 1000 to 10000000, not {draws}");
+        settings = settings with { MonteCarlo = settings.MonteCarlo with { Seed = line.GetValue(_seed), BatchDraws = draws / settings.MonteCarlo.MostBatches } };
+        BudgetResult budget;
+        using (var progress = new ProgressLine())
+            budget = BudgetStudy.Run(frontEnd, pin.Name, settings, progress, cancel);
+        return new Answer(ExitCode.Met, () => BudgetScreen.Of(frontEnd.Title, budget), () => BudgetDocument.Json(budget), () => BudgetDocument.CsvText(budget));
+    }
+
+    private static double Celsius(string text)
+    {
+        string number = text.EndsWith("°C", StringComparison.Ordinal) ? text[..^2].TrimEnd() : text;
+        return double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double celsius) && celsius is > -273.15 and < 1000 ? celsius
+            : throw new InputException($"--temperatures wants numbers in °C, such as -40,25,85, not '{text}'");
+    }
+}

@@ -1,0 +1,81 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>Puts the simulation beside the hand math of each stage, and finds out what makes them differ.</summary>
+public static class ExplainStudy
+{
+    // A step of the hand math stands for a simulated quantity if its result is that of the closed form.
+    private const double SameResult = 1e-9;
+
+    /// <summary>Explains every stage and every mapping.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found at some voltage.</exception>
+    public static ExplainResult Run(FrontEnd frontEnd, CancellationToken cancel = default) => new(
+        [.. frontEnd.Stages.Select(s => Explain(frontEnd, s, cancel))],
+        [
+            .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s =>
+                MappingStudy.Of(frontEnd, p, s, SweepStudy.Run(frontEnd, s.Name, RoundValues.In(s.Span), cancel: cancel)))),
+        ]);
+
+    private static StageExplanation Explain(FrontEnd frontEnd, Stage stage, CancellationToken cancel)
+    {
+        var sensor = SignalPath.SensorOf(frontEnd, stage.Ports[0].Node);
+        if (stage.Ideal is not { } ideal || sensor is null)
+            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null))], "", [], [], "");
+        string output = stage.Ports[^1].Node;
+        // The closed form starts ahead of the source resistance that the stage was designed for.
+        bool fromSensor = stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node;
+        double[] grid = RoundValues.In(sensor.Span);
+        var lines = Lines(frontEnd);
+        double gain = (lines[^1].SimulatedVolts - lines[0].SimulatedVolts) / (lines[^1].InputVolts - lines[0].InputVolts);
+        double shift = lines[0].SimulatedVolts - gain * lines[0].InputVolts;
+        double? corner = null;
+        var steps = stage.HandMath.Select(step => new ExplainedStep(step, Simulated(step))).ToImmutableArray();
+        int furthest = lines.Select((l, k) => (Math.Abs(l.DifferenceVolts), k)).Max().k;
+        var causes = Causes();
+        return new(stage, steps, fromSensor ? "sensor " + sensor.Name : "node " + stage.Ports[0].Node, lines, causes,
+            StageDifference.Sentence(lines[furthest], causes));
+
+        ImmutableArray<StageLine> Lines(FrontEnd changed)
+        {
+            var sweep = SweepStudy.Run(changed, sensor.Name, grid, cancel: cancel);
+            double[] outputs = sweep.Voltage(output), inputs = fromSensor ? [.. sweep.Values] : sweep.Voltage(stage.Ports[0].Node);
+            return [.. inputs.Zip(outputs).Select(v => new StageLine(v.First, ideal.Output(v.First), stage.Expected?.Output(v.First), v.Second))];
+        }
+
+        double? Simulated(HandStep step)
+        {
+            if (step.Unit == "Hz" && step.Formula.Contains("fc", StringComparison.Ordinal))
+                return corner ??= StageDifference.Corner(frontEnd, stage.Ports[0].Node, output, sensor.Name, cancel);
+            double scale = Math.Max(1e-3, Math.Abs(step.Result));
+            bool Same(double value) => Math.Abs(step.Result - value) <= SameResult * scale;
+            return step.Unit switch
+            {
+                "" when Same(ideal.Gain) => gain,
+                "V" when Same(ideal.OffsetVolts) => shift,
+                "V" when Same(lines[0].IdealVolts) => lines[0].SimulatedVolts,
+                "V" when Same(lines[^1].IdealVolts) => lines[^1].SimulatedVolts,
+                _ => null,
+            };
+        }
+
+        ImmutableArray<DifferenceCause> Causes()
+        {
+            var found = ImmutableArray.CreateBuilder<DifferenceCause>();
+            foreach (var (name, changed) in StageDifference.Trials(frontEnd, stage))
+            {
+                if (changed.ToCircuit().Problems is not [])
+                    continue;
+                // The stage's own input moves with what is changed: only the difference from the ideal is compared.
+                double effect = lines[furthest].DifferenceVolts - Lines(changed)[furthest].DifferenceVolts;
+                if (Math.Abs(effect) > 1e-9)
+                    found.Add(new(name, effect));
+            }
+            return [.. found.OrderByDescending(c => Math.Abs(c.Volts))];
+        }
+    }
+}

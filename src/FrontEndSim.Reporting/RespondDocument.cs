@@ -1,0 +1,56 @@
+using System.Text.Json.Nodes;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Reporting;
+
+/// <summary>How a pin follows its sensor, for programs to read.</summary>
+public static class RespondDocument
+{
+    /// <summary>
+    /// An object with "sensor", "pin", "halfCountVolts", "settlingSeconds", "up" and "down" ("fromVolts", "toVolts",
+    /// "riseSeconds", "settlingSeconds", "overshoot"), "gain", "cornerHertz", "sampleHertz", "halfRateAttenuation" (dB),
+    /// "frequency" ("hertz", "decibels", "degrees" over that at rest), "samples" ("sensorVolts", "startVolts", "restVolts",
+    /// "heldVolts", "longEnoughSeconds") and "audit" (of the step up). Times that are not reached are null.
+    /// </summary>
+    public static JsonObject Json(RespondResult r) => new()
+    {
+        ["sensor"] = r.Sensor,
+        ["pin"] = r.Pin,
+        ["halfCountVolts"] = JsonNumber.Of(r.HalfCountVolts),
+        ["settlingSeconds"] = JsonNumber.Of(r.SettlingSeconds),
+        ["up"] = Json(r.Up),
+        ["down"] = Json(r.Down),
+        ["gain"] = JsonNumber.Of(r.Frequency.Gain),
+        ["cornerHertz"] = JsonNumber.Of(r.Frequency.CornerHertz),
+        ["sampleHertz"] = JsonNumber.Of(r.Frequency.SampleHertz),
+        ["halfRateAttenuation"] = JsonNumber.Of(r.Frequency.HalfRateAttenuation),
+        ["frequency"] = new JsonObject
+        {
+            ["hertz"] = JsonNumber.List(r.Frequency.Points.Select(p => p.Hertz)),
+            ["decibels"] = JsonNumber.List(r.Frequency.Points.Select(p => p.Decibels)),
+            ["degrees"] = JsonNumber.List(r.Frequency.Points.Select(p => p.Degrees)),
+        },
+        ["samples"] = new JsonArray([.. r.Sampling.Select(s => new JsonObject
+        {
+            ["sensorVolts"] = JsonNumber.Of(s.SensorVolts),
+            ["startVolts"] = JsonNumber.Of(s.StartVolts),
+            ["restVolts"] = JsonNumber.Of(s.RestVolts),
+            ["heldVolts"] = JsonNumber.Of(s.HeldVolts),
+            ["longEnoughSeconds"] = JsonNumber.Of(s.LongEnoughSeconds),
+        })]),
+        ["audit"] = AuditDocument.Json(r.Up.Run.Audit),
+    };
+
+    private static JsonObject Json(StepResponse s) => new()
+    {
+        ["fromVolts"] = JsonNumber.Of(s.FromVolts),
+        ["toVolts"] = JsonNumber.Of(s.ToVolts),
+        ["riseSeconds"] = JsonNumber.Of(s.RiseSeconds),
+        ["settlingSeconds"] = JsonNumber.Of(s.SettlingSeconds),
+        ["overshoot"] = JsonNumber.Of(s.Overshoot),
+    };
+
+    /// <summary>The response against frequency: hertz, gain and phase over those at rest.</summary>
+    public static string CsvText(RespondResult r) => Csv.Table(["frequency (Hz)", "gain (dB)", "phase (degrees)"],
+        r.Frequency.Points.Select(p => (string[])[Csv.Number(p.Hertz), Csv.Number(p.Decibels), Csv.Number(p.Degrees)]));
+}

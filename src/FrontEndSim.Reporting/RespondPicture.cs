@@ -1,0 +1,50 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Reporting.Plots;
+
+namespace FrontEndSim.Reporting;
+
+/// <summary>How a pin follows, as panels: both steps against time, and the response against frequency.</summary>
+public static class RespondPicture
+{
+    private const int Points = 600;
+
+    /// <summary>Step up, step down, gain against frequency.</summary>
+    public static ImmutableArray<Panel> Panels(RespondResult r) =>
+    [
+        Step($"Sensor {r.Sensor} stepping up its span", r, r.Up), Step("Stepping down", r, r.Down),
+        Frequency(r),
+    ];
+
+    private static Panel Step(string title, RespondResult r, StepResponse s)
+    {
+        double end = s.StepAt + (double.IsFinite(s.SettlingSeconds) && s.SettlingSeconds > 0 ? 1.3 * s.SettlingSeconds : s.Trace.End - s.StepAt);
+        ImmutableArray<double> times = [.. Enumerable.Range(0, Points + 1).Select(k => Math.Min(s.Trace.End, end) * k / Points)];
+        ImmutableArray<double> target = [.. times.Select(_ => s.ToVolts)];
+        return new Panel(title, new("time", "s"), new("pin " + r.Pin, "V"),
+            [new("simulated", times, [.. s.Trace.Sample(times)], CurveLook.Simulated), new("at rest", times, target, CurveLook.Ideal)])
+        {
+            Notes = double.IsFinite(s.SettlingSeconds)
+                ? [new($"within half a count after {SiText.Format(s.SettlingSeconds, "s", 3)}", s.StepAt + s.SettlingSeconds, s.Trace.At(s.StepAt + s.SettlingSeconds))]
+                : [],
+            Share = 0.8,
+        };
+    }
+
+    private static Panel Frequency(RespondResult r)
+    {
+        // From two decades below the corner to where nothing is left to see.
+        double corner = double.IsFinite(r.Frequency.CornerHertz) ? r.Frequency.CornerHertz : r.Frequency.Points[^1].Hertz;
+        FrequencyPoint[] shown = [.. r.Frequency.Points.Where(p => p.Hertz >= corner / 100 && (p.Hertz <= corner * 10 || p.Decibels > -100))];
+        var notes = ImmutableArray.CreateBuilder<Note>();
+        if (double.IsFinite(r.Frequency.CornerHertz))
+            notes.Add(new($"corner {SiText.Format(corner, "Hz")}", Math.Log10(corner), -20 * Math.Log10(Math.Sqrt(2))));
+        if (r.Frequency is { SampleHertz: { } rate, HalfRateAttenuation: { } loss } && rate / 2 >= shown[0].Hertz && rate / 2 <= shown[^1].Hertz)
+            notes.Add(new($"half the sampling rate: {SiText.Plain(-loss, "dB", 3)}", Math.Log10(rate / 2), -loss));
+        return new Panel("Response to small signals, sensor at mid-span", new("decades of frequency, log10(f / 1 Hz)", ""), new("gain over that at rest, dB", ""),
+            [new("", [.. shown.Select(p => Math.Log10(p.Hertz))], [.. shown.Select(p => p.Decibels)], CurveLook.Simulated)])
+        {
+            Notes = notes.ToImmutable(),
+        };
+    }
+}
