@@ -1,4 +1,3 @@
-using System.Collections.Frozen;
 using FrontEndSim.Engine.Equations;
 
 namespace FrontEndSim.Engine.Solving;
@@ -13,7 +12,8 @@ internal static class Readings
         var nodes = new Dictionary<string, double>(wiring.NodeCount);
         for (int r = 0; r < wiring.NodeCount; r++)
             nodes.Add(wiring.Names[r], kernel.At.X[r].Value);
-        var parts = kernel.Devices.ToFrozenDictionary(d => d.Part.Name, d => Of(kernel, d));
+        // In the order of the circuit, which is the order that a reader expects.
+        var parts = kernel.Devices.ToDictionary(d => d.Part.Name, d => Of(kernel, d));
         return new OperatingPoint(nodes, parts, audit);
     }
 
