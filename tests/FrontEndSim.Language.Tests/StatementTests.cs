@@ -120,12 +120,16 @@ public class StatementTests
             require adc inside rating in every event   # always
             require adc inside rating in event "24 V on the terminal"
             require adc mapping error under 4 counts
+            require adc inside rating with any single fault
+            require R1 power under 50 %
             """);
-        Assert.Equal(
+        Assert.Equal<Requirement>(
         [
             new InsideRating("adc", null, "adc inside rating in every event", 8),
             new InsideRating("adc", "24 V on the terminal", "adc inside rating in event \"24 V on the terminal\"", 9),
             new MappingError("adc", 4, "adc mapping error under 4 counts", 10),
+            new InsideRatingWithSingleFault("adc", "adc inside rating with any single fault", 11),
+            new PartPower("R1", 0.5, "R1 power under 50 %", 12),
         ], f.Requirements);
     }
 

@@ -33,12 +33,15 @@ internal static class Requirements
 {
     public static ImmutableArray<RequirementWords> All { get; } =
     [
-        new(new Addition("inside", "rating", new Maybe("in", new OneOf(new Phrase("every", "event"), new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes"))))), InsideRating),
+        new(new Addition("inside", "rating", new Maybe(new OneOf(
+            new Phrase("in", new OneOf(new Phrase("every", "event"), new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes")))),
+            new Addition("with", "any", "single", "fault")))), InsideRating),
         new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError),
         new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom),
+        new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower),
     ];
 
-    private static InsideRating? InsideRating(StatementSyntax statement, Scope scope, string text)
+    private static Requirement? InsideRating(StatementSyntax statement, Scope scope, string text)
     {
         var pin = statement.Token("subject");
         if (!scope.Draft.Use(pin, "pin"))
@@ -54,14 +57,14 @@ internal static class Requirements
                 return null;
             }
         }
-        else if (scope.Draft.Events.Count == 0)
+        else if (scope.Draft.Events.Count == 0 && !statement.Has("with"))
             scope.Diagnostics.Warn(statement.Span, "FES405", "The circuit has no event, so this holds of itself.", "an event, such as: event \"24 V on the terminal\" at IN");
         if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { RatedLow: null, RatedHigh: null, InjectionAmps: null })
         {
             scope.Diagnostics.Error(pin.Span, "FES340", $"Pin {pin.Text} has no rating that it could be inside of.", "rated LOW .. HIGH below the pin, such as rated -0.3 V .. VDD + 0.3 V");
             return null;
         }
-        return new InsideRating(pin.Text, name, text, statement.Span.Line);
+        return statement.Has("with") ? new InsideRatingWithSingleFault(pin.Text, text, statement.Span.Line) : new InsideRating(pin.Text, name, text, statement.Span.Line);
     }
 
     private static MappingError? MappingError(StatementSyntax statement, Scope scope, string text)
@@ -88,5 +91,28 @@ internal static class Requirements
             return null;
         }
         return new Headroom(stage.Text, volts, text, statement.Span.Line);
+    }
+
+    private static PartPower? PartPower(StatementSyntax statement, Scope scope, string text)
+    {
+        var name = statement.Token("subject");
+        var parts = scope.Draft.Parts.Concat(scope.Draft.Stages.SelectMany(s => s.Parts)).ToList();
+        if (parts.FirstOrDefault(p => p.Name == name.Text) is not { } part)
+        {
+            if (!scope.Diagnostics.HasErrors)
+                scope.Diagnostics.Error(name.Span, "FES304", $"There is no part named {name.Text}.", null, Nearest.Question(name.Text, parts.Select(p => p.Name)));
+            return null;
+        }
+        if (!part.Ratings.Any(r => r.Kind == RatingKind.Power))
+        {
+            scope.Diagnostics.Error(name.Span, "FES343", $"{name.Text} is a {part.Word}, for which no power rating is known.");
+            return null;
+        }
+        if (scope.Evaluate((Expression)statement["share"]!.Value, Unit.Percent) is not { } share)
+            return null;
+        if (share is { IsPercent: true, Quantity.Value: > 0 })
+            return new PartPower(name.Text, share.Quantity.Value, text, statement.Span.Line);
+        scope.Diagnostics.Error(((Expression)statement["share"]!.Value).Span, "FES311", "A share of the rated power above zero is needed.", "a percentage, such as 50%");
+        return null;
     }
 }
