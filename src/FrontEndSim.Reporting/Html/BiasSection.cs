@@ -1,4 +1,5 @@
 using System.Xml.Linq;
+using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds;
 
 namespace FrontEndSim.Reporting.Html;
@@ -11,7 +12,7 @@ internal static class BiasSection
         var point = input.Bias.Point;
         return Tag.Section("rest", "At rest",
             Tag.Table("Node voltages, sensors at mid-span", ["node", "voltage"],
-                point.Nodes.OrderBy(n => n.Key, StringComparer.Ordinal).Select(n => new object[] { n.Key, SiText.Format(n.Value, "V", 5) })),
+                point.Nodes.Where(n => n.Key != Circuit.Ground).OrderBy(n => n.Key, StringComparer.Ordinal).Select(n => new object[] { n.Key, SiText.Format(n.Value, "V", 5) })),
             Tag.Table("Parts, sensors at mid-span", ["part", "kind", "value", "wiring", "voltage", "current", "power"],
                 input.FrontEnd.AllParts.Where(p => point.Parts.ContainsKey(p.Name)).Select(p => new object[]
                 {

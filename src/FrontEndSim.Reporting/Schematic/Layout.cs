@@ -11,7 +11,7 @@ namespace FrontEndSim.Reporting.Schematic;
 internal sealed class Layout
 {
     private const int Leg = 100;   // a level part with its leads
-    private const int Step = 100;  // from one upright part to the next
+    private const int Step = 120;  // from one upright part to the next
     private const int Row = 60;    // between legs of an op amp that lie above each other
 
     private readonly List<PlacedPart> _placed = [];
@@ -103,7 +103,7 @@ internal sealed class Layout
     private Spot Shunts(string node, Spot at)
     {
         Part[] shunts = [.. _left.Where(p => IsLeg(p, node) && IsSupply(Far(p, node)!) && Far(p, node) != node)];
-        int down = at.X + 30, up = at.X + 110;
+        int down = at.X + 30, up = at.X + 90;
         int reached = at.X;
         foreach (var part in shunts)
         {
