@@ -10,11 +10,7 @@ namespace FrontEndSim.Cli.Verbs;
 internal abstract class Verb : Command, IExample
 {
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
-    private readonly Option<bool> _json = new("--json") { Description = "Write JSON instead of text (docs/output.md)." };
-    private readonly Option<bool> _csv = new("--csv") { Description = "Write comma-separated values instead of text." };
-    private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "Write to a file instead of the terminal; it is written whole or not at all." };
-    private readonly Option<bool> _noColor = new("--no-color") { Description = "No colour; NO_COLOR in the environment does the same." };
-
+    private readonly OutputForms _forms = new();
     private readonly WatchOption _watch = new();
 
     protected Verb(string name, string summary, string example, bool watches = false)
@@ -22,8 +18,7 @@ internal abstract class Verb : Command, IExample
     {
         Example = example;
         Arguments.Add(_file);
-        foreach (var option in new Option[] { _json, _csv, _out, _noColor })
-            Options.Add(option);
+        _forms.AddTo(this);
         if (watches)
             Options.Add(_watch);
         SetAction((line, cancel) => Task.Run(
@@ -37,28 +32,8 @@ internal abstract class Verb : Command, IExample
     /// <exception cref="InputException">An option does not suit the circuit.</exception>
     protected abstract Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel);
 
-    private int Answer(ParseResult line, CancellationToken cancel)
-    {
-        bool json = line.GetValue(_json), csv = line.GetValue(_csv);
-        if (json && csv)
-            throw new InputException("--json and --csv exclude each other; choose one");
-        string? file = line.GetValue(_out);
-        var answer = Run(Load(line.GetRequiredValue(_file)).FrontEnd!, line, cancel);
-        cancel.ThrowIfCancellationRequested();
-        bool colour = file is null && !line.GetValue(_noColor) && Terminal.ShowsColour;
-        string text = json ? answer.Json().ToJsonString(Layout) + "\n" : csv ? answer.Csv() : Terminal.Text(answer.Screen(), colour);
-        if (file is null)
-            Terminal.Write(text);
-        else
-            OutputFile.Write(file, text);
-        return answer.ExitCode;
-    }
-
-    private static readonly System.Text.Json.JsonSerializerOptions Layout = new()
-    {
-        WriteIndented = true,
-        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping, // "µ" and "°" as they are
-    };
+    private int Answer(ParseResult line, CancellationToken cancel) =>
+        _forms.Write(line, () => Run(Load(line.GetRequiredValue(_file)).FrontEnd!, line, cancel), cancel);
 
     /// <summary>Reads the file; its warnings go to standard error.</summary>
     /// <exception cref="DiagnosticsException">The file has errors.</exception>

@@ -66,7 +66,7 @@ public sealed class DifferenceStage : StageKind
         return new Stage(name, Name, [new("from", input), new("to", output), .. remote ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
             parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. HandMath(network, wish)],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. HandMath(network), .. ShiftHandMath.Bias(network.OpAmp, type), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
             Expected = network.OpAmp.Expected(type.Model),
             Mapping = wish.Mapping,
@@ -143,7 +143,7 @@ public sealed class DifferenceStage : StageKind
         }
     }
 
-    private static IEnumerable<HandStep> HandMath(Network n, ShiftWish wish)
+    private static IEnumerable<HandStep> HandMath(Network n)
     {
         var v = n.Values;
         var ideal = n.OpAmp.Ideal();
@@ -175,8 +175,6 @@ public sealed class DifferenceStage : StageKind
                     $"(1 + {SiText.Format(v.R4.Value / leg, "")})·Vd·{ShiftHandMath.Ohms(source)}/({ShiftHandMath.Ohms(source)} + {ShiftHandMath.Ohms(foot)})",
                     ideal.OffsetVolts, "V");
         }
-        foreach (var step in ShiftHandMath.Ends(wish, ideal))
-            yield return step;
     }
 
     /// <summary>The five resistors by name; null for one that is not there.</summary>

@@ -63,7 +63,7 @@ public sealed class SingleStageShifter : StageKind
         parts.Add(new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type));
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. HandMath(network, wish)],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. HandMath(network), .. ShiftHandMath.Bias(network.OpAmp, type), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
             Expected = network.OpAmp.Expected(type.Model),
             Mapping = wish.Mapping,
@@ -176,7 +176,7 @@ public sealed class SingleStageShifter : StageKind
 
     private static IEnumerable<double?> Some(IEnumerable<double> values) => values.Select(v => (double?)v);
 
-    private static IEnumerable<HandStep> HandMath(Network n, ShiftWish wish)
+    private static IEnumerable<HandStep> HandMath(Network n)
     {
         var v = n.Values;
         var ideal = n.OpAmp.Ideal();
@@ -215,8 +215,6 @@ public sealed class SingleStageShifter : StageKind
                     $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(plusOhms)}/{ShiftHandMath.Ohms(reference)}",
                     ideal.OffsetVolts, "V");
         }
-        foreach (var step in ShiftHandMath.Ends(wish, ideal))
-            yield return step;
     }
 
     /// <summary>The five resistors by name; null for one that is not there.</summary>

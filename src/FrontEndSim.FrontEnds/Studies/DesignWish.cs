@@ -55,6 +55,8 @@ public sealed record DesignWish
         string all = string.Join(", ", Rails.Select(r => $"{r.Name} {V(r.Volts.Value)}"));
         if (!(supply > 0))
             return $"The pin's supply {Supply} is at {V(supply)}: name a positive rail as the supply.";
+        if (!FaultVolts.IsEmpty && SourceOhms == 0)
+            return "A sensor without source resistance holds its terminal against any fault: give its source resistance, 1 ohm if nothing is known.";
         if (Pin.High > supply)
             return $"The pin's span reaches up to {V(Pin.High)}, beyond its supply of {V(supply)}: lower the span, or raise the supply.";
         if (Pin.Low < 0)

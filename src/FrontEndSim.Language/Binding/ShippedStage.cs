@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
+using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds;
 
 namespace FrontEndSim.Language;
@@ -58,6 +59,8 @@ internal static class ShippedStage
         {
             case SlotKind.Node:
                 return scope.Node((Token)blank.Value);
+            case SlotKind.Rail when ((Token)blank.Value).Text == Circuit.Ground:
+                return Circuit.Ground; // a supply of its own: an op amp may stand on VDD and GND
             case SlotKind.Rail:
                 return Known("rail", blank, scope, scope.Draft.Rails.Select(r => r.Name));
             case SlotKind.Sensor:

@@ -1,0 +1,96 @@
+using FrontEndSim.FrontEnds;
+using Spectre.Console;
+using Spectre.Console.Rendering;
+
+namespace FrontEndSim.Cli.Screens;
+
+/// <summary>The candidates in a table, the picked one in full, and why the others cannot be.</summary>
+internal static class DesignScreen
+{
+    public static IEnumerable<IRenderable> Of(DesignResult result, CompleteDesign? complete, int pick, string? file)
+    {
+        var wish = result.Wish;
+        yield return Blocks.Title($"{Span(wish.Sensor)} behind {SiText.Format(wish.SourceOhms, "ohm")} onto {Span(wish.Pin)} of {wish.Bits} bits, "
+            + $"with {string.Join(", ", wish.Rails.Select(r => $"{r.Name} {Blocks.Volts(r.Volts.Value)}"))}");
+        yield return Blocks.Blank;
+        if (complete is null)
+            yield return Blocks.Margin([(Blocks.Verdict(false), Blocks.Word("No stage is possible."))]);
+        else
+        {
+            yield return Table(result);
+            yield return Blocks.Blank;
+            yield return Blocks.Margin(Choices(result));
+            yield return Blocks.Blank;
+            foreach (var block in Picked(complete, pick, wish))
+                yield return block;
+            yield return Blocks.Blank;
+        }
+        yield return Blocks.Margin(
+        [
+            .. result.Refusals.GroupBy(r => r.Kind).SelectMany(g => g.Take(3).Select(r =>
+                ((IRenderable)Blocks.Word("Not"), (IRenderable)new Text($"{r.Kind}: {r.Reason} {r.Change}")))),
+            .. result.Assumptions.Select(a => ((IRenderable)Blocks.Word("Assumed"), (IRenderable)new Text(a))),
+            .. complete is null ? [] : new[] { ((IRenderable)Blocks.Word("Ranking"), (IRenderable)new Text("Cost adds, lowest best: worst error in % of full scale, loading in %, "
+                + "headroom short of 0.5 V, noise in counts, power over 100 mW, 0.1 a part, 0.05 a different value.")) },
+            .. file is not null && complete is not null ? [((IRenderable)Blocks.Word("Written"), (IRenderable)new Text($"{file}; next: frontendsim check {file}"))] : Array.Empty<(IRenderable, IRenderable)>(),
+        ]);
+    }
+
+    private static Table Table(DesignResult result) => Blocks.Table(
+        ["", "stage", "series", "worst", "nominal", "headroom", "input", "parts", "noise", "power", "cost"], [0, 3, 4, 5, 6, 7, 8, 9, 10],
+        result.Candidates.Select((c, k) => (string[])
+        [
+            (k + 1).ToString(), c.Stage.Kind, c.Series.Name, SiText.Plain(c.WorstErrorCounts, "", 3), Blocks.Signed(c.Mapping.Worst.ErrorCounts),
+            c.HeadroomVolts is { } h ? SiText.Format(h, "V", 2) : "-", Ohms(c.InputOhms), $"{c.PartCount}/{c.DistinctValues}",
+            SiText.Format(c.NoiseVolts, "V", 2), SiText.Format(c.SupplyWatts, "W", 2), SiText.Plain(c.Cost, "", 3),
+        ]));
+
+    /// <summary>What the table has no room for: op amps and references, by the numbers of their candidates.</summary>
+    private static IEnumerable<(IRenderable, IRenderable)> Choices(DesignResult result)
+    {
+        var numbered = result.Candidates.Select((c, k) => (Number: k + 1, Candidate: c)).ToArray();
+        string Numbers(IEnumerable<(int Number, DesignCandidate)> of) => string.Join(", ", of.Select(n => n.Number));
+        yield return (Blocks.Word("Op amp"), new Text(string.Join("; ", numbered.GroupBy(n => n.Candidate.OpAmp?.Name ?? "none").Select(g => $"{g.Key} in {Numbers(g)}"))));
+        if (numbered.Any(n => n.Candidate.Reference is not null))
+            yield return (Blocks.Word("Shift"), new Text(string.Join("; ", numbered.GroupBy(n => n.Candidate.Reference ?? "none").Select(g => $"from {g.Key} in {Numbers(g)}"))));
+        yield return (Blocks.Word("Columns"), new Text("worst and nominal error in counts; headroom to swing and common-mode limits; what the sensor sees; parts and different resistor values; "
+            + "noise from 1 Hz to 100 kHz"));
+    }
+
+    private static IEnumerable<IRenderable> Picked(CompleteDesign design, int pick, DesignWish wish)
+    {
+        var c = design.Candidate;
+        yield return Blocks.Title($"Number {pick}: {c.Stage.Kind}"
+            + (c.OpAmp is { } type ? $", {type.Name}" : "") + (c.Reference is { } reference ? $", shifted from {reference}" : ""));
+        yield return Blocks.Margin(
+        [
+            (Blocks.Word("Parts"), new Text(string.Join(", ", design.FrontEnd.AllParts.Select(p => $"{p.Name} {p.ValueText}")))),
+            (Blocks.Word("Error"), new Text($"at worst {Counts(c.WorstErrorCounts)} ({SiText.Format(c.WorstErrorCounts / Math.Pow(2, wish.Bits), "%", 3)} of full scale) before calibration, "
+                + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
+                + $"; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.CurvatureCounts))} of them bent, which no two-point calibration takes out")),
+            (Blocks.Word("Loading"), new Text($"the sensor sees {Ohms(c.InputOhms)}: {SiText.Format(c.Loading, "%", 3)} of its voltage stays in its source resistance, and is counted in")),
+            .. Guard(design, wish),
+            (Blocks.Verdict(design.Check.AllMet), new Text(string.Join("; ", design.Check.Requirements.Select(r => $"{r.Requirement.Text} ({r.Actual})")))),
+            .. design.Notes.Select(n => ((IRenderable)Blocks.Warning("! Note"), (IRenderable)new Text(n))),
+        ]);
+        yield return Blocks.Blank;
+        yield return Blocks.Table(["hand math", "formula", "with numbers", "result"], [3], c.Stage.HandMath.Concat(design.Guard?.HandMath ?? [])
+            .Select(s => (string[])[s.What, s.Formula, s.Substitution, s.Unit == "" ? SiText.Plain(s.Result, "") : SiText.Format(s.Result, s.Unit)]));
+    }
+
+    private static IEnumerable<(IRenderable, IRenderable)> Guard(CompleteDesign design, DesignWish wish)
+    {
+        if (design.Guard is not { } g)
+            yield break;
+        yield return (Blocks.Word("Guard"), new Text($"{SiText.Format(g.SeriesOhms, "ohm")} in series"
+            + (g.Clamp is { } clamp ? $" with {clamp} to {wish.Supply} and from ground" : ", the pin's own clamps do the rest")
+            + $": the faults reach {Blocks.Volts(g.LevelLow)} .. {Blocks.Volts(g.LevelHigh)} ahead of it and push {SiText.Format(g.InjectionAmps, "A", 3)} through the pin's clamps "
+            + $"({SiText.Format(wish.InjectionAmps, "A")} allowed). It costs up to {Counts(g.CostCounts)} with {SiText.Format(wish.LeakageAmps, "A")} of leakage."));
+    }
+
+    private static string Counts(double counts) => counts < 1e-3 ? "0 counts" : SiText.Plain(counts, "counts", 3);
+
+    private static string Ohms(double ohms) => double.IsInfinity(ohms) ? "∞" : SiText.Format(ohms, "ohm", 3);
+
+    private static string Span(Span span) => $"{Blocks.Volts(span.Low)} .. {Blocks.Volts(span.High)}";
+}
