@@ -69,6 +69,8 @@ public static class EventsDocument
         ["lowerInjectionAmps"] = JsonNumber.Of(p.LowerInjectionAmps),
         ["injectionCoulombs"] = JsonNumber.Of(p.InjectionCoulombs),
         ["injectionMarginAmps"] = JsonNumber.Of(p.InjectionMarginAmps),
+        ["supplyHighestVolts"] = JsonNumber.Of(p.SupplyHighestVolts),
+        ["supplyMarginVolts"] = JsonNumber.Of(p.SupplyMarginVolts),
     };
 
     private static JsonNode Part(PartStress p) => new JsonObject
@@ -77,6 +79,7 @@ public static class EventsDocument
         ["value"] = p.Part.ValueText,
         ["peakWatts"] = JsonNumber.Of(p.PeakWatts),
         ["joules"] = JsonNumber.Of(p.Joules),
+        ["meanWatts"] = JsonNumber.Of(p.MeanWatts),
         ["warmWatts"] = JsonNumber.Of(p.WarmWatts),
         ["peakVolts"] = JsonNumber.Of(p.PeakVolts),
         ["peakAmps"] = JsonNumber.Of(p.PeakAmps),

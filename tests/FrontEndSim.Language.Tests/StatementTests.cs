@@ -154,6 +154,31 @@ public class StatementTests
     }
 
     [Fact]
+    public void A_standards_own_test_level_stands_for_its_voltage()
+    {
+        string[] words =
+        [
+            "discharge level 4", "burst level 3 repeating 100 kHz", "combination-wave level 2 source 12 ohm",
+            "vehicle-pulse 1 system 24 V level 4 supply 27 V", "radio-pickup level 2 frequency 1 MHz",
+        ];
+        var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
+        Disturbance[] expected =
+        [
+            new Discharge(8e3), new Burst(1e3, 100e3), new CombinationWave(1e3, 12), new VehiclePulse(VehiclePulseShape.Find("1", 24)!, -600, 27), new RadioPickUp(3, 1e6),
+        ];
+        Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
+        Assert.Contains("4 (8 kV)", Reading.OnlyDiagnostic(Bench + "event \"e\" at IN discharge level 5").Message);
+    }
+
+    [Fact]
+    public void Power_and_single_faults_can_be_required()
+    {
+        var f = Reading.FrontEnd(Bench + "require adc inside rating with any single fault\nrequire R1 power under 50 %");
+        Assert.Contains(f.Requirements, r => r is InsideRatingWithSingleFault { Pin: "adc", Text: "adc inside rating with any single fault" });
+        Assert.Contains(f.Requirements, r => r is PartPower { Part: "R1", MaximumShare: 0.5, Text: "R1 power under 50 %" });
+    }
+
+    [Fact]
     public void A_let_may_be_used_before_it_is_written() =>
         Assert.Equal(9400, Reading.FrontEnd(Bench + "resistor R3 from OUT to GND twice\nlet twice = 2 * once\nlet once = 4k7").Part<ResistorPart>("R3").Ohms.Value);
 

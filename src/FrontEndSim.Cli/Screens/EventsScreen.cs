@@ -44,10 +44,10 @@ internal static class EventsScreen
 
     private static string Amps(double amps) => SiText.Format(amps, "A", 3);
 
-    private static Table Parts(EventResult e) => Blocks.Table(["part", "value", "peak power", "energy", "peak voltage", "peak current", "of its rating"],
-        [2, 3, 4, 5, 6], e.Parts.Select(p => new[]
+    private static Table Parts(EventResult e) => Blocks.Table(["part", "value", "peak power", "mean power", "energy", "peak voltage", "peak current", "of its rating"],
+        [2, 3, 4, 5, 6, 7], e.Parts.Select(p => new[]
         {
-            p.Part.Name, p.Part.ValueText, SiText.Format(p.PeakWatts, "W", 3), SiText.Format(p.Joules, "J", 3), SiText.Format(p.PeakVolts, "V", 3), Amps(p.PeakAmps),
+            p.Part.Name, p.Part.ValueText, SiText.Format(p.PeakWatts, "W", 3), SiText.Format(p.MeanWatts, "W", 3), SiText.Format(p.Joules, "J", 3), SiText.Format(p.PeakVolts, "V", 3), Amps(p.PeakAmps),
             p.Share is { } share && p.Tightest is { } rating ? $"{SiText.Format(share, "%", 2)} of {Limit(rating)}" : "",
         }));
 

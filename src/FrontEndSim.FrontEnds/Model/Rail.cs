@@ -16,6 +16,15 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// <summary>Source resistance, ohm; zero for an ideal supply.</summary>
     public double SeriesOhms { get; init; }
 
+    /// <summary>The voltage that its supply really gives, V, where that is not the nominal one: 0 V for one that is off; null for the nominal one.</summary>
+    public double? PresentVolts { get; init; }
+
+    /// <summary>
+    /// What the devices that it feeds stand at most, V, as a magnitude: a tenth above the nominal voltage, or its tolerance if that is
+    /// wider (common practice, no source: 3.6 V for many devices of 3.3 V, 5.5 V for those of 5 V).
+    /// </summary>
+    public double HighestVolts => Math.Abs(Volts.Value) * (1 + Math.Max(0.1, Volts.Tolerance));
+
     internal Element ToElement() =>
-        new VoltageSource(Name, Name, Circuit.Ground, Volts.Value) { SeriesOhms = SeriesOhms, SourceOnly = SourceOnly };
+        new VoltageSource(Name, Name, Circuit.Ground, PresentVolts ?? Volts.Value) { SeriesOhms = SeriesOhms, SourceOnly = SourceOnly };
 }

@@ -54,6 +54,12 @@ public sealed record PinExposure
     /// <summary>Lower rating in volts at that moment.</summary>
     public double? LowerRatingVolts { get; init; }
 
+    /// <summary>Highest voltage of the rail that supplies the pin, V: current pushed into it through a clamp may lift it; null where none is known.</summary>
+    public double? SupplyHighestVolts { get; init; }
+
+    /// <summary>What that rail may reach less what it does, V, negative beyond it (<see cref="Rail.HighestVolts"/>); null where none is known.</summary>
+    public double? SupplyMarginVolts { get; init; }
+
     /// <summary>Time beyond either voltage rating, s.</summary>
     public double SecondsOutside { get; init; }
 
@@ -84,6 +90,9 @@ public sealed record PinExposure
                 yield return new(UpperRatingVolts!.Value - upper, UpperRatingVolts.Value, upper, "V");
             if (LowerMarginVolts is { } lower)
                 yield return new(LowerRatingVolts!.Value + lower, LowerRatingVolts.Value, lower, "V");
+            // A supply is a finding when it is lifted too far; otherwise its distance says nothing of the pin.
+            if (SupplyMarginVolts is < 0 and { } supply)
+                yield return new(SupplyHighestVolts!.Value, SupplyHighestVolts.Value + supply, supply, "V");
             if (InjectionMarginAmps is { } injection)
                 yield return new(Math.Max(UpperInjectionAmps, LowerInjectionAmps), Pin.InjectionAmps!.Value, injection, "A");
         }

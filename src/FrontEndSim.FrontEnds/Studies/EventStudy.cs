@@ -17,8 +17,7 @@ public static class EventStudy
     public static EventResult Run(FrontEnd frontEnd, FaultEvent fault, double? until = null,
         ImmutableDictionary<string, double>? sensorVolts = null, CancellationToken cancel = default)
     {
-        var scenario = new Scenario { Event = fault, SensorVolts = sensorVolts ?? ImmutableDictionary<string, double>.Empty };
-        var run = frontEnd.ToCircuit(scenario).Compile().RunTransient(until ?? fault.Disturbance.SuggestedSeconds, cancel);
+        var run = Transient(frontEnd, fault, until, sensorVolts, cancel);
         return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
             [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run)
         {
@@ -27,6 +26,18 @@ public static class EventStudy
     }
 
     private static RailExposure Rail(Rail rail, Trace volts) => new(rail, volts.At(0), volts.Maximum().Value, volts.Minimum().Value);
+
+    /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
+    internal static ImmutableArray<PinExposure> Pins(FrontEnd frontEnd, FaultEvent fault, CancellationToken cancel)
+    {
+        var run = Transient(frontEnd, fault, null, null, cancel);
+        return [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))];
+    }
+
+    private static TransientResult Transient(FrontEnd frontEnd, FaultEvent fault, double? until, ImmutableDictionary<string, double>? sensorVolts,
+        CancellationToken cancel) =>
+        frontEnd.ToCircuit(new Scenario { Event = fault, SensorVolts = sensorVolts ?? ImmutableDictionary<string, double>.Empty })
+            .Compile().RunTransient(until ?? fault.Disturbance.SuggestedSeconds, cancel);
 
     /// <summary>The voltage between two nodes, either of which may be ground.</summary>
     internal static Trace Between(TransientResult run, string from, string to) =>

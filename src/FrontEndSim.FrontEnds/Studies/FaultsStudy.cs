@@ -53,7 +53,7 @@ public static class FaultsStudy
             var frontEnd = fault?.In(whole) ?? whole;
             if (run == 0)
                 return new(AtRest(frontEnd, s => s.Span.Low, cancel), AtRest(frontEnd, s => s.Span.High, cancel), null);
-            var pins = EventStudy.Run(frontEnd, whole.Events[run - 1], cancel: cancel).Pins;
+            var pins = EventStudy.Pins(frontEnd, whole.Events[run - 1], cancel);
             return new(pins, pins, null);
         }
         // What is broken may have no solution; the whole circuit must have one.
@@ -67,7 +67,7 @@ public static class FaultsStudy
     {
         var scenario = new Scenario { SensorVolts = frontEnd.Sensors.ToImmutableDictionary(s => s.Name, volts) };
         var point = frontEnd.ToCircuit(scenario).Compile().SolveOperatingPoint(cancel);
-        return [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(p, point))];
+        return [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))];
     }
 
     private static FaultRow Row(FrontEnd frontEnd, SingleFault? fault, string pin, int place, ReadOnlySpan<Outcome> outcomes)

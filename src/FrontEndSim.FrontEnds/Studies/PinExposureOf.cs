@@ -36,7 +36,7 @@ internal static class PinExposureOf
             outside += below.TimeBelow(lower.Volts);
             exposure = exposure with { LowerMarginVolts = least - lower.Volts, LowerRatingVolts = volts.At(at) - (least - lower.Volts) };
         }
-        exposure = exposure with { SecondsOutside = outside };
+        exposure = WithSupply(exposure with { SecondsOutside = outside }, frontEnd, rail => run.Voltage(rail).Maximum().Value);
         if (pin.HasClamps)
         {
             var lowerClamp = run.Current(pin.LowerClamp);
@@ -54,7 +54,7 @@ internal static class PinExposureOf
     }
 
     /// <summary>What stands at a pin at rest, judged alike. Times are 0, and nothing is counted as outside for any time.</summary>
-    public static PinExposure AtRest(Pin pin, OperatingPoint point)
+    public static PinExposure AtRest(FrontEnd frontEnd, Pin pin, OperatingPoint point)
     {
         double volts = Volts(pin.Node);
         var exposure = new PinExposure { Pin = pin, HighestVolts = volts, HighestAt = 0, LowestVolts = volts, LowestAt = 0, IsInside = false, Reason = "" };
@@ -72,16 +72,22 @@ internal static class PinExposureOf
             if (pin.InjectionAmps is { } rated)
                 exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
         }
-        return Judged(exposure, () => "");
+        return Judged(WithSupply(exposure, frontEnd, Volts), () => "");
 
         double Volts(string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
     }
+
+    private static PinExposure WithSupply(PinExposure exposure, FrontEnd frontEnd, Func<string, double> highest) =>
+        frontEnd.Rails.FirstOrDefault(r => r.Name == exposure.Pin.ClampRail) is not { } rail ? exposure : exposure with
+        {
+            SupplyHighestVolts = highest(rail.Name), SupplyMarginVolts = rail.HighestVolts - highest(rail.Name),
+        };
 
     private static PinExposure Judged(PinExposure exposure, Func<string> remedy)
     {
         double?[] margins = [exposure.UpperMarginVolts, exposure.LowerMarginVolts, exposure.InjectionMarginAmps];
         bool isRated = margins.Any(m => m is not null);
-        bool inside = isRated && margins.All(m => m is null or >= 0);
+        bool inside = isRated && margins.All(m => m is null or >= 0) && exposure.SupplyMarginVolts is null or >= 0;
         string name = exposure.Pin.Name;
         return exposure with
         {
@@ -117,6 +123,8 @@ internal static class PinExposureOf
             string side = e.UpperInjectionAmps > e.LowerInjectionAmps ? "upper" : "lower";
             parts.Add($"its own {side} clamp carries {A(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))}, rated {A(e.Pin.InjectionAmps!.Value)}");
         }
+        if (e.SupplyMarginVolts is < 0 and { } supply)
+            parts.Add($"its supply {e.Pin.ClampRail} is lifted to {V(e.SupplyHighestVolts!.Value)}, {V(-supply)} more than a device on it can be trusted to stand");
         return $"Pin {e.Pin.Name} {string.Join("; ", parts)}.";
     }
 

@@ -11,6 +11,8 @@ internal static class PinRemedy
         var series = frontEnd.AllParts.OfType<ResistorPart>()
             .Where(r => r.Nodes.Contains(pin.Node) && !r.Nodes.Contains(Circuit.Ground) && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name)))
             .MinBy(r => r.Ohms.Value);
+        if (exposure.SupplyMarginVolts < 0 && exposure.UpperMarginVolts is null or >= 0 && exposure.InjectionMarginAmps is null or >= 0)
+            return $"Give rail {pin.ClampRail} something that takes the current: a load, a zener across it, or a regulator that can sink; or clamp the pin to ground with a zener instead.";
         bool high = exposure.UpperMarginVolts < 0
             || exposure.InjectionMarginAmps < 0 && exposure.UpperInjectionAmps > exposure.LowerInjectionAmps;
         if (series is null)

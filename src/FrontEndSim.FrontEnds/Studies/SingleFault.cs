@@ -108,7 +108,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         return hits > 0 ? broken : throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
     }
 
-    private static Rail Lost(Rail rail) => rail with { Volts = 0, SourceOnly = false };
+    private static Rail Lost(Rail rail) => rail with { PresentVolts = 0, SourceOnly = false };
 
     private Part Break(Part whole) => new FaultyPart(whole, Mode);
 }

@@ -18,6 +18,8 @@ internal static class Disturbances
     private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds));
     private static readonly Addition Through = new("through", Blank.Of("contact", Unit.Ohm));
     private static readonly Blank Peak = Blank.Of("peak", Unit.Volts);
+    private static readonly Addition Level = new("level", new Blank("test-level", Shape.Value, "a test level of the standard, such as 3", Unit.None));
+    private static readonly OneOf LevelOrPeak = new(Level, new Phrase("peak", Peak)), LevelOrVolts = new(Level, Blank.Of("volts", Unit.Volts));
     private static readonly Blank SourceOhms = Blank.Of("ohms", Unit.Ohm);
     private static readonly Blank Supply = Blank.Of("supply", Unit.Volts);
     private static readonly Blank Frequency = Blank.Of("frequency", Unit.Hertz);
@@ -28,22 +30,22 @@ internal static class Disturbances
             (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms] && Times(s, scope, 1e-3) is var (start, duration)
                 ? new StepTo(volts, ohms, start, duration) : null),
         new(new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms, new AnyOrder(Start)), Surge),
-        new(new("combination-wave", "peak", Peak, "source", SourceOhms, new AnyOrder(Start)),
-            (s, scope) => Given(scope.Number(s["peak"]), scope.Positive(s["ohms"])) is [var peak, var ohms] && Times(s, scope, 10e-6) is var (start, _)
+        new(new("combination-wave", LevelOrPeak, "source", SourceOhms, new AnyOrder(Start)),
+            (s, scope) => Given(Strength(s, scope, "peak", CombinationWave.Levels), scope.Positive(s["ohms"])) is [var peak, var ohms] && Times(s, scope, 10e-6) is var (start, _)
                 ? new CombinationWave(peak, ohms, start) : null),
-        new(new("discharge", Blank.Of("volts", Unit.Volts), new AnyOrder(Start)),
-            (s, scope) => scope.Number(s["volts"]) is { } volts && Times(s, scope, 1e-6) is var (start, _) ? new Discharge(volts, start) : null),
-        new(new("burst", "peak", Peak, "repeating", Frequency, new AnyOrder(new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)), Start)),
-            (s, scope) => Given(scope.Number(s["peak"]), scope.Positive(s["frequency"]), s["count"] is { } count ? Whole(count, scope) : 1) is [var peak, var hertz, var times]
+        new(new("discharge", LevelOrVolts, new AnyOrder(Start)),
+            (s, scope) => Strength(s, scope, "volts", Discharge.Levels) is { } volts && Times(s, scope, 1e-6) is var (start, _) ? new Discharge(volts, start) : null),
+        new(new("burst", LevelOrPeak, "repeating", Frequency, new AnyOrder(new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)), Start)),
+            (s, scope) => Given(Strength(s, scope, "peak", Burst.Levels), scope.Positive(s["frequency"]), s["count"] is { } count ? Whole(count, scope) : 1) is [var peak, var hertz, var times]
                 && Times(s, scope, 1e-6) is var (start, _) ? new Burst(peak, hertz, (int)times, start) : null),
-        new(new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system", Blank.Of("system", Unit.Volts), "peak", Peak, "supply", Supply, new AnyOrder(Start)), VehiclePulse),
+        new(new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system", Blank.Of("system", Unit.Volts), LevelOrPeak, "supply", Supply, new AnyOrder(Start)), VehiclePulse),
         new(new("load-dump", "peak", Peak, "supply", Supply, "source", SourceOhms, "for", Blank.Of("length", Unit.Seconds),
             new AnyOrder(new Addition("suppressed", "to", Blank.Of("limit", Unit.Volts)), Start)), LoadDump),
         new(new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through", Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
             (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"]), scope.Positive(s["farads"])) is [var volts, var hertz, var farads]
                 && Times(s, scope, 1e-3) is var (start, _) ? new MainsPickUp(volts, hertz, farads, start) : null),
-        new(new("radio-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, new AnyOrder(Start)),
-            (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"])) is [var volts, var hertz] && Times(s, scope, 1e-6) is var (start, _)
+        new(new("radio-pickup", LevelOrVolts, "frequency", Frequency, new AnyOrder(Start)),
+            (s, scope) => Given(Strength(s, scope, "volts", RadioPickUp.Levels), scope.Positive(s["frequency"])) is [var volts, var hertz] && Times(s, scope, 1e-6) is var (start, _)
                 ? new RadioPickUp(volts, hertz, start) : null),
         new(new("short", "to", Blank.Node("other"), new AnyOrder(Through, Start, Duration)),
             (s, scope) => (s.Has("through") ? scope.Positive(s["contact"]) : 0.1) is { } ohms && Times(s, scope, 1e-3) is var (start, duration)
@@ -66,6 +68,16 @@ internal static class Disturbances
             found[i] = value;
         }
         return found;
+    }
+
+    /// <summary>The voltage that is given, or that of the test level that is given; null after a complaint.</summary>
+    private static double? Strength(StatementSyntax statement, Scope scope, string volts, ImmutableArray<double> levels)
+    {
+        if (!statement.Has("level"))
+            return scope.Number(statement[volts]);
+        string known = string.Join(", ", levels.Select((v, k) => $"{k + 1} ({SiText.Format(v, "V")})"));
+        return scope.Within(statement["test-level"], n => n >= 1 && n <= levels.Length && n == Math.Floor(n), $"one of the test levels {known}") is { } level
+            ? levels[(int)level - 1] : null;
     }
 
     /// <summary>When it begins, and for how long it lasts (null for ever); null after a complaint.</summary>
@@ -95,16 +107,16 @@ internal static class Disturbances
     private static VehiclePulse? VehiclePulse(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("pulse");
-        if (Given(scope.Number(statement["system"]), scope.Number(statement["peak"]), scope.NotNegative(statement["supply"])) is not [var system, var peak, var supply]
-            || Times(statement, scope, 1e-3) is not var (start, _))
+        if (scope.Number(statement["system"]) is not { } system)
+            return null;
+        if (VehiclePulseShape.Find(name.Text, system) is not { } shape)
         {
+            scope.Diagnostics.Error(name.Span, "FES339", $"There is no vehicle pulse {name.Text} for a system of {SiText.Format(system, "V")}.",
+                "one of " + string.Join(", ", VehiclePulseShape.Known.Select(s => $"{s.Name} in a system of {SiText.Format(s.SystemVolts, "V")}")));
             return null;
         }
-        if (VehiclePulseShape.Find(name.Text, system) is { } shape)
-            return new VehiclePulse(shape, peak, supply, start);
-        scope.Diagnostics.Error(name.Span, "FES339", $"There is no vehicle pulse {name.Text} for a system of {SiText.Format(system, "V")}.",
-            "one of " + string.Join(", ", VehiclePulseShape.Known.Select(s => $"{s.Name} in a system of {SiText.Format(s.SystemVolts, "V")}")));
-        return null;
+        return Given(Strength(statement, scope, "peak", shape.Levels), scope.NotNegative(statement["supply"])) is [var peak, var supply]
+            && Times(statement, scope, 1e-3) is var (start, _) ? new VehiclePulse(shape, peak, supply, start) : null;
     }
 
     private static LoadDump? LoadDump(StatementSyntax statement, Scope scope)
