@@ -37,7 +37,7 @@ internal static class BuildParts
         [
             .. frontEnd.AllParts.GroupBy(p => (p.Word, p.ValueText, Needed(p, worst[p.Name])))
                 .Select(g => new PartsLine([.. g.Select(p => p.Name)], g.Key.Word, g.Key.ValueText, g.Key.Item3,
-                    g.Select(p => Reason(p, worst[p.Name])).FirstOrDefault(r => r != "") ?? "", g.Any(p => IsBeyond(p, worst[p.Name]))))
+                    g.OrderByDescending(p => worst[p.Name].Watts).Select(p => Reason(p, worst[p.Name])).FirstOrDefault(r => r != "") ?? "", g.Any(p => IsBeyond(p, worst[p.Name]))))
                 .OrderBy(l => l.Word).ThenBy(l => l.Value),
         ];
     }
@@ -125,7 +125,7 @@ internal static class BuildParts
         }
         if (frontEnd.Parts.Length > 0)
             steps.Add($"Single parts: {string.Join(", ", frontEnd.Parts.Select(p => $"{p.Name} ({p.ValueText}, {string.Join(" to ", p.Nodes)})"))}.");
-        steps.Add($"Put a bench supply or calibrator in place of {string.Join(", ", frontEnd.Sensors.Select(s => s.Name + (s.SourceOhms > 0 ? $", with {SiText.Format(s.SourceOhms, "ohm")} in series," : "")))}, "
+        steps.Add($"Put a bench supply or calibrator in place of {string.Join(", ", frontEnd.Sensors.Select(s => s.Name + (s.SourceOhms > 0 ? $", with {SiText.Format(s.SourceOhms, "ohm")} in series" : "")))}, "
             + "switch on, and go through the bench points. Stop at the first that is out of its limits.");
         steps.Add($"Only then connect {string.Join(", ", frontEnd.Pins.Select(p => "pin " + p.Name))}, calibrate, and fit the sensor.");
         return steps.ToImmutable();

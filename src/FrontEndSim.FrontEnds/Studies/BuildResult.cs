@@ -57,7 +57,9 @@ public sealed record BenchPoint(string Set, double? SensorVolts, string Node, st
 public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, double SlopeVolts, double OffsetVolts, double LowCode, double HighCode,
     double LineErrorVolts, WholeNumberLine Whole, CalibrationPlan Calibration);
 
-/// <summary>microvolts = ((code · Factor) + Rounding) / 2^Shift + Offset, all in whole numbers of 64 bits for the product.</summary>
+/// <summary>
+/// microvolts = Offset ± (code · |Factor| + Rounding) / 2^Shift with the sign of the factor, in whole numbers; nothing negative is shifted.
+/// </summary>
 /// <param name="Factor">Factor of the code.</param>
 /// <param name="Shift">How many bits the product is shifted to the right.</param>
 /// <param name="OffsetMicrovolts">What is added, µV.</param>
@@ -69,7 +71,7 @@ public sealed record WholeNumberLine(long Factor, int Shift, long OffsetMicrovol
     public long Rounding => Shift == 0 ? 0 : 1L << (Shift - 1);
 
     /// <summary>The sensor's voltage for a code, µV.</summary>
-    public long Microvolts(long code) => ((code * Factor + Rounding) >> Shift) + OffsetMicrovolts;
+    public long Microvolts(long code) => OffsetMicrovolts + Math.Sign(Factor) * ((code * Math.Abs(Factor) + Rounding) >> Shift);
 }
 
 /// <summary>A calibration from two readings.</summary>

@@ -1,0 +1,48 @@
+using System.Globalization;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Reporting;
+
+/// <summary>Firmware constants as C (C99), ready to paste.</summary>
+public static class FirmwareText
+{
+    /// <summary>Two functions: one in floating point, one in whole numbers.</summary>
+    /// <param name="constants">The constants.</param>
+    public static string C(FirmwareConstants constants)
+    {
+        string name = Identifier(constants.Pin), code = constants.Bits <= 16 ? "uint16_t" : "uint32_t";
+        var whole = constants.Whole;
+        string product = whole.IsWithin32Bits ? "int32_t" : "int64_t", suffix = whole.IsWithin32Bits ? "" : "LL";
+        string sign = whole.Factor < 0 ? "-" : "+";
+        return string.Create(CultureInfo.InvariantCulture, $$"""
+            #include <stdint.h>
+
+            /* {{constants.Pin}}: code to volts of {{constants.Sensor}}; {{constants.Bits}} bits */
+            static const float {{name}}_slope = {{Float(constants.SlopeVolts)}};   /* V per count */
+            static const float {{name}}_offset = {{Float(constants.OffsetVolts)}};  /* V at code 0 */
+            static float {{name}}_volts({{code}} code)
+            {
+                return {{name}}_offset + {{name}}_slope * (float)code;
+            }
+
+            /* whole numbers only, within {{SiText.Plain(whole.RoundingMicrovolts, "µV", 3)}} of that line at every code */
+            static int32_t {{name}}_microvolts({{code}} code)
+            {
+                return {{whole.OffsetMicrovolts}} {{sign}} (int32_t)((({{product}})code * {{Math.Abs(whole.Factor)}}{{suffix}} + {{whole.Rounding}}{{suffix}}) >> {{whole.Shift}});
+            }
+            """).ReplaceLineEndings("\n") + "\n";
+    }
+
+    /// <summary>Nine digits, which a float reads back the same.</summary>
+    private static string Float(double value)
+    {
+        string text = ((float)value).ToString("G9", CultureInfo.InvariantCulture);
+        return (text.Contains('.') || text.Contains('E') ? text : text + ".0") + "f";
+    }
+
+    private static string Identifier(string name)
+    {
+        string word = string.Concat(name.Select(c => char.IsAsciiLetterOrDigit(c) ? c : '_'));
+        return char.IsAsciiDigit(word[0]) ? "_" + word : word;
+    }
+}
