@@ -11,11 +11,13 @@ public static class ExplainStudy
 
     /// <summary>Explains every stage and every mapping.</summary>
     /// <param name="frontEnd">The front end.</param>
+    /// <param name="stage">Name of the only stage to explain; null for all.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some voltage.</exception>
-    public static ExplainResult Run(FrontEnd frontEnd, CancellationToken cancel = default) => new(
-        [.. frontEnd.Stages.Select(s => Explain(frontEnd, s, cancel))],
+    /// <exception cref="StudyProblemException">There is no stage of that name.</exception>
+    public static ExplainResult Run(FrontEnd frontEnd, string? stage = null, CancellationToken cancel = default) => new(
+        [.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(frontEnd, s, cancel))],
         [
             .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s =>
                 MappingStudy.Of(frontEnd, p, s, SweepStudy.Run(frontEnd, s.Name, RoundValues.In(s.Span), cancel: cancel)))),

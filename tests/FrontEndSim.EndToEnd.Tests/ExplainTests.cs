@@ -1,0 +1,55 @@
+using System.Text.Json;
+
+namespace FrontEndSim.EndToEnd.Tests;
+
+public class ExplainTests
+{
+    private const string Guarded = """
+        circuit "A probe through a guard"
+        rail VDD 3.3 V
+        sensor probe drives IN
+            span 0 V .. 3.3 V
+        stage guard is pin-guard
+            from IN to PIN
+            series 10 kohm 1%
+            pulldown 90 kohm 1%
+        pin adc at PIN
+            converts 12 bits over 0 V .. VDD
+        """;
+
+    [Fact]
+    public void Explain_writes_formula_numbers_and_result_beside_the_simulated_value()
+    {
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run("explain", scratch.Write("guard.fes", Guarded));
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        Assert.Contains("a = Rp / (R + Rp)", run.Output);
+        // 90/(10 + 90), by hand and simulated.
+        Assert.Matches(@"90 kohm / \(10 kohm \+ 90 kohm\) +(= )?0\.9 +0\.9", run.Output);
+        Assert.Contains("Sensor probe onto pin adc, ideal and real", run.Output);
+    }
+
+    [Fact]
+    public void Explain_json_has_lines_of_input_ideal_and_simulated_output()
+    {
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run("explain", scratch.Write("guard.fes", Guarded), "--json", "--stage", "guard");
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        var lines = JsonDocument.Parse(run.Output).RootElement.GetProperty("stages")[0].GetProperty("lines").EnumerateArray().ToArray();
+        Assert.Equal([0, 0.5, 1, 1.5, 2, 2.5, 3, 3.3], lines.Select(l => l.GetProperty("input").GetDouble()));
+        Assert.All(lines, l => Assert.Equal(0.9 * l.GetProperty("input").GetDouble(), l.GetProperty("ideal").GetDouble(), 1e-12));
+        Assert.All(lines, l => Assert.Equal(l.GetProperty("ideal").GetDouble(), l.GetProperty("simulated").GetDouble(), 1e-6));
+    }
+
+    [Fact]
+    public void A_circuit_without_stages_and_a_stage_that_is_not_there_are_refused()
+    {
+        using var scratch = new Scratch();
+        var none = Frontendsim.Run("explain", scratch.Write("divider.fes", Scratch.Divider));
+        Assert.Equal((2, ""), (none.ExitCode, none.Output));
+        Assert.Contains("no stage", none.Error);
+        var other = Frontendsim.Run("explain", scratch.Write("guard.fes", Guarded), "--stage", "gard");
+        Assert.Equal((2, ""), (other.ExitCode, other.Output));
+        Assert.Contains("guard", other.Error);
+    }
+}
