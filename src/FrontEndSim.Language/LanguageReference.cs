@@ -16,6 +16,10 @@ public static class LanguageReference
     public static ImmutableArray<StatementHelp> Statements { get; } =
         [.. StatementKinds.All.Select(k => new StatementHelp(k.Keyword, k.Line.ToString(), k.Summary, [.. k.Additions.Select(a => a.ToString())]))];
 
+    /// <summary>The kinds of part that a file can describe itself, with the settings of each as they are written.</summary>
+    public static ImmutableArray<(string Kind, ImmutableArray<string> Settings)> PartKinds { get; } =
+        [.. PartTypeStatement.Kinds.Select(k => (k.Kind, k.Settings.Select(s => s.ToString()).ToImmutableArray()))];
+
     /// <summary>The settings of a kind of stage, as they are written.</summary>
     /// <param name="kind">A kind of stage.</param>
     public static ImmutableArray<string> SettingsOf(FrontEnds.StageKind kind) => [.. ShippedStage.FormsOf(kind).Select(f => f.ToString())];

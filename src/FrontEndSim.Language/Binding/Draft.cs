@@ -11,7 +11,11 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public DiagnosticList Diagnostics { get; } = diagnostics;
 
-    public PartCatalogue Catalogue { get; } = PartCatalogue.Standard;
+    /// <summary>The types of part that may be named: those that come with the tool, and the file's own.</summary>
+    public PartCatalogue Catalogue { get; set; } = PartCatalogue.Standard;
+
+    /// <summary>The file's own types of part.</summary>
+    public Dictionary<string, Declaration> OwnTypes { get; } = new(StringComparer.OrdinalIgnoreCase);
 
     public string? Title { get; set; }
 
@@ -85,6 +89,22 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
                 known.Count == 0 ? null : "one of " + string.Join(", ", known.Take(12)), Nearest.Question(name.Text, known));
         }
         return false;
+    }
+
+    /// <summary>Notes that a type of part is used.</summary>
+    public void UseType(string name)
+    {
+        if (OwnTypes.TryGetValue(name, out var own))
+            own.IsUsed = true;
+    }
+
+    /// <summary>Complains of an unknown type, unless it is one of the file's own that has been complained of already. Gives null.</summary>
+    public T? RefuseType<T>(Token name, string what, IReadOnlyList<string> known) where T : class
+    {
+        UseType(name.Text);
+        if (!MayBeUnread(name.Text) && !(OwnTypes.ContainsKey(name.Text) && Diagnostics.HasErrors))
+            Diagnostics.UnknownType(name, what, known);
+        return null;
     }
 
     /// <summary>Names of those kinds, in the order of the file.</summary>

@@ -103,10 +103,10 @@ internal static class ShippedStage
     private static string? Listed(string what, Filled blank, Scope scope, IReadOnlyList<string> known)
     {
         var name = (Token)blank.Value;
-        if (known.Contains(name.Text, StringComparer.OrdinalIgnoreCase))
-            return name.Text;
-        scope.Diagnostics.UnknownType(name, what, known);
-        return null;
+        if (!known.Contains(name.Text, StringComparer.OrdinalIgnoreCase))
+            return scope.Draft.RefuseType<string>(name, what, known);
+        scope.Draft.UseType(name.Text);
+        return name.Text;
     }
 
     private static Addition Form(Setting setting) => new(setting.Name, [.. setting.Phrase.Skip(1).Select(PieceOf)]);

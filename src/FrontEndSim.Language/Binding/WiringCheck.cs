@@ -53,7 +53,7 @@ internal static class WiringCheck
     {
         foreach (var (name, declaration) in draft.Names)
         {
-            if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" && draft.IsMain(declaration.Span) && !name.Contains('.'))
+            if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" or "part" && draft.IsMain(declaration.Span) && !name.Contains('.'))
                 draft.Diagnostics.Warn(declaration.Span, "FES403", $"The {declaration.What} {name} is not used.");
         }
     }

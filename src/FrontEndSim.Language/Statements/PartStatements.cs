@@ -118,12 +118,7 @@ internal sealed class PotentiometerStatement : PartStatement
 /// <summary><c>diode D1 from A to B 1N4148</c>, and likewise zener and schottky.</summary>
 internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
 {
-    public override string Keyword { get; } = kind switch
-    {
-        DiodeKind.Zener => "zener",
-        DiodeKind.Schottky => "schottky",
-        _ => "diode",
-    };
+    public override string Keyword => Word(kind);
 
     public override string Summary => kind switch
     {
@@ -132,16 +127,24 @@ internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
         _ => "A silicon diode, by its type number; from is the anode, to the cathode.",
     };
 
+    /// <summary>What the language calls a kind of diode.</summary>
+    public static string Word(DiodeKind kind) => kind switch
+    {
+        DiodeKind.Zener => "zener",
+        DiodeKind.Schottky => "schottky",
+        _ => "diode",
+    };
+
     protected override ImmutableArray<Piece> Head => [NewName(Keyword), .. Terminals, new Blank("type", Shape.TypeName, kind == DiodeKind.Zener ? "a type, such as 3V6" : "a type, such as 1N4148")];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
         var type = statement.Token("type");
-        if (scope.Draft.Catalogue.FindDiode(type.Text, kind) is { } known)
-            return new DiodePart(name, from, to, known);
-        scope.Diagnostics.UnknownType(type, $"{Keyword} type", [.. scope.Draft.Catalogue.DiodeNames(kind)]);
-        return null;
+        if (scope.Draft.Catalogue.FindDiode(type.Text, kind) is not { } known)
+            return scope.Draft.RefuseType<Part>(type, $"{Keyword} type", [.. scope.Draft.Catalogue.DiodeNames(kind)]);
+        scope.Draft.UseType(type.Text);
+        return new DiodePart(name, from, to, known);
     }
 }
 
@@ -163,10 +166,10 @@ internal sealed class OpAmpStatement : PartStatement
     {
         string Node(string blank) => scope.Node(statement.Token(blank));
         var type = statement.Token("type");
-        if (scope.Draft.Catalogue.FindOpAmp(type.Text) is { } known)
-            return new OpAmpPart(name, Node("plus"), Node("minus"), Node("output"), Node("positive"), Node("negative"), known);
-        scope.Diagnostics.UnknownType(type, "class of op amp", [.. scope.Draft.Catalogue.OpAmpNames]);
-        return null;
+        if (scope.Draft.Catalogue.FindOpAmp(type.Text) is not { } known)
+            return scope.Draft.RefuseType<Part>(type, "class of op amp", [.. scope.Draft.Catalogue.OpAmpNames]);
+        scope.Draft.UseType(type.Text);
+        return new OpAmpPart(name, Node("plus"), Node("minus"), Node("output"), Node("positive"), Node("negative"), known);
     }
 }
 

@@ -71,7 +71,7 @@ internal static class StatementKinds
     public static ImmutableArray<StatementKind> All { get; } =
     [
         new CircuitStatement(), new IncludeStatement(), new TemperatureStatement(), new LetStatement(), new RailStatement(), new SensorStatement(),
-        new StageStatement(), new TemplateStatement(),
+        new StageStatement(), new TemplateStatement(), new PartTypeStatement(),
         new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),
         new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener), new DiodeStatement(DiodeKind.Schottky),
         new OpAmpStatement(), new SwitchStatement(), new SourceStatement(),

@@ -32,15 +32,19 @@ internal sealed record SettingSyntax(ImmutableArray<Token> Tokens, PhraseSyntax?
         return null;
     }
 
-    /// <summary>Complains of settings that are given twice, be it once in the statement's own line.</summary>
-    public static void RefuseTwins(PhraseSyntax? head, IEnumerable<SettingSyntax> settings, IReadOnlyCollection<Addition> allowed, DiagnosticList diagnostics)
+    /// <summary>Complains of settings that are given twice, be it once in the statement's own line; false after a complaint.</summary>
+    public static bool RefuseTwins(PhraseSyntax? head, IEnumerable<SettingSyntax> settings, IReadOnlyCollection<Addition> allowed, DiagnosticList diagnostics)
     {
         var seen = new HashSet<string>();
+        bool isRight = true;
         foreach (var setting in settings)
         {
             bool isNew = seen.Add(setting.Name) && head?[setting.Name] is null;
-            if (!isNew && allowed.FirstOrDefault(f => f.Name == setting.Name) is { MayRepeat: false })
-                diagnostics.Error(setting.Span, "FES225", $"'{setting.Name}' is given twice.", null, "keep one of the two");
+            if (isNew || allowed.FirstOrDefault(f => f.Name == setting.Name) is not { MayRepeat: false })
+                continue;
+            diagnostics.Error(setting.Span, "FES225", $"'{setting.Name}' is given twice.", null, "keep one of the two");
+            isRight = false;
         }
+        return isRight;
     }
 }

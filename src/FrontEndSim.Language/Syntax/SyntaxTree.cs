@@ -133,6 +133,19 @@ public sealed class StatementSyntax
         }
     }
 
+    /// <summary>
+    /// This statement with its settings read, now that it is known which there may be; null after a complaint.
+    /// </summary>
+    /// <param name="owner">Whose settings they are, in the user's words.</param>
+    /// <param name="allowed">The settings there may be.</param>
+    /// <param name="diagnostics">Where complaints go.</param>
+    internal StatementSyntax? WithSettings(string owner, IReadOnlyCollection<Addition> allowed, DiagnosticList diagnostics)
+    {
+        SettingSyntax?[] read = [.. Settings.Select(s => SettingSyntax.Read(owner, allowed, s.Tokens, diagnostics))];
+        bool isRight = !read.Contains(null) && SettingSyntax.RefuseTwins(Head, read.OfType<SettingSyntax>(), allowed, diagnostics);
+        return isRight ? new StatementSyntax(Kind, Head, [.. read.OfType<SettingSyntax>()], Body) : null;
+    }
+
     internal bool Has(string blank) => this[blank] is not null;
 
     /// <summary>The token in a blank for a name, a type or a text.</summary>

@@ -1,0 +1,92 @@
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Language.Tests;
+
+public class PartTypeTests
+{
+    private const string Bench = """
+        circuit "bench"
+        rail VP 9 V
+        rail VN -9 V
+        source V1 from IN to GND 1 V
+        resistor R1 from IN to OUT 1k
+
+        """;
+
+    [Fact]
+    public void A_zener_is_fitted_to_the_numbers_given()
+    {
+        var type = Reading.FrontEnd(Bench + """
+            part Z-GIVEN is zener
+                zener 5.1 V at 5 mA
+                impedance 40 ohm at 5 mA at most
+                leakage 2 uA at 2 V
+                tolerance 5%
+                drift 100 ppm/K
+                rated 0.5 W
+                sheet "a made-up data sheet"
+            zener Z1 from GND to OUT Z-GIVEN
+            """).Part<DiodePart>("Z1").Type;
+        Assert.Equal(("Z-GIVEN", DiodeKind.Zener, 0.5, "a made-up data sheet"), (type.Name, type.Kind, type.RatedWatts, type.Source));
+        var at = type.Points.Single(p => p.Point.Kind == DataPointKind.ZenerVoltage);
+        Assert.Equal(5.1, at.Fitted, 2);
+        Assert.Equal(0.05, type.Sheet!.Tolerance);
+    }
+
+    [Fact]
+    public void A_stage_may_use_a_type_of_the_file()
+    {
+        var f = Reading.FrontEnd(Bench + """
+            part CLAMP is schottky
+                forward 0.3 V at 10 mA
+                forward 0.38 V at 100 mA
+                leakage 1 uA at 10 V
+                stands 30 V
+            stage guard is pin-guard
+                from OUT to PIN
+                series 4k7
+                schottky CLAMP
+            resistor R2 from PIN to GND 1M
+            """);
+        Assert.Equal("CLAMP", f.Stages.Single().Parts.OfType<DiodePart>().Single().Type.Name);
+    }
+
+    [Fact]
+    public void An_op_amp_is_like_a_class_but_for_what_is_given()
+    {
+        var type = Reading.FrontEnd(Bench + """
+            part MINE is opamp
+                like bipolar-general
+                bandwidth 4 MHz
+                slew 2 V/us
+                offset 0.5 mV
+                drift 3 uV/K
+                bias 20 nA at most 60 nA
+                swing 1 V from high 0.8 V from low
+                supply 5 V .. 30 V
+            opamp U1 MINE plus IN minus OUT output OUT on VP and VN
+            """).Part<OpAmpPart>("U1").Type;
+        var like = PartCatalogue.Standard.FindOpAmp("bipolar-general")!;
+        Assert.Equal(like.Model with { GainBandwidthHertz = 4e6, SlewVoltsPerSecond = 2e6, BiasAmps = 20e-9, DropHighVolts = 1, DropLowVolts = 0.8 }, type.Model);
+        Assert.Equal((0.5e-3, 3e-6, 60e-9, 5.0, 30.0), (type.OffsetVoltsSpread, type.OffsetVoltsPerKelvin, type.BiasAmpsSpread, type.LowestSupplyVolts, type.HighestSupplyVolts));
+    }
+
+    [Fact]
+    public void Numbers_that_contradict_each_other_are_both_named()
+    {
+        var wrong = Reading.Load(Bench + "part BAD is schottky\n    forward 0.4 V at 10 mA\n    forward 0.3 V at 100 mA\nschottky D1 from GND to OUT BAD").Diagnostics;
+        Assert.Equal("FES357", Assert.Single(wrong).Code);
+        Assert.Contains("forward voltage of 400 mV at 10 mA", wrong[0].Message);
+        Assert.Contains("forward voltage of 300 mV at 100 mA", wrong[0].Message);
+    }
+
+    [Theory]
+    [InlineData("part X is transistor", "FES356")]
+    [InlineData("part X is diode\n    forwrad 0.7 V at 10 mA", "FES224")]
+    [InlineData("part X is diode\n    forward 0.7 A at 10 mA", "FES315")]
+    [InlineData("part X is diode", "FES357")]
+    [InlineData("part X is opamp\n    gain 1000", "FES352")]
+    [InlineData("part X is diode\n    forward 0.7 V at 10 mA\n    rated 1 W\n    rated 2 W", "FES225")]
+    public void A_wrong_description_is_answered_once(string text, string code) =>
+        Assert.Equal(code, Reading.Load(Bench + text + "\ndiode D1 from GND to OUT X").Diagnostics.First(d => d.IsError).Code);
+}
