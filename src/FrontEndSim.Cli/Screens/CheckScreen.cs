@@ -30,7 +30,7 @@ internal static class CheckScreen
     {
         int all = check.Requirements.Length, failed = check.Requirements.Count(r => !r.Met);
         return all == 0 ? "No requirement is written, so nothing is judged. Write one, such as: require adc inside rating in every event"
-            : failed == 0 ? all == 1 ? "The requirement holds." : $"All {all} requirements hold."
+            : failed == 0 ? all switch { 1 => "The requirement holds.", 2 => "Both requirements hold.", _ => $"All {all} requirements hold." }
             : all == 1 ? "The requirement does not hold." : $"{failed} of {all} requirements {(failed == 1 ? "does" : "do")} not hold.";
     }
 

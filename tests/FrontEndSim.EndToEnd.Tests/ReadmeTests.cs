@@ -1,0 +1,20 @@
+namespace FrontEndSim.EndToEnd.Tests;
+
+/// <summary>The README shows what the program prints and nothing else.</summary>
+public class ReadmeTests
+{
+    private static readonly string[] Lines = File.ReadAllLines(Path.Combine(Repository.Root, "README.md"));
+
+    [Fact]
+    public void The_first_code_block_is_the_two_commands_that_set_up_and_test() => Assert.Equal(
+        ["dotnet run --project src/FrontEndSim.Cli -- check circuits/rain-tank.fes", "dotnet test"], Block("```sh"));
+
+    // The audit's last digits depend on the machine's arithmetic.
+    [Fact]
+    public void The_output_shown_is_that_of_the_first_command() => Assert.Equal(
+        WithoutAudit(Frontendsim.Run("check", Frontendsim.Circuit("rain-tank.fes")).Output.TrimEnd().Split('\n')), WithoutAudit(Block("```text")));
+
+    private static IEnumerable<string> Block(string fence) => Lines.SkipWhile(l => l != fence).Skip(1).TakeWhile(l => l != "```");
+
+    private static IEnumerable<string> WithoutAudit(IEnumerable<string> lines) => lines.Where(l => !l.StartsWith("Audit"));
+}
