@@ -21,8 +21,7 @@ internal static class RatingBand
                 return null;
             var rail = level.Rail is { } name ? railVolts(name) : null;
             ImmutableArray<double> y = [.. x.Select((_, k) => level.Resolve(_ => rail![k]))];
-            string volts = SiText.Format(y[0], "V");
-            return new BandEdge(rail is null ? $"rated to {volts}" : $"rated to {level} = {volts}", y);
+            return new BandEdge($"rated to {level}" + (rail is null ? "" : $" = {SiText.Format(y[0], "V")}"), y);
         }
     }
 }

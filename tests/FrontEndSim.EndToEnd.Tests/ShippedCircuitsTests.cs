@@ -25,7 +25,9 @@ public class ShippedCircuitsTests
         var tried = typeof(ShippedCircuitsTests).GetMethod(nameof(Check_ends_as_the_scenario_says))!.GetCustomAttributesData()
             .Where(a => a.AttributeType == typeof(InlineDataAttribute))
             .Select(a => (string)((IReadOnlyList<System.Reflection.CustomAttributeTypedArgument>)a.ConstructorArguments[0].Value!)[0].Value!).ToHashSet();
-        Assert.Subset(tried, Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes").Select(f => Path.GetFileName(f)!).ToHashSet());
+        // A file that others include has no circuit statement of its own.
+        var circuits = Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes").Where(f => File.ReadLines(f).Any(l => l.StartsWith("circuit ")));
+        Assert.Subset(tried, circuits.Select(f => Path.GetFileName(f)!).ToHashSet());
     }
 
     [Fact]

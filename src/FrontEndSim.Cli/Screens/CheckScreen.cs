@@ -60,6 +60,6 @@ internal static class CheckScreen
         {
             e.Event.Name, p.Pin.Name, Blocks.Volts(p.LowestVolts), Blocks.Volts(p.HighestVolts), SiText.Format(p.SecondsOutside, "s", 3),
             SiText.Format(Math.Max(p.UpperInjectionAmps, p.LowerInjectionAmps), "A", 3),
-            e.Parts.FirstOrDefault(s => s.Share is not null) is { } hardest ? $"{hardest.Part.Name} {SiText.Format(hardest.Share!.Value, "%", 2)}" : "",
+            e.Parts.FirstOrDefault(s => s.Share is not null) is { } hardest ? $"{hardest.Part.Name} {SiText.Format(hardest.Share!.Value, "%", 3)}" : "",
         })));
 }

@@ -34,7 +34,14 @@ internal static class PanelDrawing
             DrawBandLabels(plot, panel, band, across, up);
         DrawCurveLabels(plot, panel, across, up, (bottom + top) / 2);
         foreach (var note in panel.Notes)
-            DrawNote(plot, note, across, up, note.X > (left + right) / 2, note.Y > (bottom + top) / 2);
+        {
+            // Away from the middle of the panel, unless the edge of a band runs there.
+            bool above = note.Y > (bottom + top) / 2;
+            double reach = 0.08 * (top - bottom) * (above ? 1 : -1);
+            bool onEdge = panel.Bands.SelectMany(b => new[] { b.Low, b.High }).Any(e => e is { } edge && (edge.Y[0] - note.Y) / reach is > -0.1 and < 1);
+            // On the other side the curve itself is near: the words keep more distance.
+            DrawNote(plot, note, across, up, note.X > (left + right) / 2, above != onEdge, onEdge ? 14 : 4);
+        }
 
         plot.Axes.SetLimits(left / across.Factor, right / across.Factor, bottom / up.Factor, top / up.Factor);
         plot.Title(panel.Title, 15);
@@ -150,19 +157,19 @@ internal static class PanelDrawing
         }
     }
 
-    private static void DrawNote(Plot plot, Note note, AxisScale across, AxisScale up, bool rightHalf, bool upperHalf)
+    private static void DrawNote(Plot plot, Note note, AxisScale across, AxisScale up, bool rightHalf, bool above, float distance)
     {
         double x = note.X / across.Factor, y = note.Y / up.Factor;
         var mark = plot.Add.Marker(x, y, MarkerShape.OpenCircle, 9, Ink);
         mark.MarkerLineWidth = 1.5f;
-        var alignment = (rightHalf, upperHalf) switch
+        var alignment = (rightHalf, above) switch
         {
             (true, true) => Alignment.LowerRight,
             (true, false) => Alignment.UpperRight,
             (false, true) => Alignment.LowerLeft,
             (false, false) => Alignment.UpperLeft,
         };
-        DrawText(plot, note.Text, x, y, alignment, rightHalf ? -8 : 8, upperHalf ? -4 : 4, Ink);
+        DrawText(plot, note.Text, x, y, alignment, rightHalf ? -8 : 8, above ? -distance : distance, Ink);
     }
 
     private static void DrawText(Plot plot, string words, double x, double y, Alignment alignment, float right, float down, Color color)
