@@ -63,6 +63,7 @@ internal static class ZenerCatalogue
             new(DataPointKind.Impedance, row.TestOhms, row.TestMilliamps * 1e-3, IsLimit: true),
             new(DataPointKind.Impedance, row.KneeOhms, row.KneeMilliamps * 1e-3, IsLimit: true),
             new(DataPointKind.Leakage, row.LeakMicroamps * 1e-6, row.LeakVolts, IsLimit: true),
+            watts < 1 ? new(DataPointKind.ForwardVoltage, 1.0, 0.1, IsLimit: true) : new(DataPointKind.ForwardVoltage, 1.2, 0.2, IsLimit: true),
         ], source)
         {
             Tolerance = 0.05,

@@ -25,7 +25,11 @@ public sealed record Panel(string Title, Axis Across, Axis Up, ImmutableArray<Cu
 /// <summary>An axis: what it shows and the SI unit of its numbers, without prefix.</summary>
 /// <param name="Name">What is shown, such as "pin ADC".</param>
 /// <param name="Unit">Unit of the numbers given, such as "V" or "s"; drawn with the prefix that suits the range.</param>
-public sealed record Axis(string Name, string Unit);
+public sealed record Axis(string Name, string Unit)
+{
+    /// <summary>Whether the axis is logarithmic; its numbers are then above zero.</summary>
+    public bool IsLogarithmic { get; init; }
+}
 
 /// <summary>A curve through points.</summary>
 /// <param name="Label">Written at the curve.</param>

@@ -48,6 +48,7 @@ public sealed class DiodeFitTests
             {
                 DataPointKind.ZenerVoltage => ReverseVolts(type.Model, point.Point.At),
                 DataPointKind.Leakage => ReverseAmps(type.Model, point.Point.At),
+                DataPointKind.ForwardVoltage => -ReverseVolts(type.Model, -point.Point.At),
                 _ => (ReverseVolts(type.Model, 1.001 * point.Point.At) - ReverseVolts(type.Model, 0.999 * point.Point.At)) / (0.002 * point.Point.At),
             };
             // The impedance is a central difference over 0.2 % of the current: its error is the third derivative's, below 1e-5 of it.
@@ -62,6 +63,8 @@ public sealed class DiodeFitTests
         {
             if (!point.Point.IsLimit)
                 Assert.InRange(point.Misfit, -1e-9, 1e-9);
+            else if (point.Point.Kind == DataPointKind.Impedance)
+                Assert.InRange(point.Misfit, -0.6, 0.02);
             else
                 Assert.True(point.Misfit < 0.02, $"{point.Point}: fitted {point.Fitted}");
         }

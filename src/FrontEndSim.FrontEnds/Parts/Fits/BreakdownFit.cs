@@ -29,8 +29,9 @@ internal static class BreakdownFit
     {
         var test = sheet.First(DataPointKind.ZenerVoltage)
             ?? throw new DataSheetException($"The zener {sheet.Name} needs its zener voltage at a test current.");
-        DataPoint[] others = [.. sheet.Points.Where(p => p.Kind != DataPointKind.ForwardVoltage && p != test)];
-        if (others.All(p => p.Kind == DataPointKind.Leakage))
+        // A largest forward voltage bounds the resistance, which carries the current either way.
+        DataPoint[] others = [.. sheet.Points.Where(p => p != test && (p.Kind != DataPointKind.ForwardVoltage || p.IsLimit))];
+        if (others.All(p => p.Kind is DataPointKind.Leakage or DataPointKind.ForwardVoltage))
             throw new DataSheetException($"The zener {sheet.Name} needs an impedance at a current, or its zener voltage at a second current.");
         Refuse(sheet, test, others);
 
@@ -59,6 +60,7 @@ internal static class BreakdownFit
     {
         double off = point.Kind switch
         {
+            DataPointKind.ForwardVoltage => Math.Max(0, fitted / point.Value - 1) / VoltageShare,
             DataPointKind.ZenerVoltage => (fitted / point.Value - 1) / VoltageShare,
             DataPointKind.Impedance => Math.Log(fitted / point.Value) / ImpedanceShare,
             _ => Math.Log(Math.Max(fitted, 1e-15) / point.Value) / LeakageShare,

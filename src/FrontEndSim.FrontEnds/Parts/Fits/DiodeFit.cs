@@ -23,6 +23,8 @@ public static class DiodeFit
         Refuse(sheet);
         DataPoint[] given = [.. sheet.Points.Where(p => p.Kind == DataPointKind.ForwardVoltage).OrderBy(p => p.At)];
         bool isZener = sheet.Kind == DiodeKind.Zener;
+        if (isZener)
+            given = [.. given.Where(p => !p.IsLimit)];
         if (given.Length == 0 && !isZener)
             throw new DataSheetException($"The {Word(sheet.Kind)} {sheet.Name} needs its forward voltage at a current.");
         var model = ForwardFit.Into(new DiodeModel
@@ -43,6 +45,11 @@ public static class DiodeFit
             [.. sheet.Points.Select(p => new SourcedNumber(p.What + (p.IsLimit ? ", at most" : ""), p.Value, p.Unit, p.Source ?? sheet.Source))], sheet.Source)
         { Points = points, Sheet = sheet };
     }
+
+    /// <summary>Voltage of a zener at a reverse current, V, at 25 °C.</summary>
+    /// <param name="type">A zener type.</param>
+    /// <param name="amps">Reverse current, A, above zero.</param>
+    public static double ReverseVolts(DiodeType type, double amps) => DiodeCurve.ReverseVolts(type.Model, amps, out _);
 
     internal static string Word(DiodeKind kind) => kind switch
     {

@@ -1,0 +1,93 @@
+using System.CommandLine;
+using FrontEndSim.Cli.Screens;
+using FrontEndSim.FrontEnds;
+using FrontEndSim.Language;
+using FrontEndSim.Reporting;
+
+namespace FrontEndSim.Cli.Verbs;
+
+/// <summary>parts: the catalogue of diodes and op amps, listed, searched, or one of them with its fit and its curve.</summary>
+internal sealed class PartsVerb : Command, IExample
+{
+    private readonly Argument<string[]> _words = new("WORDS")
+    {
+        Arity = ArgumentArity.ZeroOrMore, Description = "A type's name to see all of it, or words to search for (such as: schottky, or: zener 5V1); all types if not given.",
+    };
+
+    private readonly PlotOption _plot = new("the part's current against voltage, on a logarithmic scale");
+
+    private readonly OutputForms _forms = new();
+
+    public PartsVerb() : base("parts", "Lists and searches the part types that can be named, with their sources; shows how well a model fits a data sheet.")
+    {
+        Arguments.Add(_words);
+        Options.Add(_plot);
+        _forms.AddTo(this);
+        SetAction((line, cancel) => Task.Run(() => _forms.Write(line, () => Run(line, cancel), cancel), cancel));
+    }
+
+    /// <inheritdoc/>
+    public string Example => "parts 3V6 --plot 3V6.png";
+
+    private Answer Run(ParseResult line, CancellationToken cancel)
+    {
+        _plot.Check(line);
+        var catalogue = PartCatalogue.Standard;
+        string[] words = line.GetValue(_words) ?? [];
+        if (words is [var name])
+        {
+            if (catalogue.Diodes.FirstOrDefault(d => Same(d.Name, name)) is { } sheet)
+                return Diode(PartCatalogue.Type(sheet), line, cancel);
+            if (catalogue.FindOpAmp(name) is { } type)
+            {
+                RefusePlot(line, $"op amp class {type.Name} has no curve to draw");
+                return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([], [type]), () => PartsDocument.CsvText([], [type]));
+            }
+        }
+        DiodeDataSheet[] diodes = [.. catalogue.Diodes.Where(d => words.All(w => Holds(w, d.Name, PartsDocument.Kind(d.Kind), d.Source)))];
+        OpAmpType[] opAmps = [.. catalogue.OpAmps.Where(o => words.All(w => Holds(w, o.Name, "opamp", o.Source)))];
+        if (diodes.Length + opAmps.Length == 0)
+        {
+            string? near = NearestZener(words[0], catalogue) ?? Nearest.Of(words[0], [.. catalogue.Diodes.Select(d => d.Name), .. catalogue.OpAmpNames]);
+            throw new InputException($"no part type matches '{string.Join(' ', words)}'; "
+                + (near is null ? "frontendsim parts lists all" : $"did you mean {near}?"));
+        }
+        RefusePlot(line, "a curve is drawn of one part; name its type, such as 3V6");
+        return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps), () => PartsDocument.Json(diodes, opAmps), () => PartsDocument.CsvText(diodes, opAmps));
+    }
+
+    /// <summary>Of a voltage code that is not made, the half-watt zener nearest in voltage.</summary>
+    private static string? NearestZener(string word, PartCatalogue catalogue)
+    {
+        if (!word.Contains('V', StringComparison.OrdinalIgnoreCase)
+            || !double.TryParse(word.ToUpperInvariant().Replace('V', '.'), System.Globalization.CultureInfo.InvariantCulture, out double volts))
+            return null;
+        return catalogue.Diodes.Where(d => d.Kind == DiodeKind.Zener && d.Name.Contains('V', StringComparison.Ordinal))
+            .MinBy(d => Math.Abs(d.Points[0].Value - volts))?.Name;
+    }
+
+    private Answer Diode(DiodeType type, ParseResult line, CancellationToken cancel)
+    {
+        if (line.GetValue(_plot) is not null)
+            _plot.Write(line, PartsDocument.Panels(type, PartCurve.Of(type, cancel)));
+        return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([type.Sheet!], []), () => PartsDocument.CsvText([type.Sheet!], []));
+    }
+
+    private void RefusePlot(ParseResult line, string why)
+    {
+        if (line.GetValue(_plot) is not null)
+            throw new InputException("--plot: " + why);
+    }
+
+    private static bool Holds(string word, params ReadOnlySpan<string> texts)
+    {
+        foreach (string text in texts)
+        {
+            if (text.Contains(word, StringComparison.OrdinalIgnoreCase))
+                return true;
+        }
+        return false;
+    }
+
+    private static bool Same(string a, string b) => a.Equals(b, StringComparison.OrdinalIgnoreCase);
+}

@@ -1,0 +1,87 @@
+using System.Text.Json;
+
+namespace FrontEndSim.EndToEnd.Tests;
+
+/// <summary>The catalogue of parts, as the real program shows it.</summary>
+public class PartsTests
+{
+    [Fact]
+    public void The_catalogue_lists_registered_numbers_with_their_sources()
+    {
+        var run = Frontendsim.Run("parts");
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        Assert.Contains("1N4733A", run.Output);
+        Assert.Contains("1N5822", run.Output);
+        Assert.Contains("from memory", run.Output);
+    }
+
+    [Fact]
+    public void A_search_narrows_by_every_word()
+    {
+        var run = Frontendsim.Run("parts", "schottky");
+        Assert.Equal(0, run.ExitCode);
+        Assert.Contains("1N5817", run.Output);
+        Assert.DoesNotContain("1N4148", run.Output);
+    }
+
+    [Fact]
+    public void A_part_shows_how_far_its_model_misses_each_number_of_its_data_sheet()
+    {
+        var run = Frontendsim.Run("parts", "5v1");
+        Assert.Equal(0, run.ExitCode);
+        Assert.Contains("zener voltage at 5 mA", run.Output);
+        Assert.Contains("misfit", run.Output);
+        Assert.Contains("at most 550 ohm", run.Output);
+    }
+
+    [Theory]
+    [InlineData("1N4733", "1N4733A")]
+    [InlineData("3V7", "3V6")]
+    [InlineData("bipolar-generel", "bipolar-general")]
+    public void An_unknown_part_names_the_nearest(string name, string nearest)
+    {
+        // 1N4733 is found by search, as part of a longer number.
+        var run = Frontendsim.Run("parts", name);
+        Assert.Contains(nearest, run.Output + run.Error);
+    }
+
+    [Fact]
+    public void A_part_that_is_not_there_ends_with_2()
+    {
+        var run = Frontendsim.Run("parts", "frobnicator");
+        Assert.Equal((2, ""), (run.ExitCode, run.Output));
+        Assert.Contains("no part type matches 'frobnicator'", run.Error);
+    }
+
+    [Fact]
+    public void A_curve_is_drawn_to_a_file()
+    {
+        using var scratch = new Scratch();
+        string file = Path.Combine(scratch.Folder, "curve.svg");
+        var run = Frontendsim.Run("parts", "3V6", "--plot", file);
+        Assert.Equal(0, run.ExitCode);
+        string svg = File.ReadAllText(file);
+        Assert.Contains("reverse current", svg);
+        Assert.Contains("µA", svg);
+    }
+
+    [Fact]
+    public void A_curve_of_many_parts_is_refused()
+    {
+        using var scratch = new Scratch();
+        string file = Path.Combine(scratch.Folder, "curve.svg");
+        var run = Frontendsim.Run("parts", "zener", "--plot", file);
+        Assert.Equal(2, run.ExitCode);
+        Assert.False(File.Exists(file));
+    }
+
+    [Fact]
+    public void Json_gives_each_point_with_the_models_value()
+    {
+        var run = Frontendsim.Run("parts", "1N5817", "--json");
+        using var document = JsonDocument.Parse(run.Output);
+        var points = document.RootElement.GetProperty("diodes")[0].GetProperty("points");
+        Assert.Equal(3, points.GetArrayLength());
+        Assert.Equal(0.45, points[1].GetProperty("fitted").GetDouble(), 1e-3);
+    }
+}
