@@ -16,6 +16,7 @@ public class RespondTests
             new Pin("adc", "PIN")
             {
                 HasClamps = false,
+                Farads = 0,
                 Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))),
                 Sampling = sampling,
             },
