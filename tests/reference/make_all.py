@@ -12,6 +12,7 @@ import clamp_dc
 import clamp_discharge
 import clamp_fast_transient
 import clamp_surge
+import combination_wave
 import diode_lambert
 import opamp_dc
 import rectifier
@@ -20,7 +21,7 @@ import rlc_ring
 import zener_temperature
 from reference import HERE
 
-CASES = [clamp_dc, clamp_surge, clamp_fast_transient, clamp_discharge, rlc_ring, rectifier, diode_lambert, zener_temperature, opamp_dc]
+CASES = [clamp_dc, clamp_surge, clamp_fast_transient, clamp_discharge, combination_wave, rlc_ring, rectifier, diode_lambert, zener_temperature, opamp_dc]
 
 
 def numbers(text):
