@@ -36,14 +36,7 @@ internal static class PanelDrawing
             DrawBandLabels(plot, panel, band, across, up);
         DrawCurveLabels(plot, panel, across, up, (bottom + top) / 2);
         foreach (var note in panel.Notes)
-        {
-            // Away from the middle of the panel, unless the edge of a band runs there.
-            bool above = note.Y > (bottom + top) / 2;
-            double reach = 0.08 * (top - bottom) * (above ? 1 : -1);
-            bool onEdge = panel.Bands.SelectMany(b => new[] { b.Low, b.High }).Any(e => e is { } edge && (edge.Y[0] - note.Y) / reach is > -0.1 and < 1);
-            // On the other side the curve itself is near: the words keep more distance.
-            DrawNote(plot, note, across, up, note.X > (left + right) / 2, above != onEdge, onEdge ? 14 : 4);
-        }
+            DrawNote(plot, note, across, up, NotePlace.Find(note, panel, left, right, bottom, top));
 
         plot.Axes.SetLimits(left / across.Factor, right / across.Factor, bottom / up.Factor, top / up.Factor);
         plot.Title(panel.Title, 15);
@@ -178,19 +171,19 @@ internal static class PanelDrawing
         }
     }
 
-    private static void DrawNote(Plot plot, Note note, AxisScale across, AxisScale up, bool rightHalf, bool above, float distance)
+    private static void DrawNote(Plot plot, Note note, AxisScale across, AxisScale up, NotePlace place)
     {
         double x = note.X / across.Factor, y = note.Y / up.Factor;
         var mark = plot.Add.Marker(x, y, MarkerShape.OpenCircle, 9, Ink);
         mark.MarkerLineWidth = 1.5f;
-        var alignment = (rightHalf, above) switch
+        var alignment = (place.Right, place.Above) switch
         {
-            (true, true) => Alignment.LowerRight,
-            (true, false) => Alignment.UpperRight,
-            (false, true) => Alignment.LowerLeft,
-            (false, false) => Alignment.UpperLeft,
+            (true, true) => Alignment.LowerLeft,
+            (true, false) => Alignment.UpperLeft,
+            (false, true) => Alignment.LowerRight,
+            (false, false) => Alignment.UpperRight,
         };
-        DrawText(plot, note.Text, x, y, alignment, rightHalf ? -8 : 8, above ? -distance : distance, Ink);
+        DrawText(plot, note.Text, x, y, alignment, place.Right ? 8 : -8, place.Above ? -place.Distance : place.Distance, Ink);
     }
 
     private static void DrawText(Plot plot, string words, double x, double y, Alignment alignment, float right, float down, Color color)
