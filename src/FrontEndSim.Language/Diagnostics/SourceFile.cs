@@ -45,7 +45,7 @@ public sealed class SourceFile
                 return Refuse(path, "FES103", FormattableString.Invariant(
                     $"The file is {info.Length / 1e6:0.0} MB long; a circuit file has at most {LargestBytes / 1024 / 1024} MB."), "split it with include, or check that it is the right file");
             }
-            return FromBytes(path, File.ReadAllBytes(path));
+            return FromBytes(path, ReadUpTo(path, LargestBytes + 1));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
@@ -53,13 +53,23 @@ public sealed class SourceFile
         }
     }
 
+    /// <summary>Reads no more than so many bytes: a device has no length of its own and may never end.</summary>
+    private static byte[] ReadUpTo(string path, int most)
+    {
+        using var stream = File.OpenRead(path);
+        using var bytes = new MemoryStream();
+        byte[] block = new byte[64 * 1024];
+        for (int read; bytes.Length < most && (read = stream.Read(block)) > 0;)
+            bytes.Write(block, 0, read);
+        return bytes.ToArray();
+    }
+
     /// <summary>A text from bytes: UTF-8 with or without a byte-order mark. Other bytes give one diagnostic.</summary>
     public static (SourceFile? File, Diagnostic? Problem) FromBytes(string path, byte[] bytes)
     {
         if (bytes.Length > LargestBytes)
         {
-            return Refuse(path, "FES103", FormattableString.Invariant(
-                $"The text is {bytes.Length / 1e6:0.0} MB long; a circuit file has at most {LargestBytes / 1024 / 1024} MB."), "split it with include, or check that it is the right file");
+            return Refuse(path, "FES103", $"The text is too long; a circuit file has at most {LargestBytes / 1024 / 1024} MB.", "split it with include, or check that it is the right file");
         }
         if (bytes is [0xFF, 0xFE, ..] or [0xFE, 0xFF, ..])
             return Refuse(path, "FES105", "The file is UTF-16 text; a circuit file is UTF-8.", "save it as UTF-8");

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Sprache;
 
 namespace FrontEndSim.Language;
@@ -45,6 +46,39 @@ internal static class Grammar
         return Result.Failure<bool>(input, "", []);
     };
 
+    /// <summary>Parsers one after the other; what they fill, in order.</summary>
+    public static Parser<ImmutableArray<Filled>> Sequence(ImmutableArray<Parser<ImmutableArray<Filled>>> parsers) => input =>
+    {
+        var filled = ImmutableArray.CreateBuilder<Filled>();
+        foreach (var parser in parsers)
+        {
+            var next = parser(input);
+            if (!next.WasSuccessful)
+                return next;
+            filled.AddRange(next.Value);
+            input = next.Remainder;
+        }
+        return Result.Success(filled.ToImmutable(), input);
+    };
+
+    /// <summary>Parsers by their first word, any number of them in any order.</summary>
+    public static Parser<ImmutableArray<Filled>> AnyOrder(Dictionary<string, Parser<ImmutableArray<Filled>>> parsers) => input =>
+    {
+        var filled = ImmutableArray.CreateBuilder<Filled>();
+        var at = (TokenInput)input;
+        while (at.Token is { Kind: TokenKind.Word } word && parsers.TryGetValue(word.Text, out var parser))
+        {
+            var next = parser(at);
+            if (!next.WasSuccessful)
+                return next;
+            filled.AddRange(next.Value);
+            at = (TokenInput)next.Remainder;
+        }
+        foreach (string word in parsers.Keys)
+            at.Miss(word);
+        return Result.Success(filled.ToImmutable(), (IInput)at);
+    };
+
     /// <summary>A value: literals, names, + - * / and parentheses, with the usual precedence.</summary>
     public static Parser<Expression> Value(string what)
     {
@@ -86,9 +120,13 @@ internal static class Grammar
     };
 
     private static Parser<Expression> Factor(string what) =>
-        from signs in Symbol("-").Many()
-        from operand in Code(what).XOr(Literal(what)).XOr(Parenthesis).XOr(Reference(what))
-        select signs.Reverse().Aggregate(operand, (inner, sign) => new NegativeExpression(inner, sign.Span.To(inner.Span)));
+        (from sign in Symbol("-")
+         from signs in Symbol("-").Many()
+         from operand in Unsigned(what)
+         select signs.Reverse().Append(sign).Aggregate(operand, (inner, minus) => new NegativeExpression(inner, minus.Span.To(inner.Span))))
+        .XOr(Unsigned(what));
+
+    private static Parser<Expression> Unsigned(string what) => Code(what).XOr(Literal(what)).XOr(Parenthesis).XOr(Reference(what));
 
     private static readonly Parser<Expression> Parenthesis =
         from open in Symbol("(")

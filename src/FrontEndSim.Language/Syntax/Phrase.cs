@@ -85,8 +85,7 @@ internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit =
 /// <summary>Pieces one after the other.</summary>
 internal sealed record Phrase(params ImmutableArray<Piece> Pieces) : Piece
 {
-    public override Parser<ImmutableArray<Filled>> Parser { get; } = Pieces.Select(p => p.Parser)
-        .Aggregate((first, next) => from a in first from b in next select a.AddRange(b));
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = Grammar.Sequence([.. Pieces.Select(p => p.Parser)]);
 
     public override string ToString() => string.Join(" ", Pieces);
 }
@@ -119,9 +118,8 @@ internal sealed record Addition(string Name, params ImmutableArray<Piece> Rest) 
     /// <summary>Whether it may stand in several lines below a statement.</summary>
     public bool MayRepeat { get; init; }
 
-    public override Parser<ImmutableArray<Filled>> Parser { get; } = Rest.Select(p => p.Parser).Aggregate(
-        Grammar.Keyword(Name).Select(word => ImmutableArray.Create(new Filled(Name, word, null))),
-        (first, next) => from a in first from b in next select a.AddRange(b));
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = Grammar.Sequence(
+        [Grammar.Keyword(Name).Select(word => ImmutableArray.Create(new Filled(Name, word, null))), .. Rest.Select(p => p.Parser)]);
 
     public override string ToString() => string.Join(" ", [Name, .. Rest]);
 }
@@ -129,8 +127,7 @@ internal sealed record Addition(string Name, params ImmutableArray<Piece> Rest) 
 /// <summary>Additions in any order.</summary>
 internal sealed record AnyOrder(params ImmutableArray<Addition> Additions) : Piece
 {
-    public override Parser<ImmutableArray<Filled>> Parser { get; } = Additions.Select(a => a.Parser)
-        .Aggregate((a, b) => a.XOr(b)).XMany().Select(all => all.Aggregate(ImmutableArray<Filled>.Empty, (sum, next) => sum.AddRange(next)));
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = Grammar.AnyOrder(Additions.ToDictionary(a => a.Name, a => a.Parser));
 
     public override string ToString() => string.Join(" ", Additions.Select(a => $"[{a}]"));
 }
