@@ -14,7 +14,7 @@ internal static class EventsScreen
         {
             yield return Blocks.Title($"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}");
             yield return Blocks.Margin(e.Pins.SelectMany(Pin));
-            yield return new Padder(Parts(e), new Padding(11, 0, 0, 0));
+            yield return Parts(e);
             yield return Blocks.Margin(
             [
                 (Blocks.Word("Audit"), new Text(Blocks.Audit(e.Audit, transient: true))),
@@ -44,10 +44,11 @@ internal static class EventsScreen
 
     private static string Amps(double amps) => SiText.Format(amps, "A", 3);
 
-    private static Table Parts(EventResult e) => Blocks.Table(["part", "value", "peak power", "mean power", "energy", "peak voltage", "peak current", "of its rating"],
-        [2, 3, 4, 5, 6, 7], e.Parts.Select(p => new[]
+    // As wide as a terminal of 100 columns allows; the mean power is in the JSON and CSV.
+    private static Table Parts(EventResult e) => Blocks.Table(["part", "peak power", "energy", "peak voltage", "peak current", "of its rating"],
+        [1, 2, 3, 4, 5], e.Parts.Select(p => new[]
         {
-            p.Part.Name, p.Part.ValueText, SiText.Format(p.PeakWatts, "W", 3), SiText.Format(p.MeanWatts, "W", 3), SiText.Format(p.Joules, "J", 3), SiText.Format(p.PeakVolts, "V", 3), Amps(p.PeakAmps),
+            $"{p.Part.Name} {p.Part.ValueText}", SiText.Format(p.PeakWatts, "W", 3), SiText.Format(p.Joules, "J", 3), SiText.Format(p.PeakVolts, "V", 3), Amps(p.PeakAmps),
             p.Share is { } share && p.Tightest is { } rating ? $"{SiText.Format(share, "%", 2)} of {Limit(rating)}" : "",
         }));
 
