@@ -8,7 +8,7 @@ public static class BudgetDocument
 {
     /// <summary>
     /// An object with "sensor", "pin", "unit", "spanCounts", "seed", "probability", "calibration" (two fractions of the span),
-    /// "points" and "assumptions". A point has "celsius", "at", "sensorVolts", "calibrated", "nominal", "standardUncertainty",
+    /// "points", "assumptions" and "warnings". A point has "celsius", "at", "sensorVolts", "calibrated", "nominal", "standardUncertainty",
     /// "expandedUncertainty", "draws" ("count", "mean", "standardUncertainty", "low", "high", "shortestLow", "shortestHigh",
     /// "endsMayBeOff", "settled"), "worst" ("low", "high", "exact", "corners"), "contributions" ("source", "kind", "effect",
     /// "share"), the largest first, and "kinds" ("kind", "effect", "share").
@@ -24,6 +24,7 @@ public static class BudgetDocument
         ["calibration"] = JsonNumber.List([budget.Settings.Calibration.Low, budget.Settings.Calibration.High]),
         ["points"] = new JsonArray([.. budget.Points.Select(Json)]),
         ["assumptions"] = new JsonArray([.. budget.Assumptions.Select(a => JsonValue.Create(a))]),
+        ["warnings"] = new JsonArray([.. budget.Warnings.Select(w => JsonValue.Create(w))]),
     };
 
     private static JsonObject Json(BudgetPoint p) => new()

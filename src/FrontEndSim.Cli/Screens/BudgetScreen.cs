@@ -16,6 +16,8 @@ internal static class BudgetScreen
         var wanted = budget.Wanted;
         yield return new Text($"Sensor {budget.Sensor}, {Blocks.Volts(wanted.Input.Low)} .. {Blocks.Volts(wanted.Input.High)}, onto pin {budget.Pin}, "
             + $"{Blocks.Volts(wanted.Output.Low)} .. {Blocks.Volts(wanted.Output.High)}: {SiText.Plain(budget.SpanCounts, budget.Unit)}\n\n");
+        foreach (string warning in budget.Warnings)
+            yield return Blocks.Margin([(Blocks.Warning("Warning"), Blocks.Warning(warning + "\n"))]);
         foreach (bool calibrated in (bool[])[false, true])
         {
             var (low, high) = budget.Settings.Calibration;

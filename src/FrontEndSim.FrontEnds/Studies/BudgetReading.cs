@@ -94,6 +94,13 @@ internal sealed class BudgetReading
     /// <summary>The sensor's voltage at zero (0), mid (1) or full (2).</summary>
     public double Volts(int place) => _volts[_places[place]];
 
+    /// <summary>How far the nominal reading rises between the two places of the calibration, over what is wanted there.</summary>
+    public double CalibrationRise()
+    {
+        double[] nominal = Readings(Compile(_frontEnd.Celsius), _frontEnd.Celsius, 1, (_, _) => { })[0];
+        return (nominal[_places[4]] - nominal[_places[3]]) / (Ideal(4) - Ideal(3));
+    }
+
     /// <summary>
     /// The errors at zero, mid and full, as read and then as calibrated at the front end's own temperature.
     /// </summary>

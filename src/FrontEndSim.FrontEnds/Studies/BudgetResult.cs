@@ -42,6 +42,9 @@ public sealed record BudgetSettings
 public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wanted, string Unit, double SpanCounts,
     ImmutableArray<BudgetPoint> Points, ImmutableArray<string> Assumptions, BudgetSettings Settings)
 {
+    /// <summary>What makes the budget worth less than it looks, a sentence each; empty if nothing does.</summary>
+    public ImmutableArray<string> Warnings { get; init; } = [];
+
     /// <summary>An error in counts as a fraction of the span.</summary>
     public double OfSpan(double counts) => counts / SpanCounts;
 

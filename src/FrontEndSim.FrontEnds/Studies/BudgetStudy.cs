@@ -9,6 +9,9 @@ namespace FrontEndSim.FrontEnds;
 /// </summary>
 public static class BudgetStudy
 {
+    // A calibration whose readings rise by less than a tenth of what is wanted reads noise; by less than nine tenths, a bend.
+    private const double LeastRise = 0.1, StraightRise = 0.9;
+
     private static readonly string[] Places = ["zero", "mid", "full"];
 
     /// <summary>Makes the budget of a pin.</summary>
@@ -32,6 +35,12 @@ public static class BudgetStudy
         var mapping = MappingStudy.Run(frontEnd, pin, s.Sensor, 3, cancel);
         var target = frontEnd.FindPin(pin);
         var reading = new BudgetReading(frontEnd, target, mapping, s, cancel);
+        double rise = reading.CalibrationRise();
+        if (!(rise >= LeastRise))
+        {
+            throw new StudyProblemException($"Pin {pin} hardly follows sensor {mapping.Sensor}: between the two readings of the calibration it rises by "
+                + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first: explain and sweep show where it goes.");
+        }
         var points = ImmutableArray.CreateBuilder<BudgetPoint>();
         double[] temperatures = [.. s.Celsius.Append(frontEnd.Celsius).Distinct().Order()];
         for (int t = 0; t < temperatures.Length; t++)
@@ -53,7 +62,14 @@ public static class BudgetStudy
                 progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
         }
         return new BudgetResult(mapping.Sensor, pin, mapping.Wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
-            [.. BudgetSources.Assumptions(frontEnd, s), .. reading.Assumptions], s);
+            [.. BudgetSources.Assumptions(frontEnd, s), .. reading.Assumptions], s)
+        {
+            Warnings = rise is >= StraightRise and <= 1 / StraightRise ? [] :
+            [
+                $"Between the two readings of the calibration pin {pin} rises by {SiText.Format(rise, "%", 3)} of what is wanted: it is bent, or bounded by "
+                + "an op amp's swing or a clamp, and a straight line does not put that right.",
+            ],
+        };
     }
 
     /// <summary>Passes each report on at once, on the thread that makes it.</summary>

@@ -40,7 +40,7 @@ public static class ExplainStudy
         int furthest = lines.Select((l, k) => (Math.Abs(l.DifferenceVolts), k)).Max().k;
         var causes = Causes();
         return new(stage, steps, fromSensor ? "sensor " + sensor.Name : "node " + stage.Ports[0].Node, lines, causes,
-            StageDifference.Sentence(lines[furthest], causes));
+            StageDifference.Sentence(lines[furthest], causes) + CornerSentence());
 
         ImmutableArray<StageLine> Lines(FrontEnd changed)
         {
@@ -63,6 +63,18 @@ public static class ExplainStudy
                 "V" when Same(lines[^1].IdealVolts) => lines[^1].SimulatedVolts,
                 _ => null,
             };
+        }
+
+        string CornerSentence()
+        {
+            if (corner is not { } real || steps.First(s => s.Step.Unit == "Hz" && s.Simulated is not null) is not { Difference: { } off } || Math.Abs(off) < 1e-3 * real)
+                return "";
+            var moved = StageDifference.Trials(frontEnd, stage).Where(t => t.Changed.ToCircuit().Problems is [])
+                .Select(t => (t.Name, Hertz: real - StageDifference.Corner(t.Changed, stage.Ports[0].Node, output, sensor.Name, cancel)))
+                .Where(t => Math.Abs(t.Hertz ?? 0) > 0.1 * Math.Abs(off)).OrderByDescending(t => Math.Abs(t.Hertz!.Value)).Take(3).ToArray();
+            return $" The corner lies {SiText.Format(Math.Abs(off), "Hz", 3)} {(off > 0 ? "above" : "below")} the one by hand" + (moved.Length == 0 ? "."
+                : ": " + string.Join(", ", moved.Select(m => $"{(m.Hertz > 0 ? "+" : "-")}{SiText.Format(Math.Abs(m.Hertz!.Value), "Hz", 3)} "
+                    + $"from {m.Name.Replace("leakage of", "capacitance and leakage of", StringComparison.Ordinal)}")) + ".");
         }
 
         ImmutableArray<DifferenceCause> Causes()

@@ -6,12 +6,15 @@ namespace FrontEndSim.FrontEnds;
 /// <param name="Low">The lowest value.</param>
 /// <param name="High">The highest value.</param>
 /// <param name="IsExact">
-/// Whether every corner was evaluated. If not, those of the most influential inputs were, and the others' effects at the two
+/// Whether every corner was evaluated but those of inputs that change nothing. If not, those of the most influential inputs were, and the others' effects at the two
 /// worst of them are added in full: a bound to first order in those others.
 /// </param>
 /// <param name="Corners">How many corners were evaluated.</param>
 public sealed record WorstCase(double Low, double High, bool IsExact, int Corners)
 {
+    // An input that moves the output by less than this share of its range changes nothing.
+    private const double Negligible = 1e-9;
+
     /// <summary>Evaluates the corners.</summary>
     /// <param name="function">The measurement function.</param>
     /// <param name="inputs">Its input quantities, in its order.</param>
@@ -36,7 +39,7 @@ public sealed record WorstCase(double Low, double High, bool IsExact, int Corner
 
         IEnumerable<int> Leading(int output) => Enumerable.Range(0, inputs.Count)
             .Select(k => (Input: k, Effect: Math.Max(Math.Abs(alone[2 * k + 1][output] - alone[0][output]), Math.Abs(alone[2 * k + 2][output] - alone[0][output]))))
-            .OrderByDescending(e => e.Effect).Take(mostInputs).Select(e => e.Input).Order();
+            .Where(e => e.Effect > 0).OrderByDescending(e => e.Effect).Take(mostInputs).Select(e => e.Input).Order();
     }
 
     private static IEnumerable<(int Output, WorstCase Worst)> Enumerate(MeasurementFunction function, IReadOnlyList<InputQuantity> inputs,
@@ -48,7 +51,7 @@ public sealed record WorstCase(double Low, double High, bool IsExact, int Corner
         foreach (int output in outputs)
         {
             int lowest = Array.IndexOf(values, values.MinBy(v => v[output])), highest = Array.IndexOf(values, values.MaxBy(v => v[output]));
-            double below = 0, above = 0;
+            double below = 0, above = 0, most = 0;
             if (rest.Length > 0)
             {
                 // Every other input at each of its limits, at the two worst corners.
@@ -62,10 +65,13 @@ public sealed record WorstCase(double Low, double High, bool IsExact, int Corner
                 {
                     below += Math.Min(0, Math.Min(single[2 * k][output], single[2 * k + 1][output]) - values[lowest][output]);
                     int up = 2 * (rest.Length + k);
+                    most = new[] { most, Math.Abs(single[2 * k][output] - values[lowest][output]), Math.Abs(single[2 * k + 1][output] - values[lowest][output]),
+                        Math.Abs(single[up][output] - values[highest][output]), Math.Abs(single[up + 1][output] - values[highest][output]) }.Max();
                     above += Math.Max(0, Math.Max(single[up][output], single[up + 1][output]) - values[highest][output]);
                 }
             }
-            yield return (output, new WorstCase(values[lowest][output] + below, values[highest][output] + above, rest.Length == 0, corners));
+            bool exact = most <= Negligible * (values[highest][output] - values[lowest][output]);
+            yield return (output, new WorstCase(values[lowest][output] + below, values[highest][output] + above, exact, corners));
         }
 
         void Set(int corner, Span<double> set)

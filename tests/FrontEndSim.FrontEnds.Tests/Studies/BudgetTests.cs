@@ -15,7 +15,7 @@ public class BudgetTests
             new ResistorPart("R1", "IN", "PIN", new Toleranced(20e3, Tolerance)),
             new ResistorPart("R2", "PIN", "GND", new Toleranced(10e3, Tolerance)),
         ],
-        Pins = [new Pin("adc", "PIN") { HasClamps = false, Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
+        Pins = [new Pin("adc", "PIN") { HasClamps = false, Farads = 5e-12, Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
     };
 
     private static readonly BudgetSettings Quick = new() { Celsius = [25, 85], MonteCarlo = new MonteCarloSettings { BatchDraws = 2000, MostBatches = 3 } };
@@ -42,8 +42,8 @@ public class BudgetTests
     {
         var full = Point(BudgetStudy.Run(Divider(), "adc", Quick), 25, "full", false);
         double high = 1.01 * 10 / (1.01 * 10 + 0.99 * 20), low = 0.99 * 10 / (0.99 * 10 + 1.01 * 20);
-        // Half a count, and three times the noise of the two in parallel, √(4kTR·1 GHz) (Johnson and Nyquist).
-        double rest = 0.5 + 3 * Math.Sqrt(4 * 1.380649e-23 * 298.15 * (20e3 / 3) * 1e9) / (3.3 / 4096);
+        // Half a count, and three times the thermal noise of any resistance across the pin's 5 pF: √(kT/C).
+        double rest = 0.5 + 3 * Math.Sqrt(1.380649e-23 * 298.15 / 5e-12) / (3.3 / 4096);
         Assert.Equal(4096 * (3 * high - 1) + rest, full.Worst.High, 0.01);
         Assert.Equal(4096 * (3 * low - 1) - rest, full.Worst.Low, 0.01);
         Assert.True(full.Worst.IsExact);
@@ -108,5 +108,22 @@ public class BudgetTests
     {
         var problem = Assert.Throws<StudyProblemException>(() => BudgetStudy.Run(Divider(), "adc", Quick with { Calibration = (0.5, 0.5) }));
         Assert.Contains("two places", problem.Message);
+    }
+
+    [Fact]
+    public void A_pin_that_does_not_follow_its_sensor_has_no_budget()
+    {
+        var front = Divider() with { Parts = [new ResistorPart("R1", "IN", "PIN", 10e3), new ResistorPart("R2", "PIN", "GND", 1)] };
+        var problem = Assert.Throws<StudyProblemException>(() => BudgetStudy.Run(front, "adc", Quick));
+        Assert.Contains("hardly follows", problem.Message);
+    }
+
+    [Fact]
+    public void A_pin_that_rises_by_three_quarters_of_what_is_wanted_is_warned_of()
+    {
+        // 10k/(30k + 10k) instead of a third.
+        var front = Divider() with { Parts = [new ResistorPart("R1", "IN", "PIN", 30e3), new ResistorPart("R2", "PIN", "GND", 10e3)] };
+        Assert.Contains("75 %", Assert.Single(BudgetStudy.Run(front, "adc", Quick).Warnings));
+        Assert.Empty(BudgetStudy.Run(Divider(), "adc", Quick).Warnings);
     }
 }

@@ -62,9 +62,9 @@ public class ExplainTests
         var front = FrontEndOf.Of(FrontEndOf.Shifter(), guard);
         var explained = ExplainStudy.Run(front, "guard").Stages.Single();
         Assert.Equal("node LEVEL", explained.Input);
-        // 90/(10 + 90), and 1/(2π·9 kohm·10 nF); the pin's clamps add 6 pF.
+        // 90/(10 + 90), and 1/(2π·9 kohm·10 nF); the pin and its clamps add 11 pF.
         Assert.All(explained.Lines, l => Assert.Equal(0.9 * l.InputVolts, l.SimulatedVolts, 1e-5));
-        double corner = 1 / (2 * Math.PI * 9e3 * 10.006e-9);
+        double corner = 1 / (2 * Math.PI * 9e3 * 10.011e-9);
         Assert.Equal(corner, explained.Steps.Single(s => s.Step.Unit == "Hz").Simulated!.Value, 1e-3 * corner);
     }
 
@@ -74,6 +74,15 @@ public class ExplainTests
         var explained = ExplainStudy.Run(FrontEndOf.Guarded(), "guard").Stages.Single();
         Assert.StartsWith("leakage of guard.D", explained.Causes[0].Name);
         Assert.Contains(explained.Causes[0].Name, explained.Reason);
+    }
+
+    [Fact]
+    public void Clamps_that_add_capacitance_are_named_where_the_corner_is_lower_than_by_hand()
+    {
+        var explained = ExplainStudy.Run(FrontEndOf.Guarded(), "guard").Stages.Single();
+        Assert.True(explained.Steps.Single(s => s.Step.Unit == "Hz").Difference < 0);
+        Assert.Contains("below the one by hand: -", explained.Reason);
+        Assert.Contains("from capacitance and leakage of guard.D", explained.Reason);
     }
 
     [Theory]
