@@ -12,6 +12,7 @@ public class ShippedCircuitsTests
     [InlineData("greenhouse-probe-unguarded.fes", 1)]
     [InlineData("student-summing.fes", 0)]
     [InlineData("vehicle-supply.fes", 0)]
+    [InlineData("loop-receiver.fes", 0)]
     public void Check_ends_as_the_scenario_says(string circuit, int exitCode)
     {
         var run = Frontendsim.Run("check", Frontendsim.Circuit(circuit));

@@ -14,6 +14,7 @@ internal sealed class PinStatement : StatementKind
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
+        new("type", new Blank("pin-type", Shape.TypeName, "a type of pin, such as converter-3v3"), "on", new Blank("type-rail", Shape.Name, "a rail")),
         new("rated", new Blank("rating", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
         new("injection", Blank.Of("amps", Unit.Amps)),
         new("converts", new Blank("bits", Shape.Value, "a number of bits, such as 12 bits", Unit.None), "bits", "over",
@@ -37,17 +38,32 @@ internal sealed class PinStatement : StatementKind
         scope.Draft.Places[name.Text] = statement.Span;
         var rated = scope.LevelSpan(statement["rating"]);
         bool hasSupply = statement.Has("supply") && scope.Draft.Use(statement.Token("rail"), "rail");
-        scope.Draft.Pins.Add(new Pin(name.Text, node)
+        var typed = Typed(statement, scope, name.Text, node);
+        scope.Draft.Pins.Add(typed with
         {
-            RatedLow = rated?.Low,
-            RatedHigh = rated?.High,
-            InjectionAmps = scope.Positive(statement["amps"]),
+            RatedLow = rated?.Low ?? typed.RatedLow,
+            RatedHigh = rated?.High ?? typed.RatedHigh,
+            InjectionAmps = scope.Positive(statement["amps"]) ?? typed.InjectionAmps,
             Converter = Converter(statement, scope),
             Sampling = Sampling(statement, scope),
-            LeakageAmps = scope.Number(statement["leakage-amps"]) ?? 0,
+            LeakageAmps = scope.Number(statement["leakage-amps"]) ?? typed.LeakageAmps,
             HasClamps = !statement.Has("unclamped"),
-            Supply = hasSupply ? statement.Token("rail").Text : null,
+            Supply = hasSupply ? statement.Token("rail").Text : typed.Supply,
         });
+    }
+
+    /// <summary>The pin as its type has it, before what is said of it beside; a bare pin without a type or after a complaint.</summary>
+    private static Pin Typed(StatementSyntax statement, Scope scope, string name, string node)
+    {
+        if (!statement.Has("type"))
+            return new Pin(name, node);
+        var type = statement.Token("pin-type");
+        var rail = statement.Token("type-rail");
+        bool hasRail = scope.Draft.Use(rail, "rail");
+        if (PinType.Find(type.Text) is { } known)
+            return hasRail ? known.ToPin(name, node, rail.Text) : new Pin(name, node);
+        scope.Diagnostics.UnknownType(type, "type of pin", [.. PinType.All.Select(t => t.Name)]);
+        return new Pin(name, node);
     }
 
     private static Converter? Converter(StatementSyntax statement, Scope scope) =>

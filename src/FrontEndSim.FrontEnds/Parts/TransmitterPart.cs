@@ -1,0 +1,37 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>
+/// A loop transmitter: 4 mA to 20 mA for a command of 1 V to 5 V, drawn from its loop supply, whose voltage it cannot exceed.
+/// (IEC 60381-1 has 4 mA to 20 mA, IEC 60381-2 has 1 V to 5 V; from memory.)
+/// </summary>
+/// <param name="Name">Part name.</param>
+/// <param name="Command">Node of the command.</param>
+/// <param name="Loop">Node that the current is driven into.</param>
+/// <param name="Supply">Node of the loop supply.</param>
+public sealed record TransmitterPart(string Name, string Command, string Loop, string Supply) : Part(Name)
+{
+    /// <summary>Loop current for a volt of command, S.</summary>
+    public const double Siemens = 4e-3;
+
+    // Where the loop is open the transmitter saturates about a diode's drop from its supply.
+    private static readonly DiodeModel Compliance = new() { SaturationAmps = 1e-14, SeriesOhms = 1 };
+
+    /// <inheritdoc/>
+    public override string Word => "transmitter";
+
+    /// <inheritdoc/>
+    public override string ValueText => "4 mA for 1 V";
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Nodes => [Command, Loop, Supply];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() =>
+    [
+        new ControlledCurrentSource(Name, Supply, Loop, Command, Circuit.Ground, Siemens),
+        new Diode(Name + ".compliance", Loop, Supply, Compliance),
+    ];
+}

@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>A kind of pin as a family or a class of device has it: ratings relative to the supply actually present, leakage, thresholds.</summary>
+/// <param name="Name">Name in the circuit file: "cmos-hc".</param>
+/// <param name="Summary">What it is, in a few words.</param>
+/// <param name="BelowGroundVolts">How far below ground the pin may be taken, V.</param>
+/// <param name="AboveSupplyVolts">How far above its supply it may be taken, V: with the supply off, above 0 V; null where the limit is <paramref name="HighestVolts"/>.</param>
+/// <param name="HighestVolts">Highest voltage whatever the supply, V; null where the limit moves with the supply.</param>
+/// <param name="InjectionAmps">Largest current through the pin's own clamps, A.</param>
+/// <param name="LeakageAmps">Largest input leakage, A, either way.</param>
+/// <param name="Supply">Supply voltages that it works at, V.</param>
+/// <param name="LowShare">A voltage below this share of the supply reads as low; null for a converter or where <paramref name="LowVolts"/> holds.</param>
+/// <param name="HighShare">A voltage above this share reads as high.</param>
+/// <param name="LowVolts">A voltage below this reads as low, V; null where the threshold moves with the supply.</param>
+/// <param name="HighVolts">A voltage above this reads as high, V.</param>
+/// <param name="Source">Where the numbers come from.</param>
+public sealed record PinType(string Name, string Summary, double BelowGroundVolts, double? AboveSupplyVolts, double? HighestVolts,
+    double InjectionAmps, double LeakageAmps, Span Supply, double? LowShare, double? HighShare, double? LowVolts, double? HighVolts, string Source)
+{
+    private const string ConverterSource = "typical of microcontrollers, from memory";
+
+    /// <summary>All types that can be named.</summary>
+    public static ImmutableArray<PinType> All { get; } =
+    [
+        new("converter-5v", "converter pin of a 5 V microcontroller", 0.5, 0.5, null, 1e-3, 1e-6, new(2.7, 5.5), null, null, null, null, ConverterSource),
+        new("converter-3v3", "converter pin of a 3.3 V microcontroller", 0.3, 0.3, null, 2e-3, 100e-9, new(1.8, 3.6), null, null, null, null, ConverterSource),
+        new("cmos-hc", "high-speed CMOS logic", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6), 0.3, 0.7, null, null, "JESD7A, from memory"),
+        new("cmos-4000", "CMOS logic of the 4000 series", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18), 0.3, 0.7, null, null, "JESD13-B, from memory"),
+        new("lvttl", "3.3 V logic with TTL levels", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6), null, null, 0.8, 2.0,
+            "thresholds: JESD8C, from memory; ratings typical of the families, from memory"),
+    ];
+
+    /// <summary>The type of that name whatever its case, or null.</summary>
+    public static PinType? Find(string name) => All.FirstOrDefault(t => t.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
+
+    /// <summary>Lowest voltage that the pin stands.</summary>
+    public Level RatedLow => new(null, -BelowGroundVolts);
+
+    /// <summary>Highest voltage that the pin stands on a supply rail.</summary>
+    public Level RatedHigh(string rail) => AboveSupplyVolts is { } above ? new(rail, above) : new(null, HighestVolts!.Value);
+
+    /// <summary>Voltage below which a supply voltage, V, makes the pin read low; null for a converter.</summary>
+    public double? LowBelow(double supplyVolts) => LowVolts ?? LowShare * supplyVolts;
+
+    /// <summary>Voltage above which it reads high; null for a converter.</summary>
+    public double? HighAbove(double supplyVolts) => HighVolts ?? HighShare * supplyVolts;
+
+    /// <summary>A pin of this type on a supply rail. Its leakage is the largest, drawn out of the source.</summary>
+    public Pin ToPin(string name, string node, string rail) => new(name, node)
+    {
+        RatedLow = RatedLow,
+        RatedHigh = RatedHigh(rail),
+        InjectionAmps = InjectionAmps,
+        LeakageAmps = LeakageAmps,
+        // Without a rating that moves with the supply there is no clamp to it.
+        Supply = AboveSupplyVolts is null ? null : rail,
+    };
+}
