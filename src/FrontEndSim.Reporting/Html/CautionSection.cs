@@ -10,6 +10,6 @@ internal static class CautionSection
         [
             "A rating is a limit, not a working value. Keep away from it.",
             "This is a simulation of typical parts. It certifies nothing: what protects people or a vehicle is proven on real hardware, under the rules that hold where you are, by those who are licensed to.",
-            "Not simulated: layout, stray inductance and capacitance, heating of one part by another, ageing, moisture, and what radio does to an op amp's inputs.",
+            "Not simulated: layout, stray inductance and capacitance, heating of one part by another, ageing, moisture, what radio does to an op amp's inputs, and an op amp whose inputs are driven beyond its rails: it has diodes there that the model has not, and a rating of its own.",
         ]).Select(c => new XElement("li", "⚠ " + c))));
 }
