@@ -16,7 +16,7 @@ internal static class RespondScreen
         yield return Blocks.Table(["step", "from", "to", "10 % to 90 %", "overshoot", "settles to " + half], [1, 2, 3, 4, 5],
             [Row("up", r.Up), Row("down", r.Down)]);
         yield return Blocks.Blank;
-        yield return Blocks.Margin([.. Frequency(r)]);
+        yield return Blocks.Margin([.. Frequency(r, half)]);
         yield return Blocks.Blank;
         if (!r.Sampling.IsEmpty)
         {
@@ -41,7 +41,7 @@ internal static class RespondScreen
         s.Overshoot < 1e-5 ? "none" : SiText.Format(s.Overshoot, "%", 2), SiText.Format(s.SettlingSeconds, "s", 3),
     ];
 
-    private static IEnumerable<(IRenderable, IRenderable)> Frequency(RespondResult r)
+    private static IEnumerable<(IRenderable, IRenderable)> Frequency(RespondResult r, string half)
     {
         var f = r.Frequency;
         yield return (Blocks.Word("Gain"), new Text($"{SiText.Plain(f.Gain, "V/V")} at rest, sensor at mid-span."));
@@ -54,7 +54,7 @@ internal static class RespondScreen
         }
         double settling = r.SettlingSeconds;
         if (double.IsFinite(settling) && settling > 0)
-            yield return (Blocks.Word("Switching"), new Text($"A change over the whole span is read to half a count {SiText.Format(settling, "s", 3)} later."));
+            yield return (Blocks.Word("Switching"), new Text($"A change over the whole span is followed to {half} {SiText.Format(settling, "s", 3)} later."));
     }
 
     private static string Time(double seconds, double given) =>
