@@ -171,14 +171,6 @@ public class StatementTests
     }
 
     [Fact]
-    public void Power_and_single_faults_can_be_required()
-    {
-        var f = Reading.FrontEnd(Bench + "require adc inside rating with any single fault\nrequire R1 power under 50 %");
-        Assert.Contains(f.Requirements, r => r is InsideRatingWithSingleFault { Pin: "adc", Text: "adc inside rating with any single fault" });
-        Assert.Contains(f.Requirements, r => r is PartPower { Part: "R1", MaximumShare: 0.5, Text: "R1 power under 50 %" });
-    }
-
-    [Fact]
     public void A_let_may_be_used_before_it_is_written() =>
         Assert.Equal(9400, Reading.FrontEnd(Bench + "resistor R3 from OUT to GND twice\nlet twice = 2 * once\nlet once = 4k7").Part<ResistorPart>("R3").Ohms.Value);
 

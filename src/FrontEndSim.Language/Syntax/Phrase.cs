@@ -96,7 +96,7 @@ internal sealed record Maybe(params ImmutableArray<Piece> Pieces) : Piece
     public override Parser<ImmutableArray<Filled>> Parser { get; } =
         new Phrase(Pieces).Parser.XOptional().Select(filled => filled.GetOrElse([]));
 
-    public override string ToString() => $"[{string.Join(" ", Pieces)}]";
+    public override string ToString() => $"[{(Pieces is [OneOf only] ? only.ToString()[1..^1] : string.Join(" ", Pieces))}]";
 }
 
 /// <summary>One of several pieces, told apart by their first token.</summary>
@@ -104,7 +104,7 @@ internal sealed record OneOf(params ImmutableArray<Piece> Choices) : Piece
 {
     public override Parser<ImmutableArray<Filled>> Parser { get; } = Choices.Select(c => c.Parser).Aggregate((a, b) => a.XOr(b));
 
-    public override string ToString() => string.Join(" | ", Choices);
+    public override string ToString() => $"({string.Join(" | ", Choices)})";
 }
 
 /// <summary>
