@@ -36,7 +36,7 @@ internal static class Entry
         var root = new RootCommand("Designs, simulates and proves the analog front end between a sensor and a converter or logic pin.")
         {
             new CheckVerb(), new BiasVerb(), new SweepVerb(), new EventsVerb(), new FaultsVerb(), new ReportVerb(), new StartVerb(),
-            new BudgetVerb(), new RespondVerb(), new ExplainVerb(), new DesignVerb(), new BuildVerb(),
+            new BudgetVerb(), new RespondVerb(), new ExplainVerb(), new DesignVerb(), new BuildVerb(), new CompareVerb(),
             new PartsVerb(),
         };
         var help = root.Options.OfType<HelpOption>().Single();

@@ -1,0 +1,142 @@
+using System.Globalization;
+using FrontEndSim.Engine;
+using FrontEndSim.FrontEnds;
+
+namespace FrontEndSim.Cli;
+
+/// <summary>
+/// Readings as comma-separated values, in one of two forms. A table: the sensor's voltage first, then a column for each node or
+/// pin, as <c>sweep --csv</c> writes it ("probe (V),LEVEL (V),adc (counts)"). Or bench points: the columns "sensor (V)", "node" and
+/// "reading (V)", as <c>build --csv</c> writes them to be filled in. Empty cells are readings that were not taken.
+/// </summary>
+internal static class ReadingsFile
+{
+    private const long LargestBytes = 10_000_000;
+
+    /// <summary>Reads the file.</summary>
+    /// <exception cref="InputException">The file cannot be read, or something in it is wrong; the message gives line and column.</exception>
+    public static (string Sensor, IReadOnlyList<Reading> Readings) Load(string path, FrontEnd frontEnd)
+    {
+        string text;
+        try
+        {
+            if (Directory.Exists(path))
+                throw new InputException($"cannot read '{path}': it is a directory");
+            if (new FileInfo(path).Length > LargestBytes)
+                throw new InputException($"cannot read '{path}': it is longer than {LargestBytes / 1_000_000} MB, which no bench fills");
+            text = File.ReadAllText(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            throw new InputException($"cannot read '{path}': {(e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.'))}");
+        }
+        var lines = text.Split('\n').Select((l, k) => (Line: k + 1, Cells: Split(l.TrimEnd('\r')))).Where(l => l.Cells.Any(c => c.Trim() != "")).ToList();
+        if (lines.Count == 0)
+            throw new InputException($"{path}: there is nothing in it; expected a line of names, such as \"{Sample(frontEnd)}\"");
+        string[] header = [.. lines[0].Cells.Select(c => c.Trim().TrimStart('\uFEFF'))];
+        var rows = lines.Skip(1).ToList();
+        if (rows.Count == 0)
+            throw new InputException($"{path}:{lines[0].Line}: there are names and no readings below them");
+        if (rows.FirstOrDefault(r => r.Cells.Count != header.Length) is { Cells: not null } uneven)
+            throw new InputException($"{path}:{uneven.Line}: {uneven.Cells.Count} cells, but {header.Length} names in line {lines[0].Line}");
+        int node = Array.IndexOf(header, "node"), reading = Array.IndexOf(header, "reading (V)"), at = Array.IndexOf(header, "sensor (V)");
+        var (sensor, readings) = node >= 0 && reading >= 0 && at >= 0 ? Bench(path, rows, node, reading, at, Array.IndexOf(header, "set"), frontEnd)
+            : Table(path, header, lines[0].Line, rows, frontEnd);
+        return readings.Count > 0 ? (sensor, readings) : throw new InputException($"{path}: no reading is filled in");
+    }
+
+    private static (string, IReadOnlyList<Reading>) Table(string path, string[] header, int headerLine, List<(int Line, List<string> Cells)> rows, FrontEnd frontEnd)
+    {
+        var (first, unit) = Named(header[0]);
+        if (frontEnd.Sensors.All(s => s.Name != first) || unit is not (null or "V"))
+            throw new InputException($"{path}:{headerLine}: the first column is '{header[0]}', but must be a sensor: {string.Join(", ", frontEnd.Sensors.Select(s => s.Name + " (V)"))}");
+        var known = Nodes(frontEnd);
+        var columns = header.Skip(1).Select((cell, k) =>
+        {
+            var (name, cellUnit) = Named(cell);
+            var pin = frontEnd.Pins.FirstOrDefault(p => p.Name == name);
+            if (cellUnit == "counts" || (cellUnit is null && pin is not null && !known.Contains(name)))
+                return pin is not null ? (pin.Node, Pin: (string?)name) : throw Unknown(name, "pin", frontEnd.Pins.Select(p => p.Name), k);
+            if (cellUnit is not (null or "V"))
+                throw new InputException($"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin");
+            return known.Contains(name) ? (name, null) : pin is not null ? (pin.Node, null) : throw Unknown(name, "node", known, k);
+        }).ToArray();
+        var readings = new List<Reading>();
+        foreach (var (line, cells) in rows)
+        {
+            double volts = Number(path, line, 1, cells[0]);
+            for (int k = 0; k < columns.Length; k++)
+            {
+                if (cells[k + 1].Trim() != "")
+                    readings.Add(new(volts, columns[k].Item1, Number(path, line, k + 2, cells[k + 1]), columns[k].Item2, line));
+            }
+        }
+        return (first, readings);
+
+        InputException Unknown(string name, string what, IEnumerable<string> names, int k) => new(
+            $"{path}:{headerLine}: column {k + 2}: there is no {what} '{name}'" + (Language.Nearest.Of(name, names) is { } near ? $"; did you mean {near}?" : $"; known: {string.Join(", ", names)}"));
+    }
+
+    private static (string, IReadOnlyList<Reading>) Bench(string path, List<(int Line, List<string> Cells)> rows, int node, int reading, int at, int set, FrontEnd frontEnd)
+    {
+        var known = Nodes(frontEnd);
+        var readings = new List<Reading>();
+        string? sensor = null;
+        foreach (var (line, cells) in rows.Where(r => r.Cells[reading].Trim() != ""))
+        {
+            string name = cells[node].Trim();
+            if (!known.Contains(name))
+                throw new InputException($"{path}:{line}: there is no node '{name}'" + (Language.Nearest.Of(name, known) is { } near ? $"; did you mean {near}?" : ""));
+            string? named = set < 0 ? null : frontEnd.Sensors.FirstOrDefault(s => cells[set].StartsWith(s.Name + " ", StringComparison.Ordinal))?.Name;
+            if (named is not null && sensor is not null && named != sensor)
+                throw new InputException($"{path}:{line}: readings with {sensor} set and with {named} set; compare one sensor's at a time");
+            sensor ??= named;
+            string volts = cells[at].Trim();
+            var used = frontEnd.Sensors.FirstOrDefault(s => s.Name == (named ?? sensor)) ?? frontEnd.Sensors.FirstOrDefault()
+                ?? throw new InputException("the circuit has no sensor");
+            readings.Add(new(volts == "" ? used.Span.Middle : Number(path, line, at + 1, volts), name, Number(path, line, reading + 1, cells[reading]), null, line));
+        }
+        return (sensor ?? frontEnd.Sensors.FirstOrDefault()?.Name ?? throw new InputException("the circuit has no sensor"), readings);
+    }
+
+    private static HashSet<string> Nodes(FrontEnd frontEnd) =>
+        [.. frontEnd.ToCircuit().Elements.SelectMany(e => e.Terminals).Where(n => n != Circuit.Ground)];
+
+    private static string Sample(FrontEnd frontEnd) =>
+        $"{frontEnd.Sensors.FirstOrDefault()?.Name ?? "sensor"} (V),{frontEnd.Pins.FirstOrDefault()?.Node ?? "NODE"} (V)";
+
+    /// <summary>"LEVEL (V)" as name and unit.</summary>
+    private static (string Name, string? Unit) Named(string cell)
+    {
+        int open = cell.LastIndexOf(" (", StringComparison.Ordinal);
+        return open > 0 && cell.EndsWith(')') ? (cell[..open].Trim(), cell[(open + 2)..^1]) : (cell, null);
+    }
+
+    private static double Number(string path, int line, int column, string cell) =>
+        double.TryParse(cell.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value) ? value
+            : throw new InputException($"{path}:{line}: column {column}: '{cell.Trim()}' is no number; write it plain with a point, such as 1.234, in the unit of the column's name");
+
+    /// <summary>Cells of a line; a quoted cell may hold commas and doubled quotes (RFC 4180).</summary>
+    private static List<string> Split(string line)
+    {
+        var cells = new List<string>();
+        var cell = new System.Text.StringBuilder();
+        bool quoted = false;
+        for (int k = 0; k < line.Length; k++)
+        {
+            if (quoted && line[k] == '"' && k + 1 < line.Length && line[k + 1] == '"')
+                cell.Append(line[k++]);
+            else if (line[k] == '"')
+                quoted = !quoted;
+            else if (line[k] == ',' && !quoted)
+            {
+                cells.Add(cell.ToString());
+                cell.Clear();
+            }
+            else
+                cell.Append(line[k]);
+        }
+        cells.Add(cell.ToString());
+        return cells;
+    }
+}

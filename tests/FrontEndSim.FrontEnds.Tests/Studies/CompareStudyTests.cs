@@ -1,0 +1,117 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.FrontEnds.Tests.Studies;
+
+/// <summary>Readings against prediction: boards whose fault is known because it was put there.</summary>
+public class CompareStudyTests
+{
+    private static readonly ImmutableArray<Rail> Rails = [new("VP", 9), new("VN", -9), new("VDD", new Toleranced(3.3, 0.02))];
+    private static readonly ImmutableArray<Sensor> Sensors = [new("probe", "IN", new Span(-1.2, 1.8), 220)];
+    private static readonly BenchMeter Meter = new(1e-3, 1e-3, 10e6);
+
+    /// <summary>A single-stage shifter with given resistors.</summary>
+    private static FrontEnd Board(double feedback = 75e3, double reference = 130e3, double supply = 3.3)
+    {
+        ImmutableArray<Rail> rails = [Rails[0], Rails[1], Rails[2] with { Volts = new Toleranced(supply, 0.02) }];
+        var values = new Dictionary<string, object>
+        {
+            ["from.input"] = "IN",
+            ["from.output"] = "PIN",
+            ["maps.sensor"] = "probe",
+            ["maps.span"] = new Span(0, 3.3),
+            ["offset.rail"] = "VDD",
+            ["opamp.type"] = "jfet-input",
+            ["opamp.positive"] = "VP",
+            ["opamp.negative"] = "VN",
+            ["input.value"] = new Quantity(47e3, Unit.Ohm),
+            ["reference.value"] = new Quantity(reference, Unit.Ohm),
+            ["feedback.value"] = new Quantity(feedback, Unit.Ohm),
+            ["minus-ground.value"] = new Quantity(150e3, Unit.Ohm),
+        };
+        return new FrontEnd
+        {
+            Rails = rails,
+            Sensors = Sensors,
+            Stages = [StageKinds.Find("single-stage-shifter")!.Build(new StageRequest("shift", values, rails, Sensors))],
+            Pins = [new("adc", "PIN") { Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
+        };
+    }
+
+    /// <summary>What the meter reads at nodes of a board, by the engine.</summary>
+    private static Reading[] Read(FrontEnd board, params string[] nodes)
+    {
+        double[] volts = [-1.2, -0.2, 0.8, 1.8];
+        return
+        [
+            .. nodes.SelectMany(node =>
+            {
+                var circuit = board.ToCircuit();
+                double[] read = new Engine.Circuit([.. circuit.Elements, new Engine.Resistor("meter", node, Engine.Circuit.Ground, Meter.InputOhms)]).Compile()
+                    .Sweep("probe", volts).Voltage(node);
+                return volts.Select((v, k) => new Reading(v, node, read[k], null, k + 2));
+            }),
+        ];
+    }
+
+    [Fact]
+    public void A_board_as_planned_reads_as_predicted()
+    {
+        var result = CompareStudy.Run(Board(), "probe", Read(Board(), "PIN"), Meter);
+        Assert.True(result.IsInside);
+        Assert.True(result.Mismatch < 1e-6, $"{result.Mismatch}");
+        Assert.Contains("nothing to explain", result.Verdict, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_feedback_resistor_4_percent_low_is_found_with_its_value_and_with_what_it_cannot_be_told_from()
+    {
+        // At the output alone, Rf low and Rg high are one and the same ratio.
+        var ambiguous = CompareStudy.Run(Board(), "probe", Read(Board(feedback: 72e3), "PIN"), Meter);
+        Assert.Contains("cannot tell them apart", ambiguous.Verdict, StringComparison.Ordinal);
+        var found = Assert.Single(ambiguous.Explanations, e => e.Part == "shift.Rf");
+        Assert.Equal(72e3, found.Fitted, 72.0);
+        Assert.True(found.Left < 0.05, $"{found.Left}");
+        Assert.False(found.IsWithinTolerance);
+        Assert.Contains("shift.Rf is 4 % low", ambiguous.Verdict, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_reference_48_millivolt_high_is_found_and_is_within_its_tolerance()
+    {
+        var result = CompareStudy.Run(Board(), "probe", Read(Board(supply: 3.348), "PIN", "VDD"), Meter);
+        var best = result.Explanations[0];
+        Assert.Equal("VDD", best.Part);
+        Assert.Equal(3.348, best.Fitted, 1e-3);
+        Assert.True(best.IsWithinTolerance);
+        Assert.Contains("48 mV high", result.Verdict, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_reference_resistor_that_was_not_soldered_is_found_as_open()
+    {
+        var result = CompareStudy.Run(Board(), "probe", Read(Board(reference: 1e9), "PIN"), Meter);
+        Assert.False(result.IsInside);
+        Assert.StartsWith("shift.R2", result.Explanations[0].Words, StringComparison.Ordinal);
+        Assert.Contains("is open", result.Explanations[0].Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Codes_are_compared_in_counts_of_the_rail_as_it_is()
+    {
+        // A ratiometric reference and converter share the rail: a supply 2 % high leaves the shift's code alone and shrinks the gain's.
+        double Code(double sensor, double supply) => Math.Floor((1.1 * sensor + 0.4 * supply) / supply * 4096);
+        Reading[] readings = [.. new[] { 0.0, 0.5, 1.0, 1.5 }.Select((v, k) => new Reading(v, "PIN", Code(v, 3.36), "adc", k + 2))];
+        var result = CompareStudy.Run(Board(), "probe", readings, Meter);
+        var rail = Assert.Single(result.Explanations, e => e.Part == "VDD");
+        Assert.Equal(3.36, rail.Fitted, 0.01);
+    }
+
+    [Fact]
+    public void Noise_that_no_single_change_explains_is_called_so()
+    {
+        Reading[] readings = [.. Read(Board(), "PIN").Select((r, k) => r with { Value = r.Value + (k % 2 == 0 ? 0.3 : -0.3) })];
+        var result = CompareStudy.Run(Board(), "probe", readings, Meter);
+        Assert.False(result.IsInside);
+        Assert.Matches("no single change|No single change", result.Verdict);
+    }
+}
