@@ -34,8 +34,14 @@ public static class CheckStudy
         Tell("done");
         var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), progress, cancel);
         return new CheckResult(frontEnd.Title, [.. frontEnd.Requirements.Select(found.Judge)], found.Mappings, found.Events,
-            [.. found.Events.SelectMany(e => Overstress(e).Concat(Lifted(e)))], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
+            [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. found.Events.SelectMany(e => Overstress(e).Concat(Lifted(e)))], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
     }
+
+    // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
+    private static IEnumerable<string> Swallowed(FrontEnd frontEnd, FaultEvent fault) => fault.Disturbance is SourceFault or VehiclePulse or LoadDump ? []
+        : frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0).Select(r => $"Rail {r.Name}")
+            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0).Select(s => $"Sensor {s.Name}"))
+            .Select(who => $"{who} holds node {fault.Node} without any resistance, so \"{fault.Name}\" cannot move it: give it its source resistance.");
 
     private static IEnumerable<string> Overstress(EventResult result) => result.Parts.Where(s => s.Share > 1).Select(s =>
         $"{s.Part.Name} ({s.Part.Word} {s.Part.ValueText}) stands {SiText.Format(s.Share!.Value, "%", 3)} of its rated "
