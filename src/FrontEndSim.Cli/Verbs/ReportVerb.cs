@@ -33,14 +33,20 @@ internal sealed class ReportVerb : Command, IExample
         var frontEnd = loaded.FrontEnd!;
         CheckResult check;
         BiasResult bias;
+        FaultsResult? faults = null;
+        BuildResult build;
         using (var progress = new ProgressLine())
         {
             check = CheckStudy.Run(frontEnd, progress, cancel);
             bias = BiasStudy.Run(frontEnd, cancel: cancel);
+            // Without ratings no fault can be told from another.
+            if (frontEnd.Pins.Any(p => p.RatedLow is not null || p.RatedHigh is not null || p.InjectionAmps is not null))
+                faults = FaultsStudy.Run(frontEnd, progress, cancel);
+            build = BuildStudy.Run(frontEnd, progress: progress, cancel: cancel);
         }
         cancel.ThrowIfCancellationRequested();
         OutputFile.Write(page, HtmlReport.Write(new ReportInput(frontEnd, check, bias,
-            [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings())));
+            [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings()) { Faults = faults, Build = build }));
         int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
         Console.Out.WriteLine($"wrote {page}: " + (all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met"));
         return check.AllMet ? ExitCode.Met : ExitCode.NotMet;

@@ -12,7 +12,14 @@ namespace FrontEndSim.Reporting.Html;
 /// <param name="Version">Version of the program.</param>
 /// <param name="Settings">Settings of the solver.</param>
 public sealed record ReportInput(FrontEnd FrontEnd, CheckResult Check, BiasResult Bias, ImmutableArray<ReportFile> Files,
-    string Version, SolverSettings Settings);
+    string Version, SolverSettings Settings)
+{
+    /// <summary>What reaches the pins when one thing at a time is broken; null to leave it out.</summary>
+    public FaultsResult? Faults { get; init; }
+
+    /// <summary>What a person needs at the bench; null to leave it out.</summary>
+    public BuildResult? Build { get; init; }
+}
 
 /// <summary>A file that a report was computed from.</summary>
 /// <param name="Name">Its name, without its directory.</param>
