@@ -13,6 +13,7 @@ public class ShippedCircuitsTests
     [InlineData("student-summing.fes", 0)]
     [InlineData("vehicle-supply.fes", 0)]
     [InlineData("loop-receiver.fes", 0)]
+    [InlineData("logic-input.fes", 0)]
     public void Check_ends_as_the_scenario_says(string circuit, int exitCode)
     {
         var run = Frontendsim.Run("check", Frontendsim.Circuit(circuit));
