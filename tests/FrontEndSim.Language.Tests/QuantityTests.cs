@@ -7,8 +7,20 @@ public class QuantityTests
 {
     private static readonly Dictionary<string, Unit> Units = new()
     {
-        ["V"] = Unit.Volts, ["A"] = Unit.Amps, ["ohm"] = Unit.Ohm, ["F"] = Unit.Farad, ["H"] = Unit.Henry, ["W"] = Unit.Watt, ["J"] = Unit.Joule,
-        ["s"] = Unit.Seconds, ["Hz"] = Unit.Hertz, ["C"] = Unit.Celsius, ["counts"] = Unit.Count, [""] = Unit.None, ["V/s"] = Unit.VoltsPerSecond, ["1/K"] = Unit.PerKelvin,
+        ["V"] = Unit.Volts,
+        ["A"] = Unit.Amps,
+        ["ohm"] = Unit.Ohm,
+        ["F"] = Unit.Farad,
+        ["H"] = Unit.Henry,
+        ["W"] = Unit.Watt,
+        ["J"] = Unit.Joule,
+        ["s"] = Unit.Seconds,
+        ["Hz"] = Unit.Hertz,
+        ["C"] = Unit.Celsius,
+        ["counts"] = Unit.Count,
+        [""] = Unit.None,
+        ["V/s"] = Unit.VoltsPerSecond,
+        ["1/K"] = Unit.PerKelvin,
     };
 
     private static double Read(string text, string unit)

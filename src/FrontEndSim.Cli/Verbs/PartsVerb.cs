@@ -11,7 +11,8 @@ internal sealed class PartsVerb : Command, IExample
 {
     private readonly Argument<string[]> _words = new("WORDS")
     {
-        Arity = ArgumentArity.ZeroOrMore, Description = "A type's name to see all of it, or words to search for (such as: schottky, or: zener 5V1); all types if not given.",
+        Arity = ArgumentArity.ZeroOrMore,
+        Description = "A type's name to see all of it, or words to search for (such as: schottky, or: zener 5V1); all types if not given.",
     };
 
     private readonly PlotOption _plot = new("the part's current against voltage, on a logarithmic scale");

@@ -46,7 +46,8 @@ internal sealed class ReportVerb : Command, IExample
         }
         cancel.ThrowIfCancellationRequested();
         OutputFile.Write(page, HtmlReport.Write(new ReportInput(frontEnd, check, bias,
-            [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings()) { Faults = faults, Build = build }));
+            [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings())
+        { Faults = faults, Build = build }));
         int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
         Console.Out.WriteLine($"wrote {page}: " + (all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met"));
         return check.AllMet ? ExitCode.Met : ExitCode.NotMet;

@@ -49,6 +49,9 @@ internal static class DiodeCatalogue
             new(DataPointKind.Leakage, leakage.Amps, leakage.Volts) { Source = Typical },
         ], Registered)
         {
-            ReverseVolts = reverse, Farads = farads, RatedWatts = watts, RatedPeakAmps = surge,
+            ReverseVolts = reverse,
+            Farads = farads,
+            RatedWatts = watts,
+            RatedPeakAmps = surge,
         };
 }

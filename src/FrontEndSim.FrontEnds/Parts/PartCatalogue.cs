@@ -14,7 +14,8 @@ public sealed record PartCatalogue
     /// <summary>The types that come with the tool.</summary>
     public static PartCatalogue Standard { get; } = new()
     {
-        Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets], OpAmps = OpAmpCatalogue.Types,
+        Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
+        OpAmps = OpAmpCatalogue.Types,
     };
 
     /// <summary>Data sheets of diodes, zeners and Schottky diodes.</summary>

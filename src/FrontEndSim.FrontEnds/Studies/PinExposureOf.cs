@@ -80,7 +80,8 @@ internal static class PinExposureOf
     private static PinExposure WithSupply(PinExposure exposure, FrontEnd frontEnd, Func<string, double> highest) =>
         frontEnd.Rails.FirstOrDefault(r => r.Name == exposure.Pin.ClampRail) is not { } rail ? exposure : exposure with
         {
-            SupplyHighestVolts = highest(rail.Name), SupplyMarginVolts = rail.HighestVolts - highest(rail.Name),
+            SupplyHighestVolts = highest(rail.Name),
+            SupplyMarginVolts = rail.HighestVolts - highest(rail.Name),
         };
 
     private static PinExposure Judged(PinExposure exposure, Func<string> remedy)

@@ -52,7 +52,7 @@ internal static class StressFindings
         var rating = part.Ratings.FirstOrDefault(r => r.Kind == RatingKind.Power)
             ?? throw new StudyProblemException($"\"{requirement.Text}\" cannot be judged: {part.Word} {part.Name} has no rated power.");
         var found = new List<(string Where, double Watts)>();
-        foreach (var (end, volts) in (( string, Func<Sensor, double>)[])[("lower", s => s.Span.Low), ("upper", s => s.Span.High)])
+        foreach (var (end, volts) in ((string, Func<Sensor, double>)[])[("lower", s => s.Span.Low), ("upper", s => s.Span.High)])
         {
             var scenario = new Scenario { SensorVolts = frontEnd.Sensors.ToImmutableDictionary(s => s.Name, volts) };
             var point = BiasStudy.Run(frontEnd, scenario, cancel).Point;

@@ -7,8 +7,15 @@ public sealed class BreakdownTests
 {
     private static readonly DiodeModel Soft = new()
     {
-        SaturationAmps = 1e-14, BreakdownVolts = 5.1, BreakdownAmps = 4e-3, BreakdownSlopeVolts = 0.12,
-        SoftBreakdownAmps = 1e-3, SoftBreakdownSlopeVolts = 0.6, BreakdownTempCo = 2e-4, LeakageSiemens = 1e-9, LeakageDoublingKelvin = 10,
+        SaturationAmps = 1e-14,
+        BreakdownVolts = 5.1,
+        BreakdownAmps = 4e-3,
+        BreakdownSlopeVolts = 0.12,
+        SoftBreakdownAmps = 1e-3,
+        SoftBreakdownSlopeVolts = 0.6,
+        BreakdownTempCo = 2e-4,
+        LeakageSiemens = 1e-9,
+        LeakageDoublingKelvin = 10,
     };
 
     private static double ReverseAmps(DiodeModel m, double volts, double celsius)

@@ -11,8 +11,13 @@ public class LoopReceiverTests
     {
         var settings = new Dictionary<string, object>
         {
-            ["from.input"] = "COMMAND", ["from.output"] = "PIN", ["terminal.node"] = "LOOP", ["supply.rail"] = "VLOOP",
-            ["maps.sensor"] = "pressure", ["maps.span"] = span, ["series.value"] = new Quantity(4700, Unit.Ohm),
+            ["from.input"] = "COMMAND",
+            ["from.output"] = "PIN",
+            ["terminal.node"] = "LOOP",
+            ["supply.rail"] = "VLOOP",
+            ["maps.sensor"] = "pressure",
+            ["maps.span"] = span,
+            ["series.value"] = new Quantity(4700, Unit.Ohm),
         };
         if (burden is { } ohms)
             settings["burden.value"] = new Quantity(ohms, Unit.Ohm);

@@ -50,7 +50,9 @@ public class DesignStudyTests(ITestOutputHelper output)
     {
         var wish = Wish([Vp, Vn, Vdd]) with
         {
-            FaultVolts = [24, -24], Series = [ESeries.E96], OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
+            FaultVolts = [24, -24],
+            Series = [ESeries.E96],
+            OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
         };
         var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
         output.WriteLine($"{design.Guard!.SeriesOhms} {design.Guard.Clamp} level {design.Guard.LevelLow} {design.Guard.LevelHigh} inj {design.Guard.InjectionAmps} cost {design.Guard.CostCounts}");
