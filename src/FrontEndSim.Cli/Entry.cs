@@ -67,7 +67,7 @@ internal static class Entry
                 Terminal.Complain("stopped");
                 return ExitCode.Stopped;
             case DiagnosticsException wrong:
-                Console.Error.WriteLine(DiagnosticPrinter.Print(wrong.Diagnostics));
+                Console.Error.WriteLine(wrong.Diagnostics is [var only] ? DiagnosticPrinter.Print(only) : DiagnosticPrinter.Print(wrong.Diagnostics));
                 return ExitCode.BadInput;
             case InputException or NoFontException or StudyProblemException:
                 Terminal.Complain(e.Message);

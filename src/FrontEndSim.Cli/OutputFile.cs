@@ -9,15 +9,22 @@ internal static class OutputFile
     /// <exception cref="InputException">The file cannot be written; whatever stood there still does.</exception>
     public static void Write(string path, string text) => Write(path, new UTF8Encoding(false).GetBytes(text));
 
+    /// <summary>Finds out, before any work is done, whether there is a place for the file.</summary>
+    /// <exception cref="InputException">The path is a directory, or its directory does not exist.</exception>
+    public static void Check(string path)
+    {
+        if (path == "" || Directory.Exists(path))
+            throw new InputException($"cannot write '{path}': it is a directory; name a file in it");
+        if (!Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))))
+            throw new InputException($"cannot write '{path}': there is no directory '{Path.GetDirectoryName(path)}'");
+    }
+
     /// <summary>Writes bytes to a new file beside the one wanted, then gives it that name.</summary>
     /// <exception cref="InputException">The file cannot be written; whatever stood there still does.</exception>
     public static void Write(string path, byte[] bytes)
     {
-        if (path == "" || Directory.Exists(path))
-            throw new InputException($"cannot write '{path}': it is a directory; name a file in it");
+        Check(path);
         string full = Path.GetFullPath(path);
-        if (!Directory.Exists(Path.GetDirectoryName(full)))
-            throw new InputException($"cannot write '{path}': there is no directory '{Path.GetDirectoryName(path)}'");
         string? draft = null;
         try
         {

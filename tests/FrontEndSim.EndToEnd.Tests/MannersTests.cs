@@ -121,6 +121,17 @@ public class MannersTests
     }
 
     [Fact]
+    public void The_circuit_file_is_never_overwritten_by_an_answer()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("divider.fes", Scratch.Divider);
+        var run = Frontendsim.Run("bias", file, "--csv", "--out", scratch.Path("../" + Path.GetFileName(scratch.Folder) + "/divider.fes"));
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains("is the circuit file itself", run.Error);
+        Assert.Equal(Scratch.Divider, File.ReadAllText(file));
+    }
+
+    [Fact]
     public void An_output_file_is_replaced_whole_and_the_terminal_stays_quiet()
     {
         using var scratch = new Scratch();

@@ -22,6 +22,9 @@ internal sealed class OutputForms
             verb.Options.Add(option);
     }
 
+    /// <summary>The file to write, or null for standard output.</summary>
+    public string? Target(ParseResult line) => line.GetValue(_out) is { Length: > 0 } file ? file : null;
+
     /// <summary>Finds the answer and writes it in the form asked for; gives its exit code.</summary>
     /// <exception cref="InputException">The options exclude each other, or the file cannot be written.</exception>
     public int Write(ParseResult line, Func<Answer> find, CancellationToken cancel)
@@ -30,6 +33,8 @@ internal sealed class OutputForms
         if (json && csv)
             throw new InputException("--json and --csv exclude each other; choose one");
         string? file = line.GetValue(_out);
+        if (file is not null)
+            OutputFile.Check(file);
         var answer = find();
         cancel.ThrowIfCancellationRequested();
         bool colour = file is null && !line.GetValue(_noColor) && Terminal.ShowsColour;

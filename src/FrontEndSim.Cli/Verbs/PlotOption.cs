@@ -12,11 +12,17 @@ internal sealed class PlotOption : Option<string?>
         Description = $"Also draw {what}, as .png or .svg by the file's ending.";
     }
 
+    /// <summary>Whether a picture is wanted.</summary>
+    public bool IsWanted(ParseResult line) => line.GetValue(this) is not null;
+
     /// <summary>Throws before any work is done if the file could not be drawn.</summary>
-    /// <exception cref="InputException">The file has another ending.</exception>
+    /// <exception cref="InputException">The file has another ending, or cannot be written where it is wanted.</exception>
     public void Check(ParseResult line)
     {
-        if (line.GetValue(this) is { } file && !PlotImage.Handles(file))
+        if (line.GetValue(this) is not { } file)
+            return;
+        OutputFile.Check(file);
+        if (!PlotImage.Handles(file))
             throw new InputException($"--plot: a picture ends in .png or .svg, but the file is named '{file}'");
     }
 

@@ -35,12 +35,15 @@ internal sealed class SweepVerb : Verb
             throw new InputException($"--from {SiText.Format(from, "V")} does not lie below --to {SiText.Format(to, "V")}");
         var sweep = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
         var nodes = _show.Nodes(line, sweep.Points[0]);
-        // The table keeps to the grid asked for; what is said of the whole and drawn comes from a sweep that finds the bends.
+        // The table keeps to the grid asked for; what is said of the whole is of the sensor's span, from a sweep that finds the bends.
         var mapped = frontEnd.Pins.Where(p => MappingStudy.Maps(frontEnd, p, sensor)).ToArray();
-        var fine = mapped.Length == 0 ? null : SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
-        MappingResult[] whole = [.. mapped.Select(p => MappingStudy.Of(frontEnd, p, sensor, fine!))];
         MappingResult[] tables = [.. mapped.Select(p => MappingStudy.Of(frontEnd, p, sensor, sweep))];
-        _plot.Write(line, [.. whole.Zip(mapped).SelectMany(m => MappingPicture.Panels(m.First, m.Second))]);
+        MappingResult[] whole = [.. mapped.Select(p => MappingStudy.Run(frontEnd, p.Name, sensor.Name, cancel: cancel))];
+        if (_plot.IsWanted(line))
+        {
+            var fine = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
+            _plot.Write(line, [.. mapped.SelectMany(p => MappingPicture.Panels(MappingStudy.Of(frontEnd, p, sensor, fine), p))]);
+        }
         return new Answer(ExitCode.Met, () => SweepScreen.Of(frontEnd.Title, sweep, tables, whole, line.GetValue(_show) is null ? [] : nodes),
             () => MappingDocument.Json(sweep, nodes, whole), () => MappingDocument.CsvText(sweep, nodes));
     }

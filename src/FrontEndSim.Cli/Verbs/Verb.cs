@@ -32,8 +32,13 @@ internal abstract class Verb : Command, IExample
     /// <exception cref="InputException">An option does not suit the circuit.</exception>
     protected abstract Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel);
 
-    private int Answer(ParseResult line, CancellationToken cancel) =>
-        _forms.Write(line, () => Run(Load(line.GetRequiredValue(_file)).FrontEnd!, line, cancel), cancel);
+    private int Answer(ParseResult line, CancellationToken cancel)
+    {
+        string file = line.GetRequiredValue(_file);
+        if (_forms.Target(line) is { } target && file != "" && Path.GetFullPath(target) == Path.GetFullPath(file))
+            throw new InputException($"--out '{target}' is the circuit file itself; name another file");
+        return _forms.Write(line, () => Run(Load(file).FrontEnd!, line, cancel), cancel);
+    }
 
     /// <summary>Reads the file; its warnings go to standard error.</summary>
     /// <exception cref="DiagnosticsException">The file has errors.</exception>
