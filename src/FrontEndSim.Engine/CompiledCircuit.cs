@@ -102,12 +102,7 @@ public sealed class CompiledCircuit
     /// <summary>The place of a source among the parts.</summary>
     internal int SourceIndex(string source)
     {
-        int index = -1;
-        for (int k = 0; k < Circuit.Elements.Length; k++)
-        {
-            if (Circuit.Elements[k].Name == source)
-                index = k;
-        }
+        int index = Topology.IndexOf(source);
         if (index < 0 || Circuit.Elements[index] is not (VoltageSource or CurrentSource or Switch))
             throw new ArgumentException($"The circuit has no source named {source}.", nameof(source));
         return index;

@@ -62,9 +62,6 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>The last Newton step, by row.</summary>
     public ReadOnlySpan<L> Step => _step;
 
-    /// <summary>The residual that the last Newton step was taken from, by row.</summary>
-    public ReadOnlySpan<L> Residual => _residual;
-
     /// <summary>1/(γ·h) in a time step, 0 at DC; set by <see cref="Prepare"/>.</summary>
     public double Alpha { get; private set; } = double.NaN;
 

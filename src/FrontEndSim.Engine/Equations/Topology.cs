@@ -42,8 +42,8 @@ internal sealed class Topology
     /// <summary>Matrix entries on the diagonal of the nodes.</summary>
     public int[] NodeDiagonals { get; }
 
-    /// <summary>Place of a part in <see cref="Elements"/>; throws <see cref="KeyNotFoundException"/> for an unknown name.</summary>
-    public int IndexOf(string element) => _index[element];
+    /// <summary>Place of a part in <see cref="Elements"/>, or −1.</summary>
+    public int IndexOf(string element) => _index.GetValueOrDefault(element, -1);
 
     /// <summary>The pivot order last found good, at DC or in time steps.</summary>
     public PivotPlan? BorrowPlan(bool dynamic) => Volatile.Read(ref dynamic ? ref _dynamicPlan : ref _staticPlan);

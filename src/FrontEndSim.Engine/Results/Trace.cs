@@ -42,11 +42,7 @@ public sealed class Trace
     public (double Time, double Value) Maximum() => Extreme(1);
 
     /// <summary>The smallest value and the first time it is reached.</summary>
-    public (double Time, double Value) Minimum()
-    {
-        var (time, value) = Extreme(-1);
-        return (time, value);
-    }
+    public (double Time, double Value) Minimum() => Extreme(-1);
 
     private (double Time, double Value) Extreme(int sign)
     {

@@ -36,20 +36,16 @@ internal sealed class DrawRun
 
     private static (int, int) Find(CompiledCircuit compiled, VariedNumber varied)
     {
-        var elements = compiled.Circuit.Elements;
-        for (int k = 0; k < elements.Length; k++)
+        int part = compiled.Topology.IndexOf(varied.Element);
+        if (part < 0)
+            throw new ArgumentException($"The circuit has no part named {varied.Element}.");
+        var numbers = compiled.Circuit.Elements[part].Numbers;
+        for (int n = 0; n < numbers.Length; n++)
         {
-            if (elements[k].Name != varied.Element)
-                continue;
-            var numbers = elements[k].Numbers;
-            for (int n = 0; n < numbers.Length; n++)
-            {
-                if (numbers[n].Name == varied.Number)
-                    return (k, n);
-            }
-            throw new ArgumentException($"{varied.Element} has no number named {varied.Number} that may vary.");
+            if (numbers[n].Name == varied.Number)
+                return (part, n);
         }
-        throw new ArgumentException($"The circuit has no part named {varied.Element}.");
+        throw new ArgumentException($"{varied.Element} has no number named {varied.Number} that may vary.");
     }
 
     /// <summary>Runs all draws; <paramref name="volts"/> gets draw by draw, node by node, value by value.</summary>

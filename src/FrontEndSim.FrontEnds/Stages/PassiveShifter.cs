@@ -15,14 +15,11 @@ public sealed class PassiveShifter : StageKind
     /// <inheritdoc/>
     public override ImmutableArray<Setting> Settings { get; } =
     [
-        Setting.Of("from", true, "Input and output nodes.", Node("input"), new Keyword("to"), Node("output")),
-        Setting.Of("maps", false, "The sensor whose span lands on a span of voltage; its source resistance is taken into account.",
-            new Slot("sensor", SlotKind.Sensor), new Keyword("onto"), new Slot("span", SlotKind.Span, Unit.Volts)),
-        Setting.Of("offset", false, "The rail that the shift is taken from; needed if the span has to be shifted.",
-            new Keyword("from"), new Slot("rail", SlotKind.Rail)),
+        Ends,
+        Maps,
+        OffsetFrom,
         Setting.Of("impedance", false, "About what the output's resistance shall be; 4.7 kohm if left out.", Value("value", Unit.Ohm)),
-        Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.",
-            new Slot("series", SlotKind.SeriesName), Tolerance),
+        PreferredResistors,
         Setting.Of("input", false, "Resistor from the input to the output, R1.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("reference", false, "Resistor from the reference to the output, R2.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("ground", false, "Resistor from the output to ground, R3.", Value("value", Unit.Ohm), Tolerance),

@@ -14,7 +14,7 @@ public sealed class RcFilter : StageKind
     /// <inheritdoc/>
     public override ImmutableArray<Setting> Settings { get; } =
     [
-        Setting.Of("from", true, "Input and output nodes.", Node("input"), new Keyword("to"), Node("output")),
+        Ends,
         Setting.Of("resistor", false, "Resistor of the first section.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("capacitor", false, "Capacitor of the first section.", Value("value", Unit.Farad), Tolerance),
         Setting.Of("corner", false, "Frequency at which the whole filter is 3 dB down; give it with a resistor or a capacitor.",

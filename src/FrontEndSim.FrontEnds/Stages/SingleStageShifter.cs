@@ -15,15 +15,11 @@ public sealed class SingleStageShifter : StageKind
     /// <inheritdoc/>
     public override ImmutableArray<Setting> Settings { get; } =
     [
-        Setting.Of("from", true, "Input and output nodes.", Node("input"), new Keyword("to"), Node("output")),
-        Setting.Of("maps", false, "The sensor whose span lands on a span of voltage; its source resistance is taken into account.",
-            new Slot("sensor", SlotKind.Sensor), new Keyword("onto"), new Slot("span", SlotKind.Span, Unit.Volts)),
-        Setting.Of("offset", false, "The rail that the shift is taken from; needed if the span has to be shifted.",
-            new Keyword("from"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("opamp", true, "Class of the op amp and its supply rails.", new Slot("type", SlotKind.OpAmpName), new Keyword("on"),
-            new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail)),
-        Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.",
-            new Slot("series", SlotKind.SeriesName), Tolerance),
+        Ends,
+        Maps,
+        OffsetFrom,
+        OpAmpOnRails("Class of the op amp and its supply rails."),
+        PreferredResistors,
         Setting.Of("input", false, "Resistor from the input to the plus input, R1.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("reference", false, "Resistor from the reference, R2: to the plus input, or to the minus input if it subtracts.",
             Value("value", Unit.Ohm), Tolerance),

@@ -18,14 +18,39 @@ public abstract class StageKind
     /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
     public abstract Stage Build(StageRequest request);
 
+    // Stands first: the settings below are made of it, in the order written.
+    /// <summary>A slot for a tolerance, which may be left out.</summary>
+    private protected static Slot Tolerance { get; } = new("tolerance", SlotKind.Percent, null, Optional: true);
+
+    /// <summary>The input and output nodes of a stage.</summary>
+    private protected static Setting Ends { get; } =
+        Setting.Of("from", true, "Input and output nodes.", Node("input"), new Keyword("to"), Node("output"));
+
+    /// <summary>What a stage that shifts is to map.</summary>
+    private protected static Setting Maps { get; } =
+        Setting.Of("maps", false, "The sensor whose span lands on a span of voltage; its source resistance is taken into account.",
+            new Slot("sensor", SlotKind.Sensor), new Keyword("onto"), new Slot("span", SlotKind.Span, Unit.Volts));
+
+    /// <summary>Where a stage that shifts takes the shift from.</summary>
+    private protected static Setting OffsetFrom { get; } =
+        Setting.Of("offset", false, "The rail that the shift is taken from; needed if the span has to be shifted.",
+            new Keyword("from"), new Slot("rail", SlotKind.Rail));
+
+    /// <summary>What a stage that chooses its resistors chooses from.</summary>
+    private protected static Setting PreferredResistors { get; } =
+        Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.",
+            new Slot("series", SlotKind.SeriesName), Tolerance);
+
+    /// <summary>The class of a stage's op amps and the rails that feed them.</summary>
+    private protected static Setting OpAmpOnRails(string help) =>
+        Setting.Of("opamp", true, help, new Slot("type", SlotKind.OpAmpName), new Keyword("on"),
+            new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail));
+
     /// <summary>A slot for a node.</summary>
     private protected static Slot Node(string name) => new(name, SlotKind.Node);
 
     /// <summary>A slot for a quantity in a unit.</summary>
     private protected static Slot Value(string name, Unit unit) => new(name, SlotKind.Quantity, unit);
-
-    /// <summary>A slot for a tolerance, which may be left out.</summary>
-    private protected static Slot Tolerance { get; } = new("tolerance", SlotKind.Percent, null, Optional: true);
 }
 
 /// <summary>The kinds of stage that come with the tool.</summary>
