@@ -176,44 +176,15 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             return L.Max(x, L.Of(0)) + L.Of(ClampVolts) * L.Log(one + e);
         }
 
-        /// <summary>u/(1 + u⁸)^(1/8) and its slope: bounded by one, and straight to 1e-9 up to a tenth.</summary>
-        private static L Bounded(L u, out L slope)
-        {
-            L one = L.Of(1), within = L.Max(L.Of(-1e6), L.Min(L.Of(1e6), u));
-            L u2 = within * within, u4 = u2 * u2;
-            L inverse = one / L.Sqrt(L.Sqrt(L.Sqrt(one + u4 * u4)));
-            L i2 = inverse * inverse, i4 = i2 * i2;
-            slope = i4 * i4 * inverse;
-            return within * inverse;
-        }
-
         /// <summary>The output current for a drive relative to the limit.</summary>
         private L OutputCurrent(L drive, out L slope)
         {
-            L bent = Bounded(drive, out slope);
+            L bent = Saturation.Bounded(drive, out slope);
             slope = (L.Of(1 - LinearShare) * slope + L.Of(LinearShare)) * L.Of(1 / _model.OutputOhms);
             return L.Of(_model.OutputLimitAmps) * (L.Of(1 - LinearShare) * bent + L.Of(LinearShare) * drive);
         }
 
         private L OutputCurrent(Iterate<L> at) => OutputCurrent((at.X[_gain] - at.X[_out]) * _perFullDrive, out _);
-
-        /// <summary>
-        /// Newton overshoots on a curve that flattens both ways: an iterate thrown from one flat end across the middle goes
-        /// half of the way to the middle instead.
-        /// </summary>
-        private static L Approach(L asked, ref L last, Iterate<L> at)
-        {
-            L u = asked;
-            if (!at.Exact)
-            {
-                L halfway = L.Less(asked * last, L.Of(0), L.Of(0.5) * last, asked);
-                u = L.Less(L.Of(0.5), L.Abs(last), halfway, asked);
-                if (!L.Same(u, asked))
-                    at.Limited = true;
-            }
-            last = u;
-            return u;
-        }
 
         public override void ForgetLimits() => (_overdrive, _load) = (L.Of(0), L.Of(0));
 
@@ -224,8 +195,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
             // Input stage: a transconductance of limited current.
             L asked = (x[_plus] - x[_minus] + P[0]) * L.Of(Transconductance / _limitAmps);
-            L u = Approach(asked, ref _overdrive, at);
-            L i = Bounded(u, out L slope);
+            L u = Saturation.Approach(asked, ref _overdrive, at);
+            L i = Saturation.Bounded(u, out L slope);
             i = L.Of(_limitAmps) * (i + slope * (asked - u)); // along the tangent from u
             slope *= L.Of(Transconductance);
 
@@ -249,7 +220,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
             // Output stage: into the output, out of one rail or the other.
             L drive = (y - x[_out]) * _perFullDrive;
-            L load = Approach(drive, ref _load, at);
+            L load = Saturation.Approach(drive, ref _load, at);
             L o = OutputCurrent(load, out L g);
             o += g * (drive - load) * L.Of(_model.OutputOhms * _model.OutputLimitAmps); // along the tangent
             at.F[_out] -= o;
