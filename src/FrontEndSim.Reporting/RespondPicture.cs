@@ -38,11 +38,11 @@ public static class RespondPicture
         FrequencyPoint[] shown = [.. r.Frequency.Points.Where(p => p.Hertz >= corner / 100 && (p.Hertz <= corner * 10 || p.Decibels > -100))];
         var notes = ImmutableArray.CreateBuilder<Note>();
         if (double.IsFinite(r.Frequency.CornerHertz))
-            notes.Add(new($"corner {SiText.Format(corner, "Hz")}", Math.Log10(corner), -20 * Math.Log10(Math.Sqrt(2))));
+            notes.Add(new($"corner {SiText.Format(corner, "Hz")}", corner, -20 * Math.Log10(Math.Sqrt(2))));
         if (r.Frequency is { SampleHertz: { } rate, HalfRateAttenuation: { } loss } && rate / 2 >= shown[0].Hertz && rate / 2 <= shown[^1].Hertz)
-            notes.Add(new($"half the sampling rate: {SiText.Plain(-loss, "dB", 3)}", Math.Log10(rate / 2), -loss));
-        return new Panel("Response to small signals, sensor at mid-span", new("decades of frequency, log10(f / 1 Hz)", ""), new("gain over that at rest, dB", ""),
-            [new("", [.. shown.Select(p => Math.Log10(p.Hertz))], [.. shown.Select(p => p.Decibels)], CurveLook.Simulated)])
+            notes.Add(new($"half the sampling rate: {SiText.Plain(-loss, "dB", 3)}", rate / 2, -loss));
+        return new Panel("Response to small signals, sensor at mid-span", new("frequency", "Hz") { IsLogarithmic = true }, new("gain over that at rest", "dB"),
+            [new("", [.. shown.Select(p => p.Hertz)], [.. shown.Select(p => p.Decibels)], CurveLook.Simulated)])
         {
             Notes = notes.ToImmutable(),
         };

@@ -1,4 +1,3 @@
-using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds;
 using FrontEndSim.Reporting.Html;
 using FrontEndSim.Reporting.Tests;
@@ -21,9 +20,9 @@ public sealed class Chromium : IAsyncLifetime
     {
         string page = Path.Combine(_folder.FullName, "report.html");
         var frontEnd = SampleFrontEnd.Build();
-        await File.WriteAllTextAsync(page, HtmlReport.Write(new ReportInput(frontEnd, CheckStudy.Run(frontEnd), BiasStudy.Run(frontEnd),
+        await File.WriteAllTextAsync(page, HtmlReport.Write(ReportStudies.Run(frontEnd,
             [new("tank.fes", string.Join("\n", Enumerable.Repeat("# a line of the circuit file that is long enough to have to be wrapped on a phone and on paper as well, is it not", 150)))],
-            "0.1.0", new SolverSettings())));
+            "0.1.0", new BudgetSettings { MonteCarlo = new() { BatchDraws = 100, MostBatches = 2 } })));
         Address = new Uri(page).AbsoluteUri;
         if (!File.Exists(Program))
             return;

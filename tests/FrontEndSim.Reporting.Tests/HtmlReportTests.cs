@@ -1,6 +1,5 @@
 using System.Text;
 using System.Text.RegularExpressions;
-using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds;
 using FrontEndSim.Reporting.Html;
 
@@ -8,10 +7,13 @@ namespace FrontEndSim.Reporting.Tests;
 
 public partial class HtmlReportTests
 {
+    // Enough draws to have something to show; how many settle a budget is tested with the study.
+    private static readonly BudgetSettings Few = new() { MonteCarlo = new() { BatchDraws = 100, MostBatches = 2 } };
+
     private static readonly string Page = Write(SampleFrontEnd.Build());
 
-    private static string Write(FrontEnd frontEnd, string text = "circuit \"x\"\n") => HtmlReport.Write(new ReportInput(
-        frontEnd, CheckStudy.Run(frontEnd), BiasStudy.Run(frontEnd), [new("tank.fes", text)], "0.1.0", new SolverSettings()));
+    private static string Write(FrontEnd frontEnd, string text = "circuit \"x\"\n") =>
+        HtmlReport.Write(ReportStudies.Run(frontEnd, [new("tank.fes", text)], "0.1.0", Few, cancel: TestContext.Current.CancellationToken));
 
     [Fact]
     public void A_report_asks_nothing_of_the_network_and_runs_no_script()
@@ -36,7 +38,7 @@ public partial class HtmlReportTests
     [Fact]
     public void Words_of_the_circuit_file_cannot_become_markup()
     {
-        string page = Write(SampleFrontEnd.Build("<script>alert(1)</script> & \"tank\""), "# </pre><script>alert(2)</script>\u0001\n");
+        string page = Write(SampleFrontEnd.Build("<script>alert(1)</script> & \"tank\"") with { Events = [], Requirements = [] }, "# </pre><script>alert(2)</script>\u0001\n");
         Assert.DoesNotContain("<script", page);
         Assert.Contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;tank&quot;", page);
         Assert.Contains("# &lt;/pre&gt;", page);
@@ -66,6 +68,61 @@ public partial class HtmlReportTests
             Assert.Contains(requirement.Margin, Page);
         }
         Assert.Contains(SiText.Format(check.Mappings[0].Worst.PinVolts, "V", 5), Page);
+    }
+
+    [Fact]
+    public void The_budget_of_the_report_is_that_of_the_study()
+    {
+        var budget = BudgetStudy.Run(SampleFrontEnd.Build(), "adc", Few, cancel: TestContext.Current.CancellationToken);
+        foreach (bool calibrated in new[] { false, true })
+        {
+            var worst = budget.Worst(calibrated);
+            var largest = worst.Ranked.First();
+            Assert.Contains($">{largest.Source}<", Page);
+            Assert.Contains(SiText.Plain(Math.Abs(largest.Effect), "", 3), Page);
+            Assert.Contains(SiText.Plain(worst.Drawn.Interval.High, "", 3), Page);
+        }
+    }
+
+    [Fact]
+    public void The_response_of_the_report_is_that_of_the_study()
+    {
+        var response = RespondStudy.Run(SampleFrontEnd.Build(), "adc", cancel: TestContext.Current.CancellationToken);
+        Assert.Contains(SiText.Format(response.SettlingSeconds, "s", 3), Page);
+        Assert.Contains($"corner {SiText.Format(response.Frequency.CornerHertz, "Hz")}", Page);
+    }
+
+    [Fact]
+    public void A_frequency_axis_is_lettered_in_decades() => Assert.Matches(">1 kHz</text>", Page);
+
+    [Fact]
+    public void Hand_math_stands_beside_its_simulation_with_the_difference()
+    {
+        var steps = ExplainStudy.Run(SampleFrontEnd.Build(), cancel: TestContext.Current.CancellationToken).Stages[0].Steps;
+        Assert.Contains(SiText.Format(steps[0].Step.Result, "", 5), Page);
+        Assert.Contains("<th scope=\"col\">by hand</th><th scope=\"col\">simulated</th><th scope=\"col\">difference</th>", Page);
+    }
+
+    [Fact]
+    public void A_study_that_does_not_apply_has_no_section()
+    {
+        var sample = SampleFrontEnd.Build();
+        // Nothing says where the sensor is to land, nothing is rated, and there is no stage.
+        string page = Write(sample with { Stages = [], Requirements = [], Events = [], Pins = [new("adc", "IN")], Parts = [new ResistorPart("R1", "IN", "GND", 1e3)] });
+        Assert.DoesNotContain("id=\"budget\"", page);
+        Assert.DoesNotContain("id=\"faults\"", page);
+        Assert.DoesNotContain("id=\"hand\"", page);
+        Assert.DoesNotContain("id=\"mapping\"", page);
+        Assert.DoesNotContain("id=\"events\"", page);
+        Assert.Contains("id=\"response\"", page);
+    }
+
+    [Fact]
+    public void A_study_that_cannot_be_made_is_named_with_its_reason()
+    {
+        var sample = SampleFrontEnd.Build();
+        string page = Write(sample with { Events = [], Requirements = [], Pins = [.. sample.Pins, new("other", "VDD")] });
+        Assert.Contains("No response of pin other: No sensor reaches pin other.", page);
     }
 
     [GeneratedRegex("""\sid="([^"]+)""")]

@@ -1,7 +1,5 @@
 using System.CommandLine;
 using System.Reflection;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
 using FrontEndSim.Reporting.Html;
 
 namespace FrontEndSim.Cli.Verbs;
@@ -29,25 +27,14 @@ internal sealed class ReportVerb : Command, IExample
         string file = line.GetRequiredValue(_file), page = line.GetValue(_out) ?? Path.ChangeExtension(Path.GetFileName(file), ".html");
         if (Path.GetFullPath(page) == Path.GetFullPath(file))
             throw new InputException($"--out '{page}' is the circuit file itself; name another file");
+        OutputFile.Check(page);
         var loaded = Verb.Load(file);
-        var frontEnd = loaded.FrontEnd!;
-        CheckResult check;
-        BiasResult bias;
-        FaultsResult? faults = null;
-        BuildResult build;
+        ReportInput input;
         using (var progress = new ProgressLine())
-        {
-            check = CheckStudy.Run(frontEnd, progress, cancel);
-            bias = BiasStudy.Run(frontEnd, cancel: cancel);
-            // Without ratings no fault can be told from another.
-            if (frontEnd.Pins.Any(p => p.RatedLow is not null || p.RatedHigh is not null || p.InjectionAmps is not null))
-                faults = FaultsStudy.Run(frontEnd, progress, cancel);
-            build = BuildStudy.Run(frontEnd, progress: progress, cancel: cancel);
-        }
+            input = ReportStudies.Run(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, progress: progress, cancel: cancel);
         cancel.ThrowIfCancellationRequested();
-        OutputFile.Write(page, HtmlReport.Write(new ReportInput(frontEnd, check, bias,
-            [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings())
-        { Faults = faults, Build = build }));
+        OutputFile.Write(page, HtmlReport.Write(input));
+        var check = input.Check;
         int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
         Console.Out.WriteLine($"wrote {page}: " + (all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met"));
         return check.AllMet ? ExitCode.Met : ExitCode.NotMet;

@@ -12,11 +12,13 @@ internal static class ComputedSection
     public static XElement Of(ReportInput input)
     {
         var audits = input.Check.Mappings.Select(m => ($"mapping onto {m.Pin}", m.Audit))
-            .Concat(input.Check.Events.Select(e => (e.Event.Name, e.Audit))).Prepend(("at rest", input.Bias.Point.Audit));
+            .Concat(input.Check.Events.Select(e => (e.Event.Name, e.Audit)))
+            .Concat(input.Responses.SelectMany(r => new[] { ($"step up, pin {r.Pin}", r.Up.Run.Audit), ($"step down, pin {r.Pin}", r.Down.Run.Audit) })).Prepend(("at rest", input.Bias.Point.Audit));
         return Tag.Section("computed", "How it was computed",
             Tag.Facts(("program", "frontendsim " + input.Version), ("temperature of the parts", SiText.Plain(input.FrontEnd.Celsius, "°C")),
                 ("error allowed in a time step", $"{SiText.Plain(input.Settings.Accuracy, "")} of the largest voltage, plus {SiText.Format(input.Settings.AbsoluteVolts, "V")}"),
                 ("method in time", Method(input.Settings.Method))),
+            input.LeftOut.IsEmpty ? null : new XElement("ul", input.LeftOut.Select(l => new XElement("li", l))),
             Tag.Table("Audit: how well each solution satisfies its own equations",
                 ["solution", "largest current left over at a node", "at", "energy not accounted for", "steps taken", "steps refused", "Newton iterations"],
                 audits.Select(a => new object[]

@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds;
 
@@ -52,15 +51,10 @@ internal static class EventSection
         _ => "peak current " + SiText.Format(rating.Limit, "A"),
     };
 
-    /// <summary>A bar whose full length is the rating; beyond it the bar is full and hatched, and says so.</summary>
     private static object Bar(PartStress stress)
     {
         if (stress.Share is not { } share)
             return "no rating given";
-        bool over = share > 1;
-        return new XElement("span", new XAttribute("class", over ? "bar over" : "bar"),
-            new XElement("span", new XAttribute("class", "track"), new XAttribute("aria-hidden", "true"),
-                new XElement("span", new XAttribute("style", string.Create(CultureInfo.InvariantCulture, $"width:{100 * Math.Clamp(share, 0, 1):0.#}%")))),
-            " " + SiText.Format(share, "%", 3) + (over ? " ✗ beyond" : ""));
+        return Tag.Bar(share, SiText.Format(share, "%", 3));
     }
 }

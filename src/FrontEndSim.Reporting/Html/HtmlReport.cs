@@ -14,8 +14,9 @@ public static class HtmlReport
     {
         XElement?[] sections =
         [
-            VerdictSection.Of(input), SchematicSection.Of(input), MappingSection.Of(input), EventSection.Of(input), FaultSection.Of(input), BiasSection.Of(input),
-            HandMathSection.Of(input), PartsSection.Of(input), BenchSection.Of(input), CautionSection.Of(input), ComputedSection.Of(input),
+            VerdictSection.Of(input), SchematicSection.Of(input), MappingSection.Of(input), BudgetSection.Of(input), EventSection.Of(input),
+            FaultSection.Of(input), ResponseSection.Of(input), HandMathSection.Of(input), BiasSection.Of(input), PartsSection.Of(input),
+            BenchSection.Of(input), CautionSection.Of(input), ComputedSection.Of(input),
         ];
         var shown = sections.OfType<XElement>().ToArray();
         string title = input.Check.Title == "" ? input.Files[0].Name : input.Check.Title;

@@ -22,11 +22,12 @@ internal static class PlotSvg
     /// <param name="id">An id, unique in the document, that its title and description hang on.</param>
     public static XElement Draw(Panel panel, string id)
     {
+        panel = panel.Unrolled();
         double height = 110 + 150 * panel.Share;
         var (left, right) = Range(panel.Curves.SelectMany(c => c.X), 0);
         var (low, high) = Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(Edges)), 0.1);
-        var across = AxisScale.For(left, right, panel.Across.Unit);
-        var up = AxisScale.For(low, high, panel.Up.Unit);
+        var across = AxisScale.For(left, right, panel.Across);
+        var up = AxisScale.For(low, high, panel.Up);
         double X(double x) => Left + (Width - Left - Right) * (x - left) / (right - left);
         double Y(double y) => height - Bottom - (height - Top - Bottom) * (y - low) / (high - low);
 
@@ -48,15 +49,15 @@ internal static class PlotSvg
 
         IEnumerable<XElement> Grid()
         {
-            foreach (double x in Ticks(left, right, across.Factor, 6))
+            foreach (double x in Ticks(panel.Across, left, right, across.Factor, 6))
             {
                 yield return Line(X(x), Top, X(x), height - Bottom, "grid");
-                yield return Words(Number(x / across.Factor), X(x), height - Bottom + 16, "tick", "middle");
+                yield return Words(TickText(panel.Across, x, across), X(x), height - Bottom + 16, "tick", "middle");
             }
-            foreach (double y in Ticks(low, high, up.Factor, 5))
+            foreach (double y in Ticks(panel.Up, low, high, up.Factor, 5))
             {
-                yield return Line(Left, Y(y), Width - Right, Y(y), y == 0 ? "grid zero" : "grid");
-                yield return Words(Number(y / up.Factor), Left - 7, Y(y) + 4, "tick", "end");
+                yield return Line(Left, Y(y), Width - Right, Y(y), y == 0 && !panel.Up.IsLogarithmic ? "grid zero" : "grid");
+                yield return Words(TickText(panel.Up, y, up), Left - 7, Y(y) + 4, "tick", "end");
             }
         }
 
@@ -84,10 +85,10 @@ internal static class PlotSvg
                     continue;
                 next = curve.X[k] + step;
                 string other = string.Concat(panel.Curves.Where(c => !ReferenceEquals(c, curve) && c.X.Length == curve.X.Length)
-                    .Select(c => $", {c.Label} {Text(c.Y[k], panel.Up.Unit)}"));
+                    .Select(c => $", {c.Label} {Text(c.Y[k], panel.Up)}"));
                 yield return new XElement("circle", new XAttribute("class", "spot"), new XAttribute("cx", N(X(curve.X[k]))),
                     new XAttribute("cy", N(Y(curve.Y[k]))), new XAttribute("r", "7"),
-                    new XElement("title", $"{panel.Across.Name} {Text(curve.X[k], panel.Across.Unit)}: {panel.Up.Name} {Text(curve.Y[k], panel.Up.Unit)}{other}"));
+                    new XElement("title", $"{panel.Across.Name} {Text(curve.X[k], panel.Across)}: {panel.Up.Name} {Text(curve.Y[k], panel.Up)}{other}"));
             }
         }
 
@@ -126,7 +127,7 @@ internal static class PlotSvg
                         var span = Enumerable.Range(start, k - start);
                         yield return new XElement("polygon", new XAttribute("class", "outside"), new XAttribute("points", string.Join(" ",
                             span.Select(j => $"{N(X(curve.X[j]))},{N(Y(curve.Y[j]))}").Concat(span.Reverse().Select(j => $"{N(X(curve.X[j]))},{N(Y(edge.Y[j]))}")))),
-                            new XElement("title", $"outside its rating from {Text(curve.X[start], panel.Across.Unit)} to {Text(curve.X[k - 1], panel.Across.Unit)}"));
+                            new XElement("title", $"outside its rating from {Text(curve.X[start], panel.Across)} to {Text(curve.X[k - 1], panel.Across)}"));
                         start = -1;
                     }
                 }
@@ -159,9 +160,9 @@ internal static class PlotSvg
         var words = new List<string>();
         foreach (var curve in panel.Curves.Where(c => c.X.Length > 0))
         {
-            words.Add($"{(curve.Label == "" ? panel.Up.Name : curve.Label)}: from {Text(curve.Y[0], panel.Up.Unit)} at {panel.Across.Name} "
-                + $"{Text(curve.X[0], panel.Across.Unit)} to {Text(curve.Y[^1], panel.Up.Unit)} at {Text(curve.X[^1], panel.Across.Unit)}, "
-                + $"lowest {Text(curve.Y.Min(), panel.Up.Unit)}, highest {Text(curve.Y.Max(), panel.Up.Unit)}.");
+            words.Add($"{(curve.Label == "" ? panel.Up.Name : curve.Label)}: from {Text(curve.Y[0], panel.Up)} at {panel.Across.Name} "
+                + $"{Text(curve.X[0], panel.Across)} to {Text(curve.Y[^1], panel.Up)} at {Text(curve.X[^1], panel.Across)}, "
+                + $"lowest {Text(curve.Y.Min(), panel.Up)}, highest {Text(curve.Y.Max(), panel.Up)}.");
         }
         words.AddRange(panel.Notes.Select(n => n.Text + "."));
         words.AddRange(panel.Bands.SelectMany(b => new[] { b.Low?.Label, b.High?.Label }).OfType<string>().Select(l => l + "."));
@@ -172,12 +173,24 @@ internal static class PlotSvg
     private static (double X, double Y)[] Thinned(ImmutableArray<double> x, ImmutableArray<double> y) =>
         [.. Enumerable.Range(0, x.Length).Where(k => k == 0 || k == x.Length - 1 || y[k] != y[k - 1] || y[k] != y[k + 1]).Select(k => (x[k], y[k]))];
 
-    private static string Text(double value, string unit) => SiText.Format(value, unit);
+    private static string Text(double value, Axis axis) => SiText.Format(axis.Plain(value), axis.Unit);
 
-    private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
+    private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" || axis.IsLogarithmic ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
+
+    private static string TickText(Axis axis, double value, AxisScale scale) =>
+        axis.IsLogarithmic ? SiText.Format(axis.Plain(value), axis.Unit, 3) : Number(value / scale.Factor);
+
+    private static IEnumerable<double> Ticks(Axis axis, double low, double high, double factor, int about)
+    {
+        if (!axis.IsLogarithmic)
+            return Ticks(low, high, factor, about);
+        // Whole decades, fewer where they would crowd.
+        int every = (int)Math.Ceiling((high - low) / (about + 1));
+        return Enumerable.Range((int)Math.Ceiling(low), Math.Max(0, (int)Math.Floor(high) - (int)Math.Ceiling(low) + 1)).Where(d => d % every == 0).Select(d => (double)d);
+    }
 
     /// <summary>Round numbers of the axis's own unit inside a range: steps of 1, 2 or 5 times a power of ten.</summary>
-    private static IEnumerable<double> Ticks(double low, double high, double factor, int about)
+    internal static IEnumerable<double> Ticks(double low, double high, double factor, int about)
     {
         double rough = (high - low) / factor / about, power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
         double step = power * (rough / power < 1.5 ? 1 : rough / power < 3.5 ? 2 : rough / power < 7.5 ? 5 : 10);
@@ -185,7 +198,7 @@ internal static class PlotSvg
             yield return k * step * factor;
     }
 
-    private static string Number(double value) => SiText.Plain(Math.Abs(value) < 1e-12 ? 0 : value, "", 6);
+    internal static string Number(double value) => SiText.Plain(Math.Abs(value) < 1e-12 ? 0 : value, "", 6);
 
     private static (double Low, double High) Range(IEnumerable<double> values, double room)
     {
@@ -200,10 +213,10 @@ internal static class PlotSvg
         return (low - room * width, high + room * width);
     }
 
-    private static XElement Line(double x1, double y1, double x2, double y2, string look) => new("line", new XAttribute("class", look),
+    internal static XElement Line(double x1, double y1, double x2, double y2, string look) => new("line", new XAttribute("class", look),
         new XAttribute("x1", N(x1)), new XAttribute("y1", N(y1)), new XAttribute("x2", N(x2)), new XAttribute("y2", N(y2)));
 
-    private static XElement Words(string words, double x, double y, string look, string anchor) => new("text", new XAttribute("class", look),
+    internal static XElement Words(string words, double x, double y, string look, string anchor) => new("text", new XAttribute("class", look),
         new XAttribute("x", N(x)), new XAttribute("y", N(y)), new XAttribute("text-anchor", anchor), words);
 
     private static string N(double value) => Math.Round(value, 1).ToString(CultureInfo.InvariantCulture);

@@ -17,6 +17,18 @@ public sealed record ReportInput(FrontEnd FrontEnd, CheckResult Check, BiasResul
     /// <summary>What reaches the pins when one thing at a time is broken; null to leave it out.</summary>
     public FaultsResult? Faults { get; init; }
 
+    /// <summary>Hand math beside simulation; null to leave it out.</summary>
+    public ExplainResult? Explained { get; init; }
+
+    /// <summary>How far readings may be off, for each sensor that is mapped onto a pin.</summary>
+    public ImmutableArray<BudgetResult> Budgets { get; init; } = [];
+
+    /// <summary>How fast each pin follows its sensor.</summary>
+    public ImmutableArray<RespondResult> Responses { get; init; } = [];
+
+    /// <summary>Studies that could not be made, a sentence each with the reason.</summary>
+    public ImmutableArray<string> LeftOut { get; init; } = [];
+
     /// <summary>What a person needs at the bench; null to leave it out.</summary>
     public BuildResult? Build { get; init; }
 }

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Xml.Linq;
 
 namespace FrontEndSim.Reporting.Html;
@@ -34,6 +35,14 @@ internal static class Tag
         new XElement("div", new XAttribute("class", "scroll"), new XAttribute("role", "region"), new XAttribute("aria-label", caption),
             new XAttribute("tabindex", "0"), drawing),
         new XElement("figcaption", caption));
+
+    /// <summary>A bar with its value in words at the right; beyond its full length it is hatched, and says so.</summary>
+    /// <param name="share">Length, 1 for the full one.</param>
+    /// <param name="words">The value.</param>
+    public static XElement Bar(double share, string words) => new("span", new XAttribute("class", share > 1 ? "bar over" : "bar"),
+        new XElement("span", new XAttribute("class", "track"), new XAttribute("aria-hidden", "true"),
+            new XElement("span", new XAttribute("style", string.Create(CultureInfo.InvariantCulture, $"width:{100 * Math.Clamp(share, 0, 1):0.#}%")))),
+        " " + words + (share > 1 ? " ✗ beyond" : ""));
 
     /// <summary>Pairs of a term and what it is.</summary>
     public static XElement Facts(params (string Term, object What)[] facts) => new("dl",

@@ -8,14 +8,17 @@ internal readonly record struct AxisScale(string Prefix, double Factor)
     private static readonly (string Prefix, double Factor)[] Prefixes =
         [("p", 1e-12), ("n", 1e-9), ("µ", 1e-6), ("m", 1e-3), ("", 1), ("k", 1e3), ("M", 1e6), ("G", 1e9)];
 
+    /// <summary>That of an axis; a logarithmic one has none, since each of its numbers carries its own.</summary>
+    public static AxisScale For(double low, double high, Axis axis) => axis.IsLogarithmic ? new("", 1) : For(low, high, axis.Unit);
+
     /// <summary>The largest prefix of which the span of the axis holds at least two, so that ticks are short numbers.</summary>
     /// <param name="low">Lowest value, in plain units.</param>
     /// <param name="high">Highest value.</param>
-    /// <param name="unit">The unit; counts take no prefix.</param>
+    /// <param name="unit">The unit; counts and decibels take no prefix.</param>
     public static AxisScale For(double low, double high, string unit)
     {
         double reach = Math.Max(Math.Abs(low), Math.Abs(high));
-        if (unit is "counts" or "%" || !(reach > 0) || !double.IsFinite(reach))
+        if (unit is "counts" or "%" or "dB" || !(reach > 0) || !double.IsFinite(reach))
             return new("", 1);
         var best = Prefixes[0];
         foreach (var candidate in Prefixes)

@@ -20,6 +20,23 @@ public sealed record Panel(string Title, Axis Across, Axis Up, ImmutableArray<Cu
 
     /// <summary>Height against the other panels of the same picture, above zero.</summary>
     public double Share { get; init; } = 1;
+
+    /// <summary>The panel with the decimal logarithms of what is drawn along logarithmic axes.</summary>
+    internal Panel Unrolled()
+    {
+        if (!Across.IsLogarithmic && !Up.IsLogarithmic)
+            return this;
+        double X(double x) => Across.IsLogarithmic ? Math.Log10(x) : x;
+        double Y(double y) => Up.IsLogarithmic ? Math.Log10(y) : y;
+        return this with
+        {
+            Curves = [.. Curves.Select(c => c with { X = [.. c.X.Select(X)], Y = [.. c.Y.Select(Y)] })],
+            Notes = [.. Notes.Select(n => n with { X = X(n.X), Y = Y(n.Y) })],
+            Bands = [.. Bands.Select(b => new Band([.. b.X.Select(X)], Edge(b.Low), Edge(b.High)))],
+        };
+
+        BandEdge? Edge(BandEdge? edge) => edge is null ? null : edge with { Y = [.. edge.Y.Select(Y)] };
+    }
 }
 
 /// <summary>An axis: what it shows and the SI unit of its numbers, without prefix.</summary>
@@ -29,6 +46,9 @@ public sealed record Axis(string Name, string Unit)
 {
     /// <summary>Whether the axis is logarithmic; its numbers are then above zero.</summary>
     public bool IsLogarithmic { get; init; }
+
+    /// <summary>The number that stands at a place of the axis: the place itself, or ten to its power.</summary>
+    internal double Plain(double place) => IsLogarithmic ? Math.Pow(10, place) : place;
 }
 
 /// <summary>A curve through points.</summary>

@@ -16,7 +16,7 @@ internal static class PanelDrawing
     /// <summary>A plot of the panel, ready to render.</summary>
     public static Plot Draw(Panel panel, string font)
     {
-        panel = Unrolled(panel);
+        panel = panel.Unrolled();
         var plot = new Plot();
         plot.Font.Set(font);
         var (left, right) = Range(panel.Curves.SelectMany(c => c.X));
@@ -25,8 +25,8 @@ internal static class PanelDrawing
         (bottom, top) = (bottom - room, top + room);
         double margin = 0.015 * (right - left); // so that a mark at either end is whole
         (left, right) = (left - margin, right + margin);
-        var across = panel.Across.IsLogarithmic ? new("", 1) : AxisScale.For(left, right, panel.Across.Unit);
-        var up = panel.Up.IsLogarithmic ? new("", 1) : AxisScale.For(bottom, top, panel.Up.Unit);
+        var across = AxisScale.For(left, right, panel.Across);
+        var up = AxisScale.For(bottom, top, panel.Up);
 
         foreach (var band in panel.Bands)
             DrawBand(plot, band, across, up, bottom, top);
@@ -56,25 +56,8 @@ internal static class PanelDrawing
 
     /// <summary>Plain numbers: no thousands separators, and none of the last digits that spacing leaves (0.30000000000000004).</summary>
     private static NumericAutomatic Ticks(Axis axis) => axis.IsLogarithmic
-        ? new() { IntegerTicksOnly = true, LabelFormatter = decade => SiText.Format(Math.Pow(10, decade), axis.Unit) }
+        ? new() { IntegerTicksOnly = true, LabelFormatter = decade => SiText.Format(axis.Plain(decade), axis.Unit) }
         : new() { LabelFormatter = value => Math.Round(value, 10).ToString("G10", CultureInfo.InvariantCulture) };
-
-    /// <summary>The panel with the decimal logarithms of what is drawn along logarithmic axes.</summary>
-    private static Panel Unrolled(Panel panel)
-    {
-        if (!panel.Across.IsLogarithmic && !panel.Up.IsLogarithmic)
-            return panel;
-        double X(double x) => panel.Across.IsLogarithmic ? Math.Log10(x) : x;
-        double Y(double y) => panel.Up.IsLogarithmic ? Math.Log10(y) : y;
-        return panel with
-        {
-            Curves = [.. panel.Curves.Select(c => c with { X = [.. c.X.Select(X)], Y = [.. c.Y.Select(Y)] })],
-            Notes = [.. panel.Notes.Select(n => n with { X = X(n.X), Y = Y(n.Y) })],
-            Bands = [.. panel.Bands.Select(b => new Band([.. b.X.Select(X)], Edge(b.Low), Edge(b.High)))],
-        };
-
-        BandEdge? Edge(BandEdge? edge) => edge is null ? null : edge with { Y = [.. edge.Y.Select(Y)] };
-    }
 
     private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" || axis.IsLogarithmic ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
 
