@@ -73,6 +73,40 @@ public class SchematicTests
         Assert.Null(Layout.Of([new PotentiometerPart("RV", "IN", "GND", "OUT", 1e4, 0.5)], "IN", "OUT", Rails));
 
     [Fact]
+    public void Divider_buffer_and_rail_clamp_guard_are_drawn()
+    {
+        Rail[] rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3)];
+        Quantity Ohm(double value) => new(value, Unit.Ohm);
+        foreach (var kind in new[] { "divider", "buffer", "rail-clamp-guard" })
+        {
+            var settings = new Dictionary<string, object>
+            {
+                ["from.input"] = "IN",
+                ["from.output"] = "OUT",
+                ["input.value"] = Ohm(90e3),
+                ["ground.value"] = Ohm(10e3),
+                ["opamp.type"] = "bipolar-general",
+                ["opamp.positive"] = "VP",
+                ["opamp.negative"] = "VN",
+                ["series.value"] = Ohm(1e3),
+                ["pulldown.value"] = Ohm(1e6),
+                ["shunt.value"] = new Quantity(1e-8, Unit.Farad),
+                ["diodes.type"] = "1N5817",
+                ["diodes.rail"] = "VDD",
+            };
+            var stage = StageKinds.Find(kind)!.Build(new("s", settings, rails, []));
+            var drawing = Layout.Of(stage.Parts, "IN", "OUT", Rails);
+            Assert.True(drawing is not null, kind);
+            // All of it lies inside the picture: a follower's feedback is a wire above all parts.
+            var frontEnd = new FrontEnd { Rails = [.. rails], Stages = [stage] };
+            var svg = SchematicSvg.Draw(kind, "s", "s.", stage.Parts, "IN", "OUT", frontEnd, new Dictionary<string, double>())!;
+            int[] view = [.. svg.Attribute("viewBox")!.Value.Split(' ').Select(int.Parse)];
+            foreach (var wire in drawing.Wires)
+                Assert.InRange(wire.From.Y, view[1], view[1] + view[3]);
+        }
+    }
+
+    [Fact]
     public void The_stages_of_the_sample_are_drawn()
     {
         var frontEnd = SampleFrontEnd.Build();

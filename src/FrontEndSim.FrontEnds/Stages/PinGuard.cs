@@ -31,47 +31,13 @@ public sealed class PinGuard : StageKind
     /// <inheritdoc/>
     public override Stage Build(StageRequest request)
     {
-        string input = request.Text("from.input"), pin = request.Text("from.output"), name = request.Name;
-        const string ground = Engine.Circuit.Ground;
-        var series = request.Toleranced("series", Unit.Ohm, 0.05);
-        var parts = ImmutableArray.CreateBuilder<Part>();
-        var math = ImmutableArray.CreateBuilder<HandStep>();
-        parts.Add(new ResistorPart(name + ".R", input, pin, series));
-
-        double gain = 1;
-        if (request.Has("pulldown"))
-        {
-            var pulldown = request.Toleranced("pulldown", Unit.Ohm, 0.05);
-            parts.Add(new ResistorPart(name + ".Rp", pin, ground, pulldown));
-            gain = pulldown.Value / (series.Value + pulldown.Value);
-            math.Add(new("gain of series resistor and pull-down", "a = Rp / (R + Rp)",
-                $"a = {Ohms(pulldown.Value)} / ({Ohms(series.Value)} + {Ohms(pulldown.Value)})", gain, ""));
-        }
-        if (request.Has("shunt"))
-        {
-            var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
-            parts.Add(new CapacitorPart(name + ".C", pin, ground, shunt));
-            double seen = series.Value * gain;
-            math.Add(new("corner frequency", "fc = 1 / (2π · (R ∥ Rp) · C)",
-                $"fc = 1 / (2π · {Ohms(seen)} · {SiText.Format(shunt.Value, "F")})", 1 / (2 * Math.PI * seen * shunt.Value), "Hz"));
-        }
+        var guard = new GuardParts(request);
         if (request.Has("zener"))
-            parts.Add(new DiodePart(name + ".Dz", ground, pin, request.Diode("zener.type", DiodeKind.Zener)));
+            guard.AddBelow(".Dz", request.Diode("zener.type", DiodeKind.Zener));
         if (request.Has("schottky"))
-            parts.Add(new DiodePart(name + ".Dl", ground, pin, request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction)));
+            guard.AddBelow(".Dl", request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction));
         if (request.Has("schottky-high"))
-        {
-            parts.Add(new DiodePart(name + ".Dh", pin, request.Rail("schottky-high.rail").Name,
-                request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction)));
-        }
-        var line = new LinearExpectation(gain, 0);
-        return new Stage(name, Name, [new("from", input), new("to", pin)], parts.ToImmutable())
-        {
-            HandMath = math.ToImmutable(),
-            Ideal = line,
-            Expected = line,
-        };
+            guard.AddAbove(".Dh", request.Rail("schottky-high.rail"), request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction));
+        return guard.ToStage(this);
     }
-
-    private static string Ohms(double value) => SiText.Format(value, "ohm");
 }

@@ -57,7 +57,11 @@ public abstract class StageKind
 public static class StageKinds
 {
     /// <summary>All of them.</summary>
-    public static ImmutableArray<StageKind> All { get; } = [new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new PinGuard(), new RcFilter(), new LoopReceiver()];
+    public static ImmutableArray<StageKind> All { get; } =
+    [
+        new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new Buffer(),
+        new PinGuard(), new RailClampGuard(), new RcFilter(), new LoopReceiver(),
+    ];
 
     /// <summary>The kind of that name, or null.</summary>
     public static StageKind? Find(string name) => All.FirstOrDefault(k => k.Name == name);

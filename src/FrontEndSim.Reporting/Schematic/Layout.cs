@@ -50,7 +50,8 @@ internal sealed class Layout
             _wires.Add(new Wire(new(0, 0), new(20, 0)));
             Follow(node, new(20, 0));
             // A row is drawn where it likes and then moved below what stands already.
-            int down = bottom is { } b ? b + 50 - _placed.Skip(parts).Select(p => p.Box.Top).Concat(_flags.Skip(flags).Select(f => f.At.Y - 10)).Min() : 0;
+            int down = bottom is { } b ? b + 50 - _placed.Skip(parts).Select(p => p.Box.Top).Concat(_flags.Skip(flags).Select(f => f.At.Y - 10))
+                .Concat(_wires.Skip(wires).Select(w => Math.Min(w.From.Y, w.To.Y))).Min() : 0;
             for (int k = parts; k < _placed.Count; k++)
                 _placed[k] = _placed[k] with { Centre = _placed[k].Centre.Plus(0, down), Terminals = [.. _placed[k].Terminals.Select(t => t.Plus(0, down))] };
             for (int k = wires; k < _wires.Count; k++)

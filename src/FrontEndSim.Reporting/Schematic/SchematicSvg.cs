@@ -28,6 +28,9 @@ internal static class SchematicSvg
         int left = -150, right = drawing.Wires.Max(w => Math.Max(w.From.X, w.To.X)) + 190;
         int top = Math.Min(drawing.Parts.Min(p => p.Box.Top), drawing.Flags.Min(f => f.At.Y - (f.Look == FlagLook.SupplyAbove ? 14 : 0))) - 34;
         int bottom = Math.Max(drawing.Parts.Max(p => p.Box.Bottom), drawing.Flags.Max(f => f.At.Y)) + 44;
+        // A follower's feedback is a wire alone, above all parts.
+        top = Math.Min(top, drawing.Wires.Min(w => Math.Min(w.From.Y, w.To.Y)) - 10);
+        bottom = Math.Max(bottom, drawing.Wires.Max(w => Math.Max(w.From.Y, w.To.Y)) + 10);
         return new XElement("svg",
             new XAttribute("class", "schematic"), new XAttribute("viewBox", $"{left} {top} {right - left} {bottom - top}"),
             new XAttribute("style", $"min-width:{(right - left) * 0.72:0}px;max-width:{(right - left) * 1.05:0}px"),
