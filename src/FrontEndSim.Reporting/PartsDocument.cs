@@ -8,18 +8,19 @@ namespace FrontEndSim.Reporting;
 /// <summary>Part types of the catalogue, for programs to read and to draw.</summary>
 public static class PartsDocument
 {
-    /// <summary>An object with a list "diodes" and a list "opamps".</summary>
-    public static JsonObject Json(IEnumerable<DiodeDataSheet> diodes, IEnumerable<OpAmpType> opAmps) => new()
+    /// <summary>An object with the lists "diodes", "opamps" and "pins".</summary>
+    public static JsonObject Json(IEnumerable<DiodeDataSheet> diodes, IEnumerable<OpAmpType> opAmps, IEnumerable<PinType> pins) => new()
     {
         ["diodes"] = new JsonArray([.. diodes.Select(d => (JsonNode)Diode(d))]),
         ["opamps"] = new JsonArray([.. opAmps.Select(o => (JsonNode)OpAmp(o))]),
+        ["pins"] = PinTypesDocument.Json(pins),
     };
 
     /// <summary>
     /// A line a number of a data sheet: "type", "kind", "what", "value", "unit", "largest" (1 for a largest value), "fitted"
     /// (the model's value, empty where nothing is fitted), "source".
     /// </summary>
-    public static string CsvText(IEnumerable<DiodeDataSheet> diodes, IEnumerable<OpAmpType> opAmps) =>
+    public static string CsvText(IEnumerable<DiodeDataSheet> diodes, IEnumerable<OpAmpType> opAmps, IEnumerable<PinType> pins) =>
         Csv.Table(["type", "kind", "what", "value", "unit", "largest", "fitted", "source"],
         [
             .. diodes.SelectMany(d => PartCatalogue.Type(d).Points.Select(p => new[]
@@ -28,6 +29,7 @@ public static class PartsDocument
                 Csv.Number(p.Fitted), p.Point.Source ?? d.Source,
             })),
             .. opAmps.SelectMany(o => Numbers(o).Select(n => new[] { o.Name, "opamp", n.What, Csv.Number(n.Value), n.Unit, "0", "", o.Source })),
+            .. PinTypesDocument.Rows(pins),
         ]);
 
     /// <summary>"zener", "schottky" or "diode".</summary>

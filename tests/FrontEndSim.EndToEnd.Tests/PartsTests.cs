@@ -84,4 +84,28 @@ public class PartsTests
         Assert.Equal(3, points.GetArrayLength());
         Assert.Equal(0.45, points[1].GetProperty("fitted").GetDouble(), 1e-3);
     }
+
+    [Fact]
+    public void Pin_types_are_listed_and_shown_whole_with_ratings_thresholds_and_sources()
+    {
+        string list = Frontendsim.Run("parts", "pin").Output;
+        foreach (string name in new[] { "converter-5v", "converter-3v3", "cmos-hc", "cmos-4000", "lvttl" })
+            Assert.Contains(name, list);
+        Assert.DoesNotContain("1N4148", list);
+
+        // JESD7A: 30 % and 70 % of the supply, 20 mA through the clamps, half a volt beyond the rails, 2 V to 6 V (from memory).
+        var run = Frontendsim.Run("parts", "CMOS-HC");
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        foreach (string shown in new[] { "JESD7A", "30 % of the supply", "70 % of the supply", "20 mA", "500 mV", "4.2 V" })
+            Assert.Contains(shown, run.Output);
+
+        using var document = JsonDocument.Parse(Frontendsim.Run("parts", "lvttl", "--json").Output);
+        var pin = document.RootElement.GetProperty("pins")[0];
+        // JESD8C: low below 0.8 V, high above 2 V.
+        Assert.Equal(0.8, pin.GetProperty("numbers").GetProperty("reads low below (V)").GetDouble());
+        Assert.Equal(2.0, pin.GetProperty("numbers").GetProperty("reads high above (V)").GetDouble());
+        Assert.Contains("JESD8C", pin.GetProperty("source").GetString());
+        Assert.Contains("lvttl,pin,reads low below,0.8,V,0,", Frontendsim.Run("parts", "lvttl", "--csv").Output);
+        Assert.Equal(2, Frontendsim.Run("parts", "lvttl", "--plot", "curve.svg").ExitCode);
+    }
 }

@@ -8,9 +8,10 @@ namespace FrontEndSim.Cli.Screens;
 /// <summary>The catalogue: a line a type, or all that is known of one.</summary>
 internal static class PartsScreen
 {
-    public static IEnumerable<IRenderable> List(IReadOnlyList<DiodeDataSheet> diodes, IReadOnlyList<OpAmpType> opAmps)
+    public static IEnumerable<IRenderable> List(IReadOnlyList<DiodeDataSheet> diodes, IReadOnlyList<OpAmpType> opAmps, IReadOnlyList<PinType> pins)
     {
-        yield return Blocks.Title($"{diodes.Count} diodes and {opAmps.Count} classes of op amp");
+        yield return Blocks.Title(string.Join(", ", new[] { Counted(diodes.Count, "diode", "diodes"), Counted(opAmps.Count, "class of op amp", "classes of op amp"),
+            Counted(pins.Count, "type of pin", "types of pin") }.Where(c => c.Length > 0)));
         if (diodes.Count > 0)
         {
             yield return Blocks.Table(["type", "kind", "first number of its data sheet", "power", "source"], [3], diodes.Select(d => new[]
@@ -28,8 +29,15 @@ internal static class PartsScreen
             }));
             yield return Blocks.Blank;
         }
+        if (pins.Count > 0)
+        {
+            foreach (var block in PinTypesScreen.List(pins))
+                yield return block;
+        }
         yield return new Text("frontendsim parts NAME shows one of them, with its fit; --plot FILE draws its curve.\n");
     }
+
+    private static string Counted(int count, string one, string many) => count switch { 0 => "", 1 => "1 " + one, _ => $"{count} {many}" };
 
     public static IEnumerable<IRenderable> Of(DiodeType type)
     {

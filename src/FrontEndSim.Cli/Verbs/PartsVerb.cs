@@ -6,7 +6,7 @@ using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;
 
-/// <summary>parts: the catalogue of diodes and op amps, listed, searched, or one of them with its fit and its curve.</summary>
+/// <summary>parts: the catalogue of diodes, op amps and types of pin, listed, searched, or one of them with its fit and its curve.</summary>
 internal sealed class PartsVerb : Command, IExample
 {
     private readonly Argument<string[]> _words = new("WORDS")
@@ -19,7 +19,7 @@ internal sealed class PartsVerb : Command, IExample
 
     private readonly OutputForms _forms = new();
 
-    public PartsVerb() : base("parts", "Lists and searches the part types that can be named, with their sources; shows how well a model fits a data sheet.")
+    public PartsVerb() : base("parts", "Lists and searches the types of part and pin that can be named, with their sources; shows how well a model fits a data sheet.")
     {
         Arguments.Add(_words);
         Options.Add(_plot);
@@ -42,19 +42,26 @@ internal sealed class PartsVerb : Command, IExample
             if (catalogue.FindOpAmp(name) is { } type)
             {
                 RefusePlot(line, $"op amp class {type.Name} has no curve to draw");
-                return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([], [type]), () => PartsDocument.CsvText([], [type]));
+                return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([], [type], []), () => PartsDocument.CsvText([], [type], []));
+            }
+            if (PinType.Find(name) is { } pin)
+            {
+                RefusePlot(line, $"pin type {pin.Name} has no curve to draw");
+                return new Answer(ExitCode.Met, () => PinTypesScreen.Of(pin), () => PartsDocument.Json([], [], [pin]), () => PartsDocument.CsvText([], [], [pin]));
             }
         }
         DiodeDataSheet[] diodes = [.. catalogue.Diodes.Where(d => words.All(w => Holds(w, d.Name, PartsDocument.Kind(d.Kind), d.Source)))];
         OpAmpType[] opAmps = [.. catalogue.OpAmps.Where(o => words.All(w => Holds(w, o.Name, "opamp", o.Source)))];
-        if (diodes.Length + opAmps.Length == 0)
+        PinType[] pins = [.. PinType.All.Where(p => words.All(w => Holds(w, p.Name, "pin", p.Summary, p.Source)))];
+        if (diodes.Length + opAmps.Length + pins.Length == 0)
         {
-            string? near = NearestZener(words[0], catalogue) ?? Nearest.Of(words[0], [.. catalogue.Diodes.Select(d => d.Name), .. catalogue.OpAmpNames]);
+            string? near = NearestZener(words[0], catalogue) ?? Nearest.Of(words[0], [.. catalogue.Diodes.Select(d => d.Name), .. catalogue.OpAmpNames, .. PinType.All.Select(p => p.Name)]);
             throw new InputException($"no part type matches '{string.Join(' ', words)}'; "
                 + (near is null ? "frontendsim parts lists all" : $"did you mean {near}?"));
         }
         RefusePlot(line, "a curve is drawn of one part; name its type, such as 3V6");
-        return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps), () => PartsDocument.Json(diodes, opAmps), () => PartsDocument.CsvText(diodes, opAmps));
+        return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps, pins), () => PartsDocument.Json(diodes, opAmps, pins),
+            () => PartsDocument.CsvText(diodes, opAmps, pins));
     }
 
     /// <summary>Of a voltage code that is not made, the half-watt zener nearest in voltage.</summary>
@@ -71,7 +78,7 @@ internal sealed class PartsVerb : Command, IExample
     {
         if (line.GetValue(_plot) is not null)
             _plot.Write(line, PartsDocument.Panels(type, PartCurve.Of(type, cancel)));
-        return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([type.Sheet!], []), () => PartsDocument.CsvText([type.Sheet!], []));
+        return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([type.Sheet!], [], []), () => PartsDocument.CsvText([type.Sheet!], [], []));
     }
 
     private void RefusePlot(ParseResult line, string why)
