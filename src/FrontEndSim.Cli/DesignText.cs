@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using FrontEndSim.FrontEnds;
+using FrontEndSim.Language;
 
 namespace FrontEndSim.Cli;
 
@@ -15,12 +16,8 @@ internal static class DesignText
         var text = new StringBuilder();
         var frontEnd = design.FrontEnd;
         var c = design.Candidate;
-        text.Append(CultureInfo.InvariantCulture, $"# Chosen by frontendsim design: {c.Stage.Kind}, resistors of {c.Series.Name}.\n");
-        text.Append(CultureInfo.InvariantCulture, $"# At worst {Counts(c.WorstErrorCounts)} off with all tolerances against it; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.\n");
-        if (design.Guard is { } guard)
-            text.Append(CultureInfo.InvariantCulture, $"# The guard costs up to {Counts(guard.CostCounts)} with {Value(wish.LeakageAmps, "A")} of leakage either way.\n");
-        foreach (string note in design.Notes)
-            text.Append(CultureInfo.InvariantCulture, $"# {note}\n");
+        foreach (string line in Said(design, wish))
+            text.Append(CultureInfo.InvariantCulture, $"# {line}\n");
         text.Append(CultureInfo.InvariantCulture, $"circuit \"{frontEnd.Title}\"\n\n");
         foreach (var rail in frontEnd.Rails)
             text.Append(CultureInfo.InvariantCulture, $"rail {rail.Name} {Value(rail.Volts.Value, "V")}{(rail.Volts.Tolerance > 0 ? " tolerance " + Percent(rail.Volts.Tolerance) : "")}\n");
@@ -30,9 +27,9 @@ internal static class DesignText
             if (sensor.SourceOhms > 0)
                 text.Append(CultureInfo.InvariantCulture, $"    source {Value(sensor.SourceOhms, "ohm")}\n");
         }
-        Stage(text, c.Stage.Kind, c.Request);
+        text.Append('\n').AppendJoin('\n', Stage(c.Stage.Kind, c.Request).Lines).Append('\n');
         if (design.Guard is { } g)
-            Stage(text, "pin-guard", g.Request);
+            text.Append('\n').AppendJoin('\n', Stage("pin-guard", g.Request).Lines).Append('\n');
         foreach (var pin in frontEnd.Pins)
         {
             text.Append(CultureInfo.InvariantCulture, $"\npin {pin.Name} at {pin.Node}\n    rated {Level(pin.RatedLow!)} .. {Level(pin.RatedHigh!)}\n");
@@ -42,42 +39,93 @@ internal static class DesignText
                 text.Append(CultureInfo.InvariantCulture, $"    leakage {Value(pin.LeakageAmps, "A")}\n");
         }
         foreach (var fault in frontEnd.Events)
-        {
-            var step = (StepTo)fault.Disturbance;
-            text.Append(CultureInfo.InvariantCulture, $"\nevent \"{fault.Name}\" at {fault.Node}\n    step to {Value(step.Volts, "V")} source {Value(step.SourceOhms, "ohm")} "
-                + $"at {Value(step.StartSeconds, "s")}{(step.DurationSeconds is { } d ? " for " + Value(d, "s") : "")}\n");
-        }
+            text.Append(CultureInfo.InvariantCulture, $"\nevent \"{fault.Name}\" at {fault.Node}\n    {Happening(fault.Disturbance)}\n");
         text.Append('\n');
         foreach (var requirement in frontEnd.Requirements)
             text.Append(CultureInfo.InvariantCulture, $"require {requirement.Text}\n");
         return text.ToString();
     }
 
-    /// <summary>A stage's settings, from their phrases: the same data that the language reads them by.</summary>
-    private static void Stage(StringBuilder text, string kind, StageRequest request)
+    /// <summary>A circuit file with the stage in it.</summary>
+    /// <param name="circuit">The file as it was.</param>
+    /// <param name="design">The design.</param>
+    /// <param name="wish">What it was made for.</param>
+    /// <param name="path">Where the text will stand.</param>
+    public static string Completed(UnfinishedCircuit circuit, CompleteDesign design, DesignWish wish, string path)
     {
-        text.Append(CultureInfo.InvariantCulture, $"\nstage {request.Name} is {kind}\n");
-        foreach (var setting in StageKinds.Find(kind)!.Settings.Where(s => request.Has(s.Name)))
+        var c = design.Candidate;
+        try
         {
-            var words = new List<string>();
-            foreach (var piece in setting.Phrase)
-            {
-                if (piece is Keyword keyword)
-                    words.Add(keyword.Text);
-                else if (piece is Slot slot && request.Values.TryGetValue($"{setting.Name}.{slot.Name}", out object? value))
-                    words.Add(Slot(value));
-            }
-            text.Append("    ").AppendJoin(' ', words).Append('\n');
+            return circuit.Complete(path, [.. Said(design, wish)], Stage(c.Stage.Kind, c.Request), c.Request.Text("from.output"),
+                design.Guard is { } guard ? [Stage("pin-guard", guard.Request)] : [],
+                wish.AddsRequirements ? [.. design.FrontEnd.Requirements.Select(r => r.Text)] : []);
+        }
+        catch (ArgumentException e)
+        {
+            throw new InputException(e.Message);
         }
     }
 
-    private static string Slot(object value) => value switch
+    /// <summary>What a design takes from a circuit file, a thing a line.</summary>
+    public static IReadOnlyList<string> Taken(UnfinishedCircuit circuit, DesignWish wish)
     {
-        Quantity q => Value(q.Value, q.Unit.Symbol),
-        Span s => $"{Value(s.Low, "V")} .. {Value(s.High, "V")}",
-        double fraction => Percent(fraction),
-        int count => count.ToString(CultureInfo.InvariantCulture),
-        _ => (string)value,
+        var (sensor, pin) = (wish.Sensor, wish.Pin);
+        var lines = new List<string>
+        {
+            "rails " + string.Join(", ", wish.Rails.Select(r => $"{r.Name} {Value(r.Volts.Value, "V")}" + (r.Volts.Tolerance > 0 ? $" within {Percent(r.Volts.Tolerance)}" : ""))),
+            $"sensor {sensor.Name} at {sensor.Node}: {Value(sensor.Span.Low, "V")} .. {Value(sensor.Span.High, "V")} behind {Value(sensor.SourceOhms, "ohm")}",
+            $"pin {pin.Name} at {pin.Node}: {pin.Converter!.Bits} bits over {pin.Converter.Span}" + (pin is { RatedLow: { } low, RatedHigh: { } high } ? $", rated {low} .. {high}" : "")
+                + (pin.InjectionAmps is { } amps ? $", {Value(amps, "A")} through its clamps" : ""),
+        };
+        if (circuit.Stages.FirstOrDefault() is { } open)
+            lines.Add($"stage {open.Request.Name}: {string.Join("; ", Stage(open.Kind.Name, open.Request).Settings.Select(s => s.Value).Prepend(open.Kind.Name))}");
+        else
+            lines.Add($"the gap from {wish.Gap.Input} to {wish.Gap.Output}");
+        if (!circuit.FrontEnd.Stages.IsEmpty)
+            lines.Add("kept as they are: " + string.Join(", ", circuit.FrontEnd.Stages.Select(s => $"{s.Name} ({s.Kind})")));
+        if (!circuit.FrontEnd.Events.IsEmpty)
+            lines.Add("events: " + string.Join("; ", circuit.FrontEnd.Events.Select(e => $"\"{e.Name}\"")));
+        if (!circuit.FrontEnd.Requirements.IsEmpty)
+            lines.Add("required: " + string.Join("; ", circuit.FrontEnd.Requirements.Select(r => r.Text)));
+        return lines;
+    }
+
+    /// <summary>What was chosen: the settings that were not decided before, in the words of a circuit file.</summary>
+    public static IEnumerable<string> Chosen(CompleteDesign design, DesignWish wish)
+    {
+        var c = design.Candidate;
+        var known = wish.Decided.Keys.Select(k => k.Split('.')[0]).ToHashSet();
+        string[] settings = [.. Stage(c.Stage.Kind, c.Request).Settings.Where(s => !known.Contains(s.Key) && (wish.Kinds.Length > 1 || s.Key is not ("from" or "maps"))).Select(s => s.Value)];
+        yield return $"stage {wish.StageName}: {string.Join("; ", wish.Kinds.Length > 1 ? settings.Prepend(c.Stage.Kind) : settings)}";
+        if (design.Guard is { } guard)
+            yield return $"stage {guard.Request.Name}: {string.Join("; ", Stage("pin-guard", guard.Request).Settings.Select(s => s.Value).Prepend("pin-guard"))}";
+        if (wish.AddsRequirements)
+            yield return "required: " + string.Join("; ", design.FrontEnd.Requirements.Select(r => r.Text));
+    }
+
+    private static IEnumerable<string> Said(CompleteDesign design, DesignWish wish)
+    {
+        var c = design.Candidate;
+        yield return $"Chosen by frontendsim design: {c.Stage.Kind}, resistors of {c.Series.Name}.";
+        yield return $"At worst {Counts(c.WorstErrorCounts)} off with all tolerances against it; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
+        if (design.Guard is { } guard)
+        {
+            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage either way.";
+            yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, {SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";
+        }
+        foreach (string note in design.Notes)
+            yield return note;
+    }
+
+    private static StageText Stage(string kind, StageRequest request) => StageText.Of(StageKinds.Find(kind)!, request);
+
+    private static string Happening(Disturbance disturbance) => disturbance switch
+    {
+        StepTo step => $"step to {Value(step.Volts, "V")} source {Value(step.SourceOhms, "ohm")} at {Value(step.StartSeconds, "s")}"
+            + (step.DurationSeconds is { } d ? " for " + Value(d, "s") : ""),
+        Surge surge => $"surge {surge.Shape.Name} peak {Value(surge.PeakVolts, "V")} source {Value(surge.SourceOhms, "ohm")} at {Value(surge.StartSeconds, "s")}",
+        Discharge discharge => $"discharge {Value(discharge.Volts, "V")} at {Value(discharge.StartSeconds, "s")}",
+        _ => throw new ArgumentException($"No words for {disturbance.Text}.", nameof(disturbance)),
     };
 
     private static string Level(Level level) => level.Rail is null ? Value(level.Volts, "V")
@@ -86,8 +134,7 @@ internal static class DesignText
 
     private static string Counts(double counts) => SiText.Plain(counts, "counts", 3);
 
-    // Enough digits that nothing of what was chosen is lost.
-    private static string Value(double value, string unit) => SiText.Format(value, unit, 12);
+    private static string Value(double value, string unit) => StageText.Value(value, unit);
 
-    private static string Percent(double fraction) => SiText.Format(fraction, "%", 12).Replace(" %", "%", StringComparison.Ordinal);
+    private static string Percent(double fraction) => StageText.Percent(fraction);
 }

@@ -25,13 +25,20 @@ public static class CircuitFile
     /// <summary>Reads a circuit from a text; files that it includes are read from disk, relative to its path.</summary>
     public static LoadResult Load(SourceFile main)
     {
-        var trees = new List<SyntaxTree> { SyntaxTree.Parse(main) };
         var diagnostics = new DiagnosticList();
+        var trees = Trees(main, diagnostics);
+        var (frontEnd, all) = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
+        return new LoadResult(frontEnd, all, [.. trees.Select(t => t.File)]);
+    }
+
+    /// <summary>The syntax trees of a file and of all that it includes, the file's own first.</summary>
+    internal static List<SyntaxTree> Trees(SourceFile main, DiagnosticList diagnostics)
+    {
+        var trees = new List<SyntaxTree> { SyntaxTree.Parse(main) };
         var includes = new Dictionary<string, List<string>>();
         for (int i = 0; i < trees.Count; i++)
             Follow(trees[i], trees, includes, diagnostics);
-        var (frontEnd, all) = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
-        return new LoadResult(frontEnd, all, [.. trees.Select(t => t.File)]);
+        return trees;
     }
 
     /// <summary>Reads the files that a file includes and that have not been read yet.</summary>

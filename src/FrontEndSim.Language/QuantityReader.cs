@@ -29,6 +29,29 @@ public static class QuantityReader
         return (diagnostics.HasErrors ? null : span, diagnostics.InOrder().FirstOrDefault());
     }
 
+    /// <summary>Reads what happens in an event, as it stands behind the event's node: <c>surge 1.2/50 peak 500 V source 42 ohm</c>.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="what">What the text is, for diagnostics: the option's name.</param>
+    /// <returns>What happens, or null and what is wrong.</returns>
+    public static (Disturbance? Disturbance, Diagnostic? Problem) ReadDisturbance(string text, string what = "event")
+    {
+        var diagnostics = new DiagnosticList();
+        Disturbance? disturbance = null;
+        if (Read(text, new OneOf([.. Disturbances.All.Select(d => (Piece)d.Form)]), what, diagnostics) is { } phrase)
+        {
+            var statement = new StatementSyntax(new EventStatement(), phrase, [], []);
+            try
+            {
+                disturbance = Disturbances.All.First(d => statement.Has(d.Form.Name)).Make(statement, Scope(what, diagnostics));
+            }
+            catch (ArgumentException e)
+            {
+                diagnostics.Error(phrase.Span, "FES338", e.Message);
+            }
+        }
+        return (diagnostics.HasErrors ? null : disturbance, diagnostics.InOrder().FirstOrDefault());
+    }
+
     private static PhraseSyntax? Read(string text, Piece form, string what, DiagnosticList diagnostics)
     {
         var lines = LineTree.Read(new SourceFile(what, text.Trim()), diagnostics);

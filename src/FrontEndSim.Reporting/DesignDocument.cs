@@ -8,12 +8,16 @@ public static class DesignDocument
 {
     /// <summary>
     /// An object with "candidates" (best first), "refusals" ("kind", "reason", "change"), "assumptions", and "picked": the
-    /// completed candidate with its guard, requirements and notes, or null.
+    /// completed candidate with its guard, requirements and notes, or null; with a circuit file, "taken" and "chosen" as well.
     /// </summary>
     /// <param name="result">The candidates.</param>
     /// <param name="complete">The completed one; null if there is none.</param>
-    public static JsonObject Json(DesignResult result, CompleteDesign? complete) => new()
+    /// <param name="taken">What was taken from a circuit file, in words.</param>
+    /// <param name="chosen">What was chosen, in words.</param>
+    public static JsonObject Json(DesignResult result, CompleteDesign? complete, IReadOnlyList<string> taken, IReadOnlyList<string> chosen) => new()
     {
+        ["taken"] = new JsonArray([.. taken.Select(t => (JsonNode)t)]),
+        ["chosen"] = new JsonArray([.. chosen.Select(t => (JsonNode)t)]),
         ["candidates"] = new JsonArray([.. result.Candidates.Select(Candidate)]),
         ["refusals"] = new JsonArray([.. result.Refusals.Select(r => new JsonObject { ["kind"] = r.Kind, ["reason"] = r.Reason, ["change"] = r.Change })]),
         ["assumptions"] = new JsonArray([.. result.Assumptions.Select(a => (JsonNode)a)]),
@@ -25,9 +29,16 @@ public static class DesignDocument
             {
                 ["seriesOhms"] = JsonNumber.Of(g.SeriesOhms),
                 ["clamp"] = g.Clamp,
-                ["levelLowVolts"] = JsonNumber.Of(g.LevelLow),
-                ["levelHighVolts"] = JsonNumber.Of(g.LevelHigh),
+                ["levelLowVolts"] = JsonNumber.Of(g.Levels.Low),
+                ["levelHighVolts"] = JsonNumber.Of(g.Levels.High),
+                ["levelLowOffVolts"] = JsonNumber.Of(g.Levels.LowOff),
+                ["levelHighOffVolts"] = JsonNumber.Of(g.Levels.HighOff),
+                ["worstEvent"] = g.WorstEvent,
+                ["isWorstOff"] = g.IsWorstOff,
                 ["injectionAmps"] = JsonNumber.Of(g.InjectionAmps),
+                ["seriesWatts"] = JsonNumber.Of(g.SeriesWatts),
+                ["seriesPeakWatts"] = JsonNumber.Of(g.SeriesPeakWatts),
+                ["seriesJoules"] = JsonNumber.Of(g.SeriesJoules),
                 ["costCounts"] = JsonNumber.Of(g.CostCounts),
             },
             ["requirements"] = new JsonArray([.. complete.Check.Requirements.Select(r => new JsonObject

@@ -64,4 +64,87 @@ public class DesignTests
         Assert.Equal(0, run.ExitCode);
         Assert.Contains("there is no negative rail", run.Output.ReplaceLineEndings(" ").Replace("           ", "", StringComparison.Ordinal), StringComparison.Ordinal);
     }
+
+    private const string LeftOut = """
+        # A level probe whose stage is still to be designed.
+        circuit "Level probe"
+        rail VP   9 V tolerance 5%
+        rail VN  -9 V tolerance 5%
+        rail VDD  3.3 V tolerance 2%
+        sensor probe drives IN
+            span   -1.2 V .. 1.8 V
+            source 220 ohm
+        # As the data sheet says.
+        pin adc at PIN
+            rated     -0.3 V .. VDD + 0.3 V
+            injection 2 mA
+            converts  12 bits over 0 V .. VDD
+            leakage   100 nA
+        event "24 V on the terminal" at IN
+            step to 24 V source 1 ohm at 1 ms for 50 ms
+        require adc inside rating in every event
+
+        """;
+
+    [Fact]
+    public void A_circuit_file_without_its_stage_is_completed_with_stage_and_guard_into_a_file_that_check_passes()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Path("probe.fes"), done = scratch.Path("done.fes");
+        File.WriteAllText(file, LeftOut);
+        var run = Frontendsim.Run("design", file, "--series", "E24", "--opamp", "precision-bipolar", "--write", done);
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        Assert.Contains("Taken", run.Output, StringComparison.Ordinal);
+        Assert.Contains("Chosen", run.Output, StringComparison.Ordinal);
+        Assert.Equal(LeftOut, File.ReadAllText(file));
+        string text = File.ReadAllText(done);
+        Assert.Contains("# As the data sheet says.\npin adc at PIN", text, StringComparison.Ordinal);
+        Assert.Contains("stage guard is pin-guard", text, StringComparison.Ordinal);
+        var check = Frontendsim.Run("check", done);
+        Assert.Equal((0, ""), (check.ExitCode, check.Error));
+        // What is finished leaves nothing to design.
+        var again = Frontendsim.Run("design", done);
+        Assert.Equal(2, again.ExitCode);
+        Assert.Contains("Nothing is unfinished", again.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_requirement_that_no_candidate_meets_is_named_and_nothing_is_written()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Path("probe.fes"), done = scratch.Path("done.fes");
+        File.WriteAllText(file, LeftOut + "require adc mapping error under 0.01 counts\n");
+        var run = Frontendsim.Run("design", file, "--series", "E24", "--opamp", "precision-bipolar", "--write", done);
+        Assert.Equal(1, run.ExitCode);
+        Assert.Contains("would not pass check", run.Output, StringComparison.Ordinal);
+        Assert.False(File.Exists(done));
+    }
+
+    [Theory]
+    [InlineData("--write", "probe.fes", "is the circuit file itself")]
+    [InlineData("--sensor", "0 V .. 1 V", "cannot stand beside a circuit file")]
+    [InlineData("--surge", "500 V source 42 ohm", "cannot stand beside a circuit file")]
+    public void What_the_circuit_file_says_cannot_be_said_again_and_the_file_is_never_replaced(string option, string value, string expected)
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Path("probe.fes");
+        File.WriteAllText(file, LeftOut);
+        var run = Frontendsim.Run("design", file, option, option == "--write" ? file : value, "--force");
+        Assert.Equal(2, run.ExitCode);
+        Assert.Contains(expected, run.Error, StringComparison.Ordinal);
+        Assert.Equal(LeftOut, File.ReadAllText(file));
+    }
+
+    [Fact]
+    public void A_surge_and_a_discharge_are_held_from_the_pin_with_the_supplies_on_and_off_and_the_price_is_said()
+    {
+        var run = Frontendsim.Run("design", "--sensor", "0 V .. 30 V", "--pin", "0 V .. 3 V", "--rails", "5 V", "--supply", "3.3 V", "--source", "100 ohm", "--series", "E24",
+            "--surge", "500 V source 42 ohm", "--discharge", "4 kV", "--json");
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        var guard = JsonNode.Parse(run.Output)!["picked"]!["guard"]!;
+        Assert.True((double)guard["levelHighOffVolts"]! > 10);
+        Assert.True((double)guard["injectionAmps"]! <= 2e-3);
+        Assert.True((double)guard["seriesPeakWatts"]! >= (double)guard["seriesWatts"]!);
+        Assert.True((double)guard["costCounts"]! > 0);
+    }
 }

@@ -7,12 +7,23 @@ namespace FrontEndSim.Cli.Screens;
 /// <summary>The candidates in a table, the picked one in full, and why the others cannot be.</summary>
 internal static class DesignScreen
 {
-    public static IEnumerable<IRenderable> Of(DesignResult result, CompleteDesign? complete, int pick, string? file)
+    /// <param name="result">The candidates.</param>
+    /// <param name="proposal">The one that is completed; null if there is none.</param>
+    /// <param name="source">The circuit file that it started from, or null.</param>
+    /// <param name="taken">What was taken from that.</param>
+    /// <param name="target">The file to be written, or null.</param>
+    public static IEnumerable<IRenderable> Of(DesignResult result, DesignProposal? proposal, string? source, IReadOnlyList<string> taken, string? target)
     {
+        var complete = proposal?.Complete;
         var wish = result.Wish;
-        yield return Blocks.Title($"{Span(wish.Sensor)} behind {SiText.Format(wish.SourceOhms, "ohm")} onto {Span(wish.Pin)} of {wish.Bits} bits, "
+        yield return Blocks.Title($"{Span(wish.Sensor.Span)} behind {SiText.Format(wish.Sensor.SourceOhms, "ohm")} onto {Span(wish.Onto)} of {wish.Pin.Converter!.Bits} bits, "
             + $"with {string.Join(", ", wish.Rails.Select(r => $"{r.Name} {Blocks.Volts(r.Volts.Value)}"))}");
         yield return Blocks.Blank;
+        if (source is not null)
+        {
+            yield return Blocks.Margin(taken.Select((t, k) => ((IRenderable)Blocks.Word(k == 0 ? "Taken" : ""), (IRenderable)new Text((k == 0 ? $"from {source}: " : "") + t))));
+            yield return Blocks.Blank;
+        }
         if (complete is null)
             yield return Blocks.Margin([(Blocks.Verdict(false), Blocks.Word("No stage is possible."))]);
         else
@@ -21,7 +32,7 @@ internal static class DesignScreen
             yield return Blocks.Blank;
             yield return Blocks.Margin(Choices(result));
             yield return Blocks.Blank;
-            foreach (var block in Picked(complete, pick, wish))
+            foreach (var block in Picked(proposal!, wish, source is not null))
                 yield return block;
             yield return Blocks.Blank;
         }
@@ -32,7 +43,11 @@ internal static class DesignScreen
             .. result.Assumptions.Select(a => ((IRenderable)Blocks.Word("Assumed"), (IRenderable)new Text(a))),
             .. complete is null ? [] : new[] { ((IRenderable)Blocks.Word("Ranking"), (IRenderable)new Text("Cost adds, lowest best: worst error in % of full scale, loading in %, "
                 + "headroom short of 0.5 V, noise in counts, power over 100 mW, 0.1 a part, 0.05 a different value.")) },
-            .. file is not null && complete is not null ? [((IRenderable)Blocks.Word("Written"), (IRenderable)new Text($"{file}; next: frontendsim check {file}"))] : Array.Empty<(IRenderable, IRenderable)>(),
+            .. target is null || complete is null ? [] : new[]
+            {
+                complete.Check.AllMet ? ((IRenderable)Blocks.Word("Written"), (IRenderable)new Text($"{target}; next: frontendsim check {target}"))
+                    : (Blocks.Word("Kept back"), new Text($"{target} is not written, as it would not pass check: ease what is required, or design for other parts.")),
+            },
         ]);
     }
 
@@ -57,15 +72,18 @@ internal static class DesignScreen
             + "noise from 1 Hz to 100 kHz"));
     }
 
-    private static IEnumerable<IRenderable> Picked(CompleteDesign design, int pick, DesignWish wish)
+    private static IEnumerable<IRenderable> Picked(DesignProposal proposal, DesignWish wish, bool isOfFile)
     {
+        var design = proposal.Complete;
         var c = design.Candidate;
-        yield return Blocks.Title($"Number {pick}: {c.Stage.Kind}"
+        yield return Blocks.Title($"Number {proposal.Number}: {c.Stage.Kind}"
             + (c.OpAmp is { } type ? $", {type.Name}" : "") + (c.Reference is { } reference ? $", shifted from {reference}" : ""));
         yield return Blocks.Margin(
         [
+            .. isOfFile ? proposal.Chosen.Select((t, k) => ((IRenderable)Blocks.Word(k == 0 ? "Chosen" : ""), (IRenderable)new Text(t))) : [],
+            .. proposal.PassedOver.Select(p => ((IRenderable)Blocks.Word("Skipped"), (IRenderable)new Text(p))),
             (Blocks.Word("Parts"), new Text(string.Join(", ", design.FrontEnd.AllParts.Select(p => $"{p.Name} {p.ValueText}")))),
-            (Blocks.Word("Error"), new Text($"at worst {Counts(c.WorstErrorCounts)} ({SiText.Format(c.WorstErrorCounts / Math.Pow(2, wish.Bits), "%", 3)} of full scale) before calibration, "
+            (Blocks.Word("Error"), new Text($"at worst {Counts(c.WorstErrorCounts)} ({SiText.Format(c.WorstErrorCounts / wish.Pin.Converter!.Codes, "%", 3)} of full scale) before calibration, "
                 + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
                 + $"; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.CurvatureCounts))} of them bent, which no two-point calibration takes out")),
             (Blocks.Word("Loading"), new Text($"the sensor sees {Ohms(c.InputOhms)}: {SiText.Format(c.Loading, "%", 3)} of its voltage stays in its source resistance, and is counted in")),
@@ -82,10 +100,15 @@ internal static class DesignScreen
     {
         if (design.Guard is not { } g)
             yield break;
+        var l = g.Levels;
         yield return (Blocks.Word("Guard"), new Text($"{SiText.Format(g.SeriesOhms, "ohm")} in series"
-            + (g.Clamp is { } clamp ? $" with {clamp} to {wish.Supply} and from ground" : ", the pin's own clamps do the rest")
-            + $": the faults reach {Blocks.Volts(g.LevelLow)} .. {Blocks.Volts(g.LevelHigh)} ahead of it and push {SiText.Format(g.InjectionAmps, "A", 3)} through the pin's clamps "
-            + $"({SiText.Format(wish.InjectionAmps, "A")} allowed). It costs up to {Counts(g.CostCounts)} with {SiText.Format(wish.LeakageAmps, "A")} of leakage."));
+            + (g.Clamp is { } clamp ? $" with {clamp} to {wish.Pin.ClampRail} and from ground" : ", the pin's own clamps do the rest")
+            + $": the events reach {Blocks.Volts(l.Low)} .. {Blocks.Volts(l.High)} ahead of it, {Blocks.Volts(l.LowOff)} .. {Blocks.Volts(l.HighOff)} with the supplies off, "
+            + $"and push {SiText.Format(g.InjectionAmps, "A", 3)} through the pin's clamps"
+            + (wish.Pin.InjectionAmps is { } allowed ? $" ({SiText.Format(allowed, "A")} allowed)" : "")
+            + $"; nearest to a rating comes \"{g.WorstEvent}\" with the supplies {(g.IsWorstOff ? "off" : "on")}"));
+        yield return (Blocks.Word("Its price"), new Text($"up to {Counts(g.CostCounts)} with {SiText.Format(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage; "
+            + $"the resistor takes {SiText.Format(g.SeriesWatts, "W", 3)} averaged by its heat, {SiText.Format(g.SeriesPeakWatts, "W", 3)} at the peak, {SiText.Format(g.SeriesJoules, "J", 3)} in one event"));
     }
 
     private static string Counts(double counts) => counts < 1e-3 ? "0 counts" : SiText.Plain(counts, "counts", 3);

@@ -12,9 +12,9 @@ internal static class DesignMeasure
     public static DesignCandidate AtFirst(DesignWish wish, Stage stage, StageRequest request, FrontEnd frontEnd, ESeries series, OpAmpType? type,
         string? reference, CancellationToken cancel)
     {
-        var mapping = MappingStudy.Run(frontEnd, DesignStudy.PinName, points: 11, cancel: cancel);
+        var mapping = MappingStudy.Run(frontEnd, wish.Pin.Name, points: 11, cancel: cancel);
         var (worst, exact) = Worst(wish, stage, frontEnd, CornersAtFirst, cancel);
-        double input = InputOhms(mapping);
+        double input = InputOhms(wish, mapping);
         var middle = mapping.Sweep.Points[mapping.Sweep.Points.Count / 2];
         return Ranked(wish, new()
         {
@@ -28,7 +28,7 @@ internal static class DesignMeasure
             WorstErrorCounts = worst,
             IsWorstExact = exact,
             InputOhms = input,
-            Loading = double.IsInfinity(input) ? 0 : wish.SourceOhms / (wish.SourceOhms + Math.Abs(input)),
+            Loading = double.IsInfinity(input) ? 0 : wish.Sensor.SourceOhms / (wish.Sensor.SourceOhms + Math.Abs(input)),
             NoiseVolts = 0,
             SupplyWatts = -frontEnd.Rails.Sum(r => middle.Parts[r.Name].Watts),
             Cost = 0,
@@ -39,13 +39,13 @@ internal static class DesignMeasure
     public static DesignCandidate Closely(DesignWish wish, DesignCandidate candidate, CancellationToken cancel)
     {
         var (worst, exact) = Worst(wish, candidate.Stage, candidate.FrontEnd, CornersClosely, cancel);
-        var noise = candidate.FrontEnd.ToCircuit().Compile().SolveSmallSignal(DesignStudy.SensorName, NoiseBand, cancel).Noise(DesignStudy.LevelNode);
+        var noise = candidate.FrontEnd.ToCircuit().Compile().SolveSmallSignal(wish.Sensor.Name, NoiseBand, cancel).Noise(wish.Gap.Output);
         return Ranked(wish, candidate with { WorstErrorCounts = worst, IsWorstExact = exact, NoiseVolts = noise.RmsVolts() });
     }
 
     private static DesignCandidate Ranked(DesignWish wish, DesignCandidate c) => c with
     {
-        Cost = c.WorstErrorCounts / Math.Pow(2, wish.Bits) * 100 + c.Loading * 100 + Math.Max(0, 0.5 - (c.HeadroomVolts ?? 0.5)) / 0.5
+        Cost = c.WorstErrorCounts / wish.Pin.Converter!.Codes * 100 + c.Loading * 100 + Math.Max(0, 0.5 - (c.HeadroomVolts ?? 0.5)) / 0.5
             + c.NoiseVolts / c.Mapping.CountVolts + c.SupplyWatts / 0.1 + 0.1 * c.PartCount + 0.05 * c.DistinctValues,
     };
 
@@ -53,12 +53,12 @@ internal static class DesignMeasure
     private static readonly double[] NoiseBand = [.. Enumerable.Range(0, 101).Select(k => Math.Pow(10, k / 20.0))];
 
     /// <summary>What the sensor sees from one end of its span to the other: the change of its terminal's voltage over that of its current.</summary>
-    private static double InputOhms(MappingResult mapping)
+    private static double InputOhms(DesignWish wish, MappingResult mapping)
     {
         var points = mapping.Sweep.Points;
-        double volts = points[^1].Nodes[DesignStudy.InputNode] - points[0].Nodes[DesignStudy.InputNode];
+        double volts = points[^1].Nodes[wish.Sensor.Node] - points[0].Nodes[wish.Sensor.Node];
         // A source's current is positive into its plus terminal.
-        double amps = points[0].Parts[DesignStudy.SensorName].Amps - points[^1].Parts[DesignStudy.SensorName].Amps;
+        double amps = points[0].Parts[wish.Sensor.Name].Amps - points[^1].Parts[wish.Sensor.Name].Amps;
         return Math.Abs(amps) < 1e-15 ? double.PositiveInfinity : volts / amps;
     }
 
@@ -76,7 +76,7 @@ internal static class DesignMeasure
         }
         foreach (var rail in frontEnd.Rails)
             Add(rail.Name, "Scale", 1 - rail.Volts.Tolerance, 1 + rail.Volts.Tolerance);
-        foreach (var part in stage.Parts)
+        foreach (var part in frontEnd.AllParts)
         {
             if (part is ResistorPart r)
                 Add(r.Name, "Ohms", r.Ohms.Least, r.Ohms.Most);
@@ -88,15 +88,21 @@ internal static class DesignMeasure
             }
         }
         var compiled = frontEnd.ToCircuit().Compile();
-        double[] volts = [wish.Sensor.Low, wish.Sensor.Middle, wish.Sensor.High];
+        double[] volts = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
         var wanted = stage.Mapping!;
-        double codes = Math.Pow(2, wish.Bits), supply = frontEnd.Rails.First(r => r.Name == wish.Supply).Volts.Value;
+        var (range, codes) = (wish.Pin.Converter!.Span, wish.Pin.Converter.Codes);
+        string[] solvedNodes = [wish.Gap.Output, .. new[] { range.Low.Rail, range.High.Rail }.OfType<string>().Distinct()];
         double[][] Errors(int draws, DrawNumbers numbers)
         {
-            var solved = compiled.SweepDraws(DesignStudy.SensorName, volts, varied, draws, numbers, [DesignStudy.LevelNode, wish.Supply], cancel: cancel);
-            // In counts of the supply as it is: what a reference and a converter on the same rail share cancels.
-            return [.. Enumerable.Range(0, draws).Select(draw => Enumerable.Range(0, volts.Length).Select(k => codes
-                * (solved.Voltage(draw, DesignStudy.LevelNode)[k] / solved.Voltage(draw, wish.Supply)[k] - wanted.Ideal(volts[k]) / supply)).ToArray())];
+            var solved = compiled.SweepDraws(wish.Sensor.Name, volts, varied, draws, numbers, solvedNodes, cancel: cancel);
+            // In counts of the range as it is: what a reference and a converter on the same rail share cancels.
+            double Error(int draw, int k)
+            {
+                double At(string node) => solved.Voltage(draw, node)[k];
+                double low = range.Low.Resolve(At), high = range.High.Resolve(At);
+                return codes * ((At(wish.Gap.Output) - low) / (high - low) - (wanted.Ideal(volts[k]) - wish.Range.Low) / wish.Range.Width);
+            }
+            return [.. Enumerable.Range(0, draws).Select(draw => Enumerable.Range(0, volts.Length).Select(k => Error(draw, k)).ToArray())];
         }
         var worst = WorstCase.Of(Errors, inputs, corners);
         return (worst.Max(w => Math.Max(Math.Abs(w.Low), Math.Abs(w.High))), worst.All(w => w.IsExact));

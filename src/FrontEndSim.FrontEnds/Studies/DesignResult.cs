@@ -90,10 +90,21 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="Request">What the pin-guard stage was asked for.</param>
 /// <param name="SeriesOhms">The series resistor, ohm.</param>
 /// <param name="Clamp">The Schottky type to supply and ground; null where the pin's own clamps do.</param>
-/// <param name="LevelLow">Lowest voltage ahead of the guard over all faults, V.</param>
-/// <param name="LevelHigh">Highest voltage ahead of the guard over all faults, V.</param>
+/// <param name="Levels">What the events make of the node ahead of the guard.</param>
+/// <param name="WorstEvent">Name of the event that comes nearest to a rating.</param>
+/// <param name="IsWorstOff">Whether that is with the supplies off.</param>
 /// <param name="InjectionAmps">Largest current through the pin's own clamps, A.</param>
+/// <param name="SeriesWatts">Highest power of the series resistor, averaged by its heat, W.</param>
+/// <param name="SeriesPeakWatts">Its highest power at any moment, W.</param>
+/// <param name="SeriesJoules">The most energy that it takes in one event, J.</param>
 /// <param name="CostCounts">What the guard costs in accuracy: the largest change of the reading over the span with the pin's leakage, counts.</param>
 /// <param name="HandMath">The hand calculation.</param>
-public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp, double LevelLow, double LevelHigh, double InjectionAmps,
-    double CostCounts, ImmutableArray<HandStep> HandMath);
+public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
+    double InjectionAmps, double SeriesWatts, double SeriesPeakWatts, double SeriesJoules, double CostCounts, ImmutableArray<HandStep> HandMath);
+
+/// <summary>The voltages that events reach ahead of a guard, V, with the supplies on and with all of them at 0 V.</summary>
+/// <param name="Low">Lowest, supplies on.</param>
+/// <param name="High">Highest, supplies on.</param>
+/// <param name="LowOff">Lowest, supplies off.</param>
+/// <param name="HighOff">Highest, supplies off.</param>
+public sealed record GuardLevels(double Low, double High, double LowOff, double HighOff);

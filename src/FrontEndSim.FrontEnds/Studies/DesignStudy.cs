@@ -6,12 +6,6 @@ namespace FrontEndSim.FrontEnds;
 /// <summary>Which stage and which values bring a sensor's span onto a pin. Every candidate is solved by the engine.</summary>
 public static class DesignStudy
 {
-    // Names in the front ends that are made here, and so in the files written from them.
-    internal const string SensorName = "probe", StageName = "shift", GuardName = "guard", PinName = "adc";
-    internal const string InputNode = "IN", LevelNode = "LEVEL", PinNode = "PIN";
-
-    private static readonly string[] Kinds = ["single-stage-shifter", "difference-stage", "two-stage-shifter", "passive-shifter"];
-
     // Which setting fixes which resistor, by kind.
     private static readonly ImmutableDictionary<string, (string Part, string Setting)[]> Fixed = new Dictionary<string, (string, string)[]>
     {
@@ -33,8 +27,8 @@ public static class DesignStudy
         var found = new List<DesignCandidate>();
         var chosen = new Dictionary<(string, ESeries, Rail?), IReadOnlyDictionary<string, object>>();
         var refusals = new List<DesignRefusal>();
-        refusals.AddRange(Kinds.Select(kind => KindProblem(wish, kind)).OfType<DesignRefusal>());
-        var trials = Kinds.Where(kind => KindProblem(wish, kind) is null).SelectMany(kind => Trials(wish, kind)).ToArray();
+        refusals.AddRange(wish.Kinds.Select(kind => KindProblem(wish, kind)).OfType<DesignRefusal>());
+        var trials = wish.Kinds.Where(kind => KindProblem(wish, kind) is null).SelectMany(kind => Trials(wish, kind)).ToArray();
         for (int k = 0; k < trials.Length; k++)
         {
             cancel.ThrowIfCancellationRequested();
@@ -59,8 +53,8 @@ public static class DesignStudy
             return null;
         if (kind == "two-stage-shifter" && wish.Rails.All(r => r.Volts.Value >= 0))
         {
-            return new(kind, $"Its first stage inverts: {SiText.Format(wish.Pin.Low, "V")} .. {SiText.Format(wish.Pin.High, "V")} at the output means "
-                + $"{SiText.Format(-wish.Pin.High, "V")} .. {SiText.Format(-wish.Pin.Low, "V")} between the stages at equal gain, and there is no negative rail.",
+            return new(kind, $"Its first stage inverts: {SiText.Format(wish.Onto.Low, "V")} .. {SiText.Format(wish.Onto.High, "V")} at the output means "
+                + $"{SiText.Format(-wish.Onto.High, "V")} .. {SiText.Format(-wish.Onto.Low, "V")} between the stages at equal gain, and there is no negative rail.",
                 "Add a negative rail, or take a stage that does not invert.");
         }
         return wish.OpAmps.Any(type => Supply(wish, type) is not null) ? null : new(kind,
@@ -73,9 +67,9 @@ public static class DesignStudy
 
     private static IEnumerable<Trial> Trials(DesignWish wish, string kind)
     {
-        double gain = wish.Pin.Width / wish.Sensor.Width, shift = wish.Pin.Low - gain * wish.Sensor.Low;
-        bool isShifted = Math.Abs(shift) > 1e-9 * wish.Pin.Width;
-        Rail?[] references = isShifted ? [.. wish.Rails.Where(r => r.Volts.Value != 0)] : [null];
+        double gain = wish.Onto.Width / wish.Sensor.Span.Width, shift = wish.Onto.Low - gain * wish.Sensor.Span.Low;
+        bool isShifted = Math.Abs(shift) > 1e-9 * wish.Onto.Width;
+        Rail?[] references = isShifted ? [.. wish.Rails.Where(r => r.Volts.Value != 0 && (!wish.Decided.TryGetValue("offset.rail", out object? rail) || (string)rail == r.Name))] : [null];
         foreach (var series in wish.Series)
         {
             foreach (var reference in references)
@@ -94,13 +88,15 @@ public static class DesignStudy
         }
     }
 
-    /// <summary>The widest pair of rails that a class of op amp stands and works on, or null.</summary>
+    /// <summary>The widest pair of rails that a class of op amp stands and works on, or the pair that is decided; null if there is none.</summary>
     private static (Rail Positive, Rail Negative)? Supply(DesignWish wish, OpAmpType type)
     {
         var ground = new Rail(Circuit.Ground, 0);
+        bool Allows(string slot, Rail rail) => !wish.Decided.TryGetValue(slot, out object? decided) || (string)decided == rail.Name;
         var pairs = from positive in wish.Rails
                     from negative in wish.Rails.Append(ground)
                     let width = positive.Volts.Value - negative.Volts.Value
+                    where Allows("opamp.positive", positive) && Allows("opamp.negative", negative)
                     where positive.Volts.Value > 0 && negative.Volts.Value <= 0 && width >= type.LowestSupplyVolts && width <= type.HighestSupplyVolts
                     orderby width descending
                     select ((Rail, Rail)?)(positive, negative);
@@ -110,13 +106,12 @@ public static class DesignStudy
     private static void Try(DesignWish wish, Trial trial, Dictionary<(string, ESeries, Rail?), IReadOnlyDictionary<string, object>> chosen,
         List<DesignCandidate> found, List<DesignRefusal> refusals, CancellationToken cancel)
     {
-        var sensor = new Sensor(SensorName, InputNode, wish.Sensor, wish.SourceOhms);
-        var values = new Dictionary<string, object>
+        var values = new Dictionary<string, object>(wish.Decided)
         {
-            ["from.input"] = InputNode,
-            ["from.output"] = LevelNode,
-            ["maps.sensor"] = SensorName,
-            ["maps.span"] = wish.Pin,
+            ["from.input"] = wish.Gap.Input,
+            ["from.output"] = wish.Gap.Output,
+            ["maps.sensor"] = wish.Sensor.Name,
+            ["maps.span"] = wish.Onto,
             ["resistors.series"] = trial.Series.Name,
             ["resistors.tolerance"] = wish.Tolerance,
         };
@@ -129,7 +124,7 @@ public static class DesignStudy
             values["opamp.negative"] = trial.Negative!.Name;
         }
         var kind = StageKinds.Find(trial.Kind)!;
-        var request = new StageRequest(StageName, values, wish.Rails, [sensor])
+        var request = new StageRequest(wish.StageName, values, wish.Rails, wish.Surroundings.Sensors)
         {
             Catalogue = PartCatalogue.Standard with { OpAmps = wish.OpAmps },
         };
@@ -137,20 +132,15 @@ public static class DesignStudy
         {
             // The op amp's class does not change the resistors: they are chosen once for all of them.
             if (!chosen.TryGetValue((trial.Kind, trial.Series, trial.Reference), out var resistors))
-                resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = Resistors(kind.Build(request));
+                resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = OpenValues(kind.Build(request), request);
             foreach (var (setting, value) in resistors)
                 values[setting] = value;
             if (trial.Kind == "two-stage-shifter" && trial.OpAmp!.BiasAmpsSpread > trial.OpAmp.OffsetAmpsSpread)
                 values["compensated"] = true; // pays where the bias current is larger than what differs between the inputs
             var stage = kind.Build(request);
-            var frontEnd = new FrontEnd
-            {
-                Title = $"{SiText.Format(wish.Sensor.Low, "V")} .. {SiText.Format(wish.Sensor.High, "V")} onto {SiText.Format(wish.Pin.Low, "V")} .. {SiText.Format(wish.Pin.High, "V")}",
-                Rails = [.. wish.Rails.Where(r => Uses(stage, r) || r.Name == wish.Supply)],
-                Sensors = [sensor],
-                Stages = [stage],
-                Pins = [PinOf(wish, LevelNode)],
-            };
+            var ahead = wish.Gap.Ahead(wish.Surroundings);
+            var frontEnd = ahead with { Stages = [.. ahead.Stages, stage] };
+            frontEnd = frontEnd with { Rails = [.. frontEnd.Rails.Where(r => Uses(frontEnd, r))] };
             var candidate = DesignMeasure.AtFirst(wish, stage, request, frontEnd, trial.Series, trial.OpAmp, trial.Reference?.Name, cancel);
             if (candidate.Mapping.Headroom.FirstOrDefault(h => h.CommonModeVolts < 0) is { } beyond)
                 refusals.Add(OutOfCommonMode(trial, beyond));
@@ -170,24 +160,18 @@ public static class DesignStudy
         }
     }
 
-    private static Dictionary<string, object> Resistors(Stage stage) => (
+    /// <summary>The resistors of a stage that were chosen and not given, by the settings that would fix them; empty if all were given.</summary>
+    /// <param name="stage">The stage, of a kind that shifts.</param>
+    /// <param name="request">What was asked of it.</param>
+    public static ImmutableDictionary<string, object> OpenValues(Stage stage, StageRequest request) => (
         from f in Fixed[stage.Kind]
-        let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{StageName}.{f.Part}")
-        where resistor is not null
-        select (f.Setting, resistor.Ohms.Value)).ToDictionary(v => v.Setting + ".value", v => (object)new Quantity(v.Value, Unit.Ohm));
+        let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{request.Name}.{f.Part}")
+        where resistor is not null && !request.Has(f.Setting)
+        select (f.Setting, resistor.Ohms.Value)).ToImmutableDictionary(v => v.Setting + ".value", v => (object)new Quantity(v.Value, Unit.Ohm));
 
-    private static bool Uses(Stage stage, Rail rail) => stage.Parts.Any(p => p.Nodes.Contains(rail.Name));
-
-    /// <summary>The converter pin of the wish at a node.</summary>
-    internal static Pin PinOf(DesignWish wish, string node) => new(PinName, node)
-    {
-        RatedLow = new Level(null, -wish.BeyondRailVolts),
-        RatedHigh = new Level(wish.Supply, wish.BeyondRailVolts),
-        InjectionAmps = wish.InjectionAmps,
-        Converter = new Converter(wish.Bits, new LevelSpan(new Level(null, 0), new Level(wish.Supply, 0))),
-        LeakageAmps = wish.LeakageAmps,
-        Supply = wish.Supply,
-    };
+    /// <summary>Whether anything is fed by a rail or measured against it.</summary>
+    private static bool Uses(FrontEnd frontEnd, Rail rail) => frontEnd.AllParts.Any(p => p.Nodes.Contains(rail.Name)) || frontEnd.Pins.Any(p =>
+        p.ClampRail == rail.Name || p.RatedLow?.Rail == rail.Name || p.Converter!.Span.Low.Rail == rail.Name || p.Converter.Span.High.Rail == rail.Name);
 
     // What the engine's output may differ from the closed form without limits before it is taken to be held by one.
     private const double ClippedVolts = 0.5e-3;
@@ -219,10 +203,10 @@ public static class DesignStudy
 
     private static IEnumerable<string> Assumptions(DesignWish wish)
     {
-        yield return $"The pin converts {wish.Bits} bits over 0 V .. {wish.Supply}, leaks up to {SiText.Format(wish.LeakageAmps, "A")}, stands "
-            + $"{SiText.Format(wish.BeyondRailVolts, "V")} beyond its rails and {SiText.Format(wish.InjectionAmps, "A")} through its clamps: set them from its data sheet.";
+        foreach (string assumed in wish.Assumed)
+            yield return assumed;
         yield return $"Resistors of {SiText.Format(wish.Tolerance, "%")} in every series; op amps as their class in the catalogue.";
-        yield return $"The source resistance of {SiText.Format(wish.SourceOhms, "ohm")} is counted into the values; what it strays, the loading turns into error.";
+        yield return $"The source resistance of {SiText.Format(wish.Sensor.SourceOhms, "ohm")} is counted into the values; what it strays, the loading turns into error.";
         string[] exact = [.. wish.Rails.Where(r => r.Volts.Tolerance == 0).Select(r => r.Name)];
         if (exact.Length > 0)
             yield return $"{string.Join(", ", exact)} taken as exact: give a tolerance (\"9 V 5%\") to see what it costs, most of all that of a reference.";

@@ -19,10 +19,23 @@ public static class Binder
     /// <summary>Binds a circuit when something may be known to be wrong already.</summary>
     internal static BindResult Bind(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics)
     {
+        var (frontEnd, draft) = Read(main, included, diagnostics, null);
+        if (!diagnostics.HasErrors)
+            WiringCheck.Run(frontEnd, draft, main.File);
+        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder());
+    }
+
+    /// <summary>What the statements say, before anyone asks whether the wiring makes a circuit.</summary>
+    /// <param name="main">The circuit file.</param>
+    /// <param name="included">The files that it includes.</param>
+    /// <param name="diagnostics">Where complaints go.</param>
+    /// <param name="unfinished">Where shifting stages go that are not whole; null to refuse them.</param>
+    internal static (FrontEnd FrontEnd, Draft Draft) Read(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics, List<UnfinishedStage>? unfinished)
+    {
         SyntaxTree[] trees = [main, .. included];
         foreach (var tree in trees)
             diagnostics.AddRange(tree.Diagnostics);
-        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)]);
+        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)]) { Unfinished = unfinished };
         if (!diagnostics.IsFull)
             Statements.Bind([.. trees.SelectMany(t => t.Statements)], new Scope(draft));
         var frontEnd = new FrontEnd
@@ -37,8 +50,6 @@ public static class Binder
             Requirements = [.. draft.Requirements],
             Celsius = draft.Celsius ?? 25,
         };
-        if (!diagnostics.HasErrors)
-            WiringCheck.Run(frontEnd, draft, main.File);
-        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder());
+        return (frontEnd, draft);
     }
 }

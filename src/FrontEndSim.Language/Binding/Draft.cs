@@ -35,6 +35,9 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public List<Requirement> Requirements { get; } = [];
 
+    /// <summary>Where shifting stages go whose op amp or values are still open; null where every stage must be whole.</summary>
+    public List<UnfinishedStage>? Unfinished { get; init; }
+
     public Dictionary<string, StatementSyntax> Templates { get; } = [];
 
     /// <summary>Everything that has a name: one name means one thing.</summary>

@@ -15,7 +15,9 @@ internal static class ShippedStage
 
     public static void Bind(StatementSyntax statement, StageKind kind, Scope scope)
     {
-        var (settings, isComplete) = StageStatement.ReadSettings(statement, FormsOf(kind), name => kind.Settings.First(s => s.Name == name).Required, scope.Diagnostics);
+        bool mayStayOpen = scope.Draft.Unfinished is not null && scope.Prefix == "" && statement.Settings.Any(s => s.Name == "maps");
+        var (settings, isComplete) = StageStatement.ReadSettings(statement, FormsOf(kind),
+            name => kind.Settings.First(s => s.Name == name).Required && !(mayStayOpen && name == "opamp"), scope.Diagnostics);
         var values = new Dictionary<string, object>();
         foreach (var setting in kind.Settings.Where(s => settings.ContainsKey(s.Name)))
         {
@@ -32,16 +34,36 @@ internal static class ShippedStage
                     isComplete = false;
             }
         }
-        if (isComplete)
+        if (isComplete && !(mayStayOpen && IsLeftOpen(statement, kind, values, scope)))
             Build(statement, kind, values, settings, scope);
     }
+
+    /// <summary>Notes a stage that waits for its op amp or its resistors; false if everything is given.</summary>
+    private static bool IsLeftOpen(StatementSyntax statement, StageKind kind, Dictionary<string, object> values, Scope scope)
+    {
+        var request = Request(statement, values, scope);
+        bool isOpen = kind.Settings.Any(s => s.Name == "opamp") && !request.Has("opamp");
+        try
+        {
+            isOpen = isOpen || DesignStudy.OpenValues(kind.Build(request), request).Count > 0;
+        }
+        catch (StageProblemException)
+        {
+            isOpen = true; // what is given does not suffice
+        }
+        if (isOpen)
+            scope.Draft.Unfinished!.Add(new UnfinishedStage(kind, request, statement));
+        return isOpen;
+    }
+
+    private static StageRequest Request(StatementSyntax statement, Dictionary<string, object> values, Scope scope) =>
+        new(scope.FullName(statement.Token("name")), values, scope.Draft.Rails, scope.Draft.Sensors) { Catalogue = scope.Draft.Catalogue };
 
     private static void Build(StatementSyntax statement, StageKind kind, Dictionary<string, object> values, Dictionary<string, PhraseSyntax> settings, Scope scope)
     {
         try
         {
-            var request = new StageRequest(scope.FullName(statement.Token("name")), values, scope.Draft.Rails, scope.Draft.Sensors) { Catalogue = scope.Draft.Catalogue };
-            var stage = kind.Build(request);
+            var stage = kind.Build(Request(statement, values, scope));
             if (scope.Draft.Admit(stage.Parts.Length, statement.Span))
                 scope.Add(stage, statement.Span);
         }

@@ -16,6 +16,9 @@ internal sealed class RequireStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
+        string subject = statement.Token("subject").Text;
+        if (scope.Draft.Unfinished?.Any(u => subject == u.Request.Name || subject.StartsWith(u.Request.Name + ".", StringComparison.Ordinal)) == true)
+            return; // what is said of a stage holds once it is there
         var words = Requirements.All.First(r => statement.Has(r.Form.Name));
         string text = statement.Span.File.Line(statement.Span.Line).Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
         if (words.Make(statement, scope, text) is { } requirement)

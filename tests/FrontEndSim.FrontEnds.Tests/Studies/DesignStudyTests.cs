@@ -7,13 +7,27 @@ public class DesignStudyTests(ITestOutputHelper output)
 {
     private static readonly Rail Vp = new("VP", 9), Vn = new("VN", -9), Vdd = new("VDD", new Toleranced(3.3, 0.02));
 
-    private static DesignWish Wish(ImmutableArray<Rail> rails, double low = -1.2, double high = 1.8) => new()
+    private static DesignWish Wish(ImmutableArray<Rail> rails, double low = -1.2, double high = 1.8, params FaultEvent[] events) => new()
     {
-        Sensor = new(low, high),
-        Pin = new(0, 3.3),
-        Rails = rails,
-        Supply = "VDD",
-        SourceOhms = 220,
+        Surroundings = new FrontEnd
+        {
+            Rails = rails,
+            Sensors = [new Sensor("probe", "IN", new(low, high), 220)],
+            Pins =
+            [
+                new Pin("adc", "PIN")
+                {
+                    RatedLow = new Level(null, -0.3),
+                    RatedHigh = new Level("VDD", 0.3),
+                    InjectionAmps = 2e-3,
+                    Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))),
+                    LeakageAmps = 100e-9,
+                },
+            ],
+            Events = [.. events],
+        },
+        Gap = new DesignGap("probe", "adc", "IN", "PIN"),
+        Onto = new(0, 3.3),
     };
 
     [Fact]
@@ -48,24 +62,23 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void The_guard_holds_24_volt_either_way_inside_the_pin_s_ratings_and_says_what_it_costs()
     {
-        var wish = Wish([Vp, Vn, Vdd]) with
+        var wish = Wish([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3)), new("-24 V", "IN", new StepTo(-24, 1, 1e-3, 50e-3))]) with
         {
-            FaultVolts = [24, -24],
             Series = [ESeries.E96],
             OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
         };
         var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
-        output.WriteLine($"{design.Guard!.SeriesOhms} {design.Guard.Clamp} level {design.Guard.LevelLow} {design.Guard.LevelHigh} inj {design.Guard.InjectionAmps} cost {design.Guard.CostCounts}");
+        output.WriteLine($"{design.Guard!.SeriesOhms} {design.Guard.Clamp} level {design.Guard.Levels.Low} {design.Guard.Levels.High} inj {design.Guard.InjectionAmps} cost {design.Guard.CostCounts}");
         foreach (string note in design.Notes)
             output.WriteLine(note);
         foreach (var r in design.Check.Requirements)
             output.WriteLine($"{r.Requirement.Text}: {r.Met} {r.Actual} {r.Limit} {r.Reason}");
         Assert.True(design.Check.AllMet);
         // The op amp cannot deliver more than its rails: the guard sees the swing limits, not the 24 V.
-        Assert.InRange(design.Guard.LevelHigh, 6.5, 9);
-        Assert.InRange(design.Guard.LevelLow, -9, -6.5);
+        Assert.InRange(design.Guard.Levels.High, 6.5, 9);
+        Assert.InRange(design.Guard.Levels.Low, -9, -6.5);
         // At least the leakage times the resistor.
-        Assert.True(design.Guard.CostCounts >= 0.99 * wish.LeakageAmps * design.Guard.SeriesOhms / (3.3 / 4096));
+        Assert.True(design.Guard.CostCounts >= 0.99 * wish.Pin.LeakageAmps * design.Guard.SeriesOhms / (3.3 / 4096));
     }
 
     [Theory]
@@ -73,7 +86,33 @@ public class DesignStudyTests(ITestOutputHelper output)
     [InlineData(-0.5, 3, "below ground")]
     public void A_pin_span_outside_of_its_supply_gets_a_sentence_that_says_what_to_change(double low, double high, string expected)
     {
-        var problem = Assert.Throws<StudyProblemException>(() => DesignStudy.Run(Wish([Vp, Vn, Vdd]) with { Pin = new(low, high) }));
+        var problem = Assert.Throws<StudyProblemException>(() => DesignStudy.Run(Wish([Vp, Vn, Vdd]) with { Onto = new(low, high) }));
         Assert.Contains(expected, problem.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Without_supplies_a_passive_stage_passes_a_surge_on_and_its_guard_holds_the_pin_near_the_dead_rail()
+    {
+        // The pin stands 0.3 V above a supply that is not there: 0.3 V against ground.
+        var wish = Wish([Vdd], 0, 30, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
+        wish = wish with { Onto = new(0, 3), Kinds = ["passive-shifter"], Series = [ESeries.E24] };
+        var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
+        Assert.NotNull(design.Guard);
+        // A tenth of what the surge leaves at the terminal: the divider is a closed form, and no supply comes into it.
+        double gain = design.Candidate.Stage.Ideal!.Gain;
+        double terminal = 500 * 220 / (220 + 42.0);
+        Assert.InRange(design.Guard.Levels.HighOff, 0.95 * gain * terminal, 1.05 * gain * terminal + 30 * gain);
+        var off = design.FrontEnd with { Rails = [.. design.FrontEnd.Rails.Select(r => r with { PresentVolts = 0 })] };
+        var exposure = EventStudy.Run(off, off.Events[0], cancel: TestContext.Current.CancellationToken).Pins[0];
+        Assert.True(exposure.IsInside, exposure.Reason);
+        Assert.InRange(exposure.HighestVolts, 0, 0.3);
+        Assert.True(design.Guard.SeriesPeakWatts >= design.Guard.SeriesWatts);
+    }
+
+    [Fact]
+    public void A_pin_that_stands_every_event_gets_no_guard()
+    {
+        var wish = Wish([Vp, Vn, Vdd], events: new FaultEvent("a finger's worth", "IN", new StepTo(1, 1e6, 1e-3, 1e-3))) with { Series = [ESeries.E96] };
+        Assert.Null(DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]).Guard);
     }
 }
