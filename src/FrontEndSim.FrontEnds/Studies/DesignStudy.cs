@@ -13,6 +13,7 @@ public static class DesignStudy
         ["difference-stage"] = [("R1", "input"), ("R2", "plus-ground"), ("R3", "minus-input"), ("R4", "feedback"), ("Rr", "reference")],
         ["two-stage-shifter"] = [("R1", "input"), ("Rr", "reference"), ("Rf1", "feedback"), ("R2", "second-input"), ("Rf2", "second-feedback")],
         ["passive-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground")],
+        ["divider"] = [("R1", "input"), ("R2", "ground")],
     }.ToImmutableDictionary();
 
     /// <summary>Ranks what can be built.</summary>
@@ -46,10 +47,12 @@ public static class DesignStudy
             [.. Assumptions(wish)]);
     }
 
+    private static bool IsPassive(string kind) => kind is "passive-shifter" or "divider";
+
     /// <summary>Why no stage of a kind can be had, whatever its values; null if one can.</summary>
     private static DesignRefusal? KindProblem(DesignWish wish, string kind)
     {
-        if (kind == "passive-shifter")
+        if (IsPassive(kind))
             return null;
         if (kind == "two-stage-shifter" && wish.Rails.All(r => r.Volts.Value >= 0))
         {
@@ -74,7 +77,7 @@ public static class DesignStudy
         {
             foreach (var reference in references)
             {
-                if (kind == "passive-shifter")
+                if (IsPassive(kind))
                 {
                     yield return new(kind, series, null, null, null, reference);
                     continue;
@@ -159,6 +162,10 @@ public static class DesignStudy
             refusals.Add(new(trial.Kind, "The engine finds no solution: " + e.Message, ""));
         }
     }
+
+    /// <summary>Whether the study can choose the op amp and the resistors of stages of a kind.</summary>
+    /// <param name="kind">Name of the kind.</param>
+    public static bool Chooses(string kind) => Fixed.ContainsKey(kind);
 
     /// <summary>The resistors of a stage that were chosen and not given, by the settings that would fix them; empty if all were given.</summary>
     /// <param name="stage">The stage, of a kind that shifts.</param>

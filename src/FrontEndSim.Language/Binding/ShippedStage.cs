@@ -15,7 +15,7 @@ internal static class ShippedStage
 
     public static void Bind(StatementSyntax statement, StageKind kind, Scope scope)
     {
-        bool mayStayOpen = scope.Draft.Unfinished is not null && scope.Prefix == "" && statement.Settings.Any(s => s.Name == "maps");
+        bool mayStayOpen = scope.Draft.Unfinished is not null && scope.Prefix == "" && DesignStudy.Chooses(kind.Name) && statement.Settings.Any(s => s.Name == "maps");
         var (settings, isComplete) = StageStatement.ReadSettings(statement, FormsOf(kind),
             name => kind.Settings.First(s => s.Name == name).Required && !(mayStayOpen && name == "opamp"), scope.Diagnostics);
         var values = new Dictionary<string, object>();

@@ -110,6 +110,20 @@ public class DesignStudyTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void Every_kind_of_stage_that_maps_a_span_can_be_designed()
+    {
+        // All but the loop receiver, whose burden alone follows from its mapping.
+        string[] kinds = [.. StageKinds.All.Where(k => k.Settings.Any(s => s.Name == "maps")).Select(k => k.Name)];
+        Assert.Equal(["loop-receiver"], kinds.Where(k => !DesignStudy.Chooses(k)));
+        foreach (string kind in kinds.Where(DesignStudy.Chooses))
+        {
+            var wish = Wish([Vp, Vn, Vdd], 0, 6) with { Kinds = [kind], Onto = new(0, 3), Series = [ESeries.E96], OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!] };
+            var result = DesignStudy.Run(wish, cancel: TestContext.Current.CancellationToken);
+            Assert.True(!result.Candidates.IsEmpty, $"{kind}: {string.Join(" ", result.Refusals.Select(r => r.Reason))}");
+        }
+    }
+
+    [Fact]
     public void A_pin_that_stands_every_event_gets_no_guard()
     {
         var wish = Wish([Vp, Vn, Vdd], events: new FaultEvent("a finger's worth", "IN", new StepTo(1, 1e6, 1e-3, 1e-3))) with { Series = [ESeries.E96] };
