@@ -1,7 +1,12 @@
+using FrontEndSim.Browser.Tests;
+using FrontEndSim.EndToEnd.Tests;
 using FrontEndSim.FrontEnds;
+using FrontEndSim.Language;
 using FrontEndSim.Reporting.Html;
 using FrontEndSim.Reporting.Tests;
 using Microsoft.Playwright;
+
+[assembly: AssemblyFixture(typeof(Chromium))]
 
 namespace FrontEndSim.Browser.Tests;
 
@@ -9,33 +14,43 @@ namespace FrontEndSim.Browser.Tests;
 public sealed class Chromium : IAsyncLifetime
 {
     private const string Program = "/usr/bin/chromium";
+
+    // Enough draws to have something to show; how many settle a budget is tested with the study.
+    private static readonly BudgetSettings Few = new() { MonteCarlo = new() { BatchDraws = 100, MostBatches = 2 } };
+
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("frontendsim-browser-");
     private IPlaywright? _driver;
     private IBrowser? _browser;
 
-    /// <summary>Address of the report on disk.</summary>
+    /// <summary>Address of the sample's report on disk.</summary>
     public string Address { get; private set; } = "";
 
     public async ValueTask InitializeAsync()
     {
-        string page = Path.Combine(_folder.FullName, "report.html");
-        var frontEnd = SampleFrontEnd.Build();
-        await File.WriteAllTextAsync(page, HtmlReport.Write(ReportStudies.Run(frontEnd,
-            [new("tank.fes", string.Join("\n", Enumerable.Repeat("# a line of the circuit file that is long enough to have to be wrapped on a phone and on paper as well, is it not", 150)))],
-            "0.1.0", new BudgetSettings { MonteCarlo = new() { BatchDraws = 100, MostBatches = 2 } })));
-        Address = new Uri(page).AbsoluteUri;
         if (!File.Exists(Program))
             return;
+        string wrapped = string.Join("\n", Enumerable.Repeat("# a line of the circuit file that is long enough to have to be wrapped on a phone and on paper as well, is it not", 150));
+        Address = Store("sample", ReportStudies.Run(SampleFrontEnd.Build(), [new("tank.fes", wrapped)], "0.1.0", Few));
         _driver = await Playwright.CreateAsync();
         _browser = await _driver.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = ["--no-sandbox", "--disable-gpu"] });
     }
 
-    /// <summary>A fresh page with the report loaded.</summary>
+    /// <summary>Makes the report of one of the circuits that come with the program, and gives its address.</summary>
+    public string Report(string circuit)
+    {
+        if (_browser is null)
+            Assert.Skip($"{Program} is not installed (on Debian: apt install chromium).");
+        var loaded = CircuitFile.Load(Path.Combine(Repository.Root, "circuits", circuit));
+        return Store(circuit, ReportStudies.Run(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], "0.1.0", Few));
+    }
+
+    /// <summary>A fresh page with a report loaded.</summary>
     /// <param name="width">Width of the window, CSS pixels.</param>
     /// <param name="scheme">Light or dark.</param>
     /// <param name="scripts">Whether scripts may run.</param>
     /// <param name="prepare">Called before the report is loaded.</param>
-    public async Task<IPage> Open(int width = 1280, ColorScheme scheme = ColorScheme.Light, bool scripts = true, Action<IPage>? prepare = null)
+    /// <param name="address">The report; the sample's if not given.</param>
+    public async Task<IPage> Open(int width = 1280, ColorScheme scheme = ColorScheme.Light, bool scripts = true, Action<IPage>? prepare = null, string? address = null)
     {
         if (_browser is null)
             Assert.Skip($"{Program} is not installed (on Debian: apt install chromium).");
@@ -47,7 +62,7 @@ public sealed class Chromium : IAsyncLifetime
             BypassCSP = true, // so that the tests' own questions may be asked; the report itself runs no script
         });
         prepare?.Invoke(page);
-        await page.GotoAsync(Address);
+        await page.GotoAsync(address ?? Address);
         return page;
     }
 
@@ -57,5 +72,12 @@ public sealed class Chromium : IAsyncLifetime
             await _browser.CloseAsync();
         _driver?.Dispose();
         _folder.Delete(recursive: true);
+    }
+
+    private string Store(string name, ReportInput input)
+    {
+        string page = Path.Combine(_folder.FullName, name + ".html");
+        File.WriteAllText(page, HtmlReport.Write(input));
+        return new Uri(page).AbsoluteUri;
     }
 }

@@ -10,7 +10,7 @@ public static class SiText
 
     /// <summary>
     /// A value with an SI prefix: <c>Format(4700, "ohm")</c> is "4.7 kohm". "%" is multiplied by 100 and takes no prefix;
-    /// "counts", "°C" and an empty unit take none either. Trailing zeros are left out.
+    /// "counts", "°C", "dB" and an empty unit take none either. Trailing zeros are left out.
     /// </summary>
     /// <param name="value">The value in units without prefix; for "%" the fraction.</param>
     /// <param name="unit">The unit's symbol.</param>
@@ -19,7 +19,7 @@ public static class SiText
     {
         if (unit == "%")
             return Plain(value * 100, "%", digits);
-        if (unit is "" or "counts" or "°C" or "1/K" || !double.IsFinite(value) || value == 0)
+        if (unit is "" or "counts" or "°C" or "1/K" or "dB" || !double.IsFinite(value) || value == 0)
             return Plain(value, unit, digits);
         double rounded = Round(value, digits);
         int thousands = Math.Clamp((int)Math.Floor(Math.Log10(Math.Abs(rounded)) / 3 + 1e-12), -6, 4);

@@ -30,7 +30,7 @@ internal static class BudgetSection
                 BudgetBars.Draw(budget, c, $"budget{number}-{(c ? "cal" : "read")}"), new XElement("figcaption", c ? "Error " + calibrated : "Error as read")))),
             Sources(budget, before, after),
             Ranges(budget, probability),
-            new XElement("p", "Assumed: " + string.Join(" ", budget.Assumptions)));
+            Tag.Paragraph("Taken for granted:"), new XElement("ul", budget.Assumptions.Select(a => new XElement("li", a))));
     }
 
     /// <summary>Sources as read and calibrated side by side, on one scale, so that what a calibration removes is seen.</summary>

@@ -14,6 +14,9 @@ internal static class PlotSvg
 {
     private const double Width = 440, Left = 62, Right = 14, Top = 12, Bottom = 44;
 
+    // Of a label's words, in the units of the drawing.
+    private const double CharacterWidth = 6.8, LineHeight = 14;
+
     /// <summary>Points of a curve that tell their value when pointed at.</summary>
     private const int Spots = 60;
 
@@ -25,7 +28,7 @@ internal static class PlotSvg
         panel = panel.Unrolled();
         double height = 110 + 150 * panel.Share;
         var (left, right) = Range(panel.Curves.SelectMany(c => c.X), 0);
-        var (low, high) = Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(Edges)), 0.1);
+        var (low, high) = Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(Edges)), 0.16);
         var across = AxisScale.For(left, right, panel.Across);
         var up = AxisScale.For(low, high, panel.Up);
         double X(double x) => Left + (Width - Left - Right) * (x - left) / (right - left);
@@ -38,11 +41,11 @@ internal static class PlotSvg
             new XElement("desc", new XAttribute("id", id + "-d"), Description(panel)),
             panel.Bands.SelectMany(b => BandShapes(b)),
             Grid(),
-            panel.Curves.SelectMany(CurveShapes),
+            panel.Curves.Select(CurveShape),
             panel.Bands.SelectMany(b => OutsideShapes(b, panel.Curves)),
             panel.Curves.SelectMany(CurveSpots),
-            panel.Bands.SelectMany(BandWords),
-            panel.Notes.Select(NoteShape),
+            panel.Notes.Select(n => new XElement("circle", new XAttribute("class", "mark"), new XAttribute("cx", N(X(n.X))), new XAttribute("cy", N(Y(n.Y))), new XAttribute("r", "4"))),
+            LabelPlaces.Find(panel, new(left, right, low, high, Width - Left - Right, height - Top - Bottom, CharacterWidth, LineHeight)).Select(Label),
             Words(Caption(panel.Across, across), (Left + Width - Right) / 2, height - 8, "caption", "middle"),
             new XElement("text", new XAttribute("class", "caption"), new XAttribute("text-anchor", "middle"),
                 new XAttribute("transform", $"translate(14 {N((Top + height - Bottom) / 2)}) rotate(-90)"), Caption(panel.Up, up)));
@@ -52,7 +55,9 @@ internal static class PlotSvg
             foreach (double x in Ticks(panel.Across, left, right, across.Factor, 6))
             {
                 yield return Line(X(x), Top, X(x), height - Bottom, "grid");
-                yield return Words(TickText(panel.Across, x, across), X(x), height - Bottom + 16, "tick", "middle");
+                string number = TickText(panel.Across, x, across);
+                // That of the last line moves to the left where it would be cut off.
+                yield return Words(number, Math.Min(X(x), Width - 2 - number.Length * CharacterWidth / 2), height - Bottom + 16, "tick", "middle");
             }
             foreach (double y in Ticks(panel.Up, low, high, up.Factor, 5))
             {
@@ -61,17 +66,8 @@ internal static class PlotSvg
             }
         }
 
-        IEnumerable<XElement> CurveShapes(Curve curve)
-        {
-            yield return new XElement("polyline", new XAttribute("class", curve.Look == CurveLook.Simulated ? "simulated" : "ideal"),
-                new XAttribute("points", string.Join(" ", curve.X.Zip(curve.Y, (x, y) => $"{N(X(x))},{N(Y(y))}"))));
-            if (curve.Label == "")
-                yield break;
-            int at = (int)((curve.Look == CurveLook.Simulated ? 0.32 : 0.68) * (curve.X.Length - 1));
-            bool rising = curve.Y[^1] >= curve.Y[0], above = curve.Look == CurveLook.Simulated;
-            yield return Words(curve.Label, X(curve.X[at]) + (above == rising ? -8 : 8), Y(curve.Y[at]) + (above ? -6 : 16),
-                "label " + (above ? "of-simulated" : "of-ideal"), above == rising ? "end" : "start");
-        }
+        XElement CurveShape(Curve curve) => new("polyline", new XAttribute("class", curve.Look == CurveLook.Simulated ? "simulated" : "ideal"),
+            new XAttribute("points", string.Join(" ", curve.X.Zip(curve.Y, (x, y) => $"{N(X(x))},{N(Y(y))}"))));
 
         // Spots evenly spread across the panel; each is wide enough to be hit with a finger.
         IEnumerable<XElement> CurveSpots(Curve curve)
@@ -134,22 +130,10 @@ internal static class PlotSvg
             }
         }
 
-        IEnumerable<XElement> BandWords(Band band)
-        {
-            if (band.High is { } upper)
-                yield return Words(upper.Label, Width - Right - 4, Y(upper.Y[^1]) - 5, "label of-band", "end");
-            if (band.Low is { } lower)
-                yield return Words(lower.Label, Width - Right - 4, Y(lower.Y[^1]) + 14, "label of-band", "end");
-        }
-
-        XElement NoteShape(Note note)
-        {
-            bool toLeft = note.X > (left + right) / 2;
-            double y = Y(note.Y) < Top + 24 || note.Y < (low + high) / 2 && Y(note.Y) < height - Bottom - 8 ? Y(note.Y) + 15 : Y(note.Y) - 8;
-            return new XElement("g", new XAttribute("class", "note"),
-                new XElement("circle", new XAttribute("cx", N(X(note.X))), new XAttribute("cy", N(Y(note.Y))), new XAttribute("r", "4")),
-                Words(note.Text, X(note.X) + (toLeft ? -8 : 8), y, "label", toLeft ? "end" : "start"));
-        }
+        XElement Label(PlacedLabel label) => Words(label.Text, X(label.X) + label.Side * label.Aside,
+            Y(label.Y) + (label.Above ? -label.Away - 3 : label.Away + LineHeight - 3),
+            label.Of switch { LabelOf.Band => "label of-band", LabelOf.Simulated => "label of-simulated", _ => "label" },
+            label.Side switch { > 0 => "start", < 0 => "end", _ => "middle" });
 
         IEnumerable<double> Edges(Band band) => [.. band.Low?.Y ?? [], .. band.High?.Y ?? []];
     }

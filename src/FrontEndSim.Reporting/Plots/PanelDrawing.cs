@@ -13,6 +13,9 @@ internal static class PanelDrawing
     private static readonly Color BandFill = Color.FromHex("#dcebd7");
     private static readonly Color EdgeInk = Color.FromHex("#3f7d2f");
 
+    // What a panel of share 1 measures inside its axes, and what its words take, in points of the picture.
+    private const double Width = 820, Height = 373, TitleAndAxis = 95, CharacterWidth = 7.2, LineHeight = 15;
+
     /// <summary>A plot of the panel, ready to render.</summary>
     public static Plot Draw(Panel panel, string font)
     {
@@ -32,11 +35,10 @@ internal static class PanelDrawing
             DrawBand(plot, band, across, up, bottom, top);
         foreach (var curve in panel.Curves)
             DrawCurve(plot, curve, across, up);
-        foreach (var band in panel.Bands)
-            DrawBandLabels(plot, panel, band, across, up);
-        DrawCurveLabels(plot, panel, across, up, (bottom + top) / 2);
         foreach (var note in panel.Notes)
-            DrawNote(plot, note, across, up, NotePlace.Find(note, panel, left, right, bottom, top));
+            plot.Add.Marker(note.X / across.Factor, note.Y / up.Factor, MarkerShape.OpenCircle, 9, Ink).MarkerLineWidth = 1.5f;
+        foreach (var label in LabelPlaces.Find(panel, new(left, right, bottom, top, Width, Height * panel.Share - TitleAndAxis, CharacterWidth, LineHeight)))
+            DrawLabel(plot, label, across, up);
 
         plot.Axes.SetLimits(left / across.Factor, right / across.Factor, bottom / up.Factor, top / up.Factor);
         plot.Title(panel.Title, 15);
@@ -56,7 +58,7 @@ internal static class PanelDrawing
 
     /// <summary>Plain numbers: no thousands separators, and none of the last digits that spacing leaves (0.30000000000000004).</summary>
     private static NumericAutomatic Ticks(Axis axis) => axis.IsLogarithmic
-        ? new() { IntegerTicksOnly = true, LabelFormatter = decade => SiText.Format(axis.Plain(decade), axis.Unit) }
+        ? new() { IntegerTicksOnly = true, MinorTickGenerator = new LogMinorTickGenerator(), LabelFormatter = decade => SiText.Format(axis.Plain(decade), axis.Unit) }
         : new() { LabelFormatter = value => Math.Round(value, 10).ToString("G10", CultureInfo.InvariantCulture) };
 
     private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" || axis.IsLogarithmic ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
@@ -83,43 +85,6 @@ internal static class PanelDrawing
         }
     }
 
-    /// <summary>Labels outside the band, so that a band that is thin on this scale still has both, and where the curves leave most room.</summary>
-    private static void DrawBandLabels(Plot plot, Panel panel, Band band, AxisScale across, AxisScale up)
-    {
-        double left = band.X[0], width = band.X[^1] - left;
-        if (band.High is { } high)
-            Label(high.Label, high.Y, above: true);
-        if (band.Low is { } low)
-            Label(low.Label, low.Y, above: false);
-
-        void Label(string words, IReadOnlyList<double> edge, bool above)
-        {
-            // The first of the roomiest places; a label takes about a quarter of the width.
-            double place = new[] { 1.0, 0.0, 0.5 }.MaxBy(Room);
-            double x = left + place * width;
-            var alignment = (place, above) switch
-            {
-                (1, true) => Alignment.LowerRight,
-                (1, false) => Alignment.UpperRight,
-                (0, true) => Alignment.LowerLeft,
-                (0, false) => Alignment.UpperLeft,
-                (_, true) => Alignment.LowerCenter,
-                _ => Alignment.UpperCenter,
-            };
-            float right = place switch { 1 => -6, 0 => 6, _ => 0 };
-            DrawText(plot, words, x / across.Factor, edge[NearestTo(band.X, x)] / up.Factor, alignment, right, above ? -3 : 3, EdgeInk);
-
-            double Room(double at)
-            {
-                double from = left + 0.75 * at * width, to = from + 0.25 * width, level = edge[NearestTo(band.X, from)];
-                double[] beyond = [.. panel.Curves.SelectMany(c => c.X.Zip(c.Y)).Where(p => p.First >= from && p.First <= to)
-                    .Select(p => above ? p.Second - level : level - p.Second)];
-                bool crosses = beyond.Any(d => d > 0) && beyond.Any(d => d <= 0);
-                return crosses ? 0 : beyond.Where(d => d > 0).DefaultIfEmpty(double.PositiveInfinity).Min();
-            }
-        }
-    }
-
     private static void DrawCurve(Plot plot, Curve curve, AxisScale across, AxisScale up)
     {
         bool simulated = curve.Look == CurveLook.Simulated;
@@ -129,66 +94,23 @@ internal static class PanelDrawing
         line.LinePattern = simulated ? LinePattern.Solid : LinePattern.Dashed;
     }
 
-    /// <summary>Labels at the curves, spread along them, on the side where a monotonic curve leaves room.</summary>
-    private static void DrawCurveLabels(Plot plot, Panel panel, AxisScale across, AxisScale up, double middle)
+    private static void DrawLabel(Plot plot, PlacedLabel label, AxisScale across, AxisScale up)
     {
-        for (int k = 0; k < panel.Curves.Length; k++)
-        {
-            var curve = panel.Curves[k];
-            if (curve.Label == "" || curve.X.Length < 2)
-                continue;
-            double share = (k + 1.0) / (panel.Curves.Length + 1);
-            int at = NearestTo(curve.X, curve.X[0] + share * (curve.X[^1] - curve.X[0]));
-            bool rising = curve.Y[^1] >= curve.Y[0];
-            bool above = panel.Curves.Length > 1 ? k % 2 == 1 : curve.Y[at] < middle;
-            var alignment = (rising, above) switch
-            {
-                (true, true) => Alignment.LowerRight,
-                (true, false) => Alignment.UpperLeft,
-                (false, true) => Alignment.LowerLeft,
-                (false, false) => Alignment.UpperRight,
-            };
-            bool toRight = alignment is Alignment.UpperLeft or Alignment.LowerLeft;
-            DrawText(plot, curve.Label, curve.X[at] / across.Factor, curve.Y[at] / up.Factor, alignment, toRight ? 8 : -8, above ? -4 : 4,
-                curve.Look == CurveLook.Simulated ? Trace : Ink);
-        }
-    }
-
-    private static void DrawNote(Plot plot, Note note, AxisScale across, AxisScale up, NotePlace place)
-    {
-        double x = note.X / across.Factor, y = note.Y / up.Factor;
-        var mark = plot.Add.Marker(x, y, MarkerShape.OpenCircle, 9, Ink);
-        mark.MarkerLineWidth = 1.5f;
-        var alignment = (place.Right, place.Above) switch
-        {
-            (true, true) => Alignment.LowerLeft,
-            (true, false) => Alignment.UpperLeft,
-            (false, true) => Alignment.LowerRight,
-            (false, false) => Alignment.UpperRight,
-        };
-        DrawText(plot, note.Text, x, y, alignment, place.Right ? 8 : -8, place.Above ? -place.Distance : place.Distance, Ink);
-    }
-
-    private static void DrawText(Plot plot, string words, double x, double y, Alignment alignment, float right, float down, Color color)
-    {
-        var text = plot.Add.Text(words, x, y);
+        var text = plot.Add.Text(label.Text, label.X / across.Factor, label.Y / up.Factor);
         text.LabelFontSize = 12;
-        text.LabelFontColor = color;
-        text.LabelAlignment = alignment;
-        text.OffsetX = right;
-        text.OffsetY = down;
-        text.LabelBackgroundColor = Colors.White.WithAlpha(.75);
-    }
-
-    private static int NearestTo(IReadOnlyList<double> values, double wanted)
-    {
-        int best = 0;
-        for (int k = 1; k < values.Count; k++)
+        text.LabelFontColor = label.Of switch { LabelOf.Band => EdgeInk, LabelOf.Simulated => Trace, _ => Ink };
+        text.LabelAlignment = (label.Side, label.Above) switch
         {
-            if (Math.Abs(values[k] - wanted) < Math.Abs(values[best] - wanted))
-                best = k;
-        }
-        return best;
+            (> 0, true) => Alignment.LowerLeft,
+            (> 0, false) => Alignment.UpperLeft,
+            (< 0, true) => Alignment.LowerRight,
+            (< 0, false) => Alignment.UpperRight,
+            (_, true) => Alignment.LowerCenter,
+            _ => Alignment.UpperCenter,
+        };
+        text.OffsetX = (float)(label.Side * label.Aside);
+        text.OffsetY = (float)(label.Above ? -label.Away : label.Away);
+        text.LabelBackgroundColor = Colors.White.WithAlpha(.75);
     }
 
     /// <summary>Lowest and highest of the values; a span of some width even where all are equal.</summary>

@@ -12,6 +12,7 @@ internal sealed class Layout
 {
     private const int Leg = 100;   // a level part with its leads
     private const int Step = 120;  // from one upright part to the next
+    private const int CharacterWidth = 7; // of the words at a part
     private const int Row = 60;    // between legs of an op amp that lie above each other
 
     private readonly List<PlacedPart> _placed = [];
@@ -100,6 +101,9 @@ internal sealed class Layout
             _flags.Add(new Flag(node, end, FlagLook.TerminalAtRight));
     }
 
+    /// <summary>From an upright part to the next, so that its value, which stands at its right, ends before that one's symbol.</summary>
+    private static int StepPast(Part part) => Math.Max(Step, (18 + CharacterWidth * part.ValueText.Length + 20 + 9) / 10 * 10);
+
     /// <summary>Draws what leads from a node to ground or a rail.</summary>
     private Spot Shunts(string node, Spot at)
     {
@@ -112,9 +116,9 @@ internal sealed class Layout
             bool above = _rails.GetValueOrDefault(far) > 0;
             int x = above ? up : down;
             if (above)
-                up += Step;
+                up += StepPast(part);
             else
-                down += Step;
+                down += StepPast(part);
             reached = Math.Max(reached, x);
             var tap = new Spot(x, at.Y);
             var near = tap.Plus(0, above ? -30 : 20);

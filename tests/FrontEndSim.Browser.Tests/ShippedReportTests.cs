@@ -1,0 +1,43 @@
+using FrontEndSim.EndToEnd.Tests;
+using Microsoft.Playwright;
+
+namespace FrontEndSim.Browser.Tests;
+
+/// <summary>The report of every circuit that comes with the program.</summary>
+public class ShippedReportTests(Chromium chromium)
+{
+    // A file without a title is there to be included by others.
+    public static TheoryData<string> Circuits => [.. Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes")
+        .Where(f => File.ReadLines(f).Any(l => l.StartsWith("circuit ", StringComparison.Ordinal))).Select(f => Path.GetFileName(f)).Order()];
+
+    [Theory, MemberData(nameof(Circuits))]
+    public async Task The_report_of_a_shipped_circuit_loads_clean(string circuit)
+    {
+        string address = chromium.Report(circuit);
+        var problems = new List<string>();
+        foreach (var (width, scheme) in new[] { (1280, ColorScheme.Light), (1280, ColorScheme.Dark), (360, ColorScheme.Light) })
+        {
+            var page = await chromium.Open(width, scheme, address: address, prepare: p =>
+            {
+                p.Request += (_, request) => problems.AddRange(request.Url == address || request.Url.StartsWith("data:", StringComparison.Ordinal) ? [] : [request.Url]);
+                p.Console += (_, message) => problems.Add(message.Text);
+                p.PageError += (_, error) => problems.Add(error);
+            });
+            problems.AddRange(await PageChecks.Faint(page));
+            problems.AddRange(await PageChecks.Unlabelled(page));
+            problems.AddRange(await PageChecks.Unreadable(page));
+            problems.AddRange(await PageChecks.Cut(page));
+            problems.AddRange(await PageChecks.Crowded(page));
+            problems.AddRange(await PageChecks.Crossed(page));
+            if (await page.EvaluateAsync<int>("document.documentElement.scrollWidth") is var wide && wide > width)
+                problems.Add($"{wide} wide at {width}");
+            await page.CloseAsync();
+        }
+        var paper = await chromium.Open(ReportTests.PaperWidth, address: address);
+        await paper.EmulateMediaAsync(new() { Media = Media.Print });
+        problems.AddRange(await PageChecks.Wide(paper, ReportTests.PaperWidth));
+        problems.AddRange(await PageChecks.Breakable(paper));
+        await paper.CloseAsync();
+        Assert.Empty(problems.Distinct());
+    }
+}
