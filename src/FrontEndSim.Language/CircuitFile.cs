@@ -7,7 +7,11 @@ namespace FrontEndSim.Language;
 /// <param name="FrontEnd">The front end, or null if there is an error.</param>
 /// <param name="Diagnostics">Errors and warnings in the order of the files' lines.</param>
 /// <param name="Files">The files that were read, the main file first.</param>
-public sealed record LoadResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> Diagnostics, ImmutableArray<SourceFile> Files);
+public sealed record LoadResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> Diagnostics, ImmutableArray<SourceFile> Files)
+{
+    /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go first.</summary>
+    public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
+}
 
 /// <summary>A circuit file becomes a front end: read, parse, follow the includes, bind.</summary>
 public static class CircuitFile
@@ -27,8 +31,8 @@ public static class CircuitFile
     {
         var diagnostics = new DiagnosticList();
         var trees = Trees(main, diagnostics);
-        var (frontEnd, all) = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
-        return new LoadResult(frontEnd, all, [.. trees.Select(t => t.File)]);
+        var bound = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
+        return new LoadResult(bound.FrontEnd, bound.Diagnostics, [.. trees.Select(t => t.File)]) { Catalogue = bound.Catalogue };
     }
 
     /// <summary>The syntax trees of a file and of all that it includes, the file's own first.</summary>

@@ -108,4 +108,34 @@ public class PartsTests
         Assert.Contains("lvttl,pin,reads low below,0.8,V,0,", Frontendsim.Run("parts", "lvttl", "--csv").Output);
         Assert.Equal(2, Frontendsim.Run("parts", "lvttl", "--plot", "curve.svg").ExitCode);
     }
+
+    [Fact]
+    public void A_part_of_a_circuit_file_shows_its_fit_at_each_point_and_contradictory_leakages_name_both()
+    {
+        const string circuit = """
+            circuit "a part of one's own"
+            rail VDD 3.3 V
+            part LEAKY is schottky
+                forward 0.45 V at 10 mA
+                forward 0.55 V at 100 mA
+                leakage 1 uA at 5 V
+                leakage 2 uA at 20 V
+                stands  40 V
+            sensor probe drives IN span 0 V .. 3 V
+            resistor R1 from IN to PIN 10k
+            schottky D1 from PIN to VDD LEAKY
+
+            """;
+        using var scratch = new Scratch();
+        string file = scratch.Write("leaky.fes", circuit);
+        Assert.Contains("LEAKY", Frontendsim.Run("parts", "--from", file).Output);
+        Assert.DoesNotContain("1N4148", Frontendsim.Run("parts", "--from", file).Output);
+        using var document = JsonDocument.Parse(Frontendsim.Run("parts", "leaky", "--from", file, "--json").Output);
+        // A leakage that doubles while the voltage is four times as high: the square root of a depletion layer (Sze). Both points are met.
+        Assert.All(document.RootElement.GetProperty("diodes")[0].GetProperty("points").EnumerateArray(), p => Assert.InRange(p.GetProperty("misfit").GetDouble(), -1e-6, 1e-6));
+
+        var wrong = Frontendsim.Run("check", scratch.Write("wrong.fes", circuit.Replace("2 uA at 20 V", "0.5 uA at 20 V")));
+        Assert.Equal((2, ""), (wrong.ExitCode, wrong.Output));
+        Assert.Contains("leakage of 1 µA at 5 V and the leakage of 500 nA at 20 V", wrong.Error);
+    }
 }

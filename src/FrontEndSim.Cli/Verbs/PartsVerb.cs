@@ -17,11 +17,18 @@ internal sealed class PartsVerb : Command, IExample
 
     private readonly PlotOption _plot = new("the part's current against voltage, on a logarithmic scale");
 
+    private readonly Option<string?> _from = new("--from")
+    {
+        HelpName = "FILE",
+        Description = "A circuit file whose own part types are listed, or searched before the others.",
+    };
+
     private readonly OutputForms _forms = new();
 
     public PartsVerb() : base("parts", "Lists and searches the types of part and pin that can be named, with their sources; shows how well a model fits a data sheet.")
     {
         Arguments.Add(_words);
+        Options.Add(_from);
         Options.Add(_plot);
         _forms.AddTo(this);
         SetAction((line, cancel) => Task.Run(() => _forms.Write(line, () => Run(line, cancel), cancel), cancel));
@@ -33,8 +40,11 @@ internal sealed class PartsVerb : Command, IExample
     private Answer Run(ParseResult line, CancellationToken cancel)
     {
         _plot.Check(line);
-        var catalogue = PartCatalogue.Standard;
+        string? file = line.GetValue(_from);
+        var catalogue = file is null ? PartCatalogue.Standard : Verb.Load(file).Catalogue;
         string[] words = line.GetValue(_words) ?? [];
+        if (words.Length == 0 && file is not null)
+            return Own(file, catalogue);
         if (words is [var name])
         {
             if (catalogue.Diodes.FirstOrDefault(d => Same(d.Name, name)) is { } sheet)
@@ -62,6 +72,17 @@ internal sealed class PartsVerb : Command, IExample
         RefusePlot(line, "a curve is drawn of one part; name its type, such as 3V6");
         return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps, pins), () => PartsDocument.Json(diodes, opAmps, pins),
             () => PartsDocument.CsvText(diodes, opAmps, pins));
+    }
+
+    /// <summary>The types that a circuit file describes itself.</summary>
+    private static Answer Own(string file, PartCatalogue catalogue)
+    {
+        DiodeDataSheet[] diodes = [.. catalogue.Diodes.Except(PartCatalogue.Standard.Diodes)];
+        OpAmpType[] opAmps = [.. catalogue.OpAmps.Except(PartCatalogue.Standard.OpAmps)];
+        if (diodes.Length + opAmps.Length == 0)
+            throw new InputException($"{file} describes no part type of its own (part NAME is KIND)");
+        return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps, []), () => PartsDocument.Json(diodes, opAmps, []),
+            () => PartsDocument.CsvText(diodes, opAmps, []));
     }
 
     /// <summary>Of a voltage code that is not made, the half-watt zener nearest in voltage.</summary>

@@ -6,7 +6,7 @@ namespace FrontEndSim.Engine;
 /// <summary>
 /// The numbers of a junction diode, zener or Schottky diode at 25 °C, in SI units.
 /// Law, with vj the junction voltage behind the series resistance:
-/// i = Is·(e^(vj/(n·Vt)) − 1) − Ib·(e^(−(vj+Vb)/Vs) − e^(−Vb/Vs)) + Gl·vj,
+/// i = Is·(e^(vj/(n·Vt)) − 1) − Ib·(e^(−(vj+Vb)/Vs) − e^(−Vb/Vs)) + Gl·vj·(1 + (vj/V0)²)^((p−1)/2),
 /// and where a zener conducts well below its knee a second, softer breakdown term of the same form
 /// with the current <see cref="SoftBreakdownAmps"/> at Vb and the slope <see cref="SoftBreakdownSlopeVolts"/>.
 /// </summary>
@@ -48,8 +48,14 @@ public sealed record DiodeModel
     /// <summary>Change of reverse voltage for e times the current of the softer breakdown term, V.</summary>
     public double SoftBreakdownSlopeVolts { get; init; } = 0.5;
 
-    /// <summary>Ohmic leakage across the junction Gl, S.</summary>
+    /// <summary>Ohmic leakage across the junction Gl, S: its conductance near 0 V.</summary>
     public double LeakageSiemens { get; init; }
+
+    /// <summary>
+    /// Exponent p with which the leakage rises with voltages above the junction potential V0: 1 for a straight line, about 1/2 or
+    /// 1/3 where it is made in a depletion layer that widens so (Sze, generation current), more where barriers sink; not below zero.
+    /// </summary>
+    public double LeakageExponent { get; init; } = 1;
 
     /// <summary>Rise of temperature that doubles the ohmic leakage, K; infinity for a leakage that does not change.</summary>
     public double LeakageDoublingKelvin { get; init; } = double.PositiveInfinity;
@@ -108,6 +114,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         .. NotNegative("the current of the softer breakdown", Model.SoftBreakdownAmps, "A"),
         .. Positive("the slope of the softer breakdown", Model.SoftBreakdownSlopeVolts, "V"),
         .. NotNegative("the leakage conductance", Model.LeakageSiemens, "S"),
+        .. NotNegative("the exponent of the leakage", Model.LeakageExponent, ""),
         .. double.IsPositiveInfinity(Model.LeakageDoublingKelvin) ? []
             : Positive("the rise of temperature that doubles the leakage", Model.LeakageDoublingKelvin, "K"),
         .. Finite("the energy gap", Model.EnergyGapVolts, "V"),
@@ -128,7 +135,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private readonly DiodeModel _model;
         private readonly Branch _junction;
         private readonly Branch _series;
-        private readonly bool _hasSeries, _breaksDown, _breaksSoftly, _stores;
+        private readonly bool _hasSeries, _breaksDown, _breaksSoftly, _leaksStraight, _stores;
 
         private L _saturation, _perVolt, _knee;
         private double _nVt;
@@ -152,6 +159,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _junction = new Branch(wiring, inner, wiring.Node(part.To), nonlinear: true);
             _breaksDown = double.IsFinite(_model.BreakdownVolts);
             _breaksSoftly = _breaksDown && _model.SoftBreakdownAmps > 0;
+            _leaksStraight = _model.LeakageExponent == 1 || _model.LeakageSiemens == 0;
             _stores = _model.JunctionFarads > 0 || _model.TransitSeconds > 0;
         }
 
@@ -189,7 +197,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
 
         public override void LoadLinear(L[] g, L[] c)
         {
-            _junction.Slope(g, _leakage);
+            if (_leaksStraight)
+                _junction.Slope(g, _leakage);
             if (_hasSeries)
                 _series.Slope(g, L.Of(1) / P[3]);
         }
@@ -207,12 +216,22 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
                 slope = e * _perVolt;
                 forward = e * (L.Of(1) + (u - capped)) - _saturation;
             }
+            L current = _leaksStraight ? forward : forward + Leakage(v, ref slope);
             if (!_breaksDown)
-                return forward;
-            L beyond = -(v + _breakdown), current = forward;
+                return current;
+            L beyond = -(v + _breakdown);
             if (_breaksSoftly)
                 current -= Breakdown(beyond, _softAmps, _perSoftVolt, _softAtZero, ref slope);
             return current - Breakdown(beyond, _breakdownAmps, _perBreakdownVolt, _breakdownAtZero, ref slope);
+        }
+
+        /// <summary>The leakage of an exponent other than 1 at a voltage; its slope is added.</summary>
+        private L Leakage(L v, ref L slope)
+        {
+            L one = L.Of(1), x = v * _perJunctionVolt, widened = one + x * x;
+            L siemens = _leakage * L.Exp(L.Of(0.5 * (_model.LeakageExponent - 1)) * L.Log(widened));
+            slope += siemens * (one + L.Of(_model.LeakageExponent - 1) * x * x / widened);
+            return siemens * v;
         }
 
         /// <summary>The reverse current of one breakdown term, a voltage beyond its knee; its slope is added.</summary>
@@ -303,7 +322,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         public override L Current(Iterate<L> at)
         {
             L v = _junction.Voltage(at.X);
-            return Law(v, out _, out _) + _leakage * v;
+            L current = Law(v, out _, out _);
+            return _leaksStraight ? current + _leakage * v : current;
         }
 
         public override L Charge(Iterate<L> at)

@@ -6,7 +6,11 @@ namespace FrontEndSim.Language;
 /// <summary>What binding gives.</summary>
 /// <param name="FrontEnd">The front end, or null if there is an error.</param>
 /// <param name="Diagnostics">Everything that was found, that of the syntax included; warnings may stand beside a front end.</param>
-public sealed record BindResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> Diagnostics);
+public sealed record BindResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> Diagnostics)
+{
+    /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go first.</summary>
+    public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
+}
 
 /// <summary>Binding is a function from syntax trees to a front end: names get their meaning, values their units, stages their parts.</summary>
 public static class Binder
@@ -22,7 +26,7 @@ public static class Binder
         var (frontEnd, draft) = Read(main, included, diagnostics, null);
         if (!diagnostics.HasErrors)
             WiringCheck.Run(frontEnd, draft, main.File);
-        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder());
+        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder()) { Catalogue = draft.Catalogue };
     }
 
     /// <summary>What the statements say, before anyone asks whether the wiring makes a circuit.</summary>

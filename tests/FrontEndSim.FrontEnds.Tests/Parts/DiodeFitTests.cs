@@ -111,6 +111,50 @@ public sealed class DiodeFitTests
         Assert.Equal(2e-9, model.SaturationAmps, 1e-15);
     }
 
+    [Theory]
+    [InlineData(5, 1e-6, 20, 2e-6)]     // the square root of the voltage: generation in an abrupt junction's depletion layer (Sze)
+    [InlineData(10, 1e-6, 40, 20e-6)]   // faster than the voltage: a barrier that sinks
+    [InlineData(10, 2e-6, 40, 8e-6)]    // a conductance
+    [InlineData(10, 5e-6, 40, 5e-6)]    // none of it with the voltage
+    public void Two_leakages_of_a_schottky_are_both_met_by_fit_and_engine(double lowVolts, double lowAmps, double highVolts, double highAmps)
+    {
+        var type = Leaky((lowVolts, lowAmps), (highVolts, highAmps));
+        // A saturation current of some 10 nA is part of both; flat leakages meet the bound of an exponent of 0 near the potential.
+        Assert.InRange(ReverseAmps(type.Model, lowVolts) / lowAmps, 0.995, 1.005);
+        Assert.InRange(ReverseAmps(type.Model, highVolts) / highAmps, 0.995, 1.005);
+        Assert.All(type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage), p => Assert.InRange(ReverseAmps(type.Model, p.Point.At) / p.Fitted - 1, -1e-5, 1e-5));
+        // All of the leakage doubles every 10 K, whatever its exponent.
+        Assert.InRange(ReverseAmps(type.Model, highVolts, 35) / ReverseAmps(type.Model, highVolts), 1.95, 2.1);
+    }
+
+    [Fact]
+    public void Three_leakages_on_no_one_curve_are_met_in_the_mean_with_their_misfits_stated()
+    {
+        var type = Leaky((5, 1e-6), (10, 2.6e-6), (20, 4e-6));
+        double[] misfits = [.. type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage).Select(p => p.Misfit)];
+        // On a power law through the outer two, 1 µA·(v/5 V)^1, the middle one would be 2 µA: the regression leaves +, −, + of logarithms that
+        // sum to nothing: ln(2.6/2)·(1/3, −2/3, 1/3) = +9.1 %, −16 %, +9.1 %. The built-in potential bends that by a percent.
+        Assert.InRange(misfits[0], 0.07, 0.11);
+        Assert.InRange(misfits[1], -0.18, -0.14);
+        Assert.InRange(misfits[2], 0.07, 0.11);
+    }
+
+    [Fact]
+    public void A_leakage_that_falls_with_the_voltage_names_both_points()
+    {
+        var problem = Assert.Throws<DataSheetException>(() => Leaky((10, 5e-6), (20, 7e-6), (40, 3e-6)));
+        Assert.Contains("leakage of 7 µA at 20 V", problem.Message);
+        Assert.Contains("leakage of 3 µA at 40 V", problem.Message);
+    }
+
+    private static DiodeType Leaky(params ReadOnlySpan<(double Volts, double Amps)> leaks)
+    {
+        List<DataPoint> points = [new(DataPointKind.ForwardVoltage, 0.45, 10e-3), new(DataPointKind.ForwardVoltage, 0.55, 100e-3)];
+        foreach (var (volts, amps) in leaks)
+            points.Add(new(DataPointKind.Leakage, amps, volts));
+        return DiodeFit.Fit(new("LEAKY", DiodeKind.Schottky, [.. points], "test"));
+    }
+
     [Fact]
     public void Two_zener_voltages_and_an_impedance_on_one_curve_are_all_met()
     {

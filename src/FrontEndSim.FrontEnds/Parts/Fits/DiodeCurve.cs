@@ -15,8 +15,9 @@ internal static class DiodeCurve
     {
         double nVt = m.EmissionCoefficient * ThermalVolts;
         double e = m.SaturationAmps * Math.Exp(-volts / nVt);
-        double amps = m.SaturationAmps - e + m.LeakageSiemens * volts;
-        siemens = e / nVt + m.LeakageSiemens;
+        double x = volts / m.JunctionVolts, leak = m.LeakageSiemens * Math.Pow(1 + x * x, (m.LeakageExponent - 1) / 2);
+        double amps = m.SaturationAmps - e + leak * volts;
+        siemens = e / nVt + leak * (1 + (m.LeakageExponent - 1) * x * x / (1 + x * x));
         if (!double.IsFinite(m.BreakdownVolts))
             return amps;
         Add(m.BreakdownAmps, m.BreakdownSlopeVolts, ref siemens);
@@ -47,7 +48,8 @@ internal static class DiodeCurve
     /// <summary>Leakage, A, at a reverse voltage at the terminals, V: the series resistance counts where the breakdown has begun.</summary>
     public static double LeakageAmps(DiodeModel m, double volts)
     {
-        // Newton from above on a curve that rises ever more steeply never overshoots.
+        // Newton from above on a curve that rises ever more steeply never overshoots; where a leakage bends the other way it drops
+        // next to nothing across the series resistance, and the first step is all but exact.
         double u = volts;
         for (int k = 0; k < 100; k++)
         {

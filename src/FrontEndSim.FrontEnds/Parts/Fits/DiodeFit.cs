@@ -59,22 +59,33 @@ public static class DiodeFit
     };
 
     /// <summary>
-    /// The leakage of a diode that is not used in breakdown: what the saturation current leaves over, as a conductance, in the
-    /// geometric mean of the points. It breaks down a fifth above its reverse rating, as types have that much in hand
-    /// (typical, from memory).
+    /// The leakage of a diode that is not used in breakdown: what the saturation current leaves over. One point gives a
+    /// conductance; several give its exponent too, by least squares of the logarithms, which are linear in both unknowns.
+    /// It breaks down a fifth above its reverse rating, as types have that much in hand (typical, from memory).
     /// </summary>
     private static DiodeModel Leaking(DiodeModel model, DiodeDataSheet sheet)
     {
-        DataPoint[] leaks = [.. sheet.Points.Where(p => p.Kind == DataPointKind.Leakage)];
+        DataPoint[] leaks = [.. sheet.Points.Where(p => p.Kind == DataPointKind.Leakage).OrderBy(p => p.At)];
         foreach (var leak in leaks.Where(l => model.SaturationAmps > MostFactor * l.Value))
         {
             throw DataSheetException.Contradiction(sheet.Name, sheet.First(DataPointKind.ForwardVoltage)!, leak,
                 $"a junction with that forward voltage leaks its saturation current of {SiText.Format(model.SaturationAmps, "A", 3)} at least");
         }
+        foreach (var (lower, higher) in leaks.Zip(leaks.Skip(1)).Where(p => p.Second.Value < p.First.Value))
+            throw DataSheetException.Contradiction(sheet.Name, lower, higher, "a leakage rises with the voltage");
+        // ln(i/v) = ln Gl + (p − 1)·ln √(1 + (v/V0)²).
+        double[] conductances = [.. leaks.Select(l => Math.Log(Math.Max(l.Value - model.SaturationAmps, 1e-3 * l.Value) / l.At))];
+        double[] widths = [.. leaks.Select(l => 0.5 * Math.Log(1 + Math.Pow(l.At / model.JunctionVolts, 2)))];
+        var (logSiemens, bend) = leaks.Length switch
+        {
+            0 => (double.NegativeInfinity, 0),
+            1 => (conductances[0], 0),
+            _ => MathNet.Numerics.Fit.Line(widths, conductances),
+        };
         return model with
         {
-            LeakageSiemens = leaks.Length == 0 ? 0
-                : Math.Exp(leaks.Average(l => Math.Log(Math.Max(l.Value - model.SaturationAmps, 1e-3 * l.Value) / l.At))),
+            LeakageSiemens = Math.Exp(logSiemens),
+            LeakageExponent = Math.Max(0, 1 + bend),
             LeakageDoublingKelvin = sheet.LeakageDoublingKelvin,
             BreakdownVolts = 1.2 * sheet.ReverseVolts,
             BreakdownSlopeVolts = 0.1,
