@@ -25,20 +25,12 @@ public static class PartsDocument
         [
             .. diodes.SelectMany(d => PartCatalogue.Type(d).Points.Select(p => new[]
             {
-                d.Name, Kind(d.Kind), p.Point.What, Csv.Number(p.Point.Value), p.Point.Unit, p.Point.IsLimit ? "1" : "0",
+                d.Name, DiodeFit.Word(d.Kind), p.Point.What, Csv.Number(p.Point.Value), p.Point.Unit, p.Point.IsLimit ? "1" : "0",
                 Csv.Number(p.Fitted), p.Point.Source ?? d.Source,
             })),
             .. opAmps.SelectMany(o => Numbers(o).Select(n => new[] { o.Name, "opamp", n.What, Csv.Number(n.Value), n.Unit, "0", "", o.Source })),
             .. PinTypesDocument.Rows(pins),
         ]);
-
-    /// <summary>"zener", "schottky" or "diode".</summary>
-    public static string Kind(DiodeKind kind) => kind switch
-    {
-        DiodeKind.Zener => "zener",
-        DiodeKind.Schottky => "schottky",
-        _ => "diode",
-    };
 
     /// <summary>The numbers of an op amp class that decide whether it suits.</summary>
     public static ImmutableArray<(string What, double Value, string Unit)> Numbers(OpAmpType type) =>
@@ -76,7 +68,7 @@ public static class PartsDocument
         return new()
         {
             ["name"] = type.Name,
-            ["kind"] = Kind(type.Kind),
+            ["kind"] = DiodeFit.Word(type.Kind),
             ["points"] = new JsonArray([.. type.Points.Select(p => (JsonNode)new JsonObject
             {
                 ["what"] = p.Point.What,

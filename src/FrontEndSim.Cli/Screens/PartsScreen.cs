@@ -16,7 +16,7 @@ internal static class PartsScreen
         {
             yield return Blocks.Table(["type", "kind", "first number of its data sheet", "power", "source"], [3], diodes.Select(d => new[]
             {
-                d.Name, PartsDocument.Kind(d.Kind), d.Points[0].ToString(), SiText.Format(d.RatedWatts, "W"), d.Source,
+                d.Name, DiodeFit.Word(d.Kind), d.Points[0].ToString(), SiText.Format(d.RatedWatts, "W"), d.Source,
             }));
             yield return Blocks.Blank;
         }
@@ -42,7 +42,7 @@ internal static class PartsScreen
     public static IEnumerable<IRenderable> Of(DiodeType type)
     {
         var sheet = type.Sheet!;
-        yield return Blocks.Title($"{PartsDocument.Kind(type.Kind)} {type.Name}");
+        yield return Blocks.Title($"{DiodeFit.Word(type.Kind)} {type.Name}");
         yield return Blocks.Table(["data sheet", "given", "model", "misfit", "source"], [1, 2, 3], type.Points.Select(p => new[]
         {
             p.Point.What, (p.Point.IsLimit ? "at most " : "") + SiText.Format(p.Point.Value, p.Point.Unit), SiText.Format(p.Fitted, p.Point.Unit),

@@ -60,7 +60,7 @@ internal sealed class PartsVerb : Command, IExample
                 return new Answer(ExitCode.Met, () => PinTypesScreen.Of(pin), () => PartsDocument.Json([], [], [pin]), () => PartsDocument.CsvText([], [], [pin]));
             }
         }
-        DiodeDataSheet[] diodes = [.. catalogue.Diodes.Where(d => words.All(w => Holds(w, d.Name, PartsDocument.Kind(d.Kind), d.Source)))];
+        DiodeDataSheet[] diodes = [.. catalogue.Diodes.Where(d => words.All(w => Holds(w, d.Name, DiodeFit.Word(d.Kind), d.Source)))];
         OpAmpType[] opAmps = [.. catalogue.OpAmps.Where(o => words.All(w => Holds(w, o.Name, "opamp", o.Source)))];
         PinType[] pins = [.. PinType.All.Where(p => words.All(w => Holds(w, p.Name, "pin", p.Summary, p.Source)))];
         if (diodes.Length + opAmps.Length + pins.Length == 0)

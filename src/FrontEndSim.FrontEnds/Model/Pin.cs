@@ -22,6 +22,9 @@ public sealed record Pin(string Name, string Node)
     /// <summary>The sampling capacitor, or null where it does not matter.</summary>
     public Sampling? Sampling { get; init; }
 
+    /// <summary>How the pin tells low from high, or null for one that does not.</summary>
+    public LogicLevels? Logic { get; init; }
+
     /// <summary>Leakage current into the pin, A; negative for out of it.</summary>
     public double LeakageAmps { get; init; }
 
@@ -80,3 +83,15 @@ public sealed record Converter(int Bits, LevelSpan Span)
 /// <param name="Ohms">Resistance of the sampling switch, ohm.</param>
 /// <param name="Seconds">How long it is connected, s.</param>
 public sealed record Sampling(double Farads, double Ohms, double Seconds);
+
+/// <summary>How a logic pin tells low from high: the family's levels at the supply that feeds it.</summary>
+/// <param name="Type">Its type, which has a gate.</param>
+/// <param name="Rail">The rail that supplies it.</param>
+public sealed record LogicLevels(PinType Type, string Rail)
+{
+    /// <summary>A voltage below this reads as low for certain, V, at a supply voltage, V.</summary>
+    public double LowBelow(double supplyVolts) => Type.LowBelow(supplyVolts)!.Value;
+
+    /// <summary>A voltage above this reads as high for certain, V, at a supply voltage, V.</summary>
+    public double HighAbove(double supplyVolts) => Type.HighAbove(supplyVolts)!.Value;
+}

@@ -9,5 +9,16 @@ namespace FrontEndSim.FrontEnds;
 /// <param name="SourceOhms">Source resistance, ohm; zero for none.</param>
 public sealed record Sensor(string Name, string Node, Span Span, double SourceOhms)
 {
+    /// <summary>The longest that it takes from one end of its span to the other, s, above zero; null where that is not known.</summary>
+    public double? EdgeSeconds { get; init; }
+
+    /// <summary>Ripple that rides on its voltage; null for none.</summary>
+    public Ripple? Ripple { get; init; }
+
     internal Element ToElement(double volts) => new VoltageSource(Name, Node, Circuit.Ground, volts) { SeriesOhms = SourceOhms };
 }
+
+/// <summary>A sine that rides on a voltage.</summary>
+/// <param name="PeakToPeakVolts">From its lowest to its highest value, V, above zero.</param>
+/// <param name="Hertz">Its frequency, Hz, above zero.</param>
+public sealed record Ripple(double PeakToPeakVolts, double Hertz);

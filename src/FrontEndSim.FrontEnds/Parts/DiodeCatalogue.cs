@@ -36,10 +36,25 @@ internal static class DiodeCatalogue
         Schottky("1N5821", [(0.380, 1), (0.500, 3), (0.900, 9.4)], leakage: (30, 60e-6), reverse: 30, farads: 800e-12, watts: 3, surge: 80),
         Schottky("1N5822", [(0.390, 1), (0.525, 3), (0.950, 9.4)], leakage: (40, 60e-6), reverse: 40, farads: 750e-12, watts: 3, surge: 80),
         Schottky("1N5711", [(0.41, 1e-3), (1.0, 15e-3)], leakage: (50, 50e-9), reverse: 70, farads: 2e-12, watts: 0.43, surge: 50e-3),
+        Led("red", (1.65, 1e-4), (1.80, 2e-3), (2.00, 20e-3)),
+        Led("yellow", (1.75, 1e-4), (1.90, 2e-3), (2.10, 20e-3)),
+        Led("green", (1.80, 1e-4), (1.95, 2e-3), (2.20, 20e-3)),
     ];
 
     private static DataPoint Forward(double volts, double amps, string? source = null) =>
         new(DataPointKind.ForwardVoltage, volts, amps) { Source = source };
+
+    private static DiodeDataSheet Led(string name, params ReadOnlySpan<(double Volts, double Amps)> forward)
+    {
+        var points = ImmutableArray.CreateBuilder<DataPoint>();
+        foreach (var (volts, amps) in forward)
+            points.Add(Forward(volts, amps));
+        points.Add(new(DataPointKind.Leakage, 10e-6, 5, IsLimit: true));
+        return new(name, DiodeKind.Led, points.ToImmutable(), "typical of indicators of that colour, from memory")
+        {
+            ReverseVolts = 5, Farads = 30e-12, RatedWatts = 60e-3, RatedPeakAmps = 100e-3,
+        };
+    }
 
     private static DiodeDataSheet Schottky(string name, (double Volts, double Amps)[] forward, (double Volts, double Amps) leakage,
         double reverse, double farads, double watts, double surge) =>

@@ -14,6 +14,9 @@ public enum DiodeKind
 
     /// <summary>A Schottky diode.</summary>
     Schottky,
+
+    /// <summary>A light-emitting diode.</summary>
+    Led,
 }
 
 /// <summary>A number from a data sheet, with where it comes from.</summary>

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine;
 
 namespace FrontEndSim.FrontEnds;
 
@@ -20,17 +21,68 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
     double InjectionAmps, double LeakageAmps, Span Supply, double? LowShare, double? HighShare, double? LowVolts, double? HighVolts, string Source)
 {
     private const string ConverterSource = "typical of microcontrollers, from memory";
+    private const string HysteresisSource = "; thresholds typical of the family's gates with hysteresis, from memory";
+    private const string LvttlSource = "thresholds: JESD8C, from memory; ratings typical of the families, from memory";
+
+    /// <summary>How a gate behind the pin behaves, with typical thresholds; null for a converter.</summary>
+    public LogicGateModel? Gate { get; init; }
+
+    /// <summary>The gate with the least hysteresis that the family has, about the same middle; <see cref="Gate"/> without hysteresis.</summary>
+    public LogicGateModel? GateAtWorst { get; init; }
+
+    /// <summary>
+    /// The slowest change between the thresholds that a gate without hysteresis is specified for, s/V; null for no limit.
+    /// </summary>
+    public double? SlowestSecondsPerVolt { get; init; }
+
+    /// <summary>Whether it has a gate with hysteresis.</summary>
+    public bool HasHysteresis => Gate is { } g && (g.RisingShare > g.FallingShare || g.RisingVolts > g.FallingVolts);
 
     /// <summary>All types that can be named.</summary>
     public static ImmutableArray<PinType> All { get; } =
     [
         new("converter-5v", "converter pin of a 5 V microcontroller", 0.5, 0.5, null, 1e-3, 1e-6, new(2.7, 5.5), null, null, null, null, ConverterSource),
         new("converter-3v3", "converter pin of a 3.3 V microcontroller", 0.3, 0.3, null, 2e-3, 100e-9, new(1.8, 3.6), null, null, null, null, ConverterSource),
-        new("cmos-hc", "high-speed CMOS logic", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6), 0.3, 0.7, null, null, "JESD7A, from memory"),
-        new("cmos-4000", "CMOS logic of the 4000 series", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18), 0.3, 0.7, null, null, "JESD13-B, from memory"),
-        new("lvttl", "3.3 V logic with TTL levels", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6), null, null, 0.8, 2.0,
-            "thresholds: JESD8C, from memory; ratings typical of the families, from memory"),
+        // Input transition time: 500 ns at 4.5 V (JESD7A, from memory).
+        new("cmos-hc", "high-speed CMOS logic", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6), 0.3, 0.7, null, null, "JESD7A, from memory")
+        {
+            Gate = Plain(0.5, 0, 9e-9, 50), GateAtWorst = Plain(0.5, 0, 9e-9, 50), SlowestSecondsPerVolt = 500e-9 / 4.5,
+        },
+        new("cmos-hc-hysteresis", "high-speed CMOS logic with hysteresis", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6), 0.2, 0.7, null, null,
+            "JESD7A, from memory" + HysteresisSource)
+        {
+            Gate = Shares(0.53, 0.31, 12e-9, 50), GateAtWorst = Shares(0.42 + 0.045, 0.42 - 0.045, 12e-9, 50),
+        },
+        // Rise and fall time of clock inputs: 15 us at 5 V (JESD13-B, from memory).
+        new("cmos-4000", "CMOS logic of the 4000 series", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18), 0.3, 0.7, null, null, "JESD13-B, from memory")
+        {
+            Gate = Plain(0.5, 0, 60e-9, 400), GateAtWorst = Plain(0.5, 0, 60e-9, 400), SlowestSecondsPerVolt = 15e-6 / 5,
+        },
+        new("cmos-4000-hysteresis", "CMOS logic of the 4000 series with hysteresis", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18), 0.18, 0.72, null, null,
+            "JESD13-B, from memory" + HysteresisSource)
+        {
+            Gate = Shares(0.58, 0.38, 140e-9, 400), GateAtWorst = Shares(0.48 + 0.03, 0.48 - 0.03, 140e-9, 400),
+        },
+        // Slope of the inputs of low-voltage families: 10 ns/V (typical, from memory).
+        new("lvttl", "3.3 V logic with TTL levels", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6), null, null, 0.8, 2.0, LvttlSource)
+        {
+            Gate = Plain(0, 1.5, 4e-9, 25), GateAtWorst = Plain(0, 1.5, 4e-9, 25), SlowestSecondsPerVolt = 10e-9,
+        },
+        new("lvttl-hysteresis", "3.3 V logic with TTL levels and hysteresis", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6), null, null, 0.8, 2.0,
+            LvttlSource + HysteresisSource)
+        {
+            Gate = Volts(1.7, 1.0, 5e-9, 25), GateAtWorst = Volts(1.35 + 0.15, 1.35 - 0.15, 5e-9, 25),
+        },
     ];
+
+    private static LogicGateModel Plain(double share, double volts, double delay, double ohms) =>
+        new() { RisingShare = share, FallingShare = share, RisingVolts = volts, FallingVolts = volts, DelaySeconds = delay, OutputOhms = ohms };
+
+    private static LogicGateModel Shares(double rising, double falling, double delay, double ohms) =>
+        new() { RisingShare = rising, FallingShare = falling, DelaySeconds = delay, OutputOhms = ohms };
+
+    private static LogicGateModel Volts(double rising, double falling, double delay, double ohms) =>
+        new() { RisingVolts = rising, FallingVolts = falling, DelaySeconds = delay, OutputOhms = ohms };
 
     /// <summary>The type of that name whatever its case, or null.</summary>
     public static PinType? Find(string name) => All.FirstOrDefault(t => t.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
@@ -54,6 +106,7 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
         RatedHigh = RatedHigh(rail),
         InjectionAmps = InjectionAmps,
         LeakageAmps = LeakageAmps,
+        Logic = Gate is null ? null : new(this, rail),
         // Without a rating that moves with the supply there is no clamp to it.
         Supply = AboveSupplyVolts is null ? null : rail,
     };

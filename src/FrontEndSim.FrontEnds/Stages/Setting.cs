@@ -72,6 +72,9 @@ public enum SlotKind
     /// <summary>Name of an op amp class (string).</summary>
     OpAmpName,
 
+    /// <summary>Name of a type of pin that has a gate: "cmos-hc" (string).</summary>
+    LogicFamily,
+
     /// <summary>A whole number (int).</summary>
     Count,
 }

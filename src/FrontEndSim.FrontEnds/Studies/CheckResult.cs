@@ -6,21 +6,22 @@ namespace FrontEndSim.FrontEnds;
 /// <param name="Title">Title of the front end.</param>
 /// <param name="Requirements">A result for each requirement, in the order written.</param>
 /// <param name="Mappings">A result for each converting pin that a sensor reaches.</param>
+/// <param name="Logic">A result for each logic pin that a sensor reaches.</param>
 /// <param name="Events">A result for each event, in the order written.</param>
 /// <param name="Warnings">What a person should know though no requirement asks for it: parts beyond their ratings, for example.</param>
 /// <param name="Cautions">Cautions of the events, each once.</param>
 public sealed record CheckResult(string Title, ImmutableArray<RequirementResult> Requirements, ImmutableArray<MappingResult> Mappings,
-    ImmutableArray<EventResult> Events, ImmutableArray<string> Warnings, ImmutableArray<string> Cautions)
+    ImmutableArray<LogicResult> Logic, ImmutableArray<EventResult> Events, ImmutableArray<string> Warnings, ImmutableArray<string> Cautions)
 {
     /// <summary>Whether every requirement is met. True if there are none.</summary>
     public bool AllMet => Requirements.All(r => r.Met);
 
     /// <summary>Largest Kirchhoff residual of all solutions, A.</summary>
     public double KirchhoffAmps => Mappings.Select(m => m.Audit.KirchhoffAmps).Concat(Events.Select(e => e.Audit.KirchhoffAmps))
-        .DefaultIfEmpty(0).Max();
+        .Concat(Logic.Select(l => l.KirchhoffAmps)).DefaultIfEmpty(0).Max();
 
     /// <summary>Largest energy imbalance of all transients, relative.</summary>
-    public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance).DefaultIfEmpty(0).Max();
+    public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance).Concat(Logic.Select(l => l.EnergyImbalance)).DefaultIfEmpty(0).Max();
 }
 
 /// <summary>Whether a requirement is met.</summary>

@@ -16,7 +16,8 @@ public static class CheckStudy
     public static CheckResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
         var mapped = frontEnd.Pins.Where(p => frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, p, s))).ToArray();
-        double jobs = mapped.Length + frontEnd.Events.Length, done = 0;
+        var logic = frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).ToArray();
+        double jobs = mapped.Length + logic.Length + frontEnd.Events.Length, done = 0;
         void Tell(string doing) => progress?.Report(new(done++ / Math.Max(1, jobs), doing));
 
         var mappings = ImmutableArray.CreateBuilder<MappingResult>();
@@ -25,6 +26,12 @@ public static class CheckStudy
             Tell($"mapping onto {pin.Name}");
             mappings.Add(MappingStudy.Run(frontEnd, pin.Name, cancel: cancel));
         }
+        var levels = ImmutableArray.CreateBuilder<LogicResult>();
+        foreach (var pin in logic)
+        {
+            Tell($"levels at {pin.Name}");
+            levels.Add(LogicStudy.Run(frontEnd, pin.Name, cancel));
+        }
         var events = ImmutableArray.CreateBuilder<EventResult>();
         foreach (var fault in frontEnd.Events)
         {
@@ -32,8 +39,8 @@ public static class CheckStudy
             events.Add(EventStudy.Run(frontEnd, fault, cancel: cancel));
         }
         Tell("done");
-        var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), progress, cancel);
-        return new CheckResult(frontEnd.Title, [.. frontEnd.Requirements.Select(found.Judge)], found.Mappings, found.Events,
+        var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), levels.ToImmutable(), progress, cancel);
+        return new CheckResult(frontEnd.Title, [.. frontEnd.Requirements.Select(found.Judge)], found.Mappings, found.Logic, found.Events,
             [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. found.Events.SelectMany(e => Overstress(e).Concat(Lifted(e)))], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
     }
 

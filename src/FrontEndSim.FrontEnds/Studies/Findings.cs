@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace FrontEndSim.FrontEnds;
 
 /// <summary>What the studies found, and how each requirement stands to it.</summary>
-internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult> Mappings, ImmutableArray<EventResult> Events,
+internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult> Mappings, ImmutableArray<EventResult> Events, ImmutableArray<LogicResult> Logic,
     IProgress<StudyProgress>? Progress, CancellationToken Cancel)
 {
     public RequirementResult Judge(Requirement requirement) => requirement switch
@@ -13,6 +13,9 @@ internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult>
         Headroom headroom => Judge(headroom),
         InsideRatingWithSingleFault fault => StressFindings.Judge(fault, FrontEnd, Progress, Cancel),
         PartPower power => StressFindings.Judge(power, FrontEnd, Events, Cancel),
+        NoiseMargin margin => LogicFindings.Judge(margin, FrontEnd, Logic, Cancel),
+        EdgeDelay delay => LogicFindings.Judge(delay, FrontEnd, Logic, Cancel),
+        CleanEdges edges => LogicFindings.Judge(edges, FrontEnd, Logic, Cancel),
         _ => throw new StudyProblemException($"No study judges the requirement \"{requirement.Text}\"."),
     };
 

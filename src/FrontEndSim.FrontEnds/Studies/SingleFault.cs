@@ -6,7 +6,7 @@ namespace FrontEndSim.FrontEnds;
 /// <summary>How a part, a rail or a sensor fails (failure modes in the sense of IEC 60812).</summary>
 public enum FaultMode
 {
-    /// <summary>A part is open: 1 Gohm remains. Of an op amp the output, of a potentiometer the wiper.</summary>
+    /// <summary>A part is open: 1 Gohm remains. Of an op amp or gate the output, of a potentiometer the wiper.</summary>
     Open,
 
     /// <summary>A part is shorted: 10 mohm.</summary>
@@ -15,10 +15,10 @@ public enum FaultMode
     /// <summary>A diode is mounted the wrong way round.</summary>
     Reversed,
 
-    /// <summary>The output of an op amp sticks at its positive rail, behind 50 ohm.</summary>
+    /// <summary>The output of an op amp or gate sticks at its positive rail, behind 50 ohm.</summary>
     StuckHigh,
 
-    /// <summary>The output of an op amp sticks at its negative rail, behind 50 ohm.</summary>
+    /// <summary>The output of an op amp or gate sticks at its negative rail, behind 50 ohm.</summary>
     StuckLow,
 
     /// <summary>A rail stands at 0 V behind its source resistance, as when its supply is off and other loads hold it down.</summary>
@@ -71,7 +71,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
 
     private static FaultMode[] Modes(Part part) => part switch
     {
-        OpAmpPart => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow],
+        OpAmpPart or GatePart => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow],
         DiodePart => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed],
         _ => [FaultMode.Open, FaultMode.Short],
     };
@@ -130,6 +130,9 @@ internal sealed record FaultyPart(Part Whole, FaultMode Mode) : Part(Whole.Name)
         (OpAmpPart amp, FaultMode.StuckHigh) => [new Resistor(Name, amp.Output, amp.PositiveRail, SingleFault.StuckOhms), .. Inputs(amp)],
         (OpAmpPart amp, FaultMode.StuckLow) => [new Resistor(Name, amp.Output, amp.NegativeRail, SingleFault.StuckOhms), .. Inputs(amp)],
         (OpAmpPart amp, _) => [new Resistor(Name, amp.Output, Circuit.Ground, SingleFault.OpenOhms), .. Inputs(amp)],
+        (GatePart gate, FaultMode.StuckHigh) => [new Resistor(Name, gate.Output, gate.Rail, SingleFault.StuckOhms)],
+        (GatePart gate, FaultMode.StuckLow) => [new Resistor(Name, gate.Output, Circuit.Ground, SingleFault.StuckOhms)],
+        (GatePart gate, _) => [new Resistor(Name, gate.Output, Circuit.Ground, SingleFault.OpenOhms)],
         // The wiper lifts: the track stays, and the wiper's node is left alone.
         (PotentiometerPart pot, FaultMode.Open) =>
             [new Resistor(Name, pot.From, pot.To, pot.Ohms.Value), new Resistor(Name + ".wiper", pot.Wiper, pot.From, SingleFault.OpenOhms)],

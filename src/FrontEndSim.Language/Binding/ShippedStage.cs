@@ -91,6 +91,8 @@ internal static class ShippedStage
                 return Listed("diode type", blank, scope, DiodesFor(setting, scope));
             case SlotKind.OpAmpName:
                 return Listed("class of op amp", blank, scope, [.. scope.Draft.Catalogue.OpAmpNames]);
+            case SlotKind.LogicFamily:
+                return LogicFamily.Of((Token)blank.Value, scope)?.Name;
             case SlotKind.SeriesName:
                 return Listed("series of preferred numbers", blank, scope, [.. ESeries.All.Select(s => s.Name)]);
             case SlotKind.Quantity:
@@ -112,6 +114,8 @@ internal static class ShippedStage
             if (setting.Name.StartsWith(kind.ToString(), StringComparison.OrdinalIgnoreCase))
                 return [.. scope.Draft.Catalogue.DiodeNames(kind)];
         }
+        if (setting.Name.StartsWith("indicator", StringComparison.Ordinal))
+            return [.. scope.Draft.Catalogue.DiodeNames(DiodeKind.Led)];
         return [.. scope.Draft.Catalogue.Diodes.Select(d => d.Name)];
     }
 
@@ -145,6 +149,7 @@ internal static class ShippedStage
             SlotKind.Sensor => new Blank(slot.Name, Shape.Name, "a sensor"),
             SlotKind.PartName => new Blank(slot.Name, Shape.TypeName, "a diode type, such as 1N5817 or 3V6"),
             SlotKind.OpAmpName => new Blank(slot.Name, Shape.TypeName, "a class of op amp, such as bipolar-general"),
+            SlotKind.LogicFamily => new Blank(slot.Name, Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"),
             SlotKind.SeriesName => new Blank(slot.Name, Shape.TypeName, "a series of preferred numbers, such as E96"),
             SlotKind.Quantity => Blank.Of(slot.Name, slot.Unit ?? Unit.None),
             SlotKind.Percent => Blank.Percentage(slot.Name),

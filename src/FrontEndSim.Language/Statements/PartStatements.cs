@@ -118,24 +118,17 @@ internal sealed class PotentiometerStatement : PartStatement
 /// <summary><c>diode D1 from A to B 1N4148</c>, and likewise zener and schottky.</summary>
 internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
 {
-    public override string Keyword => Word(kind);
+    public override string Keyword => DiodeFit.Word(kind);
 
     public override string Summary => kind switch
     {
         DiodeKind.Zener => "A zener diode, by its type number or its voltage code; from is the anode, to the cathode.",
         DiodeKind.Schottky => "A Schottky diode, by its type number; from is the anode, to the cathode.",
+        DiodeKind.Led => "A light-emitting diode, by its colour or its type; from is the anode, to the cathode.",
         _ => "A silicon diode, by its type number; from is the anode, to the cathode.",
     };
 
-    /// <summary>What the language calls a kind of diode.</summary>
-    public static string Word(DiodeKind kind) => kind switch
-    {
-        DiodeKind.Zener => "zener",
-        DiodeKind.Schottky => "schottky",
-        _ => "diode",
-    };
-
-    protected override ImmutableArray<Piece> Head => [NewName(Keyword), .. Terminals, new Blank("type", Shape.TypeName, kind == DiodeKind.Zener ? "a type, such as 3V6" : "a type, such as 1N4148")];
+    protected override ImmutableArray<Piece> Head => [NewName(Keyword), .. Terminals, new Blank("type", Shape.TypeName, kind switch { DiodeKind.Zener => "a type, such as 3V6", DiodeKind.Led => "a type, such as green", _ => "a type, such as 1N4148" })];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
@@ -170,6 +163,26 @@ internal sealed class OpAmpStatement : PartStatement
             return scope.Draft.RefuseType<Part>(type, "class of op amp", [.. scope.Draft.Catalogue.OpAmpNames]);
         scope.Draft.UseType(type.Text);
         return new OpAmpPart(name, Node("plus"), Node("minus"), Node("output"), Node("positive"), Node("negative"), known);
+    }
+}
+
+/// <summary><c>gate U1 cmos-hc-hysteresis from A to B on VCC</c></summary>
+internal sealed class GateStatement : PartStatement
+{
+    public override string Keyword => "gate";
+
+    public override string Summary => "A logic gate with one input, by its family; its output follows the input, or is its opposite if it inverts. The input loads and stands what the pin at its node says.";
+
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("gate"), new Blank("type", Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"), .. Terminals, "on", Blank.Node("supply")];
+
+    public override ImmutableArray<Addition> Additions { get; } = [new("inverts")];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        string supply = scope.Node(statement.Token("supply"));
+        return LogicFamily.Of(statement.Token("type"), scope) is { } type ? new GatePart(name, from, to, supply, type, statement.Has("inverts")) : null;
     }
 }
 

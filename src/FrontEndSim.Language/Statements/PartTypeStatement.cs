@@ -11,14 +11,14 @@ internal sealed class PartTypeStatement : StatementKind
     public override string Summary => "A type of part of your own, from the numbers on its data sheet; it is then named like those of the catalogue.";
 
     protected override ImmutableArray<Piece> Head =>
-        [new Blank("name", Shape.TypeName, "a name for the type"), "is", new Blank("kind", Shape.Name, "diode, zener, schottky or opamp")];
+        [new Blank("name", Shape.TypeName, "a name for the type"), "is", new Blank("kind", Shape.Name, "diode, zener, schottky, led or opamp")];
 
     public override bool SettingsDependOnNames => true;
 
     /// <summary>The kinds of part that can be described, with the settings of each.</summary>
     public static ImmutableArray<(string Kind, ImmutableArray<Addition> Settings)> Kinds { get; } =
     [
-        ("diode", DiodeTypeWords.Settings), ("zener", DiodeTypeWords.ZenerSettings), ("schottky", DiodeTypeWords.Settings), ("opamp", OpAmpTypeWords.Settings),
+        ("diode", DiodeTypeWords.Settings), ("zener", DiodeTypeWords.ZenerSettings), ("schottky", DiodeTypeWords.Settings), ("led", DiodeTypeWords.Settings), ("opamp", OpAmpTypeWords.Settings),
     ];
 
     public override void Declare(StatementSyntax statement, Scope scope)
@@ -46,7 +46,7 @@ internal sealed class PartTypeStatement : StatementKind
             if (OpAmpTypeWords.Make(read, scope) is { } type)
                 scope.Draft.Catalogue = scope.Draft.Catalogue.With(type);
         }
-        else if (DiodeTypeWords.Make(read, scope, Enum.GetValues<DiodeKind>().First(k => DiodeStatement.Word(k) == kind.Text)) is { } sheet)
+        else if (DiodeTypeWords.Make(read, scope, Enum.GetValues<DiodeKind>().First(k => DiodeFit.Word(k) == kind.Text)) is { } sheet)
         {
             try
             {

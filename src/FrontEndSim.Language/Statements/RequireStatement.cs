@@ -42,6 +42,9 @@ internal static class Requirements
         new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError),
         new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom),
         new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower),
+        new(new Addition("noise", "margin", "over", Blank.Of("margin-volts", Unit.Volts)), NoiseMargin),
+        new(new Addition("delay", "under", Blank.Of("seconds", Unit.Seconds)), EdgeDelay),
+        new(new Addition("clean", "edges"), CleanEdges),
     ];
 
     private static Requirement? InsideRating(StatementSyntax statement, Scope scope, string text)
@@ -81,6 +84,29 @@ internal static class Requirements
             return null;
         }
         return new MappingError(pin.Text, counts, text, statement.Span.Line);
+    }
+
+    private static NoiseMargin? NoiseMargin(StatementSyntax statement, Scope scope, string text) =>
+        LogicPin(statement, scope) is { } pin && scope.NotNegative(statement["margin-volts"]) is { } volts ? new(pin, volts, text, statement.Span.Line) : null;
+
+    private static EdgeDelay? EdgeDelay(StatementSyntax statement, Scope scope, string text) =>
+        LogicPin(statement, scope) is { } pin && scope.Positive(statement["seconds"]) is { } seconds ? new(pin, seconds, text, statement.Span.Line) : null;
+
+    private static CleanEdges? CleanEdges(StatementSyntax statement, Scope scope, string text) =>
+        LogicPin(statement, scope) is { } pin ? new(pin, text, statement.Span.Line) : null;
+
+    /// <summary>The name of the pin that is spoken of, or null after a complaint.</summary>
+    private static string? LogicPin(StatementSyntax statement, Scope scope)
+    {
+        var pin = statement.Token("subject");
+        if (!scope.Draft.Use(pin, "pin"))
+            return null;
+        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: null } && !scope.Diagnostics.HasErrors)
+        {
+            scope.Diagnostics.Error(pin.Span, "FES344", $"Pin {pin.Text} has no logic levels.", "type FAMILY on RAIL below the pin, FAMILY one of " + string.Join(", ", LogicFamily.Names));
+            return null;
+        }
+        return pin.Text;
     }
 
     private static Headroom? Headroom(StatementSyntax statement, Scope scope, string text)

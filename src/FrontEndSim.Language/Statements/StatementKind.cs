@@ -73,8 +73,8 @@ internal static class StatementKinds
         new CircuitStatement(), new IncludeStatement(), new TemperatureStatement(), new LetStatement(), new RailStatement(), new SensorStatement(),
         new StageStatement(), new TemplateStatement(), new PartTypeStatement(),
         new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),
-        new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener), new DiodeStatement(DiodeKind.Schottky),
-        new OpAmpStatement(), new SwitchStatement(), new SourceStatement(),
+        new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener), new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
+        new OpAmpStatement(), new GateStatement(), new SwitchStatement(), new SourceStatement(),
         new PinStatement(), new EventStatement(), new RequireStatement(),
     ];
 

@@ -33,8 +33,8 @@ public static class DiodeFit
             TransitSeconds = sheet.TransitSeconds,
             JunctionVolts = sheet.Kind == DiodeKind.Schottky ? 0.5 : 0.7,
             Grading = sheet.Kind == DiodeKind.Junction ? 1.0 / 3 : 0.5,
-            // Barrier heights and exponents of the temperature law: Sze.
-            EnergyGapVolts = sheet.Kind == DiodeKind.Schottky ? 0.69 : 1.11,
+            // Barrier heights and exponents of the temperature law: Sze; 2 eV is the gap of visible light.
+            EnergyGapVolts = sheet.Kind switch { DiodeKind.Schottky => 0.69, DiodeKind.Led => 2.0, _ => 1.11 },
             SaturationExponent = sheet.Kind == DiodeKind.Schottky ? 2 : 3,
             BreakdownTempCo = sheet.TempCo,
         }, sheet, given.Length > 0 ? given : UsualForward);
@@ -51,10 +51,12 @@ public static class DiodeFit
     /// <param name="amps">Reverse current, A, above zero.</param>
     public static double ReverseVolts(DiodeType type, double amps) => DiodeCurve.ReverseVolts(type.Model, amps, out _);
 
-    internal static string Word(DiodeKind kind) => kind switch
+    /// <summary>What a person calls a kind of diode: "zener".</summary>
+    public static string Word(DiodeKind kind) => kind switch
     {
         DiodeKind.Zener => "zener",
         DiodeKind.Schottky => "schottky",
+        DiodeKind.Led => "led",
         _ => "diode",
     };
 

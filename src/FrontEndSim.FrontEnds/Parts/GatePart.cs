@@ -1,0 +1,27 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>A logic gate with one input, as a buffer or an inverter.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="Input">Input. It takes no current: what the input loads and stands is said by the pin there.</param>
+/// <param name="Output">Output.</param>
+/// <param name="Rail">Node of its supply; its other supply pin is at ground.</param>
+/// <param name="Type">Its family: a type of pin that has a gate.</param>
+/// <param name="Inverts">Whether the output is low while the input is high.</param>
+public sealed record GatePart(string Name, string Input, string Output, string Rail, PinType Type, bool Inverts) : Part(Name)
+{
+    /// <inheritdoc/>
+    public override string Word => Inverts ? "inverting gate" : "gate";
+
+    /// <inheritdoc/>
+    public override string ValueText => Type.Name;
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Nodes => [Input, Output, Rail, Circuit.Ground];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() =>
+        [new LogicGate(Name, Input, Output, Rail, Circuit.Ground, Type.Gate! with { Inverts = Inverts })];
+}
