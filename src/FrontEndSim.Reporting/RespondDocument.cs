@@ -10,9 +10,17 @@ public static class RespondDocument
     /// An object with "sensor", "pin", "halfCountVolts", "settlingSeconds", "up" and "down" ("fromVolts", "toVolts",
     /// "riseSeconds", "settlingSeconds", "overshoot"), "gain", "cornerHertz", "sampleHertz", "halfRateAttenuation" (dB),
     /// "frequency" ("hertz", "decibels", "degrees" over that at rest), "samples" ("sensorVolts", "startVolts", "restVolts",
-    /// "heldVolts", "longEnoughSeconds") and "audit" (of the step up). Times that are not reached are null.
+    /// "heldVolts", "longEnoughSeconds") and "audit" (of the step up); for a logic pin also "logic" (<see cref="LogicDocument"/>). Times that are not reached are null.
     /// </summary>
-    public static JsonObject Json(RespondResult r) => new()
+    public static JsonObject Json(RespondResult r, LogicResult? logic = null)
+    {
+        var json = Json(r);
+        if (logic is not null)
+            json["logic"] = LogicDocument.Json(logic);
+        return json;
+    }
+
+    private static JsonObject Json(RespondResult r) => new()
     {
         ["sensor"] = r.Sensor,
         ["pin"] = r.Pin,

@@ -19,6 +19,7 @@ internal static class CheckScreen
         yield return Blocks.Margin(
         [
             .. check.Mappings.Select(m => ((IRenderable)Blocks.Word("Mapping"), (IRenderable)new Text(Summary(m)))),
+            .. check.Logic.Select(l => ((IRenderable)Blocks.Word("Levels"), (IRenderable)new Text(LogicScreen.Summary(l)))),
             .. check.Events.IsEmpty ? [] : new[] { ((IRenderable)Blocks.Word("Events"), Events(check)) },
             (Blocks.Word("Audit"), new Text(Blocks.Audit(check.KirchhoffAmps, check.Events.IsEmpty ? null : check.EnergyImbalance, null))),
             .. check.Warnings.Select(w => ((IRenderable)Blocks.Warning("! Warning"), (IRenderable)new Text(w))),

@@ -7,10 +7,12 @@ namespace FrontEndSim.Cli.Screens;
 /// <summary>How fast a pin follows, in lines; then what each sample takes.</summary>
 internal static class RespondScreen
 {
-    /// <summary>Steps, frequencies, samples.</summary>
-    public static IEnumerable<IRenderable> Of(string title, Pin pin, RespondResult r)
+    /// <summary>Logic levels and changes, if the pin reads logic; steps, frequencies, samples.</summary>
+    public static IEnumerable<IRenderable> Of(string title, Pin pin, RespondResult r, LogicResult? logic)
     {
         yield return Blocks.Title(title);
+        foreach (var block in logic is null ? [] : LogicScreen.Of(logic))
+            yield return block;
         string half = pin.Converter is null ? "half a millivolt" : $"half a count ({SiText.Format(r.HalfCountVolts, "V", 3)})";
         yield return Blocks.Title($"Sensor {r.Sensor} stepping over its span, pin {r.Pin}");
         yield return Blocks.Table(["step", "from", "to", "10 % to 90 %", "overshoot", "settles to " + half], [1, 2, 3, 4, 5],

@@ -27,7 +27,8 @@ internal sealed class RespondVerb : Verb
             throw new InputException("--rate must be above 0 Hz");
         var pin = _pin.Pin(line, frontEnd);
         var respond = RespondStudy.Run(frontEnd, pin.Name, sampleHertz: rate, cancel: cancel);
-        _plot.Write(line, RespondPicture.Panels(respond));
-        return new Answer(ExitCode.Met, () => RespondScreen.Of(frontEnd.Title, pin, respond), () => RespondDocument.Json(respond), () => RespondDocument.CsvText(respond));
+        var logic = LogicStudy.Reads(frontEnd, pin) ? LogicStudy.Run(frontEnd, pin.Name, cancel) : null;
+        _plot.Write(line, [.. logic is null ? [] : LogicPicture.Panels(logic), .. RespondPicture.Panels(respond)]);
+        return new Answer(ExitCode.Met, () => RespondScreen.Of(frontEnd.Title, pin, respond, logic), () => RespondDocument.Json(respond, logic), () => RespondDocument.CsvText(respond));
     }
 }

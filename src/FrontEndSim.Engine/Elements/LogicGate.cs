@@ -84,7 +84,12 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
         private readonly int _in, _out, _high, _low, _state;
         private readonly int _ss, _si, _sh, _sl, _oo, _oh, _ol, _os, _hh, _ho, _hs, _ll, _lo, _ls;
         private readonly double _feedback, _reach, _middleShare, _middleVolts, _halfShare, _halfVolts;
+        // At rest a gate is thrown from one state to the other by its input alone, and Newton may follow at once. Where that
+        // goes to and fro, as with feedback, it has to feel its way.
+        private const int MostThrows = 6;
+
         private L _drive;
+        private int _throws;
 
         public Behaviour(LogicGate part, Wiring wiring) : base(part)
         {
@@ -126,7 +131,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             c[_ss] += L.Of(Siemens * _model.DelaySeconds / Math.Log(2));
         }
 
-        public override void ForgetLimits() => _drive = L.Of(0);
+        public override void ForgetLimits() => (_drive, _throws) = (L.Of(0), 0);
 
         public override void LoadNonlinear(Iterate<L> at)
         {
@@ -139,7 +144,15 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             half = L.Max(half, L.Of(LeastHalfVolts));
             L perVolt = L.Of(_reach) / half;
             L asked = perVolt * asymmetry + L.Of(_feedback) * y;
-            L z = Saturation.Approach(asked, ref _drive, at);
+            L z = asked;
+            if (_throws < MostThrows)
+            {
+                if (!L.AllBelow(-(asked * _drive), 0))
+                    _throws++;
+                _drive = asked;
+            }
+            else
+                z = Saturation.Approach(asked, ref _drive, at);
             L b = Saturation.Bounded(z, out L slope);
             at.F[_state] -= L.Of(Siemens) * (b + slope * (asked - z)); // along the tangent from z
             L perInput = L.Of(Siemens) * slope * perVolt;

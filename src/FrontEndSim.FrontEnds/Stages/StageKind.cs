@@ -59,7 +59,7 @@ public static class StageKinds
     /// <summary>All of them.</summary>
     public static ImmutableArray<StageKind> All { get; } =
     [
-        new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new BufferStage(),
+        new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new Buffer(),
         new PinGuard(), new RailClampGuard(), new RcFilter(), new LoopReceiver(), new LogicInput(),
     ];
 

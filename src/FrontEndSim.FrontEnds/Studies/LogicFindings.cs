@@ -3,9 +3,9 @@ using System.Collections.Immutable;
 namespace FrontEndSim.FrontEnds;
 
 /// <summary>How requirements on logic pins stand.</summary>
-internal static class LogicFindings
+public static class LogicFindings
 {
-    public static RequirementResult Judge(NoiseMargin requirement, FrontEnd frontEnd, ImmutableArray<LogicResult> logic, CancellationToken cancel)
+    internal static RequirementResult Judge(NoiseMargin requirement, FrontEnd frontEnd, ImmutableArray<LogicResult> logic, CancellationToken cancel)
     {
         var found = Find(requirement.Pin, frontEnd, logic, cancel);
         bool isLow = found.Low.WorstMarginVolts <= found.High.WorstMarginVolts;
@@ -19,7 +19,7 @@ internal static class LogicFindings
             + $"{V(level.MarginVolts)} in hand, {V(level.WorstMarginVolts)} with all tolerances at their worst.", remedy);
     }
 
-    public static RequirementResult Judge(EdgeDelay requirement, FrontEnd frontEnd, ImmutableArray<LogicResult> logic, CancellationToken cancel)
+    internal static RequirementResult Judge(EdgeDelay requirement, FrontEnd frontEnd, ImmutableArray<LogicResult> logic, CancellationToken cancel)
     {
         var found = Find(requirement.Pin, frontEnd, logic, cancel);
         var slowest = found.Edges.Where(e => e.IsSudden).MaxBy(e => e.PinDelaySeconds)!;
@@ -33,15 +33,18 @@ internal static class LogicFindings
                 : "Mend the levels first: require its noise margin to see by how much they miss.");
     }
 
-    public static RequirementResult Judge(CleanEdges requirement, FrontEnd frontEnd, ImmutableArray<LogicResult> logic, CancellationToken cancel)
+    internal static RequirementResult Judge(CleanEdges requirement, FrontEnd frontEnd, ImmutableArray<LogicResult> logic, CancellationToken cancel)
     {
         var found = Find(requirement.Pin, frontEnd, logic, cancel);
         var worst = found.Edges.Where(e => !e.IsClean).MaxBy(e => e.Changes) ?? found.Edges.MaxBy(e => e.PassageSeconds)!;
         string ripple = found.RippleLimitVolts is { } limit ? $" The least hysteresis of {found.Pin.Logic!.Type.Name} covers a ripple of {V(limit)} from peak to peak at the sensor." : "";
-        string actual = worst.Changes == 1 && !worst.IsClean ? $"{Time(worst.PassageSeconds)} between the levels" : Changes(worst.Changes);
-        string wanted = worst.Changes == 1 && !worst.IsClean ? Time(worst.SlowestPassageSeconds!.Value) : "1 change";
-        string margin = worst.Changes == 1 && !worst.IsClean ? Time(worst.SlowestPassageSeconds!.Value - worst.PassageSeconds)
-            : worst.IsClean ? "0 too many" : worst.Changes == 0 ? "1 too few" : $"{worst.Changes - 1} too many";
+        // A single change that passes too slowly is judged by its time; all else by the number of changes.
+        bool isSlow = worst.Changes == 1 && !worst.IsClean;
+        string actual = isSlow ? $"{Time(worst.PassageSeconds)} between the levels" : Changes(worst.Changes);
+        string wanted = isSlow ? Time(worst.SlowestPassageSeconds!.Value) : "1 change";
+        string margin = isSlow ? Time(worst.SlowestPassageSeconds!.Value - worst.PassageSeconds)
+            : worst.Changes > 1 ? $"{worst.Changes - 1} too many" : worst.Changes == 0 ? "1 too few"
+            : found.RippleLimitVolts is { } covered ? $"{V(covered - frontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts)} more ripple" : "none needed";
         return new(requirement, worst.IsClean, actual, wanted, margin, Sentence(found, worst) + ripple, worst.IsClean ? "" : Remedy(found, worst));
     }
 

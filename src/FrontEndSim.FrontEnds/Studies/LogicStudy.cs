@@ -14,6 +14,9 @@ public static class LogicStudy
     /// <summary>Most periods of ripple in the slowest change that are simulated.</summary>
     public const double MostPeriods = 5000;
 
+    // Whether ripple makes a gate chatter hangs on where in its period the threshold is passed: the worst of so many is taken.
+    private const int Phases = 4;
+
     private const double FirstLength = 1e-7, LastLength = 1e4, Lengthening = 6, Landed = 0.01;
 
     /// <summary>Whether a pin reads logic and a sensor reaches it.</summary>
@@ -49,8 +52,13 @@ public static class LogicStudy
         var edges = ImmutableArray.CreateBuilder<LogicEdge>();
         foreach (bool sudden in sensor.EdgeSeconds is null ? new[] { true } : [true, false])
         {
-            edges.Add(Change(frontEnd, target, logic, sensor, ends[low], ends[high], true, sudden, supply, volts[high], cancel));
-            edges.Add(Change(frontEnd, target, logic, sensor, ends[high], ends[low], false, sudden, supply, volts[low], cancel));
+            foreach (bool rises in new[] { true, false })
+            {
+                var (from, to) = rises ? (low, high) : (high, low);
+                int phases = sudden || sensor.Ripple is null ? 1 : Phases;
+                edges.Add(Enumerable.Range(0, phases).AsParallel().WithCancellation(cancel).Select(k => Change(frontEnd, target, logic, sensor, ends[from], ends[to],
+                    rises, sudden, (double)k / phases, supply, volts[to], cancel)).MaxBy(e => e.Changes)!);
+            }
         }
         return new LogicResult(sensor.Name, target, supply,
             new(ends[low], volts[low], lowLimit, lowLimit - volts[low], worst[0], isExact[0]),
@@ -104,7 +112,7 @@ public static class LogicStudy
     }
 
     private static LogicEdge Change(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, double from, double to, bool rises, bool sudden,
-        double supply, double landing, CancellationToken cancel)
+        double periods, double supply, double landing, CancellationToken cancel)
     {
         string gate = pin.Name + ".gate", output = gate + " output", below = sensor.Name + ".ripple";
         var model = sudden ? logic.Type.Gate! : logic.Type.GateAtWorst!;
@@ -114,8 +122,8 @@ public static class LogicStudy
         var calm = frontEnd.ToCircuit();
         for (double length = FirstLength; ; length *= Lengthening)
         {
-            // Where there is ripple, a few periods of it before and after the change.
-            double start = 0.02 * (edge + length) + (ripple is null ? 0 : 3 / ripple.Hertz);
+            // Where there is ripple, a few periods of it before and after the change, which begins at some place in a period.
+            double start = 0.02 * (edge + length) + (ripple is null ? 0 : (3 + periods) / ripple.Hertz);
             Waveform wave = new Step(from, to, start, edge);
             var circuit = new Circuit(
             [

@@ -1,0 +1,42 @@
+namespace FrontEndSim.FrontEnds.Tests.Stages;
+
+public class LogicInputTests
+{
+    private static Stage Built(params (string Key, object Value)[] more) => new LogicInput().Build(new StageRequest("read",
+        new Dictionary<string, object>(new[] { ("from.input", (object)"PIN"), ("from.output", "OUT"), ("gate.family", "cmos-hc-hysteresis"), ("gate.rail", "VCC") }
+            .Concat(more).ToDictionary(p => p.Item1, p => p.Item2)), [new Rail("VCC", 5)], []));
+
+    private static FrontEnd Lit(Stage stage) => new()
+    {
+        Rails = [new Rail("VCC", 5)],
+        Sensors = [new Sensor("probe", "PIN", new Span(0, 5), 100)],
+        Stages = [stage],
+    };
+
+    [Theory]
+    [InlineData("high", 4.5, true)]
+    [InlineData("high", 0.5, false)]
+    [InlineData("low", 0.5, true)]
+    [InlineData("low", 4.5, false)]
+    public void The_indicator_carries_the_current_asked_for_while_its_level_is_read(string level, double volts, bool lit)
+    {
+        var stage = Built(($"indicator-{level}.type", "green"), ($"indicator-{level}.amps", new Quantity(2e-3, Unit.Amps)));
+        var point = BiasStudy.Run(Lit(stage), new Scenario { SensorVolts = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("probe", volts) }).Point;
+        double amps = point.Parts[level == "high" ? "read.Dh" : "read.Dl"].Amps;
+        double expected = stage.HandMath.Single(h => h.What.StartsWith("current", StringComparison.Ordinal)).Result;
+        Assert.InRange(expected, 1.85e-3, 2.15e-3); // E24 is within 5 % of any value
+        Assert.Equal(lit ? expected : 0, amps, 0.01 * expected);
+    }
+
+    [Fact]
+    public void A_supply_outside_the_familys_range_and_a_current_that_cannot_flow_are_refused()
+    {
+        var request = new StageRequest("read", new Dictionary<string, object>
+        {
+            ["from.input"] = "PIN", ["from.output"] = "OUT", ["gate.family"] = "cmos-hc", ["gate.rail"] = "VCC",
+        }, [new Rail("VCC", 12)], []);
+        Assert.Equal("gate", Assert.Throws<StageProblemException>(() => new LogicInput().Build(request)).Setting);
+        Assert.Equal("indicator-high", Assert.Throws<StageProblemException>(() =>
+            Built(("indicator-high.type", "green"), ("indicator-high.amps", new Quantity(1, Unit.Amps)))).Setting);
+    }
+}
