@@ -5,12 +5,12 @@ namespace FrontEndSim.EndToEnd.Tests;
 /// <summary>A logic input, as the real program judges it.</summary>
 public class LogicTests
 {
-    private static string Circuit => File.ReadAllText(Repository.Path("circuits", "logic-input.fes"));
+    private static string Circuit => File.ReadAllText(Path.Combine(Repository.Root, "circuits", "logic-input.fes"));
 
     [Fact]
     public void Respond_shows_levels_delay_and_clean_edges_of_a_logic_pin()
     {
-        var run = Frontendsim.Run("respond", Repository.Path("circuits", "logic-input.fes"), "--json");
+        var run = Frontendsim.Run("respond", Path.Combine(Repository.Root, "circuits", "logic-input.fes"), "--json");
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var logic = JsonDocument.Parse(run.Output).RootElement.GetProperty("logic");
         // 70 % of 5 V, and a pin that a divider of 47.1 kohm and 10.5 kohm holds near 4.35 V.
@@ -49,7 +49,7 @@ public class LogicTests
     [Fact]
     public void A_single_fault_of_the_gate_is_looked_at()
     {
-        var run = Frontendsim.Run("faults", Repository.Path("circuits", "logic-input.fes"));
+        var run = Frontendsim.Run("faults", Path.Combine(Repository.Root, "circuits", "logic-input.fes"));
         Assert.Contains("read.U stuck high", run.Output);
     }
 }
