@@ -80,6 +80,7 @@ public static class BudgetDocument
         BudgetKind.BiasCurrent => "op amp bias current",
         BudgetKind.Gain => "op amp gain",
         BudgetKind.Leakage => "leakage",
+        BudgetKind.Converter => "converter offset, gain, linearity",
         BudgetKind.Quantisation => "quantisation",
         BudgetKind.Settling => "sampling settle",
         BudgetKind.Noise => "noise",

@@ -36,7 +36,9 @@ public static class PartsDocument
     public static ImmutableArray<(string What, double Value, string Unit)> Numbers(OpAmpType type) =>
     [
         ("open-loop gain", type.Model.OpenLoopGain, ""), ("gain-bandwidth product", type.Model.GainBandwidthHertz, "Hz"),
-        ("slew rate", type.Model.SlewVoltsPerSecond, "V/s"), ("largest offset voltage", type.OffsetVoltsSpread, "V"),
+        ("slew rate", type.Model.SlewVoltsPerSecond, "V/s"),
+        ("input voltage noise density", type.Model.NoiseVolts, "V/√Hz"), ("input current noise density", type.Model.NoiseAmps, "A/√Hz"),
+        ("largest offset voltage", type.OffsetVoltsSpread, "V"),
         ("bias current", type.Model.BiasAmps, "A"), ("largest bias current", type.BiasAmpsSpread, "A"),
         ("largest offset current", type.OffsetAmpsSpread, "A"), ("output drop from the positive rail", type.Model.DropHighVolts, "V"),
         ("output drop from the negative rail", type.Model.DropLowVolts, "V"), ("output current limit", type.Model.OutputLimitAmps, "A"),

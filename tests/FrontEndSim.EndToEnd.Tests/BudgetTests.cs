@@ -35,6 +35,24 @@ public class BudgetTests
         Assert.Equal(run.Output, Frontendsim.Run("budget", file, "--temperatures", "25", "--draws", "1000").Output);
     }
 
+    [Fact]
+    public void Budget_counts_the_drift_and_converter_errors_of_the_file()
+    {
+        using var scratch = new Scratch();
+        string text = Tolerant.Replace("10 kohm 1%", "10 kohm 1% drift 25 ppm/K").Replace("over 0 V .. VDD", "over 0 V .. VDD\n    offset-error 3 counts\n    linearity 0.05%");
+        var run = Frontendsim.Run("budget", scratch.Write("divider.fes", text), "--json", "--temperatures", "85", "--draws", "1000");
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        var root = JsonDocument.Parse(run.Output).RootElement;
+        var full = root.GetProperty("points").EnumerateArray().Single(p => p.GetProperty("at").GetString() == "full"
+            && p.GetProperty("celsius").GetDouble() == 85 && !p.GetProperty("calibrated").GetBoolean());
+        double Effect(string source) => Math.Abs(full.GetProperty("contributions").EnumerateArray().Single(c => c.GetProperty("source").GetString() == source).GetProperty("effect").GetDouble());
+        // Half of 25 ppm/K over 60 K of 4096 counts, over √3; three counts over √3; 0.05 % of 4096 counts over √3.
+        Assert.Equal(4096 * 0.5 * 0.0015 / Math.Sqrt(3), Effect("R1 tempco"), 0.02);
+        Assert.Equal(3 / Math.Sqrt(3), Effect("adc offset error"), 1e-6);
+        Assert.Equal(2.048 / Math.Sqrt(3), Effect("adc linearity"), 1e-6);
+        Assert.Contains(root.GetProperty("assumptions").EnumerateArray(), a => a.GetString()!.Contains("and the converter's gain-error.", StringComparison.Ordinal));
+    }
+
     [Theory]
     [InlineData("--temperatures", "-300", "°C")]
     [InlineData("--temperatures", "warm", "°C")]

@@ -62,12 +62,13 @@ public class PartTypeTests
                 offset 0.5 mV
                 drift 3 uV/K
                 bias 20 nA at most 60 nA
+                noise 12 nV and 0.4 pA per root hertz
                 swing 1 V from high 0.8 V from low
                 supply 5 V .. 30 V
             opamp U1 MINE plus IN minus OUT output OUT on VP and VN
             """).Part<OpAmpPart>("U1").Type;
         var like = PartCatalogue.Standard.FindOpAmp("bipolar-general")!;
-        Assert.Equal(like.Model with { GainBandwidthHertz = 4e6, SlewVoltsPerSecond = 2e6, BiasAmps = 20e-9, DropHighVolts = 1, DropLowVolts = 0.8 }, type.Model);
+        Assert.Equal(like.Model with { GainBandwidthHertz = 4e6, SlewVoltsPerSecond = 2e6, BiasAmps = 20e-9, DropHighVolts = 1, DropLowVolts = 0.8, NoiseVolts = 12e-9, NoiseAmps = 0.4e-12 }, type.Model);
         Assert.Equal((0.5e-3, 3e-6, 60e-9, 5.0, 30.0), (type.OffsetVoltsSpread, type.OffsetVoltsPerKelvin, type.BiasAmpsSpread, type.LowestSupplyVolts, type.HighestSupplyVolts));
     }
 

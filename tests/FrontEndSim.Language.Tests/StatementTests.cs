@@ -22,6 +22,37 @@ public class StatementTests
     }
 
     [Fact]
+    public void Drift_is_a_limit_either_way_on_rails_potentiometers_and_a_stages_resistors()
+    {
+        var f = Reading.FrontEnd(Bench + """
+            rail VREF 2.5 V drift 20 ppm/K
+            potentiometer P1 from VREF to GND wiper OUT 10k drift 50 ppm/K
+            sensor s drives A span 0 V .. 1 V
+            stage half is divider
+                from A to B
+                ratio 0.5
+                drift 25 ppm/K
+            pin p at B
+            """);
+        Assert.Equal(20e-6, f.Rails.Single(r => r.Name == "VREF").Volts.TempCo);
+        Assert.Null(f.Rails.Single(r => r.Name == "VDD").Volts.TempCo);
+        Assert.Equal(50e-6, f.Part<PotentiometerPart>("P1").Ohms.TempCo);
+        Assert.All(f.Stages.Single().Parts.OfType<ResistorPart>(), r => Assert.Equal(25e-6, r.Ohms.TempCo));
+    }
+
+    [Fact]
+    public void A_converters_errors_are_counts_or_a_share_of_its_range()
+    {
+        const string pin = "pin adc at OUT\n    converts 10 bits over 0 V .. VDD\n    ";
+        var converter = Reading.FrontEnd(Bench + pin + "offset-error 2 counts\n    gain-error 0.25%").Pins.Single().Converter!;
+        Assert.Equal((2.0, 2.56, null), (converter.OffsetErrorCounts!.Value, converter.GainErrorCounts!.Value, converter.LinearityCounts));
+        Assert.Equal("FES315", Reading.Load(Bench + pin + "linearity 1 mV").Diagnostics.First(d => d.IsError).Code);
+        Assert.Equal("FES315", Reading.Load(Bench + pin + "linearity 1").Diagnostics.First(d => d.IsError).Code);
+        Assert.Equal("FES310", Reading.Load(Bench + pin + "linearity -1 counts").Diagnostics.First(d => d.IsError).Code);
+        Assert.Equal("FES341", Reading.Load(Bench + "pin adc at OUT\n    linearity 1 counts").Diagnostics.First(d => d.IsError).Code);
+    }
+
+    [Fact]
     public void Additions_may_stand_on_the_line_or_below_it()
     {
         string inline = Bench + "sensor s drives IN2 span 0 V .. 1 V source 220 ohm\nresistor R3 from IN2 to OUT 1k";

@@ -74,6 +74,18 @@ public sealed record Pin(string Name, string Node)
 /// <param name="Span">Input range: code 0 at the lower end, 2^Bits counts at the upper end.</param>
 public sealed record Converter(int Bits, LevelSpan Span)
 {
+    /// <summary>Largest offset error either way, counts: all readings are off by the same; null where it is not given.</summary>
+    public double? OffsetErrorCounts { get; init; }
+
+    /// <summary>Largest gain error either way, counts at the upper end of the range, offset put right; null where it is not given.</summary>
+    public double? GainErrorCounts { get; init; }
+
+    /// <summary>
+    /// Largest integral non-linearity either way, counts: how far a reading may be off the converter's own straight line; null where it is
+    /// not given.
+    /// </summary>
+    public double? LinearityCounts { get; init; }
+
     /// <summary>Number of codes, 2^Bits.</summary>
     public double Codes => Math.Pow(2, Bits);
 }

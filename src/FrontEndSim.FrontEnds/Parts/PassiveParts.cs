@@ -27,7 +27,7 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     public override ImmutableArray<Rating> Ratings => [new(RatingKind.Power, RatedWatts, "given for the part")];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements() => [new Resistor(Name, From, To, Ohms.Value) { TempCo = Ohms.TempCo }];
+    public override IEnumerable<Element> ToElements() => [new Resistor(Name, From, To, Ohms.Value)];
 }
 
 /// <summary>A capacitor.</summary>
@@ -116,8 +116,8 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
     [
-        new Resistor(Name, From, Wiper, Math.Max(EndOhms, Ohms.Value * Position)) { TempCo = Ohms.TempCo },
-        new Resistor(Name + ".upper", Wiper, To, Math.Max(EndOhms, Ohms.Value * (1 - Position))) { TempCo = Ohms.TempCo },
+        new Resistor(Name, From, Wiper, Math.Max(EndOhms, Ohms.Value * Position)),
+        new Resistor(Name + ".upper", Wiper, To, Math.Max(EndOhms, Ohms.Value * (1 - Position))),
     ];
 }
 

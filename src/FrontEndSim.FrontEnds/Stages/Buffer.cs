@@ -15,7 +15,7 @@ public sealed class Buffer : StageKind
     public override string Summary => "Follows its input with an op amp at a gain of one: the source is not loaded, the output is stiff.";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Setting> Settings { get; } =
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         OpAmpOnRails("Class of the op amp and its supply rails."),
@@ -25,7 +25,7 @@ public sealed class Buffer : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request)
+    private protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
         var type = request.OpAmp("opamp.type");

@@ -13,7 +13,7 @@ public sealed class DifferenceStage : StageKind
         "Amplifies the difference between the input and another node, and adds or subtracts a divided reference; one op amp.";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Setting> Settings { get; } =
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("against", false, "The node that is subtracted, such as the sensor's own ground; ground if left out.", Node("node")),
@@ -32,7 +32,7 @@ public sealed class DifferenceStage : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request)
+    private protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
         var type = request.OpAmp("opamp.type");

@@ -15,7 +15,7 @@ public sealed class Divider : StageKind
     public override string Summary => "Divides a voltage that is too large for the pin, with two resistors: 0 V stays 0 V.";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Setting> Settings { get; } =
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -27,7 +27,7 @@ public sealed class Divider : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request)
+    private protected override Stage Assemble(StageRequest request)
     {
         var (wish, sensor) = Wish(request);
         var (first, second) = (wish.Given(request, "input"), wish.Given(request, "ground"));

@@ -13,7 +13,7 @@ public sealed class PassiveShifter : StageKind
         "Scales a sensor's span down and shifts it by a reference with three resistors; without a reference it is a divider.";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Setting> Settings { get; } =
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -26,7 +26,7 @@ public sealed class PassiveShifter : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request)
+    private protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
         var (first, second, third) = (wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"));

@@ -12,7 +12,7 @@ public sealed class RcFilter : StageKind
     public override string Summary => "Passive low-pass filter of one or two resistor-capacitor sections.";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Setting> Settings { get; } =
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("resistor", false, "Resistor of the first section.", Value("value", Unit.Ohm), Tolerance),
@@ -24,7 +24,7 @@ public sealed class RcFilter : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request)
+    private protected override Stage Assemble(StageRequest request)
     {
         string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
         int poles = request.Count("poles.count", 1);

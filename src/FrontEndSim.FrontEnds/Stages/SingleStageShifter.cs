@@ -13,7 +13,7 @@ public sealed class SingleStageShifter : StageKind
         "Scales a sensor's span and shifts it by a reference with one non-inverting op amp and an offset network.";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Setting> Settings { get; } =
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -31,7 +31,7 @@ public sealed class SingleStageShifter : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request)
+    private protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
         var type = request.OpAmp("opamp.type");

@@ -11,12 +11,30 @@ public abstract class StageKind
     /// <summary>What it does, in a sentence.</summary>
     public abstract string Summary { get; }
 
-    /// <summary>Its settings, in the order of the documentation.</summary>
-    public abstract ImmutableArray<Setting> Settings { get; }
+    /// <summary>Its settings, in the order of the documentation: its own, then those of every stage.</summary>
+    public ImmutableArray<Setting> Settings => [.. OwnSettings, Drift];
 
     /// <summary>Builds the stage: chooses values, names parts and nodes, writes the hand math.</summary>
     /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
-    public abstract Stage Build(StageRequest request);
+    public Stage Build(StageRequest request)
+    {
+        var stage = Assemble(request);
+        if (!request.Has(Drift.Name))
+            return stage;
+        double perKelvin = request.Value(Drift.Name + ".per-kelvin", Unit.PerKelvin);
+        if (!(perKelvin >= 0))
+            throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.", "Write 25 ppm/K for ±25 ppm/K.");
+        return stage with { Parts = [.. stage.Parts.Select(p => p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)] };
+    }
+
+    /// <summary>The settings that it alone has.</summary>
+    private protected abstract ImmutableArray<Setting> OwnSettings { get; }
+
+    /// <summary>Builds the stage from its own settings.</summary>
+    private protected abstract Stage Assemble(StageRequest request);
+
+    private static Setting Drift { get; } =
+        Setting.Of("drift", false, "Temperature coefficient of its resistors, either way; assumed by the error budget if left out.", Value("per-kelvin", Unit.PerKelvin));
 
     // Stands first: the settings below are made of it, in the order written.
     /// <summary>A slot for a tolerance, which may be left out.</summary>

@@ -13,7 +13,7 @@ public sealed class TwoStageShifter : StageKind
         "Scales a sensor's span and shifts it by a reference: an inverting summing stage, then an inverting stage that turns the sign back.";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Setting> Settings { get; } =
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -29,7 +29,7 @@ public sealed class TwoStageShifter : StageKind
     ];
 
     /// <inheritdoc/>
-    public override Stage Build(StageRequest request)
+    private protected override Stage Assemble(StageRequest request)
     {
         string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
         var type = request.OpAmp("opamp.type");

@@ -18,7 +18,7 @@ internal sealed class BudgetReading
     private readonly double[] _volts; // ascending: zero, calibration, mid, calibration, full; equal places appear once
     private readonly int[] _places; // of zero, mid, full, and the two of the calibration
     private readonly double _ideal0, _idealSlope;
-    private readonly int _quantisation, _noise, _settling;
+    private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none
     private readonly (double Middle, double Half)[] _settlingCounts;
 
     public BudgetReading(FrontEnd frontEnd, Pin pin, MappingResult mapping, BudgetSettings settings, CancellationToken cancel)
@@ -45,6 +45,7 @@ internal sealed class BudgetReading
         var assumptions = ImmutableArray.CreateBuilder<string>();
         List<BudgetQuantity> inputs = [.. _sources.Select(s => s.Quantity)];
         (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
+        (_offset, _gain, _linearity) = (-1, -1, -1);
         if (pin.Converter is not null)
         {
             _quantisation = inputs.Count;
@@ -53,6 +54,24 @@ internal sealed class BudgetReading
             inputs.Add(new("lower calibration reading, quantisation", half, BudgetKind.Calibration));
             inputs.Add(new("upper calibration reading, quantisation", half, BudgetKind.Calibration));
             assumptions.Add("A reading stands for the middle of its step; the two calibration readings are single readings.");
+        }
+        if (pin.Converter is { OffsetErrorCounts: { } offset and > 0 })
+        {
+            _offset = inputs.Count;
+            inputs.Add(new(pin.Name + " offset error", Limits(offset), BudgetKind.Converter));
+        }
+        if (pin.Converter is { GainErrorCounts: { } gain and > 0 })
+        {
+            _gain = inputs.Count;
+            inputs.Add(new(pin.Name + " gain error", Limits(gain), BudgetKind.Converter));
+        }
+        if (pin.Converter is { LinearityCounts: { } linearity and > 0 })
+        {
+            _linearity = inputs.Count;
+            inputs.Add(new(pin.Name + " linearity", Limits(linearity), BudgetKind.Converter));
+            inputs.Add(new("lower calibration reading, linearity", Limits(linearity), BudgetKind.Calibration));
+            inputs.Add(new("upper calibration reading, linearity", Limits(linearity), BudgetKind.Calibration));
+            assumptions.Add("Linearity of the converter: any value between its limits at each place, on its own; its offset and gain do not drift.");
         }
         double noise = NoiseVolts(mapping.Sensor) / count;
         if (noise > 0)
@@ -126,17 +145,29 @@ internal sealed class BudgetReading
 
     private double[] Errors(double[] reading, double[] before, double[] x)
     {
-        double first = before[_places[3]] + Settling(x, 3) + Own(x, 1), second = before[_places[4]] + Settling(x, 4) + Own(x, 2);
+        double first = Read(before, x, 3) + Own(x, 1), second = Read(before, x, 4) + Own(x, 2);
         double wantedFirst = Ideal(3), wantedSecond = Ideal(4);
         var errors = new double[6];
         for (int place = 0; place < 3; place++)
         {
-            double read = reading[_places[place]] + Settling(x, place) + Own(x, 0);
+            double read = Read(reading, x, place) + Own(x, 0);
             errors[place] = read - Ideal(place);
             errors[3 + place] = wantedFirst + (read - first) * (wantedSecond - wantedFirst) / (second - first) - Ideal(place);
         }
         return errors;
     }
+
+    /// <summary>A reading before its step and noise, with what the sampling capacitor lacks and the converter's own errors.</summary>
+    private double Read(double[] reading, double[] x, int place)
+    {
+        double read = reading[_places[place]] + Settling(x, place);
+        double share = _gain < 0 ? 0 : reading[_places[place]] / _pin.Converter!.Codes;
+        // The place of a calibration reading keeps the non-linearity that the calibration saw.
+        int seen = _places[place] == _places[3] ? 1 : _places[place] == _places[4] ? 2 : 0;
+        return read + (_offset < 0 ? 0 : x[_offset]) + (_gain < 0 ? 0 : x[_gain] * share) + (_linearity < 0 ? 0 : x[_linearity + seen]);
+    }
+
+    private static RectangularInput Limits(double either) => new(-either, either);
 
     /// <summary>Step and noise of a reading (0), or of one of the two of the calibration (1, 2).</summary>
     private double Own(double[] x, int which) => (_quantisation < 0 ? 0 : x[_quantisation + which]) + (_noise < 0 ? 0 : x[_noise + which]);

@@ -120,6 +120,9 @@ public enum BudgetKind
     /// <summary>Leakage of clamps and of the pin.</summary>
     Leakage,
 
+    /// <summary>Offset, gain and linearity of the converter itself.</summary>
+    Converter,
+
     /// <summary>The converter's step.</summary>
     Quantisation,
 

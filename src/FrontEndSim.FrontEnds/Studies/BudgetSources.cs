@@ -16,14 +16,19 @@ internal static class BudgetSources
     // evenly on a logarithmic scale (common practice, no source).
     private const double GainFactor = 4, LeakageFactor = 10;
 
-    // The A suffix of the 1N4728A series, and the C of half-watt zeners (from memory).
+    // For a zener whose data sheet states none: the A suffix of the 1N4728A series, and the C of half-watt zeners (from memory).
     private const double ZenerTolerance = 0.05;
 
-    public static ImmutableArray<string> Assumptions(FrontEnd frontEnd, BudgetSettings settings)
+    public static ImmutableArray<string> Assumptions(FrontEnd frontEnd, Pin pin, BudgetSettings settings)
     {
         var said = ImmutableArray.CreateBuilder<string>();
-        said.Add($"Temperature coefficients that the file does not give: resistors ±{Ppm(settings.ResistorTempCo)}, "
-            + $"rails ±{Ppm(settings.RailTempCo)}, each part on its own (common practice, no source).");
+        string[] assumed =
+        [
+            .. Ohms(frontEnd).Any(o => o.TempCo is null) ? [$"resistors ±{Ppm(settings.ResistorTempCo)}"] : Array.Empty<string>(),
+            .. frontEnd.Rails.Any(r => r.Volts.TempCo is null) ? [$"rails ±{Ppm(settings.RailTempCo)}"] : Array.Empty<string>(),
+        ];
+        if (assumed.Length > 0)
+            said.Add($"Temperature coefficients that the file does not give (drift): {string.Join(", ", assumed)}, each part on its own (common practice, no source).");
         if (frontEnd.AllParts.Any(p => p is OpAmpPart))
         {
             said.Add("Op amps: offset, drift and bias between the limits of their class; bias above its typical value as likely as below; "
@@ -31,13 +36,23 @@ internal static class BudgetSources
         }
         if (frontEnd.AllParts.Any(p => p is DiodePart))
         {
-            said.Add($"Clamps: leakage from a tenth to {LeakageFactor} times its typical value; zener voltage ±{SiText.Format(ZenerTolerance, "%")} "
-                + "(the A and C suffixes, from memory).");
+            string zener = string.Join(", ", frontEnd.AllParts.OfType<DiodePart>().Where(d => d.Type.Kind == DiodeKind.Zener).Select(d => d.Type).Distinct()
+                .Select(t => $"{t.Name} ±{SiText.Format(ToleranceOf(t), "%")}{(t.Sheet is { Tolerance: > 0 } ? "" : " (assumed: the A and C suffixes, from memory)")}"));
+            said.Add($"Clamps: leakage from a tenth to {LeakageFactor} times its typical value{(zener == "" ? "" : "; zener voltage " + zener)}.");
         }
         said.Add("Limits are taken as rectangular distributions (JCGM 100:2008, 4.3.7); parts do not depend on each other.");
-        said.Add("Not counted, because the file does not give them: the sensor's own error, ageing, and the converter's own offset, gain and linearity.");
+        string[] lacking = pin.Converter is not { } converter ? []
+            : [.. new (string Word, double? Counts)[] { ("offset-error", converter.OffsetErrorCounts), ("gain-error", converter.GainErrorCounts), ("linearity", converter.LinearityCounts) }
+                .Where(e => e.Counts is null).Select(e => e.Word)];
+        said.Add("Not counted, because the file does not give them: the sensor's own error, ageing"
+            + (lacking.Length == 0 ? "." : $", and the converter's {string.Join(", ", lacking)}."));
         return said.ToImmutable();
     }
+
+    private static IEnumerable<Toleranced> Ohms(FrontEnd frontEnd) =>
+        frontEnd.AllParts.Select(p => p switch { ResistorPart r => r.Ohms, PotentiometerPart p2 => p2.Ohms, _ => (Toleranced?)null }).OfType<Toleranced>();
+
+    private static double ToleranceOf(DiodeType zener) => zener.Sheet is { Tolerance: > 0 and var given } ? given : ZenerTolerance;
 
     private static string Ppm(double perKelvin) => SiText.Plain(perKelvin * 1e6, "ppm/K");
 
@@ -47,9 +62,10 @@ internal static class BudgetSources
         {
             if (rail.Volts.Tolerance > 0)
                 yield return Scale(rail.Name + " tolerance", BudgetKind.Rail, rail.Volts.Tolerance, new VariedNumber(rail.Name, "Scale"));
-            double tempCo = rail.Volts.TempCo != 0 ? rail.Volts.TempCo : settings.RailTempCo;
-            yield return new(new(rail.Name + " drift", Limits(tempCo), BudgetKind.Rail), [new(rail.Name, "Scale")],
-                (now, x, kelvins) => now * (1 + x * kelvins));
+            double tempCo = rail.Volts.TempCo ?? settings.RailTempCo;
+            if (tempCo != 0)
+                yield return new(new(rail.Name + " drift", Limits(tempCo), BudgetKind.Rail), [new(rail.Name, "Scale")],
+                    (now, x, kelvins) => now * (1 + x * kelvins));
         }
         foreach (var part in frontEnd.AllParts)
         {
@@ -58,7 +74,7 @@ internal static class BudgetSources
                 ResistorPart r => Resistance(r.Name, r.Ohms, [r.Name], settings),
                 PotentiometerPart p => Resistance(p.Name, p.Ohms, [p.Name, p.Name + ".upper"], settings),
                 OpAmpPart a => Amplifier(a),
-                DiodePart d => Clamp(d.Name, d.Type.Model, d.Type.Kind == DiodeKind.Zener),
+                DiodePart d => Clamp(d.Name, d.Type),
                 _ => [],
             };
             foreach (var source in sources)
@@ -81,7 +97,9 @@ internal static class BudgetSources
             yield return Scale(name + " tolerance", BudgetKind.ResistorTolerance, ohms.Tolerance,
                 [.. elements.Select(e => new VariedNumber(e, "Ohms"))]);
         }
-        double tempCo = ohms.TempCo != 0 ? ohms.TempCo : settings.ResistorTempCo;
+        double tempCo = ohms.TempCo ?? settings.ResistorTempCo;
+        if (tempCo == 0)
+            yield break;
         yield return new(new(name + " tempco", Limits(tempCo), BudgetKind.ResistorTemperature),
             [.. elements.Select(e => new VariedNumber(e, "TempCo"))], (_, x, _) => x);
     }
@@ -109,12 +127,13 @@ internal static class BudgetSources
         yield return Factor(amp.Name + " gain", BudgetKind.Gain, GainFactor, new VariedNumber(amp.Name, "OpenLoopGain"));
     }
 
-    private static IEnumerable<BudgetSource> Clamp(string name, DiodeModel model, bool isZener)
+    private static IEnumerable<BudgetSource> Clamp(string name, DiodeType type)
     {
+        var model = type.Model;
         yield return Factor(name + " leakage", BudgetKind.Leakage, LeakageFactor,
             [new(name, "SaturationAmps"), .. model.LeakageSiemens > 0 ? [new VariedNumber(name, "LeakageSiemens")] : Array.Empty<VariedNumber>()]);
-        if (isZener && double.IsFinite(model.BreakdownVolts))
-            yield return Scale(name + " zener voltage", BudgetKind.Leakage, ZenerTolerance, new VariedNumber(name, "BreakdownVolts"));
+        if (type.Kind == DiodeKind.Zener && double.IsFinite(model.BreakdownVolts))
+            yield return Scale(name + " zener voltage", BudgetKind.Leakage, ToleranceOf(type), new VariedNumber(name, "BreakdownVolts"));
     }
 
     private static RectangularInput Limits(double either) => new(-Math.Abs(either), Math.Abs(either));

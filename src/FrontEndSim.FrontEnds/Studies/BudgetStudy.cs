@@ -62,7 +62,7 @@ public static class BudgetStudy
                 progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
         }
         return new BudgetResult(mapping.Sensor, pin, mapping.Wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
-            [.. BudgetSources.Assumptions(frontEnd, s), .. reading.Assumptions], s)
+            [.. BudgetSources.Assumptions(frontEnd, target, s), .. reading.Assumptions], s)
         {
             Warnings = rise is >= StraightRise and <= 1 / StraightRise ? [] :
             [

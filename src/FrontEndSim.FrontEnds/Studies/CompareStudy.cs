@@ -48,6 +48,8 @@ public static class CompareStudy
     private static ImmutableArray<ComparedReading> Limits(FrontEnd frontEnd, ComparePrediction prediction, IReadOnlyList<Reading> readings, BenchMeter meter)
     {
         var sources = BudgetSources.Of(frontEnd, new BudgetSettings()).ToArray();
+        double Converter(string pin, double counts) => frontEnd.FindPin(pin).Converter is { } c
+            ? (c.OffsetErrorCounts ?? 0) + (c.GainErrorCounts ?? 0) * counts / c.Codes + (c.LinearityCounts ?? 0) : 0;
         VariedNumber[] numbers = [.. sources.SelectMany(s => s.Numbers).Distinct()];
         double kelvins = frontEnd.Celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
         double[][] predicted = prediction.Of(numbers, 1 + 2 * sources.Length, (draw, values) =>
@@ -66,7 +68,7 @@ public static class CompareStudy
         [
             .. readings.Select((reading, k) =>
             {
-                double nominal = predicted[0][k], error = reading.Pin is null ? meter.ErrorVolts(nominal) : 1, low = nominal - error, high = nominal + error;
+                double nominal = predicted[0][k], error = reading.Pin is { } pin ? 1 + Converter(pin, nominal) : meter.ErrorVolts(nominal), low = nominal - error, high = nominal + error;
                 for (int s = 0; s < sources.Length; s++)
                 {
                     double a = predicted[1 + 2 * s][k] - nominal, b = predicted[2 + 2 * s][k] - nominal;

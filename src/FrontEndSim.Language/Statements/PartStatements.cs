@@ -41,10 +41,10 @@ internal sealed class ResistorStatement : PartStatement
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        double? watts = scope.Positive(statement["watts"]), drift = scope.Number(statement["per-kelvin"]);
+        double? watts = scope.Positive(statement["watts"]), drift = scope.NotNegative(statement["per-kelvin"]);
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
             return null;
-        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift ?? 0 });
+        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift });
         return watts is { } w ? part with { RatedWatts = w } : part;
     }
 }
@@ -100,17 +100,17 @@ internal sealed class PotentiometerStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head => [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];
 
-    public override ImmutableArray<Addition> Additions { get; } = [new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)), new("rated", Blank.Of("watts", Unit.Watt))];
+    public override ImmutableArray<Addition> Additions { get; } = [new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)), new("rated", Blank.Of("watts", Unit.Watt)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
         string wiper = scope.Node(statement.Token("wiper"));
-        double? watts = scope.Positive(statement["watts"]);
+        double? watts = scope.Positive(statement["watts"]), drift = scope.NotNegative(statement["per-kelvin"]);
         double? position = statement.Has("at") ? scope.Within(statement["position"], p => p is >= 0 and <= 1, "from 0 % to 100 %") : 0.5;
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms || position is null)
             return null;
-        var part = new PotentiometerPart(name, from, to, wiper, ohms, position.Value);
+        var part = new PotentiometerPart(name, from, to, wiper, ohms with { TempCo = drift }, position.Value);
         return watts is { } w ? part with { RatedWatts = w } : part;
     }
 }

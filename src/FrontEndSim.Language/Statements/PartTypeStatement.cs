@@ -145,6 +145,7 @@ internal static class OpAmpTypeWords
         new("drift", new Blank("volts-per-kelvin", Shape.Value, "a voltage per kelvin, such as 5 uV/K", Unit.Volts / Unit.Celsius)),
         new("bias", Blank.Of("bias-amps", Unit.Amps), new Maybe("at", "most", Blank.Of("most-bias-amps", Unit.Amps))),
         new("offset-current", Blank.Of("offset-amps", Unit.Amps)),
+        new("noise", Blank.Of("noise-volts", Unit.Volts), new Maybe("and", Blank.Of("noise-amps", Unit.Amps)), "per", "root", "hertz"),
         new("input", Blank.Of("input-ohms", Unit.Ohm)),
         new("output", Blank.Of("output-ohms", Unit.Ohm)),
         new("limit", Blank.Of("limit-amps", Unit.Amps)),
@@ -191,6 +192,8 @@ internal static class OpAmpTypeWords
             DropLowVolts = Or("drop-low", type.Model.DropLowVolts),
             CommonModeHighVolts = Or("mode-high", type.Model.CommonModeHighVolts, true),
             CommonModeLowVolts = Or("mode-low", type.Model.CommonModeLowVolts, true),
+            NoiseVolts = Or("noise-volts", type.Model.NoiseVolts),
+            NoiseAmps = Or("noise-amps", type.Model.NoiseAmps),
             SupplyAmps = Or("supply-amps", type.Model.SupplyAmps),
         };
         var supply = scope.Span(statement["supply-volts"]);

@@ -19,6 +19,9 @@ internal sealed class PinStatement : StatementKind
         new("injection", Blank.Of("amps", Unit.Amps)),
         new("converts", new Blank("bits", Shape.Value, "a number of bits, such as 12 bits", Unit.None), "bits", "over",
             new Blank("range", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        new("offset-error", CountsOrShare("offset-counts")),
+        new("gain-error", CountsOrShare("gain-counts")),
+        new("linearity", CountsOrShare("linearity-counts")),
         new("samples", Blank.Of("farads", Unit.Farad), "through", Blank.Of("ohms", Unit.Ohm), "for", Blank.Of("seconds", Unit.Seconds)),
         new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
         new("supply", new Blank("rail", Shape.Name, "a rail")),
@@ -39,12 +42,15 @@ internal sealed class PinStatement : StatementKind
         var rated = scope.LevelSpan(statement["rating"]);
         bool hasSupply = statement.Has("supply") && scope.Draft.Use(statement.Token("rail"), "rail");
         var typed = Typed(statement, scope, name.Text, node);
+        var converter = Converter(statement, scope);
+        if (!statement.Has("converts") && ErrorWords.FirstOrDefault(statement.Has) is { } word)
+            scope.Diagnostics.Error(statement.Span, "FES341", $"Pin {name.Text} does not convert, so it has no {word}.", "converts BITS bits over LOW .. HIGH below the pin");
         scope.Draft.Pins.Add(typed with
         {
             RatedLow = rated?.Low ?? typed.RatedLow,
             RatedHigh = rated?.High ?? typed.RatedHigh,
             InjectionAmps = scope.Positive(statement["amps"]) ?? typed.InjectionAmps,
-            Converter = Converter(statement, scope),
+            Converter = converter,
             Sampling = Sampling(statement, scope),
             LeakageAmps = scope.Number(statement["leakage-amps"]) ?? typed.LeakageAmps,
             HasClamps = !statement.Has("unclamped"),
@@ -68,7 +74,33 @@ internal sealed class PinStatement : StatementKind
 
     private static Converter? Converter(StatementSyntax statement, Scope scope) =>
         scope.Within(statement["bits"], b => b is >= 1 and <= 32 && b == Math.Floor(b), "a whole number from 1 to 32") is { } bits
-        && scope.LevelSpan(statement["range"]) is { } range ? new Converter((int)bits, range) : null;
+        && scope.LevelSpan(statement["range"]) is { } range ? WithErrors(new Converter((int)bits, range), statement, scope) : null;
+
+    private static readonly string[] ErrorWords = ["offset-error", "gain-error", "linearity"];
+
+    private static Blank CountsOrShare(string name) => new(name, Shape.Value, "counts or a share of the range, such as 3 counts or 0.1%");
+
+    private static Converter WithErrors(Converter converter, StatementSyntax statement, Scope scope) => converter with
+    {
+        OffsetErrorCounts = Counts(statement["offset-counts"], converter, scope),
+        GainErrorCounts = Counts(statement["gain-counts"], converter, scope),
+        LinearityCounts = Counts(statement["linearity-counts"], converter, scope),
+    };
+
+    /// <summary>Counts, or the share of the range in counts; 0 after a complaint.</summary>
+    private static double? Counts(Filled? blank, Converter converter, Scope scope)
+    {
+        if (blank is null || scope.Evaluate((Expression)blank.Value, null) is not { } value)
+            return null;
+        var span = ((Expression)blank.Value).Span;
+        if (value.Quantity.Unit != Unit.Count && !value.IsPercent)
+            scope.Diagnostics.Error(span, "FES315", $"This is {UnitWords.Name(value.Quantity.Unit)} ({value.Quantity}), but counts or a percentage are needed here.", "counts or a share of the range, such as 3 counts or 0.1%");
+        else if (value.Quantity.Value < 0)
+            scope.Diagnostics.Error(span, "FES310", "This must be zero or more: it is a limit either way.");
+        else
+            return value.IsPercent ? value.Quantity.Value * converter.Codes : value.Quantity.Value;
+        return null;
+    }
 
     private static Sampling? Sampling(StatementSyntax statement, Scope scope) =>
         scope.Positive(statement["farads"]) is { } farads && scope.NotNegative(statement["ohms"]) is { } ohms && scope.Positive(statement["seconds"]) is { } seconds

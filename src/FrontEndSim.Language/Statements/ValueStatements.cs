@@ -88,6 +88,7 @@ internal sealed class RailStatement : StatementKind
     public override ImmutableArray<Addition> Additions { get; } =
     [
         new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 5%", Unit.Percent)),
+        new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
         new("source-only"),
         new("resistance", Blank.Of("ohms", Unit.Ohm)),
     ];
@@ -104,7 +105,8 @@ internal sealed class RailStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        double? volts = scope.Number(statement["volts"]), tolerance = scope.Fraction(statement["percent"]), ohms = scope.NotNegative(statement["ohms"]);
+        double? volts = scope.Number(statement["volts"]), tolerance = scope.Fraction(statement["percent"]), ohms = scope.NotNegative(statement["ohms"]),
+            drift = scope.NotNegative(statement["per-kelvin"]);
         bool sourceOnly = statement.Has("source-only");
         if (sourceOnly && (ohms ?? 0) == 0)
         {
@@ -112,6 +114,6 @@ internal sealed class RailStatement : StatementKind
             return;
         }
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
-            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0)) { SourceOnly = sourceOnly, SeriesOhms = ohms ?? 0 });
+            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) { SourceOnly = sourceOnly, SeriesOhms = ohms ?? 0 });
     }
 }

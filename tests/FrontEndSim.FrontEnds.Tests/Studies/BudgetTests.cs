@@ -78,6 +78,104 @@ public class BudgetTests
     }
 
     [Fact]
+    public void A_given_temperature_coefficient_goes_before_the_assumed_one()
+    {
+        var front = Divider() with
+        {
+            Rails = [new Rail("VDD", new Toleranced(3.3, 0, 0))],
+            Parts =
+            [
+                new ResistorPart("R1", "IN", "PIN", new Toleranced(20e3, Tolerance, 25e-6)),
+                new ResistorPart("R2", "PIN", "GND", new Toleranced(10e3, Tolerance, 0)),
+            ],
+        };
+        var budget = BudgetStudy.Run(front, "adc", Quick);
+        var full = Point(budget, 85, "full", true);
+        // g·(1 − g) again, now for 25 ppm/K over 60 K: 1.5 per mille.
+        double expected = 4096 * (1 - 1.0 / 3) * 0.0015 / Math.Sqrt(3);
+        Assert.Equal(expected, Math.Abs(Effect(full, "R1 tempco")), 1e-2 * expected);
+        Assert.DoesNotContain(full.Linear.Contributions, c => c.Input.Name is "R2 tempco" or "VDD drift");
+        Assert.DoesNotContain(budget.Assumptions, a => a.Contains("Temperature coefficients", StringComparison.Ordinal));
+        Assert.Contains(BudgetStudy.Run(Divider(), "adc", Quick).Assumptions, a => a.Contains("resistors ±100 ppm/K", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_calibration_takes_out_a_converters_offset_and_gain_and_leaves_its_linearity()
+    {
+        var plain = Divider();
+        var front = plain with
+        {
+            Pins = [plain.Pins[0] with { Converter = plain.Pins[0].Converter! with { OffsetErrorCounts = 3, GainErrorCounts = 6, LinearityCounts = 2 } }],
+        };
+        var budget = BudgetStudy.Run(front, "adc", Quick);
+        BudgetPoint zero = Point(budget, 25, "zero", false), full = Point(budget, 25, "full", false), calibrated = Point(budget, 25, "full", true);
+        Assert.Equal(3 / Math.Sqrt(3), Effect(zero, "adc offset error"), 1e-9);
+        Assert.Equal(0, Effect(zero, "adc gain error"), 1e-9);
+        Assert.Equal(6 / Math.Sqrt(3), Effect(full, "adc gain error"), 1e-6);
+        Assert.Equal(2 / Math.Sqrt(3), Effect(full, "adc linearity"), 1e-9);
+        // A line through two readings takes offset and gain out; what it leaves of three independent non-linearities, as for their steps.
+        Assert.Equal(0, Effect(calibrated, "adc offset error"), 1e-6);
+        Assert.Equal(0, Effect(calibrated, "adc gain error"), 1e-3);
+        Assert.Equal(2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "adc linearity")), 1e-3);
+        Assert.Equal(9.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "upper calibration reading, linearity")), 2e-3);
+        Assert.Equal(1.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "lower calibration reading, linearity")), 2e-3);
+        Assert.True(full.Drawn.StandardUncertainty > Point(BudgetStudy.Run(plain, "adc", Quick), 25, "full", false).Drawn.StandardUncertainty);
+    }
+
+    [Fact]
+    public void A_calibration_at_the_place_itself_leaves_no_linearity()
+    {
+        var plain = Divider();
+        var front = plain with { Pins = [plain.Pins[0] with { Converter = plain.Pins[0].Converter! with { LinearityCounts = 2 } }] };
+        var full = Point(BudgetStudy.Run(front, "adc", Quick with { Calibration = (0, 1) }), 25, "full", true);
+        Assert.Equal(0, Effect(full, "adc linearity"), 1e-9);
+        Assert.Equal(0, Effect(full, "upper calibration reading, linearity"), 1e-9);
+    }
+
+    [Fact]
+    public void The_noise_of_a_non_inverting_amplifier_is_that_of_the_handbook()
+    {
+        const double en = 18e-9, inoise = 2e-12, source = 20e3, feedback = 90e3, foot = 10e3, bandwidth = 1e6, kelvin = 298.15, boltzmann = 1.380649e-23;
+        var type = PartCatalogue.Standard.FindOpAmp("jfet-input")! with { Name = "noisy" };
+        type = type with { Model = type.Model with { NoiseVolts = en, NoiseAmps = inoise, GainBandwidthHertz = bandwidth, InputOhms = 1e12, OutputOhms = 1 } };
+        var front = new FrontEnd
+        {
+            Title = "Amplifier",
+            Rails = [new Rail("VP", 12), new Rail("VN", -12), new Rail("VDD", 3.3)],
+            Sensors = [new Sensor("source", "IN", new Span(0, 0.3), 0)],
+            Parts =
+            [
+                new ResistorPart("Rs", "IN", "PLUS", source), new ResistorPart("Rf", "OUT", "MINUS", feedback),
+                new ResistorPart("Rg", "MINUS", "GND", foot), new OpAmpPart("U1", "PLUS", "MINUS", "OUT", "VP", "VN", type),
+            ],
+            Pins = [new Pin("adc", "OUT") { HasClamps = false, Farads = 0, Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
+        };
+        // A handbook form (op amp noise chapters, from memory): every source times its gain to the output, as squares, over π/2 times the corner.
+        double gain = 1 + feedback / foot, thermal = 4 * boltzmann * kelvin;
+        double density = Math.Pow(gain * en, 2) + Math.Pow(gain * inoise * source, 2) + Math.Pow(inoise * feedback, 2)
+            + thermal * source * gain * gain + thermal * foot * Math.Pow(feedback / foot, 2) + thermal * feedback;
+        double expected = Math.Sqrt(density * Math.PI / 2 * bandwidth / gain) / (3.3 / 4096);
+        Assert.Equal(expected, Effect(Point(BudgetStudy.Run(front, "adc", Quick), 25, "zero", false), "adc noise"), 5e-3 * expected);
+    }
+
+    [Theory]
+    [InlineData(0.02, "±2 %")]
+    [InlineData(0, "assumed")]
+    public void A_zener_strays_by_the_tolerance_of_its_sheet(double tolerance, string said)
+    {
+        var type = PartCatalogue.Standard.FindDiode("3V6", DiodeKind.Zener)!;
+        type = type with { Sheet = type.Sheet! with { Tolerance = tolerance } };
+        var plain = Divider();
+        var front = plain with { Parts = [.. plain.Parts, new DiodePart("Z1", "GND", "PIN", type)] };
+        var budget = BudgetStudy.Run(front, "adc", Quick);
+        Assert.Contains(budget.Assumptions, a => a.Contains(said, StringComparison.Ordinal));
+        var input = Point(budget, 25, "full", false).Linear.Contributions.Single(c => c.Input.Name == "Z1 zener voltage");
+        Assert.Equal(tolerance > 0 ? tolerance : 0.05, input.Input.Distribution.High, 1e-12);
+        // A zener of 3.6 V conducts microamperes below 3.3 V: one that is lower bends the top of the range more.
+        Assert.True(input.Effect > 1);
+    }
+
+    [Fact]
     public void A_reference_two_percent_high_reads_two_percent_low()
     {
         var full = Point(BudgetStudy.Run(Divider(0.02), "adc", Quick), 25, "full", false);
