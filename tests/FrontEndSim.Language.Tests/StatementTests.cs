@@ -202,6 +202,18 @@ public class StatementTests
     }
 
     [Fact]
+    public void A_combination_wave_goes_through_a_named_coupling_network_or_a_capacitor()
+    {
+        string[] words = ["combination-wave level 2 coupled line-to-ground", "combination-wave peak -1 kV coupled signal-line at 1 ms", "combination-wave peak 500 V source 42 ohm through 0.1 uF"];
+        var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
+        Disturbance[] expected = [new CombinationWave(1e3, 12, 10e-6, 9e-6), new CombinationWave(-1e3, 42, 1e-3, 0.5e-6), new CombinationWave(500, 42, 10e-6, 0.1e-6)];
+        Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
+        var wrong = Reading.OnlyDiagnostic(Bench + "event \"e\" at IN combination-wave level 1 coupled signal-lines");
+        Assert.Contains("line-to-ground (supply port, from a line to ground)", wrong.Expected);
+        Assert.Contains("signal-line?", wrong.Suggestion);
+    }
+
+    [Fact]
     public void A_let_may_be_used_before_it_is_written() =>
         Assert.Equal(9400, Reading.FrontEnd(Bench + "resistor R3 from OUT to GND twice\nlet twice = 2 * once\nlet once = 4k7").Part<ResistorPart>("R3").Ohms.Value);
 

@@ -52,6 +52,28 @@ def measures(values):
     return peak, short, 1.67 * rise, half, 1.25 * short_rise, short_half, -i.min() / short
 
 
+# Coupling networks of IEC 61000-4-5 (from memory): series resistance and capacitor.
+COUPLINGS = {"line_to_line": (0.0, 18e-6), "line_to_ground": (10.0, 9e-6), "signal_line": (40.0, 0.5e-6)}
+
+
+def coupled(values, ohms, farads):
+    """Peak, front and duration of the current into a short through a coupling network, after a charge of 1 V: three states."""
+    c, r1, henries, r2, r3 = values
+    ohms += 1e-3  # the load that the test measures the current in
+    into = r3 * ohms / (r3 + ohms)
+    system = np.array([[-1 / (r1 * c), -1 / c, 0], [1 / henries, -(r2 + into) / henries, -into / ohms / henries],
+                       [0, into / ohms / farads, (into / ohms - 1) / ohms / farads]])
+    rates, modes = np.linalg.eig(system)
+    weights = np.linalg.solve(modes, np.array([1.0, 0.0, 0.0], dtype=complex))
+    t = np.linspace(0, 150e-6, 300001)
+    coil, charged = (np.real((modes[k] * weights) @ np.exp(np.outer(rates, t))) for k in (1, 2))
+    i = (into * (coil + charged / ohms) - charged) / ohms
+    peak, at = i.max(), i.argmax()
+    rise = passes(t, i, 0.9 * peak, 0, True) - passes(t, i, 0.1 * peak, 0, True)
+    width = passes(t, i, 0.5 * peak, at, False) - passes(t, i, 0.5 * peak, 0, True)
+    return peak, 1.25 * rise, 1.18 * width
+
+
 def fit():
     """The five values, from scratch."""
     def misfit(logarithms):
@@ -89,6 +111,9 @@ def make():
     # Four digits: what the rounded constants rest on, and no finer than the fit itself is.
     results |= {f"fit.{name}": float(f"{value:.4g}") for name, value in zip(VALUES, fit())}
     results["energy.series_J"] = last[2]
+    for name, (ohms, farads) in COUPLINGS.items():
+        peak, front, duration = coupled(values, ohms, farads)
+        results |= {f"coupled.{name}.peak_A_per_V": peak / PEAK_OF_CHARGE, f"coupled.{name}.front_s": front, f"coupled.{name}.duration_s": duration}
     write("combination_wave", "The combination wave network, and 500 V of it behind 42 ohm into 470 ohm and a Schottky diode to 3.3 V",
           VALUES | {"PeakOfCharge": PEAK_OF_CHARGE, "PeakVolts": PEAK, "SourceOhms": SOURCE_OHMS, "SeriesOhms": SERIES_OHMS,
                     "SupplyVolts": guard.SUPPLY_VOLTS, "Start": START, "Until": UNTIL}

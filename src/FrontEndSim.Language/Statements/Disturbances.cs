@@ -30,9 +30,8 @@ internal static class Disturbances
             (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms] && Times(s, scope, 1e-3) is var (start, duration)
                 ? new StepTo(volts, ohms, start, duration) : null),
         new(new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms, new AnyOrder(Start)), Surge),
-        new(new("combination-wave", LevelOrPeak, "source", SourceOhms, new AnyOrder(Start)),
-            (s, scope) => Given(Strength(s, scope, "peak", CombinationWave.Levels), scope.Positive(s["ohms"])) is [var peak, var ohms] && Times(s, scope, 10e-6) is var (start, _)
-                ? new CombinationWave(peak, ohms, start) : null),
+        new(new("combination-wave", LevelOrPeak, new OneOf(new Phrase("source", SourceOhms, new Maybe(new Addition("through", Blank.Of("farads", Unit.Farad)))),
+            new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground"))), new AnyOrder(Start)), CombinationWave),
         new(new("discharge", LevelOrVolts, new AnyOrder(Start)),
             (s, scope) => Strength(s, scope, "volts", Discharge.Levels) is { } volts && Times(s, scope, 1e-6) is var (start, _) ? new Discharge(volts, start) : null),
         new(new("burst", LevelOrPeak, "repeating", Frequency, new AnyOrder(new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)), Start)),
@@ -102,6 +101,25 @@ internal static class Disturbances
         }
         return Given(scope.Number(statement["peak"]), scope.Positive(statement["ohms"])) is [var peak, var ohms] && Times(statement, scope, 10e-6) is var (start, _)
             ? new Surge(shape, peak, ohms, start) : null;
+    }
+
+    private static CombinationWave? CombinationWave(StatementSyntax statement, Scope scope)
+    {
+        double? peak = Strength(statement, scope, "peak", FrontEnds.CombinationWave.Levels);
+        if (statement.Has("coupled"))
+        {
+            var name = statement.Token("coupling");
+            if (SurgeCoupling.Find(name.Text) is not { } coupling)
+            {
+                scope.Diagnostics.Error(name.Span, "FES339", $"There is no coupling network {name.Text}.",
+                    "one of " + string.Join(", ", SurgeCoupling.Known.Select(c => $"{c.Name} ({c.What})")), Nearest.Question(name.Text, [.. SurgeCoupling.Known.Select(c => c.Name)]));
+                return null;
+            }
+            return peak is { } volts && Times(statement, scope, 10e-6) is var (struck, _) ? FrontEnds.CombinationWave.Through(coupling, volts, struck) : null;
+        }
+        double? farads = scope.Positive(statement["farads"]);
+        return Given(peak, scope.Positive(statement["ohms"])) is [var given, var ohms] && (farads is not null || !statement.Has("through"))
+            && Times(statement, scope, 10e-6) is var (start, _) ? new CombinationWave(given, ohms, start, farads) : null;
     }
 
     private static VehiclePulse? VehiclePulse(StatementSyntax statement, Scope scope)

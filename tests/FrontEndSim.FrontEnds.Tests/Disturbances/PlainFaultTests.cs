@@ -101,7 +101,7 @@ public sealed class PlainFaultTests
     private static readonly Func<Disturbance>[] Nonsense =
     [
         () => new Discharge(0), () => new Discharge(double.NaN), () => new Discharge(1e3, 0), () => new Burst(1e3, 1), () => new Burst(1e3, 2e6),
-        () => new Burst(1e3, bursts: 0), () => new CombinationWave(1e3, 1), () => new CombinationWave(double.PositiveInfinity),
+        () => new Burst(1e3, bursts: 0), () => new CombinationWave(1e3, 1), () => new CombinationWave(double.PositiveInfinity), () => new CombinationWave(1e3, couplingFarads: 0),
         () => new VehiclePulse(VehiclePulseShape.Find("1", 12)!, 75, 13.5), () => new LoadDump(10, 14, 2, 0.4), () => new LoadDump(101, 14, 2, 0.4, 10),
         () => new LoadDump(101, 14, 0, 0.4), () => new LoadDump(101, 14, 2, 1e-3), () => new OpenSource(-1), () => new LateSource(1e-3, -1),
         () => new ShortTo("GND", 0), () => new MainsPickUp(-1), () => new RadioPickUp(3, 100e6),

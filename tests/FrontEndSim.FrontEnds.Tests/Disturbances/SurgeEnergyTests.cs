@@ -46,6 +46,17 @@ public sealed class SurgeEnergyTests
         Assert.InRange(result.Audit.EnergyImbalance, 0, 1e-3);
     }
 
+    [Theory, InlineData("line-to-line"), InlineData("line-to-ground"), InlineData("signal-line")]
+    public void The_current_through_a_coupling_network_agrees_with_the_eigenvectors_of_its_three_states(string coupling)
+    {
+        var wave = Oscilloscope.Amps(CombinationWave.Through(SurgeCoupling.Find(coupling)!, 1e3, 1e-6), 1e-3, 200e-6);
+        double Expected(string what) => Reference[$"coupled.{coupling.Replace('-', '_')}.{what}"];
+        // A thousandth is what the engine promises of a transient's peak; a time between two shares of it is as sharp where it is steep.
+        Assert.InRange(wave.Peak / (1e3 * Expected("peak_A_per_V")), 0.999, 1.001);
+        Assert.InRange(1.25 * wave.RiseTime / Expected("front_s"), 0.995, 1.005);
+        Assert.InRange(1.18 * wave.Width / Expected("duration_s"), 0.995, 1.005);
+    }
+
     [Fact]
     public void The_generators_values_are_those_that_the_fit_to_the_standard_finds()
     {
