@@ -36,12 +36,17 @@ public sealed class Chromium : IAsyncLifetime
     }
 
     /// <summary>Makes the report of one of the circuits that come with the program, and gives its address.</summary>
-    public string Report(string circuit)
+    public string Report(string circuit) => Report(circuit, CircuitFile.Load(Path.Combine(Repository.Root, "circuits", circuit)));
+
+    /// <summary>Makes the report of the text of a circuit file, and gives its address.</summary>
+    public string ReportOf(string name, string text) => Report(name, CircuitFile.Load(new SourceFile(name, text)));
+
+    private string Report(string name, LoadResult loaded)
     {
         if (_browser is null)
             Assert.Skip($"{Program} is not installed (on Debian: apt install chromium).");
-        var loaded = CircuitFile.Load(Path.Combine(Repository.Root, "circuits", circuit));
-        return Store(circuit, ReportStudies.Run(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], "0.1.0", Few));
+        Assert.True(loaded.FrontEnd is not null, DiagnosticPrinter.Print(loaded.Diagnostics));
+        return Store(name, ReportStudies.Run(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], "0.1.0", Few));
     }
 
     /// <summary>A fresh page with a report loaded.</summary>

@@ -26,9 +26,14 @@ internal readonly record struct Wire(Spot From, Spot To)
 /// <param name="WordsAtLeft">Whether the words of an upright part stand at its left.</param>
 internal sealed record PlacedPart(Part Part, Spot Centre, int Turn, ImmutableArray<Spot> Terminals, bool WordsAtLeft = false)
 {
+    /// <summary>Whether it is drawn as a box with an input at the left, an output at the right and supplies above and below.</summary>
+    public bool IsBlock => Part is not (OpAmpPart or PotentiometerPart) && Part.Nodes.Length > 2;
+
     /// <summary>The room that the symbol takes.</summary>
     public (int Left, int Top, int Right, int Bottom) Box => Part is OpAmpPart
         ? (Centre.X - 40, Centre.Y - 50, Centre.X + 40, Centre.Y + 50)
+        : IsBlock
+            ? (Centre.X - Symbols.HalfWidth(Part), Centre.Y - 30, Centre.X + Symbols.HalfWidth(Part), Centre.Y + 30)
         : Turn % 180 == 0
             ? (Centre.X - 29, Centre.Y - 12, Centre.X + 29, Centre.Y + 12)
             : (Centre.X - 12, Centre.Y - 29, Centre.X + 12, Centre.Y + 29);

@@ -8,7 +8,7 @@ namespace FrontEndSim.Reporting.Schematic;
 /// Draws parts as a person would who follows the signal: from left to right, what goes to ground hangs down, what goes to
 /// a positive rail stands up, and an op amp has its inputs at the left and its feedback above.
 /// </summary>
-internal sealed class Layout
+internal sealed partial class Layout
 {
     private const int Leg = 100;   // a level part with its leads
     private const int Step = 120;  // from one upright part to the next
@@ -32,7 +32,7 @@ internal sealed class Layout
     /// <param name="rails">Voltage of each rail by name, V.</param>
     public static Drawing? Of(IReadOnlyList<Part> parts, string? input, string? output, IReadOnlyDictionary<string, double> rails)
     {
-        if (parts.Count == 0 || parts.Any(p => p is not OpAmpPart && p.Nodes.Length != 2))
+        if (parts.Count == 0 || parts.Any(p => p is not OpAmpPart && p.Nodes.Length is < 2 or > 4))
             return null;
         var layout = new Layout(parts, rails, output);
         layout.Draw(input);
@@ -78,7 +78,10 @@ internal sealed class Layout
 
     private bool IsSupply(string node) => node == Circuit.Ground || _rails.ContainsKey(node);
 
-    private static bool IsLeg(Part part, string node) => part is not OpAmpPart && part.Nodes.Contains(node);
+    /// <summary>Whether a part has two ends and nothing else, one of them at a node. A potentiometer with its wiper at an end is one.</summary>
+    private static bool IsLeg(Part part, string node) => IsTwoEnded(part) && (part.Nodes[0] == node || part.Nodes[1] == node);
+
+    private static bool IsTwoEnded(Part part) => part is PotentiometerPart p ? p.Wiper == p.From || p.Wiper == p.To : part.Nodes.Length == 2;
 
     private static string? Far(Part? part, string node) => part is null ? null : part.Nodes[0] == node ? part.Nodes[1] : part.Nodes[0];
 
@@ -88,8 +91,14 @@ internal sealed class Layout
         while (true)
         {
             at = Shunts(node, at);
+            if (node == _output)
+                at = Chains(node, at);
             if (NextAmp(node) is { } amp)
                 (node, at) = Amplifier(amp, node, at);
+            else if (NextPotentiometer(node) is { } potentiometer)
+                (node, at) = Potentiometer(potentiometer, node, at);
+            else if (NextBlock(node) is { } block)
+                (node, at) = Block(block, node, at);
             else if (NextInSeries(node) is { Count: > 0 } parallel)
                 (node, at) = Series(parallel, node, at);
             else
@@ -123,8 +132,7 @@ internal sealed class Layout
             var tap = new Spot(x, at.Y);
             var near = tap.Plus(0, above ? -30 : 20);
             _wires.Add(new Wire(tap, near));
-            var end = Upright(part, node, near, above);
-            _flags.Add(new Flag(far, end, far == Circuit.Ground ? FlagLook.Ground : above ? FlagLook.SupplyAbove : FlagLook.SupplyBelow));
+            Supply(far, Upright(part, node, near, above), above);
         }
         if (reached == at.X)
             return at;
@@ -132,6 +140,20 @@ internal sealed class Layout
         var last = new Spot(reached + 50, at.Y);
         _wires.Add(new Wire(at, last));
         return last;
+    }
+
+    /// <summary>Names the rail, ground or other node that an upright end has come to.</summary>
+    private void Supply(string node, Spot end, bool above) => _flags.Add(new Flag(node, end,
+        node == Circuit.Ground && !above ? FlagLook.Ground
+        : IsSupply(node) ? above ? FlagLook.SupplyAbove : FlagLook.SupplyBelow
+        : above ? FlagLook.Tag : FlagLook.TagBelow));
+
+    /// <summary>The same at the end of a short wire from a supply pin.</summary>
+    private void SupplyPin(string node, Spot pin, bool above)
+    {
+        var end = pin.Plus(0, above ? -10 : 10);
+        _wires.Add(new Wire(pin, end));
+        Supply(node, end, above);
     }
 
     /// <summary>Places a part upright between a place and 60 below (or above) it; gives the other end.</summary>
@@ -178,11 +200,19 @@ internal sealed class Layout
         {
             if (front.Contains(_output ?? ""))
                 return steps;
-            front = [.. front.SelectMany(n => _left.Where(p => p is OpAmpPart a ? a.Plus == n || a.Minus == n : IsLeg(p, n))
-                .Select(p => p is OpAmpPart a ? a.Output : Far(p, n)!)).Where(n => !IsSupply(n) && seen.Add(n))];
+            front = [.. front.SelectMany(Hops).Where(n => !IsSupply(n) && seen.Add(n))];
         }
         return int.MaxValue;
     }
+
+    /// <summary>The nodes that the signal may go to from one, through one part.</summary>
+    private IEnumerable<string> Hops(string node) => _left.SelectMany(p => p switch
+    {
+        OpAmpPart a => a.Plus == node || a.Minus == node ? [a.Output] : [],
+        _ when IsLeg(p, node) => [Far(p, node)!],
+        PotentiometerPart v => v.From == node || v.To == node ? [v.Wiper] : [],
+        _ => !IsTwoEnded(p) && p.Nodes[0] == node ? [p.Nodes[1]] : Array.Empty<string>(),
+    });
 
     private (string Node, Spot At) Series(List<Part> parallel, string node, Spot at)
     {
@@ -198,10 +228,18 @@ internal sealed class Layout
             _wires.Add(new Wire(from.Plus(0, -Row * (k - 1)), from.Plus(0, -Row * k)));
             _wires.Add(new Wire(end, end.Plus(0, Row)));
         }
-        end = new Spot(end.X, from.Y);
-        if (next != _output)
-            _flags.Add(new Flag(next, end, FlagLook.Tag));
-        return (next, end);
+        return (next, Named(next, new Spot(end.X, from.Y)));
+    }
+
+    /// <summary>Leads on from where a part ends, with room for the node's name and voltage; the output's stand at its terminal.</summary>
+    private Spot Named(string node, Spot at)
+    {
+        if (node == _output)
+            return at;
+        var end = at.Plus(40, 0);
+        _wires.Add(new Wire(at, end));
+        _flags.Add(new Flag(node, at, FlagLook.Tag));
+        return end;
     }
 
     private (string Node, Spot At) Amplifier(OpAmpPart amp, string node, Spot at)
@@ -224,8 +262,8 @@ internal sealed class Layout
         var centre = new Spot(edge + 40, middle);
         _placed.Add(new PlacedPart(amp, centre, 0, [new(edge, plus), new(edge, minus), new(edge + 80, middle),
             centre.Plus(0, -50), centre.Plus(0, 50)]));
-        Supply(amp.PositiveRail, centre.Plus(0, -50), above: true);
-        Supply(amp.NegativeRail, centre.Plus(0, 50), above: false);
+        SupplyPin(amp.PositiveRail, centre.Plus(0, -50), above: true);
+        SupplyPin(amp.NegativeRail, centre.Plus(0, 50), above: false);
 
         // Minus: the bus rises from the input to the highest leg or feedback part.
         _wires.Add(new Wire(new(bus, minus), new(edge, minus)));
@@ -260,13 +298,6 @@ internal sealed class Layout
         if (amp.Output != _output)
             _flags.Add(new Flag(amp.Output, new(output, middle), FlagLook.Tag));
         return (amp.Output, new(output, middle));
-
-        void Supply(string rail, Spot pin, bool above)
-        {
-            var end = pin.Plus(0, above ? -10 : 10);
-            _wires.Add(new Wire(pin, end));
-            _flags.Add(new Flag(rail, end, rail == Circuit.Ground && !above ? FlagLook.Ground : above ? FlagLook.SupplyAbove : FlagLook.SupplyBelow));
-        }
 
         void Riser(int x, int from, int to) => _wires.Add(new Wire(new(x, from), new(x, to)));
 

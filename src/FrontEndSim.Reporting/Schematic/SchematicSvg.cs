@@ -50,11 +50,16 @@ internal static class SchematicSvg
             string name = Short(part.Name);
             var shape = new XElement("g", new XAttribute("class", "part"),
                 new XElement("title", $"{part.Name}: {part.Word} {part.ValueText}"),
-                new XElement("g", new XAttribute("transform", $"translate({x} {y}) rotate({placed.Turn})"), Symbols.Of(part)));
+                new XElement("g", new XAttribute("transform", $"translate({x} {y}) rotate({placed.Turn})"), Symbols.Of(placed)));
             if (part is OpAmpPart)
                 shape.Add(Words(name, x - 12, y + 5, "name", "middle"), Words(part.ValueText, x + 14, y + 42, "value", "start"));
+            else if (placed.IsBlock)
+                shape.Add(Words(name, x - Symbols.HalfWidth(part), y - 36, "name", "start"), Words(part.ValueText, x + 8, y + 44, "value", "start"));
             else if (placed.Turn % 180 == 0)
-                shape.Add(Words(name, x, y - 14, "name", "middle"), Words(part.ValueText, x, y + 25, "value", "middle"));
+            {
+                int clear = part is SourcePart or SwitchPart ? 5 : 0; // higher symbols
+                shape.Add(Words(name, x, y - 14 - clear, "name", "middle"), Words(part.ValueText, x, y + 25 + clear, "value", "middle"));
+            }
             else
             {
                 int side = placed.WordsAtLeft ? -18 : 18;

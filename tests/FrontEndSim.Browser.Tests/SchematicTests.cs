@@ -1,0 +1,51 @@
+namespace FrontEndSim.Browser.Tests;
+
+/// <summary>Schematics of parts that no shipped stage has, as a browser draws them.</summary>
+public class SchematicTests(Chromium chromium)
+{
+    public static TheoryData<string, string> Circuits => new()
+    {
+        {
+            "potentiometers", """
+            potentiometer RV1 from IN to GND wiper W 10 kohm at 50%
+            resistor R1 from W to PIN 10 kohm 1%
+            capacitor C1 from PIN to GND 100 nF
+            potentiometer RV2 from VDD to GND wiper PIN 1 Mohm at 50%
+            resistor R9 from PIN to TRIM 100 kohm
+            potentiometer RV3 from TRIM to GND wiper GND 1 Mohm at 50%
+            """
+        },
+        {
+            "long values in a row", """
+            resistor R1 from IN to A 10.5 kohm 0.1%
+            resistor R2 from A to B 249 kohm 0.1%
+            resistor R3 from B to PIN 1.02 Mohm 0.1%
+            resistor R4 from PIN to GND 4.99 Mohm 0.1%
+            capacitor C1 from PIN to GND 470 nF 10%
+            capacitor C2 from PIN to VDD 2.2 uF 10%
+            """
+        },
+        {
+            "every two-ended part", """
+            inductor L1 from IN to A 10 uH 10%
+            switch S1 from A to B closed
+            source V1 from C to B 1 V resistance 1 ohm
+            resistor R1 from C to PIN 1 kohm
+            zener D1 from GND to PIN 3V6
+            diode D2 from PIN to VDD 1N4148
+            schottky D3 from GND to PIN 1N5817
+            """
+        },
+    };
+
+    [Theory, MemberData(nameof(Circuits))]
+    public async Task A_schematic_has_its_words_clear_of_lines_and_of_one_another(string what, string parts)
+    {
+        string text = "circuit \"" + what + "\"\nrail VDD 3.3 V\nsensor knob drives IN\n    span 0 V .. 3 V\n" + parts + "\npin adc at PIN\n";
+        var page = await chromium.Open(address: chromium.ReportOf(what, text));
+        Assert.Equal(1, await page.Locator("svg.schematic").CountAsync());
+        Assert.Empty(await PageChecks.Cut(page));
+        Assert.DoesNotContain(await PageChecks.Crowded(page), w => w.StartsWith("The circuit", StringComparison.Ordinal));
+        Assert.Empty(await PageChecks.Crossed(page));
+    }
+}
