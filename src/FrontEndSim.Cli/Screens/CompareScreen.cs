@@ -22,7 +22,7 @@ internal static class CompareScreen
         yield return Blocks.Blank;
         if (!result.Explanations.IsEmpty && result.Mismatch > 1)
         {
-            yield return Blocks.Table(["left", "single change that was fitted", "within tolerance"], [0], result.Explanations.Take(MostExplanations).Select(e => (string[])
+            yield return Blocks.Table(["left", "single change or fault, fitted alone", "within tolerance"], [0], result.Explanations.Take(MostExplanations).Select(e => (string[])
             [
                 SiText.Plain(e.Left, "", 3), e.Words, e.IsWithinTolerance ? "yes" : "no",
             ]));

@@ -42,10 +42,10 @@ public sealed record ComparedReading(Reading Reading, double Expected, double Lo
     public bool IsInside => Reading.Value >= Low && Reading.Value <= High;
 }
 
-/// <summary>A single change of the circuit that was fitted to the readings.</summary>
-/// <param name="Part">What is changed: a part, a rail, a sensor, or the meter.</param>
-/// <param name="Words">"shift.Rf1 is 4 % low: 39.6 kohm instead of 41.2 kohm".</param>
-/// <param name="Fitted">The fitted value: ohm, V, or a factor.</param>
+/// <summary>A single change of the circuit, or a single fault, that was fitted to the readings.</summary>
+/// <param name="Part">Name of what is changed: a part, a rail, a sensor, or the meter.</param>
+/// <param name="Words">"the feedback resistor of shift's first stage (Rf1) 4 % low: 39.6 kohm instead of 41.2 kohm".</param>
+/// <param name="Fitted">The fitted value: ohm, V, A, or a factor; null for a fault, which has no degrees.</param>
 /// <param name="Left">The mismatch that it leaves, as <see cref="CompareResult.Mismatch"/>.</param>
 /// <param name="IsWithinTolerance">Whether the change is one that the part's tolerance or class allows.</param>
-public sealed record Explanation(string Part, string Words, double Fitted, double Left, bool IsWithinTolerance);
+public sealed record Explanation(string Part, string Words, double? Fitted, double Left, bool IsWithinTolerance);

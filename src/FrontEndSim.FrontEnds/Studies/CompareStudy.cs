@@ -38,7 +38,7 @@ public static class CompareStudy
         double[] sigma = [.. compared.Select(c => c.Reading.Pin is null ? Math.Max(1e-9, meter.ErrorVolts(c.Expected)) : 1)];
         double mismatch = Mismatch([.. compared.Select(c => c.Expected)], readings, sigma);
         progress?.Report(new(0.3, "fits"));
-        var explanations = mismatch <= 0 ? [] : Explanations(frontEnd, prediction, readings, sigma, compared, meter)
+        var explanations = mismatch <= 0 ? [] : Explanations(frontEnd, sensor, prediction, readings, sigma, compared, meter, cancel)
             .Where(e => e.Left < 0.95 * mismatch).OrderBy(e => e.Left).ToImmutableArray();
         progress?.Report(new(1, "done"));
         return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations, Verdict(compared, mismatch, explanations));
@@ -80,8 +80,8 @@ public static class CompareStudy
         ];
     }
 
-    private static IEnumerable<Explanation> Explanations(FrontEnd frontEnd, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
-        ImmutableArray<ComparedReading> compared, BenchMeter meter)
+    private static IEnumerable<Explanation> Explanations(FrontEnd frontEnd, string sensor, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
+        ImmutableArray<ComparedReading> compared, BenchMeter meter, CancellationToken cancel)
     {
         foreach (var suspect in CompareSuspects.Of(frontEnd))
         {
@@ -90,18 +90,18 @@ public static class CompareStudy
             var (fitted, words, within) = suspect.Describe(fit.At);
             yield return new(suspect.Part, words, fitted, fit.Left, within);
         }
-        foreach (var fault in CompareSuspects.Faults(frontEnd))
+        foreach (var fault in SingleFault.Of(frontEnd))
         {
             double left;
             try
             {
-                left = Mismatch(prediction.Of([fault.Number], 1, (_, numbers) => numbers[0] = fault.Value)[0], readings, sigma);
+                left = Mismatch(new ComparePrediction(fault.In(frontEnd), sensor, readings, meter, cancel).Of([], 1, (_, _) => { })[0], readings, sigma);
             }
-            catch (SolveException)
+            catch (Exception e) when (e is SolveException or CircuitException)
             {
-                continue; // a circuit that has no rest with this part gone explains no reading
+                continue; // a circuit that has no rest with this fault explains no reading
             }
-            yield return new(fault.Part, fault.Words, fault.Value, left, false);
+            yield return new(fault.Subject, CompareSuspects.Words(frontEnd, fault), null, left, false);
         }
         // The meter itself: all its voltages by one factor.
         var volts = compared.Select((c, k) => (c, k)).Where(c => c.c.Reading.Pin is null).ToArray();
@@ -110,7 +110,7 @@ public static class CompareStudy
         {
             double factor = volts.Sum(v => v.c.Expected * v.c.Reading.Value / (sigma[v.k] * sigma[v.k])) / squares;
             double left = Mismatch([.. compared.Select(c => c.Reading.Pin is null ? c.Expected * factor : c.Expected)], readings, sigma);
-            yield return new(TheMeter, $"the meter reads {SiText.Format(Math.Abs(factor - 1), "%", 2)} {(factor < 1 ? "low" : "high")} everywhere", factor, left, Math.Abs(factor - 1) <= meter.Accuracy);
+            yield return new(TheMeter, $"the meter reading {SiText.Format(Math.Abs(factor - 1), "%", 2)} {(factor < 1 ? "low" : "high")} everywhere", factor, left, Math.Abs(factor - 1) <= meter.Accuracy);
         }
     }
 
@@ -159,7 +159,7 @@ public static class CompareStudy
         double bar = Math.Max(1, best.Left * Alike);
         // Of those that cannot be told apart a change within tolerance is the likelier, and the meter the least.
         var alike = explanations.Where(e => e.Left <= bar).OrderByDescending(e => e.IsWithinTolerance).ThenBy(e => e.Part == TheMeter).ThenBy(e => e.Left).Take(4).ToArray();
-        string fits = $" Fits best: {string.Join("; or ", alike.Select(e => e.Words + (e.IsWithinTolerance ? " (within tolerance)" : "")))}.";
+        string fits = $" {(outside == 1 && compared.Length == 1 ? "It fits" : "They fit")} {string.Join("; or ", alike.Select(e => e.Words + (e.IsWithinTolerance ? " (within tolerance)" : "")))}.";
         string left = best.Left <= 1 ? " What is left is within the meter's error."
             : $" Of a difference of {SiText.Plain(mismatch, "", 3)} times the meter's error, {SiText.Plain(best.Left, "", 3)} times is left: "
                 + (best.Left > 0.3 * mismatch ? "no single change explains it; look for two faults at once, wiring, or a reading taken wrongly."

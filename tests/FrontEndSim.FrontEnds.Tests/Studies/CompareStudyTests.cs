@@ -69,10 +69,10 @@ public class CompareStudyTests
         var ambiguous = CompareStudy.Run(Board(), "probe", Read(Board(feedback: 72e3), "PIN"), Meter);
         Assert.Contains("cannot tell them apart", ambiguous.Verdict, StringComparison.Ordinal);
         var found = Assert.Single(ambiguous.Explanations, e => e.Part == "shift.Rf");
-        Assert.Equal(72e3, found.Fitted, 72.0);
+        Assert.Equal(72e3, found.Fitted!.Value, 72.0);
         Assert.True(found.Left < 0.05, $"{found.Left}");
         Assert.False(found.IsWithinTolerance);
-        Assert.Contains("shift.Rf is 4 % low", ambiguous.Verdict, StringComparison.Ordinal);
+        Assert.Contains("the feedback resistor of shift (Rf) 4 % low", ambiguous.Verdict, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -81,9 +81,9 @@ public class CompareStudyTests
         var result = CompareStudy.Run(Board(), "probe", Read(Board(supply: 3.348), "PIN", "VDD"), Meter);
         var best = result.Explanations[0];
         Assert.Equal("VDD", best.Part);
-        Assert.Equal(3.348, best.Fitted, 1e-3);
+        Assert.Equal(3.348, best.Fitted!.Value, 1e-3);
         Assert.True(best.IsWithinTolerance);
-        Assert.Contains("48 mV high", result.Verdict, StringComparison.Ordinal);
+        Assert.Contains("the reference VDD 48 mV high", result.Verdict, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -91,8 +91,60 @@ public class CompareStudyTests
     {
         var result = CompareStudy.Run(Board(), "probe", Read(Board(reference: 1e9), "PIN"), Meter);
         Assert.False(result.IsInside);
-        Assert.StartsWith("shift.R2", result.Explanations[0].Words, StringComparison.Ordinal);
-        Assert.Contains("is open", result.Explanations[0].Words, StringComparison.Ordinal);
+        Assert.Equal("the reference resistor of shift (R2), 130 kohm 1 %, open", result.Explanations[0].Words);
+        Assert.Null(result.Explanations[0].Fitted);
+    }
+
+    [Fact]
+    public void A_negative_supply_that_is_off_is_found_among_the_single_faults()
+    {
+        var broken = new SingleFault("VN", FaultMode.RailLost).In(Board());
+        var result = CompareStudy.Run(Board(), "probe", Read(broken, "PIN"), Meter);
+        var best = result.Explanations[0];
+        Assert.Equal(("VN", true), (best.Part, best.Left < 0.05));
+        Assert.Contains("rail VN", result.Verdict, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("shift.R1", "the input resistor of shift's first stage (R1)")]
+    [InlineData("shift.Rr", "the reference resistor of shift's first stage (Rr)")]
+    [InlineData("shift.Rf1", "the feedback resistor of shift's first stage (Rf1)")]
+    [InlineData("shift.R2", "the input resistor of shift's second stage (R2)")]
+    [InlineData("shift.Rf2", "the feedback resistor of shift's second stage (Rf2)")]
+    [InlineData("shift.Rc1", "the compensation resistor of shift's first stage (Rc1)")]
+    [InlineData("shift.U2", "the op amp of shift's second stage (U2)")]
+    [InlineData("guard.R", "the series resistor of guard (R)")]
+    [InlineData("guard.Rp", "the pull-down of guard (Rp)")]
+    [InlineData("guard.Dh", "the upper clamp of guard (Dh)")]
+    [InlineData("guard.Dl", "the lower clamp of guard (Dl)")]
+    public void A_part_is_spoken_of_by_what_it_does(string name, string role)
+    {
+        ImmutableArray<Rail> rails = Rails;
+        Stage Build(string kind, string stage, Dictionary<string, object> values) => StageKinds.Find(kind)!.Build(new StageRequest(stage, values, rails, Sensors));
+        var shift = Build("two-stage-shifter", "shift", new()
+        {
+            ["from.input"] = "IN",
+            ["from.output"] = "LEVEL",
+            ["maps.sensor"] = "probe",
+            ["maps.span"] = new Span(0.05, 3.25),
+            ["offset.rail"] = "VDD",
+            ["opamp.type"] = "jfet-input",
+            ["opamp.positive"] = "VP",
+            ["opamp.negative"] = "VN",
+            ["compensated"] = true,
+        });
+        var guard = Build("pin-guard", "guard", new()
+        {
+            ["from.input"] = "LEVEL",
+            ["from.output"] = "PIN",
+            ["series.value"] = new Quantity(4.7e3, Unit.Ohm),
+            ["pulldown.value"] = new Quantity(10e6, Unit.Ohm),
+            ["schottky.type"] = "1N5711",
+            ["schottky-high.type"] = "1N5711",
+            ["schottky-high.rail"] = "VDD",
+        });
+        var front = new FrontEnd { Rails = rails, Sensors = Sensors, Stages = [shift, guard], Pins = [new("adc", "PIN")] };
+        Assert.Equal(role, PartRole.Of(front, front.AllParts.Single(p => p.Name == name)));
     }
 
     [Fact]
@@ -103,7 +155,7 @@ public class CompareStudyTests
         Reading[] readings = [.. new[] { 0.0, 0.5, 1.0, 1.5 }.Select((v, k) => new Reading(v, "PIN", Code(v, 3.36), "adc", k + 2))];
         var result = CompareStudy.Run(Board(), "probe", readings, Meter);
         var rail = Assert.Single(result.Explanations, e => e.Part == "VDD");
-        Assert.Equal(3.36, rail.Fitted, 0.01);
+        Assert.Equal(3.36, rail.Fitted!.Value, 0.01);
     }
 
     [Fact]
