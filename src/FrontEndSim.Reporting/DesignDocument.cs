@@ -25,6 +25,19 @@ public static class DesignDocument
         {
             ["kind"] = complete.Candidate.Stage.Kind,
             ["parts"] = Parts(complete.FrontEnd.AllParts),
+            ["references"] = new JsonArray([.. complete.References.Select(r => new JsonObject
+            {
+                ["kind"] = r.Kind.ToString().ToLowerInvariant(),
+                ["isTaken"] = r == complete.Reference,
+                ["cost"] = JsonNumber.Of(r.Cost),
+                ["partCount"] = r.Candidate?.PartCount,
+                ["worstErrorCounts"] = r.Candidate is { } c ? JsonNumber.Of(c.WorstErrorCounts) : null,
+                ["unloadedVolts"] = JsonNumber.Of(r.UnloadedVolts),
+                ["loadedVolts"] = JsonNumber.Of(r.LoadedVolts),
+                ["turn"] = r.Turn,
+                ["countsPerHundredth"] = r.CountsPerHundredth,
+                ["words"] = r.Words,
+            })]),
             ["guard"] = complete.Guard is not { } g ? null : new JsonObject
             {
                 ["seriesOhms"] = JsonNumber.Of(g.SeriesOhms),

@@ -147,4 +147,21 @@ public class DesignTests
         Assert.True((double)guard["seriesPeakWatts"]! >= (double)guard["seriesWatts"]!);
         Assert.True((double)guard["costCounts"]! > 0);
     }
+
+    [Theory]
+    [InlineData("potentiometer", "potentiometer 10 kohm")]
+    [InlineData("buffered", "buffered\n    divider-upper")]
+    public void Another_reference_may_be_asked_for_and_every_one_is_told_with_its_reason(string reference, string expected)
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Path("probe.fes");
+        var run = Frontendsim.Run([.. Wish, "--reference", reference, "--write", file, "--json"]);
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        var references = JsonNode.Parse(run.Output)!["picked"]!["references"]!.AsArray();
+        Assert.Equal(3, references.Count);
+        Assert.Equal(reference, (string)references.Single(r => (bool)r!["isTaken"]!)!["kind"]!);
+        Assert.All(references, r => Assert.NotEqual("", (string)r!["words"]!));
+        Assert.Contains(expected, File.ReadAllText(file), StringComparison.Ordinal);
+        Assert.Equal(0, Frontendsim.Run("check", file).ExitCode);
+    }
 }

@@ -83,10 +83,11 @@ internal static class DesignScreen
             .. isOfFile ? proposal.Chosen.Select((t, k) => ((IRenderable)Blocks.Word(k == 0 ? "Chosen" : ""), (IRenderable)new Text(t))) : [],
             .. proposal.PassedOver.Select(p => ((IRenderable)Blocks.Word("Skipped"), (IRenderable)new Text(p))),
             (Blocks.Word("Parts"), new Text(string.Join(", ", design.FrontEnd.AllParts.Select(p => $"{p.Name} {p.ValueText}")))),
-            (Blocks.Word("Error"), new Text($"at worst {Counts(c.WorstErrorCounts)} ({SiText.Format(c.WorstErrorCounts / wish.Pin.Converter!.Codes, "%", 3)} of full scale) before calibration, "
+            (Blocks.Word("Error"), new Text($"at worst {Counts(c.WorstErrorCounts)} ({SiText.Format(c.WorstErrorCounts / wish.Pin.Converter!.Codes, "%", 3)} of full scale) {(c.Stage.Parts.Any(p => p is PotentiometerPart) ? "once the potentiometer is turned" : "before calibration")}, "
                 + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
                 + $"; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.CurvatureCounts))} of them bent, which no two-point calibration takes out")),
             (Blocks.Word("Loading"), new Text($"the sensor sees {Ohms(c.InputOhms)}: {SiText.Format(c.Loading, "%", 3)} of its voltage stays in its source resistance, and is counted in")),
+            .. References(design),
             .. Guard(design, wish),
             (Blocks.Verdict(design.Check.AllMet), new Text(string.Join("; ", design.Check.Requirements.Select(r => $"{r.Requirement.Text} ({r.Actual})")))),
             .. design.Notes.Select(n => ((IRenderable)Blocks.Warning("! Note"), (IRenderable)new Text(n))),
@@ -94,6 +95,21 @@ internal static class DesignScreen
         yield return Blocks.Blank;
         yield return Blocks.Table(["hand math", "formula", "with numbers", "result"], [3], c.Stage.HandMath.Concat(design.Guard?.HandMath ?? [])
             .Select(s => (string[])[s.What, s.Formula, s.Substitution, s.Unit == "" ? SiText.Plain(s.Result, "") : SiText.Format(s.Result, s.Unit)]));
+    }
+
+    private static IEnumerable<(IRenderable, IRenderable)> References(CompleteDesign design)
+    {
+        foreach (var reference in design.References)
+        {
+            string kind = reference.Kind switch
+            {
+                ReferenceKind.Rail => $"{design.Candidate.Reference} itself",
+                ReferenceKind.Potentiometer => $"a potentiometer across {design.Candidate.Reference}",
+                _ => $"a divider of {design.Candidate.Reference} behind a follower",
+            };
+            yield return (Blocks.Word(reference == design.References[0] ? "Reference" : ""), new Text($"{(reference == design.Reference ? "taken" : "not taken")}"
+                + (double.IsInfinity(reference.Cost) ? "" : $" (cost {SiText.Plain(reference.Cost, "", 3)})") + $": {kind}: {reference.Words}"));
+        }
     }
 
     private static IEnumerable<(IRenderable, IRenderable)> Guard(CompleteDesign design, DesignWish wish)

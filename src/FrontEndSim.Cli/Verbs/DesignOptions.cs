@@ -27,12 +27,14 @@ internal sealed class DesignOptions
     private readonly Option<string?> _tolerance = new("--tolerance") { HelpName = "%", Description = "Tolerance of the resistors; 1% if not given." };
     private readonly Option<string?> _opamps = new("--opamp") { HelpName = "CLASS,CLASS", Description = "Classes of op amp to try; all of the catalogue if not given." };
 
+    private readonly Option<string?> _reference = new("--reference") { HelpName = "KIND", Description = "What the shift is taken from: rail, potentiometer or buffered (a divider behind a follower); the best if not given." };
+
     /// <summary>Those that a circuit file answers.</summary>
     private Option[] AnsweredByFile => [_sensor, _rails, _supply, _source, _bits, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond];
 
     public void AddTo(Command verb)
     {
-        foreach (var option in new Option[] { _sensor, _pin, _rails, _supply, _source, _bits, _series, _tolerance, _opamps, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond })
+        foreach (var option in new Option[] { _sensor, _pin, _rails, _supply, _source, _bits, _series, _tolerance, _opamps, _reference, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond })
             verb.Options.Add(option);
     }
 
@@ -140,6 +142,9 @@ internal sealed class DesignOptions
         T? Decided<T>(string key, Option<string?> option) where T : class => !wish.Decided.TryGetValue(key, out object? value) ? null
             : line.GetValue(option) is null ? (T)value
             : throw new InputException($"{option.Name} cannot stand beside stage {wish.StageName}, which says that itself");
+        string[] kinds = [.. Enum.GetNames<ReferenceKind>().Select(n => n.ToLowerInvariant())];
+        if (line.GetValue(_reference) is { } reference)
+            wish = wish with { Reference = kinds.Contains(reference) ? Enum.Parse<ReferenceKind>(reference, ignoreCase: true) : throw Unknown("--reference", reference, kinds) };
         wish = wish with { OpAmps = [.. catalogue.OpAmps] };
         if (Decided<string>("resistors.series", _series) is { } name)
         {

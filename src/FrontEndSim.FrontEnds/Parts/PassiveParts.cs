@@ -101,6 +101,9 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     /// <summary>Resistance left between the wiper and the end of the track that it stands at, ohm (typical, from memory).</summary>
     public double EndOhms { get; init; } = 1;
 
+    /// <summary>Resistance of the wiper's contact, ohm; zero for none.</summary>
+    public double WiperOhms { get; init; }
+
     /// <inheritdoc/>
     public override string Word => "potentiometer";
 
@@ -114,11 +117,14 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override ImmutableArray<Rating> Ratings => [new(RatingKind.Power, RatedWatts, "given for the part")];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements() =>
-    [
-        new Resistor(Name, From, Wiper, Math.Max(EndOhms, Ohms.Value * Position)),
-        new Resistor(Name + ".upper", Wiper, To, Math.Max(EndOhms, Ohms.Value * (1 - Position))),
-    ];
+    public override IEnumerable<Element> ToElements()
+    {
+        string tap = WiperOhms > 0 ? Name + ".tap" : Wiper;
+        yield return new Resistor(Name, From, tap, Math.Max(EndOhms, Ohms.Value * Position));
+        yield return new Resistor(Name + ".upper", tap, To, Math.Max(EndOhms, Ohms.Value * (1 - Position)));
+        if (WiperOhms > 0)
+            yield return new Resistor(Name + ".contact", tap, Wiper, WiperOhms);
+    }
 }
 
 /// <summary>A switch or jumper, open or closed.</summary>

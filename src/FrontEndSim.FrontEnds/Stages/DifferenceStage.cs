@@ -19,6 +19,8 @@ public sealed class DifferenceStage : StageKind
         Setting.Of("against", false, "The node that is subtracted, such as the sensor's own ground; ground if left out.", Node("node")),
         Maps,
         OffsetFrom,
+        .. Potentiometer,
+        .. BufferedReference,
         OpAmpOnRails("Class of the op amp and its supply rails."),
         PreferredResistors,
         Setting.Of("input", false, "Resistor from the input to the plus input, R1.", Value("value", Unit.Ohm), Tolerance),
@@ -44,6 +46,8 @@ public sealed class DifferenceStage : StageKind
         bool remote = request.Has("against");
 
         var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given, remote);
+        wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
+        network = network.With(wish.Reference);
         var v = network.Values;
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
         string plus = name + ".PLUS", minus = name + ".MINUS", ground = Engine.Circuit.Ground;
@@ -57,14 +61,15 @@ public sealed class DifferenceStage : StageKind
             parts.Add(new ResistorPart(name + ".R3", other, minus, Of(r3, given.R3)));
         parts.Add(new ResistorPart(name + ".R4", output, minus, Of(v.R4!.Value, given.R4)));
         if (v.Rr is { } rr)
-            parts.Add(new ResistorPart(name + ".Rr", wish.Reference!.Name, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
+            parts.Add(new ResistorPart(name + ".Rr", wish.Reference!.Node, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
         parts.Add(new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type));
+        parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output), .. remote ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
             parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. HandMath(network), .. ShiftHandMath.Bias(network.OpAmp, type), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network), .. ShiftHandMath.Bias(network.OpAmp, type), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
-            Expected = network.OpAmp.Expected(type.Model),
+            Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
             Mapping = wish.Mapping,
         };
     }
@@ -77,7 +82,7 @@ public sealed class DifferenceStage : StageKind
         if (given.R3 is null && (given.Rr is null || !subtracts))
             throw wish.Missing("minus-input");
         return new(new(Needed(given.R1, "input"), given.R2?.Value, given.R3?.Value, Needed(given.R4, "feedback"), given.Rr?.Value),
-            subtracts, wish.SourceOhms, wish.ReferenceVolts);
+            subtracts, wish.SourceOhms, wish.Reference);
     }
 
     /// <summary>
@@ -95,7 +100,7 @@ public sealed class DifferenceStage : StageKind
         double part = subtracts ? -share / gain : share; // what the divider leaves of the reference
         if (part > 1 + 1e-9)
             throw new StageProblemException("offset",
-                $"The divided reference would have to be {SiText.Format(Math.Abs(part * reference), "V")}, more than the {SiText.Format(Math.Abs(reference), "V")} of {wish.Reference!.Name}.",
+                $"The divided reference would have to be {SiText.Format(Math.Abs(part * reference), "V")}, more than the {SiText.Format(Math.Abs(reference), "V")} that {wish.Reference!.Rail} gives.",
                 "Take the offset from a higher rail, or use a stage whose reference may have gain.");
         var candidates = Candidates(wish, given, gain, part, subtracts);
         return wish.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
@@ -109,13 +114,13 @@ public sealed class DifferenceStage : StageKind
             double leg = r4 / gain;
             foreach (var (r3, minusReference) in subtracts ? Divider(wish, given.R3, given.Rr, leg, part) : Single(wish, given.R3, leg))
             {
-                double actualGain = r4 * ((1 / r3 ?? 0) + (1 / minusReference ?? 0)); // R4/R3
+                double actualGain = r4 * ((1 / r3 ?? 0) + (1 / (minusReference + wish.ReferenceOhms) ?? 0)); // R4/R3
                 double sourceLeg = r4 / actualGain;
                 foreach (double r1 in wish.Near(given.R1, Math.Max(10, sourceLeg - wish.SourceOhms)))
                 {
                     double foot = (r1 + wish.SourceOhms) * actualGain;
                     foreach (var (r2, plusReference) in subtracts ? Single(wish, given.R2, foot) : Divider(wish, given.R2, given.Rr, foot, part))
-                        yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts, wish.SourceOhms, wish.ReferenceVolts);
+                        yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts, wish.SourceOhms, wish.Reference);
                 }
             }
         }
@@ -132,7 +137,7 @@ public sealed class DifferenceStage : StageKind
         ShiftWish wish, Toleranced? givenGround, Toleranced? givenReference, double ohms, double part)
     {
         double?[] absent = [null];
-        foreach (double? reference in part == 0 ? absent : wish.Near(givenReference, ohms / part).Select(v => (double?)v))
+        foreach (double? reference in part == 0 ? absent : wish.Near(givenReference, ohms / part - wish.ReferenceOhms).Select(v => (double?)v))
         {
             foreach (double? ground in part > 1 - 1e-9 ? absent : wish.Near(givenGround, ohms / (1 - part)).Select(v => (double?)v))
                 yield return (ground, reference);
@@ -145,15 +150,15 @@ public sealed class DifferenceStage : StageKind
         var ideal = n.OpAmp.Ideal();
         double source = v.R1!.Value + n.SourceOhms, foot = n.FootOhms, leg = n.LegOhms;
         string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
-        if (v.Rr is { } rr)
+        if (n.ReferenceLeg is { } rr)
         {
             double ground = (n.Subtracts ? v.R3 : v.R2) ?? double.PositiveInfinity;
             string groundName = n.Subtracts ? "R3" : "R2";
             double divided = n.ReferenceVolts * (double.IsInfinity(ground) ? 1 : ground / (ground + rr));
-            yield return new("divided reference", double.IsInfinity(ground) ? "Vd = Vref" : $"Vd = Vref·{groundName}/({groundName} + Rr)",
+            yield return new("divided reference", double.IsInfinity(ground) ? "Vd = Vref" : $"Vd = Vref·{groundName}/({groundName} + {n.ReferenceName})",
                 double.IsInfinity(ground) ? ShiftHandMath.V(n.ReferenceVolts)
                 : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + {ShiftHandMath.Ohms(rr)})", divided, "V");
-            yield return new("its source resistance", double.IsInfinity(ground) ? "Rd = Rr" : $"Rd = {groundName} ‖ Rr",
+            yield return new("its source resistance", double.IsInfinity(ground) ? $"Rd = {n.ReferenceName}" : $"Rd = {groundName} ‖ {n.ReferenceName}",
                 double.IsInfinity(ground) ? ShiftHandMath.Ohms(rr) : $"{ShiftHandMath.Ohms(ground)} ‖ {ShiftHandMath.Ohms(rr)}",
                 n.Subtracts ? leg : foot, "ohm");
         }
@@ -176,17 +181,27 @@ public sealed class DifferenceStage : StageKind
     /// <summary>The five resistors by name; null for one that is not there.</summary>
     private sealed record Resistors<T>(T R1, T R2, T R3, T R4, T Rr);
 
-    private sealed record Network(Resistors<double?> Values, bool Subtracts, double SourceOhms, double ReferenceVolts)
+    private sealed record Network(Resistors<double?> Values, bool Subtracts, double SourceOhms, ShiftReference? Reference)
     {
+        public double ReferenceVolts => Reference?.Volts ?? 0;
+
+        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
+        public double? ReferenceLeg => Values.Rr + (Reference?.SourceOhms ?? 0);
+
+        public string ReferenceName => Reference?.SourceOhms > 0 ? "(Rr + Rref)" : "Rr";
+
+        /// <summary>The same with another reference.</summary>
+        public Network With(ShiftReference? reference) => new(Values, Subtracts, SourceOhms, reference);
+
         public OpAmpNetwork OpAmp { get; } = new(
             [
                 new Leg(Values.R1!.Value + SourceOhms, 0, IsInput: true),
                 .. Values.R2 is { } r2 ? [new Leg(r2, 0)] : Array.Empty<Leg>(),
-                .. !Subtracts && Values.Rr is { } rr ? [new Leg(rr, ReferenceVolts)] : Array.Empty<Leg>(),
+                .. !Subtracts && Values.Rr is { } rr ? [new Leg(rr + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
             ],
             [
                 .. Values.R3 is { } r3 ? [new Leg(r3, 0)] : Array.Empty<Leg>(),
-                .. Subtracts && Values.Rr is { } rrs ? [new Leg(rrs, ReferenceVolts)] : Array.Empty<Leg>(),
+                .. Subtracts && Values.Rr is { } rrs ? [new Leg(rrs + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
             ], Values.R4!.Value);
 
         /// <summary>From the plus input to ground without the input's resistor, ohm.</summary>

@@ -18,6 +18,7 @@ public sealed class PassiveShifter : StageKind
         Ends,
         Maps,
         OffsetFrom,
+        .. Potentiometer,
         Setting.Of("impedance", false, "About what the output's resistance shall be; 4.7 kohm if left out.", Value("value", Unit.Ohm)),
         PreferredResistors,
         Setting.Of("input", false, "Resistor from the input to the output, R1.", Value("value", Unit.Ohm), Tolerance),
@@ -33,19 +34,22 @@ public sealed class PassiveShifter : StageKind
         if (second is not null && wish.Reference is null)
             throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name a rail: offset from RAIL.");
         Network values = wish.Mapping is null
-            ? new(first?.Value ?? throw wish.Missing("input"), second?.Value, third?.Value, wish.SourceOhms, wish.ReferenceVolts)
+            ? new(first?.Value ?? throw wish.Missing("input"), second?.Value, third?.Value, wish.SourceOhms, wish.Reference)
             : Choose(wish, request, first, second, third);
+        wish = wish.Turned(reference => (values with { Reference = reference }).Line);
+        values = values with { Reference = wish.Reference };
 
         string input = request.Text("from.input"), output = request.Text("from.output");
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)));
         if (values.R2 is { } r2)
-            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Name, output, second ?? wish.Chosen(r2)));
+            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second ?? wish.Chosen(r2)));
         if (values.R3 is { } r3)
             parts.Add(new ResistorPart(request.Name + ".R3", output, Engine.Circuit.Ground, third ?? wish.Chosen(r3)));
+        parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. HandMath(values, wish)],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(values, wish)],
             Ideal = values.Line,
             Expected = values.Line,
             Mapping = wish.Mapping,
@@ -59,7 +63,7 @@ public sealed class PassiveShifter : StageKind
         if (share < 0)
             throw new StageProblemException("offset",
                 $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(wish.Offset, "V")} only with a reference of that sign, "
-                + $"and {wish.Reference!.Name} is at {SiText.Format(wish.ReferenceVolts, "V")}.", "Take the offset from a rail of the other sign.");
+                + $"and {wish.Reference!.Rail} is at {SiText.Format(wish.ReferenceVolts, "V")}.", "Take the offset from a rail of the other sign.");
         if (rest < -1e-9)
             throw new StageProblemException("maps",
                 $"Resistors only lose voltage: the gain of {SiText.Format(gain, "")} for the sensor"
@@ -69,9 +73,9 @@ public sealed class PassiveShifter : StageKind
         double conductance = 1 / impedance; // G1 is its share `gain`, G2 its share `share`
         var candidates = from r1 in wish.Decade(first, impedance / gain / Math.Sqrt(10))
                          let total = 1 / ((r1 + wish.SourceOhms) * gain)
-                         from r2 in share == 0 ? Absent : Some(wish.Near(second, 1 / (share * total)))
+                         from r2 in share == 0 ? Absent : Some(wish.Near(second, 1 / (share * total) - wish.ReferenceOhms))
                          from r3 in rest < 1e-9 ? Absent : Some(wish.Near(third, 1 / (rest * total)))
-                         select new Network(r1, r2, r3, wish.SourceOhms, wish.ReferenceVolts);
+                         select new Network(r1, r2, r3, wish.SourceOhms, wish.Reference);
         return wish.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms * conductance)));
     }
 
@@ -83,27 +87,32 @@ public sealed class PassiveShifter : StageKind
     {
         string source = n.SourceOhms > 0 ? $"({ShiftHandMath.Ohms(n.R1)} + {ShiftHandMath.Ohms(n.SourceOhms)})" : ShiftHandMath.Ohms(n.R1);
         string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
-        string[] formulas = [$"1/{r1}", .. n.R2 is null ? Array.Empty<string>() : ["1/R2"], .. n.R3 is null ? Array.Empty<string>() : ["1/R3"]];
+        string[] formulas = [$"1/{r1}", .. n.R2 is null ? Array.Empty<string>() : [$"1/{n.ReferenceName}"], .. n.R3 is null ? Array.Empty<string>() : ["1/R3"]];
         string[] numbers =
         [
-            $"1/{source}", .. n.R2 is { } r2 ? [$"1/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
+            $"1/{source}", .. n.ReferenceLeg is { } r2 ? [$"1/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
             .. n.R3 is { } r3 ? [$"1/{ShiftHandMath.Ohms(r3)}"] : Array.Empty<string>(),
         ];
         double resistance = n.OutputOhms;
         yield return new("output resistance", $"Ro = 1/({string.Join(" + ", formulas)})", $"1/({string.Join(" + ", numbers)})", resistance, "ohm");
         yield return new("gain", $"G = Ro/{r1}", $"{ShiftHandMath.Ohms(resistance)}/{source}", n.Line.Gain, "");
-        if (n.R2 is { } reference)
-            yield return new("shift", "Vo(0) = Vref·Ro/R2",
-                $"{SiText.Format(n.ReferenceVolts, "V")}·{ShiftHandMath.Ohms(resistance)}/{ShiftHandMath.Ohms(reference)}", n.Line.OffsetVolts, "V");
+        if (n.ReferenceLeg is { } reference)
+            yield return new("shift", $"Vo(0) = Vref·Ro/{n.ReferenceName}",
+                $"{SiText.Format(wish.ReferenceVolts, "V")}·{ShiftHandMath.Ohms(resistance)}/{ShiftHandMath.Ohms(reference)}", n.Line.OffsetVolts, "V");
         foreach (var step in ShiftHandMath.Ends(wish, n.Line))
             yield return step;
     }
 
     /// <summary>Millman's theorem: vo = (v1·G1 + vref·G2)/(G1 + G2 + G3).</summary>
-    private sealed record Network(double R1, double? R2, double? R3, double SourceOhms, double ReferenceVolts)
+    private sealed record Network(double R1, double? R2, double? R3, double SourceOhms, ShiftReference? Reference)
     {
-        public double OutputOhms => 1 / (1 / (R1 + SourceOhms) + (1 / R2 ?? 0) + (1 / R3 ?? 0));
+        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
+        public double? ReferenceLeg => R2 + (Reference?.SourceOhms ?? 0);
 
-        public LinearExpectation Line => new(OutputOhms / (R1 + SourceOhms), R2 is { } r2 ? ReferenceVolts * OutputOhms / r2 : 0);
+        public string ReferenceName => Reference?.SourceOhms > 0 ? "(R2 + Rref)" : "R2";
+
+        public double OutputOhms => 1 / (1 / (R1 + SourceOhms) + (1 / ReferenceLeg ?? 0) + (1 / R3 ?? 0));
+
+        public LinearExpectation Line => new(OutputOhms / (R1 + SourceOhms), ReferenceLeg is { } r2 ? Reference!.Volts * OutputOhms / r2 : 0);
     }
 }

@@ -15,8 +15,8 @@ internal sealed record ShiftWish
     /// <summary>The mapping wanted, or null if all resistors were given instead.</summary>
     public WantedMapping? Mapping { get; init; }
 
-    /// <summary>The rail that the shift is taken from, or null.</summary>
-    public Rail? Reference { get; init; }
+    /// <summary>What the shift is taken from, or null.</summary>
+    public ShiftReference? Reference { get; init; }
 
     /// <summary>Source resistance of the sensor, ohm, which adds to the input resistor.</summary>
     public double SourceOhms { get; init; }
@@ -27,8 +27,11 @@ internal sealed record ShiftWish
     /// <summary>Tolerance of the resistors chosen, a fraction.</summary>
     public double Tolerance { get; init; }
 
-    /// <summary>Voltage of the reference, V; 0 without one.</summary>
-    public double ReferenceVolts => Reference?.Volts.Value ?? 0;
+    /// <summary>Voltage of the reference without load, V; 0 without one.</summary>
+    public double ReferenceVolts => Reference?.Volts ?? 0;
+
+    /// <summary>Source resistance of the reference, ohm; 0 without one.</summary>
+    public double ReferenceOhms => Reference?.SourceOhms ?? 0;
 
     /// <summary>Gain wanted, V/V.</summary>
     public double Gain => Mapping!.Output.Width / Mapping.Input.Width;
@@ -42,7 +45,7 @@ internal sealed record ShiftWish
         : Reference is null ? throw new StageProblemException("offset",
             $"An input of 0 V has to become {SiText.Format(Offset, "V")}, and stage {Stage} has no reference to shift it with.",
             "Name a rail: offset from RAIL.")
-        : ReferenceVolts == 0 ? throw new StageProblemException("offset", $"Rail {Reference.Name} is at 0 V and shifts nothing.", "Name another rail.")
+        : ReferenceVolts == 0 ? throw new StageProblemException("offset", $"Rail {Reference.Rail} is at 0 V and shifts nothing.", "Name another rail.")
         : Offset / ReferenceVolts;
 
     private double RawOffset => Mapping!.Output.Low - Gain * Mapping.Input.Low;
@@ -53,17 +56,52 @@ internal sealed record ShiftWish
     {
         Sensor? sensor = request.Has("maps") ? request.Sensor("maps.sensor") : null;
         var series = request.Series("resistors.series", ESeries.E96);
-        return new()
+        var wish = new ShiftWish
         {
             Stage = request.Name,
             Mapping = sensor is null ? null : new(sensor.Name, sensor.Span, request.Span("maps.span")),
-            Reference = request.Has("offset") ? request.Rail("offset.rail") : null,
             // The source resistance adds to the input resistor where the sensor drives the stage directly.
             SourceOhms = sensor?.Node == request.Text("from.input") ? sensor!.SourceOhms : 0,
             Series = series,
             Tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance),
         };
+        return wish with { Reference = ShiftReference.Read(request, wish) };
     }
+
+    /// <summary>
+    /// The wish with its potentiometer turned until the middle of the span lands where it is to; the wish itself where there is
+    /// none to turn. The shift grows with the turn, as the voltage at the wiper does.
+    /// </summary>
+    /// <param name="line">What the resistors make of the span with a reference.</param>
+    /// <exception cref="StageProblemException">No turn does it.</exception>
+    public ShiftWish Turned(Func<ShiftReference, LinearExpectation> line)
+    {
+        if (Mapping is not { } map || Reference is not { MayTurn: true } reference)
+            return this;
+        double middle = (map.Output.Low + map.Output.High) / 2;
+        double Miss(double position) => line(reference.Turned(position)).Output(map.Input.Middle) - middle;
+        double low = 0.01, high = 0.99, below = Miss(low);
+        if (below * Miss(high) > 0)
+        {
+            throw new StageProblemException("potentiometer", $"No turn of the potentiometer of stage {Stage} shifts the span to where it is wanted.",
+                "Take a smaller track, another rail, or leave the reference resistor open.");
+        }
+        for (int k = 0; k < 50; k++)
+        {
+            double position = (low + high) / 2;
+            if (Miss(position) * below > 0)
+                low = position;
+            else
+                high = position;
+        }
+        return this with { Reference = reference.Turned((low + high) / 2) };
+    }
+
+    /// <summary>A closed form whose reference is that of a real buffer.</summary>
+    /// <param name="expected">The closed form with the ideal reference.</param>
+    /// <param name="ideal">That of ideal parts, which says what the reference makes of the output.</param>
+    public LinearExpectation WithBuffer(LinearExpectation expected, LinearExpectation ideal) => Reference is null || ReferenceVolts == 0 ? expected
+        : expected with { OffsetVolts = expected.OffsetVolts + (Reference.ExpectedVolts / ReferenceVolts - 1) * ideal.OffsetVolts };
 
     /// <summary>The larger error at the two ends of the span, V.</summary>
     public double WorstError(LinearExpectation line) => Math.Max(

@@ -3,13 +3,9 @@ using System.Collections.Immutable;
 namespace FrontEndSim.FrontEnds;
 
 /// <summary>The hand calculation of a two-stage shifter, and what is expected of it.</summary>
-internal sealed record ShifterMath(ShifterValues Values, WantedMapping? Mapping, Rail? Reference, OpAmpType Type,
+internal sealed record ShifterMath(ShifterValues Values, ShiftWish Wish, OpAmpType Type,
     ResistorPart? Compensation1, ResistorPart? Compensation2)
 {
-    private double ReferenceVolts => Values.Reference is null ? 0 : Reference!.Volts.Value;
-
-    public LinearExpectation Ideal() => new(Values.SecondGain * Values.FirstGain, Values.SecondGain * Values.ReferenceGain * ReferenceVolts);
-
     /// <summary>
     /// Both stages with the op amp's gain, offset and bias currents: an inverting stage with input terms −Σ(Rf/Ri)·vi and noise
     /// gain N = 1 + Rf/(R1 ∥ Rr) gives v = (−Σ + N·(Vos − Ib⁺·Rc) + Ib⁻·Rf) / (1 + N/A)
@@ -17,7 +13,7 @@ internal sealed record ShifterMath(ShifterValues Values, WantedMapping? Mapping,
     /// </summary>
     public LinearExpectation Expected()
     {
-        var first = Inverting(Values.FirstGain, Values.ReferenceGain * ReferenceVolts, Values.Feedback.Value,
+        var first = Inverting(Values.FirstGain, Values.ReferenceGain * (Wish.Reference?.ExpectedVolts ?? 0), Values.Feedback.Value,
             1 + Values.FirstGain + Values.ReferenceGain, Compensation1);
         var second = Inverting(Values.SecondGain, 0, Values.SecondFeedback.Value, 1 + Values.SecondGain, Compensation2);
         return new(second.Gain * first.Gain, second.Output(first.OffsetVolts));
@@ -36,7 +32,7 @@ internal sealed record ShifterMath(ShifterValues Values, WantedMapping? Mapping,
     {
         var steps = ImmutableArray.CreateBuilder<HandStep>();
         var v = Values;
-        if (Mapping is { } map)
+        if (Wish.Mapping is { } map)
         {
             double gain = map.Output.Width / map.Input.Width;
             steps.Add(new("gain wanted", "G = (Vhigh − Vlow) / (Shigh − Slow)",
@@ -46,18 +42,20 @@ internal sealed record ShifterMath(ShifterValues Values, WantedMapping? Mapping,
         }
         steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs", $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
         steps.Add(new("first stage, gain for the sensor", "a = −Rf1 / R1'", $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, ""));
-        if (v.Reference is { } rr)
+        if (v.Reference is not null)
         {
-            steps.Add(new("first stage, gain for the reference", "b = −Rf1 / Rr", $"b = −{R(v.Feedback.Value)} / {R(rr.Value)}", -v.ReferenceGain, ""));
+            string named = Wish.ReferenceOhms > 0 ? "(Rr + Rref)" : "Rr";
+            steps.AddRange(Wish.Reference?.HandMath ?? []);
+            steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}", $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, ""));
         }
         steps.Add(new("second stage, gain", "c = −Rf2 / R2", $"c = −{R(v.SecondFeedback.Value)} / {R(v.SecondInput.Value)}", -v.SecondGain, ""));
-        var ideal = Ideal();
+        var ideal = v.Ideal;
         steps.Add(new("gain reached", "G = a · c", $"G = {N(-v.FirstGain)} · {N(-v.SecondGain)}", ideal.Gain, ""));
         if (v.Reference is not null)
         {
-            steps.Add(new("shift reached", "K = b · c · Vref", $"K = {N(-v.ReferenceGain)} · {N(-v.SecondGain)} · {V(ReferenceVolts)}", ideal.OffsetVolts, "V"));
+            steps.Add(new("shift reached", "K = b · c · Vref", $"K = {N(-v.ReferenceGain)} · {N(-v.SecondGain)} · {V(Wish.ReferenceVolts)}", ideal.OffsetVolts, "V"));
         }
-        if (Mapping is { } ends)
+        if (Wish.Mapping is { } ends)
         {
             steps.Add(new("output at the lower end", "V = G · Slow + K", $"V = {N(ideal.Gain)} · ({V(ends.Input.Low)}) + {V(ideal.OffsetVolts)}",
                 ideal.Output(ends.Input.Low), "V"));

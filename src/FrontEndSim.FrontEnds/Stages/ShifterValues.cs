@@ -4,7 +4,7 @@ namespace FrontEndSim.FrontEnds;
 /// The resistors of a two-stage shifter: out = (Rf2/R2)·(Rf1/(R1+Rs)·vin + Rf1/Rr·vref).
 /// </summary>
 internal sealed record ShifterValues(ESeries Series, Toleranced Input, Toleranced? Reference, Toleranced Feedback, Toleranced SecondInput,
-    Toleranced SecondFeedback, double SourceOhms, double ReferenceSourceOhms)
+    Toleranced SecondFeedback, double SourceOhms, ShiftReference? ReferenceSource)
 {
     // Low enough for bias currents, high enough for the outputs (common practice, no source).
     private const double SmallestOhms = 10e3;
@@ -18,13 +18,16 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
 
     public double InputTotal => Input.Value + SourceOhms;
 
-    public double? ReferenceTotal => Reference?.Value + ReferenceSourceOhms;
+    public double? ReferenceTotal => Reference?.Value + (ReferenceSource?.SourceOhms ?? 0);
 
     public double FirstGain => Feedback.Value / InputTotal;
 
     public double ReferenceGain => ReferenceTotal is { } total ? Feedback.Value / total : 0;
 
     public double SecondGain => SecondFeedback.Value / SecondInput.Value;
+
+    /// <summary>What ideal parts make of the input.</summary>
+    public LinearExpectation Ideal => new(SecondGain * FirstGain, Reference is null ? 0 : SecondGain * ReferenceGain * ReferenceSource!.Volts);
 
     /// <summary>What the minus input of the first op amp sees: R1 + Rs, Rr and Rf1 in parallel.</summary>
     public double Parallel1 => 1 / (1 / InputTotal + 1 / Feedback.Value + (ReferenceTotal is { } rr ? 1 / rr : 0));
@@ -34,16 +37,14 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
 
     private int DistinctValues => new HashSet<double> { Input.Value, Reference?.Value ?? Input.Value, Feedback.Value, SecondInput.Value, SecondFeedback.Value }.Count;
 
-    public static ShifterValues Choose(StageRequest request, WantedMapping? mapping, double sourceOhms, Rail? reference, ShifterLimits limits)
+    public static ShifterValues Choose(StageRequest request, ShiftWish wish, ShifterLimits limits)
     {
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        Toleranced? Given(string setting) => request.Has(setting) ? request.Toleranced(setting, Unit.Ohm, tolerance) : null;
-        Toleranced? input = Given("input"), rr = Given("reference"), feedback = Given("feedback"),
-            second = Given("second-input"), secondFeedback = Given("second-feedback");
+        var (series, tolerance, reference, sourceOhms) = (wish.Series, wish.Tolerance, wish.Reference, wish.SourceOhms);
+        Toleranced? input = wish.Given(request, "input"), rr = wish.Given(request, "reference"), feedback = wish.Given(request, "feedback"),
+            second = wish.Given(request, "second-input"), secondFeedback = wish.Given(request, "second-feedback");
         if (rr is not null && reference is null)
             throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.", "Add \"offset from RAIL\".");
-        if (mapping is null)
+        if (wish.Mapping is not { } mapping)
         {
             if (input is null || feedback is null || reference is not null && rr is null)
             {
@@ -51,19 +52,22 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
                     "Add \"maps SENSOR onto SPAN\", or give input, feedback and, with an offset, reference.");
             }
             var r2 = second ?? secondFeedback ?? new(SmallestOhms, tolerance);
-            return new(series, input.Value, reference is null ? null : rr, feedback.Value, r2, secondFeedback ?? r2, sourceOhms, reference?.SeriesOhms ?? 0);
+            return new(series, input.Value, reference is null ? null : rr, feedback.Value, r2, secondFeedback ?? r2, sourceOhms, reference);
         }
 
-        double gain = mapping.Output.Width / mapping.Input.Width, shift = mapping.Output.Low - gain * mapping.Input.Low;
-        bool isShifted = Math.Abs(shift) > 1e-9 * mapping.Output.Width;
-        if (isShifted)
-            CheckReference(reference, shift);
+        double gain = wish.Gain, shift = wish.Offset, referenceShare = wish.ReferenceGain;
+        bool isShifted = shift != 0;
+        if (referenceShare < 0)
+        {
+            throw new StageProblemException("offset", $"The span has to be shifted by {SiText.Format(shift, "V")}, which rail {reference!.Rail} "
+                + $"({SiText.Format(reference.RailVolts, "V")}) cannot give.", $"Take the offset from a {(shift > 0 ? "positive" : "negative")} rail.");
+        }
         bool chosen = input is null || feedback is null || isShifted && rr is null;
         if (chosen)
             limits.CheckOutput(mapping.Output);
 
         double least = Math.Max(SmallestOhms, Math.Min(InputOverSource * sourceOhms, 1e6));
-        double referenceSource = reference?.SeriesOhms ?? 0, referenceVolts = reference?.Volts.Value ?? 0;
+        double referenceSource = wish.ReferenceOhms, referenceVolts = wish.ReferenceVolts;
         var ratios = Ratios(series, second?.Value, secondFeedback?.Value, limits, mapping.Output, chosen);
         List<(double Error, ShifterValues Values)> found = [];
         double best = double.PositiveInfinity;
@@ -75,7 +79,7 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
             {
                 foreach (var (ratio, r2, rf2) in Near(ratios, target / rf))
                 {
-                    double wantedReference = isShifted ? rf * ratio * referenceVolts / shift - referenceSource : double.NaN;
+                    double wantedReference = isShifted ? rf * ratio / referenceShare - referenceSource : double.NaN;
                     foreach (double? r in References(series, rr?.Value, wantedReference, reference is not null))
                     {
                         double actualGain = ratio * rf / (r1 + sourceOhms), actualShift = r is { } ohms ? ratio * rf / (ohms + referenceSource) * referenceVolts : 0;
@@ -86,7 +90,7 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
                         {
                             found.Add((error, new(series, input ?? new(r1, tolerance), r is { } value ? rr ?? new(value, tolerance) : null,
                                 feedback ?? new(rf, tolerance), second ?? new(r2, tolerance), secondFeedback ?? new(rf2, tolerance),
-                                sourceOhms, referenceSource)));
+                                sourceOhms, reference)));
                         }
                     }
                 }
@@ -99,20 +103,6 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         }
         return found.Where(f => f.Error <= best + AsGood * mapping.Output.Width)
             .OrderBy(f => f.Values.DistinctValues).ThenBy(f => Math.Abs(Math.Log(f.Values.SecondGain))).ThenBy(f => f.Error).First().Values;
-    }
-
-    private static void CheckReference(Rail? reference, double shift)
-    {
-        if (reference is null)
-        {
-            throw new StageProblemException("offset", $"The span has to be shifted by {SiText.Format(shift, "V")}, but no rail is named to take it from.",
-                $"Add \"offset from RAIL\" with a {(shift > 0 ? "positive" : "negative")} rail.");
-        }
-        if (reference.Volts.Value * shift <= 0)
-        {
-            throw new StageProblemException("offset", $"The span has to be shifted by {SiText.Format(shift, "V")}, which rail {reference.Name} "
-                + $"({SiText.Format(reference.Volts.Value, "V")}) cannot give.", $"Take the offset from a {(shift > 0 ? "positive" : "negative")} rail.");
-        }
     }
 
     private static IEnumerable<double?> References(ESeries series, double? given, double wanted, bool hasReference)

@@ -54,6 +54,22 @@ public abstract class StageKind
         Setting.Of("offset", false, "The rail that the shift is taken from; needed if the span has to be shifted.",
             new Keyword("from"), new Slot("rail", SlotKind.Rail));
 
+    /// <summary>A potentiometer between the offset's rail and the stage.</summary>
+    private protected static ImmutableArray<Setting> Potentiometer { get; } =
+    [
+        Setting.Of("potentiometer", false, "A potentiometer from the offset's rail to ground gives the reference at its wiper: the resistance of its track.",
+            Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("turned", false, "How far the wiper stands from ground, a percentage of the track; chosen if left out.", new Slot("position", SlotKind.Percent)),
+    ];
+
+    /// <summary>A divider and an op amp between the offset's rail and the stage.</summary>
+    private protected static ImmutableArray<Setting> BufferedReference { get; } =
+    [
+        Setting.Of("buffered", false, "A divider of the offset's rail gives the reference, through a follower of the same class as the stage's op amp."),
+        Setting.Of("divider-upper", false, "Resistor of that divider from the rail, Ra.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("divider-lower", false, "Resistor of that divider to ground, Rb.", Value("value", Unit.Ohm), Tolerance),
+    ];
+
     /// <summary>What a stage that chooses its resistors chooses from.</summary>
     private protected static Setting PreferredResistors { get; } =
         Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.",

@@ -18,6 +18,8 @@ public sealed class TwoStageShifter : StageKind
         Ends,
         Maps,
         OffsetFrom,
+        .. Potentiometer,
+        .. BufferedReference,
         OpAmpOnRails("Class of both op amps and their supply rails."),
         PreferredResistors,
         Setting.Of("compensated", false, "Adds a resistor to each plus input that cancels the bias current's offset."),
@@ -34,14 +36,12 @@ public sealed class TwoStageShifter : StageKind
         string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
         var type = request.OpAmp("opamp.type");
         Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
-        var reference = request.Has("offset") ? request.Rail("offset.rail") : null;
-        var sensor = request.Has("maps") ? request.Sensor("maps.sensor") : null;
-        var mapping = sensor is null ? null : new WantedMapping(sensor.Name, sensor.Span, request.Span("maps.span"));
-        // The sensor's source resistance adds to R1 where the sensor drives the stage directly.
-        double sourceOhms = sensor?.Node == input ? sensor.SourceOhms : 0;
+        var wish = ShiftWish.Read(request);
         ShifterLimits.CheckSupply(type, positive, negative);
 
-        var values = ShifterValues.Choose(request, mapping, sourceOhms, reference, new ShifterLimits(type, positive, negative));
+        var values = ShifterValues.Choose(request, wish, new ShifterLimits(type, positive, negative));
+        wish = wish.Turned(reference => (values with { ReferenceSource = reference }).Ideal);
+        values = values with { ReferenceSource = wish.Reference };
         string sum1 = name + ".SUM1", out1 = name + ".OUT1", sum2 = name + ".SUM2";
         ResistorPart? compensation1 = null, compensation2 = null;
         if (request.Has("compensated"))
@@ -52,7 +52,7 @@ public sealed class TwoStageShifter : StageKind
         Part?[] parts =
         [
             new ResistorPart(name + ".R1", input, sum1, values.Input),
-            values.Reference is { } rr ? new ResistorPart(name + ".Rr", reference!.Name, sum1, rr) : null,
+            values.Reference is { } rr ? new ResistorPart(name + ".Rr", wish.Reference!.Node, sum1, rr) : null,
             new ResistorPart(name + ".Rf1", sum1, out1, values.Feedback),
             new OpAmpPart(name + ".U1", compensation1?.From ?? Engine.Circuit.Ground, sum1, out1, positive.Name, negative.Name, type),
             compensation1,
@@ -60,14 +60,15 @@ public sealed class TwoStageShifter : StageKind
             new ResistorPart(name + ".Rf2", sum2, output, values.SecondFeedback),
             new OpAmpPart(name + ".U2", compensation2?.From ?? Engine.Circuit.Ground, sum2, output, positive.Name, negative.Name, type),
             compensation2,
+            .. wish.Reference?.Parts ?? [],
         ];
-        var math = new ShifterMath(values, mapping, reference, type, compensation1, compensation2);
+        var math = new ShifterMath(values, wish, type, compensation1, compensation2);
         return new Stage(name, Name, [new("from", input), new("to", output)], [.. parts.OfType<Part>()])
         {
             HandMath = math.Steps(),
-            Ideal = math.Ideal(),
+            Ideal = values.Ideal,
             Expected = math.Expected(),
-            Mapping = mapping,
+            Mapping = wish.Mapping,
         };
     }
 

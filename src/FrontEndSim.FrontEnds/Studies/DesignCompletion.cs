@@ -15,6 +15,10 @@ public static class DesignCompletion
     public static CompleteDesign Run(DesignWish wish, DesignCandidate candidate, CancellationToken cancel = default)
     {
         var around = wish.Surroundings;
+        var references = DesignReferences.Of(wish, candidate, cancel);
+        var reference = references.FirstOrDefault(r => wish.Reference is null || r.Kind == wish.Reference);
+        if (reference is not null)
+            candidate = reference.Candidate ?? throw new StudyProblemException($"The reference asked for is {reference.Words}");
         DesignGuard? guard = null;
         if (!wish.IsGuarded && IsRated(wish.Pin))
         {
@@ -32,7 +36,7 @@ public static class DesignCompletion
         if (wish.AddsRequirements)
             frontEnd = frontEnd with { Requirements = Requirements(wish, candidate, frontEnd, cancel) };
         var check = CheckStudy.Run(frontEnd, cancel: cancel);
-        return new(candidate, frontEnd, guard, check, [.. Notes(wish, candidate, frontEnd, guard, check, cancel)]);
+        return new(candidate, frontEnd, guard, check, [.. Notes(wish, candidate, frontEnd, guard, check, cancel)]) { References = references, Reference = reference };
     }
 
     private static bool IsRated(Pin pin) => pin is not { RatedLow: null, RatedHigh: null, InjectionAmps: null };

@@ -102,7 +102,9 @@ internal static class DesignMeasure
                 double low = range.Low.Resolve(At), high = range.High.Resolve(At);
                 return codes * ((At(wish.Gap.Output) - low) / (high - low) - (wanted.Ideal(volts[k]) - wish.Range.Low) / wish.Range.Width);
             }
-            return [.. Enumerable.Range(0, draws).Select(draw => Enumerable.Range(0, volts.Length).Select(k => Error(draw, k)).ToArray())];
+            // A potentiometer is turned until the middle is right: what is left is what the ends are off by then.
+            double trim = stage.Parts.Any(p => p is PotentiometerPart) ? 1 : 0;
+            return [.. Enumerable.Range(0, draws).Select(draw => Enumerable.Range(0, volts.Length).Select(k => Error(draw, k) - trim * Error(draw, 1)).ToArray())];
         }
         var worst = WorstCase.Of(Errors, inputs, corners);
         return (worst.Max(w => Math.Max(Math.Abs(w.Low), Math.Abs(w.High))), worst.All(w => w.IsExact));

@@ -42,7 +42,7 @@ public sealed record DesignCandidate
 
     /// <summary>
     /// Largest error over the span's ends and middle with tolerances of resistors and rails and the op amps' offsets and bias
-    /// currents all at their worst, counts.
+    /// currents all at their worst, counts; with a potentiometer, once that has been turned until the middle of the span is right.
     /// </summary>
     public required double WorstErrorCounts { get; init; }
 
@@ -84,7 +84,14 @@ public sealed record DesignCandidate
 /// <param name="Guard">How the pin is guarded; null if no fault was named.</param>
 /// <param name="Check">Its check.</param>
 /// <param name="Notes">What a person should know, in sentences.</param>
-public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd, DesignGuard? Guard, CheckResult Check, ImmutableArray<string> Notes);
+public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd, DesignGuard? Guard, CheckResult Check, ImmutableArray<string> Notes)
+{
+    /// <summary>The ways to give the stage its reference, the best first; empty if it needs none, or if that was decided.</summary>
+    public ImmutableArray<DesignReference> References { get; init; } = [];
+
+    /// <summary>The one that was taken; null if there was no choice.</summary>
+    public DesignReference? Reference { get; init; }
+}
 
 /// <summary>The guard in front of the pin.</summary>
 /// <param name="Request">What the pin-guard stage was asked for.</param>

@@ -6,12 +6,14 @@ namespace FrontEndSim.FrontEnds;
 /// <summary>Which stage and which values bring a sensor's span onto a pin. Every candidate is solved by the engine.</summary>
 public static class DesignStudy
 {
+    private static readonly (string Part, string Setting)[] Buffer = [("Ra", "divider-upper"), ("Rb", "divider-lower")];
+
     // Which setting fixes which resistor, by kind.
     private static readonly ImmutableDictionary<string, (string Part, string Setting)[]> Fixed = new Dictionary<string, (string, string)[]>
     {
-        ["single-stage-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground"), ("Rf", "feedback"), ("Rg", "minus-ground")],
-        ["difference-stage"] = [("R1", "input"), ("R2", "plus-ground"), ("R3", "minus-input"), ("R4", "feedback"), ("Rr", "reference")],
-        ["two-stage-shifter"] = [("R1", "input"), ("Rr", "reference"), ("Rf1", "feedback"), ("R2", "second-input"), ("Rf2", "second-feedback")],
+        ["single-stage-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground"), ("Rf", "feedback"), ("Rg", "minus-ground"), .. Buffer],
+        ["difference-stage"] = [("R1", "input"), ("R2", "plus-ground"), ("R3", "minus-input"), ("R4", "feedback"), ("Rr", "reference"), .. Buffer],
+        ["two-stage-shifter"] = [("R1", "input"), ("Rr", "reference"), ("Rf1", "feedback"), ("R2", "second-input"), ("Rf2", "second-feedback"), .. Buffer],
         ["passive-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground")],
         ["divider"] = [("R1", "input"), ("R2", "ground")],
     }.ToImmutableDictionary();
@@ -167,14 +169,22 @@ public static class DesignStudy
     /// <param name="kind">Name of the kind.</param>
     public static bool Chooses(string kind) => Fixed.ContainsKey(kind);
 
-    /// <summary>The resistors of a stage that were chosen and not given, by the settings that would fix them; empty if all were given.</summary>
+    /// <summary>The resistors of a stage that were chosen and not given, and the turn of a potentiometer, by the settings that would fix them; empty if all were given.</summary>
     /// <param name="stage">The stage, of a kind that shifts.</param>
     /// <param name="request">What was asked of it.</param>
-    public static ImmutableDictionary<string, object> OpenValues(Stage stage, StageRequest request) => (
-        from f in Fixed[stage.Kind]
-        let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{request.Name}.{f.Part}")
-        where resistor is not null && !request.Has(f.Setting)
-        select (f.Setting, resistor.Ohms.Value)).ToImmutableDictionary(v => v.Setting + ".value", v => (object)new Quantity(v.Value, Unit.Ohm));
+    public static ImmutableDictionary<string, object> OpenValues(Stage stage, StageRequest request)
+    {
+        var resistors =
+            from f in Fixed[stage.Kind]
+            let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{request.Name}.{f.Part}")
+            where resistor is not null && !request.Has(f.Setting)
+            select KeyValuePair.Create(f.Setting + ".value", (object)new Quantity(resistor.Ohms.Value, Unit.Ohm));
+        var turned = stage.Parts.OfType<PotentiometerPart>().Where(_ => !request.Has("turned")).Select(p => KeyValuePair.Create("turned.position", (object)p.Position));
+        return resistors.Concat(turned).ToImmutableDictionary();
+    }
+
+    /// <summary>Whether a key of a request fixes a resistor of a stage of that kind.</summary>
+    internal static bool IsValue(string kind, string key) => Fixed[kind].Any(f => key == f.Setting + ".value");
 
     /// <summary>Whether anything is fed by a rail or measured against it.</summary>
     private static bool Uses(FrontEnd frontEnd, Rail rail) => frontEnd.AllParts.Any(p => p.Nodes.Contains(rail.Name)) || frontEnd.Pins.Any(p =>

@@ -41,6 +41,9 @@ public sealed record DesignWish
     /// <summary>Classes of op amp to choose from.</summary>
     public ImmutableArray<OpAmpType> OpAmps { get; init; } = PartCatalogue.Standard.OpAmps;
 
+    /// <summary>What the shift is to be taken from; null for what is best.</summary>
+    public ReferenceKind? Reference { get; init; }
+
     /// <summary>The sensor.</summary>
     public Sensor Sensor => Surroundings.FindSensor(Gap.Sensor);
 

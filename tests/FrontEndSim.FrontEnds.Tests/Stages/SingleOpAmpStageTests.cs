@@ -85,6 +85,55 @@ public class SingleOpAmpStageTests
             Assert.Equal(stage.Ideal!.Output(inputs[k]), outputs[k], 1e-9);
     }
 
+    public static TheoryData<string, string, double, double, string> References => new()
+    {
+        // kind, what gives the reference, sensor low, sensor high, rail
+        { "single-stage-shifter", "potentiometer", -1.2, 1.8, "VDD" },
+        { "single-stage-shifter", "potentiometer", 1, 2, "VREF" }, // subtracts
+        { "single-stage-shifter", "buffered", -1.2, 1.8, "VDD" },
+        { "difference-stage", "potentiometer", -1.2, 1.8, "VDD" },
+        { "difference-stage", "buffered", -1.2, 1.8, "VP" },
+        { "difference-stage", "buffered", 1, 3, "VREF" }, // subtracts
+        { "two-stage-shifter", "potentiometer", -1.2, 1.8, "VP" },
+        { "two-stage-shifter", "buffered", -1.2, 1.8, "VDD" },
+        { "passive-shifter", "potentiometer", -5, 5, "VP" },
+    };
+
+    [Theory]
+    [MemberData(nameof(References))]
+    public void A_reference_from_a_potentiometer_or_a_buffered_divider_is_in_the_closed_form_with_its_loading(
+        string kind, string from, double low, double high, string rail)
+    {
+        var sensor = new Span(low, high);
+        var onto = kind == "passive-shifter" ? new Span(0.5, 2.5) : new Span(0.1, 3.2);
+        var stage = Build(kind, sensor, onto, rail, 220, more: from == "buffered" ? ("buffered", true) : ("potentiometer.value", new Quantity(10e3, Unit.Ohm)));
+        double[] inputs = [low, sensor.Middle, high];
+        double[] outputs = EngineOutputs(stage, sensor, 220, inputs);
+        for (int k = 0; k < inputs.Length; k++)
+            Assert.Equal(stage.Ideal!.Output(inputs[k]), outputs[k], 1e-9);
+        if (from != "potentiometer")
+            return;
+        // The potentiometer is turned until the middle of the span is right; its source resistance is P·α·(1 − α) and the wiper's.
+        Assert.Equal(onto.Middle, outputs[1], 1e-9);
+        var pot = Assert.Single(stage.Parts.OfType<PotentiometerPart>());
+        Assert.InRange(pot.Position, 0.01, 0.99);
+        Assert.Equal(100, pot.WiperOhms);
+    }
+
+    [Fact]
+    public void A_real_buffer_moves_the_reference_by_its_offset_and_the_expectation_says_by_how_much()
+    {
+        foreach (string kind in new[] { "single-stage-shifter", "difference-stage", "two-stage-shifter" })
+        {
+            var sensor = new Span(-1.2, 1.8);
+            var stage = Build(kind, sensor, new(0, 3.3), "VDD", 220, opAmp: PartCatalogue.Standard.FindOpAmp("bipolar-general"), more: ("buffered", true));
+            double[] outputs = EngineOutputs(stage, sensor, 220, [-1.2, 1.8]);
+            // What the hand form leaves out (loading of outputs) lies below 1e-6 of the span.
+            Assert.Equal(stage.Expected!.Output(-1.2), outputs[0], 5e-6);
+            Assert.Equal(stage.Expected!.Output(1.8), outputs[1], 5e-6);
+        }
+    }
+
     [Theory]
     [MemberData(nameof(Wishes))]
     public void The_mapping_is_met_to_half_a_step_of_the_series(
