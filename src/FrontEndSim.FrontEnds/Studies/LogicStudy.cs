@@ -56,8 +56,8 @@ public static class LogicStudy
             {
                 var (from, to) = rises ? (low, high) : (high, low);
                 int phases = sudden || sensor.Ripple is null ? 1 : Phases;
-                edges.Add(Enumerable.Range(0, phases).AsParallel().WithCancellation(cancel).Select(k => Change(frontEnd, target, logic, sensor, ends[from], ends[to],
-                    rises, sudden, (double)k / phases, supply, volts[to], cancel)).MaxBy(e => e.Changes)!);
+                edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel).Select(k => Change(frontEnd, target, logic, sensor, ends[from], ends[to],
+                    rises, sudden, (double)k / phases, supply, volts[to], cancel)).ToArray().MaxBy(e => e.Changes)!);
             }
         }
         return new LogicResult(sensor.Name, target, supply,

@@ -14,7 +14,7 @@ public static class HtmlReport
     {
         XElement?[] sections =
         [
-            VerdictSection.Of(input), SchematicSection.Of(input), MappingSection.Of(input), BudgetSection.Of(input), EventSection.Of(input),
+            VerdictSection.Of(input), SchematicSection.Of(input), MappingSection.Of(input), LogicSection.Of(input), BudgetSection.Of(input), EventSection.Of(input),
             FaultSection.Of(input), ResponseSection.Of(input), HandMathSection.Of(input), BiasSection.Of(input), PartsSection.Of(input),
             BenchSection.Of(input), CautionSection.Of(input), ComputedSection.Of(input),
         ];

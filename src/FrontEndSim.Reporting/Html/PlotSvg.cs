@@ -42,7 +42,7 @@ internal static class PlotSvg
             panel.Bands.SelectMany(b => BandShapes(b)),
             Grid(),
             panel.Curves.Select(CurveShape),
-            panel.Bands.SelectMany(b => OutsideShapes(b, panel.Curves)),
+            panel.Bands.Where(b => b.IsLimit).SelectMany(b => OutsideShapes(b, panel.Curves)),
             panel.Curves.SelectMany(CurveSpots),
             panel.Notes.Select(n => new XElement("circle", new XAttribute("class", "mark"), new XAttribute("cx", N(X(n.X))), new XAttribute("cy", N(Y(n.Y))), new XAttribute("r", "4"))),
             LabelPlaces.Find(panel, new(left, right, low, high, Width - Left - Right, height - Top - Bottom, CharacterWidth, LineHeight)).Select(Label),

@@ -32,7 +32,7 @@ public sealed record Panel(string Title, Axis Across, Axis Up, ImmutableArray<Cu
         {
             Curves = [.. Curves.Select(c => c with { X = [.. c.X.Select(X)], Y = [.. c.Y.Select(Y)] })],
             Notes = [.. Notes.Select(n => n with { X = X(n.X), Y = Y(n.Y) })],
-            Bands = [.. Bands.Select(b => new Band([.. b.X.Select(X)], Edge(b.Low), Edge(b.High)))],
+            Bands = [.. Bands.Select(b => b with { X = [.. b.X.Select(X)], Low = Edge(b.Low), High = Edge(b.High) })],
         };
 
         BandEdge? Edge(BandEdge? edge) => edge is null ? null : edge with { Y = [.. edge.Y.Select(Y)] };
@@ -72,7 +72,11 @@ public enum CurveLook
 /// <param name="X">Horizontal values, at least two, ascending.</param>
 /// <param name="Low">Lower edge; null for a band that goes down to the end of the axis.</param>
 /// <param name="High">Upper edge; null for a band that goes up to the end of the axis.</param>
-public sealed record Band(ImmutableArray<double> X, BandEdge? Low, BandEdge? High);
+public sealed record Band(ImmutableArray<double> X, BandEdge? Low, BandEdge? High)
+{
+    /// <summary>Whether its edges are limits, so that what a curve does beyond them is marked.</summary>
+    public bool IsLimit { get; init; } = true;
+}
 
 /// <summary>An edge of a band.</summary>
 /// <param name="Label">Written at the edge.</param>
