@@ -26,6 +26,24 @@ public class SchematicTests(Chromium chromium)
             """
         },
         {
+            "gates and indicators", """
+            rail VCC 5 V
+            gate U1 cmos-hc-hysteresis from IN to PIN on VCC inverts
+            resistor R1 from PIN to A 1k6
+            led D1 from A to GND red
+            led D2 from B to PIN red
+            resistor R2 from VCC to B 1k6
+            """
+        },
+        {
+            "a gate and a level indicator", """
+            rail VCC 5 V
+            gate U1 cmos-hc from IN to OUT on VCC
+            led D1 from OUT to PIN red
+            resistor R1 from PIN to GND 1k6
+            """
+        },
+        {
             "every two-ended part", """
             inductor L1 from IN to A 10 uH 10%
             switch S1 from A to B closed

@@ -57,7 +57,10 @@ internal sealed partial class Layout
         _wires.Add(new Wire(at, input));
         for (int k = 2; k < part.Nodes.Length; k++)
             SupplyPin(part.Nodes[k], supplies[k - 2], above: k == 2);
-        return (part.Nodes[1], Named(part.Nodes[1], output));
+        // The value stands below the box, to the right of the lower supply.
+        var past = output.Plus(Math.Max(0, CharacterWidth * part.ValueText.Length - half), 0);
+        _wires.Add(new Wire(output, past));
+        return (part.Nodes[1], Named(part.Nodes[1], past));
     }
 
     /// <summary>Draws what leads from a node through two or three parts to ground or a rail and nowhere else: an indicator and its resistor.</summary>

@@ -25,7 +25,10 @@ internal static class SchematicSvg
         var drawing = Layout.Of(parts, input, output, frontEnd.Rails.ToDictionary(r => r.Name, r => r.Volts.Value));
         if (drawing is null)
             return null;
-        int left = -150, right = drawing.Wires.Max(w => Math.Max(w.From.X, w.To.X)) + 190;
+        // Terminals have their words outside of the wires.
+        int Reach(FlagLook look) => drawing.Flags.Where(f => f.Look == look).Select(f => 20 + 7 * Math.Max(Short(f.Node).Length, Beside(f.Node, Volts(f.Node)).Length)).DefaultIfEmpty().Max();
+        int left = drawing.Wires.Min(w => Math.Min(w.From.X, w.To.X)) - Math.Max(150, Reach(FlagLook.TerminalAtLeft));
+        int right = drawing.Wires.Max(w => Math.Max(w.From.X, w.To.X)) + Math.Max(150, Reach(FlagLook.TerminalAtRight));
         int top = Math.Min(drawing.Parts.Min(p => p.Box.Top), drawing.Flags.Min(f => f.At.Y - (f.Look == FlagLook.SupplyAbove ? 14 : 0))) - 34;
         int bottom = Math.Max(drawing.Parts.Max(p => p.Box.Bottom), drawing.Flags.Max(f => f.At.Y)) + 44;
         // A follower's feedback is a wire alone, above all parts.
@@ -57,7 +60,7 @@ internal static class SchematicSvg
                 shape.Add(Words(name, x - Symbols.HalfWidth(part), y - 36, "name", "start"), Words(part.ValueText, x + 8, y + 44, "value", "start"));
             else if (placed.Turn % 180 == 0)
             {
-                int clear = part is SourcePart or SwitchPart ? 5 : 0; // higher symbols
+                int clear = part is SourcePart or SwitchPart ? 5 : part is DiodePart { Type.Kind: DiodeKind.Led } ? 10 : 0; // higher symbols
                 shape.Add(Words(name, x, y - 14 - clear, "name", "middle"), Words(part.ValueText, x, y + 25 + clear, "value", "middle"));
             }
             else
@@ -72,7 +75,7 @@ internal static class SchematicSvg
         IEnumerable<XElement> FlagShape(Flag flag)
         {
             var (x, y) = flag.At;
-            string volts = nodeVolts.TryGetValue(flag.Node, out double v) ? SiText.Format(Math.Abs(v) < 1e-9 ? 0 : v, "V", 3) : "";
+            string volts = Volts(flag.Node);
             string name = Short(flag.Node);
             switch (flag.Look)
             {
@@ -104,6 +107,8 @@ internal static class SchematicSvg
                     break;
             }
         }
+
+        string Volts(string node) => nodeVolts.TryGetValue(node, out double v) ? SiText.Format(Math.Abs(v) < 1e-9 ? 0 : v, "V", 3) : "";
 
         string Beside(string node, string volts)
         {

@@ -7,7 +7,7 @@ namespace FrontEndSim.Reporting.Schematic;
 /// <summary>
 /// Graphical symbols after IEC 60617, drawn for a part whose first terminal is 30 to the left of the middle and whose
 /// second is 30 to the right. (From memory of the standard: resistor a rectangle, capacitor two plates, diode a triangle
-/// and a bar, breakdown diode with one hook at its bar, Schottky diode with two, amplifier a triangle, potentiometer a resistor with an arrow onto it. What has no symbol here is a box with its kind in it.)
+/// and a bar, breakdown diode with one hook at its bar, Schottky diode with two, light-emitting diode with two arrows away, amplifier a triangle, potentiometer a resistor with an arrow onto it, gate a box with 1 or the loop of its hysteresis and a ring at an inverted output. What has no symbol here is a box with its kind in it.)
 /// </summary>
 internal static class Symbols
 {
@@ -23,23 +23,34 @@ internal static class Symbols
             DiodeKind.Zener => "M10 -11V11M10 11H4",
             DiodeKind.Schottky => "M4 -6V-11H10V11H16V6",
             _ => "M10 -11V11",
-        }, "thick")],
+        }, "thick"), .. d.Type.Kind == DiodeKind.Led ? Rays(placed) : []],
         OpAmpPart => [Path("M-40 -50V50L40 0Z", "body"), Path("M-34 -30H-24M-34 30H-24M-29 25V35")],
         SwitchPart s => [Path("M-30 0H-16M16 0H30"), Path(s.Closed.At(0) > 0.5 ? "M-16 0H16" : "M-16 0L14 -14"), Contact(-16), Contact(16)],
         SourcePart => [Path("M-30 0H30"), new XElement("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14")), Path("M-22 -8V-4M-24 -6H-20")],
-        _ when placed.IsBlock => Block(placed.Part),
+        GatePart g => [.. Block(g, g.Type.HasHysteresis ? "" : "1"),
+            .. g.Type.HasHysteresis ? new[] { Path("M-14 9H5V-9M14 -9H-5V9") } : [],
+            .. g.Inverts ? new[] { new XElement("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(HalfWidth(g) + 4)), new XAttribute("r", "4")) } : []],
+        _ when placed.IsBlock => Block(placed.Part, placed.Part.Word),
         _ => [Path("M-30 0H-20M20 0H30"), Box()],
     };
 
     /// <summary>Half of the width of a part that is drawn as a box: wide enough for the word in it.</summary>
-    public static int HalfWidth(Part part) => Math.Max(30, (part.Word.Length * 7 + 16) / 2);
+    public static int HalfWidth(Part part) => part is GatePart ? 30 : Math.Max(30, (part.Word.Length * 7 + 16) / 2);
 
-    /// <summary>A box with leads for input, output and as many supplies as there are, and the kind of part in it.</summary>
-    private static IEnumerable<XElement> Block(Part part)
+    /// <summary>A box with leads for input, output and as many supplies as there are, and a word in it.</summary>
+    private static IEnumerable<XElement> Block(Part part, string word)
     {
         int half = HalfWidth(part);
         string leads = $"M{N(-half - 10)} 0H{N(-half)}M{N(half)} 0H{N(half + 10)}" + (part.Nodes.Length > 2 ? "M0 -40V-30" : "") + (part.Nodes.Length > 3 ? "M0 30V40" : "");
-        return [Path(leads), Rectangle(half, 30), new XElement("text", new XAttribute("class", "value"), new XAttribute("y", "4"), new XAttribute("text-anchor", "middle"), part.Word)];
+        return [Path(leads), Rectangle(half, 30), new XElement("text", new XAttribute("class", "value"), new XAttribute("y", "4"), new XAttribute("text-anchor", "middle"), word)];
+    }
+
+    /// <summary>Two arrows away from a light-emitting diode, on the side where no words stand.</summary>
+    private static XElement[] Rays(PlacedPart placed)
+    {
+        int side = placed.Turn == 90 != placed.WordsAtLeft ? 1 : -1;
+        string Arrow(int x) => $"M{N(x)} {N(13 * side)}L{N(x + 7)} {N(21 * side)}M{N(x + 7)} {N(21 * side)}l-5 {N(-2 * side)}M{N(x + 7)} {N(21 * side)}l-2 {N(-5 * side)}";
+        return [Path(Arrow(-3)), Path(Arrow(5))];
     }
 
     /// <summary>The arrow of the wiper onto the track from where the wiper's wire comes, or across the track where it is joined to an end.</summary>
