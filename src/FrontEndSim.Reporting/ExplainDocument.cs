@@ -8,7 +8,7 @@ public static class ExplainDocument
 {
     /// <summary>
     /// An object with "stages" and "mappings". A stage has "name", "kind", "steps" ("what", "formula", "substitution", "result",
-    /// "unit", "simulated", "difference"; the last two null where nothing is simulated), "input", "lines" ("input", "ideal",
+    /// "unit", "simulated", "difference", "why"; those two null where nothing is simulated), "input", "lines" ("input", "ideal",
     /// "expected", "simulated", all V), "causes" ("name", "volts") and "reason". A mapping is as in a sweep.
     /// </summary>
     public static JsonObject Json(ExplainResult explained) => new()
@@ -30,6 +30,7 @@ public static class ExplainDocument
             ["unit"] = s.Step.Unit,
             ["simulated"] = JsonNumber.Of(s.Simulated),
             ["difference"] = JsonNumber.Of(s.Difference),
+            ["why"] = s.Why,
         })]),
         ["input"] = stage.Input,
         ["lines"] = new JsonArray([.. stage.Lines.Select(l => new JsonObject

@@ -40,6 +40,7 @@ internal static class ExplainScreen
             [$"{s.Step.What}: {s.Step.Formula}", "", "", ""],
             ["  = " + Substituted(s.Step), "= " + Value(s.Step.Result, s.Step.Unit),
                 s.Simulated is { } simulated ? Value(simulated, s.Step.Unit) : "", s.Difference is { } difference ? Difference(difference, s.Step) : ""],
+            .. s.Why.Length > 0 ? [["  why: " + s.Why, "", "", ""]] : Array.Empty<string[]>(),
         ]));
 
     /// <summary>The numbers without the left side of the equation, which stands above.</summary>

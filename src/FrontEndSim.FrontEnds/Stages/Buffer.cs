@@ -50,14 +50,14 @@ public sealed class Buffer : StageKind
         var ideal = series is null ? new LinearExpectation(1, 0) : network.Ideal();
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. HandMath(series, pulldown, ideal, network, type, positive, negative)],
+            HandMath = [.. HandMath(series, pulldown, ideal, network, type, positive, negative, plus, output, name + ".U1")],
             Ideal = ideal,
             Expected = network.Expected(type.Model),
         };
     }
 
     private static IEnumerable<HandStep> HandMath(Toleranced? series, Toleranced? pulldown, LinearExpectation ideal, OpAmpNetwork network, OpAmpType type,
-        Rail positive, Rail negative)
+        Rail positive, Rail negative, string plus, string output, string amp)
     {
         var model = type.Model;
         if (series is { } r && pulldown is { } rp)
@@ -65,10 +65,10 @@ public sealed class Buffer : StageKind
         else
             yield return new("gain of a follower", "G = 1", "1", 1, "");
         double loop = model.OpenLoopGain / (1 + model.OpenLoopGain);
-        yield return new("share that the op amp's finite gain leaves of it", "A/(1 + A)", $"{SiText.Format(model.OpenLoopGain, "")}/(1 + {SiText.Format(model.OpenLoopGain, "")})", loop, "");
+        yield return new("share that the op amp's finite gain leaves of it", "A/(1 + A)", $"{SiText.Format(model.OpenLoopGain, "")}/(1 + {SiText.Format(model.OpenLoopGain, "")})", loop, "") { Measure = new GainMeasure(plus, output) };
         if (series is not null)
             yield return new("offset that the bias current makes in the resistance at the plus input", "Vb = −Ib·R+",
-                $"−{SiText.Format(model.BiasAmps, "A")}·{Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V");
+                $"−{SiText.Format(model.BiasAmps, "A")}·{Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V") { Measure = new BiasMeasure(amp) };
         // Both the inputs and the output stand at the signal: the narrower of the two limits at each end holds.
         double high = Math.Max(model.DropHighVolts, model.CommonModeHighVolts), low = Math.Max(model.DropLowVolts, model.CommonModeLowVolts);
         yield return new("highest voltage that it follows", "V = V+ − larger of output drop and input margin",

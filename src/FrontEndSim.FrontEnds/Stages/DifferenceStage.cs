@@ -62,12 +62,13 @@ public sealed class DifferenceStage : StageKind
         parts.Add(new ResistorPart(name + ".R4", output, minus, Of(v.R4!.Value, given.R4)));
         if (v.Rr is { } rr)
             parts.Add(new ResistorPart(name + ".Rr", wish.Reference!.Node, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
-        parts.Add(new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type));
+        var amp = new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type);
+        parts.Add(amp);
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output), .. remote ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
             parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network), .. ShiftHandMath.Bias(network.OpAmp, type), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
             Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
             Mapping = wish.Mapping,
@@ -144,7 +145,7 @@ public sealed class DifferenceStage : StageKind
         }
     }
 
-    private static IEnumerable<HandStep> HandMath(Network n)
+    private static IEnumerable<HandStep> HandMath(Network n, OpAmpPart amp)
     {
         var v = n.Values;
         var ideal = n.OpAmp.Ideal();
@@ -154,17 +155,19 @@ public sealed class DifferenceStage : StageKind
         {
             double ground = (n.Subtracts ? v.R3 : v.R2) ?? double.PositiveInfinity;
             string groundName = n.Subtracts ? "R3" : "R2";
+            // Without the resistor that loads it, the divider alone stands at the op amp's input.
+            string at = n.Subtracts ? amp.Minus : amp.Plus, lifted = amp.Name[..^"U1".Length] + (n.Subtracts ? "R4" : "R1");
             double divided = n.ReferenceVolts * (double.IsInfinity(ground) ? 1 : ground / (ground + rr));
             yield return new("divided reference", double.IsInfinity(ground) ? "Vd = Vref" : $"Vd = Vref·{groundName}/({groundName} + {n.ReferenceName})",
                 double.IsInfinity(ground) ? ShiftHandMath.V(n.ReferenceVolts)
-                : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + {ShiftHandMath.Ohms(rr)})", divided, "V");
+                : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + {ShiftHandMath.Ohms(rr)})", divided, "V") { Measure = new VoltageMeasure(at, lifted) };
             yield return new("its source resistance", double.IsInfinity(ground) ? $"Rd = {n.ReferenceName}" : $"Rd = {groundName} ‖ {n.ReferenceName}",
                 double.IsInfinity(ground) ? ShiftHandMath.Ohms(rr) : $"{ShiftHandMath.Ohms(ground)} ‖ {ShiftHandMath.Ohms(rr)}",
-                n.Subtracts ? leg : foot, "ohm");
+                n.Subtracts ? leg : foot, "ohm") { Measure = new ResistanceMeasure(at, lifted) };
         }
         string footName = v.Rr is not null && !n.Subtracts ? "Rd" : "R2", legName = v.Rr is not null && n.Subtracts ? "Rd" : "R3";
         yield return new("gain of the minus side", $"G− = R4/{legName}", $"{ShiftHandMath.Ohms(v.R4!.Value)}/{ShiftHandMath.Ohms(leg)}",
-            v.R4.Value / leg, "");
+            v.R4.Value / leg, "") { Measure = new GainMeasure(amp.Plus, amp.Output, 1) };
         yield return new("gain of the plus side", $"G = (1 + G−)·{footName}/({r1} + {footName})",
             $"(1 + {SiText.Format(v.R4.Value / leg, "")})·{ShiftHandMath.Ohms(foot)}/({ShiftHandMath.Ohms(source)} + {ShiftHandMath.Ohms(foot)})",
             ideal.Gain, "");

@@ -41,7 +41,7 @@ public sealed class Divider : StageKind
             new ResistorPart(request.Name + ".R2", output, Engine.Circuit.Ground, second ?? wish.Chosen(values.R2)),
         ])
         {
-            HandMath = [.. HandMath(values, wish, sensor)],
+            HandMath = [.. HandMath(values, wish, sensor, request.Name, input, output)],
             Ideal = values.Line,
             Expected = values.Line,
             Mapping = sensor is null ? null : wish.Mapping,
@@ -103,7 +103,7 @@ public sealed class Divider : StageKind
     private static StageProblemException Missing(StageRequest request) => new(null,
         $"Stage {request.Name} needs maps SENSOR onto SPAN, a ratio, or both its resistors.", "Write ratio 0.1, or input VALUE and ground VALUE.");
 
-    private static IEnumerable<HandStep> HandMath(Pair n, ShiftWish wish, Sensor? sensor)
+    private static IEnumerable<HandStep> HandMath(Pair n, ShiftWish wish, Sensor? sensor, string name, string input, string output)
     {
         string r1 = ShiftHandMath.Ohms(n.R1), r2 = ShiftHandMath.Ohms(n.R2);
         string source = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
@@ -118,14 +118,14 @@ public sealed class Divider : StageKind
                 (n.R1 + n.SourceOhms) * wish.Gain / (1 - wish.Gain), "ohm");
         }
         yield return new("ratio", $"k = R2/({source.Trim('(', ')')} + R2)", $"{r2}/({first.Trim('(', ')')} + {r2})", k, "");
-        yield return new("output resistance", $"Ro = {source} ∥ R2", $"{first} ∥ {r2}", n.OutputOhms, "ohm");
-        yield return new("load on what drives it", "Ri = R1 + R2", $"{r1} + {r2}", n.R1 + n.R2, "ohm");
+        yield return new("output resistance", $"Ro = {source} ∥ R2", $"{first} ∥ {r2}", n.OutputOhms, "ohm") { Measure = new ResistanceMeasure(output) };
+        yield return new("load on what drives it", "Ri = R1 + R2", $"{r1} + {r2}", n.R1 + n.R2, "ohm") { Measure = sensor?.Node == input ? new ResistanceMeasure(input, sensor.Name) : null };
         if (sensor is null)
             yield break;
         double most = Math.Abs(sensor.Span.High) >= Math.Abs(sensor.Span.Low) ? sensor.Span.High : sensor.Span.Low;
         double amps = most / (n.R1 + n.SourceOhms + n.R2);
         yield return new("power of R1 at the far end", "P = (Vi/ΣR)²·R1",
-            $"({ShiftHandMath.V(most)}/{ShiftHandMath.Ohms(n.R1 + n.SourceOhms + n.R2)})²·{r1}", amps * amps * n.R1, "W");
+            $"({ShiftHandMath.V(most)}/{ShiftHandMath.Ohms(n.R1 + n.SourceOhms + n.R2)})²·{r1}", amps * amps * n.R1, "W") { Measure = new PowerMeasure(name + ".R1", most) };
         foreach (var step in ShiftHandMath.Ends(wish, n.Line))
             yield return step;
     }

@@ -53,8 +53,8 @@ public sealed class LoopReceiver : StageKind
         var math = ImmutableArray.CreateBuilder<HandStep>();
         math.Add(new("burden wanted", "Rb = (Vhigh − Vlow) / (Ihigh − Ilow)",
             $"Rb = {SiText.Format(span.Width, "V")} / {SiText.Format(high - low, "A")}", wanted, "ohm"));
-        math.Add(new("voltage at the upper end", "V = Ihigh · Rb", $"V = {SiText.Format(high, "A")} · {SiText.Format(burden.Value, "ohm")}", high * burden.Value, "V"));
-        math.Add(new("power of the burden there", "P = Ihigh² · Rb", $"P = ({SiText.Format(high, "A")})² · {SiText.Format(burden.Value, "ohm")}", high * high * burden.Value, "W"));
+        math.Add(new("voltage at the upper end", "V = Ihigh · Rb", $"V = {SiText.Format(high, "A")} · {SiText.Format(burden.Value, "ohm")}", high * burden.Value, "V") { Measure = new VoltageMeasure(loop, null, sensor.Span.High) });
+        math.Add(new("power of the burden there", "P = Ihigh² · Rb", $"P = ({SiText.Format(high, "A")})² · {SiText.Format(burden.Value, "ohm")}", high * high * burden.Value, "W") { Measure = new PowerMeasure(name + ".Rb", sensor.Span.High) });
         if (request.Has("shunt"))
         {
             var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);

@@ -49,7 +49,7 @@ public sealed class PassiveShifter : StageKind
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(values, wish)],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(values, wish, output)],
             Ideal = values.Line,
             Expected = values.Line,
             Mapping = wish.Mapping,
@@ -83,7 +83,7 @@ public sealed class PassiveShifter : StageKind
 
     private static IEnumerable<double?> Some(IEnumerable<double> values) => values.Select(v => (double?)v);
 
-    private static IEnumerable<HandStep> HandMath(Network n, ShiftWish wish)
+    private static IEnumerable<HandStep> HandMath(Network n, ShiftWish wish, string output)
     {
         string source = n.SourceOhms > 0 ? $"({ShiftHandMath.Ohms(n.R1)} + {ShiftHandMath.Ohms(n.SourceOhms)})" : ShiftHandMath.Ohms(n.R1);
         string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
@@ -94,7 +94,7 @@ public sealed class PassiveShifter : StageKind
             .. n.R3 is { } r3 ? [$"1/{ShiftHandMath.Ohms(r3)}"] : Array.Empty<string>(),
         ];
         double resistance = n.OutputOhms;
-        yield return new("output resistance", $"Ro = 1/({string.Join(" + ", formulas)})", $"1/({string.Join(" + ", numbers)})", resistance, "ohm");
+        yield return new("output resistance", $"Ro = 1/({string.Join(" + ", formulas)})", $"1/({string.Join(" + ", numbers)})", resistance, "ohm") { Measure = new ResistanceMeasure(output) };
         yield return new("gain", $"G = Ro/{r1}", $"{ShiftHandMath.Ohms(resistance)}/{source}", n.Line.Gain, "");
         if (n.ReferenceLeg is { } reference)
             yield return new("shift", $"Vo(0) = Vref·Ro/{n.ReferenceName}",

@@ -30,12 +30,12 @@ internal static class ShiftHandMath
     }
 
     /// <summary>What the bias current makes of the resistances at the two inputs: nothing where they are equal.</summary>
-    public static IEnumerable<HandStep> Bias(OpAmpNetwork network, OpAmpType type)
+    public static IEnumerable<HandStep> Bias(OpAmpNetwork network, OpAmpPart amp)
     {
-        double plus = network.PlusOhms, minus = network.MinusOhms, gain = network.NoiseGain, bias = type.Model.BiasAmps;
-        yield return new("resistance at the plus input, to be near that at the minus input", "R+ ≈ R−", $"{Ohms(plus)} ≈ {Ohms(minus)}", plus, "ohm");
+        double plus = network.PlusOhms, minus = network.MinusOhms, gain = network.NoiseGain, bias = amp.Type.Model.BiasAmps;
+        yield return new("resistance at the plus input, to be near that at the minus input", "R+ ≈ R−", $"{Ohms(plus)} ≈ {Ohms(minus)}", plus, "ohm") { Measure = new ResistanceMeasure(amp.Plus) };
         yield return new("offset that the bias current makes of the difference", "Vb = K·Ib·(R− − R+)",
-            $"{SiText.Format(gain, "")}·{SiText.Format(bias, "A")}·({Ohms(minus)} − {Ohms(plus)})", gain * bias * (minus - plus), "V");
+            $"{SiText.Format(gain, "")}·{SiText.Format(bias, "A")}·({Ohms(minus)} − {Ohms(plus)})", gain * bias * (minus - plus), "V") { Measure = new BiasMeasure(amp.Name) };
     }
 
     /// <summary>A voltage, in brackets if it is negative.</summary>

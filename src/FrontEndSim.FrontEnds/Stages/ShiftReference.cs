@@ -90,9 +90,9 @@ internal sealed record ShiftReference
             SourceOhms = ohms,
             HandMath =
             [
-                new("reference at the wiper without load", "Vref = α·Vrail", $"{SiText.Format(position, "%")}·{ShiftHandMath.V(RailVolts)}", volts, "V"),
+                new("reference at the wiper without load", "Vref = α·Vrail", $"{SiText.Format(position, "%")}·{ShiftHandMath.V(RailVolts)}", volts, "V") { Measure = new VoltageMeasure(part.Wiper, IsUnloaded: true) },
                 new("its source resistance with the wiper's own", "Rref = P·α·(1 − α) + Rw",
-                    $"{ShiftHandMath.Ohms(track)}·{SiText.Format(position, "")}·(1 − {SiText.Format(position, "")}) + {ShiftHandMath.Ohms(part.WiperOhms)}", ohms, "ohm"),
+                    $"{ShiftHandMath.Ohms(track)}·{SiText.Format(position, "")}·(1 − {SiText.Format(position, "")}) + {ShiftHandMath.Ohms(part.WiperOhms)}", ohms, "ohm") { Measure = new ResistanceMeasure(part.Wiper, IsUnloaded: true) },
             ],
         };
     }
@@ -128,7 +128,7 @@ internal sealed record ShiftReference
             HandMath =
             [
                 new("reference of the divider, held by a buffer", "Vref = Vrail·Rb/(Ra + Rb)",
-                    $"{ShiftHandMath.V(rail.Volts.Value)}·{ShiftHandMath.Ohms(rb.Value)}/({ShiftHandMath.Ohms(ra.Value)} + {ShiftHandMath.Ohms(rb.Value)})", volts, "V"),
+                    $"{ShiftHandMath.V(rail.Volts.Value)}·{ShiftHandMath.Ohms(rb.Value)}/({ShiftHandMath.Ohms(ra.Value)} + {ShiftHandMath.Ohms(rb.Value)})", volts, "V") { Measure = new VoltageMeasure(output) },
             ],
         };
     }

@@ -3,9 +3,11 @@ using System.Collections.Immutable;
 namespace FrontEndSim.FrontEnds;
 
 /// <summary>The hand calculation of a two-stage shifter, and what is expected of it.</summary>
-internal sealed record ShifterMath(ShifterValues Values, ShiftWish Wish, OpAmpType Type,
+internal sealed record ShifterMath(string Stage, string Output, ShifterValues Values, ShiftWish Wish, OpAmpType Type,
     ResistorPart? Compensation1, ResistorPart? Compensation2)
 {
+    private string First => Stage + ".OUT1";
+
     /// <summary>
     /// Both stages with the op amp's gain, offset and bias currents: an inverting stage with input terms −Σ(Rf/Ri)·vi and noise
     /// gain N = 1 + Rf/(R1 ∥ Rr) gives v = (−Σ + N·(Vos − Ib⁺·Rc) + Ib⁻·Rf) / (1 + N/A)
@@ -41,14 +43,17 @@ internal sealed record ShifterMath(ShifterValues Values, ShiftWish Wish, OpAmpTy
                 $"K = {V(map.Output.Low)} − {N(gain)} · ({V(map.Input.Low)})", map.Output.Low - gain * map.Input.Low, "V"));
         }
         steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs", $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
-        steps.Add(new("first stage, gain for the sensor", "a = −Rf1 / R1'", $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, ""));
+        steps.Add(new("first stage, gain for the sensor", "a = −Rf1 / R1'", $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, "") { Measure = new GainMeasure(null, First) });
         if (v.Reference is not null)
         {
             string named = Wish.ReferenceOhms > 0 ? "(Rr + Rref)" : "Rr";
             steps.AddRange(Wish.Reference?.HandMath ?? []);
-            steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}", $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, ""));
+            steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}", $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, "")
+            {
+                Measure = Wish.Reference is { } from && from.RailVolts != 0 && from.Volts != 0 ? new RailGainMeasure(from.Rail, First, from.Volts / from.RailVolts) : null,
+            });
         }
-        steps.Add(new("second stage, gain", "c = −Rf2 / R2", $"c = −{R(v.SecondFeedback.Value)} / {R(v.SecondInput.Value)}", -v.SecondGain, ""));
+        steps.Add(new("second stage, gain", "c = −Rf2 / R2", $"c = −{R(v.SecondFeedback.Value)} / {R(v.SecondInput.Value)}", -v.SecondGain, "") { Measure = new GainMeasure(First, Output) });
         var ideal = v.Ideal;
         steps.Add(new("gain reached", "G = a · c", $"G = {N(-v.FirstGain)} · {N(-v.SecondGain)}", ideal.Gain, ""));
         if (v.Reference is not null)

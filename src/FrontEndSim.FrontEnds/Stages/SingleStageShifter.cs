@@ -60,11 +60,12 @@ public sealed class SingleStageShifter : StageKind
             parts.Add(new ResistorPart(name + ".Rg", minus, ground, Of(rg, given.Rg)));
         if (v.Rf is { } rf)
             parts.Add(new ResistorPart(name + ".Rf", output, minus, Of(rf, given.Rf)));
-        parts.Add(new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type));
+        var amp = new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type);
+        parts.Add(amp);
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network), .. ShiftHandMath.Bias(network.OpAmp, type), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
             Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
             Mapping = wish.Mapping,
@@ -177,7 +178,7 @@ public sealed class SingleStageShifter : StageKind
 
     private static IEnumerable<double?> Some(IEnumerable<double> values) => values.Select(v => (double?)v);
 
-    private static IEnumerable<HandStep> HandMath(Network n)
+    private static IEnumerable<HandStep> HandMath(Network n, OpAmpPart amp)
     {
         var v = n.Values;
         var ideal = n.OpAmp.Ideal();
@@ -192,18 +193,18 @@ public sealed class SingleStageShifter : StageKind
                 .. v.Rg is { } rg ? [$"{ShiftHandMath.Ohms(rf)}/{ShiftHandMath.Ohms(rg)}"] : Array.Empty<string>(),
                 .. n.Subtracts && n.ReferenceLeg is { } r2 ? [$"{ShiftHandMath.Ohms(rf)}/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
             ];
-            yield return new("noise gain", $"K = 1 + {string.Join(" + ", minus)}", $"1 + {string.Join(" + ", numbers)}", noiseGain, "");
+            yield return new("noise gain", $"K = 1 + {string.Join(" + ", minus)}", $"1 + {string.Join(" + ", numbers)}", noiseGain, "") { Measure = new GainMeasure(amp.Plus, amp.Output) };
         }
         else
         {
-            yield return new("noise gain of a follower", "K = 1", "1", 1, "");
+            yield return new("noise gain of a follower", "K = 1", "1", 1, "") { Measure = new GainMeasure(amp.Plus, amp.Output) };
         }
         bool divides = v.R3 is not null || (!n.Subtracts && v.R2 is not null);
         if (divides)
         {
             string others = string.Join(" ‖ ", new[] { n.Subtracts || v.R2 is null ? null : n.ReferenceName, v.R3 is null ? null : "R3" }.OfType<string>());
             yield return new("parallel of the resistors at the plus input", $"Rp = {r1} ‖ {others}",
-                $"{first} ‖ {string.Join(" ‖ ", new[] { n.Subtracts ? null : n.ReferenceLeg, v.R3 }.OfType<double>().Select(ShiftHandMath.Ohms))}", plusOhms, "ohm");
+                $"{first} ‖ {string.Join(" ‖ ", new[] { n.Subtracts ? null : n.ReferenceLeg, v.R3 }.OfType<double>().Select(ShiftHandMath.Ohms))}", plusOhms, "ohm") { Measure = new ResistanceMeasure(amp.Plus) };
         }
         yield return new("gain", divides ? $"G = K·Rp/{r1}" : "G = K",
             divides ? $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.Ohms(plusOhms)}/{first}" : SiText.Format(noiseGain, ""), ideal.Gain, "");

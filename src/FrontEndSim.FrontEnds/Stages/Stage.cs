@@ -38,7 +38,11 @@ public sealed record StagePort(string Role, string Node);
 /// <param name="Substitution">The same with numbers.</param>
 /// <param name="Result">The result, SI.</param>
 /// <param name="Unit">Symbol of its unit; empty for a plain number.</param>
-public sealed record HandStep(string What, string Formula, string Substitution, double Result, string Unit);
+public sealed record HandStep(string What, string Formula, string Substitution, double Result, string Unit)
+{
+    /// <summary>What it stands for in the circuit; null for a wish or a choice, and for the gain, shift and ends of the whole stage.</summary>
+    public StepMeasure? Measure { get; init; }
+}
 
 /// <summary>
 /// A straight line from input to output. The input is the voltage of what drives the stage, ahead of the source resistance

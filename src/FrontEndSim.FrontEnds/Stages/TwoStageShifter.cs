@@ -62,7 +62,7 @@ public sealed class TwoStageShifter : StageKind
             compensation2,
             .. wish.Reference?.Parts ?? [],
         ];
-        var math = new ShifterMath(values, wish, type, compensation1, compensation2);
+        var math = new ShifterMath(name, output, values, wish, type, compensation1, compensation2);
         return new Stage(name, Name, [new("from", input), new("to", output)], [.. parts.OfType<Part>()])
         {
             HandMath = math.Steps(),

@@ -20,7 +20,8 @@ public sealed record StageExplanation(Stage Stage, ImmutableArray<ExplainedStep>
 /// <summary>A line of hand math.</summary>
 /// <param name="Step">The line.</param>
 /// <param name="Simulated">The same quantity by simulation, in the same unit; null for a choice, which nothing simulates.</param>
-public sealed record ExplainedStep(HandStep Step, double? Simulated)
+/// <param name="Why">What makes the two differ, in words; empty where they agree or where no one thing does.</param>
+public sealed record ExplainedStep(HandStep Step, double? Simulated, string Why)
 {
     /// <summary>Simulated less by hand; null where nothing is simulated.</summary>
     public double? Difference => Simulated - Step.Result;

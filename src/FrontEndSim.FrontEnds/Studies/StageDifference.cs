@@ -89,6 +89,13 @@ internal static class StageDifference
         }
     }
 
+    /// <summary>The front end with no bias current in one of its op amps.</summary>
+    public static FrontEnd WithoutBias(FrontEnd frontEnd, string name)
+    {
+        var amp = frontEnd.AllParts.OfType<OpAmpPart>().First(a => a.Name == name);
+        return With(frontEnd, amp, amp.Type.Model with { BiasAmps = 0, OffsetAmps = 0 });
+    }
+
     private static FrontEnd With(FrontEnd frontEnd, OpAmpPart amp, OpAmpModel model) =>
         Replace(frontEnd, amp, amp with { Type = amp.Type with { Model = model } });
 

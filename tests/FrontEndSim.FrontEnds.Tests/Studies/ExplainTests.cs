@@ -54,6 +54,84 @@ public class ExplainTests
         Assert.Null(shift.Steps.Single(s => s.Step.Unit == "ohm").Simulated);
     }
 
+    /// <summary>A stage of a kind on a board of its own, by its steps.</summary>
+    private static StageExplanation Explained(string kind, params (string Key, object Value)[] more)
+    {
+        Rail[] rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3), new("LOOP", 24)];
+        Sensor[] sensors = [new("probe", "IN", new Span(-1.2, 1.8), 220), new("command", "COMMAND", new Span(1, 5), 0), new("high", "TALL", new Span(0, 15), 100)];
+        var values = new Dictionary<string, object> { ["from.input"] = "IN", ["from.output"] = "OUT" };
+        if (kind is "single-stage-shifter" or "difference-stage")
+            (values["opamp.type"], values["opamp.positive"], values["opamp.negative"]) = ("bipolar-general", "VP", "VN");
+        foreach (var (key, value) in more)
+            values[key] = value;
+        var stage = StageKinds.Find(kind)!.Build(new StageRequest("s", values, rails, sensors));
+        return ExplainStudy.Run(new FrontEnd { Rails = [.. rails], Sensors = [.. sensors], Stages = [stage] }, "s").Stages.Single();
+    }
+
+    private static (string, object)[] Shifted(double low, double high) => [("maps.sensor", "probe"), ("maps.span", new Span(low, high)), ("offset.rail", "VDD")];
+
+    private static ExplainedStep Step(StageExplanation stage, string what) => stage.Steps.Single(s => s.Step.What == what);
+
+    [Fact]
+    public void The_gains_of_both_stages_and_of_the_reference_are_measured_one_by_one()
+    {
+        var shift = Shift("precision-bipolar");
+        double Ohms(string name) => shift.Stage.Parts.OfType<ResistorPart>().Single(p => p.Name == name).Ohms.Value;
+        // Handbook: an inverting amplifier's gain is −Rf/Ri; loop gains of more than 10^5 leave 1e-5 of it to other things.
+        Assert.Equal(-Ohms("shift.Rf1") / (Ohms("shift.R1") + 220), Step(shift, "first stage, gain for the sensor").Simulated!.Value, 1e-4);
+        Assert.Equal(-Ohms("shift.Rf1") / Ohms("shift.Rr"), Step(shift, "first stage, gain for the reference").Simulated!.Value, 1e-4);
+        Assert.Equal(-Ohms("shift.Rf2") / Ohms("shift.R2"), Step(shift, "second stage, gain").Simulated!.Value, 1e-4);
+    }
+
+    [Fact]
+    public void A_single_stage_has_its_noise_gain_and_plus_input_measured_and_the_bias_current_named()
+    {
+        var stage = Explained("single-stage-shifter", Shifted(0.05, 3.25));
+        var noise = Step(stage, "noise gain");
+        // Handbook: a finite gain A leaves K/(1 + K/A); the class's input resistance takes about as little again.
+        double expected = noise.Step.Result / (1 + noise.Step.Result / 2e5);
+        Assert.Equal(expected, noise.Simulated!.Value, 1e-5 * expected);
+        Assert.Contains("finite gain", noise.Why);
+        var parallel = Step(stage, "parallel of the resistors at the plus input");
+        Assert.Equal(parallel.Step.Result, parallel.Simulated!.Value, 1e-5 * parallel.Step.Result);
+        Assert.Contains("bias current of s.U1", Step(stage, "shift").Why);
+        Assert.Equal(0, Step(stage, "offset that the bias current makes of the difference").Difference!.Value, 1e-6);
+    }
+
+    [Fact]
+    public void A_divided_reference_is_measured_with_the_input_resistor_lifted_and_sags_by_the_bias_current()
+    {
+        var stage = Explained("difference-stage", Shifted(0.05, 3.25));
+        ExplainedStep divided = Step(stage, "divided reference"), source = Step(stage, "its source resistance");
+        Assert.Equal(source.Step.Result, source.Simulated!.Value, 1e-5 * source.Step.Result);
+        // Ohm's law: 80 nA through the divider's source resistance.
+        Assert.Equal(-80e-9 * source.Step.Result, divided.Difference!.Value, 1e-2 * 80e-9 * source.Step.Result);
+        Assert.Contains("bias current of s.U1", divided.Why);
+        Assert.NotNull(Step(stage, "gain of the minus side").Simulated);
+        Assert.NotNull(Step(stage, "gain of the plus side").Simulated);
+    }
+
+    [Fact]
+    public void Resistors_alone_are_as_by_hand()
+    {
+        var stage = Explained("passive-shifter", Shifted(0.5, 2));
+        foreach (string what in (string[])["output resistance", "gain", "shift", "output at the lower end", "output at the upper end"])
+            Assert.Equal(0, Step(stage, what).Difference!.Value, 1e-6 * Math.Max(1, Step(stage, what).Step.Result));
+        var divider = Explained("divider", ("from.input", "TALL"), ("maps.sensor", "high"), ("maps.span", new Span(0, 3)));
+        foreach (string what in (string[])["ratio", "output resistance", "load on what drives it", "power of R1 at the far end"])
+            Assert.Equal(0, Step(divider, what).Difference!.Value, 1e-6 * Math.Max(1, Step(divider, what).Step.Result));
+    }
+
+    [Fact]
+    public void A_loops_burden_has_its_voltage_and_power_measured()
+    {
+        var stage = Explained("loop-receiver", ("from.input", "COMMAND"), ("terminal.node", "TERM"), ("supply.rail", "LOOP"), ("maps.sensor", "command"),
+            ("maps.span", new Span(0.6, 3)), ("burden.value", new Quantity(150, Unit.Ohm)), ("series.value", new Quantity(4.7e3, Unit.Ohm)));
+        // 20 mA through 150 ohm: 3 V and 60 mW.
+        Assert.Equal(3, Step(stage, "voltage at the upper end").Simulated!.Value, 1e-3);
+        Assert.Equal(0.06, Step(stage, "power of the burden there").Simulated!.Value, 1e-4);
+    }
+
     [Fact]
     public void A_guards_pull_down_divides_and_its_corner_is_that_of_its_resistors_and_capacitor()
     {

@@ -1,0 +1,41 @@
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>
+/// What a line of hand math stands for in the circuit, so that a simulation can be put beside it. Lines for the gain, the shift and the
+/// ends of a whole stage need none.
+/// </summary>
+public abstract record StepMeasure;
+
+/// <summary>A gain between two nodes: how far the second moves for each volt of the first, over the sensor's span.</summary>
+/// <param name="From">The first node; null for the input of the stage as its closed form has it.</param>
+/// <param name="To">The second node.</param>
+/// <param name="Less">What is taken from the ratio: 1 for the gain of a minus side, which is the noise gain less one.</param>
+public sealed record GainMeasure(string? From, string To, double Less = 0) : StepMeasure;
+
+/// <summary>A gain for a rail: how far a node moves for each volt of the rail, sensor at mid-span.</summary>
+/// <param name="Rail">Name of the rail.</param>
+/// <param name="To">The node.</param>
+/// <param name="Share">Volts of the reference for each volt of the rail that it is made from.</param>
+public sealed record RailGainMeasure(string Rail, string To, double Share = 1) : StepMeasure;
+
+/// <summary>The voltage of a node, V.</summary>
+/// <param name="Node">The node.</param>
+/// <param name="Lifted">Name of a part that is lifted meanwhile, as a person does to see a divider without its load; null for none.</param>
+/// <param name="SensorVolts">The sensor's voltage, V; null for the middle of its span.</param>
+/// <param name="IsUnloaded">Whether all resistors at the node are lifted meanwhile.</param>
+public sealed record VoltageMeasure(string Node, string? Lifted = null, double? SensorVolts = null, bool IsUnloaded = false) : StepMeasure;
+
+/// <summary>The resistance from a node to ground, with all that is connected to it, sources replaced by their source resistance, ohm.</summary>
+/// <param name="Node">The node.</param>
+/// <param name="Lifted">Name of a part or sensor that is lifted meanwhile; null for none.</param>
+/// <param name="IsUnloaded">Whether all resistors at the node are lifted meanwhile.</param>
+public sealed record ResistanceMeasure(string Node, string? Lifted = null, bool IsUnloaded = false) : StepMeasure;
+
+/// <summary>The power of a resistor, W.</summary>
+/// <param name="Resistor">Its name.</param>
+/// <param name="SensorVolts">The sensor's voltage, V.</param>
+public sealed record PowerMeasure(string Resistor, double SensorVolts) : StepMeasure;
+
+/// <summary>What the bias current of an op amp makes of a stage's output, V: the output with it less the output without it.</summary>
+/// <param name="OpAmp">Name of the op amp.</param>
+public sealed record BiasMeasure(string OpAmp) : StepMeasure;

@@ -1,0 +1,95 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
+namespace FrontEndSim.FrontEnds;
+
+/// <summary>Measures in a simulated stage what the lines of its hand math stand for.</summary>
+/// <param name="Stage">The stage.</param>
+/// <param name="Sensor">The sensor that reaches it.</param>
+/// <param name="Grid">Voltages of the sensor, V, ascending.</param>
+/// <param name="FromSensor">Whether the closed form starts at the sensor's own voltage, else at the stage's input node.</param>
+/// <param name="Cancel">Stops the solver.</param>
+internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, double[] Grid, bool FromSensor, CancellationToken Cancel)
+{
+    // A rail is moved by this share of itself, and a resistance measured with this voltage across it: small against any bend.
+    private const double RailShare = 1e-3, ProbeVolts = 1e-3;
+
+    private const string ProbeName = "measuring current";
+
+    private string Output => Stage.Ports[^1].Node;
+
+    private string Input => Stage.Ports[0].Node;
+
+    /// <summary>The quantity in a front end; null where the circuit cannot be measured so.</summary>
+    public double? Of(StepMeasure measure, FrontEnd frontEnd, double expected)
+    {
+        try
+        {
+            return measure switch
+            {
+                GainMeasure gain => Gain(gain, frontEnd),
+                RailGainMeasure rail => RailGain(rail, frontEnd),
+                VoltageMeasure volts => Volts(Lift(frontEnd, volts.Lifted, volts.IsUnloaded ? volts.Node : null), volts.Node, volts.SensorVolts),
+                ResistanceMeasure ohms => Resistance(Lift(frontEnd, ohms.Lifted, ohms.IsUnloaded ? ohms.Node : null), ohms.Node, expected),
+                PowerMeasure power => Power(power, frontEnd),
+                BiasMeasure bias => Volts(frontEnd, Output, null) - Volts(StageDifference.WithoutBias(frontEnd, bias.OpAmp), Output, null),
+                _ => null,
+            };
+        }
+        catch (CircuitException)
+        {
+            return null; // what is lifted may have been all that held a node
+        }
+    }
+
+    private double Gain(GainMeasure gain, FrontEnd frontEnd)
+    {
+        var sweep = SweepStudy.Run(frontEnd, Sensor.Name, [Grid[0], Grid[^1]], cancel: Cancel);
+        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? sweep.Voltage(node) : FromSensor ? [.. sweep.Values] : sweep.Voltage(Input);
+        return (to[^1] - to[0]) / (from[^1] - from[0]) - gain.Less;
+    }
+
+    private double RailGain(RailGainMeasure measure, FrontEnd frontEnd)
+    {
+        double step = frontEnd.Rails.Single(r => r.Name == measure.Rail).Volts.Value * RailShare;
+        double At(double by) => Volts(frontEnd with
+        {
+            Rails = [.. frontEnd.Rails.Select(r => r.Name == measure.Rail ? r with { Volts = r.Volts with { Value = r.Volts.Value + by } } : r)],
+        }, measure.To, null);
+        return (At(step) - At(-step)) / (2 * step * measure.Share);
+    }
+
+    private double Volts(FrontEnd frontEnd, string node, double? sensorVolts) => Solve(frontEnd, sensorVolts).Nodes[node];
+
+    private OperatingPoint Solve(FrontEnd frontEnd, double? sensorVolts) => BiasStudy.Run(frontEnd, sensorVolts is { } volts
+        ? new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(Sensor.Name, volts) } : null, Cancel).Point;
+
+    private double Resistance(FrontEnd frontEnd, string node, double expected)
+    {
+        double amps = ProbeVolts / Math.Max(1, Math.Abs(expected));
+        var calm = frontEnd.ToCircuit();
+        double[] volts = new Circuit([.. calm.Elements, new CurrentSource(ProbeName, Circuit.Ground, node, 0)], calm.Celsius).Compile()
+            .Sweep(ProbeName, [-amps, amps], cancel: Cancel).Voltage(node);
+        return (volts[1] - volts[0]) / (2 * amps);
+    }
+
+    private double? Power(PowerMeasure measure, FrontEnd frontEnd)
+    {
+        if (frontEnd.AllParts.FirstOrDefault(p => p.Name == measure.Resistor) is not ResistorPart part)
+            return null;
+        var nodes = Solve(frontEnd, measure.SensorVolts).Nodes;
+        double At(string node) => node == Circuit.Ground ? 0 : nodes[node];
+        return Math.Pow(At(part.From) - At(part.To), 2) / part.Ohms.Value;
+    }
+
+    private static FrontEnd Lift(FrontEnd frontEnd, string? name, string? unloaded)
+    {
+        bool Stays(Part part) => part.Name != name && !(unloaded is not null && part is ResistorPart && part.Nodes.Contains(unloaded));
+        return name is null && unloaded is null ? frontEnd : frontEnd with
+        {
+            Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Where(Stays)] })],
+            Parts = [.. frontEnd.Parts.Where(Stays)],
+            Sensors = [.. frontEnd.Sensors.Where(s => s.Name != name)],
+        };
+    }
+}
