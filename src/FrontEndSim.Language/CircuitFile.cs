@@ -11,6 +11,9 @@ public sealed record LoadResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> D
 {
     /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go first.</summary>
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
+
+    /// <summary>Whether nothing is wrong but that the file holds no circuit of its own: it is there to be included by others.</summary>
+    public bool IsMeantForInclusion => Diagnostics is [{ Code: WiringCheck.NoCircuit }];
 }
 
 /// <summary>A circuit file becomes a front end: read, parse, follow the includes, bind.</summary>

@@ -6,7 +6,7 @@ namespace FrontEndSim.Reporting;
 /// <summary>Whether requirements are met, for programs to read.</summary>
 public static class CheckDocument
 {
-    /// <summary>An object with "title", "allMet", "requirements", "mappings", "logic", "events", "warnings", "cautions", "kirchhoffAmps", "energyImbalance".</summary>
+    /// <summary>An object with "title", "allMet", "requirements", "mappings", "logic", "events", "warnings", "cautions", "kirchhoffAmps", "kirchhoffShare", "energyImbalance".</summary>
     public static JsonObject Json(CheckResult check) => new()
     {
         ["title"] = check.Title,
@@ -28,6 +28,7 @@ public static class CheckDocument
         ["warnings"] = new JsonArray([.. check.Warnings.Select(w => JsonValue.Create(w))]),
         ["cautions"] = new JsonArray([.. check.Cautions.Select(c => JsonValue.Create(c))]),
         ["kirchhoffAmps"] = JsonNumber.Of(check.KirchhoffAmps),
+        ["kirchhoffShare"] = JsonNumber.Of(check.KirchhoffShare),
         ["energyImbalance"] = JsonNumber.Of(check.EnergyImbalance),
     };
 

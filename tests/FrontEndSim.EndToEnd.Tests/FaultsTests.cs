@@ -53,7 +53,7 @@ public class FaultsTests
     public void A_requirement_on_single_faults_fails_the_check_and_names_the_worst()
     {
         using var scratch = new Scratch();
-        var run = Frontendsim.Run("check", scratch.Write("divider.fes", Divider + "require adc inside rating with any single fault\nrequire R1 power under 50 %\n"));
+        var run = Frontendsim.Run("check", scratch.Write("divider.fes", Divider + "require adc inside rating with any single fault\nrequire R1 power under 50 %\n"), "--details");
         Assert.Equal((1, ""), (run.ExitCode, run.Error));
         Assert.Contains("of 9 faults break a rating", run.Output);
         Assert.Contains("of its rated 250 mW", string.Join(" ", run.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));

@@ -45,6 +45,39 @@ public class CheckStudyTests
         };
         // By hand: (24 − 0.3) V · 330 / 1331 = 5.9 V.
         Assert.Contains(CheckStudy.Run(frontEnd).Warnings, w => w.Contains("Rail VDD is driven from 3.3 V to 5.8"));
+
+        // In two events it is said once, of the worse one; and not again where a requirement has said it of the rail's own pin.
+        var twice = frontEnd with { Events = [.. frontEnd.Events, new("30 V", "LEVEL", new StepTo(30, 1, 1e-3, 50e-3))] };
+        string warning = Assert.Single(CheckStudy.Run(twice).Warnings, w => w.Contains("Rail VDD"));
+        Assert.Contains("in \"30 V\" (and too far in 1 more)", warning);
+        var required = CheckStudy.Run(twice with { Requirements = [new InsideRating("adc", null, "adc inside rating in every event")] });
+        Assert.Contains("its supply VDD is lifted", Assert.Single(required.Requirements).Reason);
+        Assert.DoesNotContain(required.Warnings, w => w.Contains("Rail VDD"));
+    }
+
+    [Fact]
+    public void A_part_beyond_its_rating_in_several_events_is_warned_of_once()
+    {
+        // 23 V and 29 V on 100 ohm, lasting: 5.3 W and 8.4 W (Ohm's law), of a quarter of a watt.
+        var frontEnd = FrontEndOf.Of() with
+        {
+            Sensors = [new Sensor("probe", "IN", new Span(0, 3), 1000)],
+            Parts = [new ResistorPart("R1", "IN", Engine.Circuit.Ground, 100) { RatedWatts = 0.25 }, new ResistorPart("R2", "IN", "PIN", 100e3)],
+            Events = [new("24 V", "IN", new StepTo(24, 1, 1e-3)), new("30 V", "IN", new StepTo(30, 1, 1e-3))],
+        };
+        string warning = Assert.Single(CheckStudy.Run(frontEnd).Warnings, w => w.StartsWith("R1 "));
+        Assert.Contains("\"30 V\", and is beyond a rating in another event.", warning);
+    }
+
+    [Fact]
+    public void An_error_below_a_thousandth_of_a_count_is_called_that()
+    {
+        // A wire: 1 ohm into nothing but the pin's picoamperes.
+        var frontEnd = FrontEndOf.Of() with { Sensors = [new Sensor("probe", "PIN", new Span(0, 3.3), 1)] };
+        var result = CheckStudy.Run(frontEnd with { Requirements = [new MappingError("adc", 1, "")] }).Requirements[0];
+        Assert.True(result.Met);
+        Assert.Equal("under 0.001 counts", result.Actual);
+        Assert.Contains("under 0.001 counts over the whole span", result.Reason);
     }
 
     [Fact]

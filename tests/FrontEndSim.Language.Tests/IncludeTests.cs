@@ -28,6 +28,22 @@ public sealed class IncludeTests : IDisposable
     }
 
     [Fact]
+    public void A_file_that_is_there_to_be_included_says_so_and_names_the_files_that_do()
+    {
+        string rails = Write("rails.fes", "rail VDD 5 V\nsensor s drives IN span 0 V .. 1 V\npin adc at PIN rated 0 V .. VDD");
+        var alone = Assert.Single(CircuitFile.Load(rails).Diagnostics);
+        Assert.True(alone.IsError);
+        Assert.Contains("there to be included", alone.Message);
+        Assert.Contains("include \"rails.fes\"", alone.Suggestion);
+
+        Write("main.fes", "circuit \"c\"\ninclude \"rails.fes\"\nresistor R1 from IN to PIN 1k\n");
+        Write("other.fes", "circuit \"c\"\n");
+        var result = CircuitFile.Load(rails);
+        Assert.Equal("main.fes, which includes it", Assert.Single(result.Diagnostics).Suggestion);
+        Assert.True(result.IsMeantForInclusion);
+    }
+
+    [Fact]
     public void A_file_included_twice_is_read_once()
     {
         Write("vdd.fes", "rail VDD 5 V");

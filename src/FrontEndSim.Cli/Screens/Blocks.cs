@@ -33,7 +33,11 @@ internal static class Blocks
     }
 
     /// <summary>A table without lines; the columns named in <paramref name="numbers"/> stand to the right.</summary>
-    public static Table Table(IReadOnlyList<string> header, IReadOnlyList<int> numbers, IEnumerable<IReadOnlyList<string>> rows)
+    public static Table Table(IReadOnlyList<string> header, IReadOnlyList<int> numbers, IEnumerable<IReadOnlyList<string>> rows) =>
+        Table(header, numbers, rows.Select(r => r.Select(cell => (IRenderable)new Text(cell))));
+
+    /// <summary>The same of cells of any kind.</summary>
+    public static Table Table(IReadOnlyList<string> header, IReadOnlyList<int> numbers, IEnumerable<IEnumerable<IRenderable>> rows)
     {
         var table = new Table().NoBorder();
         for (int k = 0; k < header.Count; k++)
@@ -44,18 +48,18 @@ internal static class Blocks
             table.AddColumn(column);
         }
         foreach (var row in rows)
-            table.AddRow(row.Select(cell => new Text(cell)));
+            table.AddRow(row);
         return table;
     }
 
     /// <summary>How well solutions satisfy their equations.</summary>
-    public static string Audit(double kirchhoffAmps, double? energyImbalance, int? steps) =>
-        $"Currents at every node add up to 0 within {SiText.Format(kirchhoffAmps, "A", 2)}"
+    public static string Audit(double kirchhoffShare, double? energyImbalance, int? steps) =>
+        $"Currents add up to 0 within {SiText.Format(kirchhoffShare, "%", 2)} of the largest"
         + (energyImbalance is { } energy ? $"; energy balances within {SiText.Format(energy, "%", 2)}" : "")
         + (steps is { } n ? $"; {n} time steps" : "") + ".";
 
     public static string Audit(Audit audit, bool transient) =>
-        Audit(audit.KirchhoffAmps, transient ? audit.EnergyImbalance : null, transient ? audit.StepsTaken : null);
+        Audit(audit.KirchhoffShare, transient ? audit.EnergyImbalance : null, transient ? audit.StepsTaken : null);
 
     /// <summary>A voltage; below a nanovolt is nothing.</summary>
     public static string Volts(double value) => SiText.Format(Math.Abs(value) < 1e-9 ? 0 : value, "V");

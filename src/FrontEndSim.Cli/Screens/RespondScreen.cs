@@ -34,7 +34,7 @@ internal static class RespondScreen
             yield return Blocks.Blank;
         }
         yield return Blocks.Margin([(Blocks.Word("Audit"), new Text(Blocks.Audit(
-            Math.Max(r.Up.Run.Audit.KirchhoffAmps, r.Down.Run.Audit.KirchhoffAmps), null, r.Up.Run.Audit.StepsTaken + r.Down.Run.Audit.StepsTaken)))]);
+            Math.Max(r.Up.Run.Audit.KirchhoffShare, r.Down.Run.Audit.KirchhoffShare), null, r.Up.Run.Audit.StepsTaken + r.Down.Run.Audit.StepsTaken)))]);
     }
 
     private static string[] Row(string word, StepResponse s) =>

@@ -6,16 +6,23 @@ using FrontEndSim.Reporting;
 namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>check: whether the requirements hold.</summary>
-internal sealed class CheckVerb() : Verb("check", "Says whether the requirements of a circuit file hold, each with its margin and the reason.",
-    Pasted, watches: true)
+internal sealed class CheckVerb : Verb
 {
     public const string Pasted = "check circuits/rain-tank.fes";
+
+    private readonly Option<bool> _details = new("--details")
+    {
+        Description = "Give the reason of every requirement, met or not, how near op amps come to their limits, and every column of the events.",
+    };
+
+    public CheckVerb() : base("check", "Says whether the requirements of a circuit file hold, each with its margin and the reason.", Pasted, watches: true) =>
+        Options.Add(_details);
 
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         using var progress = new ProgressLine();
         var check = CheckStudy.Run(frontEnd, progress, cancel);
         return new Answer(check.AllMet ? ExitCode.Met : ExitCode.NotMet,
-            () => CheckScreen.Of(check), () => CheckDocument.Json(check), () => CheckDocument.CsvText(check));
+            () => CheckScreen.Of(check, line.GetValue(_details)), () => CheckDocument.Json(check), () => CheckDocument.CsvText(check));
     }
 }

@@ -41,7 +41,7 @@ internal sealed class PartsVerb : Command, IExample
     {
         _plot.Check(line);
         string? file = line.GetValue(_from);
-        var catalogue = file is null ? PartCatalogue.Standard : Verb.Load(file).Catalogue;
+        var catalogue = file is null ? PartCatalogue.Standard : Types(file);
         string[] words = line.GetValue(_words) ?? [];
         if (words.Length == 0 && file is not null)
             return Own(file, catalogue);
@@ -72,6 +72,14 @@ internal sealed class PartsVerb : Command, IExample
         RefusePlot(line, "a curve is drawn of one part; name its type, such as 3V6");
         return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps, pins), () => PartsDocument.Json(diodes, opAmps, pins),
             () => PartsDocument.CsvText(diodes, opAmps, pins));
+    }
+
+    /// <summary>The types that may be named in a file, which may hold nothing but types.</summary>
+    /// <exception cref="DiagnosticsException">The file has errors.</exception>
+    private static PartCatalogue Types(string file)
+    {
+        var loaded = CircuitFile.Load(file);
+        return loaded.Diagnostics.All(d => !d.IsError) || loaded.IsMeantForInclusion ? loaded.Catalogue : throw new DiagnosticsException(loaded.Diagnostics);
     }
 
     /// <summary>The types that a circuit file describes itself.</summary>

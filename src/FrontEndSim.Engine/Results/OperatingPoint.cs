@@ -19,6 +19,12 @@ public sealed record Audit
     /// <summary>The largest sum of currents left over at any node, A.</summary>
     public double KirchhoffAmps { get; init; }
 
+    /// <summary>The largest current through any part, A (transients: at any time, that into capacitances apart).</summary>
+    public double LargestAmps { get; init; }
+
+    /// <summary>The current left over against the largest one that flows, or against a microampere where less flows.</summary>
+    public double KirchhoffShare => KirchhoffAmps / Math.Max(LargestAmps, 1e-6);
+
     /// <summary>The node where it was left over.</summary>
     public string? KirchhoffNode { get; init; }
 

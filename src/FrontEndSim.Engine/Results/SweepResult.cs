@@ -6,12 +6,14 @@ public sealed class SweepResult
     private readonly Dictionary<string, int> _nodes;
     private readonly double[][] _solutions;
     private readonly Lazy<IReadOnlyList<OperatingPoint>> _points;
+    private readonly Lazy<Audit> _audit;
 
     internal SweepResult(string source, double[] values, double[][] solutions, Dictionary<string, int> nodes, Audit audit,
         Func<IReadOnlyList<OperatingPoint>> points)
     {
-        (Source, Values, _solutions, _nodes, Audit) = (source, values, solutions, nodes, audit);
+        (Source, Values, _solutions, _nodes) = (source, values, solutions, nodes);
         _points = new Lazy<IReadOnlyList<OperatingPoint>>(points);
+        _audit = new Lazy<Audit>(() => audit with { LargestAmps = _points.Value.Max(p => p.Audit.LargestAmps) });
     }
 
     /// <summary>Name of the source that was swept.</summary>
@@ -21,7 +23,7 @@ public sealed class SweepResult
     public IReadOnlyList<double> Values { get; }
 
     /// <summary>The worst residual of all points, and the work in all.</summary>
-    public Audit Audit { get; }
+    public Audit Audit => _audit.Value;
 
     /// <summary>Every point in full; worked out when first asked for.</summary>
     public IReadOnlyList<OperatingPoint> Points => _points.Value;

@@ -13,7 +13,7 @@ public sealed class TransientResult
     {
         (Times, _voltages, Start, Final) = (times, voltages, start, final);
         _parts = new Lazy<PartTraces>(parts);
-        _audit = new Lazy<Audit>(() => audit with { EnergyImbalance = _parts.Value.EnergyImbalance });
+        _audit = new Lazy<Audit>(() => audit with { EnergyImbalance = _parts.Value.EnergyImbalance, LargestAmps = _parts.Value.LargestAmps });
     }
 
     private readonly Lazy<Audit> _audit;
@@ -27,7 +27,7 @@ public sealed class TransientResult
     /// <summary>The circuit at the last time (static currents only: the current into a capacitance is in its trace).</summary>
     public OperatingPoint Final { get; }
 
-    /// <summary>The worst residual, the energy balance and the work. (The balance is 0 if the settings kept single nodes only.)</summary>
+    /// <summary>The worst residual, the energy balance and the work. (The balance and the largest current are 0 if the settings kept single nodes only.)</summary>
     public Audit Audit => _audit.Value;
 
     /// <summary>The voltage of a node, V.</summary>
@@ -47,5 +47,5 @@ public sealed class TransientResult
         traces.GetValueOrDefault(part) ?? throw new ArgumentException($"No trace of a part named {part} was kept.", nameof(part));
 }
 
-/// <summary>Traces of every part, and the energy balance that they give.</summary>
-internal sealed record PartTraces(FrozenDictionary<string, Trace> Currents, FrozenDictionary<string, Trace> Powers, double EnergyImbalance);
+/// <summary>Traces of every part, the energy balance that they give, and the largest current.</summary>
+internal sealed record PartTraces(FrozenDictionary<string, Trace> Currents, FrozenDictionary<string, Trace> Powers, double EnergyImbalance, double LargestAmps);

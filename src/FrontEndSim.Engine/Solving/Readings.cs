@@ -14,7 +14,7 @@ internal static class Readings
             nodes.Add(wiring.Names[r], kernel.At.X[r].Value);
         // In the order of the circuit, which is the order that a reader expects.
         var parts = kernel.Devices.ToDictionary(d => d.Part.Name, d => Of(kernel, d));
-        return new OperatingPoint(nodes, parts, audit);
+        return new OperatingPoint(nodes, parts, audit with { LargestAmps = parts.Values.Select(p => Math.Abs(p.Amps)).DefaultIfEmpty(0).Max() });
     }
 
     /// <summary>One part's reading from its static current.</summary>

@@ -406,7 +406,7 @@ internal sealed class TransientRun
     private PartTraces PartTraces(double[] times)
     {
         if (_settings.Keep is not null)
-            return new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0);
+            return new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
         var kernel = new Kernel<Scalar>(_compiled.Topology, _compiled.Circuit.Elements);
         var wiring = _compiled.Topology.Wiring;
         int parts = kernel.Devices.Length, points = times.Length;
@@ -486,6 +486,6 @@ internal sealed class TransientRun
         }
         double size = Math.Max(exchanged, Math.Abs(dissipated) + Math.Abs(stored));
         double imbalance = size == 0 ? 0 : Math.Abs(delivered - dissipated - stored) / size;
-        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), imbalance);
+        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), imbalance, amps.SelectMany(a => a).Select(Math.Abs).DefaultIfEmpty(0).Max());
     }
 }

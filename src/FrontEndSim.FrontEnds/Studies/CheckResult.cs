@@ -20,6 +20,10 @@ public sealed record CheckResult(string Title, ImmutableArray<RequirementResult>
     public double KirchhoffAmps => Mappings.Select(m => m.Audit.KirchhoffAmps).Concat(Events.Select(e => e.Audit.KirchhoffAmps))
         .Concat(Logic.Select(l => l.KirchhoffAmps)).DefaultIfEmpty(0).Max();
 
+    /// <summary>Largest Kirchhoff residual of all solutions, each against its largest current.</summary>
+    public double KirchhoffShare => Mappings.Select(m => m.Audit.KirchhoffShare).Concat(Events.Select(e => e.Audit.KirchhoffShare))
+        .Concat(Logic.Select(l => l.KirchhoffShare)).DefaultIfEmpty(0).Max();
+
     /// <summary>Largest energy imbalance of all transients, relative.</summary>
     public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance).Concat(Logic.Select(l => l.EnergyImbalance)).DefaultIfEmpty(0).Max();
 }

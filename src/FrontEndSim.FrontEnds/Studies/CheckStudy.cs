@@ -40,8 +40,10 @@ public static class CheckStudy
         }
         Tell("done");
         var found = new Findings(frontEnd, mappings.ToImmutable(), events.ToImmutable(), levels.ToImmutable(), progress, cancel);
-        return new CheckResult(frontEnd.Title, [.. frontEnd.Requirements.Select(found.Judge)], found.Mappings, found.Logic, found.Events,
-            [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. found.Events.SelectMany(e => Overstress(e).Concat(Lifted(e)))], [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
+        ImmutableArray<RequirementResult> judged = [.. frontEnd.Requirements.Select(found.Judge)];
+        return new CheckResult(frontEnd.Title, judged, found.Mappings, found.Logic, found.Events,
+            [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Overstress(found.Events), .. Lifted(found.Events, judged)],
+            [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
     }
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
@@ -50,18 +52,38 @@ public static class CheckStudy
             .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0).Select(s => $"Sensor {s.Name}"))
             .Select(who => $"{who} holds node {fault.Node} without any resistance, so \"{fault.Name}\" cannot move it: give it its source resistance.");
 
-    private static IEnumerable<string> Overstress(EventResult result) => result.Parts.Where(s => s.Share > 1).Select(s =>
-        $"{s.Part.Name} ({s.Part.Word} {s.Part.ValueText}) stands {SiText.Format(s.Share!.Value, "%", 3)} of its rated "
-        + $"{Word(s.Tightest!.Kind)} in \"{result.Event.Name}\".");
+    /// <summary>A sentence a part that is beyond a rating: the event that is hardest on it, and how many others are beyond as well.</summary>
+    private static IEnumerable<string> Overstress(ImmutableArray<EventResult> events) => events
+        .SelectMany(e => e.Parts.Where(s => s.Share > 1).Select(s => (e.Event, Stress: s)))
+        .GroupBy(x => x.Stress.Part.Name).Select(beyond =>
+        {
+            var (fault, worst) = beyond.MaxBy(x => x.Stress.Share);
+            return $"{worst.Part.Name} ({worst.Part.Word} {worst.Part.ValueText}) stands {SiText.Format(worst.Share!.Value, "%", 3)} of its rated "
+                + $"{Word(worst.Tightest!.Kind)} in \"{fault.Name}\"{Others(beyond.Count() - 1)}.";
+        });
+
+    private static string Others(int count) => count switch { 0 => "", 1 => ", and is beyond a rating in another event", _ => $", and is beyond a rating in {count} other events" };
 
     // A tenth beyond the nominal voltage is where the absolute ratings of most logic begin to matter (common practice, no source).
     private const double LiftAllowed = 0.1;
 
-    private static IEnumerable<string> Lifted(EventResult result) => result.Rails
-        .Where(r => Math.Max(Math.Abs(r.HighestVolts), Math.Abs(r.LowestVolts)) > (1 + LiftAllowed) * Math.Abs(r.Rail.Volts.Value))
-        .Select(r => $"Rail {r.Rail.Name} is driven from {SiText.Format(r.AtRest, "V", 3)} to "
-            + $"{SiText.Format(Math.Abs(r.HighestVolts) > Math.Abs(r.LowestVolts) ? r.HighestVolts : r.LowestVolts, "V", 3)} in \"{result.Event.Name}\": "
-            + "everything on it must stand that, or the rail needs a load or a clamp of its own.");
+    /// <summary>A sentence a rail that is driven too far, unless a requirement that is not met has said so of the pin that it supplies.</summary>
+    private static IEnumerable<string> Lifted(ImmutableArray<EventResult> events, ImmutableArray<RequirementResult> judged) => events
+        .SelectMany(e => e.Rails.Where(r => Furthest(r) > (1 + LiftAllowed) * Math.Abs(r.Rail.Volts.Value) && !IsSaid(e, r.Rail, judged)).Select(r => (e.Event, Rail: r)))
+        .GroupBy(x => x.Rail.Rail.Name).Select(driven =>
+        {
+            var (fault, worst) = driven.MaxBy(x => Furthest(x.Rail));
+            string others = driven.Count() > 1 ? $" (and too far in {driven.Count() - 1} more)" : "";
+            return $"Rail {worst.Rail.Name} is driven from {SiText.Format(worst.AtRest, "V", 3)} to "
+                + $"{SiText.Format(Math.Abs(worst.HighestVolts) > Math.Abs(worst.LowestVolts) ? worst.HighestVolts : worst.LowestVolts, "V", 3)} in \"{fault.Name}\"{others}: "
+                + "everything on it must stand that, or the rail needs a load or a clamp of its own.";
+        });
+
+    private static bool IsSaid(EventResult result, Rail rail, ImmutableArray<RequirementResult> judged) => result.Pins.Any(p =>
+        p.Pin.ClampRail == rail.Name && p.SupplyMarginVolts < 0
+        && judged.Any(j => !j.Met && j.Requirement is InsideRating inside && inside.Pin == p.Pin.Name && (inside.Event ?? result.Event.Name) == result.Event.Name));
+
+    private static double Furthest(RailExposure rail) => Math.Max(Math.Abs(rail.HighestVolts), Math.Abs(rail.LowestVolts));
 
     private static string Word(RatingKind kind) => kind switch
     {

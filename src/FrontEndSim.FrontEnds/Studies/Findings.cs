@@ -51,7 +51,8 @@ internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult>
         var worst = mapping.Worst;
         double error = Math.Abs(worst.ErrorCounts);
         bool met = error < requirement.MaximumCounts;
-        string reason = $"The largest error is {Counts(worst.ErrorCounts)} at a sensor voltage of {SiText.Format(worst.SensorVolts, "V", 3)}, where pin "
+        string reason = error < LeastCounts ? $"The error stays {Counts(error)} over the whole span."
+            : $"The largest error is {Counts(worst.ErrorCounts)} at a sensor voltage of {SiText.Format(worst.SensorVolts, "V", 3)}, where pin "
             + $"{mapping.Pin} stands at {SiText.Format(worst.PinVolts, "V", 5)} instead of {SiText.Format(worst.IdealVolts, "V", 5)}.";
         string remedy = "";
         if (!met)
@@ -94,7 +95,10 @@ internal sealed record Findings(FrontEnd FrontEnd, ImmutableArray<MappingResult>
         return (stage.Name, Math.Max(Error(mapping.Wanted.Input.Low), Error(mapping.Wanted.Input.High)));
     }
 
-    private static string Counts(double counts) => SiText.Plain(counts, "counts", 3);
+    // Below a thousandth of a count nothing is meant any more.
+    private const double LeastCounts = 1e-3;
+
+    private static string Counts(double counts) => Math.Abs(counts) < LeastCounts ? "under 0.001 counts" : SiText.Plain(counts, "counts", 3);
 
     private RequirementResult Judge(Headroom requirement)
     {

@@ -27,6 +27,9 @@ public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, Log
     /// <summary>Largest Kirchhoff residual of all solutions, A.</summary>
     public double KirchhoffAmps => Edges.Max(e => e.Run.Audit.KirchhoffAmps);
 
+    /// <summary>Largest Kirchhoff residual of all solutions, each against its largest current.</summary>
+    public double KirchhoffShare => Edges.Max(e => e.Run.Audit.KirchhoffShare);
+
     /// <summary>Largest energy imbalance of all transients, relative.</summary>
     public double EnergyImbalance => Edges.Max(e => e.Run.Audit.EnergyImbalance);
 }

@@ -9,8 +9,16 @@ internal static class WiringCheck
     /// <summary>Beyond so many parts times events, events are left to the study that runs them.</summary>
     private const long MostEventParts = 1_000_000;
 
+    /// <summary>The code of the message that a file is there to be included.</summary>
+    public const string NoCircuit = "FES407";
+
     public static void Run(FrontEnd frontEnd, Draft draft, SourceFile main)
     {
+        if (draft.Title is null && !frontEnd.AllParts.Any())
+        {
+            draft.Diagnostics.Add(MeantForInclusion(main));
+            return;
+        }
         var all = new SourceSpan(main, 0, 0, 0);
         if (draft.Title is null)
             draft.Diagnostics.Add(new Diagnostic(Severity.Warning, "FES401", main.Path, 0, 0, 0, "The circuit has no title.") { Suggestion = "circuit \"what it is for\" as the first line" });
@@ -29,6 +37,17 @@ internal static class WiringCheck
         }
         if (!draft.Diagnostics.HasErrors && (long)frontEnd.Events.Length * frontEnd.AllParts.Count() <= MostEventParts)
             CheckEvents(frontEnd, draft);
+    }
+
+    private static Diagnostic MeantForInclusion(SourceFile main)
+    {
+        var others = Includers.Of(main.Path);
+        string name = Path.GetFileName(main.Path);
+        return new(Severity.Error, NoCircuit, main.Path, 0, 0, 0, "The file has no part, no stage and no title, so there is no circuit to look at: it is there to be included by others.")
+        {
+            Suggestion = others.Count > 0 ? $"{string.Join(" or ", others.Take(3))}, which {(others.Count == 1 ? "includes" : "include")} it"
+                : $"include \"{name}\" in a file that begins with circuit \"what it is for\" and holds the parts",
+        };
     }
 
     /// <summary>A lost rail must be a rail and a short must lead somewhere: each event is put into the circuit once.</summary>

@@ -23,7 +23,7 @@ internal static class ComputedSection
                 ["solution", "largest current left over at a node", "at", "energy not accounted for", "steps taken", "steps refused", "Newton iterations"],
                 audits.Select(a => new object[]
                 {
-                    a.Item1, SiText.Format(a.Item2.KirchhoffAmps, "A", 2), a.Item2.KirchhoffNode ?? "",
+                    a.Item1, $"{SiText.Format(a.Item2.KirchhoffAmps, "A", 2)} ({SiText.Format(a.Item2.KirchhoffShare, "%", 2)} of the largest)", a.Item2.KirchhoffNode ?? "",
                     a.Item2.StepsTaken > 0 ? SiText.Format(a.Item2.EnergyImbalance, "%", 2) : "", a.Item2.StepsTaken.ToString(),
                     a.Item2.StepsRefused.ToString(), a.Item2.NewtonIterations.ToString(),
                 })),
