@@ -110,7 +110,7 @@ internal static class DesignText
         yield return $"At worst {Counts(c.WorstErrorCounts)} off with all tolerances against it; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
         if (design.Guard is { } guard)
         {
-            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage either way.";
+            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage either way, at 85 °C up to {Counts(guard.HotCostCounts)}.";
             yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, {SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";
         }
         foreach (string note in design.Notes)

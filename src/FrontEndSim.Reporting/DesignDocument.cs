@@ -53,6 +53,7 @@ public static class DesignDocument
                 ["seriesPeakWatts"] = JsonNumber.Of(g.SeriesPeakWatts),
                 ["seriesJoules"] = JsonNumber.Of(g.SeriesJoules),
                 ["costCounts"] = JsonNumber.Of(g.CostCounts),
+                ["hotCostCounts"] = JsonNumber.Of(g.HotCostCounts),
             },
             ["requirements"] = new JsonArray([.. complete.Check.Requirements.Select(r => new JsonObject
             {

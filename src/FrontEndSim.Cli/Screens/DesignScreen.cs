@@ -123,7 +123,7 @@ internal static class DesignScreen
             + $"and push {SiText.Format(g.InjectionAmps, "A", 3)} through the pin's clamps"
             + (wish.Pin.InjectionAmps is { } allowed ? $" ({SiText.Format(allowed, "A")} allowed)" : "")
             + $"; nearest to a rating comes \"{g.WorstEvent}\" with the supplies {(g.IsWorstOff ? "off" : "on")}"));
-        yield return (Blocks.Word("Its price"), new Text($"up to {Counts(g.CostCounts)} with {SiText.Format(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage; "
+        yield return (Blocks.Word("Its price"), new Text($"up to {Counts(g.CostCounts)}, hot (85 °C) up to {Counts(g.HotCostCounts)}, with {SiText.Format(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage of the pin; "
             + $"the resistor takes {SiText.Format(g.SeriesWatts, "W", 3)} averaged by its heat, {SiText.Format(g.SeriesPeakWatts, "W", 3)} at the peak, {SiText.Format(g.SeriesJoules, "J", 3)} in one event"));
     }
 

@@ -100,6 +100,13 @@ public static class DesignCompletion
         }
         if (guard is { Clamp: not null })
             yield return $"The clamp {guard.Clamp} pushes current into {wish.Pin.ClampRail}: a supply that cannot sink it is lifted. Make sure that what it feeds draws more.";
+        if (guard is not null && DesignGuarding.Build(guard.Request).Parts.OfType<ResistorPart>().First() is var series && guard.SeriesWatts > series.RatedWatts / 2)
+            yield return $"The guard's resistor takes {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, more than half of the usual {SiText.Format(series.RatedWatts, "W")}: buy a larger one (frontendsim build says which).";
+        if (guard is { Clamp: not null } && guard.HotCostCounts > wish.Pin.Converter!.Codes / 100)
+        {
+            yield return $"Hot, the leakage of {guard.Clamp} in the resistance ahead of it costs up to {SiText.Plain(guard.HotCostCounts, "counts", 3)}: a pin that stands more beyond its rails "
+                + "lets a clamp do that leaks less, and a stage with an op amp or less resistance makes the same leakage matter less.";
+        }
         if (guard is not null && wish.Pin.LeakageAmps == 0)
             yield return $"Pin {wish.Pin.Name} is taken to leak nothing: give its leakage, each 100 nA of which cost {SiText.Format(100e-9 * guard.SeriesOhms, "V", 3)} in the guard's series resistor.";
         if (guard is null && IsRated(wish.Pin))

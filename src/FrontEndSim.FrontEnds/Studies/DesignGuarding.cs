@@ -8,12 +8,18 @@ internal static class DesignGuarding
     // Tried in this order, cheapest in accuracy first; the pin's own clamps come before any.
     private static readonly string?[] Clamps = [null, "1N5711", "1N5819", "1N5817"];
 
+    /// <summary>
+    /// Where a guard's price is paid: diodes leak twice as much every ten kelvins, and 85 °C is the upper end of the industrial
+    /// range (common practice, no source).
+    /// </summary>
+    public const double HotCelsius = 85;
+
     // Guard resistors below add nothing to a source; beyond, the sampling capacitor and the leakage are a study of their own.
     private const double SmallestSeries = 100, LargestSeries = 470e3;
 
     /// <summary>
     /// For each clamp the smallest series resistor of E12 that keeps every event inside the pin's ratings; of those the one that
-    /// costs the least accuracy. Null if the pin stands every event without a guard.
+    /// costs the least accuracy when hot. Null if the pin stands every event without a guard.
     /// </summary>
     /// <param name="wish">The wish.</param>
     /// <param name="candidate">The candidate, its stage driving the node <paramref name="level"/>.</param>
@@ -51,11 +57,12 @@ internal static class DesignGuarding
             if (found is null)
                 continue;
             var (frontEnd, request) = With(series[low]);
-            double cost = Cost(wish, frontEnd, candidate, level, cancel);
-            if (best is null || cost < best.CostCounts)
+            double cost = Cost(wish, frontEnd, candidate, level, wish.Surroundings.Celsius, cancel);
+            double hot = Cost(wish, frontEnd, candidate, level, Math.Max(HotCelsius, wish.Surroundings.Celsius), cancel);
+            if (best is null || hot < best.HotCostCounts)
             {
                 var (watts, peak, joules) = Heat(frontEnd, name + ".R", cancel);
-                best = new(request, series[low], clamp, levels, found.Event, found.IsOff, found.InjectionAmps, watts, peak, joules, cost,
+                best = new(request, series[low], clamp, levels, found.Event, found.IsOff, found.InjectionAmps, watts, peak, joules, cost, hot,
                     HandMath(wish, levels, series[low]));
             }
         }
@@ -140,16 +147,16 @@ internal static class DesignGuarding
     /// <summary>A corner near 1 kHz, and never less than 1 nF: seventy times a sampling capacitor of 14 pF (common practice, no source).</summary>
     private static double Shunt(double ohms) => Math.Max(1e-9, ESeries.E6.Nearest(1 / (2 * Math.PI * 1e3 * ohms)));
 
-    /// <summary>The largest change of the reading over the span that the guard makes, with the pin's leakage in either direction, counts.</summary>
-    private static double Cost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, CancellationToken cancel)
+    /// <summary>The largest change of the reading over the span that the guard makes at a temperature, with the pin's leakage in either direction, counts.</summary>
+    private static double Cost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, double celsius, CancellationToken cancel)
     {
         double[] at = SweepStudy.Grid(wish.Sensor.Span.Low, wish.Sensor.Span.High, 11);
-        double[] without = SweepStudy.Run(candidate.FrontEnd with { Pins = [] }, wish.Sensor.Name, at, cancel: cancel).Voltage(level);
+        double[] without = SweepStudy.Run(candidate.FrontEnd with { Pins = [], Celsius = celsius }, wish.Sensor.Name, at, cancel: cancel).Voltage(level);
         double worst = 0;
         foreach (double sign in new[] { 1.0, -1.0 })
         {
             var pin = guarded.Pins[0];
-            double[] with = SweepStudy.Run(guarded with { Pins = [pin with { LeakageAmps = sign * pin.LeakageAmps }] }, wish.Sensor.Name, at,
+            double[] with = SweepStudy.Run(guarded with { Pins = [pin with { LeakageAmps = sign * pin.LeakageAmps }], Celsius = celsius }, wish.Sensor.Name, at,
                 cancel: cancel).Voltage(pin.Node);
             worst = Math.Max(worst, with.Zip(without, (a, b) => Math.Abs(a - b)).Max());
         }

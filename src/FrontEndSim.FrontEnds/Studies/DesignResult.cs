@@ -104,10 +104,12 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="SeriesWatts">Highest power of the series resistor, averaged by its heat, W.</param>
 /// <param name="SeriesPeakWatts">Its highest power at any moment, W.</param>
 /// <param name="SeriesJoules">The most energy that it takes in one event, J.</param>
-/// <param name="CostCounts">What the guard costs in accuracy: the largest change of the reading over the span with the pin's leakage, counts.</param>
+/// <param name="CostCounts">What the guard costs in accuracy: the largest change of the reading over the span with the pin's leakage, at the file's temperature, counts.</param>
+/// <param name="HotCostCounts">The same at 85 °C, where the clamps leak most; the pin's own leakage stays as it is given.</param>
 /// <param name="HandMath">The hand calculation.</param>
 public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
-    double InjectionAmps, double SeriesWatts, double SeriesPeakWatts, double SeriesJoules, double CostCounts, ImmutableArray<HandStep> HandMath);
+    double InjectionAmps, double SeriesWatts, double SeriesPeakWatts, double SeriesJoules, double CostCounts,
+    double HotCostCounts, ImmutableArray<HandStep> HandMath);
 
 /// <summary>The voltages that events reach ahead of a guard, V, with the supplies on and with all of them at 0 V.</summary>
 /// <param name="Low">Lowest, supplies on.</param>

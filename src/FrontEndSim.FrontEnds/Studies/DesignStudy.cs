@@ -204,6 +204,7 @@ public static class DesignStudy
     private static DesignRefusal Clipped(Trial trial, Stage stage, MappingPoint bent)
     {
         double wanted = stage.Expected!.Output(bent.SensorVolts);
+        wanted = Math.Abs(wanted) < 1e-6 ? 0 : wanted;
         string side = bent.PinVolts < wanted ? "upper" : "lower";
         var rail = side == "upper" ? trial.Positive! : trial.Negative!;
         return new(trial.Kind, $"At {SiText.Format(bent.SensorVolts, "V")} of the sensor the output has to be {SiText.Format(wanted, "V", 3)}, but "

@@ -106,6 +106,9 @@ public class DesignStudyTests(ITestOutputHelper output)
         var exposure = EventStudy.Run(off, off.Events[0], cancel: TestContext.Current.CancellationToken).Pins[0];
         Assert.True(exposure.IsInside, exposure.Reason);
         Assert.InRange(exposure.HighestVolts, 0, 0.3);
+        // Schottky leakage in some kilohms: dearer by far when hot, and said so.
+        Assert.True(design.Guard.HotCostCounts > 10 * design.Guard.CostCounts);
+        Assert.Contains(design.Notes, n => n.StartsWith("Hot,", StringComparison.Ordinal));
         Assert.True(design.Guard.SeriesPeakWatts >= design.Guard.SeriesWatts);
     }
 
