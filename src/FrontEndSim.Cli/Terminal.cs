@@ -30,6 +30,14 @@ internal static class Terminal
         }
     }
 
+    /// <summary>The terminal as one that asks and is answered.</summary>
+    public static IAnsiConsole Interactive() => new EndableConsole(AnsiConsole.Create(new AnsiConsoleSettings
+    {
+        Ansi = ShowsColour ? AnsiSupport.Detect : AnsiSupport.No,
+        ColorSystem = ShowsColour ? ColorSystemSupport.Detect : ColorSystemSupport.NoColors,
+        Interactive = InteractionSupport.Yes,
+    }));
+
     /// <summary>Lays blocks out as lines of text no wider than the terminal (100 columns where there is none).</summary>
     public static string Text(IEnumerable<IRenderable> blocks, bool colour)
     {

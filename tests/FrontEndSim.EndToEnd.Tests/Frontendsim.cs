@@ -12,9 +12,14 @@ internal static class Frontendsim
     public static Outcome Run(params string[] args) => Run(args, []);
 
     /// <summary>Runs the program to its end with some environment variables set.</summary>
-    public static Outcome Run(string[] args, params (string Name, string Value)[] environment)
+    public static Outcome Run(string[] args, params (string Name, string Value)[] environment) => End(Start(args, environment));
+
+    /// <summary>Runs the program to its end in a folder.</summary>
+    public static Outcome RunIn(string folder, params string[] args) => End(Start(folder, args));
+
+    private static Outcome End(Process started)
     {
-        using var process = Start(args, environment);
+        using var process = started;
         var output = process.StandardOutput.ReadToEndAsync();
         var error = process.StandardError.ReadToEndAsync();
         process.WaitForExit();
@@ -22,13 +27,15 @@ internal static class Frontendsim
     }
 
     /// <summary>Starts the program with its output and errors piped.</summary>
-    public static Process Start(string[] args, params (string Name, string Value)[] environment)
+    public static Process Start(string[] args, params (string Name, string Value)[] environment) => Start(Repository.Root, args, environment);
+
+    private static Process Start(string folder, string[] args, params (string Name, string Value)[] environment)
     {
         var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
-            WorkingDirectory = Repository.Root,
+            WorkingDirectory = folder,
         };
         foreach (string arg in (string[])[Path.Combine(AppContext.BaseDirectory, "frontendsim.dll"), .. args])
             start.ArgumentList.Add(arg);

@@ -12,7 +12,7 @@ internal sealed class CompareVerb : Verb
     private readonly MeterOptions _meter = new();
 
     public CompareVerb() : base("compare", "Holds readings against prediction and limits, and says which single change of a part, rail or op amp explains them best.",
-        "compare circuits/rain-tank.fes readings.csv")
+        "compare circuits/rain-tank.fes circuits/rain-tank-readings.csv")
     {
         Arguments.Add(_readings);
         _meter.AddTo(this);

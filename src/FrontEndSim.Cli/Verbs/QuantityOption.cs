@@ -12,7 +12,7 @@ internal sealed class QuantityOption : Option<string?>
     public QuantityOption(string name, Unit unit, string description) : base(name)
     {
         _unit = unit;
-        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : unit == Unit.Hertz ? "FREQUENCY" : "VOLTAGE";
+        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : unit == Unit.Hertz ? "FREQUENCY" : unit == Unit.Percent ? "PERCENT" : "VOLTAGE";
         Description = description;
     }
 
@@ -23,7 +23,10 @@ internal sealed class QuantityOption : Option<string?>
         if (line.GetValue(this) is not { } text)
             return null;
         var (value, problem) = QuantityReader.Read(text, _unit, Name);
-        return value ?? throw new InputException($"{Name} '{text}': {problem!.Message}"
-            + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected ? $" Expected: {expected}." : ""));
+        return value ?? throw new InputException($"{Name} '{text}': {Words(problem!)}");
     }
+
+    /// <summary>What is wrong with a quantity and what would be right, in one line.</summary>
+    internal static string Words(Diagnostic problem) => problem.Message
+        + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected ? $" Expected: {expected}." : "");
 }

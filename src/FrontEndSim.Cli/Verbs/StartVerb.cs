@@ -1,6 +1,7 @@
 using System.CommandLine;
 using FrontEndSim.FrontEnds;
 using FrontEndSim.Language;
+using Spectre.Console;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -18,7 +19,7 @@ internal sealed class StartVerb : Command, IExample
     /// <inheritdoc/>
     public string Example => "start tank --sensor \"-1.2 V .. 1.8 V\" --pin \"3.3 V\"";
 
-    public StartVerb() : base("start", "Writes a commented starter circuit that check passes at once. Asks on a terminal for what no option gives.")
+    public StartVerb() : base("start", "Writes a commented starter circuit that check passes at once. On a terminal it asks, if no option is given.")
     {
         Arguments.Add(_name);
         foreach (var option in new Option[] { _sensor, _source, _pin, _bits, _supply, _fault })
@@ -31,25 +32,36 @@ internal sealed class StartVerb : Command, IExample
         string name = line.GetRequiredValue(_name), file = name.EndsWith(".fes", StringComparison.OrdinalIgnoreCase) ? name : name + ".fes";
         Refuse(file);
         bool asks = !Console.IsInputRedirected && !Console.IsOutputRedirected && line.CommandResult.Children.Count() < 2;
-        var wish = new Starter(
-            SpanOf(line.GetValue(_sensor) ?? Ask("sensor's lowest and highest voltage", "-1.2 V .. 1.8 V")),
-            _source.Value(line) ?? Number(Ask("sensor's source resistance", "220 ohm"), Unit.Ohm),
-            _pin.Value(line) ?? Number(Ask("supply and full scale of the pin", "3.3 V"), Unit.Volts),
-            line.GetValue(_bits) ?? (int)Number(Ask("resolution of the converter, bits", "12"), Unit.None),
-            _supply.Value(line) ?? Number(Ask("supply of the op amps, either side of ground", "9 V"), Unit.Volts),
-            _fault.Value(line) ?? Number(Ask("voltage put on the sensor terminal by mistake", "24 V"), Unit.Volts));
-        string text = wish.Write(Path.GetFileNameWithoutExtension(file), file, cancel);
+        var usual = new Starter(SpanOf(line.GetValue(_sensor) ?? "-1.2 V .. 1.8 V"), _source.Value(line) ?? 220, _pin.Value(line) ?? 3.3, line.GetValue(_bits) ?? 12,
+            _supply.Value(line) ?? 9, _fault.Value(line) ?? 24);
+        string title = Path.GetFileNameWithoutExtension(file);
+        string text = asks ? Asked(Terminal.Interactive(), usual, title, file, cancel) : usual.Write(title, file, cancel);
         Refuse(file); // somebody may have been asked for minutes
         OutputFile.Write(file, text);
         Console.Out.WriteLine($"wrote {file}; next: frontendsim check {file}");
         return ExitCode.Met;
+    }
 
-        string Ask(string what, string usual)
+    /// <summary>Asks until a circuit comes of the answers; those given stand in brackets the next time.</summary>
+    internal static string Asked(IAnsiConsole console, Starter usual, string title, string file, CancellationToken cancel)
+    {
+        console.WriteLine("Enter takes what stands in brackets. Ctrl-C ends it, and writes nothing.");
+        while (true)
         {
-            if (!asks)
-                return usual;
-            Console.Out.Write($"{what} [{usual}]: ");
-            return Console.In.ReadLine() is { } answer && answer.Trim() != "" ? answer : usual;
+            try
+            {
+                usual = new StarterQuestions(console).Ask(usual, cancel);
+                return usual.Write(title, file, cancel);
+            }
+            catch (OperationCanceledException)
+            {
+                console.WriteLine(); // the question's line stands open
+                throw;
+            }
+            catch (InputException impossible)
+            {
+                console.WriteLine(char.ToUpperInvariant(impossible.Message[0]) + impossible.Message[1..]);
+            }
         }
     }
 
@@ -62,15 +74,6 @@ internal sealed class StartVerb : Command, IExample
     private static Span SpanOf(string text)
     {
         var (span, problem) = QuantityReader.ReadSpan(text, Unit.Volts, "--sensor");
-        return span ?? throw Wrong("--sensor", text, problem!);
+        return span ?? throw new InputException($"--sensor '{text}': {QuantityOption.Words(problem!)}");
     }
-
-    private static double Number(string text, Unit unit)
-    {
-        var (value, problem) = QuantityReader.Read(text, unit);
-        return value ?? throw Wrong("answer", text, problem!);
-    }
-
-    private static InputException Wrong(string what, string text, Diagnostic problem) => new($"{what} '{text}': {problem.Message}"
-        + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected ? $" Expected: {expected}." : ""));
 }
