@@ -6,7 +6,7 @@ namespace FrontEndSim.Reporting;
 /// <summary>Whether requirements are met, for programs to read.</summary>
 public static class CheckDocument
 {
-    /// <summary>An object with "title", "allMet", "requirements", "mappings", "logic", "events", "warnings", "cautions", "kirchhoffAmps", "kirchhoffShare", "energyImbalance".</summary>
+    /// <summary>An object with "title", "allMet", "requirements", "mappings", "protection", "logic", "events", "warnings", "cautions", "kirchhoffAmps", "kirchhoffShare", "energyImbalance".</summary>
     public static JsonObject Json(CheckResult check) => new()
     {
         ["title"] = check.Title,
@@ -23,6 +23,7 @@ public static class CheckDocument
             ["remedy"] = r.Remedy,
         })]),
         ["mappings"] = new JsonArray([.. check.Mappings.Select(MappingDocument.Json)]),
+        ["protection"] = new JsonArray([.. check.Costs.Select(ProtectionDocument.Json)]),
         ["logic"] = new JsonArray([.. check.Logic.Select(LogicDocument.Json)]),
         ["events"] = new JsonArray([.. check.Events.Select(EventsDocument.Summary)]),
         ["warnings"] = new JsonArray([.. check.Warnings.Select(w => JsonValue.Create(w))]),

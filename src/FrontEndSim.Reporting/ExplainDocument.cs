@@ -7,7 +7,7 @@ namespace FrontEndSim.Reporting;
 public static class ExplainDocument
 {
     /// <summary>
-    /// An object with "stages" and "mappings". A stage has "name", "kind", "steps" ("what", "formula", "substitution", "result",
+    /// An object with "stages", "mappings" and "protection" (of each mapping). A stage has "name", "kind", "steps" ("what", "formula", "substitution", "result",
     /// "unit", "simulated", "difference", "why"; those two null where nothing is simulated), "input", "lines" ("input", "ideal",
     /// "expected", "simulated", all V), "causes" ("name", "volts") and "reason". A mapping is as in a sweep.
     /// </summary>
@@ -15,6 +15,7 @@ public static class ExplainDocument
     {
         ["stages"] = new JsonArray([.. explained.Stages.Select(Json)]),
         ["mappings"] = new JsonArray([.. explained.Mappings.Select(MappingDocument.Json)]),
+        ["protection"] = new JsonArray([.. explained.Costs.Select(ProtectionDocument.Json)]),
     };
 
     private static JsonObject Json(StageExplanation stage) => new()

@@ -42,6 +42,21 @@ public class ExplainTests
     }
 
     [Fact]
+    public void A_check_that_passes_and_explain_both_name_the_part_of_the_guard_that_costs_most()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("guard.fes", Guarded);
+        var check = Frontendsim.Run("check", file);
+        Assert.Equal((0, ""), (check.ExitCode, check.Error));
+        // 90/(10 + 90) instead of 1: a tenth of 4096 counts.
+        Assert.Matches(@"Cost +The pull-down of guard \(Rp\) costs most of the protection: -410 counts at 3.3 V", check.Output);
+        var explain = Frontendsim.Run("explain", file);
+        Assert.Matches(@"the pull-down of guard \(Rp\), 90 kohm 1 % +\+?0 +-410", explain.Output);
+        var json = JsonDocument.Parse(Frontendsim.Run("check", file, "--json").Output).RootElement.GetProperty("protection")[0];
+        Assert.Equal(-409.6, json.GetProperty("parts").EnumerateArray().Single(p => p.GetProperty("part").GetString() == "guard.Rp").GetProperty("atHigh").GetDouble(), 0.1);
+    }
+
+    [Fact]
     public void A_circuit_without_stages_and_a_stage_that_is_not_there_are_refused()
     {
         using var scratch = new Scratch();

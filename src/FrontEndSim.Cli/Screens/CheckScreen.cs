@@ -25,6 +25,7 @@ internal static class CheckScreen
         yield return Blocks.Margin(
         [
             .. check.Mappings.Select(m => ((IRenderable)Blocks.Word("Mapping"), (IRenderable)new Text(details ? Summary(m) : Line(m)))),
+            .. check.Costs.Where(c => c.Sentence.Length > 0).Select(c => ((IRenderable)Blocks.Word("Cost"), (IRenderable)new Text(c.Sentence))),
             .. check.Logic.Select(l => ((IRenderable)Blocks.Word("Levels"), (IRenderable)new Text(LogicScreen.Summary(l)))),
             .. check.Events.IsEmpty ? [] : new[] { ((IRenderable)Blocks.Word("Events"), Events(check, details)) },
             (Blocks.Word("Audit"), new Text(Blocks.Audit(check.KirchhoffShare, check.Events.IsEmpty ? null : check.EnergyImbalance, null))),

@@ -32,6 +32,13 @@ internal static class ExplainScreen
             yield return Mapping(mapping);
             yield return Blocks.Blank;
         }
+        foreach (var costs in explained.Costs.Where(c => !c.Parts.IsEmpty))
+        {
+            yield return Blocks.Title($"What the protection of pin {costs.Pin} costs ({costs.Unit}): the reading with each part less the reading without it");
+            yield return Blocks.Table(["part", $"at {Blocks.Volts(costs.Span.Low)}", $"at {Blocks.Volts(costs.Span.High)}"], [1, 2],
+                costs.Parts.Select(p => (string[])[$"{p.Words}, {p.ValueText}" + (p.IsSeries ? " (what the others and the pin draw through it)" : ""), Blocks.Signed(p.LowCounts), Blocks.Signed(p.HighCounts)]));
+            yield return Blocks.Blank;
+        }
     }
 
     private static Table Steps(StageExplanation stage) => Blocks.Table(["formula, numbers", "by hand", "simulated", "difference"], [1, 2, 3],

@@ -13,6 +13,9 @@ namespace FrontEndSim.FrontEnds;
 public sealed record CheckResult(string Title, ImmutableArray<RequirementResult> Requirements, ImmutableArray<MappingResult> Mappings,
     ImmutableArray<LogicResult> Logic, ImmutableArray<EventResult> Events, ImmutableArray<string> Warnings, ImmutableArray<string> Cautions)
 {
+    /// <summary>What the protection of each mapped pin costs, in the order of the mappings.</summary>
+    public ImmutableArray<ProtectionCosts> Costs { get; init; } = [];
+
     /// <summary>Whether every requirement is met. True if there are none.</summary>
     public bool AllMet => Requirements.All(r => r.Met);
 

@@ -43,7 +43,10 @@ public static class CheckStudy
         ImmutableArray<RequirementResult> judged = [.. frontEnd.Requirements.Select(found.Judge)];
         return new CheckResult(frontEnd.Title, judged, found.Mappings, found.Logic, found.Events,
             [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Overstress(found.Events), .. Lifted(found.Events, judged)],
-            [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
+            [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()])
+        {
+            Costs = [.. found.Mappings.Select(m => ProtectionCosts.Of(frontEnd, m, cancel))],
+        };
     }
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.

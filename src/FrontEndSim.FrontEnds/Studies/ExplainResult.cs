@@ -5,7 +5,11 @@ namespace FrontEndSim.FrontEnds;
 /// <summary>The hand math of a front end beside its simulation.</summary>
 /// <param name="Stages">The stages, in the order written.</param>
 /// <param name="Mappings">Input against output at round values of the sensor, for each pin that one is mapped onto.</param>
-public sealed record ExplainResult(ImmutableArray<StageExplanation> Stages, ImmutableArray<MappingResult> Mappings);
+public sealed record ExplainResult(ImmutableArray<StageExplanation> Stages, ImmutableArray<MappingResult> Mappings)
+{
+    /// <summary>What the protection of each of these pins costs, in the order of the mappings.</summary>
+    public ImmutableArray<ProtectionCosts> Costs { get; init; } = [];
+}
 
 /// <summary>A stage by hand and by simulation.</summary>
 /// <param name="Stage">The stage.</param>

@@ -21,12 +21,18 @@ public static class ExplainStudy
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some voltage.</exception>
     /// <exception cref="StudyProblemException">There is no stage of that name.</exception>
-    public static ExplainResult Run(FrontEnd frontEnd, string? stage = null, CancellationToken cancel = default) => new(
-        [.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(frontEnd, s, cancel))],
+    public static ExplainResult Run(FrontEnd frontEnd, string? stage = null, CancellationToken cancel = default)
+    {
+        ImmutableArray<MappingResult> mappings =
         [
             .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s =>
                 MappingStudy.Of(frontEnd, p, s, SweepStudy.Run(frontEnd, s.Name, RoundValues.In(s.Span), cancel: cancel)))),
-        ]);
+        ];
+        return new([.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(frontEnd, s, cancel))], mappings)
+        {
+            Costs = [.. mappings.Select(m => ProtectionCosts.Of(frontEnd, m, cancel))],
+        };
+    }
 
     private static StageExplanation Explain(FrontEnd frontEnd, Stage stage, CancellationToken cancel)
     {

@@ -29,7 +29,16 @@ public static class PartRole
         return shifts || frontEnd.Pins.Any(p => p.Converter?.Span.High.Rail == rail.Name) ? $"the reference {rail.Name}" : $"rail {rail.Name}";
     }
 
-    private const string Reference = "reference resistor";
+    /// <summary>Whether a resistor is a guard's pull-down.</summary>
+    internal static bool IsPullDown(FrontEnd frontEnd, Part part) => InGuard(frontEnd, part) == PullDown;
+
+    /// <summary>Whether a resistor is the one in series of a guard.</summary>
+    internal static bool IsGuardSeries(FrontEnd frontEnd, Part part) => InGuard(frontEnd, part) == Series;
+
+    private const string Reference = "reference resistor", Series = "series resistor", PullDown = "pull-down";
+
+    private static string? InGuard(FrontEnd frontEnd, Part part) =>
+        part is ResistorPart r ? InStage(frontEnd, frontEnd.Stages.FirstOrDefault(s => s.Parts.Contains(part)), r) : null;
 
     private static (string? What, OpAmpPart? Amp) Role(FrontEnd frontEnd, Stage? stage, Part part) => part switch
     {
@@ -50,7 +59,7 @@ public static class PartRole
                 return ("feedback resistor", amp);
             foreach (string input in new[] { amp.Minus, amp.Plus })
             {
-                if (input == amp.Output || !r.Nodes.Contains(input) || frontEnd.Rails.Any(x => x.Name == input))
+                if (input == amp.Output || input == Circuit.Ground || !r.Nodes.Contains(input) || frontEnd.Rails.Any(x => x.Name == input))
                     continue;
                 string side = input == amp.Minus ? "minus" : "plus", other = r.From == input ? r.To : r.From;
                 if (other == Circuit.Ground)
@@ -66,9 +75,9 @@ public static class PartRole
         if (stage is null)
             return null;
         bool guards = stage.Kind.Contains("guard", StringComparison.Ordinal), loop = stage.Kind == "loop-receiver";
-        return r.Nodes.Contains(Circuit.Ground) ? guards ? "pull-down" : loop ? "burden" : "resistor to ground"
+        return r.Nodes.Contains(Circuit.Ground) ? guards ? PullDown : loop ? "burden" : "resistor to ground"
             : r.Nodes.Any(n => frontEnd.Rails.Any(x => x.Name == n)) ? Reference
-            : guards || loop ? "series resistor" : stage.Kind == "rc-filter" ? "resistor" : "input resistor";
+            : guards || loop ? Series : stage.Kind == "rc-filter" ? "resistor" : "input resistor";
     }
 
     private static bool Joins(Part part, string one, string other) => part.Nodes.Contains(one) && part.Nodes.Contains(other);

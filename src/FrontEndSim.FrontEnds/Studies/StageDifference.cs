@@ -99,7 +99,8 @@ internal static class StageDifference
     private static FrontEnd With(FrontEnd frontEnd, OpAmpPart amp, OpAmpModel model) =>
         Replace(frontEnd, amp, amp with { Type = amp.Type with { Model = model } });
 
-    private static FrontEnd Replace(FrontEnd frontEnd, Part old, Part? ideal) => frontEnd with
+    /// <summary>The front end with a part replaced, or taken out (null).</summary>
+    public static FrontEnd Replace(FrontEnd frontEnd, Part old, Part? ideal) => frontEnd with
     {
         Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => p == old ? ideal : p).OfType<Part>()] })],
         Parts = [.. frontEnd.Parts.Select(p => p == old ? ideal : p).OfType<Part>()],

@@ -117,11 +117,12 @@ public class CompareStudyTests
     [InlineData("guard.Rp", "the pull-down of guard (Rp)")]
     [InlineData("guard.Dh", "the upper clamp of guard (Dh)")]
     [InlineData("guard.Dl", "the lower clamp of guard (Dl)")]
-    public void A_part_is_spoken_of_by_what_it_does(string name, string role)
+    [InlineData("guard.Rp", "the pull-down of guard (Rp)", false)]
+    public void A_part_is_spoken_of_by_what_it_does(string name, string role, bool isCompensated = true)
     {
         ImmutableArray<Rail> rails = Rails;
         Stage Build(string kind, string stage, Dictionary<string, object> values) => StageKinds.Find(kind)!.Build(new StageRequest(stage, values, rails, Sensors));
-        var shift = Build("two-stage-shifter", "shift", new()
+        var shift = Build("two-stage-shifter", "shift", new Dictionary<string, object>
         {
             ["from.input"] = "IN",
             ["from.output"] = "LEVEL",
@@ -131,8 +132,7 @@ public class CompareStudyTests
             ["opamp.type"] = "jfet-input",
             ["opamp.positive"] = "VP",
             ["opamp.negative"] = "VN",
-            ["compensated"] = true,
-        });
+        }.Concat(isCompensated ? [KeyValuePair.Create("compensated", (object)true)] : []).ToDictionary());
         var guard = Build("pin-guard", "guard", new()
         {
             ["from.input"] = "LEVEL",
