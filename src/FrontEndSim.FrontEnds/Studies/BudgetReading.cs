@@ -13,8 +13,7 @@ internal sealed class BudgetReading
     private readonly Pin _pin;
     private readonly WantedMapping _wanted;
     private readonly CancellationToken _cancel;
-    private readonly ImmutableArray<BudgetSource> _sources;
-    private readonly ImmutableArray<VariedNumber> _numbers;
+    private readonly ErrorSources _sources;
     private readonly double[] _volts; // ascending: zero, calibration, mid, calibration, full; equal places appear once
     private readonly int[] _places; // of zero, mid, full, and the two of the calibration
     private readonly double _ideal0, _idealSlope;
@@ -24,8 +23,7 @@ internal sealed class BudgetReading
     public BudgetReading(FrontEnd frontEnd, Pin pin, MappingResult mapping, BudgetSettings settings, CancellationToken cancel)
     {
         (_frontEnd, _pin, _wanted, _cancel) = (frontEnd, pin, mapping.Wanted, cancel);
-        _sources = [.. BudgetSources.Of(frontEnd, settings)];
-        _numbers = [.. _sources.SelectMany(s => s.Numbers).Distinct()];
+        _sources = new ErrorSources(frontEnd, settings);
         var span = mapping.Wanted.Input;
         double[] wanted = [span.Low, span.Middle, span.High, span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
         _volts = [.. wanted.Distinct().Order()];
@@ -43,7 +41,7 @@ internal sealed class BudgetReading
         SpanCounts = _idealSlope * span.Width;
 
         var assumptions = ImmutableArray.CreateBuilder<string>();
-        List<BudgetQuantity> inputs = [.. _sources.Select(s => s.Quantity)];
+        List<BudgetQuantity> inputs = [.. _sources.All.Select(s => s.Quantity)];
         (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
         (_offset, _gain, _linearity) = (-1, -1, -1);
         if (pin.Converter is not null)
@@ -188,21 +186,13 @@ internal sealed class BudgetReading
     /// <summary>Readings without rounding, by draw and sensor voltage.</summary>
     private double[][] Readings(CompiledCircuit circuit, double celsius, int draws, DrawNumbers inputs)
     {
-        double kelvins = celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
         string[] nodes = [_pin.Node, .. Rails().Distinct()];
-        var solved = circuit.SweepDraws(_wanted.Sensor, _volts, _numbers, draws, (draw, numbers) =>
+        var solved = circuit.SweepDraws(_wanted.Sensor, _volts, _sources.Numbers, draws, (draw, numbers) =>
         {
             Span<double> values = new double[Inputs.Length];
             SetMeans(values);
             inputs(draw, values);
-            for (int k = 0; k < _sources.Length; k++)
-            {
-                foreach (var number in _sources[k].Numbers)
-                {
-                    int n = _numbers.IndexOf(number);
-                    numbers[n] = _sources[k].Apply(numbers[n], values[k], kelvins);
-                }
-            }
+            _sources.SetAll(values, celsius, numbers);
         }, nodes, cancel: _cancel);
         var readings = new double[draws][];
         for (int draw = 0; draw < draws; draw++)

@@ -47,35 +47,17 @@ public static class CompareStudy
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
     private static ImmutableArray<ComparedReading> Limits(FrontEnd frontEnd, ComparePrediction prediction, IReadOnlyList<Reading> readings, BenchMeter meter)
     {
-        var sources = BudgetSources.Of(frontEnd, new BudgetSettings()).ToArray();
+        var sources = new ErrorSources(frontEnd, new BudgetSettings());
         double Converter(string pin, double counts) => frontEnd.FindPin(pin).Converter is { } c
             ? (c.OffsetErrorCounts ?? 0) + (c.GainErrorCounts ?? 0) * counts / c.Codes + (c.LinearityCounts ?? 0) : 0;
-        VariedNumber[] numbers = [.. sources.SelectMany(s => s.Numbers).Distinct()];
-        double kelvins = frontEnd.Celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
-        double[][] predicted = prediction.Of(numbers, 1 + 2 * sources.Length, (draw, values) =>
-        {
-            if (draw == 0)
-                return;
-            var source = sources[(draw - 1) / 2];
-            double at = draw % 2 == 1 ? source.Quantity.Distribution.Low : source.Quantity.Distribution.High;
-            foreach (var number in source.Numbers)
-            {
-                int n = Array.IndexOf(numbers, number);
-                values[n] = source.Apply(values[n], at, kelvins);
-            }
-        });
+        double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);
         return
         [
             .. readings.Select((reading, k) =>
             {
-                double nominal = predicted[0][k], error = reading.Pin is { } pin ? 1 + Converter(pin, nominal) : meter.ErrorVolts(nominal), low = nominal - error, high = nominal + error;
-                for (int s = 0; s < sources.Length; s++)
-                {
-                    double a = predicted[1 + 2 * s][k] - nominal, b = predicted[2 + 2 * s][k] - nominal;
-                    low += Math.Min(0, Math.Min(a, b));
-                    high += Math.Max(0, Math.Max(a, b));
-                }
-                return new ComparedReading(reading, nominal, low, high);
+                var (nominal, low, high) = sources.Bound(draw => predicted[draw][k]);
+                double error = reading.Pin is { } pin ? 1 + Converter(pin, nominal) : meter.ErrorVolts(nominal);
+                return new ComparedReading(reading, nominal, low - error, high + error);
             }),
         ];
     }

@@ -69,27 +69,16 @@ public static class LogicStudy
     /// <summary>The margins with every tolerance at its worst, low level first. Drift with temperature is left to the budget.</summary>
     private static (double[] Volts, bool[] IsExact) WorstMargins(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
     {
-        BudgetSource[] sources = [.. BudgetSources.Of(frontEnd, new BudgetSettings())];
-        VariedNumber[] numbers = [.. sources.SelectMany(s => s.Numbers).Distinct()];
+        var sources = new ErrorSources(frontEnd, new BudgetSettings());
         var circuit = frontEnd.ToCircuit().Compile();
-        double kelvins = frontEnd.Celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
         double[] volts = low == 0 ? [sensor.Span.Low, sensor.Span.High] : [sensor.Span.High, sensor.Span.Low];
         double[][] Margins(int draws, DrawNumbers inputs)
         {
-            var solved = circuit.SweepDraws(sensor.Name, volts, numbers, draws, (draw, set) =>
+            var solved = circuit.SweepDraws(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
             {
-                Span<double> values = new double[sources.Length];
-                for (int k = 0; k < sources.Length; k++)
-                    values[k] = sources[k].Quantity.Distribution.Mean;
+                Span<double> values = [.. sources.All.Select(s => s.Quantity.Distribution.Mean)];
                 inputs(draw, values);
-                for (int k = 0; k < sources.Length; k++)
-                {
-                    foreach (var number in sources[k].Numbers)
-                    {
-                        int n = Array.IndexOf(numbers, number);
-                        set[n] = sources[k].Apply(set[n], values[k], kelvins);
-                    }
-                }
+                sources.SetAll(values, frontEnd.Celsius, numbers);
             }, [pin.Node, logic.Rail], cancel: cancel);
             return [.. Enumerable.Range(0, draws).Select(d =>
             {
@@ -98,7 +87,7 @@ public static class LogicStudy
                 return (double[])[logic.LowBelow(supply[0]) - at[0], at[1] - logic.HighAbove(supply[1])];
             })];
         }
-        var worst = WorstCase.Of(Margins, [.. sources.Select(s => s.Quantity)]);
+        var worst = WorstCase.Of(Margins, [.. sources.All.Select(s => s.Quantity)]);
         return ([.. worst.Select(w => w.Low)], [.. worst.Select(w => w.IsExact)]);
     }
 

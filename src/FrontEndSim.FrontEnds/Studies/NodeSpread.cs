@@ -18,23 +18,9 @@ internal sealed record NodeSpread(string Sensor, ImmutableArray<double> Volts, I
     /// </summary>
     public static NodeSpread Of(FrontEnd frontEnd, string sensor, IReadOnlyList<double> volts, IReadOnlyList<string> nodes, CancellationToken cancel)
     {
-        var sources = BudgetSources.Of(frontEnd, new BudgetSettings()).ToArray();
-        VariedNumber[] numbers = [.. sources.SelectMany(s => s.Numbers).Distinct()];
-        double kelvins = frontEnd.Celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
+        var sources = new ErrorSources(frontEnd, new BudgetSettings());
         string[] distinct = [.. nodes.Where(n => n != Circuit.Ground).Distinct()];
-        // Draw 0 is nominal; then each source at its lower and at its upper limit.
-        var solved = frontEnd.ToCircuit().Compile().SweepDraws(sensor, volts, numbers, 1 + 2 * sources.Length, (draw, values) =>
-        {
-            if (draw == 0)
-                return;
-            var source = sources[(draw - 1) / 2];
-            double at = draw % 2 == 1 ? source.Quantity.Distribution.Low : source.Quantity.Distribution.High;
-            foreach (var number in source.Numbers)
-            {
-                int n = Array.IndexOf(numbers, number);
-                values[n] = source.Apply(values[n], at, kelvins);
-            }
-        }, distinct, cancel: cancel);
+        var solved = frontEnd.ToCircuit().Compile().SweepDraws(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone, distinct, cancel: cancel);
         double[][] Make() => [.. volts.Select(_ => new double[nodes.Count])];
         double[][] expected = Make(), low = Make(), high = Make();
         for (int node = 0; node < nodes.Count; node++)
@@ -43,14 +29,8 @@ internal sealed record NodeSpread(string Sensor, ImmutableArray<double> Volts, I
                 continue;
             for (int k = 0; k < volts.Count; k++)
             {
-                double nominal = expected[k][node] = solved.Voltage(0, nodes[node])[k];
-                (low[k][node], high[k][node]) = (nominal, nominal);
-                for (int s = 0; s < sources.Length; s++)
-                {
-                    double a = solved.Voltage(1 + 2 * s, nodes[node])[k] - nominal, b = solved.Voltage(2 + 2 * s, nodes[node])[k] - nominal;
-                    low[k][node] += Math.Min(0, Math.Min(a, b));
-                    high[k][node] += Math.Max(0, Math.Max(a, b));
-                }
+                int at = k, of = node;
+                (expected[k][node], low[k][node], high[k][node]) = sources.Bound(draw => solved.Voltage(draw, nodes[of])[at]);
             }
         }
         return new(sensor, [.. volts], [.. nodes], expected, low, high);
