@@ -45,7 +45,7 @@ public static class DesignCompletion
     private static DesignCandidate WithOutput(DesignCandidate candidate, string node)
     {
         var request = candidate.Request with { Values = new Dictionary<string, object>(candidate.Request.Values) { ["from.output"] = node } };
-        var stage = StageKinds.Find(candidate.Stage.Kind)!.Build(request);
+        var stage = StageKinds.Find(candidate.Stage.Kind)!.Build(request) with { HandMath = candidate.Stage.HandMath };
         return candidate with
         {
             Request = request,

@@ -1,3 +1,6 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+
 namespace FrontEndSim.FrontEnds;
 
 /// <summary>Where a stage is missing: between what a sensor reaches and what reaches a pin.</summary>
@@ -72,6 +75,33 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         string[] hanging = [.. connections.Where(c => c.Value == 1 && reached.Contains(c.Key)).Select(c => c.Key)];
         return hanging.Length == 1 ? hanging[0] : throw new StudyProblemException(
             $"Parts beside the stages hang on {start}, so it is not clear where the new stage is to go: write an unfinished stage with \"from NODE to NODE\" and \"maps SENSOR onto SPAN\".");
+    }
+
+    /// <summary>
+    /// The sensor as the stage sees it: its span and its resistance as what stands ahead leaves them, solved by the engine. The
+    /// sensor itself where nothing does.
+    /// </summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="StudyProblemException">What stands ahead turns the span around, or lets nothing through.</exception>
+    internal Sensor Seen(FrontEnd frontEnd, CancellationToken cancel)
+    {
+        var ahead = Ahead(frontEnd) with { Pins = [] };
+        var sensor = ahead.FindSensor(Sensor);
+        if (sensor.Node == Input && !ahead.AllParts.Any(p => p.Nodes.Contains(Input)))
+            return sensor;
+        const double LoadOhms = 1e6; // what it takes away tells the resistance behind it
+        double At(double volts, params Part[] load) => (ahead with { Parts = [.. ahead.Parts, .. load] })
+            .ToCircuit(new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(Sensor, volts) }).Compile().SolveOperatingPoint(cancel).Nodes[Input];
+        var probe = new ResistorPart("load of the design", Input, Circuit.Ground, LoadOhms);
+        double low = At(sensor.Span.Low), high = At(sensor.Span.High), width = high - low;
+        if (!(width > 1e-6 * sensor.Span.Width))
+        {
+            throw new StudyProblemException($"What stands between sensor {Sensor} and {Input} {(width < 0 ? "turns its span around" : "lets nothing of it through")}: "
+                + $"at {Input} it is {SiText.Format(low, "V")} .. {SiText.Format(high, "V")}. Design for what comes before, or change it.");
+        }
+        double loaded = At(sensor.Span.High, probe) - At(sensor.Span.Low, probe);
+        return sensor with { Node = Input, Span = new(low, high), SourceOhms = Math.Max(0, LoadOhms * (width / loaded - 1)) };
     }
 
     /// <summary>What is not behind the gap: the front end that the stage works in before anything loads it.</summary>

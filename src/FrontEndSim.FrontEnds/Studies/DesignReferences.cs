@@ -113,10 +113,11 @@ public static class DesignReferences
             values["buffered"] = true;
         else
             values["potentiometer.value"] = new Quantity(TrackOhms, Unit.Ohm);
-        foreach (var (setting, value) in DesignStudy.OpenValues(stageKind.Build(candidate.Request with { Values = values }), candidate.Request with { Values = values }))
+        var seen = wish.Gap.Seen(wish.Surroundings, cancel);
+        foreach (var (setting, value) in DesignStudy.Chosen(wish, stageKind, candidate.Request with { Values = values }, seen))
             values[setting] = value;
         var request = candidate.Request with { Values = values };
-        var stage = stageKind.Build(request);
+        var (stage, _) = DesignStudy.Built(wish, stageKind, request, seen);
         var frontEnd = candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? stage : s)] };
         return DesignMeasure.Closely(wish, DesignMeasure.AtFirst(wish, stage, request, frontEnd, candidate.Series, candidate.OpAmp, candidate.Reference, cancel), cancel);
     }

@@ -27,16 +27,17 @@ public static class DesignStudy
     {
         if (wish.Problem() is { } problem)
             throw new StudyProblemException(problem);
+        var seen = wish.Gap.Seen(wish.Surroundings, cancel);
         var found = new List<DesignCandidate>();
-        var chosen = new Dictionary<(string, ESeries, Rail?), IReadOnlyDictionary<string, object>>();
+        var chosen = new Dictionary<(string, ESeries, Rail?), ImmutableDictionary<string, object>>();
         var refusals = new List<DesignRefusal>();
         refusals.AddRange(wish.Kinds.Select(kind => KindProblem(wish, kind)).OfType<DesignRefusal>());
-        var trials = wish.Kinds.Where(kind => KindProblem(wish, kind) is null).SelectMany(kind => Trials(wish, kind)).ToArray();
+        var trials = wish.Kinds.Where(kind => KindProblem(wish, kind) is null).SelectMany(kind => Trials(wish, seen, kind)).ToArray();
         for (int k = 0; k < trials.Length; k++)
         {
             cancel.ThrowIfCancellationRequested();
             progress?.Report(new((double)k / trials.Length, trials[k].Kind));
-            Try(wish, trials[k], chosen, found, refusals, cancel);
+            Try(wish, seen, trials[k], chosen, found, refusals, cancel);
         }
         progress?.Report(new(1, "done"));
         return new(wish,
@@ -46,7 +47,7 @@ public static class DesignStudy
             ],
             // One reason for each thing that would help.
             [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Kind)).DistinctBy(r => (r.Kind, r.Change))],
-            [.. Assumptions(wish)]);
+            [.. Assumptions(wish, seen)]);
     }
 
     private static bool IsPassive(string kind) => kind is "passive-shifter" or "divider";
@@ -70,9 +71,9 @@ public static class DesignStudy
 
     private sealed record Trial(string Kind, ESeries Series, OpAmpType? OpAmp, Rail? Positive, Rail? Negative, Rail? Reference);
 
-    private static IEnumerable<Trial> Trials(DesignWish wish, string kind)
+    private static IEnumerable<Trial> Trials(DesignWish wish, Sensor seen, string kind)
     {
-        double gain = wish.Onto.Width / wish.Sensor.Span.Width, shift = wish.Onto.Low - gain * wish.Sensor.Span.Low;
+        double gain = wish.Onto.Width / seen.Span.Width, shift = wish.Onto.Low - gain * seen.Span.Low;
         bool isShifted = Math.Abs(shift) > 1e-9 * wish.Onto.Width;
         Rail?[] references = isShifted ? [.. wish.Rails.Where(r => r.Volts.Value != 0 && (!wish.Decided.TryGetValue("offset.rail", out object? rail) || (string)rail == r.Name))] : [null];
         foreach (var series in wish.Series)
@@ -108,7 +109,7 @@ public static class DesignStudy
         return pairs.FirstOrDefault();
     }
 
-    private static void Try(DesignWish wish, Trial trial, Dictionary<(string, ESeries, Rail?), IReadOnlyDictionary<string, object>> chosen,
+    private static void Try(DesignWish wish, Sensor seen, Trial trial, Dictionary<(string, ESeries, Rail?), ImmutableDictionary<string, object>> chosen,
         List<DesignCandidate> found, List<DesignRefusal> refusals, CancellationToken cancel)
     {
         var values = new Dictionary<string, object>(wish.Decided)
@@ -137,21 +138,22 @@ public static class DesignStudy
         {
             // The op amp's class does not change the resistors: they are chosen once for all of them.
             if (!chosen.TryGetValue((trial.Kind, trial.Series, trial.Reference), out var resistors))
-                resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = OpenValues(kind.Build(request), request);
+                resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = Chosen(wish, kind, request, seen);
             foreach (var (setting, value) in resistors)
                 values[setting] = value;
             if (trial.Kind == "two-stage-shifter" && trial.OpAmp!.BiasAmpsSpread > trial.OpAmp.OffsetAmpsSpread)
                 values["compensated"] = true; // pays where the bias current is larger than what differs between the inputs
-            var stage = kind.Build(request);
+            var (stage, line) = Built(wish, kind, request, seen);
+            double Expected(MappingPoint point) => line.Output(seen.Span.Low + seen.Span.Width * (point.SensorVolts - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);
             var ahead = wish.Gap.Ahead(wish.Surroundings);
             var frontEnd = ahead with { Stages = [.. ahead.Stages, stage] };
             frontEnd = frontEnd with { Rails = [.. frontEnd.Rails.Where(r => Uses(frontEnd, r))] };
             var candidate = DesignMeasure.AtFirst(wish, stage, request, frontEnd, trial.Series, trial.OpAmp, trial.Reference?.Name, cancel);
             if (candidate.Mapping.Headroom.FirstOrDefault(h => h.CommonModeVolts < 0) is { } beyond)
                 refusals.Add(OutOfCommonMode(trial, beyond));
-            else if (candidate.Mapping.Points.MaxBy(p => Math.Abs(p.PinVolts - stage.Expected!.Output(p.SensorVolts)))! is var bent
-                && trial.OpAmp is not null && Math.Abs(bent.PinVolts - stage.Expected!.Output(bent.SensorVolts)) > ClippedVolts)
-                refusals.Add(Clipped(trial, stage, bent));
+            else if (candidate.Mapping.Points.MaxBy(p => Math.Abs(p.PinVolts - Expected(p)))! is var bent
+                && trial.OpAmp is not null && Math.Abs(bent.PinVolts - Expected(bent)) > ClippedVolts)
+                refusals.Add(Clipped(trial, Expected(bent), bent));
             else
                 found.Add(candidate);
         }
@@ -183,6 +185,22 @@ public static class DesignStudy
         return resistors.Concat(turned).ToImmutableDictionary();
     }
 
+    /// <summary>The values that a kind chooses for the voltage and the resistance that arrive at the stage.</summary>
+    internal static ImmutableDictionary<string, object> Chosen(DesignWish wish, StageKind kind, StageRequest request, Sensor seen)
+    {
+        var arriving = request with { Sensors = Sensors(wish, seen) };
+        return OpenValues(kind.Build(arriving), arriving);
+    }
+
+    /// <summary>A stage with the hand math and the closed form of the voltage that arrives at it, behind the resistance that it arrives through.</summary>
+    internal static (Stage Stage, LinearExpectation Arriving) Built(DesignWish wish, StageKind kind, StageRequest request, Sensor seen)
+    {
+        var arriving = kind.Build(request with { Sensors = Sensors(wish, seen) });
+        return (kind.Build(request) with { HandMath = arriving.HandMath }, arriving.Expected!);
+    }
+
+    private static Sensor[] Sensors(DesignWish wish, Sensor seen) => [.. wish.Surroundings.Sensors.Select(s => s.Name == seen.Name ? seen : s)];
+
     /// <summary>Whether a key of a request fixes a resistor of a stage of that kind.</summary>
     internal static bool IsValue(string kind, string key) => Fixed[kind].Any(f => key == f.Setting + ".value");
 
@@ -201,9 +219,8 @@ public static class DesignStudy
             Further(beyond.CommonModeSide, rail));
     }
 
-    private static DesignRefusal Clipped(Trial trial, Stage stage, MappingPoint bent)
+    private static DesignRefusal Clipped(Trial trial, double wanted, MappingPoint bent)
     {
-        double wanted = stage.Expected!.Output(bent.SensorVolts);
         wanted = Math.Abs(wanted) < 1e-6 ? 0 : wanted;
         string side = bent.PinVolts < wanted ? "upper" : "lower";
         var rail = side == "upper" ? trial.Positive! : trial.Negative!;
@@ -219,12 +236,18 @@ public static class DesignStudy
         _ => "Take a higher positive rail, an op amp that comes nearer to it, or end the pin's span lower.",
     };
 
-    private static IEnumerable<string> Assumptions(DesignWish wish)
+    private static IEnumerable<string> Assumptions(DesignWish wish, Sensor seen)
     {
         foreach (string assumed in wish.Assumed)
             yield return assumed;
         yield return $"Resistors of {SiText.Format(wish.Tolerance, "%")} in every series; op amps as their class in the catalogue.";
-        yield return $"The source resistance of {SiText.Format(wish.Sensor.SourceOhms, "ohm")} is counted into the values; what it strays, the loading turns into error.";
+        if (seen.Node != wish.Sensor.Node || seen.SourceOhms != wish.Sensor.SourceOhms)
+        {
+            yield return $"At {seen.Node} the sensor's span arrives as {SiText.Format(seen.Span.Low, "V")} .. {SiText.Format(seen.Span.High, "V")} behind {SiText.Format(seen.SourceOhms, "ohm")}: "
+                + "the values are chosen for that.";
+        }
+        else
+            yield return $"The source resistance of {SiText.Format(wish.Sensor.SourceOhms, "ohm")} is counted into the values; what it strays, the loading turns into error.";
         string[] exact = [.. wish.Rails.Where(r => r.Volts.Tolerance == 0).Select(r => r.Name)];
         if (exact.Length > 0)
             yield return $"{string.Join(", ", exact)} taken as exact: give a tolerance (\"9 V 5%\") to see what it costs, most of all that of a reference.";

@@ -127,6 +127,28 @@ public class DesignStudyTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void A_divider_and_a_filter_ahead_of_the_stage_are_counted_into_its_values()
+    {
+        var wish = Wish([Vp, Vn, Vdd], -2.4, 3.6);
+        wish = wish with
+        {
+            Surroundings = wish.Surroundings with
+            {
+                Stages = [new Stage("calm", "rc-filter", [new("from", "MID"), new("to", "QUIET")], [new ResistorPart("calm.R1", "MID", "QUIET", 1e3), new CapacitorPart("calm.C1", "QUIET", "GND", 1e-7)])],
+                Parts = [new ResistorPart("Ra", "IN", "MID", 9780), new ResistorPart("Rb", "MID", "GND", 10e3)],
+            },
+            Gap = new DesignGap("probe", "adc", "QUIET", "PIN"),
+            Series = [ESeries.E96],
+        };
+        var result = DesignStudy.Run(wish, cancel: TestContext.Current.CancellationToken);
+        // The divider halves the span behind (9.78 k + 220) ‖ 10 k = 5 k, and the filter adds its 1 k.
+        Assert.Contains(result.Assumptions, a => a.Contains("QUIET the sensor's span arrives as -1.2 V .. 1.8 V behind 6 kohm", StringComparison.Ordinal));
+        Assert.Contains(result.Candidates, c => c.Stage.Kind == "single-stage-shifter");
+        // One ratio is met to half a step of the series, 1.2 % (as without anything ahead).
+        Assert.All(result.Candidates, c => Assert.InRange(Math.Abs(c.Mapping.Worst.ErrorCounts), 0, 0.012 * 4096));
+    }
+
+    [Fact]
     public void A_pin_that_stands_every_event_gets_no_guard()
     {
         var wish = Wish([Vp, Vn, Vdd], events: new FaultEvent("a finger's worth", "IN", new StepTo(1, 1e6, 1e-3, 1e-3))) with { Series = [ESeries.E96] };
