@@ -14,6 +14,7 @@ public class ShippedCircuitsTests
     [InlineData("vehicle-supply.fes", 0)]
     [InlineData("loop-receiver.fes", 0)]
     [InlineData("logic-input.fes", 0)]
+    [InlineData("weather-mast.fes", 0)]
     public void Check_ends_as_the_scenario_says(string circuit, int exitCode)
     {
         var run = Frontendsim.Run("check", Frontendsim.Circuit(circuit));
@@ -55,6 +56,26 @@ public class ShippedCircuitsTests
         Assert.Matches(@"inside rating in every event +\S+ A +1 mA +-\S+ A", output);
         Assert.Contains("Why ", output);
         Assert.Contains("To mend ", output);
+    }
+
+    [Fact]
+    public void The_weather_mast_survives_any_single_fault_and_with_one_of_its_guards_alone_it_would_not()
+    {
+        using var document = JsonDocument.Parse(Frontendsim.Run("check", Frontendsim.Circuit("weather-mast.fes"), "--json").Output);
+        var requirements = document.RootElement.GetProperty("requirements").EnumerateArray().ToDictionary(r => r.GetProperty("requirement").GetString()!);
+        Assert.True(requirements["adc inside rating with any single fault"].GetProperty("met").GetBoolean());
+        // Hand calculation: 48 V behind 0.01 ohm against 16 V behind 0.1 ohm leave 45.1 V. The tap stands between 0 V and the 4.51 V of the
+        // divider alone: (45.1 V − 4.51 V)²/180 kohm = 9.15 mW to 45.1²/180 kohm = 11.3 mW, of 250 mW.
+        double percent = double.Parse(requirements["share.R1 power under 50%"].GetProperty("actual").GetString()!.Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(percent, 3.66, 4.52);
+
+        using var scratch = new Scratch();
+        string text = File.ReadAllText(Frontendsim.Circuit("weather-mast.fes"));
+        int inner = text.IndexOf("stage inner", StringComparison.Ordinal);
+        string single = text[..inner].Replace("from TAP to MID", "from TAP to PIN") + text[text.IndexOf("resistor Rload", StringComparison.Ordinal)..];
+        var run = Frontendsim.Run("check", scratch.Write("single.fes", single));
+        Assert.Equal(1, run.ExitCode);
+        Assert.Contains("outer.D", run.Output);
     }
 
     [Fact]
