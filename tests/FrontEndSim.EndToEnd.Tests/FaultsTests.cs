@@ -55,7 +55,7 @@ public class FaultsTests
         using var scratch = new Scratch();
         var run = Frontendsim.Run("check", scratch.Write("divider.fes", Divider + "require adc inside rating with any single fault\nrequire R1 power under 50 %\n"), "--details");
         Assert.Equal((1, ""), (run.ExitCode, run.Error));
-        Assert.Contains("of 9 break it", run.Output);
+        Assert.Contains("of 9 faults break it", run.Output);
         Assert.Contains("of its rated 250 mW", string.Join(" ", run.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));
     }
 }

@@ -16,12 +16,12 @@ internal static class StressFindings
         if (broken.Length == 0)
         {
             var nearest = all.MinBy(Tightness)!;
-            return new(requirement, true, $"0 of {all.Length} break it", limit, "all survived",
+            return new(requirement, true, $"0 of {all.Length} faults break it", limit, "all survived",
                 $"The nearest is {nearest.Text}. {nearest.Reason}", "");
         }
         var worst = broken.MinBy(Tightness)!;
         string others = broken.Length == 1 ? "" : $" Also: {string.Join("; ", broken.Where(r => r != worst).Select(r => r.Text).Take(4))}{(broken.Length > 5 ? "; …" : "")}.";
-        return new(requirement, false, $"{broken.Length} of {all.Length} break it", limit, $"{broken.Length} too many",
+        return new(requirement, false, $"{broken.Length} of {all.Length} faults break it", limit, $"{broken.Length} too many",
             $"With {worst.Text}: {worst.Reason}{others}", Remedy(frontEnd, worst));
     }
 
