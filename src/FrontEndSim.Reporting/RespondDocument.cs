@@ -10,7 +10,7 @@ public static class RespondDocument
     /// An object with "sensor", "pin", "halfCountVolts", "settlingSeconds", "up" and "down" ("fromVolts", "toVolts",
     /// "riseSeconds", "settlingSeconds", "overshoot"), "gain", "cornerHertz", "sampleHertz", "halfRateAttenuation" (dB),
     /// "frequency" ("hertz", "decibels", "degrees" over that at rest), "samples" ("sensorVolts", "startVolts", "restVolts",
-    /// "heldVolts", "longEnoughSeconds") and "audit" (of the step up); for a logic pin also "logic" (<see cref="LogicDocument"/>). Times that are not reached are null.
+    /// "heldVolts", "longEnoughSeconds"), "rows" ("sensorVolts", "startVolts", "keepsCharge", "restVolts", "heldVolts" of each sample in a row) and "audit" (of the step up); for a logic pin also "logic" (<see cref="LogicDocument"/>). Times that are not reached are null.
     /// </summary>
     public static JsonObject Json(RespondResult r, LogicResult? logic = null)
     {
@@ -45,6 +45,14 @@ public static class RespondDocument
             ["restVolts"] = JsonNumber.Of(s.RestVolts),
             ["heldVolts"] = JsonNumber.Of(s.HeldVolts),
             ["longEnoughSeconds"] = JsonNumber.Of(s.LongEnoughSeconds),
+        })]),
+        ["rows"] = new JsonArray([.. r.Rows.Select(s => new JsonObject
+        {
+            ["sensorVolts"] = JsonNumber.Of(s.SensorVolts),
+            ["startVolts"] = JsonNumber.Of(s.StartVolts),
+            ["keepsCharge"] = s.KeepsCharge,
+            ["restVolts"] = JsonNumber.Of(s.RestVolts),
+            ["heldVolts"] = JsonNumber.List(s.HeldVolts),
         })]),
         ["audit"] = AuditDocument.Json(r.Up.Run.Audit),
     };

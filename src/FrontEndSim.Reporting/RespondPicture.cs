@@ -14,7 +14,21 @@ public static class RespondPicture
     [
         Step($"Sensor {r.Sensor} stepping up its span", r, r.Up), Step("Stepping down", r, r.Down),
         Frequency(r),
+        .. r.Rows.IsEmpty ? Array.Empty<Panel>() : [Rows(r)],
     ];
+
+    /// <summary>The error of sample after sample, at the end of the span where it is larger.</summary>
+    private static Panel Rows(RespondResult r)
+    {
+        double count = 2 * r.HalfCountVolts;
+        Curve Of(bool keeps)
+        {
+            var row = r.Rows.Where(s => s.KeepsCharge == keeps).MaxBy(s => Math.Abs(s.ErrorVolts[^1]))!;
+            return new(keeps ? "read alone" : "in turn with another channel", [.. row.ErrorVolts.Select((_, k) => k + 1.0)], [.. row.ErrorVolts.Select(e => e / count)],
+                keeps ? CurveLook.Simulated : CurveLook.Ideal);
+        }
+        return new($"Samples in a row at {SiText.Format(r.Frequency.SampleHertz!.Value, "Hz")}", new("sample", ""), new("error (counts)", ""), [Of(false), Of(true)]) { Share = 0.8 };
+    }
 
     private static Panel Step(string title, RespondResult r, StepResponse s)
     {

@@ -34,6 +34,15 @@ public class RespondTests
         // 14 pF at 3.3 V against 10 nF: 3.3·14e-12/10e-9 V, 5.7 counts.
         Assert.Contains("does not settle: 5.6", run.Output.ReplaceLineEndings(" "));
         Assert.Contains("Response to small signals", File.ReadAllText(picture));
+        // A millisecond is twenty time constants: the second sample finds the pin recovered and the capacitor nearly at its voltage.
+        Assert.Contains("drop the first after another channel", run.Output.ReplaceLineEndings(" ").Replace("           ", " ").Replace("  ", " "));
+        Assert.Contains("Samples in a row at 1 kHz", File.ReadAllText(picture));
+        var row = JsonDocument.Parse(Frontendsim.Run("respond", file, "--rate", "1 kHz", "--json").Output).RootElement.GetProperty("rows")[0];
+        Assert.True(row.GetProperty("keepsCharge").GetBoolean());
+        Assert.Equal(8, row.GetProperty("heldVolts").GetArrayLength());
+        var fast = Frontendsim.Run("respond", file, "--rate", "2 MHz");
+        Assert.Equal((2, ""), (fast.ExitCode, fast.Output));
+        Assert.Contains("below 1 MHz", fast.Error);
     }
 
     [Fact]

@@ -32,6 +32,19 @@ internal static class RespondScreen
             yield return Blocks.Blank;
             yield return Blocks.Margin([(Blocks.Word("Samples"), new Text(Verdict(r, sampling)))]);
             yield return Blocks.Blank;
+            if (r.Frequency.SampleHertz is { } rate && !r.Rows.IsEmpty)
+            {
+                yield return Blocks.Title($"Samples in a row at {SiText.Format(rate, "Hz")}: error of each (counts)");
+                yield return Blocks.Table([r.Sensor, "held before", "charge", .. r.Rows[0].HeldVolts.Select((_, k) => $"{k + 1}.")],
+                    [0, 1, .. Enumerable.Range(3, r.Rows[0].HeldVolts.Length)],
+                    r.Rows.Select(row => (string[])[Blocks.Volts(row.SensorVolts), Blocks.Volts(row.StartVolts), row.KeepsCharge ? "kept" : "renewed",
+                        .. row.ErrorVolts.Select(e => SiText.Plain(Math.Round(e / count, 3), "", 2))]));
+                yield return Blocks.Blank;
+                yield return Blocks.Margin([(Blocks.Word("In a row"), new Text(InARow(r)))]);
+            }
+            else
+                yield return Blocks.Margin([(Blocks.Word("In a row"), new Text("--rate shows several samples in a row."))]);
+            yield return Blocks.Blank;
         }
         yield return Blocks.Margin([(Blocks.Word("Audit"), new Text(Blocks.Audit(
             Math.Max(r.Up.Run.Audit.KirchhoffShare, r.Down.Run.Audit.KirchhoffShare), null, r.Up.Run.Audit.StepsTaken + r.Down.Run.Audit.StepsTaken)))]);
@@ -61,6 +74,19 @@ internal static class RespondScreen
 
     private static string Time(double seconds, double given) =>
         double.IsInfinity(seconds) ? $"over {SiText.Format(given * SamplingStudy.LongestFactor, "s", 3)}" : SiText.Format(seconds, "s", 3);
+
+    private static string InARow(RespondResult r)
+    {
+        var kept = r.Rows.Where(row => row.KeepsCharge).ToArray();
+        int settled = kept.Max(row => row.ErrorVolts.Select((e, k) => Math.Abs(e) > r.HalfCountVolts ? k + 1 : 0).Max());
+        int all = kept[0].HeldVolts.Length;
+        double left = r.Rows.Where(row => !row.KeepsCharge).Max(row => Math.Abs(row.ErrorVolts[^1])) / (2 * r.HalfCountVolts);
+        string alone = settled == 0 ? "Read alone, every sample is within half a count."
+            : settled < all ? $"Read alone, the pin is within half a count from sample {settled + 1} on: drop the {(settled == 1 ? "first" : $"first {settled}")} after another channel."
+            : $"Read alone, the pin is not within half a count after {all} samples.";
+        return $"{alone} Read in turn with another channel at the far end of the range, {SiText.Plain(left, "counts", 2)} are left after {all} samples"
+            + (left <= 0.5 ? "." : ": sample less often, longer, or from a lower resistance.");
+    }
 
     private static string Verdict(RespondResult r, Sampling sampling)
     {

@@ -14,6 +14,12 @@ namespace FrontEndSim.FrontEnds;
 public sealed record RespondResult(string Sensor, string Pin, double HalfCountVolts, StepResponse Up, StepResponse Down,
     FrequencyResponse Frequency, ImmutableArray<SamplingResult> Sampling)
 {
+    /// <summary>
+    /// Samples in a row at the sampling rate, from both ends of the span and the end of the range that is further away, with the
+    /// capacitor keeping its charge and without; empty where no rate is given or the pin does not sample.
+    /// </summary>
+    public ImmutableArray<SampleRow> Rows { get; init; } = [];
+
     /// <summary>The longer of the two settling times, s.</summary>
     public double SettlingSeconds => Math.Max(Up.SettlingSeconds, Down.SettlingSeconds);
 }

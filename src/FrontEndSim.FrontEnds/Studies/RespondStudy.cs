@@ -34,7 +34,10 @@ public static class RespondStudy
         var frequency = Frequency(frontEnd, target, source, sampleHertz, cancel);
         double unit = double.IsInfinity(frequency.CornerHertz) ? 1e-9 : 1 / (2 * Math.PI * frequency.CornerHertz);
         return new RespondResult(source.Name, pin, half, Step(frontEnd, target, source, true, half, unit, cancel),
-            Step(frontEnd, target, source, false, half, unit, cancel), frequency, Samples(frontEnd, target, source, cancel));
+            Step(frontEnd, target, source, false, half, unit, cancel), frequency, Samples(frontEnd, target, source, cancel))
+        {
+            Rows = sampleHertz is { } often ? Rows(frontEnd, target, source, often, cancel) : [],
+        };
     }
 
     private static ImmutableArray<SamplingResult> Samples(FrontEnd frontEnd, Pin pin, Sensor sensor, CancellationToken cancel)
@@ -46,6 +49,24 @@ public static class RespondStudy
         [
             .. new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High }
                 .SelectMany(volts => starts.Select(start => SamplingStudy.Run(frontEnd, pin.Name, sensor.Name, volts, start, cancel))),
+        ];
+    }
+
+    // Enough to see where a row of samples leads.
+    private const int SamplesInARow = 8;
+
+    private static ImmutableArray<SampleRow> Rows(FrontEnd frontEnd, Pin pin, Sensor sensor, double hertz, CancellationToken cancel)
+    {
+        if (pin is not { Sampling: not null, Converter: { } converter })
+            return [];
+        double low = converter.Span.Low.Resolve(frontEnd.Rails), high = converter.Span.High.Resolve(frontEnd.Rails);
+        return
+        [
+            .. ((bool[])[true, false]).SelectMany(keeps => new[] { sensor.Span.Low, sensor.Span.High }.Select(volts =>
+            {
+                double rest = BiasStudy.Run(frontEnd, new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) }, cancel).Point.Nodes[pin.Node];
+                return SamplingStudy.InARow(frontEnd, pin.Name, sensor.Name, volts, rest - low > high - rest ? low : high, hertz, SamplesInARow, keeps, cancel);
+            })),
         ];
     }
 

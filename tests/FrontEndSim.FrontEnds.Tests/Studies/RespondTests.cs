@@ -74,6 +74,44 @@ public class RespondTests
     }
 
     [Fact]
+    public void A_capacitor_that_keeps_its_charge_comes_nearer_with_every_sample()
+    {
+        // No capacitor at the pin: each sample takes the error down by the same exponential.
+        var front = OnePole(1e-15, new Sampling(14e-12, 10e3, 0.2e-6));
+        var row = SamplingStudy.InARow(front, "adc", "source", 2.5, 0, 100e3, 4, keepsCharge: true);
+        double factor = Math.Exp(-0.2e-6 / (11e3 * 14e-12));
+        for (int k = 0; k < 4; k++)
+            Assert.Equal(-2.5 * Math.Pow(factor, k + 1), row.ErrorVolts[k], 0.01 * 2.5 * Math.Pow(factor, k + 1));
+    }
+
+    [Fact]
+    public void A_capacitor_that_another_channel_charges_drags_the_pin_until_as_much_flows_in_as_is_taken()
+    {
+        // Charge balance: each sample shares charge with the pin's capacitor, which recovers through the source during the sample
+        // (both capacitors) and after it (its own).
+        const double sampled = 14e-12, seconds = 3e-6, hertz = 20e3;
+        var front = OnePole(Farads, new Sampling(sampled, 1, seconds));
+        var row = SamplingStudy.InARow(front, "adc", "source", 2.5, 0, hertz, 6, keepsCharge: false);
+        double during = Math.Exp(-seconds / (Ohms * (Farads + sampled))), after = Math.Exp(-(1 / hertz - seconds) / (Ohms * Farads)), pin = 0;
+        for (int k = 0; k < 6; k++)
+        {
+            double read = (Farads * pin - sampled * 2.5) / (Farads + sampled) * during;
+            Assert.Equal(read, row.ErrorVolts[k], 5e-3 * Math.Abs(read));
+            pin = read * after;
+        }
+        Assert.True(Math.Abs(row.ErrorVolts[5]) > 2 * Math.Abs(row.ErrorVolts[0]));
+    }
+
+    [Fact]
+    public void Samples_that_would_overlap_are_refused()
+    {
+        var problem = Assert.Throws<StudyProblemException>(() => RespondStudy.Run(OnePole(Farads, new Sampling(14e-12, 1, 3e-6)), "adc", sampleHertz: 400e3));
+        Assert.Contains("below 333 kHz", problem.Message);
+        Assert.Equal(4, RespondStudy.Run(OnePole(Farads, new Sampling(14e-12, 1, 3e-6)), "adc", sampleHertz: 10e3).Rows.Length);
+        Assert.Empty(Result.Rows);
+    }
+
+    [Fact]
     public void A_pin_that_does_not_sample_says_what_to_add()
     {
         var problem = Assert.Throws<StudyProblemException>(() => SamplingStudy.Run(OnePole(), "adc", "source", 1, 0));
