@@ -51,7 +51,12 @@ internal static class Terminal
         // Some terminals do not know their width and say 0.
         console.Profile.Width = !Console.IsOutputRedirected && Console.WindowWidth is > 0 and var width ? Math.Clamp(width, 40, UsualWidth) : UsualWidth;
         foreach (var block in blocks)
-            console.Write(block);
+        {
+            if (colour)
+                console.Write(block);
+            else // a console without colour would still set and reset that of the real terminal
+                writer.Write(string.Concat(block.GetSegments(console).Where(s => !s.IsControlCode).Select(s => s.Text)));
+        }
         // Table cells are padded to their column's width; no line needs its last spaces.
         return string.Concat(writer.ToString().Split('\n').Select(l => l.TrimEnd() + "\n")).TrimEnd('\n') + "\n";
     }
