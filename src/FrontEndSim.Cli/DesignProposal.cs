@@ -30,7 +30,7 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
                 : throw new InputException($"--pick {number}: there are {result.Candidates.Length} candidates, counted from 1");
         }
         DesignProposal? best = null;
-        StudyProblemException? problem = null;
+        Exception? problem = null;
         var passed = ImmutableArray.CreateBuilder<string>();
         for (int k = 1; k <= result.Candidates.Length; k++)
         {
@@ -42,10 +42,10 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
                 best ??= proposal;
                 passed.Add($"Number {k} misses: " + string.Join("; ", proposal.Complete.Check.Requirements.Where(r => !r.Met).Select(r => $"{r.Requirement.Text} ({r.Actual})")));
             }
-            catch (StudyProblemException e)
+            catch (Exception e) when (e is StudyProblemException or DiagnosticsException)
             {
                 problem ??= e;
-                passed.Add($"Number {k}: {e.Message}");
+                passed.Add($"Number {k}: {((e as DiagnosticsException)?.Diagnostics.First(d => d.IsError).Message ?? e.Message)}");
             }
         }
         return best ?? throw problem!;

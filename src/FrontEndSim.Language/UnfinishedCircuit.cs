@@ -30,13 +30,14 @@ public sealed class UnfinishedCircuit
 {
     private readonly SyntaxTree _main;
 
-    private UnfinishedCircuit(SyntaxTree main, FrontEnd frontEnd, PartCatalogue catalogue, ImmutableArray<UnfinishedStage> stages, bool hasRequirements)
+    private UnfinishedCircuit(SyntaxTree main, FrontEnd frontEnd, PartCatalogue catalogue, ImmutableArray<UnfinishedStage> stages, bool hasRequirements, string? leftOut)
     {
         _main = main;
         FrontEnd = frontEnd;
         Catalogue = catalogue;
         Stages = stages;
         HasRequirements = hasRequirements;
+        LeftOut = leftOut;
     }
 
     /// <summary>All but the unfinished stages, and what is required of those.</summary>
@@ -50,6 +51,9 @@ public sealed class UnfinishedCircuit
 
     /// <summary>Whether the file requires anything, be it of an unfinished stage.</summary>
     public bool HasRequirements { get; }
+
+    /// <summary>Name of a stage that is left out, if something is required of it; null otherwise.</summary>
+    public string? LeftOut { get; }
 
     /// <summary>Reads a file. Nothing is thrown on account of the file.</summary>
     /// <param name="path">Path of the file.</param>
@@ -68,7 +72,7 @@ public sealed class UnfinishedCircuit
         var unfinished = new List<UnfinishedStage>();
         var (frontEnd, draft) = Binder.Read(trees[0], [.. trees.Skip(1)], diagnostics, unfinished);
         bool requires = trees.SelectMany(t => t.Statements).Any(s => s.Kind is RequireStatement);
-        return (diagnostics.HasErrors ? null : new(trees[0], frontEnd, draft.Catalogue, [.. unfinished], requires), diagnostics.InOrder());
+        return (diagnostics.HasErrors ? null : new(trees[0], frontEnd, draft.Catalogue, [.. unfinished], requires, draft.LeftOut), diagnostics.InOrder());
     }
 
     /// <summary>

@@ -123,7 +123,7 @@ internal sealed class DesignOptions
             Surroundings = frontEnd,
             Gap = gap,
             Onto = line.GetValue(_pin) is { } pin ? SpanOf("--pin", pin) : WholeRange(frontEnd, gap),
-            StageName = DesignCompletion.FreeName(frontEnd, "shift"),
+            StageName = circuit.LeftOut ?? DesignCompletion.FreeName(frontEnd, "shift"),
             AddsRequirements = !circuit.HasRequirements,
         };
         return WithParts(left, line, circuit.Catalogue);

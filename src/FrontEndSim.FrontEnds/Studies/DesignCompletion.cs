@@ -16,6 +16,11 @@ public static class DesignCompletion
     {
         var around = wish.Surroundings;
         var references = DesignReferences.Of(wish, candidate, cancel);
+        if (references.IsEmpty && wish.Reference is not null)
+        {
+            throw new StudyProblemException(candidate.Reference is null ? "The span needs no shift, so there is no reference to choose."
+                : $"The reference of stage {wish.StageName} is decided already: leave its reference settings open, or do not ask for another.");
+        }
         var reference = references.FirstOrDefault(r => wish.Reference is null || r.Kind == wish.Reference);
         if (reference is not null)
             candidate = reference.Candidate ?? throw new StudyProblemException($"The reference asked for is {reference.Words}");

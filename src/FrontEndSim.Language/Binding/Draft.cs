@@ -38,6 +38,9 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     /// <summary>Where shifting stages go whose op amp or values are still open; null where every stage must be whole.</summary>
     public List<UnfinishedStage>? Unfinished { get; init; }
 
+    /// <summary>Name of a stage that something is required of, but that is not there; only where a stage may be left out.</summary>
+    public string? LeftOut { get; set; }
+
     public Dictionary<string, StatementSyntax> Templates { get; } = [];
 
     /// <summary>Everything that has a name: one name means one thing.</summary>

@@ -16,13 +16,28 @@ internal sealed class RequireStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
-        string subject = statement.Token("subject").Text;
-        if (scope.Draft.Unfinished?.Any(u => subject == u.Request.Name || subject.StartsWith(u.Request.Name + ".", StringComparison.Ordinal)) == true)
-            return; // what is said of a stage holds once it is there
         var words = Requirements.All.First(r => statement.Has(r.Form.Name));
+        if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Draft))
+            return;
         string text = statement.Span.File.Line(statement.Span.Line).Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
         if (words.Make(statement, scope, text) is { } requirement)
             scope.Draft.Requirements.Add(requirement);
+    }
+
+    /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is there.</summary>
+    private static bool IsOfStageToCome(string subject, RequirementWords words, Draft draft)
+    {
+        if (draft.Unfinished is not { } unfinished)
+            return false;
+        string stage = subject.Split('.')[0];
+        if (unfinished.Any(u => u.Request.Name == stage))
+            return true;
+        // A stage that is left out is known from what is required of it alone.
+        bool namesStage = words.Form.Name == "headroom" || subject.Contains('.');
+        if (unfinished.Count > 0 || !namesStage || draft.Names.ContainsKey(stage) || (draft.LeftOut ?? stage) != stage)
+            return false;
+        draft.LeftOut = stage;
+        return true;
     }
 }
 
