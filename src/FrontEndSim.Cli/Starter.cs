@@ -69,6 +69,7 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
             resistors E96 1%
 
         # What keeps faults from the pin: a resistor, a capacitor for edges, a Schottky diode to either side.
+        # Such diodes hold the pin but leak more as they warm: frontendsim budget FILE shows what that costs.
         stage guard is pin-guard
             from LEVEL to PIN
             series 1k 1%

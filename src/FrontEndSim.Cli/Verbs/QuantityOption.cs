@@ -12,7 +12,8 @@ internal sealed class QuantityOption : Option<string?>
     public QuantityOption(string name, Unit unit, string description) : base(name)
     {
         _unit = unit;
-        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : unit == Unit.Hertz ? "FREQUENCY" : unit == Unit.Percent ? "PERCENT" : "VOLTAGE";
+        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : unit == Unit.Hertz ? "FREQUENCY" : unit == Unit.Percent ? "PERCENT"
+            : unit == Unit.Amps ? "CURRENT" : unit == Unit.Celsius ? "TEMPERATURE" : "VOLTAGE";
         Description = description;
     }
 
