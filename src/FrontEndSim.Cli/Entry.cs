@@ -96,7 +96,7 @@ internal static class Entry
         string help = verb == root ? "frontendsim --help lists the verbs" : $"frontendsim {verb.Name} --help shows its options";
         string? unknown = line.UnmatchedTokens.FirstOrDefault();
         if (unknown is null)
-            return Refuse(line.Errors[0].SymbolResult is ArgumentResult { Argument.Name: var missing } ? $"{verb.Name} wants a {missing}"
+            return Refuse(line.Errors[0].SymbolResult is ArgumentResult { Argument.Name: var missing } ? $"{verb.Name} needs {missing}"
                 : line.Errors[0].Message.TrimEnd('.'), null, help);
         if (verb == root)
             return Refuse($"unknown verb '{unknown}'", Nearest.Of(unknown, root.Subcommands.Select(c => c.Name)), help);

@@ -40,7 +40,7 @@ internal static class OutputFile
         {
             if (draft is not null)
                 File.Delete(draft);
-            throw new InputException($"cannot write '{path}': {(e is UnauthorizedAccessException ? "permission denied" : e.Message.TrimEnd('.'))}");
+            throw new InputException($"cannot write '{path}': {(e is UnauthorizedAccessException ? "permission denied" : e is FileNotFoundException ? "no file can be made there" : e.Message.TrimEnd('.'))}");
         }
     }
 

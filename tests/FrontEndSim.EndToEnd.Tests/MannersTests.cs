@@ -77,6 +77,26 @@ public partial class MannersTests
         { ["sweep", "FILE", "--plot", "mapping.pdf"], ".png or .svg" },
         { ["events", "FILE", "--event", "thunder"], "12 V on the input" },
         { ["events", "FILE", "--until", "-1 ms"], "--until" },
+        { ["respond", "FILE", "--rate", "1 V"], "a frequency is needed" },
+        { ["respond", "FILE", "--rate", "1000"], "Try 1000 Hz" },
+        { ["budget", "FILE", "--temperatures", "warm"], "-40,25,85" },
+        { ["budget", "FILE", "--pin", "acd"], "adc" },
+        { ["budget", "FILE", "--draws", "10"], "--draws" },
+        { ["build", "FILE", "--meter", "0.1"], "a percentage is needed" },
+        { ["build", "FILE", "--meter", "3 V"], "a percentage is needed" },
+        { ["compare", "FILE"], "compare needs READINGS" },
+        { ["compare", "FILE", "nowhere.csv"], "there is no such file" },
+        { ["compare", "FILE", "FILE"], "divider.fes:" },
+        { ["report", "FILE", "--out", "FILE"], "is the circuit file itself" },
+        { ["report", "FILE", "--out", "/nowhere/page.html"], "there is no directory" },
+        { ["parts", "no-such-part"], "frontendsim parts lists all" },
+        { ["start", ""], "start needs a NAME" },
+        { ["start", "FILE"], "exists already" },
+        { ["start", "/nowhere/tank"], "there is no directory" },
+        { ["start", "/nowhere/tank", "--pin", "3.3"], "there is no directory" },
+        { ["design", "--sensor", "0 V .. 1 V"], "--pin" },
+        { ["completion"], "completion needs SHELL" },
+        { ["completion", "tcsh"], "bash, zsh, fish, pwsh" },
     };
 
     [Theory, MemberData(nameof(WrongOptions))]
@@ -88,6 +108,25 @@ public partial class MannersTests
         Assert.Equal((2, ""), (run.ExitCode, run.Output));
         Assert.Contains(hint, run.Error);
         Assert.Single(run.Error.TrimEnd().Split('\n'));
+        Assert.Equal(["divider.fes"], scratch.Files());
+    }
+
+    public static TheoryData<string> FileVerbs => [.. Frontendsim.Run("--help").Output.Split('\n').Select(l => l.Trim())
+        .Where(l => l.Contains("<FILE>", StringComparison.Ordinal)).Select(l => l.Split(' ')[0])];
+
+    [Theory, MemberData(nameof(FileVerbs))]
+    public void Every_verb_says_in_the_same_way_that_a_file_is_missing_misspelt_or_a_folder(string verb)
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("divider.fes", Scratch.Divider);
+        string[] more = verb == "compare" ? ["readings.csv"] : [];
+        foreach (var (given, says) in new[] { (scratch.Path("dividr.fes"), "did you mean divider.fes?"), (scratch.Folder, "This is a folder"), ("", "") })
+        {
+            var run = Frontendsim.RunIn(scratch.Folder, [verb, given, .. more]);
+            Assert.Equal((2, ""), (run.ExitCode, run.Output));
+            Assert.Contains(says, run.Error);
+            Assert.DoesNotContain("   at ", run.Error);
+        }
         Assert.Equal(["divider.fes"], scratch.Files());
     }
 

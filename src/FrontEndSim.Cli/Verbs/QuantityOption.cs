@@ -23,6 +23,9 @@ internal sealed class QuantityOption : Option<string?>
     {
         if (line.GetValue(this) is not { } text)
             return null;
+        // "0.1" may be meant as a tenth of a percent or as a tenth.
+        if (_unit == Unit.Percent && !text.TrimEnd().EndsWith('%'))
+            throw new InputException($"{Name} '{text}': a percentage is needed here, such as 0.5%");
         var (value, problem) = QuantityReader.Read(text, _unit, Name);
         return value ?? throw new InputException($"{Name} '{text}': {Words(problem!)}");
     }

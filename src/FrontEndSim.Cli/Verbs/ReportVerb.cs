@@ -25,6 +25,8 @@ internal sealed class ReportVerb : Command, IExample
     private int Write(ParseResult line, CancellationToken cancel)
     {
         string file = line.GetRequiredValue(_file), page = line.GetValue(_out) ?? Path.ChangeExtension(Path.GetFileName(file), ".html");
+        if (file == "")
+            throw new InputException("the name of the circuit file is empty");
         if (Path.GetFullPath(page) == Path.GetFullPath(file))
             throw new InputException($"--out '{page}' is the circuit file itself; name another file");
         OutputFile.Check(page);

@@ -30,7 +30,10 @@ internal sealed class StartVerb : Command, IExample
     private int Start(ParseResult line, CancellationToken cancel)
     {
         string name = line.GetRequiredValue(_name), file = name.EndsWith(".fes", StringComparison.OrdinalIgnoreCase) ? name : name + ".fes";
+        if (Path.GetFileNameWithoutExtension(file) == "")
+            throw new InputException($"start needs a NAME for the circuit, not '{name}'");
         Refuse(file);
+        OutputFile.Check(file); // before anybody is asked
         bool asks = !Console.IsInputRedirected && !Console.IsOutputRedirected && line.CommandResult.Children.Count() < 2;
         var usual = new Starter(SpanOf(line.GetValue(_sensor) ?? "-1.2 V .. 1.8 V"), _source.Value(line) ?? 220, _pin.Value(line) ?? 3.3, line.GetValue(_bits) ?? 12,
             _supply.Value(line) ?? 9, _fault.Value(line) ?? 24);

@@ -15,7 +15,7 @@ internal static class ResponseSection
         return new XElement("div", new XAttribute("class", "block"),
             new XElement("h3", $"Sensor {r.Sensor} to pin {r.Pin}"),
             Tag.Facts(("settles to " + half, SiText.Format(r.SettlingSeconds, "s", 3)), ("10 % to 90 %", SiText.Format(Math.Max(r.Up.RiseSeconds, r.Down.RiseSeconds), "s", 3)),
-                ("overshoot", SiText.Format(Math.Max(r.Up.Overshoot, r.Down.Overshoot), "%", 2)),
+                ("overshoot", Math.Max(r.Up.Overshoot, r.Down.Overshoot) is var beyond && beyond < 1e-5 ? "none" : SiText.Format(beyond, "%", 2)),
                 ("corner frequency", double.IsInfinity(r.Frequency.CornerHertz) ? $"above {SiText.Format(r.Frequency.Points[^1].Hertz, "Hz")}" : SiText.Format(r.Frequency.CornerHertz, "Hz", 3)),
                 ("gain at rest", SiText.Plain(r.Frequency.Gain, "V/V"))),
             new XElement("div", new XAttribute("class", "plots"), RespondPicture.Panels(r).Select((p, j) =>
