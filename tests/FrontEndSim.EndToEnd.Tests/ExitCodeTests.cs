@@ -18,6 +18,30 @@ public class ExitCodeTests
         { new InvalidOperationException("a fault of the program"), 4 },
     };
 
+    // 4 mA pushed backwards through a junction that breaks down nowhere and leaks its saturation current only: no voltage satisfies that.
+    [Theory, InlineData("bias"), InlineData("check"), InlineData("sweep")]
+    public void A_circuit_without_a_solution_ends_with_3_and_names_the_node(string verb)
+    {
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run(verb, scratch.Write("blocked.fes", """
+            circuit "A current pushed the wrong way through a diode"
+            rail VDD 3.3 V
+            part BLOCK is diode
+                forward 0.64 V at 1 mA
+                forward 0.70 V at 10 mA
+            source I1 from GND to A 4 mA
+            diode D1 from GND to A BLOCK
+            sensor probe drives IN span 0 V .. 3 V
+            resistor R1 from IN to PIN 1k
+            pin adc at PIN
+                rated -0.3 V .. VDD + 0.3 V
+                converts 12 bits over 0 V .. VDD
+
+            """));
+        Assert.Equal((3, ""), (run.ExitCode, run.Output));
+        Assert.Contains("node A", run.Error);
+    }
+
     [Theory, MemberData(nameof(Ends))]
     public void Each_way_of_failing_has_the_exit_code_that_the_documentation_promises(Exception failure, int exitCode) =>
         Assert.Equal(exitCode, Entry.Explain(failure));

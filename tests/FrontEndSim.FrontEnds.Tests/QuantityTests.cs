@@ -14,6 +14,7 @@ public class QuantityTests
     [InlineData(-2.5e-6, "A", "-2.5 µA")]
     [InlineData(1e6, "ohm", "1 Mohm")]
     [InlineData(25, "°C", "25 °C")]
+    [InlineData(100e-6, "1/K", "100 ppm/K")]
     [InlineData(double.PositiveInfinity, "ohm", "∞ ohm")]
     public void Numbers_read_as_a_person_writes_them(double value, string unit, string text) => Assert.Equal(text, SiText.Format(value, unit));
 

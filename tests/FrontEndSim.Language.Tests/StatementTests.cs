@@ -108,6 +108,18 @@ public class StatementTests
     }
 
     [Fact]
+    public void A_source_of_amperes_is_a_current_source_whose_waveform_is_in_amperes()
+    {
+        var f = Reading.FrontEnd(Bench + "source I1 from GND to OUT 4 mA\n    step to 20 mA at 1 ms\n    resistance 1 Mohm");
+        var source = f.Part<CurrentSourcePart>("I1");
+        Assert.Equal(("GND", "OUT", 1e6), (source.From, source.To, source.ParallelOhms));
+        Assert.Equal((4e-3, 20e-3), (source.Amps.At(0.5e-3), source.Amps.At(2e-3)));
+        Assert.Contains("a voltage or a current", Reading.OnlyDiagnostic(Bench + "source I1 from GND to OUT 4 ohm").Message);
+        Assert.Contains("a current is needed", Reading.OnlyDiagnostic(Bench + "source I1 from GND to OUT 4 mA step to 5 V at 1 ms").Message);
+        Assert.Contains("would short it", Reading.OnlyDiagnostic(Bench + "source I1 from GND to OUT 4 mA resistance 0 ohm").Message);
+    }
+
+    [Fact]
     public void Several_points_are_joined_by_straight_lines()
     {
         var f = Reading.FrontEnd(Bench + """

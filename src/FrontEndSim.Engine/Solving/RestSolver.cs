@@ -166,12 +166,16 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         return true;
     }
 
+    // The solution that needed the least help so far.
+    private Scalar[]? _nearest;
+
     private bool PseudoTransient()
     {
         // Backward Euler with a capacitance at every node is Newton with a leak towards the last iterate instead of ground.
         Zero();
         var good = new Scalar[kernel.At.X.Length];
         var pull = new Scalar[kernel.At.X.Length];
+        _nearest = good;
         double leak = 1;
         int failures = 0;
         for (int n = 0; n < 2000; n++)
@@ -204,10 +208,19 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         if (kernel.StuckRows.Length == 0)
         {
             double largest = 0;
+            bool areFinite = true;
             for (int r = _first; r < wiring.NodeCount; r++)
             {
-                if (!(Math.Abs(kernel.Step[r].Value) <= largest))
-                    (largest, row) = (Math.Abs(kernel.Step[r].Value), r);
+                double step = Math.Abs(kernel.Step[r].Value);
+                areFinite &= double.IsFinite(step);
+                if (step > largest)
+                    (largest, row) = (step, r);
+            }
+            // Steps that overflowed say nothing; where the last solution with a helping leak leaves a current over without it, does.
+            if (!areFinite && _nearest is { } nearest && kernel.Prepare(0))
+            {
+                Restore(nearest);
+                row = kernel.LargestResidual().Row;
             }
         }
         string name = wiring.Names[row];

@@ -167,3 +167,28 @@ public sealed record SourcePart(string Name, string From, string To, Waveform Vo
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() => [new VoltageSource(Name, From, To, Volts) { SeriesOhms = SeriesOhms }];
 }
+
+/// <summary>A current source on the bench, which pushes its current into the node that it leads to.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Where the current is taken.</param>
+/// <param name="To">Where it is pushed.</param>
+/// <param name="Amps">Its current, A.</param>
+/// <param name="ParallelOhms">Resistance beside it, ohm; infinity for an ideal source.</param>
+public sealed record CurrentSourcePart(string Name, string From, string To, Waveform Amps, double ParallelOhms = double.PositiveInfinity) : Part(Name)
+{
+    /// <inheritdoc/>
+    public override string Word => "current source";
+
+    /// <inheritdoc/>
+    public override string ValueText => SiText.Format(Amps.At(0), "A");
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Nodes => [From, To];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() =>
+    [
+        new CurrentSource(Name, From, To, Amps),
+        .. double.IsFinite(ParallelOhms) ? [new Resistor(Name + ".resistance", From, To, ParallelOhms)] : Array.Empty<Element>(),
+    ];
+}

@@ -19,7 +19,9 @@ public static class SiText
     {
         if (unit == "%")
             return Plain(value * 100, "%", digits);
-        if (unit is "" or "counts" or "°C" or "1/K" or "dB" || !double.IsFinite(value) || value == 0)
+        if (unit == "1/K")
+            return Plain(value * 1e6, "ppm/K", digits);
+        if (unit is "" or "counts" or "°C" or "dB" || !double.IsFinite(value) || value == 0)
             return Plain(value, unit, digits);
         double rounded = Round(value, digits);
         int thousands = Math.Clamp((int)Math.Floor(Math.Log10(Math.Abs(rounded)) / 3 + 1e-12), -6, 4);

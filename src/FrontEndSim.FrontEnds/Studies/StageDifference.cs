@@ -36,7 +36,7 @@ internal static class StageDifference
                 Pins = [.. frontEnd.Pins.Where(p => !nodes.Contains(p.Node))],
             });
         }
-        foreach (var part in frontEnd.Parts.Where(p => p is not SourcePart && p.Nodes.Contains(output)))
+        foreach (var part in frontEnd.Parts.Where(p => p is not (SourcePart or CurrentSourcePart) && p.Nodes.Contains(output)))
             yield return ($"load of {part.Name}", Replace(frontEnd, part, null));
         foreach (var pin in frontEnd.Pins.Where(p => p.Node == output && (p.HasClamps || p.LeakageAmps != 0)))
         {

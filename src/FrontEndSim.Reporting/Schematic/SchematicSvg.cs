@@ -60,7 +60,7 @@ internal static class SchematicSvg
                 shape.Add(Words(name, x - Symbols.HalfWidth(part), y - 36, "name", "start"), Words(part.ValueText, x + 8, y + 44, "value", "start"));
             else if (placed.Turn % 180 == 0)
             {
-                int clear = part is SourcePart or SwitchPart ? 5 : part is DiodePart { Type.Kind: DiodeKind.Led } ? 10 : 0; // higher symbols
+                int clear = part is SourcePart or CurrentSourcePart or SwitchPart ? 5 : part is DiodePart { Type.Kind: DiodeKind.Led } ? 10 : 0; // higher symbols
                 shape.Add(Words(name, x, y - 14 - clear, "name", "middle"), Words(part.ValueText, x, y + 25 + clear, "value", "middle"));
             }
             else

@@ -27,6 +27,7 @@ internal static class Symbols
         OpAmpPart => [Path("M-40 -50V50L40 0Z", "body"), Path("M-34 -30H-24M-34 30H-24M-29 25V35")],
         SwitchPart s => [Path("M-30 0H-16M16 0H30"), Path(s.Closed.At(0) > 0.5 ? "M-16 0H16" : "M-16 0L14 -14"), Contact(-16), Contact(16)],
         SourcePart => [Path("M-30 0H30"), new XElement("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14")), Path("M-22 -8V-4M-24 -6H-20")],
+        CurrentSourcePart => [Path("M-30 0H-14M14 0H30"), new XElement("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14")), Path("M-8 0H8M3 -4L8 0L3 4")],
         GatePart g => [.. Block(g, g.Type.HasHysteresis ? "" : "1"),
             .. g.Type.HasHysteresis ? new[] { Path("M-14 9H5V-9M14 -9H-5V9") } : [],
             .. g.Inverts ? new[] { new XElement("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(HalfWidth(g) + 4)), new XAttribute("r", "4")) } : []],

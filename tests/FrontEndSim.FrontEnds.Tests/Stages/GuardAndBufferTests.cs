@@ -151,6 +151,16 @@ public class GuardAndBufferTests
     }
 
     [Theory]
+    [InlineData(double.PositiveInfinity, 1.0)]
+    [InlineData(1000.0, 0.8)]
+    public void A_current_source_of_4_milliamperes_gives_1_volt_on_250_ohm_less_what_its_own_resistance_takes(double beside, double volts)
+    {
+        // Ohm's law: 4 mA · 250 ohm, and 4 mA · (250 ohm ∥ 1 kohm = 200 ohm).
+        var parts = new Part[] { new CurrentSourcePart("I1", Circuit.Ground, "A", new Engine.Waveforms.Constant(4e-3), beside), new ResistorPart("Rb", "A", Circuit.Ground, 250) };
+        Assert.Equal(volts, new FrontEnd { Parts = [.. parts] }.ToCircuit().Compile().SolveOperatingPoint().Nodes["A"], 1e-12);
+    }
+
+    [Theory]
     [InlineData(24)]
     [InlineData(-24)]
     public void A_rail_clamp_guard_holds_a_fault_to_the_rail_and_a_drop(double fault)
