@@ -27,7 +27,8 @@ internal static class LogicScreen
     {
         int dirty = r.Edges.Count(e => !e.IsClean);
         return $"{r.Sensor} {Blocks.Volts(r.Low.SensorVolts)} reads low at {r.Pin.Name} with {SiText.Format(r.Low.MarginVolts, "V", 3)} in hand ({SiText.Format(r.Low.WorstMarginVolts, "V", 3)} at worst), "
-            + $"{Blocks.Volts(r.High.SensorVolts)} high with {SiText.Format(r.High.MarginVolts, "V", 3)} ({SiText.Format(r.High.WorstMarginVolts, "V", 3)} at worst); a jump is certain after {Time(r.DelaySeconds)}; "
+            + $"{Blocks.Volts(r.High.SensorVolts)} high with {SiText.Format(r.High.MarginVolts, "V", 3)} ({SiText.Format(r.High.WorstMarginVolts, "V", 3)} at worst); "
+            + (double.IsInfinity(r.DelaySeconds) ? "after a jump a level is never certain; " : $"a jump is certain after {Time(r.DelaySeconds)}; ")
             + (dirty == 0 ? $"{(r.Edges.Any(e => !e.IsSudden) ? "sudden and slowest" : "sudden")} changes are clean." : $"{dirty} of {r.Edges.Length} changes looked at are not clean.");
     }
 

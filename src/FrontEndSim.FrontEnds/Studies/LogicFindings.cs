@@ -40,9 +40,9 @@ public static class LogicFindings
         string ripple = found.RippleLimitVolts is { } limit ? $" The least hysteresis of {found.Pin.Logic!.Type.Name} covers a ripple of {V(limit)} from peak to peak at the sensor." : "";
         // A single change that passes too slowly is judged by its time; all else by the number of changes.
         bool isSlow = worst.Changes == 1 && !worst.IsClean;
-        string actual = isSlow ? $"{Time(worst.PassageSeconds)} between the levels" : Changes(worst.Changes);
+        string actual = isSlow ? double.IsInfinity(worst.PassageSeconds) ? "never certain" : $"{Time(worst.PassageSeconds)} between the levels" : Changes(worst.Changes);
         string wanted = isSlow ? Time(worst.SlowestPassageSeconds!.Value) : "1 change";
-        string margin = isSlow ? Time(worst.SlowestPassageSeconds!.Value - worst.PassageSeconds)
+        string margin = isSlow && double.IsInfinity(worst.PassageSeconds) ? "none" : isSlow ? Time(worst.SlowestPassageSeconds!.Value - worst.PassageSeconds)
             : worst.Changes > 1 ? $"{worst.Changes - 1} too many" : worst.Changes == 0 ? "1 too few"
             : found.RippleLimitVolts is { } covered ? $"{V(covered - frontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts)} more ripple" : "none needed";
         return new(requirement, worst.IsClean, actual, wanted, margin, Sentence(found, worst) + ripple, worst.IsClean ? "" : Remedy(found, worst));
@@ -52,9 +52,10 @@ public static class LogicFindings
     public static string Sentence(LogicResult found, LogicEdge edge)
     {
         string how = edge.IsSudden ? "jumps" : "changes as slowly as it may";
-        string specified = edge.SlowestPassageSeconds is { } most && edge.PassageSeconds > most
+        string specified = edge.SlowestPassageSeconds is { } most && edge.PassageSeconds > most && double.IsFinite(edge.PassageSeconds)
             ? $", but a gate without hysteresis is specified for {Time(most)} at most" : "";
-        return $"When {found.Sensor} {how} {(edge.Rises ? "and the pin rises" : "and the pin falls")}, the gate makes {Changes(edge.Changes)}; the pin is between its levels for {Time(edge.PassageSeconds)}{specified}.";
+        string passage = double.IsInfinity(edge.PassageSeconds) ? "does not come to its certain level" : $"is between its levels for {Time(edge.PassageSeconds)}";
+        return $"When {found.Sensor} {how} {(edge.Rises ? "and the pin rises" : "and the pin falls")}, the gate makes {Changes(edge.Changes)}; the pin {passage}{specified}.";
     }
 
     private static string Remedy(LogicResult found, LogicEdge worst)

@@ -107,8 +107,11 @@ internal static class PinExposureOf
             parts.Add($"falls to {V(e.LowestVolts)}, {V(lower)} inside {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
         if (e.InjectionMarginAmps is not null)
             parts.Add($"its clamps carry at most {A(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))} of {A(e.Pin.InjectionAmps!.Value)}");
-        return $"Pin {e.Pin.Name} {string.Join("; ", parts)}.";
+        return Sentence(e, parts);
     }
+
+    private static string Sentence(PinExposure e, List<string> parts) =>
+        $"Pin {e.Pin.Name}{(parts[0].StartsWith("its", StringComparison.Ordinal) ? ":" : "")} {string.Join("; ", parts)}.";
 
     private static string Broken(PinExposure e)
     {
@@ -126,7 +129,7 @@ internal static class PinExposureOf
         }
         if (e.SupplyMarginVolts is < 0 and { } supply)
             parts.Add($"its supply {e.Pin.ClampRail} is lifted to {V(e.SupplyHighestVolts!.Value)}, {V(-supply)} more than a device on it can be trusted to stand");
-        return $"Pin {e.Pin.Name} {string.Join("; ", parts)}.";
+        return Sentence(e, parts);
     }
 
     private static string Rated(Level level, double volts) => level.Rail is null ? level.ToString() : $"{V(volts)} ({level})";
