@@ -160,14 +160,17 @@ public sealed class DifferenceStage : StageKind
             double divided = n.ReferenceVolts * (double.IsInfinity(ground) ? 1 : ground / (ground + rr));
             yield return new("divided reference", double.IsInfinity(ground) ? "Vd = Vref" : $"Vd = Vref·{groundName}/({groundName} + {n.ReferenceName})",
                 double.IsInfinity(ground) ? ShiftHandMath.V(n.ReferenceVolts)
-                : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + {ShiftHandMath.Ohms(rr)})", divided, "V") { Measure = new VoltageMeasure(at, lifted) };
+                : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + {ShiftHandMath.Ohms(rr)})", divided, "V")
+            { Measure = new VoltageMeasure(at, lifted) };
             yield return new("its source resistance", double.IsInfinity(ground) ? $"Rd = {n.ReferenceName}" : $"Rd = {groundName} ‖ {n.ReferenceName}",
                 double.IsInfinity(ground) ? ShiftHandMath.Ohms(rr) : $"{ShiftHandMath.Ohms(ground)} ‖ {ShiftHandMath.Ohms(rr)}",
-                n.Subtracts ? leg : foot, "ohm") { Measure = new ResistanceMeasure(at, lifted) };
+                n.Subtracts ? leg : foot, "ohm")
+            { Measure = new ResistanceMeasure(at, lifted) };
         }
         string footName = v.Rr is not null && !n.Subtracts ? "Rd" : "R2", legName = v.Rr is not null && n.Subtracts ? "Rd" : "R3";
         yield return new("gain of the minus side", $"G− = R4/{legName}", $"{ShiftHandMath.Ohms(v.R4!.Value)}/{ShiftHandMath.Ohms(leg)}",
-            v.R4.Value / leg, "") { Measure = new GainMeasure(amp.Plus, amp.Output, 1) };
+            v.R4.Value / leg, "")
+        { Measure = new GainMeasure(amp.Plus, amp.Output, 1) };
         yield return new("gain of the plus side", $"G = (1 + G−)·{footName}/({r1} + {footName})",
             $"(1 + {SiText.Format(v.R4.Value / leg, "")})·{ShiftHandMath.Ohms(foot)}/({ShiftHandMath.Ohms(source)} + {ShiftHandMath.Ohms(foot)})",
             ideal.Gain, "");

@@ -204,7 +204,8 @@ public sealed class SingleStageShifter : StageKind
         {
             string others = string.Join(" ‖ ", new[] { n.Subtracts || v.R2 is null ? null : n.ReferenceName, v.R3 is null ? null : "R3" }.OfType<string>());
             yield return new("parallel of the resistors at the plus input", $"Rp = {r1} ‖ {others}",
-                $"{first} ‖ {string.Join(" ‖ ", new[] { n.Subtracts ? null : n.ReferenceLeg, v.R3 }.OfType<double>().Select(ShiftHandMath.Ohms))}", plusOhms, "ohm") { Measure = new ResistanceMeasure(amp.Plus) };
+                $"{first} ‖ {string.Join(" ‖ ", new[] { n.Subtracts ? null : n.ReferenceLeg, v.R3 }.OfType<double>().Select(ShiftHandMath.Ohms))}", plusOhms, "ohm")
+            { Measure = new ResistanceMeasure(amp.Plus) };
         }
         yield return new("gain", divides ? $"G = K·Rp/{r1}" : "G = K",
             divides ? $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.Ohms(plusOhms)}/{first}" : SiText.Format(noiseGain, ""), ideal.Gain, "");

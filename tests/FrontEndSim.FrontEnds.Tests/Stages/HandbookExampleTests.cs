@@ -12,7 +12,12 @@ public class HandbookExampleTests
 {
     private static readonly OpAmpModel IdealModel = new()
     {
-        OpenLoopGain = 1e13, InputOhms = 1e16, OutputOhms = 1e-2, OutputLimitAmps = 1e3, DropHighVolts = 0, DropLowVolts = 0,
+        OpenLoopGain = 1e13,
+        InputOhms = 1e16,
+        OutputOhms = 1e-2,
+        OutputLimitAmps = 1e3,
+        DropHighVolts = 0,
+        DropLowVolts = 0,
     };
 
     private static OpAmpType Ideal(OpAmpModel? model = null) => new("ideal", model ?? IdealModel, 0, 0, 0, 1, 300, "test");
@@ -28,7 +33,11 @@ public class HandbookExampleTests
     {
         var values = new Dictionary<string, object>
         {
-            ["from.input"] = "V1", ["from.output"] = "OUT", ["opamp.type"] = "ideal", ["opamp.positive"] = "VP", ["opamp.negative"] = "VN",
+            ["from.input"] = "V1",
+            ["from.output"] = "OUT",
+            ["opamp.type"] = "ideal",
+            ["opamp.positive"] = "VP",
+            ["opamp.negative"] = "VN",
         };
         foreach (var (key, value) in settings)
             values[key] = value is double ohms ? new Quantity(ohms, Unit.Ohm) : value;
@@ -159,9 +168,17 @@ public class HandbookExampleTests
 
         var wish = new StageRequest("shift", new Dictionary<string, object>
         {
-            ["from.input"] = "IN", ["from.output"] = "OUT", ["maps.sensor"] = "probe", ["maps.span"] = new Span(1, 4.5), ["offset.rail"] = "VREF", ["resistors.series"] = "E192",
-            ["opamp.type"] = "ideal", ["opamp.positive"] = "VP", ["opamp.negative"] = "VN",
-        }, [.. Supplies, new("VREF", 5)], [new("probe", "IN", new Span(0.01, 1), 0)]) { Catalogue = PartCatalogue.Standard with { OpAmps = [Ideal()] } };
+            ["from.input"] = "IN",
+            ["from.output"] = "OUT",
+            ["maps.sensor"] = "probe",
+            ["maps.span"] = new Span(1, 4.5),
+            ["offset.rail"] = "VREF",
+            ["resistors.series"] = "E192",
+            ["opamp.type"] = "ideal",
+            ["opamp.positive"] = "VP",
+            ["opamp.negative"] = "VN",
+        }, [.. Supplies, new("VREF", 5)], [new("probe", "IN", new Span(0.01, 1), 0)])
+        { Catalogue = PartCatalogue.Standard with { OpAmps = [Ideal()] } };
         var chosen = StageKinds.Find("single-stage-shifter")!.Build(wish).Parts.OfType<ResistorPart>().ToDictionary(r => r.Name, r => r.Ohms.Value);
         const double Step = 0.012; // E192's
         Assert.Equal(18.316, chosen["shift.R2"] / chosen["shift.R1"], 18.316 * Step);
