@@ -35,6 +35,7 @@ public sealed class RailClampGuard : StageKind
         if (!(supply > 0))
             throw new StageProblemException("diodes", $"The upper diode leads to a positive supply, but {rail.Name} is at {SiText.Format(supply, "V")}.",
                 "Name the supply of the pin.");
+        string name = request.Name, pin = request.Text("from.output");
         var type = request.Diode("diodes.type", DiodeKind.Schottky, DiodeKind.Junction);
         var guard = new GuardParts(request);
         guard.AddAbove(".Dh", rail, type);
@@ -42,10 +43,10 @@ public sealed class RailClampGuard : StageKind
         double drop = DiodeCurve.ForwardVolts(type.Model, ClampAmps), leak = DiodeCurve.LeakageAmps(type.Model, supply);
         string d = SiText.Format(drop, "V"), v = SiText.Format(supply, "V");
         guard.Add(
-            new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply + drop, "V"),
-            new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop, "V"),
+            new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply + drop, "V") { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
+            new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop, "V") { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
             new("what the leakage of one diode makes at the other end of the span", "Ve = Il · (R ∥ Rp)",
-                $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V"));
+                $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V") { Measure = new PartMeasure(name + ".Dh") });
         return guard.ToStage(this);
     }
 }

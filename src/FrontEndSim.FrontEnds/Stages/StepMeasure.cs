@@ -6,7 +6,8 @@ namespace FrontEndSim.FrontEnds;
 /// </summary>
 public abstract record StepMeasure;
 
-/// <summary>A gain between two nodes: how far the second moves for each volt of the first, over the sensor's span.</summary>
+/// <summary>A gain between two nodes: how far the second moves for each volt of the first, over the middle half of the sensor's span,
+/// where no end of an op amp's swing and no clamp is near.</summary>
 /// <param name="From">The first node; null for the input of the stage as its closed form has it.</param>
 /// <param name="To">The second node.</param>
 /// <param name="Less">What is taken from the ratio: 1 for the gain of a minus side, which is the noise gain less one.</param>
@@ -35,6 +36,16 @@ public sealed record ResistanceMeasure(string Node, string? Lifted = null, bool 
 /// <param name="Resistor">Its name.</param>
 /// <param name="SensorVolts">The sensor's voltage, V.</param>
 public sealed record PowerMeasure(string Resistor, double SensorVolts) : StepMeasure;
+
+/// <summary>The voltage of a node, V, while a current is pushed into it.</summary>
+/// <param name="Node">The node.</param>
+/// <param name="Amps">The current, A; negative for one drawn out of it.</param>
+/// <param name="Lifted">Name of the part that is lifted meanwhile, which would take some of the current.</param>
+public sealed record PushedMeasure(string Node, double Amps, string Lifted) : StepMeasure;
+
+/// <summary>What a part makes of a stage's output, V, sensor at the lower end of its span: the output with it less the output without it.</summary>
+/// <param name="Part">Its name.</param>
+public sealed record PartMeasure(string Part) : StepMeasure;
 
 /// <summary>What the bias current of an op amp makes of a stage's output, V: the output with it less the output without it.</summary>
 /// <param name="OpAmp">Name of the op amp.</param>

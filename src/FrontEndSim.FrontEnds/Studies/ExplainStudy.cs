@@ -43,7 +43,7 @@ public static class ExplainStudy
         // The closed form starts ahead of the source resistance that the stage was designed for.
         bool fromSensor = stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node;
         double[] grid = RoundValues.In(sensor.Span);
-        var measurement = new StageMeasurement(stage, sensor, grid, fromSensor, cancel);
+        var measurement = new StageMeasurement(stage, sensor, fromSensor, cancel);
         var lines = Lines(frontEnd);
         var trials = StageDifference.Trials(frontEnd, stage).Where(t => t.Changed.ToCircuit().Problems is [])
             .Select(t => (t.Name, t.Changed, Lines: Lines(t.Changed))).ToArray();

@@ -6,10 +6,9 @@ namespace FrontEndSim.FrontEnds;
 /// <summary>Measures in a simulated stage what the lines of its hand math stand for.</summary>
 /// <param name="Stage">The stage.</param>
 /// <param name="Sensor">The sensor that reaches it.</param>
-/// <param name="Grid">Voltages of the sensor, V, ascending.</param>
 /// <param name="FromSensor">Whether the closed form starts at the sensor's own voltage, else at the stage's input node.</param>
 /// <param name="Cancel">Stops the solver.</param>
-internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, double[] Grid, bool FromSensor, CancellationToken Cancel)
+internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, bool FromSensor, CancellationToken Cancel)
 {
     // A rail is moved by this share of itself, and a resistance measured with this voltage across it: small against any bend.
     private const double RailShare = 1e-3, ProbeVolts = 1e-3;
@@ -32,6 +31,8 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, double[] Gri
                 VoltageMeasure volts => Volts(Lift(frontEnd, volts.Lifted, volts.IsUnloaded ? volts.Node : null), volts.Node, volts.SensorVolts),
                 ResistanceMeasure ohms => Resistance(Lift(frontEnd, ohms.Lifted, ohms.IsUnloaded ? ohms.Node : null), ohms.Node, expected),
                 PowerMeasure power => Power(power, frontEnd),
+                PushedMeasure pushed => Pushed(Lift(frontEnd, pushed.Lifted, null), pushed.Node, pushed.Amps)[0],
+                PartMeasure part => Volts(frontEnd, Output, Sensor.Span.Low) - Volts(Lift(frontEnd, part.Part, null), Output, Sensor.Span.Low),
                 BiasMeasure bias => Volts(frontEnd, Output, null) - Volts(StageDifference.WithoutBias(frontEnd, bias.OpAmp), Output, null),
                 _ => null,
             };
@@ -44,7 +45,7 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, double[] Gri
 
     private double Gain(GainMeasure gain, FrontEnd frontEnd)
     {
-        var sweep = SweepStudy.Run(frontEnd, Sensor.Name, [Grid[0], Grid[^1]], cancel: Cancel);
+        var sweep = SweepStudy.Run(frontEnd, Sensor.Name, [Sensor.Span.At(0.25), Sensor.Span.At(0.75)], cancel: Cancel);
         double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? sweep.Voltage(node) : FromSensor ? [.. sweep.Values] : sweep.Voltage(Input);
         return (to[^1] - to[0]) / (from[^1] - from[0]) - gain.Less;
     }
@@ -67,10 +68,15 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, double[] Gri
     private double Resistance(FrontEnd frontEnd, string node, double expected)
     {
         double amps = ProbeVolts / Math.Max(1, Math.Abs(expected));
-        var calm = frontEnd.ToCircuit();
-        double[] volts = new Circuit([.. calm.Elements, new CurrentSource(ProbeName, Circuit.Ground, node, 0)], calm.Celsius).Compile()
-            .Sweep(ProbeName, [-amps, amps], cancel: Cancel).Voltage(node);
+        double[] volts = Pushed(frontEnd, node, -amps, amps);
         return (volts[1] - volts[0]) / (2 * amps);
+    }
+
+    private double[] Pushed(FrontEnd frontEnd, string node, params double[] amps)
+    {
+        var calm = frontEnd.ToCircuit();
+        return new Circuit([.. calm.Elements, new CurrentSource(ProbeName, Circuit.Ground, node, 0)], calm.Celsius).Compile()
+            .Sweep(ProbeName, amps, cancel: Cancel).Voltage(node);
     }
 
     private double? Power(PowerMeasure measure, FrontEnd frontEnd)
