@@ -16,6 +16,10 @@ internal static class PanelDrawing
     // What a panel of share 1 measures inside its axes, and what its words take, in points of the picture.
     private const double Width = 820, Height = 373, TitleAndAxis = 95, CharacterWidth = 7.2, LineHeight = 15;
 
+    // The longest title at 9 points; a bold character is at most 0.68 of its size wide on average.
+    private const int LongestTitle = 145;
+    private const float TitleWidth = 900 / 0.68f;
+
     /// <summary>A plot of the panel, ready to render.</summary>
     public static Plot Draw(Panel panel, string font)
     {
@@ -41,7 +45,9 @@ internal static class PanelDrawing
             DrawLabel(plot, label, across, up);
 
         plot.Axes.SetLimits(left / across.Factor, right / across.Factor, bottom / up.Factor, top / up.Factor);
-        plot.Title(panel.Title, 15);
+        // A long title, as an event's may be, is written smaller and then cut short rather than off.
+        string title = panel.Title.Length <= LongestTitle ? panel.Title : panel.Title[..(LongestTitle - 1)] + "…";
+        plot.Title(title, Math.Min(15, TitleWidth / title.Length));
         plot.XLabel(Caption(panel.Across, across), 13);
         plot.YLabel(Caption(panel.Up, up), 13);
         plot.Axes.Color(Ink);
