@@ -109,7 +109,7 @@ internal static class BuildParts
     public static ImmutableArray<string> Steps(FrontEnd frontEnd)
     {
         var steps = ImmutableArray.CreateBuilder<string>();
-        steps.Add($"Supplies: wire {string.Join(", ", frontEnd.Rails.Select(r => r.Name))} and ground, with 100 nF at each op amp's supply pins (common practice). "
+        steps.Add($"Supplies: wire {string.Join(", ", frontEnd.Rails.Select(r => r.Name))}{(frontEnd.Rails.IsEmpty ? "" : " and ")}ground, with 100 nF at each op amp's supply pins (common practice). "
             + "Set the supplies' current limits to twice what the circuit draws. Measure the rails, then switch off.");
         var pinNodes = frontEnd.Pins.Select(p => p.Node).ToHashSet();
         foreach (var stage in frontEnd.Stages.Reverse())
