@@ -26,6 +26,18 @@ public class SchematicTests(Chromium chromium)
             """
         },
         {
+            "long values at an op amp", """
+            rail VP 9 V
+            rail VN -9 V
+            resistor R1 from IN to SUM 1.02 Mohm 0.05%
+            resistor R2 from VDD to SUM 1.37 Mohm 0.05%
+            resistor R3 from SUM to PIN 1.65 Mohm 0.05%
+            opamp U1 precision-bipolar plus REF minus SUM output PIN on VP and VN
+            resistor R4 from VDD to REF 1.37 Mohm 0.05%
+            resistor R5 from REF to GND 1.37 Mohm 0.05%
+            """
+        },
+        {
             "gates and indicators", """
             rail VCC 5 V
             gate U1 cmos-hc-hysteresis from IN to PIN on VCC inverts

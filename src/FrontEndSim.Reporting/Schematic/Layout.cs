@@ -166,8 +166,11 @@ internal sealed partial class Layout
         return end;
     }
 
-    /// <summary>Places a part level, its leads reaching from a place to one <see cref="Leg"/> further right.</summary>
-    private Spot Level(Part part, string node, Spot from, int length = Leg)
+    /// <summary>How long level parts with their leads are, so that their values, which stand below them, end before the wires at either end.</summary>
+    private static int LegOf(IEnumerable<Part> parts) => parts.Select(p => (CharacterWidth * p.ValueText.Length + 20 + 19) / 20 * 20).Append(Leg).Max();
+
+    /// <summary>Places a part level, its leads reaching from a place to one further right.</summary>
+    private Spot Level(Part part, string node, Spot from, int length)
     {
         int lead = (length - 60) / 2;
         Spot near = from.Plus(lead, 0), far = near.Plus(60, 0), end = from.Plus(length, 0);
@@ -222,7 +225,7 @@ internal sealed partial class Layout
         var end = from;
         for (int k = 0; k < parallel.Count; k++)
         {
-            end = Level(parallel[k], node, from.Plus(0, -Row * k));
+            end = Level(parallel[k], node, from.Plus(0, -Row * k), LegOf(parallel));
             if (k == 0)
                 continue;
             _wires.Add(new Wire(from.Plus(0, -Row * (k - 1)), from.Plus(0, -Row * k)));
@@ -257,7 +260,8 @@ internal sealed partial class Layout
         bool otherLegs = minusLegs.Count + plusLegs.Count > 1;
 
         // The signal goes straight into its input.
-        int bus = at.X + (otherLegs ? 90 : 30) + Leg, edge = bus + 60, output = edge + 110;
+        int leg = LegOf(minusLegs.Concat(plusLegs));
+        int bus = at.X + (otherLegs ? 90 : 30) + leg, edge = bus + 60, output = edge + 110;
         int minus = intoMinus ? at.Y : at.Y - 60, plus = minus + 60, middle = minus + 30;
         var centre = new Spot(edge + 40, middle);
         _placed.Add(new PlacedPart(amp, centre, 0, [new(edge, plus), new(edge, minus), new(edge + 80, middle),
@@ -314,8 +318,8 @@ internal sealed partial class Layout
             {
                 string far = Far(part, input)!;
                 var end = new Spot(bus, y + (up ? -Row : Row) * row);
-                var start = end.Plus(-Leg, 0);
-                Level(part, far, start);
+                var start = end.Plus(-leg, 0);
+                Level(part, far, start, leg);
                 if (row > 0)
                     Riser(bus, y, end.Y);
                 if (far == node && row == 0 && start.Y == at.Y)
