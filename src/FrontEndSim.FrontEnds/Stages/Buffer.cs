@@ -30,9 +30,7 @@ public sealed class Buffer : StageKind
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
         var type = request.OpAmp("opamp.type");
         var (positive, negative) = (request.Rail("opamp.positive"), request.Rail("opamp.negative"));
-        if (positive.Volts.Value <= negative.Volts.Value)
-            throw new StageProblemException("opamp", $"The first rail of an op amp is the positive one, but {positive.Name} is not above {negative.Name}.",
-                $"Write \"on {negative.Name} and {positive.Name}\".");
+        ShifterLimits.CheckRails(type, positive, negative);
         Toleranced? series = request.Has("series") ? request.Toleranced("series", Unit.Ohm, 0.05) : null;
         Toleranced? pulldown = request.Has("pulldown") ? request.Toleranced("pulldown", Unit.Ohm, 0.05) : null;
 

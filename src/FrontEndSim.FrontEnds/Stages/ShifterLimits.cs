@@ -7,7 +7,8 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
 
     public double Lowest => Negative.Volts.Value + Type.Model.DropLowVolts;
 
-    public static void CheckSupply(OpAmpType type, Rail positive, Rail negative)
+    /// <summary>Refuses rails in the wrong order, and rails that the op amp does not work on.</summary>
+    public static void CheckRails(OpAmpType type, Rail positive, Rail negative)
     {
         double supply = positive.Volts.Value - negative.Volts.Value;
         if (!(supply > 0))
@@ -20,6 +21,11 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
             throw new StageProblemException("opamp", $"Op amps of class {type.Name} work on {V(type.LowestSupplyVolts)} to {V(type.HighestSupplyVolts)} "
                 + $"between their rails, but {positive.Name} and {negative.Name} are {V(supply)} apart.", "Choose other rails or another class.");
         }
+    }
+
+    public static void CheckSupply(OpAmpType type, Rail positive, Rail negative)
+    {
+        CheckRails(type, positive, negative);
         if (positive.Volts.Value - type.Model.CommonModeHighVolts < 0 || negative.Volts.Value + type.Model.CommonModeLowVolts > 0)
         {
             throw new StageProblemException("opamp", $"The inputs of both stages rest at ground, which is outside the common-mode range of {type.Name} "

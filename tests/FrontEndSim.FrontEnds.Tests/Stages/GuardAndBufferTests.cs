@@ -134,6 +134,14 @@ public class GuardAndBufferTests
     public void Rails_of_a_buffer_in_the_wrong_order_are_refused() => Assert.Throws<StageProblemException>(() =>
         Build("buffer", null, ("opamp.type", "ideal"), ("opamp.positive", "VN"), ("opamp.negative", "VP")));
 
+    [Fact]
+    public void An_op_amp_that_does_not_work_on_the_rails_is_refused_with_the_voltages()
+    {
+        // The class jfet-input wants 7 V between its rails (typical of the class, from memory).
+        var problem = Assert.Throws<StageProblemException>(() => Build("buffer", null, ("opamp.type", "jfet-input"), ("opamp.positive", "VDD"), ("opamp.negative", Circuit.Ground)));
+        Assert.Contains("3.3 V apart", problem.Message);
+    }
+
     [Theory]
     [InlineData(null)]
     [InlineData(100e3)]
