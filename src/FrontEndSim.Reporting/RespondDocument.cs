@@ -10,7 +10,7 @@ public static class RespondDocument
     /// An object with "sensor", "pin", "halfCountVolts", "settlingSeconds", "up" and "down" ("fromVolts", "toVolts",
     /// "riseSeconds", "settlingSeconds", "overshoot"), "gain", "cornerHertz", "sampleHertz", "halfRateAttenuation" (dB),
     /// "frequency" ("hertz", "decibels", "degrees" over that at rest), "samples" ("sensorVolts", "startVolts", "restVolts",
-    /// "heldVolts", "longEnoughSeconds"), "rows" ("sensorVolts", "startVolts", "keepsCharge", "restVolts", "heldVolts" of each sample in a row) and "audit" (of the step up); for a logic pin also "logic" (<see cref="LogicDocument"/>). Times that are not reached are null.
+    /// "heldVolts", "longEnoughSeconds"), "noise" ("rmsVolts" and "parts" with "part" and "rmsVolts"), "rows" ("sensorVolts", "startVolts", "keepsCharge", "restVolts", "heldVolts" of each sample in a row) and "audit" (of the step up); for a logic pin also "logic" (<see cref="LogicDocument"/>). Times that are not reached are null.
     /// </summary>
     public static JsonObject Json(RespondResult r, LogicResult? logic = null)
     {
@@ -46,6 +46,11 @@ public static class RespondDocument
             ["heldVolts"] = JsonNumber.Of(s.HeldVolts),
             ["longEnoughSeconds"] = JsonNumber.Of(s.LongEnoughSeconds),
         })]),
+        ["noise"] = new JsonObject
+        {
+            ["rmsVolts"] = JsonNumber.Of(r.Noise.RmsVolts),
+            ["parts"] = new JsonArray([.. r.Noise.Parts.Select(p => new JsonObject { ["part"] = p.Part, ["rmsVolts"] = JsonNumber.Of(p.RmsVolts) })]),
+        },
         ["rows"] = new JsonArray([.. r.Rows.Select(s => new JsonObject
         {
             ["sensorVolts"] = JsonNumber.Of(s.SensorVolts),

@@ -19,6 +19,9 @@ public class RespondTests
         Assert.Equal(corner, root.GetProperty("cornerHertz").GetDouble(), 1e-3 * corner);
         double ratio = 10e3 / corner;
         Assert.Equal(10 * Math.Log10(1 + ratio * ratio), root.GetProperty("halfRateAttenuation").GetDouble(), 0.01);
+        // √(kT/C) of 10 nF and the pin's 5 pF, whatever the resistances (Johnson and Nyquist).
+        double noise = Math.Sqrt(1.380649e-23 * 298.15 / 10.005e-9);
+        Assert.Equal(noise, root.GetProperty("noise").GetProperty("rmsVolts").GetDouble(), 0.01 * noise);
         double settling = TimeConstant * Math.Log(3.3 / (3.3 / 8192));
         Assert.Equal(settling, root.GetProperty("settlingSeconds").GetDouble(), 0.01 * settling);
     }

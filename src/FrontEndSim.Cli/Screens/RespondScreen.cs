@@ -18,7 +18,7 @@ internal static class RespondScreen
         yield return Blocks.Table(["step", "from", "to", "10 % to 90 %", "overshoot", "settles to " + half], [1, 2, 3, 4, 5],
             [Row("up", r.Up), Row("down", r.Down)]);
         yield return Blocks.Blank;
-        yield return Blocks.Margin([.. Frequency(r, half)]);
+        yield return Blocks.Margin([.. Frequency(r, half, pin.Converter is null ? "mV" : "counts")]);
         yield return Blocks.Blank;
         if (!r.Sampling.IsEmpty)
         {
@@ -56,7 +56,7 @@ internal static class RespondScreen
         s.Overshoot < 1e-5 ? "none" : SiText.Format(s.Overshoot, "%", 2), SiText.Format(s.SettlingSeconds, "s", 3),
     ];
 
-    private static IEnumerable<(IRenderable, IRenderable)> Frequency(RespondResult r, string half)
+    private static IEnumerable<(IRenderable, IRenderable)> Frequency(RespondResult r, string half, string unit)
     {
         var f = r.Frequency;
         yield return (Blocks.Word("Gain"), new Text($"{SiText.Plain(f.Gain, "V/V")} at rest, sensor at mid-span."));
@@ -67,6 +67,9 @@ internal static class RespondScreen
             yield return (Blocks.Word("Aliasing"), new Text($"At {SiText.Format(rate / 2, "Hz")}, half of {SiText.Format(rate, "Hz")}, signals are down by {SiText.Plain(loss, "dB", 3)}: "
                 + $"of {SiText.Format(1, "V")} at the sensor {SiText.Format(Math.Abs(f.Gain) * Math.Pow(10, -loss / 20), "V", 3)} reaches the pin and cannot be told from a slow signal."));
         }
+        var noisy = r.Noise.Parts.TakeWhile(p => p.RmsVolts > 0.1 * r.Noise.RmsVolts).Take(3).Select(p => $"{SiText.Format(p.RmsVolts, "V", 2)} from {p.Part}");
+        yield return (Blocks.Word("Noise"), new Text($"{SiText.Format(r.Noise.RmsVolts, "V", 3)} rms in one reading, {SiText.Plain(r.Noise.RmsVolts / (2 * r.HalfCountVolts), unit, 2)}"
+            + $"{(r.Noise.Parts.IsEmpty ? "" : ": " + string.Join(", ", noisy))}."));
         double settling = r.SettlingSeconds;
         if (double.IsFinite(settling) && settling > 0)
             yield return (Blocks.Word("Switching"), new Text($"A change over the whole span is followed to {half} {SiText.Format(settling, "s", 3)} later."));

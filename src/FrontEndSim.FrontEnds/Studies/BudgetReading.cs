@@ -6,9 +6,6 @@ namespace FrontEndSim.FrontEnds;
 /// <summary>The readings of a pin as a function of every source of error: what the propagations work on.</summary>
 internal sealed class BudgetReading
 {
-    // The highest frequency of the noise: far above the bandwidth of any pin behind a guard.
-    private const double LowestHertz = 0.1, HighestHertz = 1e9;
-
     private readonly FrontEnd _frontEnd;
     private readonly Pin _pin;
     private readonly WantedMapping _wanted;
@@ -71,7 +68,7 @@ internal sealed class BudgetReading
             inputs.Add(new("upper calibration reading, linearity", Limits(linearity), BudgetKind.Calibration));
             assumptions.Add("Linearity of the converter: any value between its limits at each place, on its own; its offset and gain do not drift.");
         }
-        double noise = NoiseVolts(mapping.Sensor) / count;
+        double noise = PinNoise.Of(frontEnd, pin, mapping.Sensor, cancel).RmsVolts / count;
         if (noise > 0)
         {
             _noise = inputs.Count;
@@ -79,7 +76,7 @@ internal sealed class BudgetReading
             inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
             inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
             assumptions.Add($"Noise of one reading: {SiText.Format(noise * count, "V", 3)} rms at {SiText.Format(frontEnd.Celsius, "°C")}, all of its band "
-                + $"up to {SiText.Format(HighestHertz, "Hz")}, which sampling folds in; at corners three times that.");
+                + $"up to {SiText.Format(PinNoise.HighestHertz, "Hz")}, which sampling folds in; at corners three times that.");
         }
         if (pin is { Sampling: not null, Converter: { } range })
         {
@@ -218,21 +215,5 @@ internal sealed class BudgetReading
             yield return low;
         if (_pin.Converter?.Span.High.Rail is { } high)
             yield return high;
-    }
-
-    /// <summary>At the sampling capacitor, if there is one, else at the pin.</summary>
-    private double NoiseVolts(string sensor)
-    {
-        var circuit = _frontEnd.ToCircuit();
-        string node = _pin.Node;
-        if (_pin.Sampling is { } sampling)
-        {
-            node = _pin.Name + ".held";
-            circuit = new Circuit([.. circuit.Elements, new Resistor(_pin.Name + ".sampling switch", _pin.Node, node, sampling.Ohms),
-                new Capacitor(_pin.Name + ".sampling capacitor", node, Circuit.Ground, sampling.Farads)], circuit.Celsius);
-        }
-        int points = 40 * (int)Math.Round(Math.Log10(HighestHertz / LowestHertz)) + 1;
-        double[] hertz = [.. Enumerable.Range(0, points).Select(k => LowestHertz * Math.Pow(10, k / 40.0))];
-        return circuit.Compile().SolveSmallSignal(sensor, hertz, _cancel).Noise(node).RmsVolts();
     }
 }

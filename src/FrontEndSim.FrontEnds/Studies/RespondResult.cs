@@ -20,6 +20,9 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
     /// </summary>
     public ImmutableArray<SampleRow> Rows { get; init; } = [];
 
+    /// <summary>The noise of one reading.</summary>
+    public required PinNoise Noise { get; init; }
+
     /// <summary>The longer of the two settling times, s.</summary>
     public double SettlingSeconds => Math.Max(Up.SettlingSeconds, Down.SettlingSeconds);
 }

@@ -36,6 +36,7 @@ public static class RespondStudy
         return new RespondResult(source.Name, pin, half, Step(frontEnd, target, source, true, half, unit, cancel),
             Step(frontEnd, target, source, false, half, unit, cancel), frequency, Samples(frontEnd, target, source, cancel))
         {
+            Noise = PinNoise.Of(frontEnd, target, source.Name, cancel),
             Rows = sampleHertz is { } often ? Rows(frontEnd, target, source, often, cancel) : [],
         };
     }

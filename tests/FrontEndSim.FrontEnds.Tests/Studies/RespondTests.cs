@@ -112,6 +112,15 @@ public class RespondTests
     }
 
     [Fact]
+    public void The_noise_of_any_resistance_across_a_capacitor_is_root_of_kT_over_C()
+    {
+        // Johnson and Nyquist: a pole's bandwidth of π/2 times its corner cancels the resistance out.
+        double expected = Math.Sqrt(1.380649e-23 * 298.15 / Farads);
+        Assert.Equal(expected, Result.Noise.RmsVolts, 2e-3 * expected);
+        Assert.Equal(Result.Noise.RmsVolts, Assert.Single(Result.Noise.Parts).RmsVolts, 1e-12);
+    }
+
+    [Fact]
     public void A_pin_that_does_not_sample_says_what_to_add()
     {
         var problem = Assert.Throws<StudyProblemException>(() => SamplingStudy.Run(OnePole(), "adc", "source", 1, 0));
