@@ -23,7 +23,21 @@ public static class PinTypesDocument
         Add("reads high above", type.HighShare, "of the supply");
         Add("reads low below", type.LowVolts, "V");
         Add("reads high above", type.HighVolts, "V");
+        if (type is { Gate: { } gate, GateAtWorst: { } least })
+        {
+            Threshold(type.HasHysteresis ? "rising threshold, typical" : "threshold, typical", gate.RisingShare, gate.RisingVolts);
+            if (type.HasHysteresis)
+            {
+                Threshold("falling threshold, typical", gate.FallingShare, gate.FallingVolts);
+                Threshold("least hysteresis", least.RisingShare - least.FallingShare, least.RisingVolts - least.FallingVolts);
+            }
+            found.Add(("delay of the gate, typical", gate.DelaySeconds, "s"));
+            found.Add(("output resistance of the gate, typical", gate.OutputOhms, "ohm"));
+        }
+        Add("slowest change between its levels, per volt", type.SlowestSecondsPerVolt, "s");
         return found.ToImmutable();
+
+        void Threshold(string what, double share, double volts) => found.Add(share > 0 ? (what, share, "of the supply") : (what, volts, "V"));
 
         void Add(string what, double? value, string unit)
         {

@@ -52,7 +52,10 @@ internal static class DiodeCatalogue
         points.Add(new(DataPointKind.Leakage, 10e-6, 5, IsLimit: true));
         return new(name, DiodeKind.Led, points.ToImmutable(), "typical of indicators of that colour, from memory")
         {
-            ReverseVolts = 5, Farads = 30e-12, RatedWatts = 60e-3, RatedPeakAmps = 100e-3,
+            ReverseVolts = 5,
+            Farads = 30e-12,
+            RatedWatts = 60e-3,
+            RatedPeakAmps = 100e-3,
         };
     }
 

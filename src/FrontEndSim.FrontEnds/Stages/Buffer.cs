@@ -66,7 +66,8 @@ public sealed class Buffer : StageKind
         yield return new("share that the op amp's finite gain leaves of it", "A/(1 + A)", $"{SiText.Format(model.OpenLoopGain, "")}/(1 + {SiText.Format(model.OpenLoopGain, "")})", loop, "") { Measure = new GainMeasure(plus, output) };
         if (series is not null)
             yield return new("offset that the bias current makes in the resistance at the plus input", "Vb = −Ib·R+",
-                $"−{SiText.Format(model.BiasAmps, "A")}·{Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V") { Measure = new BiasMeasure(amp) };
+                $"−{SiText.Format(model.BiasAmps, "A")}·{Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V")
+            { Measure = new BiasMeasure(amp) };
         // Both the inputs and the output stand at the signal: the narrower of the two limits at each end holds.
         double high = Math.Max(model.DropHighVolts, model.CommonModeHighVolts), low = Math.Max(model.DropLowVolts, model.CommonModeLowVolts);
         yield return new("highest voltage that it follows", "V = V+ − larger of output drop and input margin",

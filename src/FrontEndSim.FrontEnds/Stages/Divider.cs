@@ -125,7 +125,8 @@ public sealed class Divider : StageKind
         double most = Math.Abs(sensor.Span.High) >= Math.Abs(sensor.Span.Low) ? sensor.Span.High : sensor.Span.Low;
         double amps = most / (n.R1 + n.SourceOhms + n.R2);
         yield return new("power of R1 at the far end", "P = (Vi/ΣR)²·R1",
-            $"({ShiftHandMath.V(most)}/{ShiftHandMath.Ohms(n.R1 + n.SourceOhms + n.R2)})²·{r1}", amps * amps * n.R1, "W") { Measure = new PowerMeasure(name + ".R1", most) };
+            $"({ShiftHandMath.V(most)}/{ShiftHandMath.Ohms(n.R1 + n.SourceOhms + n.R2)})²·{r1}", amps * amps * n.R1, "W")
+        { Measure = new PowerMeasure(name + ".R1", most) };
         foreach (var step in ShiftHandMath.Ends(wish, n.Line))
             yield return step;
     }

@@ -46,11 +46,11 @@ public sealed class LogicInput : StageKind
         var parts = ImmutableArray.CreateBuilder<Part>();
         var math = ImmutableArray.CreateBuilder<HandStep>();
         parts.Add(new GatePart(name + ".U", input, output, rail.Name, type, request.Has("inverts")));
-        math.Add(Threshold("rising threshold, typical", "V+", gate.RisingShare, gate.RisingVolts, gate.Rising(supply), rail));
+        math.Add(Threshold("rising threshold, typical", "V+", gate.RisingShare, gate.RisingVolts, gate.Rising(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", true) });
         if (type.HasHysteresis)
         {
-            math.Add(Threshold("falling threshold, typical", "V−", gate.FallingShare, gate.FallingVolts, gate.Falling(supply), rail));
-            math.Add(new("hysteresis, typical", "H = V+ − V−", $"H = {V(gate.Rising(supply))} − {V(gate.Falling(supply))}", gate.Rising(supply) - gate.Falling(supply), "V"));
+            math.Add(Threshold("falling threshold, typical", "V−", gate.FallingShare, gate.FallingVolts, gate.Falling(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", false) });
+            math.Add(new("hysteresis, typical", "H = V+ − V−", $"H = {V(gate.Rising(supply))} − {V(gate.Falling(supply))}", gate.Rising(supply) - gate.Falling(supply), "V") { Measure = new ThresholdMeasure(name + ".U", null) });
         }
         foreach (bool high in new[] { true, false })
         {
@@ -76,7 +76,11 @@ public sealed class LogicInput : StageKind
             math.Add(new("resistor wanted", $"R{suffix} = ({rail.Name} − Vf) / I − Rgate",
                 $"R{suffix} = ({V(supply)} − {V(forward)}) / {SiText.Format(amps, "A")} − {SiText.Format(gate.OutputOhms, "ohm")}", wanted, "ohm"));
             math.Add(new("current with the value chosen", $"I = ({rail.Name} − Vf) / (R{suffix} + Rgate)",
-                $"I = ({V(supply)} − {V(forward)}) / ({SiText.Format(ohms, "ohm")} + {SiText.Format(gate.OutputOhms, "ohm")})", (supply - forward) / (ohms + gate.OutputOhms), "A"));
+                $"I = ({V(supply)} − {V(forward)}) / ({SiText.Format(ohms, "ohm")} + {SiText.Format(gate.OutputOhms, "ohm")})", (supply - forward) / (ohms + gate.OutputOhms), "A")
+            {
+                // Lit while the output is high: the input high, or low if the gate inverts.
+                Measure = new HeldCurrentMeasure($"{name}.D{suffix}", input, high != request.Has("inverts") ? supply : 0),
+            });
         }
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };
     }

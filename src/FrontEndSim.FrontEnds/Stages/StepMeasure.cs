@@ -50,3 +50,14 @@ public sealed record PartMeasure(string Part) : StepMeasure;
 /// <summary>What the bias current of an op amp makes of a stage's output, V: the output with it less the output without it.</summary>
 /// <param name="OpAmp">Name of the op amp.</param>
 public sealed record BiasMeasure(string OpAmp) : StepMeasure;
+
+/// <summary>The input voltage at which the output of a gate changes, V, its input held and moved slowly.</summary>
+/// <param name="Gate">Name of the gate.</param>
+/// <param name="Rising">Whether the input rises; null for the rising threshold less the falling one.</param>
+public sealed record ThresholdMeasure(string Gate, bool? Rising) : StepMeasure;
+
+/// <summary>The current through a part while a node is held at a voltage, A.</summary>
+/// <param name="Part">Name of the part.</param>
+/// <param name="Node">The node.</param>
+/// <param name="NodeVolts">Its voltage, V.</param>
+public sealed record HeldCurrentMeasure(string Part, string Node, double NodeVolts) : StepMeasure;

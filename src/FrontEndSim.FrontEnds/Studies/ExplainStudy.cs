@@ -37,8 +37,13 @@ public static class ExplainStudy
     private static StageExplanation Explain(FrontEnd frontEnd, Stage stage, CancellationToken cancel)
     {
         var sensor = SignalPath.SensorOf(frontEnd, stage.Ports[0].Node);
-        if (stage.Ideal is not { } ideal || sensor is null)
+        if (sensor is null)
             return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null, ""))], "", [], [], "");
+        if (stage.Ideal is not { } ideal)
+        {
+            var single = new StageMeasurement(stage, sensor, RoundValues.In(sensor.Span), false, cancel);
+            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, h.Measure is { } m ? single.Of(m, frontEnd, h.Result) : null, ""))], "", [], [], "");
+        }
         string output = stage.Ports[^1].Node;
         // The closed form starts ahead of the source resistance that the stage was designed for.
         bool fromSensor = stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node;

@@ -13,7 +13,10 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, bool FromSen
     // A rail is moved by this share of itself, and a resistance measured with this voltage across it: small against any bend.
     private const double RailShare = 1e-3, ProbeVolts = 1e-3;
 
-    private const string ProbeName = "measuring current";
+    // A threshold is found to this share of the supply.
+    private const double ThresholdShare = 1e-6;
+
+    private const string ProbeName = "measuring current", HoldName = "held voltage";
 
     private string Output => Stage.Ports[^1].Node;
 
@@ -34,6 +37,8 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, bool FromSen
                 PushedMeasure pushed => Pushed(Lift(frontEnd, pushed.Lifted, null), pushed.Node, pushed.Amps)[0],
                 PartMeasure part => Volts(frontEnd, Output, Sensor.Span.Low) - Volts(Lift(frontEnd, part.Part, null), Output, Sensor.Span.Low),
                 BiasMeasure bias => Volts(frontEnd, Output, null) - Volts(StageDifference.WithoutBias(frontEnd, bias.OpAmp), Output, null),
+                ThresholdMeasure threshold => Threshold(threshold, frontEnd),
+                HeldCurrentMeasure held => Held(frontEnd, held.Node).Sweep(HoldName, [held.NodeVolts], cancel: Cancel).Points[0].Parts[held.Part].Amps,
                 _ => null,
             };
         }
@@ -86,6 +91,34 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, bool FromSen
         var nodes = Solve(frontEnd, measure.SensorVolts).Nodes;
         double At(string node) => node == Circuit.Ground ? 0 : nodes[node];
         return Math.Pow(At(part.From) - At(part.To), 2) / part.Ohms.Value;
+    }
+
+    private static CompiledCircuit Held(FrontEnd frontEnd, string node)
+    {
+        var calm = frontEnd.ToCircuit();
+        return new Circuit([.. calm.Elements, new VoltageSource(HoldName, node, Circuit.Ground, 0)], calm.Celsius).Compile();
+    }
+
+    private double? Threshold(ThresholdMeasure measure, FrontEnd frontEnd)
+    {
+        if (frontEnd.AllParts.FirstOrDefault(p => p.Name == measure.Gate) is not GatePart gate)
+            return null;
+        if (measure.Rising is not { } rising)
+            return Threshold(measure with { Rising = true }, frontEnd) - Threshold(measure with { Rising = false }, frontEnd);
+        var circuit = Held(frontEnd, gate.Input);
+        double supply = Solve(frontEnd, null).Nodes[gate.Rail];
+        double start = rising ? 0 : supply, from = start, to = supply - start;
+        // Each time from the far end: between the thresholds the state is what it was.
+        bool IsHigh(double volts) => circuit.Sweep(HoldName, [start, volts], cancel: Cancel).Voltage(gate.Output)[^1] > supply / 2;
+        bool before = IsHigh(from);
+        if (IsHigh(to) == before)
+            return null;
+        while (Math.Abs(to - from) > ThresholdShare * supply)
+        {
+            double middle = (from + to) / 2;
+            (from, to) = IsHigh(middle) == before ? (middle, to) : (from, middle);
+        }
+        return (from + to) / 2;
     }
 
     private static FrontEnd Lift(FrontEnd frontEnd, string? name, string? unloaded)

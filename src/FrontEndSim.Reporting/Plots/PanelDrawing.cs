@@ -107,10 +107,10 @@ internal static class PanelDrawing
         text.LabelFontColor = label.Of switch { LabelOf.Band => EdgeInk, LabelOf.Simulated => Trace, _ => Ink };
         text.LabelAlignment = (label.Side, label.Above) switch
         {
-            (> 0, true) => Alignment.LowerLeft,
-            (> 0, false) => Alignment.UpperLeft,
-            (< 0, true) => Alignment.LowerRight,
-            (< 0, false) => Alignment.UpperRight,
+            ( > 0, true) => Alignment.LowerLeft,
+            ( > 0, false) => Alignment.UpperLeft,
+            ( < 0, true) => Alignment.LowerRight,
+            ( < 0, false) => Alignment.UpperRight,
             (_, true) => Alignment.LowerCenter,
             _ => Alignment.UpperCenter,
         };

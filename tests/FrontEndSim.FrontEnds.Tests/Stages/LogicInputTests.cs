@@ -33,10 +33,23 @@ public class LogicInputTests
     {
         var request = new StageRequest("read", new Dictionary<string, object>
         {
-            ["from.input"] = "PIN", ["from.output"] = "OUT", ["gate.family"] = "cmos-hc", ["gate.rail"] = "VCC",
+            ["from.input"] = "PIN",
+            ["from.output"] = "OUT",
+            ["gate.family"] = "cmos-hc",
+            ["gate.rail"] = "VCC",
         }, [new Rail("VCC", 12)], []);
         Assert.Equal("gate", Assert.Throws<StageProblemException>(() => new LogicInput().Build(request)).Setting);
         Assert.Equal("indicator-high", Assert.Throws<StageProblemException>(() =>
             Built(("indicator-high.type", "green"), ("indicator-high.amps", new Quantity(1, Unit.Amps)))).Setting);
+    }
+
+    [Fact]
+    public void Explain_measures_thresholds_hysteresis_and_the_indicators_current_beside_the_hand_math()
+    {
+        var stage = Built(("indicator-high.type", "green"), ("indicator-high.amps", new Quantity(2e-3, Unit.Amps)));
+        var steps = ExplainStudy.Run(Lit(stage)).Stages.Single().Steps;
+        Assert.Equal([2.65, 1.55, 1.1], steps.Take(3).Select(s => Math.Round(s.Simulated!.Value, 4)));
+        var current = steps.Single(s => s.Step.What.StartsWith("current", StringComparison.Ordinal));
+        Assert.Equal(current.Step.Result, current.Simulated!.Value, 0.01 * current.Step.Result);
     }
 }
