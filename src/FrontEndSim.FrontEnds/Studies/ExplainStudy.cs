@@ -41,7 +41,7 @@ public static class ExplainStudy
             return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null, ""))], "", [], [], "");
         if (stage.Ideal is not { } ideal)
         {
-            var single = new StageMeasurement(stage, sensor, RoundValues.In(sensor.Span), false, cancel);
+            var single = new StageMeasurement(stage, sensor, false, cancel);
             return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, h.Measure is { } m ? single.Of(m, frontEnd, h.Result) : null, ""))], "", [], [], "");
         }
         string output = stage.Ports[^1].Node;
