@@ -46,7 +46,8 @@ public sealed class RailClampGuard : StageKind
             new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply + drop, "V") { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
             new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop, "V") { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
             new("what the leakage of one diode makes at the other end of the span", "Ve = Il · (R ∥ Rp)",
-                $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V") { Measure = new PartMeasure(name + ".Dh") });
+                $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V")
+            { Measure = new PartMeasure(name + ".Dh") });
         return guard.ToStage(this);
     }
 }
