@@ -38,7 +38,9 @@ public sealed class DifferenceStage : StageKind
     {
         var wish = ShiftWish.Read(request);
         var type = request.OpAmp("opamp.type");
-        string positive = request.Rail("opamp.positive").Name, negative = request.Rail("opamp.negative").Name;
+        Rail high = request.Rail("opamp.positive"), low = request.Rail("opamp.negative");
+        ShifterLimits.CheckRails(type, high, low);
+        string positive = high.Name, negative = low.Name;
         var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "plus-ground"),
             wish.Given(request, "minus-input"), wish.Given(request, "feedback"), wish.Given(request, "reference"));
         if (given.Rr is not null && wish.Reference is null)

@@ -247,4 +247,15 @@ public class SingleOpAmpStageTests
             Assert.Equal(stage.Ideal.Output(-1.2), stage.HandMath[^2].Result, 1e-12);
         }
     }
+
+    [Theory]
+    [InlineData("single-stage-shifter")]
+    [InlineData("difference-stage")]
+    public void An_op_amp_that_its_rails_do_not_suit_is_refused(string kind)
+    {
+        var tooLow = PartCatalogue.Standard.FindOpAmp("rail-to-rail-cmos"); // of 5 V families
+        var refused = Assert.Throws<StageProblemException>(() => Build(kind, new(-1, 1), new(0, 3.3), "VDD", opAmp: tooLow));
+        Assert.Equal("opamp", refused.Setting);
+        Assert.Contains("18 V apart", refused.Message, StringComparison.Ordinal);
+    }
 }
