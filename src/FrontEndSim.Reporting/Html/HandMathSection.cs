@@ -23,6 +23,7 @@ internal static class HandMathSection
                 s.Simulated is { } simulated ? SiText.Format(simulated, s.Step.Unit, 5) : "",
                 s.Difference is { } difference ? Difference(difference, s.Step) : "",
             })),
+        stage.Steps.All(s => s.Why == "") ? null : new XElement("ul", stage.Steps.Where(s => s.Why != "").Select(s => new XElement("li", $"{s.Step.What}: {s.Why}"))),
         stage.Reason == "" ? null : Tag.Paragraph(stage.Reason),
         stage.Lines.IsEmpty ? null : Lines(stage));
 

@@ -6,15 +6,18 @@ namespace FrontEndSim.Reporting.Html;
 /// <summary>How each sensor lands on its pin.</summary>
 internal static class MappingSection
 {
-    public static XElement? Of(ReportInput input) => input.Check.Mappings.IsEmpty ? null : Tag.Section("mapping", "Mapping",
-        input.Check.Mappings.Select((m, k) => One(input.FrontEnd, m, k)));
+    // Fewer counts (or millivolts) than these are rounding.
+    private const double Nothing = 1e-3;
 
-    private static XElement One(FrontEnd frontEnd, MappingResult mapping, int number)
+    public static XElement? Of(ReportInput input) => input.Check.Mappings.IsEmpty ? null : Tag.Section("mapping", "Mapping",
+        input.Check.Mappings.Select((m, k) => One(input.FrontEnd, m, input.Check.Costs.FirstOrDefault(c => c.Pin == m.Pin && c.Sensor == m.Sensor), k)));
+
+    private static XElement One(FrontEnd frontEnd, MappingResult mapping, ProtectionCosts? costs, int number)
     {
         var pin = frontEnd.FindPin(mapping.Pin);
         bool converts = pin.Converter is not null;
         string unit = converts ? "counts" : "mV";
-        string Error(double value) => SiText.Plain(value, unit);
+        string Error(double value) => SiText.Plain(Math.Abs(value) < Nothing ? 0 : value, unit);
         return new XElement("div", new XAttribute("class", "block"),
             new XElement("h3", $"Sensor {mapping.Sensor} onto pin {mapping.Pin}"),
             new XElement("div", new XAttribute("class", "plots"), MappingPicture.Panels(mapping, pin).Select((p, j) =>
@@ -28,6 +31,7 @@ internal static class MappingSection
                     SiText.Format(p.SensorVolts, "V"), SiText.Format(p.PinVolts, "V", 5), SiText.Format(p.IdealVolts, "V", 5),
                     .. converts ? (object[])[SiText.Plain(p.Code, "", 6)] : [], Error(p.ErrorCounts),
                 ])),
+            costs is null or { Parts.IsEmpty: true } ? null : Costs(costs),
             mapping.Headroom.IsEmpty ? null : Tag.Table("Headroom of the op amps over the span",
                 ["op amp", "output to swing limit", "inputs to common-mode limit", "output current", "its limit"],
                 mapping.Headroom.Select(h => new object[]
@@ -37,6 +41,15 @@ internal static class MappingSection
                     SiText.Format(h.OutputAmps, "A", 3), SiText.Format(h.OutputLimitAmps, "A", 3),
                 })));
     }
+
+    private static XElement Costs(ProtectionCosts costs) => Tag.Table($"What the protection costs: the reading with each part less the reading without it, {costs.Unit}",
+        ["part", "value", $"sensor at {SiText.Format(costs.Span.Low, "V")}", $"sensor at {SiText.Format(costs.Span.High, "V")}"],
+        costs.Parts.Select(p => new object[]
+        {
+            p.Words + (p.IsSeries ? " (what the others and the pin draw through it)" : ""), p.ValueText, Cost(p.LowCounts), Cost(p.HighCounts),
+        }));
+
+    private static string Cost(double value) => Math.Abs(value) < Nothing ? "0" : (value > 0 ? "+" : "") + SiText.Plain(value, "", 3);
 
     /// <summary>Nine points evenly over the span, those computed nearest to them, and the worst.</summary>
     private static IEnumerable<MappingPoint> Rows(MappingResult mapping)
