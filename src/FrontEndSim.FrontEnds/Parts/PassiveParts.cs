@@ -14,6 +14,9 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     /// <summary>Rated power, W. A quarter watt is the common leaded size (common practice, no source).</summary>
     public double RatedWatts { get; init; } = 0.25;
 
+    /// <summary>Energy that a pulse may bring, too short for any of it to leave, J; null for the rated power times the usual thermal time.</summary>
+    public double? PulseJoules { get; init; }
+
     /// <inheritdoc/>
     public override string Word => "resistor";
 
@@ -25,6 +28,10 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings => [new(RatingKind.Power, RatedWatts, "given for the part")];
+
+    // Averaged over this time, a pulse of the rated energy stands at the rated power.
+    /// <inheritdoc/>
+    public override double ThermalSeconds => PulseJoules is { } joules ? joules / RatedWatts : base.ThermalSeconds;
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() => [new Resistor(Name, From, To, Ohms.Value)];

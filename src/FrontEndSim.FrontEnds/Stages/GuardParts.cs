@@ -10,13 +10,25 @@ internal sealed class GuardParts
     private readonly ImmutableArray<Part>.Builder _parts = ImmutableArray.CreateBuilder<Part>();
     private readonly ImmutableArray<HandStep>.Builder _math = ImmutableArray.CreateBuilder<HandStep>();
 
-    /// <summary>Reads series, pulldown and shunt.</summary>
+    /// <summary>The ratings of a guard's series resistor, which takes what the clamps do not.</summary>
+    public static ImmutableArray<Setting> SeriesRatings { get; } =
+    [
+        Setting.Of("rated", false, "Rated power of the series resistor; 250 mW if left out.", new Slot("value", SlotKind.Quantity, Unit.Watt)),
+        Setting.Of("pulse", false, "Energy that a pulse may bring into the series resistor; the rated power for 100 ms if left out.", new Slot("value", SlotKind.Quantity, Unit.Joule)),
+    ];
+
+    /// <summary>Reads series with its ratings, pulldown and shunt.</summary>
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
     public GuardParts(StageRequest request)
     {
         (_request, _input, _pin) = (request, request.Text("from.input"), request.Text("from.output"));
         var series = request.Toleranced("series", Unit.Ohm, 0.05);
-        _parts.Add(new ResistorPart(request.Name + ".R", _input, _pin, series));
+        var resistor = new ResistorPart(request.Name + ".R", _input, _pin, series);
+        _parts.Add(resistor with
+        {
+            RatedWatts = request.Toleranced("rated", Unit.Watt, 0, resistor.RatedWatts).Value,
+            PulseJoules = request.Has("pulse") ? request.Toleranced("pulse", Unit.Joule, 0).Value : null,
+        });
         if (request.Has("pulldown"))
         {
             var pulldown = request.Toleranced("pulldown", Unit.Ohm, 0.05);

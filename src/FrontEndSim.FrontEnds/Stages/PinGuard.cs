@@ -17,6 +17,7 @@ public sealed class PinGuard : StageKind
     [
         Setting.Of("from", true, "Input node and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
         Setting.Of("series", true, "Series resistor.", Value("value", Unit.Ohm), Tolerance),
+        .. GuardParts.SeriesRatings,
         Setting.Of("shunt", false, "Capacitor from the pin to ground.", Value("value", Unit.Farad), Tolerance),
         Setting.Of("zener", false, "Zener from ground (anode) to the pin (cathode): bounds the pin above, and one diode drop below ground.",
             new Slot("type", SlotKind.PartName)),

@@ -20,6 +20,7 @@ public sealed class RailClampGuard : StageKind
     [
         Setting.Of("from", true, "Input node and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
         Setting.Of("series", true, "Series resistor.", Value("value", Unit.Ohm), Tolerance),
+        .. GuardParts.SeriesRatings,
         Setting.Of("diodes", true, "Type of both diodes, and the supply that the upper one leads to: one that can sink, or is loaded by more than a fault brings.",
             new Slot("type", SlotKind.PartName), new Keyword("to"), new Slot("rail", SlotKind.Rail)),
         Setting.Of("shunt", false, "Capacitor from the pin to ground.", Value("value", Unit.Farad), Tolerance),

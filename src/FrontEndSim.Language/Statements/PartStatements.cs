@@ -31,20 +31,20 @@ internal sealed class ResistorStatement : PartStatement
 {
     public override string Keyword => "resistor";
 
-    public override string Summary => "A resistor with its tolerance, rated power and temperature coefficient.";
+    public override string Summary => "A resistor with its tolerance, rated power and pulse energy, and temperature coefficient.";
 
     protected override ImmutableArray<Piece> Head => [NewName("resistor"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
 
     public override ImmutableArray<Addition> Additions { get; } =
-        [new("rated", Blank.Of("watts", Unit.Watt)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
+        [new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        double? watts = scope.Positive(statement["watts"]), drift = scope.NotNegative(statement["per-kelvin"]);
+        double? watts = scope.Positive(statement["watts"]), joules = scope.Positive(statement["joules"]), drift = scope.NotNegative(statement["per-kelvin"]);
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
             return null;
-        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift });
+        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift }) { PulseJoules = joules };
         return watts is { } w ? part with { RatedWatts = w } : part;
     }
 }
