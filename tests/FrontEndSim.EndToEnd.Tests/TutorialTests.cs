@@ -104,5 +104,6 @@ public class TutorialTests
         string Lines(params char[] signs) => string.Concat(diff.Where(l => signs.Contains(l[0])).Select(l => l[1..] + "\n"));
     }
 
-    private static string[] Words(string svg) => [.. XDocument.Load(svg).Descendants().Where(e => e.Name.LocalName == "text").Select(e => e.Value)];
+    /// <summary>The words of a picture, in the order drawn.</summary>
+    internal static string[] Words(string svg) => [.. XDocument.Load(svg).Descendants().Where(e => e.Name.LocalName == "text").Select(e => e.Value)];
 }
