@@ -68,7 +68,4 @@ internal static class Blocks
     public static string Headroom(OpAmpHeadroom h) =>
         $"{h.OpAmp}: output {Volts(h.SwingVolts)} from its {h.SwingSide} limit, inputs {Volts(h.CommonModeVolts)} from their {h.CommonModeSide} limit, "
         + $"{SiText.Format(h.OutputAmps, "A", 3)} of {SiText.Format(h.OutputLimitAmps, "A", 3)}";
-
-    /// <summary>A number of counts (or millivolts) with its sign; below a thousandth is nothing.</summary>
-    public static string Signed(double value) => Math.Abs(value) < 1e-3 ? "0" : (value > 0 ? "+" : "") + SiText.Plain(value, "", 3);
 }

@@ -58,10 +58,10 @@ internal static class BudgetScreen
             double largest = Math.Max(Math.Abs(p.Drawn.Interval.Low), Math.Abs(p.Drawn.Interval.High));
             return (string[])
             [
-                SiText.Format(p.Celsius, "°C"), p.Place, Blocks.Signed(p.Linear.Estimate),
+                SiText.Format(p.Celsius, "°C"), p.Place, SiText.Signed(p.Linear.Estimate),
                 SiText.Plain(p.Linear.ExpandedUncertainty(p.Drawn.Probability), "", 3),
-                $"{Blocks.Signed(p.Drawn.Interval.Low)} .. {Blocks.Signed(p.Drawn.Interval.High)}",
-                $"{Blocks.Signed(p.Worst.Low)} .. {Blocks.Signed(p.Worst.High)}",
+                $"{SiText.Signed(p.Drawn.Interval.Low)} .. {SiText.Signed(p.Drawn.Interval.High)}",
+                $"{SiText.Signed(p.Worst.Low)} .. {SiText.Signed(p.Worst.High)}",
                 SiText.Format(budget.OfSpan(largest), "%", 2), SiText.Format(Math.Abs(budget.SensorVolts(largest)), "V", 2),
             ];
         }));
@@ -71,7 +71,7 @@ internal static class BudgetScreen
         var ranked = point.Ranked.ToArray();
         double largest = ranked.Length == 0 ? 1 : Math.Abs(ranked[0].Effect);
         var rows = ranked.Take(MostSources).Select(r => (string[])
-            [r.Source, Blocks.Signed(r.Effect), SiText.Format(r.Share, "%", 2), new string('#', (int)Math.Round(BarWidth * Math.Abs(r.Effect) / largest))]).ToList();
+            [r.Source, SiText.Signed(r.Effect), SiText.Format(r.Share, "%", 2), new string('#', (int)Math.Round(BarWidth * Math.Abs(r.Effect) / largest))]).ToList();
         if (ranked.Length > MostSources)
         {
             var rest = ranked.Skip(MostSources).ToArray();

@@ -80,8 +80,8 @@ internal static class CheckScreen
         string unit = converts ? "counts" : "mV", codes = converts ? $", codes {first.Code:0} .. {last.Code:0}" : "";
         return $"{m.Sensor} {Blocks.Volts(first.SensorVolts)} .. {Blocks.Volts(last.SensorVolts)} lands on {m.Pin} "
             + $"{Blocks.Volts(first.PinVolts)} .. {Blocks.Volts(last.PinVolts)} (wanted {Blocks.Volts(first.IdealVolts)} .. {Blocks.Volts(last.IdealVolts)}){codes}\n"
-            + $"off by at most {Blocks.Signed(worst.ErrorCounts)} {unit} at {Blocks.Volts(worst.SensorVolts)}: offset {Blocks.Signed(m.OffsetErrorCounts)}, gain {Blocks.Signed(m.GainErrorCounts)}, "
-            + $"curvature {Blocks.Signed(m.CurvatureCounts)} {unit}";
+            + $"off by at most {SiText.Signed(worst.ErrorCounts)} {unit} at {Blocks.Volts(worst.SensorVolts)}: offset {SiText.Signed(m.OffsetErrorCounts)}, gain {SiText.Signed(m.GainErrorCounts)}, "
+            + $"curvature {SiText.Signed(m.CurvatureCounts)} {unit}";
     }
 
     private static Table Events(CheckResult check, bool details)

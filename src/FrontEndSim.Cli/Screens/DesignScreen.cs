@@ -55,7 +55,7 @@ internal static class DesignScreen
         ["", "stage", "series", "worst", "nominal", "headroom", "input", "parts", "noise", "power", "cost"], [0, 3, 4, 5, 6, 7, 8, 9, 10],
         result.Candidates.Select((c, k) => (string[])
         [
-            (k + 1).ToString(), c.Stage.Kind, c.Series.Name, SiText.Plain(c.WorstErrorCounts, "", 3), Blocks.Signed(c.Mapping.Worst.ErrorCounts),
+            (k + 1).ToString(), c.Stage.Kind, c.Series.Name, SiText.Plain(c.WorstErrorCounts, "", 3), SiText.Signed(c.Mapping.Worst.ErrorCounts),
             c.HeadroomVolts is { } h ? SiText.Format(h, "V", 2) : "-", Ohms(c.InputOhms), $"{c.PartCount}/{c.DistinctValues}",
             SiText.Format(c.NoiseVolts, "V", 2), SiText.Format(c.SupplyWatts, "W", 2), SiText.Plain(c.Cost, "", 3),
         ]));

@@ -36,7 +36,7 @@ internal static class ExplainScreen
         {
             yield return Blocks.Title($"What the protection of pin {costs.Pin} costs ({costs.Unit}): the reading with each part less the reading without it");
             yield return Blocks.Table(["part", $"at {Blocks.Volts(costs.Span.Low)}", $"at {Blocks.Volts(costs.Span.High)}"], [1, 2],
-                costs.Parts.Select(p => (string[])[$"{p.Words}, {p.ValueText}" + (p.IsSeries ? " (what the others and the pin draw through it)" : ""), Blocks.Signed(p.LowCounts), Blocks.Signed(p.HighCounts)]));
+                costs.Parts.Select(p => (string[])[$"{p.Words}, {p.ValueText}" + (p.IsSeries ? " (what the others and the pin draw through it)" : ""), SiText.Signed(p.LowCounts), SiText.Signed(p.HighCounts)]));
             yield return Blocks.Blank;
         }
     }
@@ -86,7 +86,7 @@ internal static class ExplainScreen
             m.Points.Select(p => (string[])
             [
                 Blocks.Volts(p.SensorVolts), Blocks.Volts(p.IdealVolts), Blocks.Volts(p.PinVolts),
-                .. converts ? [p.Code.ToString("0")] : Array.Empty<string>(), Blocks.Signed(p.ErrorCounts),
+                .. converts ? [p.Code.ToString("0")] : Array.Empty<string>(), SiText.Signed(p.ErrorCounts),
             ]));
     }
 }

@@ -15,8 +15,8 @@ internal static class LogicScreen
         yield return Blocks.Blank;
         yield return Blocks.Title("Changes of the sensor over its span");
         yield return Blocks.Table(["change", "pin", "pin certain after", "gate after", "between the levels for", "gate changes", "clean"], [2, 3, 4, 5],
-            r.Edges.Select(e => (string[])[e.IsSudden ? "sudden" : "slowest", e.Rises ? "rises" : "falls", Time(e.PinDelaySeconds), Time(e.GateDelaySeconds),
-                Time(e.PassageSeconds), $"{e.Changes}", e.IsClean ? "yes" : "no"]));
+            r.Edges.Select(e => (string[])[e.IsSudden ? "sudden" : "slowest", e.Rises ? "rises" : "falls", LogicFindings.Time(e.PinDelaySeconds), LogicFindings.Time(e.GateDelaySeconds),
+                LogicFindings.Time(e.PassageSeconds), $"{e.Changes}", e.IsClean ? "yes" : "no"]));
         yield return Blocks.Blank;
         yield return Blocks.Margin([.. Notes(r).Select(n => ((IRenderable)Blocks.Word(n.Word), (IRenderable)new Text(n.Text)))]);
         yield return Blocks.Blank;
@@ -28,24 +28,22 @@ internal static class LogicScreen
         int dirty = r.Edges.Count(e => !e.IsClean);
         return $"{r.Sensor} {Blocks.Volts(r.Low.SensorVolts)} reads low at {r.Pin.Name} with {SiText.Format(r.Low.MarginVolts, "V", 3)} in hand ({SiText.Format(r.Low.WorstMarginVolts, "V", 3)} at worst), "
             + $"{Blocks.Volts(r.High.SensorVolts)} high with {SiText.Format(r.High.MarginVolts, "V", 3)} ({SiText.Format(r.High.WorstMarginVolts, "V", 3)} at worst); "
-            + (double.IsInfinity(r.DelaySeconds) ? "after a jump a level is never certain; " : $"a jump is certain after {Time(r.DelaySeconds)}; ")
+            + (double.IsInfinity(r.DelaySeconds) ? "after a jump a level is never certain; " : $"a jump is certain after {LogicFindings.Time(r.DelaySeconds)}; ")
             + (dirty == 0 ? $"{(r.Edges.Any(e => !e.IsSudden) ? "sudden and slowest" : "sudden")} changes are clean." : $"{dirty} of {r.Edges.Length} changes looked at are not clean.");
     }
 
     private static string[] Row(string word, string side, LogicLevel l) =>
         [word, Blocks.Volts(l.SensorVolts), Blocks.Volts(l.PinVolts), $"{side} {Blocks.Volts(l.LimitVolts)}", SiText.Format(l.MarginVolts, "V", 3), (l.IsExact ? "" : "over ") + SiText.Format(l.WorstMarginVolts, "V", 3)];
 
-    private static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : SiText.Format(seconds, "s", 3);
-
     private static IEnumerable<(string Word, string Text)> Notes(LogicResult r)
     {
         var type = r.Pin.Logic!.Type;
         var sudden = r.Edges.Where(e => e.IsSudden).ToArray();
-        yield return ("Delay", $"The way from sensor to pin adds up to {Time(r.DelaySeconds)} until the level is certain for any gate of the family; "
-            + $"a typical one has changed after {Time(sudden.Max(e => e.GateDelaySeconds))}.");
+        yield return ("Delay", $"The way from sensor to pin adds up to {LogicFindings.Time(r.DelaySeconds)} until the level is certain for any gate of the family; "
+            + $"a typical one has changed after {LogicFindings.Time(sudden.Max(e => e.GateDelaySeconds))}.");
         yield return ("Edges", type.HasHysteresis
             ? $"The gate has hysteresis; slow changes are simulated with the least of the family, {SiText.Format(type.GateAtWorst!.Rising(r.SupplyVolts) - type.GateAtWorst.Falling(r.SupplyVolts), "V", 3)}."
-            : $"The gate has no hysteresis{(type.SlowestSecondsPerVolt is { } most ? $": it wants to be taken from level to level within {Time(most * (r.High.LimitVolts - r.Low.LimitVolts))}" : "")}.");
+            : $"The gate has no hysteresis{(type.SlowestSecondsPerVolt is { } most ? $": it wants to be taken from level to level within {LogicFindings.Time(most * (r.High.LimitVolts - r.Low.LimitVolts))}" : "")}.");
         if (r.RippleLimitVolts is { } limit)
             yield return ("Ripple", $"At its frequency the hysteresis covers {SiText.Format(limit, "V", 3)} from peak to peak at the sensor.");
         if (r.Edges.All(e => e.IsSudden))

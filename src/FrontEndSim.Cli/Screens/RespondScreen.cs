@@ -28,7 +28,7 @@ internal static class RespondScreen
                 + $"for {SiText.Format(sampling.Seconds, "s")}, pin at rest before");
             yield return Blocks.Table([r.Sensor, "pin", "held before", "read", "error (counts)", "time that would do"], [0, 1, 2, 3, 4, 5],
                 r.Sampling.Select(s => (string[])[Blocks.Volts(s.SensorVolts), Blocks.Volts(s.RestVolts), Blocks.Volts(s.StartVolts), Blocks.Volts(s.HeldVolts),
-                    Blocks.Signed(s.ErrorVolts / count), Time(s.LongEnoughSeconds, sampling.Seconds)]));
+                    SiText.Signed(s.ErrorVolts / count), Time(s.LongEnoughSeconds, sampling.Seconds)]));
             yield return Blocks.Blank;
             yield return Blocks.Margin([(Blocks.Word("Samples"), new Text(Verdict(r, sampling)))]);
             yield return Blocks.Blank;

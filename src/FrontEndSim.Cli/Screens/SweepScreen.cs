@@ -45,7 +45,7 @@ internal static class SweepScreen
         return Blocks.Table(header, [0, 1, 2, 3, 4], m.Points.Select(p => (string[])
         [
             Blocks.Volts(p.SensorVolts), Blocks.Volts(p.PinVolts), Blocks.Volts(p.IdealVolts),
-            .. converts ? [p.Code.ToString("0")] : Array.Empty<string>(), Blocks.Signed(p.ErrorCounts),
+            .. converts ? [p.Code.ToString("0")] : Array.Empty<string>(), SiText.Signed(p.ErrorCounts),
         ]));
     }
 }

@@ -28,7 +28,7 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
     public LogicGateModel? Gate { get; init; }
 
     /// <summary>The gate with the least hysteresis that the family has, about the same middle; <see cref="Gate"/> without hysteresis.</summary>
-    public LogicGateModel? GateAtWorst { get; init; }
+    public LogicGateModel? GateAtWorst { get => field ?? Gate; init; }
 
     /// <summary>
     /// The slowest change between the thresholds that a gate without hysteresis is specified for, s/V; null for no limit.
@@ -46,7 +46,7 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
         // Input transition time: 500 ns at 4.5 V (JESD7A, from memory).
         new("cmos-hc", "high-speed CMOS logic", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6), 0.3, 0.7, null, null, "JESD7A, from memory")
         {
-            Gate = Plain(0.5, 0, 9e-9, 50), GateAtWorst = Plain(0.5, 0, 9e-9, 50), SlowestSecondsPerVolt = 500e-9 / 4.5,
+            Gate = Plain(0.5, 0, 9e-9, 50), SlowestSecondsPerVolt = 500e-9 / 4.5,
         },
         new("cmos-hc-hysteresis", "high-speed CMOS logic with hysteresis", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6), 0.2, 0.7, null, null,
             "JESD7A, from memory" + HysteresisSource)
@@ -56,7 +56,7 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
         // Rise and fall time of clock inputs: 15 us at 5 V (JESD13-B, from memory).
         new("cmos-4000", "CMOS logic of the 4000 series", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18), 0.3, 0.7, null, null, "JESD13-B, from memory")
         {
-            Gate = Plain(0.5, 0, 60e-9, 400), GateAtWorst = Plain(0.5, 0, 60e-9, 400), SlowestSecondsPerVolt = 15e-6 / 5,
+            Gate = Plain(0.5, 0, 60e-9, 400), SlowestSecondsPerVolt = 15e-6 / 5,
         },
         new("cmos-4000-hysteresis", "CMOS logic of the 4000 series with hysteresis", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18), 0.18, 0.72, null, null,
             "JESD13-B, from memory" + HysteresisSource)
@@ -66,7 +66,7 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
         // Slope of the inputs of low-voltage families: 10 ns/V (typical, from memory).
         new("lvttl", "3.3 V logic with TTL levels", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6), null, null, 0.8, 2.0, LvttlSource)
         {
-            Gate = Plain(0, 1.5, 4e-9, 25), GateAtWorst = Plain(0, 1.5, 4e-9, 25), SlowestSecondsPerVolt = 10e-9,
+            Gate = Plain(0, 1.5, 4e-9, 25), SlowestSecondsPerVolt = 10e-9,
         },
         new("lvttl-hysteresis", "3.3 V logic with TTL levels and hysteresis", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6), null, null, 0.8, 2.0,
             LvttlSource + HysteresisSource)

@@ -59,14 +59,14 @@ public sealed class Buffer : StageKind
     {
         var model = type.Model;
         if (series is { } r && pulldown is { } rp)
-            yield return new("gain", "G = Rp/(R + Rp)", $"{Ohms(rp.Value)}/({Ohms(r.Value)} + {Ohms(rp.Value)})", ideal.Gain, "");
+            yield return new("gain", "G = Rp/(R + Rp)", $"{ShiftHandMath.Ohms(rp.Value)}/({ShiftHandMath.Ohms(r.Value)} + {ShiftHandMath.Ohms(rp.Value)})", ideal.Gain, "");
         else
             yield return new("gain of a follower", "G = 1", "1", 1, "");
         double loop = model.OpenLoopGain / (1 + model.OpenLoopGain);
         yield return new("share that the op amp's finite gain leaves of it", "A/(1 + A)", $"{SiText.Format(model.OpenLoopGain, "")}/(1 + {SiText.Format(model.OpenLoopGain, "")})", loop, "") { Measure = new GainMeasure(plus, output) };
         if (series is not null)
             yield return new("offset that the bias current makes in the resistance at the plus input", "Vb = −Ib·R+",
-                $"−{SiText.Format(model.BiasAmps, "A")}·{Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V")
+                $"−{SiText.Format(model.BiasAmps, "A")}·{ShiftHandMath.Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V")
             { Measure = new BiasMeasure(amp) };
         // Both the inputs and the output stand at the signal: the narrower of the two limits at each end holds.
         double high = Math.Max(model.DropHighVolts, model.CommonModeHighVolts), low = Math.Max(model.DropLowVolts, model.CommonModeLowVolts);
@@ -75,6 +75,4 @@ public sealed class Buffer : StageKind
         yield return new("lowest voltage that it follows", "V = V− + larger of output drop and input margin",
             $"{ShiftHandMath.V(negative.Volts.Value)} + {ShiftHandMath.V(low)}", negative.Volts.Value + low, "V");
     }
-
-    private static string Ohms(double value) => SiText.Format(value, "ohm");
 }

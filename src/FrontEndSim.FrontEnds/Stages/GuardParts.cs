@@ -35,7 +35,7 @@ internal sealed class GuardParts
             _parts.Add(new ResistorPart(request.Name + ".Rp", _pin, Engine.Circuit.Ground, pulldown));
             Gain = pulldown.Value / (series.Value + pulldown.Value);
             _math.Add(new("gain of series resistor and pull-down", "a = Rp / (R + Rp)",
-                $"a = {Ohms(pulldown.Value)} / ({Ohms(series.Value)} + {Ohms(pulldown.Value)})", Gain, ""));
+                $"a = {ShiftHandMath.Ohms(pulldown.Value)} / ({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(pulldown.Value)})", Gain, ""));
         }
         SeenOhms = series.Value * Gain;
         if (request.Has("shunt"))
@@ -43,7 +43,7 @@ internal sealed class GuardParts
             var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
             _parts.Add(new CapacitorPart(request.Name + ".C", _pin, Engine.Circuit.Ground, shunt));
             _math.Add(new("corner frequency", "fc = 1 / (2π · (R ∥ Rp) · C)",
-                $"fc = 1 / (2π · {Ohms(SeenOhms)} · {SiText.Format(shunt.Value, "F")})", 1 / (2 * Math.PI * SeenOhms * shunt.Value), "Hz"));
+                $"fc = 1 / (2π · {ShiftHandMath.Ohms(SeenOhms)} · {SiText.Format(shunt.Value, "F")})", 1 / (2 * Math.PI * SeenOhms * shunt.Value), "Hz"));
         }
     }
 
@@ -73,6 +73,4 @@ internal sealed class GuardParts
             Expected = line,
         };
     }
-
-    private static string Ohms(double value) => SiText.Format(value, "ohm");
 }

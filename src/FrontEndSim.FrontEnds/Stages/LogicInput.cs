@@ -59,7 +59,7 @@ public sealed class LogicInput : StageKind
                 continue;
             var led = request.Diode(setting + ".type", DiodeKind.Led);
             double amps = request.Value(setting + ".amps", Unit.Amps);
-            double forward = Forward(led, amps);
+            double forward = DiodeCurve.ForwardVolts(led.Model, amps);
             if (!(amps > 0) || !(supply > forward))
             {
                 throw new StageProblemException(setting, !(amps > 0) ? $"{setting} needs a current above 0 A."
@@ -88,10 +88,6 @@ public sealed class LogicInput : StageKind
     private static HandStep Threshold(string what, string symbol, double share, double volts, double result, Rail rail) => share == 0
         ? new(what, $"{symbol}, fixed", V(volts), result, "V")
         : new(what, $"{symbol} = {SiText.Format(share, "%", 3)} of {rail.Name}", $"{symbol} = {SiText.Plain(share, "", 3)} · {V(rail.Volts.Value)}", result, "V");
-
-    /// <summary>The forward voltage of a diode at a current, V, by its model's own law at 25 °C.</summary>
-    private static double Forward(DiodeType type, double amps) => type.Model.EmissionCoefficient * Constants.ThermalVolts(Constants.ReferenceKelvin)
-        * Math.Log(1 + amps / type.Model.SaturationAmps) + amps * type.Model.SeriesOhms;
 
     private static string V(double volts) => SiText.Format(volts, "V", 3);
 }

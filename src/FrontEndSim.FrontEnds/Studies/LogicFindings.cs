@@ -40,9 +40,10 @@ public static class LogicFindings
         string ripple = found.RippleLimitVolts is { } limit ? $" The least hysteresis of {found.Pin.Logic!.Type.Name} covers a ripple of {V(limit)} from peak to peak at the sensor." : "";
         // A single change that passes too slowly is judged by its time; all else by the number of changes.
         bool isSlow = worst.Changes == 1 && !worst.IsClean;
-        string actual = isSlow ? double.IsInfinity(worst.PassageSeconds) ? "never certain" : $"{Time(worst.PassageSeconds)} between the levels" : Changes(worst.Changes);
+        bool arrives = double.IsFinite(worst.PassageSeconds);
+        string actual = !isSlow ? Changes(worst.Changes) : arrives ? $"{Time(worst.PassageSeconds)} between the levels" : "never certain";
         string wanted = isSlow ? Time(worst.SlowestPassageSeconds!.Value) : "1 change";
-        string margin = isSlow && double.IsInfinity(worst.PassageSeconds) ? "none" : isSlow ? Time(worst.SlowestPassageSeconds!.Value - worst.PassageSeconds)
+        string margin = isSlow ? arrives ? Time(worst.SlowestPassageSeconds!.Value - worst.PassageSeconds) : "none"
             : worst.Changes > 1 ? $"{worst.Changes - 1} too many" : worst.Changes == 0 ? "1 too few"
             : found.RippleLimitVolts is { } covered ? $"{V(covered - frontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts)} more ripple" : "none needed";
         return new(requirement, worst.IsClean, actual, wanted, margin, Sentence(found, worst) + ripple, worst.IsClean ? "" : Remedy(found, worst));
@@ -75,7 +76,8 @@ public static class LogicFindings
 
     private static string Changes(int count) => count == 1 ? "1 change" : $"{count} changes";
 
-    private static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : SiText.Format(seconds, "s", 3);
+    /// <summary>A time that may never come.</summary>
+    public static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : SiText.Format(seconds, "s", 3);
 
     private static string V(double volts) => SiText.Format(volts, "V", 3);
 }

@@ -62,16 +62,14 @@ internal static class BudgetSection
         ["temperature and place", "sensor", "calibrated", "nominal", $"{probability} of boards", "worst case"],
         budget.Points.OrderBy(p => p.IsCalibrated).Select(p => new object[]
         {
-            Where(p), SiText.Format(p.Volts, "V"), p.IsCalibrated ? "yes" : "no", Signed(p.Linear.Estimate),
+            Where(p), SiText.Format(p.Volts, "V"), p.IsCalibrated ? "yes" : "no", SiText.Signed(p.Linear.Estimate),
             Interval(p.Drawn.Interval.Low, p.Drawn.Interval.High, ""), Interval(p.Worst.Low, p.Worst.High, "") + (p.Worst.IsExact ? "" : " (a bound)"),
         }));
 
     /// <summary>"25 °C, full".</summary>
     public static string Where(BudgetPoint point) => $"{SiText.Format(point.Celsius, "°C")}, {point.Place}";
 
-    private static string Interval(double low, double high, string unit) => $"{Signed(low)} .. {Signed(high)}{(unit == "" ? "" : " " + unit)}";
-
-    private static string Signed(double value) => Math.Abs(value) < 1e-3 ? "0" : (value > 0 ? "+" : "") + Number(value);
+    private static string Interval(double low, double high, string unit) => $"{SiText.Signed(low)} .. {SiText.Signed(high)}{(unit == "" ? "" : " " + unit)}";
 
     private static string Number(double value) => SiText.Plain(Math.Abs(value) < 1e-3 ? 0 : value, "", 3);
 }

@@ -46,10 +46,8 @@ internal static class MappingSection
         ["part", "value", $"sensor at {SiText.Format(costs.Span.Low, "V")}", $"sensor at {SiText.Format(costs.Span.High, "V")}"],
         costs.Parts.Select(p => new object[]
         {
-            p.Words + (p.IsSeries ? " (what the others and the pin draw through it)" : ""), p.ValueText, Cost(p.LowCounts), Cost(p.HighCounts),
+            p.Words + (p.IsSeries ? " (what the others and the pin draw through it)" : ""), p.ValueText, SiText.Signed(p.LowCounts), SiText.Signed(p.HighCounts),
         }));
-
-    private static string Cost(double value) => Math.Abs(value) < Nothing ? "0" : (value > 0 ? "+" : "") + SiText.Plain(value, "", 3);
 
     /// <summary>Nine points evenly over the span, those computed nearest to them, and the worst.</summary>
     private static IEnumerable<MappingPoint> Rows(MappingResult mapping)

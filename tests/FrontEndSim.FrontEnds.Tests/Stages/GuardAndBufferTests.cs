@@ -6,17 +6,6 @@ namespace FrontEndSim.FrontEnds.Tests.Stages;
 /// <summary>Dividers, buffers and rail-clamp guards: their hand math against the engine, and what they refuse.</summary>
 public class GuardAndBufferTests
 {
-    // Good enough to be called ideal: gain errors and loading below 1e-12.
-    private static readonly OpAmpType IdealOpAmp = new("ideal", new OpAmpModel
-    {
-        OpenLoopGain = 1e13,
-        InputOhms = 1e16,
-        OutputOhms = 1e-2,
-        OutputLimitAmps = 1e3,
-        DropHighVolts = 0,
-        DropLowVolts = 0,
-    }, 0, 0, 0, 1, 100, "test");
-
     // A diode that conducts nothing short of a few volts: what is left of a guard is its resistors.
     private static readonly DiodeModel IdealDiode = new() { SaturationAmps = 1e-30 };
 
@@ -31,7 +20,7 @@ public class GuardAndBufferTests
             values[key] = value;
         return StageKinds.Find(kind)!.Build(new("s", values, Rails, sensor is null ? [] : [sensor])
         {
-            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp, .. PartCatalogue.Standard.OpAmps] },
+            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] },
         });
     }
 

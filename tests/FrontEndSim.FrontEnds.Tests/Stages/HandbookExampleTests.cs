@@ -10,17 +10,7 @@ namespace FrontEndSim.FrontEnds.Tests.Stages;
 /// </summary>
 public class HandbookExampleTests
 {
-    private static readonly OpAmpModel IdealModel = new()
-    {
-        OpenLoopGain = 1e13,
-        InputOhms = 1e16,
-        OutputOhms = 1e-2,
-        OutputLimitAmps = 1e3,
-        DropHighVolts = 0,
-        DropLowVolts = 0,
-    };
-
-    private static OpAmpType Ideal(OpAmpModel? model = null) => new("ideal", model ?? IdealModel, 0, 0, 0, 1, 300, "test");
+    private static OpAmpType Ideal(OpAmpModel? model = null) => IdealOpAmp.Like(model ?? IdealOpAmp.Model, 300);
 
     private static readonly ImmutableArray<Rail> Supplies = [new("VP", 100), new("VN", -100)];
 
@@ -55,7 +45,7 @@ public class HandbookExampleTests
     [InlineData(1e5, 99.90, 0.10e-3)]
     public void Sedra_and_Smith_inverting_amplifier_of_finite_gain(double openLoopGain, double gain, double virtualGround)
     {
-        var point = Solve([new("V1", 0.1)], [R("R1", "V1", "N", 1e3), R("R2", "N", "OUT", 100e3), OpAmp("GND", "N", "OUT", IdealModel with { OpenLoopGain = openLoopGain })]);
+        var point = Solve([new("V1", 0.1)], [R("R1", "V1", "N", 1e3), R("R2", "N", "OUT", 100e3), OpAmp("GND", "N", "OUT", IdealOpAmp.Model with { OpenLoopGain = openLoopGain })]);
         Assert.Equal(gain, -point.Nodes["OUT"] / 0.1, 0.005);
         Assert.Equal(virtualGround, Math.Abs(point.Nodes["N"]), 0.005e-3);
     }
@@ -134,7 +124,7 @@ public class HandbookExampleTests
     [Fact]
     public void Sedra_and_Smith_offset_of_bias_currents_before_and_after_the_compensating_resistor()
     {
-        var bias = IdealModel with { BiasAmps = 100e-9 };
+        var bias = IdealOpAmp.Model with { BiasAmps = 100e-9 };
         var before = Solve([new("V1", 0)], [R("R1", "V1", "N", 10e3), R("R2", "N", "OUT", 1e6), OpAmp("GND", "N", "OUT", bias)]);
         Assert.Equal(0.1, before.Nodes["OUT"], 1e-6);
         var after = Solve([new("V1", 0)],

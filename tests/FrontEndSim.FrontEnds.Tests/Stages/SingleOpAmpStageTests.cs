@@ -6,17 +6,6 @@ namespace FrontEndSim.FrontEnds.Tests.Stages;
 /// <summary>The stages with one op amp or none: their hand math against the engine, and the values that they choose.</summary>
 public class SingleOpAmpStageTests
 {
-    /// <summary>Good enough to be called ideal: gain errors and loading below 1e-12.</summary>
-    private static readonly OpAmpType IdealOpAmp = new("ideal", new OpAmpModel
-    {
-        OpenLoopGain = 1e13,
-        InputOhms = 1e16,
-        OutputOhms = 1e-2,
-        OutputLimitAmps = 1e3,
-        DropHighVolts = 0,
-        DropLowVolts = 0,
-    }, 0, 0, 0, 1, 100, "test");
-
     private static readonly ImmutableArray<Rail> Rails =
         [new("VP", 9), new("VN", -9), new("VDD", 3.3), new("VREF", 2.5)];
 
@@ -30,7 +19,7 @@ public class SingleOpAmpStageTests
             ["maps.sensor"] = "probe",
             ["maps.span"] = pin,
             ["resistors.series"] = series,
-            ["opamp.type"] = (opAmp ?? IdealOpAmp).Name,
+            ["opamp.type"] = (opAmp ?? IdealOpAmp.Type).Name,
             ["opamp.positive"] = "VP",
             ["opamp.negative"] = "VN",
         };
@@ -40,7 +29,7 @@ public class SingleOpAmpStageTests
             values[key] = value;
         var request = new StageRequest("shift", values, Rails, [new("probe", "IN", sensor, sourceOhms)])
         {
-            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp, .. PartCatalogue.Standard.OpAmps] },
+            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] },
         };
         return StageKinds.Find(kind)!.Build(request);
     }
