@@ -25,6 +25,9 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// </summary>
     public double HighestVolts => Math.Abs(Volts.Value) * (1 + Math.Max(0.1, Volts.Tolerance));
 
+    /// <summary>The rail with its supply off: held at 0 V behind its source resistance, as other loads or its regulator hold it.</summary>
+    public Rail Off() => this with { PresentVolts = 0, SourceOnly = false };
+
     internal Element ToElement() =>
         new VoltageSource(Name, Name, Circuit.Ground, PresentVolts ?? Volts.Value) { SeriesOhms = SeriesOhms, SourceOnly = SourceOnly };
 }

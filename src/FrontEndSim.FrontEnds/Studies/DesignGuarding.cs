@@ -76,7 +76,7 @@ internal static class DesignGuarding
     public static Stage Build(StageRequest request) => StageKinds.Find("pin-guard")!.Build(request);
 
     /// <summary>A front end without its supplies: every rail is held at 0 V, as a load or its regulator holds it.</summary>
-    public static FrontEnd Off(FrontEnd frontEnd) => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r with { PresentVolts = 0, SourceOnly = false })] };
+    public static FrontEnd Off(FrontEnd frontEnd) => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.Off())] };
 
     /// <summary>Events with supplies on, then without; what happens to a rail cannot happen to one that is off.</summary>
     public static IEnumerable<(FrontEnd FrontEnd, FaultEvent Event, bool IsOff)> Runs(FrontEnd frontEnd)

@@ -31,7 +31,7 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
             if (worst is null || Math.Abs(worst.Largest) < Least)
                 return $"The protection costs less than {SiText.Plain(Least, Unit)}.";
             double at = Math.Abs(worst.LowCounts) > Math.Abs(worst.HighCounts) ? Span.Low : Span.High;
-            return $"{char.ToUpperInvariant(worst.Words[0])}{worst.Words[1..]} costs most of the protection: {Signed(worst.Largest)} {Unit} at {SiText.Format(at, "V")}.";
+            return $"{char.ToUpperInvariant(worst.Words[0])}{worst.Words[1..]} costs most of the protection: {SiText.Signed(worst.Largest)} {Unit} at {SiText.Format(at, "V")}.";
         }
     }
 
@@ -77,8 +77,6 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
                 frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == own ? p with { HasClamps = false, LeakageAmps = 0 } : p)] });
         }
     }
-
-    private static string Signed(double counts) => (counts > 0 ? "+" : "") + SiText.Plain(counts, "", 3);
 }
 
 /// <summary>What one part of the protection costs.</summary>

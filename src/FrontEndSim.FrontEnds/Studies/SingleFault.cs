@@ -91,8 +91,8 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         }
         var broken = Mode switch
         {
-            FaultMode.RailLost => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, Lost))] },
-            FaultMode.RailOpen => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => Lost(s) with { SeriesOhms = OpenOhms }))] },
+            FaultMode.RailLost => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off()))] },
+            FaultMode.RailOpen => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off() with { SeriesOhms = OpenOhms }))] },
             FaultMode.SensorOpen or FaultMode.SensorShort => frontEnd with
             {
                 Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, whole => whole with { SourceOhms = OpenOhms }))],
@@ -107,8 +107,6 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         };
         return hits > 0 ? broken : throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
     }
-
-    private static Rail Lost(Rail rail) => rail with { PresentVolts = 0, SourceOnly = false };
 
     private Part Break(Part whole) => new FaultyPart(whole, Mode);
 }
