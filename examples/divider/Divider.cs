@@ -1,4 +1,5 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 
 var circuit = new Circuit(
 [

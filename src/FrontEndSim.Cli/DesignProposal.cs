@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language;
 
 namespace FrontEndSim.Cli;

@@ -1,6 +1,10 @@
 using System.Globalization;
 using System.Text;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language;
 
 namespace FrontEndSim.Cli;

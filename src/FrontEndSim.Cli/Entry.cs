@@ -3,8 +3,8 @@ using System.CommandLine.Help;
 using System.CommandLine.Invocation;
 using System.CommandLine.Parsing;
 using FrontEndSim.Cli.Verbs;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.Language;
 using FrontEndSim.Reporting.Plots;
 

@@ -1,5 +1,5 @@
 using System.Diagnostics;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.Cli;
 

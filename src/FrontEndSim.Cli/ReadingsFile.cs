@@ -1,6 +1,7 @@
 using System.Globalization;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Compare;
 
 namespace FrontEndSim.Cli;
 

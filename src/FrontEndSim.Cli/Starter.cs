@@ -1,4 +1,5 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.Language;
 
 namespace FrontEndSim.Cli;

@@ -1,4 +1,7 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Solving;
 
 namespace FrontEndSim.Engine;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language;
 
@@ -22,5 +23,5 @@ public static class LanguageReference
 
     /// <summary>The settings of a kind of stage, as they are written.</summary>
     /// <param name="kind">A kind of stage.</param>
-    public static ImmutableArray<string> SettingsOf(FrontEnds.StageKind kind) => [.. ShippedStage.FormsOf(kind).Select(f => f.ToString())];
+    public static ImmutableArray<string> SettingsOf(StageKind kind) => [.. ShippedStage.FormsOf(kind).Select(f => f.ToString())];
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language;
 

@@ -1,5 +1,5 @@
 using System.Text.Json.Nodes;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.Reporting;
 

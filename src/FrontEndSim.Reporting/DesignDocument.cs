@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Studies.Design;
 
 namespace FrontEndSim.Reporting;
 

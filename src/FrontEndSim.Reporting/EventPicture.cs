@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Reporting;
@@ -38,7 +40,7 @@ public static class EventPicture
     /// The trace as it is drawn: all steps where there are few, else the highest and lowest of each column of the picture,
     /// so that no peak is lost.
     /// </summary>
-    private static (ImmutableArray<double> Times, ImmutableArray<double> Values) Outline(IReadOnlyList<double> steps, Engine.Trace trace)
+    private static (ImmutableArray<double> Times, ImmutableArray<double> Values) Outline(IReadOnlyList<double> steps, Trace trace)
     {
         double[] fine = [.. steps.Zip(steps.Skip(1)).SelectMany(s => new[] { 0.0, 0.25, 0.5, 0.75 }.Select(u => s.First + u * (s.Second - s.First))), steps[^1]];
         double[] values = trace.Sample(fine);

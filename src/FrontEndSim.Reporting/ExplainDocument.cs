@@ -1,5 +1,5 @@
 using System.Text.Json.Nodes;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Studies.Explain;
 
 namespace FrontEndSim.Reporting;
 

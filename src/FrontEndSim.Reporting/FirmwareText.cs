@@ -1,5 +1,6 @@
 using System.Globalization;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Build;
 
 namespace FrontEndSim.Reporting;
 

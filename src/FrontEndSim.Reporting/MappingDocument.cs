@@ -1,6 +1,6 @@
 using System.Text.Json.Nodes;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.Reporting;
 

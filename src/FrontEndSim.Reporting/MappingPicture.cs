@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Reporting;

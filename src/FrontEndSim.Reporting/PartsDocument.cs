@@ -1,6 +1,9 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Reporting;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json.Nodes;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Pins;
 
 namespace FrontEndSim.Reporting;
 

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.FrontEnds.Studies.Respond;
 
 namespace FrontEndSim.Reporting;
 

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Reporting;

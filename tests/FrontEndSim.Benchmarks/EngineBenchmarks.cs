@@ -1,5 +1,6 @@
 using BenchmarkDotNet.Attributes;
 using FrontEndSim.Engine;
+using FrontEndSim.Engine.Results;
 using MathNet.Numerics;
 using MathNet.Numerics.Providers.LinearAlgebra;
 

@@ -1,6 +1,6 @@
 using FrontEndSim.Browser.Tests;
 using FrontEndSim.EndToEnd.Tests;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.Language;
 using FrontEndSim.Reporting.Html;
 using FrontEndSim.Reporting.Tests;

@@ -1,6 +1,6 @@
 using FrontEndSim.Cli;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.EndToEnd.Tests;

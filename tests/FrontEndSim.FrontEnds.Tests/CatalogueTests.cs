@@ -1,4 +1,6 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Tests;
 

@@ -1,3 +1,11 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Check;
+
 namespace FrontEndSim.FrontEnds.Tests;
 
 public class CheckStudyTests
@@ -40,7 +48,7 @@ public class CheckStudyTests
         {
             Rails = [FrontEndOf.Plus, FrontEndOf.Minus, FrontEndOf.Supply with { SourceOnly = true, SeriesOhms = 0.1 }],
             Sensors = [new Sensor("probe", "LEVEL", new Span(0, 3.3), 100e3)],
-            Parts = [new ResistorPart("Rload", "VDD", Engine.Circuit.Ground, 330), new CapacitorPart("Cdd", "VDD", Engine.Circuit.Ground, 100e-9)],
+            Parts = [new ResistorPart("Rload", "VDD", Circuit.Ground, 330), new CapacitorPart("Cdd", "VDD", Circuit.Ground, 100e-9)],
             Events = [new("24 V", "LEVEL", new StepTo(24, 1, 1e-3, 50e-3))],
         };
         // By hand: (24 − 0.3) V · 330 / 1331 = 5.9 V.
@@ -62,7 +70,7 @@ public class CheckStudyTests
         var frontEnd = FrontEndOf.Of() with
         {
             Sensors = [new Sensor("probe", "IN", new Span(0, 3), 1000)],
-            Parts = [new ResistorPart("R1", "IN", Engine.Circuit.Ground, 100) { RatedWatts = 0.25 }, new ResistorPart("R2", "IN", "PIN", 100e3)],
+            Parts = [new ResistorPart("R1", "IN", Circuit.Ground, 100) { RatedWatts = 0.25 }, new ResistorPart("R2", "IN", "PIN", 100e3)],
             Events = [new("24 V", "IN", new StepTo(24, 1, 1e-3)), new("30 V", "IN", new StepTo(30, 1, 1e-3))],
         };
         string warning = Assert.Single(CheckStudy.Run(frontEnd).Warnings, w => w.StartsWith("R1 "));

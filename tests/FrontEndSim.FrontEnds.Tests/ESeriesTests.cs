@@ -1,3 +1,5 @@
+using FrontEndSim.FrontEnds.Quantities;
+
 namespace FrontEndSim.FrontEnds.Tests;
 
 /// <summary>Values printed in IEC 60063 (tables from memory).</summary>

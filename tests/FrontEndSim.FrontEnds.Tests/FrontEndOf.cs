@@ -1,3 +1,9 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Stages.Guarding;
+using FrontEndSim.FrontEnds.Stages.Shifting;
+
 namespace FrontEndSim.FrontEnds.Tests;
 
 /// <summary>Front ends that several tests look at.</summary>

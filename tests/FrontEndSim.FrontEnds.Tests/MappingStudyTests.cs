@@ -1,3 +1,7 @@
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
 namespace FrontEndSim.FrontEnds.Tests;
 
 public class MappingStudyTests

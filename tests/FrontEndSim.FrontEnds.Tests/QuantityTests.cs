@@ -1,3 +1,5 @@
+using FrontEndSim.FrontEnds.Quantities;
+
 namespace FrontEndSim.FrontEnds.Tests;
 
 public class QuantityTests

@@ -1,4 +1,5 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Disturbances;
 
 namespace FrontEndSim.FrontEnds.Tests;
 

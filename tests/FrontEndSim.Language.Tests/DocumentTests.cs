@@ -1,5 +1,5 @@
 using System.Text.RegularExpressions;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language.Tests;
 

@@ -1,4 +1,6 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+
 
 namespace FrontEndSim.Language.Tests;
 

@@ -1,5 +1,5 @@
 using CsCheck;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language.Tests;
 
@@ -33,11 +33,11 @@ public class QuantityTests
     [Fact]
     public void A_quantity_of_every_unit_is_read_as_it_is_printed()
     {
-        foreach (var (unit, symbols) in FrontEnds.Unit.Known.Where(k => Units.ContainsValue(k.Unit)))
+        foreach (var (unit, symbols) in Unit.Known.Where(k => Units.ContainsValue(k.Unit)))
         {
             foreach (double value in new[] { 1e-4, 0.25, 47, 3.3e5 })
             {
-                string text = FrontEnds.SiText.Format(value, symbols[0]);
+                string text = FrontEnds.Quantities.SiText.Format(value, symbols[0]);
                 var (read, problem) = QuantityReader.Read(text, unit);
                 Assert.True(problem is null, text);
                 Assert.Equal(value, read!.Value, 1e-12 * value);

@@ -1,6 +1,6 @@
 using System.Text;
 using CsCheck;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
 
 namespace FrontEndSim.Language.Tests;
 

@@ -1,5 +1,8 @@
 using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language.Tests;
 

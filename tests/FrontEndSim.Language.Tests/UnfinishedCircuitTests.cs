@@ -1,4 +1,7 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+
 
 namespace FrontEndSim.Language.Tests;
 

@@ -1,4 +1,9 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+
 
 namespace FrontEndSim.Reporting.Tests;
 

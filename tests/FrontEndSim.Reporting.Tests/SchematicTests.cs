@@ -1,4 +1,7 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Reporting.Schematic;
 
 namespace FrontEndSim.Reporting.Tests;

@@ -1,4 +1,5 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Bias;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 

@@ -1,5 +1,6 @@
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Bias;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 

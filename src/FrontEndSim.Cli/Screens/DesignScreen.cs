@@ -1,4 +1,6 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Design;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 

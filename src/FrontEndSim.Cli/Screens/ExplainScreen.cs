@@ -1,4 +1,7 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Explain;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 

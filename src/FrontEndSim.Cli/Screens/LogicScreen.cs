@@ -1,4 +1,6 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Levels;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 

@@ -1,4 +1,7 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Reporting;
 using Spectre.Console;
 using Spectre.Console.Rendering;

@@ -1,4 +1,5 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Reporting;
 using Spectre.Console;
 using Spectre.Console.Rendering;

@@ -1,4 +1,7 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 

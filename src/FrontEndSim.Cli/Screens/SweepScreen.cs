@@ -1,5 +1,7 @@
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 

@@ -1,7 +1,9 @@
 using System.CommandLine;
 using System.Globalization;
 using FrontEndSim.Cli.Screens;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.Language;
 using FrontEndSim.Reporting;
 

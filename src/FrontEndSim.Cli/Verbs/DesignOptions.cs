@@ -1,6 +1,11 @@
 using System.Collections.Immutable;
 using System.CommandLine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using FrontEndSim.Cli.Screens;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language;
 using FrontEndSim.Reporting;
 

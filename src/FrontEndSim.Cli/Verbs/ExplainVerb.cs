@@ -1,6 +1,7 @@
 using System.CommandLine;
 using FrontEndSim.Cli.Screens;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Explain;
 using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -1,5 +1,6 @@
 using System.CommandLine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Build;
 
 namespace FrontEndSim.Cli.Verbs;
 

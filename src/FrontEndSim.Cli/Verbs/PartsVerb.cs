@@ -1,6 +1,8 @@
 using System.CommandLine;
 using FrontEndSim.Cli.Screens;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.Language;
 using FrontEndSim.Reporting;
 

@@ -1,5 +1,7 @@
 using System.CommandLine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.Cli.Verbs;
 

@@ -1,6 +1,9 @@
 using System.CommandLine;
 using FrontEndSim.Cli.Screens;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -1,5 +1,6 @@
 using System.CommandLine;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.Language;
 
 namespace FrontEndSim.Cli.Verbs;

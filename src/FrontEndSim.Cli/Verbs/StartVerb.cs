@@ -1,5 +1,5 @@
 using System.CommandLine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Language;
 using Spectre.Console;
 

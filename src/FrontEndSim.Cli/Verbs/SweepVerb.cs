@@ -1,6 +1,8 @@
 using System.CommandLine;
 using FrontEndSim.Cli.Screens;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Language;
 using Spectre.Console.Rendering;
 

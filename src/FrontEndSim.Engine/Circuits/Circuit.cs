@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Circuits;
 
 /// <summary>
 /// A circuit is numbers in arrays and a function that fills a matrix; this is the list of parts that both come from.

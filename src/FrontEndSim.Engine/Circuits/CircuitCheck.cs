@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Circuits;
 
 /// <summary>Finds what makes a circuit unsolvable, before solving: numbers that cannot be, loops of sources, floating nodes.</summary>
 internal static class CircuitCheck

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Equations;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Circuits;
 
 /// <summary>
 /// What a part is: a name, its terminals and its numbers, immutable and in SI units.

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>A capacitor: q = C·v, i = dq/dt + v/LeakageOhms, behind an optional series resistance.</summary>
 /// <param name="Name">Part name.</param>

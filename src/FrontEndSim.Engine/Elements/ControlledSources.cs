@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>An ideal amplifier: v(From) − v(To) = Gain·(v(ControlFrom) − v(ControlTo)).</summary>
 /// <param name="Name">Part name.</param>

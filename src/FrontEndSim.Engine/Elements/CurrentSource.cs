@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>A current source: Amps(t) flow from From through the source to To, whatever the voltage.</summary>
 /// <param name="Name">Part name; a sweep names the source it varies.</param>

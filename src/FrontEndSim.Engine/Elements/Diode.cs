@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>
 /// The numbers of a junction diode, zener or Schottky diode at 25 °C, in SI units.

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>An inductor: v = L·di/dt + R·i, with its current as an unknown of its own.</summary>
 /// <param name="Name">Part name.</param>

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>A resistor: i = v / R, with R(T) = R·(1 + TempCo·(T − 25 °C)).</summary>
 /// <param name="Name">Part name.</param>

@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>
 /// A switch that time moves: closed at 1, open at 0, and in between its resistance passes from one to the other on a

@@ -1,8 +1,9 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Elements;
 
 /// <summary>
 /// A voltage source: v(From) − v(To) = Volts(t) + SeriesOhms·i. Positive current flows from From through the source

@@ -1,3 +1,5 @@
+using FrontEndSim.Engine.Circuits;
+
 namespace FrontEndSim.Engine.Equations;
 
 /// <summary>

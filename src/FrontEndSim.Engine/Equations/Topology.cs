@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 
 namespace FrontEndSim.Engine.Equations;
 

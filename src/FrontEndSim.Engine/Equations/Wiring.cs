@@ -1,3 +1,6 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+
 namespace FrontEndSim.Engine.Equations;
 
 /// <summary>

@@ -1,4 +1,6 @@
-namespace FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+
+namespace FrontEndSim.Engine.Results;
 
 /// <summary>Names a number of a part that varies from draw to draw: the "Ohms" of "R1", for example.</summary>
 /// <param name="Element">Part name.</param>

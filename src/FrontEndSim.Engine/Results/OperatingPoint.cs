@@ -1,4 +1,4 @@
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Results;
 
 /// <summary>The circuit at rest, or at one instant of a transient. Immutable.</summary>
 /// <param name="Nodes">Voltage of each node against ground, V.</param>

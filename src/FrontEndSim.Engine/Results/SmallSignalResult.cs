@@ -1,6 +1,6 @@
 using System.Numerics;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Results;
 
 /// <summary>
 /// The circuit's response to a small change of one source about its operating point, and its noise, against frequency.

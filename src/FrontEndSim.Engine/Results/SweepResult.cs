@@ -1,4 +1,4 @@
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Results;
 
 /// <summary>The circuit at rest for a series of values of one source. Immutable.</summary>
 public sealed class SweepResult

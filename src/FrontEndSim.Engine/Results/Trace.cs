@@ -1,4 +1,4 @@
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Results;
 
 /// <summary>
 /// A quantity against time: one cubic for each time step, through the values that the method itself found in it.

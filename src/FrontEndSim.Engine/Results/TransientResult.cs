@@ -1,6 +1,6 @@
 using System.Collections.Frozen;
 
-namespace FrontEndSim.Engine;
+namespace FrontEndSim.Engine.Results;
 
 /// <summary>The circuit against time. Immutable.</summary>
 public sealed class TransientResult

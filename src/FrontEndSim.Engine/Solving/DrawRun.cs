@@ -1,4 +1,5 @@
 using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.Engine.Solving;
 

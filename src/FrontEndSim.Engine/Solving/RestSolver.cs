@@ -1,3 +1,4 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using MathNet.Numerics.LinearAlgebra;
 

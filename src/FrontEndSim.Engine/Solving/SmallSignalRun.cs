@@ -1,4 +1,5 @@
 using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Results;
 using MathNet.Numerics.LinearAlgebra;
 using Complex = System.Numerics.Complex;
 

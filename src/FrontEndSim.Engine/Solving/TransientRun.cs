@@ -1,5 +1,8 @@
 using System.Collections.Frozen;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.Engine.Solving;
 

@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>
 /// Electrical fast transients, IEC 61000-4-4: bursts of impulses of 5 ns by 50 ns from a 50 ohm generator, at 5 kHz for 15 ms

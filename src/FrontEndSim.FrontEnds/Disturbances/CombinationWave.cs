@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>
 /// The combination wave of IEC 61000-4-5 from a network such as a generator has: a charged capacitor into R1, then L and R2,

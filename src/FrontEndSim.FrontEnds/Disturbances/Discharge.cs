@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>
 /// An electrostatic discharge by contact, IEC 61000-4-2: the standard's current, which its 2 ohm target sees, behind the

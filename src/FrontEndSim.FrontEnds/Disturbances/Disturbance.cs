@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>Something that happens at a node: a generator that is connected to it for a while. Time zero is the circuit at rest, undisturbed.</summary>
 public abstract record Disturbance

@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>
 /// The battery comes off while the alternator charges it, ISO 16750-2: without central suppression (test A) or cut off by it

@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>A line beside the mains: the mains voltage couples into it through the capacitance between the two.</summary>
 public sealed record MainsPickUp : Disturbance

@@ -1,7 +1,9 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>A voltage is put on the node behind a resistance: a miswired supply, a failed sensor.</summary>
 public sealed record StepTo : Disturbance

@@ -1,7 +1,11 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>
 /// All that stands between a sensor and a pin: rails, sensors, stages, single parts, pins, and what may happen to them.

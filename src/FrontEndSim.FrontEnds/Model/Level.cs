@@ -1,4 +1,7 @@
-namespace FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>A voltage level that may move with a rail: "VDD + 0.3 V", "VDD", "3.6 V".</summary>
 /// <param name="Rail">The rail it is measured from, or null for ground.</param>

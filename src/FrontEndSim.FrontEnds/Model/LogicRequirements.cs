@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Both ends of the sensor's span read as their level with something in hand, all tolerances at their worst.</summary>
 /// <param name="Pin">Name of the pin, which reads logic.</param>

@@ -1,6 +1,8 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Pins;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>An input pin of a microcontroller or logic device: what it stands, what it loads, and how it converts.</summary>
 /// <param name="Name">Name of the pin.</param>

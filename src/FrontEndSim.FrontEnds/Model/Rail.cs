@@ -1,6 +1,8 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>A supply rail against ground. Its name is also its node.</summary>
 /// <param name="Name">Name of the rail and of its node.</param>

@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Something that the front end must fulfil.</summary>
 /// <param name="Text">The requirement in words, as the user wrote it.</param>

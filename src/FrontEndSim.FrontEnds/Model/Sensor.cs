@@ -1,6 +1,8 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>A sensor that drives a node with a voltage behind a source resistance.</summary>
 /// <param name="Name">Name of the sensor.</param>

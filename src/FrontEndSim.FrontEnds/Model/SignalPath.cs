@@ -1,4 +1,7 @@
-namespace FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Stages;
+
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Where a node's signal comes from, by the wiring alone: through any part, but not through ground or a rail.</summary>
 internal static class SignalPath
@@ -6,7 +9,7 @@ internal static class SignalPath
     /// <summary>The nodes that the signal at <paramref name="node"/> may come from, nearest first, the node itself included.</summary>
     public static IReadOnlyList<string> Upstream(FrontEnd frontEnd, string node)
     {
-        var stops = frontEnd.Rails.Select(r => r.Name).Append(Engine.Circuit.Ground).ToHashSet();
+        var stops = frontEnd.Rails.Select(r => r.Name).Append(Circuit.Ground).ToHashSet();
         var neighbours = frontEnd.AllParts
             .SelectMany(p => p.Nodes.Where(n => !stops.Contains(n)).SelectMany(n => p.Nodes.Select(other => (n, other))))
             .Where(pair => !stops.Contains(pair.other)).ToLookup(pair => pair.n, pair => pair.other);

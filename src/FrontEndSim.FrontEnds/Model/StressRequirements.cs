@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>The pin stays inside its ratings with any one part, rail or sensor broken: at both ends of the span and in every event.</summary>
 /// <param name="Pin">Name of the pin.</param>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts.Fits;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
 /// Junction and Schottky diodes by registered type number. Forward voltages of the Schottky types are the registered

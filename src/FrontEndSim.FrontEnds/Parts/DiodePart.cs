@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Parts.Fits;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>The kinds of diode that a person tells apart.</summary>
 public enum DiodeKind

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Pins;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>A logic gate with one input, as a buffer or an inverter.</summary>
 /// <param name="Name">Part name.</param>

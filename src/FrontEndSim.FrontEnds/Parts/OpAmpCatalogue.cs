@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
 /// Classes of operational amplifier. All numbers: typical of the class, from memory; noise densities are those of the flat part, at 1 kHz.

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>A class of operational amplifier: typical numbers, and how far single pieces stray from them.</summary>
 /// <param name="Name">Class name ("bipolar-general").</param>

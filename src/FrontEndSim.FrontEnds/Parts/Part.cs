@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>A part that one buys and solders in: what it is, its tolerance and its ratings. It knows how it is drawn as engine elements.</summary>
 /// <param name="Name">The part's name, unique in its front end; "shift.R1" for part R1 of stage shift.</param>

@@ -1,7 +1,8 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts.Fits;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
 /// The part types that can be named. Immutable; names are compared without regard to case. A diode's model is fitted to its

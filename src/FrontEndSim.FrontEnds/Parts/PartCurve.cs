@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>A diode's direct current against voltage, both above zero, in one direction and at one temperature, as the engine solves it.</summary>
 /// <param name="IsReverse">Whether the voltage is from cathode to anode.</param>

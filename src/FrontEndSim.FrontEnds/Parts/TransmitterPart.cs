@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
 /// A loop transmitter: 4 mA to 20 mA for a command of 1 V to 5 V, drawn from its loop supply, whose voltage it cannot exceed.

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using FrontEndSim.FrontEnds.Parts.Fits;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
 /// Zener diodes: the 1 W series 1N4728A to 1N4764A, half-watt zeners of E24 voltages named by their voltage ("3V6"),

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Pins;
 
 /// <summary>A kind of pin as a family or a class of device has it: ratings relative to the supply actually present, leakage, thresholds.</summary>
 /// <param name="Name">Name in the circuit file: "cmos-hc".</param>

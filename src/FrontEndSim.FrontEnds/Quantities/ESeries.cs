@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Diagnostics;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Quantities;
 
 /// <summary>A series of preferred numbers after IEC 60063. Its values repeat in every decade.</summary>
 public sealed record ESeries

@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Quantities;
 
 /// <summary>A number with its unit, in SI units (°C for temperatures, the fraction for percentages).</summary>
 /// <param name="Value">The number of units.</param>

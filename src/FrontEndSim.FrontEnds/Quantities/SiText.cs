@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Quantities;
 
 /// <summary>Numbers as a person reads them. The one place where they are formatted; always in the invariant culture.</summary>
 public static class SiText

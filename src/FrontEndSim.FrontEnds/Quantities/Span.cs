@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Quantities;
 
 /// <summary>A range of values, both ends included, never empty and never reversed.</summary>
 public readonly record struct Span

@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Quantities;
 
 /// <summary>A value with its spread.</summary>
 /// <param name="Value">Nominal value at 25 °C, SI units.</param>

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Quantities;
 
 /// <summary>
 /// A unit of measurement as the exponents of volt, ampere, second, kelvin and count. Two units with the same exponents

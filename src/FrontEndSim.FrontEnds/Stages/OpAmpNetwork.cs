@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Elements;
 using MathNet.Numerics.LinearAlgebra;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>A resistor into one input of an op amp, from a fixed voltage or from the stage's input.</summary>
 /// <param name="Ohms">Resistance of the whole branch, source resistance included, ohm, above zero.</param>
@@ -59,7 +60,7 @@ internal sealed record OpAmpNetwork(ImmutableArray<Leg> Plus, ImmutableArray<Leg
     /// The same with the op amp's finite gain, offset, bias currents, input and output resistance, inside its limits:
     /// Kirchhoff's current law at both inputs and the output, and y = A·(v+ − v− + Vos) behind the output resistance.
     /// </summary>
-    public LinearExpectation Expected(FrontEndSim.Engine.OpAmpModel model)
+    public LinearExpectation Expected(OpAmpModel model)
     {
         double plusAmps = model.BiasAmps + model.OffsetAmps / 2, minusAmps = model.BiasAmps - model.OffsetAmps / 2;
         double between = 1 / model.InputOhms, drive = 1 / model.OutputOhms;

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>
 /// A line that configures a stage, such as <c>maps SENSOR onto SPAN</c>. The language reads settings from this alone.
@@ -57,13 +58,13 @@ public enum SlotKind
     /// <summary>Name of a diode type of any kind (string).</summary>
     PartName,
 
-    /// <summary>A quantity in the slot's unit (<see cref="FrontEnds.Quantity"/>).</summary>
+    /// <summary>A quantity in the slot's unit (<see cref="FrontEndSim.FrontEnds.Quantities.Quantity"/>).</summary>
     Quantity,
 
     /// <summary>A percentage (double, the fraction: 1 % is 0.01).</summary>
     Percent,
 
-    /// <summary>A span in the slot's unit (<see cref="FrontEnds.Span"/>).</summary>
+    /// <summary>A span in the slot's unit (<see cref="FrontEndSim.FrontEnds.Quantities.Span"/>).</summary>
     Span,
 
     /// <summary>Name of an E series: "E24" (string).</summary>

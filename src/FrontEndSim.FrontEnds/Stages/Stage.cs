@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>A stage that is built: its parts with their values, the hand math that led to them, and what is expected of it. Immutable.</summary>
 /// <param name="Name">Name of the stage.</param>

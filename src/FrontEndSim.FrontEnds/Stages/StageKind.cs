@@ -1,6 +1,11 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages.Conditioning;
+using FrontEndSim.FrontEnds.Stages.Guarding;
+using FrontEndSim.FrontEnds.Stages.Shifting;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>A kind of stage that can be asked for by name: which settings it takes, and how it is built from them.</summary>
 public abstract class StageKind
@@ -93,7 +98,7 @@ public static class StageKinds
     /// <summary>All of them.</summary>
     public static ImmutableArray<StageKind> All { get; } =
     [
-        new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new Buffer(),
+        new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new BufferStage(),
         new PinGuard(), new RailClampGuard(), new RcFilter(), new LoopReceiver(), new LogicInput(),
     ];
 

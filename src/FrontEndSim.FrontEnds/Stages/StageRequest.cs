@@ -1,4 +1,9 @@
-namespace FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>What the user asked of a stage.</summary>
 /// <param name="Name">Name of the stage; its parts and inner nodes are named "NAME.R1".</param>
@@ -55,7 +60,7 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
 
     /// <summary>The rail that was named; ground is one of 0 V.</summary>
     /// <exception cref="StageProblemException">It was not named, or does not exist.</exception>
-    public Rail Rail(string key) => Text(key) == Engine.Circuit.Ground ? new Rail(Engine.Circuit.Ground, 0) : Known(key, Rails, r => r.Name, "rail");
+    public Rail Rail(string key) => Text(key) == Circuit.Ground ? new Rail(Circuit.Ground, 0) : Known(key, Rails, r => r.Name, "rail");
 
     /// <summary>The sensor that was named.</summary>
     /// <exception cref="StageProblemException">It was not named, or does not exist.</exception>

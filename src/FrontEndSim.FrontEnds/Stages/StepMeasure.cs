@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>
 /// What a line of hand math stands for in the circuit, so that a simulation can be put beside it. Lines for the gain, the shift and the

@@ -1,4 +1,4 @@
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>
 /// Random numbers without state: each depends on a seed, the draw and the quantity only, so that draws may be computed in

@@ -1,6 +1,6 @@
 using MathNet.Numerics.Distributions;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>What is known about an input quantity: a probability distribution (JCGM 101:2008, 6.4). Immutable.</summary>
 public abstract record InputDistribution

@@ -1,6 +1,6 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Results;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>A quantity on which a measurement depends, with what is known about it (JCGM 100:2008, 4.1.2).</summary>
 /// <param name="Name">What a person calls it: "shift.R1, tolerance".</param>

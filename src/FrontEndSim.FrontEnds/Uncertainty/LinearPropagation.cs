@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using MathNet.Numerics.Distributions;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>
 /// Propagation of uncertainty by a straight line through the estimate (JCGM 100:2008, 5.1.2), for input quantities that do

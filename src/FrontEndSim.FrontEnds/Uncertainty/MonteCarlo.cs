@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>Settings of a Monte Carlo propagation.</summary>
 public sealed record MonteCarloSettings

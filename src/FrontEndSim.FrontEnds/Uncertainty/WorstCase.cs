@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>How far an output quantity can go when every input stands at one of its two limits.</summary>
 /// <param name="Low">The lowest value.</param>

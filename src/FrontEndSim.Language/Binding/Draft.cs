@@ -1,5 +1,9 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language;
 
@@ -64,7 +68,7 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     /// <summary>Makes a name known; complains and gives false if it means something already.</summary>
     public bool Declare(string name, string what, SourceSpan span)
     {
-        if (name == Engine.Circuit.Ground)
+        if (name == Circuit.Ground)
         {
             Diagnostics.Error(span, "FES301", $"{name} is the ground node; nothing else may have that name.");
             return false;

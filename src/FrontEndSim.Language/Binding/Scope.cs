@@ -1,6 +1,9 @@
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
-using Span = FrontEndSim.FrontEnds.Span;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using Span = FrontEndSim.FrontEnds.Quantities.Span;
 
 namespace FrontEndSim.Language;
 

@@ -1,7 +1,10 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Design;
 
 namespace FrontEndSim.Language;
 

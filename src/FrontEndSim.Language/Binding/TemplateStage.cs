@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language;
 

@@ -1,4 +1,6 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+
 
 namespace FrontEndSim.Language;
 

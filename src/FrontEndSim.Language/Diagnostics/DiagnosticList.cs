@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language;
 
@@ -28,7 +29,7 @@ internal sealed class DiagnosticList
     /// <summary>For a type named by a voltage, the known voltage nearest to it: 3V6 for 3.6V or 3V7.</summary>
     private static string? NearestVoltage(string type, IReadOnlyList<string> known)
     {
-        static double? Volts(string name) => ValueCode.Read(name) is { } q && q.Unit == FrontEnds.Unit.Volts ? q.Value : null;
+        static double? Volts(string name) => ValueCode.Read(name) is { } q && q.Unit == Unit.Volts ? q.Value : null;
         if (Volts(type) is not { } wanted)
             return null;
         string? near = known.Where(k => Volts(k) is not null).MinBy(k => Math.Abs(Volts(k)!.Value - wanted));

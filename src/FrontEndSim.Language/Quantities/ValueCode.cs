@@ -1,5 +1,5 @@
 using System.Globalization;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language;
 

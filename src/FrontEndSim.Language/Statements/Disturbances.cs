@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language;
 
@@ -105,7 +106,7 @@ internal static class Disturbances
 
     private static CombinationWave? CombinationWave(StatementSyntax statement, Scope scope)
     {
-        double? peak = Strength(statement, scope, "peak", FrontEnds.CombinationWave.Levels);
+        double? peak = Strength(statement, scope, "peak", FrontEnds.Disturbances.CombinationWave.Levels);
         if (statement.Has("coupled"))
         {
             var name = statement.Token("coupling");
@@ -115,7 +116,7 @@ internal static class Disturbances
                     "one of " + string.Join(", ", SurgeCoupling.Known.Select(c => $"{c.Name} ({c.What})")), Nearest.Question(name.Text, [.. SurgeCoupling.Known.Select(c => c.Name)]));
                 return null;
             }
-            return peak is { } volts && Times(statement, scope, 10e-6) is var (struck, _) ? FrontEnds.CombinationWave.Through(coupling, volts, struck) : null;
+            return peak is { } volts && Times(statement, scope, 10e-6) is var (struck, _) ? FrontEnds.Disturbances.CombinationWave.Through(coupling, volts, struck) : null;
         }
         double? farads = scope.Positive(statement["farads"]);
         return Given(peak, scope.Positive(statement["ohms"])) is [var given, var ohms] && (farads is not null || !statement.Has("through"))

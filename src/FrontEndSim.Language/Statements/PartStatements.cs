@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language;
 

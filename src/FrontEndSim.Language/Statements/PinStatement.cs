@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language;
 

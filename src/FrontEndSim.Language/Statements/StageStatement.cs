@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language;
 
@@ -22,11 +23,11 @@ internal sealed class StageStatement : StatementKind
         var kind = statement.Token("kind");
         if (scope.Draft.Templates.TryGetValue(kind.Text, out var template))
             TemplateStage.Bind(statement, template, scope);
-        else if (FrontEnds.StageKinds.Find(kind.Text) is { } shipped)
+        else if (StageKinds.Find(kind.Text) is { } shipped)
             ShippedStage.Bind(statement, shipped, scope);
         else if (!scope.Draft.MayBeUnread(kind.Text) || !scope.Diagnostics.HasErrors)
         {
-            string[] known = [.. FrontEnds.StageKinds.All.Select(k => k.Name), .. scope.Draft.Templates.Keys];
+            string[] known = [.. StageKinds.All.Select(k => k.Name), .. scope.Draft.Templates.Keys];
             scope.Diagnostics.Error(kind.Span, "FES351", $"There is no kind of stage {kind.Text}.", "one of " + string.Join(", ", known), Nearest.Question(kind.Text, known));
         }
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language;
 
@@ -22,7 +23,7 @@ internal sealed class TemplateStatement : StatementKind
     public override void Declare(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        if (FrontEnds.StageKinds.Find(name.Text) is not null)
+        if (StageKinds.Find(name.Text) is not null)
             scope.Diagnostics.Error(name.Span, "FES302", $"{name.Text} is a shipped kind of stage.", null, "give the template another name");
         else if (scope.Declare(name, "template"))
             scope.Draft.Templates[name.Text] = statement;

@@ -1,3 +1,5 @@
+using FrontEndSim.FrontEnds.Quantities;
+
 namespace FrontEndSim.Language;
 
 /// <summary>A value as written: not yet calculated. It knows where it stands.</summary>
@@ -8,7 +10,7 @@ public abstract record Expression(SourceSpan Span);
 /// <param name="Quantity">What it says, in SI units.</param>
 /// <param name="IsPercent">Whether it was written with a percent sign.</param>
 /// <param name="Span">Where it stands.</param>
-public sealed record LiteralExpression(FrontEnds.Quantity Quantity, bool IsPercent, SourceSpan Span) : Expression(Span);
+public sealed record LiteralExpression(Quantity Quantity, bool IsPercent, SourceSpan Span) : Expression(Span);
 
 /// <summary>Digits and letters that are no quantity; the binder says so.</summary>
 /// <param name="Text">As written.</param>

@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
 using Sprache;
 
 namespace FrontEndSim.Language;
@@ -65,7 +65,7 @@ internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit =
         Shape.TypeName => Fill(Name, null, Grammar.TypeName(What)),
         Shape.Text => Fill(Name, null, Grammar.Text(What)),
         Shape.Value => Fill(Name, Unit, Grammar.Value(What)),
-        Shape.Percent => Fill(Name, FrontEnds.Unit.Percent, Grammar.Percent(What)),
+        Shape.Percent => Fill(Name, FrontEnds.Quantities.Unit.Percent, Grammar.Percent(What)),
         _ => Fill(Name, Unit, Grammar.Range(What)),
     };
 

@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Reporting.Html;
 

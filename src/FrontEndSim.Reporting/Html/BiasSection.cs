@@ -1,6 +1,6 @@
 using System.Xml.Linq;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Reporting.Html;
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
 
 namespace FrontEndSim.Reporting.Html;
 

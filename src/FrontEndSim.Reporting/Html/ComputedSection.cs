@@ -2,7 +2,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Xml.Linq;
 using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Reporting.Html;
 

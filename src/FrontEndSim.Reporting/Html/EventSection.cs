@@ -1,5 +1,7 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.Reporting.Html;
 

@@ -1,5 +1,6 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.Reporting.Html;
 

@@ -1,5 +1,7 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Explain;
 
 namespace FrontEndSim.Reporting.Html;
 

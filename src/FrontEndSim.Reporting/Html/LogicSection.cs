@@ -1,5 +1,7 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Levels;
 
 namespace FrontEndSim.Reporting.Html;
 

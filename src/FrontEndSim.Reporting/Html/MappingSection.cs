@@ -1,5 +1,7 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.Reporting.Html;
 

@@ -1,5 +1,6 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Reporting.Html;
 

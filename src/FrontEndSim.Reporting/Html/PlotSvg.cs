@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Reporting.Html;

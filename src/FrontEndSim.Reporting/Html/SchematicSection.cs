@@ -1,5 +1,7 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.Reporting.Schematic;
 
 namespace FrontEndSim.Reporting.Html;

@@ -1,5 +1,5 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.Reporting.Html;
 

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.Reporting.Schematic;
 

@@ -1,4 +1,5 @@
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
+
 
 namespace FrontEndSim.Reporting.Schematic;
 

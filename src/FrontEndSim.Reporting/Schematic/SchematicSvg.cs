@@ -1,6 +1,8 @@
 using System.Globalization;
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Reporting.Schematic;
 

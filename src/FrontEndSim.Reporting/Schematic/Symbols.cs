@@ -1,6 +1,6 @@
 using System.Globalization;
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds;
+using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.Reporting.Schematic;
 

@@ -1,3 +1,5 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Tests.Reference;
 using FrontEndSim.Engine.Waveforms;
 

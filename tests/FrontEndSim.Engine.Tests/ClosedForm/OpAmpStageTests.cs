@@ -1,4 +1,7 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Tests.Reference;
+
 
 namespace FrontEndSim.Engine.Tests.ClosedForm;
 

@@ -1,4 +1,7 @@
 using CsCheck;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.Engine.Tests.Properties;
 

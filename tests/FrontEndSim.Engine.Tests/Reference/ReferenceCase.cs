@@ -1,4 +1,5 @@
 using System.Globalization;
+using FrontEndSim.Engine.Elements;
 
 namespace FrontEndSim.Engine.Tests.Reference;
 

@@ -1,3 +1,6 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+
 namespace FrontEndSim.Engine.Tests.Reference;
 
 /// <summary>Operating point and sweep against SciPy's Brent root finder and closed forms (tests/reference).</summary>

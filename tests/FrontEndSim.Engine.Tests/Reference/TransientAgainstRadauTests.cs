@@ -1,3 +1,7 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+
 namespace FrontEndSim.Engine.Tests.Reference;
 
 /// <summary>

@@ -1,3 +1,6 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.Robustness;

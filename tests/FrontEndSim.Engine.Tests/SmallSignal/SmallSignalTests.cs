@@ -1,4 +1,6 @@
 using System.Numerics;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 
 namespace FrontEndSim.Engine.Tests.SmallSignal;
 

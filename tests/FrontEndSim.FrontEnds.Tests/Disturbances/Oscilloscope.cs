@@ -1,4 +1,7 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Disturbances;
 
 namespace FrontEndSim.FrontEnds.Tests.Disturbances;
 

@@ -1,3 +1,7 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Disturbances;
+
 namespace FrontEndSim.FrontEnds.Tests.Disturbances;
 
 /// <summary>
@@ -26,7 +30,7 @@ public sealed class StandardWaveTests
     [Fact]
     public void A_discharge_carries_no_more_charge_than_its_storage_capacitor_holds()
     {
-        var circuit = new Engine.Circuit([new Engine.Resistor("load", "OUT", Engine.Circuit.Ground, 2), .. new Discharge(4e3, 1e-9).ToElements("g", "OUT")]);
+        var circuit = new Circuit([new Resistor("load", "OUT", Circuit.Ground, 2), .. new Discharge(4e3, 1e-9).ToElements("g", "OUT")]);
         double charge = circuit.Compile().RunTransient(1e-6).Current("load").Integral();
         Assert.InRange(charge, 0.5 * 150e-12 * 4e3, 1.1 * 150e-12 * 4e3);
     }
@@ -96,7 +100,7 @@ public sealed class StandardWaveTests
         // Open, all of the wave is left; and the line keeps its own 24 V before.
         var open = Oscilloscope.Volts(CombinationWave.Through(SurgeCoupling.Find(coupling)!, 1e3, 1e-6), 1e6, 100e-6);
         Within(0.05, 1e3, open.Peak);
-        var line = new Engine.Circuit([new Engine.VoltageSource("V", "LINE", Engine.Circuit.Ground, 24.0) { SeriesOhms = 100 }, .. wave.ToElements("g", "LINE")]);
+        var line = new Circuit([new VoltageSource("V", "LINE", Circuit.Ground, 24.0) { SeriesOhms = 100 }, .. wave.ToElements("g", "LINE")]);
         Assert.Equal(24, line.Compile().SolveOperatingPoint().Nodes["LINE"], 1e-6);
     }
 

@@ -1,5 +1,9 @@
 using System.Globalization;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Tests.Disturbances;
 

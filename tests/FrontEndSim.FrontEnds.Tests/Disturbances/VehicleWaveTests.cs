@@ -1,3 +1,5 @@
+using FrontEndSim.FrontEnds.Disturbances;
+
 namespace FrontEndSim.FrontEnds.Tests.Disturbances;
 
 /// <summary>

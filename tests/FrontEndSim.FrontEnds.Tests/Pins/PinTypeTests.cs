@@ -1,3 +1,5 @@
+using FrontEndSim.FrontEnds.Pins;
+
 namespace FrontEndSim.FrontEnds.Tests.Pins;
 
 public class PinTypeTests

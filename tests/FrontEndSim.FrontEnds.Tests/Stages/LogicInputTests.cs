@@ -1,3 +1,10 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Stages.Guarding;
+using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Explain;
+
 namespace FrontEndSim.FrontEnds.Tests.Stages;
 
 public class LogicInputTests

@@ -1,3 +1,10 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Uncertainty;
+
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
 public class BudgetTests

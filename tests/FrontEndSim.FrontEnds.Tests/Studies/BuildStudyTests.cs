@@ -1,4 +1,9 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Build;
 
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 

@@ -1,4 +1,12 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.FrontEnds.Studies.Faults;
 
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
@@ -46,7 +54,7 @@ public class CompareStudyTests
             .. nodes.SelectMany(node =>
             {
                 var circuit = board.ToCircuit();
-                double[] read = new Engine.Circuit([.. circuit.Elements, new Engine.Resistor("meter", node, Engine.Circuit.Ground, Meter.InputOhms)]).Compile()
+                double[] read = new Circuit([.. circuit.Elements, new Resistor("meter", node, Circuit.Ground, Meter.InputOhms)]).Compile()
                     .Sweep("probe", volts).Voltage(node);
                 return volts.Select((v, k) => new Reading(v, node, read[k], null, k + 2));
             }),

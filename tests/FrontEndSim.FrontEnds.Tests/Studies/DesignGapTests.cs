@@ -1,3 +1,9 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Design;
+
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
 /// <summary>Where a stage is missing.</summary>

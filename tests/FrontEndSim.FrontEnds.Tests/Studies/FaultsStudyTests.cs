@@ -1,3 +1,10 @@
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Faults;
+
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
 /// <summary>Single faults of a pin guard. Expected voltages are dividers and drops on paper.</summary>

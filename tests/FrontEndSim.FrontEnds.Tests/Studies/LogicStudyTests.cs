@@ -1,3 +1,11 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Levels;
+
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
 /// <summary>Levels, delay and edges of a logic pin behind a divider with a capacitor, against hand math.</summary>

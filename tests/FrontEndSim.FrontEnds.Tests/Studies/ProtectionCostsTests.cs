@@ -1,3 +1,9 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
 public class ProtectionCostsTests

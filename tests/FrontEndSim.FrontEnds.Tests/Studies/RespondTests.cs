@@ -1,3 +1,9 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Respond;
+
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
 public class RespondTests

@@ -1,3 +1,5 @@
+using FrontEndSim.FrontEnds.Uncertainty;
+
 namespace FrontEndSim.FrontEnds.Tests.Uncertainty;
 
 /// <summary>Measurement functions written as formulas.</summary>

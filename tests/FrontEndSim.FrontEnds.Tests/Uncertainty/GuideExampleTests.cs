@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Uncertainty;
 using static FrontEndSim.FrontEnds.Tests.Uncertainty.Functions;
 
 namespace FrontEndSim.FrontEnds.Tests.Uncertainty;

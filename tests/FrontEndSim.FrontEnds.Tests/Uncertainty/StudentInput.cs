@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Uncertainty;
 using MathNet.Numerics.Distributions;
 
 namespace FrontEndSim.FrontEnds.Tests.Uncertainty;

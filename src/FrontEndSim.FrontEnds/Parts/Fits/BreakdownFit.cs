@@ -1,8 +1,8 @@
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.Optimization;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts.Fits;
 
 /// <summary>
 /// Breakdown of a zener from its data sheet: two exponential terms, one steep and one soft, and a series resistance.

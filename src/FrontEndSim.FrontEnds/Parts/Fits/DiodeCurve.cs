@@ -1,6 +1,7 @@
 using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts.Fits;
 
 /// <summary>
 /// A diode model's direct current at 25 °C, from the law that <see cref="DiodeModel"/> states: what a fit is made with.

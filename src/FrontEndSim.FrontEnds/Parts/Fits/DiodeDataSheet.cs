@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts.Fits;
 
 /// <summary>The numbers that a diode's data sheet gives, before a model is fitted to them. Immutable.</summary>
 /// <param name="Name">Type number or a name of the user's.</param>

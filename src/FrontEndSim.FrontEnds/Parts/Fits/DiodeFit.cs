@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts.Fits;
 
 /// <summary>A diode type is a data sheet with a model fitted to it.</summary>
 public static class DiodeFit

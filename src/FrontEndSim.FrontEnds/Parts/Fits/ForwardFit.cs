@@ -1,7 +1,9 @@
 using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
 using MathNet.Numerics.LinearAlgebra;
 
-namespace FrontEndSim.FrontEnds;
+namespace FrontEndSim.FrontEnds.Parts.Fits;
 
 /// <summary>
 /// Saturation current, emission coefficient and series resistance from points of forward voltage against current:

@@ -1,0 +1,145 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages.Shifting;
+
+namespace FrontEndSim.FrontEnds.Stages.Conditioning;
+
+/// <summary>Two resistors that bring a voltage too large for a pin down to a share of itself: k = R2/(R1 + Rs + R2).</summary>
+public sealed class Divider : StageKind
+{
+    // Where the lower end that is asked for strays from the ratio by more than this share of the span, it is no divider's.
+    private const double Rounding = 0.01;
+
+    /// <inheritdoc/>
+    public override string Name => "divider";
+
+    /// <inheritdoc/>
+    public override string Summary => "Divides a voltage that is too large for the pin, with two resistors: 0 V stays 0 V.";
+
+    /// <inheritdoc/>
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Maps,
+        Setting.Of("ratio", false, "Output over input, such as 0.1 or 10 %; instead of maps.", Value("value", Unit.None)),
+        Setting.Of("impedance", false, "About what the output's resistance shall be; 4.7 kohm if left out.", Value("value", Unit.Ohm)),
+        PreferredResistors,
+        Setting.Of("input", false, "Resistor from the input to the output, R1.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("ground", false, "Resistor from the output to ground, R2.", Value("value", Unit.Ohm), Tolerance),
+    ];
+
+    /// <inheritdoc/>
+    private protected override Stage Assemble(StageRequest request)
+    {
+        var (wish, sensor) = Wish(request);
+        var (first, second) = (wish.Given(request, "input"), wish.Given(request, "ground"));
+        var values = wish.Mapping is null
+            ? new Pair(first?.Value ?? throw Missing(request), second?.Value ?? throw Missing(request), wish.SourceOhms)
+            : Choose(wish, request, first, second);
+        string input = request.Text("from.input"), output = request.Text("from.output");
+        return new Stage(request.Name, Name, [new("from", input), new("to", output)],
+        [
+            new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)),
+            new ResistorPart(request.Name + ".R2", output, Circuit.Ground, second ?? wish.Chosen(values.R2)),
+        ])
+        {
+            HandMath = [.. HandMath(values, wish, sensor, request.Name, input, output)],
+            Ideal = values.Line,
+            Expected = values.Line,
+            Mapping = sensor is null ? null : wish.Mapping,
+        };
+    }
+
+    /// <summary>The wish, with a ratio turned into a mapping, and the sensor whose span it is; without a sensor, a span of 1 V stands for it.</summary>
+    private static (ShiftWish Wish, Sensor? Sensor) Wish(StageRequest request)
+    {
+        var wish = ShiftWish.Read(request);
+        if (!request.Has("ratio"))
+        {
+            CheckEnds(wish);
+            return (wish, wish.Mapping is { } map ? request.Sensors.First(s => s.Name == map.Sensor) : null);
+        }
+        if (wish.Mapping is not null)
+            throw new StageProblemException("ratio", $"Stage {request.Name} has both maps and ratio.", "Leave out one of them.");
+        double ratio = request.Value("ratio.value", Unit.None);
+        if (!(ratio is > 0 and < 1))
+            throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.", "Write 0.1 for a tenth.");
+        var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"));
+        var span = sensor?.Span ?? new Span(0, 1);
+        return (wish with
+        {
+            Mapping = new(sensor?.Name ?? "", span, new(ratio * span.Low, ratio * span.High)),
+            SourceOhms = sensor?.SourceOhms ?? 0,
+        }, sensor);
+    }
+
+    private static void CheckEnds(ShiftWish wish)
+    {
+        if (wish.Mapping is not { } map)
+            return;
+        if (Math.Abs(wish.Offset) > Rounding * map.Output.Width)
+        {
+            // The end that lies further from 0 V says what ratio was meant.
+            double ratio = Math.Abs(map.Input.High) >= Math.Abs(map.Input.Low) ? map.Output.High / map.Input.High : map.Output.Low / map.Input.Low;
+            string other = ratio is > 0 and < 1
+                ? $"Write maps {map.Sensor} onto {SiText.Format(ratio * map.Input.Low, "V")} .. {SiText.Format(ratio * map.Input.High, "V")}, or take a passive-shifter."
+                : "Take a passive-shifter, which shifts as well.";
+            throw new StageProblemException("maps", $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(wish.Offset, "V")}.", other);
+        }
+        if (wish.Gain >= 1)
+            throw new StageProblemException("maps", $"A divider only loses voltage, but a gain of {SiText.Format(wish.Gain, "")} is asked for.",
+                "Take a buffer, or a stage with an op amp for a gain above 1.");
+    }
+
+    private static Pair Choose(ShiftWish wish, StageRequest request, Toleranced? first, Toleranced? second)
+    {
+        double ratio = wish.Gain, impedance = request.Has("impedance") ? request.Toleranced("impedance", Unit.Ohm, 0).Value : 4.7e3;
+        var candidates = second is { } fixedGround
+            ? wish.Near(first, fixedGround.Value * (1 - ratio) / ratio - wish.SourceOhms).Select(r1 => new Pair(r1, fixedGround.Value, wish.SourceOhms))
+            : from r1 in wish.Decade(first, impedance / ratio / Math.Sqrt(10))
+              from r2 in wish.Near(null, (r1 + wish.SourceOhms) * ratio / (1 - ratio))
+              select new Pair(r1, r2, wish.SourceOhms);
+        return wish.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms / impedance)));
+    }
+
+    private static StageProblemException Missing(StageRequest request) => new(null,
+        $"Stage {request.Name} needs maps SENSOR onto SPAN, a ratio, or both its resistors.", "Write ratio 0.1, or input VALUE and ground VALUE.");
+
+    private static IEnumerable<HandStep> HandMath(Pair n, ShiftWish wish, Sensor? sensor, string name, string input, string output)
+    {
+        string r1 = ShiftHandMath.Ohms(n.R1), r2 = ShiftHandMath.Ohms(n.R2);
+        string source = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string first = n.SourceOhms > 0 ? $"({r1} + {ShiftHandMath.Ohms(n.SourceOhms)})" : r1;
+        double k = n.Line.Gain;
+        if (wish.Mapping is { } map)
+        {
+            if (sensor is not null)
+                yield return new("ratio wanted", "k = (Vo,high − Vo,low)/(Vi,high − Vi,low)",
+                    $"({ShiftHandMath.V(map.Output.High)} − {ShiftHandMath.V(map.Output.Low)})/({ShiftHandMath.V(map.Input.High)} − {ShiftHandMath.V(map.Input.Low)})", wish.Gain, "");
+            yield return new("resistor to ground wanted", $"R2 = {source}·k/(1 − k)", $"{first}·{SiText.Format(wish.Gain, "")}/(1 − {SiText.Format(wish.Gain, "")})",
+                (n.R1 + n.SourceOhms) * wish.Gain / (1 - wish.Gain), "ohm");
+        }
+        yield return new("ratio", $"k = R2/({source.Trim('(', ')')} + R2)", $"{r2}/({first.Trim('(', ')')} + {r2})", k, "");
+        yield return new("output resistance", $"Ro = {source} ∥ R2", $"{first} ∥ {r2}", n.OutputOhms, "ohm") { Measure = new ResistanceMeasure(output) };
+        yield return new("load on what drives it", "Ri = R1 + R2", $"{r1} + {r2}", n.R1 + n.R2, "ohm") { Measure = sensor?.Node == input ? new ResistanceMeasure(input, sensor.Name) : null };
+        if (sensor is null)
+            yield break;
+        double most = Math.Abs(sensor.Span.High) >= Math.Abs(sensor.Span.Low) ? sensor.Span.High : sensor.Span.Low;
+        double amps = most / (n.R1 + n.SourceOhms + n.R2);
+        yield return new("power of R1 at the far end", "P = (Vi/ΣR)²·R1",
+            $"({ShiftHandMath.V(most)}/{ShiftHandMath.Ohms(n.R1 + n.SourceOhms + n.R2)})²·{r1}", amps * amps * n.R1, "W")
+        { Measure = new PowerMeasure(name + ".R1", most) };
+        foreach (var step in ShiftHandMath.Ends(wish, n.Line))
+            yield return step;
+    }
+
+    private sealed record Pair(double R1, double R2, double SourceOhms)
+    {
+        public double OutputOhms => 1 / (1 / (R1 + SourceOhms) + 1 / R2);
+
+        public LinearExpectation Line => new(R2 / (R1 + SourceOhms + R2), 0);
+    }
+}

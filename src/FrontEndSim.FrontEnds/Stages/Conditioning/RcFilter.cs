@@ -1,0 +1,94 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Conditioning;
+
+/// <summary>A passive low-pass filter of one or two sections.</summary>
+public sealed class RcFilter : StageKind
+{
+    /// <inheritdoc/>
+    public override string Name => "rc-filter";
+
+    /// <inheritdoc/>
+    public override string Summary => "Passive low-pass filter of one or two resistor-capacitor sections.";
+
+    /// <inheritdoc/>
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Setting.Of("resistor", false, "Resistor of the first section.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("capacitor", false, "Capacitor of the first section.", Value("value", Unit.Farad), Tolerance),
+        Setting.Of("corner", false, "Frequency at which the whole filter is 3 dB down; give it with a resistor or a capacitor.",
+            Value("value", Unit.Hertz)),
+        Setting.Of("poles", false, "Number of sections, 1 or 2; the second has ten times the impedance of the first.",
+            new Slot("count", SlotKind.Count)),
+    ];
+
+    /// <inheritdoc/>
+    private protected override Stage Assemble(StageRequest request)
+    {
+        string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
+        int poles = request.Count("poles.count", 1);
+        if (poles is not (1 or 2))
+            throw new StageProblemException("poles", $"An rc-filter has 1 or 2 poles, not {poles}.", "Put two filters in a row for more.");
+        double bandwidth = poles == 1 ? 1 : TwoSectionBandwidth(Scale);
+        var (ohms, farads) = Values(request, bandwidth);
+        double corner = bandwidth / (2 * Math.PI * ohms.Value * farads.Value);
+
+        var parts = ImmutableArray.CreateBuilder<Part>();
+        string middle = poles == 1 ? output : name + ".MID";
+        parts.Add(new ResistorPart(name + ".R1", input, middle, ohms));
+        parts.Add(new CapacitorPart(name + ".C1", middle, Circuit.Ground, farads));
+        if (poles == 2)
+        {
+            parts.Add(new ResistorPart(name + ".R2", middle, output, ohms with { Value = ohms.Value * Scale }));
+            parts.Add(new CapacitorPart(name + ".C2", output, Circuit.Ground, farads with { Value = farads.Value / Scale }));
+        }
+        string r = SiText.Format(ohms.Value, "ohm"), c = SiText.Format(farads.Value, "F");
+        var step = poles == 1
+            ? new HandStep("corner frequency", "fc = 1 / (2π · R · C)", $"fc = 1 / (2π · {r} · {c})", corner, "Hz")
+            : new HandStep("corner frequency of both sections", "fc = k / (2π · R · C), k from |1 − k² + j·k·(2 + 1/10)| = √2",
+                $"fc = {SiText.Format(bandwidth, "")} / (2π · {r} · {c})", corner, "Hz");
+        var line = new LinearExpectation(1, 0);
+        return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
+        {
+            HandMath = [step],
+            Ideal = line,
+            Expected = line,
+        };
+    }
+
+    private const double Scale = 10;
+
+    /// <summary>
+    /// The −3 dB frequency, in units of 1/(2πRC), of two sections with the second <paramref name="scale"/> times higher in
+    /// impedance: |1 − x² + j·x·(2 + 1/scale)|² = 2, a quadratic in x².
+    /// </summary>
+    internal static double TwoSectionBandwidth(double scale)
+    {
+        double b = Math.Pow(2 + 1 / scale, 2) - 2;
+        return Math.Sqrt((-b + Math.Sqrt(b * b + 4)) / 2);
+    }
+
+    private static (Toleranced Ohms, Toleranced Farads) Values(StageRequest request, double bandwidth)
+    {
+        bool r = request.Has("resistor"), c = request.Has("capacitor"), f = request.Has("corner");
+        if ((r ? 1 : 0) + (c ? 1 : 0) + (f ? 1 : 0) != 2)
+        {
+            throw new StageProblemException(r && c && f ? "corner" : null, $"Filter {request.Name} needs two of resistor, capacitor and corner; the third follows.",
+                r && c && f ? "Leave out one of them." : "Add another, such as a corner of 1 kHz.");
+        }
+        if (!f)
+            return (request.Toleranced("resistor", Unit.Ohm, 0.05), request.Toleranced("capacitor", Unit.Farad, 0.1));
+        double corner = request.Toleranced("corner", Unit.Hertz, 0).Value;
+        if (r)
+        {
+            var ohms = request.Toleranced("resistor", Unit.Ohm, 0.05);
+            return (ohms, new(ESeries.E12.Nearest(bandwidth / (2 * Math.PI * corner * ohms.Value)), 0.1));
+        }
+        var farads = request.Toleranced("capacitor", Unit.Farad, 0.1);
+        return (new(ESeries.E24.Nearest(bandwidth / (2 * Math.PI * corner * farads.Value)), 0.05), farads);
+    }
+}

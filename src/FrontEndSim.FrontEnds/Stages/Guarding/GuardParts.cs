@@ -1,0 +1,81 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages.Shifting;
+
+namespace FrontEndSim.FrontEnds.Stages.Guarding;
+
+/// <summary>The parts that guards in front of a pin share, collected in order, with their hand math.</summary>
+internal sealed class GuardParts
+{
+    private readonly StageRequest _request;
+    private readonly string _input, _pin;
+    private readonly ImmutableArray<Part>.Builder _parts = ImmutableArray.CreateBuilder<Part>();
+    private readonly ImmutableArray<HandStep>.Builder _math = ImmutableArray.CreateBuilder<HandStep>();
+
+    /// <summary>The ratings of a guard's series resistor, which takes what the clamps do not.</summary>
+    public static ImmutableArray<Setting> SeriesRatings { get; } =
+    [
+        Setting.Of("rated", false, "Rated power of the series resistor; 250 mW if left out.", new Slot("value", SlotKind.Quantity, Unit.Watt)),
+        Setting.Of("pulse", false, "Energy that a pulse may bring into the series resistor; the rated power for 100 ms if left out.", new Slot("value", SlotKind.Quantity, Unit.Joule)),
+    ];
+
+    /// <summary>Reads series with its ratings, pulldown and shunt.</summary>
+    /// <exception cref="StageProblemException">One of them makes no sense.</exception>
+    public GuardParts(StageRequest request)
+    {
+        (_request, _input, _pin) = (request, request.Text("from.input"), request.Text("from.output"));
+        var series = request.Toleranced("series", Unit.Ohm, 0.05);
+        var resistor = new ResistorPart(request.Name + ".R", _input, _pin, series);
+        _parts.Add(resistor with
+        {
+            RatedWatts = request.Toleranced("rated", Unit.Watt, 0, resistor.RatedWatts).Value,
+            PulseJoules = request.Has("pulse") ? request.Toleranced("pulse", Unit.Joule, 0).Value : null,
+        });
+        if (request.Has("pulldown"))
+        {
+            var pulldown = request.Toleranced("pulldown", Unit.Ohm, 0.05);
+            _parts.Add(new ResistorPart(request.Name + ".Rp", _pin, Circuit.Ground, pulldown));
+            Gain = pulldown.Value / (series.Value + pulldown.Value);
+            _math.Add(new("gain of series resistor and pull-down", "a = Rp / (R + Rp)",
+                $"a = {ShiftHandMath.Ohms(pulldown.Value)} / ({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(pulldown.Value)})", Gain, ""));
+        }
+        SeenOhms = series.Value * Gain;
+        if (request.Has("shunt"))
+        {
+            var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
+            _parts.Add(new CapacitorPart(request.Name + ".C", _pin, Circuit.Ground, shunt));
+            _math.Add(new("corner frequency", "fc = 1 / (2π · (R ∥ Rp) · C)",
+                $"fc = 1 / (2π · {ShiftHandMath.Ohms(SeenOhms)} · {SiText.Format(shunt.Value, "F")})", 1 / (2 * Math.PI * SeenOhms * shunt.Value), "Hz"));
+        }
+    }
+
+    /// <summary>Gain of series resistor and pull-down; 1 without one.</summary>
+    public double Gain { get; } = 1;
+
+    /// <summary>Series resistor and pull-down in parallel: what a current into the pin's node flows through, ohm.</summary>
+    public double SeenOhms { get; }
+
+    /// <summary>Adds a diode whose cathode is at the pin, from ground.</summary>
+    public void AddBelow(string suffix, DiodeType type) => _parts.Add(new DiodePart(_request.Name + suffix, Circuit.Ground, _pin, type));
+
+    /// <summary>Adds a diode whose anode is at the pin, to a rail.</summary>
+    public void AddAbove(string suffix, Rail rail, DiodeType type) => _parts.Add(new DiodePart(_request.Name + suffix, _pin, rail.Name, type));
+
+    /// <summary>Adds lines to the hand math.</summary>
+    public void Add(params ReadOnlySpan<HandStep> steps) => _math.AddRange(steps);
+
+    /// <summary>The stage of these parts.</summary>
+    public Stage ToStage(StageKind kind)
+    {
+        var line = new LinearExpectation(Gain, 0);
+        return new Stage(_request.Name, kind.Name, [new("from", _input), new("to", _pin)], _parts.ToImmutable())
+        {
+            HandMath = _math.ToImmutable(),
+            Ideal = line,
+            Expected = line,
+        };
+    }
+}

@@ -1,0 +1,98 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Guarding;
+
+/// <summary>A gate that reads a node, and an indicator that shows what it reads.</summary>
+public sealed class LogicInput : StageKind
+{
+    /// <inheritdoc/>
+    public override string Name => "logic-input";
+
+    /// <inheritdoc/>
+    public override string Summary =>
+        "Reads a node with a logic gate and shows it with an indicator. Set a pin-guard ahead of it, and a pin of the gate's family at its input.";
+
+    /// <inheritdoc/>
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Setting.Of("gate", true, "Family of the gate and the rail that supplies it; one with hysteresis keeps slow edges clean.",
+            new Slot("family", SlotKind.LogicFamily), new Keyword("on"), new Slot("rail", SlotKind.Rail)),
+        Setting.Of("inverts", false, "The gate's output is low while its input is high."),
+        Setting.Of("indicator-high", false, "Indicator from the output to ground, lit while the output is high, and its current.",
+            new Slot("type", SlotKind.PartName), new Keyword("at"), Value("amps", Unit.Amps)),
+        Setting.Of("indicator-low", false, "Indicator from the rail to the output, lit while the output is low, and its current.",
+            new Slot("type", SlotKind.PartName), new Keyword("at"), Value("amps", Unit.Amps)),
+        Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the indicators' resistors; E24 and 5 % if left out.",
+            new Slot("series", SlotKind.SeriesName), Tolerance),
+    ];
+
+    /// <inheritdoc/>
+    private protected override Stage Assemble(StageRequest request)
+    {
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
+        var rail = request.Rail("gate.rail");
+        var type = PinType.Find(request.Text("gate.family")) is { Gate: not null } known ? known
+            : throw new StageProblemException("gate", $"There is no logic family {request.Text("gate.family")}.",
+                $"Known: {string.Join(", ", PinType.All.Where(t => t.Gate is not null).Select(t => t.Name))}.");
+        double supply = rail.Volts.Value;
+        if (supply < type.Supply.Low || supply > type.Supply.High)
+        {
+            throw new StageProblemException("gate", $"{type.Name} works on {SiText.Format(type.Supply.Low, "V")} to {SiText.Format(type.Supply.High, "V")}, "
+                + $"but {rail.Name} has {SiText.Format(supply, "V")}.", "Name another rail or another family.");
+        }
+        var gate = type.Gate!;
+        var parts = ImmutableArray.CreateBuilder<Part>();
+        var math = ImmutableArray.CreateBuilder<HandStep>();
+        parts.Add(new GatePart(name + ".U", input, output, rail.Name, type, request.Has("inverts")));
+        math.Add(Threshold("rising threshold, typical", "V+", gate.RisingShare, gate.RisingVolts, gate.Rising(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", true) });
+        if (type.HasHysteresis)
+        {
+            math.Add(Threshold("falling threshold, typical", "V−", gate.FallingShare, gate.FallingVolts, gate.Falling(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", false) });
+            math.Add(new("hysteresis, typical", "H = V+ − V−", $"H = {V(gate.Rising(supply))} − {V(gate.Falling(supply))}", gate.Rising(supply) - gate.Falling(supply), "V") { Measure = new ThresholdMeasure(name + ".U", null) });
+        }
+        foreach (bool high in new[] { true, false })
+        {
+            string setting = high ? "indicator-high" : "indicator-low";
+            if (!request.Has(setting))
+                continue;
+            var led = request.Diode(setting + ".type", DiodeKind.Led);
+            double amps = request.Value(setting + ".amps", Unit.Amps);
+            double forward = DiodeCurve.ForwardVolts(led.Model, amps);
+            if (!(amps > 0) || !(supply > forward))
+            {
+                throw new StageProblemException(setting, !(amps > 0) ? $"{setting} needs a current above 0 A."
+                    : $"The indicator takes {V(forward)} at {SiText.Format(amps, "A")}, and {rail.Name} has only {V(supply)}.", "");
+            }
+            double wanted = (supply - forward) / amps - gate.OutputOhms;
+            if (!(wanted > 0))
+                throw new StageProblemException(setting, $"Through the gate's own {SiText.Format(gate.OutputOhms, "ohm")} no more than {SiText.Format((supply - forward) / gate.OutputOhms, "A", 2)} flow.", "Ask for less current.");
+            double ohms = request.Series("resistors.series", ESeries.E24).Nearest(wanted);
+            string suffix = high ? "h" : "l", middle = $"{name}.{(high ? "high" : "low")}";
+            parts.Add(new ResistorPart($"{name}.R{suffix}", high ? output : rail.Name, middle, new(ohms, request.Fraction("resistors.tolerance", 0.05))));
+            parts.Add(new DiodePart($"{name}.D{suffix}", middle, high ? Circuit.Ground : output, led));
+            math.Add(new($"forward voltage of the indicator at {SiText.Format(amps, "A")}", "Vf from its curve", led.Name, forward, "V"));
+            math.Add(new("resistor wanted", $"R{suffix} = ({rail.Name} − Vf) / I − Rgate",
+                $"R{suffix} = ({V(supply)} − {V(forward)}) / {SiText.Format(amps, "A")} − {SiText.Format(gate.OutputOhms, "ohm")}", wanted, "ohm"));
+            math.Add(new("current with the value chosen", $"I = ({rail.Name} − Vf) / (R{suffix} + Rgate)",
+                $"I = ({V(supply)} − {V(forward)}) / ({SiText.Format(ohms, "ohm")} + {SiText.Format(gate.OutputOhms, "ohm")})", (supply - forward) / (ohms + gate.OutputOhms), "A")
+            {
+                // Lit while the output is high: the input high, or low if the gate inverts.
+                Measure = new HeldCurrentMeasure($"{name}.D{suffix}", input, high != request.Has("inverts") ? supply : 0),
+            });
+        }
+        return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };
+    }
+
+    private static HandStep Threshold(string what, string symbol, double share, double volts, double result, Rail rail) => share == 0
+        ? new(what, $"{symbol}, fixed", V(volts), result, "V")
+        : new(what, $"{symbol} = {SiText.Format(share, "%", 3)} of {rail.Name}", $"{symbol} = {SiText.Plain(share, "", 3)} · {V(rail.Volts.Value)}", result, "V");
+
+    private static string V(double volts) => SiText.Format(volts, "V", 3);
+}

@@ -1,0 +1,228 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Shifting;
+
+/// <summary>A difference amplifier whose reference divider is part of its balance.</summary>
+public sealed class DifferenceStage : StageKind
+{
+    /// <inheritdoc/>
+    public override string Name => "difference-stage";
+
+    /// <inheritdoc/>
+    public override string Summary =>
+        "Amplifies the difference between the input and another node, and adds or subtracts a divided reference; one op amp.";
+
+    /// <inheritdoc/>
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Setting.Of("against", false, "The node that is subtracted, such as the sensor's own ground; ground if left out.", Node("node")),
+        Maps,
+        OffsetFrom,
+        .. Potentiometer,
+        .. BufferedReference,
+        OpAmpOnRails("Class of the op amp and its supply rails."),
+        PreferredResistors,
+        Setting.Of("input", false, "Resistor from the input to the plus input, R1.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("plus-ground", false, "Resistor from the plus input to ground, R2.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("minus-input", false, "Resistor from the node subtracted, or from ground, to the minus input, R3.",
+            Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("feedback", false, "Feedback resistor, R4.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("reference", false, "Resistor from the reference, Rr: to the plus input, or to the minus input if it subtracts.",
+            Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("subtracts", false, "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
+    ];
+
+    /// <inheritdoc/>
+    private protected override Stage Assemble(StageRequest request)
+    {
+        var wish = ShiftWish.Read(request);
+        var type = request.OpAmp("opamp.type");
+        Rail high = request.Rail("opamp.positive"), low = request.Rail("opamp.negative");
+        ShifterLimits.CheckRails(type, high, low);
+        string positive = high.Name, negative = low.Name;
+        var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "plus-ground"),
+            wish.Given(request, "minus-input"), wish.Given(request, "feedback"), wish.Given(request, "reference"));
+        if (given.Rr is not null && wish.Reference is null)
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name a rail: offset from RAIL.");
+        bool remote = request.Has("against");
+
+        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given, remote);
+        wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
+        network = network.With(wish.Reference);
+        var v = network.Values;
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
+        string plus = name + ".PLUS", minus = name + ".MINUS", ground = Circuit.Ground;
+        string other = remote ? request.Text("against.node") : ground;
+        Toleranced Of(double chosen, Toleranced? asked) => asked ?? wish.Chosen(chosen);
+        var parts = ImmutableArray.CreateBuilder<Part>();
+        parts.Add(new ResistorPart(name + ".R1", input, plus, Of(v.R1!.Value, given.R1)));
+        if (v.R2 is { } r2)
+            parts.Add(new ResistorPart(name + ".R2", plus, ground, Of(r2, given.R2)));
+        if (v.R3 is { } r3)
+            parts.Add(new ResistorPart(name + ".R3", other, minus, Of(r3, given.R3)));
+        parts.Add(new ResistorPart(name + ".R4", output, minus, Of(v.R4!.Value, given.R4)));
+        if (v.Rr is { } rr)
+            parts.Add(new ResistorPart(name + ".Rr", wish.Reference!.Node, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
+        var amp = new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type);
+        parts.Add(amp);
+        parts.AddRange(wish.Reference?.Parts ?? []);
+        return new Stage(name, Name, [new("from", input), new("to", output), .. remote ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
+            parts.ToImmutable())
+        {
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            Ideal = network.OpAmp.Ideal(),
+            Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
+            Mapping = wish.Mapping,
+        };
+    }
+
+    private static Network FromGiven(ShiftWish wish, Resistors<Toleranced?> given, bool subtracts)
+    {
+        double Needed(Toleranced? value, string setting) => value?.Value ?? throw wish.Missing(setting);
+        if (given.R2 is null && (given.Rr is null || subtracts))
+            throw wish.Missing("plus-ground");
+        if (given.R3 is null && (given.Rr is null || !subtracts))
+            throw wish.Missing("minus-input");
+        return new(new(Needed(given.R1, "input"), given.R2?.Value, given.R3?.Value, Needed(given.R4, "feedback"), given.Rr?.Value),
+            subtracts, wish.SourceOhms, wish.Reference);
+    }
+
+    /// <summary>
+    /// The bridge is balanced: R1 + Rs to the plus input's foot as R3 to R4. The foot that the reference joins, at the plus
+    /// input, or the leg, at the minus input, is a divider whose source resistance is the resistor wanted.
+    /// </summary>
+    private static Network Choose(ShiftWish wish, Resistors<Toleranced?> given, bool remote)
+    {
+        double gain = wish.Gain, share = wish.ReferenceGain, reference = wish.ReferenceVolts;
+        bool subtracts = share < 0;
+        if (subtracts && remote)
+            throw new StageProblemException("against",
+                "The minus input is taken by the node subtracted, and a reference of this sign would have to join it there.",
+                "Take the offset from a rail of the other sign.");
+        double part = subtracts ? -share / gain : share; // what the divider leaves of the reference
+        if (part > 1 + 1e-9)
+            throw new StageProblemException("offset",
+                $"The divided reference would have to be {SiText.Format(Math.Abs(part * reference), "V")}, more than the {SiText.Format(Math.Abs(reference), "V")} that {wish.Reference!.Rail} gives.",
+                "Take the offset from a higher rail, or use a stage whose reference may have gain.");
+        var candidates = Candidates(wish, given, gain, part, subtracts);
+        return wish.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
+    }
+
+    private static IEnumerable<Network> Candidates(ShiftWish wish, Resistors<Toleranced?> given, double gain, double part, bool subtracts)
+    {
+        // The smaller of R3 and R4 lies between 10 and 100 kohm.
+        foreach (double r4 in wish.Decade(given.R4, 10e3 * Math.Max(1, gain)))
+        {
+            double leg = r4 / gain;
+            foreach (var (r3, minusReference) in subtracts ? Divider(wish, given.R3, given.Rr, leg, part) : Single(wish, given.R3, leg))
+            {
+                double actualGain = r4 * ((1 / r3 ?? 0) + (1 / (minusReference + wish.ReferenceOhms) ?? 0)); // R4/R3
+                double sourceLeg = r4 / actualGain;
+                foreach (double r1 in wish.Near(given.R1, Math.Max(10, sourceLeg - wish.SourceOhms)))
+                {
+                    double foot = (r1 + wish.SourceOhms) * actualGain;
+                    foreach (var (r2, plusReference) in subtracts ? Single(wish, given.R2, foot) : Divider(wish, given.R2, given.Rr, foot, part))
+                        yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts, wish.SourceOhms, wish.Reference);
+                }
+            }
+        }
+    }
+
+    private static IEnumerable<(double? ToGround, double? ToReference)> Single(ShiftWish wish, Toleranced? given, double ohms)
+    {
+        foreach (double r in wish.Near(given, ohms))
+            yield return (r, null);
+    }
+
+    /// <summary>A divider that leaves a part of the reference behind a source resistance: Rr = R/part, Rg = R/(1 − part).</summary>
+    private static IEnumerable<(double? ToGround, double? ToReference)> Divider(
+        ShiftWish wish, Toleranced? givenGround, Toleranced? givenReference, double ohms, double part)
+    {
+        double?[] absent = [null];
+        foreach (double? reference in part == 0 ? absent : wish.Near(givenReference, ohms / part - wish.ReferenceOhms).Select(v => (double?)v))
+        {
+            foreach (double? ground in part > 1 - 1e-9 ? absent : wish.Near(givenGround, ohms / (1 - part)).Select(v => (double?)v))
+                yield return (ground, reference);
+        }
+    }
+
+    private static IEnumerable<HandStep> HandMath(Network n, OpAmpPart amp)
+    {
+        var v = n.Values;
+        var ideal = n.OpAmp.Ideal();
+        double source = v.R1!.Value + n.SourceOhms, foot = n.FootOhms, leg = n.LegOhms;
+        string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        if (n.ReferenceLeg is { } rr)
+        {
+            double ground = (n.Subtracts ? v.R3 : v.R2) ?? double.PositiveInfinity;
+            string groundName = n.Subtracts ? "R3" : "R2";
+            // Without the resistor that loads it, the divider alone stands at the op amp's input.
+            string at = n.Subtracts ? amp.Minus : amp.Plus, lifted = amp.Name[..^"U1".Length] + (n.Subtracts ? "R4" : "R1");
+            double divided = n.ReferenceVolts * (double.IsInfinity(ground) ? 1 : ground / (ground + rr));
+            yield return new("divided reference", double.IsInfinity(ground) ? "Vd = Vref" : $"Vd = Vref·{groundName}/({groundName} + {n.ReferenceName})",
+                double.IsInfinity(ground) ? ShiftHandMath.V(n.ReferenceVolts)
+                : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + {ShiftHandMath.Ohms(rr)})", divided, "V")
+            { Measure = new VoltageMeasure(at, lifted) };
+            yield return new("its source resistance", double.IsInfinity(ground) ? $"Rd = {n.ReferenceName}" : $"Rd = {groundName} ‖ {n.ReferenceName}",
+                double.IsInfinity(ground) ? ShiftHandMath.Ohms(rr) : $"{ShiftHandMath.Ohms(ground)} ‖ {ShiftHandMath.Ohms(rr)}",
+                n.Subtracts ? leg : foot, "ohm")
+            { Measure = new ResistanceMeasure(at, lifted) };
+        }
+        string footName = v.Rr is not null && !n.Subtracts ? "Rd" : "R2", legName = v.Rr is not null && n.Subtracts ? "Rd" : "R3";
+        yield return new("gain of the minus side", $"G− = R4/{legName}", $"{ShiftHandMath.Ohms(v.R4!.Value)}/{ShiftHandMath.Ohms(leg)}",
+            v.R4.Value / leg, "")
+        { Measure = new GainMeasure(amp.Plus, amp.Output, 1) };
+        yield return new("gain of the plus side", $"G = (1 + G−)·{footName}/({r1} + {footName})",
+            $"(1 + {SiText.Format(v.R4.Value / leg, "")})·{ShiftHandMath.Ohms(foot)}/({ShiftHandMath.Ohms(source)} + {ShiftHandMath.Ohms(foot)})",
+            ideal.Gain, "");
+        if (v.Rr is not null)
+        {
+            yield return n.Subtracts
+                ? new("shift", "Vo(0) = −G−·Vd", $"−{SiText.Format(v.R4.Value / leg, "")}·Vd", ideal.OffsetVolts, "V")
+                : new("shift", $"Vo(0) = (1 + G−)·Vd·{r1}/({r1} + Rd)",
+                    $"(1 + {SiText.Format(v.R4.Value / leg, "")})·Vd·{ShiftHandMath.Ohms(source)}/({ShiftHandMath.Ohms(source)} + {ShiftHandMath.Ohms(foot)})",
+                    ideal.OffsetVolts, "V");
+        }
+    }
+
+    /// <summary>The five resistors by name; null for one that is not there.</summary>
+    private sealed record Resistors<T>(T R1, T R2, T R3, T R4, T Rr);
+
+    private sealed record Network(Resistors<double?> Values, bool Subtracts, double SourceOhms, ShiftReference? Reference)
+    {
+        public double ReferenceVolts => Reference?.Volts ?? 0;
+
+        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
+        public double? ReferenceLeg => Values.Rr + (Reference?.SourceOhms ?? 0);
+
+        public string ReferenceName => Reference?.SourceOhms > 0 ? "(Rr + Rref)" : "Rr";
+
+        /// <summary>The same with another reference.</summary>
+        public Network With(ShiftReference? reference) => new(Values, Subtracts, SourceOhms, reference);
+
+        public OpAmpNetwork OpAmp { get; } = new(
+            [
+                new Leg(Values.R1!.Value + SourceOhms, 0, IsInput: true),
+                .. Values.R2 is { } r2 ? [new Leg(r2, 0)] : Array.Empty<Leg>(),
+                .. !Subtracts && Values.Rr is { } rr ? [new Leg(rr + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+            ],
+            [
+                .. Values.R3 is { } r3 ? [new Leg(r3, 0)] : Array.Empty<Leg>(),
+                .. Subtracts && Values.Rr is { } rrs ? [new Leg(rrs + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+            ], Values.R4!.Value);
+
+        /// <summary>From the plus input to ground without the input's resistor, ohm.</summary>
+        public double FootOhms => 1 / OpAmp.Plus.Where(l => !l.IsInput).Sum(l => l.Siemens);
+
+        /// <summary>From the minus input to ground without the feedback resistor, ohm.</summary>
+        public double LegOhms => 1 / OpAmp.Minus.Sum(l => l.Siemens);
+
+        /// <summary>How far the bridge is from balance, which lets the common mode and the bias current through.</summary>
+        public double Unbalance => Math.Abs(Math.Log(FootOhms / (Values.R1!.Value + SourceOhms) / (Values.R4!.Value / LegOhms)));
+    }
+}

@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Shifting;
+
+/// <summary>Three resistors to one node: from the input, from a reference, to ground. No supply, and no gain above one.</summary>
+public sealed class PassiveShifter : StageKind
+{
+    /// <inheritdoc/>
+    public override string Name => "passive-shifter";
+
+    /// <inheritdoc/>
+    public override string Summary =>
+        "Scales a sensor's span down and shifts it by a reference with three resistors; without a reference it is a divider.";
+
+    /// <inheritdoc/>
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Maps,
+        OffsetFrom,
+        .. Potentiometer,
+        Setting.Of("impedance", false, "About what the output's resistance shall be; 4.7 kohm if left out.", Value("value", Unit.Ohm)),
+        PreferredResistors,
+        Setting.Of("input", false, "Resistor from the input to the output, R1.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("reference", false, "Resistor from the reference to the output, R2.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("ground", false, "Resistor from the output to ground, R3.", Value("value", Unit.Ohm), Tolerance),
+    ];
+
+    /// <inheritdoc/>
+    private protected override Stage Assemble(StageRequest request)
+    {
+        var wish = ShiftWish.Read(request);
+        var (first, second, third) = (wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"));
+        if (second is not null && wish.Reference is null)
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name a rail: offset from RAIL.");
+        Network values = wish.Mapping is null
+            ? new(first?.Value ?? throw wish.Missing("input"), second?.Value, third?.Value, wish.SourceOhms, wish.Reference)
+            : Choose(wish, request, first, second, third);
+        wish = wish.Turned(reference => (values with { Reference = reference }).Line);
+        values = values with { Reference = wish.Reference };
+
+        string input = request.Text("from.input"), output = request.Text("from.output");
+        var parts = ImmutableArray.CreateBuilder<Part>();
+        parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)));
+        if (values.R2 is { } r2)
+            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second ?? wish.Chosen(r2)));
+        if (values.R3 is { } r3)
+            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third ?? wish.Chosen(r3)));
+        parts.AddRange(wish.Reference?.Parts ?? []);
+        return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
+        {
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(values, wish, output)],
+            Ideal = values.Line,
+            Expected = values.Line,
+            Mapping = wish.Mapping,
+        };
+    }
+
+    /// <summary>R1 over a decade around what the impedance asks for; R2 and R3 follow from the mapping for each.</summary>
+    private static Network Choose(ShiftWish wish, StageRequest request, Toleranced? first, Toleranced? second, Toleranced? third)
+    {
+        double gain = wish.Gain, share = wish.ReferenceGain, rest = 1 - gain - share;
+        if (share < 0)
+            throw new StageProblemException("offset",
+                $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(wish.Offset, "V")} only with a reference of that sign, "
+                + $"and {wish.Reference!.Rail} is at {SiText.Format(wish.ReferenceVolts, "V")}.", "Take the offset from a rail of the other sign.");
+        if (rest < -1e-9)
+            throw new StageProblemException("maps",
+                $"Resistors only lose voltage: the gain of {SiText.Format(gain, "")} for the sensor"
+                + (share > 0 ? $" and of {SiText.Format(share, "")} for the reference add up to more than 1." : " is above 1."),
+                "Use a stage with an op amp, or a smaller span at the output.");
+        double impedance = request.Has("impedance") ? request.Toleranced("impedance", Unit.Ohm, 0).Value : 4.7e3;
+        double conductance = 1 / impedance; // G1 is its share `gain`, G2 its share `share`
+        var candidates = from r1 in wish.Decade(first, impedance / gain / Math.Sqrt(10))
+                         let total = 1 / ((r1 + wish.SourceOhms) * gain)
+                         from r2 in share == 0 ? Absent : Some(wish.Near(second, 1 / (share * total) - wish.ReferenceOhms))
+                         from r3 in rest < 1e-9 ? Absent : Some(wish.Near(third, 1 / (rest * total)))
+                         select new Network(r1, r2, r3, wish.SourceOhms, wish.Reference);
+        return wish.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms * conductance)));
+    }
+
+    private static readonly double?[] Absent = [null];
+
+    private static IEnumerable<double?> Some(IEnumerable<double> values) => values.Select(v => (double?)v);
+
+    private static IEnumerable<HandStep> HandMath(Network n, ShiftWish wish, string output)
+    {
+        string source = n.SourceOhms > 0 ? $"({ShiftHandMath.Ohms(n.R1)} + {ShiftHandMath.Ohms(n.SourceOhms)})" : ShiftHandMath.Ohms(n.R1);
+        string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string[] formulas = [$"1/{r1}", .. n.R2 is null ? Array.Empty<string>() : [$"1/{n.ReferenceName}"], .. n.R3 is null ? Array.Empty<string>() : ["1/R3"]];
+        string[] numbers =
+        [
+            $"1/{source}", .. n.ReferenceLeg is { } r2 ? [$"1/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
+            .. n.R3 is { } r3 ? [$"1/{ShiftHandMath.Ohms(r3)}"] : Array.Empty<string>(),
+        ];
+        double resistance = n.OutputOhms;
+        yield return new("output resistance", $"Ro = 1/({string.Join(" + ", formulas)})", $"1/({string.Join(" + ", numbers)})", resistance, "ohm") { Measure = new ResistanceMeasure(output) };
+        yield return new("gain", $"G = Ro/{r1}", $"{ShiftHandMath.Ohms(resistance)}/{source}", n.Line.Gain, "");
+        if (n.ReferenceLeg is { } reference)
+            yield return new("shift", $"Vo(0) = Vref·Ro/{n.ReferenceName}",
+                $"{SiText.Format(wish.ReferenceVolts, "V")}·{ShiftHandMath.Ohms(resistance)}/{ShiftHandMath.Ohms(reference)}", n.Line.OffsetVolts, "V");
+        foreach (var step in ShiftHandMath.Ends(wish, n.Line))
+            yield return step;
+    }
+
+    /// <summary>Millman's theorem: vo = (v1·G1 + vref·G2)/(G1 + G2 + G3).</summary>
+    private sealed record Network(double R1, double? R2, double? R3, double SourceOhms, ShiftReference? Reference)
+    {
+        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
+        public double? ReferenceLeg => R2 + (Reference?.SourceOhms ?? 0);
+
+        public string ReferenceName => Reference?.SourceOhms > 0 ? "(R2 + Rref)" : "R2";
+
+        public double OutputOhms => 1 / (1 / (R1 + SourceOhms) + (1 / ReferenceLeg ?? 0) + (1 / R3 ?? 0));
+
+        public LinearExpectation Line => new(OutputOhms / (R1 + SourceOhms), ReferenceLeg is { } r2 ? Reference!.Volts * OutputOhms / r2 : 0);
+    }
+}

@@ -1,0 +1,138 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Shifting;
+
+/// <summary>What a shift is taken from: a rail, the wiper of a potentiometer across it, or a divider of it that an op amp buffers.</summary>
+internal sealed record ShiftReference
+{
+    // A wiper's contact: the larger of 3 ohm and a hundredth of the track (typical of cermet trimmers, from memory).
+    private const double SmallestWiperOhms = 3, WiperShare = 0.01;
+
+    // A divider ahead of a buffer takes about a tenth of a milliampere from 3 V (common practice, no source).
+    private const double DividerOhms = 30e3;
+
+    /// <summary>Name of the rail behind it.</summary>
+    public required string Rail { get; init; }
+
+    /// <summary>Voltage of that rail, V.</summary>
+    public required double RailVolts { get; init; }
+
+    /// <summary>The node that the stage's resistor starts from.</summary>
+    public required string Node { get; init; }
+
+    /// <summary>Its voltage without load, V.</summary>
+    public required double Volts { get; init; }
+
+    /// <summary>The same with the finite gain, offset and bias current of a buffer, V.</summary>
+    public required double ExpectedVolts { get; init; }
+
+    /// <summary>Source resistance, ohm.</summary>
+    public required double SourceOhms { get; init; }
+
+    /// <summary>The parts that make it; none for a rail.</summary>
+    public ImmutableArray<Part> Parts { get; init; } = [];
+
+    /// <summary>The hand calculation of it; empty for a rail.</summary>
+    public ImmutableArray<HandStep> HandMath { get; init; } = [];
+
+    /// <summary>The potentiometer, or null.</summary>
+    public PotentiometerPart? Potentiometer { get; init; }
+
+    /// <summary>Whether the potentiometer is still to be turned so that the shift comes out right.</summary>
+    public bool MayTurn { get; init; }
+
+    /// <summary>Reads "offset" and what stands between its rail and the stage; null without one.</summary>
+    /// <param name="request">The request.</param>
+    /// <param name="wish">The wish, its reference apart.</param>
+    /// <exception cref="StageProblemException">The settings contradict each other.</exception>
+    public static ShiftReference? Read(StageRequest request, ShiftWish wish)
+    {
+        bool turns = request.Has("potentiometer"), isBuffered = request.Has("buffered");
+        if (!request.Has("offset"))
+        {
+            return turns || isBuffered ? throw new StageProblemException(turns ? "potentiometer" : "buffered",
+                $"Stage {request.Name} is to make its reference from a rail, but none is named.", "Name a rail: offset from RAIL.") : null;
+        }
+        if (turns && isBuffered)
+            throw new StageProblemException("buffered", $"Stage {request.Name} has both a potentiometer and a buffered divider.", "Leave out one of them.");
+        if (!turns && request.Has("turned"))
+            throw new StageProblemException("turned", $"Stage {request.Name} says how far a potentiometer is turned, but has none.", "Add potentiometer VALUE.");
+        var rail = request.Rail("offset.rail");
+        double volts = rail.Volts.Value;
+        if (!turns && !isBuffered)
+            return new() { Rail = rail.Name, RailVolts = volts, Node = rail.Name, Volts = volts, ExpectedVolts = volts, SourceOhms = rail.SeriesOhms };
+        // A fifth above the shift at the input and at the output: then resistors alone bring it down to what is needed, in every stage.
+        double share = wish.Mapping is null || volts == 0 ? 0.5 : Math.Clamp(1.2 * Math.Abs(wish.Offset / volts) * Math.Max(1, 1 / wish.Gain), 0.2, 0.9);
+        if (isBuffered)
+            return Buffered(request, wish, rail, share);
+        var part = new PotentiometerPart(request.Name + ".P", Circuit.Ground, rail.Name, request.Name + ".REF",
+            request.Toleranced("potentiometer", Unit.Ohm, 0.2), request.Fraction("turned.position", share));
+        if (part.Position is not (>= 0 and <= 1))
+            throw new StageProblemException("turned", "A potentiometer is turned between 0 % and 100 %.", "Write turned 50%.");
+        part = part with { WiperOhms = Math.Max(SmallestWiperOhms, WiperShare * part.Ohms.Value) };
+        return new ShiftReference { Rail = rail.Name, RailVolts = volts, Node = part.Wiper, Volts = 0, ExpectedVolts = 0, SourceOhms = 0, Potentiometer = part, MayTurn = !request.Has("turned") }
+            .Turned(part.Position);
+    }
+
+    /// <summary>The same with its potentiometer turned elsewhere.</summary>
+    /// <param name="position">Share of the track between ground and the wiper, 0 to 1.</param>
+    public ShiftReference Turned(double position)
+    {
+        var part = Potentiometer! with { Position = position };
+        double track = part.Ohms.Value, volts = position * RailVolts, ohms = track * position * (1 - position) + part.WiperOhms;
+        return this with
+        {
+            Potentiometer = part,
+            Parts = [part],
+            Volts = volts,
+            ExpectedVolts = volts,
+            SourceOhms = ohms,
+            HandMath =
+            [
+                new("reference at the wiper without load", "Vref = α·Vrail", $"{SiText.Format(position, "%")}·{ShiftHandMath.V(RailVolts)}", volts, "V") { Measure = new VoltageMeasure(part.Wiper, IsUnloaded: true) },
+                new("its source resistance with the wiper's own", "Rref = P·α·(1 − α) + Rw",
+                    $"{ShiftHandMath.Ohms(track)}·{SiText.Format(position, "")}·(1 − {SiText.Format(position, "")}) + {ShiftHandMath.Ohms(part.WiperOhms)}", ohms, "ohm") { Measure = new ResistanceMeasure(part.Wiper, IsUnloaded: true) },
+            ],
+        };
+    }
+
+    private static ShiftReference Buffered(StageRequest request, ShiftWish wish, Rail rail, double share)
+    {
+        string name = request.Name, middle = name + ".DIV", output = name + ".REF";
+        Toleranced? upper = wish.Given(request, "divider-upper"), lower = wish.Given(request, "divider-lower");
+        // The pair nearest to the share wanted, of a decade of upper resistors.
+        var pairs = from a in upper is { } u ? [u.Value] : wish.Decade(null, DividerOhms * (1 - share) / Math.Sqrt(10))
+                    from b in wish.Near(lower, a * share / (1 - share))
+                    orderby Math.Abs(b / (a + b) - share), Math.Abs(Math.Log((a + b) / DividerOhms))
+                    select (Upper: a, Lower: b);
+        var pair = pairs.First();
+        Toleranced ra = upper ?? wish.Chosen(pair.Upper), rb = lower ?? wish.Chosen(pair.Lower);
+        double volts = rail.Volts.Value * rb.Value / (ra.Value + rb.Value);
+        var type = request.OpAmp("opamp.type");
+        var network = new OpAmpNetwork([new Leg(ra.Value, rail.Volts.Value, IsInput: true), new Leg(rb.Value, 0)], [], 0);
+        return new()
+        {
+            Rail = rail.Name,
+            RailVolts = rail.Volts.Value,
+            Node = output,
+            Volts = volts,
+            ExpectedVolts = network.Expected(type.Model).Output(rail.Volts.Value),
+            SourceOhms = 0,
+            Parts =
+            [
+                new ResistorPart(name + ".Ra", rail.Name, middle, ra),
+                new ResistorPart(name + ".Rb", middle, Circuit.Ground, rb),
+                new OpAmpPart(name + ".Ub", middle, output, output, request.Rail("opamp.positive").Name, request.Rail("opamp.negative").Name, type),
+            ],
+            HandMath =
+            [
+                new("reference of the divider, held by a buffer", "Vref = Vrail·Rb/(Ra + Rb)",
+                    $"{ShiftHandMath.V(rail.Volts.Value)}·{ShiftHandMath.Ohms(rb.Value)}/({ShiftHandMath.Ohms(ra.Value)} + {ShiftHandMath.Ohms(rb.Value)})", volts, "V") { Measure = new VoltageMeasure(output) },
+            ],
+        };
+    }
+}

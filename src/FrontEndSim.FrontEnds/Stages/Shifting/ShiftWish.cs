@@ -1,0 +1,151 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Shifting;
+
+/// <summary>
+/// What a shifting stage was asked for: the sensor's span onto a span of voltage, as gain and offset, with the reference
+/// at hand and the resistors that may be chosen.
+/// </summary>
+internal sealed record ShiftWish
+{
+    /// <summary>Errors up to this share of the output span count as equal when values are chosen: well below a tolerance of 0.1 %.</summary>
+    private const double Negligible = 1e-4;
+
+    /// <summary>Name of the stage.</summary>
+    public required string Stage { get; init; }
+
+    /// <summary>The mapping wanted, or null if all resistors were given instead.</summary>
+    public WantedMapping? Mapping { get; init; }
+
+    /// <summary>What the shift is taken from, or null.</summary>
+    public ShiftReference? Reference { get; init; }
+
+    /// <summary>Source resistance of the sensor, ohm, which adds to the input resistor.</summary>
+    public double SourceOhms { get; init; }
+
+    /// <summary>Preferred numbers to choose from.</summary>
+    public required ESeries Series { get; init; }
+
+    /// <summary>Tolerance of the resistors chosen, a fraction.</summary>
+    public double Tolerance { get; init; }
+
+    /// <summary>Voltage of the reference without load, V; 0 without one.</summary>
+    public double ReferenceVolts => Reference?.Volts ?? 0;
+
+    /// <summary>Source resistance of the reference, ohm; 0 without one.</summary>
+    public double ReferenceOhms => Reference?.SourceOhms ?? 0;
+
+    /// <summary>Gain wanted, V/V.</summary>
+    public double Gain => Mapping!.Output.Width / Mapping.Input.Width;
+
+    /// <summary>Output wanted at an input of 0 V, V; exactly 0 where it is nothing but rounding.</summary>
+    public double Offset => Math.Abs(RawOffset) < 1e-12 * Mapping!.Output.Width ? 0 : RawOffset;
+
+    /// <summary>Offset wanted over the reference's voltage: the gain that the reference needs.</summary>
+    /// <exception cref="StageProblemException">The span has to be shifted and there is nothing to shift it with.</exception>
+    public double ReferenceGain => Offset == 0 ? 0
+        : Reference is null ? throw new StageProblemException("offset",
+            $"An input of 0 V has to become {SiText.Format(Offset, "V")}, and stage {Stage} has no reference to shift it with.",
+            "Name a rail: offset from RAIL.")
+        : ReferenceVolts == 0 ? throw new StageProblemException("offset", $"Rail {Reference.Rail} is at 0 V and shifts nothing.", "Name another rail.")
+        : Offset / ReferenceVolts;
+
+    private double RawOffset => Mapping!.Output.Low - Gain * Mapping.Input.Low;
+
+    /// <summary>Reads the settings "maps", "offset" and "resistors".</summary>
+    /// <exception cref="StageProblemException">One of them makes no sense.</exception>
+    public static ShiftWish Read(StageRequest request)
+    {
+        Sensor? sensor = request.Has("maps") ? request.Sensor("maps.sensor") : null;
+        var series = request.Series("resistors.series", ESeries.E96);
+        var wish = new ShiftWish
+        {
+            Stage = request.Name,
+            Mapping = sensor is null ? null : new(sensor.Name, sensor.Span, request.Span("maps.span")),
+            // The source resistance adds to the input resistor where the sensor drives the stage directly.
+            SourceOhms = sensor?.Node == request.Text("from.input") ? sensor!.SourceOhms : 0,
+            Series = series,
+            Tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance),
+        };
+        return wish with { Reference = ShiftReference.Read(request, wish) };
+    }
+
+    /// <summary>
+    /// The wish with its potentiometer turned until the middle of the span lands where it is to; the wish itself where there is
+    /// none to turn. The shift grows with the turn, as the voltage at the wiper does.
+    /// </summary>
+    /// <param name="line">What the resistors make of the span with a reference.</param>
+    /// <exception cref="StageProblemException">No turn does it.</exception>
+    public ShiftWish Turned(Func<ShiftReference, LinearExpectation> line)
+    {
+        if (Mapping is not { } map || Reference is not { MayTurn: true } reference)
+            return this;
+        double middle = (map.Output.Low + map.Output.High) / 2;
+        double Miss(double position) => line(reference.Turned(position)).Output(map.Input.Middle) - middle;
+        double low = 0.01, high = 0.99, below = Miss(low);
+        if (below * Miss(high) > 0)
+        {
+            throw new StageProblemException("potentiometer", $"No turn of the potentiometer of stage {Stage} shifts the span to where it is wanted.",
+                "Take a smaller track, another rail, or leave the reference resistor open.");
+        }
+        for (int k = 0; k < 50; k++)
+        {
+            double position = (low + high) / 2;
+            if (Miss(position) * below > 0)
+                low = position;
+            else
+                high = position;
+        }
+        return this with { Reference = reference.Turned((low + high) / 2) };
+    }
+
+    /// <summary>A closed form whose reference is that of a real buffer.</summary>
+    /// <param name="expected">The closed form with the ideal reference.</param>
+    /// <param name="ideal">That of ideal parts, which says what the reference makes of the output.</param>
+    public LinearExpectation WithBuffer(LinearExpectation expected, LinearExpectation ideal) => Reference is null || ReferenceVolts == 0 ? expected
+        : expected with { OffsetVolts = expected.OffsetVolts + (Reference.ExpectedVolts / ReferenceVolts - 1) * ideal.OffsetVolts };
+
+    /// <summary>The larger error at the two ends of the span, V.</summary>
+    public double WorstError(LinearExpectation line) => Math.Max(
+        Math.Abs(line.Output(Mapping!.Input.Low) - Mapping.Output.Low), Math.Abs(line.Output(Mapping.Input.High) - Mapping.Output.High));
+
+    /// <summary>
+    /// The candidate with the least error; of those whose errors are all negligible beside the tolerances, the one with the
+    /// least <paramref name="unbalance"/>.
+    /// </summary>
+    public T Best<T>(IEnumerable<T> candidates, Func<T, LinearExpectation> line, Func<T, double> unbalance) where T : class
+    {
+        double floor = Negligible * Mapping!.Output.Width;
+        T? best = null;
+        (double Error, double Unbalance) least = (double.PositiveInfinity, 0);
+        foreach (var candidate in candidates)
+        {
+            (double Error, double Unbalance) score = (Math.Max(floor, WorstError(line(candidate))), unbalance(candidate));
+            if (score.CompareTo(least) < 0)
+                (best, least) = (candidate, score);
+        }
+        return best ?? throw new StageProblemException("resistors",
+            $"No values of {Series.Name} between 10 ohm and 10 Mohm give stage {Stage} the gain of {SiText.Format(Gain, "")} wanted.",
+            "Choose a finer series or another span.");
+    }
+
+    /// <summary>The resistor that was given, or null.</summary>
+    public Toleranced? Given(StageRequest request, string setting) =>
+        request.Has(setting) ? request.Toleranced(setting, Unit.Ohm, Tolerance) : null;
+
+    /// <summary>A chosen resistor.</summary>
+    public Toleranced Chosen(double ohms) => new(ohms, Tolerance);
+
+    /// <summary>Candidates for a resistor: what was given, or the values of the decade that starts at <paramref name="from"/>.</summary>
+    public IEnumerable<double> Decade(Toleranced? given, double from) =>
+        given is { } g ? [g.Value] : Series.Between(from, from * 9.9999);
+
+    /// <summary>Candidates near a value: what was given, or the preferred numbers on either side. None outside 10 ohm to 10 Mohm.</summary>
+    public IEnumerable<double> Near(Toleranced? given, double ohms) =>
+        given is { } g ? [g.Value] : ohms is >= 10 and <= 10e6 ? Series.Neighbours(ohms).Distinct() : [];
+
+    /// <summary>The problem of a resistor that has to be given where no mapping is.</summary>
+    public StageProblemException Missing(string setting) => new(setting,
+        $"Stage {Stage} needs either maps SENSOR onto SPAN, or its resistors; {setting} is missing.", $"Write {setting} VALUE, or a maps line.");
+}

@@ -1,0 +1,260 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Shifting;
+
+/// <summary>A non-inverting op amp whose inputs are shifted by a reference through an offset network.</summary>
+public sealed class SingleStageShifter : StageKind
+{
+    /// <inheritdoc/>
+    public override string Name => "single-stage-shifter";
+
+    /// <inheritdoc/>
+    public override string Summary =>
+        "Scales a sensor's span and shifts it by a reference with one non-inverting op amp and an offset network.";
+
+    /// <inheritdoc/>
+    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Maps,
+        OffsetFrom,
+        .. Potentiometer,
+        .. BufferedReference,
+        OpAmpOnRails("Class of the op amp and its supply rails."),
+        PreferredResistors,
+        Setting.Of("input", false, "Resistor from the input to the plus input, R1.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("reference", false, "Resistor from the reference, R2: to the plus input, or to the minus input if it subtracts.",
+            Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("ground", false, "Resistor from the plus input to ground, R3.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("feedback", false, "Feedback resistor, Rf; a wire if it is left out and there is no resistor at the minus input.",
+            Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("minus-ground", false, "Resistor from the minus input to ground, Rg.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("subtracts", false, "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
+    ];
+
+    /// <inheritdoc/>
+    private protected override Stage Assemble(StageRequest request)
+    {
+        var wish = ShiftWish.Read(request);
+        var type = request.OpAmp("opamp.type");
+        Rail high = request.Rail("opamp.positive"), low = request.Rail("opamp.negative");
+        ShifterLimits.CheckRails(type, high, low);
+        string positive = high.Name, negative = low.Name;
+        var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"),
+            wish.Given(request, "feedback"), wish.Given(request, "minus-ground"));
+        if (given.R2 is not null && wish.Reference is null)
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name a rail: offset from RAIL.");
+
+        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given);
+        wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
+        network = network.With(wish.Reference);
+        var v = network.Values;
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
+        string plus = name + ".PLUS", minus = v.Rf is null ? output : name + ".MINUS", ground = Circuit.Ground;
+        Toleranced Of(double chosen, Toleranced? asked) => asked ?? wish.Chosen(chosen);
+        var parts = ImmutableArray.CreateBuilder<Part>();
+        parts.Add(new ResistorPart(name + ".R1", input, plus, Of(v.R1!.Value, given.R1)));
+        if (v.R2 is { } r2)
+            parts.Add(new ResistorPart(name + ".R2", wish.Reference!.Node, network.Subtracts ? minus : plus, Of(r2, given.R2)));
+        if (v.R3 is { } r3)
+            parts.Add(new ResistorPart(name + ".R3", plus, ground, Of(r3, given.R3)));
+        if (v.Rg is { } rg)
+            parts.Add(new ResistorPart(name + ".Rg", minus, ground, Of(rg, given.Rg)));
+        if (v.Rf is { } rf)
+            parts.Add(new ResistorPart(name + ".Rf", output, minus, Of(rf, given.Rf)));
+        var amp = new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type);
+        parts.Add(amp);
+        parts.AddRange(wish.Reference?.Parts ?? []);
+        return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
+        {
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            Ideal = network.OpAmp.Ideal(),
+            Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
+            Mapping = wish.Mapping,
+        };
+    }
+
+    private static Network FromGiven(ShiftWish wish, Resistors<Toleranced?> given, bool subtracts)
+    {
+        if (given.R1 is null)
+            throw wish.Missing("input");
+        bool hasMinus = given.Rg is not null || (subtracts && given.R2 is not null);
+        if (hasMinus && given.Rf is null)
+            throw wish.Missing("feedback");
+        return new(new(given.R1?.Value, given.R2?.Value, given.R3?.Value, hasMinus ? given.Rf?.Value : null, given.Rg?.Value),
+            subtracts, wish.SourceOhms, wish.Reference);
+    }
+
+    /// <summary>
+    /// Adding, the reference divides against the input at the plus input, and the gain behind makes up for it. Subtracting,
+    /// it goes to the minus input, and the plus input is divided where the gain would be too much.
+    /// </summary>
+    private static Network Choose(ShiftWish wish, Resistors<Toleranced?> given)
+    {
+        double gain = wish.Gain, share = wish.ReferenceGain;
+        Network Of(double r1, double? r2, double? r3, double? rf, double? rg) =>
+            new(new(r1, r2, r3, rf, rg), share < 0, wish.SourceOhms, wish.Reference);
+        var candidates = share >= 0 ? Adding(wish, given, gain, share, Of) : Subtracting(wish, given, gain, -share, Of);
+        return wish.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
+    }
+
+    private delegate Network Make(double r1, double? r2, double? r3, double? rf, double? rg);
+
+    private static IEnumerable<Network> Adding(ShiftWish wish, Resistors<Toleranced?> given, double gain, double share, Make make)
+    {
+        // Noise gain: one where the plus input's network loses enough already, else what makes up for it.
+        double noiseGain = Math.Max(1, gain + share);
+        if (noiseGain is > 1 + 1e-9 and < 1.01)
+            noiseGain = 1.1; // a gain so near one would take a resistor beyond all bounds
+        double rest = 1 - (gain + share) / noiseGain;
+        // The two sides are independent: each is narrowed to its best before all of one meet all of the other.
+        var ahead = new List<(double R1, double? R2, double? R3)>();
+        foreach (double r1 in wish.Decade(given.R1, 10e3))
+        {
+            double total = 1 / ((r1 + wish.SourceOhms) * gain / noiseGain);
+            foreach (double? r2 in share == 0 ? Absent : Some(wish.Near(given.R2, noiseGain / (share * total) - wish.ReferenceOhms)))
+            {
+                foreach (double? r3 in rest < 1e-9 ? Absent : Some(wish.Near(given.R3, 1 / (rest * total))))
+                    ahead.Add((r1, r2, r3));
+            }
+        }
+        double Error((double R1, double? R2, double? R3) v)
+        {
+            double input = 1 / (v.R1 + wish.SourceOhms), reference = 1 / (v.R2 + wish.ReferenceOhms) ?? 0, sum = input + reference + (1 / v.R3 ?? 0);
+            return wish.WorstError(new(noiseGain * input / sum, noiseGain * reference / sum * wish.ReferenceVolts));
+        }
+        (double?, double?)[] behind = noiseGain < 1 + 1e-9 ? [(null, null)] : [.. MinusPairs(wish, given, noiseGain)];
+        foreach (var (r1, r2, r3) in ahead.OrderBy(Error).Take(MostOfASide))
+        {
+            foreach (var (rf, rg) in behind)
+                yield return make(r1, r2, r3, rf, rg);
+        }
+    }
+
+    private const int MostOfASide = 48;
+
+    private static IEnumerable<Network> Subtracting(ShiftWish wish, Resistors<Toleranced?> given, double gain, double share, Make make)
+    {
+        double noiseGain = Math.Max(gain, 1 + share);
+        bool divides = gain < noiseGain * (1 - 1e-9);
+        var behind = from rf in wish.Decade(given.Rf, 10e3)
+                     from r2 in wish.Near(given.R2, rf / share - wish.ReferenceOhms)
+                     orderby Math.Abs(Math.Log(rf / (r2 + wish.ReferenceOhms) / share))
+                     select (rf, r2);
+        foreach (var (rf, r2) in behind.Take(MostOfASide))
+        {
+            double joined = r2 + wish.ReferenceOhms, toGround = noiseGain - 1 - rf / joined; // Rf/Rg
+            foreach (double? rg in divides || toGround < 1e-6 ? Absent : Some(wish.Near(given.Rg, rf / toGround)))
+            {
+                if (!divides)
+                {
+                    // R1 sets nothing here but the balance of the bias currents.
+                    double parallel = 1 / (1 / rf + 1 / joined + (1 / rg ?? 0));
+                    foreach (double r1 in wish.Near(given.R1, Math.Max(10, parallel - wish.SourceOhms)))
+                        yield return make(r1, r2, null, rf, rg);
+                    continue;
+                }
+                double ratio = gain / (1 + rf / joined); // R3/(R1 + Rs + R3)
+                foreach (double r1 in wish.Decade(given.R1, 10e3))
+                {
+                    foreach (double r3 in wish.Near(given.R3, (r1 + wish.SourceOhms) * ratio / (1 - ratio)))
+                        yield return make(r1, r2, r3, rf, null);
+                }
+            }
+        }
+    }
+
+    /// <summary>Pairs of feedback resistor and resistor to ground near a noise gain.</summary>
+    private static IEnumerable<(double? Rf, double? Rg)> MinusPairs(ShiftWish wish, Resistors<Toleranced?> given, double noiseGain)
+    {
+        // The smaller of the two lies between 10 and 100 kohm.
+        double lowest = given.Rf is null ? 10e3 * Math.Max(1, noiseGain - 1) : 0;
+        var pairs = from rf in wish.Decade(given.Rf, lowest)
+                    from rg in wish.Near(given.Rg, rf / (noiseGain - 1))
+                    orderby Math.Abs(Math.Log(rf / rg / (noiseGain - 1)))
+                    select (rf, rg);
+        return pairs.Take(MostOfASide).Select(p => new ValueTuple<double?, double?>(p.rf, p.rg));
+    }
+
+    private static readonly double?[] Absent = [null];
+
+    private static IEnumerable<double?> Some(IEnumerable<double> values) => values.Select(v => (double?)v);
+
+    private static IEnumerable<HandStep> HandMath(Network n, OpAmpPart amp)
+    {
+        var v = n.Values;
+        var ideal = n.OpAmp.Ideal();
+        string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string first = ShiftHandMath.Ohms(v.R1!.Value + n.SourceOhms);
+        double noiseGain = n.OpAmp.NoiseGain, plusOhms = n.OpAmp.PlusOhms;
+        string[] minus = [.. v.Rg is null ? Array.Empty<string>() : ["Rf/Rg"], .. n.Subtracts && v.R2 is not null ? [$"Rf/{n.ReferenceName}"] : Array.Empty<string>()];
+        if (v.Rf is { } rf)
+        {
+            string[] numbers =
+            [
+                .. v.Rg is { } rg ? [$"{ShiftHandMath.Ohms(rf)}/{ShiftHandMath.Ohms(rg)}"] : Array.Empty<string>(),
+                .. n.Subtracts && n.ReferenceLeg is { } r2 ? [$"{ShiftHandMath.Ohms(rf)}/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
+            ];
+            yield return new("noise gain", $"K = 1 + {string.Join(" + ", minus)}", $"1 + {string.Join(" + ", numbers)}", noiseGain, "") { Measure = new GainMeasure(amp.Plus, amp.Output) };
+        }
+        else
+        {
+            yield return new("noise gain of a follower", "K = 1", "1", 1, "") { Measure = new GainMeasure(amp.Plus, amp.Output) };
+        }
+        bool divides = v.R3 is not null || (!n.Subtracts && v.R2 is not null);
+        if (divides)
+        {
+            string others = string.Join(" ‖ ", new[] { n.Subtracts || v.R2 is null ? null : n.ReferenceName, v.R3 is null ? null : "R3" }.OfType<string>());
+            yield return new("parallel of the resistors at the plus input", $"Rp = {r1} ‖ {others}",
+                $"{first} ‖ {string.Join(" ‖ ", new[] { n.Subtracts ? null : n.ReferenceLeg, v.R3 }.OfType<double>().Select(ShiftHandMath.Ohms))}", plusOhms, "ohm")
+            { Measure = new ResistanceMeasure(amp.Plus) };
+        }
+        yield return new("gain", divides ? $"G = K·Rp/{r1}" : "G = K",
+            divides ? $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.Ohms(plusOhms)}/{first}" : SiText.Format(noiseGain, ""), ideal.Gain, "");
+        if (n.ReferenceLeg is { } reference)
+        {
+            yield return n.Subtracts
+                ? new("shift", $"Vo(0) = −Vref·Rf/{n.ReferenceName}",
+                    $"−{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(v.Rf!.Value)}/{ShiftHandMath.Ohms(reference)}", ideal.OffsetVolts, "V")
+                : new("shift", $"Vo(0) = K·Vref·Rp/{n.ReferenceName}",
+                    $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(plusOhms)}/{ShiftHandMath.Ohms(reference)}",
+                    ideal.OffsetVolts, "V");
+        }
+    }
+
+    /// <summary>The five resistors by name; null for one that is not there.</summary>
+    private sealed record Resistors<T>(T R1, T R2, T R3, T Rf, T Rg);
+
+    private sealed record Network(Resistors<double?> Values, bool Subtracts, double SourceOhms, ShiftReference? Reference)
+    {
+        public double ReferenceVolts => Reference?.Volts ?? 0;
+
+        private double ReferenceOhms => Reference?.SourceOhms ?? 0;
+
+        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
+        public double? ReferenceLeg => Values.R2 + ReferenceOhms;
+
+        public string ReferenceName => ReferenceOhms > 0 ? "(R2 + Rref)" : "R2";
+
+        /// <summary>The same with another reference.</summary>
+        public Network With(ShiftReference? reference) => new(Values, Subtracts, SourceOhms, reference);
+
+        public OpAmpNetwork OpAmp { get; } = new(
+            [
+                new Leg(Values.R1!.Value + SourceOhms, 0, IsInput: true),
+                .. !Subtracts && Values.R2 is { } r2 ? [new Leg(r2 + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+                .. Values.R3 is { } r3 ? [new Leg(r3, 0)] : Array.Empty<Leg>(),
+            ],
+            [
+                .. Values.Rg is { } rg ? [new Leg(rg, 0)] : Array.Empty<Leg>(),
+                .. Subtracts && Values.R2 is { } r2s ? [new Leg(r2s + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+            ], Values.Rf ?? 0);
+
+        /// <summary>How far the resistances seen by the two inputs differ, which lets the bias current make an offset; a follower's cannot be equal.</summary>
+        public double Unbalance => Values.Rf is null ? OpAmp.PlusOhms : Math.Abs(Math.Log(OpAmp.PlusOhms / OpAmp.MinusOhms));
+    }
+}

@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+
+namespace FrontEndSim.FrontEnds.Studies.Bias;
+
+/// <summary>The front end at rest.</summary>
+/// <param name="SensorVolts">Voltage of each sensor, V.</param>
+/// <param name="Point">Node voltages and part readings, with the audit.</param>
+/// <param name="Headroom">Distance of each op amp from its limits, in the order of the parts.</param>
+public sealed record BiasResult(ImmutableSortedDictionary<string, double> SensorVolts, OperatingPoint Point,
+    ImmutableArray<OpAmpHeadroom> Headroom);
+
+/// <summary>
+/// Distance of an op amp from the limits of its output swing and its inputs' common mode, smallest over the points looked at.
+/// Negative where a limit is passed.
+/// </summary>
+/// <param name="OpAmp">Name of the part.</param>
+/// <param name="SwingVolts">Distance of the output from the nearer swing limit, V, with the rails actually present.</param>
+/// <param name="SwingSide">"upper" or "lower".</param>
+/// <param name="SwingAt">Sensor voltage there, V.</param>
+/// <param name="CommonModeVolts">Distance of the inputs from the nearer common-mode limit, V.</param>
+/// <param name="CommonModeSide">"upper" or "lower".</param>
+/// <param name="CommonModeAt">Sensor voltage there, V.</param>
+/// <param name="OutputAmps">Largest output current, A, as a magnitude.</param>
+/// <param name="OutputLimitAmps">Its limit, A.</param>
+public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string SwingSide, double SwingAt, double CommonModeVolts,
+    string CommonModeSide, double CommonModeAt, double OutputAmps, double OutputLimitAmps)
+{
+    /// <summary>The smaller of the two distances, V.</summary>
+    public double Volts => Math.Min(SwingVolts, CommonModeVolts);
+
+    /// <summary>The headroom of each op amp of a front end over points of a sweep.</summary>
+    internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts) =>
+        [.. frontEnd.AllParts.OfType<OpAmpPart>().Select(part => Over(part, points, sensorVolts))];
+
+    private static OpAmpHeadroom Over(OpAmpPart part, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts)
+    {
+        var model = part.Type.Model;
+        (double Volts, string Side, double At) swing = (double.PositiveInfinity, "upper", 0), common = swing;
+        double amps = 0;
+        for (int k = 0; k < points.Count; k++)
+        {
+            double V(string node) => node == Circuit.Ground ? 0 : points[k].Nodes[node];
+            double high = V(part.PositiveRail), low = V(part.NegativeRail), output = V(part.Output);
+            double upperInput = Math.Max(V(part.Plus), V(part.Minus)), lowerInput = Math.Min(V(part.Plus), V(part.Minus));
+            swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorVolts[k]);
+            swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorVolts[k]);
+            common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorVolts[k]);
+            common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorVolts[k]);
+            amps = Math.Max(amps, Math.Abs(points[k].Parts[part.Name].Amps));
+        }
+        return new(part.Name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
+    }
+
+    private static (double Volts, string Side, double At) Smaller((double Volts, string Side, double At) best, double volts, string side, double at) =>
+        volts < best.Volts ? (volts, side, at) : best;
+}

@@ -1,0 +1,226 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Respond;
+using FrontEndSim.FrontEnds.Uncertainty;
+
+namespace FrontEndSim.FrontEnds.Studies.Budget;
+
+/// <summary>The readings of a pin as a function of every source of error: what the propagations work on.</summary>
+internal sealed class BudgetReading
+{
+    private readonly FrontEnd _frontEnd;
+    private readonly Pin _pin;
+    private readonly WantedMapping _wanted;
+    private readonly CancellationToken _cancel;
+    private readonly ErrorSources _sources;
+    private readonly double[] _volts; // ascending: zero, calibration, mid, calibration, full; equal places appear once
+    private readonly int[] _places; // of zero, mid, full, and the two of the calibration
+    private readonly double _ideal0, _idealSlope;
+    private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none
+    private readonly (double Middle, double Half)[] _settlingCounts;
+
+    public BudgetReading(FrontEnd frontEnd, Pin pin, MappingResult mapping, BudgetSettings settings, CancellationToken cancel)
+    {
+        (_frontEnd, _pin, _wanted, _cancel) = (frontEnd, pin, mapping.Wanted, cancel);
+        _sources = new ErrorSources(frontEnd, settings);
+        var span = mapping.Wanted.Input;
+        double[] wanted = [span.Low, span.Middle, span.High, span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
+        _volts = [.. wanted.Distinct().Order()];
+        _places = [.. wanted.Select(v => Array.IndexOf(_volts, v))];
+
+        // The scale of the wanted reading: rails at their nominal voltage.
+        double low = 0, count = 1e-3;
+        if (pin.Converter is { } converter)
+        {
+            low = converter.Span.Low.Resolve(frontEnd.Rails);
+            count = (converter.Span.High.Resolve(frontEnd.Rails) - low) / converter.Codes;
+        }
+        _ideal0 = (_wanted.Ideal(0) - low) / count;
+        _idealSlope = _wanted.Output.Width / _wanted.Input.Width / count;
+        SpanCounts = _idealSlope * span.Width;
+
+        var assumptions = ImmutableArray.CreateBuilder<string>();
+        List<BudgetQuantity> inputs = [.. _sources.All.Select(s => s.Quantity)];
+        (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
+        (_offset, _gain, _linearity) = (-1, -1, -1);
+        if (pin.Converter is not null)
+        {
+            _quantisation = inputs.Count;
+            var half = new RectangularInput(-0.5, 0.5);
+            inputs.Add(new(pin.Name + " quantisation", half, BudgetKind.Quantisation));
+            inputs.Add(new("lower calibration reading, quantisation", half, BudgetKind.Calibration));
+            inputs.Add(new("upper calibration reading, quantisation", half, BudgetKind.Calibration));
+            assumptions.Add("A reading stands for the middle of its step; the two calibration readings are single readings.");
+        }
+        if (pin.Converter is { OffsetErrorCounts: { } offset and > 0 })
+        {
+            _offset = inputs.Count;
+            inputs.Add(new(pin.Name + " offset error", Limits(offset), BudgetKind.Converter));
+        }
+        if (pin.Converter is { GainErrorCounts: { } gain and > 0 })
+        {
+            _gain = inputs.Count;
+            inputs.Add(new(pin.Name + " gain error", Limits(gain), BudgetKind.Converter));
+        }
+        if (pin.Converter is { LinearityCounts: { } linearity and > 0 })
+        {
+            _linearity = inputs.Count;
+            inputs.Add(new(pin.Name + " linearity", Limits(linearity), BudgetKind.Converter));
+            inputs.Add(new("lower calibration reading, linearity", Limits(linearity), BudgetKind.Calibration));
+            inputs.Add(new("upper calibration reading, linearity", Limits(linearity), BudgetKind.Calibration));
+            assumptions.Add("Linearity of the converter: any value between its limits at each place, on its own; its offset and gain do not drift.");
+        }
+        double noise = PinNoise.Of(frontEnd, pin, mapping.Sensor, cancel).RmsVolts / count;
+        if (noise > 0)
+        {
+            _noise = inputs.Count;
+            inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), BudgetKind.Noise));
+            inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
+            inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
+            assumptions.Add($"Noise of one reading: {SiText.Format(noise * count, "V", 3)} rms at {SiText.Format(frontEnd.Celsius, "°C")}, all of its band "
+                + $"up to {SiText.Format(PinNoise.HighestHertz, "Hz")}, which sampling folds in; at corners three times that.");
+        }
+        if (pin is { Sampling: not null, Converter: { } range })
+        {
+            _settling = inputs.Count;
+            inputs.Add(new(pin.Name + " sampling settle", new RectangularInput(-1, 1), BudgetKind.Settling));
+            double lowest = range.Span.Low.Resolve(frontEnd.Rails), highest = range.Span.High.Resolve(frontEnd.Rails);
+            _settlingCounts = [.. _volts.Select(v =>
+            {
+                double fromLow = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, lowest, cancel).ErrorVolts / count;
+                double fromHigh = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, highest, cancel).ErrorVolts / count;
+                return ((fromLow + fromHigh) / 2, (fromHigh - fromLow) / 2);
+            })];
+            assumptions.Add("The sampling capacitor may hold any voltage of the converter's range from the sample before (another channel), "
+                + "the same in the calibration.");
+        }
+        Inputs = [.. inputs];
+        Assumptions = assumptions.ToImmutable();
+    }
+
+    /// <summary>Every source of error.</summary>
+    public ImmutableArray<BudgetQuantity> Inputs { get; }
+
+    public ImmutableArray<string> Assumptions { get; }
+
+    public double SpanCounts { get; }
+
+    public string Unit => _pin.Converter is null ? "mV" : "counts";
+
+    /// <summary>The sensor's voltage at zero (0), mid (1) or full (2).</summary>
+    public double Volts(int place) => _volts[_places[place]];
+
+    /// <summary>How far the nominal reading rises between the two places of the calibration, over what is wanted there.</summary>
+    public double CalibrationRise()
+    {
+        double[] nominal = Readings(Compile(_frontEnd.Celsius), _frontEnd.Celsius, 1, (_, _) => { })[0];
+        return (nominal[_places[4]] - nominal[_places[3]]) / (Ideal(4) - Ideal(3));
+    }
+
+    /// <summary>
+    /// The errors at zero, mid and full, as read and then as calibrated at the front end's own temperature.
+    /// </summary>
+    public MeasurementFunction Errors(double celsius)
+    {
+        var now = Compile(celsius);
+        var reference = celsius == _frontEnd.Celsius ? now : Compile(_frontEnd.Celsius);
+        return (draws, inputs) =>
+        {
+            double[][] readings = Readings(now, celsius, draws, inputs);
+            double[][] before = reference == now ? readings : Readings(reference, _frontEnd.Celsius, draws, inputs);
+            var values = new double[Inputs.Length];
+            var errors = new double[draws][];
+            for (int draw = 0; draw < draws; draw++)
+            {
+                SetMeans(values);
+                inputs(draw, values);
+                errors[draw] = Errors(readings[draw], before[draw], values);
+            }
+            return errors;
+        };
+    }
+
+    private double[] Errors(double[] reading, double[] before, double[] x)
+    {
+        double first = Read(before, x, 3) + Own(x, 1), second = Read(before, x, 4) + Own(x, 2);
+        double wantedFirst = Ideal(3), wantedSecond = Ideal(4);
+        var errors = new double[6];
+        for (int place = 0; place < 3; place++)
+        {
+            double read = Read(reading, x, place) + Own(x, 0);
+            errors[place] = read - Ideal(place);
+            errors[3 + place] = wantedFirst + (read - first) * (wantedSecond - wantedFirst) / (second - first) - Ideal(place);
+        }
+        return errors;
+    }
+
+    /// <summary>A reading before its step and noise, with what the sampling capacitor lacks and the converter's own errors.</summary>
+    private double Read(double[] reading, double[] x, int place)
+    {
+        double read = reading[_places[place]] + Settling(x, place);
+        double share = _gain < 0 ? 0 : reading[_places[place]] / _pin.Converter!.Codes;
+        // The place of a calibration reading keeps the non-linearity that the calibration saw.
+        int seen = _places[place] == _places[3] ? 1 : _places[place] == _places[4] ? 2 : 0;
+        return read + (_offset < 0 ? 0 : x[_offset]) + (_gain < 0 ? 0 : x[_gain] * share) + (_linearity < 0 ? 0 : x[_linearity + seen]);
+    }
+
+    private static RectangularInput Limits(double either) => new(-either, either);
+
+    /// <summary>Step and noise of a reading (0), or of one of the two of the calibration (1, 2).</summary>
+    private double Own(double[] x, int which) => (_quantisation < 0 ? 0 : x[_quantisation + which]) + (_noise < 0 ? 0 : x[_noise + which]);
+
+    private double Settling(double[] x, int place) =>
+        _settling < 0 ? 0 : _settlingCounts[_places[place]].Middle + x[_settling] * _settlingCounts[_places[place]].Half;
+
+    private double Ideal(int place) => _ideal0 + _idealSlope * _volts[_places[place]];
+
+    private CompiledCircuit Compile(double celsius) => (_frontEnd with { Celsius = celsius }).ToCircuit().Compile();
+
+    private void SetMeans(Span<double> values)
+    {
+        for (int k = 0; k < Inputs.Length; k++)
+            values[k] = Inputs[k].Distribution.Mean;
+    }
+
+    /// <summary>Readings without rounding, by draw and sensor voltage.</summary>
+    private double[][] Readings(CompiledCircuit circuit, double celsius, int draws, DrawNumbers inputs)
+    {
+        string[] nodes = [_pin.Node, .. Rails().Distinct()];
+        var solved = circuit.SweepDraws(_wanted.Sensor, _volts, _sources.Numbers, draws, (draw, numbers) =>
+        {
+            Span<double> values = new double[Inputs.Length];
+            SetMeans(values);
+            inputs(draw, values);
+            _sources.SetAll(values, celsius, numbers);
+        }, nodes, cancel: _cancel);
+        var readings = new double[draws][];
+        for (int draw = 0; draw < draws; draw++)
+        {
+            readings[draw] = new double[_volts.Length];
+            for (int k = 0; k < _volts.Length; k++)
+            {
+                double volts = solved.Voltage(draw, _pin.Node)[k];
+                int d = draw, at = k;
+                readings[draw][k] = _pin.Converter is { } converter
+                    ? Count(volts, converter.Span.Low.Resolve(n => solved.Voltage(d, n)[at]), converter.Span.High.Resolve(n => solved.Voltage(d, n)[at]), converter)
+                    : volts * 1e3;
+            }
+        }
+        return readings;
+    }
+
+    private static double Count(double volts, double low, double high, Converter converter) => (volts - low) / (high - low) * converter.Codes;
+
+    private IEnumerable<string> Rails()
+    {
+        if (_pin.Converter?.Span.Low.Rail is { } low)
+            yield return low;
+        if (_pin.Converter?.Span.High.Rail is { } high)
+            yield return high;
+    }
+}

@@ -1,0 +1,139 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Uncertainty;
+
+namespace FrontEndSim.FrontEnds.Studies.Budget;
+
+/// <summary>What is asked of an error budget.</summary>
+public sealed record BudgetSettings
+{
+    /// <summary>Name of the sensor; null for the one nearest to the pin.</summary>
+    public string? Sensor { get; init; }
+
+    /// <summary>Temperatures to look at, °C; that of the front end is looked at too, since the calibration is done there.</summary>
+    public ImmutableArray<double> Celsius { get; init; } = [-40, 25, 85];
+
+    /// <summary>Where on the span the two readings of the calibration are taken: 0 at its lower end, 1 at its upper; ascending.</summary>
+    public (double Low, double High) Calibration { get; init; } = (0.1, 0.9);
+
+    /// <summary>Temperature coefficient of resistors for which none is given, either way, 1/K.</summary>
+    public double ResistorTempCo { get; init; } = 100e-6;
+
+    /// <summary>Temperature coefficient of rails for which none is given, either way, 1/K.</summary>
+    public double RailTempCo { get; init; } = 50e-6;
+
+    /// <summary>
+    /// Seed, coverage and effort of the Monte Carlo propagation. Every draw is solved several times; ten batches of a thousand
+    /// settle the ends of a 95 % interval to about a fiftieth of its width, and the result says how far they may be off.
+    /// </summary>
+    public MonteCarloSettings MonteCarlo { get; init; } = new() { BatchDraws = 1000, MostBatches = 10 };
+
+    /// <summary>How many sources are put to their limits together at most: 2 to that power corners.</summary>
+    public int CornerSources { get; init; } = 10;
+}
+
+/// <summary>Where the error of a mapping comes from, and how large it can be.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Wanted">The mapping that the readings are held against.</param>
+/// <param name="Unit">"counts", or "mV" for a pin that does not convert: the unit of all errors.</param>
+/// <param name="SpanCounts">The whole wanted span in that unit.</param>
+/// <param name="Points">Before and after calibration, at each temperature and place.</param>
+/// <param name="Assumptions">What was taken for granted, a sentence each.</param>
+/// <param name="Settings">What was asked for.</param>
+public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wanted, string Unit, double SpanCounts,
+    ImmutableArray<BudgetPoint> Points, ImmutableArray<string> Assumptions, BudgetSettings Settings)
+{
+    /// <summary>What makes the budget worth less than it looks, a sentence each; empty if nothing does.</summary>
+    public ImmutableArray<string> Warnings { get; init; } = [];
+
+    /// <summary>An error in counts as a fraction of the span.</summary>
+    public double OfSpan(double counts) => counts / SpanCounts;
+
+    /// <summary>An error in counts as a voltage of the sensor, V.</summary>
+    public double SensorVolts(double counts) => counts / SpanCounts * Wanted.Input.Width;
+
+    /// <summary>The point with the widest interval, before or after calibration.</summary>
+    public BudgetPoint Worst(bool calibrated) => Points.Where(p => p.IsCalibrated == calibrated)
+        .MaxBy(p => Math.Max(Math.Abs(p.Drawn.Interval.Low), Math.Abs(p.Drawn.Interval.High)))!;
+}
+
+/// <summary>The error at one place of the span at one temperature.</summary>
+/// <param name="Celsius">Temperature, °C.</param>
+/// <param name="Place">"zero", "mid" or "full".</param>
+/// <param name="Volts">The sensor's voltage there, V.</param>
+/// <param name="IsCalibrated">Whether readings are corrected by a two-point calibration.</param>
+/// <param name="Linear">Estimate and contributions, counts.</param>
+/// <param name="Drawn">Distribution by draws, counts.</param>
+/// <param name="Worst">Worst case over corners, counts.</param>
+public sealed record BudgetPoint(double Celsius, string Place, double Volts, bool IsCalibrated, LinearPropagation Linear,
+    MonteCarloResult Drawn, WorstCase Worst)
+{
+    /// <summary>Contributions that matter, the largest first: those of a thousandth of the largest at least.</summary>
+    public IEnumerable<BudgetShare> Ranked
+    {
+        get
+        {
+            double variance = Math.Pow(Linear.StandardUncertainty, 2);
+            return Linear.Contributions.OrderByDescending(c => Math.Abs(c.Effect)).TakeWhile(c => c.Effect * c.Effect > 1e-6 * variance)
+                .Select(c => new BudgetShare(c.Input.Name, ((BudgetQuantity)c.Input).Kind, c.Effect, c.Effect * c.Effect / variance));
+        }
+    }
+
+    /// <summary>The same, summed by kind of source, the largest first.</summary>
+    public IEnumerable<(BudgetKind Kind, double Effect, double Share)> ByKind => Ranked.GroupBy(r => r.Kind)
+        .Select(g => (g.Key, Math.Sqrt(g.Sum(r => r.Effect * r.Effect)), g.Sum(r => r.Share))).OrderByDescending(g => g.Item3);
+}
+
+/// <summary>What a source contributes.</summary>
+/// <param name="Source">The source: "shift.R1 tolerance".</param>
+/// <param name="Kind">What kind of source it is.</param>
+/// <param name="Effect">Standard uncertainty that it causes, counts, with the sensitivity's sign.</param>
+/// <param name="Share">Its part of the variance, 0 to 1.</param>
+public sealed record BudgetShare(string Source, BudgetKind Kind, double Effect, double Share);
+
+/// <summary>A source of error and what is known about it.</summary>
+/// <param name="Name">The source.</param>
+/// <param name="Distribution">What is known about its value.</param>
+/// <param name="Kind">What kind of source it is.</param>
+public sealed record BudgetQuantity(string Name, InputDistribution Distribution, BudgetKind Kind) : InputQuantity(Name, Distribution);
+
+/// <summary>Kinds of source of error.</summary>
+public enum BudgetKind
+{
+    /// <summary>Tolerance of a resistor.</summary>
+    ResistorTolerance,
+
+    /// <summary>Temperature coefficient of a resistor.</summary>
+    ResistorTemperature,
+
+    /// <summary>Voltage of a rail or reference, and its change with temperature.</summary>
+    Rail,
+
+    /// <summary>Offset voltage of an op amp, and its change with temperature.</summary>
+    OffsetVoltage,
+
+    /// <summary>Bias and offset current of an op amp.</summary>
+    BiasCurrent,
+
+    /// <summary>Open-loop gain of an op amp.</summary>
+    Gain,
+
+    /// <summary>Leakage of clamps and of the pin.</summary>
+    Leakage,
+
+    /// <summary>Offset, gain and linearity of the converter itself.</summary>
+    Converter,
+
+    /// <summary>The converter's step.</summary>
+    Quantisation,
+
+    /// <summary>What the sampling capacitor still lacks, or has too much, when it is disconnected.</summary>
+    Settling,
+
+    /// <summary>Noise of one reading.</summary>
+    Noise,
+
+    /// <summary>Step and noise of the two readings of the calibration.</summary>
+    Calibration,
+}

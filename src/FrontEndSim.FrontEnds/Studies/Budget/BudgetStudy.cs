@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Uncertainty;
+
+namespace FrontEndSim.FrontEnds.Studies.Budget;
+
+/// <summary>
+/// How far the readings of a pin may be off, by a straight line (JCGM 100), by draws (JCGM 101) and over corners, before and
+/// after a two-point calibration. Every value is solved by the engine.
+/// </summary>
+public static class BudgetStudy
+{
+    // A calibration whose readings rise by less than a tenth of what is wanted reads noise; by less than nine tenths, a bend.
+    private const double LeastRise = 0.1, StraightRise = 0.9;
+
+    private static readonly string[] Places = ["zero", "mid", "full"];
+
+    /// <summary>Makes the budget of a pin.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="pin">Name of the pin.</param>
+    /// <param name="settings">Temperatures, calibration, draws; null for the defaults.</param>
+    /// <param name="progress">Told now and then how far it is; may be null.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found for some draw.</exception>
+    /// <exception cref="StudyProblemException">No sensor reaches the pin, nothing says what is wanted, or the calibration is impossible.</exception>
+    public static BudgetResult Run(FrontEnd frontEnd, string pin, BudgetSettings? settings = null, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
+    {
+        var s = settings ?? new BudgetSettings();
+        var (low, high) = s.Calibration;
+        if (!(low < high) || low < 0 || high > 1)
+            throw new StudyProblemException("A calibration needs two places on the span, the lower first: 10 % and 90 %, for example.");
+        if (s.Celsius.IsEmpty || s.Celsius.Any(c => !(c > -273.15)))
+            throw new StudyProblemException("A budget needs temperatures above absolute zero.");
+        var mapping = MappingStudy.Run(frontEnd, pin, s.Sensor, 3, cancel);
+        var target = frontEnd.FindPin(pin);
+        var reading = new BudgetReading(frontEnd, target, mapping, s, cancel);
+        double rise = reading.CalibrationRise();
+        if (!(rise >= LeastRise))
+        {
+            throw new StudyProblemException($"Pin {pin} hardly follows sensor {mapping.Sensor}: between the two readings of the calibration it rises by "
+                + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first: explain and sweep show where it goes.");
+        }
+        var points = ImmutableArray.CreateBuilder<BudgetPoint>();
+        double[] temperatures = [.. s.Celsius.Append(frontEnd.Celsius).Distinct().Order()];
+        for (int t = 0; t < temperatures.Length; t++)
+        {
+            double celsius = temperatures[t];
+            cancel.ThrowIfCancellationRequested();
+            var errors = reading.Errors(celsius);
+            Report(0, "contributions");
+            var linear = LinearPropagation.Through(errors, reading.Inputs);
+            Report(0.1, "corners");
+            var worst = WorstCase.Of(errors, reading.Inputs, s.CornerSources);
+            Report(0.4, "draws");
+            var drawn = MonteCarlo.Propagate(errors, reading.Inputs, s.MonteCarlo,
+                progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "draws")), cancel);
+            for (int k = 0; k < linear.Length; k++)
+                points.Add(new(celsius, Places[k % 3], reading.Volts(k % 3), k >= 3, linear[k], drawn[k], worst[k]));
+
+            void Report(double done, string what) =>
+                progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
+        }
+        return new BudgetResult(mapping.Sensor, pin, mapping.Wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
+            [.. BudgetSources.Assumptions(frontEnd, target, s), .. reading.Assumptions], s)
+        {
+            Warnings = rise is >= StraightRise and <= 1 / StraightRise ? [] :
+            [
+                $"Between the two readings of the calibration pin {pin} rises by {SiText.Format(rise, "%", 3)} of what is wanted: it is bent, or bounded by "
+                + "an op amp's swing or a clamp, and a straight line does not put that right.",
+            ],
+        };
+    }
+
+    /// <summary>Passes each report on at once, on the thread that makes it.</summary>
+    private sealed class DrawProgress(Action<double> report) : IProgress<double>
+    {
+        public void Report(double value) => report(value);
+    }
+}

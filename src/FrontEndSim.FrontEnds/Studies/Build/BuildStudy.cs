@@ -1,0 +1,109 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Check;
+
+namespace FrontEndSim.FrontEnds.Studies.Build;
+
+/// <summary>From a front end to the bench: what to buy, how to put it together, what to measure, what to write into the firmware.</summary>
+public static class BuildStudy
+{
+    /// <summary>Makes the sheet.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="meter">The meter at the bench; null for one of 0.5 % and 10 Mohm.</param>
+    /// <param name="progress">Told what is being done; may be null.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public static BuildResult Run(FrontEnd frontEnd, BenchMeter? meter = null, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        meter ??= new BenchMeter();
+        progress?.Report(new(0, "events"));
+        var check = CheckStudy.Run(frontEnd, cancel: cancel);
+        progress?.Report(new(0.5, "parts"));
+        var parts = BuildParts.List(frontEnd, check, cancel);
+        progress?.Report(new(0.6, "bench points"));
+        var points = Points(frontEnd, meter, cancel);
+        progress?.Report(new(0.9, "firmware"));
+        ImmutableArray<FirmwareConstants> firmware = [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m))];
+        return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware,
+            [
+                "Ratings are limits and no working values; parts beyond their rating are marked.",
+                .. frontEnd.Rails.Any(r => Math.Abs(r.Volts.Value) > 50) ? ["A rail is above 50 V: work on it needs trained people and local rules."] : Array.Empty<string>(),
+                .. check.Cautions,
+            ]);
+    }
+
+    /// <summary>Rails first, then for the ends and the middle of each sensor's span every output on the way to the pin.</summary>
+    private static ImmutableArray<BenchPoint> Points(FrontEnd frontEnd, BenchMeter meter, CancellationToken cancel)
+    {
+        var points = ImmutableArray.CreateBuilder<BenchPoint>();
+        foreach (var rail in frontEnd.Rails)
+        {
+            double volts = rail.Volts.Value, error = meter.ErrorVolts(volts);
+            points.Add(new("supplies on, sensor not connected", null, rail.Name, "rail " + rail.Name, volts, rail.Volts.Least - error, rail.Volts.Most + error, null));
+        }
+        string[] nodes = [.. Places(frontEnd).Select(p => p.Node)];
+        foreach (var sensor in frontEnd.Sensors)
+        {
+            double[] at = [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
+            var alone = NodeSpread.Of(frontEnd, sensor.Name, at, nodes, cancel);
+            foreach (var (node, what) in Places(frontEnd))
+            {
+                // The meter at this node alone.
+                var loaded = new Circuit([.. frontEnd.ToCircuit().Elements, new Resistor("meter", node, Circuit.Ground, meter.InputOhms)], frontEnd.Celsius)
+                    .Compile().Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
+                int column = Array.IndexOf(nodes, node);
+                var pin = frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Converter is not null);
+                for (int k = 0; k < at.Length; k++)
+                {
+                    double expected = loaded[k], error = meter.ErrorVolts(expected), nominal = alone.Expected[k][column];
+                    points.Add(new($"{sensor.Name} at {SiText.Format(at[k], "V")}", at[k], node, what, expected,
+                        expected + (alone.Low[k][column] - nominal) - error, expected + (alone.High[k][column] - nominal) + error,
+                        pin is null ? null : Code(pin, nominal, frontEnd)));
+                }
+            }
+        }
+        return points.ToImmutable();
+    }
+
+    /// <summary>Sensors' terminals, op amp outputs and pins, in the order of the signal.</summary>
+    private static IEnumerable<(string Node, string What)> Places(FrontEnd frontEnd)
+    {
+        var seen = new HashSet<string>(frontEnd.Rails.Select(r => r.Name)) { Circuit.Ground };
+        foreach (var sensor in frontEnd.Sensors)
+        {
+            if (seen.Add(sensor.Node))
+                yield return (sensor.Node, $"terminal of {sensor.Name}, loaded");
+        }
+        foreach (var part in frontEnd.AllParts.OfType<OpAmpPart>())
+        {
+            if (seen.Add(part.Output))
+                yield return (part.Output, $"output of {part.Name}");
+        }
+        foreach (var stage in frontEnd.Stages)
+        {
+            foreach (var port in stage.Ports.Where(p => p.Role == "to"))
+            {
+                if (frontEnd.Pins.All(p => p.Node != port.Node) && seen.Add(port.Node))
+                    yield return (port.Node, $"output of stage {stage.Name}");
+            }
+        }
+        foreach (var pin in frontEnd.Pins)
+        {
+            if (seen.Add(pin.Node))
+                yield return (pin.Node, $"pin {pin.Name}");
+        }
+    }
+
+    internal static double Code(Pin pin, double volts, FrontEnd frontEnd)
+    {
+        var converter = pin.Converter!;
+        double low = converter.Span.Low.Resolve(frontEnd.Rails), high = converter.Span.High.Resolve(frontEnd.Rails);
+        return Math.Clamp(Math.Floor((volts - low) / (high - low) * converter.Codes), 0, converter.Codes - 1);
+    }
+}

@@ -1,0 +1,51 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.FrontEnds.Studies.Check;
+
+/// <summary>Whether a front end fulfils its requirements, with all that was computed to find out.</summary>
+/// <param name="Title">Title of the front end.</param>
+/// <param name="Requirements">A result for each requirement, in the order written.</param>
+/// <param name="Mappings">A result for each converting pin that a sensor reaches.</param>
+/// <param name="Logic">A result for each logic pin that a sensor reaches.</param>
+/// <param name="Events">A result for each event, in the order written.</param>
+/// <param name="Warnings">What a person should know though no requirement asks for it: parts beyond their ratings, for example.</param>
+/// <param name="Cautions">Cautions of the events, each once.</param>
+public sealed record CheckResult(string Title, ImmutableArray<RequirementResult> Requirements, ImmutableArray<MappingResult> Mappings,
+    ImmutableArray<LogicResult> Logic, ImmutableArray<EventResult> Events, ImmutableArray<string> Warnings, ImmutableArray<string> Cautions)
+{
+    /// <summary>What the protection of each mapped pin costs, in the order of the mappings.</summary>
+    public ImmutableArray<ProtectionCosts> Costs { get; init; } = [];
+
+    /// <summary>Whether every requirement is met. True if there are none.</summary>
+    public bool AllMet => Requirements.All(r => r.Met);
+
+    /// <summary>Largest Kirchhoff residual of all solutions, A.</summary>
+    public double KirchhoffAmps => Mappings.Select(m => m.Audit.KirchhoffAmps).Concat(Events.Select(e => e.Audit.KirchhoffAmps))
+        .Concat(Logic.Select(l => l.KirchhoffAmps)).DefaultIfEmpty(0).Max();
+
+    /// <summary>Largest Kirchhoff residual of all solutions, each against its largest current.</summary>
+    public double KirchhoffShare => Mappings.Select(m => m.Audit.KirchhoffShare).Concat(Events.Select(e => e.Audit.KirchhoffShare))
+        .Concat(Logic.Select(l => l.KirchhoffShare)).DefaultIfEmpty(0).Max();
+
+    /// <summary>Largest energy imbalance of all transients, relative.</summary>
+    public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance).Concat(Logic.Select(l => l.EnergyImbalance)).DefaultIfEmpty(0).Max();
+}
+
+/// <summary>Whether a requirement is met.</summary>
+/// <param name="Requirement">The requirement.</param>
+/// <param name="Met">Whether it is.</param>
+/// <param name="Actual">What was found, with its unit.</param>
+/// <param name="Limit">The limit, with its unit.</param>
+/// <param name="Margin">The distance between, with its unit; negative beyond the limit.</param>
+/// <param name="Reason">Why, in a sentence with numbers and units.</param>
+/// <param name="Remedy">What would mend it, in a sentence naming part and direction; empty if it is met.</param>
+public sealed record RequirementResult(Requirement Requirement, bool Met, string Actual, string Limit, string Margin, string Reason, string Remedy);
+
+/// <summary>How far a study has come.</summary>
+/// <param name="Fraction">0 to 1.</param>
+/// <param name="Doing">What it does now, in a few words.</param>
+public sealed record StudyProgress(double Fraction, string Doing);

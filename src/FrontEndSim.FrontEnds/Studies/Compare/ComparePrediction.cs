@@ -1,0 +1,66 @@
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Build;
+
+namespace FrontEndSim.FrontEnds.Studies.Compare;
+
+/// <summary>Predicts readings, with one number of the circuit changed. A meter loads the node that it measures, and no other.</summary>
+internal sealed class ComparePrediction
+{
+    private readonly Group[] _groups;
+    private readonly string _sensor;
+    private readonly CancellationToken _cancel;
+
+    private sealed record Group(string Node, Pin? Pin, CompiledCircuit Circuit, double[] Volts, (int Reading, int Point)[] Places);
+
+    public ComparePrediction(FrontEnd frontEnd, string sensor, IReadOnlyList<Reading> readings, BenchMeter meter, CancellationToken cancel)
+    {
+        (_sensor, _cancel) = (sensor, cancel);
+        Count = readings.Count;
+        _groups =
+        [
+            .. readings.Select((r, k) => (Reading: r, Index: k)).GroupBy(r => (r.Reading.Node, r.Reading.Pin)).Select(g =>
+            {
+                double[] volts = [.. g.Select(r => r.Reading.SensorVolts).Distinct().Order()];
+                var pin = g.Key.Pin is { } name ? frontEnd.FindPin(name) : null;
+                bool loads = pin is null && frontEnd.Rails.All(r => r.Name != g.Key.Node);
+                var circuit = frontEnd.ToCircuit();
+                if (loads)
+                    circuit = new Circuit([.. circuit.Elements, new Resistor("meter", g.Key.Node, Circuit.Ground, meter.InputOhms)], frontEnd.Celsius);
+                return new Group(g.Key.Node, pin, circuit.Compile(), volts, [.. g.Select(r => (r.Index, Array.IndexOf(volts, r.Reading.SensorVolts)))]);
+            }),
+        ];
+    }
+
+    private int Count { get; }
+
+    /// <summary>The readings, volts or counts (without rounding), by draw.</summary>
+    public double[][] Of(IReadOnlyList<VariedNumber> numbers, int draws, DrawNumbers set)
+    {
+        double[][] predicted = [.. Enumerable.Range(0, draws).Select(_ => new double[Count])];
+        foreach (var group in _groups)
+        {
+            string[] nodes = [.. new[] { group.Node, group.Pin?.Converter!.Span.Low.Rail, group.Pin?.Converter!.Span.High.Rail }.OfType<string>().Distinct()];
+            var solved = group.Circuit.SweepDraws(_sensor, group.Volts, numbers, draws, set, nodes, cancel: _cancel);
+            for (int draw = 0; draw < draws; draw++)
+            {
+                foreach (var (reading, point) in group.Places)
+                {
+                    double volts = solved.Voltage(draw, group.Node)[point];
+                    if (group.Pin?.Converter is { } converter)
+                    {
+                        int d = draw;
+                        double low = converter.Span.Low.Resolve(n => solved.Voltage(d, n)[point]), high = converter.Span.High.Resolve(n => solved.Voltage(d, n)[point]);
+                        // A code stands for the middle of its step.
+                        volts = Math.Clamp((volts - low) / (high - low) * converter.Codes - 0.5, 0, converter.Codes - 1);
+                    }
+                    predicted[draw][reading] = volts;
+                }
+            }
+        }
+        return predicted;
+    }
+}

@@ -1,0 +1,159 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.FrontEnds.Studies.Compare;
+
+/// <summary>Readings against prediction, and which single change of the circuit explains the difference best.</summary>
+public static class CompareStudy
+{
+    // The search: a grid over the whole range, then ever closer about the best.
+    private const int GridPoints = 61, ZoomPoints = 13, Zooms = 5;
+
+    // Explanations whose mismatch is this near to the best one's, or below the meter's error, cannot be told apart.
+    private const double Alike = 1.25;
+
+    private const string TheMeter = "the meter";
+
+    /// <summary>Compares.</summary>
+    /// <param name="frontEnd">The front end as designed.</param>
+    /// <param name="sensor">Name of the sensor that was set.</param>
+    /// <param name="readings">What was read, at least one.</param>
+    /// <param name="meter">The meter; null for one of 0.5 % and 10 Mohm.</param>
+    /// <param name="progress">Told what is being done; may be null.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="StudyProblemException">A sensor, node or pin is not there, or a pin does not convert.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public static CompareResult Run(FrontEnd frontEnd, string sensor, IReadOnlyList<Reading> readings, BenchMeter? meter = null,
+        IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        meter ??= new BenchMeter();
+        frontEnd.FindSensor(sensor);
+        if (readings.Count == 0)
+            throw new StudyProblemException("There are no readings to compare.");
+        if (readings.Select(r => r.Pin).OfType<string>().FirstOrDefault(p => frontEnd.FindPin(p).Converter is null) is { } plain)
+            throw new StudyProblemException($"Pin {plain} does not convert, so it has no code.");
+        progress?.Report(new(0, "limits"));
+        var prediction = new ComparePrediction(frontEnd, sensor, readings, meter, cancel);
+        var compared = Limits(frontEnd, prediction, readings, meter);
+        double[] sigma = [.. compared.Select(c => c.Reading.Pin is null ? Math.Max(1e-9, meter.ErrorVolts(c.Expected)) : 1)];
+        double mismatch = Mismatch([.. compared.Select(c => c.Expected)], readings, sigma);
+        progress?.Report(new(0.3, "fits"));
+        var explanations = mismatch <= 0 ? [] : Explanations(frontEnd, sensor, prediction, readings, sigma, compared, meter, cancel)
+            .Where(e => e.Left < 0.95 * mismatch).OrderBy(e => e.Left).ToImmutableArray();
+        progress?.Report(new(1, "done"));
+        return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations, Verdict(compared, mismatch, explanations));
+    }
+
+    /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
+    private static ImmutableArray<ComparedReading> Limits(FrontEnd frontEnd, ComparePrediction prediction, IReadOnlyList<Reading> readings, BenchMeter meter)
+    {
+        var sources = new ErrorSources(frontEnd, new BudgetSettings());
+        double Converter(string pin, double counts) => frontEnd.FindPin(pin).Converter is { } c
+            ? (c.OffsetErrorCounts ?? 0) + (c.GainErrorCounts ?? 0) * counts / c.Codes + (c.LinearityCounts ?? 0) : 0;
+        double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);
+        return
+        [
+            .. readings.Select((reading, k) =>
+            {
+                var (nominal, low, high) = sources.Bound(draw => predicted[draw][k]);
+                double error = reading.Pin is { } pin ? 1 + Converter(pin, nominal) : meter.ErrorVolts(nominal);
+                return new ComparedReading(reading, nominal, low - error, high + error);
+            }),
+        ];
+    }
+
+    private static IEnumerable<Explanation> Explanations(FrontEnd frontEnd, string sensor, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
+        ImmutableArray<ComparedReading> compared, BenchMeter meter, CancellationToken cancel)
+    {
+        foreach (var suspect in CompareSuspects.Of(frontEnd))
+        {
+            if (Fit(suspect, prediction, readings, sigma) is not { } fit)
+                continue;
+            var (fitted, words, within) = suspect.Describe(fit.At);
+            yield return new(suspect.Part, words, fitted, fit.Left, within);
+        }
+        foreach (var fault in SingleFault.Of(frontEnd))
+        {
+            double left;
+            try
+            {
+                left = Mismatch(new ComparePrediction(fault.In(frontEnd), sensor, readings, meter, cancel).Of([], 1, (_, _) => { })[0], readings, sigma);
+            }
+            catch (Exception e) when (e is SolveException or CircuitException)
+            {
+                continue; // a circuit that has no rest with this fault explains no reading
+            }
+            yield return new(fault.Subject, CompareSuspects.Words(frontEnd, fault), null, left, false);
+        }
+        // The meter itself: all its voltages by one factor.
+        var volts = compared.Select((c, k) => (c, k)).Where(c => c.c.Reading.Pin is null).ToArray();
+        double squares = volts.Sum(v => Math.Pow(v.c.Expected / sigma[v.k], 2));
+        if (squares > 0)
+        {
+            double factor = volts.Sum(v => v.c.Expected * v.c.Reading.Value / (sigma[v.k] * sigma[v.k])) / squares;
+            double left = Mismatch([.. compared.Select(c => c.Reading.Pin is null ? c.Expected * factor : c.Expected)], readings, sigma);
+            yield return new(TheMeter, $"the meter reading {SiText.Format(Math.Abs(factor - 1), "%", 2)} {(factor < 1 ? "low" : "high")} everywhere", factor, left, Math.Abs(factor - 1) <= meter.Accuracy);
+        }
+    }
+
+    /// <summary>The coordinate that leaves least; null if no value in the range has a solution.</summary>
+    private static (double At, double Left)? Fit(Suspect suspect, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma)
+    {
+        double from = suspect.Low, to = suspect.High;
+        (double At, double Left)? best = null;
+        for (int round = 0; round <= Zooms; round++)
+        {
+            double[] at = SweepStudy.Grid(from, to, round == 0 ? GridPoints : ZoomPoints);
+            double[][] predicted;
+            try
+            {
+                predicted = prediction.Of([suspect.Number], at.Length, (draw, numbers) => numbers[0] = suspect.Apply(numbers[0], at[draw]));
+            }
+            catch (SolveException)
+            {
+                return best;
+            }
+            for (int k = 0; k < at.Length; k++)
+            {
+                double left = Mismatch(predicted[k], readings, sigma);
+                if (best is null || left < best.Value.Left)
+                    best = (at[k], left);
+            }
+            double step = at[1] - at[0];
+            (from, to) = (Math.Max(suspect.Low, best!.Value.At - step), Math.Min(suspect.High, best.Value.At + step));
+        }
+        return best;
+    }
+
+    private static double Mismatch(double[] predicted, IReadOnlyList<Reading> readings, double[] sigma) =>
+        Math.Sqrt(predicted.Select((p, k) => Math.Pow((readings[k].Value - p) / sigma[k], 2)).Average());
+
+    private static string Verdict(ImmutableArray<ComparedReading> compared, double mismatch, ImmutableArray<Explanation> explanations)
+    {
+        int outside = compared.Count(c => !c.IsInside);
+        string state = outside == 0 ? compared.Length == 1 ? "The reading is inside its limits." : $"All {compared.Length} readings are inside their limits."
+            : $"{outside} of {compared.Length} readings {(outside == 1 ? "is" : "are")} outside of {(outside == 1 ? "its" : "their")} limits.";
+        if (mismatch <= 1)
+            return state + " They differ from the prediction by no more than the meter's error: there is nothing to explain.";
+        if (explanations.IsEmpty)
+            return state + " No single change of a part, rail or op amp explains the difference: look for wiring, a wrong op amp, or two faults at once.";
+        var best = explanations[0];
+        double bar = Math.Max(1, best.Left * Alike);
+        // Of those that cannot be told apart a change within tolerance is the likelier, and the meter the least.
+        var alike = explanations.Where(e => e.Left <= bar).OrderByDescending(e => e.IsWithinTolerance).ThenBy(e => e.Part == TheMeter).ThenBy(e => e.Left).Take(4).ToArray();
+        string fits = $" {(outside == 1 && compared.Length == 1 ? "It fits" : "They fit")} {string.Join("; or ", alike.Select(e => e.Words + (e.IsWithinTolerance ? " (within tolerance)" : "")))}.";
+        string left = best.Left <= 1 ? " What is left is within the meter's error."
+            : $" Of a difference of {SiText.Plain(mismatch, "", 3)} times the meter's error, {SiText.Plain(best.Left, "", 3)} times is left: "
+                + (best.Left > 0.3 * mismatch ? "no single change explains it; look for two faults at once, wiring, or a reading taken wrongly."
+                : "most of it is explained.");
+        string apart = alike.Length > 1 ? " These readings cannot tell them apart: read at another node between them, or measure the part itself." : "";
+        return state + fits + left + apart;
+    }
+}

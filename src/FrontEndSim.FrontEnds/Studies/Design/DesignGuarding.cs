@@ -1,0 +1,207 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Stages.Shifting;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.FrontEnds.Studies.Design;
+
+/// <summary>Chooses a guard for a pin from what its events do, with the supplies on and off. Guards are tried in the engine, not calculated.</summary>
+internal static class DesignGuarding
+{
+    // Tried in this order, cheapest in accuracy first; the pin's own clamps come before any.
+    private static readonly string?[] Clamps = [null, "1N5711", "1N5819", "1N5817"];
+
+    /// <summary>
+    /// Where a guard's price is paid: diodes leak twice as much every ten kelvins, and 85 °C is the upper end of the industrial
+    /// range (common practice, no source).
+    /// </summary>
+    public const double HotCelsius = 85;
+
+    // Guard resistors below add nothing to a source; beyond, the sampling capacitor and the leakage are a study of their own.
+    private const double SmallestSeries = 100, LargestSeries = 470e3;
+
+    /// <summary>
+    /// For each clamp the smallest series resistor of E12 that keeps every event inside the pin's ratings; of those the one that
+    /// costs the least accuracy when hot. Null if the pin stands every event without a guard.
+    /// </summary>
+    /// <param name="wish">The wish.</param>
+    /// <param name="candidate">The candidate, its stage driving the node <paramref name="level"/>.</param>
+    /// <param name="level">Where the guard starts.</param>
+    /// <param name="name">Name of the guard.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="StudyProblemException">No guard does; the message says what to change.</exception>
+    public static DesignGuard? Choose(DesignWish wish, DesignCandidate candidate, string level, string name, CancellationToken cancel)
+    {
+        var bare = candidate.FrontEnd with { Events = wish.Surroundings.Events, Pins = [wish.Pin with { Node = level }] };
+        if (Worst(bare, cancel) is { IsInside: true })
+            return null;
+        var levels = Levels(bare with { Pins = [] }, level, cancel);
+        DesignGuard? best = null;
+        foreach (string? clamp in Clamps)
+        {
+            double[] series = [.. ESeries.E12.Between(SmallestSeries, LargestSeries)];
+            (FrontEnd, StageRequest) With(double ohms)
+            {
+                var request = Request(wish, level, name, ohms, clamp);
+                return (bare with { Stages = [.. bare.Stages, Build(request)], Pins = [wish.Pin] }, request);
+            }
+            // More ohms never let more through: the smallest that does is found by halving.
+            int low = 0, high = series.Length;
+            GuardFinding? found = null;
+            while (low < high)
+            {
+                cancel.ThrowIfCancellationRequested();
+                int middle = (low + high) / 2;
+                if (Worst(With(series[middle]).Item1, cancel) is { IsInside: true } finding)
+                    (high, found) = (middle, finding);
+                else
+                    low = middle + 1;
+            }
+            if (found is null)
+                continue;
+            var (frontEnd, request) = With(series[low]);
+            double cost = Cost(wish, frontEnd, candidate, level, wish.Surroundings.Celsius, cancel);
+            double hot = Cost(wish, frontEnd, candidate, level, Math.Max(HotCelsius, wish.Surroundings.Celsius), cancel);
+            if (best is null || hot < best.HotCostCounts)
+            {
+                var (watts, peak, joules) = Heat(frontEnd, name + ".R", cancel);
+                best = new(request, series[low], clamp, levels, found.Event, found.IsOff, found.InjectionAmps, watts, peak, joules, cost, hot,
+                    HandMath(wish, levels, series[low]));
+            }
+        }
+        return best ?? throw new StudyProblemException(
+            $"No series resistor up to {SiText.Format(LargestSeries, "ohm")} with the Schottky clamps of the catalogue keeps pin {wish.Pin.Name} inside its ratings, supplies on and off: "
+            + $"ahead of the guard the events reach {SiText.Format(Math.Min(levels.Low, levels.LowOff), "V")} .. {SiText.Format(Math.Max(levels.High, levels.HighOff), "V")}. "
+            + "Allow more injection current, or more volts beyond the rails.");
+    }
+
+    /// <summary>The guard as a stage.</summary>
+    public static Stage Build(StageRequest request) => StageKinds.Find("pin-guard")!.Build(request);
+
+    /// <summary>A front end without its supplies: every rail is held at 0 V, as a load or its regulator holds it.</summary>
+    public static FrontEnd Off(FrontEnd frontEnd) => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.Off())] };
+
+    /// <summary>Events with supplies on, then without; what happens to a rail cannot happen to one that is off.</summary>
+    public static IEnumerable<(FrontEnd FrontEnd, FaultEvent Event, bool IsOff)> Runs(FrontEnd frontEnd)
+    {
+        var off = Off(frontEnd);
+        return
+        [
+            .. frontEnd.Events.Select(e => (frontEnd, e, false)),
+            .. frontEnd.Events.Where(e => !(e.Disturbance is SourceFault && frontEnd.Rails.Any(r => r.Name == e.Node))).Select(e => (off, e, true)),
+        ];
+    }
+
+    private sealed record GuardFinding(string Event, bool IsOff, double InjectionAmps, bool IsInside);
+
+    /// <summary>The event that comes nearest to a rating of the pin, or the first found beyond one.</summary>
+    private static GuardFinding? Worst(FrontEnd frontEnd, CancellationToken cancel)
+    {
+        (double Tightness, GuardFinding? Finding) worst = (double.PositiveInfinity, null);
+        double injection = 0;
+        foreach (var (circuit, fault, isOff) in Runs(frontEnd))
+        {
+            var exposure = EventStudy.Pins(circuit, fault, cancel)[0];
+            injection = Math.Max(injection, Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps));
+            var finding = new GuardFinding(fault.Name, isOff, injection, exposure.IsInside);
+            if (!exposure.IsInside)
+                return finding;
+            if (exposure.Tightness < worst.Tightness)
+                worst = (exposure.Tightness, finding);
+        }
+        return worst.Finding is { } found ? found with { InjectionAmps = injection } : new("", false, 0, true);
+    }
+
+    private static GuardLevels Levels(FrontEnd bare, string level, CancellationToken cancel)
+    {
+        var found = new GuardLevels(0, 0, 0, 0);
+        foreach (var (circuit, fault, isOff) in Runs(bare))
+        {
+            var volts = circuit.ToCircuit(new Scenario { Event = fault }).Compile().RunTransient(fault.Disturbance.SuggestedSeconds, cancel).Voltage(level);
+            double low = volts.Minimum().Value, high = volts.Maximum().Value;
+            found = isOff ? found with { LowOff = Math.Min(found.LowOff, low), HighOff = Math.Max(found.HighOff, high) }
+                : found with { Low = Math.Min(found.Low, low), High = Math.Max(found.High, high) };
+        }
+        return found;
+    }
+
+    private static StageRequest Request(DesignWish wish, string level, string name, double ohms, string? clamp)
+    {
+        var values = new Dictionary<string, object>
+        {
+            ["from.input"] = level,
+            ["from.output"] = wish.Pin.Node,
+            ["series.value"] = new Quantity(ohms, Unit.Ohm),
+            ["series.tolerance"] = wish.Tolerance,
+            ["shunt.value"] = new Quantity(Shunt(ohms), Unit.Farad),
+        };
+        if (clamp is not null)
+        {
+            values["schottky.type"] = clamp;
+            if (wish.Pin.ClampRail is { } rail)
+            {
+                values["schottky-high.type"] = clamp;
+                values["schottky-high.rail"] = rail;
+            }
+        }
+        return new(name, values, wish.Rails, []);
+    }
+
+    /// <summary>A corner near 1 kHz, and never less than 1 nF: seventy times a sampling capacitor of 14 pF (common practice, no source).</summary>
+    private static double Shunt(double ohms) => Math.Max(1e-9, ESeries.E6.Nearest(1 / (2 * Math.PI * 1e3 * ohms)));
+
+    /// <summary>The largest change of the reading over the span that the guard makes at a temperature, with the pin's leakage in either direction, counts.</summary>
+    private static double Cost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, double celsius, CancellationToken cancel)
+    {
+        double[] at = SweepStudy.Grid(wish.Sensor.Span.Low, wish.Sensor.Span.High, 11);
+        double[] without = SweepStudy.Run(candidate.FrontEnd with { Pins = [], Celsius = celsius }, wish.Sensor.Name, at, cancel: cancel).Voltage(level);
+        double worst = 0;
+        foreach (double sign in new[] { 1.0, -1.0 })
+        {
+            var pin = guarded.Pins[0];
+            double[] with = SweepStudy.Run(guarded with { Pins = [pin with { LeakageAmps = sign * pin.LeakageAmps }], Celsius = celsius }, wish.Sensor.Name, at,
+                cancel: cancel).Voltage(pin.Node);
+            worst = Math.Max(worst, with.Zip(without, (a, b) => Math.Abs(a - b)).Max());
+        }
+        return worst / candidate.Mapping.CountVolts;
+    }
+
+    /// <summary>What the series resistor takes at worst over all events: power averaged by its heat, peak power, energy.</summary>
+    private static (double Watts, double PeakWatts, double Joules) Heat(FrontEnd frontEnd, string resistor, CancellationToken cancel)
+    {
+        PartStress[] stresses = [.. Runs(frontEnd).Select(r => EventStudy.Run(r.FrontEnd, r.Event, cancel: cancel).Parts.First(p => p.Part.Name == resistor))];
+        return (stresses.Max(s => s.WarmWatts), stresses.Max(s => s.PeakWatts), stresses.Max(s => s.Joules));
+    }
+
+    private static ImmutableArray<HandStep> HandMath(DesignWish wish, GuardLevels levels, double ohms)
+    {
+        var steps = ImmutableArray.CreateBuilder<HandStep>();
+        if (wish.Pin is { InjectionAmps: { } injection, RatedHigh: { } high, RatedLow: { } low })
+        {
+            string amps = SiText.Format(injection, "A");
+            double top = high.Resolve(wish.Rails), bottom = low.Resolve(wish.Rails);
+            (string What, double Volts, string Formula, string Substitution)[] drives =
+            [
+                ("supplies on", levels.High - top, "R = (Vlevel − Vrated)/Iinj", $"({V(levels.High)} − {V(top)})/{amps}"),
+                ("supplies on", bottom - levels.Low, "R = (Vrated − Vlevel)/Iinj", $"({V(bottom)} − {V(levels.Low)})/{amps}"),
+                ("supplies off", levels.HighOff - high.Volts, "R = (Vlevel − Vrated)/Iinj", $"({V(levels.HighOff)} − {V(high.Volts)})/{amps}"),
+                ("supplies off", low.Volts - levels.LowOff, "R = (Vrated − Vlevel)/Iinj", $"({V(low.Volts)} − {V(levels.LowOff)})/{amps}"),
+            ];
+            var worst = drives.MaxBy(d => d.Volts);
+            steps.Add(new($"series resistor if the pin's own clamp takes it all, {worst.What}", worst.Formula, worst.Substitution, worst.Volts / injection, "ohm"));
+        }
+        double leakage = Math.Abs(wish.Pin.LeakageAmps);
+        if (leakage > 0)
+        {
+            steps.Add(new("error that the pin's leakage makes of the one chosen", "Ve = Ileak·R",
+                $"{SiText.Format(leakage, "A")}·{SiText.Format(ohms, "ohm")}", leakage * ohms, "V"));
+        }
+        return steps.ToImmutable();
+
+        static string V(double volts) => ShiftHandMath.V(volts);
+    }
+}

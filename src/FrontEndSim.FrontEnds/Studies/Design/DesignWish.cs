@@ -1,0 +1,89 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+
+namespace FrontEndSim.FrontEnds.Studies.Design;
+
+/// <summary>What a shifting stage is to be designed for, and where it goes.</summary>
+public sealed record DesignWish
+{
+    /// <summary>The kinds of stage that shift, in the order in which they are tried.</summary>
+    public static ImmutableArray<string> ShiftingKinds { get; } = ["single-stage-shifter", "difference-stage", "two-stage-shifter", "passive-shifter"];
+
+    /// <summary>All but the stage to be designed: rails, sensors, pins, events, requirements, and what stands ahead of it or behind.</summary>
+    public required FrontEnd Surroundings { get; init; }
+
+    /// <summary>Where the stage goes.</summary>
+    public required DesignGap Gap { get; init; }
+
+    /// <summary>Where the sensor's span is to land at the stage's output, V.</summary>
+    public required Span Onto { get; init; }
+
+    /// <summary>Whether the completed design is to say what it keeps; not where the surroundings require something themselves.</summary>
+    public bool AddsRequirements { get; init; } = true;
+
+    /// <summary>What was taken for granted to make this wish, in sentences.</summary>
+    public ImmutableArray<string> Assumed { get; init; } = [];
+
+    /// <summary>Name of the stage.</summary>
+    public string StageName { get; init; } = "shift";
+
+    /// <summary>Kinds of stage to try.</summary>
+    public ImmutableArray<string> Kinds { get; init; } = ShiftingKinds;
+
+    /// <summary>Settings of the stage that are decided already, as a <see cref="StageRequest"/> holds them.</summary>
+    public ImmutableDictionary<string, object> Decided { get; init; } = ImmutableDictionary<string, object>.Empty;
+
+    /// <summary>Series of preferred numbers to choose from, each on its own.</summary>
+    public ImmutableArray<ESeries> Series { get; init; } = [ESeries.E12, ESeries.E24, ESeries.E96];
+
+    /// <summary>Tolerance of the resistors, a fraction. 1 % parts are sold in the values of all three series (common practice, no source).</summary>
+    public double Tolerance { get; init; } = 0.01;
+
+    /// <summary>Classes of op amp to choose from.</summary>
+    public ImmutableArray<OpAmpType> OpAmps { get; init; } = PartCatalogue.Standard.OpAmps;
+
+    /// <summary>What the shift is to be taken from; null for what is best.</summary>
+    public ReferenceKind? Reference { get; init; }
+
+    /// <summary>The sensor.</summary>
+    public Sensor Sensor => Surroundings.FindSensor(Gap.Sensor);
+
+    /// <summary>The pin.</summary>
+    public Pin Pin => Surroundings.FindPin(Gap.Pin);
+
+    /// <summary>Rails at hand. Ground is always at hand.</summary>
+    public ImmutableArray<Rail> Rails => Surroundings.Rails;
+
+    /// <summary>Input range of the pin's converter with the rails at their nominal voltages, V.</summary>
+    public Span Range => new(Pin.Converter!.Span.Low.Resolve(Rails), Pin.Converter.Span.High.Resolve(Rails));
+
+    /// <summary>Whether something stands between the stage and the pin already; a guard is designed only where nothing does.</summary>
+    public bool IsGuarded => Gap.Output != Pin.Node;
+
+    /// <summary>Says what stands in the way of the wish, in a sentence that says what to change; null if nothing does.</summary>
+    public string? Problem()
+    {
+        if (Pin.Converter is null)
+            return $"Pin {Pin.Name} does not convert, so nothing says what a stage ahead of it is worth: add \"converts 12 bits over 0 V .. RAIL\" below it.";
+        if (!(Range.High > Range.Low))
+            return $"The input range of pin {Pin.Name}, {Pin.Converter.Span}, is empty or reversed: name a positive rail as the supply.";
+        double highest = Rails.Select(r => r.Volts.Value).Append(0).Max(), lowest = Rails.Select(r => r.Volts.Value).Append(0).Min();
+        string all = string.Join(", ", Rails.Select(r => $"{r.Name} {V(r.Volts.Value)}"));
+        if (Onto.High > Range.High + Rounding)
+            return $"The pin's span reaches up to {V(Onto.High)}, beyond its supply of {V(Range.High)}: lower the span, or raise the supply.";
+        if (Onto.Low < Range.Low - Rounding && Range.Low == 0)
+            return $"The pin's span reaches down to {V(Onto.Low)}, below ground, where no converter pin on a supply of {V(Range.High)} measures: start it at 0 V or above.";
+        if (Onto.Low < Range.Low - Rounding)
+            return $"The pin's span reaches down to {V(Onto.Low)}, below its converter's range, which starts at {V(Range.Low)}: start it there or above.";
+        if (Onto.High > highest + Rounding || Onto.Low < lowest)
+            return $"The pin's span {V(Onto.Low)} .. {V(Onto.High)} is outside of the rails ({all}): nothing can drive the pin there. Add a rail, or narrow the span.";
+        return null;
+
+        static string V(double volts) => SiText.Format(volts, "V");
+    }
+
+    private const double Rounding = 1e-9;
+}

@@ -1,0 +1,135 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+
+namespace FrontEndSim.FrontEnds.Studies.Events;
+
+/// <summary>What an event does to pins and parts.</summary>
+/// <param name="Event">The event.</param>
+/// <param name="Pins">What reaches each pin.</param>
+/// <param name="Parts">What each part stands, the most stressed first.</param>
+/// <param name="Transient">The run itself.</param>
+public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> Pins, ImmutableArray<PartStress> Parts, TransientResult Transient)
+{
+    /// <summary>How far each rail was moved.</summary>
+    public ImmutableArray<RailExposure> Rails { get; init; } = [];
+
+    /// <summary>The audit of the run.</summary>
+    public Audit Audit => Transient.Audit;
+}
+
+/// <summary>How far a rail is moved in an event: a clamp may lift it, since many supplies cannot take current.</summary>
+/// <param name="Rail">The rail.</param>
+/// <param name="AtRest">Its voltage before the event, V.</param>
+/// <param name="HighestVolts">Highest voltage, V.</param>
+/// <param name="LowestVolts">Lowest voltage, V.</param>
+public sealed record RailExposure(Rail Rail, double AtRest, double HighestVolts, double LowestVolts);
+
+/// <summary>What reaches a pin in an event.</summary>
+public sealed record PinExposure
+{
+    /// <summary>The pin.</summary>
+    public required Pin Pin { get; init; }
+
+    /// <summary>Highest voltage, V.</summary>
+    public required double HighestVolts { get; init; }
+
+    /// <summary>When, s.</summary>
+    public required double HighestAt { get; init; }
+
+    /// <summary>Lowest voltage, V.</summary>
+    public required double LowestVolts { get; init; }
+
+    /// <summary>When, s.</summary>
+    public required double LowestAt { get; init; }
+
+    /// <summary>Smallest distance below the upper rating, V, negative beyond it; null without such a rating. The rating moves with its rail.</summary>
+    public double? UpperMarginVolts { get; init; }
+
+    /// <summary>Upper rating in volts at that moment.</summary>
+    public double? UpperRatingVolts { get; init; }
+
+    /// <summary>Smallest distance above the lower rating, V, negative beyond it; null without such a rating.</summary>
+    public double? LowerMarginVolts { get; init; }
+
+    /// <summary>Lower rating in volts at that moment.</summary>
+    public double? LowerRatingVolts { get; init; }
+
+    /// <summary>Highest voltage of the rail that supplies the pin, V: current pushed into it through a clamp may lift it; null where none is known.</summary>
+    public double? SupplyHighestVolts { get; init; }
+
+    /// <summary>What that rail may reach less what it does, V, negative beyond it (<see cref="Rail.HighestVolts"/>); null where none is known.</summary>
+    public double? SupplyMarginVolts { get; init; }
+
+    /// <summary>Time beyond either voltage rating, s.</summary>
+    public double SecondsOutside { get; init; }
+
+    /// <summary>Largest current through the pin's own clamp to its rail, A, at least 0.</summary>
+    public double UpperInjectionAmps { get; init; }
+
+    /// <summary>Largest current through the pin's own clamp from ground, A, at least 0.</summary>
+    public double LowerInjectionAmps { get; init; }
+
+    /// <summary>Charge through both clamps, C.</summary>
+    public double InjectionCoulombs { get; init; }
+
+    /// <summary>Rated injection current less the largest, A, negative beyond it; null without such a rating.</summary>
+    public double? InjectionMarginAmps { get; init; }
+
+    /// <summary>
+    /// The smallest margin over what is rated, so that volts and amperes can be set side by side: 0 at a limit, negative beyond
+    /// it. Negative infinity without any rating.
+    /// </summary>
+    public double Tightness => Ratings.Select(r => r.Tightness).DefaultIfEmpty(double.NegativeInfinity).Min();
+
+    /// <summary>What stands against each rating given.</summary>
+    internal IEnumerable<RatingUse> Ratings
+    {
+        get
+        {
+            if (UpperMarginVolts is { } upper)
+                yield return new(UpperRatingVolts!.Value - upper, UpperRatingVolts.Value, upper, "V");
+            if (LowerMarginVolts is { } lower)
+                yield return new(LowerRatingVolts!.Value + lower, LowerRatingVolts.Value, lower, "V");
+            // A supply is a finding when it is lifted too far; otherwise its distance says nothing of the pin.
+            if (SupplyMarginVolts is < 0 and { } supply)
+                yield return new(SupplyHighestVolts!.Value, SupplyHighestVolts.Value + supply, supply, "V");
+            if (InjectionMarginAmps is { } injection)
+                yield return new(Math.Max(UpperInjectionAmps, LowerInjectionAmps), Pin.InjectionAmps!.Value, injection, "A");
+        }
+    }
+
+    /// <summary>Whether all ratings given are kept. A pin without ratings is not survived: there is nothing to show it by.</summary>
+    public required bool IsInside { get; init; }
+
+    /// <summary>Why, in a sentence with numbers and units.</summary>
+    public required string Reason { get; init; }
+
+    /// <summary>What would mend it, in a sentence naming part and direction; empty if nothing needs mending.</summary>
+    public string Remedy { get; init; } = "";
+}
+
+/// <summary>What a part stands in an event.</summary>
+/// <param name="Part">The part.</param>
+/// <param name="PeakWatts">Highest power, W.</param>
+/// <param name="Joules">Energy taken in over the run, J; of a capacitor, what it keeps.</param>
+/// <param name="WarmWatts">Highest power averaged over the part's thermal time, W; the power at the end if the event lasts.</param>
+/// <param name="PeakVolts">Highest voltage across it, V, as a magnitude.</param>
+/// <param name="PeakAmps">Highest current, A, as a magnitude.</param>
+/// <param name="Tightest">The rating that it comes nearest to, or null if none is known.</param>
+/// <param name="Share">What it stands over that rating: 1 is all of it; null if none is known.</param>
+public sealed record PartStress(Part Part, double PeakWatts, double Joules, double WarmWatts, double PeakVolts, double PeakAmps,
+    Rating? Tightest, double? Share)
+{
+    /// <summary>Power averaged over the whole run, W: its energy over the run's length.</summary>
+    public double MeanWatts { get; init; }
+}
+
+/// <summary>What stands against a rating of a pin.</summary>
+internal readonly record struct RatingUse(double Actual, double Limit, double Margin, string Unit)
+{
+    // A rating of 0 V is no measure of its own margin: a tenth of a volt is.
+    public double Tightness => Margin / (Unit == "V" ? Math.Max(Math.Abs(Limit), 0.1) : Limit);
+}

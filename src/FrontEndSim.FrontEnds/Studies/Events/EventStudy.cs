@@ -1,0 +1,51 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+
+namespace FrontEndSim.FrontEnds.Studies.Events;
+
+/// <summary>What an event does: what reaches each pin, and what each part stands.</summary>
+public static class EventStudy
+{
+    /// <summary>Runs the circuit from rest through the event, all sensors at mid-span unless the scenario says otherwise.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="fault">The event.</param>
+    /// <param name="until">Length of the run, s; null for the length that shows all of the event.</param>
+    /// <param name="sensorVolts">Voltages of sensors by name, V; null for mid-span.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found at some time.</exception>
+    public static EventResult Run(FrontEnd frontEnd, FaultEvent fault, double? until = null,
+        ImmutableDictionary<string, double>? sensorVolts = null, CancellationToken cancel = default)
+    {
+        var run = Transient(frontEnd, fault, until, sensorVolts, cancel);
+        return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
+            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run)
+        {
+            Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
+        };
+    }
+
+    private static RailExposure Rail(Rail rail, Trace volts) => new(rail, volts.At(0), volts.Maximum().Value, volts.Minimum().Value);
+
+    /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
+    internal static ImmutableArray<PinExposure> Pins(FrontEnd frontEnd, FaultEvent fault, CancellationToken cancel)
+    {
+        var run = Transient(frontEnd, fault, null, null, cancel);
+        return [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))];
+    }
+
+    private static TransientResult Transient(FrontEnd frontEnd, FaultEvent fault, double? until, ImmutableDictionary<string, double>? sensorVolts,
+        CancellationToken cancel) =>
+        frontEnd.ToCircuit(new Scenario { Event = fault, SensorVolts = sensorVolts ?? ImmutableDictionary<string, double>.Empty })
+            .Compile().RunTransient(until ?? fault.Disturbance.SuggestedSeconds, cancel);
+
+    /// <summary>The voltage between two nodes, either of which may be ground.</summary>
+    internal static Trace Between(TransientResult run, string from, string to) =>
+        to == Circuit.Ground ? Against(run, from) : Against(run, from).Minus(Against(run, to));
+
+    private static Trace Against(TransientResult run, string node) => node != Circuit.Ground ? run.Voltage(node)
+        : run.Voltage(run.Start.Nodes.Keys.First(n => n != Circuit.Ground)).Times(0);
+}

@@ -1,0 +1,131 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Design;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.FrontEnds.Studies.Explain;
+
+/// <summary>Puts the simulation beside the hand math of each stage, and finds out what makes them differ.</summary>
+public static class ExplainStudy
+{
+    // A step of the hand math stands for a simulated quantity if its result is that of the closed form.
+    private const double SameResult = 1e-9;
+
+    // A difference below a millionth, or a microvolt, needs no reason; a cause of less than a tenth of a difference is none to speak of.
+    private const double Agreeing = 1e-6, Telling = 0.1;
+
+    private const int MostTold = 3;
+
+    /// <summary>Explains every stage and every mapping.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="stage">Name of the only stage to explain; null for all.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found at some voltage.</exception>
+    /// <exception cref="StudyProblemException">There is no stage of that name.</exception>
+    public static ExplainResult Run(FrontEnd frontEnd, string? stage = null, CancellationToken cancel = default)
+    {
+        ImmutableArray<MappingResult> mappings =
+        [
+            .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s =>
+                MappingStudy.Of(frontEnd, p, s, SweepStudy.Run(frontEnd, s.Name, RoundValues.In(s.Span), cancel: cancel)))),
+        ];
+        return new([.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(frontEnd, s, cancel))], mappings)
+        {
+            Costs = [.. mappings.Select(m => ProtectionCosts.Of(frontEnd, m, cancel))],
+        };
+    }
+
+    private static StageExplanation Explain(FrontEnd frontEnd, Stage stage, CancellationToken cancel)
+    {
+        var sensor = SignalPath.SensorOf(frontEnd, stage.Ports[0].Node);
+        if (sensor is null)
+            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null, ""))], "", [], [], "");
+        if (stage.Ideal is not { } ideal)
+        {
+            var single = new StageMeasurement(stage, sensor, false, cancel);
+            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, h.Measure is { } m ? single.Of(m, frontEnd, h.Result) : null, ""))], "", [], [], "");
+        }
+        string output = stage.Ports[^1].Node;
+        // The closed form starts ahead of the source resistance that the stage was designed for.
+        bool fromSensor = stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node;
+        double[] grid = RoundValues.In(sensor.Span);
+        var measurement = new StageMeasurement(stage, sensor, fromSensor, cancel);
+        var lines = Lines(frontEnd);
+        var trials = StageDifference.Trials(frontEnd, stage).Where(t => t.Changed.ToCircuit().Problems is [])
+            .Select(t => (t.Name, t.Changed, Lines: Lines(t.Changed))).ToArray();
+        double? corner = null;
+        var steps = stage.HandMath.Select(Explained).ToImmutableArray();
+        int furthest = lines.Select((l, k) => (Math.Abs(l.DifferenceVolts), k)).Max().k;
+        var causes = Causes();
+        return new(stage, steps, fromSensor ? "sensor " + sensor.Name : "node " + stage.Ports[0].Node, lines, causes,
+            StageDifference.Sentence(lines[furthest], causes) + CornerSentence());
+
+        ImmutableArray<StageLine> Lines(FrontEnd changed)
+        {
+            var sweep = SweepStudy.Run(changed, sensor.Name, grid, cancel: cancel);
+            double[] outputs = sweep.Voltage(output), inputs = fromSensor ? [.. sweep.Values] : sweep.Voltage(stage.Ports[0].Node);
+            return [.. inputs.Zip(outputs).Select(v => new StageLine(v.First, ideal.Output(v.First), stage.Expected?.Output(v.First), v.Second))];
+        }
+
+        ExplainedStep Explained(HandStep step)
+        {
+            if (step.Unit == "Hz" && step.Formula.Contains("fc", StringComparison.Ordinal))
+                return new(step, corner ??= StageDifference.Corner(frontEnd, stage.Ports[0].Node, output, sensor.Name, cancel), "");
+            if (Simulated(step, frontEnd, lines) is not { } simulated)
+                return new(step, null, "");
+            double difference = simulated - step.Result;
+            // What a bias current alone makes is not explained by that bias current.
+            if (step.Measure is BiasMeasure || Math.Abs(difference) < Agreeing * (step.Unit == "V" ? Math.Max(1, Math.Abs(step.Result)) : Math.Abs(step.Result)))
+                return new(step, simulated, "");
+            var told = trials.Select(t => (t.Name, Effect: simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated)))
+                .Where(t => Math.Abs(t.Effect) > Telling * Math.Abs(difference)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);
+            return new(step, simulated, string.Join(", ", told.Select(t => $"{(t.Effect > 0 ? "+" : "-")}{SiText.Format(Math.Abs(t.Effect), step.Unit, 2)} from {t.Name}")));
+        }
+
+        double? Simulated(HandStep step, FrontEnd changed, ImmutableArray<StageLine> of)
+        {
+            if (step.Measure is { } measure)
+                return measurement.Of(measure, changed, step.Result);
+            double scale = Math.Max(1e-3, Math.Abs(step.Result));
+            bool Same(double value) => Math.Abs(step.Result - value) <= SameResult * scale;
+            double gain = (of[^1].SimulatedVolts - of[0].SimulatedVolts) / (of[^1].InputVolts - of[0].InputVolts);
+            return step.Unit switch
+            {
+                "" when Same(ideal.Gain) => gain,
+                "V" when Same(ideal.OffsetVolts) => of[0].SimulatedVolts - gain * of[0].InputVolts,
+                "V" when Same(lines[0].IdealVolts) => of[0].SimulatedVolts,
+                "V" when Same(lines[^1].IdealVolts) => of[^1].SimulatedVolts,
+                _ => null,
+            };
+        }
+
+        string CornerSentence()
+        {
+            if (corner is not { } real || steps.First(s => s.Step.Unit == "Hz" && s.Simulated is not null) is not { Difference: { } off } || Math.Abs(off) < 1e-3 * real)
+                return "";
+            var moved = trials
+                .Select(t => (t.Name, Hertz: real - StageDifference.Corner(t.Changed, stage.Ports[0].Node, output, sensor.Name, cancel)))
+                .Where(t => Math.Abs(t.Hertz ?? 0) > 0.1 * Math.Abs(off)).OrderByDescending(t => Math.Abs(t.Hertz!.Value)).Take(3).ToArray();
+            return $" The corner lies {SiText.Format(Math.Abs(off), "Hz", 3)} {(off > 0 ? "above" : "below")} the one by hand" + (moved.Length == 0 ? "."
+                : ": " + string.Join(", ", moved.Select(m => $"{(m.Hertz > 0 ? "+" : "-")}{SiText.Format(Math.Abs(m.Hertz!.Value), "Hz", 3)} "
+                    + $"from {m.Name.Replace("leakage of", "capacitance and leakage of", StringComparison.Ordinal)}")) + ".");
+        }
+
+        ImmutableArray<DifferenceCause> Causes()
+        {
+            var found = ImmutableArray.CreateBuilder<DifferenceCause>();
+            foreach (var trial in trials)
+            {
+                // The stage's own input moves with what is changed: only the difference from the ideal is compared.
+                double effect = lines[furthest].DifferenceVolts - trial.Lines[furthest].DifferenceVolts;
+                if (Math.Abs(effect) > 1e-9)
+                    found.Add(new(trial.Name, effect));
+            }
+            return [.. found.OrderByDescending(c => Math.Abs(c.Volts))];
+        }
+    }
+}

@@ -1,0 +1,112 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+
+namespace FrontEndSim.FrontEnds.Studies.Explain;
+
+/// <summary>Why a stage is not as calculated by hand: what changes when one real thing is made ideal.</summary>
+internal static class StageDifference
+{
+    private const double NearlyIdealGain = 1e9, NearlyInfiniteOhms = 1e15;
+
+    /// <summary>The front end with one thing at a time made ideal.</summary>
+    public static IEnumerable<(string Name, FrontEnd Changed)> Trials(FrontEnd frontEnd, Stage stage)
+    {
+        foreach (var amp in stage.Parts.OfType<OpAmpPart>())
+        {
+            var model = amp.Type.Model;
+            yield return ($"finite gain and input resistance of {amp.Name}",
+                With(frontEnd, amp, model with { OpenLoopGain = NearlyIdealGain, InputOhms = NearlyInfiniteOhms }));
+            yield return ($"bias current of {amp.Name}", With(frontEnd, amp, model with { BiasAmps = 0, OffsetAmps = 0 }));
+            yield return ($"offset voltage of {amp.Name}", With(frontEnd, amp, model with { OffsetVolts = 0 }));
+            yield return ($"swing limit of {amp.Name}", With(frontEnd, amp, model with { DropHighVolts = 0, DropLowVolts = 0 }));
+        }
+        foreach (var diode in stage.Parts.OfType<DiodePart>())
+            yield return ($"leakage of {diode.Name}", Replace(frontEnd, diode, null));
+        string output = stage.Ports[^1].Node;
+        var after = frontEnd.Stages.Where(s => s != stage && s.Ports[0].Node == output).ToArray();
+        if (after.Length > 0)
+        {
+            // Without the stages that follow, and what hangs on their outputs.
+            var gone = after.SelectMany(s => s.Parts).ToHashSet();
+            var nodes = after.SelectMany(s => s.Ports.Skip(1)).Select(p => p.Node).ToHashSet();
+            yield return ($"load of {string.Join(", ", after.Select(s => s.Name))}", frontEnd with
+            {
+                Stages = [.. frontEnd.Stages.Where(s => !after.Contains(s))],
+                Parts = [.. frontEnd.Parts.Where(p => !p.Nodes.Any(nodes.Contains))],
+                Pins = [.. frontEnd.Pins.Where(p => !nodes.Contains(p.Node))],
+            });
+        }
+        foreach (var part in frontEnd.Parts.Where(p => p is not (SourcePart or CurrentSourcePart) && p.Nodes.Contains(output)))
+            yield return ($"load of {part.Name}", Replace(frontEnd, part, null));
+        foreach (var pin in frontEnd.Pins.Where(p => p.Node == output && (p.HasClamps || p.LeakageAmps != 0)))
+        {
+            yield return ($"leakage of pin {pin.Name}",
+                frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { HasClamps = false, LeakageAmps = 0 } : p)] });
+        }
+    }
+
+    /// <summary>The difference and its causes in words.</summary>
+    public static string Sentence(StageLine line, ImmutableArray<DifferenceCause> causes)
+    {
+        double difference = line.DifferenceVolts;
+        string where = $"at an input of {SiText.Format(line.InputVolts, "V")}";
+        if (Math.Abs(difference) < 1e-6)
+            return "The simulation and the hand math agree to a microvolt.";
+        string side = difference > 0 ? "above" : "below";
+        string said = $"Furthest from the ideal {where}: the simulated output lies {SiText.Format(Math.Abs(difference), "V", 3)} {side} it";
+        var telling = causes.Where(c => Math.Abs(c.Volts) > 0.02 * Math.Abs(difference)).Take(4).ToArray();
+        if (telling.Length == 0)
+            return said + "; nothing that was made ideal by itself explains it.";
+        double left = difference - causes.Sum(c => c.Volts);
+        return $"{said}: {string.Join(", ", telling.Select(c => $"{(c.Volts > 0 ? "+" : "-")}{SiText.Format(Math.Abs(c.Volts), "V", 3)} from {c.Name}"))}"
+            + (Math.Abs(left) > 0.05 * Math.Abs(difference) ? $", {(left > 0 ? "+" : "-")}{SiText.Format(Math.Abs(left), "V", 3)} from all of it together." : ".");
+    }
+
+    /// <summary>Where the gain from one node to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there is no gain at rest.</summary>
+    public static double? Corner(FrontEnd frontEnd, string input, string output, string sensor, CancellationToken cancel)
+    {
+        var compiled = frontEnd.ToCircuit().Compile();
+        double rest = Gain(0);
+        if (!(rest > 0))
+            return null;
+        double low = Math.Log(1e-3), high = Math.Log(1e9);
+        if (Gain(Math.Exp(high)) * Math.Sqrt(2) > rest)
+            return null;
+        while (high - low > 1e-9)
+        {
+            double middle = (low + high) / 2;
+            if (Gain(Math.Exp(middle)) * Math.Sqrt(2) > rest)
+                low = middle;
+            else
+                high = middle;
+        }
+        return Math.Exp(low);
+
+        double Gain(double hertz)
+        {
+            var found = compiled.SolveSmallSignal(sensor, [hertz], cancel);
+            return (found.Response(output)[0] / found.Response(input)[0]).Magnitude;
+        }
+    }
+
+    /// <summary>The front end with no bias current in one of its op amps.</summary>
+    public static FrontEnd WithoutBias(FrontEnd frontEnd, string name)
+    {
+        var amp = frontEnd.AllParts.OfType<OpAmpPart>().First(a => a.Name == name);
+        return With(frontEnd, amp, amp.Type.Model with { BiasAmps = 0, OffsetAmps = 0 });
+    }
+
+    private static FrontEnd With(FrontEnd frontEnd, OpAmpPart amp, OpAmpModel model) =>
+        Replace(frontEnd, amp, amp with { Type = amp.Type with { Model = model } });
+
+    /// <summary>The front end with a part replaced, or taken out (null).</summary>
+    public static FrontEnd Replace(FrontEnd frontEnd, Part old, Part? ideal) => frontEnd with
+    {
+        Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => p == old ? ideal : p).OfType<Part>()] })],
+        Parts = [.. frontEnd.Parts.Select(p => p == old ? ideal : p).OfType<Part>()],
+    };
+}

@@ -1,0 +1,109 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Events;
+
+namespace FrontEndSim.FrontEnds.Studies.Faults;
+
+/// <summary>
+/// Single faults in the manner of IEC 60812: breaks one thing at a time and looks at what reaches each pin, at both ends of
+/// the span and in every event.
+/// </summary>
+public static class FaultsStudy
+{
+    /// <summary>Runs all single faults on all cores. The result does not depend on their number.</summary>
+    /// <param name="frontEnd">The front end, whole.</param>
+    /// <param name="progress">Told what is being done; may be null.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The whole circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found for the whole circuit.</exception>
+    /// <exception cref="StudyProblemException">The front end has no pin, or an event cannot happen in it.</exception>
+    public static FaultsResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        if (frontEnd.Pins.IsEmpty)
+            throw new StudyProblemException("The circuit has no pin, so there is nothing that a fault could reach.");
+        SingleFault?[] faults = [null, .. SingleFault.Of(frontEnd)];
+        int runs = 1 + frontEnd.Events.Length, done = 0;
+        // One job is one run of the solver, so that the cores stay busy to the end.
+        var outcomes = new Outcome[faults.Length * runs];
+        try
+        {
+            Parallel.For(0, outcomes.Length, new ParallelOptions { CancellationToken = cancel }, job =>
+            {
+                var fault = faults[job / runs];
+                outcomes[job] = Solve(frontEnd, fault, job % runs, cancel);
+                progress?.Report(new((double)Interlocked.Increment(ref done) / outcomes.Length, fault?.Text ?? "nothing broken"));
+            });
+        }
+        catch (AggregateException many)
+        {
+            throw many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault() ?? many.InnerExceptions[0];
+        }
+        var rows = faults.SelectMany((fault, f) => frontEnd.Pins.Select((pin, p) =>
+            Row(frontEnd, fault, pin.Name, p, outcomes.AsSpan(f * runs, runs)))).ToArray();
+        return new FaultsResult(frontEnd.Title, [.. rows.Where(r => r.Fault is null)], [.. rows.Where(r => r.Fault is not null)],
+            [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
+    }
+
+    /// <summary>What one run found: exposures of each pin at the lower end and the upper end, or in an event (twice the same).</summary>
+    private readonly record struct Outcome(ImmutableArray<PinExposure> Low, ImmutableArray<PinExposure> High, string? Problem);
+
+    private static Outcome Solve(FrontEnd whole, SingleFault? fault, int run, CancellationToken cancel)
+    {
+        try
+        {
+            var frontEnd = fault?.In(whole) ?? whole;
+            if (run == 0)
+                return new(AtRest(frontEnd, s => s.Span.Low, cancel), AtRest(frontEnd, s => s.Span.High, cancel), null);
+            var pins = EventStudy.Pins(frontEnd, whole.Events[run - 1], cancel);
+            return new(pins, pins, null);
+        }
+        // What is broken may have no solution; the whole circuit must have one.
+        catch (Exception e) when (fault is not null && e is SolveException or CircuitException)
+        {
+            return new([], [], e.Message);
+        }
+    }
+
+    private static ImmutableArray<PinExposure> AtRest(FrontEnd frontEnd, Func<Sensor, double> volts, CancellationToken cancel)
+    {
+        var scenario = new Scenario { SensorVolts = frontEnd.Sensors.ToImmutableDictionary(s => s.Name, volts) };
+        var point = frontEnd.ToCircuit(scenario).Compile().SolveOperatingPoint(cancel);
+        return [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))];
+    }
+
+    private static FaultRow Row(FrontEnd frontEnd, SingleFault? fault, string pin, int place, ReadOnlySpan<Outcome> outcomes)
+    {
+        var row = new FaultRow(fault, pin);
+        string? problem = outcomes[0].Problem;
+        if (problem is null)
+            row = row with { AtLowEnd = outcomes[0].Low[place], AtHighEnd = outcomes[0].High[place] };
+        for (int e = 0; e + 1 < outcomes.Length; e++)
+        {
+            if (outcomes[e + 1].Problem is { } unsolved)
+            {
+                problem ??= $"In \"{frontEnd.Events[e].Name}\": {unsolved}";
+                continue;
+            }
+            var exposure = outcomes[e + 1].Low[place];
+            if (row.InWorstEvent is null || Worse(exposure, row.InWorstEvent))
+                row = row with { WorstEvent = frontEnd.Events[e], InWorstEvent = exposure };
+        }
+        if (problem is not null)
+            return row with { Survives = false, Reason = $"No solution was found, so nothing shows that pin {pin} survives. {problem}" };
+        var low = row.AtLowEnd!;
+        var high = row.AtHighEnd!;
+        var atEnd = Worse(high, low) ? (Where: "at the upper end of the span", Exposure: high) : (Where: "at the lower end of the span", Exposure: low);
+        // What breaks without any event is the graver finding.
+        var decisive = row.InWorstEvent is { } inEvent && atEnd.Exposure.IsInside && Worse(inEvent, atEnd.Exposure)
+            ? (Where: $"in \"{row.WorstEvent!.Name}\"", Exposure: inEvent) : atEnd;
+        return row with
+        {
+            Survives = low.IsInside && high.IsInside && row.InWorstEvent is null or { IsInside: true },
+            Reason = $"{char.ToUpperInvariant(decisive.Where[0])}{decisive.Where[1..]}: {decisive.Exposure.Reason}",
+        };
+    }
+
+    private static bool Worse(PinExposure a, PinExposure b) => a.Tightness < b.Tightness;
+}

@@ -1,0 +1,64 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+
+namespace FrontEndSim.FrontEnds.Studies.Levels;
+
+/// <summary>How a logic pin reads its sensor: the levels at both ends of the span, and changes between them.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">The pin.</param>
+/// <param name="SupplyVolts">The supply of its gate, V, at rest.</param>
+/// <param name="Low">The end of the span at which the pin is lower.</param>
+/// <param name="High">The end at which it is higher.</param>
+/// <param name="Edges">The sensor changing suddenly, up and down; then as slowly as it may, if the file says how slowly.</param>
+/// <param name="RippleLimitVolts">
+/// Ripple on the sensor that the least hysteresis still covers, V from peak to peak at the sensor's own ripple frequency; null without ripple or hysteresis.
+/// </param>
+public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, LogicLevel Low, LogicLevel High, ImmutableArray<LogicEdge> Edges, double? RippleLimitVolts)
+{
+    /// <summary>The smaller of the two noise margins with all tolerances at their worst, V.</summary>
+    public double WorstMarginVolts => Math.Min(Low.WorstMarginVolts, High.WorstMarginVolts);
+
+    /// <summary>The longer of the two delays of a sudden change, s; infinity if the pin never gets there.</summary>
+    public double DelaySeconds => Edges.Where(e => e.IsSudden).Max(e => e.PinDelaySeconds);
+
+    /// <summary>Whether every change looked at is clean.</summary>
+    public bool IsClean => Edges.All(e => e.IsClean);
+
+    /// <summary>Largest Kirchhoff residual of all solutions, A.</summary>
+    public double KirchhoffAmps => Edges.Max(e => e.Run.Audit.KirchhoffAmps);
+
+    /// <summary>Largest Kirchhoff residual of all solutions, each against its largest current.</summary>
+    public double KirchhoffShare => Edges.Max(e => e.Run.Audit.KirchhoffShare);
+
+    /// <summary>Largest energy imbalance of all transients, relative.</summary>
+    public double EnergyImbalance => Edges.Max(e => e.Run.Audit.EnergyImbalance);
+}
+
+/// <summary>What a pin reads at one end of the sensor's span.</summary>
+/// <param name="SensorVolts">The sensor's voltage, V.</param>
+/// <param name="PinVolts">The pin's voltage at rest, V.</param>
+/// <param name="LimitVolts">Below this it reads as low, or above this as high, for certain, V.</param>
+/// <param name="MarginVolts">The noise margin: how far the pin is beyond the limit on the right side, V; negative on the wrong side.</param>
+/// <param name="WorstMarginVolts">The same with all tolerances at their worst, V.</param>
+/// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the worst margin is a bound.</param>
+public sealed record LogicLevel(double SensorVolts, double PinVolts, double LimitVolts, double MarginVolts, double WorstMarginVolts, bool IsExact);
+
+/// <summary>A change of the sensor from one end of its span to the other, and what the gate behind the pin makes of it.</summary>
+/// <param name="IsSudden">Whether the sensor jumps; else it takes its slowest time, with its ripple.</param>
+/// <param name="Rises">Whether the pin goes from low to high.</param>
+/// <param name="Start">When the sensor starts to change, s.</param>
+/// <param name="PinDelaySeconds">From there to the pin's arriving at its certain level, s; infinity if it does not.</param>
+/// <param name="GateDelaySeconds">From there to the gate's last change, s; infinity if it does not change.</param>
+/// <param name="PassageSeconds">How long the pin is between its levels, where either may be read, s.</param>
+/// <param name="SlowestPassageSeconds">How long that may take for a gate without hysteresis, s; null for no limit.</param>
+/// <param name="Changes">How often the gate changes: 1 for a clean edge.</param>
+/// <param name="Gate">The gate's output, V.</param>
+/// <param name="Trace">The pin's voltage, V.</param>
+/// <param name="Run">The run itself.</param>
+public sealed record LogicEdge(bool IsSudden, bool Rises, double Start, double PinDelaySeconds, double GateDelaySeconds, double PassageSeconds,
+    double? SlowestPassageSeconds, int Changes, Trace Gate, Trace Trace, TransientResult Run)
+{
+    /// <summary>Whether the gate changes once, and is not taken through its threshold more slowly than it is specified for.</summary>
+    public bool IsClean => Changes == 1 && !(PassageSeconds > SlowestPassageSeconds);
+}

@@ -1,0 +1,147 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Uncertainty;
+
+namespace FrontEndSim.FrontEnds.Studies.Levels;
+
+/// <summary>
+/// How a logic pin reads its sensor: the noise margins of both levels, what delay the way to the pin adds to a sudden
+/// change, and whether the slowest change gives one change of the gate. A gate of the pin's family is set at the pin and
+/// simulated with the rest; for slow changes it has the least hysteresis of the family.
+/// </summary>
+public static class LogicStudy
+{
+    /// <summary>Most periods of ripple in the slowest change that are simulated.</summary>
+    public const double MostPeriods = 5000;
+
+    // Whether ripple makes a gate chatter hangs on where in its period the threshold is passed: the worst of so many is taken.
+    private const int Phases = 4;
+
+    private const double FirstLength = 1e-7, LastLength = 1e4, Lengthening = 6, Landed = 0.01;
+
+    /// <summary>Whether a pin reads logic and a sensor reaches it.</summary>
+    public static bool Reads(FrontEnd frontEnd, Pin pin) => pin.Logic is not null && SignalPath.SensorOf(frontEnd, pin.Node) is not null;
+
+    /// <summary>Solves both levels, with their tolerances, and the changes between them.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="pin">Name of the pin.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    /// <exception cref="StudyProblemException">There is no such pin, it does not read logic, no sensor reaches it, or it does not follow the sensor.</exception>
+    public static LogicResult Run(FrontEnd frontEnd, string pin, CancellationToken cancel = default)
+    {
+        var target = frontEnd.FindPin(pin);
+        if (target.Logic is not { } logic)
+            throw new StudyProblemException($"Pin {pin} has no logic levels: give it a type such as cmos-hc.");
+        var sensor = SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
+        if (sensor is { EdgeSeconds: { } edge, Ripple: { } ripple } && edge * ripple.Hertz > MostPeriods)
+        {
+            throw new StudyProblemException($"A change of sensor {sensor.Name} that takes {SiText.Format(edge, "s")} has {SiText.Plain(edge * ripple.Hertz, "periods", 3)} of its ripple in it; "
+                + $"at most {MostPeriods:0} are simulated: give a shorter edge or a slower ripple.");
+        }
+        double[] ends = [sensor.Span.Low, sensor.Span.High];
+        var rest = SweepStudy.Run(frontEnd, sensor.Name, ends, refine: false, cancel);
+        double supply = rest.Points[0].Nodes[logic.Rail];
+        double[] volts = rest.Voltage(target.Node);
+        if (Math.Abs(volts[1] - volts[0]) < 1e-6)
+            throw new StudyProblemException($"Pin {pin} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} at both ends of its span.");
+        int low = volts[0] < volts[1] ? 0 : 1, high = 1 - low;
+        var (worst, isExact) = WorstMargins(frontEnd, target, logic, sensor, low, cancel);
+        double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
+        var edges = ImmutableArray.CreateBuilder<LogicEdge>();
+        foreach (bool sudden in sensor.EdgeSeconds is null ? new[] { true } : [true, false])
+        {
+            foreach (bool rises in new[] { true, false })
+            {
+                var (from, to) = rises ? (low, high) : (high, low);
+                int phases = sudden || sensor.Ripple is null ? 1 : Phases;
+                edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel).Select(k => Change(frontEnd, target, logic, sensor, ends[from], ends[to],
+                    rises, sudden, (double)k / phases, supply, volts[to], cancel)).ToArray().MaxBy(e => e.Changes)!);
+            }
+        }
+        return new LogicResult(sensor.Name, target, supply,
+            new(ends[low], volts[low], lowLimit, lowLimit - volts[low], worst[0], isExact[0]),
+            new(ends[high], volts[high], highLimit, volts[high] - highLimit, worst[1], isExact[1]),
+            edges.ToImmutable(), RippleLimit(frontEnd, target, logic, sensor, supply, cancel));
+    }
+
+    /// <summary>The margins with every tolerance at its worst, low level first. Drift with temperature is left to the budget.</summary>
+    private static (double[] Volts, bool[] IsExact) WorstMargins(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
+    {
+        var sources = new ErrorSources(frontEnd, new BudgetSettings());
+        var circuit = frontEnd.ToCircuit().Compile();
+        double[] volts = low == 0 ? [sensor.Span.Low, sensor.Span.High] : [sensor.Span.High, sensor.Span.Low];
+        double[][] Margins(int draws, DrawNumbers inputs)
+        {
+            var solved = circuit.SweepDraws(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
+            {
+                Span<double> values = [.. sources.All.Select(s => s.Quantity.Distribution.Mean)];
+                inputs(draw, values);
+                sources.SetAll(values, frontEnd.Celsius, numbers);
+            }, [pin.Node, logic.Rail], cancel: cancel);
+            return [.. Enumerable.Range(0, draws).Select(d =>
+            {
+                var at = solved.Voltage(d, pin.Node);
+                var supply = solved.Voltage(d, logic.Rail);
+                return (double[])[logic.LowBelow(supply[0]) - at[0], at[1] - logic.HighAbove(supply[1])];
+            })];
+        }
+        var worst = WorstCase.Of(Margins, [.. sources.All.Select(s => s.Quantity)]);
+        return ([.. worst.Select(w => w.Low)], [.. worst.Select(w => w.IsExact)]);
+    }
+
+    private static double? RippleLimit(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, double supply, CancellationToken cancel)
+    {
+        if (sensor.Ripple is not { } ripple || !logic.Type.HasHysteresis)
+            return null;
+        var gate = logic.Type.GateAtWorst!;
+        double gain = frontEnd.ToCircuit().Compile().SolveSmallSignal(sensor.Name, [ripple.Hertz], cancel).Response(pin.Node)[0].Magnitude;
+        return (gate.Rising(supply) - gate.Falling(supply)) / gain;
+    }
+
+    private static LogicEdge Change(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, double from, double to, bool rises, bool sudden,
+        double periods, double supply, double landing, CancellationToken cancel)
+    {
+        string gate = pin.Name + ".gate", output = gate + " output", below = sensor.Name + ".ripple";
+        var model = sudden ? logic.Type.Gate! : logic.Type.GateAtWorst!;
+        double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
+        double edge = sudden ? 0 : sensor.EdgeSeconds!.Value;
+        var ripple = sudden ? null : sensor.Ripple;
+        var calm = frontEnd.ToCircuit();
+        for (double length = FirstLength; ; length *= Lengthening)
+        {
+            // Where there is ripple, a few periods of it before and after the change, which begins at some place in a period.
+            double start = 0.02 * (edge + length) + (ripple is null ? 0 : (3 + periods) / ripple.Hertz);
+            Waveform wave = new Step(from, to, start, edge);
+            var circuit = new Circuit(
+            [
+                .. calm.Elements.SelectMany(e => e is not VoltageSource v || v.Name != sensor.Name ? (Element[])[e]
+                    : ripple is null ? [v with { Volts = wave }]
+                    : [v with { Volts = wave, To = below }, new VoltageSource(below, below, v.To, new Sine(0, ripple.PeakToPeakVolts / 2, ripple.Hertz))]),
+                new LogicGate(gate, pin.Node, output, logic.Rail, Circuit.Ground, model),
+            ], calm.Celsius).Compile();
+            var run = circuit.RunTransient(start + edge + length + (ripple is null ? 0 : 3 / ripple.Hertz), cancel);
+            var trace = run.Voltage(pin.Node);
+            double end = trace.End, swing = Math.Abs(landing - trace.At(0)) + (ripple?.PeakToPeakVolts ?? 0);
+            if (Math.Abs(trace.At(end) - landing) > Landed * swing + (ripple?.PeakToPeakVolts ?? 0) && length < LastLength)
+                continue;
+            // The pin has arrived when it is beyond its level for good.
+            double last = trace.Crossings(rises ? highLimit : lowLimit).DefaultIfEmpty(double.NaN).Last();
+            bool arrives = rises ? trace.At(end) > highLimit : trace.At(end) < lowLimit;
+            double arrival = !arrives ? double.PositiveInfinity : double.IsNaN(last) ? start : Math.Max(last, start);
+            double leaving = trace.Crossings(rises ? lowLimit : highLimit).DefaultIfEmpty(start).First();
+            var changes = run.Voltage(output).Crossings(supply / 2);
+            return new LogicEdge(sudden, rises, start, arrival - start, changes.Count == 0 ? double.PositiveInfinity : changes[^1] - start,
+                Math.Max(0, arrival - leaving), logic.Type.SlowestSecondsPerVolt * (highLimit - lowLimit), changes.Count,
+                run.Voltage(output), trace, run);
+        }
+    }
+}

@@ -1,0 +1,75 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Bias;
+
+namespace FrontEndSim.FrontEnds.Studies.Mapping;
+
+/// <summary>How a sensor's span lands on a pin, in counts of its converter.</summary>
+public static class MappingStudy
+{
+    // What stands for a count where a pin does not convert: a millivolt.
+    private const double MillivoltCount = 1e-3;
+
+    /// <summary>
+    /// Sweeps the sensor that reaches the pin over its span and holds the pin's voltage against the mapping that the nearest
+    /// stage was asked for, or else against the converter's whole input span.
+    /// </summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="pin">Name of the pin.</param>
+    /// <param name="sensor">Name of the sensor; null for the one nearest to the pin.</param>
+    /// <param name="points">Points to start from, at least 2; more are added where the curve bends.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found at some voltage.</exception>
+    /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or nothing says what is wanted.</exception>
+    public static MappingResult Run(FrontEnd frontEnd, string pin, string? sensor = null, int points = 101, CancellationToken cancel = default)
+    {
+        var target = frontEnd.FindPin(pin);
+        var source = sensor is not null ? frontEnd.FindSensor(sensor)
+            : SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
+        return Of(frontEnd, target, source, SweepStudy.Run(frontEnd, source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel));
+    }
+
+    /// <summary>The same for a sweep already made, over whatever voltages it has.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="pin">The pin.</param>
+    /// <param name="sensor">The sensor that was swept.</param>
+    /// <param name="sweep">Its sweep.</param>
+    /// <exception cref="StudyProblemException">Nothing says what is wanted.</exception>
+    public static MappingResult Of(FrontEnd frontEnd, Pin pin, Sensor sensor, SweepResult sweep)
+    {
+        var wanted = SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) ?? WholeSpan(frontEnd, pin, sensor);
+        return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(sweep.Points[0], pin),
+            [.. sweep.Points.Select((point, k) => Point(point, sweep.Values[k], pin, wanted))],
+            OpAmpHeadroom.Over(frontEnd, sweep.Points, sweep.Values), sweep);
+    }
+
+    /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
+    public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) => SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
+        && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) is not null);
+
+    private static WantedMapping WholeSpan(FrontEnd frontEnd, Pin pin, Sensor sensor)
+    {
+        if (pin.Converter is not { } converter)
+            throw new StudyProblemException($"Nothing says where sensor {sensor.Name} is to land: no stage maps it and pin {pin.Name} does not convert.");
+        double low = converter.Span.Low.Resolve(frontEnd.Rails), high = converter.Span.High.Resolve(frontEnd.Rails);
+        return low < high ? new WantedMapping(sensor.Name, sensor.Span, new Span(low, high))
+            : throw new StudyProblemException($"The input span of pin {pin.Name}, {converter.Span}, is empty or reversed.");
+    }
+
+    private static MappingPoint Point(OperatingPoint point, double sensorVolts, Pin pin, WantedMapping wanted)
+    {
+        double volts = point.Nodes[pin.Node], ideal = wanted.Ideal(sensorVolts), count = CountVolts(point, pin);
+        // A truncating converter: code k covers the inputs from k up to, not including, k + 1 counts.
+        double code = pin.Converter is { } converter
+            ? Math.Clamp(Math.Floor((volts - converter.Span.Low.Resolve(n => point.Nodes[n])) / count), 0, converter.Codes - 1) : -1;
+        return new MappingPoint(sensorVolts, volts, ideal, code, (volts - ideal) / count);
+    }
+
+    // The rails as solved, since a converter whose reference sags reads accordingly.
+    private static double CountVolts(OperatingPoint point, Pin pin) => pin.Converter is not { } converter ? MillivoltCount
+        : (converter.Span.High.Resolve(n => point.Nodes[n]) - converter.Span.Low.Resolve(n => point.Nodes[n])) / converter.Codes;
+}

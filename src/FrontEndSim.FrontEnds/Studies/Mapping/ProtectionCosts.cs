@@ -1,0 +1,100 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.FrontEnds.Studies.Explain;
+
+namespace FrontEndSim.FrontEnds.Studies.Mapping;
+
+/// <summary>What the parts that protect a pin cost its readings, at both ends of the sensor's span.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Unit">"counts", or "mV" for a pin that does not convert.</param>
+/// <param name="Span">The sensor's span, V.</param>
+/// <param name="Parts">Each part of the protection, the one that costs most first.</param>
+public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Span Span, ImmutableArray<ProtectionCost> Parts)
+{
+    // A series resistor is measured with this left of it.
+    private const double WireOhms = 1e-3;
+
+    // Below this many counts nothing is called a cost.
+    private const double Least = 0.01;
+
+    /// <summary>
+    /// The part that costs most, in a sentence; empty where nothing protects the pin. The series resistor is not named by itself: it
+    /// costs what the others draw through it.
+    /// </summary>
+    public string Sentence
+    {
+        get
+        {
+            if (Parts.IsEmpty)
+                return "";
+            var worst = Parts.Where(p => !p.IsSeries).MaxBy(p => Math.Abs(p.Largest));
+            if (worst is null || Math.Abs(worst.Largest) < Least)
+                return $"The protection costs less than {SiText.Plain(Least, Unit)}.";
+            double at = Math.Abs(worst.LowCounts) > Math.Abs(worst.HighCounts) ? Span.Low : Span.High;
+            return $"{char.ToUpperInvariant(worst.Words[0])}{worst.Words[1..]} costs most of the protection: {SiText.Signed(worst.Largest)} {Unit} at {SiText.Format(at, "V")}.";
+        }
+    }
+
+    /// <summary>Finds the costs: the reading with each part less the reading without it.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="mapping">The mapping onto the pin.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public static ProtectionCosts Of(FrontEnd frontEnd, MappingResult mapping, CancellationToken cancel = default)
+    {
+        var sensor = frontEnd.FindSensor(mapping.Sensor);
+        var (low, high) = Ends(frontEnd);
+        var parts = Trials(frontEnd, mapping.Pin).Where(t => t.Without.ToCircuit().Problems is []).Select(t =>
+        {
+            var (lowWithout, highWithout) = Ends(t.Without);
+            return new ProtectionCost(t.Part, t.Words, t.ValueText, low - lowWithout, high - highWithout) { IsSeries = t.IsSeries };
+        });
+        return new(mapping.Sensor, mapping.Pin, frontEnd.FindPin(mapping.Pin).Converter is null ? "mV" : "counts", sensor.Span,
+            [.. parts.OrderByDescending(p => Math.Abs(p.Largest))]);
+
+        (double Low, double High) Ends(FrontEnd changed)
+        {
+            var points = MappingStudy.Of(changed, changed.FindPin(mapping.Pin), sensor,
+                SweepStudy.Run(changed, sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel)).Points;
+            return (points[0].ErrorCounts, points[^1].ErrorCounts);
+        }
+    }
+
+    private static IEnumerable<(string Part, string Words, string ValueText, bool IsSeries, FrontEnd Without)> Trials(FrontEnd frontEnd, string pin)
+    {
+        foreach (var part in frontEnd.AllParts)
+        {
+            string words = PartRole.Of(frontEnd, part);
+            if (part is DiodePart { Type.Kind: not DiodeKind.Led } || part is ResistorPart && PartRole.IsPullDown(frontEnd, part))
+                yield return (part.Name, words, part.ValueText, false, StageDifference.Replace(frontEnd, part, null));
+            else if (part is ResistorPart series && PartRole.IsGuardSeries(frontEnd, part))
+                yield return (part.Name, words, part.ValueText, true, StageDifference.Replace(frontEnd, part, series with { Ohms = WireOhms }));
+        }
+        var own = frontEnd.FindPin(pin);
+        if (own.HasClamps || own.LeakageAmps != 0)
+        {
+            yield return (pin, $"pin {pin}", "its own clamps and leakage", false,
+                frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == own ? p with { HasClamps = false, LeakageAmps = 0 } : p)] });
+        }
+    }
+}
+
+/// <summary>What one part of the protection costs.</summary>
+/// <param name="Part">Name of the part, or of the pin.</param>
+/// <param name="Words">The same by what it does: "the upper clamp of guard (Dh)".</param>
+/// <param name="ValueText">Its value or type: "1N5817".</param>
+/// <param name="LowCounts">The reading with it less the reading without it, sensor at the lower end of its span, counts or mV.</param>
+/// <param name="HighCounts">The same at the upper end.</param>
+public sealed record ProtectionCost(string Part, string Words, string ValueText, double LowCounts, double HighCounts)
+{
+    /// <summary>The larger of the two, with its sign.</summary>
+    public double Largest => Math.Abs(LowCounts) > Math.Abs(HighCounts) ? LowCounts : HighCounts;
+
+    /// <summary>Whether it is a guard's series resistor, which costs what the other parts and the pin draw through it.</summary>
+    public bool IsSeries { get; init; }
+}

@@ -1,0 +1,144 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Studies.Respond;
+
+/// <summary>What one sample takes from a pin: the capacitor is connected from some voltage, and disconnected before all has settled.</summary>
+/// <param name="SensorVolts">The sensor's voltage, V.</param>
+/// <param name="StartVolts">Voltage of the sampling capacitor when it is connected, V.</param>
+/// <param name="RestVolts">Voltage of the pin before, V: what ought to be read.</param>
+/// <param name="HeldVolts">Voltage of the capacitor when it is disconnected, V.</param>
+/// <param name="LongEnoughSeconds">
+/// Time for which it would have to be connected to come within half a count and stay there, s; infinity if more than
+/// <see cref="SamplingStudy.LongestFactor"/> times the time that it has.
+/// </param>
+public sealed record SamplingResult(double SensorVolts, double StartVolts, double RestVolts, double HeldVolts, double LongEnoughSeconds)
+{
+    /// <summary>Held less rest, V.</summary>
+    public double ErrorVolts => HeldVolts - RestVolts;
+}
+
+/// <summary>Several samples in a row, at a sampling rate.</summary>
+/// <param name="SensorVolts">The sensor's voltage, V.</param>
+/// <param name="StartVolts">Voltage of the sampling capacitor before the first sample, V.</param>
+/// <param name="KeepsCharge">
+/// Whether the capacitor keeps the charge of each sample until the next, as where one pin is read alone; else it is brought back to
+/// <paramref name="StartVolts"/> between samples, as where another channel is read in turn.
+/// </param>
+/// <param name="RestVolts">Voltage of the pin before the first sample, V: what ought to be read.</param>
+/// <param name="HeldVolts">Voltage of the capacitor at the end of each sample, V.</param>
+public sealed record SampleRow(double SensorVolts, double StartVolts, bool KeepsCharge, double RestVolts, ImmutableArray<double> HeldVolts)
+{
+    /// <summary>Held less rest of each sample, V.</summary>
+    public ImmutableArray<double> ErrorVolts => [.. HeldVolts.Select(v => v - RestVolts)];
+}
+
+/// <summary>Whether a converter's sampling capacitor settles.</summary>
+public static class SamplingStudy
+{
+    /// <summary>How many times the time given is looked at in search of the time that would do.</summary>
+    public const double LongestFactor = 1000;
+
+    /// <summary>Connects the sampling capacitor to the pin at rest and watches it.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
+    /// <param name="sensor">Name of the sensor.</param>
+    /// <param name="sensorVolts">Its voltage, V.</param>
+    /// <param name="startVolts">Voltage that the capacitor still holds from the sample before, V.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="StudyProblemException">There is no such pin, or it does not sample.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public static SamplingResult Run(FrontEnd frontEnd, string pin, string sensor, double sensorVolts, double startVolts,
+        CancellationToken cancel = default)
+    {
+        var (target, sampling, half) = Sampled(frontEnd, pin);
+        double start = sampling.Seconds / 100;
+        string held = Held(pin);
+        var compiled = Sampled(frontEnd, target, sensor, sensorVolts, startVolts, new Step(0, 1, start), new Step(1, 0, start))
+            .Compile(Resolving(half, target.Node, held));
+        for (double seconds = sampling.Seconds; ; seconds *= 10)
+        {
+            var run = compiled.RunTransient(start + seconds, cancel);
+            double rest = run.Start.Nodes[target.Node];
+            var trace = run.Voltage(held);
+            bool settled = Math.Abs(trace.At(start + seconds) - rest) <= half;
+            if (!settled && seconds < LongestFactor * sampling.Seconds)
+                continue;
+            double last = new[] { rest - half, rest + half }.SelectMany(trace.Crossings).DefaultIfEmpty(start).Max();
+            return new SamplingResult(sensorVolts, startVolts, rest, trace.At(start + sampling.Seconds), settled ? Math.Max(0, last - start) : double.PositiveInfinity);
+        }
+    }
+
+    /// <summary>Samples again and again at a rate, and watches what is held each time.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
+    /// <param name="sensor">Name of the sensor.</param>
+    /// <param name="sensorVolts">Its voltage, V.</param>
+    /// <param name="startVolts">Voltage that the capacitor holds before the first sample, V.</param>
+    /// <param name="hertz">Samples a second, Hz: one has to end before the next begins.</param>
+    /// <param name="samples">How many, at least 1.</param>
+    /// <param name="keepsCharge">Whether the capacitor keeps its charge between samples, else it is brought back to <paramref name="startVolts"/>.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="StudyProblemException">There is no such pin, it does not sample, or the rate leaves no time between samples.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public static SampleRow InARow(FrontEnd frontEnd, string pin, string sensor, double sensorVolts, double startVolts, double hertz, int samples,
+        bool keepsCharge, CancellationToken cancel = default)
+    {
+        var (target, sampling, half) = Sampled(frontEnd, pin);
+        double period = 1 / hertz, pause = period - sampling.Seconds;
+        if (!(pause > 0))
+        {
+            throw new StudyProblemException($"At {SiText.Format(hertz, "Hz")} a sample comes every {SiText.Format(period, "s", 3)}, but pin {pin} connects its capacitor for "
+                + $"{SiText.Format(sampling.Seconds, "s")}: the rate must be below {SiText.Format(1 / sampling.Seconds, "Hz", 3)}.");
+        }
+        // The first sample comes a period after the start; the capacitor is brought back well inside of each pause, the first one included.
+        double gap = Math.Min(pause / 8, sampling.Seconds / 20);
+        var closed = new Pulse(0, 1, period, 0, sampling.Seconds, 0, period);
+        Waveform charging = keepsCharge ? new Step(1, 0, period - gap) : new Pulse(0, 1, sampling.Seconds + gap, 0, pause - 2 * gap, 0, period);
+        string held = Held(pin);
+        var run = Sampled(frontEnd, target, sensor, sensorVolts, startVolts, closed, charging).Compile(Resolving(half, target.Node, held))
+            .RunTransient(samples * period + sampling.Seconds, cancel);
+        var trace = run.Voltage(held);
+        return new(sensorVolts, startVolts, keepsCharge, run.Start.Nodes[target.Node],
+            [.. Enumerable.Range(1, samples).Select(k => trace.At(k * period + sampling.Seconds))]);
+    }
+
+    private static (Pin Pin, Sampling Sampling, double HalfCountVolts) Sampled(FrontEnd frontEnd, string pin)
+    {
+        var target = frontEnd.FindPin(pin);
+        if (target is not { Sampling: { } sampling, Converter: { } converter })
+            throw new StudyProblemException($"Pin {pin} has no sampling capacitor; add \"samples 14 pF through 1k5 for 3 us\" to it, with its own numbers.");
+        return (target, sampling, 0.5 * (converter.Span.High.Resolve(frontEnd.Rails) - converter.Span.Low.Resolve(frontEnd.Rails)) / converter.Codes);
+    }
+
+    private static string Held(string pin) => pin + ".held";
+
+    /// <summary>The front end with the sampling capacitor behind its switch, and with what charges it beforehand.</summary>
+    private static Circuit Sampled(FrontEnd frontEnd, Pin pin, string sensor, double sensorVolts, double startVolts, Waveform closed, Waveform charging)
+    {
+        var calm = frontEnd.ToCircuit(new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor, sensorVolts) });
+        string held = Held(pin.Name);
+        return new Circuit(
+        [
+            .. calm.Elements,
+            new Switch(pin.Name + ".sampling switch", pin.Node, held, closed) { ClosedOhms = pin.Sampling!.Ohms, OpenOhms = 1e13 },
+            new Capacitor(pin.Name + ".sampling capacitor", held, Circuit.Ground, pin.Sampling.Farads),
+            new VoltageSource(pin.Name + ".sample before", held, Circuit.Ground, startVolts) { SeriesOhms = 1, Connected = charging },
+        ], calm.Celsius);
+    }
+
+    /// <summary>
+    /// Accuracy at which a trace of up to 10 V is drawn to a hundredth of half a count: a drawing may miss by 30 times the
+    /// accuracy (docs/engine.md, Transient).
+    /// </summary>
+    internal static SolverSettings Resolving(double halfCountVolts, params string[] keep)
+    {
+        double drawn = halfCountVolts / 100;
+        return new SolverSettings { Accuracy = drawn / 30 / 10, AbsoluteVolts = drawn / 30, Keep = keep };
+    }
+}
