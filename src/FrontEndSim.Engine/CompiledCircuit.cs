@@ -35,8 +35,8 @@ public sealed class CompiledCircuit
     /// <exception cref="OperationCanceledException">The token was cancelled.</exception>
     public OperatingPoint SolveOperatingPoint(CancellationToken cancel = default)
     {
-        var kernel = new Kernel<Scalar>(Topology, Circuit.Elements);
-        var solver = new RestSolver(kernel, Settings, cancel);
+        var kernel = new Kernel<Scalar>(Topology);
+        var solver = new OperatingPointSolver(kernel, Settings, cancel);
         solver.Solve(0);
         return Readings.Take(kernel, new Audit
         {
@@ -71,11 +71,11 @@ public sealed class CompiledCircuit
     /// <param name="cancel">Stops between draws.</param>
     /// <exception cref="ArgumentException">A source, part, number or node is not in the circuit.</exception>
     /// <exception cref="SolveException">The nominal circuit or some draw has no solution.</exception>
-    public DrawResult SweepDraws(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied, int draws,
-        DrawNumbers numbers, IReadOnlyList<string> nodes, int cores = 0, CancellationToken cancel = default)
+    public TrialResult SweepTrials(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied, int draws,
+        TrialNumbers numbers, IReadOnlyList<string> nodes, int cores = 0, CancellationToken cancel = default)
     {
         var volts = new double[checked(draws * nodes.Count * values.Count)];
-        var run = new DrawRun(this, source, values, varied, numbers, nodes, cancel);
+        var run = new TrialRun(this, source, values, varied, numbers, nodes, cancel);
         try
         {
             run.Run(draws, volts, cores > 0 ? cores : Environment.ProcessorCount, cancel);
@@ -84,7 +84,7 @@ public sealed class CompiledCircuit
         {
             throw first;
         }
-        return new DrawResult(volts, draws, values.Count, [.. nodes]);
+        return new TrialResult(volts, draws, values.Count, [.. nodes]);
     }
 
     /// <summary>The response to a small change of one source about the operating point, and the noise.</summary>

@@ -1,5 +1,6 @@
 using BenchmarkDotNet.Attributes;
 using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using MathNet.Numerics;
 using MathNet.Numerics.Providers.LinearAlgebra;
@@ -18,7 +19,7 @@ public class EngineBenchmarks
     private readonly int[] _pivots = new int[Order];
     private readonly double[] _fine = [.. Enumerable.Range(0, 2001).Select(k => -10 + 0.01 * k)];
     private readonly double[] _coarse = [.. Enumerable.Range(0, 51).Select(k => -10 + 0.4 * k)];
-    private readonly VariedNumber[] _varied = [.. new[] { "R1", "R2", "RF1", "R3", "RF2", "RG", "RPD" }.Select(r => new VariedNumber(r, "Ohms"))];
+    private readonly VariedNumber[] _varied = [.. new[] { "R1", "R2", "RF1", "R3", "RF2", "RG", "RPD" }.Select(r => new VariedNumber(r, Resistor.Resistance))];
     private CompiledCircuit _shifter = null!, _surge = null!;
     private CompiledCircuit[] _ladders = null!;
 
@@ -56,12 +57,12 @@ public class EngineBenchmarks
     public SweepResult Sweep() => _shifter.Sweep("S", _fine);
 
     [Benchmark(Description = "10,000 draws of 51 points, 1 core")]
-    public DrawResult DrawsOnOneCore() => RunDraws(1);
+    public TrialResult DrawsOnOneCore() => RunDraws(1);
 
     [Benchmark(Description = "10,000 draws of 51 points, all cores")]
-    public DrawResult DrawsOnAllCores() => RunDraws(0);
+    public TrialResult DrawsOnAllCores() => RunDraws(0);
 
-    private DrawResult RunDraws(int cores) => _shifter.SweepDraws("S", _coarse, _varied, Draws, (draw, numbers) =>
+    private TrialResult RunDraws(int cores) => _shifter.SweepTrials("S", _coarse, _varied, Draws, (draw, numbers) =>
     {
         // SplitMix64 (Steele, Lea, Flood 2014): a generator that costs nothing to seed, so that the engine is what is timed.
         ulong state = (ulong)draw * 0x9E3779B97F4A7C15 * 64;

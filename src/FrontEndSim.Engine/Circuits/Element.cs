@@ -13,12 +13,6 @@ public abstract record Element(string Name)
     /// <summary>The nodes this part touches, in the order of its terminals. <see cref="Circuit.Ground"/> is 0 V.</summary>
     public abstract ImmutableArray<string> Terminals { get; }
 
-    /// <summary>
-    /// The numbers that may vary from draw to draw without changing the topology, by name and in SI units
-    /// (a resistor has "Ohms", for example).
-    /// </summary>
-    public virtual ImmutableArray<(string Name, double Value)> Numbers => [];
-
     /// <summary>The two terminals between which the part's reported voltage is measured, plus first.</summary>
     internal virtual (string Plus, string Minus) Across => (Terminals[0], Terminals[1]);
 

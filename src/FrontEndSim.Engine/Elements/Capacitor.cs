@@ -11,6 +11,12 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="Farads">Capacitance, above zero.</param>
 public sealed record Capacitor(string Name, string From, string To, double Farads) : Element(Name)
 {
+    /// <summary>Capacitance, F.</summary>
+    public static readonly Parameter Capacitance = new Parameter<Capacitor>("capacitance", "F", c => c.Farads);
+
+    /// <summary>Leakage resistance across the capacitance, ohm.</summary>
+    public static readonly Parameter LeakageResistance = new Parameter<Capacitor>("leakage resistance", "ohm", c => c.LeakageOhms);
+
     /// <summary>Leakage (insulation) resistance across the capacitance, ohm; infinity for none.</summary>
     public double LeakageOhms { get; init; } = double.PositiveInfinity;
 
@@ -19,9 +25,6 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers => [("Farads", Farads), ("LeakageOhms", LeakageOhms)];
 
     internal override IEnumerable<string> Complaints() =>
     [
@@ -39,9 +42,11 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
         private readonly Branch _series;
         private readonly bool _hasSeries;
         private readonly L _seriesSiemens;
+        private L _farads, _leakageOhms;
 
         public Behaviour(Capacitor part, Wiring wiring) : base(part)
         {
+            (_farads, _leakageOhms) = (L.Of(part.Farads), L.Of(part.LeakageOhms));
             int from = wiring.Node(part.From), inner = from;
             _hasSeries = part.SeriesOhms > 0;
             if (_hasSeries)
@@ -54,22 +59,31 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
             _plates = new Branch(wiring, inner, wiring.Node(part.To));
         }
 
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == Capacitance)
+                return ref _farads;
+            if (parameter == LeakageResistance)
+                return ref _leakageOhms;
+            return ref base.Number(parameter);
+        }
+
         public override void LoadLinear(L[] g, L[] c)
         {
-            _plates.Slope(c, P[0]);
-            _plates.Slope(g, L.Of(1) / P[1]);
+            _plates.Slope(c, _farads);
+            _plates.Slope(g, L.Of(1) / _leakageOhms);
             if (_hasSeries)
                 _series.Slope(g, _seriesSiemens);
         }
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
         [
-            NoiseCurrent.Thermal(_plates, 1 / P[1].Get(0), kelvin),
+            NoiseCurrent.Thermal(_plates, 1 / _leakageOhms.Get(0), kelvin),
             .. _hasSeries ? [NoiseCurrent.Thermal(_series, _seriesSiemens.Get(0), kelvin)] : Array.Empty<NoiseCurrent>(),
         ];
 
-        public override L Current(Iterate<L> at) => _plates.Voltage(at.X) / P[1];
+        public override L Current(Iterate<L> at) => _plates.Voltage(at.X) / _leakageOhms;
 
-        public override L Charge(Iterate<L> at) => P[0] * _plates.Voltage(at.X);
+        public override L Charge(Iterate<L> at) => _farads * _plates.Voltage(at.X);
     }
 }

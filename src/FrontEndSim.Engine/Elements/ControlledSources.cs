@@ -17,9 +17,6 @@ public sealed record ControlledVoltageSource(string Name, string From, string To
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
 
-    /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers => [("Gain", Gain)];
-
     internal override IEnumerable<string> Complaints() => Finite("the gain", Gain, "V/V");
 
     internal override IEnumerable<(string, string)> RigidPaths() => [(From, To)];
@@ -30,9 +27,11 @@ public sealed record ControlledVoltageSource(string Name, string From, string To
     {
         private readonly BranchCurrent _at;
         private readonly int _plus, _minus;
+        private readonly L _gain;
 
         public Behaviour(ControlledVoltageSource part, Wiring wiring) : base(part)
         {
+            _gain = L.Of(part.Gain);
             _at = new BranchCurrent(wiring, part.From, part.To, part.Name);
             _plus = wiring.Entry(_at.Row, wiring.Node(part.ControlFrom));
             _minus = wiring.Entry(_at.Row, wiring.Node(part.ControlTo));
@@ -41,8 +40,8 @@ public sealed record ControlledVoltageSource(string Name, string From, string To
         public override void LoadLinear(L[] g, L[] c)
         {
             _at.Incidence(g);
-            g[_plus] -= P[0];
-            g[_minus] += P[0];
+            g[_plus] -= _gain;
+            g[_minus] += _gain;
         }
 
         public override L Current(Iterate<L> at) => at.X[_at.Row];
@@ -62,9 +61,6 @@ public sealed record ControlledCurrentSource(string Name, string From, string To
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
 
-    /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers => [("Siemens", Siemens)];
-
     internal override IEnumerable<string> Complaints() => Finite("the transconductance", Siemens, "S");
 
     internal override IEnumerable<(string, string)> DirectPaths() => [];
@@ -74,9 +70,11 @@ public sealed record ControlledCurrentSource(string Name, string From, string To
     private sealed class Behaviour<L> : Device<L> where L : struct, ILane<L>
     {
         private readonly int _plus, _minus, _fp, _fm, _tp, _tm;
+        private readonly L _siemens;
 
         public Behaviour(ControlledCurrentSource part, Wiring wiring) : base(part)
         {
+            _siemens = L.Of(part.Siemens);
             int from = wiring.Node(part.From), to = wiring.Node(part.To);
             (_plus, _minus) = (wiring.Node(part.ControlFrom), wiring.Node(part.ControlTo));
             (_fp, _fm) = (wiring.Entry(from, _plus), wiring.Entry(from, _minus));
@@ -85,12 +83,12 @@ public sealed record ControlledCurrentSource(string Name, string From, string To
 
         public override void LoadLinear(L[] g, L[] c)
         {
-            g[_fp] += P[0];
-            g[_fm] -= P[0];
-            g[_tp] -= P[0];
-            g[_tm] += P[0];
+            g[_fp] += _siemens;
+            g[_fm] -= _siemens;
+            g[_tp] -= _siemens;
+            g[_tm] += _siemens;
         }
 
-        public override L Current(Iterate<L> at) => P[0] * (at.X[_plus] - at.X[_minus]);
+        public override L Current(Iterate<L> at) => _siemens * (at.X[_plus] - at.X[_minus]);
     }
 }

@@ -12,11 +12,11 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="Amps">The current against time, A.</param>
 public sealed record CurrentSource(string Name, string From, string To, Waveform Amps) : Element(Name)
 {
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
+    /// <summary>Factor on the current against time, nominally 1.</summary>
+    public static readonly Parameter Scale = new Parameter<CurrentSource>("scale", "", _ => 1);
 
     /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers => [("Scale", 1)];
+    public override ImmutableArray<string> Terminals => [From, To];
 
     internal override IEnumerable<string> Complaints() => Amps.Complaints();
 
@@ -27,13 +27,21 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
     private sealed class Behaviour<L>(CurrentSource part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
     {
         private readonly int _from = wiring.Node(part.From), _to = wiring.Node(part.To);
+        private L _scale = L.Of(1);
         private L? _held;
+
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == Scale)
+                return ref _scale;
+            return ref base.Number(parameter);
+        }
 
         public IEnumerable<Waveform> Waveforms => [part.Amps];
 
         public void Hold(L value) => _held = value;
 
-        public L Value(double t) => P[0] * (_held ?? L.Of(part.Amps.At(t)));
+        public L Value(double t) => _scale * (_held ?? L.Of(part.Amps.At(t)));
 
         public override bool HasSources => true;
 

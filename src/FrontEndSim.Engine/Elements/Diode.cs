@@ -90,15 +90,20 @@ public sealed record DiodeModel
 /// <param name="Model">Its numbers.</param>
 public sealed record Diode(string Name, string From, string To, DiodeModel Model) : Element(Name)
 {
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
+    /// <summary>Saturation current at 25 °C, A.</summary>
+    public static readonly Parameter SaturationCurrent = new Parameter<Diode>("saturation current", "A", d => d.Model.SaturationAmps);
+
+    /// <summary>Breakdown voltage at 25 °C, V.</summary>
+    public static readonly Parameter BreakdownVoltage = new Parameter<Diode>("breakdown voltage", "V", d => d.Model.BreakdownVolts);
+
+    /// <summary>Conductance of the leakage near 0 V, S.</summary>
+    public static readonly Parameter LeakageConductance = new Parameter<Diode>("leakage conductance", "S", d => d.Model.LeakageSiemens);
+
+    /// <summary>Series resistance, ohm.</summary>
+    public static readonly Parameter SeriesResistance = new Parameter<Diode>("series resistance", "ohm", d => d.Model.SeriesOhms);
 
     /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers =>
-    [
-        ("SaturationAmps", Model.SaturationAmps), ("BreakdownVolts", Model.BreakdownVolts),
-        ("LeakageSiemens", Model.LeakageSiemens), ("SeriesOhms", Model.SeriesOhms),
-    ];
+    public override ImmutableArray<string> Terminals => [From, To];
 
     internal override IEnumerable<string> Complaints() =>
     [
@@ -138,6 +143,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private readonly Branch _series;
         private readonly bool _hasSeries, _breaksDown, _breaksSoftly, _leaksStraight, _stores;
 
+        private L _saturationAmps, _breakdownVolts, _leakageSiemens, _seriesOhms; // at 25 °C
         private L _saturation, _perVolt, _knee;
         private double _nVt;
         private L _breakdown, _breakdownAtZero, _breakdownKnee, _breakdownAmps, _perBreakdownVolt;
@@ -150,6 +156,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         public Behaviour(Diode part, Wiring wiring) : base(part)
         {
             _model = part.Model;
+            (_saturationAmps, _breakdownVolts) = (L.Of(_model.SaturationAmps), L.Of(_model.BreakdownVolts));
+            (_leakageSiemens, _seriesOhms) = (L.Of(_model.LeakageSiemens), L.Of(_model.SeriesOhms));
             int anode = wiring.Node(part.From), inner = anode;
             _hasSeries = _model.SeriesOhms > 0;
             if (_hasSeries)
@@ -164,6 +172,19 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _stores = _model.JunctionFarads > 0 || _model.TransitSeconds > 0;
         }
 
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == SaturationCurrent)
+                return ref _saturationAmps;
+            if (parameter == BreakdownVoltage)
+                return ref _breakdownVolts;
+            if (parameter == LeakageConductance)
+                return ref _leakageSiemens;
+            if (parameter == SeriesResistance)
+                return ref _seriesOhms;
+            return ref base.Number(parameter);
+        }
+
         public override bool IsNonlinear => true;
 
         public override double KneeVolts => _breaksDown ? Math.Min(_nVt, _model.BreakdownSlopeVolts) : _nVt;
@@ -172,7 +193,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         {
             _nVt = _model.EmissionCoefficient * Constants.ThermalVolts(kelvin);
             _perVolt = L.Of(1 / _nVt);
-            _saturation = P[0] * L.Of(_model.SaturationAmpsAt(kelvin) / _model.SaturationAmps);
+            _saturation = _saturationAmps * L.Of(_model.SaturationAmpsAt(kelvin) / _model.SaturationAmps);
             // Where the forward law's curvature is sharpest: limiting starts here.
             _knee = L.Of(_nVt) * L.Log(L.Of(_nVt / Math.Sqrt(2)) / _saturation);
             double c0 = _model.JunctionFarads, v0 = _model.JunctionVolts, m = _model.Grading;
@@ -182,11 +203,11 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _continued = L.Of(c0 * Math.Pow(0.5, -m - 1) * m / v0);
             _transit = L.Of(_model.TransitSeconds);
             _isAbrupt = m == 0.5;
-            _leakage = P[2] * L.Of(Math.Pow(2, (kelvin - Constants.ReferenceKelvin) / _model.LeakageDoublingKelvin));
+            _leakage = _leakageSiemens * L.Of(Math.Pow(2, (kelvin - Constants.ReferenceKelvin) / _model.LeakageDoublingKelvin));
             if (!_breaksDown)
                 return;
             double slope = _model.BreakdownSlopeVolts;
-            _breakdown = P[1] * L.Of(1 + _model.BreakdownTempCo * (kelvin - Constants.ReferenceKelvin));
+            _breakdown = _breakdownVolts * L.Of(1 + _model.BreakdownTempCo * (kelvin - Constants.ReferenceKelvin));
             _breakdownAmps = L.Of(_model.BreakdownAmps);
             _perBreakdownVolt = L.Of(1 / slope);
             _breakdownAtZero = L.Of(_model.BreakdownAmps) * L.Exp(-(_breakdown / L.Of(slope)));
@@ -201,7 +222,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             if (_leaksStraight)
                 _junction.Slope(g, _leakage);
             if (_hasSeries)
-                _series.Slope(g, L.Of(1) / P[3]);
+                _series.Slope(g, L.Of(1) / _seriesOhms);
         }
 
         /// <summary>Shockley's law and the breakdown law, and their slope, at a junction voltage.</summary>
@@ -317,7 +338,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             yield return new(_junction.From, _junction.To, 2 * Constants.ElementaryCharge * both);
             yield return NoiseCurrent.Thermal(_junction, _leakage.Get(0), kelvin);
             if (_hasSeries)
-                yield return NoiseCurrent.Thermal(_series, 1 / P[3].Get(0), kelvin);
+                yield return NoiseCurrent.Thermal(_series, 1 / _seriesOhms.Get(0), kelvin);
         }
 
         public override L Current(Iterate<L> at)

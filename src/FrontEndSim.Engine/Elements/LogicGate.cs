@@ -84,7 +84,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
         private readonly LogicGateModel _model;
         private readonly int _in, _out, _high, _low, _state;
         private readonly int _ss, _si, _sh, _sl, _oo, _oh, _ol, _os, _hh, _ho, _hs, _ll, _lo, _ls;
-        private readonly double _feedback, _reach, _middleShare, _middleVolts, _halfShare, _halfVolts;
+        private readonly double _feedback, _driveAtThreshold, _middleShare, _middleVolts, _halfShare, _halfVolts;
         // At rest a gate is thrown from one state to the other by its input alone, and Newton may follow at once. Where that
         // goes to and fro, as with feedback, it has to feel its way.
         private const int MostThrows = 6;
@@ -105,20 +105,16 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             (_middleShare, _middleVolts) = ((_model.RisingShare + _model.FallingShare) / 2, (_model.RisingVolts + _model.FallingVolts) / 2);
             (_halfShare, _halfVolts) = ((_model.RisingShare - _model.FallingShare) / 2, (_model.RisingVolts - _model.FallingVolts) / 2);
             bool hasHysteresis = _halfShare > 0 || _halfVolts > 0;
-            (_feedback, _reach) = hasHysteresis ? (Feedback, ReachOf(Feedback)) : (0, 1);
+            (_feedback, _driveAtThreshold) = hasHysteresis ? (Feedback, HalfHysteresis(Feedback)) : (0, 1);
         }
 
-        /// <summary>a·(half the hysteresis): k·B(z) − z where k·B'(z) = 1, the end of a stable state.</summary>
-        private static double ReachOf(double feedback)
+        /// <summary>
+        /// a·(half the hysteresis): k·B(z) − z where k·B'(z) = 1, the end of a stable state. B' = (1 + z⁸)^(−9/8).
+        /// </summary>
+        private static double HalfHysteresis(double feedback)
         {
-            double low = 0, high = feedback;
-            for (int n = 0; n < 100; n++)
-            {
-                double z = (low + high) / 2;
-                Saturation.Bounded(new Scalar(z), out var slope);
-                (low, high) = feedback * slope.Value > 1 ? (z, high) : (low, z);
-            }
-            return feedback * Saturation.Bounded(new Scalar(low), out _).Value - low;
+            double z = Math.Pow(Math.Pow(feedback, 8.0 / 9) - 1, 1.0 / 8);
+            return feedback * Saturation.Bounded(new Scalar(z), out _).Value - z;
         }
 
         public override bool IsNonlinear => true;
@@ -143,7 +139,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             L half = L.Of(_halfShare) * supply + L.Of(_halfVolts);
             L halfSlope = L.Less(L.Of(LeastHalfVolts), half, L.Of(_halfShare), nothing);
             half = L.Max(half, L.Of(LeastHalfVolts));
-            L perVolt = L.Of(_reach) / half;
+            L perVolt = L.Of(_driveAtThreshold) / half;
             L asked = perVolt * asymmetry + L.Of(_feedback) * y;
             L z = asked;
             if (_throws < MostThrows)

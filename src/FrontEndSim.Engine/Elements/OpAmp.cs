@@ -71,15 +71,20 @@ public sealed record OpAmpModel
 public sealed record OpAmp(string Name, string Plus, string Minus, string Output, string PositiveRail, string NegativeRail,
     OpAmpModel Model) : Element(Name)
 {
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [Plus, Minus, Output, PositiveRail, NegativeRail];
+    /// <summary>Input offset voltage, V.</summary>
+    public static readonly Parameter OffsetVoltage = new Parameter<OpAmp>("offset voltage", "V", u => u.Model.OffsetVolts);
+
+    /// <summary>Mean bias current into each input, A.</summary>
+    public static readonly Parameter BiasCurrent = new Parameter<OpAmp>("bias current", "A", u => u.Model.BiasAmps);
+
+    /// <summary>Bias current of the plus input less that of the minus input, A.</summary>
+    public static readonly Parameter OffsetCurrent = new Parameter<OpAmp>("offset current", "A", u => u.Model.OffsetAmps);
+
+    /// <summary>Open-loop gain at DC, V/V.</summary>
+    public static readonly Parameter OpenLoopGain = new Parameter<OpAmp>("open-loop gain", "V/V", u => u.Model.OpenLoopGain);
 
     /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers =>
-    [
-        ("OffsetVolts", Model.OffsetVolts), ("BiasAmps", Model.BiasAmps), ("OffsetAmps", Model.OffsetAmps),
-        ("OpenLoopGain", Model.OpenLoopGain),
-    ];
+    public override ImmutableArray<string> Terminals => [Plus, Minus, Output, PositiveRail, NegativeRail];
 
     internal override (string Plus, string Minus) Across => (Output, Circuit.Ground);
 
@@ -119,11 +124,14 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         private readonly int _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
         private readonly double _limitAmps, _clampSiemens;
         private readonly L _perFullDrive;
+        private L _offsetVolts, _biasAmps, _offsetAmps, _openLoopGain;
         private L _overdrive, _load; // relative input and output current of the last evaluation
 
         public Behaviour(OpAmp part, Wiring wiring) : base(part)
         {
             _model = part.Model;
+            (_offsetVolts, _biasAmps) = (L.Of(_model.OffsetVolts), L.Of(_model.BiasAmps));
+            (_offsetAmps, _openLoopGain) = (L.Of(_model.OffsetAmps), L.Of(_model.OpenLoopGain));
             (_plus, _minus, _out) = (wiring.Node(part.Plus), wiring.Node(part.Minus), wiring.Node(part.Output));
             (_high, _low) = (wiring.Node(part.PositiveRail), wiring.Node(part.NegativeRail));
             _gain = wiring.Unknown($"{part.Name} (gain stage)");
@@ -139,6 +147,19 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             _perFullDrive = L.Of(1 / (_model.OutputOhms * _model.OutputLimitAmps));
         }
 
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == OffsetVoltage)
+                return ref _offsetVolts;
+            if (parameter == BiasCurrent)
+                return ref _biasAmps;
+            if (parameter == OffsetCurrent)
+                return ref _offsetAmps;
+            if (parameter == OpenLoopGain)
+                return ref _openLoopGain;
+            return ref base.Number(parameter);
+        }
+
         public override bool IsNonlinear => true;
 
         public override double KneeVolts =>
@@ -148,7 +169,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         {
             _input.Slope(g, L.Of(1 / _model.InputOhms));
             c[_gg] += L.Of(Transconductance / (2 * Math.PI * _model.GainBandwidthHertz));
-            g[_gg] += L.Of(Transconductance) / P[3];
+            g[_gg] += L.Of(Transconductance) / _openLoopGain;
         }
 
         public override bool HasSources => true;
@@ -156,9 +177,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         public override void LoadSources(double t, L ramp, L[] f)
         {
             // Bias currents are independent sources to the circuit and ramp with them.
-            L half = L.Of(0.5) * P[2];
-            f[_plus] += ramp * (P[1] + half);
-            f[_minus] += ramp * (P[1] - half);
+            L half = L.Of(0.5) * _offsetAmps;
+            f[_plus] += ramp * (_biasAmps + half);
+            f[_minus] += ramp * (_biasAmps - half);
         }
 
         /// <summary>w·ln(1 + e^(x/w)) and its slope: a ramp rounded over w.</summary>
@@ -195,7 +216,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             L one = L.Of(1);
 
             // Input stage: a transconductance of limited current.
-            L asked = (x[_plus] - x[_minus] + P[0]) * L.Of(Transconductance / _limitAmps);
+            L asked = (x[_plus] - x[_minus] + _offsetVolts) * L.Of(Transconductance / _limitAmps);
             L u = Saturation.Approach(asked, ref _overdrive, at);
             L i = Saturation.Bounded(u, out L slope);
             i = L.Of(_limitAmps) * (i + slope * (asked - u)); // along the tangent from u
@@ -253,9 +274,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             L span = x[_high] - x[_low];
             L idle = L.Of(_model.SupplyAmps) * (span / L.Sqrt(L.Of(1) + span * span));
             L differential = x[_plus] - x[_minus];
-            L half = L.Of(0.5) * P[2];
+            L half = L.Of(0.5) * _offsetAmps;
             return idle * span + L.Of(0.5) * ((o + size) * x[_high] - (size - o) * x[_low]) - o * x[_out]
-                + differential * differential * L.Of(1 / _model.InputOhms) + (P[1] + half) * x[_plus] + (P[1] - half) * x[_minus];
+                + differential * differential * L.Of(1 / _model.InputOhms) + (_biasAmps + half) * x[_plus] + (_biasAmps - half) * x[_minus];
         }
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin)

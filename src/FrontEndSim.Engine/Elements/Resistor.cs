@@ -11,14 +11,17 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="Ohms">Resistance at 25 °C, above zero.</param>
 public sealed record Resistor(string Name, string From, string To, double Ohms) : Element(Name)
 {
+    /// <summary>Resistance at 25 °C, ohm.</summary>
+    public static readonly Parameter Resistance = new Parameter<Resistor>("resistance", "ohm", r => r.Ohms);
+
+    /// <summary>Temperature coefficient of the resistance, 1/K.</summary>
+    public static readonly Parameter TemperatureCoefficient = new Parameter<Resistor>("temperature coefficient", "1/K", r => r.TempCo);
+
     /// <summary>Temperature coefficient, 1/K.</summary>
     public double TempCo { get; init; }
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers => [("Ohms", Ohms), ("TempCo", TempCo)];
 
     internal override IEnumerable<string> Complaints() =>
         [.. Positive("the resistance", Ohms, "ohm"), .. Finite("the temperature coefficient", TempCo, "1/K")];
@@ -28,10 +31,19 @@ public sealed record Resistor(string Name, string From, string To, double Ohms) 
     private sealed class Behaviour<L>(Resistor part, Wiring wiring) : Device<L>(part) where L : struct, ILane<L>
     {
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To));
-        private L _siemens;
+        private L _ohms = L.Of(part.Ohms), _tempCo = L.Of(part.TempCo), _siemens;
+
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == Resistance)
+                return ref _ohms;
+            if (parameter == TemperatureCoefficient)
+                return ref _tempCo;
+            return ref base.Number(parameter);
+        }
 
         public override void Refresh(double kelvin) =>
-            _siemens = L.Of(1) / (P[0] * (L.Of(1) + P[1] * L.Of(kelvin - Constants.ReferenceKelvin)));
+            _siemens = L.Of(1) / (_ohms * (L.Of(1) + _tempCo * L.Of(kelvin - Constants.ReferenceKelvin)));
 
         public override void LoadLinear(L[] g, L[] c) => _at.Slope(g, _siemens);
 

@@ -15,6 +15,12 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="Volts">The open-circuit voltage against time, V.</param>
 public sealed record VoltageSource(string Name, string From, string To, Waveform Volts) : Element(Name)
 {
+    /// <summary>Factor on the open-circuit voltage, nominally 1.</summary>
+    public static readonly Parameter Scale = new Parameter<VoltageSource>("scale", "", _ => 1);
+
+    /// <summary>Source resistance of a source that is not ideal, ohm.</summary>
+    public static readonly Parameter SourceResistance = new Parameter<VoltageSource>("source resistance", "ohm", s => s.SeriesOhms);
+
     /// <summary>Source resistance, ohm; zero for an ideal source.</summary>
     public double SeriesOhms { get; init; }
 
@@ -32,9 +38,6 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override ImmutableArray<(string Name, double Value)> Numbers => [("Scale", 1), ("SeriesOhms", SeriesOhms)];
 
     private bool IsIdeal => SeriesOhms == 0;
 
@@ -62,13 +65,24 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     private abstract class Source<L>(VoltageSource part) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
     {
         private readonly Waveform _volts = part.Volts;
+        private L _scale = L.Of(1);
+        protected L Ohms = L.Of(part.SeriesOhms);
         private L? _held;
 
         public virtual IEnumerable<Waveform> Waveforms => [_volts];
 
         public void Hold(L value) => _held = value;
 
-        public L Value(double t) => P[0] * (_held ?? L.Of(_volts.At(t)));
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == Scale)
+                return ref _scale;
+            if (parameter == SourceResistance)
+                return ref Ohms;
+            return ref base.Number(parameter);
+        }
+
+        public L Value(double t) => _scale * (_held ?? L.Of(_volts.At(t)));
     }
 
     /// <summary>The node is known: the source adds no equation. Its current is what the node's other parts draw.</summary>
@@ -97,16 +111,16 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     {
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To));
 
-        public override void LoadLinear(L[] g, L[] c) => _at.Slope(g, L.Of(1) / P[1]);
+        public override void LoadLinear(L[] g, L[] c) => _at.Slope(g, L.Of(1) / Ohms);
 
         public override bool HasSources => true;
 
-        public override void LoadSources(double t, L ramp, L[] f) => _at.Flow(f, -(ramp * Value(t) / P[1]));
+        public override void LoadSources(double t, L ramp, L[] f) => _at.Flow(f, -(ramp * Value(t) / Ohms));
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
-            [NoiseCurrent.Thermal(_at, 1 / P[1].Get(0), kelvin)];
+            [NoiseCurrent.Thermal(_at, 1 / Ohms.Get(0), kelvin)];
 
-        public override L Current(Iterate<L> at) => (_at.Voltage(at.X) - Value(at.Time)) / P[1];
+        public override L Current(Iterate<L> at) => (_at.Voltage(at.X) - Value(at.Time)) / Ohms;
     }
 
     /// <summary>
@@ -126,14 +140,14 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         private L Characteristic(Iterate<L> at, out L slope)
         {
             L connected = L.Of(_part.Connected?.At(at.Time) ?? 1);
-            L u = (Value(at.Time) - _at.Voltage(at.X)) / P[1];
+            L u = (Value(at.Time) - _at.Voltage(at.X)) / Ohms;
             if (!_part.SourceOnly)
             {
-                slope = connected / P[1];
+                slope = connected / Ohms;
                 return -(connected * u);
             }
             L root = L.Sqrt(u * u + L.Of(1e-12));
-            slope = connected * L.Of(0.5) * (L.Of(1) + u / root) / P[1];
+            slope = connected * L.Of(0.5) * (L.Of(1) + u / root) / Ohms;
             // For u < 0 the plain sum cancels: the same quantity without the cancellation.
             L delivered = L.Less(u, L.Of(0), L.Of(0.5e-12) / (root - u), L.Of(0.5) * (u + root));
             return -(connected * (delivered - L.Of(0.5e-6)));

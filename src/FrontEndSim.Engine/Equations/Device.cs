@@ -6,20 +6,14 @@ namespace FrontEndSim.Engine.Equations;
 /// How a part behaves: what it adds to the equations f(x, t) + d q(x)/dt = 0.
 /// f is the sum of static currents leaving each node (and the branch equations), q the charges (and fluxes).
 /// </summary>
-internal abstract class Device<L> where L : struct, ILane<L>
+internal abstract class Device<L>(Element part) where L : struct, ILane<L>
 {
-    protected Device(Element part)
-    {
-        Part = part;
-        P = new L[part.Numbers.Length];
-        for (int k = 0; k < P.Length; k++)
-            P[k] = L.Of(part.Numbers[k].Value);
-    }
+    public Element Part { get; } = part;
 
-    public Element Part { get; }
-
-    /// <summary>The part's numbers, in the order of <see cref="Element.Numbers"/>; a draw overwrites them.</summary>
-    public L[] P { get; }
+    /// <summary>A number that trials vary: where to write its values, before <see cref="Refresh"/>.</summary>
+    /// <exception cref="ArgumentException">The part has no such number.</exception>
+    public virtual ref L Number(Parameter parameter) =>
+        throw new ArgumentException($"{Part.Name} has no {parameter.Name} that may vary.", nameof(parameter));
 
     /// <summary>Whether the device adds anything that <see cref="LoadLinear"/> and <see cref="LoadSources"/> do not.</summary>
     public virtual bool IsNonlinear => false;
@@ -30,7 +24,7 @@ internal abstract class Device<L> where L : struct, ILane<L>
     /// <summary>Whether <see cref="LoadSources"/> adds anything.</summary>
     public virtual bool HasSources => false;
 
-    /// <summary>Works out what follows from the numbers in <see cref="P"/> at a temperature in kelvin.</summary>
+    /// <summary>Works out what follows from the numbers that vary, at a temperature in kelvin.</summary>
     public virtual void Refresh(double kelvin)
     {
     }

@@ -18,6 +18,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     private readonly L[] _values;
     private readonly L[] _inverse;
     private readonly L[] _work;
+    private bool _isLinearWeak;
 
     public Factors(PivotPlan plan, int first)
     {
@@ -35,7 +36,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
     public void FactorLinear(L[] matrix)
     {
         var plan = _plan;
-        IsWeak = false;
+        IsWeak = _isLinearWeak = false;
         Array.Clear(_kept);
         int[] place = plan.PlaceOf;
         for (int p = 0; p < place.Length; p++)
@@ -50,6 +51,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
             if (i < linear)
                 ScaleRow(_kept, i);
         }
+        _isLinearWeak = IsWeak;
         Array.Copy(_kept, _values, _kept.Length);
     }
 
@@ -60,7 +62,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         int linear = plan.LinearSteps, order = plan.RowOrder.Length;
         if (linear == order)
             return;
-        IsWeak = false;
+        IsWeak = _isLinearWeak;
         int start = plan.RowStart[linear];
         Array.Copy(_kept, start, _values, start, _kept.Length - start);
         foreach (int e in entries)
@@ -129,7 +131,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
             int end = diagonal[i];
             for (int p = rowStart[i]; p < end; p++)
                 sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
-            Unsafe.Add(ref work, i) = L.Settle(sum);
+            Unsafe.Add(ref work, i) = L.FlushTiny(sum);
         }
         for (int i = rowOrder.Length - 1; i >= 0; i--)
         {
@@ -137,7 +139,7 @@ internal sealed class Factors<L> where L : struct, ILane<L>
             int end = rowStart[i + 1];
             for (int p = diagonal[i] + 1; p < end; p++)
                 sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
-            sum = L.Settle(sum);
+            sum = L.FlushTiny(sum);
             Unsafe.Add(ref work, i) = sum;
             x[columnOrder[i] + _first] = sum;
         }

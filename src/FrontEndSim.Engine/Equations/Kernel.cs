@@ -20,22 +20,19 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private double _leak;
     private Factors<L>? _factors;
 
-    public Kernel(Topology topology, IReadOnlyList<Element> elements)
+    public Kernel(Topology topology)
     {
         Topology = topology;
         var wiring = topology.Wiring;
-        lock (wiring)
-        {
-            wiring.Restart();
-            Devices = [.. elements.Select(e => e.Bind<L>(wiring))];
-        }
+        Devices = [.. topology.Elements.Select(e => e.Bind<L>(wiring))];
         (_rowStart, _columns, _nonlinearEntries) = (wiring.RowStart, wiring.Columns, wiring.NonlinearEntries);
         _nonlinearRowOf = [.. _nonlinearEntries.Select(e => Array.FindIndex(_rowStart, start => start > e) - 1)];
         _nonlinear = [.. Devices.Where(d => d.IsNonlinear)];
         _sourced = [.. Devices.Where(d => d.HasSources)];
         _isNonlinear = topology.NonlinearRows;
         _isCurrent = [.. Enumerable.Range(0, wiring.Size).Select(wiring.CurrentRows.Contains)];
-        _drivers = [.. wiring.Drivers.Select(d => (d.Row, (IDrive<L>)Devices[topology.IndexOf(d.Source.Name)], d.Source.To == Circuit.Ground ? 1.0 : -1.0))];
+        _drivers = [.. wiring.Drivers.Select(d =>
+            (d.Row, (IDrive<L>)Devices[topology.IndexOf(d.Source.Name)], d.Source.To == Circuit.Ground ? 1.0 : -1.0))];
         int size = wiring.Size, entries = wiring.EntryCount;
         At = new Iterate<L>(size, entries);
         _g = new L[entries + 1];
@@ -81,7 +78,15 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     private int First => Topology.Wiring.FirstUnknown;
 
-    /// <summary>Works the devices' numbers out anew after a draw or a temperature changed them.</summary>
+    /// <summary>Forgets all that earlier solutions left behind: the next one depends on its own numbers only.</summary>
+    public void StartOver()
+    {
+        _factors = null;
+        ForgetLimits();
+        Refresh();
+    }
+
+    /// <summary>Works the devices' numbers out anew after a trial changed them.</summary>
     public void Refresh()
     {
         foreach (var device in Devices)
@@ -145,11 +150,11 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Alpha = alpha;
         _leak = leak;
         FillLinear();
-        _factors ??= Topology.BorrowPlan(alpha > 0) is { } plan ? new Factors<L>(plan, First) : null;
+        _factors ??= Topology.FirstPlan is { } plan ? new Factors<L>(plan, First) : null;
         if (_factors is null)
             return Replan();
         _factors.FactorLinear(_m);
-        return true;
+        return !_factors.IsWeak || !IsLinear || Replan();
     }
 
     private void FillLinear()
@@ -171,6 +176,15 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         return PlanHere();
     }
 
+    /// <summary>The pivot order that suits the nominal numbers where all unknowns are zero; null if the matrix is singular there.</summary>
+    public PivotPlan? PlanAtZero()
+    {
+        Alpha = 0;
+        FillLinear();
+        Replan();
+        return _factors?.Plan;
+    }
+
     private bool PlanHere()
     {
         var values = new double[_columns.Length];
@@ -182,7 +196,6 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         StuckRows = stuck;
         if (plan is null)
             return false;
-        Topology.LendPlan(plan, Alpha > 0);
         _factors = new Factors<L>(plan, First);
         _factors.FactorLinear(_m);
         return true;

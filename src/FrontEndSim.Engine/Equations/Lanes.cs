@@ -34,7 +34,7 @@ internal interface ILane<L> :
     /// Zero for what is below 1e-150: far ends of long networks would otherwise sink into denormal numbers, on which
     /// processors are a hundred times slower.
     /// </summary>
-    static abstract L Settle(L x);
+    static abstract L FlushTiny(L x);
 
     static abstract L Max(L a, L b);
 
@@ -95,7 +95,7 @@ internal readonly struct Scalar(double value) : ILane<Scalar>
     public static Scalar TakeProduct(Scalar sum, Scalar a, Scalar b) => new(Math.FusedMultiplyAdd(-a.Value, b.Value, sum.Value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static Scalar Settle(Scalar x) => Math.Abs(x.Value) < 1e-150 ? default : x;
+    public static Scalar FlushTiny(Scalar x) => Math.Abs(x.Value) < 1e-150 ? default : x;
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Scalar Max(Scalar a, Scalar b) => new(Math.Max(a.Value, b.Value));
@@ -158,7 +158,7 @@ internal readonly struct Octet(Vector512<double> value) : ILane<Octet>
     public static Octet TakeProduct(Octet sum, Octet a, Octet b) => new(Vector512.FusedMultiplyAdd(-a.Value, b.Value, sum.Value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static Octet Settle(Octet x) => x; // draws are for circuits of tens of nodes
+    public static Octet FlushTiny(Octet x) => x; // draws are for circuits of tens of nodes
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Octet Max(Octet a, Octet b) => new(Vector512.Max(a.Value, b.Value));

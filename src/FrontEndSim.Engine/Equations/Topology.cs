@@ -3,21 +3,17 @@ using FrontEndSim.Engine.Circuits;
 
 namespace FrontEndSim.Engine.Equations;
 
-/// <summary>What all solutions of one circuit share: the numbering, the matrix pattern, and pivot orders found so far.</summary>
+/// <summary>What all solutions of one circuit share: the numbering, the matrix pattern, and the pivot order to begin with. Immutable.</summary>
 internal sealed class Topology
 {
     private readonly Dictionary<string, int> _index;
-    private PivotPlan? _staticPlan, _dynamicPlan;
 
     public Topology(ImmutableArray<Element> elements, double celsius)
     {
         Elements = elements;
         Kelvin = celsius + Constants.ZeroCelsius;
         _index = elements.Select((e, k) => (e.Name, k)).ToDictionary(e => e.Name, e => e.k);
-        Wiring = new Wiring(elements);
-        foreach (var element in elements)
-            element.Bind<Scalar>(Wiring);
-        Wiring.Freeze();
+        Wiring = new WiringSurvey(elements).ToPattern();
         NonlinearRows = new bool[Wiring.Size];
         var rowOf = new int[Wiring.EntryCount];
         for (int r = 0; r < Wiring.Size; r++)
@@ -29,13 +25,19 @@ internal sealed class Topology
         }
         NodeDiagonals = [.. Enumerable.Range(0, Wiring.EntryCount)
             .Where(p => rowOf[p] == Wiring.Columns[p] && rowOf[p] >= Wiring.FirstUnknown && rowOf[p] < Wiring.NodeCount)];
+        // From the nominal circuit with all voltages zero: every kernel begins with the same order, whoever was there before,
+        // so that a solution depends on nothing but its own numbers.
+        FirstPlan = new Kernel<Scalar>(this).PlanAtZero();
     }
 
     public ImmutableArray<Element> Elements { get; }
 
     public double Kelvin { get; }
 
-    public Wiring Wiring { get; }
+    public Pattern Wiring { get; }
+
+    /// <summary>The pivot order that kernels begin with; null where the matrix is singular there.</summary>
+    public PivotPlan? FirstPlan { get; }
 
     /// <summary>Rows (and columns) that some nonlinear part touches.</summary>
     public bool[] NonlinearRows { get; }
@@ -45,10 +47,4 @@ internal sealed class Topology
 
     /// <summary>Place of a part in <see cref="Elements"/>, or −1.</summary>
     public int IndexOf(string element) => _index.GetValueOrDefault(element, -1);
-
-    /// <summary>The pivot order last found good, at DC or in time steps.</summary>
-    public PivotPlan? BorrowPlan(bool dynamic) => Volatile.Read(ref dynamic ? ref _dynamicPlan : ref _staticPlan);
-
-    /// <summary>Keeps a pivot order for the kernels made later.</summary>
-    public void LendPlan(PivotPlan plan, bool dynamic) => Volatile.Write(ref dynamic ? ref _dynamicPlan : ref _staticPlan, plan);
 }

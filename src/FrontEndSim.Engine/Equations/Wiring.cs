@@ -4,25 +4,36 @@ using FrontEndSim.Engine.Elements;
 namespace FrontEndSim.Engine.Equations;
 
 /// <summary>
-/// Gives every node, branch current and matrix entry its number. Row 0 is ground; then come the driven nodes, whose
-/// voltage an ideal source to ground dictates; then the unknowns. Every part binds twice: once to collect the entries,
-/// then, after <see cref="Freeze"/>, to learn their final places (row by row, columns ascending).
+/// Where parts find their numbers: of every node, inner unknown, branch current and matrix entry. Row 0 is ground; then come
+/// the driven nodes, whose voltage an ideal source to ground dictates; then the unknowns.
 /// </summary>
-internal sealed class Wiring
+internal abstract class Wiring
 {
-    private readonly Dictionary<string, int> _nodes = [];
-    private readonly Dictionary<string, VoltageSource> _drivers;
-    private readonly List<string> _names = [];
-    private readonly List<(int Row, int Column, bool Nonlinear)> _asked = [];
-    private readonly HashSet<int> _currentRows = [];
-    private int[]? _places;
-    private int _extra, _next;
+    /// <summary>Row of a node.</summary>
+    public abstract int Node(string name);
 
-    public Wiring(IEnumerable<Element> elements)
+    /// <summary>Row of an inner node or, if <paramref name="isCurrent"/>, of a branch current, by a name of its own.</summary>
+    public abstract int Unknown(string name, bool isCurrent = false);
+
+    /// <summary>Place of a matrix entry; whether some nonlinear part changes it from iterate to iterate.</summary>
+    public abstract int Entry(int row, int column, bool nonlinear = false);
+
+    /// <summary>The ideal source that dictates a node's voltage, or null.</summary>
+    public abstract VoltageSource? DriverOf(string? node);
+}
+
+/// <summary>Learns from the parts which unknowns and entries there are; <see cref="ToPattern"/> then numbers them for good.</summary>
+internal sealed class WiringSurvey : Wiring
+{
+    private readonly Dictionary<(string Name, bool IsInner), int> _rows = [];
+    private readonly Dictionary<string, VoltageSource> _drivers = [];
+    private readonly HashSet<int> _currentRows = [];
+    private readonly SortedDictionary<(int Row, int Column), bool> _entries = [];
+    private readonly int _firstUnknown, _nodeCount;
+
+    public WiringSurvey(IReadOnlyList<Element> elements)
     {
-        _drivers = [];
-        var all = elements.ToList();
-        foreach (var source in all.OfType<VoltageSource>())
+        foreach (var source in elements.OfType<VoltageSource>())
         {
             if (source.DrivenNode is { } node)
                 _drivers.TryAdd(node, source);
@@ -30,13 +41,61 @@ internal sealed class Wiring
         Add(Circuit.Ground);
         foreach (string node in _drivers.Keys)
             Add(node);
-        FirstUnknown = _names.Count;
-        foreach (string node in all.SelectMany(e => e.Terminals))
-        {
-            if (!_nodes.ContainsKey(node))
-                Add(node);
-        }
-        NodeCount = _names.Count;
+        _firstUnknown = _rows.Count;
+        foreach (string node in elements.SelectMany(e => e.Terminals))
+            Add(node);
+        _nodeCount = _rows.Count;
+        foreach (var element in elements)
+            element.Bind<Scalar>(this);
+    }
+
+    private int Add(string name, bool isInner = false)
+    {
+        _rows.TryAdd((name, isInner), _rows.Count);
+        return _rows[(name, isInner)];
+    }
+
+    public override int Node(string name) => _rows[(name, false)];
+
+    public override VoltageSource? DriverOf(string? node) => node is null ? null : _drivers.GetValueOrDefault(node);
+
+    public override int Unknown(string name, bool isCurrent = false)
+    {
+        int row = Add(name, isInner: true);
+        if (isCurrent)
+            _currentRows.Add(row);
+        return row;
+    }
+
+    public override int Entry(int row, int column, bool nonlinear = false)
+    {
+        if (row != 0 && column != 0)
+            _entries[(row, column)] = nonlinear || _entries.GetValueOrDefault((row, column));
+        return 0;
+    }
+
+    /// <summary>The numbering, with the entries row by row and columns ascending.</summary>
+    public Pattern ToPattern() => new(_rows, _firstUnknown, _nodeCount, _drivers, _currentRows, _entries);
+}
+
+/// <summary>The numbering of a circuit's unknowns and matrix entries. Immutable.</summary>
+internal sealed class Pattern : Wiring
+{
+    private readonly Dictionary<(string Name, bool IsInner), int> _rows;
+    private readonly Dictionary<string, VoltageSource> _drivers;
+
+    public Pattern(Dictionary<(string Name, bool IsInner), int> rows, int firstUnknown, int nodeCount, Dictionary<string, VoltageSource> drivers,
+        IReadOnlySet<int> currentRows, SortedDictionary<(int Row, int Column), bool> entries)
+    {
+        (_rows, _drivers, FirstUnknown, NodeCount, CurrentRows) = (rows, drivers, firstUnknown, nodeCount, currentRows);
+        Names = [.. rows.OrderBy(r => r.Value).Select(r => r.Key.Name)];
+        Columns = [.. entries.Keys.Select(e => e.Column)];
+        NonlinearEntries = [.. entries.Values.Index().Where(e => e.Item).Select(e => e.Index)];
+        RowStart = new int[Size + 1];
+        foreach (var (row, _) in entries.Keys)
+            RowStart[row + 1]++;
+        for (int r = 0; r < Size; r++)
+            RowStart[r + 1] += RowStart[r];
     }
 
     /// <summary>The first row whose value is an unknown.</summary>
@@ -46,98 +105,38 @@ internal sealed class Wiring
     public int NodeCount { get; }
 
     /// <summary>Length of the vectors, ground included.</summary>
-    public int Size => _names.Count;
+    public int Size => Names.Count;
 
     /// <summary>Name of each row.</summary>
-    public IReadOnlyList<string> Names => _names;
+    public IReadOnlyList<string> Names { get; }
+
+    /// <summary>Which rows are branch currents (A), not voltages (V).</summary>
+    public IReadOnlySet<int> CurrentRows { get; }
 
     /// <summary>Start of each row in <see cref="Columns"/>; one more entry than rows.</summary>
-    public int[] RowStart { get; private set; } = [];
+    public int[] RowStart { get; }
 
     /// <summary>Column of each matrix entry.</summary>
-    public int[] Columns { get; private set; } = [];
+    public int[] Columns { get; }
 
     /// <summary>The entries that nonlinear parts change from iterate to iterate.</summary>
-    public int[] NonlinearEntries { get; private set; } = [];
+    public int[] NonlinearEntries { get; }
 
     /// <summary>Number of matrix entries; also the place where ground's entries fall.</summary>
     public int EntryCount => Columns.Length;
 
-    private void Add(string name)
-    {
-        _nodes.Add(name, _names.Count);
-        _names.Add(name);
-    }
-
-    public int Node(string name) => _nodes[name];
-
-    public bool HasNode(string name) => _nodes.ContainsKey(name);
-
-    /// <summary>The ideal source that dictates a node's voltage, or null.</summary>
-    public VoltageSource? DriverOf(string? node) => node is not null && _drivers.TryGetValue(node, out var source) ? source : null;
-
     /// <summary>The driven nodes with their sources.</summary>
-    public IEnumerable<(int Row, VoltageSource Source)> Drivers => _drivers.Select(d => (_nodes[d.Key], d.Value));
+    public IEnumerable<(int Row, VoltageSource Source)> Drivers => _drivers.Select(d => (Node(d.Key), d.Value));
 
-    /// <summary>Which rows are branch currents (A), not voltages (V).</summary>
-    public IReadOnlySet<int> CurrentRows => _currentRows;
+    public bool HasNode(string name) => _rows.ContainsKey((name, false));
 
-    /// <summary>A row for an inner node, or for a branch current.</summary>
-    public int Unknown(string name, bool isCurrent = false)
-    {
-        int row = NodeCount + _extra++;
-        if (row == _names.Count)
-            _names.Add(name);
-        if (isCurrent)
-            _currentRows.Add(row);
-        return row;
-    }
+    public override int Node(string name) => _rows[(name, false)];
 
-    /// <summary>
-    /// The place of a matrix entry. Parts ask in the same order in every round, so a place is found by its turn.
-    /// </summary>
-    public int Entry(int row, int column, bool nonlinear = false)
-    {
-        if (_places is not null)
-            return _places[_next++];
-        _asked.Add((row, column, nonlinear));
-        return 0;
-    }
+    public override VoltageSource? DriverOf(string? node) => node is null ? null : _drivers.GetValueOrDefault(node);
 
-    /// <summary>Starts another round of binding.</summary>
-    public void Restart() => (_extra, _next) = (0, 0);
+    public override int Unknown(string name, bool isCurrent = false) => _rows[(name, true)];
 
-    /// <summary>Ends collecting: sorts the entries by row and column.</summary>
-    public void Freeze()
-    {
-        var asked = Enumerable.Range(0, _asked.Count).Where(k => _asked[k].Row != 0 && _asked[k].Column != 0)
-            .OrderBy(k => _asked[k].Row).ThenBy(k => _asked[k].Column).ToArray();
-        _places = new int[_asked.Count];
-        RowStart = new int[Size + 1];
-        var columns = new List<int>();
-        var nonlinear = new SortedSet<int>();
-        for (int n = 0; n < asked.Length; n++)
-        {
-            var (row, column, isNonlinear) = _asked[asked[n]];
-            if (n == 0 || _asked[asked[n - 1]].Row != row || _asked[asked[n - 1]].Column != column)
-            {
-                columns.Add(column);
-                RowStart[row + 1]++;
-            }
-            _places[asked[n]] = columns.Count - 1;
-            if (isNonlinear)
-                nonlinear.Add(columns.Count - 1);
-        }
-        Columns = [.. columns];
-        for (int k = 0; k < _asked.Count; k++)
-        {
-            if (_asked[k].Row == 0 || _asked[k].Column == 0)
-                _places[k] = EntryCount; // ground's row or column
-        }
-        for (int r = 0; r < Size; r++)
-            RowStart[r + 1] += RowStart[r];
-        NonlinearEntries = [.. nonlinear];
-        _asked.Clear();
-        Restart();
-    }
+    public override int Entry(int row, int column, bool nonlinear = false) => row == 0 || column == 0
+        ? EntryCount
+        : Array.BinarySearch(Columns, RowStart[row], RowStart[row + 1] - RowStart[row], column);
 }

@@ -15,7 +15,7 @@ internal static class Newton
     /// <param name="kernel">The equations, prepared.</param>
     /// <param name="most">Iterations allowed.</param>
     /// <param name="pull">Extra current into each row, or null.</param>
-    public static bool Rest<L>(Kernel<L> kernel, int most, L[]? pull = null) where L : struct, ILane<L>
+    public static bool SolveStatic<L>(Kernel<L> kernel, int most, L[]? pull = null) where L : struct, ILane<L>
     {
         int nodes = kernel.Topology.Wiring.NodeCount, first = kernel.Topology.Wiring.FirstUnknown;
         for (int iteration = 0; iteration < most; iteration++)

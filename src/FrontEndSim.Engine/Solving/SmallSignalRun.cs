@@ -20,9 +20,9 @@ internal sealed class SmallSignalRun
     public SmallSignalRun(CompiledCircuit compiled, CancellationToken cancel)
     {
         _compiled = compiled;
-        _kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
+        _kernel = new Kernel<Scalar>(compiled.Topology);
         _first = compiled.Topology.Wiring.FirstUnknown;
-        var rest = new RestSolver(_kernel, compiled.Settings, cancel);
+        var rest = new OperatingPointSolver(_kernel, compiled.Settings, cancel);
         rest.Solve(0);
         _point = Readings.Take(_kernel, new Audit
         {

@@ -1,3 +1,4 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 
@@ -5,7 +6,7 @@ namespace FrontEndSim.Engine.Solving;
 
 /// <summary>
 /// A sweep as continuation: each point starts from the line through the two before it. Where that does not lead to a
-/// solution the ladder of <see cref="RestSolver"/> takes over for the point.
+/// solution the ladder of <see cref="OperatingPointSolver"/> takes over for the point.
 /// </summary>
 internal sealed class SweepRun
 {
@@ -18,7 +19,7 @@ internal sealed class SweepRun
     private readonly CancellationToken _cancel;
     private readonly Kernel<Scalar> _kernel;
     private readonly IDrive<Scalar> _drive;
-    private readonly RestSolver _ladder;
+    private readonly OperatingPointSolver _ladder;
     private readonly int _first, _nodes;
     private double _worst;
     private int _worstRow;
@@ -28,17 +29,17 @@ internal sealed class SweepRun
     {
         (_compiled, _source, _cancel) = (compiled, source, cancel);
         int index = compiled.SourceIndex(source);
-        _kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
+        _kernel = new Kernel<Scalar>(compiled.Topology);
         _drive = (IDrive<Scalar>)_kernel.Devices[index];
-        _ladder = new RestSolver(_kernel, compiled.Settings, cancel);
+        _ladder = new OperatingPointSolver(_kernel, compiled.Settings, cancel);
         _first = _worstRow = compiled.Topology.Wiring.FirstUnknown;
         _nodes = compiled.Topology.Wiring.NodeCount;
     }
 
     /// <summary>Changes a number of a part for this run.</summary>
-    public void Vary(int device, int number, double value)
+    public void Vary(int device, Parameter number, double value)
     {
-        _kernel.Devices[device].P[number] = new Scalar(value);
+        _kernel.Devices[device].Number(number) = new Scalar(value);
         _kernel.Refresh();
     }
 
@@ -89,7 +90,7 @@ internal sealed class SweepRun
         {
             for (int r = _first; r < x.Length; r++)
                 x[r] = new Scalar(far is null ? near[r] : near[r] + reach * (near[r] - far[r]));
-            found = Newton.Rest(_kernel, 20) && Balanced();
+            found = Newton.SolveStatic(_kernel, 20) && Balanced();
             if (!found)
             {
                 for (int r = _first; r < x.Length; r++)

@@ -50,7 +50,7 @@ internal sealed class TransientRun
     public TransientRun(CompiledCircuit compiled, CancellationToken cancel)
     {
         (_compiled, _settings, _cancel) = (compiled, compiled.Settings, cancel);
-        _kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
+        _kernel = new Kernel<Scalar>(compiled.Topology);
         _method = Tableau.Of(_settings.Method);
         _waveforms = [.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)];
         _moving = [.. _waveforms.Where(w => w is not Waveforms.Constant).Select(w => new MovingSource(w))];
@@ -81,7 +81,7 @@ internal sealed class TransientRun
     {
         if (!(until > 0) || double.IsInfinity(until))
             throw new ArgumentOutOfRangeException(nameof(until), until, "A transient needs a last time above 0 s.");
-        var rest = new RestSolver(_kernel, _settings, _cancel);
+        var rest = new OperatingPointSolver(_kernel, _settings, _cancel);
         rest.Solve(0);
         Note(rest.Residual.Amps, rest.Residual.Row);
         var start = Readings.Take(_kernel, new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy });
@@ -410,7 +410,7 @@ internal sealed class TransientRun
     {
         if (_settings.Keep is not null)
             return new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
-        var kernel = new Kernel<Scalar>(_compiled.Topology, _compiled.Circuit.Elements);
+        var kernel = new Kernel<Scalar>(_compiled.Topology);
         var wiring = _compiled.Topology.Wiring;
         int parts = kernel.Devices.Length, points = times.Length;
         double[][] Table() => [.. Enumerable.Range(0, parts).Select(_ => new double[points])];

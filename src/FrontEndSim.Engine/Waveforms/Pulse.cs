@@ -16,13 +16,11 @@ public sealed record Pulse(double Low, double High, double Start, double Rise, d
     {
         if (t < Start)
             return Low;
-        double u = t - CycleStart(t);
-        if (u < Rise)
-            return Low + (High - Low) * u / Rise;
-        if (u < Rise + Width)
-            return High;
-        double v = u - Rise - Width;
-        return v < Fall ? High + (Low - High) * v / Fall : Low;
+        var (start, top, fall, end) = Corners(CycleStart(t));
+        return t < top ? Low + (High - Low) * ((t - start) / (top - start))
+            : t < fall ? High
+            : t < end ? High + (Low - High) * ((t - fall) / (end - fall))
+            : Low;
     }
 
     /// <inheritdoc/>
@@ -31,13 +29,10 @@ public sealed record Pulse(double Low, double High, double Start, double Rise, d
         if (t < Start)
             return Start;
         double cycle = CycleStart(t);
-        // The offsets are added in one fixed order so that a corner is the same number however it is reached.
-        foreach (double corner in (ReadOnlySpan<double>)[cycle, cycle + Rise, cycle + Rise + Width, cycle + Rise + Width + Fall])
-        {
-            if (corner > t)
-                return corner;
-        }
-        return double.IsInfinity(Period) ? Period : Start + (Math.Round((cycle - Start) / Period) + 1) * Period;
+        var (_, top, fall, end) = Corners(cycle);
+        double next = double.IsInfinity(Period) ? Period : Start + (Math.Round((cycle - Start) / Period) + 1) * Period;
+        double corner = t < top ? top : t < fall ? fall : t < end ? end : next;
+        return Math.Min(corner, next); // where rise, width and fall fill the period, rounding may put their end beyond it
     }
 
     /// <inheritdoc/>
@@ -45,8 +40,15 @@ public sealed record Pulse(double Low, double High, double Start, double Rise, d
     {
         if (t < Start || Low == High)
             return false;
-        double cycle = CycleStart(t);
-        return (Rise == 0 && t == cycle) || (Fall == 0 && t == cycle + Rise + Width);
+        var (start, top, fall, end) = Corners(CycleStart(t));
+        return (top == start && t == start) || (end == fall && t == fall);
+    }
+
+    /// <summary>Start, begin and end of the top, and end of one cycle: the value and its corners come from these same numbers.</summary>
+    private (double Start, double Top, double Fall, double End) Corners(double cycle)
+    {
+        double top = cycle + Rise, fall = top + Width;
+        return (cycle, top, fall, fall + Fall);
     }
 
     private double CycleStart(double t)

@@ -17,4 +17,4 @@ public record InputQuantity(string Name, InputDistribution Distribution)
 /// <param name="draws">How many sets.</param>
 /// <param name="inputs">Gives the input quantities of each set; called from several threads, more than once for a set.</param>
 /// <returns>For each set the output quantities.</returns>
-public delegate double[][] MeasurementFunction(int draws, DrawNumbers inputs);
+public delegate double[][] MeasurementFunction(int draws, TrialNumbers inputs);

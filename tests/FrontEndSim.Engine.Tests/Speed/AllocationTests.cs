@@ -19,8 +19,8 @@ public class AllocationTests
     public void The_Newton_loop_allocates_nothing()
     {
         var compiled = Guard(1).Compile();
-        var kernel = new Kernel<Scalar>(compiled.Topology, compiled.Circuit.Elements);
-        new RestSolver(kernel, compiled.Settings, default).Solve(0);
+        var kernel = new Kernel<Scalar>(compiled.Topology);
+        new OperatingPointSolver(kernel, compiled.Settings, default).Solve(0);
         var source = (IDrive<Scalar>)kernel.Devices[2];
         Iterate(1);
         long before = GC.GetAllocatedBytesForCurrentThread();
@@ -34,7 +34,7 @@ public class AllocationTests
                 source.Hold(new Scalar(-5 + 0.01 * k));
                 kernel.SourcesChanged();
                 kernel.SetTime(0);
-                if (!kernel.Prepare(0) || !Newton.Rest(kernel, 100))
+                if (!kernel.Prepare(0) || !Newton.SolveStatic(kernel, 100))
                     throw new InvalidOperationException("did not settle");
             }
         }

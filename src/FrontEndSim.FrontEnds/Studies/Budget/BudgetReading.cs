@@ -188,10 +188,10 @@ internal sealed class BudgetReading
     }
 
     /// <summary>Readings without rounding, by draw and sensor voltage.</summary>
-    private double[][] Readings(CompiledCircuit circuit, double celsius, int draws, DrawNumbers inputs)
+    private double[][] Readings(CompiledCircuit circuit, double celsius, int draws, TrialNumbers inputs)
     {
         string[] nodes = [_pin.Node, .. Rails().Distinct()];
-        var solved = circuit.SweepDraws(_wanted.Sensor, _volts, _sources.Numbers, draws, (draw, numbers) =>
+        var solved = circuit.SweepTrials(_wanted.Sensor, _volts, _sources.Numbers, draws, (draw, numbers) =>
         {
             Span<double> values = new double[Inputs.Length];
             SetMeans(values);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -65,10 +66,10 @@ internal static class BudgetSources
         foreach (var rail in frontEnd.Rails)
         {
             if (rail.Volts.Tolerance > 0)
-                yield return Scale(rail.Name + " tolerance", BudgetKind.Rail, rail.Volts.Tolerance, new VariedNumber(rail.Name, "Scale"));
+                yield return Scale(rail.Name + " tolerance", BudgetKind.Rail, rail.Volts.Tolerance, new VariedNumber(rail.Name, VoltageSource.Scale));
             double tempCo = rail.Volts.TempCo ?? settings.RailTempCo;
             if (tempCo != 0)
-                yield return new(new(rail.Name + " drift", Limits(tempCo), BudgetKind.Rail), [new(rail.Name, "Scale")],
+                yield return new(new(rail.Name + " drift", Limits(tempCo), BudgetKind.Rail), [new(rail.Name, VoltageSource.Scale)],
                     (now, x, kelvins) => now * (1 + x * kelvins));
         }
         foreach (var part in frontEnd.AllParts)
@@ -89,7 +90,7 @@ internal static class BudgetSources
             if (pin.LeakageAmps != 0)
             {
                 // A leakage current is a limit for either direction.
-                yield return new(new(pin.Name + " leakage", Limits(1), BudgetKind.Leakage), [new(pin.Name + ".leakage", "Scale")], (_, x, _) => x);
+                yield return new(new(pin.Name + " leakage", Limits(1), BudgetKind.Leakage), [new(pin.Name + ".leakage", CurrentSource.Scale)], (_, x, _) => x);
             }
         }
     }
@@ -99,13 +100,13 @@ internal static class BudgetSources
         if (ohms.Tolerance > 0)
         {
             yield return Scale(name + " tolerance", BudgetKind.ResistorTolerance, ohms.Tolerance,
-                [.. elements.Select(e => new VariedNumber(e, "Ohms"))]);
+                [.. elements.Select(e => new VariedNumber(e, Resistor.Resistance))]);
         }
         double tempCo = ohms.TempCo ?? settings.ResistorTempCo;
         if (tempCo == 0)
             yield break;
         yield return new(new(name + " tempco", Limits(tempCo), BudgetKind.ResistorTemperature),
-            [.. elements.Select(e => new VariedNumber(e, "TempCo"))], (_, x, _) => x);
+            [.. elements.Select(e => new VariedNumber(e, Resistor.TemperatureCoefficient))], (_, x, _) => x);
     }
 
     private static IEnumerable<BudgetSource> Amplifier(OpAmpPart amp)
@@ -114,30 +115,30 @@ internal static class BudgetSources
         if (type.OffsetVoltsSpread > 0)
         {
             yield return new(new(amp.Name + " offset", Limits(type.OffsetVoltsSpread), BudgetKind.OffsetVoltage),
-                [new(amp.Name, "OffsetVolts")], (now, x, _) => now + x);
+                [new(amp.Name, OpAmp.OffsetVoltage)], (now, x, _) => now + x);
         }
         if (type.OffsetVoltsPerKelvin > 0)
         {
             yield return new(new(amp.Name + " offset drift", Limits(type.OffsetVoltsPerKelvin), BudgetKind.OffsetVoltage),
-                [new(amp.Name, "OffsetVolts")], (now, x, kelvins) => now + x * kelvins);
+                [new(amp.Name, OpAmp.OffsetVoltage)], (now, x, kelvins) => now + x * kelvins);
         }
         if (type.BiasAmpsSpread > Math.Abs(type.Model.BiasAmps) && type.Model.BiasAmps != 0)
-            yield return Factor(amp.Name + " bias", BudgetKind.BiasCurrent, type.BiasAmpsSpread / Math.Abs(type.Model.BiasAmps), new VariedNumber(amp.Name, "BiasAmps"));
+            yield return Factor(amp.Name + " bias", BudgetKind.BiasCurrent, type.BiasAmpsSpread / Math.Abs(type.Model.BiasAmps), new VariedNumber(amp.Name, OpAmp.BiasCurrent));
         if (type.OffsetAmpsSpread > 0)
         {
             yield return new(new(amp.Name + " offset current", Limits(type.OffsetAmpsSpread), BudgetKind.BiasCurrent),
-                [new(amp.Name, "OffsetAmps")], (now, x, _) => now + x);
+                [new(amp.Name, OpAmp.OffsetCurrent)], (now, x, _) => now + x);
         }
-        yield return Factor(amp.Name + " gain", BudgetKind.Gain, GainFactor, new VariedNumber(amp.Name, "OpenLoopGain"));
+        yield return Factor(amp.Name + " gain", BudgetKind.Gain, GainFactor, new VariedNumber(amp.Name, OpAmp.OpenLoopGain));
     }
 
     private static IEnumerable<BudgetSource> Clamp(string name, DiodeType type)
     {
         var model = type.Model;
         yield return Factor(name + " leakage", BudgetKind.Leakage, LeakageFactor,
-            [new(name, "SaturationAmps"), .. model.LeakageSiemens > 0 ? [new VariedNumber(name, "LeakageSiemens")] : Array.Empty<VariedNumber>()]);
+            [new(name, Diode.SaturationCurrent), .. model.LeakageSiemens > 0 ? [new VariedNumber(name, Diode.LeakageConductance)] : Array.Empty<VariedNumber>()]);
         if (type.Kind == DiodeKind.Zener && double.IsFinite(model.BreakdownVolts))
-            yield return Scale(name + " zener voltage", BudgetKind.Leakage, ToleranceOf(type), new VariedNumber(name, "BreakdownVolts"));
+            yield return Scale(name + " zener voltage", BudgetKind.Leakage, ToleranceOf(type), new VariedNumber(name, Diode.BreakdownVoltage));
     }
 
     private static RectangularInput Limits(double either) => new(-Math.Abs(either), Math.Abs(either));

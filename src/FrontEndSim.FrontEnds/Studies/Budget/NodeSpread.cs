@@ -22,7 +22,7 @@ internal sealed record NodeSpread(string Sensor, ImmutableArray<double> Volts, I
     {
         var sources = new ErrorSources(frontEnd, new BudgetSettings());
         string[] distinct = [.. nodes.Where(n => n != Circuit.Ground).Distinct()];
-        var solved = frontEnd.ToCircuit().Compile().SweepDraws(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone, distinct, cancel: cancel);
+        var solved = frontEnd.ToCircuit().Compile().SweepTrials(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone, distinct, cancel: cancel);
         double[][] Make() => [.. volts.Select(_ => new double[nodes.Count])];
         double[][] expected = Make(), low = Make(), high = Make();
         for (int node = 0; node < nodes.Count; node++)

@@ -38,13 +38,13 @@ internal sealed class ComparePrediction
     private int Count { get; }
 
     /// <summary>The readings, volts or counts (without rounding), by draw.</summary>
-    public double[][] Of(IReadOnlyList<VariedNumber> numbers, int draws, DrawNumbers set)
+    public double[][] Of(IReadOnlyList<VariedNumber> numbers, int draws, TrialNumbers set)
     {
         double[][] predicted = [.. Enumerable.Range(0, draws).Select(_ => new double[Count])];
         foreach (var group in _groups)
         {
             string[] nodes = [.. new[] { group.Node, group.Pin?.Converter!.Span.Low.Rail, group.Pin?.Converter!.Span.High.Rail }.OfType<string>().Distinct()];
-            var solved = group.Circuit.SweepDraws(_sensor, group.Volts, numbers, draws, set, nodes, cancel: _cancel);
+            var solved = group.Circuit.SweepTrials(_sensor, group.Volts, numbers, draws, set, nodes, cancel: _cancel);
             for (int draw = 0; draw < draws; draw++)
             {
                 foreach (var (reading, point) in group.Places)

@@ -1,3 +1,4 @@
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -28,19 +29,19 @@ internal static class CompareSuspects
         {
             string role = PartRole.Of(frontEnd, part);
             if (part is ResistorPart r)
-                yield return Resistance(r.Name, role, new(r.Name, "Ohms"), r.Ohms);
+                yield return Resistance(r.Name, role, new(r.Name, Resistor.Resistance), r.Ohms);
             if (part is OpAmpPart amp)
             {
                 double spread = amp.Type.OffsetVoltsSpread, bias = amp.Type.BiasAmpsSpread;
-                yield return new(amp.Name, new(amp.Name, "OffsetVolts"), -0.1, 0.1, (_, x) => x, x => (x,
+                yield return new(amp.Name, new(amp.Name, OpAmp.OffsetVoltage), -0.1, 0.1, (_, x) => x, x => (x,
                     $"an input offset of {SiText.Format(x, "V", 3)} at {role} (its class: up to {SiText.Format(spread, "V", 3)} either way)", Math.Abs(x) <= spread));
                 double most = Math.Max(10e-6, 10 * bias);
-                yield return new(amp.Name, new(amp.Name, "BiasAmps"), -most, most, (_, x) => x, x => (x,
+                yield return new(amp.Name, new(amp.Name, OpAmp.BiasCurrent), -most, most, (_, x) => x, x => (x,
                     $"a bias current of {SiText.Format(x, "A", 3)} into each input of {role} (its class: up to {SiText.Format(bias, "A", 3)})", Math.Abs(x) <= bias));
             }
             if (part is DiodePart diode)
             {
-                yield return new(diode.Name, new(diode.Name, "LeakageSiemens"), Math.Log(1e-10), Math.Log(1e-1), (_, x) => Math.Exp(x), x => (Math.Exp(-x),
+                yield return new(diode.Name, new(diode.Name, Diode.LeakageConductance), Math.Log(1e-10), Math.Log(1e-1), (_, x) => Math.Exp(x), x => (Math.Exp(-x),
                     $"{role} leaking like {SiText.Format(Math.Exp(-x), "ohm", 3)} across it", Math.Exp(x) <= 10 * diode.Type.Model.LeakageSiemens));
             }
         }
@@ -48,12 +49,12 @@ internal static class CompareSuspects
         {
             double volts = rail.Volts.Value;
             string role = PartRole.Of(frontEnd, rail);
-            yield return new(rail.Name, new(rail.Name, "Scale"), 0.5, 1.5, (now, x) => now * x, x => (volts * x,
+            yield return new(rail.Name, new(rail.Name, VoltageSource.Scale), 0.5, 1.5, (now, x) => now * x, x => (volts * x,
                 $"{role} {SiText.Format(Math.Abs(volts * (x - 1)), "V", 3)} {(volts * (x - 1) >= 0 ? "high" : "low")}: {SiText.Format(volts * x, "V")} instead of {SiText.Format(volts, "V")}",
                 Math.Abs(x - 1) <= rail.Volts.Tolerance * (1 + 1e-9)));
         }
         foreach (var sensor in frontEnd.Sensors.Where(s => s.SourceOhms > 0))
-            yield return Resistance(sensor.Name, $"the source resistance of {sensor.Name}", new(sensor.Name, "SeriesOhms"), sensor.SourceOhms);
+            yield return Resistance(sensor.Name, $"the source resistance of {sensor.Name}", new(sensor.Name, VoltageSource.SourceResistance), sensor.SourceOhms);
     }
 
     private static Suspect Resistance(string name, string role, VariedNumber number, Toleranced ohms) =>

@@ -1,3 +1,5 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -73,7 +75,7 @@ internal static class DesignMeasure
     {
         var varied = new List<VariedNumber>();
         var inputs = new List<InputQuantity>();
-        void Add(string part, string number, double low, double high)
+        void Add(string part, Parameter number, double low, double high)
         {
             if (!(low < high))
                 return;
@@ -81,16 +83,16 @@ internal static class DesignMeasure
             inputs.Add(new($"{part} {number}", new RectangularInput(low, high)));
         }
         foreach (var rail in frontEnd.Rails)
-            Add(rail.Name, "Scale", 1 - rail.Volts.Tolerance, 1 + rail.Volts.Tolerance);
+            Add(rail.Name, VoltageSource.Scale, 1 - rail.Volts.Tolerance, 1 + rail.Volts.Tolerance);
         foreach (var part in frontEnd.AllParts)
         {
             if (part is ResistorPart r)
-                Add(r.Name, "Ohms", r.Ohms.Least, r.Ohms.Most);
+                Add(r.Name, Resistor.Resistance, r.Ohms.Least, r.Ohms.Most);
             if (part is OpAmpPart a)
             {
-                Add(a.Name, "OffsetVolts", -a.Type.OffsetVoltsSpread, a.Type.OffsetVoltsSpread);
-                Add(a.Name, "BiasAmps", 0, a.Type.BiasAmpsSpread);
-                Add(a.Name, "OffsetAmps", -a.Type.OffsetAmpsSpread, a.Type.OffsetAmpsSpread);
+                Add(a.Name, OpAmp.OffsetVoltage, -a.Type.OffsetVoltsSpread, a.Type.OffsetVoltsSpread);
+                Add(a.Name, OpAmp.BiasCurrent, 0, a.Type.BiasAmpsSpread);
+                Add(a.Name, OpAmp.OffsetCurrent, -a.Type.OffsetAmpsSpread, a.Type.OffsetAmpsSpread);
             }
         }
         var compiled = frontEnd.ToCircuit().Compile();
@@ -98,9 +100,9 @@ internal static class DesignMeasure
         var wanted = stage.Mapping!;
         var (range, codes) = (wish.Pin.Converter!.Span, wish.Pin.Converter.Codes);
         string[] solvedNodes = [wish.Gap.Output, .. new[] { range.Low.Rail, range.High.Rail }.OfType<string>().Distinct()];
-        double[][] Errors(int draws, DrawNumbers numbers)
+        double[][] Errors(int draws, TrialNumbers numbers)
         {
-            var solved = compiled.SweepDraws(wish.Sensor.Name, volts, varied, draws, numbers, solvedNodes, cancel: cancel);
+            var solved = compiled.SweepTrials(wish.Sensor.Name, volts, varied, draws, numbers, solvedNodes, cancel: cancel);
             // In counts of the range as it is: what a reference and a converter on the same rail share cancels.
             double Error(int draw, int k)
             {

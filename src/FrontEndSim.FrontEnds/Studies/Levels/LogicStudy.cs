@@ -79,9 +79,9 @@ public static class LogicStudy
         var sources = new ErrorSources(frontEnd, new BudgetSettings());
         var circuit = frontEnd.ToCircuit().Compile();
         double[] volts = low == 0 ? [sensor.Span.Low, sensor.Span.High] : [sensor.Span.High, sensor.Span.Low];
-        double[][] Margins(int draws, DrawNumbers inputs)
+        double[][] Margins(int draws, TrialNumbers inputs)
         {
-            var solved = circuit.SweepDraws(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
+            var solved = circuit.SweepTrials(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
             {
                 Span<double> values = [.. sources.All.Select(s => s.Quantity.Distribution.Mean)];
                 inputs(draw, values);

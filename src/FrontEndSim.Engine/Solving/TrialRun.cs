@@ -1,3 +1,4 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 
@@ -7,21 +8,21 @@ namespace FrontEndSim.Engine.Solving;
 /// Many draws of one circuit over one sweep: eight side by side, on all cores. Each group starts from the nominal
 /// sweep, so its result depends on its own numbers only, not on which core came to it when.
 /// </summary>
-internal sealed class DrawRun
+internal sealed class TrialRun
 {
     private const int MostIterations = 40;
 
     private readonly CompiledCircuit _compiled;
     private readonly int _source;
     private readonly double[] _values;
-    private readonly (int Device, int Number)[] _varied;
+    private readonly (int Device, Parameter Number)[] _varied;
     private readonly double[] _nominal;
     private readonly int[] _rows;
     private readonly double[][] _nominalSolutions;
-    private readonly DrawNumbers _numbers;
+    private readonly TrialNumbers _numbers;
 
-    public DrawRun(CompiledCircuit compiled, string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
-        DrawNumbers numbers, IReadOnlyList<string> nodes, CancellationToken cancel)
+    public TrialRun(CompiledCircuit compiled, string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
+        TrialNumbers numbers, IReadOnlyList<string> nodes, CancellationToken cancel)
     {
         _compiled = compiled;
         _source = compiled.SourceIndex(source);
@@ -29,24 +30,20 @@ internal sealed class DrawRun
         _numbers = numbers;
         var elements = compiled.Circuit.Elements;
         _varied = [.. varied.Select(v => Find(compiled, v))];
-        _nominal = [.. _varied.Select(v => elements[v.Device].Numbers[v.Number].Value)];
+        _nominal = [.. _varied.Select(v => v.Number.NominalOf(elements[v.Device])!.Value)];
         var wiring = compiled.Topology.Wiring;
         _rows = [.. nodes.Select(n => wiring.HasNode(n) ? wiring.Node(n) : throw new ArgumentException($"The circuit has no node named {n}."))];
         _nominalSolutions = new SweepRun(compiled, source, cancel).Solutions(values);
     }
 
-    private static (int, int) Find(CompiledCircuit compiled, VariedNumber varied)
+    private static (int, Parameter) Find(CompiledCircuit compiled, VariedNumber varied)
     {
         int part = compiled.Topology.IndexOf(varied.Element);
         if (part < 0)
             throw new ArgumentException($"The circuit has no part named {varied.Element}.");
-        var numbers = compiled.Circuit.Elements[part].Numbers;
-        for (int n = 0; n < numbers.Length; n++)
-        {
-            if (numbers[n].Name == varied.Number)
-                return (part, n);
-        }
-        throw new ArgumentException($"{varied.Element} has no number named {varied.Number} that may vary.");
+        return varied.Number.NominalOf(compiled.Circuit.Elements[part]) is not null
+            ? (part, varied.Number)
+            : throw new ArgumentException($"{varied.Element} has no {varied.Number} that may vary.");
     }
 
     /// <summary>Runs all draws; <paramref name="volts"/> gets draw by draw, node by node, value by value.</summary>
@@ -64,16 +61,16 @@ internal sealed class DrawRun
     /// <summary>One core's equations.</summary>
     private sealed class Worker
     {
-        private readonly DrawRun _run;
+        private readonly TrialRun _run;
         private readonly Kernel<Octet> _kernel;
         private readonly IDrive<Octet> _drive;
         private readonly double[] _drawn;
         private readonly int _first;
 
-        public Worker(DrawRun run)
+        public Worker(TrialRun run)
         {
             _run = run;
-            _kernel = new Kernel<Octet>(run._compiled.Topology, run._compiled.Circuit.Elements);
+            _kernel = new Kernel<Octet>(run._compiled.Topology);
             _drive = (IDrive<Octet>)_kernel.Devices[run._source];
             _drawn = new double[run._varied.Length];
             _first = run._compiled.Topology.Wiring.FirstUnknown;
@@ -89,11 +86,11 @@ internal sealed class DrawRun
                 for (int v = 0; v < _drawn.Length; v++)
                 {
                     var (device, number) = _run._varied[v];
-                    ref Octet lanes = ref _kernel.Devices[device].P[number];
+                    ref Octet lanes = ref _kernel.Devices[device].Number(number);
                     lanes = lanes.With(draw - from, _drawn[v]);
                 }
             }
-            _kernel.Refresh();
+            _kernel.StartOver();
             Octet[] x = _kernel.At.X;
             double[][] nominal = _run._nominalSolutions;
             for (int point = 0; point < _run._values.Length; point++)
@@ -114,7 +111,7 @@ internal sealed class DrawRun
                     for (int r = _first; r < x.Length; r++)
                         x[r] += Octet.Of(here[r] - before[r]);
                 }
-                if (!_kernel.Prepare(0) || !Newton.Rest(_kernel, MostIterations))
+                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations))
                 {
                     SolveSingly(from, to, volts);
                     return;

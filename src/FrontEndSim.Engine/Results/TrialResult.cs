@@ -2,24 +2,24 @@ using FrontEndSim.Engine.Circuits;
 
 namespace FrontEndSim.Engine.Results;
 
-/// <summary>Names a number of a part that varies from draw to draw: the "Ohms" of "R1", for example.</summary>
+/// <summary>A number of a part that varies from trial to trial: the resistance of "R1", for example.</summary>
 /// <param name="Element">Part name.</param>
-/// <param name="Number">One of the names in the part's <see cref="Element.Numbers"/>.</param>
-public readonly record struct VariedNumber(string Element, string Number);
+/// <param name="Number">Which of the part's numbers.</param>
+public readonly record struct VariedNumber(string Element, Parameter Number);
 
 /// <summary>Gives the varied numbers of one draw, in SI units, in the order in which they were named.</summary>
 /// <param name="draw">Index of the draw, from zero; the numbers must depend on nothing else.</param>
 /// <param name="numbers">Holds the nominal values; write the draw's values over them.</param>
-public delegate void DrawNumbers(int draw, Span<double> numbers);
+public delegate void TrialNumbers(int draw, Span<double> numbers);
 
 /// <summary>The voltages of chosen nodes for each draw and each value of a sweep. Immutable.</summary>
-public sealed class DrawResult
+public sealed class TrialResult
 {
     private readonly double[] _volts;
     private readonly int _points;
     private readonly string[] _nodes;
 
-    internal DrawResult(double[] volts, int draws, int points, string[] nodes) => (_volts, Draws, _points, _nodes) = (volts, draws, points, nodes);
+    internal TrialResult(double[] volts, int draws, int points, string[] nodes) => (_volts, Draws, _points, _nodes) = (volts, draws, points, nodes);
 
     /// <summary>How many draws.</summary>
     public int Draws { get; }

@@ -9,7 +9,7 @@ namespace FrontEndSim.Engine.Solving;
 /// from the one before: a conductance from every node to ground that shrinks to nothing, sources that rise from zero,
 /// and a pseudo-transient in which a capacitance at every node lets go.
 /// </summary>
-internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings, CancellationToken cancel)
+internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings settings, CancellationToken cancel)
 {
     private readonly int _first = kernel.Topology.Wiring.FirstUnknown;
 
@@ -62,7 +62,7 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         return largest <= 1e-10 + 1e-8 * scale;
     }
 
-    private bool Plain() => kernel.Prepare(0) && Newton.Rest(kernel, settings.MostIterations);
+    private bool Plain() => kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations);
 
     private void Zero()
     {
@@ -76,10 +76,10 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         Zero();
         if (!kernel.Prepare(0) || !kernel.Replan())
             return false;
-        if (Newton.Rest(kernel, settings.MostIterations))
+        if (Newton.SolveStatic(kernel, settings.MostIterations))
             return true;
         // Once more with pivots that suit where the iterates went, if they stayed finite.
-        return AllFinite() && kernel.Replan() && Newton.Rest(kernel, settings.MostIterations);
+        return AllFinite() && kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations);
     }
 
     private bool AllFinite()
@@ -113,7 +113,7 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
             if (decades < 0.02)
                 return false;
         }
-        return kernel.Prepare(0) && (Newton.Rest(kernel, settings.MostIterations) || (kernel.Replan() && Newton.Rest(kernel, settings.MostIterations)));
+        return kernel.Prepare(0) && (Newton.SolveStatic(kernel, settings.MostIterations) || (kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations)));
     }
 
     private bool Stone(double leak, Scalar[] good)
@@ -121,10 +121,10 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
         cancel.ThrowIfCancellationRequested();
         if (!kernel.Prepare(0, leak))
             return false;
-        if (!Newton.Rest(kernel, settings.MostIterations))
+        if (!Newton.SolveStatic(kernel, settings.MostIterations))
         {
             Restore(good);
-            if (!kernel.Replan() || !Newton.Rest(kernel, settings.MostIterations))
+            if (!kernel.Replan() || !Newton.SolveStatic(kernel, settings.MostIterations))
                 return false;
         }
         kernel.At.X.CopyTo(good, 0);
@@ -150,7 +150,7 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
             double next = Math.Min(1, ramp + stride);
             kernel.RampSources(next);
             kernel.SetTime(kernel.At.Time);
-            if (kernel.Prepare(0) && Newton.Rest(kernel, settings.MostIterations))
+            if (kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations))
             {
                 kernel.At.X.CopyTo(good, 0);
                 ramp = next;
@@ -186,12 +186,12 @@ internal sealed class RestSolver(Kernel<Scalar> kernel, SolverSettings settings,
                 return false;
             for (int r = _first; r < kernel.Topology.Wiring.NodeCount; r++)
                 pull[r] = new Scalar(leak * good[r].Value);
-            if (Newton.Rest(kernel, settings.MostIterations, pull))
+            if (Newton.SolveStatic(kernel, settings.MostIterations, pull))
             {
                 kernel.At.X.CopyTo(good, 0);
                 leak /= 3;
                 if (leak < 1e-14)
-                    return kernel.Prepare(0) && Newton.Rest(kernel, settings.MostIterations);
+                    return kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations);
                 continue;
             }
             Restore(good);
