@@ -18,7 +18,7 @@ public static class EventsDocument
             var summary = Summary(e);
             summary["times"] = JsonNumber.List(times(e));
             summary["nodes"] = new JsonObject(nodes.Select(n => KeyValuePair.Create<string, JsonNode?>(n, JsonNumber.List(e.Transient.Voltage(n).Sample(times(e))))));
-            return summary;
+            return (JsonNode)summary;
         })];
 
     /// <summary>

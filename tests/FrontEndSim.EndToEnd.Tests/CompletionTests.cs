@@ -58,7 +58,7 @@ public class CompletionTests
         foreach (string file in (string[])["tank.fes", "other.csv", "notes.txt"])
             scratch.Write(file, "");
         string bin = Directory.CreateDirectory(scratch.Path("bin")).FullName, own = Path.Combine(bin, "frontendsim");
-        File.WriteAllText(own, $"#!/bin/sh\nexec '{Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet"}' '{Path.Combine(AppContext.BaseDirectory, "frontendsim.dll")}' \"$@\"\n");
+        File.WriteAllText(own, $"#!/bin/sh\nexec {string.Join(' ', Frontendsim.Command.Select(w => $"'{w}'"))} \"$@\"\n");
         if (!OperatingSystem.IsWindows())
             File.SetUnixFileMode(own, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
         var start = new ProcessStartInfo(program!, args) { RedirectStandardOutput = true, WorkingDirectory = scratch.Folder };

@@ -5,6 +5,13 @@ namespace FrontEndSim.EndToEnd.Tests;
 /// <summary>The real program, as a user starts it.</summary>
 internal static class Frontendsim
 {
+    /// <summary>
+    /// The words that start the program: that of this build, or the one that FRONTENDSIM_PROGRAM names (the native one, for example).
+    /// </summary>
+    public static string[] Command { get; } = Environment.GetEnvironmentVariable("FRONTENDSIM_PROGRAM") is { Length: > 0 } program
+        ? [program]
+        : [Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet", Path.Combine(AppContext.BaseDirectory, "frontendsim.dll")];
+
     /// <summary>Path of a shipped circuit.</summary>
     public static string Circuit(string name) => Path.Combine(Repository.Root, "circuits", name);
 
@@ -31,13 +38,13 @@ internal static class Frontendsim
 
     private static Process Start(string folder, string[] args, params (string Name, string Value)[] environment)
     {
-        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
+        var start = new ProcessStartInfo(Command[0])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
             WorkingDirectory = folder,
         };
-        foreach (string arg in (string[])[Path.Combine(AppContext.BaseDirectory, "frontendsim.dll"), .. args])
+        foreach (string arg in (string[])[.. Command[1..], .. args])
             start.ArgumentList.Add(arg);
         foreach (var (name, value) in environment)
             start.Environment[name] = value;

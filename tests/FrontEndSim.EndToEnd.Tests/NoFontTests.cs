@@ -28,7 +28,7 @@ public class NoFontTests
     {
         const string fonts = "/usr/share/fonts";
         Assert.SkipUnless(File.Exists("/usr/bin/unshare") && Directory.Exists(fonts), "Hides the fonts with unshare(1) of util-linux.");
-        string[] words = [Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet", Path.Combine(AppContext.BaseDirectory, "frontendsim.dll"), .. args];
+        string[] words = [.. Frontendsim.Command, .. args];
         string hide = $"mount -t tmpfs none {fonts} || exit 77; exec {string.Join(' ', words.Select(w => $"'{w}'"))}";
         using var process = Process.Start(new ProcessStartInfo("/usr/bin/unshare", ["-rm", "sh", "-c", hide]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
         var output = process.StandardOutput.ReadToEndAsync();

@@ -21,7 +21,7 @@ internal sealed class PseudoTerminal : IDisposable
     public static PseudoTerminal Start(string folder, string[] args, params (string Name, string Value)[] environment)
     {
         Assert.SkipUnless(File.Exists(Program), $"{Program} is not installed (on Debian: apt install bsdutils).");
-        string[] words = [Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet", Path.Combine(AppContext.BaseDirectory, "frontendsim.dll"), .. args];
+        string[] words = [.. Frontendsim.Command, .. args];
         var start = new ProcessStartInfo(Program, ["-qec", string.Join(' ', words.Select(w => "'" + w + "'")), "/dev/null"])
         {
             RedirectStandardInput = true,

@@ -71,21 +71,10 @@ public class TutorialTests
     {
         Assert.StartsWith("$ frontendsim ", command);
         string[] words = [.. command.Split('"').SelectMany((part, k) => k % 2 == 1 ? [part] : part.Split(' ', StringSplitOptions.RemoveEmptyEntries))];
-        var start = new System.Diagnostics.ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
-        {
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            WorkingDirectory = folder,
-        };
-        foreach (string word in (string[])[Path.Combine(AppContext.BaseDirectory, "frontendsim.dll"), .. words[2..]])
-            start.ArgumentList.Add(word);
-        using var process = System.Diagnostics.Process.Start(start)!;
-        var error = process.StandardError.ReadToEndAsync();
-        string output = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        Assert.Equal("", error.Result);
-        Assert.InRange(process.ExitCode, 0, 1); // a requirement that does not hold is part of the story
-        return output;
+        var outcome = Frontendsim.RunIn(folder, words[2..]);
+        Assert.Equal("", outcome.Error);
+        Assert.InRange(outcome.ExitCode, 0, 1); // a requirement that does not hold is part of the story
+        return outcome.Output;
     }
 
     /// <summary>Makes a change: lines that begin with a space or "-" must be there, those with "-" go, those with "+" come.</summary>

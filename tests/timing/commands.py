@@ -1,0 +1,104 @@
+#!/usr/bin/python3
+"""Times whole commands of the native program, in starts of an empty .NET program, all in one run.
+
+    python3 tests/timing/commands.py [--runs N] [--program PATH] [--circuit NAME]
+
+Publishes the native program with the documented command (unless --program names one), builds an empty .NET program, and runs each
+verb on each shipped circuit. Shown are medians of N runs (7 if not given) after one that is not counted. A verb that a circuit has no
+use for (exit code 2) is left out. Nothing is asserted: what is wanted stands beside what was measured.
+"""
+import argparse
+import pathlib
+import platform
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+
+TOP = pathlib.Path(__file__).resolve().parents[2]
+# Most starts of an empty .NET program that a verb should take. A check that judges a temperature range may take twice as many.
+WANTED = {"check": 3, "bias": 3, "sweep": 3, "events": 3, "explain": 3, "respond": 3, "build": 3, "faults": 6,
+          "budget": 8, "design": 20, "report": 15}
+EMPTY = """<Project Sdk="Microsoft.NET.Sdk">
+  <PropertyGroup>
+    <OutputType>Exe</OutputType>
+    <TargetFramework>net10.0</TargetFramework>
+    <InvariantGlobalization>true</InvariantGlobalization>
+  </PropertyGroup>
+</Project>
+"""
+
+
+def run(words, folder):
+    started = time.perf_counter()
+    code = subprocess.run(words, cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, stdin=subprocess.DEVNULL).returncode
+    return time.perf_counter() - started, code
+
+
+def median(words, folder, runs):
+    _, code = run(words, folder)
+    if code == 2:
+        return None
+    return statistics.median(run(words, folder)[0] for _ in range(runs))
+
+
+def empty_program(away):
+    folder = away / "empty"
+    folder.mkdir()
+    (folder / "empty.csproj").write_text(EMPTY)
+    (folder / "Program.cs").write_text("return;\n")
+    subprocess.run(["dotnet", "build", "-c", "Release", "-v", "q", "--nologo", "-o", str(folder / "out")], cwd=folder, check=True)
+    return ["dotnet", str(folder / "out" / "empty.dll")]
+
+
+def native_program(away):
+    kind = "linux-arm64" if platform.machine() in ("aarch64", "arm64") else "linux-x64"
+    subprocess.run(["dotnet", "publish", "src/FrontEndSim.Cli", "-c", "Release", "-r", kind, "-o", str(away / "native"), "--nologo", "-v", "q"],
+                   cwd=TOP, check=True)
+    return away / "native" / "frontendsim"
+
+
+def words_of(verb, program, file, away):
+    words = [str(program), verb, str(file)]
+    if verb == "report":
+        words += ["--out", str(away / "report.html")]
+    if verb == "budget":
+        words += ["--trials", "10000"]
+    return words
+
+
+def main():
+    asked = argparse.ArgumentParser(description="Times whole commands in starts of an empty .NET program.")
+    asked.add_argument("--runs", type=int, default=7, help="counted runs of each command")
+    asked.add_argument("--program", type=pathlib.Path, help="a program that is there already")
+    asked.add_argument("--circuit", action="append", help="only this circuit (may be given several times)")
+    options = asked.parse_args()
+    with tempfile.TemporaryDirectory() as name:
+        away = pathlib.Path(name)
+        program = options.program.resolve() if options.program else native_program(away)
+        start = median(empty_program(away), away, max(options.runs, 11))
+        print(f"One start of an empty .NET program: {start * 1e3:.0f} ms. "
+              f"Program: {sum(f.stat().st_size for f in program.parent.iterdir() if f.is_file()) / 1e6:.0f} MB in its folder.")
+        print(f"\n| circuit | {' | '.join(WANTED)} |\n|---|{'---|' * len(WANTED)}")
+        print(f"| wanted, at most | {' | '.join(str(w) for w in WANTED.values())} |")
+        files = sorted(f for f in (TOP / "circuits").glob("*.fes") if not options.circuit or f.stem in options.circuit)
+        over = []
+        for file in files:
+            cells = []
+            for verb, wanted in WANTED.items():
+                seconds = median(words_of(verb, program, file, away), TOP, options.runs)
+                cells.append("–" if seconds is None else f"{seconds / start:.1f}")
+                if seconds is not None and seconds > wanted * start:
+                    over.append(f"{verb} {file.stem}: {seconds / start:.1f} starts, {wanted} wanted")
+            if any(c != "–" for c in cells):
+                print(f"| {file.stem} | {' | '.join(cells)} |", flush=True)
+        print("\nBeyond what is wanted: " + ("; ".join(over) if over else "nothing") + ".")
+    return 0
+
+
+if __name__ == "__main__":
+    if shutil.which("dotnet") is None:
+        sys.exit("The .NET SDK is not installed.")
+    sys.exit(main())
