@@ -2,7 +2,9 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
+using FrontEndSim.Language.Writing;
 
 namespace FrontEndSim.Cli;
 

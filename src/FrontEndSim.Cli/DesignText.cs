@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Design;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Writing;
 
 namespace FrontEndSim.Cli;
 

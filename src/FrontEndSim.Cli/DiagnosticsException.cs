@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Cli;
 

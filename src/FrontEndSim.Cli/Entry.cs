@@ -5,7 +5,7 @@ using System.CommandLine.Parsing;
 using FrontEndSim.Cli.Verbs;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Studies;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Text;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Cli;

@@ -75,7 +75,7 @@ internal static class ReadingsFile
         return (first, readings);
 
         InputException Unknown(string name, string what, IEnumerable<string> names, int k) => new(
-            $"{path}:{headerLine}: column {k + 2}: there is no {what} '{name}'" + (Language.Nearest.Of(name, names) is { } near ? $"; did you mean {near}?" : $"; known: {string.Join(", ", names)}"));
+            $"{path}:{headerLine}: column {k + 2}: there is no {what} '{name}'" + (Language.Text.Nearest.Of(name, names) is { } near ? $"; did you mean {near}?" : $"; known: {string.Join(", ", names)}"));
     }
 
     private static (string, IReadOnlyList<Reading>) Bench(string path, List<(int Line, List<string> Cells)> rows, int node, int reading, int at, int set, FrontEnd frontEnd)
@@ -87,7 +87,7 @@ internal static class ReadingsFile
         {
             string name = cells[node].Trim();
             if (!known.Contains(name))
-                throw new InputException($"{path}:{line}: there is no node '{name}'" + (Language.Nearest.Of(name, known) is { } near ? $"; did you mean {near}?" : ""));
+                throw new InputException($"{path}:{line}: there is no node '{name}'" + (Language.Text.Nearest.Of(name, known) is { } near ? $"; did you mean {near}?" : ""));
             string? named = set < 0 ? null : frontEnd.Sensors.FirstOrDefault(s => cells[set].StartsWith(s.Name + " ", StringComparison.Ordinal))?.Name;
             if (named is not null && sensor is not null && named != sensor)
                 throw new InputException($"{path}:{line}: readings with {sensor} set and with {named} set; compare one sensor's at a time");

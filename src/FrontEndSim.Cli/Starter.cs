@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Cli;
 

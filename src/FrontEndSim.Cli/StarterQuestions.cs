@@ -1,6 +1,6 @@
 using FrontEndSim.Cli.Verbs;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
 using Spectre.Console;
 
 namespace FrontEndSim.Cli;

@@ -1,7 +1,8 @@
 using FrontEndSim.Browser.Tests;
 using FrontEndSim.EndToEnd.Tests;
 using FrontEndSim.FrontEnds.Studies.Budget;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 using FrontEndSim.Reporting.Html;
 using FrontEndSim.Reporting.Tests;
 using Microsoft.Playwright;

@@ -1,3 +1,6 @@
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
+
 namespace FrontEndSim.Language.Tests;
 
 public class DiagnosticTests

@@ -1,5 +1,7 @@
 using System.Text.RegularExpressions;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Tests;
 

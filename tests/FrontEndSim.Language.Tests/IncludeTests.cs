@@ -1,3 +1,6 @@
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
+
 namespace FrontEndSim.Language.Tests;
 
 public sealed class IncludeTests : IDisposable
@@ -68,7 +71,7 @@ public sealed class IncludeTests : IDisposable
     {
         for (int i = 0; i < 150; i++)
             Write($"f{i}.fes", $"include \"f{i + 1}.fes\"");
-        Assert.Contains(CircuitFile.Load(Path.Combine(_folder, "f0.fes")).Diagnostics, d => d.Code == "FES361");
+        Assert.Contains(CircuitFile.Load(Path.Combine(_folder, "f0.fes")).Diagnostics, d => d.Code == "FES362");
     }
 
     [Fact]

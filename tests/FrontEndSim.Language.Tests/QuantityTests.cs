@@ -1,5 +1,7 @@
 using CsCheck;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Tests;
 

@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Tests;
 

@@ -1,6 +1,8 @@
 using System.Text;
 using CsCheck;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Tests;
 
@@ -132,7 +134,7 @@ public class RobustnessTests
                 text.Append($"resistor R{i} from N{i / 2} to GND 4k7 1%\n");
             var file = new SourceFile("test.fes", text.ToString());
             long before = GC.GetAllocatedBytesForCurrentThread();
-            Assert.Empty(SyntaxTree.Parse(file).Diagnostics);
+            Assert.Empty(CircuitFile.Parse(file).Diagnostics);
             return GC.GetAllocatedBytesForCurrentThread() - before;
         }
 

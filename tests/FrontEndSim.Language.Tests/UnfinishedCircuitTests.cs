@@ -1,7 +1,9 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
+using FrontEndSim.Language.Writing;
 
 namespace FrontEndSim.Language.Tests;
 

@@ -4,7 +4,7 @@ using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
 using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;

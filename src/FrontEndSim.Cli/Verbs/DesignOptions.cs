@@ -6,7 +6,9 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Design;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
+using FrontEndSim.Language.Writing;
 
 namespace FrontEndSim.Cli.Verbs;
 

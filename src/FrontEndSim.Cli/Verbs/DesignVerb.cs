@@ -1,7 +1,8 @@
 using System.CommandLine;
 using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Studies.Design;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Text;
+using FrontEndSim.Language.Writing;
 using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -3,7 +3,8 @@ using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Pins;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;

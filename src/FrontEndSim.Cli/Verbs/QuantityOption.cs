@@ -1,6 +1,7 @@
 using System.CommandLine;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Cli.Verbs;
 

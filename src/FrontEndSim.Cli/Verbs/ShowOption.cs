@@ -1,7 +1,7 @@
 using System.CommandLine;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Cli.Verbs;
 

@@ -1,6 +1,6 @@
 using System.CommandLine;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
 using Spectre.Console;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -1,7 +1,8 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
+using FrontEndSim.Language.Text;
 using Spectre.Console.Rendering;
 
 namespace FrontEndSim.Cli.Verbs;

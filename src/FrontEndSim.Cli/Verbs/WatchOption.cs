@@ -1,5 +1,5 @@
 using System.CommandLine;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
 
 namespace FrontEndSim.Cli.Verbs;
 

@@ -1,8 +1,11 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Text;
 
-namespace FrontEndSim.Language;
+namespace FrontEndSim.Language.Binding;
 
 /// <summary>What binding gives.</summary>
 /// <param name="FrontEnd">The front end, or null if there is an error.</param>
@@ -42,7 +45,7 @@ public static class Binder
             diagnostics.AddRange(tree.Diagnostics);
         var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)]) { Unfinished = unfinished };
         if (!diagnostics.IsFull)
-            Statements.Bind([.. trees.SelectMany(t => t.Statements)], new Scope(draft));
+            StatementOrder.Bind([.. trees.SelectMany(t => t.Statements)], new Scope(draft));
         var frontEnd = new FrontEnd
         {
             Title = draft.Title ?? Path.GetFileNameWithoutExtension(main.File.Path),

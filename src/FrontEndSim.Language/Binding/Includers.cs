@@ -1,4 +1,7 @@
-namespace FrontEndSim.Language;
+using FrontEndSim.Language.Binding.Statements;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding;
 
 /// <summary>The circuit files beside a file that include it, for a message to name them.</summary>
 internal static class Includers
@@ -22,5 +25,5 @@ internal static class Includers
     }
 
     private static bool Includes(string file, string folder, string target) => SourceFile.Read(file).File is { } read
-        && SyntaxTree.Parse(read).Statements.Any(s => s.Kind is IncludeStatement && Path.GetFullPath(Path.Combine(folder, s.Token("file").Text)) == target);
+        && CircuitFile.Parse(read).Statements.Any(s => s.Form is IncludeStatement && Path.GetFullPath(Path.Combine(folder, s.Token("file").Text)) == target);
 }

@@ -2,17 +2,16 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Text;
 
-namespace FrontEndSim.Language;
+namespace FrontEndSim.Language.Binding;
 
 /// <summary>What is probably not meant, and what no solver could solve, told where it was written.</summary>
 internal static class WiringCheck
 {
     /// <summary>Beyond so many parts times events, events are left to the study that runs them.</summary>
     private const long MostEventParts = 1_000_000;
-
-    /// <summary>The code of the message that a file is there to be included.</summary>
-    public const string NoCircuit = "FES407";
 
     public static void Run(FrontEnd frontEnd, Draft draft, SourceFile main)
     {
@@ -23,10 +22,13 @@ internal static class WiringCheck
         }
         var all = new SourceSpan(main, 0, 0, 0);
         if (draft.Title is null)
-            draft.Diagnostics.Add(new Diagnostic(Severity.Warning, "FES401", main.Path, 0, 0, 0, "The circuit has no title.") { Suggestion = "circuit \"what it is for\" as the first line" });
+            draft.Diagnostics.Add(Diagnostic.Of(main.Path, Severity.Warning, DiagnosticCode.NoTitle, "The circuit has no title.") with
+            {
+                Suggestion = "circuit \"what it is for\" as the first line",
+            });
         WarnOfUnused(draft);
         foreach (var part in frontEnd.AllParts.Where(p => p is not OpAmpPart && p.Nodes.Distinct().Count() == 1))
-            draft.Diagnostics.Warn(draft.Places[part.Name], "FES402", $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
+            draft.Diagnostics.Warn(draft.Places[part.Name], DiagnosticCode.Shorted, $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
         CheckNodes(frontEnd, draft);
         if (draft.Diagnostics.HasErrors)
             return;
@@ -34,8 +36,8 @@ internal static class WiringCheck
         {
             var span = problem.Element is { } part && PlaceOf(part, draft) is { } place ? place
                 : problem.Node is { } node && draft.Nodes.TryGetValue(node, out var mention) ? mention : all;
-            draft.Diagnostics.Add(span.Line > 0 ? Diagnostic.At(span, Severity.Error, "FES420", problem.Message)
-                : new Diagnostic(Severity.Error, "FES420", main.Path, 0, 0, 0, problem.Message));
+            draft.Diagnostics.Add(span.Line > 0 ? Diagnostic.At(span, Severity.Error, DiagnosticCode.NoSolvableCircuit, problem.Message)
+                : Diagnostic.Of(main.Path, Severity.Error, DiagnosticCode.NoSolvableCircuit, problem.Message));
         }
         if (!draft.Diagnostics.HasErrors && (long)frontEnd.Events.Length * frontEnd.AllParts.Count() <= MostEventParts)
             CheckEvents(frontEnd, draft);
@@ -45,7 +47,8 @@ internal static class WiringCheck
     {
         var others = Includers.Of(main.Path);
         string name = Path.GetFileName(main.Path);
-        return new(Severity.Error, NoCircuit, main.Path, 0, 0, 0, "The file has no part, no stage and no title, so there is no circuit to look at: it is there to be included by others.")
+        return Diagnostic.Of(main.Path, Severity.Error, DiagnosticCode.NoCircuit,
+            "The file has no part, no stage and no title, so there is no circuit to look at: it is there to be included by others.") with
         {
             Suggestion = others.Count > 0 ? $"{string.Join(" or ", others.Take(3))}, which {(others.Count == 1 ? "includes" : "include")} it"
                 : $"include \"{name}\" in a file that begins with circuit \"what it is for\" and holds the parts",
@@ -61,11 +64,11 @@ internal static class WiringCheck
             try
             {
                 foreach (var problem in frontEnd.ToCircuit(new Scenario { Event = happening }).Problems)
-                    draft.Diagnostics.Error(span, "FES421", "During this event: " + problem.Message);
+                    draft.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, "During this event: " + problem.Message);
             }
             catch (StudyProblemException e)
             {
-                draft.Diagnostics.Error(span, "FES421", e.Message);
+                draft.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, e.Message);
             }
         }
     }
@@ -75,7 +78,7 @@ internal static class WiringCheck
         foreach (var (name, declaration) in draft.Names)
         {
             if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" or "part" && draft.IsMain(declaration.Span) && !name.Contains('.'))
-                draft.Diagnostics.Warn(declaration.Span, "FES403", $"The {declaration.What} {name} is not used.");
+                draft.Diagnostics.Warn(declaration.Span, DiagnosticCode.Unused, $"The {declaration.What} {name} is not used.");
         }
     }
 
@@ -87,14 +90,14 @@ internal static class WiringCheck
         var pins = frontEnd.Pins.Select(p => p.Node).ToHashSet();
         foreach (var (node, span, by) in draft.Probes.Where(p => !connections.ContainsKey(p.Node)))
         {
-            draft.Diagnostics.Error(span, "FES404", $"Nothing is connected to node {node}, which {by} names.", null,
+            draft.Diagnostics.Error(span, DiagnosticCode.NothingConnected, $"Nothing is connected to node {node}, which {by} names.", null,
                 Nearest.Question(node, connections.Keys.Where(n => !n.Contains('.'))));
         }
         foreach (var (node, span) in draft.Nodes)
         {
             if (connections.GetValueOrDefault(node) == 1 && !pins.Contains(node))
             {
-                draft.Diagnostics.Warn(span, "FES406", $"Node {node} has one connection only: nothing flows through it.",
+                draft.Diagnostics.Warn(span, DiagnosticCode.LooseEnd, $"Node {node} has one connection only: nothing flows through it.",
                     Nearest.Question(node, connections.Keys.Where(n => n != node && !n.Contains('.'))));
             }
         }

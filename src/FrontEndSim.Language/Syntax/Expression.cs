@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Text;
 
-namespace FrontEndSim.Language;
+namespace FrontEndSim.Language.Syntax;
 
 /// <summary>A value as written: not yet calculated. It knows where it stands.</summary>
 /// <param name="Span">Where it stands.</param>

@@ -1,7 +1,7 @@
-using System.Collections.Immutable;
+using FrontEndSim.Language.Text;
 using Sprache;
 
-namespace FrontEndSim.Language;
+namespace FrontEndSim.Language.Syntax;
 
 /// <summary>The smallest parsers, over tokens: keywords, names, quantities and expressions. Statements are built of them.</summary>
 internal static class Grammar
@@ -44,39 +44,6 @@ internal static class Grammar
             return Result.Success(true, input);
         at.Miss("the end of the line");
         return Result.Failure<bool>(input, "", []);
-    };
-
-    /// <summary>Parsers one after the other; what they fill, in order.</summary>
-    public static Parser<ImmutableArray<Filled>> Sequence(ImmutableArray<Parser<ImmutableArray<Filled>>> parsers) => input =>
-    {
-        var filled = ImmutableArray.CreateBuilder<Filled>();
-        foreach (var parser in parsers)
-        {
-            var next = parser(input);
-            if (!next.WasSuccessful)
-                return next;
-            filled.AddRange(next.Value);
-            input = next.Remainder;
-        }
-        return Result.Success(filled.ToImmutable(), input);
-    };
-
-    /// <summary>Parsers by their first word, any number of them in any order.</summary>
-    public static Parser<ImmutableArray<Filled>> AnyOrder(Dictionary<string, Parser<ImmutableArray<Filled>>> parsers) => input =>
-    {
-        var filled = ImmutableArray.CreateBuilder<Filled>();
-        var at = (TokenInput)input;
-        while (at.Token is { Kind: TokenKind.Word } word && parsers.TryGetValue(word.Text, out var parser))
-        {
-            var next = parser(at);
-            if (!next.WasSuccessful)
-                return next;
-            filled.AddRange(next.Value);
-            at = (TokenInput)next.Remainder;
-        }
-        foreach (string word in parsers.Keys)
-            at.Miss(word);
-        return Result.Success(filled.ToImmutable(), (IInput)at);
     };
 
     /// <summary>A value: literals, names, + - * / and parentheses, with the usual precedence.</summary>

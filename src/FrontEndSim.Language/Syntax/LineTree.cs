@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
+using FrontEndSim.Language.Text;
 
-namespace FrontEndSim.Language;
+namespace FrontEndSim.Language.Syntax;
 
 /// <summary>A line with the lines indented below it.</summary>
 internal sealed class LineNode(ImmutableArray<Token> tokens, int indent)
@@ -36,7 +37,7 @@ internal static class LineTree
             string line = file.Line(number);
             if (line.Length > LongestLine)
             {
-                diagnostics.Error(new(file, number, 1, 1), "FES203", $"The line is {line.Length} characters long; at most {LongestLine} are read.");
+                diagnostics.Error(new(file, number, 1, 1), DiagnosticCode.LineTooLong, $"The line is {line.Length} characters long; at most {LongestLine} are read.");
                 continue;
             }
             var tokens = Lexer.Read(file, number, diagnostics);
@@ -48,11 +49,11 @@ internal static class LineTree
             var above = open.Peek();
             var place = tokens is { } some ? some[0].Span : new SourceSpan(file, number, 1, 1);
             if (above == root && indent > 0)
-                diagnostics.Error(place, "FES210", "This line is indented, but there is no statement above it that it could belong to.", null, "start it at the left edge");
+                diagnostics.Error(place, DiagnosticCode.IndentedWithoutOwner, "This line is indented, but there is no statement above it that it could belong to.", null, "start it at the left edge");
             else if (above.Below.Count > 0 && above.Below[0].Indent != indent && !above.IsBroken)
-                diagnostics.Error(place, "FES211", $"This line is indented by {indent} columns, but its neighbours by {above.Below[0].Indent}.", null, "indent the lines of one statement alike");
+                diagnostics.Error(place, DiagnosticCode.UnequalIndent, $"This line is indented by {indent} columns, but its neighbours by {above.Below[0].Indent}.", null, "indent the lines of one statement alike");
             else if (open.Count > Deepest)
-                diagnostics.Error(place, "FES212", $"The lines are indented more than {Deepest} deep.");
+                diagnostics.Error(place, DiagnosticCode.IndentedTooDeep, $"The lines are indented more than {Deepest} deep.");
             bool nested = tokens is { } read && IsNestedTooDeep(read, diagnostics);
             var node = new LineNode(nested ? [] : tokens ?? [], indent);
             above.Below.Add(node);
@@ -84,7 +85,7 @@ internal static class LineTree
             depth += token.Text switch { "(" => 1, ")" => -1, _ => 0 };
             if (depth > DeepestNesting)
             {
-                diagnostics.Error(token.Span, "FES213", $"Parentheses are nested more than {DeepestNesting} deep.");
+                diagnostics.Error(token.Span, DiagnosticCode.NestedTooDeep, $"Parentheses are nested more than {DeepestNesting} deep.");
                 return true;
             }
         }

@@ -1,4 +1,6 @@
-namespace FrontEndSim.Language;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Syntax;
 
 /// <summary>A range as written: LOW .. HIGH.</summary>
 /// <param name="Low">The lower end.</param>

@@ -1,7 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Language.Text;
 using Sprache;
 
-namespace FrontEndSim.Language;
+namespace FrontEndSim.Language.Syntax;
 
 /// <summary>
 /// The tokens of one statement as Sprache's input: a position is a token's index. All positions of one statement share

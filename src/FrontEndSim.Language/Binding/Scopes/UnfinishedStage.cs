@@ -1,0 +1,23 @@
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.Language.Forms;
+
+namespace FrontEndSim.Language.Binding.Scopes;
+
+/// <summary>A shifting stage whose op amp or resistors are still open.</summary>
+public sealed class UnfinishedStage
+{
+    internal UnfinishedStage(StageKind kind, StageRequest request, StatementSyntax statement)
+    {
+        Kind = kind;
+        Request = request;
+        Statement = statement;
+    }
+
+    /// <summary>Its kind.</summary>
+    public StageKind Kind { get; }
+
+    /// <summary>What is given of it: the ends, the mapping, and whatever is decided.</summary>
+    public StageRequest Request { get; }
+
+    internal StatementSyntax Statement { get; }
+}

@@ -1,0 +1,37 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.Language.Binding.Scopes;
+
+/// <summary>What an expression comes to.</summary>
+/// <param name="Quantity">Its value, rails at their nominal voltages.</param>
+/// <param name="IsPercent">Whether a percentage went into it.</param>
+/// <param name="UsesRail">Whether a rail's voltage went into it.</param>
+/// <param name="Level">What it is beside a rail, if it follows exactly one rail volt for volt; null otherwise.</param>
+internal readonly record struct Value(Quantity Quantity, bool IsPercent = false, bool UsesRail = false, Level? Level = null)
+{
+    /// <summary>The value as a level that may move with a rail; null if it moves with rails in another way.</summary>
+    public Level? AsLevel => UsesRail ? Level : new Level(null, Quantity.Value);
+
+    /// <exception cref="UnitMismatchException">The units of a sum or difference differ.</exception>
+    public static Value Combine(char operation, Value a, Value b)
+    {
+        var quantity = operation switch
+        {
+            '+' => a.Quantity + b.Quantity,
+            '-' => a.Quantity - b.Quantity,
+            '*' => a.Quantity * b.Quantity,
+            _ => a.Quantity / b.Quantity,
+        };
+        Level? level = operation switch
+        {
+            '+' when a.Level is { } rail && !b.UsesRail => rail with { Volts = rail.Volts + b.Quantity.Value },
+            '+' when b.Level is { } rail && !a.UsesRail => rail with { Volts = rail.Volts + a.Quantity.Value },
+            '-' when a.Level is { } rail && !b.UsesRail => rail with { Volts = rail.Volts - b.Quantity.Value },
+            _ => null,
+        };
+        return new Value(quantity, a.IsPercent || b.IsPercent, a.UsesRail || b.UsesRail, level);
+    }
+
+    public static Value operator -(Value a) => new(-a.Quantity, a.IsPercent, a.UsesRail);
+}

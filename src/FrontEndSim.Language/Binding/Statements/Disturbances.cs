@@ -1,0 +1,155 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Syntax;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary>A disturbance in words.</summary>
+/// <param name="Form">Its form.</param>
+/// <param name="Make">
+/// The disturbance of a statement in that form; null after a complaint. It may throw <see cref="ArgumentException"/> with a sentence
+/// for the user, as the disturbances themselves do.
+/// </param>
+internal sealed record DisturbanceWords(Addition Form, Func<StatementSyntax, Scope, Disturbance?> Make);
+
+/// <summary>The disturbances that an event may be: a new one is a new entry here.</summary>
+internal static class Disturbances
+{
+    private static readonly Addition Start = new("at", Blank.Of("start", Unit.Seconds));
+    private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds));
+    private static readonly Addition Through = new("through", Blank.Of("contact", Unit.Ohm));
+    private static readonly Blank Peak = Blank.Of("peak", Unit.Volts);
+    private static readonly Addition Level = new("level", new Blank("test-level", Shape.Value, "a test level of the standard, such as 3", Unit.None));
+    private static readonly OneOf LevelOrPeak = new(Level, new Phrase("peak", Peak)), LevelOrVolts = new(Level, Blank.Of("volts", Unit.Volts));
+    private static readonly Blank SourceOhms = Blank.Of("ohms", Unit.Ohm);
+    private static readonly Blank Supply = Blank.Of("supply", Unit.Volts);
+    private static readonly Blank Frequency = Blank.Of("frequency", Unit.Hertz);
+
+    public static ImmutableArray<DisturbanceWords> All { get; } =
+    [
+        new(new("step", "to", Blank.Of("volts", Unit.Volts), "source", SourceOhms, new AnyOrder(Start, Duration)),
+            (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms] && Times(s, scope, 1e-3) is var (start, duration)
+                ? new StepTo(volts, ohms, start, duration) : null),
+        new(new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms, new AnyOrder(Start)), Surge),
+        new(new("combination-wave", LevelOrPeak, new OneOf(new Phrase("source", SourceOhms, new Maybe(new Addition("through", Blank.Of("farads", Unit.Farad)))),
+            new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground"))), new AnyOrder(Start)), CombinationWave),
+        new(new("discharge", LevelOrVolts, new AnyOrder(Start)),
+            (s, scope) => Strength(s, scope, "volts", Discharge.Levels) is { } volts && Times(s, scope, 1e-6) is var (start, _) ? new Discharge(volts, start) : null),
+        new(new("burst", LevelOrPeak, "repeating", Frequency, new AnyOrder(new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)), Start)),
+            (s, scope) => Given(Strength(s, scope, "peak", Burst.Levels), scope.Positive(s["frequency"]), s["count"] is { } count ? Whole(count, scope) : 1) is [var peak, var hertz, var times]
+                && Times(s, scope, 1e-6) is var (start, _) ? new Burst(peak, hertz, (int)times, start) : null),
+        new(new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system", Blank.Of("system", Unit.Volts), LevelOrPeak, "supply", Supply, new AnyOrder(Start)), VehiclePulse),
+        new(new("load-dump", "peak", Peak, "supply", Supply, "source", SourceOhms, "for", Blank.Of("length", Unit.Seconds),
+            new AnyOrder(new Addition("suppressed", "to", Blank.Of("limit", Unit.Volts)), Start)), LoadDump),
+        new(new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through", Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
+            (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"]), scope.Positive(s["farads"])) is [var volts, var hertz, var farads]
+                && Times(s, scope, 1e-3) is var (start, _) ? new MainsPickUp(volts, hertz, farads, start) : null),
+        new(new("radio-pickup", LevelOrVolts, "frequency", Frequency, new AnyOrder(Start)),
+            (s, scope) => Given(Strength(s, scope, "volts", RadioPickUp.Levels), scope.Positive(s["frequency"])) is [var volts, var hertz] && Times(s, scope, 1e-6) is var (start, _)
+                ? new RadioPickUp(volts, hertz, start) : null),
+        new(new("short", "to", Blank.Node("other"), new AnyOrder(Through, Start, Duration)),
+            (s, scope) => (s.Has("through") ? scope.Positive(s["contact"]) : 0.1) is { } ohms && Times(s, scope, 1e-3) is var (start, duration)
+                ? new ShortTo(scope.Node(s.Token("other")), ohms, start, duration) : null),
+        new(new("open", new AnyOrder(Start, Duration)), (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new OpenSource(start, duration) : null),
+        new(new("reversed", new AnyOrder(Start, Duration)), (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new ReversedSource(start, duration) : null),
+        new(new("lost", new AnyOrder(Start, Duration)), (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new LostSource(start, duration) : null),
+        new(new("late", "by", Blank.Of("delay", Unit.Seconds), new AnyOrder(new Addition("rising", "in", Blank.Of("rise", Unit.Seconds)))),
+            (s, scope) => Given(scope.Positive(s["delay"]), s.Has("rising") ? scope.NotNegative(s["rise"]) : 1e-3) is [var delay, var rise] ? new LateSource(delay, rise) : null),
+    ];
+
+    /// <summary>The values, or nothing if one of them is missing after a complaint.</summary>
+    private static double[] Given(params ReadOnlySpan<double?> values)
+    {
+        var found = new double[values.Length];
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (values[i] is not { } value)
+                return [];
+            found[i] = value;
+        }
+        return found;
+    }
+
+    /// <summary>The voltage that is given, or that of the test level that is given; null after a complaint.</summary>
+    private static double? Strength(StatementSyntax statement, Scope scope, string volts, ImmutableArray<double> levels)
+    {
+        if (!statement.Has("level"))
+            return scope.Number(statement[volts]);
+        string known = string.Join(", ", levels.Select((v, k) => $"{k + 1} ({SiText.Format(v, "V")})"));
+        return scope.Within(statement["test-level"], n => n >= 1 && n <= levels.Length && n == Math.Floor(n), $"one of the test levels {known}") is { } level
+            ? levels[(int)level - 1] : null;
+    }
+
+    /// <summary>When it begins, and for how long it lasts (null for ever); null after a complaint.</summary>
+    private static (double Start, double? Duration)? Times(StatementSyntax statement, Scope scope, double usualStart)
+    {
+        double? start = statement.Has("start") ? scope.Positive(statement["start"]) : usualStart;
+        double? duration = scope.Positive(statement["duration"]);
+        return start is { } s && (duration is not null || !statement.Has("duration")) ? (s, duration) : null;
+    }
+
+    private static double? Whole(Filled blank, Scope scope) => scope.Within(blank, n => n is >= 1 and <= 1000 && n == Math.Floor(n), "a whole number from 1 on");
+
+    private static Surge? Surge(StatementSyntax statement, Scope scope)
+    {
+        // Written like a division, read as a name.
+        var span = ((Expression)statement["wave"]!.Value).Span;
+        string wave = span.File.Line(span.Line).Substring(span.Column - 1, span.Length).Replace(" ", "");
+        if (SurgeShape.Find(wave) is not { } shape)
+        {
+            scope.Diagnostics.Error(span, DiagnosticCode.UnknownGenerator, $"There is no surge wave {wave}.", "one of " + string.Join(", ", SurgeShape.Known.Select(s => s.Name)));
+            return null;
+        }
+        return Given(scope.Number(statement["peak"]), scope.Positive(statement["ohms"])) is [var peak, var ohms] && Times(statement, scope, 10e-6) is var (start, _)
+            ? new Surge(shape, peak, ohms, start) : null;
+    }
+
+    private static CombinationWave? CombinationWave(StatementSyntax statement, Scope scope)
+    {
+        double? peak = Strength(statement, scope, "peak", FrontEnds.Disturbances.CombinationWave.Levels);
+        if (statement.Has("coupled"))
+        {
+            var name = statement.Token("coupling");
+            if (SurgeCoupling.Find(name.Text) is not { } coupling)
+            {
+                scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownGenerator, $"There is no coupling network {name.Text}.",
+                    "one of " + string.Join(", ", SurgeCoupling.Known.Select(c => $"{c.Name} ({c.What})")), Nearest.Question(name.Text, [.. SurgeCoupling.Known.Select(c => c.Name)]));
+                return null;
+            }
+            return peak is { } volts && Times(statement, scope, 10e-6) is var (struck, _) ? FrontEnds.Disturbances.CombinationWave.Through(coupling, volts, struck) : null;
+        }
+        double? farads = scope.Positive(statement["farads"]);
+        return Given(peak, scope.Positive(statement["ohms"])) is [var given, var ohms] && (farads is not null || !statement.Has("through"))
+            && Times(statement, scope, 10e-6) is var (start, _) ? new CombinationWave(given, ohms, start, farads) : null;
+    }
+
+    private static VehiclePulse? VehiclePulse(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("pulse");
+        if (scope.Number(statement["system"]) is not { } system)
+            return null;
+        if (VehiclePulseShape.Find(name.Text, system) is not { } shape)
+        {
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownGenerator, $"There is no vehicle pulse {name.Text} for a system of {SiText.Format(system, "V")}.",
+                "one of " + string.Join(", ", VehiclePulseShape.Known.Select(s => $"{s.Name} in a system of {SiText.Format(s.SystemVolts, "V")}")));
+            return null;
+        }
+        return Given(Strength(statement, scope, "peak", shape.Levels), scope.NotNegative(statement["supply"])) is [var peak, var supply]
+            && Times(statement, scope, 1e-3) is var (start, _) ? new VehiclePulse(shape, peak, supply, start) : null;
+    }
+
+    private static LoadDump? LoadDump(StatementSyntax statement, Scope scope)
+    {
+        double? limit = scope.Positive(statement["limit"]);
+        if (Given(scope.Positive(statement["peak"]), scope.NotNegative(statement["supply"]), scope.Positive(statement["ohms"]), scope.Positive(statement["length"]))
+            is not [var peak, var supply, var ohms, var length] || (limit is null && statement.Has("suppressed")) || Times(statement, scope, 10e-3) is not var (start, _))
+        {
+            return null;
+        }
+        return new LoadDump(peak, supply, ohms, length, limit, start);
+    }
+}

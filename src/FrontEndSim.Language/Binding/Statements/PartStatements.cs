@@ -1,0 +1,231 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary>A statement that is a part: it gives the part a name and connects its terminals.</summary>
+internal abstract class PartStatement : StatementKind
+{
+    protected static ImmutableArray<Piece> Terminals => ["from", Blank.Node("from"), "to", Blank.Node("to")];
+
+    public override Turn Turn => Turn.Second;
+
+    public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), Keyword);
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        if (Make(statement, scope, scope.FullName(statement.Token("name"))) is { } part)
+            scope.Add(part, statement.Span);
+    }
+
+    /// <summary>The part, or null after a complaint.</summary>
+    protected abstract Part? Make(StatementSyntax statement, Scope scope, string name);
+
+    protected static (string From, string To) Ends(StatementSyntax statement, Scope scope) =>
+        (scope.Node(statement.Token("from")), scope.Node(statement.Token("to")));
+}
+
+/// <summary><c>resistor R1 from A to B 4k7 1%</c></summary>
+internal sealed class ResistorStatement : PartStatement
+{
+    public override string Keyword => "resistor";
+
+    public override string Summary => "A resistor with its tolerance, rated power and pulse energy, and temperature coefficient.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("resistor"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+        [new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        double? watts = scope.Positive(statement["watts"]), joules = scope.Positive(statement["joules"]), drift = scope.NotNegative(statement["per-kelvin"]);
+        if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
+            return null;
+        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift }) { PulseJoules = joules };
+        return watts is { } w ? part with { RatedWatts = w } : part;
+    }
+}
+
+/// <summary><c>capacitor C1 from A to B 10n 10%</c></summary>
+internal sealed class CapacitorStatement : PartStatement
+{
+    public override string Keyword => "capacitor";
+
+    public override string Summary => "A capacitor with its tolerance, rated voltage, leakage resistance and series resistance.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("capacitor"), .. Terminals, Blank.Of("farads", Unit.Farad), Tolerance];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+        [new("rated", Blank.Of("volts", Unit.Volts)), new("leakage", Blank.Of("leakage-ohms", Unit.Ohm)), new("resistance", Blank.Of("ohms", Unit.Ohm))];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        double? volts = scope.Positive(statement["volts"]), leakage = scope.Positive(statement["leakage-ohms"]), ohms = scope.NotNegative(statement["ohms"]);
+        if (scope.Toleranced(statement["farads"], statement["tolerance"]) is not { } farads)
+            return null;
+        var part = new CapacitorPart(name, from, to, farads) { LeakageOhms = leakage ?? double.PositiveInfinity, SeriesOhms = ohms ?? 0 };
+        return volts is { } v ? part with { RatedVolts = v } : part;
+    }
+}
+
+/// <summary><c>inductor L1 from A to B 10 uH 5%</c></summary>
+internal sealed class InductorStatement : PartStatement
+{
+    public override string Keyword => "inductor";
+
+    public override string Summary => "An inductor with its tolerance and winding resistance.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("inductor"), .. Terminals, Blank.Of("henries", Unit.Henry), Tolerance];
+
+    public override ImmutableArray<Addition> Additions { get; } = [new("resistance", Blank.Of("ohms", Unit.Ohm))];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        double? ohms = scope.NotNegative(statement["ohms"]);
+        return scope.Toleranced(statement["henries"], statement["tolerance"]) is { } henries ? new InductorPart(name, from, to, henries) { SeriesOhms = ohms ?? 0 } : null;
+    }
+}
+
+/// <summary><c>potentiometer P1 from A to B wiper W 10 kohm at 30%</c></summary>
+internal sealed class PotentiometerStatement : PartStatement
+{
+    public override string Keyword => "potentiometer";
+
+    public override string Summary => "A potentiometer; its wiper stands at a part of the way from the first node to the second, in the middle if nothing is said.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];
+
+    public override ImmutableArray<Addition> Additions { get; } = [new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)), new("rated", Blank.Of("watts", Unit.Watt)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        string wiper = scope.Node(statement.Token("wiper"));
+        double? watts = scope.Positive(statement["watts"]), drift = scope.NotNegative(statement["per-kelvin"]);
+        double? position = statement.Has("at") ? scope.Within(statement["position"], p => p is >= 0 and <= 1, "from 0 % to 100 %") : 0.5;
+        if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms || position is null)
+            return null;
+        var part = new PotentiometerPart(name, from, to, wiper, ohms with { TempCo = drift }, position.Value);
+        return watts is { } w ? part with { RatedWatts = w } : part;
+    }
+}
+
+/// <summary><c>diode D1 from A to B 1N4148</c>, and likewise zener and schottky.</summary>
+internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
+{
+    public override string Keyword => DiodeFit.Word(kind);
+
+    public override string Summary => kind switch
+    {
+        DiodeKind.Zener => "A zener diode, by its type number or its voltage code; from is the anode, to the cathode.",
+        DiodeKind.Schottky => "A Schottky diode, by its type number; from is the anode, to the cathode.",
+        DiodeKind.Led => "A light-emitting diode, by its colour or its type; from is the anode, to the cathode.",
+        _ => "A silicon diode, by its type number; from is the anode, to the cathode.",
+    };
+
+    protected override ImmutableArray<Piece> Head => [NewName(Keyword), .. Terminals, new Blank("type", Shape.TypeName, kind switch { DiodeKind.Zener => "a type, such as 3V6", DiodeKind.Led => "a type, such as green", _ => "a type, such as 1N4148" })];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        var type = statement.Token("type");
+        if (scope.Draft.Catalogue.FindDiode(type.Text, kind) is not { } known)
+            return scope.Draft.RefuseType<Part>(type, $"{Keyword} type", [.. scope.Draft.Catalogue.DiodeNames(kind)]);
+        scope.Draft.UseType(type.Text);
+        return new DiodePart(name, from, to, known);
+    }
+}
+
+/// <summary><c>opamp U1 bipolar-general plus A minus B output C on VP and VN</c></summary>
+internal sealed class OpAmpStatement : PartStatement
+{
+    public override string Keyword => "opamp";
+
+    public override string Summary => "An operational amplifier by its class, its three signal nodes and its two supply nodes.";
+
+    protected override ImmutableArray<Piece> Head =>
+    [
+        NewName("op amp"), new Blank("type", Shape.TypeName, "a class of op amp, such as bipolar-general"),
+        "plus", Blank.Node("plus"), "minus", Blank.Node("minus"), "output", Blank.Node("output"),
+        "on", Blank.Node("positive"), "and", Blank.Node("negative"),
+    ];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        string Node(string blank) => scope.Node(statement.Token(blank));
+        var type = statement.Token("type");
+        if (scope.Draft.Catalogue.FindOpAmp(type.Text) is not { } known)
+            return scope.Draft.RefuseType<Part>(type, "class of op amp", [.. scope.Draft.Catalogue.OpAmpNames]);
+        scope.Draft.UseType(type.Text);
+        return new OpAmpPart(name, Node("plus"), Node("minus"), Node("output"), Node("positive"), Node("negative"), known);
+    }
+}
+
+/// <summary><c>gate U1 cmos-hc-hysteresis from A to B on VCC</c></summary>
+internal sealed class GateStatement : PartStatement
+{
+    public override string Keyword => "gate";
+
+    public override string Summary => "A logic gate with one input, by its family; its output follows the input, or is its opposite if it inverts. The input loads and stands what the pin at its node says.";
+
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("gate"), new Blank("type", Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"), .. Terminals, "on", Blank.Node("supply")];
+
+    public override ImmutableArray<Addition> Additions { get; } = [new("inverts")];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        string supply = scope.Node(statement.Token("supply"));
+        return LogicFamily.Of(statement.Token("type"), scope) is { } type ? new GatePart(name, from, to, supply, type, statement.Has("inverts")) : null;
+    }
+}
+
+/// <summary><c>switch S1 from A to B closes at 1 ms</c></summary>
+internal sealed class SwitchStatement : PartStatement
+{
+    public override string Keyword => "switch";
+
+    public override string Summary => "A switch that stays open or closed, or closes or opens at a time.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("switch"), .. Terminals];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+    [
+        new("open"), new("closed"),
+        new("closes", "at", Blank.Of("closing", Unit.Seconds)),
+        new("opens", "at", Blank.Of("opening", Unit.Seconds)),
+    ];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        double? closing = scope.Positive(statement["closing"]), opening = scope.Positive(statement["opening"]);
+        bool startsOpen = statement.Has("open") || (closing is { } c && !(opening < c)), startsClosed = statement.Has("closed") || (opening is { } o && !(closing < o));
+        if (startsOpen == startsClosed)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SwitchUndecided, startsOpen ? "The switch is both open and closed at the start." : "It is not said whether the switch is open or closed.",
+                "open, closed, closes at TIME or opens at TIME");
+            return null;
+        }
+        (double Time, double Value)[] moves = [.. new[] { (Time: closing ?? 0, Value: 1.0), (Time: opening ?? 0, Value: 0.0) }.Where(m => m.Time > 0).OrderBy(m => m.Time)];
+        double value = startsClosed ? 1 : 0;
+        var points = ImmutableArray.CreateBuilder<(double, double)>();
+        foreach (var (time, next) in moves)
+        {
+            points.Add((time, value));
+            points.Add((time, value = next));
+        }
+        return new SwitchPart(name, from, to, points.Count == 0 ? new Constant(value) : new PiecewiseLinear(points.ToImmutable()));
+    }
+}

@@ -1,0 +1,220 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary><c>part Z36 is zener</c>, with the numbers of its data sheet below it.</summary>
+internal sealed class PartTypeStatement : StatementKind
+{
+    public override string Keyword => "part";
+
+    public override string Summary => "A type of part of your own, from the numbers on its data sheet; it is then named like those of the catalogue.";
+
+    protected override ImmutableArray<Piece> Head =>
+        [new Blank("name", Shape.TypeName, "a name for the type"), "is", new Blank("kind", Shape.Name, "diode, zener, schottky, led or opamp")];
+
+    public override bool SettingsDependOnNames => true;
+
+    /// <summary>The kinds of part that can be described, with the settings of each.</summary>
+    public static ImmutableArray<(string Kind, ImmutableArray<Addition> Settings)> Kinds { get; } =
+    [
+        ("diode", DiodeTypeWords.Settings), ("zener", DiodeTypeWords.ZenerSettings), ("schottky", DiodeTypeWords.Settings), ("led", DiodeTypeWords.Settings), ("opamp", OpAmpTypeWords.Settings),
+    ];
+
+    public override void Declare(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("name");
+        if (scope.Draft.Declare(name.Text, "part", name.Span))
+            scope.Draft.OwnTypes[name.Text] = scope.Draft.Names[name.Text];
+    }
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        var kind = statement.Token("kind");
+        var settings = Kinds.FirstOrDefault(k => k.Kind == kind.Text).Settings;
+        if (settings.IsDefault)
+        {
+            string[] known = [.. Kinds.Select(k => k.Kind)];
+            scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownPartKind, $"There is no kind of part {kind.Text} that could be described here.", "one of " + string.Join(", ", known), Nearest.Question(kind.Text, known));
+            return;
+        }
+        var read = statement.WithSettings($"a part of the kind {kind.Text}", settings, scope.Diagnostics);
+        if (read is null)
+            return;
+        if (kind.Text == "opamp")
+        {
+            if (OpAmpTypeWords.Make(read, scope) is { } type)
+                scope.Draft.Catalogue = scope.Draft.Catalogue.With(type);
+        }
+        else if (DiodeTypeWords.Make(read, scope, Enum.GetValues<DiodeKind>().First(k => DiodeFit.Word(k) == kind.Text)) is { } sheet)
+        {
+            try
+            {
+                scope.Draft.Catalogue = scope.Draft.Catalogue.With(sheet);
+            }
+            catch (DataSheetException e)
+            {
+                scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleSheet, e.Message);
+            }
+        }
+    }
+}
+
+/// <summary>The words of a diode's data sheet.</summary>
+internal static class DiodeTypeWords
+{
+    private static readonly Maybe AtMost = new(new Addition("at", "most"));
+
+    private static readonly ImmutableArray<Addition> Common =
+    [
+        new("forward", Blank.Of("volts", Unit.Volts), "at", Blank.Of("amps", Unit.Amps), AtMost) { MayRepeat = true },
+        new("leakage", Blank.Of("amps", Unit.Amps), "at", Blank.Of("volts", Unit.Volts), AtMost) { MayRepeat = true },
+        new("capacitance", Blank.Of("farads", Unit.Farad)),
+        new("transit", Blank.Of("transit-time", Unit.Seconds)),
+        new("rated", Blank.Of("watts", Unit.Watt)),
+        new("peak", Blank.Of("peak-amps", Unit.Amps)),
+        new("sheet", new Blank("source", Shape.Text, "where the numbers come from, in double quotes")),
+    ];
+
+    /// <summary>What may be said of a diode that is not used in breakdown.</summary>
+    public static ImmutableArray<Addition> Settings { get; } = [.. Common, new("stands", Blank.Of("reverse", Unit.Volts))];
+
+    /// <summary>What may be said of a zener.</summary>
+    public static ImmutableArray<Addition> ZenerSettings { get; } =
+    [
+        new("zener", Blank.Of("volts", Unit.Volts), "at", Blank.Of("amps", Unit.Amps)) { MayRepeat = true },
+        new("impedance", Blank.Of("ohms", Unit.Ohm), "at", Blank.Of("amps", Unit.Amps), AtMost) { MayRepeat = true },
+        new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 5%", Unit.Percent)),
+        new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
+        .. Common,
+    ];
+
+    private static readonly (string Setting, DataPointKind Kind, string Value, string At)[] Curves =
+    [
+        ("forward", DataPointKind.ForwardVoltage, "volts", "amps"), ("zener", DataPointKind.ZenerVoltage, "volts", "amps"),
+        ("impedance", DataPointKind.Impedance, "ohms", "amps"), ("leakage", DataPointKind.Leakage, "amps", "volts"),
+    ];
+
+    /// <summary>The data sheet, or null after a complaint.</summary>
+    public static DiodeDataSheet? Make(StatementSyntax statement, Scope scope, DiodeKind kind)
+    {
+        var points = ImmutableArray.CreateBuilder<DataPoint>();
+        bool isComplete = true;
+        foreach (var setting in statement.Settings)
+        {
+            var curve = Curves.FirstOrDefault(c => c.Setting == setting.Name);
+            if (curve.Setting is null)
+                continue;
+            double? value = scope.Positive(setting.Phrase![curve.Value]), at = scope.Positive(setting.Phrase[curve.At]);
+            if (value is { } v && at is { } a)
+                points.Add(new DataPoint(curve.Kind, v, a, setting.Phrase["at"] is not null));
+            else
+                isComplete = false;
+        }
+        double? Positive(string blank)
+        {
+            double? value = scope.Positive(statement[blank]);
+            isComplete &= value is not null || !statement.Has(blank);
+            return value;
+        }
+        double? drift = scope.Number(statement["per-kelvin"]), farads = Positive("farads"), transit = Positive("transit-time"), watts = Positive("watts"), peak = Positive("peak-amps"), reverse = Positive("reverse");
+        var sheet = new DiodeDataSheet(statement.Token("name").Text, kind, points.ToImmutable(), statement.Has("source") ? statement.Token("source").Text : "given in the circuit file")
+        {
+            Tolerance = scope.Fraction(statement["percent"]) ?? 0,
+            TempCo = drift ?? 0,
+            Farads = farads ?? 0,
+            TransitSeconds = transit ?? 0,
+            ReverseVolts = reverse ?? double.PositiveInfinity,
+            RatedPeakAmps = peak ?? double.PositiveInfinity,
+        };
+        return !isComplete ? null : watts is { } w ? sheet with { RatedWatts = w } : sheet;
+    }
+}
+
+/// <summary>The words of an op amp's data sheet: a class of the catalogue, and what is different from it.</summary>
+internal static class OpAmpTypeWords
+{
+    /// <summary>What may be said of an op amp.</summary>
+    public static ImmutableArray<Addition> Settings { get; } =
+    [
+        new("like", new Blank("class", Shape.TypeName, "a class of op amp, such as bipolar-general")),
+        new("gain", new Blank("gain-value", Shape.Value, "a plain number, such as 200000", Unit.None)),
+        new("bandwidth", Blank.Of("hertz", Unit.Hertz)),
+        new("slew", Blank.Of("volts-per-second", Unit.VoltsPerSecond)),
+        new("offset", Blank.Of("offset-volts", Unit.Volts)),
+        new("drift", new Blank("volts-per-kelvin", Shape.Value, "a voltage per kelvin, such as 5 uV/K", Unit.Volts / Unit.Celsius)),
+        new("bias", Blank.Of("bias-amps", Unit.Amps), new Maybe("at", "most", Blank.Of("most-bias-amps", Unit.Amps))),
+        new("offset-current", Blank.Of("offset-amps", Unit.Amps)),
+        new("noise", Blank.Of("noise-volts", Unit.Volts), new Maybe("and", Blank.Of("noise-amps", Unit.Amps)), "per", "root", "hertz"),
+        new("input", Blank.Of("input-ohms", Unit.Ohm)),
+        new("output", Blank.Of("output-ohms", Unit.Ohm)),
+        new("limit", Blank.Of("limit-amps", Unit.Amps)),
+        new("swing", Blank.Of("drop-high", Unit.Volts), "from", "high", Blank.Of("drop-low", Unit.Volts), "from", "low"),
+        new("common-mode", Blank.Of("mode-high", Unit.Volts), "from", "high", Blank.Of("mode-low", Unit.Volts), "from", "low"),
+        new("supply", new Blank("supply-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        new("draws", Blank.Of("supply-amps", Unit.Amps)),
+        new("sheet", new Blank("source", Shape.Text, "where the numbers come from, in double quotes")),
+    ];
+
+    /// <summary>The class, or null after a complaint.</summary>
+    public static OpAmpType? Make(StatementSyntax statement, Scope scope)
+    {
+        if (!statement.Has("like"))
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SettingMissing, "An op amp of your own starts from a class of the catalogue.", "like CLASS, such as like bipolar-general");
+            return null;
+        }
+        var like = statement.Token("class");
+        if (scope.Draft.Catalogue.FindOpAmp(like.Text) is not { } type)
+        {
+            scope.Diagnostics.UnknownType(like, "class of op amp", [.. scope.Draft.Catalogue.OpAmpNames]);
+            return null;
+        }
+        bool isComplete = true;
+        double Or(string blank, double otherwise, bool mayBeAnything = false)
+        {
+            if (statement[blank] is not { } filled)
+                return otherwise;
+            double? value = mayBeAnything ? scope.Number(filled) : scope.NotNegative(filled);
+            isComplete &= value is not null;
+            return value ?? otherwise;
+        }
+        var model = type.Model with
+        {
+            OpenLoopGain = Or("gain-value", type.Model.OpenLoopGain),
+            GainBandwidthHertz = Or("hertz", type.Model.GainBandwidthHertz),
+            SlewVoltsPerSecond = Or("volts-per-second", type.Model.SlewVoltsPerSecond),
+            BiasAmps = Or("bias-amps", type.Model.BiasAmps, true),
+            InputOhms = Or("input-ohms", type.Model.InputOhms),
+            OutputOhms = Or("output-ohms", type.Model.OutputOhms),
+            OutputLimitAmps = Or("limit-amps", type.Model.OutputLimitAmps),
+            DropHighVolts = Or("drop-high", type.Model.DropHighVolts),
+            DropLowVolts = Or("drop-low", type.Model.DropLowVolts),
+            CommonModeHighVolts = Or("mode-high", type.Model.CommonModeHighVolts, true),
+            CommonModeLowVolts = Or("mode-low", type.Model.CommonModeLowVolts, true),
+            NoiseVolts = Or("noise-volts", type.Model.NoiseVolts),
+            NoiseAmps = Or("noise-amps", type.Model.NoiseAmps),
+            SupplyAmps = Or("supply-amps", type.Model.SupplyAmps),
+        };
+        var supply = scope.Span(statement["supply-volts"]);
+        isComplete &= supply is not null || !statement.Has("supply");
+        var made = type with
+        {
+            Name = statement.Token("name").Text,
+            Model = model,
+            OffsetVoltsSpread = Or("offset-volts", type.OffsetVoltsSpread),
+            OffsetVoltsPerKelvin = Or("volts-per-kelvin", type.OffsetVoltsPerKelvin),
+            BiasAmpsSpread = Or("most-bias-amps", statement.Has("bias") ? Math.Abs(model.BiasAmps) : type.BiasAmpsSpread),
+            OffsetAmpsSpread = Or("offset-amps", type.OffsetAmpsSpread),
+            LowestSupplyVolts = supply?.Low ?? type.LowestSupplyVolts,
+            HighestSupplyVolts = supply?.High ?? type.HighestSupplyVolts,
+            Source = statement.Has("source") ? statement.Token("source").Text : $"given in the circuit file, otherwise like {type.Name}",
+        };
+        return isComplete ? made : null;
+    }
+}

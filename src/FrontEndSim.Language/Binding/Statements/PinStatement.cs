@@ -1,0 +1,114 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Syntax;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary><c>pin adc at PIN</c></summary>
+internal sealed class PinStatement : StatementKind
+{
+    public override string Keyword => "pin";
+
+    public override string Summary => "The pin that is measured with or protected: its ratings, its converter, its sampling capacitor and its leakage.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("pin"), "at", Blank.Node("node")];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+    [
+        new("type", new Blank("pin-type", Shape.TypeName, "a type of pin, such as converter-3v3"), "on", new Blank("type-rail", Shape.Name, "a rail")),
+        new("rated", new Blank("rating", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        new("injection", Blank.Of("amps", Unit.Amps)),
+        new("converts", new Blank("bits", Shape.Value, "a number of bits, such as 12 bits", Unit.None), "bits", "over",
+            new Blank("range", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        new("offset-error", CountsOrShare("offset-counts")),
+        new("gain-error", CountsOrShare("gain-counts")),
+        new("linearity", CountsOrShare("linearity-counts")),
+        new("samples", Blank.Of("farads", Unit.Farad), "through", Blank.Of("ohms", Unit.Ohm), "for", Blank.Of("seconds", Unit.Seconds)),
+        new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
+        new("supply", new Blank("rail", Shape.Name, "a rail")),
+        new("unclamped"),
+    ];
+
+    public override Turn Turn => Turn.Second;
+
+    public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "pin");
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("name");
+        var at = statement.Token("node");
+        string node = scope.Node(at);
+        scope.Draft.Probes.Add((node, at.Span, $"pin {name.Text}"));
+        scope.Draft.Places[name.Text] = statement.Span;
+        var rated = scope.LevelSpan(statement["rating"]);
+        bool hasSupply = statement.Has("supply") && scope.Draft.Use(statement.Token("rail"), "rail");
+        var typed = Typed(statement, scope, name.Text, node);
+        var converter = Converter(statement, scope);
+        if (!statement.Has("converts") && ErrorWords.FirstOrDefault(statement.Has) is { } word)
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.PinWithoutConverter, $"Pin {name.Text} does not convert, so it has no {word}.", "converts BITS bits over LOW .. HIGH below the pin");
+        scope.Draft.Pins.Add(typed with
+        {
+            RatedLow = rated?.Low ?? typed.RatedLow,
+            RatedHigh = rated?.High ?? typed.RatedHigh,
+            InjectionAmps = scope.Positive(statement["amps"]) ?? typed.InjectionAmps,
+            Converter = converter,
+            Sampling = Sampling(statement, scope),
+            LeakageAmps = scope.Number(statement["leakage-amps"]) ?? typed.LeakageAmps,
+            HasClamps = !statement.Has("unclamped"),
+            Supply = hasSupply ? statement.Token("rail").Text : typed.Supply,
+        });
+    }
+
+    /// <summary>The pin as its type has it, before what is said of it beside; a bare pin without a type or after a complaint.</summary>
+    private static Pin Typed(StatementSyntax statement, Scope scope, string name, string node)
+    {
+        if (!statement.Has("type"))
+            return new Pin(name, node);
+        var type = statement.Token("pin-type");
+        var rail = statement.Token("type-rail");
+        bool hasRail = scope.Draft.Use(rail, "rail");
+        if (PinType.Find(type.Text) is { } known)
+            return hasRail ? known.ToPin(name, node, rail.Text) : new Pin(name, node);
+        scope.Diagnostics.UnknownType(type, "type of pin", [.. PinType.All.Select(t => t.Name)]);
+        return new Pin(name, node);
+    }
+
+    private static Converter? Converter(StatementSyntax statement, Scope scope) =>
+        scope.Within(statement["bits"], b => b is >= 1 and <= 32 && b == Math.Floor(b), "a whole number from 1 to 32") is { } bits
+        && scope.LevelSpan(statement["range"]) is { } range ? WithErrors(new Converter((int)bits, range), statement, scope) : null;
+
+    private static readonly string[] ErrorWords = ["offset-error", "gain-error", "linearity"];
+
+    private static Blank CountsOrShare(string name) => new(name, Shape.Value, "counts or a share of the range, such as 3 counts or 0.1%");
+
+    private static Converter WithErrors(Converter converter, StatementSyntax statement, Scope scope) => converter with
+    {
+        OffsetErrorCounts = Counts(statement["offset-counts"], converter, scope),
+        GainErrorCounts = Counts(statement["gain-counts"], converter, scope),
+        LinearityCounts = Counts(statement["linearity-counts"], converter, scope),
+    };
+
+    /// <summary>Counts, or the share of the range in counts; 0 after a complaint.</summary>
+    private static double? Counts(Filled? blank, Converter converter, Scope scope)
+    {
+        if (blank is null || scope.Evaluate((Expression)blank.Value, null) is not { } value)
+            return null;
+        var span = ((Expression)blank.Value).Span;
+        if (value.Quantity.Unit != Unit.Count && !value.IsPercent)
+            scope.Diagnostics.Error(span, DiagnosticCode.WrongUnit, $"This is {UnitWords.Name(value.Quantity.Unit)} ({value.Quantity}), but counts or a percentage are needed here.", "counts or a share of the range, such as 3 counts or 0.1%");
+        else if (value.Quantity.Value < 0)
+            scope.Diagnostics.Error(span, DiagnosticCode.OutOfRange, "This must be zero or more: it is a limit either way.");
+        else
+            return value.IsPercent ? value.Quantity.Value * converter.Codes : value.Quantity.Value;
+        return null;
+    }
+
+    private static Sampling? Sampling(StatementSyntax statement, Scope scope) =>
+        scope.Positive(statement["farads"]) is { } farads && scope.NotNegative(statement["ohms"]) is { } ohms && scope.Positive(statement["seconds"]) is { } seconds
+            ? new Sampling(farads, ohms, seconds) : null;
+}

@@ -1,0 +1,168 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Syntax;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary><c>require adc inside rating in every event</c></summary>
+internal sealed class RequireStatement : StatementKind
+{
+    public override string Keyword => "require";
+
+    public override string Summary => "What must hold; check says whether it does, and by how much.";
+
+    protected override ImmutableArray<Piece> Head => [new Blank("subject", Shape.Name, "a pin, stage or part"), new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)])];
+
+    public override Turn Turn => Turn.Last;
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        var words = Requirements.All.First(r => statement.Has(r.Form.Name));
+        if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Draft))
+            return;
+        string text = statement.Span.File.Line(statement.Span.Line).Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
+        if (words.Make(statement, scope, text) is { } requirement)
+            scope.Draft.Requirements.Add(requirement);
+    }
+
+    /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is there.</summary>
+    private static bool IsOfStageToCome(string subject, RequirementWords words, Draft draft)
+    {
+        if (draft.Unfinished is not { } unfinished)
+            return false;
+        string stage = subject.Split('.')[0];
+        if (unfinished.Any(u => u.Request.Name == stage))
+            return true;
+        // A stage that is left out is known from what is required of it alone.
+        bool namesStage = words.Form.Name == "headroom" || subject.Contains('.');
+        if (unfinished.Count > 0 || !namesStage || draft.Names.ContainsKey(stage) || (draft.LeftOut ?? stage) != stage)
+            return false;
+        draft.LeftOut = stage;
+        return true;
+    }
+}
+
+/// <summary>A requirement in words.</summary>
+/// <param name="Form">Its form, after the subject.</param>
+/// <param name="Make">The requirement of a statement in that form, with its text; null after a complaint.</param>
+internal sealed record RequirementWords(Addition Form, Func<StatementSyntax, Scope, string, Requirement?> Make);
+
+/// <summary>What may be required: a new requirement is a new line here.</summary>
+internal static class Requirements
+{
+    public static ImmutableArray<RequirementWords> All { get; } =
+    [
+        new(new Addition("inside", "rating", new Maybe(new OneOf(
+            new Phrase("in", new OneOf(new Phrase("every", "event"), new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes")))),
+            new Addition("with", "any", "single", "fault")))), InsideRating),
+        new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError),
+        new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom),
+        new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower),
+        new(new Addition("noise", "margin", "over", Blank.Of("margin-volts", Unit.Volts)), NoiseMargin),
+        new(new Addition("delay", "under", Blank.Of("seconds", Unit.Seconds)), EdgeDelay),
+        new(new Addition("clean", "edges"), CleanEdges),
+    ];
+
+    private static Requirement? InsideRating(StatementSyntax statement, Scope scope, string text)
+    {
+        var pin = statement.Token("subject");
+        if (!scope.Draft.Use(pin, "pin"))
+            return null;
+        string? name = null;
+        if (statement["event"] is { Value: Token named })
+        {
+            name = named.Text;
+            if (scope.Draft.Events.All(e => e.Name != name))
+            {
+                var known = scope.Draft.Events.Select(e => e.Name).ToList();
+                scope.Diagnostics.Error(named.Span, DiagnosticCode.UnknownName, $"There is no event named \"{name}\".", known.Count == 0 ? null : "one of " + string.Join(", ", known), Nearest.Question(name, known));
+                return null;
+            }
+        }
+        else if (scope.Draft.Events.Count == 0 && !statement.Has("with"))
+            scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent, "The circuit has no event, so this holds of itself.", "an event, such as: event \"24 V on the terminal\" at IN");
+        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { RatedLow: null, RatedHigh: null, InjectionAmps: null })
+        {
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutRating, $"Pin {pin.Text} has no rating that it could be inside of.", "rated LOW .. HIGH below the pin, such as rated -0.3 V .. VDD + 0.3 V");
+            return null;
+        }
+        return statement.Has("with") ? new InsideRatingWithSingleFault(pin.Text, text, statement.Span.Line) : new InsideRating(pin.Text, name, text, statement.Span.Line);
+    }
+
+    private static MappingError? MappingError(StatementSyntax statement, Scope scope, string text)
+    {
+        var pin = statement.Token("subject");
+        if (!scope.Draft.Use(pin, "pin") || scope.Positive(statement["counts"]) is not { } counts)
+            return null;
+        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Converter: null } && !scope.Diagnostics.HasErrors)
+        {
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Text} does not convert, so it has no counts.", "converts BITS bits over LOW .. HIGH below the pin");
+            return null;
+        }
+        return new MappingError(pin.Text, counts, text, statement.Span.Line);
+    }
+
+    private static NoiseMargin? NoiseMargin(StatementSyntax statement, Scope scope, string text) =>
+        LogicPin(statement, scope) is { } pin && scope.NotNegative(statement["margin-volts"]) is { } volts ? new(pin, volts, text, statement.Span.Line) : null;
+
+    private static EdgeDelay? EdgeDelay(StatementSyntax statement, Scope scope, string text) =>
+        LogicPin(statement, scope) is { } pin && scope.Positive(statement["seconds"]) is { } seconds ? new(pin, seconds, text, statement.Span.Line) : null;
+
+    private static CleanEdges? CleanEdges(StatementSyntax statement, Scope scope, string text) =>
+        LogicPin(statement, scope) is { } pin ? new(pin, text, statement.Span.Line) : null;
+
+    /// <summary>The name of the pin that is spoken of, or null after a complaint.</summary>
+    private static string? LogicPin(StatementSyntax statement, Scope scope)
+    {
+        var pin = statement.Token("subject");
+        if (!scope.Draft.Use(pin, "pin"))
+            return null;
+        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: null } && !scope.Diagnostics.HasErrors)
+        {
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutLogic, $"Pin {pin.Text} has no logic levels.", "type FAMILY on RAIL below the pin, FAMILY one of " + string.Join(", ", LogicFamily.Names));
+            return null;
+        }
+        return pin.Text;
+    }
+
+    private static Headroom? Headroom(StatementSyntax statement, Scope scope, string text)
+    {
+        var stage = statement.Token("subject");
+        if (!scope.Draft.Use(stage, "stage") || scope.NotNegative(statement["volts"]) is not { } volts)
+            return null;
+        if (scope.Draft.Stages.FirstOrDefault(s => s.Name == stage.Text) is { } built && !built.Parts.Any(p => p is OpAmpPart))
+        {
+            scope.Diagnostics.Error(stage.Span, DiagnosticCode.StageWithoutOpAmp, $"Stage {stage.Text} has no op amp, so there is no headroom to speak of.");
+            return null;
+        }
+        return new Headroom(stage.Text, volts, text, statement.Span.Line);
+    }
+
+    private static PartPower? PartPower(StatementSyntax statement, Scope scope, string text)
+    {
+        var name = statement.Token("subject");
+        var parts = scope.Draft.Parts.Concat(scope.Draft.Stages.SelectMany(s => s.Parts)).ToList();
+        if (parts.FirstOrDefault(p => p.Name == name.Text) is not { } part)
+        {
+            if (!scope.Diagnostics.HasErrors)
+                scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownName, $"There is no part named {name.Text}.", null, Nearest.Question(name.Text, parts.Select(p => p.Name)));
+            return null;
+        }
+        if (!part.Ratings.Any(r => r.Kind == RatingKind.Power))
+        {
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.PartWithoutRating, $"{name.Text} is a {part.Word}, for which no power rating is known.");
+            return null;
+        }
+        if (scope.Evaluate((Expression)statement["share"]!.Value, Unit.Percent) is not { } share)
+            return null;
+        if (share is { IsPercent: true, Quantity.Value: > 0 })
+            return new PartPower(name.Text, share.Quantity.Value, text, statement.Span.Line);
+        scope.Diagnostics.Error(((Expression)statement["share"]!.Value).Span, share.IsPercent ? DiagnosticCode.OutOfRange : DiagnosticCode.PercentageNeeded, "A share of the rated power above zero is needed.", "a percentage, such as 50%");
+        return null;
+    }
+}

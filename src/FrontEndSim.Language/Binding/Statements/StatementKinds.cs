@@ -1,0 +1,27 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary>The statements of the language.</summary>
+internal static class StatementKinds
+{
+    /// <summary>All that may stand at the left edge of a file.</summary>
+    public static ImmutableArray<StatementKind> All { get; } =
+    [
+        new CircuitStatement(), new IncludeStatement(), new TemperatureStatement(), new LetStatement(), new RailStatement(), new SensorStatement(),
+        new StageStatement(), new TemplateStatement(), new PartTypeStatement(),
+        new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),
+        new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener), new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
+        new OpAmpStatement(), new GateStatement(), new SwitchStatement(), new SourceStatement(),
+        new PinStatement(), new EventStatement(), new RequireStatement(),
+    ];
+
+    /// <summary>Those that may stand in a template.</summary>
+    public static ImmutableArray<StatementForm> InTemplate { get; } = [.. All.Where(k => k is PartStatement or StageStatement or LetStatement)];
+
+    /// <summary>The forms of all of them.</summary>
+    public static ImmutableArray<StatementForm> Forms { get; } = [.. All];
+}

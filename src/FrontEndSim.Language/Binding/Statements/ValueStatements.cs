@@ -1,0 +1,124 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Syntax;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary><c>circuit "what it is for"</c></summary>
+internal sealed class CircuitStatement : StatementKind
+{
+    public override string Keyword => "circuit";
+
+    public override string Summary => "Says what the circuit is, in a line. Once, in the main file.";
+
+    protected override ImmutableArray<Piece> Head => [new Blank("title", Shape.Text, "a title in double quotes")];
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        if (!scope.Draft.IsMain(statement.Span))
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.CircuitInIncluded, "An included file has no circuit line: only the main file is a circuit.");
+        else if (scope.Draft.Title is not null)
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice, "The circuit has a title already.", null, "keep one circuit line");
+        else
+            scope.Draft.Title = statement.Token("title").Text;
+    }
+}
+
+/// <summary><c>include "file"</c>: the files are read before anything is bound, so binding has nothing left to do.</summary>
+internal sealed class IncludeStatement : StatementKind
+{
+    public override string Keyword => "include";
+
+    public override string Summary => "Reads another file as if it stood here: shared rails, lets, parts and templates. The path is relative to the including file.";
+
+    protected override ImmutableArray<Piece> Head => [new Blank("file", Shape.Text, "a file's path in double quotes")];
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+    }
+}
+
+/// <summary><c>temperature 25 C</c></summary>
+internal sealed class TemperatureStatement : StatementKind
+{
+    public override string Keyword => "temperature";
+
+    public override string Summary => "The temperature of all parts; 25 C if left out.";
+
+    protected override ImmutableArray<Piece> Head => [Blank.Of("celsius", Unit.Celsius)];
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        if (scope.Draft.Celsius is not null)
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice, "The circuit has a temperature already.", null, "keep one temperature line");
+        else
+            scope.Draft.Celsius = scope.Within(statement["celsius"], c => c > -273.15, "above -273.15 °C");
+    }
+}
+
+/// <summary><c>let NAME = VALUE</c></summary>
+internal sealed class LetStatement : StatementKind
+{
+    public override string Keyword => "let";
+
+    public override string Summary => "Gives a name to a value; the name may be used wherever a value may.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("value"), new Mark("="), new Blank("value", Shape.Value, "a value, such as 4.7 kohm")];
+
+    public override void Declare(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("name");
+        if (name.Text == "K" || UnitWords.FindDivisor(name.Text) is not null)
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit, $"{name.Text} is a unit, so a value of that name could be misread.", null, "a longer name");
+        else if (scope.Declare(name, "let"))
+            scope.Define(name.Text, (Expression)statement["value"]!.Value, scope);
+    }
+
+    public override void Bind(StatementSyntax statement, Scope scope) => scope.Evaluate((Expression)statement["value"]!.Value, null);
+}
+
+/// <summary><c>rail VDD 3.3 V tolerance 2%</c></summary>
+internal sealed class RailStatement : StatementKind
+{
+    public override string Keyword => "rail";
+
+    public override string Summary => "A supply voltage against ground. The name is also the rail's node, and its voltage in expressions.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("rail"), Blank.Of("volts", Unit.Volts)];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+    [
+        new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 5%", Unit.Percent)),
+        new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
+        new("source-only"),
+        new("resistance", Blank.Of("ohms", Unit.Ohm)),
+    ];
+
+    public override void Declare(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("name");
+        if (UnitWords.FindDivisor(name.Text) is not null)
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit, $"{name.Text} is a unit, so a rail of that name could be misread.", null, "a longer name");
+        else if (scope.Declare(name, "rail"))
+            scope.DefineRail(name.Text, (Expression)statement["volts"]!.Value);
+    }
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("name");
+        double? volts = scope.Number(statement["volts"]), tolerance = scope.Fraction(statement["percent"]), ohms = scope.NotNegative(statement["ohms"]),
+            drift = scope.NotNegative(statement["per-kelvin"]);
+        bool sourceOnly = statement.Has("source-only");
+        if (sourceOnly && (ohms ?? 0) == 0)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SourceOnlyNeedsOhms, "A rail that can only deliver current needs a resistance.", "resistance, such as resistance 0.1 ohm");
+            return;
+        }
+        if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
+            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) { SourceOnly = sourceOnly, SeriesOhms = ohms ?? 0 });
+    }
+}

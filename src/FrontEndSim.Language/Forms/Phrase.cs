@@ -1,0 +1,146 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Syntax;
+using FrontEndSim.Language.Text;
+using Sprache;
+
+namespace FrontEndSim.Language.Forms;
+
+/// <summary>A piece of a phrase: what may stand at one place of a statement. It is a parser that fills blanks.</summary>
+internal abstract record Piece
+{
+    /// <summary>A parser for this piece that gives the blanks it fills.</summary>
+    public abstract Parser<ImmutableArray<Filled>> Parser { get; }
+
+    /// <summary>The piece as the language reference writes it: <c>tolerance PERCENT</c>.</summary>
+    public abstract override string ToString();
+
+    public static implicit operator Piece(string word) => new Word(word);
+}
+
+/// <summary>A blank that a phrase has filled.</summary>
+/// <param name="Name">The blank's name.</param>
+/// <param name="Value">A <see cref="Token"/>, an <see cref="Expression"/>, a <see cref="RangeExpression"/> or <see cref="Items"/>.</param>
+/// <param name="Unit">The unit that the value should have, or null if any will do.</param>
+internal sealed record Filled(string Name, object Value, Unit? Unit);
+
+/// <summary>What a list holds: the blanks of each item.</summary>
+internal sealed record Items(ImmutableArray<ImmutableArray<Filled>> All);
+
+/// <summary>A word that stands there as it is.</summary>
+internal sealed record Word(string Text) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = Grammar.Keyword(Text).Select(_ => ImmutableArray<Filled>.Empty);
+
+    public override string ToString() => Text;
+}
+
+/// <summary>A sign that stands there as it is, such as = or /.</summary>
+internal sealed record Mark(string Text) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = Grammar.Sign(Text).Select(_ => ImmutableArray<Filled>.Empty);
+
+    public override string ToString() => Text;
+}
+
+/// <summary>What a blank takes.</summary>
+internal enum Shape
+{
+    Name,
+    TypeName,
+    Text,
+    Value,
+    Percent,
+    Range,
+}
+
+/// <summary>A place that the user fills.</summary>
+/// <param name="Name">The blank's name.</param>
+/// <param name="Shape">What it takes.</param>
+/// <param name="What">What it takes in the user's words: "a node", "a voltage, such as 3.3 V".</param>
+/// <param name="Unit">For values and ranges, their unit; null if any will do.</param>
+internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit = null) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = Shape switch
+    {
+        Shape.Name => Fill(Name, null, Grammar.Name(What)),
+        Shape.TypeName => Fill(Name, null, Grammar.TypeName(What)),
+        Shape.Text => Fill(Name, null, Grammar.Text(What)),
+        Shape.Value => Fill(Name, Unit, Grammar.Value(What)),
+        Shape.Percent => Fill(Name, FrontEnds.Quantities.Unit.Percent, Grammar.Percent(What)),
+        _ => Fill(Name, Unit, Grammar.Range(What)),
+    };
+
+    public static Blank Node(string name) => new(name, Shape.Name, "a node");
+
+    public static Blank Of(string name, Unit unit) => new(name, Shape.Value, UnitWords.Describe(unit), unit);
+
+    /// <summary>A percentage written as such: it may be left out without a word in front of it.</summary>
+    public static Blank Percentage(string name) => new(name, Shape.Percent, "a percentage, such as 5%");
+
+    private static Parser<ImmutableArray<Filled>> Fill<T>(string name, Unit? unit, Parser<T> value) where T : class =>
+        value.Select(v => ImmutableArray.Create(new Filled(name, v, unit)));
+
+    public override string ToString() => Name.ToUpperInvariant() + (Shape == Shape.Range ? " .. " + Name.ToUpperInvariant() : "");
+}
+
+/// <summary>Pieces one after the other.</summary>
+internal sealed record Phrase(params ImmutableArray<Piece> Pieces) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = PieceParsers.Sequence([.. Pieces.Select(p => p.Parser)]);
+
+    public override string ToString() => string.Join(" ", Pieces);
+}
+
+/// <summary>Pieces that may be left out; once the first of them stands there, the others must follow.</summary>
+internal sealed record Maybe(params ImmutableArray<Piece> Pieces) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } =
+        new Phrase(Pieces).Parser.XOptional().Select(filled => filled.GetOrElse([]));
+
+    public override string ToString() => $"[{(Pieces is [OneOf only] ? only.ToString()[1..^1] : string.Join(" ", Pieces))}]";
+}
+
+/// <summary>One of several pieces, told apart by their first token.</summary>
+internal sealed record OneOf(params ImmutableArray<Piece> Choices) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = Choices.Select(c => c.Parser).Aggregate((a, b) => a.XOr(b));
+
+    public override string ToString() => $"({string.Join(" | ", Choices)})";
+}
+
+/// <summary>
+/// A word with what follows it, which may be left out. It fills a blank of the word's name with the word,
+/// so that one can see whether it is there.
+/// </summary>
+/// <param name="Name">The word that begins it.</param>
+/// <param name="Rest">What follows the word.</param>
+internal sealed record Addition(string Name, params ImmutableArray<Piece> Rest) : Piece
+{
+    /// <summary>Whether it may stand in several lines below a statement.</summary>
+    public bool MayRepeat { get; init; }
+
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = PieceParsers.Sequence(
+        [Grammar.Keyword(Name).Select(word => ImmutableArray.Create(new Filled(Name, word, null))), .. Rest.Select(p => p.Parser)]);
+
+    public override string ToString() => string.Join(" ", [Name, .. Rest]);
+}
+
+/// <summary>Additions in any order.</summary>
+internal sealed record AnyOrder(params ImmutableArray<Addition> Additions) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } = PieceParsers.AnyOrder(Additions.ToDictionary(a => a.Name, a => a.Parser));
+
+    public override string ToString() => string.Join(" ", Additions.Select(a => $"[{a}]"));
+}
+
+/// <summary>One or more of the same, with commas between them.</summary>
+internal sealed record Listed(string Name, Piece Item) : Piece
+{
+    public override Parser<ImmutableArray<Filled>> Parser { get; } =
+        from first in Item.Parser
+        from others in (from comma in Grammar.Sign(",") from next in Item.Parser select next).XMany()
+        select ImmutableArray.Create(new Filled(Name, new Items([first, .. others]), null));
+
+    public override string ToString() => $"{Item}, …";
+}

@@ -1,0 +1,60 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.Language.Text;
+
+/// <summary>Collects diagnostics while a text is read; stops collecting after a hundred.</summary>
+internal sealed class DiagnosticList
+{
+    /// <summary>So many at most are kept: a wrong file should not print a page for each line.</summary>
+    public const int Most = 100;
+
+    private readonly List<Diagnostic> _all = [];
+
+    public bool IsFull => _all.Count >= Most;
+
+    public bool HasErrors { get; private set; }
+
+    public void Error(SourceSpan span, DiagnosticCode code, string message, string? expected = null, string? suggestion = null) =>
+        Add(Diagnostic.At(span, Severity.Error, code, message, expected, suggestion));
+
+    public void Warn(SourceSpan span, DiagnosticCode code, string message, string? suggestion = null) =>
+        Add(Diagnostic.At(span, Severity.Warning, code, message, null, suggestion));
+
+    /// <summary>A type that is in no catalogue.</summary>
+    public void UnknownType(Token type, string what, IReadOnlyList<string> known) =>
+        Error(type.Span, DiagnosticCode.UnknownType, $"There is no {what} {type.Text}.", "one of " + string.Join(", ", known.Take(16)) + (known.Count > 16 ? ", …" : ""),
+            NearestVoltage(type.Text, known) ?? Nearest.Question(type.Text, known));
+
+    /// <summary>For a type named by a voltage, the known voltage nearest to it: 3V6 for 3.6V or 3V7.</summary>
+    private static string? NearestVoltage(string type, IReadOnlyList<string> known)
+    {
+        static double? Volts(string name) => ValueCode.Read(name) is { } q && q.Unit == Unit.Volts ? q.Value : null;
+        if (Volts(type) is not { } wanted)
+            return null;
+        string? near = known.Where(k => Volts(k) is not null).MinBy(k => Math.Abs(Volts(k)!.Value - wanted));
+        return near is null ? null : $"the nearest is {near}";
+    }
+
+    public void Add(Diagnostic diagnostic)
+    {
+        HasErrors |= diagnostic.IsError;
+        if (!IsFull)
+            _all.Add(diagnostic);
+        else if (diagnostic.IsError && _all.FindLastIndex(d => !d.IsError) is >= 0 and var warning)
+            _all[warning] = diagnostic;
+    }
+
+    public void AddRange(IEnumerable<Diagnostic> diagnostics)
+    {
+        foreach (var diagnostic in diagnostics)
+            Add(diagnostic);
+    }
+
+    /// <summary>In the order of the files' first mention, then of lines; each said once.</summary>
+    public ImmutableArray<Diagnostic> InOrder()
+    {
+        var files = _all.Select(d => d.File).Distinct().ToList();
+        return [.. _all.Distinct().OrderBy(d => files.IndexOf(d.File)).ThenBy(d => d.Line).ThenBy(d => d.Column)];
+    }
+}
