@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Budget;
 
 namespace FrontEndSim.Reporting;
@@ -59,7 +60,7 @@ public static class BudgetDocument
         ["kinds"] = new JsonArray([.. p.ByKind.Select(k => Share(null, k.Kind, k.Effect, k.Share))]),
     };
 
-    private static JsonObject Share(string? source, BudgetKind kind, double effect, double share)
+    private static JsonObject Share(string? source, ErrorKind kind, double effect, double share)
     {
         var found = new JsonObject();
         if (source is not null)
@@ -71,19 +72,19 @@ public static class BudgetDocument
     }
 
     /// <summary>A kind of source in words.</summary>
-    public static string Word(BudgetKind kind) => kind switch
+    public static string Word(ErrorKind kind) => kind switch
     {
-        BudgetKind.ResistorTolerance => "resistor tolerance",
-        BudgetKind.ResistorTemperature => "resistor temperature coefficient",
-        BudgetKind.Rail => "rail or reference",
-        BudgetKind.OffsetVoltage => "op amp offset",
-        BudgetKind.BiasCurrent => "op amp bias current",
-        BudgetKind.Gain => "op amp gain",
-        BudgetKind.Leakage => "leakage",
-        BudgetKind.Converter => "converter offset, gain, linearity",
-        BudgetKind.Quantisation => "quantisation",
-        BudgetKind.Settling => "sampling settle",
-        BudgetKind.Noise => "noise",
+        ErrorKind.ResistorTolerance => "resistor tolerance",
+        ErrorKind.ResistorTemperature => "resistor temperature coefficient",
+        ErrorKind.Rail => "rail or reference",
+        ErrorKind.OffsetVoltage => "op amp offset",
+        ErrorKind.BiasCurrent => "op amp bias current",
+        ErrorKind.Gain => "op amp gain",
+        ErrorKind.Leakage => "leakage",
+        ErrorKind.Converter => "converter offset, gain, linearity",
+        ErrorKind.Quantisation => "quantisation",
+        ErrorKind.Settling => "sampling settle",
+        ErrorKind.Noise => "noise",
         _ => "calibration readings",
     };
 

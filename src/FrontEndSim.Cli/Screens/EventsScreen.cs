@@ -54,10 +54,5 @@ internal static class EventsScreen
             p.Share is { } share && p.Tightest is { } rating ? $"{SiText.Format(share, "%", 2)} of {Limit(rating)}" : "",
         }));
 
-    private static string Limit(Rating rating) => SiText.Format(rating.Limit, rating.Kind switch
-    {
-        RatingKind.Power => "W",
-        RatingKind.Voltage => "V",
-        _ => "A",
-    }, 3);
+    private static string Limit(Rating rating) => SiText.Format(rating.Limit, rating.Kind.Unit, 3);
 }

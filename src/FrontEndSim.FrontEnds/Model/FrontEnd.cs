@@ -61,6 +61,13 @@ public sealed record FrontEnd
         return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node) : undisturbed, Celsius);
     }
 
+    /// <summary>This front end with a part replaced, or taken out (null). Names stay as they are.</summary>
+    public FrontEnd Replace(Part old, Part? by)
+    {
+        ImmutableArray<Part> In(ImmutableArray<Part> parts) => [.. parts.Select(p => p == old ? by : p).OfType<Part>()];
+        return this with { Stages = [.. Stages.Select(s => s with { Parts = In(s.Parts) })], Parts = In(Parts) };
+    }
+
     /// <summary>The pin of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     public Pin FindPin(string name) => Find(Pins, name, "pin", p => p.Name);

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts.Fits;
 
 namespace FrontEndSim.FrontEnds.Parts;
@@ -44,6 +45,9 @@ public sealed record DiodeType(string Name, DiodeKind Kind, DiodeModel Model, do
 
     /// <summary>The data sheet that it was fitted to, or null.</summary>
     public DiodeDataSheet? Sheet { get; init; }
+
+    /// <summary>Tolerance of the zener voltage that its data sheet states, a fraction; null if none does.</summary>
+    public double? VoltageTolerance => Sheet is { Tolerance: > 0 and var stated } ? stated : null;
 }
 
 /// <summary>A diode, zener or Schottky diode.</summary>
@@ -60,15 +64,57 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     public override string ValueText => Type.Name;
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Nodes => [From, To];
+    public override ImmutableArray<Terminal> Terminals => [new("anode", From), new("cathode", To)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings =>
-        [new(RatingKind.Power, Type.RatedWatts, Type.Source), new(RatingKind.PeakCurrent, Type.RatedPeakAmps, Type.Source)];
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+    [
+        PowerRating(Type.RatedWatts, Type.Source),
+        new(RatingKind.PeakCurrent, new CurrentThrough([Name]), Type.RatedPeakAmps, Type.Source),
+    ];
 
     // A 1 W zener stands a half cycle of mains of about 25 mJ (4.55 W peak times 8.3 ms; from memory).
     /// <inheritdoc/>
     public override double ThermalSeconds => 0.02;
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
+    {
+        var model = Type.Model;
+        yield return ErrorSource.Factor(Name + " leakage", ErrorKind.Leakage, assumed.LeakageFactor,
+            [new(Name, Diode.SaturationCurrent), .. model.LeakageSiemens > 0 ? [new VariedNumber(Name, Diode.LeakageConductance)] : Array.Empty<VariedNumber>()]);
+        if (Type.Kind != DiodeKind.Zener || !double.IsFinite(model.BreakdownVolts))
+            yield break;
+        foreach (var source in ErrorSource.Scale(Name + " zener voltage", ErrorKind.Leakage, Type.VoltageTolerance ?? assumed.ZenerTolerance,
+            new VariedNumber(Name, Diode.BreakdownVoltage)))
+            yield return source;
+    }
+
+    /// <inheritdoc/>
+    public override IEnumerable<Idealisation> Idealisations => [new(Imperfection.Leakage, null)];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Broken(FaultMode mode) =>
+        mode == FaultMode.Reversed ? [new Diode(Name, To, From, Type.Model)] : base.Broken(mode);
+
+    /// <inheritdoc/>
+    public override Purchase? Purchase => Type.Kind == DiodeKind.Zener ? Purchase.AsRated(RatingKind.Power, Type.RatedWatts) : null;
+
+    /// <inheritdoc/>
+    public override Role? RoleByWiring(Func<string, bool> isSupply) => Type.Kind switch
+    {
+        DiodeKind.Led => Parts.Role.Indicator,
+        DiodeKind.Zener => Parts.Role.Zener,
+        _ when From == Circuit.Ground => Parts.Role.LowerClamp,
+        _ when isSupply(To) => Parts.Role.UpperClamp,
+        _ => null,
+    };
+
+    /// <inheritdoc/>
+    public override string Mounting => $"band (cathode) to {To}";
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() => [new Diode(Name, From, To, Type.Model)];

@@ -21,7 +21,16 @@ public sealed record GatePart(string Name, string Input, string Output, string R
     public override string ValueText => Type.Name;
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Nodes => [Input, Output, Rail, Circuit.Ground];
+    public override string Symbol => (Inverts ? "inverting gate" : "gate") + (Type.HasHysteresis ? " with hysteresis" : "");
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => [new("input", Input), new("output", Output), new("supply", Rail), new("ground", Circuit.Ground)];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Broken(FaultMode mode) => [BrokenOutput(mode, Output, Rail, Circuit.Ground)];
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>

@@ -1,24 +1,49 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>A part that one buys and solders in: what it is, its tolerance and its ratings. It knows how it is drawn as engine elements.</summary>
+/// <summary>
+/// A part that one buys and solders in. It knows itself: its elements, its ratings, what it may be off by, how it fails, what it is
+/// bought by, and what it would be without its faults.
+/// </summary>
 /// <param name="Name">The part's name, unique in its front end; "shift.R1" for part R1 of stage shift.</param>
 public abstract record Part(string Name)
 {
+    // What remains of an open part, what is left of a shorted one, and what an output that sticks has in series.
+    private protected const double OpenOhms = 1e9, ShortOhms = 0.01, StuckOhms = 50;
+
     /// <summary>What a person calls it: "resistor", "zener".</summary>
     public abstract string Word { get; }
 
+    /// <summary>The one number that it is bought by; null for a part that is bought by its type.</summary>
+    public virtual PartValue? Value => null;
+
+    /// <summary>The same part with another value.</summary>
+    /// <param name="value">The value, in the unit of <see cref="Value"/>, with its spread.</param>
+    /// <exception cref="InvalidOperationException">It is bought by its type.</exception>
+    public virtual Part WithValue(Toleranced value) => throw new InvalidOperationException($"{Word} {Name} has no value of its own.");
+
     /// <summary>Its value as on the parts list: "4.7 kohm 1 %", "1N4148".</summary>
-    public abstract string ValueText { get; }
+    public virtual string ValueText => Value?.ToString() ?? "";
+
+    /// <summary>Its terminals, in order.</summary>
+    public abstract ImmutableArray<Terminal> Terminals { get; }
 
     /// <summary>The nodes of its terminals, in order.</summary>
-    public abstract ImmutableArray<string> Nodes { get; }
+    public ImmutableArray<string> Nodes => [.. Terminals.Select(t => t.Node)];
 
-    /// <summary>What it may be asked to stand; empty if nothing is known.</summary>
-    public virtual ImmutableArray<Rating> Ratings => [];
+    /// <summary>Key of its symbol in a drawing; most parts are drawn by what they are called.</summary>
+    public virtual string Symbol => Word;
+
+    /// <summary>What it does in its stage, as the stage that placed it says; null for a part that no shipped stage placed.</summary>
+    public Role? Role { get; init; }
+
+    /// <summary>What it must not exceed at an ambient temperature; empty if nothing is known.</summary>
+    /// <param name="ambientCelsius">Temperature around it, °C.</param>
+    public virtual ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => [];
 
     /// <summary>
     /// Time over which the part's heat averages its power, s. A pulse much shorter than it may carry the rated power times
@@ -26,32 +51,179 @@ public abstract record Part(string Name)
     /// </summary>
     public virtual double ThermalSeconds => 0.1;
 
+    /// <summary>What it may be off by, and the numbers of its elements that this acts on.</summary>
+    /// <param name="assumed">What is taken where the part's own numbers say nothing.</param>
+    public virtual IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => [];
+
+    /// <summary>The same part with one thing about it ideal, a thing at a time.</summary>
+    public virtual IEnumerable<Idealisation> Idealisations => [];
+
+    /// <summary>How it fails.</summary>
+    public virtual ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];
+
+    /// <summary>What it is bought by beside its value; null where nothing is to choose.</summary>
+    public virtual Purchase? Purchase => null;
+
+    /// <summary>What a person needs to know to mount it the right way: "band (cathode) to GND"; empty where either way is right.</summary>
+    public virtual string Mounting => "";
+
+    /// <summary>Whether it is a source on the bench rather than a part of the board.</summary>
+    public virtual bool IsSource => false;
+
+    /// <summary>Whether it is turned at the bench until what it sets is right.</summary>
+    public virtual bool IsTrimmed => false;
+
+    /// <summary>Its ports as an amplifier, or null for a part that does not amplify.</summary>
+    public virtual AmplifierPorts? Amplifier => null;
+
+    /// <summary>Whether it is a resistance between two nodes, and nothing else.</summary>
+    public bool IsResistor => Value is { Unit: var unit } && unit == Unit.Ohm && Terminals.Length == 2;
+
+    /// <summary>What it does wherever it is connected so, by its kind and its nodes alone; null where that is not plain.</summary>
+    /// <param name="isSupply">Whether a node is a supply rail.</param>
+    public virtual Role? RoleByWiring(Func<string, bool> isSupply) => null;
+
     /// <summary>
     /// The engine elements that behave as this part at its nominal value. One of them carries the part's own name,
     /// the others add a suffix to it ("RV1.upper").
     /// </summary>
     public abstract IEnumerable<Element> ToElements();
 
-    /// <summary>"4.7 kohm 1 %".</summary>
-    internal static string Text(Toleranced value, string unit) =>
-        SiText.Format(value.Value, unit) + (value.Tolerance > 0 ? " " + SiText.Format(value.Tolerance, "%") : "");
+    /// <summary>The engine elements that behave as this part does once it has failed.</summary>
+    /// <param name="mode">How; one of <see cref="FailureModes"/>.</param>
+    public virtual IEnumerable<Element> Broken(FaultMode mode)
+    {
+        var nodes = Nodes;
+        for (int k = 1; k < nodes.Length; k++)
+        {
+            if (nodes[k] != nodes[0])
+                yield return new Resistor(k == 1 ? Name : $"{Name}.{k}", nodes[0], nodes[k], mode == FaultMode.Short ? ShortOhms : OpenOhms);
+        }
+    }
+
+    /// <summary>Names of its elements.</summary>
+    public ImmutableArray<string> ElementNames => [.. ToElements().Select(e => e.Name)];
+
+    private protected static ImmutableArray<Terminal> Ends(string from, string to) => [new("", from), new("", to)];
+
+    /// <summary>A rating of the power of all its elements together.</summary>
+    private protected Rating PowerRating(double watts, string source) => new(RatingKind.Power, new PowerIn(ElementNames), watts, source);
+
+    // An output that broke: stuck at a rail, or open and held by next to nothing.
+    private protected Element BrokenOutput(FaultMode mode, string output, string positive, string negative) => mode switch
+    {
+        FaultMode.StuckHigh => new Resistor(Name, output, positive, StuckOhms),
+        FaultMode.StuckLow => new Resistor(Name, output, negative, StuckOhms),
+        _ => new Resistor(Name, output, Circuit.Ground, OpenOhms),
+    };
 }
 
-/// <summary>Something that a part must not exceed. A rating is a limit, not a working value.</summary>
-/// <param name="Kind">What is limited.</param>
-/// <param name="Limit">The limit in W, V or A, above zero.</param>
-/// <param name="Source">Where the number comes from.</param>
-public sealed record Rating(RatingKind Kind, double Limit, string Source);
-
-/// <summary>What a <see cref="Rating"/> limits.</summary>
-public enum RatingKind
+/// <summary>The number that a part is bought by.</summary>
+/// <param name="Amount">The number, SI, with its spread.</param>
+/// <param name="Unit">Its unit.</param>
+public sealed record PartValue(Toleranced Amount, Unit Unit)
 {
-    /// <summary>Power, W, once warm: compared with the power averaged over the part's thermal time.</summary>
-    Power,
+    /// <summary>"4.7 kohm 1 %".</summary>
+    public override string ToString() =>
+        SiText.Format(Amount.Value, Unit.Symbol) + (Amount.Tolerance > 0 ? " " + SiText.Format(Amount.Tolerance, "%") : "");
+}
 
-    /// <summary>Voltage across the part, V, either way.</summary>
-    Voltage,
+/// <summary>Where an amplifier is connected, and its numbers.</summary>
+/// <param name="Plus">Non-inverting input.</param>
+/// <param name="Minus">Inverting input.</param>
+/// <param name="Output">Output.</param>
+/// <param name="PositiveRail">Node of the positive supply pin.</param>
+/// <param name="NegativeRail">Node of the negative supply pin.</param>
+/// <param name="Model">Its numbers.</param>
+public sealed record AmplifierPorts(string Plus, string Minus, string Output, string PositiveRail, string NegativeRail, OpAmpModel Model);
 
-    /// <summary>Peak current, A, either way.</summary>
-    PeakCurrent,
+/// <summary>A terminal of a part.</summary>
+/// <param name="Word">What a person calls it: "anode"; empty for one of two that are alike.</param>
+/// <param name="Node">The node that it is connected to.</param>
+public sealed record Terminal(string Word, string Node);
+
+/// <summary>What a part does in the stage that placed it.</summary>
+public enum Role
+{
+    /// <summary>The resistor from the input to where the signal is formed.</summary>
+    InputResistor,
+
+    /// <summary>The resistor from an output back to an input.</summary>
+    FeedbackResistor,
+
+    /// <summary>The resistor from what a shift is taken from.</summary>
+    ReferenceResistor,
+
+    /// <summary>The resistor that balances the voltage that bias currents make.</summary>
+    CompensationResistor,
+
+    /// <summary>A resistor from the signal to ground.</summary>
+    ResistorToGround,
+
+    /// <summary>The resistor that limits what reaches a pin.</summary>
+    SeriesResistor,
+
+    /// <summary>The resistor that holds a node where nothing else does.</summary>
+    PullDown,
+
+    /// <summary>The resistor that turns a current into a voltage.</summary>
+    Burden,
+
+    /// <summary>The resistor of a filter.</summary>
+    FilterResistor,
+
+    /// <summary>The diode that bounds a node above its supply.</summary>
+    UpperClamp,
+
+    /// <summary>The diode that bounds a node below ground.</summary>
+    LowerClamp,
+
+    /// <summary>The zener that bounds a node against ground.</summary>
+    Zener,
+
+    /// <summary>The diode that shows a state by its light.</summary>
+    Indicator,
+}
+
+/// <summary>A part with one thing about it ideal.</summary>
+/// <param name="Of">What is ideal.</param>
+/// <param name="Ideal">The part then; null where it would be as good as not there.</param>
+public sealed record Idealisation(Imperfection Of, Part? Ideal);
+
+/// <summary>What keeps a part from being ideal.</summary>
+public enum Imperfection
+{
+    /// <summary>Finite open-loop gain and input resistance.</summary>
+    Gain,
+
+    /// <summary>Bias and offset currents.</summary>
+    BiasCurrent,
+
+    /// <summary>Offset voltage.</summary>
+    OffsetVoltage,
+
+    /// <summary>How near to its rails an output comes.</summary>
+    Swing,
+
+    /// <summary>A leakage, of a part that shall carry nothing while all is well.</summary>
+    Leakage,
+}
+
+/// <summary>What a part is bought by beside its value.</summary>
+/// <param name="Kind">The rating that a size is chosen by.</param>
+/// <param name="Asked">The least that the circuit asks for, in the rating's unit.</param>
+/// <param name="Share">The share of the rating that may be used for a long life; 1 where the part is bought as it stands.</param>
+/// <param name="Sizes">Sizes that are sold, ascending; empty where the part is bought as it stands.</param>
+public sealed record Purchase(RatingKind Kind, double Asked, double Share, ImmutableArray<double> Sizes)
+{
+    /// <summary>A part that is bought as it stands.</summary>
+    public static Purchase AsRated(RatingKind kind, double rated) => new(kind, rated, 1, []);
+
+    /// <summary>The smallest size sold that carries a load and is not below what is asked for; what is needed if none is sold.</summary>
+    /// <param name="load">The worst that the part has to stand, in the rating's unit.</param>
+    public double SizeFor(double load)
+    {
+        double needed = Sizes.IsEmpty ? Asked : Math.Max(Asked, load / Share);
+        return Sizes.Where(s => s >= needed * (1 - 1e-9)).FirstOrDefault(needed);
+    }
 }

@@ -27,7 +27,7 @@ public sealed record TransmitterPart(string Name, string Command, string Loop, s
     public override string ValueText => "4 mA for 1 V";
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Nodes => [Command, Loop, Supply];
+    public override ImmutableArray<Terminal> Terminals => [new("command", Command), new("loop", Loop), new("supply", Supply)];
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>

@@ -46,12 +46,7 @@ internal static class EventSection
 
     private static string Margin(double? volts) => volts is { } v ? SiText.Format(v, "V") : "not rated";
 
-    private static string Limit(Rating rating) => rating.Kind switch
-    {
-        RatingKind.Power => "power " + SiText.Format(rating.Limit, "W"),
-        RatingKind.Voltage => "voltage " + SiText.Format(rating.Limit, "V"),
-        _ => "peak current " + SiText.Format(rating.Limit, "A"),
-    };
+    private static string Limit(Rating rating) => $"{rating.Kind.Word} {SiText.Format(rating.Limit, rating.Kind.Unit)}";
 
     private static object Bar(PartStress stress)
     {

@@ -14,10 +14,6 @@ internal static class PartsSection
             groups.Select(g => new object[] { string.Join(", ", g.Select(p => p.Name)), g.Count().ToString(), g.Key.Word, g.Key.ValueText, g.Key.Ratings })));
     }
 
-    private static string Ratings(Part part) => part.Ratings.IsEmpty ? "none given" : string.Join(", ", part.Ratings.Select(r => r.Kind switch
-    {
-        RatingKind.Power => SiText.Format(r.Limit, "W"),
-        RatingKind.Voltage => SiText.Format(r.Limit, "V"),
-        _ => SiText.Format(r.Limit, "A") + " peak",
-    }));
+    private static string Ratings(Part part) => part.Ratings() is not { IsEmpty: false } ratings ? "none given"
+        : string.Join(", ", ratings.Select(r => $"{r.Kind.Word} {SiText.Format(r.Limit, r.Kind.Unit)}"));
 }

@@ -188,7 +188,7 @@ public class BudgetTests
         var full = Point(BudgetStudy.Run(Divider(0.02), "adc", Quick), 25, "full", false);
         double expected = 4096 * 0.02 / Math.Sqrt(3);
         Assert.Equal(-expected, Effect(full, "VDD tolerance"), 1e-3 * expected);
-        Assert.Equal(BudgetKind.Rail, full.Ranked.First().Kind);
+        Assert.Equal(ErrorKind.Rail, full.Ranked.First().Kind);
         Assert.Equal(1, full.ByKind.Sum(k => k.Share), 1e-4);
     }
 

@@ -42,9 +42,9 @@ public sealed class BufferStage : StageKind
         string plus = series is null ? input : name + ".PLUS";
         var parts = ImmutableArray.CreateBuilder<Part>();
         if (series is { } r)
-            parts.Add(new ResistorPart(name + ".R", input, plus, r));
+            parts.Add(new ResistorPart(name + ".R", input, plus, r) { Role = Role.InputResistor });
         if (pulldown is { } rp)
-            parts.Add(new ResistorPart(name + ".Rp", plus, Circuit.Ground, rp));
+            parts.Add(new ResistorPart(name + ".Rp", plus, Circuit.Ground, rp) { Role = Role.PullDown });
         parts.Add(new OpAmpPart(name + ".U1", plus, output, output, positive.Name, negative.Name, type));
 
         var network = new OpAmpNetwork(

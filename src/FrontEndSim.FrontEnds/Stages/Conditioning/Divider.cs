@@ -42,8 +42,8 @@ public sealed class Divider : StageKind
         string input = request.Text("from.input"), output = request.Text("from.output");
         return new Stage(request.Name, Name, [new("from", input), new("to", output)],
         [
-            new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)),
-            new ResistorPart(request.Name + ".R2", output, Circuit.Ground, second ?? wish.Chosen(values.R2)),
+            new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor },
+            new ResistorPart(request.Name + ".R2", output, Circuit.Ground, second ?? wish.Chosen(values.R2)) { Role = Role.ResistorToGround },
         ])
         {
             HandMath = [.. HandMath(values, wish, sensor, request.Name, input, output)],

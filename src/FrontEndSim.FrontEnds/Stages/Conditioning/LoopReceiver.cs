@@ -51,8 +51,8 @@ public sealed class LoopReceiver : StageKind
         var series = request.Toleranced("series", Unit.Ohm, 0.05);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new TransmitterPart(name + ".T", command, loop, request.Rail("supply.rail").Name));
-        parts.Add(new ResistorPart(name + ".Rb", loop, ground, burden));
-        parts.Add(new ResistorPart(name + ".R", loop, pin, series));
+        parts.Add(new ResistorPart(name + ".Rb", loop, ground, burden) { Role = Role.Burden });
+        parts.Add(new ResistorPart(name + ".R", loop, pin, series) { Role = Role.SeriesResistor });
         var math = ImmutableArray.CreateBuilder<HandStep>();
         math.Add(new("burden wanted", "Rb = (Vhigh − Vlow) / (Ihigh − Ilow)",
             $"Rb = {SiText.Format(span.Width, "V")} / {SiText.Format(high - low, "A")}", wanted, "ohm"));
@@ -67,11 +67,11 @@ public sealed class LoopReceiver : StageKind
                 1 / (2 * Math.PI * seen * shunt.Value), "Hz"));
         }
         if (request.Has("schottky"))
-            parts.Add(new DiodePart(name + ".Dl", ground, pin, request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction)));
+            parts.Add(new DiodePart(name + ".Dl", ground, pin, request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction)) { Role = Role.LowerClamp });
         if (request.Has("schottky-high"))
         {
             parts.Add(new DiodePart(name + ".Dh", pin, request.Rail("schottky-high.rail").Name,
-                request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction)));
+                request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction)) { Role = Role.UpperClamp });
         }
         var line = new LinearExpectation(siemens * burden.Value, 0);
         return new Stage(name, Name, [new("from", command), new("to", pin)], parts.ToImmutable())

@@ -39,11 +39,11 @@ public sealed class RcFilter : StageKind
 
         var parts = ImmutableArray.CreateBuilder<Part>();
         string middle = poles == 1 ? output : name + ".MID";
-        parts.Add(new ResistorPart(name + ".R1", input, middle, ohms));
+        parts.Add(new ResistorPart(name + ".R1", input, middle, ohms) { Role = Role.FilterResistor });
         parts.Add(new CapacitorPart(name + ".C1", middle, Circuit.Ground, farads));
         if (poles == 2)
         {
-            parts.Add(new ResistorPart(name + ".R2", middle, output, ohms with { Value = ohms.Value * Scale }));
+            parts.Add(new ResistorPart(name + ".R2", middle, output, ohms with { Value = ohms.Value * Scale }) { Role = Role.FilterResistor });
             parts.Add(new CapacitorPart(name + ".C2", output, Circuit.Ground, farads with { Value = farads.Value / Scale }));
         }
         string r = SiText.Format(ohms.Value, "ohm"), c = SiText.Format(farads.Value, "F");

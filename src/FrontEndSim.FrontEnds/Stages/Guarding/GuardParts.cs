@@ -31,13 +31,14 @@ internal sealed class GuardParts
         var resistor = new ResistorPart(request.Name + ".R", _input, _pin, series);
         _parts.Add(resistor with
         {
+            Role = Role.SeriesResistor,
             RatedWatts = request.Toleranced("rated", Unit.Watt, 0, resistor.RatedWatts).Value,
             PulseJoules = request.Has("pulse") ? request.Toleranced("pulse", Unit.Joule, 0).Value : null,
         });
         if (request.Has("pulldown"))
         {
             var pulldown = request.Toleranced("pulldown", Unit.Ohm, 0.05);
-            _parts.Add(new ResistorPart(request.Name + ".Rp", _pin, Circuit.Ground, pulldown));
+            _parts.Add(new ResistorPart(request.Name + ".Rp", _pin, Circuit.Ground, pulldown) { Role = Role.PullDown });
             Gain = pulldown.Value / (series.Value + pulldown.Value);
             _math.Add(new("gain of series resistor and pull-down", "a = Rp / (R + Rp)",
                 $"a = {ShiftHandMath.Ohms(pulldown.Value)} / ({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(pulldown.Value)})", Gain, ""));
@@ -59,10 +60,14 @@ internal sealed class GuardParts
     public double SeenOhms { get; }
 
     /// <summary>Adds a diode whose cathode is at the pin, from ground.</summary>
-    public void AddBelow(string suffix, DiodeType type) => _parts.Add(new DiodePart(_request.Name + suffix, Circuit.Ground, _pin, type));
+    public void AddBelow(string suffix, DiodeType type) => _parts.Add(new DiodePart(_request.Name + suffix, Circuit.Ground, _pin, type)
+    {
+        Role = type.Kind == DiodeKind.Zener ? Role.Zener : Role.LowerClamp,
+    });
 
     /// <summary>Adds a diode whose anode is at the pin, to a rail.</summary>
-    public void AddAbove(string suffix, Rail rail, DiodeType type) => _parts.Add(new DiodePart(_request.Name + suffix, _pin, rail.Name, type));
+    public void AddAbove(string suffix, Rail rail, DiodeType type) => 
+        _parts.Add(new DiodePart(_request.Name + suffix, _pin, rail.Name, type) { Role = Role.UpperClamp });
 
     /// <summary>Adds lines to the hand math.</summary>
     public void Add(params ReadOnlySpan<HandStep> steps) => _math.AddRange(steps);

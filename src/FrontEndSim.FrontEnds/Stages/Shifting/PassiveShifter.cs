@@ -44,11 +44,11 @@ public sealed class PassiveShifter : StageKind
 
         string input = request.Text("from.input"), output = request.Text("from.output");
         var parts = ImmutableArray.CreateBuilder<Part>();
-        parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)));
+        parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor });
         if (values.R2 is { } r2)
-            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second ?? wish.Chosen(r2)));
+            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second ?? wish.Chosen(r2)) { Role = Role.ReferenceResistor });
         if (values.R3 is { } r3)
-            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third ?? wish.Chosen(r3)));
+            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third ?? wish.Chosen(r3)) { Role = Role.ResistorToGround });
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {

@@ -34,11 +34,11 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
 
     /// <summary>The headroom of each op amp of a front end over points of a sweep.</summary>
     internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts) =>
-        [.. frontEnd.AllParts.OfType<OpAmpPart>().Select(part => Over(part, points, sensorVolts))];
+        [.. frontEnd.AllParts.Where(p => p.Amplifier is not null).Select(p => Over(p.Name, p.Amplifier!, points, sensorVolts))];
 
-    private static OpAmpHeadroom Over(OpAmpPart part, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts)
+    private static OpAmpHeadroom Over(string name, AmplifierPorts part, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts)
     {
-        var model = part.Type.Model;
+        var model = part.Model;
         (double Volts, string Side, double At) swing = (double.PositiveInfinity, "upper", 0), common = swing;
         double amps = 0;
         for (int k = 0; k < points.Count; k++)
@@ -50,9 +50,9 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
             swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorVolts[k]);
             common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorVolts[k]);
             common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorVolts[k]);
-            amps = Math.Max(amps, Math.Abs(points[k].Parts[part.Name].Amps));
+            amps = Math.Max(amps, Math.Abs(points[k].Parts[name].Amps));
         }
-        return new(part.Name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
+        return new(name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
     }
 
     private static (double Volts, string Side, double At) Smaller((double Volts, string Side, double At) best, double volts, string side, double at) =>

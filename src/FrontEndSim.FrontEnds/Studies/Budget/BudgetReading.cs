@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -27,7 +28,7 @@ internal sealed class BudgetReading
     public BudgetReading(FrontEnd frontEnd, Pin pin, MappingResult mapping, BudgetSettings settings, CancellationToken cancel)
     {
         (_frontEnd, _pin, _wanted, _cancel) = (frontEnd, pin, mapping.Wanted, cancel);
-        _sources = new ErrorSources(frontEnd, settings);
+        _sources = new ErrorSources(frontEnd, settings.Assumed);
         var span = mapping.Wanted.Input;
         double[] wanted = [span.Low, span.Middle, span.High, span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
         _volts = [.. wanted.Distinct().Order()];
@@ -45,50 +46,50 @@ internal sealed class BudgetReading
         SpanCounts = _idealSlope * span.Width;
 
         var assumptions = ImmutableArray.CreateBuilder<string>();
-        List<BudgetQuantity> inputs = [.. _sources.All.Select(s => s.Quantity)];
+        List<ErrorQuantity> inputs = [.. _sources.All];
         (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
         (_offset, _gain, _linearity) = (-1, -1, -1);
         if (pin.Converter is not null)
         {
             _quantisation = inputs.Count;
             var half = new RectangularInput(-0.5, 0.5);
-            inputs.Add(new(pin.Name + " quantisation", half, BudgetKind.Quantisation));
-            inputs.Add(new("lower calibration reading, quantisation", half, BudgetKind.Calibration));
-            inputs.Add(new("upper calibration reading, quantisation", half, BudgetKind.Calibration));
+            inputs.Add(new(pin.Name + " quantisation", half, ErrorKind.Quantisation));
+            inputs.Add(new("lower calibration reading, quantisation", half, ErrorKind.Calibration));
+            inputs.Add(new("upper calibration reading, quantisation", half, ErrorKind.Calibration));
             assumptions.Add("A reading stands for the middle of its step; the two calibration readings are single readings.");
         }
         if (pin.Converter is { OffsetErrorCounts: { } offset and > 0 })
         {
             _offset = inputs.Count;
-            inputs.Add(new(pin.Name + " offset error", Limits(offset), BudgetKind.Converter));
+            inputs.Add(new(pin.Name + " offset error", Limits(offset), ErrorKind.Converter));
         }
         if (pin.Converter is { GainErrorCounts: { } gain and > 0 })
         {
             _gain = inputs.Count;
-            inputs.Add(new(pin.Name + " gain error", Limits(gain), BudgetKind.Converter));
+            inputs.Add(new(pin.Name + " gain error", Limits(gain), ErrorKind.Converter));
         }
         if (pin.Converter is { LinearityCounts: { } linearity and > 0 })
         {
             _linearity = inputs.Count;
-            inputs.Add(new(pin.Name + " linearity", Limits(linearity), BudgetKind.Converter));
-            inputs.Add(new("lower calibration reading, linearity", Limits(linearity), BudgetKind.Calibration));
-            inputs.Add(new("upper calibration reading, linearity", Limits(linearity), BudgetKind.Calibration));
+            inputs.Add(new(pin.Name + " linearity", Limits(linearity), ErrorKind.Converter));
+            inputs.Add(new("lower calibration reading, linearity", Limits(linearity), ErrorKind.Calibration));
+            inputs.Add(new("upper calibration reading, linearity", Limits(linearity), ErrorKind.Calibration));
             assumptions.Add("Linearity of the converter: any value between its limits at each place, on its own; its offset and gain do not drift.");
         }
         double noise = PinNoise.Of(frontEnd, pin, mapping.Sensor, cancel).RmsVolts / count;
         if (noise > 0)
         {
             _noise = inputs.Count;
-            inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), BudgetKind.Noise));
-            inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
-            inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), BudgetKind.Calibration));
+            inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), ErrorKind.Noise));
+            inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), ErrorKind.Calibration));
+            inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), ErrorKind.Calibration));
             assumptions.Add($"Noise of one reading: {SiText.Format(noise * count, "V", 3)} rms at {SiText.Format(frontEnd.Celsius, "°C")}, all of its band "
                 + $"up to {SiText.Format(PinNoise.HighestHertz, "Hz")}, which sampling folds in; at corners three times that.");
         }
         if (pin is { Sampling: not null, Converter: { } range })
         {
             _settling = inputs.Count;
-            inputs.Add(new(pin.Name + " sampling settle", new RectangularInput(-1, 1), BudgetKind.Settling));
+            inputs.Add(new(pin.Name + " sampling settle", new RectangularInput(-1, 1), ErrorKind.Settling));
             double lowest = range.Span.Low.Resolve(frontEnd.Rails), highest = range.Span.High.Resolve(frontEnd.Rails);
             _settlingCounts = [.. _volts.Select(v =>
             {
@@ -104,7 +105,7 @@ internal sealed class BudgetReading
     }
 
     /// <summary>Every source of error.</summary>
-    public ImmutableArray<BudgetQuantity> Inputs { get; }
+    public ImmutableArray<ErrorQuantity> Inputs { get; }
 
     public ImmutableArray<string> Assumptions { get; }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Uncertainty;
 
@@ -16,11 +17,8 @@ public sealed record BudgetSettings
     /// <summary>Where on the span the two readings of the calibration are taken: 0 at its lower end, 1 at its upper; ascending.</summary>
     public (double Low, double High) Calibration { get; init; } = (0.1, 0.9);
 
-    /// <summary>Temperature coefficient of resistors for which none is given, either way, 1/K.</summary>
-    public double ResistorTempCo { get; init; } = 100e-6;
-
-    /// <summary>Temperature coefficient of rails for which none is given, either way, 1/K.</summary>
-    public double RailTempCo { get; init; } = 50e-6;
+    /// <summary>What is taken for the spread of parts and rails whose own numbers say nothing.</summary>
+    public AssumedSpread Assumed { get; init; } = new();
 
     /// <summary>
     /// Seed, coverage and effort of the Monte Carlo propagation. Every draw is solved several times; ten batches of a thousand
@@ -76,12 +74,12 @@ public sealed record BudgetPoint(double Celsius, string Place, double Volts, boo
         {
             double variance = Math.Pow(Linear.StandardUncertainty, 2);
             return Linear.Contributions.OrderByDescending(c => Math.Abs(c.Effect)).TakeWhile(c => c.Effect * c.Effect > 1e-6 * variance)
-                .Select(c => new BudgetShare(c.Input.Name, ((BudgetQuantity)c.Input).Kind, c.Effect, c.Effect * c.Effect / variance));
+                .Select(c => new BudgetShare(c.Input.Name, ((ErrorQuantity)c.Input).Kind, c.Effect, c.Effect * c.Effect / variance));
         }
     }
 
     /// <summary>The same, summed by kind of source, the largest first.</summary>
-    public IEnumerable<(BudgetKind Kind, double Effect, double Share)> ByKind => Ranked.GroupBy(r => r.Kind)
+    public IEnumerable<(ErrorKind Kind, double Effect, double Share)> ByKind => Ranked.GroupBy(r => r.Kind)
         .Select(g => (g.Key, Math.Sqrt(g.Sum(r => r.Effect * r.Effect)), g.Sum(r => r.Share))).OrderByDescending(g => g.Item3);
 }
 
@@ -90,50 +88,4 @@ public sealed record BudgetPoint(double Celsius, string Place, double Volts, boo
 /// <param name="Kind">What kind of source it is.</param>
 /// <param name="Effect">Standard uncertainty that it causes, counts, with the sensitivity's sign.</param>
 /// <param name="Share">Its part of the variance, 0 to 1.</param>
-public sealed record BudgetShare(string Source, BudgetKind Kind, double Effect, double Share);
-
-/// <summary>A source of error and what is known about it.</summary>
-/// <param name="Name">The source.</param>
-/// <param name="Distribution">What is known about its value.</param>
-/// <param name="Kind">What kind of source it is.</param>
-public sealed record BudgetQuantity(string Name, InputDistribution Distribution, BudgetKind Kind) : InputQuantity(Name, Distribution);
-
-/// <summary>Kinds of source of error.</summary>
-public enum BudgetKind
-{
-    /// <summary>Tolerance of a resistor.</summary>
-    ResistorTolerance,
-
-    /// <summary>Temperature coefficient of a resistor.</summary>
-    ResistorTemperature,
-
-    /// <summary>Voltage of a rail or reference, and its change with temperature.</summary>
-    Rail,
-
-    /// <summary>Offset voltage of an op amp, and its change with temperature.</summary>
-    OffsetVoltage,
-
-    /// <summary>Bias and offset current of an op amp.</summary>
-    BiasCurrent,
-
-    /// <summary>Open-loop gain of an op amp.</summary>
-    Gain,
-
-    /// <summary>Leakage of clamps and of the pin.</summary>
-    Leakage,
-
-    /// <summary>Offset, gain and linearity of the converter itself.</summary>
-    Converter,
-
-    /// <summary>The converter's step.</summary>
-    Quantisation,
-
-    /// <summary>What the sampling capacitor still lacks, or has too much, when it is disconnected.</summary>
-    Settling,
-
-    /// <summary>Noise of one reading.</summary>
-    Noise,
-
-    /// <summary>Step and noise of the two readings of the calibration.</summary>
-    Calibration,
-}
+public sealed record BudgetShare(string Source, ErrorKind Kind, double Effect, double Share);

@@ -67,7 +67,7 @@ public static class BudgetStudy
                 progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
         }
         return new BudgetResult(mapping.Sensor, pin, mapping.Wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
-            [.. BudgetSources.Assumptions(frontEnd, target, s), .. reading.Assumptions], s)
+            [.. BudgetSources.Assumptions(frontEnd, target, s.Assumed), .. reading.Assumptions], s)
         {
             Warnings = rise is >= StraightRise and <= 1 / StraightRise ? [] :
             [

@@ -1,7 +1,9 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Budget;
 
@@ -12,16 +14,21 @@ internal sealed class ErrorSources
 
     /// <summary>Those of a front end.</summary>
     /// <param name="frontEnd">The front end.</param>
-    /// <param name="settings">What is assumed where the file says nothing.</param>
-    public ErrorSources(FrontEnd frontEnd, BudgetSettings settings)
+    /// <param name="assumed">What is taken where a part's own numbers say nothing; null for the usual.</param>
+    public ErrorSources(FrontEnd frontEnd, AssumedSpread? assumed = null)
     {
-        All = [.. BudgetSources.Of(frontEnd, settings)];
+        assumed ??= new();
+        All =
+        [
+            .. frontEnd.Rails.SelectMany(r => Of(r, assumed)), .. frontEnd.AllParts.SelectMany(p => p.ErrorSources(assumed)),
+            .. frontEnd.Pins.Where(p => p.LeakageAmps != 0).Select(Leakage),
+        ];
         Numbers = [.. All.SelectMany(s => s.Numbers).Distinct()];
         _celsius = frontEnd.Celsius;
     }
 
     /// <summary>The sources.</summary>
-    public ImmutableArray<BudgetSource> All { get; }
+    public ImmutableArray<ErrorSource> All { get; }
 
     /// <summary>Each number that a source acts on, once.</summary>
     public ImmutableArray<VariedNumber> Numbers { get; }
@@ -35,7 +42,7 @@ internal sealed class ErrorSources
         if (draw == 0)
             return;
         var source = All[(draw - 1) / 2];
-        Apply(source, draw % 2 == 1 ? source.Quantity.Distribution.Low : source.Quantity.Distribution.High, _celsius, numbers);
+        Apply(source, draw % 2 == 1 ? source.Distribution.Low : source.Distribution.High, _celsius, numbers);
     }
 
     /// <summary>Sets the numbers from a value for every source, in the order of <see cref="All"/>; more values may follow.</summary>
@@ -61,7 +68,23 @@ internal sealed class ErrorSources
         return (nominal, low, high);
     }
 
-    private void Apply(BudgetSource source, double value, double celsius, Span<double> numbers)
+    private static IEnumerable<ErrorSource> Of(Rail rail, AssumedSpread assumed)
+    {
+        VariedNumber scale = new(rail.Name, VoltageSource.Scale);
+        double tempCo = rail.Volts.TempCo ?? assumed.RailTempCo;
+        return
+        [
+            .. ErrorSource.Scale(rail.Name + " tolerance", ErrorKind.Rail, rail.Volts.Tolerance, scale),
+            .. tempCo == 0 ? Array.Empty<ErrorSource>()
+                : [new(rail.Name + " drift", ErrorSource.Limits(tempCo), ErrorKind.Rail, [scale], (now, x, kelvins) => now * (1 + x * kelvins))],
+        ];
+    }
+
+    // A leakage current is a limit for either direction.
+    private static ErrorSource Leakage(Pin pin) =>
+        new(pin.Name + " leakage", ErrorSource.Limits(1), ErrorKind.Leakage, [new(pin.Name + ".leakage", CurrentSource.Scale)], (_, x, _) => x);
+
+    private void Apply(ErrorSource source, double value, double celsius, Span<double> numbers)
     {
         double kelvins = celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
         foreach (var number in source.Numbers)

@@ -20,7 +20,7 @@ internal sealed record NodeSpread(string Sensor, ImmutableArray<double> Volts, I
     /// </summary>
     public static NodeSpread Of(FrontEnd frontEnd, string sensor, IReadOnlyList<double> volts, IReadOnlyList<string> nodes, CancellationToken cancel)
     {
-        var sources = new ErrorSources(frontEnd, new BudgetSettings());
+        var sources = new ErrorSources(frontEnd);
         string[] distinct = [.. nodes.Where(n => n != Circuit.Ground).Distinct()];
         var solved = frontEnd.ToCircuit().Compile().SweepTrials(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone, distinct, cancel: cancel);
         double[][] Make() => [.. volts.Select(_ => new double[nodes.Count])];

@@ -6,67 +6,56 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
 /// <summary>The parts list with ratings from the studies, and the order of assembly.</summary>
 internal static class BuildParts
 {
-    // Sizes that are sold (common practice, no source).
-    private static readonly double[] Watts = [0.125, 0.25, 0.5, 1, 2, 3, 5, 10], Volts = [6.3, 10, 16, 25, 50, 63, 100, 200, 250, 400, 630, 1000];
-
-    // A part lives long at half of its power and two thirds of its voltage (common practice, no source).
-    private const double WattsShare = 0.5, VoltsShare = 2.0 / 3;
-
-    private sealed record Worst(double Watts, double Volts, double Amps, string WattsWhere, string VoltsWhere, string AmpsWhere);
+    /// <summary>What a part stands against one of its ratings at its worst, and where.</summary>
+    private sealed record Worst(RatingStress Stress, string Where);
 
     public static ImmutableArray<PartsLine> List(FrontEnd frontEnd, CheckResult check, CancellationToken cancel)
     {
-        var rest = RestPoints(frontEnd, cancel).ToArray();
-        var worst = frontEnd.AllParts.ToDictionary(p => p.Name, p => AtRest(p, rest));
+        var worst = frontEnd.AllParts.ToDictionary(p => p.Name, _ => new List<Worst>());
+        foreach (var (where, point) in RestPoints(frontEnd, cancel))
+        {
+            foreach (var part in frontEnd.AllParts)
+                Keep(worst[part.Name], part.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)), where);
+        }
         foreach (var result in check.Events)
         {
             foreach (var stress in result.Parts)
-            {
-                var w = worst[stress.Part.Name];
-                string where = $"\"{result.Event.Name}\"";
-                if (stress.WarmWatts > w.Watts)
-                    w = w with { Watts = stress.WarmWatts, WattsWhere = where };
-                if (stress.PeakVolts > w.Volts)
-                    w = w with { Volts = stress.PeakVolts, VoltsWhere = where };
-                if (stress.PeakAmps > w.Amps)
-                    w = w with { Amps = stress.PeakAmps, AmpsWhere = where };
-                worst[stress.Part.Name] = w;
-            }
+                Keep(worst[stress.Part.Name], stress.Stresses, $"\"{result.Event.Name}\"");
         }
         return
         [
-            .. frontEnd.AllParts.GroupBy(p => (p.Word, p.ValueText, Needed(p, worst[p.Name])))
-                .Select(g => new PartsLine([.. g.Select(p => p.Name)], g.Key.Word, g.Key.ValueText, g.Key.Item3,
-                    g.OrderByDescending(p => worst[p.Name].Watts).Select(p => Reason(p, worst[p.Name])).FirstOrDefault(r => r != "") ?? "", g.Any(p => IsBeyond(p, worst[p.Name]))))
+            .. frontEnd.AllParts.GroupBy(p => (p.Word, p.ValueText, Needed: Needed(p, worst[p.Name])))
+                .Select(g => new PartsLine([.. g.Select(p => p.Name)], g.Key.Word, g.Key.ValueText, g.Key.Needed,
+                    g.OrderByDescending(p => Deciding(p, worst[p.Name])?.Stress.Found ?? 0).Select(p => Reason(p, worst[p.Name])).FirstOrDefault(r => r != "") ?? "",
+                    g.Any(p => worst[p.Name].Any(w => w.Stress.Share > 1))))
                 .OrderBy(l => l.Word).ThenBy(l => l.Value),
         ];
     }
 
-    /// <summary>At the ends and the middle of every sensor's span.</summary>
-    private static Worst AtRest(Part part, (string Where, OperatingPoint Point)[] rest)
+    /// <summary>Keeps the worst of each rating.</summary>
+    private static void Keep(List<Worst> worst, IEnumerable<RatingStress> stresses, string where)
     {
-        var worst = new Worst(0, 0, 0, "", "", "");
-        foreach (var (where, point) in rest)
+        int k = 0;
+        foreach (var stress in stresses)
         {
-            if (!point.Parts.TryGetValue(part.Name, out var reading))
-                continue;
-            double V(string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
-            double across = part is OpAmpPart amp ? V(amp.PositiveRail) - V(amp.NegativeRail) : Math.Abs(V(part.Nodes[0]) - V(part.Nodes[1]));
-            if (Math.Abs(reading.Watts) > worst.Watts)
-                worst = worst with { Watts = Math.Abs(reading.Watts), WattsWhere = where };
-            if (across > worst.Volts)
-                worst = worst with { Volts = across, VoltsWhere = where };
-            if (Math.Abs(reading.Amps) > worst.Amps)
-                worst = worst with { Amps = Math.Abs(reading.Amps), AmpsWhere = where };
+            if (k == worst.Count)
+                worst.Add(new(stress, where));
+            else if (stress.Share > worst[k].Stress.Share)
+                worst[k] = new(stress, where);
+            k++;
         }
-        return worst;
     }
+
+    /// <summary>What is stood of the rating that the part is bought by.</summary>
+    private static Worst? Deciding(Part part, List<Worst> worst) =>
+        part.Purchase is { } purchase ? worst.FirstOrDefault(w => w.Stress.Rating.Kind == purchase.Kind) : null;
 
     private static IEnumerable<(string Where, OperatingPoint Point)> RestPoints(FrontEnd frontEnd, CancellationToken cancel)
     {
@@ -82,34 +71,22 @@ internal static class BuildParts
         }
     }
 
-    private static string Needed(Part part, Worst w) => part switch
+    // A load above what a pulse may bring is put in terms of the rating for any time, which is what is bought.
+    private static string Needed(Part part, List<Worst> worst)
     {
-        ResistorPart r => SiText.Format(Size(Watts, w.Watts / WattsShare, r.RatedWatts), "W"),
-        PotentiometerPart p => SiText.Format(Size(Watts, w.Watts / WattsShare, p.RatedWatts), "W"),
-        CapacitorPart => SiText.Format(Size(Volts, w.Volts / VoltsShare, 0), "V"),
-        DiodePart { Type.Kind: DiodeKind.Zener } d => SiText.Format(d.Type.RatedWatts, "W"),
-        OpAmpPart a => $"supply up to {SiText.Format(a.Type.HighestSupplyVolts, "V")}",
-        _ => "",
-    };
+        if (part.Purchase is not { } purchase)
+            return "";
+        var stress = Deciding(part, worst)?.Stress;
+        string size = SiText.Format(purchase.SizeFor(stress is null ? 0 : stress.Share * stress.Rating.Limit), purchase.Kind.Unit);
+        return purchase.Kind == RatingKind.SupplyVoltage ? "supply up to " + size : size;
+    }
 
-    /// <summary>The smallest size sold that is not below what is needed and what the circuit file asks for; what is needed if none is sold.</summary>
-    private static double Size(double[] sizes, double needed, double asked) => sizes.Where(s => s >= Math.Max(needed, asked) * (1 - 1e-9)).FirstOrDefault(Math.Max(needed, asked));
-
-    private static string Reason(Part part, Worst w) => part switch
+    private static string Reason(Part part, List<Worst> worst)
     {
-        ResistorPart or PotentiometerPart when w.Watts > 0 => $"{SiText.Format(w.Watts, "W", 3)} ({w.WattsWhere})",
-        CapacitorPart when w.Volts > 0 => $"{SiText.Format(w.Volts, "V", 3)} ({w.VoltsWhere})",
-        DiodePart when w.Amps > 0 => $"{SiText.Format(w.Amps, "A", 3)} and {SiText.Format(w.Watts, "W", 3)} ({(w.WattsWhere == "" ? w.AmpsWhere : w.WattsWhere)})",
-        OpAmpPart => $"{SiText.Format(w.Volts, "V", 3)} between its supply pins",
-        _ => "",
-    };
-
-    private static bool IsBeyond(Part part, Worst w) => part.Ratings.Any(r => r.Kind switch
-    {
-        RatingKind.Power => w.Watts > r.Limit,
-        RatingKind.Voltage => w.Volts > r.Limit,
-        _ => w.Amps > r.Limit,
-    }) || part is OpAmpPart amp && w.Volts > amp.Type.HighestSupplyVolts;
+        Worst[] told = Deciding(part, worst) is { } deciding ? [deciding] : [.. worst.Where(w => w.Stress.Found > 0)];
+        return told.All(w => w.Stress.Found == 0) ? ""
+            : string.Join(", ", told.Select(w => $"{SiText.Format(w.Stress.Found, w.Stress.Rating.Kind.Unit, 3)} ({w.Where})"));
+    }
 
     /// <summary>Supplies, then from the pin back to the sensor: nothing that can hurt the pin is connected before what protects it.</summary>
     public static ImmutableArray<string> Steps(FrontEnd frontEnd)
@@ -120,13 +97,15 @@ internal static class BuildParts
         var pinNodes = frontEnd.Pins.Select(p => p.Node).ToHashSet();
         foreach (var stage in frontEnd.Stages.Reverse())
         {
-            string names = string.Join(", ", stage.Parts.Where(p => p is not OpAmpPart).Select(p => p.Name[(p.Name.IndexOf('.') + 1)..]));
-            bool guards = stage.Ports.Any(p => pinNodes.Contains(p.Node)) && stage.Parts.Any(p => p is DiodePart);
-            string polarity = string.Concat(stage.Parts.OfType<DiodePart>().Select(d => $" {d.Name[(d.Name.IndexOf('.') + 1)..]}: band (cathode) to {d.To}."));
-            var amps = stage.Parts.OfType<OpAmpPart>().ToArray();
-            steps.Add($"Stage {stage.Name} ({stage.Kind}): fit {(names == "" ? "no passive parts" : names)}, and check each value with the meter before soldering."
-                + polarity + (amps.Length > 0 ? $" Then {string.Join(" and ", amps.Select(a => a.Name[(a.Name.IndexOf('.') + 1)..]))} "
-                    + $"({amps[0].Type.Name}) on {amps[0].PositiveRail} and {amps[0].NegativeRail}." : "")
+            string Short(Part part) => part.Name[(part.Name.IndexOf('.') + 1)..];
+            var passive = stage.Parts.Where(p => p.Amplifier is null).ToArray();
+            var active = stage.Parts.Where(p => p.Amplifier is not null).ToArray();
+            bool guards = stage.Ports.Any(p => pinNodes.Contains(p.Node)) && stage.Parts.Any(p => p.Role is Role.UpperClamp or Role.LowerClamp or Role.Zener);
+            steps.Add($"Stage {stage.Name} ({stage.Kind}): fit {(passive.Length == 0 ? "no passive parts" : string.Join(", ", passive.Select(Short)))}, "
+                + "and check each value with the meter before soldering."
+                + string.Concat(stage.Parts.Where(p => p.Mounting != "").Select(p => $" {Short(p)}: {p.Mounting}."))
+                + (active.Length > 0 ? $" Then {string.Join(" and ", active.Select(Short))} "
+                    + $"({active[0].ValueText}) on {active[0].Amplifier!.PositiveRail} and {active[0].Amplifier!.NegativeRail}." : "")
                 + (guards ? " Leave the pin itself open for now." : ""));
         }
         if (frontEnd.Parts.Length > 0)

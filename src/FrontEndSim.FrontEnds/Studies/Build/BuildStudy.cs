@@ -80,10 +80,10 @@ public static class BuildStudy
             if (seen.Add(sensor.Node))
                 yield return (sensor.Node, $"terminal of {sensor.Name}, loaded");
         }
-        foreach (var part in frontEnd.AllParts.OfType<OpAmpPart>())
+        foreach (var part in frontEnd.AllParts)
         {
-            if (seen.Add(part.Output))
-                yield return (part.Output, $"output of {part.Name}");
+            if (part.Amplifier is { } amp && seen.Add(amp.Output))
+                yield return (amp.Output, $"output of {part.Name}");
         }
         foreach (var stage in frontEnd.Stages)
         {

@@ -69,7 +69,7 @@ public static class CheckStudy
         {
             var (fault, worst) = beyond.MaxBy(x => x.Stress.Share);
             return $"{worst.Part.Name} ({worst.Part.Word} {worst.Part.ValueText}) stands {SiText.Format(worst.Share!.Value, "%", 3)} of its rated "
-                + $"{Word(worst.Tightest!.Kind)} in \"{fault.Name}\"{Others(beyond.Count() - 1)}.";
+                + $"{worst.Tightest!.Kind.Word} in \"{fault.Name}\"{Others(beyond.Count() - 1)}.";
         });
 
     private static string Others(int count) => count switch { 0 => "", 1 => ", and is beyond a rating in another event", _ => $", and is beyond a rating in {count} other events" };
@@ -94,11 +94,4 @@ public static class CheckStudy
         && judged.Any(j => !j.Met && j.Requirement is InsideRating inside && inside.Pin == p.Pin.Name && (inside.Event ?? result.Event.Name) == result.Event.Name));
 
     private static double Furthest(RailExposure rail) => Math.Max(Math.Abs(rail.HighestVolts), Math.Abs(rail.LowestVolts));
-
-    private static string Word(RatingKind kind) => kind switch
-    {
-        RatingKind.Power => "power",
-        RatingKind.Voltage => "voltage",
-        _ => "peak current",
-    };
 }

@@ -55,7 +55,7 @@ internal static class StressFindings
     {
         var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == requirement.Part)
             ?? throw new StudyProblemException($"There is no part named {requirement.Part}.");
-        var rating = part.Ratings.FirstOrDefault(r => r.Kind == RatingKind.Power)
+        var rating = part.Ratings(frontEnd.Celsius).FirstOrDefault(r => r.Kind == RatingKind.Power)
             ?? throw new StudyProblemException($"\"{requirement.Text}\" cannot be judged: {part.Word} {part.Name} has no rated power.");
         var found = new List<(string Where, double Watts)>();
         foreach (var (end, volts) in ((string, Func<Sensor, double>)[])[("lower", s => s.Span.Low), ("upper", s => s.Span.High)])

@@ -54,7 +54,7 @@ public static class CompareStudy
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
     private static ImmutableArray<ComparedReading> Limits(FrontEnd frontEnd, ComparePrediction prediction, IReadOnlyList<Reading> readings, BenchMeter meter)
     {
-        var sources = new ErrorSources(frontEnd, new BudgetSettings());
+        var sources = new ErrorSources(frontEnd);
         double Converter(string pin, double counts) => frontEnd.FindPin(pin).Converter is { } c
             ? (c.OffsetErrorCounts ?? 0) + (c.GainErrorCounts ?? 0) * counts / c.Codes + (c.LinearityCounts ?? 0) : 0;
         double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);

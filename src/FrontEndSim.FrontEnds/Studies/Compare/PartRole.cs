@@ -5,7 +5,9 @@ using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 
-/// <summary>What a part does in its circuit, in the words of a person at the bench; found from how it is connected.</summary>
+/// <summary>
+/// What a part does in its circuit, in the words of a person at the bench: as the stage that placed it says, else as its wiring shows.
+/// </summary>
 public static class PartRole
 {
     /// <summary>"the feedback resistor of shift's first stage (Rf1)"; "R2" for a part outside of any stage whose role is not plain.</summary>
@@ -14,11 +16,13 @@ public static class PartRole
     public static string Of(FrontEnd frontEnd, Part part)
     {
         var stage = frontEnd.Stages.FirstOrDefault(s => s.Parts.Contains(part));
-        var (what, amp) = Role(frontEnd, stage, part);
+        var (role, input, amp) = Find(frontEnd, part);
+        string? what = role is { } known ? Word(known, input, amp) : part.Amplifier is null || stage is null ? null : "op amp";
+        amp ??= part.Amplifier is null || stage is null ? null : part;
         if (stage is null)
-            return what is null ? part.Name : $"the {what} {part.Name}" + (amp is null ? "" : $" of {amp.Name}");
+            return what is null || amp is null && role is Role.ResistorToGround or Role.InputResistor ? part.Name : $"the {what} {part.Name}" + (amp is null ? "" : $" of {amp.Name}");
         string name = part.Name.StartsWith(stage.Name + ".", StringComparison.Ordinal) ? part.Name[(stage.Name.Length + 1)..] : part.Name;
-        var amps = stage.Parts.OfType<OpAmpPart>().ToList();
+        var amps = stage.Parts.Where(p => p.Amplifier is not null).ToList();
         string where = amp is null || amps.Count < 2 ? stage.Name : $"{stage.Name}'s {Ordinal(amps.IndexOf(amp))} stage";
         return $"the {what ?? part.Word} of {where} ({name})";
     }
@@ -28,62 +32,62 @@ public static class PartRole
     /// <param name="rail">A rail of it.</param>
     public static string Of(FrontEnd frontEnd, Rail rail)
     {
-        bool shifts = frontEnd.AllParts.OfType<ResistorPart>().Any(r => r.Nodes.Contains(rail.Name) && Role(frontEnd, frontEnd.Stages.FirstOrDefault(s => s.Parts.Contains(r)), r).What == Reference);
+        bool shifts = frontEnd.AllParts.Any(p => p.IsResistor && p.Nodes.Contains(rail.Name) && Find(frontEnd, p).Role == Role.ReferenceResistor);
         return shifts || frontEnd.Pins.Any(p => p.Converter?.Span.High.Rail == rail.Name) ? $"the reference {rail.Name}" : $"rail {rail.Name}";
     }
 
-    /// <summary>Whether a resistor is a guard's pull-down.</summary>
-    internal static bool IsPullDown(FrontEnd frontEnd, Part part) => InGuard(frontEnd, part) == PullDown;
-
-    /// <summary>Whether a resistor is the one in series of a guard.</summary>
-    internal static bool IsGuardSeries(FrontEnd frontEnd, Part part) => InGuard(frontEnd, part) == Series;
-
-    private const string Reference = "reference resistor", Series = "series resistor", PullDown = "pull-down";
-
-    private static string? InGuard(FrontEnd frontEnd, Part part) =>
-        part is ResistorPart r ? InStage(frontEnd, frontEnd.Stages.FirstOrDefault(s => s.Parts.Contains(part)), r) : null;
-
-    private static (string? What, OpAmpPart? Amp) Role(FrontEnd frontEnd, Stage? stage, Part part) => part switch
+    /// <summary>What a part does; null where that is not plain. Beside it the amplifier that it belongs to, and the node of its input.</summary>
+    internal static (Role? Role, string? Input, Part? Amplifier) Find(FrontEnd frontEnd, Part part)
     {
-        ResistorPart r => AtOpAmp(frontEnd, r) ?? (InStage(frontEnd, stage, r), null),
-        OpAmpPart amp => (stage is null ? null : "op amp", stage is null ? null : amp),
-        DiodePart { Type.Kind: DiodeKind.Zener } => ("zener", null),
-        DiodePart d when stage is not null && d.From == Circuit.Ground => ("lower clamp", null),
-        DiodePart d when stage is not null && frontEnd.Rails.Any(r => r.Name == d.To) => ("upper clamp", null),
-        _ => (null, null),
-    };
+        bool IsSupply(string node) => frontEnd.Rails.Any(r => r.Name == node);
+        if (part.IsResistor && AtAmplifier(frontEnd, part, IsSupply) is { } found)
+            return found;
+        if ((part.Role ?? part.RoleByWiring(IsSupply)) is { } role)
+            return (role, null, null);
+        if (!part.IsResistor)
+            return (null, null, null);
+        // Of a stage of the user's own, or of none.
+        return (part.Nodes.Contains(Circuit.Ground) ? Role.ResistorToGround : part.Nodes.Any(IsSupply) ? Role.ReferenceResistor : Role.InputResistor, null, null);
+    }
 
-    private static (string?, OpAmpPart?)? AtOpAmp(FrontEnd frontEnd, ResistorPart r)
+    private static (Role?, string?, Part?)? AtAmplifier(FrontEnd frontEnd, Part part, Func<string, bool> isSupply)
     {
         // The input that a resistor runs to decides: an op amp's output drives the next one's input resistor.
-        foreach (var amp in frontEnd.AllParts.OfType<OpAmpPart>())
+        foreach (var owner in frontEnd.AllParts)
         {
-            if (amp.Minus != amp.Output && Joins(r, amp.Minus, amp.Output))
-                return ("feedback resistor", amp);
+            if (owner.Amplifier is not { } amp)
+                continue;
+            if (amp.Minus != amp.Output && part.Nodes.Contains(amp.Minus) && part.Nodes.Contains(amp.Output))
+                return (Role.FeedbackResistor, amp.Minus, owner);
             foreach (string input in new[] { amp.Minus, amp.Plus })
             {
-                if (input == amp.Output || input == Circuit.Ground || !r.Nodes.Contains(input) || frontEnd.Rails.Any(x => x.Name == input))
+                if (input == amp.Output || input == Circuit.Ground || !part.Nodes.Contains(input) || isSupply(input))
                     continue;
-                string side = input == amp.Minus ? "minus" : "plus", other = r.From == input ? r.To : r.From;
-                if (other == Circuit.Ground)
-                    return (side == "plus" && frontEnd.AllParts.All(p => p == r || p == amp || !p.Nodes.Contains(input)) ? "compensation resistor" : $"resistor from the {side} input to ground", amp);
-                return (frontEnd.Rails.Any(x => x.Name == other) ? Reference : "input resistor", amp);
+                string other = part.Nodes[0] == input ? part.Nodes[1] : part.Nodes[0];
+                bool isAlone = input == amp.Plus && frontEnd.AllParts.All(p => p == part || p == owner || !p.Nodes.Contains(input));
+                return (other == Circuit.Ground ? isAlone ? Role.CompensationResistor : Role.ResistorToGround
+                    : isSupply(other) ? Role.ReferenceResistor : Role.InputResistor, input, owner);
             }
         }
         return null;
     }
 
-    private static string? InStage(FrontEnd frontEnd, Stage? stage, ResistorPart r)
+    private static string Word(Role role, string? input, Part? amp) => role switch
     {
-        if (stage is null)
-            return null;
-        bool guards = stage.Kind.Contains("guard", StringComparison.Ordinal), loop = stage.Kind == "loop-receiver";
-        return r.Nodes.Contains(Circuit.Ground) ? guards ? PullDown : loop ? "burden" : "resistor to ground"
-            : r.Nodes.Any(n => frontEnd.Rails.Any(x => x.Name == n)) ? Reference
-            : guards || loop ? Series : stage.Kind == "rc-filter" ? "resistor" : "input resistor";
-    }
-
-    private static bool Joins(Part part, string one, string other) => part.Nodes.Contains(one) && part.Nodes.Contains(other);
+        Role.InputResistor => "input resistor",
+        Role.FeedbackResistor => "feedback resistor",
+        Role.ReferenceResistor => "reference resistor",
+        Role.CompensationResistor => "compensation resistor",
+        Role.ResistorToGround => amp is null ? "resistor to ground" : $"resistor from the {(input == amp.Amplifier!.Minus ? "minus" : "plus")} input to ground",
+        Role.SeriesResistor => "series resistor",
+        Role.PullDown => "pull-down",
+        Role.Burden => "burden",
+        Role.FilterResistor => "resistor",
+        Role.UpperClamp => "upper clamp",
+        Role.LowerClamp => "lower clamp",
+        Role.Zener => "zener",
+        _ => "led",
+    };
 
     private static string Ordinal(int index) => index switch { 0 => "first", 1 => "second", 2 => "third", _ => $"{index + 1}th" };
 }

@@ -5,6 +5,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Uncertainty;
 
@@ -73,28 +74,7 @@ internal static class DesignMeasure
     /// <summary>The largest error over both ends and the middle of the span, counts.</summary>
     private static (double Counts, bool IsExact) Worst(DesignWish wish, Stage stage, FrontEnd frontEnd, int corners, CancellationToken cancel)
     {
-        var varied = new List<VariedNumber>();
-        var inputs = new List<InputQuantity>();
-        void Add(string part, Parameter number, double low, double high)
-        {
-            if (!(low < high))
-                return;
-            varied.Add(new(part, number));
-            inputs.Add(new($"{part} {number}", new RectangularInput(low, high)));
-        }
-        foreach (var rail in frontEnd.Rails)
-            Add(rail.Name, VoltageSource.Scale, 1 - rail.Volts.Tolerance, 1 + rail.Volts.Tolerance);
-        foreach (var part in frontEnd.AllParts)
-        {
-            if (part is ResistorPart r)
-                Add(r.Name, Resistor.Resistance, r.Ohms.Least, r.Ohms.Most);
-            if (part is OpAmpPart a)
-            {
-                Add(a.Name, OpAmp.OffsetVoltage, -a.Type.OffsetVoltsSpread, a.Type.OffsetVoltsSpread);
-                Add(a.Name, OpAmp.BiasCurrent, 0, a.Type.BiasAmpsSpread);
-                Add(a.Name, OpAmp.OffsetCurrent, -a.Type.OffsetAmpsSpread, a.Type.OffsetAmpsSpread);
-            }
-        }
+        var sources = new ErrorSources(frontEnd);
         var compiled = frontEnd.ToCircuit().Compile();
         double[] volts = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
         var wanted = stage.Mapping!;
@@ -102,7 +82,14 @@ internal static class DesignMeasure
         string[] solvedNodes = [wish.Gap.Output, .. new[] { range.Low.Rail, range.High.Rail }.OfType<string>().Distinct()];
         double[][] Errors(int draws, TrialNumbers numbers)
         {
-            var solved = compiled.SweepTrials(wish.Sensor.Name, volts, varied, draws, numbers, solvedNodes, cancel: cancel);
+            var solved = compiled.SweepTrials(wish.Sensor.Name, volts, sources.Numbers, draws, (draw, set) =>
+            {
+                Span<double> values = stackalloc double[sources.All.Length];
+                for (int k = 0; k < values.Length; k++)
+                    values[k] = sources.All[k].Distribution.Mean;
+                numbers(draw, values);
+                sources.SetAll(values, frontEnd.Celsius, set);
+            }, solvedNodes, cancel: cancel);
             // In counts of the range as it is: what a reference and a converter on the same rail share cancels.
             double Error(int draw, int k)
             {
@@ -111,10 +98,10 @@ internal static class DesignMeasure
                 return codes * ((At(wish.Gap.Output) - low) / (high - low) - (wanted.Ideal(volts[k]) - wish.Range.Low) / wish.Range.Width);
             }
             // A potentiometer is turned until the middle is right: what is left is what the ends are off by then.
-            double trim = stage.Parts.Any(p => p is PotentiometerPart) ? 1 : 0;
+            double trim = stage.Parts.Any(p => p.IsTrimmed) ? 1 : 0;
             return [.. Enumerable.Range(0, draws).Select(draw => Enumerable.Range(0, volts.Length).Select(k => Error(draw, k) - trim * Error(draw, 1)).ToArray())];
         }
-        var worst = WorstCase.Of(Errors, inputs, corners);
+        var worst = WorstCase.Of(Errors, sources.All, corners);
         return (worst.Max(w => Math.Max(Math.Abs(w.Low), Math.Abs(w.High))), worst.All(w => w.IsExact));
     }
 }

@@ -68,7 +68,7 @@ public sealed record DesignCandidate
     public int PartCount => Stage.Parts.Length;
 
     /// <summary>Number of different resistor values.</summary>
-    public int DistinctValues => Stage.Parts.OfType<ResistorPart>().Select(r => r.Ohms.Value).Distinct().Count();
+    public int DistinctValues => Stage.Parts.Where(p => p.IsResistor).Select(r => r.Value!.Amount.Value).Distinct().Count();
 
     /// <summary>Noise at the pin from 1 Hz to 100 kHz, V rms: resistors, and op amps as far as their class says.</summary>
     public required double NoiseVolts { get; init; }

@@ -125,6 +125,9 @@ public sealed record PartStress(Part Part, double PeakWatts, double Joules, doub
 {
     /// <summary>Power averaged over the whole run, W: its energy over the run's length.</summary>
     public double MeanWatts { get; init; }
+
+    /// <summary>What it stands against each of its ratings, in their order.</summary>
+    public ImmutableArray<RatingStress> Stresses { get; init; } = [];
 }
 
 /// <summary>What stands against a rating of a pin.</summary>

@@ -22,7 +22,7 @@ public static class EventStudy
     {
         var run = Transient(frontEnd, fault, until, sensorVolts, cancel);
         return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run)
+            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, frontEnd.Celsius, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run)
         {
             Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
         };

@@ -10,22 +10,14 @@ namespace FrontEndSim.FrontEnds.Studies.Explain;
 /// <summary>Why a stage is not as calculated by hand: what changes when one real thing is made ideal.</summary>
 internal static class StageDifference
 {
-    private const double NearlyIdealGain = 1e9, NearlyInfiniteOhms = 1e15;
-
     /// <summary>The front end with one thing at a time made ideal.</summary>
     public static IEnumerable<(string Name, FrontEnd Changed)> Trials(FrontEnd frontEnd, Stage stage)
     {
-        foreach (var amp in stage.Parts.OfType<OpAmpPart>())
+        foreach (var part in stage.Parts)
         {
-            var model = amp.Type.Model;
-            yield return ($"finite gain and input resistance of {amp.Name}",
-                With(frontEnd, amp, model with { OpenLoopGain = NearlyIdealGain, InputOhms = NearlyInfiniteOhms }));
-            yield return ($"bias current of {amp.Name}", With(frontEnd, amp, model with { BiasAmps = 0, OffsetAmps = 0 }));
-            yield return ($"offset voltage of {amp.Name}", With(frontEnd, amp, model with { OffsetVolts = 0 }));
-            yield return ($"swing limit of {amp.Name}", With(frontEnd, amp, model with { DropHighVolts = 0, DropLowVolts = 0 }));
+            foreach (var trial in part.Idealisations)
+                yield return ($"{Word(trial.Of)} of {part.Name}", frontEnd.Replace(part, trial.Ideal));
         }
-        foreach (var diode in stage.Parts.OfType<DiodePart>())
-            yield return ($"leakage of {diode.Name}", Replace(frontEnd, diode, null));
         string output = stage.Ports[^1].Node;
         var after = frontEnd.Stages.Where(s => s != stage && s.Ports[0].Node == output).ToArray();
         if (after.Length > 0)
@@ -40,8 +32,8 @@ internal static class StageDifference
                 Pins = [.. frontEnd.Pins.Where(p => !nodes.Contains(p.Node))],
             });
         }
-        foreach (var part in frontEnd.Parts.Where(p => p is not (SourcePart or CurrentSourcePart) && p.Nodes.Contains(output)))
-            yield return ($"load of {part.Name}", Replace(frontEnd, part, null));
+        foreach (var part in frontEnd.Parts.Where(p => !p.IsSource && p.Nodes.Contains(output)))
+            yield return ($"load of {part.Name}", frontEnd.Replace(part, null));
         foreach (var pin in frontEnd.Pins.Where(p => p.Node == output && (p.HasClamps || p.LeakageAmps != 0)))
         {
             yield return ($"leakage of pin {pin.Name}",
@@ -96,17 +88,16 @@ internal static class StageDifference
     /// <summary>The front end with no bias current in one of its op amps.</summary>
     public static FrontEnd WithoutBias(FrontEnd frontEnd, string name)
     {
-        var amp = frontEnd.AllParts.OfType<OpAmpPart>().First(a => a.Name == name);
-        return With(frontEnd, amp, amp.Type.Model with { BiasAmps = 0, OffsetAmps = 0 });
+        var amp = frontEnd.AllParts.First(a => a.Name == name);
+        return frontEnd.Replace(amp, amp.Idealisations.First(i => i.Of == Imperfection.BiasCurrent).Ideal);
     }
 
-    private static FrontEnd With(FrontEnd frontEnd, OpAmpPart amp, OpAmpModel model) =>
-        Replace(frontEnd, amp, amp with { Type = amp.Type with { Model = model } });
-
-    /// <summary>The front end with a part replaced, or taken out (null).</summary>
-    public static FrontEnd Replace(FrontEnd frontEnd, Part old, Part? ideal) => frontEnd with
+    private static string Word(Imperfection imperfection) => imperfection switch
     {
-        Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => p == old ? ideal : p).OfType<Part>()] })],
-        Parts = [.. frontEnd.Parts.Select(p => p == old ? ideal : p).OfType<Part>()],
+        Imperfection.Gain => "finite gain and input resistance",
+        Imperfection.BiasCurrent => "bias current",
+        Imperfection.OffsetVoltage => "offset voltage",
+        Imperfection.Swing => "swing limit",
+        _ => "leakage",
     };
 }

@@ -94,11 +94,7 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, bool FromSen
 
     private double? Power(PowerMeasure measure, FrontEnd frontEnd)
     {
-        if (frontEnd.AllParts.FirstOrDefault(p => p.Name == measure.Resistor) is not ResistorPart part)
-            return null;
-        var nodes = Solve(frontEnd, measure.SensorVolts).Nodes;
-        double At(string node) => node == Circuit.Ground ? 0 : nodes[node];
-        return Math.Pow(At(part.From) - At(part.To), 2) / part.Ohms.Value;
+        return frontEnd.AllParts.Any(p => p.Name == measure.Resistor) ? Solve(frontEnd, measure.SensorVolts).Parts[measure.Resistor].Watts : null;
     }
 
     private static CompiledCircuit Held(FrontEnd frontEnd, string node)
@@ -131,7 +127,7 @@ internal sealed record StageMeasurement(Stage Stage, Sensor Sensor, bool FromSen
 
     private static FrontEnd Lift(FrontEnd frontEnd, string? name, string? unloaded)
     {
-        bool Stays(Part part) => part.Name != name && !(unloaded is not null && part is ResistorPart && part.Nodes.Contains(unloaded));
+        bool Stays(Part part) => part.Name != name && !(unloaded is not null && part.IsResistor && part.Nodes.Contains(unloaded));
         return name is null && unloaded is null ? frontEnd : frontEnd with
         {
             Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Where(Stays)] })],

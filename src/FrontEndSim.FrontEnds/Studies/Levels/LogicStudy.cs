@@ -76,14 +76,14 @@ public static class LogicStudy
     /// <summary>The margins with every tolerance at its worst, low level first. Drift with temperature is left to the budget.</summary>
     private static (double[] Volts, bool[] IsExact) WorstMargins(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
     {
-        var sources = new ErrorSources(frontEnd, new BudgetSettings());
+        var sources = new ErrorSources(frontEnd);
         var circuit = frontEnd.ToCircuit().Compile();
         double[] volts = low == 0 ? [sensor.Span.Low, sensor.Span.High] : [sensor.Span.High, sensor.Span.Low];
         double[][] Margins(int draws, TrialNumbers inputs)
         {
             var solved = circuit.SweepTrials(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
             {
-                Span<double> values = [.. sources.All.Select(s => s.Quantity.Distribution.Mean)];
+                Span<double> values = [.. sources.All.Select(s => s.Distribution.Mean)];
                 inputs(draw, values);
                 sources.SetAll(values, frontEnd.Celsius, numbers);
             }, [pin.Node, logic.Rail], cancel: cancel);
@@ -94,7 +94,7 @@ public static class LogicStudy
                 return (double[])[logic.LowBelow(supply[0]) - at[0], at[1] - logic.HighAbove(supply[1])];
             })];
         }
-        var worst = WorstCase.Of(Margins, [.. sources.All.Select(s => s.Quantity)]);
+        var worst = WorstCase.Of(Margins, sources.All);
         return ([.. worst.Select(w => w.Low)], [.. worst.Select(w => w.IsExact)]);
     }
 

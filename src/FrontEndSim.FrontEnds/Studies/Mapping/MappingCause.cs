@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Studies.Compare;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
@@ -30,22 +31,15 @@ internal sealed record MappingCause(Part Part, string Change, double RemainingCo
     {
         foreach (var part in frontEnd.AllParts)
         {
-            if (part is DiodePart || part is ResistorPart r && (r.From == Circuit.Ground || r.To == Circuit.Ground) && !FeedsOpAmp(frontEnd, r))
-                yield return (part, "without", Replace(frontEnd, part, null));
-            else if (part is OpAmpPart amp)
+            if (PartRole.Find(frontEnd, part) is { Role: Role.PullDown or Role.ResistorToGround or Role.Burden, Amplifier: null })
+                yield return (part, "without", frontEnd.Replace(part, null));
+            foreach (var trial in part.Idealisations)
             {
-                var calm = amp.Type with { Model = amp.Type.Model with { BiasAmps = 0, OffsetAmps = 0 } };
-                yield return (part, "with no bias current in", Replace(frontEnd, part, amp with { Type = calm }));
+                if (trial.Of == Imperfection.Leakage)
+                    yield return (part, "without", frontEnd.Replace(part, trial.Ideal));
+                else if (trial.Of == Imperfection.BiasCurrent)
+                    yield return (part, "with no bias current in", frontEnd.Replace(part, trial.Ideal));
             }
         }
     }
-
-    private static bool FeedsOpAmp(FrontEnd frontEnd, ResistorPart resistor) =>
-        frontEnd.AllParts.OfType<OpAmpPart>().Any(a => resistor.Nodes.Contains(a.Plus) || resistor.Nodes.Contains(a.Minus));
-
-    private static FrontEnd Replace(FrontEnd frontEnd, Part old, Part? mended) => frontEnd with
-    {
-        Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => p == old ? mended : p).OfType<Part>()] })],
-        Parts = [.. frontEnd.Parts.Select(p => p == old ? mended : p).OfType<Part>()],
-    };
 }

@@ -70,10 +70,11 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
         foreach (var part in frontEnd.AllParts)
         {
             string words = PartRole.Of(frontEnd, part);
-            if (part is DiodePart { Type.Kind: not DiodeKind.Led } || part is ResistorPart && PartRole.IsPullDown(frontEnd, part))
-                yield return (part.Name, words, part.ValueText, false, StageDifference.Replace(frontEnd, part, null));
-            else if (part is ResistorPart series && PartRole.IsGuardSeries(frontEnd, part))
-                yield return (part.Name, words, part.ValueText, true, StageDifference.Replace(frontEnd, part, series with { Ohms = WireOhms }));
+            var role = PartRole.Find(frontEnd, part).Role;
+            if (role == Role.PullDown || role != Role.Indicator && part.Idealisations.Any(i => i is { Of: Imperfection.Leakage, Ideal: null }))
+                yield return (part.Name, words, part.ValueText, false, frontEnd.Replace(part, null));
+            else if (role == Role.SeriesResistor)
+                yield return (part.Name, words, part.ValueText, true, frontEnd.Replace(part, part.WithValue(WireOhms)));
         }
         var own = frontEnd.FindPin(pin);
         if (own.HasClamps || own.LeakageAmps != 0)

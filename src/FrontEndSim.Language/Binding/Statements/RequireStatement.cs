@@ -153,7 +153,7 @@ internal static class Requirements
                 scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownName, $"There is no part named {name.Text}.", null, Nearest.Question(name.Text, parts.Select(p => p.Name)));
             return null;
         }
-        if (!part.Ratings.Any(r => r.Kind == RatingKind.Power))
+        if (!part.Ratings().Any(r => r.Kind == RatingKind.Power))
         {
             scope.Diagnostics.Error(name.Span, DiagnosticCode.PartWithoutRating, $"{name.Text} is a {part.Word}, for which no power rating is known.");
             return null;

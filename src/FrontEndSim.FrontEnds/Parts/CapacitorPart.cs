@@ -1,0 +1,53 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>A capacitor.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Node where positive current enters; the plus terminal of a polarised one.</param>
+/// <param name="To">Node where it leaves.</param>
+/// <param name="Farads">Capacitance, F, above zero.</param>
+public sealed record CapacitorPart(string Name, string From, string To, Toleranced Farads) : Part(Name)
+{
+    // Sizes that are sold, V, and the share of its voltage at which one lives long (common practice, no source).
+    private static readonly ImmutableArray<double> SoldVolts = [6.3, 10, 16, 25, 50, 63, 100, 200, 250, 400, 630, 1000];
+    private const double LastingShare = 2.0 / 3;
+
+    /// <summary>Rated voltage, V; null where none is given, which is then <see cref="UsualVolts"/>.</summary>
+    public double? RatedVolts { get; init; }
+
+    /// <summary>Rated voltage where none is given, V: common for small ceramic and film capacitors (common practice, no source).</summary>
+    public const double UsualVolts = 50;
+
+    /// <summary>Leakage (insulation) resistance, ohm; infinity for none.</summary>
+    public double LeakageOhms { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Equivalent series resistance, ohm.</summary>
+    public double SeriesOhms { get; init; }
+
+    /// <inheritdoc/>
+    public override string Word => "capacitor";
+
+    /// <inheritdoc/>
+    public override PartValue? Value => new(Farads, Unit.Farad);
+
+    /// <inheritdoc/>
+    public override Part WithValue(Toleranced value) => this with { Farads = value };
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => Ends(From, To);
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+        [new(RatingKind.Voltage, new VoltageAcross(From, To), RatedVolts ?? UsualVolts, RatedVolts is null ? "common practice, no source" : "given for the part")];
+
+    /// <inheritdoc/>
+    public override Purchase? Purchase => new(RatingKind.Voltage, RatedVolts ?? 0, LastingShare, SoldVolts);
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() =>
+        [new Capacitor(Name, From, To, Farads.Value) { LeakageOhms = LeakageOhms, SeriesOhms = SeriesOhms }];
+}

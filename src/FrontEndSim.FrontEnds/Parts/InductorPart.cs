@@ -1,0 +1,32 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>An inductor.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Node where positive current enters.</param>
+/// <param name="To">Node where it leaves.</param>
+/// <param name="Henries">Inductance, H, above zero.</param>
+public sealed record InductorPart(string Name, string From, string To, Toleranced Henries) : Part(Name)
+{
+    /// <summary>Winding resistance, ohm.</summary>
+    public double SeriesOhms { get; init; }
+
+    /// <inheritdoc/>
+    public override string Word => "inductor";
+
+    /// <inheritdoc/>
+    public override PartValue? Value => new(Henries, Unit.Henry);
+
+    /// <inheritdoc/>
+    public override Part WithValue(Toleranced value) => this with { Henries = value };
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => Ends(From, To);
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() => [new Inductor(Name, From, To, Henries.Value) { SeriesOhms = SeriesOhms }];
+}

@@ -1,0 +1,72 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>A potentiometer: a resistance track and a wiper upon it.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Node of the track's start.</param>
+/// <param name="To">Node of the track's end.</param>
+/// <param name="Wiper">Node of the wiper.</param>
+/// <param name="Ohms">Resistance of the whole track, ohm, above zero.</param>
+/// <param name="Position">Where the wiper stands: 0 at <paramref name="From"/>, 1 at <paramref name="To"/>, both included.</param>
+public sealed record PotentiometerPart(string Name, string From, string To, string Wiper, Toleranced Ohms, double Position) : Part(Name)
+{
+    /// <summary>Rated power of the whole track, W.</summary>
+    public double RatedWatts { get; init; } = 0.25;
+
+    /// <summary>Resistance left between the wiper and the end of the track that it stands at, ohm (typical, from memory).</summary>
+    public double EndOhms { get; init; } = 1;
+
+    /// <summary>Resistance of the wiper's contact, ohm; zero for none.</summary>
+    public double WiperOhms { get; init; }
+
+    /// <inheritdoc/>
+    public override string Word => "potentiometer";
+
+    /// <inheritdoc/>
+    public override PartValue? Value => new(Ohms, Unit.Ohm);
+
+    /// <inheritdoc/>
+    public override Part WithValue(Toleranced value) => this with { Ohms = value };
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => [new("track", From), new("track", To), new("wiper", Wiper)];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => [PowerRating(RatedWatts, "given for the part")];
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
+        ErrorSource.Resistance(Name, Ohms, assumed, Name, Name + ".upper");
+
+    /// <inheritdoc/>
+    public override bool IsTrimmed => true;
+
+    /// <inheritdoc/>
+    public override Purchase? Purchase => new(RatingKind.Power, RatedWatts, ResistorPart.LastingShare, ResistorPart.SoldWatts);
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements()
+    {
+        string tap = WiperOhms > 0 ? Name + ".tap" : Wiper;
+        yield return new Resistor(Name, From, tap, Math.Max(EndOhms, Ohms.Value * Position));
+        yield return new Resistor(Name + ".upper", tap, To, Math.Max(EndOhms, Ohms.Value * (1 - Position)));
+        if (WiperOhms > 0)
+            yield return new Resistor(Name + ".contact", tap, Wiper, WiperOhms);
+    }
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Broken(FaultMode mode)
+    {
+        // Open, the wiper lifts: the track stays, and the wiper's node is left alone.
+        bool isOpen = mode == FaultMode.Open;
+        return
+        [
+            new Resistor(Name, From, To, isOpen ? Ohms.Value : ShortOhms),
+            new Resistor(Name + ".wiper", Wiper, From, isOpen ? OpenOhms : ShortOhms),
+        ];
+    }
+}

@@ -1,0 +1,114 @@
+using System.Collections.Immutable;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>Something that a part must not exceed. A rating is a limit, not a working value.</summary>
+/// <param name="Kind">What is limited.</param>
+/// <param name="Quantity">The quantity of the circuit that is held against it.</param>
+/// <param name="Limit">The limit for any time, in the kind's unit, above zero.</param>
+/// <param name="Source">Where the number comes from.</param>
+public sealed record Rating(RatingKind Kind, RatedQuantity Quantity, double Limit, string Source)
+{
+    /// <summary>
+    /// What single pulses may reach, by their duration, ascending in duration and descending in limit; empty where only
+    /// <see cref="Limit"/> is known.
+    /// </summary>
+    public ImmutableArray<PulseLimit> Pulses { get; init; } = [];
+
+    /// <summary>
+    /// The limit of a single pulse, in the kind's unit: between two durations along a straight line of logarithms, below the shortest
+    /// that of the shortest, beyond the longest <see cref="Limit"/>.
+    /// </summary>
+    /// <param name="seconds">Duration, s, above zero.</param>
+    public double LimitFor(double seconds)
+    {
+        if (Pulses.IsEmpty || seconds > Pulses[^1].Seconds)
+            return Limit;
+        if (seconds <= Pulses[0].Seconds)
+            return Pulses[0].Limit;
+        int k = 1;
+        while (seconds > Pulses[k].Seconds)
+            k++;
+        var (below, above) = (Pulses[k - 1], Pulses[k]);
+        double share = Math.Log(seconds / below.Seconds) / Math.Log(above.Seconds / below.Seconds);
+        return below.Limit * Math.Pow(above.Limit / below.Limit, share);
+    }
+}
+
+/// <summary>What a single square pulse may reach.</summary>
+/// <param name="Seconds">Its duration, s, above zero.</param>
+/// <param name="Limit">The limit, in the unit of the rating.</param>
+public sealed record PulseLimit(double Seconds, double Limit);
+
+/// <summary>What a <see cref="Rating"/> limits: its word and its unit, here and nowhere else.</summary>
+/// <param name="Word">What a person calls it: "power".</param>
+/// <param name="Unit">Symbol of its unit.</param>
+public sealed record RatingKind(string Word, string Unit)
+{
+    /// <summary>Power, W: compared with the power averaged as the part's heat averages it.</summary>
+    public static RatingKind Power { get; } = new("power", "W");
+
+    /// <summary>Voltage across the part, V.</summary>
+    public static RatingKind Voltage { get; } = new("voltage", "V");
+
+    /// <summary>Reverse voltage of a diode, V.</summary>
+    public static RatingKind ReverseVoltage { get; } = new("reverse voltage", "V");
+
+    /// <summary>Peak current, A.</summary>
+    public static RatingKind PeakCurrent { get; } = new("peak current", "A");
+
+    /// <summary>Lasting current, A.</summary>
+    public static RatingKind Current { get; } = new("current", "A");
+
+    /// <summary>What melts a fuse, A²s.</summary>
+    public static RatingKind MeltingIntegral { get; } = new("melting integral", "A²s");
+
+    /// <summary>Energy of a pulse, J.</summary>
+    public static RatingKind Energy { get; } = new("energy", "J");
+
+    /// <summary>Voltage between supply pins, V.</summary>
+    public static RatingKind SupplyVoltage { get; } = new("supply voltage", "V");
+
+    /// <summary>Voltage between two inputs, V.</summary>
+    public static RatingKind DifferentialInput { get; } = new("differential input voltage", "V");
+
+    /// <summary>Voltage of an input beyond its supply pin, V.</summary>
+    public static RatingKind InputVoltage { get; } = new("input voltage", "V");
+
+    /// <summary>Current into an input, A.</summary>
+    public static RatingKind InputCurrent { get; } = new("input current", "A");
+
+    /// <summary>Voltage from gate to source, V.</summary>
+    public static RatingKind GateVoltage { get; } = new("gate voltage", "V");
+
+    /// <inheritdoc/>
+    public override string ToString() => Word;
+}
+
+/// <summary>A quantity of a solved circuit that a rating limits.</summary>
+public abstract record RatedQuantity;
+
+/// <summary>Power taken by elements, W, averaged over the part's heat.</summary>
+/// <param name="Elements">Their names.</param>
+public sealed record PowerIn(ImmutableArray<string> Elements) : RatedQuantity;
+
+/// <summary>Voltage between two nodes, V, at its peak.</summary>
+/// <param name="From">The node that counts as plus.</param>
+/// <param name="To">The node that counts as minus.</param>
+/// <param name="EitherWay">Whether a voltage of the other sign counts as well.</param>
+public sealed record VoltageAcross(string From, string To, bool EitherWay = true) : RatedQuantity;
+
+/// <summary>Current through elements, A: the largest of them.</summary>
+/// <param name="Elements">Their names.</param>
+/// <param name="EitherWay">Whether a current of the other sign counts as well.</param>
+public sealed record CurrentThrough(ImmutableArray<string> Elements, bool EitherWay = true) : RatedQuantity;
+
+/// <summary>Effective current through an element, A.</summary>
+/// <param name="Element">Its name.</param>
+/// <param name="Seconds">Time over which its square is averaged, s.</param>
+public sealed record EffectiveCurrent(string Element, double Seconds) : RatedQuantity;
+
+/// <summary>Square of the current through an element, added up over a time, A²s.</summary>
+/// <param name="Element">Its name.</param>
+/// <param name="Seconds">The time, s: too short for heat to leave.</param>
+public sealed record SquaredCurrent(string Element, double Seconds) : RatedQuantity;

@@ -1,0 +1,59 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>A voltage source on the bench: a generator, a battery.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Plus terminal.</param>
+/// <param name="To">Minus terminal.</param>
+/// <param name="Volts">Open-circuit voltage against time, V.</param>
+/// <param name="SeriesOhms">Source resistance, ohm; zero for an ideal source.</param>
+public sealed record SourcePart(string Name, string From, string To, Waveform Volts, double SeriesOhms) : Part(Name)
+{
+    /// <inheritdoc/>
+    public override string Word => "source";
+
+    /// <inheritdoc/>
+    public override string ValueText => SiText.Format(Volts.At(0), "V");
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => Ends(From, To);
+
+    /// <inheritdoc/>
+    public override bool IsSource => true;
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() => [new VoltageSource(Name, From, To, Volts) { SeriesOhms = SeriesOhms }];
+}
+
+/// <summary>A current source on the bench, which pushes its current into the node that it leads to.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Where the current is taken.</param>
+/// <param name="To">Where it is pushed.</param>
+/// <param name="Amps">Its current, A.</param>
+/// <param name="ParallelOhms">Resistance beside it, ohm; infinity for an ideal source.</param>
+public sealed record CurrentSourcePart(string Name, string From, string To, Waveform Amps, double ParallelOhms = double.PositiveInfinity) : Part(Name)
+{
+    /// <inheritdoc/>
+    public override string Word => "current source";
+
+    /// <inheritdoc/>
+    public override string ValueText => SiText.Format(Amps.At(0), "A");
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => Ends(From, To);
+
+    /// <inheritdoc/>
+    public override bool IsSource => true;
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() =>
+    [
+        new CurrentSource(Name, From, To, Amps),
+        .. double.IsFinite(ParallelOhms) ? [new Resistor(Name + ".resistance", From, To, ParallelOhms)] : Array.Empty<Element>(),
+    ];
+}
