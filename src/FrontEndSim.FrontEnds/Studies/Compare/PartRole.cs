@@ -1,7 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 

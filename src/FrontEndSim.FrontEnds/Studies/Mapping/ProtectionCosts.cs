@@ -4,7 +4,6 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Compare;
-using FrontEndSim.FrontEnds.Studies.Explain;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
