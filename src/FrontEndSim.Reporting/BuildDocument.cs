@@ -54,9 +54,11 @@ public static class BuildDocument
                 ["factor"] = f.Whole.Factor,
                 ["shift"] = f.Whole.Shift,
                 ["rounding"] = f.Whole.Rounding,
-                ["offsetMicrovolts"] = f.Whole.OffsetMicrovolts,
-                ["isWithin32Bits"] = f.Whole.IsWithin32Bits,
-                ["roundingMicrovolts"] = JsonNumber.Of(f.Whole.RoundingMicrovolts),
+                ["offset"] = f.Whole.Offset,
+                ["resultVolts"] = JsonNumber.Of(f.Whole.ResultVolts),
+                ["productBits"] = f.Whole.ProductBits,
+                ["resultBits"] = f.Whole.ResultBits,
+                ["roundingVolts"] = JsonNumber.Of(f.Whole.RoundingVolts),
             },
             ["calibration"] = new JsonObject
             {

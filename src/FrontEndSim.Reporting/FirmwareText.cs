@@ -13,7 +13,8 @@ public static class FirmwareText
     {
         string name = Identifier(constants.Pin), code = constants.Bits <= 16 ? "uint16_t" : "uint32_t";
         var whole = constants.Whole;
-        string product = whole.IsWithin32Bits ? "int32_t" : "int64_t", suffix = whole.IsWithin32Bits ? "" : "LL";
+        string product = Type(whole.ProductBits), suffix = whole.ProductBits == 32 ? "" : "LL", result = Type(whole.ResultBits);
+        string end = whole.ResultBits == 32 ? "" : "LL";
         string sign = whole.Factor < 0 ? "-" : "+";
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
@@ -26,13 +27,25 @@ public static class FirmwareText
                 return {{name}}_offset + {{name}}_slope * (float)code;
             }
 
-            /* whole numbers only, within {{SiText.Plain(whole.RoundingMicrovolts, "µV", 3)}} of that line at every code */
-            static int32_t {{name}}_microvolts({{code}} code)
+            /* whole numbers only, within {{SiText.Format(whole.RoundingVolts, "V", 3)}} of that line at every code; nothing overflows */
+            static {{result}} {{name}}_{{Unit(whole.ResultVolts)}}({{code}} code)
             {
-                return {{whole.OffsetMicrovolts}} {{sign}} (int32_t)((({{product}})code * {{Math.Abs(whole.Factor)}}{{suffix}} + {{whole.Rounding}}{{suffix}}) >> {{whole.Shift}});
+                return {{whole.Offset}}{{end}} {{sign}} ({{result}})((({{product}})code * {{Math.Abs(whole.Factor)}}{{suffix}} + {{whole.Rounding}}{{suffix}}) >> {{whole.Shift}});
             }
             """).ReplaceLineEndings("\n") + "\n";
     }
+
+    private static string Type(int bits) => $"int{bits}_t";
+
+    private static string Unit(double volts) => Math.Round(Math.Log10(volts)) switch
+    {
+        -6 => "microvolts",
+        -3 => "millivolts",
+        0 => "whole_volts", // the function in floating point has the plain name
+        3 => "kilovolts",
+        6 => "megavolts",
+        _ => "gigavolts",
+    };
 
     /// <summary>Nine digits, which a float reads back the same.</summary>
     private static string Float(double value)

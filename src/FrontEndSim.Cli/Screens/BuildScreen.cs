@@ -35,7 +35,7 @@ internal static class BuildScreen
             [
                 (Blocks.Word("Line"), new Text($"{f.Sensor} = {SiText.Format(f.OffsetVolts, "V", 7)} + {SiText.Format(f.SlopeVolts, "V", 7)} · code; codes {f.LowCode:0} .. {f.HighCode:0} over the span; "
                     + $"the circuit departs from it by up to {Volts(f.LineErrorVolts)}, and a step is {SiText.Format(Math.Abs(f.SlopeVolts), "V", 3)}")),
-                (Blocks.Word("Whole"), new Text($"in whole numbers of {(f.Whole.IsWithin32Bits ? "32" : "64")} bits the rounding is at most {SiText.Plain(f.Whole.RoundingMicrovolts, "µV", 3)}, over every code")),
+                (Blocks.Word("Whole"), new Text($"in whole numbers of {f.Whole.ProductBits} bits the rounding is at most {SiText.Format(f.Whole.RoundingVolts, "V", 3)}, over every code")),
             ]);
             yield return Blocks.Blank;
             yield return new Padder(new Text(FirmwareText.C(f).TrimEnd('\n')), new Padding(4, 0, 0, 0));

@@ -56,10 +56,11 @@ public class BuildStudyTests(ITestOutputHelper output)
         var c = BuildStudy.Run(Divider()).Firmware[0];
         double worst = 0;
         for (long code = 0; code < 4096; code++)
-            worst = Math.Max(worst, Math.Abs(c.Whole.Microvolts(code) - 1e6 * (c.OffsetVolts + c.SlopeVolts * code)));
-        Assert.Equal(worst, c.Whole.RoundingMicrovolts, 1e-6);
+            worst = Math.Max(worst, Math.Abs(c.Whole.At(code) - 1e6 * (c.OffsetVolts + c.SlopeVolts * code)));
+        Assert.Equal(1e-6, c.Whole.ResultVolts);
+        Assert.Equal(worst, 1e6 * c.Whole.RoundingVolts, 1e-6);
         Assert.True(worst < c.SlopeVolts * 1e6 * 0.05, $"{worst} µV");
-        if (c.Whole.IsWithin32Bits)
+        if (c.Whole.ProductBits == 32)
             Assert.True(4096 * Math.Abs(c.Whole.Factor) + c.Whole.Rounding <= int.MaxValue);
     }
 

@@ -57,23 +57,6 @@ public sealed record BenchPoint(string Set, double? SensorVolts, string Node, st
 public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, double SlopeVolts, double OffsetVolts, double LowCode, double HighCode,
     double LineErrorVolts, WholeNumberLine Whole, CalibrationPlan Calibration);
 
-/// <summary>
-/// microvolts = Offset ± (code · |Factor| + Rounding) / 2^Shift with the sign of the factor, in whole numbers; nothing negative is shifted.
-/// </summary>
-/// <param name="Factor">Factor of the code.</param>
-/// <param name="Shift">How many bits the product is shifted to the right.</param>
-/// <param name="OffsetMicrovolts">What is added, µV.</param>
-/// <param name="IsWithin32Bits">Whether every product fits in 32 bits with a sign.</param>
-/// <param name="RoundingMicrovolts">Largest difference to the line in floating point over all codes, µV; evaluated, not estimated.</param>
-public sealed record WholeNumberLine(long Factor, int Shift, long OffsetMicrovolts, bool IsWithin32Bits, double RoundingMicrovolts)
-{
-    /// <summary>Half of what the division drops.</summary>
-    public long Rounding => Shift == 0 ? 0 : 1L << (Shift - 1);
-
-    /// <summary>The sensor's voltage for a code, µV.</summary>
-    public long Microvolts(long code) => OffsetMicrovolts + Math.Sign(Factor) * ((code * Math.Abs(Factor) + Rounding) >> Shift);
-}
-
 /// <summary>A calibration from two readings.</summary>
 /// <param name="LowVolts">First voltage to set, V.</param>
 /// <param name="HighVolts">Second.</param>

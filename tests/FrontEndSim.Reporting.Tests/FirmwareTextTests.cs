@@ -1,0 +1,72 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Text;
+using FrontEndSim.FrontEnds.Studies.Build;
+
+namespace FrontEndSim.Reporting.Tests;
+
+public class FirmwareTextTests
+{
+    /// <summary>Bits, sensor voltage for one count (V) and at code 0 (V): millivolts to kilovolts, both signs, wide converters.</summary>
+    public static TheoryData<int, double, double> Lines => new()
+    {
+        { 12, 0.983323, -1.2 }, { 12, 4067.0 / 4095, 0 }, { 16, 4e3 / 65536, 0 }, { 16, -4e3 / 65536, 4e3 }, { 10, 3.3 / 1024, -1.65 },
+        { 12, 1e-6, -2e-3 }, { 12, -1e-9, 1e-6 }, { 8, 1e7, -1e9 }, { 16, 1e9, 0 }, { 20, 1e-7, -0.05 }, { 1, 1, 2147.5 }, { 12, 5e14, -1e18 },
+    };
+
+    [Theory, MemberData(nameof(Lines))]
+    public void The_C_gives_the_line_within_its_stated_rounding_at_every_code_and_nothing_overflows(int bits, double slope, double offset)
+    {
+        var line = WholeNumberLine.For(slope, offset, bits);
+        string c = FirmwareText.C(new FirmwareConstants("adc", "probe", bits, slope, offset, 0, 0, 0, line, new CalibrationPlan(0, 0, 0, 0, 0)));
+        string function = c[(c.LastIndexOf("adc_", StringComparison.Ordinal))..].Split('(')[0];
+        string folder = Directory.CreateTempSubdirectory("firmware").FullName;
+        try
+        {
+            File.WriteAllText(Path.Combine(folder, "all.c"), c + $$"""
+                #include <stdio.h>
+                int main(void)
+                {
+                    for (uint32_t code = 0; code < {{1u << bits}}u; code++)
+                        printf("%lld\n", (long long){{function}}(code));
+                    return adc_volts(0) > 1e30f;
+                }
+                """);
+            // The sanitizer ends the program at the first signed overflow.
+            string[] flags = ["-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-fsanitize=undefined", "-fno-sanitize-recover", "-o", "all", "all.c"];
+            var compiled = Run(folder, "cc", flags);
+            Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
+            Assert.Equal((0, ""), compiled);
+            var (code, output) = Run(folder, Path.Combine(folder, "all"))!.Value;
+            Assert.Equal(0, code);
+            long[] results = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(r => long.Parse(r, CultureInfo.InvariantCulture))];
+            Assert.Equal(1 << bits, results.Length);
+            double worst = results.Select((r, k) => Math.Abs(r * line.ResultVolts - (offset + slope * k))).Max();
+            Assert.InRange(worst, 0, line.RoundingVolts * (1 + 1e-9));
+            // Nothing is lost that matters: half a count at most, or half of the last place that is shown.
+            Assert.True(line.RoundingVolts <= Math.Max(2 * line.ResultVolts, 0.05 * Math.Abs(slope)), $"{line.RoundingVolts} V");
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    /// <summary>Exit code with what was said, or null where there is no such program.</summary>
+    private static (int Code, string Said)? Run(string folder, string program, params string[] args)
+    {
+        var start = new ProcessStartInfo(program, args) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
+        try
+        {
+            using var process = Process.Start(start)!;
+            var error = process.StandardError.ReadToEndAsync();
+            var said = new StringBuilder(process.StandardOutput.ReadToEnd()).Append(error.Result);
+            process.WaitForExit();
+            return (process.ExitCode, said.ToString());
+        }
+        catch (System.ComponentModel.Win32Exception)
+        {
+            return null;
+        }
+    }
+}
