@@ -7,7 +7,17 @@ namespace FrontEndSim.Benchmarks;
 /// <summary>The circuits that are timed.</summary>
 internal static class Circuits
 {
-    private static readonly DiodeModel Zener = new()
+    private static readonly DiodeModel Silicon = new()
+    {
+        SaturationAmps = 1e-14,
+        EmissionCoefficient = 1,
+        ActivationVolts = 1.12,
+        TemperatureExponent = 3,
+        JunctionVolts = 0.7,
+        Grading = 0.5,
+    };
+
+    private static readonly DiodeModel Zener = Silicon with
     {
         BreakdownVolts = 3.6,
         BreakdownAmps = 5e-3,
@@ -16,17 +26,17 @@ internal static class Circuits
         JunctionFarads = 100e-12,
     };
 
-    private static readonly DiodeModel Schottky = new()
+    private static readonly DiodeModel Schottky = Silicon with
     {
         SaturationAmps = 1e-6,
         EmissionCoefficient = 1.05,
         SeriesOhms = 0.05,
         JunctionFarads = 100e-12,
-        EnergyGapVolts = 0.69,
-        SaturationExponent = 2,
+        ActivationVolts = 0.69,
+        TemperatureExponent = 2,
     };
 
-    private static readonly DiodeModel PinClamp = new() { SeriesOhms = 10, JunctionFarads = 5e-12 };
+    private static readonly DiodeModel PinClamp = Silicon with { SeriesOhms = 10, JunctionFarads = 5e-12 };
 
     /// <summary>Series resistor, capacitor, pull-down, zener, Schottky and the pin's two clamps, from node LEVEL to node PIN.</summary>
     private static Element[] Guard =>

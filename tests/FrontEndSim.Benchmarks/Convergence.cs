@@ -13,7 +13,7 @@ internal static class Convergence
         const double until = 4e-4;
         Circuit circuit = new([
             new CurrentSource("I", "GND", "A", new Sine(0, 1e-2, 3e3)), new Resistor("R", "A", "GND", 50),
-            new Inductor("L", "A", "GND", 1e-3), new Capacitor("C", "A", "GND", 1e-6), new Diode("D", "A", "GND", new DiodeModel { SaturationAmps = 1e-9, EmissionCoefficient = 2 })]);
+            new Inductor("L", "A", "GND", 1e-3), new Capacitor("C", "A", "GND", 1e-6), new Diode("D", "A", "GND", new DiodeModel { SaturationAmps = 1e-9, EmissionCoefficient = 2, ActivationVolts = 0.56, TemperatureExponent = 1.5 })]);
         double End(TimeMethod method, int steps) => circuit
             .Compile(new SolverSettings { Method = method, Accuracy = 1e3, LongestStep = until / steps }).RunTransient(until).Voltage("A").At(until);
         double exact = End(TimeMethod.FourthOrder, 25_600);

@@ -26,8 +26,10 @@ def lambert_of_exponential(logarithm):
 def make():
     rows = []
     for celsius in CELSIUS:
-        for i_s, n, gap, exponent in ((1e-15, 1.0, 1.11, 3.0), (4e-9, 1.9, 1.11, 3.0), (2e-6, 1.05, 0.69, 2.0)):
-            junction = Diode({"SaturationAmps": i_s, "EmissionCoefficient": n, "EnergyGapVolts": gap, "SaturationExponent": exponent}, celsius)
+        # Diffusion, mostly recombination, and a Schottky barrier.
+        for i_s, n, activation, exponent in ((1e-15, 1.0, 1.12, 3.0), (4e-9, 1.9, 0.59, 1.6), (2e-6, 1.05, 0.69, 2.0)):
+            junction = Diode({"SaturationAmps": i_s, "EmissionCoefficient": n, "ActivationVolts": activation,
+                              "TemperatureExponent": exponent}, celsius)
             for ohms in (0.05, 10.0, 4.7e3, 1e6):
                 for volts in (0.02, 0.1, 0.3, 0.5, 0.7, 1.0, 2.0, 5.0, 24.0):
                     scale = junction.n_vt / ohms
@@ -39,8 +41,8 @@ def make():
                         vj = volts - ohms * amps
                         miss = junction.i_s * math.expm1(vj / junction.n_vt) - amps
                         amps += miss / (1 + ohms * junction.i_s * math.exp(vj / junction.n_vt) / junction.n_vt)
-                    rows.append((celsius, i_s, n, gap, exponent, ohms, volts, amps))
-    names = ("celsius_C", "SaturationAmps", "EmissionCoefficient", "EnergyGapVolts", "SaturationExponent", "ohms", "volts_V", "amps_A")
+                    rows.append((celsius, i_s, n, activation, exponent, ohms, volts, amps))
+    names = ("celsius_C", "SaturationAmps", "EmissionCoefficient", "ActivationVolts", "TemperatureExponent", "ohms", "volts_V", "amps_A")
     write("diode_lambert", "Junction behind a resistance by Lambert's W at three temperatures", {}, {}, dict(zip(names, zip(*rows))))
 
 

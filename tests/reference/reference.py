@@ -34,17 +34,17 @@ class Diode:
         get = self.numbers.get
         kelvin = celsius + ZERO_CELSIUS
         n = get("EmissionCoefficient", 1.0)
-        gap_kelvin = get("EnergyGapVolts", 1.11) * ELEMENTARY_CHARGE / (n * BOLTZMANN)
+        activation_kelvin = get("ActivationVolts", 0.0) * ELEMENTARY_CHARGE / BOLTZMANN
         self.n_vt = n * BOLTZMANN * kelvin / ELEMENTARY_CHARGE
         self.i_s = (
             self.numbers["SaturationAmps"]
-            * (kelvin / REFERENCE_KELVIN) ** (get("SaturationExponent", 3.0) / n)
-            * math.exp(gap_kelvin * (1 / REFERENCE_KELVIN - 1 / kelvin))
+            * (kelvin / REFERENCE_KELVIN) ** get("TemperatureExponent", 0.0)
+            * math.exp(activation_kelvin * (1 / REFERENCE_KELVIN - 1 / kelvin))
         )
         self.r_s = get("SeriesOhms", 0.0)
         self.v_b = get("BreakdownVolts", math.inf) * (1 + get("BreakdownTempCo", 0.0) * (celsius - 25))
-        self.i_b = get("BreakdownAmps", 1e-3)
-        self.v_s = get("BreakdownSlopeVolts", 0.0257)
+        self.i_b = get("BreakdownAmps", math.nan)
+        self.v_s = get("BreakdownSlopeVolts", math.nan)
         self.g_l = get("LeakageSiemens", 0.0)
         self.c_0 = get("JunctionFarads", 0.0)
         self.v_0 = get("JunctionVolts", 0.7)
@@ -60,12 +60,9 @@ class Diode:
         return i
 
     def farads(self, vj):
-        """Depletion capacitance, straight above half the built-in potential, plus diffusion capacitance, F."""
-        half = 0.5 * self.v_0
-        if vj <= half:
-            c = self.c_0 * (1 - vj / self.v_0) ** -self.m
-        else:
-            c = self.c_0 * 0.5**-self.m * (1 + self.m / half * (vj - half))
+        """Depletion capacitance, never more than twice that at zero bias, plus diffusion capacitance, F."""
+        most = self.v_0 * (1 - 2 ** (-1 / self.m))
+        c = self.c_0 * (1 - min(vj, most) / self.v_0) ** -self.m
         return c + self.transit * self.i_s * math.exp(vj / self.n_vt) / self.n_vt
 
     def junction_volts(self, v):

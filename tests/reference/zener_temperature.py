@@ -4,8 +4,8 @@ import numpy as np
 from reference import Diode, write
 
 ZENER = {
-    "SaturationAmps": 5e-15, "EmissionCoefficient": 1.1, "SeriesOhms": 4.0, "BreakdownVolts": 6.2, "BreakdownAmps": 5e-3,
-    "BreakdownSlopeVolts": 0.035, "LeakageSiemens": 1e-9, "BreakdownTempCo": 3.5e-4,
+    "SaturationAmps": 5e-15, "EmissionCoefficient": 1.1, "ActivationVolts": 1.02, "TemperatureExponent": 2.7, "SeriesOhms": 4.0, "BreakdownVolts": 6.2,
+    "BreakdownAmps": 5e-3, "BreakdownSlopeVolts": 0.035, "LeakageSiemens": 1e-9, "BreakdownTempCo": 3.5e-4,
 }
 OHMS = 1000.0
 

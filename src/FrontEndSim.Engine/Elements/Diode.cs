@@ -5,7 +5,8 @@ using FrontEndSim.Engine.Equations;
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>
-/// The numbers of a junction diode, zener or Schottky diode at 25 °C, in SI units.
+/// The numbers of a junction diode, zener or Schottky diode at 25 °C, in SI units, given whole by a fit to a data sheet: an
+/// effect whose numbers are left out is absent.
 /// Law, with vj the junction voltage behind the series resistance:
 /// i = Is·(e^(vj/(n·Vt)) − 1) − Ib·(e^(−(vj+Vb)/Vs) − e^(−Vb/Vs)) + Gl·vj·(1 + (vj/V0)²)^((p−1)/2),
 /// and where a zener conducts well below its knee a second, softer breakdown term of the same form
@@ -14,22 +15,38 @@ namespace FrontEndSim.Engine.Elements;
 public sealed record DiodeModel
 {
     /// <summary>Saturation current Is, A.</summary>
-    public double SaturationAmps { get; init; } = 1e-14;
+    public required double SaturationAmps { get; init; }
 
     /// <summary>Emission coefficient n (Shockley's ideality factor).</summary>
-    public double EmissionCoefficient { get; init; } = 1;
+    public required double EmissionCoefficient { get; init; }
+
+    /// <summary>
+    /// Activation energy of the saturation current over the elementary charge, V: the energy gap where the current is diffusion
+    /// (∝ nᵢ²), half of it where it is recombination in the depletion layer (∝ nᵢ), the barrier height of a Schottky contact
+    /// (Sze, Physics of Semiconductor Devices, chapters on p-n junctions and on metal-semiconductor contacts).
+    /// </summary>
+    public required double ActivationVolts { get; init; }
+
+    /// <summary>
+    /// Power of the absolute temperature in the same law: 3 for diffusion and 3/2 for recombination, as nᵢ² ∝ T³·exp(−Eg/kT),
+    /// 2 for thermionic emission over a barrier (Sze, the same chapters).
+    /// </summary>
+    public required double TemperatureExponent { get; init; }
 
     /// <summary>Series resistance, ohm.</summary>
     public double SeriesOhms { get; init; }
 
-    /// <summary>Junction capacitance at zero bias, F.</summary>
+    /// <summary>Depletion capacitance at zero bias, F; zero for none.</summary>
     public double JunctionFarads { get; init; }
 
-    /// <summary>Built-in junction potential, V.</summary>
-    public double JunctionVolts { get; init; } = 0.7;
+    /// <summary>Built-in potential V0, V; needed with a depletion capacitance or a leakage that is not ohmic.</summary>
+    public double JunctionVolts { get; init; }
 
-    /// <summary>Grading exponent of the junction capacitance (1/2 abrupt, 1/3 linear), below 1.</summary>
-    public double Grading { get; init; } = 0.5;
+    /// <summary>
+    /// Exponent m of the depletion capacitance, below 1: 1/2 for an abrupt junction, 1/3 for a linearly graded one (Sze);
+    /// needed with a depletion capacitance.
+    /// </summary>
+    public double Grading { get; init; }
 
     /// <summary>Transit time: diffusion charge over forward current, s.</summary>
     public double TransitSeconds { get; init; }
@@ -38,16 +55,16 @@ public sealed record DiodeModel
     public double BreakdownVolts { get; init; } = double.PositiveInfinity;
 
     /// <summary>Breakdown current Ib at <see cref="BreakdownVolts"/>, A.</summary>
-    public double BreakdownAmps { get; init; } = 1e-3;
+    public double BreakdownAmps { get; init; }
 
     /// <summary>Change of reverse voltage for e times the breakdown current, Vs, V.</summary>
-    public double BreakdownSlopeVolts { get; init; } = 0.0257;
+    public double BreakdownSlopeVolts { get; init; }
 
     /// <summary>Current of the softer breakdown term at <see cref="BreakdownVolts"/>, A; zero for none.</summary>
     public double SoftBreakdownAmps { get; init; }
 
     /// <summary>Change of reverse voltage for e times the current of the softer breakdown term, V.</summary>
-    public double SoftBreakdownSlopeVolts { get; init; } = 0.5;
+    public double SoftBreakdownSlopeVolts { get; init; }
 
     /// <summary>Ohmic leakage across the junction Gl, S: its conductance near 0 V.</summary>
     public double LeakageSiemens { get; init; }
@@ -61,25 +78,18 @@ public sealed record DiodeModel
     /// <summary>Rise of temperature that doubles the ohmic leakage, K; infinity for a leakage that does not change.</summary>
     public double LeakageDoublingKelvin { get; init; } = double.PositiveInfinity;
 
-    /// <summary>Energy gap in the temperature law of the saturation current, V (1.11 silicon, about 0.69 Schottky).</summary>
-    public double EnergyGapVolts { get; init; } = 1.11;
-
-    /// <summary>Exponent of absolute temperature in the same law (3 junction, 2 Schottky).</summary>
-    public double SaturationExponent { get; init; } = 3;
-
     /// <summary>Temperature coefficient of the breakdown voltage, 1/K.</summary>
     public double BreakdownTempCo { get; init; }
 
     /// <summary>
-    /// Saturation current at a temperature, A: Is·(T/T0)^(p/n)·exp(Eg·q/(n·k)·(1/T0 − 1/T)), T0 = 25 °C
-    /// (Sze, Physics of Semiconductor Devices, the temperature dependence of the diffusion current).
+    /// Saturation current at a temperature, A: Is·(T/T0)^p·exp(Ea·q/k·(1/T0 − 1/T)), T0 = 25 °C, with the activation energy
+    /// Ea and the exponent p of the process that makes it (Sze, Physics of Semiconductor Devices).
     /// </summary>
     public double SaturationAmpsAt(double kelvin)
     {
         const double t0 = Constants.ReferenceKelvin;
-        double gap = EnergyGapVolts * Constants.ElementaryCharge / Constants.Boltzmann;
-        return SaturationAmps * Math.Pow(kelvin / t0, SaturationExponent / EmissionCoefficient)
-            * Math.Exp(gap / EmissionCoefficient * (1 / t0 - 1 / kelvin));
+        double activationKelvin = ActivationVolts * Constants.ElementaryCharge / Constants.Boltzmann;
+        return SaturationAmps * Math.Pow(kelvin / t0, TemperatureExponent) * Math.Exp(activationKelvin * (1 / t0 - 1 / kelvin));
     }
 }
 
@@ -111,20 +121,24 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         .. Positive("the emission coefficient", Model.EmissionCoefficient, ""),
         .. NotNegative("the series resistance", Model.SeriesOhms, "ohm"),
         .. NotNegative("the junction capacitance", Model.JunctionFarads, "F"),
-        .. Positive("the junction potential", Model.JunctionVolts, "V"),
-        .. Model.Grading is > 0 and < 1 ? [] : new[] { $"the grading exponent must lie between 0 and 1, but is {Model.Grading}" },
+        .. Model.JunctionFarads == 0 && Model.LeakageExponent == 1 ? [] : Positive("the built-in potential", Model.JunctionVolts, "V"),
+        .. Model.JunctionFarads == 0 || Model.Grading is > 0 and < 1
+            ? [] : new[] { $"the grading exponent must lie between 0 and 1, but is {Model.Grading}" },
         .. NotNegative("the transit time", Model.TransitSeconds, "s"),
-        .. double.IsPositiveInfinity(Model.BreakdownVolts) ? [] : Positive("the breakdown voltage", Model.BreakdownVolts, "V"),
-        .. Positive("the breakdown current", Model.BreakdownAmps, "A"),
-        .. Positive("the breakdown slope", Model.BreakdownSlopeVolts, "V"),
+        .. double.IsPositiveInfinity(Model.BreakdownVolts) ? [] : (IEnumerable<string>)
+        [
+            .. Positive("the breakdown voltage", Model.BreakdownVolts, "V"),
+            .. Positive("the breakdown current", Model.BreakdownAmps, "A"),
+            .. Positive("the breakdown slope", Model.BreakdownSlopeVolts, "V"),
+        ],
         .. NotNegative("the current of the softer breakdown", Model.SoftBreakdownAmps, "A"),
-        .. Positive("the slope of the softer breakdown", Model.SoftBreakdownSlopeVolts, "V"),
+        .. Model.SoftBreakdownAmps == 0 ? [] : Positive("the slope of the softer breakdown", Model.SoftBreakdownSlopeVolts, "V"),
         .. NotNegative("the leakage conductance", Model.LeakageSiemens, "S"),
         .. NotNegative("the exponent of the leakage", Model.LeakageExponent, ""),
         .. double.IsPositiveInfinity(Model.LeakageDoublingKelvin) ? []
             : Positive("the rise of temperature that doubles the leakage", Model.LeakageDoublingKelvin, "K"),
-        .. Finite("the energy gap", Model.EnergyGapVolts, "V"),
-        .. Finite("the temperature exponent", Model.SaturationExponent, ""),
+        .. Finite("the activation energy", Model.ActivationVolts, "eV"),
+        .. Finite("the temperature exponent", Model.TemperatureExponent, ""),
         .. Finite("the breakdown temperature coefficient", Model.BreakdownTempCo, "1/K"),
     ];
 
@@ -138,6 +152,10 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         // Below this exponent a law's current is nothing beside its saturation current (e^-45 is 3e-20).
         private const double SmallestExponent = -45;
 
+        // A saturated junction keeps this share of its saturation current as a slope, per volt: two that block each other leave
+        // the node between them determined, and no current is off by more than that share.
+        private const double LeastSlope = 1e-9;
+
         private readonly DiodeModel _model;
         private readonly Branch _junction;
         private readonly Branch _series;
@@ -149,7 +167,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private L _breakdown, _breakdownAtZero, _breakdownKnee, _breakdownAmps, _perBreakdownVolt;
         private L _softAtZero, _softAmps, _perSoftVolt;
         private L _leakage;
-        private L _depletion, _perJunctionVolt, _halfJunction, _continued, _transit;
+        private L _depletion, _perJunctionVolt, _mostDepleted, _transit;
         private bool _isAbrupt;
         private L _last;
 
@@ -196,14 +214,16 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _saturation = _saturationAmps * L.Of(_model.SaturationAmpsAt(kelvin) / _model.SaturationAmps);
             // Where the forward law's curvature is sharpest: limiting starts here.
             _knee = L.Of(_nVt) * L.Log(L.Of(_nVt / Math.Sqrt(2)) / _saturation);
-            double c0 = _model.JunctionFarads, v0 = _model.JunctionVolts, m = _model.Grading;
-            _depletion = L.Of(c0);
-            _perJunctionVolt = L.Of(1 / v0);
-            _halfJunction = L.Of(0.5 * v0);
-            _continued = L.Of(c0 * Math.Pow(0.5, -m - 1) * m / v0);
+            double m = _model.Grading;
+            _depletion = L.Of(_model.JunctionFarads);
+            if (_model.JunctionVolts > 0)
+                _perJunctionVolt = L.Of(1 / _model.JunctionVolts);
+            if (m > 0)
+                _mostDepleted = L.Of(_model.JunctionVolts * (1 - Math.Pow(2, -1 / m)));
             _transit = L.Of(_model.TransitSeconds);
             _isAbrupt = m == 0.5;
             _leakage = _leakageSiemens * L.Of(Math.Pow(2, (kelvin - Constants.ReferenceKelvin) / _model.LeakageDoublingKelvin));
+            _leakage = L.Max(_leakage, L.Of(LeastSlope) * _saturation);
             if (!_breaksDown)
                 return;
             double slope = _model.BreakdownSlopeVolts;
@@ -315,19 +335,25 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         public override void ForgetLimits() => _last = L.Of(0);
 
         /// <summary>
-        /// Depletion charge, C0·V0/(1−m)·(1 − (1−v/V0)^(1−m)) up to half the built-in potential and its quadratic
-        /// continuation above, plus diffusion charge transit·i (Sze, depletion approximation).
+        /// Depletion charge, C0·V0/(1−m)·(1 − (1−v/V0)^(1−m)) (Sze, depletion approximation), plus diffusion charge transit·i.
+        /// The approximation fails where the layer has all but gone; a capacitance of twice that at zero bias is the rule of
+        /// textbooks there (Sedra and Smith, Microelectronic Circuits, on the forward-biased junction): the law holds until it
+        /// reaches that, at V0·(1 − 2^(−1/m)), and stays there above.
         /// </summary>
         private L StoredCharge(L v, L forward, out L farads)
         {
-            L one = L.Of(1), below = L.Min(v, _halfJunction);
+            if (_model.JunctionFarads == 0)
+            {
+                farads = _transit * (forward + _saturation) * _perVolt;
+                return _transit * forward;
+            }
+            L one = L.Of(1), below = L.Min(v, _mostDepleted);
             L left = one - below * _perJunctionVolt;
             L power = _isAbrupt ? L.Sqrt(left) : L.Exp(L.Of(1 - _model.Grading) * L.Log(left)); // (1 − v/V0)^(1−m)
             L c = _depletion * power / left;
             L q = _depletion * (one - power) * L.Of(_model.JunctionVolts / (1 - _model.Grading));
-            L over = v - below;
-            farads = c + _continued * over + _transit * (forward + _saturation) * _perVolt;
-            return q + over * (c + L.Of(0.5) * _continued * over) + _transit * forward;
+            farads = c + _transit * (forward + _saturation) * _perVolt;
+            return q + (v - below) * c + _transit * forward;
         }
 
         /// <summary>Shot noise, 2·q·I, of the currents both ways (Schottky 1918), and thermal noise of the resistances.</summary>

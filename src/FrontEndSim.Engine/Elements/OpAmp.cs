@@ -115,6 +115,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         // 0.2 V inside the stop they carry less than 1e-17 of that current.
         private const double ClampVolts = 5e-3;
 
+        // The change-over of the output current from rail to rail is rounded over this current.
+        private const double RoundingAmps = 1e-6;
+
         // A small linear share keeps the limited output current's slope from vanishing when far overdriven.
         private const double LinearShare = 1e-6;
 
@@ -162,8 +165,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
         public override bool IsNonlinear => true;
 
-        public override double KneeVolts =>
-            Math.Min(ClampVolts, Math.Min(_limitAmps / Transconductance, _model.OutputOhms * _model.OutputLimitAmps));
+        public override double KneeVolts => Math.Min(Math.Min(ClampVolts, RoundingAmps * _model.OutputOhms),
+            Math.Min(_limitAmps / Transconductance, _model.OutputOhms * _model.OutputLimitAmps));
 
         public override void LoadLinear(L[] g, L[] c)
         {
@@ -225,15 +228,10 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             // Gain stage: the current charges its capacitance until a clamp near the rail takes it over.
             L stopHigh = x[_high] - L.Of(_model.DropHighVolts), stopLow = x[_low] + L.Of(_model.DropLowVolts);
             L y = x[_gain];
-            L reach = L.Of(4 * ClampVolts); // a step beyond this never leads to the solution: follow the tangent from there
-            L limited = at.Exact ? y
-                : L.Max(L.Min(y, L.Max(stopHigh, stopLow) + reach), L.Min(stopHigh, stopLow) - reach);
-            if (!L.Same(limited, y))
-                at.Limited = true;
-            L over = Ramp(limited - stopHigh, out L overSlope), under = Ramp(stopLow - limited, out L underSlope);
+            L over = Ramp(y - stopHigh, out L overSlope), under = Ramp(stopLow - y, out L underSlope);
             L clamp = L.Of(_clampSiemens) * (over - under);
             L clampSlope = L.Of(_clampSiemens) * (overSlope + underSlope);
-            at.F[_gain] += clamp + clampSlope * (y - limited) - i;
+            at.F[_gain] += clamp - i;
             at.G[_gg] += clampSlope;
             at.G[_gh] -= L.Of(_clampSiemens) * overSlope;
             at.G[_gl] -= L.Of(_clampSiemens) * underSlope;
@@ -248,7 +246,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.F[_out] -= o;
             at.G[_og] -= g;
             at.G[_oo] += g;
-            L size = L.Sqrt(o * o + L.Of(1e-12)); // the change-over from rail to rail is rounded over 1 µA
+            L size = L.Sqrt(o * o + L.Of(RoundingAmps * RoundingAmps));
             L share = L.Of(0.5) * (one + o / size);
             L span = x[_high] - x[_low];
             L full = L.Sqrt(one + span * span); // the supply current fades below about 1 V of supply
@@ -270,7 +268,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         {
             L[] x = at.X;
             L o = OutputCurrent(at);
-            L size = L.Sqrt(o * o + L.Of(1e-12));
+            L size = L.Sqrt(o * o + L.Of(RoundingAmps * RoundingAmps));
             L span = x[_high] - x[_low];
             L idle = L.Of(_model.SupplyAmps) * (span / L.Sqrt(L.Of(1) + span * span));
             L differential = x[_plus] - x[_minus];

@@ -130,8 +130,12 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     /// </summary>
     private sealed class Conditional<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
     {
+        private const double RoundingAmps = 1e-6;
+
         private readonly VoltageSource _part = part;
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
+
+        public override double KneeVolts => _part.SourceOnly ? RoundingAmps * _part.SeriesOhms : double.PositiveInfinity;
 
         public override bool IsNonlinear => true;
 
@@ -146,11 +150,11 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
                 slope = connected / Ohms;
                 return -(connected * u);
             }
-            L root = L.Sqrt(u * u + L.Of(1e-12));
+            L root = L.Sqrt(u * u + L.Of(RoundingAmps * RoundingAmps));
             slope = connected * L.Of(0.5) * (L.Of(1) + u / root) / Ohms;
             // For u < 0 the plain sum cancels: the same quantity without the cancellation.
-            L delivered = L.Less(u, L.Of(0), L.Of(0.5e-12) / (root - u), L.Of(0.5) * (u + root));
-            return -(connected * (delivered - L.Of(0.5e-6)));
+            L delivered = L.Less(u, L.Of(0), L.Of(0.5 * RoundingAmps * RoundingAmps) / (root - u), L.Of(0.5) * (u + root));
+            return -(connected * (delivered - L.Of(0.5 * RoundingAmps)));
         }
 
         public override void LoadNonlinear(Iterate<L> at)

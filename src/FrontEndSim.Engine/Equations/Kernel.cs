@@ -139,7 +139,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     }
 
     /// <summary>
-    /// Fixes α and a conductance from every node to ground (a stepping stone only: 0 in every accepted solution), and
+    /// Fixes α and a conductance from every voltage to ground (for continuation only: 0 in every accepted solution), and
     /// factors the linear part. Does nothing if neither changed.
     /// </summary>
     /// <returns>False if the matrix is singular.</returns>
@@ -164,7 +164,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
             _m[p] = _g[p] + a * _c[p];
         if (_leak > 0)
         {
-            foreach (int p in Topology.NodeDiagonals)
+            foreach (int p in Topology.Diagonals)
                 _m[p] += L.Of(_leak);
         }
     }
@@ -323,6 +323,31 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         }
         foreach (var (row, column, entry) in _chargeEntries)
             q[row] += _c[entry] * x[column];
+    }
+
+    /// <summary>Whether an unknown is a branch current (A), not a voltage.</summary>
+    public bool IsCurrent(int row) => _isCurrent[row];
+
+    /// <summary>Whether what is left over in every row at the present iterate is no more than the rounding of its terms.</summary>
+    /// <param name="target">As for <see cref="NewtonStep"/>.</param>
+    public bool HoldsToRounding(L[]? target)
+    {
+        const double roundings = 64 * 1.1e-16;
+        Evaluate(exact: true);
+        FillResidual(target);
+        L a = L.Of(Alpha);
+        L[] x = At.X;
+        for (int r = First; r < x.Length; r++)
+        {
+            L size = L.Abs(_sources[r]) + L.Abs(At.F[r]) + a * L.Abs(At.Q[r]);
+            if (target is not null)
+                size += Alpha > 0 ? a * L.Abs(target[r]) : L.Abs(target[r]);
+            for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
+                size += L.Abs(_m[p] * x[_columns[p]]);
+            if (!L.AllBelow(L.Abs(_residual[r]) - L.Of(roundings) * size, double.Epsilon))
+                return false;
+        }
+        return true;
     }
 
     /// <summary>Whether the charge of a row has a linear slope on its own unknown: an inductor's current has, a source's not.</summary>

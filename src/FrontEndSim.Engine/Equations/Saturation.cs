@@ -15,15 +15,15 @@ internal static class Saturation
     }
 
     /// <summary>
-    /// Newton overshoots on a curve that flattens both ways: an iterate thrown from one flat end across the middle goes
-    /// half of the way to the middle instead.
+    /// Newton overshoots on a curve that flattens both ways: an iterate thrown from one flat end across the middle stops at
+    /// the bend on its own side, and from there on goes half of the way to the middle.
     /// </summary>
     public static L Approach<L>(L asked, ref L last, Iterate<L> at) where L : struct, ILane<L>
     {
-        L u = asked;
+        L u = asked, bend = L.Of(1);
         if (!at.Exact)
         {
-            L halfway = L.Less(asked * last, L.Of(0), L.Of(0.5) * last, asked);
+            L halfway = L.Less(asked * last, L.Of(0), L.Max(-bend, L.Min(bend, L.Of(0.5) * last)), asked);
             u = L.Less(L.Of(0.5), L.Abs(last), halfway, asked);
             if (!L.Same(u, asked))
                 at.Limited = true;

@@ -23,8 +23,9 @@ internal sealed class Topology
             NonlinearRows[rowOf[e]] = true;
             NonlinearRows[Wiring.Columns[e]] = true;
         }
-        NodeDiagonals = [.. Enumerable.Range(0, Wiring.EntryCount)
-            .Where(p => rowOf[p] == Wiring.Columns[p] && rowOf[p] >= Wiring.FirstUnknown && rowOf[p] < Wiring.NodeCount)];
+        Diagonals = [.. Enumerable.Range(0, Wiring.EntryCount)
+            .Where(p => rowOf[p] == Wiring.Columns[p] && rowOf[p] >= Wiring.FirstUnknown && !Wiring.CurrentRows.Contains(rowOf[p]))];
+        HeldRows = [.. Diagonals.Select(p => rowOf[p])];
         // From the nominal circuit with all voltages zero: every kernel begins with the same order, whoever was there before,
         // so that a solution depends on nothing but its own numbers.
         FirstPlan = new Kernel<Scalar>(this).PlanAtZero();
@@ -42,8 +43,11 @@ internal sealed class Topology
     /// <summary>Rows (and columns) that some nonlinear part touches.</summary>
     public bool[] NonlinearRows { get; }
 
-    /// <summary>Matrix entries on the diagonal of the nodes.</summary>
-    public int[] NodeDiagonals { get; }
+    /// <summary>Matrix entries on the diagonal of all unknown voltages.</summary>
+    public int[] Diagonals { get; }
+
+    /// <summary>The rows of <see cref="Diagonals"/>.</summary>
+    public int[] HeldRows { get; }
 
     /// <summary>Place of a part in <see cref="Elements"/>, or −1.</summary>
     public int IndexOf(string element) => _index.GetValueOrDefault(element, -1);

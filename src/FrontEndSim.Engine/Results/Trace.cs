@@ -165,9 +165,11 @@ public sealed class Trace
     private Cubic CubicOf(int step)
     {
         int k = 4 * step;
-        double width = Width(step);
-        return Cubic.Through((_times[k + 1] - _times[k]) / width, (_times[k + 2] - _times[k]) / width,
-            _values[k], _values[k + 1], _values[k + 2], _values[k + 3]);
+        double width = Width(step), p = (_times[k + 1] - _times[k]) / width, q = (_times[k + 2] - _times[k]) / width;
+        // A step of the last few digits of its time is a straight line.
+        return p > 0 && q > p && q < 1
+            ? Cubic.Through(p, q, _values[k], _values[k + 1], _values[k + 2], _values[k + 3])
+            : new Cubic(_values[k], _values[k + 3] - _values[k], 0, 0);
     }
 
     /// <summary>a + b·u + c·u² + d·u³ for u in 0..1.</summary>

@@ -11,16 +11,19 @@ namespace FrontEndSim.Engine.Solving;
 /// </summary>
 internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings settings, CancellationToken cancel)
 {
+    // Only a current that has nowhere to go makes such a voltage: it is no solution.
+    private const double HighestVolts = 1e9;
+
     private readonly int _first = kernel.Topology.Wiring.FirstUnknown;
 
-    /// <summary>Which rung of the ladder found the solution.</summary>
+    /// <summary>Which strategy found the solution.</summary>
     public string Strategy { get; private set; } = "";
 
     /// <summary>The largest current left over, A, and where.</summary>
     public (double Amps, int Row) Residual { get; private set; }
 
     /// <summary>Solves at time <paramref name="t"/> from the kernel's present iterate.</summary>
-    /// <exception cref="SolveException">No rung of the ladder found a solution.</exception>
+    /// <exception cref="SolveException">No strategy found a solution.</exception>
     public void Solve(double t)
     {
         kernel.SetTime(t);
@@ -30,11 +33,11 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         throw Failure();
     }
 
-    private bool Try(string name, Func<bool> rung)
+    private bool Try(string name, Func<bool> strategy)
     {
         cancel.ThrowIfCancellationRequested();
         Strategy = name;
-        bool found = rung() && kernel.SourceRamp == 1 && Holds();
+        bool found = strategy() && kernel.SourceRamp == 1 && Holds();
         if (!found)
             kernel.RampSources(1);
         kernel.SetTime(kernel.At.Time);
@@ -59,7 +62,10 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         foreach (var device in kernel.Devices)
             scale = Math.Max(scale, Math.Abs(device.Current(kernel.At).Value));
         Residual = (largest, where);
-        return largest <= 1e-10 + 1e-8 * scale;
+        double highest = 0;
+        for (int r = _first; r < kernel.Topology.Wiring.NodeCount; r++)
+            highest = Math.Max(highest, Math.Abs(kernel.At.X[r].Value));
+        return largest <= 1e-10 + 1e-8 * scale && highest < HighestVolts;
     }
 
     private bool Plain() => kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations);
@@ -97,12 +103,12 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         Zero();
         var good = new Scalar[kernel.At.X.Length];
         double decades = 1, leak = 1;
-        if (!Stone(leak, good))
+        if (!SolveWithConductance(leak, good))
             return false;
         while (leak > 1e-14)
         {
             double next = leak * Math.Pow(10, -decades);
-            if (Stone(next, good))
+            if (SolveWithConductance(next, good))
             {
                 leak = next;
                 decades = Math.Min(2, decades * 1.5);
@@ -116,7 +122,7 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         return kernel.Prepare(0) && (Newton.SolveStatic(kernel, settings.MostIterations) || (kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations)));
     }
 
-    private bool Stone(double leak, Scalar[] good)
+    private bool SolveWithConductance(double leak, Scalar[] good)
     {
         cancel.ThrowIfCancellationRequested();
         if (!kernel.Prepare(0, leak))
@@ -131,7 +137,7 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         return true;
     }
 
-    private void Restore(Scalar[] good)
+    private void Restore(ReadOnlySpan<Scalar> good)
     {
         for (int r = _first; r < good.Length; r++)
             kernel.At.X[r] = good[r];
@@ -167,39 +173,13 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         return true;
     }
 
-    // The solution that needed the least help so far.
-    private Scalar[]? _nearest;
+    private PseudoTransient? _pseudo;
 
     private bool PseudoTransient()
     {
-        // Backward Euler with a capacitance at every node is Newton with a leak towards the last iterate instead of ground.
         Zero();
-        var good = new Scalar[kernel.At.X.Length];
-        var pull = new Scalar[kernel.At.X.Length];
-        _nearest = good;
-        double leak = 1;
-        int failures = 0;
-        for (int n = 0; n < 2000; n++)
-        {
-            cancel.ThrowIfCancellationRequested();
-            if (!kernel.Prepare(0, leak))
-                return false;
-            for (int r = _first; r < kernel.Topology.Wiring.NodeCount; r++)
-                pull[r] = new Scalar(leak * good[r].Value);
-            if (Newton.SolveStatic(kernel, settings.MostIterations, pull))
-            {
-                kernel.At.X.CopyTo(good, 0);
-                leak /= 3;
-                if (leak < 1e-14)
-                    return kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations);
-                continue;
-            }
-            Restore(good);
-            leak *= 20;
-            if (++failures > 40 || !kernel.Replan())
-                return false;
-        }
-        return false;
+        _pseudo = new PseudoTransient(kernel, settings.MostIterations);
+        return _pseudo.Solve(0, null, cancel);
     }
 
     private SolveException Failure()
@@ -217,10 +197,10 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
                 if (step > largest)
                     (largest, row) = (step, r);
             }
-            // Steps that overflowed say nothing; where the last solution with a helping leak leaves a current over without it, does.
-            if (!areFinite && _nearest is { } nearest && kernel.Prepare(0))
+            // Steps that overflowed say nothing; where the last solution with a helping conductance leaves a current over without it, does.
+            if (!areFinite && _pseudo is not null && kernel.Prepare(0))
             {
-                Restore(nearest);
+                Restore(_pseudo.Held);
                 row = kernel.LargestResidual().Row;
             }
         }

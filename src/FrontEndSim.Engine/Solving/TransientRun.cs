@@ -19,6 +19,9 @@ internal sealed class TransientRun
     private const double StageShare = 0.05;
     private const int StageIterations = 15;
 
+    // Jumps of a circuit without strays after which a transient gives up.
+    private const int MostJumps = 1000;
+
     // Inside a step, the cubic that the results are drawn with may stray by this many times the accuracy at its end.
     private const double DrawingShare = 30;
 
@@ -41,6 +44,7 @@ internal sealed class TransientRun
     private readonly double[] _errorWeights;
     private readonly Recorder _recorder;
 
+    private PseudoTransient? _pseudo;
     private double _worst;
     private int _worstRow;
     private double _width;
@@ -115,7 +119,7 @@ internal sealed class TransientRun
     private (int Taken, int Refused) March(double until)
     {
         double t = 0, corner = NextCorner(0), limit = Math.Min(corner, until);
-        int taken = 0, refused = 0;
+        int taken = 0, refused = 0, jumps = 0;
         _width = FirstWidth(t, limit);
         while (t < until)
         {
@@ -133,7 +137,13 @@ internal sealed class TransientRun
                 _width = h * (double.IsNaN(size) ? 0.2 : Math.Max(MostShrink, Safety * Math.Pow(size, -1.0 / _method.Order)));
                 _hasBefore = false;
                 if (t + _width <= t)
-                    throw Stuck(t);
+                {
+                    // No step is short enough: the circuit has to jump, as one without strays may where a branch of solutions ends.
+                    if (++jumps > MostJumps)
+                        throw Stuck(t);
+                    t = StartAfresh(t, limit, jumps: true);
+                    _width = FirstWidth(t, limit);
+                }
                 continue;
             }
             taken++;
@@ -343,7 +353,7 @@ internal sealed class TransientRun
     }
 
     /// <summary>After a corner: two backward Euler steps so short that only jumps notice them. Returns the time after them.</summary>
-    private double StartAfresh(double t, double limit)
+    private double StartAfresh(double t, double limit, bool jumps = false)
     {
         for (int n = 0; n < 2; n++)
         {
@@ -355,7 +365,10 @@ internal sealed class TransientRun
             if (_kernel.Prepare(1 / h))
             {
                 _kernel.SetTime(next);
-                solved = SolveStage(_settings.MostIterations) || (_kernel.Replan() && SolveStage(_settings.MostIterations));
+                if (jumps)
+                    Array.Copy(_stage[_started && n == 0 ? 0 : ^1], _first, _kernel.At.X, _first, _size - _first);
+                solved = (!jumps && (SolveStage(_settings.MostIterations) || (_kernel.Replan() && SolveStage(_settings.MostIterations))))
+                    || (_pseudo ??= new PseudoTransient(_kernel, _settings.MostIterations)).Solve(1 / h, _target, _cancel);
             }
             if (!solved)
                 throw Stuck(t);

@@ -54,8 +54,12 @@ public sealed record Pin(string Name, string Node)
     {
         SaturationAmps = 1e-15,
         EmissionCoefficient = 1,
+        ActivationVolts = 1.12, // diffusion in silicon (Sze)
+        TemperatureExponent = 3,
         SeriesOhms = 25,
         BreakdownVolts = 12,
+        BreakdownAmps = 1e-3,
+        BreakdownSlopeVolts = 0.03,
     };
 
     internal IEnumerable<Element> ToElements()

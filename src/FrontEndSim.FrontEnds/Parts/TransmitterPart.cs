@@ -18,7 +18,14 @@ public sealed record TransmitterPart(string Name, string Command, string Loop, s
     public const double Siemens = 4e-3;
 
     // Where the loop is open the transmitter saturates about a diode's drop from its supply.
-    private static readonly DiodeModel Compliance = new() { SaturationAmps = 1e-14, SeriesOhms = 1 };
+    private static readonly DiodeModel Compliance = new()
+    {
+        SaturationAmps = 1e-14,
+        EmissionCoefficient = 1,
+        ActivationVolts = 1.12, // diffusion in silicon (Sze)
+        TemperatureExponent = 3,
+        SeriesOhms = 1,
+    };
 
     /// <inheritdoc/>
     public override string Word => "transmitter";

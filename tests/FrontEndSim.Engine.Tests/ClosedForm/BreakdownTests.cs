@@ -8,9 +8,8 @@ namespace FrontEndSim.Engine.Tests.ClosedForm;
 /// <summary>A zener's two breakdown terms and its leakage, from the law as it is written down.</summary>
 public sealed class BreakdownTests
 {
-    private static readonly DiodeModel Soft = new()
+    private static readonly DiodeModel Soft = Junctions.Silicon with
     {
-        SaturationAmps = 1e-14,
         BreakdownVolts = 5.1,
         BreakdownAmps = 4e-3,
         BreakdownSlopeVolts = 0.12,
@@ -74,7 +73,7 @@ public sealed class BreakdownTests
     [InlineData(15, 0.5)]
     public void A_leakage_that_doubles_every_10_kelvin_does(double celsius, double factor)
     {
-        var leaky = new DiodeModel { SaturationAmps = 1e-30, LeakageSiemens = 1e-6, LeakageDoublingKelvin = 10 };
+        var leaky = Junctions.Silicon with { SaturationAmps = 1e-30, LeakageSiemens = 1e-6, LeakageDoublingKelvin = 10 };
         var point = new Circuit([new VoltageSource("source", "K", "GND", 3.0), new Diode("D", "GND", "K", leaky)], celsius)
             .Compile().SolveOperatingPoint();
         Agreement.OfScale("leakage", 3e-6 * factor, -point.Parts["D"].Amps, 3e-6 * factor, 1e-12);

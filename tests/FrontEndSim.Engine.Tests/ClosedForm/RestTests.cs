@@ -47,7 +47,7 @@ public sealed class RestTests
         var point = new Circuit(
         [
             new VoltageSource("source", "in", "GND", 5.0), new Resistor("R", "in", "out", 1e9),
-            new Diode("D", "GND", "out", new DiodeModel { SaturationAmps = 1e-15 }),
+            new Diode("D", "GND", "out", Junctions.Silicon with { SaturationAmps = 1e-15 }),
         ]).Compile().SolveOperatingPoint();
         Agreement.OfScale("drop across the pull-up", 1e-6, 5 - point.Nodes["out"], 5, 2e-10);
     }

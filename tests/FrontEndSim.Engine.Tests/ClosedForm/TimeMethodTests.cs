@@ -75,7 +75,7 @@ public class TimeMethodTests
     public void Charge_pumped_through_nonlinear_capacitances_is_conserved_over_a_million_steps()
     {
         // Two junctions share an isolated node but for 1 TΩ: the node's charge may only leak through that.
-        var junction = new DiodeModel { SaturationAmps = 1e-30, JunctionFarads = 100e-12, JunctionVolts = 0.8, Grading = 0.4 };
+        var junction = Junctions.Silicon with { SaturationAmps = 1e-30, JunctionFarads = 100e-12, JunctionVolts = 0.8, Grading = 0.4 };
         const double hertz = 1e6, periods = 25_000;
         var circuit = new Circuit([
             new VoltageSource("S", "A", "GND", new Sine(-3, 2, hertz)), new Diode("D1", "A", "X", junction), new Diode("D2", "X", "GND", junction),

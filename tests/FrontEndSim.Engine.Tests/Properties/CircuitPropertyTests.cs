@@ -67,7 +67,7 @@ public class CircuitPropertyTests
         Gen.Select(ResistorNet, Volts, Gen.Int[1, Nodes], Gen.Int[1, Nodes]).Sample((net, v, a, b) =>
         {
             var point = Solve([.. net, new VoltageSource("S", "IN", "GND", v), new Resistor("RS", "IN", Node(a), 50),
-                new Diode("D", Node(b), "GND", new DiodeModel { SeriesOhms = 1 })]);
+                new Diode("D", Node(b), "GND", Junctions.Silicon with { SeriesOhms = 1 })]);
             foreach (double node in point.Nodes.Values)
                 Assert.InRange(node, Math.Min(v, 0) - 1e-9, Math.Max(v, 0) + 1e-9);
             foreach (var (name, reading) in point.Parts.Where(p => p.Key != "S"))
@@ -82,7 +82,7 @@ public class CircuitPropertyTests
             .. net, new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9),
             new VoltageSource("S", "IN", "GND", v), new Resistor("R1", "IN", "SUM", 10e3), new Resistor("RF", "SUM", "OUT", 22e3),
             new OpAmp("U", Node(2), "SUM", "OUT", "VP", "VN", new OpAmpModel { BiasAmps = 1e-7 }), new Resistor("RL", "OUT", Node(1), 4.7e3),
-            new Diode("D", Node(3), "GND", new DiodeModel { BreakdownVolts = 3.3, SeriesOhms = 2 }),
+            new Diode("D", Node(3), "GND", Junctions.Zener(3.3) with { SeriesOhms = 2 }),
         ]).Select(shuffled => (net, v, shuffled))).Sample(drawn =>
         {
             var first = Solve(drawn.shuffled.OrderBy(p => p.Name, StringComparer.Ordinal));

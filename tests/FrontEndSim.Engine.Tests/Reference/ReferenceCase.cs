@@ -45,10 +45,12 @@ internal sealed class ReferenceCase
 
     /// <summary>The diode whose numbers the header gives under a prefix; every number given is used.</summary>
     public DiodeModel Diode(string prefix) => _parameters.Where(p => p.Key.StartsWith(prefix + ".", StringComparison.Ordinal))
-        .Aggregate(new DiodeModel(), (model, p) => p.Key[(prefix.Length + 1)..] switch
+        .Aggregate(Junctions.Silicon, (model, p) => p.Key[(prefix.Length + 1)..] switch
         {
             nameof(DiodeModel.SaturationAmps) => model with { SaturationAmps = p.Value },
             nameof(DiodeModel.EmissionCoefficient) => model with { EmissionCoefficient = p.Value },
+            nameof(DiodeModel.ActivationVolts) => model with { ActivationVolts = p.Value },
+            nameof(DiodeModel.TemperatureExponent) => model with { TemperatureExponent = p.Value },
             nameof(DiodeModel.SeriesOhms) => model with { SeriesOhms = p.Value },
             nameof(DiodeModel.JunctionFarads) => model with { JunctionFarads = p.Value },
             nameof(DiodeModel.JunctionVolts) => model with { JunctionVolts = p.Value },

@@ -46,8 +46,8 @@ public sealed class RestAgainstRootFinderTests
             {
                 SaturationAmps = At("SaturationAmps"),
                 EmissionCoefficient = At("EmissionCoefficient"),
-                EnergyGapVolts = At("EnergyGapVolts"),
-                SaturationExponent = At("SaturationExponent"),
+                ActivationVolts = At("ActivationVolts"),
+                TemperatureExponent = At("TemperatureExponent"),
                 SeriesOhms = At("ohms"),
             };
             amps[row] = new Circuit([new VoltageSource("source", "a", "GND", At("volts_V")), new Diode("junction", "a", "GND", model)], At("celsius_C"))
@@ -69,8 +69,8 @@ public sealed class RestAgainstRootFinderTests
             {
                 SaturationAmps = At("SaturationAmps"),
                 EmissionCoefficient = At("EmissionCoefficient"),
-                EnergyGapVolts = At("EnergyGapVolts"),
-                SaturationExponent = At("SaturationExponent"),
+                ActivationVolts = At("ActivationVolts"),
+                TemperatureExponent = At("TemperatureExponent"),
             };
             amps[row] = new Circuit(
                 [

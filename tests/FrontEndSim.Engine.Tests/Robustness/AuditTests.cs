@@ -12,7 +12,7 @@ public class AuditTests
     private static Audit Surge(double accuracy) => new Circuit(
     [
         new VoltageSource("S", "IN", "GND", new DoubleExponential(500, 4.05e-7, 6.82e-5)) { SeriesOhms = 42 },
-        new Diode("D", "IN", "VDD", new DiodeModel { SeriesOhms = 0.5 }),
+        new Diode("D", "IN", "VDD", Junctions.Silicon with { SeriesOhms = 0.5 }),
         new VoltageSource("VDD", "VDD", "GND", 3.3),
     ]).Compile(new SolverSettings { Accuracy = accuracy }).RunTransient(200e-6).Audit;
 

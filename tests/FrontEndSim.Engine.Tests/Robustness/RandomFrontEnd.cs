@@ -31,6 +31,9 @@ internal sealed class RandomFrontEnd
     {
         SaturationAmps = Log(1e-15, 1e-5),
         EmissionCoefficient = 1 + _random.NextDouble(),
+        ActivationVolts = 1.12,
+        TemperatureExponent = 3,
+        JunctionVolts = 0.7,
         SeriesOhms = Chance(0.7) ? Log(0.01, 100) : 0,
         JunctionFarads = Chance(0.7) ? Log(1e-12, 1e-9) : 0,
         TransitSeconds = Chance(0.3) ? Log(1e-10, 1e-7) : 0,

@@ -80,7 +80,7 @@ public class RefusalTests
         // The node between them reaches ground through a diode that cannot pass the difference backwards.
         var circuit = new Circuit([
             new CurrentSource("I1", "GND", "A", 1e-3), new CurrentSource("I2", "A", "GND", 2e-3),
-            new Diode("D", "A", "GND", new DiodeModel { SaturationAmps = 1e-14 })]);
+            new Diode("D", "A", "GND", Junctions.Silicon)]);
         var e = Assert.Throws<SolveException>(() => circuit.Compile().SolveOperatingPoint());
         Assert.Equal("A", e.Node);
     }

@@ -84,7 +84,7 @@ public class SmallSignalTests
     {
         // Schottky (1918): i² = 2·q·I; at 1 mA the junction's n·Vt/I turns it into a voltage.
         const double amps = 1e-3;
-        var circuit = new Circuit([new CurrentSource("S", "GND", "A", amps), new Diode("D", "A", "GND", new DiodeModel { SaturationAmps = 1e-14 })]);
+        var circuit = new Circuit([new CurrentSource("S", "GND", "A", amps), new Diode("D", "A", "GND", Junctions.Silicon)]);
         var noise = circuit.Compile().SolveSmallSignal("S", [1, 10]).Noise("A");
         double ohms = Constants.ThermalVolts(298.15) / amps;
         Assert.Equal(1, noise.Density[0] / (Math.Sqrt(2 * Constants.ElementaryCharge * amps) * ohms), 1e-6);

@@ -8,7 +8,13 @@ namespace FrontEndSim.Engine.Tests.Speed;
 
 public class AllocationTests
 {
-    private static readonly DiodeModel Zener = new() { BreakdownVolts = 3.6, BreakdownAmps = 5e-3, BreakdownSlopeVolts = 0.2, SeriesOhms = 5, JunctionFarads = 1e-10 };
+    private static readonly DiodeModel Zener = Junctions.Zener(3.6, 0.2) with
+    {
+        SeriesOhms = 5,
+        JunctionFarads = 1e-10,
+        JunctionVolts = 0.7,
+        Grading = 0.5,
+    };
 
     private static Circuit Guard(Waveform source) => new([
         new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9), new VoltageSource("S", "IN", "GND", source),

@@ -32,6 +32,8 @@ public sealed class SurgeEnergyTests
         {
             SaturationAmps = Reference["schottky.SaturationAmps"],
             EmissionCoefficient = Reference["schottky.EmissionCoefficient"],
+            ActivationVolts = 0.69, // at 25 °C without effect
+            TemperatureExponent = 2,
             SeriesOhms = Reference["schottky.SeriesOhms"],
             BreakdownVolts = Reference["schottky.BreakdownVolts"],
             BreakdownAmps = Reference["schottky.BreakdownAmps"],

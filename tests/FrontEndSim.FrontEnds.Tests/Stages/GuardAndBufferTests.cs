@@ -12,7 +12,13 @@ namespace FrontEndSim.FrontEnds.Tests.Stages;
 public class GuardAndBufferTests
 {
     // A diode that conducts nothing short of a few volts: what is left of a guard is its resistors.
-    private static readonly DiodeModel IdealDiode = new() { SaturationAmps = 1e-30 };
+    private static readonly DiodeModel IdealDiode = new()
+    {
+        SaturationAmps = 1e-30,
+        EmissionCoefficient = 1,
+        ActivationVolts = 1.12,
+        TemperatureExponent = 3,
+    };
 
     private static readonly ImmutableArray<Rail> Rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3)];
 

@@ -34,17 +34,34 @@ public static class DiodeFit
             TransitSeconds = sheet.TransitSeconds,
             JunctionVolts = sheet.Kind == DiodeKind.Schottky ? 0.5 : 0.7,
             Grading = sheet.Kind == DiodeKind.Junction ? 1.0 / 3 : 0.5,
-            // Barrier heights and exponents of the temperature law: Sze; 2 eV is the gap of visible light.
-            EnergyGapVolts = sheet.Kind switch { DiodeKind.Schottky => 0.69, DiodeKind.Led => 2.0, _ => 1.11 },
-            SaturationExponent = sheet.Kind == DiodeKind.Schottky ? 2 : 3,
+            SaturationAmps = 1,
+            EmissionCoefficient = 1,
+            ActivationVolts = 1,
+            TemperatureExponent = 1,
             BreakdownTempCo = sheet.TempCo,
         }, sheet, given.Length > 0 ? given : UsualForward);
+        model = WithTemperatureLaw(model, sheet.Kind);
         model = isZener ? BreakdownFit.Into(model, sheet) : Leaking(model, sheet);
         ImmutableArray<FittedPoint> points = [.. sheet.Points.Select(p => new FittedPoint(p, DiodeCurve.At(model, p)))];
         RefuseMisfit(sheet, points);
         return new DiodeType(sheet.Name, sheet.Kind, model, sheet.RatedWatts, sheet.RatedPeakAmps,
             [.. sheet.Points.Select(p => new SourcedNumber(p.What + (p.IsLimit ? ", at most" : ""), p.Value, p.Unit, p.Source ?? sheet.Source))], sheet.Source)
         { Points = points, Sheet = sheet };
+    }
+
+    /// <summary>
+    /// How the forward law that was fitted moves with temperature. Over a barrier by thermionic emission, T²·exp(−φ/kT),
+    /// whatever the slope. In a junction diffusion goes with nᵢ² and a slope of kT/q, recombination with nᵢ and a slope of
+    /// 2kT/q (Sze, Physics of Semiconductor Devices); a slope n between them is taken as nᵢ^(2/n), with nᵢ² ∝ T³·exp(−Eg/kT).
+    /// </summary>
+    private static DiodeModel WithTemperatureLaw(DiodeModel model, DiodeKind kind)
+    {
+        // A barrier of 0.69 eV and the gap of silicon: Sze; the gap of visible (red) light is 2 eV.
+        const double barrier = 0.69, silicon = 1.12, light = 2.0;
+        double n = model.EmissionCoefficient;
+        return kind == DiodeKind.Schottky
+            ? model with { ActivationVolts = barrier, TemperatureExponent = 2 }
+            : model with { ActivationVolts = (kind == DiodeKind.Led ? light : silicon) / n, TemperatureExponent = 3 / n };
     }
 
     /// <summary>Voltage of a zener at a reverse current, V, at 25 °C.</summary>
