@@ -108,6 +108,7 @@ public static class DiodeFit
             LeakageExponent = Math.Max(0, 1 + bend),
             LeakageDoublingKelvin = sheet.LeakageDoublingKelvin,
             BreakdownVolts = 1.2 * sheet.ReverseVolts,
+            BreakdownAmps = 1e-3,
             BreakdownSlopeVolts = 0.1,
         };
     }
