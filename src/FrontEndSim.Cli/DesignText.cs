@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
@@ -43,7 +42,7 @@ internal static class DesignText
                 text.Append(CultureInfo.InvariantCulture, $"    leakage {Value(pin.LeakageAmps, "A")}\n");
         }
         foreach (var fault in frontEnd.Events)
-            text.Append(CultureInfo.InvariantCulture, $"\nevent \"{fault.Name}\" at {fault.Node}\n    {Happening(fault.Disturbance)}\n");
+            text.Append(CultureInfo.InvariantCulture, $"\nevent \"{fault.Name}\" at {fault.Node}\n    {DisturbanceText.Of(fault.Disturbance)}\n");
         text.Append('\n');
         foreach (var requirement in frontEnd.Requirements)
             text.Append(CultureInfo.InvariantCulture, $"require {requirement.Text}\n");
@@ -122,15 +121,6 @@ internal static class DesignText
     }
 
     private static StageText Stage(string kind, StageRequest request) => StageText.Of(StageKinds.Find(kind)!, request);
-
-    private static string Happening(Disturbance disturbance) => disturbance switch
-    {
-        StepTo step => $"step to {Value(step.Volts, "V")} source {Value(step.SourceOhms, "ohm")} at {Value(step.StartSeconds, "s")}"
-            + (step.DurationSeconds is { } d ? " for " + Value(d, "s") : ""),
-        Surge surge => $"surge {surge.Shape.Name} peak {Value(surge.PeakVolts, "V")} source {Value(surge.SourceOhms, "ohm")} at {Value(surge.StartSeconds, "s")}",
-        Discharge discharge => $"discharge {Value(discharge.Volts, "V")} at {Value(discharge.StartSeconds, "s")}",
-        _ => throw new ArgumentException($"No words for {disturbance.Text}.", nameof(disturbance)),
-    };
 
     private static string Level(Level level) => level.Rail is null ? Value(level.Volts, "V")
         : level.Volts == 0 ? level.Rail

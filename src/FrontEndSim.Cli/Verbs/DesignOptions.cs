@@ -181,15 +181,13 @@ internal sealed class DesignOptions
             yield return new($"{SiText.Format(volts, "V")} put on the sensor terminal", InputNode, new StepTo(volts, ohms, 1e-3, 50e-3));
         foreach (string text in line.GetValue(_surge) ?? [])
         {
-            var surge = (Surge)Happening("--surge", "surge 1.2/50 peak " + text, text);
-            foreach (double peak in BothSigns(surge.PeakVolts))
-                yield return new($"surge of {SiText.Format(peak, "V")} on the sensor terminal", InputNode, new Surge(surge.Shape, peak, surge.SourceOhms, surge.StartSeconds));
+            foreach (var surge in BothPolarities(Happening("--surge", "surge 1.2/50 peak " + text, text)))
+                yield return new($"surge of {SiText.Format(surge.DriveVolts!.Value, "V")} on the sensor terminal", InputNode, surge);
         }
         foreach (string text in line.GetValue(_discharge) ?? [])
         {
-            var discharge = (Discharge)Happening("--discharge", "discharge " + text, text);
-            foreach (double volts in BothSigns(discharge.Volts))
-                yield return new($"discharge of {SiText.Format(volts, "V")} to the sensor terminal", InputNode, new Discharge(volts, discharge.StartSeconds));
+            foreach (var discharge in BothPolarities(Happening("--discharge", "discharge " + text, text)))
+                yield return new($"discharge of {SiText.Format(discharge.DriveVolts!.Value, "V")} to the sensor terminal", InputNode, discharge);
         }
     }
 
@@ -199,6 +197,8 @@ internal sealed class DesignOptions
         return disturbance ?? throw new InputException($"{option} '{given}': {problem!.Message}"
             + (problem.Expected is { } expected ? $" Expected: {expected}." : "") + (option == "--surge" ? " Such as \"500 V source 42 ohm\"." : " Such as \"4 kV\"."));
     }
+
+    private static IEnumerable<Disturbance> BothPolarities(Disturbance disturbance) => [disturbance, disturbance.Scaled(-1)!];
 
     private static double[] BothSigns(double volts) => volts == 0 ? [0] : [volts, -volts];
 

@@ -62,17 +62,23 @@ public sealed record Burst : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text => $"{(Bursts == 1 ? "burst" : $"{Bursts} bursts")} of {ImpulsesInBurst} impulses of {SiText.Format(Volts, "V")} "
-        + $"at {SiText.Format(Hertz, "Hz")} behind {SiText.Format(SourceOhms, "ohm")} (IEC 61000-4-4)";
+    public override FormattableString Words => 
+        $"{(Bursts == 1 ? "burst" : $"{Bursts} bursts")} of {ImpulsesInBurst} impulses of {V(Volts)} at {Hz(Hertz)} behind {Ohm(SourceOhms)} (IEC 61000-4-4)";
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + (Bursts - 1) * BurstPeriod + ImpulsesInBurst / Hertz;
 
     /// <inheritdoc/>
+    public override double? DriveVolts => Volts;
+
+    /// <inheritdoc/>
+    public override Disturbance Scaled(double factor) => new Burst(factor * Volts, Hertz, Bursts, StartSeconds);
+
+    /// <inheritdoc/>
     public override ImmutableArray<string> Cautions => GeneratorCautions;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node) =>
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
     [
         new VoltageSource(name, node, Circuit.Ground, new Repeated(new DoubleExponential(Volts, RiseConstant, FallConstant),
             StartSeconds, 1 / Hertz, ImpulsesInBurst, BurstPeriod, Bursts))

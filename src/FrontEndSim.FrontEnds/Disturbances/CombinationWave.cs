@@ -58,8 +58,10 @@ public sealed record CombinationWave : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text => $"combination wave 1.2/50 and 8/20 of {SiText.Format(PeakVolts, "V")} behind {SiText.Format(SourceOhms, "ohm")}"
-        + (CouplingFarads is { } farads ? $" and {SiText.Format(farads, "F")}" : "") + " (IEC 61000-4-5)";
+    public override FormattableString Words => 
+        $"combination wave 1.2/50 and 8/20 of {V(PeakVolts)} behind {Ohm(SourceOhms)}{Coupling} (IEC 61000-4-5)";
+
+    private FormattableString Coupling => CouplingFarads is { } farads ? $" and {F(farads)}" : (FormattableString)$"";
 
     // Twenty half-value times bring the open-circuit voltage below a millionth of its peak. A coupling capacitor that was charged
     // through a clamp then drives the line the other way: ten milliseconds show that.
@@ -67,10 +69,16 @@ public sealed record CombinationWave : Disturbance
     public override double SuggestedSeconds => StartSeconds + (CouplingFarads is null ? 1e-3 : 10e-3);
 
     /// <inheritdoc/>
+    public override double? DriveVolts => PeakVolts;
+
+    /// <inheritdoc/>
+    public override Disturbance Scaled(double factor) => new CombinationWave(factor * PeakVolts, SourceOhms, StartSeconds, CouplingFarads);
+
+    /// <inheritdoc/>
     public override ImmutableArray<string> Cautions => GeneratorCautions;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node)
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false)
     {
         string charged = name + ".charged", shaped = name + ".shaped", output = name + ".output", coupled = name + ".coupled";
         return

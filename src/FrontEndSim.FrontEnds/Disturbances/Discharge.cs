@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 
@@ -44,17 +43,23 @@ public sealed record Discharge : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text => $"contact discharge of {SiText.Format(Volts, "V")} (IEC 61000-4-2)";
+    public override FormattableString Words => $"contact discharge of {V(Volts)} (IEC 61000-4-2)";
 
     // A hundred microseconds show what the stages behind a guard make of the charge left in its capacitor.
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + 100e-6;
 
     /// <inheritdoc/>
+    public override double? DriveVolts => Volts;
+
+    /// <inheritdoc/>
+    public override Disturbance Scaled(double factor) => new Discharge(factor * Volts, StartSeconds);
+
+    /// <inheritdoc/>
     public override ImmutableArray<string> Cautions => GeneratorCautions;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node)
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false)
     {
         double ohms = NetworkOhms + TargetOhms;
         var volts = new Heidler([.. Terms.Select(t => t with { Amplitude = t.Amplitude * Volts / TermsVolts * ohms })], StartSeconds);

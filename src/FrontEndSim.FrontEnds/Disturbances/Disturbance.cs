@@ -1,15 +1,23 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 
-/// <summary>Something that happens at a node: a generator that is connected to it for a while. Time zero is the circuit at rest, undisturbed.</summary>
+/// <summary>
+/// Something that happens at a node: a generator that is connected to it for a while, or a change of what drives it. It knows its
+/// elements, what it does to sources, how long it is looked at, what it is judged for, how it scales, its cautions and its words.
+/// Time zero is the circuit at rest, undisturbed. Immutable.
+/// </summary>
 public abstract record Disturbance
 {
-    /// <summary>What happens, in words: "step to 24 V behind 1 ohm".</summary>
-    public abstract string Text { get; }
+    /// <summary>What happens, in words with their figures as data: the arguments are quantities with units.</summary>
+    public abstract FormattableString Words { get; }
+
+    /// <summary>What happens, as a line of text: "step to 24 V behind 1 ohm, lasting".</summary>
+    public string Text => Words.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>How long a run shows all of it, s.</summary>
     public abstract double SuggestedSeconds { get; }
@@ -17,13 +25,28 @@ public abstract record Disturbance
     /// <summary>Whether it lasts to the end of the run, so that parts must stand it for ever.</summary>
     public virtual bool IsLasting => false;
 
+    /// <summary>What it drives the node with at its peak while nothing loads it, V, with its sign; null where it has no voltage of its own.</summary>
+    public virtual double? DriveVolts => null;
+
+    /// <summary>Lead inductance and stray capacitance that parts have in it; null where it is too slow for them to matter.</summary>
+    public virtual Strays? Strays => null;
+
     /// <summary>What a person should know before trying this on a bench.</summary>
     public virtual ImmutableArray<string> Cautions => [];
+
+    /// <summary>What it does to whatever drives the node where it strikes.</summary>
+    /// <param name="isRail">Whether the node is a supply rail.</param>
+    public virtual SourceEffect OnSource(bool isRail) => SourceEffect.None;
+
+    /// <summary>The same with its strength multiplied: a factor of −1 turns it round. Null where it has no strength, or not that one.</summary>
+    /// <param name="factor">Finite, not zero.</param>
+    public virtual Disturbance? Scaled(double factor) => null;
 
     /// <summary>The engine elements that make it happen between a node and ground.</summary>
     /// <param name="name">Name of the generator among the elements.</param>
     /// <param name="node">The node that it is connected to.</param>
-    public abstract IEnumerable<Element> ToElements(string name, string node);
+    /// <param name="isRail">Whether the node is a supply rail: standards couple there in another way than to a signal.</param>
+    public abstract IEnumerable<Element> ToElements(string name, string node, bool isRail = false);
 
     /// <summary>
     /// The circuit with this in it. Most disturbances add a generator; a lost rail or an open sensor changes what is there.
@@ -31,9 +54,10 @@ public abstract record Disturbance
     /// <param name="undisturbed">The elements of the circuit without it.</param>
     /// <param name="name">Name of the generator among the elements.</param>
     /// <param name="node">The node where it strikes.</param>
+    /// <param name="isRail">Whether the node is a supply rail.</param>
     /// <exception cref="StudyProblemException">The circuit has nothing there that this could happen to.</exception>
-    public virtual IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node) =>
-        [.. undisturbed, .. ToElements(name, node)];
+    public virtual IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) =>
+        [.. undisturbed, .. ToElements(name, node, isRail)];
 
     /// <summary>The cautions of anything that makes kilovolts or stores energy.</summary>
     private protected static readonly ImmutableArray<string> GeneratorCautions =
@@ -41,6 +65,16 @@ public abstract record Disturbance
         "Surge, burst and discharge generators can injure or kill: leave tests to trained people, and follow local rules and the test standard.",
         "A simulated disturbance is no certification: wiring inductance, spacings and the parts' behaviour beyond their ratings are not covered.",
     ];
+
+    private protected static Quantity V(double volts) => new(volts, Unit.Volts);
+
+    private protected static Quantity Ohm(double ohms) => new(ohms, Unit.Ohm);
+
+    private protected static Quantity F(double farads) => new(farads, Unit.Farad);
+
+    private protected static Quantity S(double seconds) => new(seconds, Unit.Seconds);
+
+    private protected static Quantity Hz(double hertz) => new(hertz, Unit.Hertz);
 
     /// <summary>Throws unless the voltage is finite and not zero.</summary>
     internal static double NotZero(string what, double volts) => double.IsFinite(volts) && volts != 0
@@ -51,6 +85,27 @@ public abstract record Disturbance
     internal static double Positive(string what, double value, string unit) => double.IsFinite(value) && value > 0
         ? value
         : throw new ArgumentException($"{what} must be above 0 {unit}, but is {SiText.Format(value, unit)}.");
+
+    /// <summary>Throws unless the number is finite and at least zero.</summary>
+    internal static double NotNegative(string what, double value, string unit) => double.IsFinite(value) && value >= 0
+        ? value
+        : throw new ArgumentException($"{what} must be at least 0 {unit}, but is {SiText.Format(value, unit)}.");
+}
+
+/// <summary>What a disturbance does to whatever drives the node where it strikes.</summary>
+public enum SourceEffect
+{
+    /// <summary>Nothing: the generator is connected beside it, and moves nothing where the source has no resistance.</summary>
+    None,
+
+    /// <summary>It stays behind an inductance that keeps the disturbance out of it, as a standard's decoupling network does.</summary>
+    Decouples,
+
+    /// <summary>It is changed: lost, reversed, late. There must be one, and it must be on.</summary>
+    Alters,
+
+    /// <summary>The generator takes its place. There must be one.</summary>
+    Replaces,
 }
 
 /// <summary>A disturbance at a node, with a name.</summary>

@@ -59,12 +59,17 @@ public sealed record LoadDump : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text => $"load dump to {SiText.Format(SuppressedVolts ?? PeakVolts, "V")} behind {SiText.Format(SourceOhms, "ohm")} for {SiText.Format(Seconds, "s")}, "
-        + $"supply {SiText.Format(SupplyVolts, "V")} (ISO 16750-2, {(SuppressedVolts is null ? "no" : "with")} central suppression)";
+    public override FormattableString Words => 
+        $"load dump to {V(SuppressedVolts ?? PeakVolts)} behind {Ohm(SourceOhms)} for {S(Seconds)}, supply {V(SupplyVolts)} ({Standard})";
+
+    private string Standard => $"ISO 16750-2, {(SuppressedVolts is null ? "no" : "with")} central suppression";
 
     // The discharge falls to a tenth within the duration, and to a hundredth within twice that.
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + 2 * Seconds;
+
+    /// <inheritdoc/>
+    public override SourceEffect OnSource(bool isRail) => SourceEffect.Replaces;
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions =>
@@ -74,11 +79,11 @@ public sealed record LoadDump : Disturbance
     ];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node) =>
-        [.. PulseNetwork.WithoutSources(undisturbed, node, "A load dump"), .. ToElements(name, node)];
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) =>
+        [.. Sources.Removed(undisturbed, node, "A load dump"), .. ToElements(name, node)];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node)
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false)
     {
         string supply = name + ".supply";
         var battery = new VoltageSource(supply, supply, Circuit.Ground, SupplyVolts);

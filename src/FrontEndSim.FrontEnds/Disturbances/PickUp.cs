@@ -39,8 +39,8 @@ public sealed record MainsPickUp : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text =>
-        $"mains pick-up of {SiText.Format(RmsVolts, "V")} rms at {SiText.Format(Hertz, "Hz")} through {SiText.Format(Farads, "F")}";
+    public override FormattableString Words =>
+        $"mains pick-up of {V(RmsVolts)} rms at {Hz(Hertz)} through {F(Farads)}";
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + Periods / Hertz;
@@ -53,7 +53,7 @@ public sealed record MainsPickUp : Disturbance
         ["Mains voltage kills: never couple it in on a bench without isolation, a trained person and the local rules."];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node) =>
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
     [
         new VoltageSource(name, name + ".mains", Circuit.Ground, new Sine(0, Math.Sqrt(2) * RmsVolts, Hertz, StartSeconds)),
         new Capacitor(name + ".C", name + ".mains", node, Farads),
@@ -98,8 +98,8 @@ public sealed record RadioPickUp : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text => $"radio-frequency pick-up of {SiText.Format(RmsVolts, "V")} rms at {SiText.Format(Hertz, "Hz")}, "
-        + $"at the crest of 80 % modulation, behind {SiText.Format(SourceOhms, "ohm")} (IEC 61000-4-6)";
+    public override FormattableString Words => 
+        $"radio-frequency pick-up of {V(RmsVolts)} rms at {Hz(Hertz)}, at the crest of 80 % modulation, behind {Ohm(SourceOhms)} (IEC 61000-4-6)";
 
     // A hundred periods, and long enough for what an input stage rectifies to build up.
     /// <inheritdoc/>
@@ -116,7 +116,7 @@ public sealed record RadioPickUp : Disturbance
     ];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node) =>
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
     [
         new VoltageSource(name, name + ".source", Circuit.Ground, new Sine(0, Math.Sqrt(2) * CrestOfModulation * RmsVolts, Hertz, StartSeconds)) { SeriesOhms = SourceOhms },
         new Capacitor(name + ".C", name + ".source", node, CouplingFarads),

@@ -1,7 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds.Studies;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 
@@ -54,18 +53,6 @@ internal static class PulseNetwork
             new Resistor(name + ".Ri", shaped, output, sourceOhms),
         ];
     }
-
-    /// <summary>The elements less the sources between a node and ground.</summary>
-    /// <exception cref="StudyProblemException">Nothing drives the node.</exception>
-    public static IReadOnlyList<Element> WithoutSources(IReadOnlyList<Element> elements, string node, string what)
-    {
-        Element[] left = [.. elements.Where(e => !Drives(e, node))];
-        return left.Length < elements.Count ? left : throw new StudyProblemException(
-            $"{what} happens to what drives a node, but no rail and no sensor drives {node}.");
-    }
-
-    /// <summary>Whether an element is a rail, a sensor or a source that drives the node.</summary>
-    public static bool Drives(Element element, string node) => element is VoltageSource { To: Circuit.Ground } source && source.From == node;
 
     /// <summary>What connects the generator to the circuit from its start on.</summary>
     /// <param name="name">Name of the generator.</param>

@@ -1,12 +1,13 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 
-/// <summary>A voltage is put on the node behind a resistance: a miswired supply, a failed sensor.</summary>
-public sealed record StepTo : Disturbance
+/// <summary>
+/// A voltage is put on the node behind a resistance: a miswired supply, a failed sensor. On a rail it takes the place of what feeds it,
+/// which then does not hold against it.
+/// </summary>
+public sealed record StepTo : Fault
 {
     /// <summary>A step.</summary>
     /// <param name="volts">Voltage of the generator, V, of either sign.</param>
@@ -14,14 +15,10 @@ public sealed record StepTo : Disturbance
     /// <param name="startSeconds">When it is connected, s, above zero.</param>
     /// <param name="durationSeconds">For how long, s, above zero; null for ever.</param>
     /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
-    public StepTo(double volts, double sourceOhms, double startSeconds, double? durationSeconds = null)
+    public StepTo(double volts, double sourceOhms, double startSeconds, double? durationSeconds = null) : base(startSeconds, durationSeconds)
     {
-        if (!double.IsFinite(volts))
-            throw new ArgumentException("The voltage of a step must be a finite number.");
-        Volts = volts;
+        Volts = double.IsFinite(volts) ? volts : throw new ArgumentException("The voltage of a step must be a finite number.");
         SourceOhms = Positive("The source resistance of a step", sourceOhms, "ohm");
-        StartSeconds = Positive("The start of a step", startSeconds, "s");
-        DurationSeconds = durationSeconds is { } d ? Positive("The duration of a step", d, "s") : null;
     }
 
     /// <summary>Voltage of the generator, V.</summary>
@@ -30,30 +27,24 @@ public sealed record StepTo : Disturbance
     /// <summary>Its resistance, ohm.</summary>
     public double SourceOhms { get; }
 
-    /// <summary>When it is connected, s.</summary>
-    public double StartSeconds { get; }
-
-    /// <summary>For how long, s; null for ever.</summary>
-    public double? DurationSeconds { get; }
+    /// <inheritdoc/>
+    public override FormattableString Words => $"step to {V(Volts)} behind {Ohm(SourceOhms)}{Lasts}";
 
     /// <inheritdoc/>
-    public override string Text => $"step to {SiText.Format(Volts, "V")} behind {SiText.Format(SourceOhms, "ohm")}"
-        + (DurationSeconds is { } d ? $" for {SiText.Format(d, "s")}" : ", lasting");
-
-    // Without an end, 100 ms show what a filter of some milliseconds makes of it.
-    /// <inheritdoc/>
-    public override double SuggestedSeconds => StartSeconds + (DurationSeconds is { } d ? 1.5 * d : 0.1);
+    public override double? DriveVolts => Volts;
 
     /// <inheritdoc/>
-    public override bool IsLasting => DurationSeconds is null;
+    public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Replaces : SourceEffect.None;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node) =>
-    [
-        new VoltageSource(name, node, Circuit.Ground, Volts)
-        {
-            SeriesOhms = SourceOhms,
-            Connected = DurationSeconds is { } d ? new Pulse(0, 1, StartSeconds, 0, d, 0) : new Step(0, 1, StartSeconds),
-        },
-    ];
+    public override Disturbance Scaled(double factor) => new StepTo(factor * Volts, SourceOhms, StartSeconds, DurationSeconds);
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) => isRail
+        ? [.. Sources.Changed(undisturbed, node, Text, s => [s with { SeriesOhms = Math.Max(s.SeriesOhms, 1e-3), Connected = During(1, 0) }]), .. ToElements(name, node)]
+        : base.Disturb(undisturbed, name, node, isRail);
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
+        [new VoltageSource(name, node, Circuit.Ground, Volts) { SeriesOhms = SourceOhms, Connected = During(0, 1) }];
 }

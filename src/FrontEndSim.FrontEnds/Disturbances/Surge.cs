@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 
@@ -64,17 +63,23 @@ public sealed record Surge : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text => $"surge {Shape.Name} with a peak of {SiText.Format(PeakVolts, "V")} behind {SiText.Format(SourceOhms, "ohm")}";
+    public override FormattableString Words => $"surge {Shape.Name} with a peak of {V(PeakVolts)} behind {Ohm(SourceOhms)}";
 
     // Twenty half-value times bring the open-circuit voltage below a millionth of its peak.
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + 20 * Shape.HalfValueSeconds;
 
     /// <inheritdoc/>
+    public override double? DriveVolts => PeakVolts;
+
+    /// <inheritdoc/>
+    public override Disturbance Scaled(double factor) => new Surge(Shape, factor * PeakVolts, SourceOhms, StartSeconds);
+
+    /// <inheritdoc/>
     public override ImmutableArray<string> Cautions => GeneratorCautions;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node) =>
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
     [
         new VoltageSource(name, node, Circuit.Ground, new DoubleExponential(PeakVolts, Shape.RiseConstant, Shape.FallConstant, StartSeconds))
         {

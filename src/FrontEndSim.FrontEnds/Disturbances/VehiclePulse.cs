@@ -86,11 +86,17 @@ public sealed record VehiclePulse : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override string Text => $"vehicle pulse {Shape.Name} of {SiText.Format(Volts, "V")} behind {SiText.Format(Shape.SourceOhms, "ohm")}, "
-        + $"supply {SiText.Format(SupplyVolts, "V")} (ISO 7637-2, {SiText.Format(Shape.SystemVolts, "V")} system)";
+    public override FormattableString Words => 
+        $"vehicle pulse {Shape.Name} of {V(Volts)} behind {Ohm(Shape.SourceOhms)}, supply {V(SupplyVolts)} (ISO 7637-2, {V(Shape.SystemVolts)} system)";
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + (Shape.IsFast ? FastCount * FastPeriod : Shape.CutsSupply ? 1.25 * CutSeconds : 100 * Shape.Seconds);
+
+    /// <inheritdoc/>
+    public override SourceEffect OnSource(bool isRail) => SourceEffect.Replaces;
+
+    /// <inheritdoc/>
+    public override Disturbance? Scaled(double factor) => factor > 0 ? new VehiclePulse(Shape, factor * Volts, SupplyVolts, StartSeconds) : null;
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions =>
@@ -100,11 +106,11 @@ public sealed record VehiclePulse : Disturbance
     ];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node) =>
-        [.. PulseNetwork.WithoutSources(undisturbed, node, $"Pulse {Shape.Name}"), .. ToElements(name, node)];
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) =>
+        [.. Sources.Removed(undisturbed, node, $"Pulse {Shape.Name}"), .. ToElements(name, node)];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node)
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false)
     {
         string supply = name + ".supply";
         if (Shape.IsFast)

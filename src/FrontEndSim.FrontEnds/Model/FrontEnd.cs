@@ -51,14 +51,16 @@ public sealed record FrontEnd
         scenario ??= new Scenario();
         if (scenario.SensorVolts.Keys.FirstOrDefault(name => Sensors.All(s => s.Name != name)) is { } unknown)
             throw new StudyProblemException($"There is no sensor named {unknown}.");
+        bool IsRail(string node) => Rails.Any(r => r.Name == node);
+        var strays = scenario.Event?.Disturbance.Strays;
         Element[] undisturbed =
         [
             .. Rails.Select(r => r.ToElement()),
             .. Sensors.Select(s => s.ToElement(scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle))),
-            .. AllParts.SelectMany(p => p.ToElements()),
+            .. AllParts.SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),
         ];
-        return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node) : undisturbed, Celsius);
+        return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node, IsRail(e.Node)) : undisturbed, Celsius);
     }
 
     /// <summary>This front end with a part replaced, or taken out (null). Names stay as they are.</summary>

@@ -56,10 +56,12 @@ public static class CheckStudy
     }
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
-    private static IEnumerable<string> Swallowed(FrontEnd frontEnd, FaultEvent fault) => fault.Disturbance is SourceFault or VehiclePulse or LoadDump ? []
-        : frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0).Select(r => $"Rail {r.Name}")
-            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0).Select(s => $"Sensor {s.Name}"))
+    private static IEnumerable<string> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>
+        frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0 && IsBeside(fault, true)).Select(r => $"Rail {r.Name}")
+            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0 && IsBeside(fault, false)).Select(s => $"Sensor {s.Name}"))
             .Select(who => $"{who} holds node {fault.Node} without any resistance, so \"{fault.Name}\" cannot move it: give it its source resistance.");
+
+    private static bool IsBeside(FaultEvent fault, bool isRail) => fault.Disturbance.OnSource(isRail) == SourceEffect.None;
 
     /// <summary>A sentence a part that is beyond a rating: the event that is hardest on it, and how many others are beyond as well.</summary>
     private static IEnumerable<string> Overstress(ImmutableArray<EventResult> events) => events

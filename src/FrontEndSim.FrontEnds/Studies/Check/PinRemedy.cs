@@ -38,12 +38,7 @@ internal static class PinRemedy
     {
         var at = run.Voltage(pin.Node);
         double amps = pin.InjectionAmps ?? 1e-3;
-        double drive = fault.Disturbance switch
-        {
-            StepTo step => Math.Abs(step.Volts),
-            Surge surge => Math.Abs(surge.PeakVolts),
-            _ => Math.Max(Math.Abs(at.Maximum().Value), Math.Abs(at.Minimum().Value)),
-        };
+        double drive = Math.Abs(fault.Disturbance.DriveVolts ?? Math.Max(Math.Abs(at.Maximum().Value), Math.Abs(at.Minimum().Value)));
         double ohms = ESeries.E12.Neighbours(drive / amps)[1];
         string clamp = high ? "a clamp to its rail (schottky-high) or a zener" : "a Schottky diode from ground";
         return $"Nothing limits the current into pin {pin.Name}: put a pin-guard in front of it, with {clamp}; a series resistor of "

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Language.Binding.Scopes;
@@ -8,13 +9,35 @@ using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
-/// <summary>A disturbance in words.</summary>
+/// <summary>A disturbance in words: how it is read, and how it is written.</summary>
 /// <param name="Form">Its form.</param>
-/// <param name="Make">
-/// The disturbance of a statement in that form; null after a complaint. It may throw <see cref="ArgumentException"/> with a sentence
-/// for the user, as the disturbances themselves do.
-/// </param>
-internal sealed record DisturbanceWords(Addition Form, Func<StatementSyntax, Scope, Disturbance?> Make);
+internal abstract record DisturbanceWords(Addition Form)
+{
+    /// <summary>
+    /// The disturbance of a statement in that form; null after a complaint. It may throw <see cref="ArgumentException"/> with a sentence
+    /// for the user, as the disturbances themselves do.
+    /// </summary>
+    public abstract Disturbance? Make(StatementSyntax statement, Scope scope);
+
+    /// <summary>The words that are read as this disturbance; null where it is of another kind.</summary>
+    public abstract string? Write(Disturbance disturbance);
+}
+
+/// <summary>A kind of disturbance in words.</summary>
+internal sealed record DisturbanceWords<T>(Addition Form, Func<StatementSyntax, Scope, T?> Read, Func<T, string> Words) : DisturbanceWords(Form)
+    where T : Disturbance
+{
+    public override Disturbance? Make(StatementSyntax statement, Scope scope) => Read(statement, scope);
+
+    public override string? Write(Disturbance disturbance) => disturbance is T known ? Words(known) : null;
+}
+
+/// <summary>A disturbance as a circuit file says it: the inverse of reading it.</summary>
+public static class DisturbanceText
+{
+    /// <summary>What follows the event's node: <c>discharge 4 kV at 1 us</c>.</summary>
+    public static string Of(Disturbance disturbance) => Disturbances.All.Select(w => w.Write(disturbance)).First(text => text is not null)!;
+}
 
 /// <summary>The disturbances that an event may be: a new one is a new entry here.</summary>
 internal static class Disturbances
@@ -29,37 +52,105 @@ internal static class Disturbances
     private static readonly Blank Supply = Blank.Of("supply", Unit.Volts);
     private static readonly Blank Frequency = Blank.Of("frequency", Unit.Hertz);
 
+    private static readonly Addition Leads = new("leads", Blank.Of("inductance", Unit.Henry));
+    private static readonly Addition Stray = new("stray", Blank.Of("capacitance", Unit.Farad));
+
     public static ImmutableArray<DisturbanceWords> All { get; } =
     [
-        new(new("step", "to", Blank.Of("volts", Unit.Volts), "source", SourceOhms, new AnyOrder(Start, Duration)),
+        new DisturbanceWords<StepTo>(
+            new("step", "to", Blank.Of("volts", Unit.Volts), "source", SourceOhms, new AnyOrder(Start, Duration)),
             (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms] && Times(s, scope, 1e-3) is var (start, duration)
-                ? new StepTo(volts, ohms, start, duration) : null),
-        new(new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms, new AnyOrder(Start)), Surge),
-        new(new("combination-wave", LevelOrPeak, new OneOf(new Phrase("source", SourceOhms, new Maybe(new Addition("through", Blank.Of("farads", Unit.Farad)))),
-            new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground"))), new AnyOrder(Start)), CombinationWave),
-        new(new("discharge", LevelOrVolts, new AnyOrder(Start)),
-            (s, scope) => Strength(s, scope, "volts", Discharge.Levels) is { } volts && Times(s, scope, 1e-6) is var (start, _) ? new Discharge(volts, start) : null),
-        new(new("burst", LevelOrPeak, "repeating", Frequency, new AnyOrder(new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)), Start)),
-            (s, scope) => Given(Strength(s, scope, "peak", Burst.Levels), scope.Positive(s["frequency"]), s["count"] is { } count ? Whole(count, scope) : 1) is [var peak, var hertz, var times]
-                && Times(s, scope, 1e-6) is var (start, _) ? new Burst(peak, hertz, (int)times, start) : null),
-        new(new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system", Blank.Of("system", Unit.Volts), LevelOrPeak, "supply", Supply, new AnyOrder(Start)), VehiclePulse),
-        new(new("load-dump", "peak", Peak, "supply", Supply, "source", SourceOhms, "for", Blank.Of("length", Unit.Seconds),
-            new AnyOrder(new Addition("suppressed", "to", Blank.Of("limit", Unit.Volts)), Start)), LoadDump),
-        new(new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through", Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
+                ? new StepTo(volts, ohms, start, duration) : null,
+            d => $"step to {V(d.Volts)} source {Ohm(d.SourceOhms)}{Times(d)}"),
+        new DisturbanceWords<Surge>(
+            new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms, new AnyOrder(Start)),
+            Surge, d => $"surge {d.Shape.Name} peak {V(d.PeakVolts)} source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
+        new DisturbanceWords<CombinationWave>(
+            new("combination-wave", LevelOrPeak,
+                new OneOf(new Phrase("source", SourceOhms, new Maybe(new Addition("through", Blank.Of("farads", Unit.Farad)))),
+                    new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground"))),
+                new AnyOrder(Start)),
+            CombinationWave,
+            d => $"combination-wave peak {V(d.PeakVolts)} source {Ohm(d.SourceOhms)}"
+                + (d.CouplingFarads is { } farads ? " through " + F(farads) : "") + At(d.StartSeconds)),
+        new DisturbanceWords<Discharge>(
+            new("discharge", LevelOrVolts, new AnyOrder(Start)),
+            (s, scope) => Strength(s, scope, "volts", Discharge.Levels) is { } volts && Times(s, scope, 1e-6) is var (start, _) ? new Discharge(volts, start) : null,
+            d => $"discharge {V(d.Volts)}{At(d.StartSeconds)}"),
+        new DisturbanceWords<HumanBodyDischarge>(
+            new("human-body", Blank.Of("volts", Unit.Volts), new AnyOrder(Leads, Stray, Start)),
+            (s, scope) => scope.Number(s["volts"]) is { } volts && Strays(s, scope) is { } strays && Times(s, scope, 1e-6) is var (start, _)
+                ? new HumanBodyDischarge(volts, start, strays) : null,
+            d => $"human-body {V(d.Volts)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
+        new DisturbanceWords<Burst>(
+            new("burst", LevelOrPeak, "repeating", Frequency,
+                new AnyOrder(new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)), Start)),
+            (s, scope) => Given(Strength(s, scope, "peak", Burst.Levels), scope.Positive(s["frequency"]), s["count"] is { } count ? Whole(count, scope) : 1)
+                is [var peak, var hertz, var times] && Times(s, scope, 1e-6) is var (start, _) ? new Burst(peak, hertz, (int)times, start) : null,
+            d => string.Create(CultureInfo.InvariantCulture, $"burst peak {V(d.Volts)} repeating {Hz(d.Hertz)} times {d.Bursts}{At(d.StartSeconds)}")),
+        new DisturbanceWords<VehiclePulse>(
+            new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system", Blank.Of("system", Unit.Volts), LevelOrPeak,
+                "supply", Supply, new AnyOrder(Start)),
+            VehiclePulse,
+            d => $"vehicle-pulse {d.Shape.Name} system {V(d.Shape.SystemVolts)} peak {V(d.Volts)} supply {V(d.SupplyVolts)}{At(d.StartSeconds)}"),
+        new DisturbanceWords<LoadDump>(
+            new("load-dump", "peak", Peak, "supply", Supply, "source", SourceOhms, "for", Blank.Of("length", Unit.Seconds),
+                new AnyOrder(new Addition("suppressed", "to", Blank.Of("limit", Unit.Volts)), Start)),
+            LoadDump,
+            d => $"load-dump peak {V(d.PeakVolts)} supply {V(d.SupplyVolts)} source {Ohm(d.SourceOhms)} for {S(d.Seconds)}"
+                + (d.SuppressedVolts is { } volts ? " suppressed to " + V(volts) : "") + At(d.StartSeconds)),
+        new DisturbanceWords<MainsPickUp>(
+            new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through", Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
             (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"]), scope.Positive(s["farads"])) is [var volts, var hertz, var farads]
-                && Times(s, scope, 1e-3) is var (start, _) ? new MainsPickUp(volts, hertz, farads, start) : null),
-        new(new("radio-pickup", LevelOrVolts, "frequency", Frequency, new AnyOrder(Start)),
-            (s, scope) => Given(Strength(s, scope, "volts", RadioPickUp.Levels), scope.Positive(s["frequency"])) is [var volts, var hertz] && Times(s, scope, 1e-6) is var (start, _)
-                ? new RadioPickUp(volts, hertz, start) : null),
-        new(new("short", "to", Blank.Node("other"), new AnyOrder(Through, Start, Duration)),
+                && Times(s, scope, 1e-3) is var (start, _) ? new MainsPickUp(volts, hertz, farads, start) : null,
+            d => $"mains-pickup {V(d.RmsVolts)} frequency {Hz(d.Hertz)} through {F(d.Farads)}{At(d.StartSeconds)}"),
+        new DisturbanceWords<RadioPickUp>(
+            new("radio-pickup", LevelOrVolts, "frequency", Frequency, new AnyOrder(Start)),
+            (s, scope) => Given(Strength(s, scope, "volts", RadioPickUp.Levels), scope.Positive(s["frequency"])) is [var volts, var hertz]
+                && Times(s, scope, 1e-6) is var (start, _) ? new RadioPickUp(volts, hertz, start) : null,
+            d => $"radio-pickup {V(d.RmsVolts)} frequency {Hz(d.Hertz)}{At(d.StartSeconds)}"),
+        new DisturbanceWords<ShortTo>(
+            new("short", "to", Blank.Node("other"), new AnyOrder(Through, Start, Duration)),
             (s, scope) => (s.Has("through") ? scope.Positive(s["contact"]) : 0.1) is { } ohms && Times(s, scope, 1e-3) is var (start, duration)
-                ? new ShortTo(scope.Node(s.Token("other")), ohms, start, duration) : null),
-        new(new("open", new AnyOrder(Start, Duration)), (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new OpenSource(start, duration) : null),
-        new(new("reversed", new AnyOrder(Start, Duration)), (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new ReversedSource(start, duration) : null),
-        new(new("lost", new AnyOrder(Start, Duration)), (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new LostSource(start, duration) : null),
-        new(new("late", "by", Blank.Of("delay", Unit.Seconds), new AnyOrder(new Addition("rising", "in", Blank.Of("rise", Unit.Seconds)))),
-            (s, scope) => Given(scope.Positive(s["delay"]), s.Has("rising") ? scope.NotNegative(s["rise"]) : 1e-3) is [var delay, var rise] ? new LateSource(delay, rise) : null),
+                ? new ShortTo(scope.Node(s.Token("other")), ohms, start, duration) : null,
+            d => $"short to {d.Other} through {Ohm(d.Ohms)}{Times(d)}"),
+        new DisturbanceWords<OpenSource>(new("open", new AnyOrder(Start, Duration)),
+            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new OpenSource(start, duration) : null, d => "open" + Times(d)),
+        new DisturbanceWords<ReversedSource>(new("reversed", new AnyOrder(Start, Duration)),
+            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new ReversedSource(start, duration) : null, d => "reversed" + Times(d)),
+        new DisturbanceWords<LostSource>(new("lost", new AnyOrder(Start, Duration)),
+            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new LostSource(start, duration) : null, d => "lost" + Times(d)),
+        new DisturbanceWords<LateSource>(
+            new("late", "by", Blank.Of("delay", Unit.Seconds), new AnyOrder(new Addition("rising", "in", Blank.Of("rise", Unit.Seconds)))),
+            (s, scope) => Given(scope.Positive(s["delay"]), s.Has("rising") ? scope.NotNegative(s["rise"]) : 1e-3) is [var delay, var rise]
+                ? new LateSource(delay, rise) : null,
+            d => $"late by {S(d.StartSeconds)} rising in {S(d.RiseSeconds)}"),
     ];
+
+    private static string V(double volts) => StageText.Value(volts, "V");
+
+    private static string Ohm(double ohms) => StageText.Value(ohms, "ohm");
+
+    private static string F(double farads) => StageText.Value(farads, "F");
+
+    private static string S(double seconds) => StageText.Value(seconds, "s");
+
+    private static string Hz(double hertz) => StageText.Value(hertz, "Hz");
+
+    private static string At(double startSeconds) => " at " + S(startSeconds);
+
+    private static string Times(Fault fault) => At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) : "");
+
+    private static string Strays(Strays strays) => $" leads {StageText.Value(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)}";
+
+    /// <summary>The strays of a fast disturbance; null after a complaint.</summary>
+    private static Strays? Strays(StatementSyntax statement, Scope scope)
+    {
+        var usual = FrontEnds.Disturbances.Strays.Usual;
+        double? leads = statement.Has("leads") ? scope.NotNegative(statement["inductance"]) : usual.LeadHenries;
+        double? stray = statement.Has("stray") ? scope.NotNegative(statement["capacitance"]) : usual.AcrossFarads;
+        return leads is { } henries && stray is { } farads ? new Strays(henries, farads) : null;
+    }
 
     /// <summary>The values, or nothing if one of them is missing after a complaint.</summary>
     private static double[] Given(params ReadOnlySpan<double?> values)
