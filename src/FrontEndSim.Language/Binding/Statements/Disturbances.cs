@@ -32,13 +32,6 @@ internal sealed record DisturbanceWords<T>(Addition Form, Func<StatementSyntax, 
     public override string? Write(Disturbance disturbance) => disturbance is T known ? Words(known) : null;
 }
 
-/// <summary>A disturbance as a circuit file says it: the inverse of reading it.</summary>
-public static class DisturbanceText
-{
-    /// <summary>What follows the event's node: <c>discharge 4 kV at 1 us</c>.</summary>
-    public static string Of(Disturbance disturbance) => Disturbances.All.Select(w => w.Write(disturbance)).First(text => text is not null)!;
-}
-
 /// <summary>The disturbances that an event may be: a new one is a new entry here.</summary>
 internal static class Disturbances
 {
@@ -127,21 +120,21 @@ internal static class Disturbances
             d => $"late by {S(d.StartSeconds)} rising in {S(d.RiseSeconds)}"),
     ];
 
-    private static string V(double volts) => StageText.Value(volts, "V");
+    private static string V(double volts) => SiText.Format(volts, "V", 12);
 
-    private static string Ohm(double ohms) => StageText.Value(ohms, "ohm");
+    private static string Ohm(double ohms) => SiText.Format(ohms, "ohm", 12);
 
-    private static string F(double farads) => StageText.Value(farads, "F");
+    private static string F(double farads) => SiText.Format(farads, "F", 12);
 
-    private static string S(double seconds) => StageText.Value(seconds, "s");
+    private static string S(double seconds) => SiText.Format(seconds, "s", 12);
 
-    private static string Hz(double hertz) => StageText.Value(hertz, "Hz");
+    private static string Hz(double hertz) => SiText.Format(hertz, "Hz", 12);
 
     private static string At(double startSeconds) => " at " + S(startSeconds);
 
     private static string Times(Fault fault) => At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) : "");
 
-    private static string Strays(Strays strays) => $" leads {StageText.Value(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)}";
+    private static string Strays(Strays strays) => $" leads {SiText.Format(strays.LeadHenries, "H", 12)} stray {F(strays.AcrossFarads)}";
 
     /// <summary>The strays of a fast disturbance; null after a complaint.</summary>
     private static Strays? Strays(StatementSyntax statement, Scope scope)
