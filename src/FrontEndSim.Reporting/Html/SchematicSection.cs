@@ -1,5 +1,4 @@
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.Reporting.Schematic;
@@ -12,22 +11,15 @@ internal static class SchematicSection
     public static XElement? Of(ReportInput input)
     {
         var frontEnd = input.FrontEnd;
-        var groups = frontEnd.Stages.Select(s => (Name: s.Name, Title: $"Stage {s.Name}: {s.Kind}", Prefix: s.Name + ".", Parts: s.Parts.ToList(),
-            Input: (string?)(s.Ports.Length > 0 ? s.Ports[0].Node : null), Output: (string?)(s.Ports.Length > 1 ? s.Ports[^1].Node : null))).ToList();
-        if (!frontEnd.Parts.IsEmpty)
-            groups.Add(("", frontEnd.Stages.IsEmpty ? "The circuit" : "Parts outside of the stages", "", [.. frontEnd.Parts],
-                frontEnd.Sensors.FirstOrDefault()?.Node, frontEnd.Pins.FirstOrDefault()?.Node));
-        if (groups.Count == 0)
+        if (!frontEnd.AllParts.Any())
             return null;
         return Tag.Section("schematic", "Schematic",
-            Tag.Paragraph($"Voltages are those at rest, sensors at mid-span ({Sensors(input.Bias)}). A name at two places is one node."),
-            groups.Select((g, k) => SchematicSvg.Draw(g.Title, $"sch{k}", g.Prefix, g.Parts, g.Input, g.Output, frontEnd, input.Bias.Point.Nodes) is { } drawing
-                ? Tag.Figure(drawing, g.Title)
-                : Wiring(g.Title, g.Parts)));
+            Tag.Paragraph($"Voltages are those at rest, sensors at mid-span ({Sensors(input.Bias)})."),
+            SchematicSvg.Draw(frontEnd, input.Bias.Point.Nodes) is { } drawing
+                ? Tag.Figure(drawing, "The circuit")
+                : Tag.Table("Wiring (no drawing was found that shows it)", ["part", "kind", "value", "wiring"],
+                    frontEnd.AllParts.Select(p => new object[] { p.Name, p.Word, p.ValueText, SchematicSvg.Wiring(p) })));
     }
-
-    private static XElement Wiring(string title, IEnumerable<Part> parts) => Tag.Table($"{title}: wiring (drawn by none of the layouts)", ["part", "kind", "value", "wiring"],
-        parts.Select(p => new object[] { p.Name, p.Word, p.ValueText, SchematicSvg.Wiring(p) }));
 
     private static string Sensors(BiasResult bias) =>
         string.Join(", ", bias.SensorVolts.Select(s => $"{s.Key} {SiText.Format(s.Value, "V")}"));

@@ -1,16 +1,17 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Parts;
-
 
 namespace FrontEndSim.Reporting.Schematic;
 
-/// <summary>Places what has more than two ends and is no op amp, and what hangs on the output in chains.</summary>
+/// <summary>Places what has more than two ends, what hangs in chains, and what stands between supplies.</summary>
 internal sealed partial class Layout
 {
     private PotentiometerPart? NextPotentiometer(string node) => IsSupply(node) ? null
         : _left.OfType<PotentiometerPart>().FirstOrDefault(p => !IsTwoEnded(p) && p.Nodes.Contains(node));
 
-    /// <summary>A part with an input, an output and up to two supplies, in this order, whose input is at a node.</summary>
-    private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is not (OpAmpPart or PotentiometerPart) && !IsTwoEnded(p) && p.Nodes[0] == node);
+    /// <summary>A part with an input, an output and more, in this order, whose input is at a node; where the signal starts at a supply, any other.</summary>
+    private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is not (OpAmpPart or PotentiometerPart or PinMark) && !IsTwoEnded(p)
+        && (p.Nodes[0] == node && !IsSupply(node) || p == _left[0] && p.Nodes[0] == node));
 
     /// <summary>The track hangs upright from the signal and the wiper leads on; or the signal is the wiper's and the track stands beside it.</summary>
     private (string Node, Spot At) Potentiometer(PotentiometerPart part, string node, Spot at)
@@ -19,84 +20,207 @@ internal sealed partial class Layout
         if (part.Wiper == node)
         {
             // Below the signal's wire, with room for the name of its upper end.
-            var corner = at.Plus(20, 90);
-            var middle = corner.Plus(40, 0);
-            _wires.Add(new Wire(at, at.Plus(20, 0)));
-            _wires.Add(new Wire(at.Plus(20, 0), corner));
-            _wires.Add(new Wire(corner, corner.Plus(20, 0)));
-            var (above, below) = (middle.Plus(0, -30), middle.Plus(0, 30));
+            var corner = at.Plus(20, 100);
+            Line(at, at.Plus(20, 0));
+            Line(at.Plus(20, 0), corner);
+            Line(corner, corner.Plus(20, 0));
             // The higher voltage stands on top.
             bool turned = _rails.GetValueOrDefault(part.To) > _rails.GetValueOrDefault(part.From);
-            _placed.Add(new PlacedPart(part, middle, turned ? 270 : 90, turned ? [below, above, corner.Plus(20, 0)] : [above, below, corner.Plus(20, 0)]));
-            Supply(turned ? part.To : part.From, above, above: true);
-            Supply(turned ? part.From : part.To, below, above: false);
+            var placed = new PlacedPart(part, corner.Plus(40, 0), turned ? 270 : 90, Mirrored: !turned);
+            _placed.Add(placed);
+            Tip(part.From, placed.Terminals[0], above: !turned);
+            Tip(part.To, placed.Terminals[1], above: turned);
             var past = at.Plus(20 + 40 + StepPast(part), 0);
-            _wires.Add(new Wire(at.Plus(20, 0), past));
+            Line(at.Plus(20, 0), past);
             return (node, past);
         }
         bool first = part.From == node;
         // Words stand at the left of the track.
         var top = at.Plus(StepPast(part) - 30, 0);
-        _wires.Add(new Wire(at, top));
+        Line(at, top);
         var near = top.Plus(0, 20);
-        _wires.Add(new Wire(top, near));
-        var (far, wiper) = (near.Plus(0, 60), near.Plus(20, 30));
-        _placed.Add(new PlacedPart(part, near.Plus(0, 30), first ? 90 : 270, first ? [near, far, wiper] : [far, near, wiper], WordsAtLeft: true));
-        Supply(first ? part.To : part.From, far, above: false);
-        return (part.Wiper, Named(part.Wiper, wiper));
+        Line(top, near);
+        var track = new PlacedPart(part, near.Plus(0, 30), first ? 90 : 270, Mirrored: !first, WordsAtLeft: true);
+        _placed.Add(track);
+        Tip(first ? part.To : part.From, track.Terminals[first ? 1 : 0], above: false);
+        return (part.Wiper, Named(part.Wiper, track.Terminals[2]));
+
+        void Tip(string end, Spot spot, bool above)
+        {
+            if (end != node)
+                Supply(end, spot, above);
+        }
     }
 
     private (string Node, Spot At) Block(Part part, string node, Spot at)
     {
         _left.Remove(part);
-        int half = Symbols.HalfWidth(part) + 10;
+        int half = -Symbols.Of(part).Ends[0].X;
         var input = at.Plus(40, 0);
-        var centre = input.Plus(half, 0);
-        var output = centre.Plus(half, 0);
-        Spot[] supplies = [centre.Plus(0, -40), centre.Plus(0, 40)];
-        _placed.Add(new PlacedPart(part, centre, 0, [input, output, .. supplies.Take(part.Nodes.Length - 2)]));
-        _wires.Add(new Wire(at, input));
-        for (int k = 2; k < part.Nodes.Length; k++)
-            SupplyPin(part.Nodes[k], supplies[k - 2], above: k == 2);
+        Line(at, input);
+        var placed = new PlacedPart(part, input.Plus(half, 0), 0);
+        Place(placed, node);
+        string next = part.Nodes[1];
+        var output = placed.Terminals[1];
         // The value stands below the box, to the right of the lower supply.
-        var past = output.Plus(Math.Max(0, CharacterWidth * part.ValueText.Length - half), 0);
-        _wires.Add(new Wire(output, past));
-        return (part.Nodes[1], Named(part.Nodes[1], past));
+        var past = output.Plus(Math.Max(0, (PartWords.Width(part) - half) / 10 * 10), 0);
+        Line(output, past);
+        return (next, IsSupply(next) ? past : Named(next, past));
     }
 
     /// <summary>Draws what leads from a node through two or three parts to ground or a rail and nowhere else: an indicator and its resistor.</summary>
     private Spot Chains(string node, Spot at)
     {
-        const int joint = 44; // room for the name of the node between two parts
+        if (IsSupply(node))
+            return at;
         foreach (var start in _left.Where(p => IsLeg(p, node)).ToArray())
         {
             List<Part> chain = [start];
             string far = Far(start, node)!;
-            while (!IsSupply(far) && chain.Count < 3 && _left.Where(p => !chain.Contains(p) && p.Nodes.Contains(far)).ToArray() is [var next] && IsLeg(next, far))
+            while (!IsSupply(far) && far != node && chain.Count < 3 && !_pinNodes.Contains(far)
+                && _left.Where(p => !chain.Contains(p) && p.Nodes.Contains(far)).ToArray() is [var next] && IsLeg(next, far))
             {
                 chain.Add(next);
                 far = Far(next, far)!;
             }
-            if (!IsSupply(far))
+            if (!IsSupply(far) || chain.Count < 2)
                 continue;
-            bool above = _rails.GetValueOrDefault(far) > 0;
+            bool above = IsAbove(far);
             int down = above ? -1 : 1;
             var tap = at.Plus(40, 0);
-            _wires.Add(new Wire(at, tap));
+            Line(at, tap);
             var (end, from) = (tap, node);
             foreach (var part in chain)
             {
-                var near = end.Plus(0, down * (part == start ? above ? 30 : 20 : joint));
-                _wires.Add(new Wire(end, near));
-                if (part != start)
-                    _flags.Add(new Flag(from, end, above ? FlagLook.Tag : FlagLook.TagBelow));
+                // Room for the name of the node between two parts.
+                var near = end.Plus(0, down * (part == start ? above ? 30 : 20 : 50));
+                Line(end, near);
                 end = Upright(part, from, near, above);
                 from = Far(part, from)!;
             }
             Supply(far, end, above);
             at = tap.Plus(chain.Max(StepPast) - 20, 0);
-            _wires.Add(new Wire(tap, at));
+            Line(tap, at);
         }
         return at;
+    }
+
+    /// <summary>Parts that stand between two supplies: what loads a rail, and capacitors.</summary>
+    private void BetweenSupplies()
+    {
+        int x = 0;
+        foreach (var part in _left.Where(p => p.Nodes.Length == 2 && p.Nodes.All(IsSupply)).ToArray())
+        {
+            // The higher voltage stands on top.
+            string upper = _rails.GetValueOrDefault(part.Nodes[0]) >= _rails.GetValueOrDefault(part.Nodes[1]) ? part.Nodes[0] : part.Nodes[1];
+            string lower = Far(part, upper)!;
+            var top = new Spot(x, 0);
+            Line(top.Plus(0, -10), top);
+            Supply(upper, top.Plus(0, -10), above: true);
+            var bottom = Upright(part, upper, top, above: false);
+            Supply(lower, bottom, above: false);
+            x += StepPast(part) + (IsSupply(upper) && upper != Circuit.Ground ? 20 : 0);
+        }
+    }
+
+    private (string Node, Spot At) Amplifier(OpAmpPart amp, string node, Spot at)
+    {
+        _left.Remove(amp);
+        List<Part> Between(string a, string b) => [.. _left.Where(p => IsLeg(p, a) && Far(p, a) == b)];
+        List<Part> Legs(string input) => IsSupply(input) ? [] : [.. _left.Where(p => IsLeg(p, input) && Far(p, input) != amp.Output && Far(p, input) != amp.Minus
+            && Far(p, input) != amp.Plus).OrderBy(p => Far(p, input) == node ? 0 : 1)];
+        var feedback = amp.Minus == amp.Output ? [] : Between(amp.Minus, amp.Output);
+        var positive = Between(amp.Plus, amp.Output);
+        // If the signal's own node is an input, what else hangs on it goes on from there and is no leg of this op amp.
+        var minusLegs = amp.Minus == node ? [] : Legs(amp.Minus);
+        var plusLegs = amp.Plus == node ? [] : Legs(amp.Plus);
+        bool intoMinus = amp.Minus == node || amp.Plus != node && minusLegs.Any(p => Far(p, amp.Minus) == node);
+
+        // The signal goes straight into its input; rails that other legs come from have their names at the left of them.
+        int leg = LegOf(minusLegs.Concat(plusLegs));
+        int names = minusLegs.Select(p => Far(p, amp.Minus)!).Concat(plusLegs.Select(p => Far(p, amp.Plus)!)).Where(n => n != node && _rails.ContainsKey(n))
+            .Concat(_rails.Keys.Where(r => r == amp.Plus || r == amp.Minus)).Select(n => Schematic.Words.Width(n, WordsKind.Rail) + 20).DefaultIfEmpty(0).Max();
+        int aside = Math.Max(names, minusLegs.Count + plusLegs.Count > 1 ? 60 : 0);
+        int bus = (at.X + 30 + aside + leg + 9) / 10 * 10, edge = bus + 60, output = Math.Max(edge + 120, bus + LegOf(feedback.Concat(positive)));
+        int minus = intoMinus ? at.Y : at.Y - 60, plus = minus + 60, middle = minus + 30;
+        var placed = new PlacedPart(amp, new(edge + 40, middle), 0);
+        _placed.Add(placed);
+        SupplyPin(amp.PositiveRail, placed.Terminals[3], above: true);
+        SupplyPin(amp.NegativeRail, placed.Terminals[4], above: false);
+
+        // Minus: the bus rises from the input to the highest leg or feedback part.
+        Line(new(bus, minus), new(edge, minus));
+        Inputs(amp.Minus, minusLegs, minus, up: true);
+        int highest = minus - 90 - (minusLegs.Count > 1 ? 10 : 0);
+        bool direct = amp.Minus == amp.Output;
+        for (int k = 0; k < feedback.Count || direct && k == 0; k++)
+        {
+            var from = new Spot(bus, highest - Row * k);
+            if (feedback.Count > k)
+                Level(feedback[k], amp.Minus, from, output - bus);
+            else
+                Line(from, new(output, from.Y));
+            Line(new(bus, minus), from);
+            Line(new(output, middle), new(output, from.Y));
+        }
+
+        // Plus: the bus falls.
+        Line(new(bus, plus), new(edge, plus));
+        Inputs(amp.Plus, plusLegs, plus, up: false);
+        for (int k = 0; k < positive.Count; k++)
+        {
+            var from = new Spot(bus, plus + 100 + Row * k);
+            Level(positive[k], amp.Plus, from, output - bus);
+            Line(new(bus, plus), from);
+            Line(new(output, middle), new(output, from.Y));
+        }
+
+        Line(placed.Terminals[2], new(output, middle));
+        return (amp.Output, Named(amp.Output, new(output, middle)));
+
+        void Inputs(string input, List<Part> legs, int y, bool up)
+        {
+            if (input == node)
+            {
+                Line(at, new(bus, at.Y));
+                Line(new(bus, at.Y), new(bus, y));
+                return;
+            }
+            int row = 0;
+            Part[] hanging = up ? [] : [.. legs.Where(p => Far(p, input) == Circuit.Ground)];
+            foreach (var part in legs.Except(hanging))
+            {
+                string far = Far(part, input)!;
+                var end = new Spot(bus, y + (up ? -Row : Row) * row);
+                var start = end.Plus(-leg, 0);
+                Level(part, far, start, leg);
+                if (row > 0)
+                    Line(new(bus, y), end);
+                if (far == node && row == 0 && start.Y == at.Y)
+                    Line(at, start);
+                else if (IsSupply(far))
+                    _flags.Add(new Flag(far, start, far == Circuit.Ground ? FlagLook.Ground : FlagLook.SupplyAtLeft));
+                row++;
+            }
+            // Positive feedback falls from the same bus: what hangs then keeps to the left of it, below the legs.
+            int beside = !up && positive.Count > 0 ? 1 : 0;
+            int low = y + Row * (beside > 0 ? row : Math.Max(0, row - 1));
+            if (hanging.Length > 0 && low > y)
+                Line(new(bus, y), new(bus, low));
+            for (int k = 0; k < hanging.Length; k++)
+            {
+                var tap = new Spot(bus - Step * (k + beside), low);
+                if (k + beside > 0)
+                    Line(tap, tap.Plus(Step, 0));
+                Line(tap, tap.Plus(0, 20));
+                Supply(Circuit.Ground, Upright(hanging[k], input, tap.Plus(0, 20), above: false, wordsAtLeft: true), above: false);
+            }
+            if (row == 0 && hanging.Length == 0 && IsSupply(input))
+            {
+                if (input == Circuit.Ground)
+                    Line(new(bus, y), new(bus, y + 20));
+                _flags.Add(new Flag(input, new(bus, input == Circuit.Ground ? y + 20 : y), input == Circuit.Ground ? FlagLook.Ground : FlagLook.SupplyAtLeft));
+            }
+        }
     }
 }

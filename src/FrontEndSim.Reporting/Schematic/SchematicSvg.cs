@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Model;
@@ -6,121 +7,39 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Reporting.Schematic;
 
-/// <summary>A schematic as an inline drawing: symbols with names and values, nodes with their voltages at rest.</summary>
-internal static class SchematicSvg
+/// <summary>
+/// The whole circuit as an inline drawing: sensors, stages and parts in the order of the signal, pins with their clamps,
+/// nodes with their voltages. Each part carries its name as data-part, each wire its node's as data-node, each voltage as
+/// data-volts, so that a page can find them again.
+/// </summary>
+public static class SchematicSvg
 {
-    /// <summary>
-    /// The schematic of a stage or of the parts outside of all stages; null where no drawing was found that shows them as
-    /// they are connected.
-    /// </summary>
-    /// <param name="title">What is drawn, for those who do not see it.</param>
+    /// <summary>The drawing, or null where none was found that shows the circuit as it is connected.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="nodeVolts">The voltage of each node, V; a node without one has none written beside it.</param>
     /// <param name="id">An id, unique in the document.</param>
-    /// <param name="prefix">What names of parts and inner nodes begin with, and the drawing leaves out: "shift.".</param>
-    /// <param name="parts">The parts.</param>
-    /// <param name="input">The node that the signal comes from, or null.</param>
-    /// <param name="output">The node that it goes to, or null.</param>
-    /// <param name="frontEnd">The front end that they belong to.</param>
-    /// <param name="nodeVolts">The voltage of each node at rest, V.</param>
-    public static XElement? Draw(string title, string id, string prefix, IReadOnlyList<Part> parts, string? input, string? output,
-        FrontEnd frontEnd, IReadOnlyDictionary<string, double> nodeVolts)
+    public static XElement? Draw(FrontEnd frontEnd, IReadOnlyDictionary<string, double> nodeVolts, string id = "circuit") =>
+        Layout.Of(PartsOf(frontEnd), Rails(frontEnd)) is { } drawing ? Of(frontEnd, drawing, nodeVolts, id) : null;
+
+    /// <summary>A drawing of the front end as an element.</summary>
+    internal static XElement Of(FrontEnd frontEnd, Drawing drawing, IReadOnlyDictionary<string, double> nodeVolts, string id)
     {
-        var drawing = Layout.Of(parts, input, output, frontEnd.Rails.ToDictionary(r => r.Name, r => r.Volts.Value));
-        if (drawing is null)
-            return null;
-        // Terminals have their words outside of the wires.
-        int Reach(FlagLook look) => drawing.Flags.Where(f => f.Look == look).Select(f => 20 + 7 * Math.Max(Short(f.Node).Length, Beside(f.Node, Volts(f.Node)).Length)).DefaultIfEmpty().Max();
-        int left = drawing.Wires.Min(w => Math.Min(w.From.X, w.To.X)) - Math.Max(150, Reach(FlagLook.TerminalAtLeft));
-        int right = drawing.Wires.Max(w => Math.Max(w.From.X, w.To.X)) + Math.Max(150, Reach(FlagLook.TerminalAtRight));
-        int top = Math.Min(drawing.Parts.Min(p => p.Box.Top), drawing.Flags.Min(f => f.At.Y - (f.Look == FlagLook.SupplyAbove ? 14 : 0))) - 34;
-        int bottom = Math.Max(drawing.Parts.Max(p => p.Box.Bottom), drawing.Flags.Max(f => f.At.Y)) + 44;
-        // A follower's feedback is a wire alone, above all parts.
-        top = Math.Min(top, drawing.Wires.Min(w => Math.Min(w.From.Y, w.To.Y)) - 10);
-        bottom = Math.Max(bottom, drawing.Wires.Max(w => Math.Max(w.From.Y, w.To.Y)) + 10);
+        var view = drawing.Extent().Grown(12);
+        var (width, height) = (view.Right - view.Left, view.Bottom - view.Top);
         return new XElement("svg",
-            new XAttribute("class", "schematic"), new XAttribute("viewBox", $"{left} {top} {right - left} {bottom - top}"),
-            new XAttribute("style", $"min-width:{(right - left) * 0.72:0}px;max-width:{(right - left) * 1.05:0}px"),
+            new XAttribute("class", "schematic"), new XAttribute("viewBox", $"{N(view.Left)} {N(view.Top)} {N(width)} {N(height)}"),
+            new XAttribute("width", N(width)), new XAttribute("height", N(height)),
             new XAttribute("role", "img"), new XAttribute("aria-labelledby", $"{id}-t {id}-d"),
-            new XElement("title", new XAttribute("id", id + "-t"), title),
-            new XElement("desc", new XAttribute("id", id + "-d"), string.Join("; ", parts.Select(p => $"{p.Name}, {p.Word} {p.ValueText}, {Wiring(p)}")) + "."),
-            drawing.Wires.Where(w => w.From != w.To).Distinct().Select(w => new XElement("path", new XAttribute("class", "wire"),
-                new XAttribute("d", $"M{w.From.X} {w.From.Y}L{w.To.X} {w.To.Y}"))),
-            drawing.Junctions().Select(Symbols.Junction),
-            drawing.Parts.Select(PartShape),
-            drawing.Flags.SelectMany(FlagShape));
-
-        XElement PartShape(PlacedPart placed)
-        {
-            var part = placed.Part;
-            var (x, y) = placed.Centre;
-            string name = Short(part.Name);
-            var shape = new XElement("g", new XAttribute("class", "part"),
-                new XElement("title", $"{part.Name}: {part.Word} {part.ValueText}"),
-                new XElement("g", new XAttribute("transform", $"translate({x} {y}) rotate({placed.Turn})"), Symbols.Of(placed)));
-            if (part is OpAmpPart)
-                shape.Add(Words(name, x - 12, y + 5, "name", "middle"), Words(part.ValueText, x + 14, y + 42, "value", "start"));
-            else if (placed.IsBlock)
-                shape.Add(Words(name, x - Symbols.HalfWidth(part), y - 36, "name", "start"), Words(part.ValueText, x + 8, y + 44, "value", "start"));
-            else if (placed.Turn % 180 == 0)
-            {
-                int clear = part is SourcePart or CurrentSourcePart or SwitchPart ? 5 : part is DiodePart { Type.Kind: DiodeKind.Led } ? 10 : 0; // higher symbols
-                shape.Add(Words(name, x, y - 14 - clear, "name", "middle"), Words(part.ValueText, x, y + 25 + clear, "value", "middle"));
-            }
-            else
-            {
-                int side = placed.WordsAtLeft ? -18 : 18;
-                string anchor = placed.WordsAtLeft ? "end" : "start";
-                shape.Add(Words(name, x + side, y - 3, "name", anchor), Words(part.ValueText, x + side, y + 12, "value", anchor));
-            }
-            return shape;
-        }
-
-        IEnumerable<XElement> FlagShape(Flag flag)
-        {
-            var (x, y) = flag.At;
-            string volts = Volts(flag.Node);
-            string name = Short(flag.Node);
-            switch (flag.Look)
-            {
-                case FlagLook.Ground:
-                    yield return Symbols.Ground(flag.At);
-                    break;
-                case FlagLook.SupplyAbove:
-                    yield return Symbols.Supply(flag.At);
-                    yield return Words($"{name} {volts}", x, y - 6, "node", "middle");
-                    break;
-                case FlagLook.SupplyBelow:
-                    yield return Symbols.Supply(flag.At);
-                    yield return Words($"{name} {volts}", x, y + 15, "node", "middle");
-                    break;
-                case FlagLook.TerminalAtLeft:
-                    yield return Symbols.Terminal(flag.At);
-                    yield return Words(name, x - 9, y - 1, "node", "end");
-                    yield return Words(Beside(flag.Node, volts), x - 9, y + 13, "volts", "end");
-                    break;
-                case FlagLook.TerminalAtRight:
-                    yield return Symbols.Terminal(flag.At);
-                    yield return Words(name, x + 9, y - 1, "node", "start");
-                    yield return Words(Beside(flag.Node, volts), x + 9, y + 13, "volts", "start");
-                    break;
-                default:
-                    int first = flag.Look == FlagLook.Tag ? y - 19 : y + 14;
-                    yield return Words(name, x + 5, first, "node", "start");
-                    yield return Words(volts, x + 5, first + 13, "volts", "start");
-                    break;
-            }
-        }
-
-        string Volts(string node) => nodeVolts.TryGetValue(node, out double v) ? SiText.Format(Math.Abs(v) < 1e-9 ? 0 : v, "V", 3) : "";
-
-        string Beside(string node, string volts)
-        {
-            string[] words = [volts, .. frontEnd.Sensors.Where(s => s.Node == node).Select(s => "sensor " + s.Name),
-                .. frontEnd.Pins.Where(p => p.Node == node).Select(p => "pin " + p.Name)];
-            return string.Join(", ", words.Where(w => w != ""));
-        }
-
-        string Short(string name) => prefix != "" && name.StartsWith(prefix, StringComparison.Ordinal) ? name[prefix.Length..] : name;
+            new XElement("title", new XAttribute("id", id + "-t"), frontEnd.Title == "" ? "The circuit" : frontEnd.Title),
+            new XElement("desc", new XAttribute("id", id + "-d"), string.Join("; ", PartsOf(frontEnd).Where(p => p is not SourceResistanceMark).Select(Described)) + "."),
+            drawing.WireNodes().GroupBy(w => w.Node, w => w.Wire).Select(g => Net(g.Key, [.. g], drawing)),
+            drawing.Flags.Select(FlagShape),
+            drawing.Parts.Select(p => PartShape(p, drawing.Words)),
+            drawing.Words.Where(w => w.Kind is WordsKind.Node or WordsKind.Voltage or WordsKind.Rail).Select(w => NodeShape(w, nodeVolts)));
     }
+
+    /// <summary>A voltage as it stands beside a node.</summary>
+    public static string Volts(double volts) => SiText.Format(Math.Abs(volts) < 1e-9 ? 0 : volts, "V", 3);
 
     /// <summary>Where a part is connected, in words.</summary>
     public static string Wiring(Part part) => part switch
@@ -131,7 +50,61 @@ internal static class SchematicSvg
         _ => $"from {part.Nodes[0]} to {string.Join(", ", part.Nodes.Skip(1))}",
     };
 
-    private static XElement Words(string words, int x, int y, string look, string anchor) => new("text", new XAttribute("class", look),
-        new XAttribute("x", x.ToString(CultureInfo.InvariantCulture)), new XAttribute("y", y.ToString(CultureInfo.InvariantCulture)),
-        new XAttribute("text-anchor", anchor), words);
+    /// <summary>All that is drawn: sensors with their source resistances, parts and pins.</summary>
+    internal static ImmutableArray<Part> PartsOf(FrontEnd frontEnd) =>
+    [
+        .. frontEnd.Sensors.SelectMany(s => s.SourceOhms > 0 ? new Part[] { new SensorMark(s), new SourceResistanceMark(s) } : [new SensorMark(s)]),
+        .. frontEnd.AllParts, .. frontEnd.Pins.Select(p => new PinMark(p)),
+    ];
+
+    /// <summary>The voltage of each rail, V.</summary>
+    internal static Dictionary<string, double> Rails(FrontEnd frontEnd) => frontEnd.Rails.ToDictionary(r => r.Name, r => r.Volts.Value);
+
+    private static string Described(Part part) => part switch
+    {
+        SensorMark s => $"sensor {s.Name}, {s.ValueText}" + (s.Sensor.SourceOhms > 0 ? $" behind {SiText.Format(s.Sensor.SourceOhms, "ohm")}" : "") + $", at {s.Sensor.Node}",
+        PinMark p => $"{p.ValueText}, {p.Name}, at {p.Pin.Node}",
+        _ => $"{part.Name}, {part.Word} {part.ValueText}, {Wiring(part)}",
+    };
+
+    private static XElement Net(string node, ImmutableArray<Wire> wires, Drawing drawing) => new("g",
+        new XAttribute("class", "net"), new XAttribute("data-node", node.Contains(' ', StringComparison.Ordinal) ? "" : node),
+        new XElement("title", node),
+        new XElement("path", new XAttribute("class", "wire"), new XAttribute("d",
+            string.Concat(wires.Select(w => $"M{N(w.From.X)} {N(w.From.Y)}L{N(w.To.X)} {N(w.To.Y)}")))),
+        drawing.Junctions().Where(j => wires.Any(w => w.From == j || w.To == j)).Select(j => Symbols.Dot(j.X, j.Y)));
+
+    private static XElement? FlagShape(Flag flag) => Symbols.Of(flag) is { } strokes
+        ? new XElement("g", new XAttribute("class", "flag"), new XAttribute("data-node", flag.Node), new XElement("title", flag.Node), strokes) : null;
+
+    private static XElement PartShape(PlacedPart placed, ImmutableArray<Words> words)
+    {
+        var part = placed.Part;
+        var (x, y) = placed.Centre;
+        string kind = part switch { SensorMark => "sensor", PinMark => "pin", SourceResistanceMark => "source", _ => "part" };
+        return new XElement("g", new XAttribute("class", kind == "part" ? "part" : "part " + kind), new XAttribute("data-" + kind, part is SourceResistanceMark s ? s.Sensor.Name : part.Name),
+            new XElement("title", Described(part)),
+            new XElement("g", new XAttribute("transform", $"translate({N(x)} {N(y)})" + (placed.Turn == 0 ? "" : $" rotate({N(placed.Turn)})") + (placed.Mirrored ? " scale(1 -1)" : "")),
+                placed.Symbol.Strokes.Select(e => new XElement(e))),
+            placed.Symbol.Inscription == "" ? null : Text(placed.Symbol.Inscription, new(x, y + 4), Anchor.Middle, "value"),
+            words.Where(w => w.Owner == part.Name && w.Kind is WordsKind.Name or WordsKind.Value && w.Owner == part.Name)
+                .Select(w => Text(w.Text, w.At, w.Anchor, w.Kind == WordsKind.Name ? "name" : "value")));
+    }
+
+    private static XElement NodeShape(Words words, IReadOnlyDictionary<string, double> nodeVolts)
+    {
+        string volts = nodeVolts.TryGetValue(words.Text, out double v) ? Volts(v) : "";
+        var at = new XAttribute("data-volts", words.Text);
+        if (words.Kind != WordsKind.Rail)
+            return words.Kind == WordsKind.Node ? Text(words.Text, words.At, words.Anchor, "node") : Text(volts, words.At, words.Anchor, "volts", at);
+        var text = Text(words.Text + " ", words.At, words.Anchor, "node");
+        text.Add(new XElement("tspan", new XAttribute("class", "volts"), at, volts));
+        return text;
+    }
+
+    private static XElement Text(string words, Spot at, Anchor anchor, string look, XAttribute? more = null) => new("text", new XAttribute("class", look),
+        new XAttribute("x", N(at.X)), new XAttribute("y", N(at.Y)),
+        anchor == Anchor.Start ? null : new XAttribute("text-anchor", anchor == Anchor.Middle ? "middle" : "end"), more, words);
+
+    private static string N(int value) => value.ToString(CultureInfo.InvariantCulture);
 }

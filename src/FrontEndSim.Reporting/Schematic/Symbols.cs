@@ -1,90 +1,138 @@
+using System.Collections.Immutable;
 using System.Globalization;
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.Reporting.Schematic;
 
+/// <summary>A graphical symbol about its own middle, before it is turned.</summary>
+/// <param name="Body">The room that it takes.</param>
+/// <param name="Ends">Where its terminals are, in the order of <see cref="Part.Nodes"/>; they lie on the edge of the body or just outside.</param>
+/// <param name="Strokes">What is drawn.</param>
+internal sealed record Symbol(Area Body, ImmutableArray<Spot> Ends, ImmutableArray<XElement> Strokes)
+{
+    /// <summary>Words inside of it, which are not turned.</summary>
+    public string Inscription { get; init; } = "";
+
+    /// <summary>What of the body its strokes fill, where that is not all: words may stand in the rest.</summary>
+    public ImmutableArray<Area> Filled { get; init; } = [Body];
+
+    /// <summary>Whether it is a box with leads to all sides.</summary>
+    public bool IsBlock { get; init; }
+}
+
 /// <summary>
-/// Graphical symbols after IEC 60617, drawn for a part whose first terminal is 30 to the left of the middle and whose
-/// second is 30 to the right. (From memory of the standard: resistor a rectangle, capacitor two plates, diode a triangle
-/// and a bar, breakdown diode with one hook at its bar, Schottky diode with two, light-emitting diode with two arrows away, amplifier a triangle, potentiometer a resistor with an arrow onto it, gate a box with 1 or the loop of its hysteresis and a ring at an inverted output. What has no symbol here is a box with its kind in it.)
+/// Graphical symbols after IEC 60617. (From memory of the standard: resistor a rectangle, capacitor two plates, diode a
+/// triangle and a bar, breakdown diode with one hook at its bar, Schottky diode with two, light-emitting diode with two
+/// arrows away, amplifier a triangle, potentiometer a resistor with an arrow onto it, gate a box with 1 or the loop of its
+/// hysteresis and a ring at an inverted output. What has no symbol here is a box with its kind in it.)
 /// </summary>
 internal static class Symbols
 {
-    /// <summary>The strokes of a part's symbol, about its middle, before it is turned.</summary>
-    public static IEnumerable<XElement> Of(PlacedPart placed) => placed.Part switch
+    private static readonly Area Slim = new(-29, -12, 29, 12), Round = new(-29, -15, 29, 15), Bright = new(-29, -22, 29, 12);
+
+    /// <summary>The symbol of a part.</summary>
+    public static Symbol Of(Part part) => part switch
     {
-        ResistorPart => [Path("M-30 0H-20M20 0H30"), Box()],
-        PotentiometerPart p => [Path("M-30 0H-20M20 0H30"), Box(), .. Adjustment(placed, p)],
-        CapacitorPart => [Path("M-30 0H-4M4 0H30"), Path("M-4 -14V14M4 -14V14", "thick")],
-        InductorPart => [Path("M-30 0H-24A6 6 0 0 1 -12 0A6 6 0 0 1 0 0A6 6 0 0 1 12 0A6 6 0 0 1 24 0H30")],
-        DiodePart d => [Path("M-30 0H30"), Path("M-10 -11V11L10 0Z", "body"), Path(d.Type.Kind switch
+        ResistorPart or SourceResistanceMark => TwoEnded(Slim, Path("M-30 0H-20M20 0H30"), Box()),
+        PotentiometerPart p => Potentiometer(p),
+        CapacitorPart => TwoEnded(new(-29, -15, 29, 15), Path("M-30 0H-4M4 0H30"), Path("M-4 -14V14M4 -14V14", "thick")),
+        InductorPart => TwoEnded(Slim, Path("M-30 0H-24A6 6 0 0 1 -12 0A6 6 0 0 1 0 0A6 6 0 0 1 12 0A6 6 0 0 1 24 0H30")),
+        DiodePart d => Diode(d.Type.Kind),
+        OpAmpPart => new(new(-39, -50, 39, 50), [new(-40, 30), new(-40, -30), new(40, 0), new(0, -50), new(0, 50)],
+            [Path("M-40 -50V50L40 0Z", "body"), Path("M0 -50V-25M0 25V50M-34 -30H-24M-34 30H-24M-29 25V35")])
+        {
+            Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
+        },
+        SwitchPart s => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path(s.Closed.At(0) > 0.5 ? "M-13 0H13" : "M-13 -1L14 -14"), Ring(-16, 3), Ring(16, 3)),
+        SourcePart => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-24 -9V-5M-26 -7H-22")),
+        SensorMark => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-24 -9V-5M-26 -7H-22")),
+        CurrentSourcePart => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-8 0H8M3 -4L8 0L3 4")),
+        GatePart g => Block(30, 4, g.Inverts, g.Type.HasHysteresis ? [Path("M-14 9H5V-9M14 -9H-5V9")] : []) with { Inscription = g.Type.HasHysteresis ? "" : "1" },
+        PinMark m => Pin(m),
+        _ when part.Nodes.Length == 2 => TwoEnded(Slim, Path("M-30 0H-20M20 0H30"), Box()),
+        _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10, part.Nodes.Length, false, []) with { Inscription = part.Word },
+    };
+
+    private static Symbol TwoEnded(Area body, params XElement[] strokes) => new(body, [new(-30, 0), new(30, 0)], [.. strokes]);
+
+    private static Symbol Diode(DiodeKind kind) => TwoEnded(kind == DiodeKind.Led ? Bright : Slim, [Path("M-30 0H30"), Path("M-10 -11V11L10 0Z", "body"),
+        Path(kind switch
         {
             DiodeKind.Zener => "M10 -11V11M10 11H4",
             DiodeKind.Schottky => "M4 -6V-11H10V11H16V6",
             _ => "M10 -11V11",
-        }, "thick"), .. d.Type.Kind == DiodeKind.Led ? Rays(placed) : []],
-        OpAmpPart => [Path("M-40 -50V50L40 0Z", "body"), Path("M-34 -30H-24M-34 30H-24M-29 25V35")],
-        SwitchPart s => [Path("M-30 0H-16M16 0H30"), Path(s.Closed.At(0) > 0.5 ? "M-16 0H16" : "M-16 0L14 -14"), Contact(-16), Contact(16)],
-        SourcePart => [Path("M-30 0H30"), new XElement("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14")), Path("M-22 -8V-4M-24 -6H-20")],
-        CurrentSourcePart => [Path("M-30 0H-14M14 0H30"), new XElement("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14")), Path("M-8 0H8M3 -4L8 0L3 4")],
-        GatePart g => [.. Block(g, g.Type.HasHysteresis ? "" : "1"),
-            .. g.Type.HasHysteresis ? new[] { Path("M-14 9H5V-9M14 -9H-5V9") } : [],
-            .. g.Inverts ? new[] { new XElement("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(HalfWidth(g) + 4)), new XAttribute("r", "4")) } : []],
-        _ when placed.IsBlock => Block(placed.Part, placed.Part.Word),
-        _ => [Path("M-30 0H-20M20 0H30"), Box()],
-    };
+        }, "thick"),
+        .. kind == DiodeKind.Led ? new[] { Path("M-3 -13L4 -21M4 -21L-1 -19M4 -21L2 -16M5 -13L12 -21M12 -21L7 -19M12 -21L10 -16") } : []]);
 
-    /// <summary>Half of the width of a part that is drawn as a box: wide enough for the word in it.</summary>
-    public static int HalfWidth(Part part) => part is GatePart ? 30 : Math.Max(30, (part.Word.Length * 7 + 16) / 2);
-
-    /// <summary>A box with leads for input, output and as many supplies as there are, and a word in it.</summary>
-    private static IEnumerable<XElement> Block(Part part, string word)
+    /// <summary>The arrow of the wiper onto the track from where its wire comes, or across the track where it is joined to an end.</summary>
+    private static Symbol Potentiometer(PotentiometerPart part)
     {
-        int half = HalfWidth(part);
-        string leads = $"M{N(-half - 10)} 0H{N(-half)}M{N(half)} 0H{N(half + 10)}" + (part.Nodes.Length > 2 ? "M0 -40V-30" : "") + (part.Nodes.Length > 3 ? "M0 30V40" : "");
-        return [Path(leads), Rectangle(half, 30), new XElement("text", new XAttribute("class", "value"), new XAttribute("y", "4"), new XAttribute("text-anchor", "middle"), word)];
-    }
-
-    /// <summary>Two arrows away from a light-emitting diode, on the side where no words stand.</summary>
-    private static XElement[] Rays(PlacedPart placed)
-    {
-        int side = placed.Turn == 90 != placed.WordsAtLeft ? 1 : -1;
-        string Arrow(int x) => $"M{N(x)} {N(13 * side)}L{N(x + 7)} {N(21 * side)}M{N(x + 7)} {N(21 * side)}l-5 {N(-2 * side)}M{N(x + 7)} {N(21 * side)}l-2 {N(-5 * side)}";
-        return [Path(Arrow(-3)), Path(Arrow(5))];
-    }
-
-    /// <summary>The arrow of the wiper onto the track from where the wiper's wire comes, or across the track where it is joined to an end.</summary>
-    private static IEnumerable<XElement> Adjustment(PlacedPart placed, PotentiometerPart part)
-    {
+        ImmutableArray<XElement> track = [Path("M-30 0H-20M20 0H30"), Box()];
         if (part.Wiper == part.From || part.Wiper == part.To)
-            return [Path("M-16 14L16 -14M16 -14L8 -12M16 -14L13 -6")];
-        int across = placed.Terminals[2].X - placed.Centre.X;
-        // Turned by 90 degrees what was above lies at the right.
-        int side = (placed.Turn == 90) == (across > 0) ? -1 : 1;
-        return [Path($"M0 {N(20 * side)}V{N(7 * side)}"), Path($"M-4 {N(14 * side)}L0 {N(7 * side)}L4 {N(14 * side)}")];
+            return new(new(-29, -15, 29, 15), [new(-30, 0), new(30, 0), new(part.Wiper == part.From ? -30 : 30, 0)],
+                [.. track, Path("M-16 14L16 -14M16 -14L8 -12M16 -14L13 -6")]);
+        return new(new(-29, -19, 29, 9), [new(-30, 0), new(30, 0), new(0, -20)], [.. track, Path("M0 -20V-7M-4 -14L0 -7L4 -14")]);
     }
 
-    /// <summary>Ground, hanging from a place.</summary>
-    public static XElement Ground(Spot at) => Path($"M{N(at.X)} {N(at.Y)}v8m-11 0h22m-18 4h14m-10 4h6");
+    /// <summary>A box with an input at the left, an output at the right, and what else there is above and below in turn.</summary>
+    private static Symbol Block(int half, int ends, bool inverts, ImmutableArray<XElement> inside)
+    {
+        int above = (ends - 1) / 2, below = (ends - 2) / 2;
+        half = Math.Max(half, 20 * above);
+        Spot Vertical(int k, int count, int y) => new(40 * k - 20 * (count - 1), y);
+        ImmutableArray<Spot> spots = [new(-half - 10, 0), new(half + 10, 0),
+            .. Enumerable.Range(0, Math.Max(0, ends - 2)).Select(k => k % 2 == 0 ? Vertical(k / 2, above, -40) : Vertical(k / 2, below, 40))];
+        var leads = spots.Skip(2).Select(s => Path($"M{N(s.X)} {N(s.Y)}V{N(s.Y < 0 ? -30 : 30)}"));
+        int ring = inverts ? 8 : 0;
+        return new(new(-half, -39, half, 39), spots[..Math.Min(ends, spots.Length)],
+            [Path($"M{N(-half - 10)} 0H{N(-half)}M{N(half + ring)} 0H{N(half + 10)}"), .. leads, Rectangle(half, 30), .. inside, .. inverts ? new[] { Ring(half + 4, 4) } : []]) { IsBlock = true };
+    }
 
-    /// <summary>A supply's bar above or below a place.</summary>
-    public static XElement Supply(Spot at) => Path($"M{N(at.X - 12)} {N(at.Y)}h24", "thick");
+    /// <summary>A pin's terminal in the outline of its device, with the clamps to supply and ground.</summary>
+    private static Symbol Pin(PinMark pin)
+    {
+        const int clamps = -20;
+        ImmutableArray<Spot> ends = [new(-60, 0), new(clamps, 50), new(clamps, -50)];
+        var strokes = ImmutableArray.Create(Outline(new(-50, -40, 40, 40)), Path("M-60 0H10"), Ring(14, 4));
+        string lower = $"M{clamps} 50V30M{clamps} 16V0", upper = $"M{clamps} 0V-16M{clamps} -30V-50";
+        if (pin.Pin.HasClamps)
+            strokes = strokes.AddRange(Path(lower), Upward(clamps, 23), Dot(clamps, 0));
+        if (pin.Nodes.Length > 2)
+            strokes = strokes.AddRange(Path(upper), Upward(clamps, -23));
+        return new(new(-50, -49, 40, 49), ends[..pin.Nodes.Length], strokes);
 
-    /// <summary>A terminal.</summary>
-    public static XElement Terminal(Spot at) => new("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(at.X)),
-        new XAttribute("cy", N(at.Y)), new XAttribute("r", "4"));
+        static XElement Upward(int x, int y) => new("g", Path($"M{N(x - 8)} {N(y + 7)}H{N(x + 8)}L{N(x)} {N(y - 7)}Z", "body"), Path($"M{N(x - 8)} {N(y - 7)}H{N(x + 8)}", "thick"));
+    }
+
+    /// <summary>The strokes of a flag.</summary>
+    public static XElement? Of(Flag flag)
+    {
+        var (x, y) = flag.At;
+        return flag.Look switch
+        {
+            FlagLook.Ground => Path($"M{N(x)} {N(y)}v8m-11 0h22m-18 4h14m-10 4h6"),
+            FlagLook.SupplyAbove or FlagLook.SupplyBelow => Path($"M{N(x - 12)} {N(y)}h24", "thick"),
+            FlagLook.SupplyAtLeft => Path($"M{N(x)} {N(y - 11)}v22", "thick"),
+            FlagLook.Terminal => new XElement("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "4")),
+            _ => null,
+        };
+    }
 
     /// <summary>A dot where wires meet.</summary>
-    public static XElement Junction(Spot at) => new("circle", new XAttribute("class", "dot"), new XAttribute("cx", N(at.X)),
-        new XAttribute("cy", N(at.Y)), new XAttribute("r", "3"));
+    public static XElement Dot(int x, int y) => new("circle", new XAttribute("class", "dot"), new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "3"));
 
     private static XElement Box() => Rectangle(20, 7);
 
     private static XElement Rectangle(int halfWidth, int halfHeight) => new("rect", new XAttribute("class", "body"), new XAttribute("x", N(-halfWidth)),
         new XAttribute("y", N(-halfHeight)), new XAttribute("width", N(2 * halfWidth)), new XAttribute("height", N(2 * halfHeight)));
 
-    private static XElement Contact(int x) => new("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(x)), new XAttribute("r", "3"));
+    private static XElement Outline(Area a) => new("rect", new XAttribute("class", "outline"), new XAttribute("x", N(a.Left)), new XAttribute("y", N(a.Top)),
+        new XAttribute("width", N(a.Right - a.Left)), new XAttribute("height", N(a.Bottom - a.Top)));
+
+    private static XElement Circle() => new("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14"));
+
+    private static XElement Ring(int x, int radius) => new("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(x)), new XAttribute("r", N(radius)));
 
     private static XElement Path(string strokes, string look = "stroke") => new("path", new XAttribute("class", look), new XAttribute("d", strokes));
 
