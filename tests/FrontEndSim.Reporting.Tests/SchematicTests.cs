@@ -2,13 +2,14 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.Language;
 using FrontEndSim.Reporting.Schematic;
 
 namespace FrontEndSim.Reporting.Tests;
 
 public class SchematicTests
 {
-    private static readonly Dictionary<string, double> Rails = new() { ["VP"] = 9, ["VN"] = -9, ["VDD"] = 3.3 };
+    private static readonly Rail[] Rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3)];
 
     private static ResistorPart R(string name, string from, string to) => new(name, from, to, 1000);
 
@@ -41,41 +42,126 @@ public class SchematicTests
         { "a bridge", [R("R1", "IN", "A"), R("R2", "IN", "B"), R("R3", "A", "B"), R("R4", "A", "OUT"), R("R5", "B", "OUT")] },
     };
 
+    public static TheoryData<string> Shipped => [.. Directory.GetFiles(Path.Combine(Root, "circuits"), "*.fes").Select(f => Path.GetFileName(f))
+        .Where(f => f != "greenhouse-probe-surroundings.fes").Order(StringComparer.Ordinal)];
+
+    private static string Root
+    {
+        get
+        {
+            string folder = AppContext.BaseDirectory;
+            while (!File.Exists(Path.Combine(folder, "FrontEndSim.sln")))
+                folder = Path.GetDirectoryName(folder)!;
+            return folder;
+        }
+    }
+
     [Theory]
     [MemberData(nameof(Circuits))]
     public void A_schematic_connects_its_parts_as_the_circuit_does(string what, Part[] parts)
     {
-        var drawing = Layout.Of(parts, "IN", "OUT", Rails);
-        Assert.True(drawing is not null, what);
-        Assert.True(drawing.Shows(parts), what);
-        Assert.Equal(parts.Length, drawing.Parts.Length);
+        var all = PartsOf(parts);
+        var drawing = Drawn(all);
+        Assert.Empty(drawing.Faults());
+        Assert.True(drawing.Shows(all), what);
+        Assert.Equal(all.Count, drawing.Parts.Length);
+        Assert.Empty(drawing.Flags.Where(f => f.Look == FlagLook.Name));
+    }
+
+    [Theory]
+    [MemberData(nameof(Shipped))]
+    public void A_shipped_circuit_is_one_drawing_without_loose_ends_or_words_on_lines(string file)
+    {
+        var frontEnd = FrontEndOf(file);
+        var parts = SchematicSvg.PartsOf(frontEnd);
+        var drawing = Layout.Along(parts, SchematicSvg.Rails(frontEnd));
+        Assert.Empty(drawing.Faults());
+        Assert.Empty(drawing.Flags.Where(f => f.Look == FlagLook.Name));
+        // Every node has its words.
+        var nodes = parts.SelectMany(p => p.Nodes).Where(n => n != "GND" && !n.Contains(' ') && frontEnd.Rails.All(r => r.Name != n)).Distinct().Order();
+        Assert.Equal(nodes, drawing.Words.Where(w => w.Kind == WordsKind.Voltage).Select(w => w.Text).Order());
+    }
+
+    [Theory]
+    [MemberData(nameof(Shipped))]
+    public void The_signal_runs_from_left_to_right_through_the_stages(string file)
+    {
+        var frontEnd = FrontEndOf(file);
+        var drawing = Layout.Along(SchematicSvg.PartsOf(frontEnd), SchematicSvg.Rails(frontEnd));
+        double Middle(IEnumerable<string> names) => drawing.Parts.Where(p => names.Contains(p.Part.Name)).Average(p => p.Centre.X);
+        double[] stages = [.. frontEnd.Stages.Select(s => Middle(s.Parts.Select(p => p.Name)))];
+        Assert.Equal(stages.Order(), stages);
+        Assert.All(frontEnd.Sensors, s => Assert.True(drawing.Parts.Single(p => p.Part is SensorMark m && m.Sensor == s).Centre.X < drawing.Parts
+            .Where(p => p.Part is not (SensorMark or SourceResistanceMark) && p.Part.Nodes.Contains(s.Node)).Min(p => p.Centre.X)));
+    }
+
+    [Theory]
+    [MemberData(nameof(Shipped))]
+    public void The_same_circuit_gives_the_same_bytes_with_every_part_node_and_voltage_to_be_found(string file)
+    {
+        var frontEnd = FrontEndOf(file);
+        var volts = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Rails.Select(r => r.Name)).Distinct().ToDictionary(n => n, _ => 1.25);
+        var svg = SchematicSvg.Draw(frontEnd, volts)!;
+        Assert.Equal(svg.ToString(), SchematicSvg.Draw(FrontEndOf(file), volts)!.ToString());
+        HashSet<string> Values(string name) => [.. svg.Descendants().Select(e => (string?)e.Attribute(name)).OfType<string>()];
+        Assert.Equal(frontEnd.AllParts.Select(p => p.Name).Order(), Values("data-part").Order());
+        Assert.Equal(frontEnd.Sensors.Select(s => s.Name), Values("data-sensor"));
+        Assert.Equal(frontEnd.Pins.Select(p => p.Name), Values("data-pin"));
+        Assert.Empty(frontEnd.AllParts.SelectMany(p => p.Nodes).Except(Values("data-node")));
+        Assert.All(svg.Descendants().Where(e => (string?)e.Attribute("data-volts") is { } n && n != "GND"), e => Assert.Equal("1.25 V", e.Value));
+        int[] view = [.. svg.Attribute("viewBox")!.Value.Split(' ').Select(int.Parse)];
+        var extent = Layout.Along(SchematicSvg.PartsOf(frontEnd), SchematicSvg.Rails(frontEnd)).Extent();
+        Assert.True(extent.Left > view[0] && extent.Top > view[1] && extent.Right < view[0] + view[2] && extent.Bottom < view[1] + view[3]);
+    }
+
+    [Fact]
+    public void Supply_leads_reach_their_op_amp()
+    {
+        var amp = new PlacedPart(A("A1", "P", "M", "OUT"), new(0, 0), 0);
+        // The edges of the triangle from (-40, ±50) to (40, 0) pass through (0, ±25); the leads end there.
+        Assert.Contains(amp.Symbol.Strokes, s => s.Attribute("d")!.Value.Contains("M0 -50V-25", StringComparison.Ordinal));
+        Assert.Contains(amp.Symbol.Strokes, s => s.Attribute("d")!.Value.Contains("M0 25V50", StringComparison.Ordinal));
+        Assert.Equal([new Spot(0, -50), new Spot(0, 50)], amp.Terminals[3..]);
     }
 
     [Fact]
     public void A_drawing_with_a_wire_too_few_or_too_many_is_not_taken_for_the_circuit()
     {
-        Part[] parts = [R("R1", "IN", "OUT"), R("R2", "OUT", "GND")];
-        var drawing = Layout.Of(parts, "IN", "OUT", Rails)!;
-        var first = drawing.Parts[0].Terminals;
+        var parts = PartsOf([R("R1", "IN", "OUT"), R("R2", "OUT", "GND")]);
+        var drawing = Drawn(parts);
+        var first = drawing.Parts.Single(p => p.Part.Name == "R1");
 
-        var cut = drawing with { Wires = drawing.Wires.RemoveAll(w => w.Holds(first[1])) };
-        var shorted = drawing with { Wires = drawing.Wires.Add(new Wire(first[0], first[1])) };
-        var swapped = drawing with { Parts = drawing.Parts.SetItem(1, drawing.Parts[1] with { Part = drawing.Parts[0].Part }) };
+        var cut = drawing with { Wires = drawing.Wires.RemoveAll(w => w.Holds(first.Terminals[1])) };
+        var shorted = drawing with { Wires = drawing.Wires.Add(new Wire(first.Terminals[0], first.Terminals[1])) };
+        var loose = drawing with { Wires = drawing.Wires.Add(new Wire(first.Terminals[1], first.Terminals[1].Plus(0, 10))) };
+        var swapped = drawing with { Parts = drawing.Parts.Replace(first, first with { Part = parts[0] }) };
 
+        Assert.True(drawing.Shows(parts));
         Assert.False(cut.Shows(parts));
         Assert.False(shorted.Shows(parts));
+        Assert.Contains(loose.Faults(), f => f.StartsWith("a wire ends loose", StringComparison.Ordinal));
         Assert.False(swapped.Shows(parts));
         Assert.False(drawing.Shows([.. parts, R("R3", "OUT", "GND")]));
+    }
+
+    [Fact]
+    public void Words_on_words_or_on_a_wire_are_seen()
+    {
+        var drawing = Drawn(PartsOf([R("R1", "IN", "OUT"), R("R2", "OUT", "GND")]));
+        var words = drawing.Words[0];
+        var wire = drawing.Wires[0];
+        Assert.Contains((drawing with { Words = drawing.Words.Add(words with { Owner = "twice" }) }).Faults(), f => f.EndsWith("of twice", StringComparison.Ordinal));
+        Assert.Contains((drawing with { Words = [words with { At = wire.From }] }).Faults(), f => f.Contains("runs through the words", StringComparison.Ordinal));
     }
 
     [Fact]
     public void A_diode_drawn_the_wrong_way_round_is_not_taken_for_the_circuit()
     {
         var diode = new DiodePart("D", "GND", "OUT", PartCatalogue.Standard.FindDiode("1N5817", DiodeKind.Schottky)!);
-        Part[] parts = [R("R1", "IN", "OUT"), diode];
-        var drawing = Layout.Of(parts, "IN", "OUT", Rails)!;
-        int at = drawing.Parts.ToList().FindIndex(p => p.Part == diode);
-        var turned = drawing with { Parts = drawing.Parts.SetItem(at, drawing.Parts[at] with { Terminals = [.. drawing.Parts[at].Terminals.Reverse()] }) };
+        var parts = PartsOf([R("R1", "IN", "OUT"), diode]);
+        var drawing = Drawn(parts);
+        var placed = drawing.Parts.Single(p => p.Part == diode);
+        var turned = drawing with { Parts = drawing.Parts.Replace(placed, placed with { Turn = (placed.Turn + 180) % 360 }) };
 
         Assert.True(drawing.Shows(parts));
         Assert.False(turned.Shows(parts));
@@ -84,7 +170,6 @@ public class SchematicTests
     [Fact]
     public void Divider_buffer_and_rail_clamp_guard_are_drawn()
     {
-        Rail[] rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3)];
         Quantity Ohm(double value) => new(value, Unit.Ohm);
         foreach (var kind in new[] { "divider", "buffer", "rail-clamp-guard" })
         {
@@ -103,23 +188,28 @@ public class SchematicTests
                 ["diodes.type"] = "1N5817",
                 ["diodes.rail"] = "VDD",
             };
-            var stage = StageKinds.Find(kind)!.Build(new("s", settings, rails, []));
-            var drawing = Layout.Of(stage.Parts, "IN", "OUT", Rails);
-            Assert.True(drawing is not null, kind);
-            // All of it lies inside the picture: a follower's feedback is a wire above all parts.
-            var frontEnd = new FrontEnd { Rails = [.. rails], Stages = [stage] };
-            var svg = SchematicSvg.Draw(kind, "s", "s.", stage.Parts, "IN", "OUT", frontEnd, new Dictionary<string, double>())!;
-            int[] view = [.. svg.Attribute("viewBox")!.Value.Split(' ').Select(int.Parse)];
-            foreach (var wire in drawing.Wires)
-                Assert.InRange(wire.From.Y, view[1], view[1] + view[3]);
+            var stage = StageKinds.Find(kind)!.Build(new("s", settings, Rails, []));
+            Assert.Empty(Drawn(PartsOf([.. stage.Parts])).Faults());
         }
     }
 
     [Fact]
-    public void The_stages_of_the_sample_are_drawn()
+    public void The_sample_is_drawn_whole()
     {
         var frontEnd = SampleFrontEnd.Build();
-        foreach (var stage in frontEnd.Stages)
-            Assert.NotNull(Layout.Of(stage.Parts, stage.Ports[0].Node, stage.Ports[^1].Node, Rails));
+        Assert.Empty(Layout.Along(SchematicSvg.PartsOf(frontEnd), SchematicSvg.Rails(frontEnd)).Faults());
     }
+
+    /// <summary>The parts between a sensor at IN and a pin at OUT.</summary>
+    private static IReadOnlyList<Part> PartsOf(Part[] parts) => SchematicSvg.PartsOf(new()
+    {
+        Rails = [.. Rails],
+        Sensors = [new("probe", "IN", new(0, 1), 100)],
+        Parts = [.. parts],
+        Pins = [new("adc", "OUT")],
+    });
+
+    private static Drawing Drawn(IReadOnlyList<Part> parts) => Layout.Along(parts, Rails.ToDictionary(r => r.Name, r => r.Volts.Value));
+
+    private static FrontEnd FrontEndOf(string file) => CircuitFile.Load(Path.Combine(Root, "circuits", file)).FrontEnd!;
 }

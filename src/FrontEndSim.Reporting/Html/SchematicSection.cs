@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Bias;
@@ -16,9 +17,17 @@ internal static class SchematicSection
         return Tag.Section("schematic", "Schematic",
             Tag.Paragraph($"Voltages are those at rest, sensors at mid-span ({Sensors(input.Bias)})."),
             SchematicSvg.Draw(frontEnd, input.Bias.Point.Nodes) is { } drawing
-                ? Tag.Figure(drawing, "The circuit")
+                ? Tag.Figure(Readable(drawing), "The circuit")
                 : Tag.Table("Wiring (no drawing was found that shows it)", ["part", "kind", "value", "wiring"],
                     frontEnd.AllParts.Select(p => new object[] { p.Name, p.Word, p.ValueText, SchematicSvg.Wiring(p) })));
+    }
+
+    /// <summary>It shrinks with the page as long as its words can be read, and then scrolls.</summary>
+    private static XElement Readable(XElement drawing)
+    {
+        int width = (int)drawing.Attribute("width")!;
+        drawing.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture, $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
+        return drawing;
     }
 
     private static string Sensors(BiasResult bias) =>

@@ -66,10 +66,10 @@ internal sealed partial class Layout
         for (int before = -1; _left.Count > 0 && _left.Count != before;)
         {
             before = _left.Count;
-            if (_left.Find(p => p.Nodes.All(IsSupply) && p.Nodes.Length == 2) is not null)
-                OneRow(BetweenSupplies);
-            else
+            if (_left.Exists(p => !IsBetweenSupplies(p)))
                 OneRow(() => Follow(FirstNode(), new(0, 0)));
+            else
+                OneRow(BetweenSupplies);
         }
         OpenTerminals();
     }
@@ -110,7 +110,7 @@ internal sealed partial class Layout
 
     private string FirstNode()
     {
-        var part = _left.OfType<OpAmpPart>().FirstOrDefault() ?? _left[0];
+        var part = _left.OfType<OpAmpPart>().FirstOrDefault() ?? _left.First(p => !IsBetweenSupplies(p));
         if (part is OpAmpPart amp)
             return new[] { amp.Plus, Far(_left.FirstOrDefault(p => IsLeg(p, amp.Plus)), amp.Plus), Far(_left.FirstOrDefault(p => IsLeg(p, amp.Minus)), amp.Minus) }
                 .FirstOrDefault(n => n is not null && !IsSupply(n)) ?? amp.Minus;
@@ -118,6 +118,8 @@ internal sealed partial class Layout
     }
 
     private bool IsSupply(string node) => node == Circuit.Ground || _rails.ContainsKey(node);
+
+    private bool IsBetweenSupplies(Part part) => part.Nodes.Length == 2 && part is not PinMark && part.Nodes.All(IsSupply);
 
     private bool IsAbove(string node) => _rails.GetValueOrDefault(node) > 0;
 
@@ -200,8 +202,7 @@ internal sealed partial class Layout
         if (reached == at.X)
             return at;
         // The words of the last upright part need room before the signal's way goes on.
-        var last = new Spot(Math.Max(down, up - 50) - 50, at.Y);
-        last = new Spot(Math.Max(last.X, reached + 40), at.Y);
+        var last = new Spot(Math.Max(Math.Max(down > at.X + 30 ? down - 50 : 0, up > at.X + 80 ? up - 30 : 0), reached + 40), at.Y);
         Line(at, last);
         return last;
     }
@@ -214,9 +215,7 @@ internal sealed partial class Layout
         {
             _left.Remove(pins[k]);
             bool atEnd = !goesOn && k + 1 == pins.Length;
-            // Room for the node's name before the pin.
-            int lead = Math.Max(40, NodeWords.Width(node) / 10 * 10);
-            var tap = at.Plus(atEnd ? lead : 30, 0);
+            var tap = at.Plus(30, 0);
             Line(at, tap);
             var terminal = atEnd ? tap : tap.Plus(20, 110);
             if (!atEnd)

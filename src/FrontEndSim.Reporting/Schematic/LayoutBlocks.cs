@@ -23,14 +23,15 @@ internal sealed partial class Layout
             var corner = at.Plus(20, 100);
             Line(at, at.Plus(20, 0));
             Line(at.Plus(20, 0), corner);
-            Line(corner, corner.Plus(20, 0));
             // The higher voltage stands on top.
             bool turned = _rails.GetValueOrDefault(part.To) > _rails.GetValueOrDefault(part.From);
-            var placed = new PlacedPart(part, corner.Plus(40, 0), turned ? 270 : 90, Mirrored: !turned);
+            int aside = Math.Max(20, (Schematic.Words.Width(turned ? part.To : part.From, WordsKind.Rail) / 2 + 9) / 10 * 10);
+            Line(corner, corner.Plus(aside, 0));
+            var placed = new PlacedPart(part, corner.Plus(aside + 20, 0), turned ? 270 : 90, Mirrored: !turned);
             _placed.Add(placed);
             Tip(part.From, placed.Terminals[0], above: !turned);
             Tip(part.To, placed.Terminals[1], above: turned);
-            var past = at.Plus(20 + 40 + StepPast(part), 0);
+            var past = at.Plus(40 + aside + StepPast(part), 0);
             Line(at.Plus(20, 0), past);
             return (node, past);
         }
@@ -109,7 +110,7 @@ internal sealed partial class Layout
     private void BetweenSupplies()
     {
         int x = 0;
-        foreach (var part in _left.Where(p => p.Nodes.Length == 2 && p.Nodes.All(IsSupply)).ToArray())
+        foreach (var part in _left.Where(IsBetweenSupplies).ToArray())
         {
             // The higher voltage stands on top.
             string upper = _rails.GetValueOrDefault(part.Nodes[0]) >= _rails.GetValueOrDefault(part.Nodes[1]) ? part.Nodes[0] : part.Nodes[1];
@@ -142,6 +143,9 @@ internal sealed partial class Layout
             .Concat(_rails.Keys.Where(r => r == amp.Plus || r == amp.Minus)).Select(n => Schematic.Words.Width(n, WordsKind.Rail) + 20).DefaultIfEmpty(0).Max();
         int aside = Math.Max(names, minusLegs.Count + plusLegs.Count > 1 ? 60 : 0);
         int bus = (at.X + 30 + aside + leg + 9) / 10 * 10, edge = bus + 60, output = Math.Max(edge + 120, bus + LegOf(feedback.Concat(positive)));
+        // What falls from the output passes the words of the op amp.
+        if (positive.Count > 0)
+            output = Math.Max(output, bus + (140 + PartWords.Width(amp) + 19) / 20 * 20);
         int minus = intoMinus ? at.Y : at.Y - 60, plus = minus + 60, middle = minus + 30;
         var placed = new PlacedPart(amp, new(edge + 40, middle), 0);
         _placed.Add(placed);
@@ -212,8 +216,10 @@ internal sealed partial class Layout
                 var tap = new Spot(bus - Step * (k + beside), low);
                 if (k + beside > 0)
                     Line(tap, tap.Plus(Step, 0));
-                Line(tap, tap.Plus(0, 20));
-                Supply(Circuit.Ground, Upright(hanging[k], input, tap.Plus(0, 20), above: false, wordsAtLeft: true), above: false);
+                // Below the words of the leg above it.
+                var near = tap.Plus(0, row > 0 && beside == 0 ? 40 : 20);
+                Line(tap, near);
+                Supply(Circuit.Ground, Upright(hanging[k], input, near, above: false, wordsAtLeft: true), above: false);
             }
             if (row == 0 && hanging.Length == 0 && IsSupply(input))
             {

@@ -67,39 +67,42 @@ internal static class NodeWords
         foreach (var node in nodes)
         {
             int width = Width(node.Key);
-            var corner = Candidates([.. wires[node.Key]], [.. node.Select(n => n.At)], width)
-                .FirstOrDefault(c => !taken.Any(new Area(c.X, c.Y, c.X + width, c.Y + Height).Grown(1).Meets), new Spot(int.MinValue, 0));
-            if (corner.X == int.MinValue)
+            var place = Candidates([.. wires[node.Key]], [.. node.Select(n => n.At)], width)
+                .Select(c => ((Spot Corner, Anchor Anchor)?)c)
+                .FirstOrDefault(c => !taken.Any(Room(c!.Value.Corner, width).Grown(1).Meets));
+            if (place is not var (corner, anchor))
                 continue;
-            taken.Add(new(corner.X, corner.Y, corner.X + width, corner.Y + Height));
-            words.Add(new(node.Key, corner.Plus(1, 11), Anchor.Start, WordsKind.Node, node.Key));
-            words.Add(new(node.Key, corner.Plus(1, 24), Anchor.Start, WordsKind.Voltage, node.Key));
+            taken.Add(Room(corner, width));
+            int x = anchor == Anchor.Start ? 1 : width - 1;
+            words.Add(new(node.Key, corner.Plus(x, 11), anchor, WordsKind.Node, node.Key));
+            words.Add(new(node.Key, corner.Plus(x, 24), anchor, WordsKind.Voltage, node.Key));
         }
         return drawing with { Words = words.ToImmutable() };
     }
 
+    private static Area Room(Spot corner, int width) => new(corner.X, corner.Y, corner.X + width, corner.Y + Height);
+
     /// <summary>Upper left corners of the room for the words, the best first: above a level wire, below it, beside an upright one, further off.</summary>
-    private static IEnumerable<Spot> Candidates(Wire[] wires, Spot[] terminals, int width)
+    private static IEnumerable<(Spot Corner, Anchor Anchor)> Candidates(Wire[] wires, Spot[] terminals, int width)
     {
         var places = wires.SelectMany(w => Enumerable.Range(0, (Math.Abs(w.To.X - w.From.X) + Math.Abs(w.To.Y - w.From.Y)) / 10 + 1)
             .Select(k => w.From.Plus(Math.Sign(w.To.X - w.From.X) * 10 * k, Math.Sign(w.To.Y - w.From.Y) * 10 * k))).Concat(terminals).Distinct()
             .OrderBy(s => s.X).ThenBy(s => s.Y).ToArray();
+        (int Shift, Anchor Anchor)[] shifts = [(0, Anchor.Start), (width, Anchor.End), (width / 4, Anchor.Start), (width / 2, Anchor.Start), (3 * width / 4, Anchor.End)];
         for (int off = 3; off < 50; off += 6)
         {
-            foreach (int shift in new[] { width / 2, 0, width, width / 4, 3 * width / 4 })
+            foreach (int down in new[] { -off - Height, off })
             {
-                foreach (var s in places)
-                    yield return new(s.X - shift, s.Y - off - Height);
-            }
-            foreach (int shift in new[] { width / 2, 0, width, width / 4, 3 * width / 4 })
-            {
-                foreach (var s in places)
-                    yield return new(s.X - shift, s.Y + off);
+                foreach (var (shift, anchor) in shifts)
+                {
+                    foreach (var s in places)
+                        yield return (new(s.X - shift, s.Y + down), anchor);
+                }
             }
             foreach (var s in places)
             {
-                yield return new(s.X + off, s.Y - Height / 2);
-                yield return new(s.X - off - width, s.Y - Height / 2);
+                yield return (new(s.X + off, s.Y - Height / 2), Anchor.Start);
+                yield return (new(s.X - off - width, s.Y - Height / 2), Anchor.End);
             }
         }
     }

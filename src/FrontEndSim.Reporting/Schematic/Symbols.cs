@@ -45,8 +45,8 @@ internal static class Symbols
             Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
         },
         SwitchPart s => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path(s.Closed.At(0) > 0.5 ? "M-13 0H13" : "M-13 -1L14 -14"), Ring(-16, 3), Ring(16, 3)),
-        SourcePart => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-24 -9V-5M-26 -7H-22")),
-        SensorMark => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-24 -9V-5M-26 -7H-22")),
+        SourcePart => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-23 -12V-4M-27 -8H-19")),
+        SensorMark => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-23 -12V-4M-27 -8H-19")),
         CurrentSourcePart => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-8 0H8M3 -4L8 0L3 4")),
         GatePart g => Block(30, 4, g.Inverts, g.Type.HasHysteresis ? [Path("M-14 9H5V-9M14 -9H-5V9")] : []) with { Inscription = g.Type.HasHysteresis ? "" : "1" },
         PinMark m => Pin(m),
@@ -86,7 +86,8 @@ internal static class Symbols
         var leads = spots.Skip(2).Select(s => Path($"M{N(s.X)} {N(s.Y)}V{N(s.Y < 0 ? -30 : 30)}"));
         int ring = inverts ? 8 : 0;
         return new(new(-half, -39, half, 39), spots[..Math.Min(ends, spots.Length)],
-            [Path($"M{N(-half - 10)} 0H{N(-half)}M{N(half + ring)} 0H{N(half + 10)}"), .. leads, Rectangle(half, 30), .. inside, .. inverts ? new[] { Ring(half + 4, 4) } : []]) { IsBlock = true };
+            [Path($"M{N(-half - 10)} 0H{N(-half)}M{N(half + ring)} 0H{N(half + 10)}"), .. leads, Rectangle(half, 30), .. inside, .. inverts ? new[] { Ring(half + 4, 4) } : []])
+        { IsBlock = true };
     }
 
     /// <summary>A pin's terminal in the outline of its device, with the clamps to supply and ground.</summary>
