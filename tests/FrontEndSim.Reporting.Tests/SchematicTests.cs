@@ -2,7 +2,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.Language;
+using FrontEndSim.Language.Binding;
 using FrontEndSim.Reporting.Schematic;
 
 namespace FrontEndSim.Reporting.Tests;

@@ -23,7 +23,7 @@ internal sealed record SensorMark(Sensor Sensor) : Mark(Sensor.Name)
     public override string ValueText => $"{SiText.Format(Sensor.Span.Low, "V")} .. {SiText.Format(Sensor.Span.High, "V")}";
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Nodes => [Sensor.SourceOhms > 0 ? Inside(Sensor) : Sensor.Node, Circuit.Ground];
+    public override ImmutableArray<Terminal> Terminals => [new("+", Sensor.SourceOhms > 0 ? Inside(Sensor) : Sensor.Node), new("-", Circuit.Ground)];
 
     /// <summary>The place between a sensor and its source resistance. No circuit has a node of that name: it holds a space.</summary>
     public static string Inside(Sensor sensor) => "inside " + sensor.Name;
@@ -39,7 +39,7 @@ internal sealed record SourceResistanceMark(Sensor Sensor) : Mark(Sensor.Name + 
     public override string ValueText => SiText.Format(Sensor.SourceOhms, "ohm");
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Nodes => [SensorMark.Inside(Sensor), Sensor.Node];
+    public override ImmutableArray<Terminal> Terminals => [new("", SensorMark.Inside(Sensor)), new("", Sensor.Node)];
 }
 
 /// <summary>A pin with the clamps that it has of its own.</summary>
@@ -52,5 +52,10 @@ internal sealed record PinMark(Pin Pin) : Mark(Pin.Name)
     public override string ValueText => Pin.Converter is { } converter ? $"pin, {converter.Bits} bits" : Pin.Logic is { } logic ? "pin, " + logic.Type.Name : "pin";
 
     /// <inheritdoc/>
-    public override ImmutableArray<string> Nodes => !Pin.HasClamps ? [Pin.Node] : Pin.ClampRail is { } rail ? [Pin.Node, Circuit.Ground, rail] : [Pin.Node, Circuit.Ground];
+    public override ImmutableArray<Terminal> Terminals =>
+    [
+        new("", Pin.Node),
+        .. Pin.HasClamps ? new[] { new Terminal("ground", Circuit.Ground) } : [],
+        .. Pin is { HasClamps: true, ClampRail: { } rail } ? new[] { new Terminal("supply", rail) } : [],
+    ];
 }
