@@ -5,6 +5,7 @@ using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
 using FrontEndSim.Language.Writing;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Cli;
 
@@ -44,7 +45,7 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
                 if (proposal.Complete.Check.AllMet)
                     return proposal;
                 best ??= proposal;
-                passed.Add($"Number {k} misses: " + string.Join("; ", proposal.Complete.Check.Requirements.Where(r => !r.Met).Select(r => $"{r.Requirement.Text} ({r.Actual})")));
+                passed.Add($"Number {k} misses: " + string.Join("; ", proposal.Complete.Check.Requirements.Where(r => !r.Met).Select(r => $"{r.Requirement.Text} ({RequirementWords.Found(r)})")));
             }
             catch (Exception e) when (e is StudyProblemException or DiagnosticsException)
             {

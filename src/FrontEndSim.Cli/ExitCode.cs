@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Studies.Check;
 namespace FrontEndSim.Cli;
 
 /// <summary>What the program ends with; scripts rely on it (docs/output.md).</summary>
@@ -12,7 +13,7 @@ internal static class ExitCode
     /// <summary>The command line, the circuit file or a file to write is wrong.</summary>
     public const int BadInput = 2;
 
-    /// <summary>The circuit is well formed and no solution was found.</summary>
+    /// <summary>The circuit is well formed, and something that was asked for could not be computed.</summary>
     public const int NoSolution = 3;
 
     /// <summary>The program itself is wrong.</summary>
@@ -20,4 +21,12 @@ internal static class ExitCode
 
     /// <summary>Stopped from the keyboard: 128 and the number of the signal, as shells count.</summary>
     public const int Stopped = 130;
+
+    /// <summary>What a check ends with.</summary>
+    public static int Of(Verdict verdict) => verdict switch
+    {
+        Verdict.Met => Met,
+        Verdict.NotMet => NotMet,
+        _ => NoSolution,
+    };
 }

@@ -2,6 +2,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Cli;
 
@@ -33,7 +34,7 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
         string text = Text(title, limit);
         var check = Check(text, file, cancel);
         return check.Requirements.FirstOrDefault(r => !r.Met) is { } unmet
-            ? throw new InputException($"no starter circuit for these wishes: {unmet.Requirement.Text} is not met. {unmet.Reason} {unmet.Remedy}".TrimEnd())
+            ? throw new InputException($"no starter circuit for these wishes: {unmet.Requirement.Text} is not met. {RequirementWords.Reason(unmet)} {RequirementWords.Remedy(unmet)}".TrimEnd())
             : text;
     }
 

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
 
@@ -15,28 +16,30 @@ public static class CheckDocument
         {
             ["requirement"] = r.Requirement.Text,
             ["line"] = r.Requirement.SourceLine,
+            ["verdict"] = RequirementWords.Of(r.Verdict),
             ["met"] = r.Met,
-            ["actual"] = r.Actual,
-            ["limit"] = r.Limit,
-            ["margin"] = r.Margin,
-            ["reason"] = r.Reason,
-            ["remedy"] = r.Remedy,
+            ["found"] = JsonNumber.Of(r.Found),
+            ["limit"] = JsonNumber.Of(r.Limit),
+            ["margin"] = JsonNumber.Of(r.Margin),
+            ["reason"] = RequirementWords.Reason(r),
+            ["remedy"] = RequirementWords.Remedy(r),
         })]),
         ["mappings"] = new JsonArray([.. check.Mappings.Select(MappingDocument.Json)]),
         ["protection"] = new JsonArray([.. check.Costs.Select(ProtectionDocument.Json)]),
         ["logic"] = new JsonArray([.. check.Logic.Select(LogicDocument.Json)]),
         ["events"] = new JsonArray([.. check.Events.Select(EventsDocument.Summary)]),
-        ["warnings"] = new JsonArray([.. check.Warnings.Select(w => JsonValue.Create(w))]),
+        ["warnings"] = new JsonArray([.. check.Warnings.Select(w => JsonValue.Create(WarningWords.Of(w)))]),
         ["cautions"] = new JsonArray([.. check.Cautions.Select(c => JsonValue.Create(c))]),
         ["kirchhoffAmps"] = JsonNumber.Of(check.KirchhoffAmps),
         ["kirchhoffShare"] = JsonNumber.Of(check.KirchhoffShare),
         ["energyImbalance"] = JsonNumber.Of(check.EnergyImbalance),
     };
 
-    /// <summary>Columns "requirement", "met" (yes or no), "actual", "limit", "margin", "reason", "remedy"; a row a requirement.</summary>
+    /// <summary>Columns "requirement", "met" (yes or no), "found", "limit", "margin", "reason", "remedy"; a row a requirement.</summary>
     public static string CsvText(CheckResult check) =>
-        Csv.Table(["requirement", "met", "actual", "limit", "margin", "reason", "remedy"], check.Requirements.Select(r => new[]
+        Csv.Table(["requirement", "met", "found", "limit", "margin", "reason", "remedy"], check.Requirements.Select(r => new[]
         {
-            r.Requirement.Text, r.Met ? "yes" : "no", r.Actual, r.Limit, r.Margin, r.Reason, r.Remedy,
+            r.Requirement.Text, r.Verdict switch { Verdict.Met => "yes", Verdict.NotMet => "no", _ => "not known" }, RequirementWords.Found(r), RequirementWords.Limit(r),
+            RequirementWords.Margin(r), RequirementWords.Reason(r), RequirementWords.Remedy(r),
         }));
 }

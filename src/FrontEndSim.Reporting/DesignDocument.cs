@@ -1,6 +1,7 @@
 using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Design;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
 
@@ -58,13 +59,13 @@ public static class DesignDocument
             },
             ["requirements"] = new JsonArray([.. complete.Check.Requirements.Select(r => new JsonObject
             {
-                ["text"] = r.Requirement.Text, ["met"] = r.Met, ["actual"] = r.Actual, ["limit"] = r.Limit,
+                ["text"] = r.Requirement.Text, ["met"] = r.Met, ["found"] = JsonNumber.Of(r.Found), ["limit"] = JsonNumber.Of(r.Limit),
             })]),
             ["handMath"] = new JsonArray([.. complete.Candidate.Stage.HandMath.Concat(complete.Guard?.HandMath ?? []).Select(s => new JsonObject
             {
                 ["what"] = s.What, ["formula"] = s.Formula, ["substitution"] = s.Substitution, ["result"] = JsonNumber.Of(s.Result), ["unit"] = s.Unit,
             })]),
-            ["notes"] = new JsonArray([.. complete.Notes.Select(n => (JsonNode)n)]),
+            ["notes"] = new JsonArray([.. complete.Check.Warnings.Select(WarningWords.Of).Concat(complete.Notes).Select(n => (JsonNode)n)]),
         },
     };
 

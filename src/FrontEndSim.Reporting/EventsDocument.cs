@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
 
@@ -54,8 +55,8 @@ public static class EventsDocument
     {
         ["pin"] = p.Pin.Name,
         ["inside"] = p.IsInside,
-        ["reason"] = p.Reason,
-        ["remedy"] = p.Remedy,
+        ["reason"] = PinWords.Of(p),
+        ["remedy"] = MendWords.Of(p.Mends),
         ["highestVolts"] = JsonNumber.Of(p.HighestVolts),
         ["highestAt"] = JsonNumber.Of(p.HighestAt),
         ["lowestVolts"] = JsonNumber.Of(p.LowestVolts),

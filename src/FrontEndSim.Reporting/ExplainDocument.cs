@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Studies.Explain;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
 
@@ -31,9 +32,9 @@ public static class ExplainDocument
             ["unit"] = s.Step.Unit,
             ["simulated"] = JsonNumber.Of(s.Simulated),
             ["difference"] = JsonNumber.Of(s.Difference),
-            ["why"] = s.Why,
+            ["why"] = ExplainWords.Why(s),
         })]),
-        ["input"] = stage.Input,
+        ["input"] = ExplainWords.Input(stage),
         ["lines"] = new JsonArray([.. stage.Lines.Select(l => new JsonObject
         {
             ["input"] = JsonNumber.Of(l.InputVolts),
@@ -41,8 +42,8 @@ public static class ExplainDocument
             ["expected"] = JsonNumber.Of(l.ExpectedVolts),
             ["simulated"] = JsonNumber.Of(l.SimulatedVolts),
         })]),
-        ["causes"] = new JsonArray([.. stage.Causes.Select(c => new JsonObject { ["name"] = c.Name, ["volts"] = JsonNumber.Of(c.Volts) })]),
-        ["reason"] = stage.Reason,
+        ["causes"] = new JsonArray([.. stage.Causes.Select(c => new JsonObject { ["name"] = ExplainWords.Of(c.Thing), ["volts"] = JsonNumber.Of(c.Volts) })]),
+        ["reason"] = ExplainWords.Reason(stage),
     };
 
     /// <summary>A row for each stage and input: the stage, input, ideal, expected (empty without closed form) and simulated output.</summary>

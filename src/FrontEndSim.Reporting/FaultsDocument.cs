@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
 
@@ -29,7 +30,7 @@ public static class FaultsDocument
         ["worstLowestVolts"] = JsonNumber.Of(row.InWorstEvent?.LowestVolts),
         ["worstHighestVolts"] = JsonNumber.Of(row.InWorstEvent?.HighestVolts),
         ["worstInjectionAmps"] = JsonNumber.Of(Injection(row)),
-        ["reason"] = row.Reason,
+        ["reason"] = FaultWords.Of(row),
     };
 
     /// <summary>
@@ -41,7 +42,7 @@ public static class FaultsDocument
         faults.Whole.Concat(faults.Faults).Select(r => new[]
         {
             r.Text, r.Pin, r.Survives ? "yes" : "no", Number(r.AtLowEnd?.HighestVolts), Number(r.AtHighEnd?.HighestVolts), r.WorstEvent?.Name ?? "",
-            Number(r.InWorstEvent?.LowestVolts), Number(r.InWorstEvent?.HighestVolts), Number(Injection(r)), r.Reason,
+            Number(r.InWorstEvent?.LowestVolts), Number(r.InWorstEvent?.HighestVolts), Number(Injection(r)), FaultWords.Of(r),
         }));
 
     private static double? Injection(FaultRow row) =>

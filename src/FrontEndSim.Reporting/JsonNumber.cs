@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Reporting;
 
@@ -10,6 +11,9 @@ internal static class JsonNumber
 
     /// <summary>The number, or null.</summary>
     public static JsonNode? Of(double? value) => value is { } number ? Of(number) : null;
+
+    /// <summary>An object with "value" and "unit" ("%" with the fraction as value, "" for a plain number), or null.</summary>
+    public static JsonNode? Of(Quantity? quantity) => quantity is { } q ? new JsonObject { ["value"] = Of(q.Value), ["unit"] = q.Symbol } : null;
 
     /// <summary>A list of numbers.</summary>
     public static JsonArray List(IEnumerable<double> values) => [.. values.Select(v => Of(v))];

@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
 
@@ -15,7 +16,7 @@ public static class ProtectionDocument
         ["sensor"] = costs.Sensor,
         ["pin"] = costs.Pin,
         ["unit"] = costs.Unit,
-        ["sentence"] = costs.Sentence,
+        ["sentence"] = CostWords.Of(costs),
         ["parts"] = new JsonArray([.. costs.Parts.Select(p => new JsonObject
         {
             ["part"] = p.Part,

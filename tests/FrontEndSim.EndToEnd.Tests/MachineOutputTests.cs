@@ -97,7 +97,7 @@ public class MachineOutputTests
         Assert.False(root.GetProperty("allMet").GetBoolean());
         Assert.Equal([true, false], root.GetProperty("requirements").EnumerateArray().Select(r => r.GetProperty("met").GetBoolean()));
         string[] lines = Frontendsim.Run("check", file, "--csv").Output.Split('\n');
-        Assert.StartsWith("requirement,met,actual,limit,margin,reason,remedy", lines[0]);
+        Assert.StartsWith("requirement,met,found,limit,margin,reason,remedy", lines[0]);
         Assert.Contains(",yes,", lines[1]);
         Assert.Contains(",no,", lines[2]);
     }

@@ -24,9 +24,9 @@ public class CheckStudyTests
         var result = Check(frontEnd, new InsideRating("adc", null, "adc inside rating in every event"),
             new MappingError("adc", 40, "adc mapping error under 40 counts"), new Headroom("shift", 0.5, "shift headroom over 0.5 V"));
         Assert.True(result.AllMet, string.Join("\n", result.Requirements.Select(r => r.Reason)));
-        Assert.All(result.Requirements, r => Assert.NotEmpty(r.Margin));
-        Assert.All(result.Requirements, r => Assert.Empty(r.Remedy));
-        Assert.EndsWith(" V", result.Requirements[2].Margin);
+        Assert.All(result.Requirements, r => Assert.True(r.Margin?.Value > 0));
+        Assert.All(result.Requirements, r => Assert.Empty(r.Mends));
+        Assert.Equal(Unit.Volts, result.Requirements[2].Margin!.Value.Unit);
         Assert.NotEmpty(result.Cautions);
     }
 
@@ -36,8 +36,8 @@ public class CheckStudyTests
         var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(4700)), ("zener.type", "3V6")));
         var result = Check(frontEnd, new MappingError("adc", 4, "adc mapping error under 4 counts")).Requirements[0];
         Assert.False(result.Met);
-        Assert.Contains("Without guard.Dz (zener 3V6)", result.Reason);
-        Assert.Contains("higher zener voltage", result.Remedy);
+        Assert.Equal(("guard.Dz", "3V6"), Assert.IsType<MappingReason>(result.Reason).Cause is { Part: var part } ? (part.Name, part.ValueText) : default);
+        Assert.Equal((MendKind.HigherZener, "guard.Dz"), (result.Mends[0].Kind, result.Mends[0].Subject));
     }
 
     [Fact]
@@ -52,15 +52,17 @@ public class CheckStudyTests
             Events = [new("24 V", "LEVEL", new StepTo(24, 1, 1e-3, 50e-3))],
         };
         // By hand: (24 − 0.3) V · 330 / 1331 = 5.9 V.
-        Assert.Contains(CheckStudy.Run(frontEnd).Warnings, w => w.Contains("Rail VDD is driven from 3.3 V to 5.8"));
+        var driven = Assert.Single(CheckStudy.Run(frontEnd).Warnings.OfType<RailDriven>());
+        Assert.Equal(3.3, driven.RestVolts, 1e-3);
+        Assert.Equal(5.9, driven.Volts, 0.06);
 
         // In two events it is said once, of the worse one; and not again where a requirement has said it of the rail's own pin.
         var twice = frontEnd with { Events = [.. frontEnd.Events, new("30 V", "LEVEL", new StepTo(30, 1, 1e-3, 50e-3))] };
-        string warning = Assert.Single(CheckStudy.Run(twice).Warnings, w => w.Contains("Rail VDD"));
-        Assert.Contains("in \"30 V\" (and too far in 1 more)", warning);
+        var warning = Assert.Single(CheckStudy.Run(twice).Warnings.OfType<RailDriven>());
+        Assert.Equal(("30 V", 1), (warning.Where.Event, warning.OtherEvents));
         var required = CheckStudy.Run(twice with { Requirements = [new InsideRating("adc", null, "adc inside rating in every event")] });
-        Assert.Contains("its supply VDD is lifted", Assert.Single(required.Requirements).Reason);
-        Assert.DoesNotContain(required.Warnings, w => w.Contains("Rail VDD"));
+        Assert.True(Assert.IsType<PinReason>(Assert.Single(required.Requirements).Reason).Exposure.SupplyMarginVolts < 0);
+        Assert.Empty(required.Warnings.OfType<RailDriven>());
     }
 
     [Fact]
@@ -73,19 +75,18 @@ public class CheckStudyTests
             Parts = [new ResistorPart("R1", "IN", Circuit.Ground, 100) { RatedWatts = 0.25 }, new ResistorPart("R2", "IN", "PIN", 100e3)],
             Events = [new("24 V", "IN", new StepTo(24, 1, 1e-3)), new("30 V", "IN", new StepTo(30, 1, 1e-3))],
         };
-        string warning = Assert.Single(CheckStudy.Run(frontEnd).Warnings, w => w.StartsWith("R1 "));
-        Assert.Contains("\"30 V\", and is beyond a rating in another event.", warning);
+        var warning = Assert.Single(CheckStudy.Run(frontEnd).Warnings.OfType<PartBeyondRating>());
+        Assert.Equal(("R1", "30 V", 1), (warning.Part.Part, warning.Where.Event, warning.OtherEvents));
     }
 
     [Fact]
-    public void An_error_below_a_thousandth_of_a_count_is_called_that()
+    public void A_wire_maps_without_error()
     {
         // A wire: 1 ohm into nothing but the pin's picoamperes.
         var frontEnd = FrontEndOf.Of() with { Sensors = [new Sensor("probe", "PIN", new Span(0, 3.3), 1)] };
         var result = CheckStudy.Run(frontEnd with { Requirements = [new MappingError("adc", 1, "")] }).Requirements[0];
         Assert.True(result.Met);
-        Assert.Equal("under 0.001 counts", result.Actual);
-        Assert.Contains("under 0.001 counts over the whole span", result.Reason);
+        Assert.InRange(result.Found!.Value.In(Unit.Count), 0, 1e-3);
     }
 
     [Fact]
@@ -94,7 +95,7 @@ public class CheckStudyTests
         var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(FrontEndOf.ShifterSettings(series: "E12")), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(100))));
         var result = CheckStudy.Run(frontEnd with { Requirements = [new MappingError("adc", 4, "")] }).Requirements[0];
         Assert.False(result.Met);
-        Assert.Contains("values of stage shift alone", result.Remedy);
+        Assert.Equal((MendKind.FinerValues, "shift"), (result.Mends[0].Kind, result.Mends[0].Subject));
     }
 
     [Fact]
@@ -102,7 +103,7 @@ public class CheckStudyTests
     {
         var result = Check(FrontEndOf.Guarded(), new Headroom("shift", 5, "shift headroom over 5 V")).Requirements[0];
         Assert.False(result.Met);
-        Assert.Contains("1.3 V", result.Remedy);
+        Assert.Equal(1.3, result.Mends[0].To!.Value.In(Unit.Volts), 0.05);
     }
 
     [Fact]
@@ -115,7 +116,7 @@ public class CheckStudyTests
             Requirements = [new InsideRating("adc", null, "adc inside rating")],
         }).Requirements[0];
         Assert.False(result.Met);
-        Assert.Contains("pin-guard", result.Remedy);
+        Assert.Equal(MendKind.GuardPinAbove, result.Mends[0].Kind);
     }
 
     [Fact]

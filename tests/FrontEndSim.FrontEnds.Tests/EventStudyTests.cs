@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Tests;
@@ -48,7 +49,7 @@ public class EventStudyTests
     public void A_guard_with_a_schottky_to_the_rail_keeps_a_24_V_fault_inside_the_rating()
     {
         var pin = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")), Plus24).Pins[0];
-        Assert.True(pin.IsInside, pin.Reason);
+        Assert.True(pin.IsInside);
         Assert.Equal(0, pin.SecondsOutside);
         Assert.InRange(pin.UpperMarginVolts!.Value, 0, 0.2);
     }
@@ -63,15 +64,15 @@ public class EventStudyTests
         Assert.Equal(amps, pin.UpperInjectionAmps, 0.02 * amps);
         Assert.Equal(amps * 50e-3, pin.InjectionCoulombs, 0.03 * amps * 50e-3);
         Assert.Equal(50e-3, pin.SecondsOutside, 1e-3);
-        Assert.Contains("above its rating of 3.6 V (VDD + 0.3 V)", pin.Reason);
-        Assert.Contains("guard.R", pin.Remedy);
+        Assert.Equal(3.6, pin.UpperRatingVolts!.Value, 1e-3);
+        Assert.Contains(pin.Mends, m => m.Subject == "guard.R");
     }
 
     [Fact]
     public void Raising_the_series_resistor_as_the_remedy_says_brings_the_injection_current_to_its_rating()
     {
         var pin = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700))), Plus24).Pins[0];
-        Assert.Contains("to about 10 kohm", pin.Remedy);
+        Assert.Equal(10e3, pin.Mends.Single(m => m.Kind == MendKind.RaiseResistor).To!.Value.In(Unit.Ohm), 1);
         var mended = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(10e3))), Plus24).Pins[0];
         Assert.True(mended.InjectionMarginAmps >= 0);
     }
@@ -84,8 +85,8 @@ public class EventStudyTests
         var bare = EventStudy.Run(GuardAlone(series), minus).Pins[0];
         var guarded = EventStudy.Run(GuardAlone(series, ("schottky.type", "1N5817")), minus).Pins[0];
         Assert.False(bare.IsInside);
-        Assert.Contains("Schottky diode from ground", bare.Remedy);
-        Assert.True(guarded.IsInside, guarded.Reason);
+        Assert.Contains(bare.Mends, m => m.Kind == MendKind.AddLowerClamp);
+        Assert.True(guarded.IsInside);
     }
 
     [Fact]
@@ -136,6 +137,7 @@ public class EventStudyTests
         var bare = GuardAlone(("series.value", FrontEndOf.Ohm(4700))) with { Pins = [new Pin("adc", "PIN")] };
         var pin = EventStudy.Run(bare, Plus24).Pins[0];
         Assert.False(pin.IsInside);
-        Assert.Contains("no rating", pin.Reason);
+        Assert.False(pin.IsRated);
+        Assert.Equal(MendKind.RatePin, Assert.Single(pin.Mends).Kind);
     }
 }

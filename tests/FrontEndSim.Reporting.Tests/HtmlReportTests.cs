@@ -1,13 +1,7 @@
 using System.Text;
 using System.Text.RegularExpressions;
-using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Studies.Budget;
-using FrontEndSim.FrontEnds.Studies.Check;
-using FrontEndSim.FrontEnds.Studies.Explain;
-using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.Reporting.Html;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Tests;
 
@@ -70,7 +64,7 @@ public partial class HtmlReportTests
         var check = CheckStudy.Run(SampleFrontEnd.Build());
         foreach (var requirement in check.Requirements)
         {
-            Assert.Contains(requirement.Actual, Page);
+            Assert.Contains(RequirementWords.Found(requirement), Page);
             Assert.Contains(requirement.Margin, Page);
         }
         Assert.Contains(SiText.Format(check.Mappings[0].Worst.PinVolts, "V", 5), Page);

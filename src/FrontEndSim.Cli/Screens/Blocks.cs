@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Check;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -19,6 +20,9 @@ internal static class Blocks
 
     /// <summary>A requirement's or a pin's verdict as a sign and a word, in the columns of a margin.</summary>
     public static Text Verdict(bool met) => met ? new("+ met", new Style(Color.Green)) : new("- NOT MET", new Style(Color.Red, decoration: Decoration.Bold));
+
+    /// <summary>The same of a requirement, of which it may be that nothing is known.</summary>
+    public static Text Verdict(Verdict verdict) => verdict == FrontEnds.Studies.Check.Verdict.NotKnown ? new("? not known", new Style(Color.Yellow)) : Verdict(verdict == FrontEnds.Studies.Check.Verdict.Met);
 
     public static Text Warning(string words) => new(words, new Style(Color.Yellow));
 

@@ -2,6 +2,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.Reporting.Words;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -13,7 +14,7 @@ internal static class CheckScreen
     /// <summary>The screen: the number that decides each requirement, or with details the reason of each, met or not.</summary>
     public static IEnumerable<IRenderable> Of(CheckResult check, bool details)
     {
-        yield return Blocks.Margin([(Blocks.Verdict(check.AllMet), Blocks.Word(Verdict(check))), (Text.Empty, new Text(check.Title))]);
+        yield return Blocks.Margin([(Blocks.Verdict(check.Verdict), Blocks.Word(Verdict(check))), (Text.Empty, new Text(check.Title))]);
         yield return Blocks.Blank;
         if (!check.Requirements.IsEmpty)
         {
@@ -28,11 +29,11 @@ internal static class CheckScreen
         yield return Blocks.Margin(
         [
             .. check.Mappings.Select(m => ((IRenderable)Blocks.Word("Mapping"), (IRenderable)new Text(details ? Summary(m) : Line(m)))),
-            .. check.Costs.Where(c => c.Sentence.Length > 0).Select(c => ((IRenderable)Blocks.Word("Cost"), (IRenderable)new Text(c.Sentence))),
+            .. check.Costs.Where(c => !c.Parts.IsEmpty).Select(c => ((IRenderable)Blocks.Word("Cost"), (IRenderable)new Text(CostWords.Of(c)))),
             .. check.Logic.Select(l => ((IRenderable)Blocks.Word("Levels"), (IRenderable)new Text(LogicScreen.Summary(l)))),
             .. check.Events.IsEmpty ? [] : new[] { ((IRenderable)Blocks.Word("Events"), Events(check, details)) },
             (Blocks.Word("Audit"), new Text(Blocks.Audit(check.KirchhoffShare, check.Events.IsEmpty ? null : check.EnergyImbalance, null))),
-            .. check.Warnings.Select(w => ((IRenderable)Blocks.Warning("! Warning"), (IRenderable)new Text(w))),
+            .. check.Warnings.Select(w => ((IRenderable)Blocks.Warning("! Warning"), (IRenderable)new Text(WarningWords.Of(w)))),
             .. check.Cautions.Select(c => ((IRenderable)Blocks.Warning("! Caution"), (IRenderable)new Text(c))),
             .. details || check.Requirements.IsEmpty ? [] : new[]
             {
@@ -44,16 +45,17 @@ internal static class CheckScreen
     private static Table Table(IEnumerable<RequirementResult> requirements)
     {
         var table = Blocks.Table(["", "requirement", "found", "limit", "margin"], [2, 3, 4],
-            requirements.Select(r => (IRenderable[])[Blocks.Verdict(r.Met), new Text(r.Requirement.Text), new Text(r.Actual), new Text(r.Limit), new Text(r.Margin)]));
+            requirements.Select(r => (IRenderable[])[Blocks.Verdict(r.Verdict), new Text(r.Requirement.Text), new Text(RequirementWords.Found(r)), new Text(RequirementWords.Limit(r)),
+                new Text(RequirementWords.Margin(r))]));
         table.Columns[0].Width(9).NoWrap(); // as wide as the margin of what follows
         return table;
     }
 
     private static IEnumerable<(IRenderable, IRenderable)> Why(RequirementResult r)
     {
-        yield return (Blocks.Word("Why"), new Text($"{r.Requirement.Text}: {r.Reason}"));
-        if (r.Remedy != "")
-            yield return (Blocks.Word("To mend"), new Text(r.Remedy));
+        yield return (Blocks.Word("Why"), new Text($"{r.Requirement.Text}: {RequirementWords.Reason(r)}"));
+        if (!r.Mends.IsEmpty)
+            yield return (Blocks.Word("To mend"), new Text(RequirementWords.Remedy(r)));
     }
 
     private static string Verdict(CheckResult check)
@@ -66,10 +68,10 @@ internal static class CheckScreen
 
     private static IEnumerable<(IRenderable, IRenderable)> Lines(RequirementResult r)
     {
-        yield return (Blocks.Verdict(r.Met), new Text(r.Requirement.Text));
-        yield return (Text.Empty, new Text($"{r.Actual}, limit {r.Limit}, margin {r.Margin}. {r.Reason}"));
-        if (r.Remedy != "")
-            yield return (Text.Empty, new Text($"To mend it: {r.Remedy}"));
+        yield return (Blocks.Verdict(r.Verdict), new Text(r.Requirement.Text));
+        yield return (Text.Empty, new Text($"{RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}, margin {RequirementWords.Margin(r)}. {RequirementWords.Reason(r)}"));
+        if (!r.Mends.IsEmpty)
+            yield return (Text.Empty, new Text($"To mend it: {RequirementWords.Remedy(r)}"));
     }
 
     /// <summary>Where the span lands, by how much it is off and why, and how near the op amps come to their limits.</summary>

@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Design;
+using FrontEndSim.Reporting.Words;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -91,8 +92,8 @@ internal static class DesignScreen
             (Blocks.Word("Loading"), new Text($"the sensor sees {Ohms(c.InputOhms)}: {SiText.Format(c.Loading, "%", 3)} of its voltage stays in its source resistance, and is counted in")),
             .. References(design),
             .. Guard(design, wish),
-            (Blocks.Verdict(design.Check.AllMet), new Text(string.Join("; ", design.Check.Requirements.Select(r => $"{r.Requirement.Text} ({r.Actual})")))),
-            .. design.Notes.Select(n => ((IRenderable)Blocks.Warning("! Note"), (IRenderable)new Text(n))),
+            (Blocks.Verdict(design.Check.AllMet), new Text(string.Join("; ", design.Check.Requirements.Select(r => $"{r.Requirement.Text} ({RequirementWords.Found(r)})")))),
+            .. design.Check.Warnings.Select(WarningWords.Of).Concat(design.Notes).Select(n => ((IRenderable)Blocks.Warning("! Note"), (IRenderable)new Text(n))),
         ]);
         yield return Blocks.Blank;
         yield return Blocks.Table(["hand math", "formula", "with numbers", "result"], [3], c.Stage.HandMath.Concat(design.Guard?.HandMath ?? [])

@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.Reporting.Words;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -28,15 +29,15 @@ internal static class EventsScreen
 
     private static IEnumerable<(IRenderable, IRenderable)> Pin(PinExposure p)
     {
-        yield return (Blocks.Verdict(p.IsInside), new Text($"pin {p.Pin.Name} inside its rating. {p.Reason}"));
+        yield return (Blocks.Verdict(p.IsInside), new Text($"pin {p.Pin.Name} inside its rating. {PinWords.Of(p)}"));
         yield return (Text.Empty, new Text(
             $"highest {Blocks.Volts(p.HighestVolts)} at {Time(p.HighestAt)}{Margin(p.UpperMarginVolts, p.UpperRatingVolts)}\n"
             + $"lowest {Blocks.Volts(p.LowestVolts)} at {Time(p.LowestAt)}{Margin(p.LowerMarginVolts, p.LowerRatingVolts)}\n"
             + $"outside its rating for {Time(p.SecondsOutside)}\n"
             + $"into its clamps {Amps(p.UpperInjectionAmps)} up, {Amps(p.LowerInjectionAmps)} down"
             + (p.InjectionMarginAmps is { } margin ? $" (margin {Amps(margin)})" : "") + $", {SiText.Format(p.InjectionCoulombs, "C", 3)} in all"));
-        if (p.Remedy != "")
-            yield return (Text.Empty, new Text($"To mend it: {p.Remedy}"));
+        if (!p.Mends.IsEmpty)
+            yield return (Text.Empty, new Text($"To mend it: {MendWords.Of(p.Mends)}"));
     }
 
     private static string Margin(double? margin, double? rating) =>

@@ -2,6 +2,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Explain;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.Reporting.Words;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -26,7 +27,7 @@ internal static class ExplainScreen
                 continue;
             yield return Lines(stage);
             yield return Blocks.Blank;
-            yield return Blocks.Margin([(Blocks.Word("Why"), new Text(stage.Reason))]);
+            yield return Blocks.Margin([(Blocks.Word("Why"), new Text(ExplainWords.Reason(stage)))]);
             yield return Blocks.Blank;
         }
         foreach (var mapping in explained.Mappings)
@@ -50,7 +51,7 @@ internal static class ExplainScreen
             [$"{s.Step.What}: {s.Step.Formula}", "", "", ""],
             ["  = " + Substituted(s.Step), "= " + Value(s.Step.Result, s.Step.Unit),
                 s.Simulated is { } simulated ? Value(simulated, s.Step.Unit) : "", s.Difference is { } difference ? Difference(difference, s.Step) : ""],
-            .. s.Why.Length > 0 ? [["  why: " + s.Why, "", "", ""]] : Array.Empty<string[]>(),
+            .. !s.Causes.IsEmpty ? [["  why: " + ExplainWords.Why(s), "", "", ""]] : Array.Empty<string[]>(),
         ]));
 
     /// <summary>The numbers without the left side of the equation, which stands above.</summary>
@@ -74,7 +75,7 @@ internal static class ExplainScreen
     private static Table Lines(StageExplanation stage)
     {
         bool expects = stage.Lines.All(l => l.ExpectedVolts is not null);
-        return Blocks.Table([stage.Input, "ideal", .. expects ? ["real, by hand"] : Array.Empty<string>(), "simulated", "less ideal"], [0, 1, 2, 3, 4],
+        return Blocks.Table([ExplainWords.Input(stage), "ideal", .. expects ? ["real, by hand"] : Array.Empty<string>(), "simulated", "less ideal"], [0, 1, 2, 3, 4],
             stage.Lines.Select(l => (string[])
             [
                 Blocks.Volts(l.InputVolts), Blocks.Volts(l.IdealVolts), .. expects ? [Blocks.Volts(l.ExpectedVolts!.Value)] : Array.Empty<string>(),

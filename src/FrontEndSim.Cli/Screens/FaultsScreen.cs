@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.Reporting.Words;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -29,7 +30,7 @@ internal static class FaultsScreen
         [
             .. broken.SelectMany(f => new[]
             {
-                ((IRenderable)Blocks.Warning("- BREAKS"), (IRenderable)new Text(f.Text + ", pin " + f.Pin)), (Text.Empty, new Text(f.Reason)),
+                ((IRenderable)Blocks.Warning("- BREAKS"), (IRenderable)new Text(f.Text + ", pin " + f.Pin)), (Text.Empty, new Text(FaultWords.Of(f))),
             }),
             .. faults.Cautions.Select(c => ((IRenderable)Blocks.Warning("! Caution"), (IRenderable)new Text(c))),
         ]);

@@ -23,7 +23,7 @@ internal sealed class CheckVerb : Verb
     {
         using var progress = new ProgressLine();
         var check = CheckStudy.Run(frontEnd, progress, cancel);
-        return new Answer(check.AllMet ? ExitCode.Met : ExitCode.NotMet,
+        return new Answer(ExitCode.Of(check.Verdict),
             () => CheckScreen.Of(check, line.GetValue(_details)), () => CheckDocument.Json(check), () => CheckDocument.CsvText(check));
     }
 }

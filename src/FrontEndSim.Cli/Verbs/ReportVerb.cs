@@ -39,7 +39,7 @@ internal sealed class ReportVerb : Command, IExample
         var check = input.Check;
         int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
         Console.Out.WriteLine($"wrote {page}: " + (all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met"));
-        return check.AllMet ? ExitCode.Met : ExitCode.NotMet;
+        return ExitCode.Of(check.Verdict);
     }
 
     private static string Version => typeof(ReportVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion.Split('+')[0];

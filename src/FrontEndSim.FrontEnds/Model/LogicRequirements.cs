@@ -1,3 +1,8 @@
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.FrontEnds.Studies.Session;
+
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Both ends of the sensor's span read as their level with something in hand, all tolerances at their worst.</summary>
@@ -5,17 +10,76 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="MinimumVolts">The smaller of the two noise margins must be above this, V, at least 0.</param>
 /// <param name="Text">The requirement in words.</param>
 /// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine);
+public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+{
+    /// <inheritdoc/>
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var found = solved.Logic(Pin, cancel);
+        bool isLow = found.Low.WorstMarginVolts <= found.High.WorstMarginVolts;
+        var level = isLow ? found.Low : found.High;
+        var result = Above(new(level.WorstMarginVolts, Unit.Volts), new(MinimumVolts, Unit.Volts), new NoiseMarginReason(found.Sensor, Pin, isLow, level));
+        return result.Met ? result : result with
+        {
+            Mends = [new(isLow ? MendKind.LowerLevel : MendKind.HigherLevel, Pin) { Other = found.Sensor, For = new(level.SensorVolts, Unit.Volts) }],
+        };
+    }
+}
 
 /// <summary>A sudden change of the sensor is at the pin's certain level soon enough.</summary>
 /// <param name="Pin">Name of the pin, which reads logic.</param>
 /// <param name="MaximumSeconds">The longer of the two delays must be below this, s, above zero.</param>
 /// <param name="Text">The requirement in words.</param>
 /// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text, int? SourceLine = null) : Requirement(Text, SourceLine);
+public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+{
+    /// <inheritdoc/>
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var found = solved.Logic(Pin, cancel);
+        var slowest = found.Edges.Where(e => e.IsSudden).MaxBy(e => e.PinDelaySeconds)!;
+        double delay = slowest.PinDelaySeconds;
+        var result = Below(new(delay, Unit.Seconds), new(MaximumSeconds, Unit.Seconds),
+            new EdgeDelayReason(found.Sensor, Pin, slowest.Rises, (slowest.Rises ? found.High : found.Low).LimitVolts, delay));
+        return result.Met ? result : result with
+        {
+            Mends = [double.IsFinite(delay) ? new(MendKind.Faster, Pin) { To = Quantity.Number(delay / MaximumSeconds) } : new(MendKind.LevelsFirst, Pin)],
+        };
+    }
+}
 
 /// <summary>A change of the sensor gives one change of the gate behind the pin, the sudden one and the slowest one.</summary>
 /// <param name="Pin">Name of the pin, which reads logic.</param>
 /// <param name="Text">The requirement in words.</param>
 /// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record CleanEdges(string Pin, string Text, int? SourceLine = null) : Requirement(Text, SourceLine);
+public sealed record CleanEdges(string Pin, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+{
+    /// <inheritdoc/>
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var found = solved.Logic(Pin, cancel);
+        var worst = found.Edges.Where(e => !e.IsClean).MaxBy(e => e.Changes) ?? found.Edges.MaxBy(e => e.PassageSeconds)!;
+        var reason = new CleanEdgesReason(found.Sensor, Pin, found.Pin.Logic!.Type.Name, EdgeNumbers.Of(worst), found.RippleLimitVolts);
+        // A single change that passes too slowly is judged by its time; all else by the number of changes.
+        if (worst.Changes == 1 && !worst.IsClean)
+            return Below(new(worst.PassageSeconds, Unit.Seconds), new(worst.SlowestPassageSeconds!.Value, Unit.Seconds), reason) with { Mends = [Mend(found, worst)] };
+        Quantity? margin = worst.Changes != 1 ? Quantity.Number(1 - worst.Changes)
+            : found.RippleLimitVolts is { } covered ? new(covered - solved.FrontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts, Unit.Volts) : null;
+        return new(this, worst.IsClean ? Verdict.Met : Verdict.NotMet, reason)
+        {
+            Found = Quantity.Number(worst.Changes),
+            Limit = Quantity.Number(1),
+            Margin = margin,
+            Mends = worst.IsClean ? [] : [Mend(found, worst)],
+        };
+    }
+
+    private static Mend Mend(LogicResult found, LogicEdge worst)
+    {
+        var type = found.Pin.Logic!.Type;
+        return worst.Changes == 0 ? new(MendKind.LevelsFirst, found.Pin.Name)
+            : !type.HasHysteresis ? new(MendKind.Hysteresis, found.Pin.Name) { Other = type.Name + "-hysteresis" }
+            : found.RippleLimitVolts is { } limit ? new(MendKind.LessRipple, found.Pin.Name) { To = new(limit, Unit.Volts) }
+            : new(MendKind.Slower, found.Pin.Name);
+    }
+}

@@ -1,27 +1,36 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
+
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>Something that the front end must fulfil.</summary>
+/// <summary>Something that the front end must fulfil. It knows how it is judged.</summary>
 /// <param name="Text">The requirement in words, as the user wrote it.</param>
 /// <param name="SourceLine">Line in the circuit file, from 1; null if it comes from elsewhere.</param>
-public abstract record Requirement(string Text, int? SourceLine);
+public abstract record Requirement(string Text, int? SourceLine)
+{
+    /// <summary>Whether a front end fulfils it, by how much, and what decides.</summary>
+    /// <param name="solved">The front end, with what is solved of it.</param>
+    /// <param name="progress">Told what is being done; may be null.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    /// <exception cref="StudyProblemException">It names what is not there, or cannot be judged.</exception>
+    public abstract RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default);
 
-/// <summary>The pin stays inside its ratings of voltage and injection current in an event.</summary>
-/// <param name="Pin">Name of the pin.</param>
-/// <param name="Event">Name of the event; null for every event of the front end.</param>
-/// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record InsideRating(string Pin, string? Event, string Text, int? SourceLine = null) : Requirement(Text, SourceLine);
+    /// <summary>The result of a number that must stay below a limit.</summary>
+    private protected RequirementResult Below(Quantity found, Quantity limit, Reason reason) => Of(found.Value < limit.Value, found, limit, limit - found, reason);
 
-/// <summary>The mapping of the sensor's span onto the pin is off by less than a number of counts.</summary>
-/// <param name="Pin">Name of the pin.</param>
-/// <param name="MaximumCounts">The error must be below this, counts, above zero.</param>
-/// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record MappingError(string Pin, double MaximumCounts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine);
+    /// <summary>The result of a number that must stay above a limit.</summary>
+    private protected RequirementResult Above(Quantity found, Quantity limit, Reason reason) => Of(found.Value > limit.Value, found, limit, found - limit, reason);
 
-/// <summary>Each op amp of a stage keeps a distance from the limits of its output swing and its inputs' common mode.</summary>
-/// <param name="Stage">Name of the stage.</param>
-/// <param name="MinimumVolts">The distance must be above this, V.</param>
-/// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record Headroom(string Stage, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine);
+    private RequirementResult Of(bool met, Quantity found, Quantity limit, Quantity margin, Reason reason) =>
+        new(this, met ? Verdict.Met : Verdict.NotMet, reason)
+        {
+            Found = found,
+            Limit = limit,
+            Margin = double.IsFinite(margin.Value) ? margin with { IsShare = found.IsShare } : null,
+        };
+}

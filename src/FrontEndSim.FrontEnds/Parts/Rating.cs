@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -80,6 +81,11 @@ public sealed record RatingKind(string Word, string Unit)
 
     /// <summary>Voltage from gate to source, V.</summary>
     public static RatingKind GateVoltage { get; } = new("gate voltage", "V");
+
+    /// <summary>An amount of it.</summary>
+    /// <param name="amount">The number, in <see cref="Unit"/>.</param>
+    public Quantity Of(double amount) => new(amount, this == MeltingIntegral ? Quantities.Unit.Amps * Quantities.Unit.Amps * Quantities.Unit.Seconds
+        : Quantities.Unit.Known.First(u => u.Symbols[0] == Unit).Unit);
 
     /// <inheritdoc/>
     public override string ToString() => Word;

@@ -5,6 +5,18 @@ namespace FrontEndSim.FrontEnds.Quantities;
 /// <param name="Unit">The unit.</param>
 public readonly record struct Quantity(double Value, Unit Unit)
 {
+    /// <summary>Whether it is a share that a person reads as a percentage; the value is the fraction. Arithmetic drops it.</summary>
+    public bool IsShare { get; init; }
+
+    /// <summary>A share: 0.5 is 50 %.</summary>
+    public static Quantity Share(double fraction) => new(fraction, Unit.None) { IsShare = true };
+
+    /// <summary>A number of things, events for example, which have no unit.</summary>
+    public static Quantity Number(double count) => new(count, Unit.None);
+
+    /// <summary>The unit's symbol, "%" for a share, empty for a plain number.</summary>
+    public string Symbol => IsShare ? "%" : Unit.Symbol;
+
     /// <summary>The sum.</summary>
     /// <exception cref="UnitMismatchException">The units differ.</exception>
     public static Quantity operator +(Quantity a, Quantity b) => new(a.Value + b.Value, Same("add", a.Unit, b.Unit));
@@ -26,8 +38,8 @@ public readonly record struct Quantity(double Value, Unit Unit)
     /// <exception cref="UnitMismatchException">The unit is another.</exception>
     public double In(Unit expected) => Unit == expected ? Value : throw new UnitMismatchException("use", Unit, expected);
 
-    /// <summary>Text with an SI prefix and four significant digits: "4.7 kohm".</summary>
-    public override string ToString() => Unit.TakesPrefix ? SiText.Format(Value, Unit.Symbol) : SiText.Plain(Value, Unit.Symbol);
+    /// <summary>Text with an SI prefix and four significant digits: "4.7 kohm"; a share as a percentage.</summary>
+    public override string ToString() => IsShare ? SiText.Format(Value, Symbol) : Unit.TakesPrefix ? SiText.Format(Value, Unit.Symbol) : SiText.Plain(Value, Unit.Symbol);
 
     private static Unit Same(string verb, Unit a, Unit b) => a == b ? a : throw new UnitMismatchException(verb, a, b);
 }

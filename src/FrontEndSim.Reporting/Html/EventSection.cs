@@ -2,6 +2,7 @@ using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Html;
 
@@ -22,8 +23,8 @@ internal static class EventSection
     private static XElement One(EventResult result, int number) => new("div", new XAttribute("class", "block"),
         new XElement("h3", result.Event.Name),
         Tag.Paragraph($"At node {result.Event.Node}: {result.Event.Disturbance.Text}."),
-        result.Pins.Select(p => Tag.Paragraph(Tag.Verdict(p.IsInside, "inside its ratings", "not inside its ratings"), $" Pin {p.Pin.Name}: {p.Reason}",
-            p.Remedy == "" ? null : new XElement("span", new XElement("strong", " What would mend it: "), p.Remedy))),
+        result.Pins.Select(p => Tag.Paragraph(Tag.Verdict(p.IsInside, "inside its ratings", "not inside its ratings"), $" Pin {p.Pin.Name}: {PinWords.Of(p)}",
+            p.Mends.IsEmpty ? null : new XElement("span", new XElement("strong", " What would mend it: "), MendWords.Of(p.Mends)))),
         new XElement("div", new XAttribute("class", "plots"), EventPicture.Panels(result).Select((p, j) =>
             new XElement("figure", PlotSvg.Draw(p, $"event{number}-{j}"), new XElement("figcaption", p.Title)))),
         Tag.Table($"Into the pins in \"{result.Event.Name}\"",

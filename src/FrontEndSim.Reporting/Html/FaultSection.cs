@@ -1,6 +1,7 @@
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Html;
 
@@ -27,7 +28,7 @@ internal static class FaultSection
                         SiText.Format(Math.Max(worst.UpperInjectionAmps, worst.LowerInjectionAmps), "A", 3),
                     ],
                 ])),
-            broken.Length == 0 ? null : new XElement("ul", broken.Select(f => new XElement("li", new XElement("strong", $"{f.Text}, pin {f.Pin}: "), f.Reason))));
+            broken.Length == 0 ? null : new XElement("ul", broken.Select(f => new XElement("li", new XElement("strong", $"{f.Text}, pin {f.Pin}: "), FaultWords.Of(f)))));
     }
 
     private static string Volts(PinExposure? exposure) => exposure is { } e ? SiText.Format(e.HighestVolts, "V", 3) : "no solution";

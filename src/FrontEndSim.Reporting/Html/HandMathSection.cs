@@ -2,6 +2,7 @@ using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Explain;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Html;
 
@@ -25,14 +26,14 @@ internal static class HandMathSection
                 s.Simulated is { } simulated ? SiText.Format(simulated, s.Step.Unit, 5) : "",
                 s.Difference is { } difference ? Difference(difference, s.Step) : "",
             })),
-        stage.Steps.All(s => s.Why == "") ? null : new XElement("ul", stage.Steps.Where(s => s.Why != "").Select(s => new XElement("li", $"{s.Step.What}: {s.Why}"))),
-        stage.Reason == "" ? null : Tag.Paragraph(stage.Reason),
+        stage.Steps.All(s => s.Causes.IsEmpty) ? null : new XElement("ul", stage.Steps.Where(s => !s.Causes.IsEmpty).Select(s => new XElement("li", $"{s.Step.What}: {ExplainWords.Why(s)}"))),
+        stage.Furthest is null ? null : Tag.Paragraph(ExplainWords.Reason(stage)),
         stage.Lines.IsEmpty ? null : Lines(stage));
 
     private static XElement Lines(StageExplanation stage)
     {
         bool expects = stage.Lines.All(l => l.ExpectedVolts is not null);
-        return Tag.Table($"Output of stage {stage.Stage.Name} at round values of the input", [stage.Input, "ideal", .. expects ? ["real op amps, by hand"] : (string[])[], "simulated", "less ideal"],
+        return Tag.Table($"Output of stage {stage.Stage.Name} at round values of the input", [ExplainWords.Input(stage), "ideal", .. expects ? ["real op amps, by hand"] : (string[])[], "simulated", "less ideal"],
             stage.Lines.Select(l => (object[])
             [
                 SiText.Format(l.InputVolts, "V", 5), SiText.Format(l.IdealVolts, "V", 5), .. expects ? [SiText.Format(l.ExpectedVolts!.Value, "V", 5)] : (object[])[],

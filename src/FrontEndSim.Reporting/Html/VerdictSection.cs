@@ -1,5 +1,6 @@
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Html;
 
@@ -18,13 +19,13 @@ internal static class VerdictSection
             check.Requirements.Select(Requirement),
             check.Warnings.IsEmpty ? null : new XElement("div", new XAttribute("class", "warnings"),
                 new XElement("h3", "To know, though no requirement asks for it"),
-                new XElement("ul", check.Warnings.Select(w => new XElement("li", "⚠ " + w)))));
+                new XElement("ul", check.Warnings.Select(w => new XElement("li", "⚠ " + WarningWords.Of(w))))));
     }
 
     private static XElement Requirement(RequirementResult result) => new("article", new XAttribute("class", result.Met ? "requirement good" : "requirement bad"),
         new XElement("h3", Tag.Verdict(result.Met, "met", "not met"), " " + result.Requirement.Text,
             result.Requirement.SourceLine is { } line ? new XElement("span", new XAttribute("class", "line"), $" line {line}") : null),
-        Tag.Facts(("found", result.Actual), ("limit", result.Limit), ("margin", result.Margin)),
-        Tag.Paragraph(result.Reason),
-        result.Remedy == "" ? null : Tag.Paragraph(new XElement("strong", "What would mend it: "), result.Remedy));
+        Tag.Facts(("found", RequirementWords.Found(result)), ("limit", RequirementWords.Limit(result)), ("margin", RequirementWords.Margin(result))),
+        Tag.Paragraph(RequirementWords.Reason(result)),
+        result.Mends.IsEmpty ? null : Tag.Paragraph(new XElement("strong", "What would mend it: "), RequirementWords.Remedy(result)));
 }

@@ -22,7 +22,7 @@ public class ExplainTests
         var shift = Shift("bipolar-general");
         // The closed form leaves input and output resistance out, which the loop gain of more than 10^4 divides.
         Assert.All(shift.Lines, l => Assert.Equal(l.ExpectedVolts!.Value, l.SimulatedVolts, 10e-6));
-        Assert.Equal("sensor probe", shift.Input);
+        Assert.Equal("probe", shift.Input);
     }
 
     [Fact]
@@ -31,11 +31,11 @@ public class ExplainTests
         var shift = Shift("bipolar-general");
         var feedback = shift.Stage.Parts.OfType<ResistorPart>().Single(p => p.Name == "shift.Rf1");
         var first = shift.Causes[0];
-        Assert.Equal("bias current of shift.U1", first.Name);
+        Assert.Equal(new RealThing(RealThingKind.BiasCurrent, "shift.U1"), first.Thing);
         // Handbook: the bias current flows through the feedback resistor (80 nA typical), and the second stage inverts (gain 1).
         Assert.Equal(-80e-9 * feedback.Ohms.Value, first.Volts, 2e-3 * 80e-9 * feedback.Ohms.Value);
-        Assert.Contains("bias current of shift.U1", shift.Reason);
-        Assert.Contains("below", shift.Reason);
+        Assert.Equal(new RealThing(RealThingKind.BiasCurrent, "shift.U1"), shift.Causes[0].Thing);
+        Assert.True(shift.Furthest!.DifferenceVolts < 0);
     }
 
     [Fact]
@@ -97,10 +97,10 @@ public class ExplainTests
         // Handbook: a finite gain A leaves K/(1 + K/A); the class's input resistance takes about as little again.
         double expected = noise.Step.Result / (1 + noise.Step.Result / 2e5);
         Assert.Equal(expected, noise.Simulated!.Value, 1e-5 * expected);
-        Assert.Contains("finite gain", noise.Why);
+        Assert.Contains(noise.Causes, c => c.Thing.Kind == RealThingKind.GainAndInputResistance);
         var parallel = Step(stage, "parallel of the resistors at the plus input");
         Assert.Equal(parallel.Step.Result, parallel.Simulated!.Value, 1e-5 * parallel.Step.Result);
-        Assert.Contains("bias current of s.U1", Step(stage, "shift").Why);
+        Assert.Contains(Step(stage, "shift").Causes, c => c.Thing == new RealThing(RealThingKind.BiasCurrent, "s.U1"));
         Assert.Equal(0, Step(stage, "offset that the bias current makes of the difference").Difference!.Value, 1e-6);
     }
 
@@ -112,7 +112,7 @@ public class ExplainTests
         Assert.Equal(source.Step.Result, source.Simulated!.Value, 1e-5 * source.Step.Result);
         // Ohm's law: 80 nA through the divider's source resistance.
         Assert.Equal(-80e-9 * source.Step.Result, divided.Difference!.Value, 1e-2 * 80e-9 * source.Step.Result);
-        Assert.Contains("bias current of s.U1", divided.Why);
+        Assert.Contains(divided.Causes, c => c.Thing == new RealThing(RealThingKind.BiasCurrent, "s.U1"));
         Assert.NotNull(Step(stage, "gain of the minus side").Simulated);
         Assert.NotNull(Step(stage, "gain of the plus side").Simulated);
     }
@@ -157,7 +157,7 @@ public class ExplainTests
             ("shunt.value", new Quantity(10e-9, Unit.Farad)));
         var front = FrontEndOf.Of(FrontEndOf.Shifter(), guard);
         var explained = ExplainStudy.Run(front, "guard").Stages.Single();
-        Assert.Equal("node LEVEL", explained.Input);
+        Assert.Equal("LEVEL", explained.Input);
         // 90/(10 + 90), and 1/(2π·9 kohm·10 nF); the pin and its clamps add 11 pF.
         Assert.All(explained.Lines, l => Assert.Equal(0.9 * l.InputVolts, l.SimulatedVolts, 1e-5));
         double corner = 1 / (2 * Math.PI * 9e3 * 10.011e-9);
@@ -168,8 +168,9 @@ public class ExplainTests
     public void A_leaking_schottky_diode_is_named()
     {
         var explained = ExplainStudy.Run(FrontEndOf.Guarded(), "guard").Stages.Single();
-        Assert.StartsWith("leakage of guard.D", explained.Causes[0].Name);
-        Assert.Contains(explained.Causes[0].Name, explained.Reason);
+        Assert.Equal(RealThingKind.Leakage, explained.Causes[0].Thing.Kind);
+        Assert.StartsWith("guard.D", explained.Causes[0].Thing.Subject, StringComparison.Ordinal);
+        Assert.True(Math.Abs(explained.Causes[0].Volts) > 0.02 * Math.Abs(explained.Furthest!.DifferenceVolts));
     }
 
     [Fact]
@@ -177,8 +178,8 @@ public class ExplainTests
     {
         var explained = ExplainStudy.Run(FrontEndOf.Guarded(), "guard").Stages.Single();
         Assert.True(explained.Steps.Single(s => s.Step.Unit == "Hz").Difference < 0);
-        Assert.Contains("below the one by hand: -", explained.Reason);
-        Assert.Contains("from capacitance and leakage of guard.D", explained.Reason);
+        Assert.True(explained.Corner!.Hertz < 0 && explained.Corner.Causes[0].Effect < 0);
+        Assert.Contains(explained.Corner.Causes, c => c.Thing.Kind == RealThingKind.Leakage && c.Thing.Subject.StartsWith("guard.D", StringComparison.Ordinal));
     }
 
     [Theory]

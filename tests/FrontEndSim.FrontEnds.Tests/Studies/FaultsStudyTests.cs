@@ -43,7 +43,7 @@ public sealed class FaultsStudyTests
     public void The_whole_guard_stands_the_fault()
     {
         var whole = Assert.Single(All.Value.Whole);
-        Assert.True(whole.Survives, whole.Reason);
+        Assert.True(whole.Survives);
         // 2 V through 5.7 kohm onto 47 kohm.
         Assert.Equal(2 * 47 / 52.7, whole.AtHighEnd!.HighestVolts, 0.05);
     }
@@ -56,14 +56,14 @@ public sealed class FaultsStudyTests
         Assert.Equal(2 * 47 / 48.0, row.AtHighEnd!.HighestVolts, 0.05);
         Assert.Equal(Plus24, row.WorstEvent);
         Assert.True(row.InWorstEvent!.UpperMarginVolts < 0 || row.InWorstEvent.InjectionMarginAmps < 0);
-        Assert.Contains("24 V at the terminal", row.Reason);
+        Assert.Equal("24 V at the terminal", row.Where!.Event);
     }
 
     [Fact]
     public void A_short_at_the_pin_reads_zero_and_harms_nothing()
     {
         var row = With("guard.Dz short");
-        Assert.True(row.Survives, row.Reason);
+        Assert.True(row.Survives);
         Assert.Equal(0, row.AtHighEnd!.HighestVolts, 1e-3);
     }
 
@@ -89,7 +89,7 @@ public sealed class FaultsStudyTests
         var row = With("rail VDD open");
         Assert.False(row.Survives);
         Assert.InRange(row.InWorstEvent!.SupplyHighestVolts!.Value, 4, 6);
-        Assert.Contains("supply VDD is lifted", row.Reason);
+        Assert.True(row.Deciding!.SupplyMarginVolts < 0);
     }
 
     [Fact]
@@ -106,7 +106,7 @@ public sealed class FaultsStudyTests
     public void The_result_does_not_depend_on_the_order_in_which_the_cores_finish()
     {
         var again = FaultsStudy.Run(Guarded);
-        Assert.Equal(All.Value.Faults.Select(f => (f.Text, f.Survives, f.Reason)), again.Faults.Select(f => (f.Text, f.Survives, f.Reason)));
+        Assert.Equal(All.Value.Faults.Select(f => (f.Text, f.Survives, f.Tightness)), again.Faults.Select(f => (f.Text, f.Survives, f.Tightness)));
     }
 
     [Fact]
@@ -115,8 +115,8 @@ public sealed class FaultsStudyTests
         var check = CheckStudy.Run(Guarded with { Requirements = [new InsideRatingWithSingleFault("adc", "adc inside rating with any single fault")] });
         var judged = Assert.Single(check.Requirements);
         Assert.False(judged.Met);
-        Assert.Contains("of 21 faults", judged.Actual);
-        Assert.NotEqual("", judged.Remedy);
+        Assert.Equal(21, Assert.IsType<SingleFaultReason>(judged.Reason).Faults);
+        Assert.NotEmpty(judged.Mends);
     }
 
     [Fact]
@@ -138,8 +138,8 @@ public sealed class FaultsStudyTests
         };
         var judged = Assert.Single(CheckStudy.Run(lasting).Requirements);
         Assert.Equal(met, judged.Met);
-        Assert.Contains("24 V at the terminal", judged.Reason);
-        Assert.Equal(0.354, double.Parse(judged.Actual.TrimEnd('%', ' ')) / 100, 0.354 * 0.02);
+        Assert.Equal("24 V at the terminal", Assert.IsType<PartReason>(judged.Reason).Where.Event);
+        Assert.Equal(0.354, judged.Found!.Value.Value, 0.354 * 0.02);
     }
 
     [Fact]

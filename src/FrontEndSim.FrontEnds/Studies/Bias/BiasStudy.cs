@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Bias;
 
@@ -14,10 +15,16 @@ public static class BiasStudy
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
     /// <exception cref="StudyProblemException">The scenario names a sensor that is not there.</exception>
-    public static BiasResult Run(FrontEnd frontEnd, Scenario? scenario = null, CancellationToken cancel = default)
+    public static BiasResult Run(FrontEnd frontEnd, Scenario? scenario = null, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), scenario, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, Scenario, CancellationToken)"/>
+    public static BiasResult Run(SolvedFrontEnd solved, Scenario? scenario = null, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         scenario ??= new Scenario();
-        var point = frontEnd.ToCircuit(scenario).Compile().SolveOperatingPoint(cancel);
+        var point = solved.Rest(scenario, cancel);
         var sensors = frontEnd.Sensors.ToImmutableSortedDictionary(
             s => s.Name, s => scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle), StringComparer.Ordinal);
         return new BiasResult(sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]));

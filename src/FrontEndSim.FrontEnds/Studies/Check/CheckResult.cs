@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -15,13 +14,17 @@ namespace FrontEndSim.FrontEnds.Studies.Check;
 /// <param name="Warnings">What a person should know though no requirement asks for it: parts beyond their ratings, for example.</param>
 /// <param name="Cautions">Cautions of the events, each once.</param>
 public sealed record CheckResult(string Title, ImmutableArray<RequirementResult> Requirements, ImmutableArray<MappingResult> Mappings,
-    ImmutableArray<LogicResult> Logic, ImmutableArray<EventResult> Events, ImmutableArray<string> Warnings, ImmutableArray<string> Cautions)
+    ImmutableArray<LogicResult> Logic, ImmutableArray<EventResult> Events, ImmutableArray<Warning> Warnings, ImmutableArray<string> Cautions)
 {
     /// <summary>What the protection of each mapped pin costs, in the order of the mappings.</summary>
     public ImmutableArray<ProtectionCosts> Costs { get; init; } = [];
 
+    /// <summary>Not met if one requirement is not; else not known if one is not; else met, also where there is none.</summary>
+    public Verdict Verdict => Requirements.Any(r => r.Verdict == Verdict.NotMet) ? Verdict.NotMet
+        : Requirements.Any(r => r.Verdict == Verdict.NotKnown) ? Verdict.NotKnown : Verdict.Met;
+
     /// <summary>Whether every requirement is met. True if there are none.</summary>
-    public bool AllMet => Requirements.All(r => r.Met);
+    public bool AllMet => Verdict == Verdict.Met;
 
     /// <summary>Largest Kirchhoff residual of all solutions, A.</summary>
     public double KirchhoffAmps => Mappings.Select(m => m.Audit.KirchhoffAmps).Concat(Events.Select(e => e.Audit.KirchhoffAmps))
@@ -34,16 +37,6 @@ public sealed record CheckResult(string Title, ImmutableArray<RequirementResult>
     /// <summary>Largest energy imbalance of all transients, relative.</summary>
     public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance).Concat(Logic.Select(l => l.EnergyImbalance)).DefaultIfEmpty(0).Max();
 }
-
-/// <summary>Whether a requirement is met.</summary>
-/// <param name="Requirement">The requirement.</param>
-/// <param name="Met">Whether it is.</param>
-/// <param name="Actual">What was found, with its unit.</param>
-/// <param name="Limit">The limit, with its unit.</param>
-/// <param name="Margin">The distance between, with its unit; negative beyond the limit.</param>
-/// <param name="Reason">Why, in a sentence with numbers and units.</param>
-/// <param name="Remedy">What would mend it, in a sentence naming part and direction; empty if it is met.</param>
-public sealed record RequirementResult(Requirement Requirement, bool Met, string Actual, string Limit, string Margin, string Reason, string Remedy);
 
 /// <summary>How far a study has come.</summary>
 /// <param name="Fraction">0 to 1.</param>

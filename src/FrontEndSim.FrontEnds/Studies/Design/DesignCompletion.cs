@@ -7,6 +7,7 @@ using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
@@ -91,8 +92,6 @@ public static class DesignCompletion
 
     private static IEnumerable<string> Notes(DesignWish wish, DesignCandidate candidate, FrontEnd frontEnd, DesignGuard? guard, CheckResult check, CancellationToken cancel)
     {
-        foreach (string warning in check.Warnings)
-            yield return warning;
         double beyond = wish.Pin.RatedHigh?.Volts ?? 0.3;
         foreach (var result in check.Events)
         {
@@ -125,8 +124,10 @@ public static class DesignCompletion
         {
             foreach (var (off, fault, _) in DesignGuarding.Runs(frontEnd).Where(r => r.IsOff))
             {
-                if (EventStudy.Pins(off, fault, cancel).First(p => p.Pin.Name == wish.Pin.Name) is { IsInside: false } exposure)
-                    yield return $"With the supplies off, \"{fault.Name}\": {exposure.Reason}";
+                if (EventStudy.Pins(new SolvedFrontEnd(off), fault, cancel).First(p => p.Pin.Name == wish.Pin.Name) is { IsInside: false } exposure)
+                    yield return $"With the supplies off, \"{fault.Name}\" takes pin {wish.Pin.Name} to {SiText.Format(exposure.LowestVolts, "V", 3)} .. "
+                        + $"{SiText.Format(exposure.HighestVolts, "V", 3)} and {SiText.Format(Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps), "A", 3)} "
+                        + "into its clamps, beyond its ratings.";
             }
         }
     }

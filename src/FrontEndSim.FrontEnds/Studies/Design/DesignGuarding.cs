@@ -6,6 +6,7 @@ using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Stages.Shifting;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
@@ -106,7 +107,7 @@ internal static class DesignGuarding
         double injection = 0;
         foreach (var (circuit, fault, isOff) in Runs(frontEnd))
         {
-            var exposure = EventStudy.Pins(circuit, fault, cancel)[0];
+            var exposure = EventStudy.Pins(new SolvedFrontEnd(circuit), fault, cancel)[0];
             injection = Math.Max(injection, Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps));
             var finding = new GuardFinding(fault.Name, isOff, injection, exposure.IsInside);
             if (!exposure.IsInside)

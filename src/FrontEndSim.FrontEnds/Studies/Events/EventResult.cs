@@ -3,6 +3,8 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.FrontEnds.Studies.Events;
 
@@ -25,7 +27,11 @@ public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> P
 /// <param name="AtRest">Its voltage before the event, V.</param>
 /// <param name="HighestVolts">Highest voltage, V.</param>
 /// <param name="LowestVolts">Lowest voltage, V.</param>
-public sealed record RailExposure(Rail Rail, double AtRest, double HighestVolts, double LowestVolts);
+public sealed record RailExposure(Rail Rail, double AtRest, double HighestVolts, double LowestVolts)
+{
+    /// <summary>The largest of its voltages, V, as a magnitude.</summary>
+    public double FurthestVolts => Math.Max(Math.Abs(HighestVolts), Math.Abs(LowestVolts));
+}
 
 /// <summary>What reaches a pin in an event.</summary>
 public sealed record PinExposure
@@ -85,30 +91,33 @@ public sealed record PinExposure
     public double Tightness => Ratings.Select(r => r.Tightness).DefaultIfEmpty(double.NegativeInfinity).Min();
 
     /// <summary>What stands against each rating given.</summary>
-    internal IEnumerable<RatingUse> Ratings
+    public IEnumerable<RatingUse> Ratings
     {
         get
         {
             if (UpperMarginVolts is { } upper)
-                yield return new(UpperRatingVolts!.Value - upper, UpperRatingVolts.Value, upper, "V");
+                yield return new(UpperRatingVolts!.Value - upper, UpperRatingVolts.Value, upper, Unit.Volts);
             if (LowerMarginVolts is { } lower)
-                yield return new(LowerRatingVolts!.Value + lower, LowerRatingVolts.Value, lower, "V");
+                yield return new(LowerRatingVolts!.Value + lower, LowerRatingVolts.Value, lower, Unit.Volts);
             // A supply is a finding when it is lifted too far; otherwise its distance says nothing of the pin.
             if (SupplyMarginVolts is < 0 and { } supply)
-                yield return new(SupplyHighestVolts!.Value, SupplyHighestVolts.Value + supply, supply, "V");
+                yield return new(SupplyHighestVolts!.Value, SupplyHighestVolts.Value + supply, supply, Unit.Volts);
             if (InjectionMarginAmps is { } injection)
-                yield return new(Math.Max(UpperInjectionAmps, LowerInjectionAmps), Pin.InjectionAmps!.Value, injection, "A");
+                yield return new(Math.Max(UpperInjectionAmps, LowerInjectionAmps), Pin.InjectionAmps!.Value, injection, Unit.Amps);
         }
     }
 
+    /// <summary>Whether a rating of the pin is given.</summary>
+    public bool IsRated => UpperMarginVolts is not null || LowerMarginVolts is not null || InjectionMarginAmps is not null;
+
     /// <summary>Whether all ratings given are kept. A pin without ratings is not survived: there is nothing to show it by.</summary>
-    public required bool IsInside { get; init; }
+    public bool IsInside => IsRated && Ratings.All(r => r.Margin.Value >= 0);
 
-    /// <summary>Why, in a sentence with numbers and units.</summary>
-    public required string Reason { get; init; }
+    /// <summary>The rating that decides: the one broken most, or come nearest to; null without any.</summary>
+    public RatingUse? Decisive => Ratings.Select(r => (RatingUse?)r).MinBy(r => r!.Value.Tightness);
 
-    /// <summary>What would mend it, in a sentence naming part and direction; empty if nothing needs mending.</summary>
-    public string Remedy { get; init; } = "";
+    /// <summary>What would mend it; empty if nothing needs mending.</summary>
+    public ImmutableArray<Mend> Mends { get; init; } = [];
 }
 
 /// <summary>What a part stands in an event.</summary>
@@ -128,11 +137,22 @@ public sealed record PartStress(Part Part, double PeakWatts, double Joules, doub
 
     /// <summary>What it stands against each of its ratings, in their order.</summary>
     public ImmutableArray<RatingStress> Stresses { get; init; } = [];
+
+    /// <summary>What it bears of the rating that it comes nearest to; null if none is known.</summary>
+    public PartLoad? Load => Stresses.MaxBy(s => s.Share) is { } worst ? PartLoad.Of(Part, worst) : null;
 }
 
 /// <summary>What stands against a rating of a pin.</summary>
-internal readonly record struct RatingUse(double Actual, double Limit, double Margin, string Unit)
+/// <param name="Found">What was found.</param>
+/// <param name="Limit">The rating.</param>
+/// <param name="Margin">The distance between, negative beyond the rating.</param>
+public readonly record struct RatingUse(Quantity Found, Quantity Limit, Quantity Margin)
 {
+    internal RatingUse(double found, double limit, double margin, Unit unit) : this(new(found, unit), new(limit, unit), new(margin, unit))
+    {
+    }
+
     // A rating of 0 V is no measure of its own margin: a tenth of a volt is.
-    public double Tightness => Margin / (Unit == "V" ? Math.Max(Math.Abs(Limit), 0.1) : Limit);
+    /// <summary>The margin over the rating.</summary>
+    public double Tightness => Margin.Value / (Limit.Unit == Unit.Volts ? Math.Max(Math.Abs(Limit.Value), 0.1) : Limit.Value);
 }

@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Events;
 
@@ -18,9 +19,16 @@ public static class EventStudy
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some time.</exception>
     public static EventResult Run(FrontEnd frontEnd, FaultEvent fault, double? until = null,
+        ImmutableDictionary<string, double>? sensorVolts = null, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), fault, until, sensorVolts, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, FaultEvent, double?, ImmutableDictionary{string, double}?, CancellationToken)"/>
+    public static EventResult Run(SolvedFrontEnd solved, FaultEvent fault, double? until = null,
         ImmutableDictionary<string, double>? sensorVolts = null, CancellationToken cancel = default)
     {
-        var run = Transient(frontEnd, fault, until, sensorVolts, cancel);
+        var frontEnd = solved.FrontEnd;
+        var run = solved.Transient(fault, until, sensorVolts is null ? null : new Scenario { SensorVolts = sensorVolts }, cancel);
         return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
             [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, frontEnd.Celsius, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run)
         {
@@ -31,16 +39,11 @@ public static class EventStudy
     private static RailExposure Rail(Rail rail, Trace volts) => new(rail, volts.At(0), volts.Maximum().Value, volts.Minimum().Value);
 
     /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
-    internal static ImmutableArray<PinExposure> Pins(FrontEnd frontEnd, FaultEvent fault, CancellationToken cancel)
+    internal static ImmutableArray<PinExposure> Pins(SolvedFrontEnd solved, FaultEvent fault, CancellationToken cancel)
     {
-        var run = Transient(frontEnd, fault, null, null, cancel);
-        return [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))];
+        var run = solved.Transient(fault, cancel: cancel);
+        return [.. solved.FrontEnd.Pins.Select(p => PinExposureOf.Run(solved.FrontEnd, p, fault, run))];
     }
-
-    private static TransientResult Transient(FrontEnd frontEnd, FaultEvent fault, double? until, ImmutableDictionary<string, double>? sensorVolts,
-        CancellationToken cancel) =>
-        frontEnd.ToCircuit(new Scenario { Event = fault, SensorVolts = sensorVolts ?? ImmutableDictionary<string, double>.Empty })
-            .Compile().RunTransient(until ?? fault.Disturbance.SuggestedSeconds, cancel);
 
     /// <summary>The voltage between two nodes, either of which may be ground.</summary>
     internal static Trace Between(TransientResult run, string from, string to) =>

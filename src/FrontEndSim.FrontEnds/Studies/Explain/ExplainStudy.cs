@@ -1,10 +1,10 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Explain;
 
@@ -26,47 +26,58 @@ public static class ExplainStudy
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some voltage.</exception>
     /// <exception cref="StudyProblemException">There is no stage of that name.</exception>
-    public static ExplainResult Run(FrontEnd frontEnd, string? stage = null, CancellationToken cancel = default)
+    public static ExplainResult Run(FrontEnd frontEnd, string? stage = null, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), stage, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, string?, CancellationToken)"/>
+    public static ExplainResult Run(SolvedFrontEnd solved, string? stage = null, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         ImmutableArray<MappingResult> mappings =
         [
             .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s =>
-                MappingStudy.Of(frontEnd, p, s, SweepStudy.Run(frontEnd, s.Name, RoundValues.In(s.Span), cancel: cancel)))),
+                MappingStudy.Of(frontEnd, p, s, solved.Sweep(s.Name, RoundValues.In(s.Span), cancel: cancel)))),
         ];
-        return new([.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(frontEnd, s, cancel))], mappings)
+        return new([.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(solved, s, cancel))], mappings)
         {
-            Costs = [.. mappings.Select(m => ProtectionCosts.Of(frontEnd, m, cancel))],
+            Costs = [.. mappings.Select(m => solved.Costs(m, cancel))],
         };
     }
 
-    private static StageExplanation Explain(FrontEnd frontEnd, Stage stage, CancellationToken cancel)
+    private static StageExplanation Explain(SolvedFrontEnd solved, Stage stage, CancellationToken cancel)
     {
+        var frontEnd = solved.FrontEnd;
         var sensor = SignalPath.SensorOf(frontEnd, stage.Ports[0].Node);
         if (sensor is null)
-            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null, ""))], "", [], [], "");
+            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null, []))], "", [], []);
         if (stage.Ideal is not { } ideal)
         {
             var single = new StageMeasurement(stage, sensor, false, cancel);
-            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, h.Measure is { } m ? single.Of(m, frontEnd, h.Result) : null, ""))], "", [], [], "");
+            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, h.Measure is { } m ? single.Of(m, solved, h.Result) : null, []))], "", [], []);
         }
         string output = stage.Ports[^1].Node;
         // The closed form starts ahead of the source resistance that the stage was designed for.
         bool fromSensor = stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node;
         double[] grid = RoundValues.In(sensor.Span);
         var measurement = new StageMeasurement(stage, sensor, fromSensor, cancel);
-        var lines = Lines(frontEnd);
+        var lines = Lines(solved);
         var trials = StageDifference.Trials(frontEnd, stage).Where(t => t.Changed.ToCircuit().Problems is [])
-            .Select(t => (t.Name, t.Changed, Lines: Lines(t.Changed))).ToArray();
+            .Select(t => (t.Thing, Changed: solved.With(t.Changed))).Select(t => (t.Thing, t.Changed, Lines: Lines(t.Changed))).ToArray();
         double? corner = null;
         var steps = stage.HandMath.Select(Explained).ToImmutableArray();
         int furthest = lines.Select((l, k) => (Math.Abs(l.DifferenceVolts), k)).Max().k;
         var causes = Causes();
-        return new(stage, steps, fromSensor ? "sensor " + sensor.Name : "node " + stage.Ports[0].Node, lines, causes,
-            StageDifference.Sentence(lines[furthest], causes) + CornerSentence());
-
-        ImmutableArray<StageLine> Lines(FrontEnd changed)
+        return new(stage, steps, fromSensor ? sensor.Name : stage.Ports[0].Node, lines, causes)
         {
-            var sweep = SweepStudy.Run(changed, sensor.Name, grid, cancel: cancel);
+            IsFromSensor = fromSensor,
+            Furthest = lines[furthest],
+            Corner = CornerOff(),
+        };
+
+        ImmutableArray<StageLine> Lines(SolvedFrontEnd changed)
+        {
+            var sweep = changed.Sweep(sensor.Name, grid, cancel: cancel);
             double[] outputs = sweep.Voltage(output), inputs = fromSensor ? [.. sweep.Values] : sweep.Voltage(stage.Ports[0].Node);
             return [.. inputs.Zip(outputs).Select(v => new StageLine(v.First, ideal.Output(v.First), stage.Expected?.Output(v.First), v.Second))];
         }
@@ -74,19 +85,19 @@ public static class ExplainStudy
         ExplainedStep Explained(HandStep step)
         {
             if (step.Unit == "Hz" && step.Formula.Contains("fc", StringComparison.Ordinal))
-                return new(step, corner ??= StageDifference.Corner(frontEnd, stage.Ports[0].Node, output, sensor.Name, cancel), "");
-            if (Simulated(step, frontEnd, lines) is not { } simulated)
-                return new(step, null, "");
+                return new(step, corner ??= StageDifference.Corner(solved, stage.Ports[0].Node, output, sensor.Name, cancel), []);
+            if (Simulated(step, solved, lines) is not { } simulated)
+                return new(step, null, []);
             double difference = simulated - step.Result;
             // What a bias current alone makes is not explained by that bias current.
             if (step.Measure is BiasMeasure || Math.Abs(difference) < Agreeing * (step.Unit == "V" ? Math.Max(1, Math.Abs(step.Result)) : Math.Abs(step.Result)))
-                return new(step, simulated, "");
-            var told = trials.Select(t => (t.Name, Effect: simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated)))
+                return new(step, simulated, []);
+            var told = trials.Select(t => new StepCause(t.Thing, simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated)))
                 .Where(t => Math.Abs(t.Effect) > Telling * Math.Abs(difference)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);
-            return new(step, simulated, string.Join(", ", told.Select(t => $"{(t.Effect > 0 ? "+" : "-")}{SiText.Format(Math.Abs(t.Effect), step.Unit, 2)} from {t.Name}")));
+            return new(step, simulated, [.. told]);
         }
 
-        double? Simulated(HandStep step, FrontEnd changed, ImmutableArray<StageLine> of)
+        double? Simulated(HandStep step, SolvedFrontEnd changed, ImmutableArray<StageLine> of)
         {
             if (step.Measure is { } measure)
                 return measurement.Of(measure, changed, step.Result);
@@ -103,16 +114,13 @@ public static class ExplainStudy
             };
         }
 
-        string CornerSentence()
+        CornerDifference? CornerOff()
         {
             if (corner is not { } real || steps.First(s => s.Step.Unit == "Hz" && s.Simulated is not null) is not { Difference: { } off } || Math.Abs(off) < 1e-3 * real)
-                return "";
-            var moved = trials
-                .Select(t => (t.Name, Hertz: real - StageDifference.Corner(t.Changed, stage.Ports[0].Node, output, sensor.Name, cancel)))
-                .Where(t => Math.Abs(t.Hertz ?? 0) > 0.1 * Math.Abs(off)).OrderByDescending(t => Math.Abs(t.Hertz!.Value)).Take(3).ToArray();
-            return $" The corner lies {SiText.Format(Math.Abs(off), "Hz", 3)} {(off > 0 ? "above" : "below")} the one by hand" + (moved.Length == 0 ? "."
-                : ": " + string.Join(", ", moved.Select(m => $"{(m.Hertz > 0 ? "+" : "-")}{SiText.Format(Math.Abs(m.Hertz!.Value), "Hz", 3)} "
-                    + $"from {m.Name.Replace("leakage of", "capacitance and leakage of", StringComparison.Ordinal)}")) + ".");
+                return null;
+            var moved = trials.Select(t => new StepCause(t.Thing, real - StageDifference.Corner(t.Changed, stage.Ports[0].Node, output, sensor.Name, cancel) ?? 0))
+                .Where(t => Math.Abs(t.Effect) > 0.1 * Math.Abs(off)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);
+            return new(off, [.. moved]);
         }
 
         ImmutableArray<DifferenceCause> Causes()
@@ -123,7 +131,7 @@ public static class ExplainStudy
                 // The stage's own input moves with what is changed: only the difference from the ideal is compared.
                 double effect = lines[furthest].DifferenceVolts - trial.Lines[furthest].DifferenceVolts;
                 if (Math.Abs(effect) > 1e-9)
-                    found.Add(new(trial.Name, effect));
+                    found.Add(new(trial.Thing, effect));
             }
             return [.. found.OrderByDescending(c => Math.Abs(c.Volts))];
         }

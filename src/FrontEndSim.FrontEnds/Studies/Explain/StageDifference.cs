@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Explain;
 
@@ -10,12 +10,12 @@ namespace FrontEndSim.FrontEnds.Studies.Explain;
 internal static class StageDifference
 {
     /// <summary>The front end with one thing at a time made ideal.</summary>
-    public static IEnumerable<(string Name, FrontEnd Changed)> Trials(FrontEnd frontEnd, Stage stage)
+    public static IEnumerable<(RealThing Thing, FrontEnd Changed)> Trials(FrontEnd frontEnd, Stage stage)
     {
         foreach (var part in stage.Parts)
         {
             foreach (var trial in part.Idealisations)
-                yield return ($"{Word(trial.Of)} of {part.Name}", frontEnd.Replace(part, trial.Ideal));
+                yield return (new(Thing(trial.Of), part.Name), frontEnd.Replace(part, trial.Ideal));
         }
         string output = stage.Ports[^1].Node;
         var after = frontEnd.Stages.Where(s => s != stage && s.Ports[0].Node == output).ToArray();
@@ -24,7 +24,7 @@ internal static class StageDifference
             // Without the stages that follow, and what hangs on their outputs.
             var gone = after.SelectMany(s => s.Parts).ToHashSet();
             var nodes = after.SelectMany(s => s.Ports.Skip(1)).Select(p => p.Node).ToHashSet();
-            yield return ($"load of {string.Join(", ", after.Select(s => s.Name))}", frontEnd with
+            yield return (new(RealThingKind.Load, string.Join(", ", after.Select(s => s.Name))), frontEnd with
             {
                 Stages = [.. frontEnd.Stages.Where(s => !after.Contains(s))],
                 Parts = [.. frontEnd.Parts.Where(p => !p.Nodes.Any(nodes.Contains))],
@@ -32,35 +32,18 @@ internal static class StageDifference
             });
         }
         foreach (var part in frontEnd.Parts.Where(p => !p.IsSource && p.Nodes.Contains(output)))
-            yield return ($"load of {part.Name}", frontEnd.Replace(part, null));
+            yield return (new(RealThingKind.Load, part.Name), frontEnd.Replace(part, null));
         foreach (var pin in frontEnd.Pins.Where(p => p.Node == output && (p.HasClamps || p.LeakageAmps != 0)))
         {
-            yield return ($"leakage of pin {pin.Name}",
+            yield return (new(RealThingKind.PinLeakage, pin.Name),
                 frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { HasClamps = false, LeakageAmps = 0 } : p)] });
         }
     }
 
-    /// <summary>The difference and its causes in words.</summary>
-    public static string Sentence(StageLine line, ImmutableArray<DifferenceCause> causes)
-    {
-        double difference = line.DifferenceVolts;
-        string where = $"at an input of {SiText.Format(line.InputVolts, "V")}";
-        if (Math.Abs(difference) < 1e-6)
-            return "The simulation and the hand math agree to a microvolt.";
-        string side = difference > 0 ? "above" : "below";
-        string said = $"Furthest from the ideal {where}: the simulated output lies {SiText.Format(Math.Abs(difference), "V", 3)} {side} it";
-        var telling = causes.Where(c => Math.Abs(c.Volts) > 0.02 * Math.Abs(difference)).Take(4).ToArray();
-        if (telling.Length == 0)
-            return said + "; nothing that was made ideal by itself explains it.";
-        double left = difference - causes.Sum(c => c.Volts);
-        return $"{said}: {string.Join(", ", telling.Select(c => $"{(c.Volts > 0 ? "+" : "-")}{SiText.Format(Math.Abs(c.Volts), "V", 3)} from {c.Name}"))}"
-            + (Math.Abs(left) > 0.05 * Math.Abs(difference) ? $", {(left > 0 ? "+" : "-")}{SiText.Format(Math.Abs(left), "V", 3)} from all of it together." : ".");
-    }
-
     /// <summary>Where the gain from one node to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there is no gain at rest.</summary>
-    public static double? Corner(FrontEnd frontEnd, string input, string output, string sensor, CancellationToken cancel)
+    public static double? Corner(SolvedFrontEnd solved, string input, string output, string sensor, CancellationToken cancel)
     {
-        var compiled = frontEnd.ToCircuit().Compile();
+        var compiled = solved.Compiled();
         double rest = Gain(0);
         if (!(rest > 0))
             return null;
@@ -91,12 +74,12 @@ internal static class StageDifference
         return frontEnd.Replace(amp, amp.Idealisations.First(i => i.Of == Imperfection.BiasCurrent).Ideal);
     }
 
-    private static string Word(Imperfection imperfection) => imperfection switch
+    private static RealThingKind Thing(Imperfection imperfection) => imperfection switch
     {
-        Imperfection.Gain => "finite gain and input resistance",
-        Imperfection.BiasCurrent => "bias current",
-        Imperfection.OffsetVoltage => "offset voltage",
-        Imperfection.Swing => "swing limit",
-        _ => "leakage",
+        Imperfection.Gain => RealThingKind.GainAndInputResistance,
+        Imperfection.BiasCurrent => RealThingKind.BiasCurrent,
+        Imperfection.OffsetVoltage => RealThingKind.OffsetVoltage,
+        Imperfection.Swing => RealThingKind.SwingLimit,
+        _ => RealThingKind.Leakage,
     };
 }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Studies.Faults;
@@ -35,8 +36,18 @@ public sealed record FaultRow(SingleFault? Fault, string Pin)
     /// <summary>Whether the pin keeps its ratings at both ends of the span and in every event.</summary>
     public bool Survives { get; init; }
 
-    /// <summary>Why, in a sentence with numbers and units.</summary>
-    public string Reason { get; init; } = "";
+    /// <summary>Where the exposure that decides is; null where no solution was found.</summary>
+    public Occasion? Where { get; init; }
+
+    /// <summary>The exposure that decides; null where no solution was found.</summary>
+    public PinExposure? Deciding { get; init; }
+
+    /// <summary>What could not be computed; null where all could.</summary>
+    public NotComputed? Problem { get; init; }
+
+    /// <summary>The smallest margin over what is rated, of both ends and the worst event; negative infinity where no solution was found.</summary>
+    public double Tightness => AtLowEnd is null ? double.NegativeInfinity
+        : new[] { AtLowEnd, AtHighEnd, InWorstEvent }.Min(e => e?.Tightness ?? double.PositiveInfinity);
 
     /// <summary>What is broken, in words; "nothing" for the whole front end.</summary>
     public string Text => Fault?.Text ?? "nothing";

@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Faults;
 
@@ -19,8 +20,14 @@ public static class FaultsStudy
     /// <exception cref="CircuitException">The whole circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found for the whole circuit.</exception>
     /// <exception cref="StudyProblemException">The front end has no pin, or an event cannot happen in it.</exception>
-    public static FaultsResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public static FaultsResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), progress, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, IProgress{StudyProgress}, CancellationToken)"/>
+    public static FaultsResult Run(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         if (frontEnd.Pins.IsEmpty)
             throw new StudyProblemException("The circuit has no pin, so there is nothing that a fault could reach.");
         SingleFault?[] faults = [null, .. SingleFault.Of(frontEnd)];
@@ -32,7 +39,7 @@ public static class FaultsStudy
             Parallel.For(0, outcomes.Length, new ParallelOptions { CancellationToken = cancel }, job =>
             {
                 var fault = faults[job / runs];
-                outcomes[job] = Solve(frontEnd, fault, job % runs, cancel);
+                outcomes[job] = Solve(solved, fault, job % runs, cancel);
                 progress?.Report(new((double)Interlocked.Increment(ref done) / outcomes.Length, fault?.Text ?? "nothing broken"));
             });
         }
@@ -49,14 +56,14 @@ public static class FaultsStudy
     /// <summary>What one run found: exposures of each pin at the lower end and the upper end, or in an event (twice the same).</summary>
     private readonly record struct Outcome(ImmutableArray<PinExposure> Low, ImmutableArray<PinExposure> High, string? Problem);
 
-    private static Outcome Solve(FrontEnd whole, SingleFault? fault, int run, CancellationToken cancel)
+    private static Outcome Solve(SolvedFrontEnd whole, SingleFault? fault, int run, CancellationToken cancel)
     {
         try
         {
-            var frontEnd = fault?.In(whole) ?? whole;
+            var broken = fault is null ? whole : new SolvedFrontEnd(fault.In(whole.FrontEnd));
             if (run == 0)
-                return new(AtRest(frontEnd, s => s.Span.Low, cancel), AtRest(frontEnd, s => s.Span.High, cancel), null);
-            var pins = EventStudy.Pins(frontEnd, whole.Events[run - 1], cancel);
+                return new(AtRest(broken, SpanPlace.Low, cancel), AtRest(broken, SpanPlace.High, cancel), null);
+            var pins = EventStudy.Pins(broken, whole.FrontEnd.Events[run - 1], cancel);
             return new(pins, pins, null);
         }
         // What is broken may have no solution; the whole circuit must have one.
@@ -66,24 +73,23 @@ public static class FaultsStudy
         }
     }
 
-    private static ImmutableArray<PinExposure> AtRest(FrontEnd frontEnd, Func<Sensor, double> volts, CancellationToken cancel)
+    private static ImmutableArray<PinExposure> AtRest(SolvedFrontEnd solved, SpanPlace place, CancellationToken cancel)
     {
-        var scenario = new Scenario { SensorVolts = frontEnd.Sensors.ToImmutableDictionary(s => s.Name, volts) };
-        var point = frontEnd.ToCircuit(scenario).Compile().SolveOperatingPoint(cancel);
-        return [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))];
+        var point = solved.Rest(place, cancel);
+        return [.. solved.FrontEnd.Pins.Select(p => PinExposureOf.AtRest(solved.FrontEnd, p, point))];
     }
 
     private static FaultRow Row(FrontEnd frontEnd, SingleFault? fault, string pin, int place, ReadOnlySpan<Outcome> outcomes)
     {
         var row = new FaultRow(fault, pin);
-        string? problem = outcomes[0].Problem;
+        var problem = outcomes[0].Problem is { } atRest ? new NotComputed(null, atRest) : null;
         if (problem is null)
             row = row with { AtLowEnd = outcomes[0].Low[place], AtHighEnd = outcomes[0].High[place] };
         for (int e = 0; e + 1 < outcomes.Length; e++)
         {
             if (outcomes[e + 1].Problem is { } unsolved)
             {
-                problem ??= $"In \"{frontEnd.Events[e].Name}\": {unsolved}";
+                problem ??= new(new() { Event = frontEnd.Events[e].Name, Sensors = SpanPlace.Middle }, unsolved);
                 continue;
             }
             var exposure = outcomes[e + 1].Low[place];
@@ -91,17 +97,18 @@ public static class FaultsStudy
                 row = row with { WorstEvent = frontEnd.Events[e], InWorstEvent = exposure };
         }
         if (problem is not null)
-            return row with { Survives = false, Reason = $"No solution was found, so nothing shows that pin {pin} survives. {problem}" };
+            return row with { Survives = false, Problem = problem };
         var low = row.AtLowEnd!;
         var high = row.AtHighEnd!;
-        var atEnd = Worse(high, low) ? (Where: "at the upper end of the span", Exposure: high) : (Where: "at the lower end of the span", Exposure: low);
+        var atEnd = Worse(high, low) ? (Where: new Occasion { Sensors = SpanPlace.High }, Exposure: high) : (Where: new Occasion { Sensors = SpanPlace.Low }, Exposure: low);
         // What breaks without any event is the graver finding.
         var decisive = row.InWorstEvent is { } inEvent && atEnd.Exposure.IsInside && Worse(inEvent, atEnd.Exposure)
-            ? (Where: $"in \"{row.WorstEvent!.Name}\"", Exposure: inEvent) : atEnd;
+            ? (Where: new Occasion { Event = row.WorstEvent!.Name, Sensors = SpanPlace.Middle }, Exposure: inEvent) : atEnd;
         return row with
         {
             Survives = low.IsInside && high.IsInside && row.InWorstEvent is null or { IsInside: true },
-            Reason = $"{char.ToUpperInvariant(decisive.Where[0])}{decisive.Where[1..]}: {decisive.Exposure.Reason}",
+            Where = decisive.Where,
+            Deciding = decisive.Exposure,
         };
     }
 

@@ -35,6 +35,18 @@ public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, Log
     public double EnergyImbalance => Edges.Max(e => e.Run.Audit.EnergyImbalance);
 }
 
+/// <summary>The numbers of a <see cref="LogicEdge"/>, without its traces.</summary>
+/// <param name="IsSudden">Whether the sensor jumps; else it takes its slowest time, with its ripple.</param>
+/// <param name="Rises">Whether the pin goes from low to high.</param>
+/// <param name="Changes">How often the gate changes.</param>
+/// <param name="PassageSeconds">How long the pin is between its levels, s; infinity if it does not arrive.</param>
+/// <param name="SlowestPassageSeconds">How long that may take for a gate without hysteresis, s; null for no limit.</param>
+public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double PassageSeconds, double? SlowestPassageSeconds)
+{
+    /// <summary>The numbers of an edge.</summary>
+    public static EdgeNumbers Of(LogicEdge edge) => new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds);
+}
+
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
 /// <param name="SensorVolts">The sensor's voltage, V.</param>
 /// <param name="PinVolts">The pin's voltage at rest, V.</param>

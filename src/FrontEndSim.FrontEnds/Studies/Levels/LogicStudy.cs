@@ -6,7 +6,7 @@ using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
-using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Studies.Levels;
@@ -36,8 +36,13 @@ public static class LogicStudy
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
     /// <exception cref="StudyProblemException">There is no such pin, it does not read logic, no sensor reaches it, or it does not follow the sensor.</exception>
-    public static LogicResult Run(FrontEnd frontEnd, string pin, CancellationToken cancel = default)
+    public static LogicResult Run(FrontEnd frontEnd, string pin, CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, string, CancellationToken)"/>
+    public static LogicResult Run(SolvedFrontEnd solved, string pin, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
         if (target.Logic is not { } logic)
             throw new StudyProblemException($"Pin {pin} has no logic levels: give it a type such as cmos-hc.");
@@ -48,13 +53,13 @@ public static class LogicStudy
                 + $"at most {MostPeriods:0} are simulated: give a shorter edge or a slower ripple.");
         }
         double[] ends = [sensor.Span.Low, sensor.Span.High];
-        var rest = SweepStudy.Run(frontEnd, sensor.Name, ends, refine: false, cancel);
+        var rest = solved.Sweep(sensor.Name, ends, refine: false, cancel);
         double supply = rest.Points[0].Nodes[logic.Rail];
         double[] volts = rest.Voltage(target.Node);
         if (Math.Abs(volts[1] - volts[0]) < 1e-6)
             throw new StudyProblemException($"Pin {pin} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} at both ends of its span.");
         int low = volts[0] < volts[1] ? 0 : 1, high = 1 - low;
-        var (worst, isExact) = WorstMargins(frontEnd, target, logic, sensor, low, cancel);
+        var (worst, isExact) = WorstMargins(solved, target, logic, sensor, low, cancel);
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
         var edges = ImmutableArray.CreateBuilder<LogicEdge>();
         foreach (bool sudden in sensor.EdgeSeconds is null ? new[] { true } : [true, false])
@@ -70,27 +75,27 @@ public static class LogicStudy
         return new LogicResult(sensor.Name, target, supply,
             new(ends[low], volts[low], lowLimit, lowLimit - volts[low], worst[0], isExact[0]),
             new(ends[high], volts[high], highLimit, volts[high] - highLimit, worst[1], isExact[1]),
-            edges.ToImmutable(), RippleLimit(frontEnd, target, logic, sensor, supply, cancel));
+            edges.ToImmutable(), RippleLimit(solved, target, logic, sensor, supply, cancel));
     }
 
     /// <summary>The margins with every tolerance at its worst, low level first. Drift with temperature is left to the budget.</summary>
-    private static (double[] Volts, bool[] IsExact) WorstMargins(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
+    private static (double[] Volts, bool[] IsExact) WorstMargins(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
     {
-        var sources = new ErrorSources(frontEnd);
-        var circuit = frontEnd.ToCircuit().Compile();
+        var sources = new ErrorSources(solved.FrontEnd);
+        var circuit = solved.Compiled();
         double[] volts = low == 0 ? [sensor.Span.Low, sensor.Span.High] : [sensor.Span.High, sensor.Span.Low];
         double[][] Margins(int draws, TrialNumbers inputs)
         {
-            var solved = circuit.SweepTrials(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
+            var drawn = circuit.SweepTrials(sensor.Name, volts, sources.Numbers, draws, (draw, numbers) =>
             {
                 Span<double> values = [.. sources.All.Select(s => s.Distribution.Mean)];
                 inputs(draw, values);
-                sources.SetAll(values, frontEnd.Celsius, numbers);
+                sources.SetAll(values, solved.FrontEnd.Celsius, numbers);
             }, [pin.Node, logic.Rail], cancel: cancel);
             return [.. Enumerable.Range(0, draws).Select(d =>
             {
-                var at = solved.Voltage(d, pin.Node);
-                var supply = solved.Voltage(d, logic.Rail);
+                var at = drawn.Voltage(d, pin.Node);
+                var supply = drawn.Voltage(d, logic.Rail);
                 return (double[])[logic.LowBelow(supply[0]) - at[0], at[1] - logic.HighAbove(supply[1])];
             })];
         }
@@ -98,12 +103,12 @@ public static class LogicStudy
         return ([.. worst.Select(w => w.Low)], [.. worst.Select(w => w.IsExact)]);
     }
 
-    private static double? RippleLimit(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, double supply, CancellationToken cancel)
+    private static double? RippleLimit(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, double supply, CancellationToken cancel)
     {
         if (sensor.Ripple is not { } ripple || !logic.Type.HasHysteresis)
             return null;
         var gate = logic.Type.GateAtWorst!;
-        double gain = frontEnd.ToCircuit().Compile().SolveSmallSignal(sensor.Name, [ripple.Hertz], cancel).Response(pin.Node)[0].Magnitude;
+        double gain = solved.Compiled().SolveSmallSignal(sensor.Name, [ripple.Hertz], cancel).Response(pin.Node)[0].Magnitude;
         return (gate.Rising(supply) - gate.Falling(supply)) / gain;
     }
 

@@ -16,6 +16,9 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 public sealed record MappingResult(string Sensor, string Pin, WantedMapping Wanted, double CountVolts, ImmutableArray<MappingPoint> Points,
     ImmutableArray<OpAmpHeadroom> Headroom, SweepResult Sweep)
 {
+    /// <summary>Whether the pin converts, so that errors are in counts; else they are in mV.</summary>
+    public bool Converts => Points[0].Code >= 0;
+
     /// <summary>Error at the lower end of the span, counts.</summary>
     public double OffsetErrorCounts => Points[0].ErrorCounts;
 

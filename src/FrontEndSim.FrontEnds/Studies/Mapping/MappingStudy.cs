@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
@@ -25,12 +26,18 @@ public static class MappingStudy
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some voltage.</exception>
     /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or nothing says what is wanted.</exception>
-    public static MappingResult Run(FrontEnd frontEnd, string pin, string? sensor = null, int points = 101, CancellationToken cancel = default)
+    public static MappingResult Run(FrontEnd frontEnd, string pin, string? sensor = null, int points = 101, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), pin, sensor, points, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, string, string?, int, CancellationToken)"/>
+    public static MappingResult Run(SolvedFrontEnd solved, string pin, string? sensor = null, int points = 101, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
         var source = sensor is not null ? frontEnd.FindSensor(sensor)
             : SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
-        return Of(frontEnd, target, source, SweepStudy.Run(frontEnd, source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel));
+        return Of(frontEnd, target, source, solved.Sweep(source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel));
     }
 
     /// <summary>The same for a sweep already made, over whatever voltages it has.</summary>
@@ -50,6 +57,9 @@ public static class MappingStudy
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
     public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) => SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
         && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) is not null);
+
+    /// <summary>The pins that a sensor is mapped onto, in the order written.</summary>
+    public static IEnumerable<Pin> Mapped(FrontEnd frontEnd) => frontEnd.Pins.Where(p => frontEnd.Sensors.Any(s => Maps(frontEnd, p, s)));
 
     private static WantedMapping WholeSpan(FrontEnd frontEnd, Pin pin, Sensor sensor)
     {

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
@@ -18,48 +19,37 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
     // A series resistor is measured with this left of it.
     private const double WireOhms = 1e-3;
 
-    // Below this many counts nothing is called a cost.
-    private const double Least = 0.01;
+    /// <summary>Below this many counts nothing is called a cost.</summary>
+    public const double Least = 0.01;
 
     /// <summary>
-    /// The part that costs most, in a sentence; empty where nothing protects the pin. The series resistor is not named by itself: it
-    /// costs what the others draw through it.
+    /// The part that costs most; null where none costs anything to speak of. The series resistor is not named by itself: it costs what
+    /// the others draw through it.
     /// </summary>
-    public string Sentence
-    {
-        get
-        {
-            if (Parts.IsEmpty)
-                return "";
-            var worst = Parts.Where(p => !p.IsSeries).MaxBy(p => Math.Abs(p.Largest));
-            if (worst is null || Math.Abs(worst.Largest) < Least)
-                return $"The protection costs less than {SiText.Plain(Least, Unit)}.";
-            double at = Math.Abs(worst.LowCounts) > Math.Abs(worst.HighCounts) ? Span.Low : Span.High;
-            return $"{char.ToUpperInvariant(worst.Words[0])}{worst.Words[1..]} costs most of the protection: {SiText.Signed(worst.Largest)} {Unit} at {SiText.Format(at, "V")}.";
-        }
-    }
+    public ProtectionCost? Dearest => Parts.Where(p => !p.IsSeries).MaxBy(p => Math.Abs(p.Largest)) is { } worst && Math.Abs(worst.Largest) >= Least ? worst : null;
 
     /// <summary>Finds the costs: the reading with each part less the reading without it.</summary>
-    /// <param name="frontEnd">The front end.</param>
+    /// <param name="solved">The front end.</param>
     /// <param name="mapping">The mapping onto the pin.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static ProtectionCosts Of(FrontEnd frontEnd, MappingResult mapping, CancellationToken cancel = default)
+    public static ProtectionCosts Of(SolvedFrontEnd solved, MappingResult mapping, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         var sensor = frontEnd.FindSensor(mapping.Sensor);
-        var (low, high) = Ends(frontEnd);
+        var (low, high) = Ends(solved);
         var parts = Trials(frontEnd, mapping.Pin).Where(t => t.Without.ToCircuit().Problems is []).Select(t =>
         {
-            var (lowWithout, highWithout) = Ends(t.Without);
+            var (lowWithout, highWithout) = Ends(solved.With(t.Without));
             return new ProtectionCost(t.Part, t.Words, t.ValueText, low - lowWithout, high - highWithout) { IsSeries = t.IsSeries };
         });
         return new(mapping.Sensor, mapping.Pin, frontEnd.FindPin(mapping.Pin).Converter is null ? "mV" : "counts", sensor.Span,
             [.. parts.OrderByDescending(p => Math.Abs(p.Largest))]);
 
-        (double Low, double High) Ends(FrontEnd changed)
+        (double Low, double High) Ends(SolvedFrontEnd changed)
         {
-            var points = MappingStudy.Of(changed, changed.FindPin(mapping.Pin), sensor,
-                SweepStudy.Run(changed, sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel)).Points;
+            var points = MappingStudy.Of(changed.FrontEnd, changed.FrontEnd.FindPin(mapping.Pin), sensor,
+                changed.Sweep(sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel)).Points;
             return (points[0].ErrorCounts, points[^1].ErrorCounts);
         }
     }

@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
@@ -18,7 +19,7 @@ public static class SweepStudy
     /// <exception cref="StudyProblemException">There is no such sensor.</exception>
     public static SweepResult Run(FrontEnd frontEnd, string sensor, IReadOnlyList<double> volts, bool refine = false,
         CancellationToken cancel = default) =>
-        frontEnd.ToCircuit().Compile().Sweep(frontEnd.FindSensor(sensor).Name, volts, refine, cancel);
+        new SolvedFrontEnd(frontEnd).Sweep(sensor, volts, refine, cancel);
 
     /// <summary>Evenly spaced values, both ends included.</summary>
     /// <param name="from">First value.</param>

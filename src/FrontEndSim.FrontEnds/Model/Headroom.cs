@@ -1,0 +1,46 @@
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Model;
+
+/// <summary>Each op amp of a stage keeps a distance from the limits of its output swing and its inputs' common mode.</summary>
+/// <param name="Stage">Name of the stage.</param>
+/// <param name="MinimumVolts">The distance must be above this, V.</param>
+/// <param name="Text">The requirement in words.</param>
+/// <param name="SourceLine">Line in the circuit file.</param>
+public sealed record Headroom(string Stage, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+{
+    /// <inheritdoc/>
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var stage = solved.FrontEnd.FindStage(Stage);
+        var names = stage.Parts.OfType<OpAmpPart>().Select(p => p.Name).ToHashSet();
+        if (names.Count == 0)
+            throw new StudyProblemException($"\"{Text}\" cannot be judged: stage {stage.Name} has no op amp.");
+        var readings = solved.Mappings(cancel).SelectMany(m => m.Headroom).Where(h => names.Contains(h.OpAmp)).ToArray();
+        if (readings.Length == 0)
+            readings = [.. BiasStudy.Run(solved, cancel: cancel).Headroom.Where(h => names.Contains(h.OpAmp))];
+        var worst = readings.MinBy(h => h.Volts)!;
+        var reason = new HeadroomReason(worst, worst.SwingVolts <= worst.CommonModeVolts);
+        var result = Above(new(worst.Volts, Unit.Volts), new(MinimumVolts, Unit.Volts), reason);
+        if (result.Met)
+            return result;
+        var amp = stage.Parts.OfType<OpAmpPart>().First(p => p.Name == worst.OpAmp);
+        bool isUpper = reason.Side == "upper";
+        return result with
+        {
+            Mends =
+            [
+                new(isUpper ? MendKind.RaiseRail : MendKind.LowerRail, isUpper ? amp.PositiveRail : amp.NegativeRail)
+                {
+                    To = new(MinimumVolts - worst.Volts, Unit.Volts),
+                    Other = amp.Type.Name,
+                },
+            ],
+        };
+    }
+}

@@ -1,0 +1,56 @@
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Model;
+
+/// <summary>The mapping of the sensor's span onto the pin is off by less than a number of counts.</summary>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="MaximumCounts">The error must be below this, counts, above zero.</param>
+/// <param name="Text">The requirement in words.</param>
+/// <param name="SourceLine">Line in the circuit file.</param>
+public sealed record MappingError(string Pin, double MaximumCounts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+{
+    /// <inheritdoc/>
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        solved.FrontEnd.FindPin(Pin);
+        var mapping = solved.Mapping(Pin, cancel: cancel);
+        var unit = mapping.Converts ? Unit.Count : Unit.Volts;
+        double scale = mapping.Converts ? 1 : 1e-3;
+        var reason = new MappingReason(mapping.Sensor, mapping.Pin, mapping.Worst, null);
+        var result = Below(new(Math.Abs(mapping.Worst.ErrorCounts) * scale, unit), new(MaximumCounts * scale, unit), reason);
+        if (result.Met)
+            return result;
+        var cause = MappingCause.Find(solved, mapping, cancel);
+        return result with { Reason = reason with { Cause = cause }, Mends = [Mend(solved.FrontEnd, mapping, cause)] };
+    }
+
+    private static Mend Mend(FrontEnd frontEnd, MappingResult mapping, MappingCause? cause)
+    {
+        if (cause is { Part: DiodePart diode })
+            return new(diode.Type.Kind == DiodeKind.Zener ? MendKind.HigherZener : MendKind.LessLeakage, diode.Name);
+        if (cause is { Part: ResistorPart resistor })
+            return new(MendKind.RaiseToGround, resistor.Name) { From = new(resistor.Ohms.Value, Unit.Ohm) };
+        if (cause is { Part: OpAmpPart amp })
+            return new(MendKind.LessBiasCurrent, amp.Name) { Other = amp.Type.Name };
+        double worst = Math.Abs(mapping.Worst.ErrorCounts);
+        if (ValuesAlone(frontEnd, mapping) is var (stage, counts) && counts > 0.4 * worst)
+            return new(MendKind.FinerValues, stage) { For = new(counts, Unit.Count) };
+        if (Math.Abs(mapping.CurvatureCounts) < 0.1 * worst)
+            return new(MendKind.CalibrateLine, mapping.Pin);
+        return mapping.Headroom.MinBy(h => h.Volts) is { Volts: < 0.1 } tight
+            ? new(MendKind.MoreSwing, tight.OpAmp) { Other = tight.SwingSide } : new(MendKind.LessLoading, mapping.Pin);
+    }
+
+    /// <summary>The error that the mapping stage's nominal values leave even with ideal parts, counts; null without such a stage.</summary>
+    private static (string Stage, double Counts)? ValuesAlone(FrontEnd frontEnd, MappingResult mapping)
+    {
+        if (frontEnd.Stages.FirstOrDefault(s => s.Mapping == mapping.Wanted) is not { Ideal: { } ideal } stage)
+            return null;
+        double Error(double volts) => Math.Abs(ideal.Output(volts) - mapping.Wanted.Ideal(volts)) / mapping.CountVolts;
+        return (stage.Name, Math.Max(Error(mapping.Wanted.Input.Low), Error(mapping.Wanted.Input.High)));
+    }
+}

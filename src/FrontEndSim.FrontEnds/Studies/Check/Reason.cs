@@ -1,0 +1,128 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.FrontEnds.Studies.Check;
+
+/// <summary>What decides a requirement: where, when, and with which numbers.</summary>
+public abstract record Reason;
+
+/// <summary>What reaches a pin.</summary>
+/// <param name="Where">Where it comes nearest to a rating or goes furthest beyond.</param>
+/// <param name="Exposure">What reaches the pin there.</param>
+/// <param name="Beyond">In how many events a rating is broken.</param>
+/// <param name="Events">How many events were looked at.</param>
+public sealed record PinReason(Occasion Where, PinExposure Exposure, int Beyond, int Events) : Reason;
+
+/// <summary>Where a mapping is furthest off.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Worst">The point with the largest error.</param>
+/// <param name="Cause">The part that makes most of it; null where none stands out or the error is small enough.</param>
+public sealed record MappingReason(string Sensor, string Pin, MappingPoint Worst, MappingCause? Cause) : Reason;
+
+/// <summary>The op amp that comes nearest to one of its limits.</summary>
+/// <param name="Headroom">How near it comes.</param>
+/// <param name="IsOutput">Whether its output's swing decides; else the common mode of its inputs.</param>
+public sealed record HeadroomReason(OpAmpHeadroom Headroom, bool IsOutput) : Reason
+{
+    /// <summary>"upper" or "lower": the side of the limit.</summary>
+    public string Side => IsOutput ? Headroom.SwingSide : Headroom.CommonModeSide;
+
+    /// <summary>Sensor voltage there, V.</summary>
+    public double SensorVolts => IsOutput ? Headroom.SwingAt : Headroom.CommonModeAt;
+}
+
+/// <summary>The single fault that comes nearest to a rating of the pin or breaks it most.</summary>
+/// <param name="Deciding">What it does.</param>
+/// <param name="Breaking">The other faults that break a rating, in the order of the study.</param>
+/// <param name="Faults">How many faults were looked at.</param>
+public sealed record SingleFaultReason(FaultRow Deciding, ImmutableArray<SingleFault> Breaking, int Faults) : Reason;
+
+/// <summary>What a part bears against one of its ratings.</summary>
+/// <param name="Part">The part, and how much of which rating.</param>
+/// <param name="Where">Where that is.</param>
+public sealed record PartReason(PartLoad Part, Occasion Where) : Reason;
+
+/// <summary>The level of a logic pin that has less in hand.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="IsLow">Whether it is the low level.</param>
+/// <param name="Level">The level.</param>
+public sealed record NoiseMarginReason(string Sensor, string Pin, bool IsLow, LogicLevel Level) : Reason;
+
+/// <summary>The slower of the two sudden changes.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Rises">Whether the pin rises.</param>
+/// <param name="LimitVolts">The level that it has to pass, V.</param>
+/// <param name="DelaySeconds">When it has passed it for good, s; infinity if it does not.</param>
+public sealed record EdgeDelayReason(string Sensor, string Pin, bool Rises, double LimitVolts, double DelaySeconds) : Reason;
+
+/// <summary>The change that the gate makes most of, or that passes most slowly.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Type">Name of the pin's type.</param>
+/// <param name="Edge">The change.</param>
+/// <param name="RippleLimitVolts">Ripple that the least hysteresis covers, V from peak to peak at the sensor; null without ripple or hysteresis.</param>
+public sealed record CleanEdgesReason(string Sensor, string Pin, string Type, EdgeNumbers Edge, double? RippleLimitVolts) : Reason;
+
+/// <summary>Something could not be computed, so that nothing is known.</summary>
+/// <param name="Where">Where that is; null where nothing at all could be computed.</param>
+/// <param name="Problem">What the solver or the study says of it.</param>
+public sealed record NotComputed(Occasion? Where, string Problem) : Reason;
+
+/// <summary>A circumstance in which a front end was looked at.</summary>
+public sealed record Occasion
+{
+    /// <summary>Name of the event; null for the operating point.</summary>
+    public string? Event { get; init; }
+
+    /// <summary>Where in its span each sensor stands; null where they stand at the voltages that the result gives.</summary>
+    public SpanPlace? Sensors { get; init; }
+}
+
+/// <summary>A place in a sensor's span.</summary>
+public enum SpanPlace
+{
+    /// <summary>The lower end.</summary>
+    Low,
+
+    /// <summary>The middle.</summary>
+    Middle,
+
+    /// <summary>The upper end.</summary>
+    High,
+}
+
+/// <summary>How much a part bears of one of its ratings.</summary>
+/// <param name="Part">Name of the part.</param>
+/// <param name="Word">What a person calls it: "resistor".</param>
+/// <param name="ValueText">Its value: "4.7 kohm 1 %".</param>
+/// <param name="Kind">What is limited.</param>
+/// <param name="Found">What it bears.</param>
+/// <param name="Limit">The rating.</param>
+public sealed record PartLoad(string Part, string Word, string ValueText, RatingKind Kind, Quantity Found, Quantity Limit)
+{
+    /// <summary>Time over which its heat averages a power, s.</summary>
+    public double ThermalSeconds { get; init; }
+
+    /// <summary>Duration of the pulse whose limit was held against it, s; null where it is the limit for any time.</summary>
+    public double? PulseSeconds { get; init; }
+
+    /// <summary>What it bears over the rating: 1 is all of it.</summary>
+    public double Share => Found.Value / Limit.Value;
+
+    /// <summary>What a part bears of a rating.</summary>
+    public static PartLoad Of(Part part, RatingStress stress) =>
+        new(part.Name, part.Word, part.ValueText, stress.Rating.Kind, stress.Rating.Kind.Of(stress.Found), stress.Rating.Kind.Of(stress.Limit))
+        {
+            ThermalSeconds = part.ThermalSeconds,
+            PulseSeconds = stress.Seconds,
+        };
+}

@@ -1,0 +1,25 @@
+namespace FrontEndSim.FrontEnds.Studies.Check;
+
+/// <summary>What a person should know of a front end though no requirement asks for it.</summary>
+public abstract record Warning;
+
+/// <summary>A part is beyond one of its ratings.</summary>
+/// <param name="Part">The part, and by how much.</param>
+/// <param name="Where">The occasion that is hardest on it.</param>
+/// <param name="OtherEvents">In how many other events it is beyond a rating.</param>
+public sealed record PartBeyondRating(PartLoad Part, Occasion Where, int OtherEvents) : Warning;
+
+/// <summary>A rail is driven too far from its voltage.</summary>
+/// <param name="Rail">Name of the rail.</param>
+/// <param name="RestVolts">Its voltage before the event, V.</param>
+/// <param name="Volts">Where it is driven, V.</param>
+/// <param name="Where">The event that drives it furthest.</param>
+/// <param name="OtherEvents">In how many other events it is driven too far.</param>
+public sealed record RailDriven(string Rail, double RestVolts, double Volts, Occasion Where, int OtherEvents) : Warning;
+
+/// <summary>An event strikes a node that a source holds without any resistance, so that it moves nothing.</summary>
+/// <param name="Event">Name of the event.</param>
+/// <param name="Node">The node.</param>
+/// <param name="Holder">Name of the rail or sensor that holds it.</param>
+/// <param name="IsSensor">Whether that is a sensor.</param>
+public sealed record EventSwallowed(string Event, string Node, string Holder, bool IsSensor) : Warning;

@@ -1,0 +1,110 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.FrontEnds.Studies.Session;
+
+/// <summary>
+/// A front end with all that was solved of it so far: what studies ask for is solved at the first asking and kept. Safe to use from
+/// several threads: what two ask for at once is solved once. What had no solution fails alike at the next asking; what was cancelled
+/// is solved anew.
+/// </summary>
+/// <param name="frontEnd">The front end.</param>
+public sealed class SolvedFrontEnd(FrontEnd frontEnd)
+{
+    private readonly ConcurrentDictionary<object, Lazy<object>> _answers = [];
+    private readonly SolutionStore _solutions = new();
+
+    private SolvedFrontEnd(FrontEnd frontEnd, SolutionStore solutions) : this(frontEnd) => _solutions = solutions;
+
+    /// <summary>The front end.</summary>
+    public FrontEnd FrontEnd { get; } = frontEnd;
+
+    /// <summary>
+    /// The session of a changed front end. What was solved is kept for every circuit that the change leaves as it was: all of it when a
+    /// requirement, a rating or a title changes, all other events when one event does.
+    /// </summary>
+    /// <param name="changed">The front end, changed.</param>
+    public SolvedFrontEnd With(FrontEnd changed) => new(changed, _solutions.Next());
+
+    /// <summary>Voltages and currents with no event and the sensors at given voltages.</summary>
+    /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public OperatingPoint Rest(Scenario? scenario = null, CancellationToken cancel = default) =>
+        _solutions.Rest(FrontEnd.ToCircuit(scenario), cancel);
+
+    /// <summary>Voltages and currents with all sensors at a place of their spans.</summary>
+    public OperatingPoint Rest(SpanPlace place, CancellationToken cancel = default) => Rest(At(place), cancel);
+
+    /// <summary>A sweep of a sensor, the other sensors at mid-span.</summary>
+    /// <inheritdoc cref="SweepStudy.Run(FrontEnd, string, IReadOnlyList{double}, bool, CancellationToken)"/>
+    public SweepResult Sweep(string sensor, IReadOnlyList<double> volts, bool refine = false, CancellationToken cancel = default) =>
+        _solutions.Sweep(FrontEnd.ToCircuit(), FrontEnd.FindSensor(sensor).Name, volts, refine, cancel);
+
+    /// <summary>A run through an event.</summary>
+    /// <param name="fault">The event.</param>
+    /// <param name="until">Length of the run, s; null for the length that shows all of the event.</param>
+    /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
+    /// <exception cref="SolveException">No solution was found at some time.</exception>
+    public TransientResult Transient(FaultEvent fault, double? until = null, Scenario? scenario = null, CancellationToken cancel = default) =>
+        _solutions.Transient(FrontEnd.ToCircuit((scenario ?? new Scenario()) with { Event = fault }), until ?? fault.Disturbance.SuggestedSeconds, cancel);
+
+    /// <summary>The circuit of a scenario, ready to be solved.</summary>
+    /// <param name="scenario">What the sensors and the world do; null for mid-span and no event.</param>
+    /// <param name="added">Elements beside those of the front end, such as a meter.</param>
+    internal CompiledCircuit Compiled(Scenario? scenario = null, params ImmutableArray<Element> added)
+    {
+        var circuit = FrontEnd.ToCircuit(scenario);
+        return _solutions.Compiled(added.IsDefaultOrEmpty ? circuit : new Circuit([.. circuit.Elements, .. added], circuit.Celsius));
+    }
+
+    /// <summary>The mapping onto a pin, over the whole span.</summary>
+    public MappingResult Mapping(string pin, string? sensor = null, CancellationToken cancel = default) =>
+        Once(("mapping", pin, sensor), () => MappingStudy.Run(this, pin, sensor, cancel: cancel), cancel);
+
+    /// <summary>The mapping onto each pin that a sensor is mapped onto.</summary>
+    public ImmutableArray<MappingResult> Mappings(CancellationToken cancel = default) =>
+        [.. MappingStudy.Mapped(FrontEnd).Select(p => Mapping(p.Name, cancel: cancel))];
+
+    /// <summary>What the protection of a mapped pin costs.</summary>
+    public ProtectionCosts Costs(MappingResult mapping, CancellationToken cancel = default) =>
+        Once(("costs", mapping.Pin, mapping.Sensor), () => ProtectionCosts.Of(this, mapping, cancel), cancel);
+
+    /// <summary>How a logic pin reads its sensor.</summary>
+    public LogicResult Logic(string pin, CancellationToken cancel = default) =>
+        Once(("logic", pin), () => LogicStudy.Run(this, pin, cancel), cancel);
+
+    /// <summary>What an event of the front end does, all sensors at mid-span.</summary>
+    public EventResult Event(FaultEvent fault, CancellationToken cancel = default) =>
+        Once(("event", fault), () => EventStudy.Run(this, fault, cancel: cancel), cancel);
+
+    /// <summary>What single faults do.</summary>
+    public FaultsResult Faults(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+        Once("faults", () => FaultsStudy.Run(this, progress, cancel), cancel);
+
+    /// <summary>The scenario with all sensors at a place of their spans.</summary>
+    public Scenario At(SpanPlace place) => new()
+    {
+        SensorVolts = FrontEnd.Sensors.ToImmutableDictionary(s => s.Name, s => s.Span.At(place switch
+        {
+            SpanPlace.Low => 0,
+            SpanPlace.Middle => 0.5,
+            _ => 1.0,
+        })),
+    };
+
+    private T Once<T>(object key, Func<T> solve, CancellationToken cancel) where T : class => SolutionStore.Once(_answers, key, solve, cancel);
+}

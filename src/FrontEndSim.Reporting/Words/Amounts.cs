@@ -1,0 +1,33 @@
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.Reporting.Words;
+
+/// <summary>Measured values as a person reads them.</summary>
+public static class Amounts
+{
+    // Below a thousandth of a count nothing is meant any more.
+    private const double LeastCounts = 1e-3;
+
+    /// <summary>Three digits with the unit: "2.13 counts", "35.4 %", "7.5 V"; "never" for a time that does not come.</summary>
+    public static string Of(Quantity value) => value.Unit == Unit.Count ? Counts(value.Value)
+        : value.Unit == Unit.Seconds && double.IsInfinity(value.Value) ? "never"
+        : SiText.Format(value.Value, value.Symbol, 3);
+
+    /// <summary>The same, with a word where there is none.</summary>
+    public static string Of(Quantity? value, string none) => value is { } v ? Of(v) : none;
+
+    /// <summary>A voltage, V.</summary>
+    public static string Volts(double volts) => SiText.Format(volts, "V", 3);
+
+    /// <summary>A current, A.</summary>
+    public static string Amps(double amps) => SiText.Format(amps, "A", 3);
+
+    /// <summary>A time that may never come, s.</summary>
+    public static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : SiText.Format(seconds, "s", 3);
+
+    /// <summary>A number of counts.</summary>
+    public static string Counts(double counts) => Math.Abs(counts) < LeastCounts ? "under 0.001 counts" : SiText.Plain(counts, "counts", 3);
+
+    /// <summary>With a capital at its beginning.</summary>
+    internal static string Capital(string words) => words.Length == 0 ? "" : $"{char.ToUpperInvariant(words[0])}{words[1..]}";
+}

@@ -1,0 +1,14 @@
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.Reporting.Words;
+
+/// <summary>What protection costs, in a sentence.</summary>
+public static class CostWords
+{
+    /// <summary>The part that costs most; empty where nothing protects the pin.</summary>
+    public static string Of(ProtectionCosts costs) => costs.Parts.IsEmpty ? ""
+        : costs.Dearest is not { } worst ? $"The protection costs less than {SiText.Plain(ProtectionCosts.Least, costs.Unit)}."
+        : $"{Amounts.Capital(worst.Words)} costs most of the protection: {SiText.Signed(worst.Largest)} {costs.Unit} at "
+            + $"{SiText.Format(Math.Abs(worst.LowCounts) > Math.Abs(worst.HighCounts) ? costs.Span.Low : costs.Span.High, "V")}.";
+}

@@ -1,0 +1,12 @@
+using FrontEndSim.FrontEnds.Studies.Faults;
+
+namespace FrontEndSim.Reporting.Words;
+
+/// <summary>What a single fault does, in a sentence.</summary>
+public static class FaultWords
+{
+    /// <summary>The exposure that decides, or why there is none.</summary>
+    public static string Of(FaultRow row) => row.Problem is { } problem
+        ? $"No solution was found, so nothing shows that pin {row.Pin} survives. {(problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "")}{problem.Problem}"
+        : $"{Amounts.Capital(OccasionWords.Of(row.Where!))}: {PinWords.Of(row.Deciding!)}";
+}

@@ -1,0 +1,51 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Events;
+
+namespace FrontEndSim.Reporting.Words;
+
+/// <summary>What reaches a pin, in a sentence.</summary>
+public static class PinWords
+{
+    /// <summary>How far the pin is inside of its ratings, or which it breaks.</summary>
+    public static string Of(PinExposure e) => !e.IsRated ? $"Pin {e.Pin.Name} has no rating, so nothing shows that it survives."
+        : Sentence(e, e.IsInside ? Kept(e) : Broken(e));
+
+    private static List<string> Kept(PinExposure e)
+    {
+        List<string> parts = [];
+        if (e.UpperMarginVolts is { } upper)
+            parts.Add($"peaks at {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(upper)} inside {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
+        if (e.LowerMarginVolts is { } lower)
+            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(lower)} inside {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
+        if (e.InjectionMarginAmps is not null)
+            parts.Add($"its clamps carry at most {Amounts.Amps(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))} of {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
+        return parts;
+    }
+
+    private static List<string> Broken(PinExposure e)
+    {
+        List<string> parts = [];
+        if (e.UpperMarginVolts is < 0 and { } upper)
+            parts.Add($"reaches {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(-upper)} above its rating of {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
+        if (e.LowerMarginVolts is < 0 and { } lower)
+            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(-lower)} below its rating of {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
+        if (e.SecondsOutside > 0)
+            parts.Add($"is outside for {Amounts.Time(e.SecondsOutside)}");
+        if (e.InjectionMarginAmps is < 0)
+        {
+            string side = e.UpperInjectionAmps > e.LowerInjectionAmps ? "upper" : "lower";
+            parts.Add($"its own {side} clamp carries {Amounts.Amps(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))}, rated {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
+        }
+        if (e.SupplyMarginVolts is < 0 and { } supply)
+        {
+            parts.Add($"its supply {e.Pin.ClampRail} is lifted to {Amounts.Volts(e.SupplyHighestVolts!.Value)}, {Amounts.Volts(-supply)} more than a device on it "
+                + "can be trusted to stand");
+        }
+        return parts;
+    }
+
+    private static string Sentence(PinExposure e, List<string> parts) =>
+        $"Pin {e.Pin.Name}{(parts[0].StartsWith("its", StringComparison.Ordinal) ? ":" : "")} {string.Join("; ", parts)}.";
+
+    private static string Rated(Level level, double volts) => level.Rail is null ? level.ToString() : $"{Amounts.Volts(volts)} ({level})";
+}

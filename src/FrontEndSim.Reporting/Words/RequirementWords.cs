@@ -1,0 +1,105 @@
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+
+namespace FrontEndSim.Reporting.Words;
+
+/// <summary>How a requirement stands, in words.</summary>
+public static class RequirementWords
+{
+    /// <summary>"met", "not met", "not known".</summary>
+    public static string Of(Verdict verdict) => verdict switch
+    {
+        Verdict.Met => "met",
+        Verdict.NotMet => "not met",
+        _ => "not known",
+    };
+
+    /// <summary>What was found.</summary>
+    public static string Found(RequirementResult r) => r.Reason switch
+    {
+        SingleFaultReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults break it",
+        CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
+            : double.IsInfinity(found.Value) ? "never certain" : Amounts.Of(found) + " between the levels",
+        _ => Amounts.Of(r.Found, "not known"),
+    };
+
+    /// <summary>The limit.</summary>
+    public static string Limit(RequirementResult r) => r.Reason switch
+    {
+        CleanEdgesReason when r.Limit is { Value: 1 } limit && limit.Unit == Unit.None => "1 change",
+        PinReason => Amounts.Of(r.Limit, "no rating"),
+        _ => Amounts.Of(r.Limit, "not known"),
+    };
+
+    /// <summary>The distance between the two.</summary>
+    public static string Margin(RequirementResult r) => r.Reason switch
+    {
+        SingleFaultReason => r.Met ? "all survived" : $"{r.Found?.Value:0} too many",
+        CleanEdgesReason when r.Met => r.Margin is { } ripple ? Amounts.Of(ripple) + " more ripple" : "none needed",
+        CleanEdgesReason when r.Margin is { } changes && changes.Unit == Unit.None => changes.Value < 0 ? $"{-changes.Value:0} too many" : $"{changes.Value:0} too few",
+        CleanEdgesReason or EdgeDelayReason => Amounts.Of(r.Margin, "none"),
+        _ => Amounts.Of(r.Margin, "unknown"),
+    };
+
+    /// <summary>What decides, in a sentence or several.</summary>
+    public static string Reason(RequirementResult r) => r.Reason switch
+    {
+        PinReason pin => $"{Amounts.Capital(OccasionWords.Of(pin.Where))}: {PinWords.Of(pin.Exposure)}"
+            + (pin.Events > 1 && pin.Beyond > 1 ? $" {pin.Beyond} of {pin.Events} events break a rating." : ""),
+        MappingReason mapping => Of(mapping),
+        HeadroomReason headroom => Of(headroom),
+        SingleFaultReason fault => Of(fault, r.Met),
+        PartReason part => Of(part),
+        NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorVolts)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
+            + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} in hand, "
+            + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances at their worst.",
+        EdgeDelayReason delay => Of(delay),
+        CleanEdgesReason edges => LogicWords.Of(edges),
+        NotComputed problem => (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Problem,
+        _ => throw new ArgumentException($"No words for {r.Reason.GetType().Name}.", nameof(r)),
+    };
+
+    /// <summary>What would mend it, in a sentence or several; empty if nothing needs mending.</summary>
+    public static string Remedy(RequirementResult r) => MendWords.Of(r.Mends);
+
+    private static string Of(MappingReason m)
+    {
+        var worst = m.Worst;
+        if (Math.Abs(worst.ErrorCounts) < 1e-3)
+            return $"The error stays {Error(m, worst.ErrorCounts)} over the whole span.";
+        string reason = $"The largest error is {Error(m, worst.ErrorCounts)} at a sensor voltage of {Amounts.Volts(worst.SensorVolts)}, where pin "
+            + $"{m.Pin} stands at {SiText.Format(worst.PinVolts, "V", 5)} instead of {SiText.Format(worst.IdealVolts, "V", 5)}.";
+        return m.Cause is not { } cause ? reason
+            : $"{reason} {(cause.WithoutBias ? "With no bias current in" : "Without")} {cause.Part.Name} ({cause.Part.Word} {cause.Part.ValueText}) it would be "
+                + $"{Error(m, cause.RemainingCounts)}.";
+    }
+
+    private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
+
+    private static string Of(HeadroomReason h) =>
+        $"The {(h.IsOutput ? $"output of {h.Headroom.OpAmp} comes" : $"inputs of {h.Headroom.OpAmp} come")} within {Amounts.Volts(h.Headroom.Volts)} of the {h.Side} "
+        + $"{(h.IsOutput ? "swing" : "common-mode")} limit at a sensor voltage of {Amounts.Volts(h.SensorVolts)}.";
+
+    private static string Of(SingleFaultReason fault, bool met)
+    {
+        string reason = FaultWords.Of(fault.Deciding);
+        if (met)
+            return $"The nearest is {fault.Deciding.Text}. {reason}";
+        string others = fault.Breaking.IsEmpty ? ""
+            : $" Also: {string.Join("; ", fault.Breaking.Take(4).Select(f => f.Text))}{(fault.Breaking.Length > 4 ? "; …" : "")}.";
+        return $"With {fault.Deciding.Text}: {reason}{others}";
+    }
+
+    private static string Of(PartReason part) =>
+        $"{Amounts.Capital(part.Where.Event is null ? "at rest " + OccasionWords.Of(part.Where) : OccasionWords.Of(part.Where))} {part.Part.Part} "
+        + $"({part.Part.Word} {part.Part.ValueText}) takes {Amounts.Of(part.Part.Found)} of its rated {Amounts.Of(part.Part.Limit)}, "
+        + $"averaged over {Amounts.Time(part.Part.ThermalSeconds)}.";
+
+    private static string Of(EdgeDelayReason delay)
+    {
+        string side = delay.Rises ? $"above {Amounts.Volts(delay.LimitVolts)}, which reads as high for certain"
+            : $"below {Amounts.Volts(delay.LimitVolts)}, which reads as low for certain";
+        return double.IsFinite(delay.DelaySeconds) ? $"After a jump of sensor {delay.Sensor} pin {delay.Pin} is {side}, {Amounts.Time(delay.DelaySeconds)} later."
+            : $"Pin {delay.Pin} does not come {side}.";
+    }
+}
