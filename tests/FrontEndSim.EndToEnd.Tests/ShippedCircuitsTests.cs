@@ -1,4 +1,5 @@
 using System.Text.Json;
+using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.EndToEnd.Tests;
 

@@ -1,5 +1,12 @@
-using System.Text;
 using System.Text.RegularExpressions;
+using System.Text;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Explain;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.Reporting.Html;
 using FrontEndSim.Reporting.Words;
 
