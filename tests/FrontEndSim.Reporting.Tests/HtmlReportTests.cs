@@ -1,5 +1,5 @@
-using System.Text.RegularExpressions;
 using System.Text;
+using System.Text.RegularExpressions;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
@@ -72,7 +72,7 @@ public partial class HtmlReportTests
         foreach (var requirement in check.Requirements)
         {
             Assert.Contains(RequirementWords.Found(requirement), Page);
-            Assert.Contains(requirement.Margin, Page);
+            Assert.Contains(RequirementWords.Margin(requirement), Page);
         }
         Assert.Contains(SiText.Format(check.Mappings[0].Worst.PinVolts, "V", 5), Page);
     }
