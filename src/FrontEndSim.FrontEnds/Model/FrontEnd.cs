@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies;
 
@@ -37,8 +38,14 @@ public sealed record FrontEnd
     /// <summary>What must hold.</summary>
     public ImmutableArray<Requirement> Requirements { get; init; } = [];
 
-    /// <summary>Temperature of all parts, °C.</summary>
+    /// <summary>Temperature of all parts where nothing else is said, °C: 25 °C, or the end of <see cref="CelsiusRange"/> nearest to it.</summary>
     public double Celsius { get; init; } = 25;
+
+    /// <summary>The temperatures, °C, at which everything must hold, both ends included; null where only <see cref="Celsius"/> is asked for.</summary>
+    public Span? CelsiusRange { get; init; }
+
+    /// <summary>What may exceed a rating, each with the reason that a person gave.</summary>
+    public ImmutableArray<AcceptedStress> Accepted { get; init; } = [];
 
     /// <summary>The parts of all stages and those outside of them.</summary>
     public IEnumerable<Part> AllParts => [.. Stages.SelectMany(s => s.Parts), .. Parts];

@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.FrontEnds.Model;
 
@@ -26,6 +27,9 @@ public sealed record Pin(string Name, string Node)
 
     /// <summary>How the pin tells low from high, or null for one that does not.</summary>
     public LogicLevels? Logic { get; init; }
+
+    /// <summary>Where the sensor's span is wanted at the pin, for a circuit whose stages do not say it; null if nothing is wanted.</summary>
+    public WantedMapping? Wanted { get; init; }
 
     /// <summary>Leakage current into the pin, A; negative for out of it.</summary>
     public double LeakageAmps { get; init; }

@@ -15,6 +15,12 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// </summary>
     public bool SourceOnly { get; init; }
 
+    /// <summary>Whether the supply is said to sink current as well as to deliver it; where it is not said, most regulators only deliver.</summary>
+    public bool Sinks { get; init; }
+
+    /// <summary>The least current that what else it feeds draws from it, A, at least zero: so much a clamp may push into it without lifting it.</summary>
+    public double LoadAmps { get; init; }
+
     /// <summary>Source resistance, ohm; zero for an ideal supply.</summary>
     public double SeriesOhms { get; init; }
 

@@ -24,8 +24,9 @@ internal static class SignalPath
     public static Sensor? SensorOf(FrontEnd frontEnd, string node) => Upstream(frontEnd, node)
         .Select(n => frontEnd.Sensors.FirstOrDefault(s => s.Node == n)).FirstOrDefault(s => s is not null);
 
-    /// <summary>The mapping of a sensor that the stage nearest to a node was asked for, or null.</summary>
-    public static WantedMapping? MappingOf(FrontEnd frontEnd, string node, string sensor) => Upstream(frontEnd, node)
+    /// <summary>The mapping of a sensor that is wanted at a node: by a pin there, or by the stage nearest to it; null for none.</summary>
+    public static WantedMapping? MappingOf(FrontEnd frontEnd, string node, string sensor) =>
+        frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Wanted?.Sensor == sensor)?.Wanted ?? Upstream(frontEnd, node)
         .Select(n => frontEnd.Stages.FirstOrDefault(s => s.Mapping?.Sensor == sensor && s.Ports[^1].Node == n)?.Mapping)
         .FirstOrDefault(m => m is not null);
 }

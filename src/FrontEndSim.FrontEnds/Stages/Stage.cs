@@ -61,9 +61,16 @@ public sealed record LinearExpectation(double Gain, double OffsetVolts)
 /// <summary>The wish that a sensor's span land on a span of voltage.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Input">Its span, V.</param>
-/// <param name="Output">The span wanted, V: its lower end belongs to the lower end of <paramref name="Input"/>.</param>
+/// <param name="Output">The span wanted, V: its lower end belongs to the lower end of <paramref name="Input"/>, unless it is inverted.</param>
 public sealed record WantedMapping(string Sensor, Span Input, Span Output)
 {
+    /// <summary>Whether the upper end of the sensor's span belongs to the lower end of the output.</summary>
+    public bool IsInverted { get; init; }
+
     /// <summary>The output wanted, V, for a voltage of the sensor, V.</summary>
-    public double Ideal(double sensorVolts) => Output.Low + Output.Width * ((sensorVolts - Input.Low) / Input.Width);
+    public double Ideal(double sensorVolts)
+    {
+        double share = (sensorVolts - Input.Low) / Input.Width;
+        return Output.Low + Output.Width * (IsInverted ? 1 - share : share);
+    }
 }

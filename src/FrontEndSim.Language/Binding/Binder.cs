@@ -57,6 +57,8 @@ public static class Binder
             Events = [.. draft.Events],
             Requirements = [.. draft.Requirements],
             Celsius = draft.Celsius ?? 25,
+            CelsiusRange = draft.CelsiusRange,
+            Accepted = [.. draft.Accepted],
         };
         return (frontEnd, draft);
     }

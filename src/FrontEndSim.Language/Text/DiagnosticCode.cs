@@ -66,6 +66,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode PinWithoutLogic = new("FES344", "A pin has no logic levels, and logic is spoken of.");
     internal static readonly DiagnosticCode RippleWithoutEdge = new("FES345", "A sensor has ripple and no edge.");
     internal static readonly DiagnosticCode ShortedCurrentSource = new("FES346", "The resistance beside a current source is zero.");
+    internal static readonly DiagnosticCode RailUndecided = new("FES347", "A rail is said to sink current and to deliver it only.");
+    internal static readonly DiagnosticCode ReasonMissing = new("FES348", "What is accepted has no reason.");
     internal static readonly DiagnosticCode UnknownType = new("FES350", "There is no type of part, op amp, pin or series of that name.");
     internal static readonly DiagnosticCode UnknownStage = new("FES351", "There is no kind of stage of that name.");
     internal static readonly DiagnosticCode SettingMissing = new("FES352", "A setting that has to be given is missing.");
@@ -97,9 +99,9 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         NoQuantity, UnitsDiffer, NoSuchValue, CircularValue, ValueTooDeep, CircuitInIncluded, StatementTwice, SourceOnlyNeedsOhms,
         SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided, ImpossibleDisturbance, UnknownGenerator,
         PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating, PinWithoutLogic, RippleWithoutEdge,
-        ShortedCurrentSource, UnknownType, UnknownStage, SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate,
-        UnknownPartKind, ImpossibleSheet, CircularInclude, IncludeUnreadable, TooManyFiles, NoTitle, Shorted, Unused, NothingConnected,
-        NoEvent, LooseEnd, NoCircuit, NoSolvableCircuit, ImpossibleEvent,
+        ShortedCurrentSource, RailUndecided, ReasonMissing, UnknownType, UnknownStage, SettingMissing, ImpossibleStage, EmptyTemplate,
+        CircularTemplate, UnknownPartKind, ImpossibleSheet, CircularInclude, IncludeUnreadable, TooManyFiles, NoTitle, Shorted, Unused,
+        NothingConnected, NoEvent, LooseEnd, NoCircuit, NoSolvableCircuit, ImpossibleEvent,
     ];
 
     /// <inheritdoc/>

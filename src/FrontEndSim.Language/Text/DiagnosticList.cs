@@ -26,6 +26,11 @@ internal sealed class DiagnosticList
         Error(type.Span, DiagnosticCode.UnknownType, $"There is no {what} {type.Text}.", "one of " + string.Join(", ", known.Take(16)) + (known.Count > 16 ? ", …" : ""),
             NearestVoltage(type.Text, known) ?? Nearest.Question(type.Text, known));
 
+    /// <summary>An event that is not there.</summary>
+    public void UnknownEvent(Token name, IReadOnlyCollection<string> known) =>
+        Error(name.Span, DiagnosticCode.UnknownName, $"There is no event named \"{name.Text}\".",
+            known.Count == 0 ? null : "one of " + string.Join(", ", known), Nearest.Question(name.Text, known));
+
     /// <summary>For a type named by a voltage, the known voltage nearest to it: 3V6 for 3.6V or 3V7.</summary>
     private static string? NearestVoltage(string type, IReadOnlyList<string> known)
     {

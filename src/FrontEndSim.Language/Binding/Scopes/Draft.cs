@@ -27,6 +27,10 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public double? Celsius { get; set; }
 
+    public FrontEnds.Quantities.Span? CelsiusRange { get; set; }
+
+    public List<AcceptedStress> Accepted { get; } = [];
+
     public List<Rail> Rails { get; } = [];
 
     public List<Sensor> Sensors { get; } = [];

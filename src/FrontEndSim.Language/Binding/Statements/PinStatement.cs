@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
@@ -32,6 +33,8 @@ internal sealed class PinStatement : StatementKind
         new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
         new("supply", new Blank("rail", Shape.Name, "a rail")),
         new("unclamped"),
+        new("maps", new Blank("sensor", Shape.Name, "a sensor"), "onto", new Blank("wanted", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts),
+            new Maybe(new Addition("inverted"))),
     ];
 
     public override Turn Turn => Turn.Second;
@@ -59,9 +62,22 @@ internal sealed class PinStatement : StatementKind
             Converter = converter,
             Sampling = Sampling(statement, scope),
             LeakageAmps = scope.Number(statement["leakage-amps"]) ?? typed.LeakageAmps,
+            Wanted = Wanted(statement, scope),
             HasClamps = !statement.Has("unclamped"),
             Supply = hasSupply ? statement.Token("rail").Text : typed.Supply,
         });
+    }
+
+    /// <summary>Where a sensor's span is wanted; null if nothing is wanted or after a complaint.</summary>
+    private static WantedMapping? Wanted(StatementSyntax statement, Scope scope)
+    {
+        if (!statement.Has("maps"))
+            return null;
+        var name = statement.Token("sensor");
+        bool isKnown = scope.Draft.Use(name, "sensor");
+        if (scope.Span(statement["wanted"]) is not { } onto || !isKnown || scope.Draft.Sensors.FirstOrDefault(s => s.Name == name.Text) is not { } sensor)
+            return null;
+        return new WantedMapping(sensor.Name, sensor.Span, onto) { IsInverted = statement.Has("inverted") };
     }
 
     /// <summary>The pin as its type has it, before what is said of it beside; a bare pin without a type or after a complaint.</summary>

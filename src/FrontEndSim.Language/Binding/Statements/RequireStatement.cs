@@ -80,7 +80,7 @@ internal static class Requirements
             if (scope.Draft.Events.All(e => e.Name != name))
             {
                 var known = scope.Draft.Events.Select(e => e.Name).ToList();
-                scope.Diagnostics.Error(named.Span, DiagnosticCode.UnknownName, $"There is no event named \"{name}\".", known.Count == 0 ? null : "one of " + string.Join(", ", known), Nearest.Question(name, known));
+                scope.Diagnostics.UnknownEvent(named, known);
                 return null;
             }
         }

@@ -16,7 +16,7 @@ internal static class StatementKinds
         new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),
         new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener), new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
         new OpAmpStatement(), new GateStatement(), new SwitchStatement(), new SourceStatement(),
-        new PinStatement(), new EventStatement(), new RequireStatement(),
+        new PinStatement(), new EventStatement(), new RequireStatement(), new AcceptStatement(),
     ];
 
     /// <summary>Those that may stand in a template.</summary>

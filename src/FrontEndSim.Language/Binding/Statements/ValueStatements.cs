@@ -42,21 +42,25 @@ internal sealed class IncludeStatement : StatementKind
     }
 }
 
-/// <summary><c>temperature 25 C</c></summary>
+/// <summary><c>temperature 25 C</c> or <c>temperature -20 C .. 60 C</c></summary>
 internal sealed class TemperatureStatement : StatementKind
 {
     public override string Keyword => "temperature";
 
-    public override string Summary => "The temperature of all parts; 25 C if left out.";
+    public override string Summary => "The temperature of all parts, or the range over which all must hold; 25 C if left out.";
 
-    protected override ImmutableArray<Piece> Head => [Blank.Of("celsius", Unit.Celsius)];
+    protected override ImmutableArray<Piece> Head => [Blank.Of("lowest", Unit.Celsius), new Maybe(new Mark(".."), Blank.Of("highest", Unit.Celsius))];
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         if (scope.Draft.Celsius is not null)
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice, "The circuit has a temperature already.", null, "keep one temperature line");
-        else
-            scope.Draft.Celsius = scope.Within(statement["celsius"], c => c > -273.15, "above -273.15 °C");
+        else if (scope.Within(statement["lowest"], c => c > -273.15, "above -273.15 °C") is { } low)
+        {
+            scope.Draft.Celsius = low;
+            if (statement.Has("highest") && scope.Within(statement["highest"], c => c > low, "above the lower end") is { } high)
+                (scope.Draft.CelsiusRange, scope.Draft.Celsius) = (new Span(low, high), Math.Clamp(25, low, high));
+        }
     }
 }
 
@@ -95,6 +99,8 @@ internal sealed class RailStatement : StatementKind
         new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 5%", Unit.Percent)),
         new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
         new("source-only"),
+        new("sinks"),
+        new("load", Blank.Of("load-amps", Unit.Amps)),
         new("resistance", Blank.Of("ohms", Unit.Ohm)),
     ];
 
@@ -112,13 +118,26 @@ internal sealed class RailStatement : StatementKind
         var name = statement.Token("name");
         double? volts = scope.Number(statement["volts"]), tolerance = scope.Fraction(statement["percent"]), ohms = scope.NotNegative(statement["ohms"]),
             drift = scope.NotNegative(statement["per-kelvin"]);
-        bool sourceOnly = statement.Has("source-only");
+        bool sourceOnly = statement.Has("source-only"), sinks = statement.Has("sinks");
+        double? load = scope.NotNegative(statement["load-amps"]);
+        if (sourceOnly && sinks)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.RailUndecided, $"Rail {name.Text} is said to sink current, and to deliver it only.", null,
+                "keep one of the two");
+            return;
+        }
         if (sourceOnly && (ohms ?? 0) == 0)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SourceOnlyNeedsOhms, "A rail that can only deliver current needs a resistance.", "resistance, such as resistance 0.1 ohm");
             return;
         }
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
-            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) { SourceOnly = sourceOnly, SeriesOhms = ohms ?? 0 });
+            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) 
+            {
+                SourceOnly = sourceOnly,
+                Sinks = sinks,
+                LoadAmps = load ?? 0,
+                SeriesOhms = ohms ?? 0,
+            });
     }
 }
