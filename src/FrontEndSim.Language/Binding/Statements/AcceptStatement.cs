@@ -37,7 +37,7 @@ internal sealed class AcceptStatement : StatementKind
             return;
         }
         var rating = statement.Token("rating");
-        string[] known = [.. part.Ratings.Select(r => RatingWord(r.Kind.ToString())).Distinct()];
+        string[] known = [.. part.Ratings().Select(r => r.Kind.Word.Replace(' ', '-')).Distinct()];
         if (!known.Contains(rating.Text))
         {
             scope.Diagnostics.Error(rating.Span, DiagnosticCode.PartWithoutRating, $"{name.Text} is a {part.Word}, for which no rating called {rating.Text} is known.",
@@ -62,8 +62,4 @@ internal sealed class AcceptStatement : StatementKind
         else
             scope.Draft.Accepted.Add(new AcceptedStress(name.Text, rating.Text.Replace('-', ' '), happening, reason.Text));
     }
-
-    /// <summary>A kind of rating as it is written: peak-current.</summary>
-    private static string RatingWord(string kind) =>
-        string.Concat(kind.Select((c, k) => char.IsUpper(c) ? (k > 0 ? "-" : "") + char.ToLowerInvariant(c) : c == ' ' ? "-" : c.ToString()));
 }
