@@ -2,7 +2,7 @@ using System.Text;
 
 namespace FrontEndSim.Cli;
 
-/// <summary>A file that is written whole or not at all.</summary>
+/// <summary>A file that is written whole or not at all, and that is no input of the run.</summary>
 internal static class OutputFile
 {
     /// <summary>Writes text as UTF-8.</summary>
@@ -15,32 +15,55 @@ internal static class OutputFile
     {
         if (path == "" || Directory.Exists(path))
             throw new InputException($"cannot write '{path}': it is a directory; name a file in it");
-        if (!Directory.Exists(Path.GetDirectoryName(Path.GetFullPath(path))))
+        if (!Directory.Exists(Path.GetDirectoryName(Full(path))))
             throw new InputException($"cannot write '{path}': there is no directory '{Path.GetDirectoryName(path)}'");
     }
 
-    /// <summary>Writes bytes to a new file beside the one wanted, then gives it that name.</summary>
+    /// <summary>Finds out whether outputs are files of their own: none an input, through whatever name, and no two the same.</summary>
+    /// <param name="outputs">Option and path of each; null for one that was not given.</param>
+    /// <param name="inputs">Files that the run reads.</param>
+    /// <exception cref="InputException">One is not.</exception>
+    public static void Check(IEnumerable<(string Option, string? Path)> outputs, IEnumerable<string> inputs)
+    {
+        string[] read = [.. inputs.Where(i => i != "").Select(Real)];
+        var written = new List<(string Option, string Path)>();
+        foreach (var (option, path) in outputs)
+        {
+            if (path is null or "" || !IsFile(path))
+                continue;
+            string real = Real(path);
+            if (read.FirstOrDefault(i => Same(i, real)) is { } input)
+                throw new InputException($"{option} '{path}' is {(input == read[0] ? "the circuit file itself" : "a file that this run reads")}; name another file");
+            if (written.FirstOrDefault(w => Same(w.Path, real)) is { Option: { } other })
+                throw new InputException($"{option} '{path}' is the file of {other} too; name another file");
+            written.Add((option, real));
+        }
+    }
+
+    /// <summary>Writes bytes to a new file beside the one wanted, then gives it that name; permissions stay as they were.</summary>
     /// <exception cref="InputException">The file cannot be written; whatever stood there still does.</exception>
     public static void Write(string path, byte[] bytes)
     {
         Check(path);
-        string full = Path.GetFullPath(path);
         string? draft = null;
         try
         {
+            string full = Full(path);
             if (File.Exists(full) && WroteInPlace(full, bytes))
                 return;
-            if (new FileInfo(full).LinkTarget is not null) // the link stays and its target is replaced
-                full = File.ResolveLinkTarget(full, returnFinalTarget: true)!.FullName;
-            draft = $"{full}.{Environment.ProcessId}.part";
+            full = Real(full); // a link stays and its target is replaced
+            draft = Path.Combine(Path.GetDirectoryName(full)!, $".{Environment.ProcessId}-{Guid.NewGuid():N}"[..24] + ".part");
             File.WriteAllBytes(draft, bytes);
+            if (!OperatingSystem.IsWindows() && File.Exists(full))
+                File.SetUnixFileMode(draft, File.GetUnixFileMode(full));
             File.Move(draft, full, overwrite: true);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             if (draft is not null)
                 File.Delete(draft);
-            throw new InputException($"cannot write '{path}': {(e is UnauthorizedAccessException ? "permission denied" : e is FileNotFoundException ? "no file can be made there" : e.Message.TrimEnd('.'))}");
+            throw new InputException($"cannot write '{path}': "
+                + (e is UnauthorizedAccessException ? "permission denied" : e is FileNotFoundException ? "no file can be made there" : e.Message.TrimEnd('.')));
         }
     }
 
@@ -52,5 +75,61 @@ internal static class OutputFile
             return false;
         existing.Write(bytes);
         return true;
+    }
+
+    /// <summary>A device may be named twice.</summary>
+    private static bool IsFile(string path) => !Full(path).StartsWith("/dev/", StringComparison.Ordinal);
+
+    private static bool Same(string a, string b) =>
+        a.Equals(b, OperatingSystem.IsWindows() || OperatingSystem.IsMacOS() ? StringComparison.OrdinalIgnoreCase : StringComparison.Ordinal);
+
+    private static string Full(string path)
+    {
+        try
+        {
+            return Path.GetFullPath(path);
+        }
+        catch (Exception e) when (e is IOException or ArgumentException)
+        {
+            throw new InputException($"cannot write '{path}': {(e is ArgumentException ? e.Message.TrimEnd('.') : "the working directory is gone")}");
+        }
+    }
+
+    /// <summary>The path with every link on the way followed; as far as there is one.</summary>
+    private static string Real(string path)
+    {
+        string full = Full(path), real = Path.GetPathRoot(full)!;
+        // Links may lead to links; as deep as the operating system goes.
+        const int deepest = 40;
+        var rest = new Stack<string>(Parts(full[real.Length..]).Reverse());
+        for (int links = 0; rest.TryPop(out string? part);)
+        {
+            string next = Path.Combine(real, part);
+            if (links < deepest && Target(next) is { } target)
+            {
+                links++;
+                string to = Path.GetFullPath(target, real);
+                real = Path.GetPathRoot(to)!;
+                foreach (string piece in Parts(to[real.Length..]).Reverse())
+                    rest.Push(piece);
+            }
+            else
+                real = next;
+        }
+        return real;
+    }
+
+    private static string[] Parts(string path) => path.Split([Path.DirectorySeparatorChar, Path.AltDirectorySeparatorChar], StringSplitOptions.RemoveEmptyEntries);
+
+    private static string? Target(string path)
+    {
+        try
+        {
+            return new FileInfo(path).LinkTarget;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return null; // what may not be looked at is told when it is written
+        }
     }
 }

@@ -14,7 +14,11 @@ internal static class Terminal
         && Environment.GetEnvironmentVariable("TERM") != "dumb";
 
     /// <summary>One line on standard error, with the program's name before it.</summary>
-    public static void Complain(string message) => Console.Error.WriteLine("frontendsim: " + message);
+    public static void Complain(string message) => Console.Error.WriteLine("frontendsim: " + Safe(message));
+
+    /// <summary>Words that a file may have brought along, without what a terminal would take for an order: control characters show as �.</summary>
+    public static string Safe(string words) => words.AsSpan().IndexOfAnyInRange('\u0000', '\u001f') < 0 && words.AsSpan().IndexOfAnyInRange('\u007f', '\u009f') < 0 ? words
+        : string.Concat(words.Select(c => char.IsControl(c) && c is not ('\n' or '\t') ? '\uFFFD' : c));
 
     /// <summary>Writes to standard output. A reader that has left is no error; the runtime keeps quiet about it.</summary>
     /// <exception cref="InputException">Standard output does not take it: a full disk, for example.</exception>

@@ -1,12 +1,15 @@
 using System.Globalization;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
 
 /// <summary>Firmware constants as C (C99), ready to paste.</summary>
 public static class FirmwareText
 {
+    /// <summary>The sheet with its constants written as C.</summary>
+    public static BuildResult With(BuildResult sheet) => sheet with { Firmware = [.. sheet.Firmware.Select(f => f with { C = C(f) })] };
+
     /// <summary>Two functions: one in floating point, one in whole numbers.</summary>
     /// <param name="constants">The constants.</param>
     public static string C(FirmwareConstants constants)
@@ -27,7 +30,7 @@ public static class FirmwareText
                 return {{name}}_offset + {{name}}_slope * (float)code;
             }
 
-            /* whole numbers only, within {{SiText.Format(whole.RoundingVolts, "V", 3)}} of that line at every code; nothing overflows */
+            /* whole numbers only, within {{Figures.Volts(whole.RoundingVolts, 3)}} of that line at every code; nothing overflows */
             static {{result}} {{name}}_{{Unit(whole.ResultVolts)}}({{code}} code)
             {
                 return {{whole.Offset}}{{end}} {{sign}} ({{result}})((({{product}})code * {{Math.Abs(whole.Factor)}}{{suffix}} + {{whole.Rounding}}{{suffix}}) >> {{whole.Shift}});

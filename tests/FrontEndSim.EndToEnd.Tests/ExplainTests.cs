@@ -25,7 +25,8 @@ public class ExplainTests
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         Assert.Contains("a = Rp / (R + Rp)", run.Output);
         // 90/(10 + 90), by hand and simulated.
-        Assert.Matches(@"90 kohm / \(10 kohm \+ 90 kohm\) +(= )?0\.9 +0\.9", run.Output);
+        Assert.Matches(@"a = Rp / \(R \+ Rp\) +0\.9 +0\.9", run.Output);
+        Assert.Matches(@"= 90 k(ohm|Ω) / \(10 k(ohm|Ω) \+ 90 k(ohm|Ω)\)", run.Output);
         Assert.Contains("Sensor probe onto pin adc, ideal and real", run.Output);
     }
 
@@ -36,9 +37,9 @@ public class ExplainTests
         var run = Frontendsim.Run("explain", scratch.Write("guard.fes", Guarded), "--json", "--stage", "guard");
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var lines = JsonDocument.Parse(run.Output).RootElement.GetProperty("stages")[0].GetProperty("lines").EnumerateArray().ToArray();
-        Assert.Equal([0, 0.5, 1, 1.5, 2, 2.5, 3, 3.3], lines.Select(l => l.GetProperty("input").GetDouble()));
-        Assert.All(lines, l => Assert.Equal(0.9 * l.GetProperty("input").GetDouble(), l.GetProperty("ideal").GetDouble(), 1e-12));
-        Assert.All(lines, l => Assert.Equal(l.GetProperty("ideal").GetDouble(), l.GetProperty("simulated").GetDouble(), 1e-6));
+        Assert.Equal([0, 0.5, 1, 1.5, 2, 2.5, 3, 3.3], lines.Select(l => l.GetProperty("inputVolts").GetDouble()));
+        Assert.All(lines, l => Assert.Equal(0.9 * l.GetProperty("inputVolts").GetDouble(), l.GetProperty("idealVolts").GetDouble(), 1e-12));
+        Assert.All(lines, l => Assert.Equal(l.GetProperty("idealVolts").GetDouble(), l.GetProperty("simulatedVolts").GetDouble(), 1e-6));
     }
 
     [Fact]
@@ -52,8 +53,8 @@ public class ExplainTests
         Assert.Matches(@"Cost +The pull-down of guard \(Rp\) costs most of the protection: -410 counts at 3.3 V", check.Output);
         var explain = Frontendsim.Run("explain", file);
         Assert.Matches(@"the pull-down of guard \(Rp\), 90 kohm 1 % +\+?0 +-410", explain.Output);
-        var json = JsonDocument.Parse(Frontendsim.Run("check", file, "--json").Output).RootElement.GetProperty("protection")[0];
-        Assert.Equal(-409.6, json.GetProperty("parts").EnumerateArray().Single(p => p.GetProperty("part").GetString() == "guard.Rp").GetProperty("atHigh").GetDouble(), 0.1);
+        var json = JsonDocument.Parse(Frontendsim.Run("check", file, "--json").Output).RootElement.GetProperty("costs")[0];
+        Assert.Equal(-409.6, json.GetProperty("parts").EnumerateArray().Single(p => p.GetProperty("part").GetString() == "guard.Rp").GetProperty("highCounts").GetDouble(), 0.1);
     }
 
     [Fact]

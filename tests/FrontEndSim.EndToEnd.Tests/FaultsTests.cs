@@ -28,12 +28,12 @@ public class FaultsTests
         string file = scratch.Write("divider.fes", Divider);
         var run = Frontendsim.Run("faults", file, "--json");
         Assert.Equal((1, ""), (run.ExitCode, run.Error));
-        var rows = JsonDocument.Parse(run.Output).RootElement.GetProperty("faults").EnumerateArray().ToDictionary(f => f.GetProperty("fault").GetString()!);
+        var rows = JsonDocument.Parse(run.Output).RootElement.GetProperty("faults").EnumerateArray().ToDictionary(f => f.GetProperty("text").GetString()!);
         Assert.Equal(["R1 open", "R1 short", "R2 open", "R2 short", "rail VDD lost", "rail VDD open", "sensor probe open", "sensor probe shorted to GND", "sensor probe shorted to VDD"],
             rows.Keys);
         // The whole sensor span at the pin, and nothing of it.
-        Assert.Equal(3 * 10_000 / 11_000.0, rows["R1 short"].GetProperty("highEndVolts").GetDouble(), 0.001);
-        Assert.Equal(0, rows["R2 short"].GetProperty("highEndVolts").GetDouble(), 0.001);
+        Assert.Equal(3 * 10_000 / 11_000.0, rows["R1 short"].GetProperty("atHighEnd").GetProperty("highestVolts").GetDouble(), 0.001);
+        Assert.Equal(0, rows["R2 short"].GetProperty("atHighEnd").GetProperty("highestVolts").GetDouble(), 0.001);
         Assert.True(rows["R2 short"].GetProperty("survives").GetBoolean());
         Assert.False(rows["R1 short"].GetProperty("survives").GetBoolean());
         Assert.Equal("12 V on the terminal", rows["R1 short"].GetProperty("worstEvent").GetString());

@@ -15,12 +15,12 @@ public class MachineOutputTests
         var root = JsonDocument.Parse(run.Output).RootElement;
         // Ohm's law at mid-span: 3.3 V over 20,001 ohm. The pin's clamps leak femtoamperes, so the last digits differ.
         double amps = 3.3 / 20_001;
-        Assert.Equal(amps * 20_000, root.GetProperty("nodes").GetProperty("IN").GetDouble(), 1e-9);
-        Assert.Equal(amps * 10_000, root.GetProperty("nodes").GetProperty("PIN").GetDouble(), 1e-9);
+        Assert.Equal(amps * 20_000, root.GetProperty("nodeVolts").GetProperty("IN").GetDouble(), 1e-9);
+        Assert.Equal(amps * 10_000, root.GetProperty("nodeVolts").GetProperty("PIN").GetDouble(), 1e-9);
         var r1 = root.GetProperty("parts").GetProperty("R1");
-        Assert.Equal(amps * 10_000, r1.GetProperty("voltage").GetDouble(), 1e-9);
-        Assert.Equal(amps, r1.GetProperty("current").GetDouble(), 1e-13);
-        Assert.Equal(amps * amps * 10_000, r1.GetProperty("power").GetDouble(), 1e-12);
+        Assert.Equal(amps * 10_000, r1.GetProperty("volts").GetDouble(), 1e-9);
+        Assert.Equal(amps, r1.GetProperty("amps").GetDouble(), 1e-13);
+        Assert.Equal(amps * amps * 10_000, r1.GetProperty("watts").GetDouble(), 1e-12);
     }
 
     [Fact]
@@ -80,10 +80,10 @@ public class MachineOutputTests
         var only = JsonDocument.Parse(run.Output).RootElement.GetProperty("events")[0];
         Assert.Equal("12 V on the input", only.GetProperty("event").GetString());
         var pin = only.GetProperty("pins")[0];
-        Assert.False(pin.GetProperty("inside").GetBoolean());
+        Assert.False(pin.GetProperty("isInside").GetBoolean());
         Assert.Equal(pin.GetProperty("upperRatingVolts").GetDouble() - pin.GetProperty("highestVolts").GetDouble(), pin.GetProperty("upperMarginVolts").GetDouble(), 1e-9);
         Assert.True(only.GetProperty("parts").EnumerateArray().First(p => p.GetProperty("part").GetString() == "R1").GetProperty("joules").GetDouble() > 0);
-        Assert.Equal(11, only.GetProperty("nodes").GetProperty("PIN").GetArrayLength());
+        Assert.Equal(11, only.GetProperty("nodeVolts").GetProperty("PIN").GetArrayLength());
     }
 
     [Fact]
@@ -108,7 +108,7 @@ public class MachineOutputTests
         using var scratch = new Scratch();
         string file = scratch.Write("divider.fes", Scratch.Divider.Replace("10 kohm", "13 kohm"));
         double json = JsonDocument.Parse(Frontendsim.Run("sweep", file, "--json", "--points", "4").Output).RootElement
-            .GetProperty("nodes").GetProperty("PIN")[1].GetDouble();
+            .GetProperty("nodeVolts").GetProperty("PIN")[1].GetDouble();
         Assert.Equal(json, Table(Frontendsim.Run("sweep", file, "--csv", "--points", "4", "--show", "PIN").Output).Rows[1][1]);
     }
 

@@ -81,7 +81,7 @@ public partial class MannersTests
         { ["respond", "FILE", "--rate", "1000"], "Try 1000 Hz" },
         { ["budget", "FILE", "--temperatures", "warm"], "-40,25,85" },
         { ["budget", "FILE", "--pin", "acd"], "adc" },
-        { ["budget", "FILE", "--draws", "10"], "--draws" },
+        { ["budget", "FILE", "--trials", "10"], "--trials" },
         { ["build", "FILE", "--meter", "0.1"], "a percentage is needed" },
         { ["build", "FILE", "--meter", "3 V"], "a percentage is needed" },
         { ["compare", "FILE"], "compare needs READINGS" },

@@ -16,9 +16,9 @@ public class RespondTests
         var root = JsonDocument.Parse(run.Output).RootElement;
         double corner = 1 / (2 * Math.PI * TimeConstant);
         // The pin's own clamps add a few picofarads to 10 nF.
-        Assert.Equal(corner, root.GetProperty("cornerHertz").GetDouble(), 1e-3 * corner);
+        Assert.Equal(corner, root.GetProperty("frequency").GetProperty("cornerHertz").GetDouble(), 1e-3 * corner);
         double ratio = 10e3 / corner;
-        Assert.Equal(10 * Math.Log10(1 + ratio * ratio), root.GetProperty("halfRateAttenuation").GetDouble(), 0.01);
+        Assert.Equal(10 * Math.Log10(1 + ratio * ratio), root.GetProperty("frequency").GetProperty("halfRateAttenuation").GetDouble(), 0.01);
         // √(kT/C) of 10 nF and the pin's 5 pF, whatever the resistances (Johnson and Nyquist).
         double noise = Math.Sqrt(1.380649e-23 * 298.15 / 10.005e-9);
         Assert.Equal(noise, root.GetProperty("noise").GetProperty("rmsVolts").GetDouble(), 0.01 * noise);

@@ -1,3 +1,4 @@
+using FrontEndSim.Reporting.Plots;
 using System.Text.Json;
 using FrontEndSim.Reporting.Plots;
 

@@ -47,11 +47,11 @@ public class StagesTests
 
         // Ro = R1 ∥ R2 = 120 kohm ∥ 30 kohm = 24 kohm (E24, 1 ohm of source beside it).
         string explained = Frontendsim.Run("explain", file).Output;
-        Assert.Contains("= 24 kohm", explained);
+        Assert.Contains("24 kΩ", explained);
         Assert.Contains("rail-clamp-guard", explained);
 
         using var faults = JsonDocument.Parse(Frontendsim.Run("faults", file, "--json").Output);
-        string?[] broken = [.. faults.RootElement.GetProperty("faults").EnumerateArray().Select(f => f.GetProperty("fault").GetString())];
+        string?[] broken = [.. faults.RootElement.GetProperty("faults").EnumerateArray().Select(f => f.GetProperty("text").GetString())];
         foreach (string fault in new[] { "share.R2 open", "stiff.U1 stuck high", "guard.Dh reversed" })
             Assert.Contains(fault, broken);
     }

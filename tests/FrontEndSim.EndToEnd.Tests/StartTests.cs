@@ -21,7 +21,7 @@ public class StartTests
 
         Assert.Equal("", check.Error);
         Assert.True(check.ExitCode == 0, check.Output);
-        Assert.Contains("All 3 requirements hold", check.Output);
+        Assert.Contains("All 3 requirements are met", check.Output);
     }
 
     [Fact]

@@ -6,7 +6,7 @@ public class TerminalTests
     private const string Escape = "\u001b[";
 
     // So many draws that they are not done before somebody looks.
-    private static readonly string[] Long = ["budget", Frontendsim.Circuit("rain-tank.fes"), "--draws", "2000000"];
+    private static readonly string[] Long = ["budget", Frontendsim.Circuit("rain-tank.fes"), "--trials", "2000000"];
 
     [Fact]
     public async Task What_takes_longer_than_a_second_says_how_far_it_is_and_what_time_is_left()
@@ -17,7 +17,7 @@ public class TerminalTests
         await terminal.Until(" s left");
         await terminal.Type("\u0003");
         Assert.Equal(130, await terminal.ExitCode());
-        Assert.Matches(@"\r\d+ % (contributions|corners|draws) at -?\d+ °C, about \d+ s left", terminal.Shown);
+        Assert.Matches(@"\r\d+ % (contributions|corners|trials) at -?\d+ °C, about \d+ s left", terminal.Shown);
         Assert.EndsWith("frontendsim: stopped", terminal.Shown.TrimEnd());
     }
 
@@ -63,7 +63,7 @@ public class TerminalTests
         using var scratch = new Scratch();
         string file = scratch.Write("divider.fes", Scratch.Divider + "\nrequire adc mapping error under 1 counts\n");
         using var terminal = PseudoTerminal.Start(scratch.Folder, ["check", file, "--watch"], ("NO_COLOR", "1"));
-        await terminal.Until("The requirement holds");
+        await terminal.Until("The requirement is met");
         await terminal.Until("watching divider.fes");
 
         scratch.Write("divider.fes", Scratch.Divider.Replace("PIN to GND 10 kohm", "PIN to GND 11 kohm") + "\nrequire adc mapping error under 1 counts\n");

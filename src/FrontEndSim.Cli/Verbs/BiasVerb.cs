@@ -1,8 +1,7 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Bias;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -17,9 +16,7 @@ internal sealed class BiasVerb : Verb
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         var bias = BiasStudy.Run(frontEnd, cancel: cancel);
-        var nodes = _show.Nodes(line, bias.Point);
-        string[] parts = [.. frontEnd.ToCircuit().Elements.Select(e => e.Name)]; // in the order of the file
-        return new Answer(ExitCode.Met, () => BiasScreen.Of(frontEnd.Title, bias, nodes, parts),
-            () => BiasDocument.Json(bias.Point, nodes, parts), () => BiasDocument.CsvText(bias.Point, nodes, parts));
+        bias = bias.Showing(_show.Nodes(line, bias.Point));
+        return Answer.Of(ExitCode.Met, BiasPage.Of(bias), bias);
     }
 }

@@ -1,11 +1,10 @@
 using System.CommandLine;
 using System.Globalization;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.Language.Binding;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -23,13 +22,13 @@ internal sealed class BudgetVerb : Verb
         HelpName = "LOW..HIGH",
         Description = "Where on the span the two readings of the calibration are taken; \"10 % .. 90 %\" if not given.",
     };
-    private readonly Option<int?> _draws = new("--draws") { HelpName = "N", Description = "Draws of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given." };
-    private readonly Option<int> _seed = new("--seed") { HelpName = "N", Description = "Seed of the draws; the same seed gives the same result.", DefaultValueFactory = _ => 1 };
+    private readonly Option<int?> _trials = new("--trials") { HelpName = "N", Description = "Trials of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given." };
+    private readonly Option<int> _seed = new("--seed") { HelpName = "N", Description = "Seed of the trials; the same seed gives the same result.", DefaultValueFactory = _ => 1 };
 
     public BudgetVerb() : base("budget", "Ranks what makes readings wrong, and says how wrong they can be: at 95 % and at worst, before and after a calibration.",
         "budget circuits/rain-tank.fes --temperatures 0,25,60")
     {
-        foreach (var option in new Option[] { _pin, _temperatures, _calibration, _draws, _seed })
+        foreach (var option in new Option[] { _pin, _temperatures, _calibration, _trials, _seed })
             Options.Add(option);
     }
 
@@ -44,18 +43,18 @@ internal sealed class BudgetVerb : Verb
             var (span, _) = QuantityReader.ReadSpan(calibration, Unit.Percent, "--calibration");
             settings = settings with
             {
-                Calibration = span is { Low: >= 0, High: <= 1 } within ? (within.Low, within.High)
+                Calibration = span is { Low: >= 0, High: <= 1 } within ? new CalibrationPlaces(within.Low, within.High)
                     : throw new InputException($"--calibration wants two places on the span, such as \"10 % .. 90 %\", not '{calibration}'"),
             };
         }
-        int draws = line.GetValue(_draws) ?? settings.MonteCarlo.BatchDraws * settings.MonteCarlo.MostBatches;
-        if (draws is < 1000 or > 10_000_000)
-            throw new InputException($"--draws wants a number from 1000 to 10000000, not {draws}");
-        settings = settings with { MonteCarlo = settings.MonteCarlo with { Seed = line.GetValue(_seed), BatchDraws = draws / settings.MonteCarlo.MostBatches } };
+        int trials = line.GetValue(_trials) ?? settings.MonteCarlo.BatchDraws * settings.MonteCarlo.MostBatches;
+        if (trials is < 1000 or > 10_000_000)
+            throw new InputException($"--trials wants a number from 1000 to 10000000, not {trials}");
+        settings = settings with { MonteCarlo = settings.MonteCarlo with { Seed = line.GetValue(_seed), BatchDraws = trials / settings.MonteCarlo.MostBatches } };
         BudgetResult budget;
         using (var progress = new ProgressLine())
             budget = BudgetStudy.Run(frontEnd, pin.Name, settings, progress, cancel);
-        return new Answer(ExitCode.Met, () => BudgetScreen.Of(frontEnd.Title, budget), () => BudgetDocument.Json(budget), () => BudgetDocument.CsvText(budget));
+        return Answer.Of(ExitCode.Met, BudgetPage.Of(frontEnd.Title, budget), budget);
     }
 
     private static double Celsius(string text)

@@ -1,8 +1,8 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -18,7 +18,7 @@ internal sealed class BuildVerb : Verb
     {
         var meter = _meter.Value(line);
         using var progress = new ProgressLine();
-        var sheet = BuildStudy.Run(frontEnd, meter, progress, cancel);
-        return new Answer(ExitCode.Met, () => BuildScreen.Of(sheet), () => BuildDocument.Json(sheet), () => BuildDocument.CsvText(sheet));
+        var sheet = FirmwareText.With(BuildStudy.Run(frontEnd, meter, progress, cancel));
+        return Answer.Of(ExitCode.Met, BuildPage.Of(sheet), sheet);
     }
 }

@@ -1,8 +1,7 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Check;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -23,7 +22,6 @@ internal sealed class CheckVerb : Verb
     {
         using var progress = new ProgressLine();
         var check = CheckStudy.Run(frontEnd, progress, cancel);
-        return new Answer(ExitCode.Of(check.Verdict),
-            () => CheckScreen.Of(check, line.GetValue(_details)), () => CheckDocument.Json(check), () => CheckDocument.CsvText(check));
+        return Answer.Of(ExitCode.Of(check.Verdict), CheckPage.Of(check, line.GetValue(_details)), check);
     }
 }

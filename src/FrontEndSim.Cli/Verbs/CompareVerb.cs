@@ -1,8 +1,7 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Compare;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -25,7 +24,6 @@ internal sealed class CompareVerb : Verb
         var meter = _meter.Value(line);
         using var progress = new ProgressLine();
         var result = CompareStudy.Run(frontEnd, sensor, readings, meter, progress, cancel);
-        return new Answer(result.IsInside ? ExitCode.Met : ExitCode.NotMet,
-            () => CompareScreen.Of(result), () => CompareDocument.Json(result), () => CompareDocument.CsvText(result));
+        return Answer.Of(result.IsInside ? ExitCode.Met : ExitCode.NotMet, ComparePage.Of(result), result);
     }
 }

@@ -1,9 +1,8 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language.Text;
 using FrontEndSim.Language.Writing;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -67,9 +66,16 @@ internal sealed class DesignVerb : Command, IExample
             OutputFile.Write(target, proposal!.Text);
         }
         var taken = circuit is null ? [] : DesignText.Taken(circuit, wish);
-        return new Answer(holds ? ExitCode.Met : ExitCode.NotMet,
-            () => DesignScreen.Of(result, proposal, file, taken, target), () => DesignDocument.Json(result, proposal?.Complete, taken, proposal?.Chosen ?? []),
-            () => DesignDocument.CsvText(result));
+        var answer = new DesignAnswer(result, proposal?.Complete)
+        {
+            Number = proposal?.Number ?? 0,
+            Source = file,
+            Taken = [.. taken],
+            Chosen = proposal?.Chosen ?? [],
+            PassedOver = proposal?.PassedOver ?? [],
+            Target = target,
+        };
+        return Cli.Verbs.Answer.Of(holds ? ExitCode.Met : ExitCode.NotMet, DesignPage.Of(answer), answer);
     }
 
     private static UnfinishedCircuit Load(string file)

@@ -1,11 +1,10 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -44,9 +43,11 @@ internal sealed class EventsVerb : Verb
             }
         }
         var nodes = _show.Nodes(line, results[0].Transient.Start);
-        IReadOnlyList<double> Times(EventResult e) => line.GetValue(_points) is { } points ? SweepStudy.Grid(0, e.Transient.Times[^1], points) : e.Transient.Times;
-        _plot.Write(line, [.. results.SelectMany(r => EventPicture.Panels(r))]);
-        return new Answer(ExitCode.Met, () => EventsScreen.Of(frontEnd.Title, results),
-            () => new System.Text.Json.Nodes.JsonObject { ["events"] = EventsDocument.Json(results, nodes, Times) }, () => EventsDocument.CsvText(results, nodes, Times));
+        int? points = line.GetValue(_points);
+        var runs = new EventRuns(frontEnd.Title,
+            [.. results.Select(r => r.Showing(points is { } n ? SweepStudy.Grid(0, r.Transient.Times[^1], n) : r.Transient.Times, nodes))]);
+        var page = EventsPage.Of(runs);
+        _plot.Write(line, page);
+        return Answer.Of(ExitCode.Met, page, runs);
     }
 }

@@ -1,8 +1,7 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Explain;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -20,7 +19,6 @@ internal sealed class ExplainVerb : Verb
             throw new InputException("the circuit has no stage, so there is no hand math to explain; see docs/language.md for the stages");
         var only = line.GetValue(_stage) is { } name ? frontEnd.FindStage(name) : null;
         var explained = ExplainStudy.Run(frontEnd, only?.Name, cancel);
-        return new Answer(ExitCode.Met, () => ExplainScreen.Of(frontEnd.Title, explained), () => ExplainDocument.Json(explained),
-            () => ExplainDocument.CsvText(explained));
+        return Answer.Of(ExitCode.Met, ExplainPage.Of(frontEnd.Title, explained), explained);
     }
 }

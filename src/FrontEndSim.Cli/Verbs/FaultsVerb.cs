@@ -1,8 +1,7 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Faults;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -15,7 +14,6 @@ internal sealed class FaultsVerb() : Verb("faults",
     {
         using var progress = new ProgressLine();
         var faults = FaultsStudy.Run(frontEnd, progress, cancel);
-        return new Answer(faults.AllSurvive ? ExitCode.Met : ExitCode.NotMet,
-            () => FaultsScreen.Of(faults), () => FaultsDocument.Json(faults), () => FaultsDocument.CsvText(faults));
+        return Answer.Of(faults.AllSurvive ? ExitCode.Met : ExitCode.NotMet, FaultsPage.Of(faults), faults);
     }
 }

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -9,12 +10,6 @@ internal sealed class OutputForms
     private readonly Option<bool> _csv = new("--csv") { Description = "Write comma-separated values instead of text." };
     private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "Write to a file instead of the terminal; it is written whole or not at all." };
     private readonly Option<bool> _noColor = new("--no-color") { Description = "No colour; NO_COLOR in the environment does the same." };
-
-    private static readonly System.Text.Json.JsonSerializerOptions Layout = new()
-    {
-        WriteIndented = true,
-        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping, // "µ" and "°" as they are
-    };
 
     public void AddTo(Command verb)
     {
@@ -38,7 +33,7 @@ internal sealed class OutputForms
         var answer = find();
         cancel.ThrowIfCancellationRequested();
         bool colour = file is null && !line.GetValue(_noColor) && Terminal.ShowsColour;
-        string text = json ? answer.Json().ToJsonString(Layout) + "\n" : csv ? answer.Csv() : Terminal.Text(answer.Screen(), colour);
+        string text = json ? answer.Json() : csv ? Csv.Of(answer.Page.Data!) : Terminal.Text(TerminalPage.Of(answer.Page), colour);
         if (file is null)
             Terminal.Write(text);
         else

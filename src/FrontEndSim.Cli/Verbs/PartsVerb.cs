@@ -1,11 +1,11 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Blocks;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -55,12 +55,12 @@ internal sealed class PartsVerb : Command, IExample
             if (catalogue.FindOpAmp(name) is { } type)
             {
                 RefusePlot(line, $"op amp class {type.Name} has no curve to draw");
-                return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([], [type], []), () => PartsDocument.CsvText([], [type], []));
+                return Found(PartsPage.Of(type));
             }
             if (PinType.Find(name) is { } pin)
             {
                 RefusePlot(line, $"pin type {pin.Name} has no curve to draw");
-                return new Answer(ExitCode.Met, () => PinTypesScreen.Of(pin), () => PartsDocument.Json([], [], [pin]), () => PartsDocument.CsvText([], [], [pin]));
+                return Found(PartsPage.Of(pin));
             }
         }
         DiodeDataSheet[] diodes = [.. catalogue.Diodes.Where(d => words.All(w => Holds(w, d.Name, DiodeFit.Word(d.Kind), d.Source)))];
@@ -73,8 +73,7 @@ internal sealed class PartsVerb : Command, IExample
                 + (near is null ? "frontendsim parts lists all" : $"did you mean {near}?"));
         }
         RefusePlot(line, "a curve is drawn of one part; name its type, such as 3V6");
-        return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps, pins), () => PartsDocument.Json(diodes, opAmps, pins),
-            () => PartsDocument.CsvText(diodes, opAmps, pins));
+        return Found(PartsPage.List(diodes, opAmps, pins));
     }
 
     /// <summary>The types that may be named in a file, which may hold nothing but types.</summary>
@@ -92,8 +91,7 @@ internal sealed class PartsVerb : Command, IExample
         OpAmpType[] opAmps = [.. catalogue.OpAmps.Except(PartCatalogue.Standard.OpAmps)];
         if (diodes.Length + opAmps.Length == 0)
             throw new InputException($"{file} describes no part type of its own (part NAME is KIND)");
-        return new Answer(ExitCode.Met, () => PartsScreen.List(diodes, opAmps, []), () => PartsDocument.Json(diodes, opAmps, []),
-            () => PartsDocument.CsvText(diodes, opAmps, []));
+        return Found(PartsPage.List(diodes, opAmps, []));
     }
 
     /// <summary>Of a voltage code that is not made, the half-watt zener nearest in voltage.</summary>
@@ -108,10 +106,12 @@ internal sealed class PartsVerb : Command, IExample
 
     private Answer Diode(DiodeType type, ParseResult line, CancellationToken cancel)
     {
-        if (line.GetValue(_plot) is not null)
-            _plot.Write(line, PartsDocument.Panels(type, PartCurve.Of(type, cancel)));
-        return new Answer(ExitCode.Met, () => PartsScreen.Of(type), () => PartsDocument.Json([type.Sheet!], [], []), () => PartsDocument.CsvText([type.Sheet!], [], []));
+        var found = PartsPage.Of(type, _plot.IsWanted(line) ? PartCurve.Of(type, cancel) : []);
+        _plot.Write(line, found.Page);
+        return Found(found);
     }
+
+    private static Answer Found((Page Page, TypeSheets Record) found) => Answer.Of(ExitCode.Met, found.Page, found.Record);
 
     private void RefusePlot(ParseResult line, string why)
     {

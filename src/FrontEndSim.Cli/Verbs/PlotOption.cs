@@ -1,4 +1,5 @@
 using System.CommandLine;
+using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Cli.Verbs;
@@ -25,6 +26,12 @@ internal sealed class PlotOption : Option<string?>
         if (!PlotImage.Handles(file))
             throw new InputException($"--plot: a picture ends in .png or .svg, but the file is named '{file}'");
     }
+
+    /// <summary>Draws the plots of a page if a picture is wanted.</summary>
+    public void Write(ParseResult line, Page page) => Write(line, [.. Panels(page.Blocks)]);
+
+    private static IEnumerable<Panel> Panels(IEnumerable<Block> blocks) =>
+        blocks.SelectMany(b => b switch { Section s => Panels(s.Blocks), Pictures p => p.Panels, _ => [] });
 
     /// <summary>Draws the panels if a picture is wanted.</summary>
     public void Write(ParseResult line, IReadOnlyList<Panel> panels)

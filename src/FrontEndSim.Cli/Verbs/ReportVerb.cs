@@ -1,6 +1,10 @@
 using System.CommandLine;
 using System.Reflection;
 using FrontEndSim.Reporting.Html;
+using FrontEndSim.Engine;
+using FrontEndSim.FrontEnds.Studies.Report;
+using FrontEndSim.FrontEnds.Studies.Session;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -31,12 +35,13 @@ internal sealed class ReportVerb : Command, IExample
             throw new InputException($"--out '{page}' is the circuit file itself; name another file");
         OutputFile.Check(page);
         var loaded = Verb.Load(file);
-        ReportInput input;
+        ReportResult result;
         using (var progress = new ProgressLine())
-            input = ReportStudies.Run(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, progress: progress, cancel: cancel);
+            result = ReportStudy.Run(new SolvedFrontEnd(loaded.FrontEnd!), progress: progress, cancel: cancel);
         cancel.ThrowIfCancellationRequested();
-        OutputFile.Write(page, HtmlReport.Write(input));
-        var check = input.Check;
+        var origin = new ReportOrigin(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings());
+        OutputFile.Write(page, HtmlReport.Write(ReportPage.Of(result, origin), Path.GetFileName(file)));
+        var check = result.Check;
         int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
         Console.Out.WriteLine($"wrote {page}: " + (all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met"));
         return ExitCode.Of(check.Verdict);

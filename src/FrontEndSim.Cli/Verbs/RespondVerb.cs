@@ -1,10 +1,9 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Respond;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -30,8 +29,10 @@ internal sealed class RespondVerb : Verb
             throw new InputException("--rate must be above 0 Hz");
         var pin = _pin.Pin(line, frontEnd);
         var respond = RespondStudy.Run(frontEnd, pin.Name, sampleHertz: rate, cancel: cancel);
-        var logic = LogicStudy.Reads(frontEnd, pin) ? LogicStudy.Run(frontEnd, pin.Name, cancel) : null;
-        _plot.Write(line, [.. logic is null ? [] : LogicPicture.Panels(logic), .. RespondPicture.Panels(respond)]);
-        return new Answer(ExitCode.Met, () => RespondScreen.Of(frontEnd.Title, pin, respond, logic), () => RespondDocument.Json(respond, logic), () => RespondDocument.CsvText(respond));
+        if (LogicStudy.Reads(frontEnd, pin))
+            respond = respond with { Levels = LogicStudy.Run(frontEnd, pin.Name, cancel) };
+        var page = RespondPage.Of(frontEnd.Title, pin, respond);
+        _plot.Write(line, page);
+        return Answer.Of(ExitCode.Met, page, respond);
     }
 }

@@ -1,9 +1,8 @@
 using System.CommandLine;
-using FrontEndSim.Cli.Screens;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Mapping;
-using FrontEndSim.Reporting;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -46,7 +45,7 @@ internal sealed class SweepVerb : Verb
             var fine = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
             _plot.Write(line, [.. mapped.SelectMany(p => MappingPicture.Panels(MappingStudy.Of(frontEnd, p, sensor, fine), p))]);
         }
-        return new Answer(ExitCode.Met, () => SweepScreen.Of(frontEnd.Title, sweep, tables, whole, line.GetValue(_show) is null ? [] : nodes),
-            () => MappingDocument.Json(sweep, nodes, whole), () => MappingDocument.CsvText(sweep, nodes));
+        var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]);
+        return Answer.Of(ExitCode.Met, SweepPage.Of(swept, tables, line.GetValue(_show) is not null), swept);
     }
 }

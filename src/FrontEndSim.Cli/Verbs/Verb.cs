@@ -1,9 +1,9 @@
 using System.CommandLine;
-using System.Text.Json.Nodes;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
-using Spectre.Console.Rendering;
+using FrontEndSim.Reporting.Blocks;
+using FrontEndSim.Reporting.Json;
 
 namespace FrontEndSim.Cli.Verbs;
 
@@ -56,9 +56,12 @@ internal abstract class Verb : Command, IExample
     }
 }
 
-/// <summary>What a verb found, in each form that it can be asked for.</summary>
+/// <summary>What a verb found: a page for people and spreadsheets, and the record behind it for programs.</summary>
 /// <param name="ExitCode">What the program ends with.</param>
-/// <param name="Screen">Blocks for a person to read.</param>
-/// <param name="Json">For programs.</param>
-/// <param name="Csv">For spreadsheets.</param>
-internal sealed record Answer(int ExitCode, Func<IEnumerable<IRenderable>> Screen, Func<JsonNode> Json, Func<string> Csv);
+/// <param name="Page">The page.</param>
+/// <param name="Json">The record as JSON.</param>
+internal sealed record Answer(int ExitCode, Page Page, Func<string> Json)
+{
+    /// <summary>A page and its record.</summary>
+    public static Answer Of<T>(int exitCode, Page page, T record) where T : notnull => new(exitCode, page, () => RecordJson.Write(record));
+}

@@ -22,6 +22,14 @@ internal static class HtmlText
         return text.Append('\n').ToString();
     }
 
+    /// <summary>A piece of a document.</summary>
+    public static string Fragment(XElement element)
+    {
+        var text = new StringBuilder();
+        Write(element, text);
+        return text.ToString();
+    }
+
     private static void Write(XElement element, StringBuilder text)
     {
         string name = element.Name.LocalName;

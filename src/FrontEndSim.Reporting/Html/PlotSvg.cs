@@ -1,8 +1,8 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Xml.Linq;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Reporting.Plots;
+using FrontEndSim.Reporting.Words;
+using static FrontEndSim.Reporting.Html.SvgShapes;
 
 namespace FrontEndSim.Reporting.Html;
 
@@ -27,18 +27,14 @@ internal static class PlotSvg
     {
         panel = panel.Unrolled();
         double height = 110 + 150 * panel.Share;
-        var (left, right) = Range(panel.Curves.SelectMany(c => c.X), 0);
-        var (low, high) = Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(Edges)), 0.16);
+        var (left, right) = PanelAxes.Range(panel.Curves.SelectMany(c => c.X), 0);
+        var (low, high) = PanelAxes.Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(Edges)), 0.16);
         var across = AxisScale.For(left, right, panel.Across);
         var up = AxisScale.For(low, high, panel.Up);
         double X(double x) => Left + (Width - Left - Right) * (x - left) / (right - left);
         double Y(double y) => height - Bottom - (height - Top - Bottom) * (y - low) / (high - low);
 
-        return new XElement("svg",
-            new XAttribute("class", "plot"), new XAttribute("viewBox", $"0 0 {N(Width)} {N(height)}"), new XAttribute("role", "img"),
-            new XAttribute("aria-labelledby", $"{id}-t {id}-d"),
-            new XElement("title", new XAttribute("id", id + "-t"), panel.Title),
-            new XElement("desc", new XAttribute("id", id + "-d"), Description(panel)),
+        return Picture("plot", Width, height, id, panel.Title, Description(panel),
             panel.Bands.SelectMany(b => BandShapes(b)),
             Grid(),
             panel.Curves.Select(CurveShape),
@@ -46,23 +42,22 @@ internal static class PlotSvg
             panel.Curves.SelectMany(CurveSpots),
             panel.Notes.Select(n => new XElement("circle", new XAttribute("class", "mark"), new XAttribute("cx", N(X(n.X))), new XAttribute("cy", N(Y(n.Y))), new XAttribute("r", "4"))),
             LabelPlaces.Find(panel, new(left, right, low, high, Width - Left - Right, height - Top - Bottom, CharacterWidth, LineHeight)).Select(Label),
-            Words(Caption(panel.Across, across), (Left + Width - Right) / 2, height - 8, "caption", "middle"),
+            Lettering(PanelAxes.Caption(panel.Across, across), (Left + Width - Right) / 2, height - 8, "caption", "middle"),
             new XElement("text", new XAttribute("class", "caption"), new XAttribute("text-anchor", "middle"),
-                new XAttribute("transform", $"translate(14 {N((Top + height - Bottom) / 2)}) rotate(-90)"), Caption(panel.Up, up)));
+                new XAttribute("transform", $"translate(14 {N((Top + height - Bottom) / 2)}) rotate(-90)"), PanelAxes.Caption(panel.Up, up)));
 
         IEnumerable<XElement> Grid()
         {
-            foreach (double x in Ticks(panel.Across, left, right, across.Factor, 6))
+            foreach (var (x, number) in PanelAxes.Ticks(panel.Across, left, right, across, 6))
             {
                 yield return Line(X(x), Top, X(x), height - Bottom, "grid");
-                string number = TickText(panel.Across, x, across);
                 // That of the last line moves to the left where it would be cut off.
-                yield return Words(number, Math.Min(X(x), Width - 2 - number.Length * CharacterWidth / 2), height - Bottom + 16, "tick", "middle");
+                yield return Lettering(number, Math.Min(X(x), Width - 2 - number.Length * CharacterWidth / 2), height - Bottom + 16, "tick", "middle");
             }
-            foreach (double y in Ticks(panel.Up, low, high, up.Factor, 5))
+            foreach (var (y, number) in PanelAxes.Ticks(panel.Up, low, high, up, 5))
             {
                 yield return Line(Left, Y(y), Width - Right, Y(y), y == 0 && !panel.Up.IsLogarithmic ? "grid zero" : "grid");
-                yield return Words(TickText(panel.Up, y, up), Left - 7, Y(y) + 4, "tick", "end");
+                yield return Lettering(number, Left - 7, Y(y) + 4, "tick", "end");
             }
         }
 
@@ -130,7 +125,7 @@ internal static class PlotSvg
             }
         }
 
-        XElement Label(PlacedLabel label) => Words(label.Text, X(label.X) + label.Side * label.Aside,
+        XElement Label(PlacedLabel label) => Lettering(label.Text, X(label.X) + label.Side * label.Aside,
             Y(label.Y) + (label.Above ? -label.Away - 3 : label.Away + LineHeight - 3),
             label.Of switch { LabelOf.Band => "label of-band", LabelOf.Simulated => "label of-simulated", _ => "label" },
             label.Side switch { > 0 => "start", < 0 => "end", _ => "middle" });
@@ -157,51 +152,5 @@ internal static class PlotSvg
     private static (double X, double Y)[] Thinned(ImmutableArray<double> x, ImmutableArray<double> y) =>
         [.. Enumerable.Range(0, x.Length).Where(k => k == 0 || k == x.Length - 1 || y[k] != y[k - 1] || y[k] != y[k + 1]).Select(k => (x[k], y[k]))];
 
-    private static string Text(double value, Axis axis) => SiText.Format(axis.Plain(value), axis.Unit);
-
-    private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" || axis.IsLogarithmic ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
-
-    private static string TickText(Axis axis, double value, AxisScale scale) =>
-        axis.IsLogarithmic ? SiText.Format(axis.Plain(value), axis.Unit, 3) : Number(value / scale.Factor);
-
-    private static IEnumerable<double> Ticks(Axis axis, double low, double high, double factor, int about)
-    {
-        if (!axis.IsLogarithmic)
-            return Ticks(low, high, factor, about);
-        // Whole decades, fewer where they would crowd.
-        int every = (int)Math.Ceiling((high - low) / (about + 1));
-        return Enumerable.Range((int)Math.Ceiling(low), Math.Max(0, (int)Math.Floor(high) - (int)Math.Ceiling(low) + 1)).Where(d => d % every == 0).Select(d => (double)d);
-    }
-
-    /// <summary>Round numbers of the axis's own unit inside a range: steps of 1, 2 or 5 times a power of ten.</summary>
-    internal static IEnumerable<double> Ticks(double low, double high, double factor, int about)
-    {
-        double rough = (high - low) / factor / about, power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
-        double step = power * (rough / power < 1.5 ? 1 : rough / power < 3.5 ? 2 : rough / power < 7.5 ? 5 : 10);
-        for (double k = Math.Ceiling(low / factor / step - 1e-9); k * step <= high / factor + 1e-9 * step; k++)
-            yield return k * step * factor;
-    }
-
-    internal static string Number(double value) => SiText.Plain(Math.Abs(value) < 1e-12 ? 0 : value, "", 6);
-
-    private static (double Low, double High) Range(IEnumerable<double> values, double room)
-    {
-        double low = double.PositiveInfinity, high = double.NegativeInfinity;
-        foreach (double value in values.Where(double.IsFinite))
-            (low, high) = (Math.Min(low, value), Math.Max(high, value));
-        if (low > high)
-            return (0, 1);
-        double width = high - low;
-        if (width <= 1e-9 * Math.Max(Math.Abs(low), Math.Abs(high)) || width == 0)
-            return (low - Math.Max(Math.Abs(low) / 2, 1e-3), high + Math.Max(Math.Abs(high) / 2, 1e-3));
-        return (low - room * width, high + room * width);
-    }
-
-    internal static XElement Line(double x1, double y1, double x2, double y2, string look) => new("line", new XAttribute("class", look),
-        new XAttribute("x1", N(x1)), new XAttribute("y1", N(y1)), new XAttribute("x2", N(x2)), new XAttribute("y2", N(y2)));
-
-    internal static XElement Words(string words, double x, double y, string look, string anchor) => new("text", new XAttribute("class", look),
-        new XAttribute("x", N(x)), new XAttribute("y", N(y)), new XAttribute("text-anchor", anchor), words);
-
-    private static string N(double value) => Math.Round(value, 1).ToString(CultureInfo.InvariantCulture);
+    private static string Text(double value, Axis axis) => Figures.Of(axis.Plain(value), axis.Unit);
 }

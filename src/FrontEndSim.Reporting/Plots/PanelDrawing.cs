@@ -1,5 +1,3 @@
-using System.Globalization;
-using FrontEndSim.FrontEnds.Quantities;
 using ScottPlot;
 using ScottPlot.TickGenerators;
 
@@ -26,12 +24,8 @@ internal static class PanelDrawing
         panel = panel.Unrolled();
         var plot = new Plot();
         plot.Font.Set(font);
-        var (left, right) = Range(panel.Curves.SelectMany(c => c.X));
-        var (bottom, top) = Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(b => (b.Low?.Y ?? []).Concat(b.High?.Y ?? []))));
-        double room = 0.14 * (top - bottom);
-        (bottom, top) = (bottom - room, top + room);
-        double margin = 0.015 * (right - left); // so that a mark at either end is whole
-        (left, right) = (left - margin, right + margin);
+        var (left, right) = PanelAxes.Range(panel.Curves.SelectMany(c => c.X), 0.015); // so that a mark at either end is whole
+        var (bottom, top) = PanelAxes.Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(b => (b.Low?.Y ?? []).Concat(b.High?.Y ?? []))), 0.14);
         var across = AxisScale.For(left, right, panel.Across);
         var up = AxisScale.For(bottom, top, panel.Up);
 
@@ -48,11 +42,11 @@ internal static class PanelDrawing
         // A long title, as an event's may be, is written smaller and then cut short rather than off.
         string title = panel.Title.Length <= LongestTitle ? panel.Title : panel.Title[..(LongestTitle - 1)] + "…";
         plot.Title(title, Math.Min(15, TitleWidth / title.Length));
-        plot.XLabel(Caption(panel.Across, across), 13);
-        plot.YLabel(Caption(panel.Up, up), 13);
+        plot.XLabel(PanelAxes.Caption(panel.Across, across), 13);
+        plot.YLabel(PanelAxes.Caption(panel.Up, up), 13);
         plot.Axes.Color(Ink);
-        plot.Axes.Bottom.TickGenerator = Ticks(panel.Across);
-        plot.Axes.Left.TickGenerator = Ticks(panel.Up);
+        plot.Axes.Bottom.TickGenerator = Ticks(panel.Across, left, right, across, 8);
+        plot.Axes.Left.TickGenerator = Ticks(panel.Up, bottom, top, up, panel.Share < 0.7 ? 5 : 7);
         plot.Axes.Bottom.TickLabelStyle.FontSize = plot.Axes.Left.TickLabelStyle.FontSize = 12;
         plot.Axes.Top.FrameLineStyle.Width = plot.Axes.Right.FrameLineStyle.Width = 0;
         plot.Grid.MajorLineColor = Color.FromHex("#e4e7eb");
@@ -62,12 +56,11 @@ internal static class PanelDrawing
         return plot;
     }
 
-    /// <summary>Plain numbers: no thousands separators, and none of the last digits that spacing leaves (0.30000000000000004).</summary>
-    private static NumericAutomatic Ticks(Axis axis) => axis.IsLogarithmic
-        ? new() { IntegerTicksOnly = true, MinorTickGenerator = new LogMinorTickGenerator(), LabelFormatter = decade => SiText.Format(axis.Plain(decade), axis.Unit) }
-        : new() { LabelFormatter = value => Math.Round(value, 10).ToString("G10", CultureInfo.InvariantCulture) };
-
-    private static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" || axis.IsLogarithmic ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
+    private static NumericManual Ticks(Axis axis, double low, double high, AxisScale scale, int about)
+    {
+        var ticks = PanelAxes.Ticks(axis, low, high, scale, about).ToArray();
+        return new([.. ticks.Select(t => t.Place / scale.Factor)], [.. ticks.Select(t => t.Words)]);
+    }
 
     private static void DrawBand(Plot plot, Band band, AxisScale across, AxisScale up, double bottom, double top)
     {
@@ -117,22 +110,5 @@ internal static class PanelDrawing
         text.OffsetX = (float)(label.Side * label.Aside);
         text.OffsetY = (float)(label.Above ? -label.Away : label.Away);
         text.LabelBackgroundColor = Colors.White.WithAlpha(.75);
-    }
-
-    /// <summary>Lowest and highest of the values; a span of some width even where all are equal.</summary>
-    private static (double Low, double High) Range(IEnumerable<double> values)
-    {
-        double low = double.PositiveInfinity, high = double.NegativeInfinity;
-        foreach (double value in values)
-        {
-            if (double.IsFinite(value))
-                (low, high) = (Math.Min(low, value), Math.Max(high, value));
-        }
-        if (low > high)
-            return (0, 1);
-        if (high - low > 1e-9 * Math.Max(Math.Abs(low), Math.Abs(high)))
-            return (low, high);
-        double half = Math.Max(Math.Abs(low) / 2, 1e-3);
-        return (low - half, high + half);
     }
 }

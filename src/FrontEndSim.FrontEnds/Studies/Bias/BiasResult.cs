@@ -6,12 +6,29 @@ using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Bias;
 
-/// <summary>The front end at rest.</summary>
+/// <summary>The operating point of a front end: what a meter would read.</summary>
+/// <param name="Title">Title of the front end.</param>
 /// <param name="SensorVolts">Voltage of each sensor, V.</param>
 /// <param name="Point">Node voltages and part readings, with the audit.</param>
 /// <param name="Headroom">Distance of each op amp from its limits, in the order of the parts.</param>
-public sealed record BiasResult(ImmutableSortedDictionary<string, double> SensorVolts, OperatingPoint Point,
-    ImmutableArray<OpAmpHeadroom> Headroom);
+public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, double> SensorVolts, OperatingPoint Point,
+    ImmutableArray<OpAmpHeadroom> Headroom)
+{
+    /// <summary>The voltage of each node, V: those that a person named first, then the inner nodes of stages ("shift.SUM"); without ground.</summary>
+    public IReadOnlyDictionary<string, double> NodeVolts { get; init; } = new OrderedDictionary<string, double>(
+        Point.Nodes.Where(n => n.Key != Circuit.Ground).OrderBy(n => n.Key.Contains('.')));
+
+    /// <summary>Voltage, current and power of each element of the circuit, in the order of the file.</summary>
+    public IReadOnlyDictionary<string, ElementReading> Parts { get; init; } = Point.Parts;
+
+    /// <summary>The audit of the solution.</summary>
+    public Audit Audit => Point.Audit;
+
+    /// <summary>The same with these nodes alone, in this order.</summary>
+    /// <exception cref="KeyNotFoundException">The circuit has no such node.</exception>
+    public BiasResult Showing(IEnumerable<string> nodes) =>
+        this with { NodeVolts = new OrderedDictionary<string, double>(nodes.Distinct().Select(n => KeyValuePair.Create(n, Point.Nodes[n]))) };
+}
 
 /// <summary>
 /// Distance of an op amp from the limits of its output swing and its inputs' common mode, smallest over the points looked at.

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -24,9 +25,13 @@ public static class BiasStudy
     {
         var frontEnd = solved.FrontEnd;
         scenario ??= new Scenario();
+        var circuit = frontEnd.ToCircuit(scenario);
         var point = solved.Rest(scenario, cancel);
         var sensors = frontEnd.Sensors.ToImmutableSortedDictionary(
             s => s.Name, s => scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle), StringComparer.Ordinal);
-        return new BiasResult(sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]));
+        return new BiasResult(frontEnd.Title, sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]))
+        {
+            Parts = new OrderedDictionary<string, ElementReading>(circuit.Elements.Select(e => KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
+        };
     }
 }

@@ -3,7 +3,6 @@ using FrontEndSim.Engine;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Respond;
@@ -45,7 +44,6 @@ internal sealed class BudgetReading
         _idealSlope = _wanted.Output.Width / _wanted.Input.Width / count;
         SpanCounts = _idealSlope * span.Width;
 
-        var assumptions = ImmutableArray.CreateBuilder<string>();
         List<ErrorQuantity> inputs = [.. _sources.All];
         (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
         (_offset, _gain, _linearity) = (-1, -1, -1);
@@ -56,7 +54,6 @@ internal sealed class BudgetReading
             inputs.Add(new(pin.Name + " quantisation", half, ErrorKind.Quantisation));
             inputs.Add(new("lower calibration reading, quantisation", half, ErrorKind.Calibration));
             inputs.Add(new("upper calibration reading, quantisation", half, ErrorKind.Calibration));
-            assumptions.Add("A reading stands for the middle of its step; the two calibration readings are single readings.");
         }
         if (pin.Converter is { OffsetErrorCounts: { } offset and > 0 })
         {
@@ -74,7 +71,6 @@ internal sealed class BudgetReading
             inputs.Add(new(pin.Name + " linearity", Limits(linearity), ErrorKind.Converter));
             inputs.Add(new("lower calibration reading, linearity", Limits(linearity), ErrorKind.Calibration));
             inputs.Add(new("upper calibration reading, linearity", Limits(linearity), ErrorKind.Calibration));
-            assumptions.Add("Linearity of the converter: any value between its limits at each place, on its own; its offset and gain do not drift.");
         }
         double noise = PinNoise.Of(frontEnd, pin, mapping.Sensor, cancel).RmsVolts / count;
         if (noise > 0)
@@ -83,8 +79,6 @@ internal sealed class BudgetReading
             inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), ErrorKind.Noise));
             inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), ErrorKind.Calibration));
             inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), ErrorKind.Calibration));
-            assumptions.Add($"Noise of one reading: {SiText.Format(noise * count, "V", 3)} rms at {SiText.Format(frontEnd.Celsius, "°C")}, all of its band "
-                + $"up to {SiText.Format(PinNoise.HighestHertz, "Hz")}, which sampling folds in; at corners three times that.");
         }
         if (pin is { Sampling: not null, Converter: { } range })
         {
@@ -97,17 +91,16 @@ internal sealed class BudgetReading
                 double fromHigh = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, highest, cancel).ErrorVolts / count;
                 return ((fromLow + fromHigh) / 2, (fromHigh - fromLow) / 2);
             })];
-            assumptions.Add("The sampling capacitor may hold any voltage of the converter's range from the sample before (another channel), "
-                + "the same in the calibration.");
         }
         Inputs = [.. inputs];
-        Assumptions = assumptions.ToImmutable();
+        NoiseVolts = noise * count;
     }
 
     /// <summary>Every source of error.</summary>
     public ImmutableArray<ErrorQuantity> Inputs { get; }
 
-    public ImmutableArray<string> Assumptions { get; }
+    /// <summary>Noise of one reading, rms, V.</summary>
+    public double NoiseVolts { get; }
 
     public double SpanCounts { get; }
 

@@ -15,7 +15,7 @@ public sealed record BudgetSettings
     public ImmutableArray<double> Celsius { get; init; } = [-40, 25, 85];
 
     /// <summary>Where on the span the two readings of the calibration are taken: 0 at its lower end, 1 at its upper; ascending.</summary>
-    public (double Low, double High) Calibration { get; init; } = (0.1, 0.9);
+    public CalibrationPlaces Calibration { get; init; } = new(0.1, 0.9);
 
     /// <summary>What is taken for the spread of parts and rails whose own numbers say nothing.</summary>
     public AssumedSpread Assumed { get; init; } = new();
@@ -37,13 +37,19 @@ public sealed record BudgetSettings
 /// <param name="Unit">"counts", or "mV" for a pin that does not convert: the unit of all errors.</param>
 /// <param name="SpanCounts">The whole wanted span in that unit.</param>
 /// <param name="Points">Before and after calibration, at each temperature and place.</param>
-/// <param name="Assumptions">What was taken for granted, a sentence each.</param>
+/// <param name="Assumptions">What was taken for granted.</param>
 /// <param name="Settings">What was asked for.</param>
 public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wanted, string Unit, double SpanCounts,
-    ImmutableArray<BudgetPoint> Points, ImmutableArray<string> Assumptions, BudgetSettings Settings)
+    ImmutableArray<BudgetPoint> Points, BudgetAssumptions Assumptions, BudgetSettings Settings)
 {
-    /// <summary>What makes the budget worth less than it looks, a sentence each; empty if nothing does.</summary>
-    public ImmutableArray<string> Warnings { get; init; } = [];
+    // Readings that rise by less than nine tenths of what is wanted, or more than its inverse, are bent.
+    private const double StraightRise = 0.9;
+
+    /// <summary>How far the nominal reading rises between the two places of the calibration, over what is wanted there.</summary>
+    public double CalibrationRise { get; init; } = 1;
+
+    /// <summary>Whether the nominal reading is so far from a straight line, or bounded, that a calibration does not put it right.</summary>
+    public bool IsBent => CalibrationRise is not (>= StraightRise and <= 1 / StraightRise);
 
     /// <summary>An error in counts as a fraction of the span.</summary>
     public double OfSpan(double counts) => counts / SpanCounts;
@@ -67,6 +73,9 @@ public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wante
 public sealed record BudgetPoint(double Celsius, string Place, double Volts, bool IsCalibrated, LinearPropagation Linear,
     MonteCarloResult Drawn, WorstCase Worst)
 {
+    /// <summary>Expanded uncertainty by linear propagation for the probability of the trials, counts.</summary>
+    public double ExpandedUncertainty => Linear.ExpandedUncertainty(Drawn.Probability);
+
     /// <summary>Contributions that matter, the largest first: those of a thousandth of the largest at least.</summary>
     public IEnumerable<BudgetShare> Ranked
     {
@@ -79,8 +88,8 @@ public sealed record BudgetPoint(double Celsius, string Place, double Volts, boo
     }
 
     /// <summary>The same, summed by kind of source, the largest first.</summary>
-    public IEnumerable<(ErrorKind Kind, double Effect, double Share)> ByKind => Ranked.GroupBy(r => r.Kind)
-        .Select(g => (g.Key, Math.Sqrt(g.Sum(r => r.Effect * r.Effect)), g.Sum(r => r.Share))).OrderByDescending(g => g.Item3);
+    public IEnumerable<ErrorKindShare> ByKind => Ranked.GroupBy(r => r.Kind)
+        .Select(g => new ErrorKindShare(g.Key, Math.Sqrt(g.Sum(r => r.Effect * r.Effect)), g.Sum(r => r.Share))).OrderByDescending(g => g.Share);
 }
 
 /// <summary>What a source contributes.</summary>
@@ -89,3 +98,14 @@ public sealed record BudgetPoint(double Celsius, string Place, double Volts, boo
 /// <param name="Effect">Standard uncertainty that it causes, counts, with the sensitivity's sign.</param>
 /// <param name="Share">Its part of the variance, 0 to 1.</param>
 public sealed record BudgetShare(string Source, ErrorKind Kind, double Effect, double Share);
+
+/// <summary>What the sources of a kind contribute together.</summary>
+/// <param name="Kind">The kind.</param>
+/// <param name="Effect">Standard uncertainty that they cause, counts.</param>
+/// <param name="Share">Their part of the variance, 0 to 1.</param>
+public sealed record ErrorKindShare(ErrorKind Kind, double Effect, double Share);
+
+/// <summary>Where the two readings of a calibration are taken: 0 at the lower end of the span, 1 at the upper.</summary>
+/// <param name="Low">The lower place.</param>
+/// <param name="High">The upper place.</param>
+public readonly record struct CalibrationPlaces(double Low, double High);

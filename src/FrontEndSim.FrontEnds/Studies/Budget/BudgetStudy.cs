@@ -14,8 +14,8 @@ namespace FrontEndSim.FrontEnds.Studies.Budget;
 /// </summary>
 public static class BudgetStudy
 {
-    // A calibration whose readings rise by less than a tenth of what is wanted reads noise; by less than nine tenths, a bend.
-    private const double LeastRise = 0.1, StraightRise = 0.9;
+    // A calibration whose readings rise by less than a tenth of what is wanted reads noise.
+    private const double LeastRise = 0.1;
 
     private static readonly string[] Places = ["zero", "mid", "full"];
 
@@ -57,9 +57,9 @@ public static class BudgetStudy
             var linear = LinearPropagation.Through(errors, reading.Inputs);
             Report(0.1, "corners");
             var worst = WorstCase.Of(errors, reading.Inputs, s.CornerSources);
-            Report(0.4, "draws");
+            Report(0.4, "trials");
             var drawn = MonteCarlo.Propagate(errors, reading.Inputs, s.MonteCarlo,
-                progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "draws")), cancel);
+                progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "trials")), cancel);
             for (int k = 0; k < linear.Length; k++)
                 points.Add(new(celsius, Places[k % 3], reading.Volts(k % 3), k >= 3, linear[k], drawn[k], worst[k]));
 
@@ -67,13 +67,9 @@ public static class BudgetStudy
                 progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
         }
         return new BudgetResult(mapping.Sensor, pin, mapping.Wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
-            [.. BudgetSources.Assumptions(frontEnd, target, s.Assumed), .. reading.Assumptions], s)
+            BudgetSources.Assumptions(frontEnd, target, s.Assumed) with { NoiseVolts = reading.NoiseVolts }, s)
         {
-            Warnings = rise is >= StraightRise and <= 1 / StraightRise ? [] :
-            [
-                $"Between the two readings of the calibration pin {pin} rises by {SiText.Format(rise, "%", 3)} of what is wanted: it is bent, or bounded by "
-                + "an op amp's swing or a clamp, and a straight line does not put that right.",
-            ],
+            CalibrationRise = rise,
         };
     }
 

@@ -55,7 +55,11 @@ public sealed record BenchPoint(string Set, double? SensorVolts, string Node, st
 /// <param name="Whole">The same with whole numbers.</param>
 /// <param name="Calibration">How to replace the constants by those of the board.</param>
 public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, double SlopeVolts, double OffsetVolts, double LowCode, double HighCode,
-    double LineErrorVolts, WholeNumberLine Whole, CalibrationPlan Calibration);
+    double LineErrorVolts, WholeNumberLine Whole, CalibrationPlan Calibration)
+{
+    /// <summary>The constants as C, where somebody wrote them; else empty.</summary>
+    public string C { get; init; } = "";
+}
 
 /// <summary>A calibration from two readings.</summary>
 /// <param name="LowVolts">First voltage to set, V.</param>

@@ -5,6 +5,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
@@ -18,11 +19,17 @@ public static class BuildStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static BuildResult Run(FrontEnd frontEnd, BenchMeter? meter = null, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public static BuildResult Run(FrontEnd frontEnd, BenchMeter? meter = null, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), meter, progress, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, BenchMeter, IProgress{StudyProgress}, CancellationToken)"/>
+    public static BuildResult Run(SolvedFrontEnd solved, BenchMeter? meter = null, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         meter ??= new BenchMeter();
         progress?.Report(new(0, "events"));
-        var check = CheckStudy.Run(frontEnd, cancel: cancel);
+        var check = CheckStudy.Run(solved, cancel: cancel);
         progress?.Report(new(0.5, "parts"));
         var parts = BuildParts.List(frontEnd, check, cancel);
         progress?.Report(new(0.6, "bench points"));

@@ -46,6 +46,9 @@ public sealed record DesignCandidate
     /// <summary>Mapping with every part at its nominal value.</summary>
     public required MappingResult Mapping { get; init; }
 
+    /// <summary>Largest error with every part at its nominal value, counts, with its sign.</summary>
+    public double NominalErrorCounts => Mapping.Worst.ErrorCounts;
+
     /// <summary>
     /// Largest error over the span's ends and middle with tolerances of resistors and rails and the op amps' offsets and bias
     /// currents all at their worst, counts; with a potentiometer, once that has been turned until the middle of the span is right.
@@ -92,6 +95,9 @@ public sealed record DesignCandidate
 /// <param name="Notes">What a person should know, in sentences.</param>
 public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd, DesignGuard? Guard, CheckResult Check, ImmutableArray<string> Notes)
 {
+    /// <summary>The value of each part by its name.</summary>
+    public IReadOnlyDictionary<string, string> PartValues => new OrderedDictionary<string, string>(FrontEnd.AllParts.Select(p => KeyValuePair.Create(p.Name, p.ValueText)));
+
     /// <summary>The ways to give the stage its reference, the best first; empty if it needs none, or if that was decided.</summary>
     public ImmutableArray<DesignReference> References { get; init; } = [];
 

@@ -20,6 +20,22 @@ public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> P
 
     /// <summary>The audit of the run.</summary>
     public Audit Audit => Transient.Audit;
+
+    /// <summary>Times of the traces shown, s; empty where none are.</summary>
+    public ImmutableArray<double> Seconds { get; init; } = [];
+
+    /// <summary>The voltage of each node shown at each of them, V.</summary>
+    public IReadOnlyDictionary<string, ImmutableArray<double>> NodeVolts { get; init; } = ImmutableDictionary<string, ImmutableArray<double>>.Empty;
+
+    /// <summary>The same with the traces of nodes.</summary>
+    /// <param name="seconds">Times to show, s.</param>
+    /// <param name="nodes">The nodes to show, in order.</param>
+    public EventResult Showing(IReadOnlyList<double> seconds, IEnumerable<string> nodes) => this with
+    {
+        Seconds = [.. seconds],
+        NodeVolts = new OrderedDictionary<string, ImmutableArray<double>>(
+            nodes.Distinct().Select(n => KeyValuePair.Create(n, Transient.Voltage(n).Sample(seconds).ToImmutableArray()))),
+    };
 }
 
 /// <summary>How far a rail is moved in an event: a clamp may lift it, since many supplies cannot take current.</summary>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Levels;
 
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
@@ -20,6 +21,9 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
     /// capacitor keeping its charge and without; empty where no rate is given or the pin does not sample.
     /// </summary>
     public ImmutableArray<SampleRow> Rows { get; init; } = [];
+
+    /// <summary>How the pin reads its sensor, for one that reads logic; else null.</summary>
+    public LogicResult? Levels { get; init; }
 
     /// <summary>The noise of one reading.</summary>
     public required PinNoise Noise { get; init; }

@@ -1,0 +1,43 @@
+using System.Text.Json.Serialization;
+using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Explain;
+using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Respond;
+using FrontEndSim.Reporting.Pages;
+
+namespace FrontEndSim.Reporting.Json;
+
+/// <summary>The shapes of the records, made at compile time: a program that is compiled ahead has no reflection to ask.</summary>
+[JsonSourceGenerationOptions(GenerationMode = JsonSourceGenerationMode.Metadata, UseStringEnumConverter = true)]
+[JsonSerializable(typeof(BiasResult))]
+[JsonSerializable(typeof(SensorSweep))]
+[JsonSerializable(typeof(CheckResult))]
+[JsonSerializable(typeof(EventRuns))]
+[JsonSerializable(typeof(FaultsResult))]
+[JsonSerializable(typeof(ExplainResult))]
+[JsonSerializable(typeof(BudgetResult))]
+[JsonSerializable(typeof(RespondResult))]
+[JsonSerializable(typeof(BuildResult))]
+[JsonSerializable(typeof(CompareResult))]
+[JsonSerializable(typeof(DesignAnswer))]
+[JsonSerializable(typeof(TypeSheets))]
+[JsonSerializable(typeof(FileChecks))]
+[JsonSerializable(typeof(PinReason))]
+[JsonSerializable(typeof(MappingReason))]
+[JsonSerializable(typeof(HeadroomReason))]
+[JsonSerializable(typeof(SingleFaultReason))]
+[JsonSerializable(typeof(PartReason))]
+[JsonSerializable(typeof(NoiseMarginReason))]
+[JsonSerializable(typeof(EdgeDelayReason))]
+[JsonSerializable(typeof(CleanEdgesReason))]
+[JsonSerializable(typeof(NotComputed))]
+[JsonSerializable(typeof(PartBeyondRating))]
+[JsonSerializable(typeof(RailDriven))]
+[JsonSerializable(typeof(EventSwallowed))]
+internal sealed partial class RecordContext : JsonSerializerContext;

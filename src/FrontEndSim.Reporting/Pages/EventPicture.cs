@@ -1,0 +1,54 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.Reporting.Plots;
+
+namespace FrontEndSim.Reporting.Pages;
+
+/// <summary>What an event does to the pins, as panels: each pin's voltage against time with its rating.</summary>
+public static class EventPicture
+{
+    // A picture is 1,400 points wide: more columns than this would only fatten the file.
+    private const int Columns = 1000;
+
+    /// <summary>A panel for each pin.</summary>
+    public static ImmutableArray<Panel> Panels(EventResult result) => [.. result.Pins.Select(p => Panel(result, p))];
+
+    private static Panel Panel(EventResult result, PinExposure exposure)
+    {
+        var pin = exposure.Pin;
+        var (times, volts) = Outline(result.Transient.Times, result.Transient.Voltage(pin.Node));
+        var highest = new Note($"highest: {SiText.Format(exposure.HighestVolts, "V")} at {SiText.Format(exposure.HighestAt, "s")}",
+            exposure.HighestAt, exposure.HighestVolts);
+        var lowest = new Note($"lowest: {SiText.Format(exposure.LowestVolts, "V")} at {SiText.Format(exposure.LowestAt, "s")}",
+            exposure.LowestAt, exposure.LowestVolts);
+        bool lowMatters = exposure.LowerMarginVolts < 0 || exposure.LowerMarginVolts < exposure.UpperMarginVolts;
+        bool highMatters = exposure.UpperMarginVolts < 0 || !lowMatters;
+        string verdict = exposure.SecondsOutside > 0 ? $"outside its rating for {SiText.Format(exposure.SecondsOutside, "s")}"
+            : exposure.IsInside ? "inside its rating"
+            : "not inside its rating";
+        return new Panel($"{result.Event.Name}: pin {pin.Name} {verdict}", new("time", "s"), new("pin " + pin.Name, "V"),
+            [new("", times, volts, CurveLook.Simulated)])
+        {
+            Bands = RatingBand.Of(pin, times, rail => result.Transient.Voltage(rail).Sample(times)),
+            Notes = [.. highMatters ? [highest] : Array.Empty<Note>(), .. lowMatters ? [lowest] : Array.Empty<Note>()],
+        };
+    }
+
+    /// <summary>
+    /// The trace as it is drawn: all steps where there are few, else the highest and lowest of each column of the picture,
+    /// so that no peak is lost.
+    /// </summary>
+    private static (ImmutableArray<double> Times, ImmutableArray<double> Values) Outline(IReadOnlyList<double> steps, Trace trace)
+    {
+        double[] fine = [.. steps.Zip(steps.Skip(1)).SelectMany(s => new[] { 0.0, 0.25, 0.5, 0.75 }.Select(u => s.First + u * (s.Second - s.First))), steps[^1]];
+        double[] values = trace.Sample(fine);
+        double width = (fine[^1] - fine[0]) / Columns;
+        int[] kept = fine.Length <= 2 * Columns
+            ? [.. Enumerable.Range(0, fine.Length)]
+            : [0, .. Enumerable.Range(0, fine.Length).GroupBy(k => (int)((fine[k] - fine[0]) / width))
+                .SelectMany(column => new[] { column.MinBy(k => values[k]), column.MaxBy(k => values[k]) }.Order().Distinct()), fine.Length - 1];
+        return ([.. kept.Select(k => fine[k])], [.. kept.Select(k => values[k])]);
+    }
+}

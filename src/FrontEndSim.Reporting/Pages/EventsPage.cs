@@ -1,0 +1,93 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.Reporting.Blocks;
+using FrontEndSim.Reporting.Words;
+
+namespace FrontEndSim.Reporting.Pages;
+
+/// <summary>For each event what reaches the pins, how far that is from the ratings, and where the energy goes.</summary>
+public static class EventsPage
+{
+    /// <summary>The page.</summary>
+    public static Page Of(EventRuns runs)
+    {
+        bool isNamed = runs.Events.Length > 1;
+        return new(runs.Title, [.. runs.Events.Select((e, k) => new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}", Blocks(e)))])
+        {
+            Data = new Table("",
+                [
+                    new("time", ColumnKind.Number, "s"), .. runs.Events[0].NodeVolts.Keys.Select(n => new Column(n, ColumnKind.Number, "V")),
+                    .. isNamed ? [new Column("event")] : Array.Empty<Column>(),
+                ],
+                [
+                    .. runs.Events.SelectMany(e => e.Seconds.Select((time, row) => (ImmutableArray<Cell>)
+                        [time, .. e.NodeVolts.Values.Select(v => (Cell)v[row]), .. isNamed ? [e.Event.Name] : Array.Empty<Cell>()])),
+                ]),
+        };
+    }
+
+    /// <summary>What an event does.</summary>
+    public static ImmutableArray<Block> Blocks(EventResult e) =>
+    [
+        new Lines([.. e.Pins.SelectMany(Pin)]),
+        new Pictures(EventPicture.Panels(e)),
+        Parts(e),
+        new Lines([AuditWords.Transient(e.Audit)]),
+        new Cautions([.. e.Event.Disturbance.Cautions]) { Media = Media.Screen },
+    ];
+
+    /// <summary>All events, a row an event and pin. A column that says nothing is left out, unless all are asked for.</summary>
+    public static Table Summary(ImmutableArray<EventResult> events, bool details)
+    {
+        var rows = events.SelectMany(e => e.Pins.Select(p => (Event: e, Pin: p))).ToArray();
+        // No pin leaves its rating, no clamp carries a hundredth of what it may.
+        bool leaves = details || rows.Any(r => r.Pin.SecondsOutside > 0), clamps = details || rows.Any(r => Injected(r.Pin) > 0.01 * (r.Pin.Pin.InjectionAmps ?? 1e-4));
+        return new("",
+            [
+                new("event"), new("pin"), new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"),
+                .. leaves ? [new Column("outside for", ColumnKind.Number, "s") { Digits = 3 }] : Array.Empty<Column>(),
+                .. clamps ? [new Column("into clamps", ColumnKind.Number, "A") { Digits = 3 }] : Array.Empty<Column>(),
+                new("most stressed part"),
+            ],
+            [
+                .. rows.Select(r => (ImmutableArray<Cell>)
+                [
+                    r.Event.Event.Name, r.Pin.Pin.Name, r.Pin.LowestVolts, r.Pin.HighestVolts, .. leaves ? [r.Pin.SecondsOutside] : Array.Empty<Cell>(),
+                    .. clamps ? [Injected(r.Pin)] : Array.Empty<Cell>(),
+                    r.Event.Parts.FirstOrDefault(s => s.Share is not null) is { Share: { } share } most ? $"{most.Part.Name} {Figures.Percent(share, 3)}" : "",
+                ]),
+            ]);
+    }
+
+    private static double Injected(PinExposure pin) => Math.Max(pin.UpperInjectionAmps, pin.LowerInjectionAmps);
+
+    private static IEnumerable<Line> Pin(PinExposure p)
+    {
+        yield return new("", $"pin {p.Pin.Name} inside its rating. {PinWords.Of(p)}") { Standing = Standings.Of(p.IsInside) };
+        yield return new("", $"highest {Figures.Volts(p.HighestVolts)} at {Figures.Time(p.HighestAt)}{Margin(p.UpperMarginVolts, p.UpperRatingVolts)}\n"
+            + $"lowest {Figures.Volts(p.LowestVolts)} at {Figures.Time(p.LowestAt)}{Margin(p.LowerMarginVolts, p.LowerRatingVolts)}\n"
+            + $"outside its rating for {Figures.Time(p.SecondsOutside)}\n"
+            + $"into its clamps {Amps(p.UpperInjectionAmps)} up, {Amps(p.LowerInjectionAmps)} down"
+            + (p.InjectionMarginAmps is { } margin ? $" (margin {Amps(margin)})" : "") + $", {Figures.Of(p.InjectionCoulombs, "C", 3)} in all");
+        if (!p.Mends.IsEmpty)
+            yield return new("", $"To mend it: {MendWords.Of(p.Mends)}");
+    }
+
+    private static string Amps(double amps) => Figures.Of(amps, "A", 3);
+
+    private static string Margin(double? margin, double? rating) =>
+        margin is { } m && rating is { } r ? $" (rated to {Figures.Volts(r)}, margin {Figures.Volts(m)})" : "";
+
+    private static Table Parts(EventResult e) => new("",
+        [
+            new("part"), new("peak power", ColumnKind.Number, "W") { Digits = 3 }, new("energy", ColumnKind.Number, "J") { Digits = 3 },
+            new("peak voltage", ColumnKind.Number, "V") { Digits = 3 }, new("peak current", ColumnKind.Number, "A") { Digits = 3 }, new("of its rating", ColumnKind.Bar, "%") { Digits = 2 },
+        ],
+        [
+            .. e.Parts.Select(p => (ImmutableArray<Cell>)
+            [
+                $"{p.Part.Name} {p.Part.ValueText}", p.PeakWatts, p.Joules, p.PeakVolts, p.PeakAmps,
+                p.Load is { } load ? new Cell { Number = load.Share, Share = load.Share, Words = $"of {Amounts.Of(load.Limit)}" } : "",
+            ]),
+        ]);
+}

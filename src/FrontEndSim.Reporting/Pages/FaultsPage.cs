@@ -1,0 +1,58 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.Reporting.Blocks;
+using FrontEndSim.Reporting.Words;
+
+namespace FrontEndSim.Reporting.Pages;
+
+/// <summary>What reaches the pins with one thing broken: the verdict, the table, and the reason for each fault that breaks a rating.</summary>
+public static class FaultsPage
+{
+    /// <summary>The page.</summary>
+    public static Page Of(FaultsResult faults) => new(faults.Title, [.. Blocks(faults), new Cautions(faults.Cautions)])
+    {
+        Data = new Table("",
+            [
+                new("fault"), new("pin"), new("survives"), new("at lower end", ColumnKind.Number, "V"), new("at upper end", ColumnKind.Number, "V"), new("worst event"),
+                new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"), new("injection", ColumnKind.Number, "A"), new("reason"),
+            ],
+            [
+                .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
+                [
+                    r.Text, r.Pin, r.Survives ? "yes" : "no", r.AtLowEnd?.HighestVolts, r.AtHighEnd?.HighestVolts, r.WorstEvent?.Name, r.InWorstEvent?.LowestVolts,
+                    r.InWorstEvent?.HighestVolts, Injected(r.InWorstEvent), FaultWords.Of(r),
+                ]),
+            ]),
+    };
+
+    /// <summary>The blocks, without cautions.</summary>
+    public static ImmutableArray<Block> Blocks(FaultsResult faults)
+    {
+        var broken = faults.Faults.Where(f => !f.Survives).ToArray();
+        string verdict = faults.Faults.IsEmpty ? "There is nothing that could be broken."
+            : broken.Length == 0 ? $"The pins survive all {faults.Faults.Length} single faults."
+            : $"{broken.Length} of {faults.Faults.Length} single faults break a pin's rating.";
+        return
+        [
+            new Headline(Standings.Of(broken.Length == 0), verdict),
+            new Table("",
+                [
+                    new("broken"), new("pin"), new("lower end", ColumnKind.Number, "V"), new("upper end", ColumnKind.Number, "V"), new("in the worst event", ColumnKind.Number),
+                    new("into clamps", ColumnKind.Number, "A") { Digits = 3 }, new("survival", ColumnKind.Standing),
+                ],
+                [
+                    .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
+                    [
+                        r.Text, r.Pin, Highest(r.AtLowEnd), Highest(r.AtHighEnd), r.InWorstEvent is { } e ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
+                        Injected(r.InWorstEvent), new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives ? "survives" : "BREAKS" },
+                    ]),
+                ]),
+            new Lines([.. broken.Select(f => new Line("- BREAKS", $"{f.Text}, pin {f.Pin}\n{FaultWords.Of(f)}") { Standing = Standing.NotMet })]),
+        ];
+    }
+
+    private static Cell Highest(PinExposure? exposure) => exposure is { } e ? e.HighestVolts : "no solution";
+
+    private static double? Injected(PinExposure? exposure) => exposure is { } e ? Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps) : null;
+}

@@ -1,0 +1,34 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Levels;
+using FrontEndSim.Reporting.Plots;
+
+namespace FrontEndSim.Reporting.Pages;
+
+/// <summary>A logic pin's changes as panels: the pin between its levels, and the gate's output.</summary>
+public static class LogicPicture
+{
+    private const int Points = 1000;
+
+    /// <summary>A panel for each change.</summary>
+    public static ImmutableArray<Panel> Panels(LogicResult r) => [.. r.Edges.Select(e => Panel(r, e))];
+
+    private static Panel Panel(LogicResult r, LogicEdge e)
+    {
+        // Past the gate's change by as much as it took to get there; the rest of the run is flat.
+        double last = new[] { e.PinDelaySeconds, e.GateDelaySeconds }.Where(double.IsFinite).DefaultIfEmpty(double.PositiveInfinity).Max();
+        double end = Math.Min(e.Trace.End, e.Start + (last > 0 ? 1.6 * last : double.PositiveInfinity));
+        ImmutableArray<double> times = [.. Enumerable.Range(0, Points + 1).Select(k => end * k / Points)];
+        ImmutableArray<double> Flat(double volts) => [.. times.Select(_ => volts)];
+        string changes = e.Changes == 1 ? "one change of the gate" : $"{e.Changes} changes of the gate";
+        return new Panel($"Sensor {r.Sensor} {(e.IsSudden ? "jumps" : "changes slowly")}, pin {(e.Rises ? "rises" : "falls")}: {changes}", new("time", "s"), new("pin " + r.Pin.Name, "V"),
+            [new("gate", times, [.. e.Gate.Sample(times)], CurveLook.Ideal), new("pin", times, [.. e.Trace.Sample(times)], CurveLook.Simulated)])
+        {
+            // Between the two bands either level may be read.
+            Bands = [new(times, null, new BandEdge($"low for certain below {SiText.Format(r.Low.LimitVolts, "V", 3)}", Flat(r.Low.LimitVolts))) { IsLimit = false }, new(times, new BandEdge($"high for certain above {SiText.Format(r.High.LimitVolts, "V", 3)}", Flat(r.High.LimitVolts)), null) { IsLimit = false }],
+            Notes = double.IsFinite(e.GateDelaySeconds)
+                ? [new($"gate after {SiText.Format(e.GateDelaySeconds, "s", 3)}", e.Start + e.GateDelaySeconds, e.Trace.At(e.Start + e.GateDelaySeconds))] : [],
+            Share = 0.8,
+        };
+    }
+}

@@ -1,0 +1,44 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.Reporting.Plots;
+
+namespace FrontEndSim.Reporting.Pages;
+
+/// <summary>How a sensor lands on a pin, as panels: the mapping with the ideal line and the pin's rating, and the error beneath it.</summary>
+public static class MappingPicture
+{
+    /// <summary>The panels of one mapping.</summary>
+    /// <param name="mapping">The mapping.</param>
+    /// <param name="pin">The pin.</param>
+    public static ImmutableArray<Panel> Panels(MappingResult mapping, Pin pin)
+    {
+        var points = mapping.Points;
+        ImmutableArray<double> sensor = [.. points.Select(p => p.SensorVolts)];
+        bool converts = pin.Converter is not null;
+        string unit = converts ? "counts" : "V";
+        double errorUnit = converts ? 1 : 1e-3; // without a converter errors come in mV
+        var worst = mapping.Worst;
+        // The sweep may hold more points than the mapping; its own values go with its rails.
+        ImmutableArray<double> swept = [.. mapping.Sweep.Values];
+        return
+        [
+            new Panel($"Sensor {mapping.Sensor} onto pin {mapping.Pin}", new("sensor " + mapping.Sensor, "V"), new("pin " + mapping.Pin, "V"),
+                [
+                    new("simulated", sensor, [.. points.Select(p => p.PinVolts)], CurveLook.Simulated),
+                    new("ideal", sensor, [.. points.Select(p => p.IdealVolts)], CurveLook.Ideal),
+                ])
+            {
+                Bands = RatingBand.Of(pin, swept, mapping.Sweep.Voltage),
+            },
+            new Panel("Error: simulated less ideal", new("sensor " + mapping.Sensor, "V"), new("error", unit),
+                [new("", sensor, [.. points.Select(p => p.ErrorCounts * errorUnit)], CurveLook.Simulated)])
+            {
+                Notes = [new($"largest: {SiText.Format(worst.ErrorCounts * errorUnit, unit)} at {SiText.Format(worst.SensorVolts, "V")}",
+                    worst.SensorVolts, worst.ErrorCounts * errorUnit)],
+                Share = 0.65,
+            },
+        ];
+    }
+}
