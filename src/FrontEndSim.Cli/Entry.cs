@@ -53,7 +53,7 @@ internal static class Entry
         {
             int code = usual.Invoke(line);
             string example = (line.CommandResult.Command as IExample)?.Example ?? CheckVerb.Pasted;
-            Console.Out.WriteLine($"Example:\n  frontendsim {example}\n");
+            Terminal.Write($"Example:\n  frontendsim {example}\n\n");
             return code;
         }
     }
@@ -61,33 +61,35 @@ internal static class Entry
     /// <summary>Tells what went wrong; gives the exit code for it.</summary>
     internal static int Explain(Exception e)
     {
-        switch (e)
+        var (code, lines) = Words(e);
+        foreach (string line in lines)
         {
-            case OperationCanceledException:
-                Terminal.Complain("stopped");
-                return ExitCode.Stopped;
-            case DiagnosticsException wrong:
-                Console.Error.WriteLine(wrong.Diagnostics is [var only] ? DiagnosticPrinter.Print(only) : DiagnosticPrinter.Print(wrong.Diagnostics));
-                return ExitCode.BadInput;
-            case InputException or NoFontException or StudyProblemException:
-                Terminal.Complain(e.Message);
-                return ExitCode.BadInput;
-            case CircuitException unsolvable:
-                foreach (var problem in unsolvable.Problems)
-                    Terminal.Complain(problem.Message);
-                return ExitCode.BadInput;
-            case SolveException:
-                Terminal.Complain("no solution: " + e.Message);
-                return ExitCode.NoSolution;
-            default:
-                Terminal.Complain($"internal error: {e.GetType().Name}: {e.Message.ReplaceLineEndings(" ")}");
-                if (Environment.GetEnvironmentVariable("FRONTENDSIM_TRACE") == "1")
-                    Console.Error.WriteLine(e);
-                else
-                    Console.Error.WriteLine("This is a fault of the program, not of your file. FRONTENDSIM_TRACE=1 shows where it happened.");
-                return ExitCode.Internal;
+            if (e is DiagnosticsException)
+                Terminal.Tell(line);
+            else
+                Terminal.Complain(line);
         }
+        if (code == ExitCode.Internal)
+        {
+            Terminal.Tell(Environment.GetEnvironmentVariable("FRONTENDSIM_TRACE") == "1" ? e.ToString()
+                : "This is a fault of the program, not of your file. FRONTENDSIM_TRACE=1 shows where it happened.");
+        }
+        return code;
     }
+
+    /// <summary>What went wrong in lines, and the exit code for it.</summary>
+    internal static (int Code, IEnumerable<string> Lines) Words(Exception e) => e switch
+    {
+        OperationCanceledException => (ExitCode.Stopped, ["stopped"]),
+        DiagnosticsException wrong => (ExitCode.BadInput, [wrong.Diagnostics is [var only] ? DiagnosticPrinter.Print(only) : DiagnosticPrinter.Print(wrong.Diagnostics)]),
+        InputException or NoFontException or StudyProblemException => (ExitCode.BadInput, [e.Message]),
+        CircuitException unsolvable => (ExitCode.BadInput, unsolvable.Problems.Select(p => p.Message)),
+        SolveException => (ExitCode.NoSolution, ["no solution: " + e.Message]),
+        // A directory that may not be searched, or that is gone.
+        IOException or UnauthorizedAccessException => (ExitCode.BadInput, [e.Message.ReplaceLineEndings(" ")]),
+        AggregateException { InnerExceptions: [var inner] } => Words(inner),
+        _ => (ExitCode.Internal, [$"internal error: {e.GetType().Name}: {e.Message.ReplaceLineEndings(" ")}"]),
+    };
 
     /// <summary>One line for a wrong command line, with the nearest right word.</summary>
     private static int Refuse(ParseResult line, RootCommand root)

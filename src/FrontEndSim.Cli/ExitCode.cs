@@ -1,4 +1,5 @@
 using FrontEndSim.FrontEnds.Studies.Check;
+
 namespace FrontEndSim.Cli;
 
 /// <summary>What the program ends with; scripts rely on it (docs/output.md).</summary>
@@ -29,4 +30,11 @@ internal static class ExitCode
         Verdict.NotMet => NotMet,
         _ => NoSolution,
     };
+
+    /// <summary>The gravest of several files' codes: 4, 2, 1, 3, 0.</summary>
+    public static int Gravest(IEnumerable<int> codes)
+    {
+        int[] all = [.. codes];
+        return new[] { Internal, BadInput, NotMet, NoSolution }.FirstOrDefault(all.Contains, Met);
+    }
 }

@@ -48,7 +48,14 @@ internal sealed class ProgressLine : IProgress<StudyProgress>, IDisposable
         if (_timer is null || (line == "" && _shown == 0))
             return;
         line = line.Length > 79 ? line[..79] : line;
-        Console.Error.Write("\r" + line.PadRight(_shown) + (line == "" ? "\r" : ""));
+        try
+        {
+            Console.Error.Write("\r" + Terminal.Safe(line).PadRight(_shown) + (line == "" ? "\r" : ""));
+        }
+        catch (IOException)
+        {
+            return; // nobody is there to see it
+        }
         _shown = line.Length;
     }
 }

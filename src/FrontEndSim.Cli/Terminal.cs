@@ -14,7 +14,19 @@ internal static class Terminal
         && Environment.GetEnvironmentVariable("TERM") != "dumb";
 
     /// <summary>One line on standard error, with the program's name before it.</summary>
-    public static void Complain(string message) => Console.Error.WriteLine("frontendsim: " + Safe(message));
+    public static void Complain(string message) => Tell("frontendsim: " + message);
+
+    /// <summary>Lines on standard error. What it does not take is lost: there is nowhere else to say it, and the exit code still tells.</summary>
+    public static void Tell(string lines)
+    {
+        try
+        {
+            Console.Error.WriteLine(Safe(lines));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+        }
+    }
 
     /// <summary>Words that a file may have brought along, without what a terminal would take for an order: control characters show as �.</summary>
     public static string Safe(string words) => words.AsSpan().IndexOfAnyInRange('\u0000', '\u001f') < 0 && words.AsSpan().IndexOfAnyInRange('\u007f', '\u009f') < 0 ? words
@@ -28,7 +40,7 @@ internal static class Terminal
         {
             Console.Out.Write(text);
         }
-        catch (IOException e)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             throw new InputException($"cannot write to standard output: {e.Message}");
         }

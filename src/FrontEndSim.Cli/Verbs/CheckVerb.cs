@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.CommandLine;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -5,7 +6,7 @@ using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
-/// <summary>check: whether the requirements hold.</summary>
+/// <summary>check: whether the requirements are met, of one file or of many.</summary>
 internal sealed class CheckVerb : Verb
 {
     public const string Pasted = "check circuits/rain-tank.fes";
@@ -15,13 +16,50 @@ internal sealed class CheckVerb : Verb
         Description = "Give the reason of every requirement, met or not, how near op amps come to their limits, and every column of the events.",
     };
 
-    public CheckVerb() : base("check", "Says whether the requirements of a circuit file hold, each with its margin and the reason.", Pasted, watches: true) =>
+    private readonly Option<string?> _junit = new("--junit") { HelpName = "FILE", Description = "Also write JUnit XML for a build server: a suite a file, a case a requirement." };
+
+    public CheckVerb() : base("check", "Says whether the requirements of circuit files are met, each with its margin and the reason.", Pasted, watches: true, takesMany: true)
+    {
         Options.Add(_details);
+        Options.Add(_junit);
+    }
+
+    protected override IEnumerable<(string Option, string? Path)> Outputs(ParseResult line) => [(_junit.Name, line.GetValue(_junit))];
 
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         using var progress = new ProgressLine();
         var check = CheckStudy.Run(frontEnd, progress, cancel);
-        return Answer.Of(ExitCode.Of(check.Verdict), CheckPage.Of(check, line.GetValue(_details)), check);
+        int code = ExitCode.Of(check.Verdict);
+        WriteJUnit(line, new FileChecks([new FileCheck(line.GetRequiredValue(Files)[0], code, check, "")]));
+        return Answer.Of(code, CheckPage.Of(check, line.GetValue(_details)), check);
+    }
+
+    /// <summary>Every file by itself, on all cores; one that cannot be read or solved hides none of the others.</summary>
+    protected override Answer RunMany(string[] files, ParseResult line, CancellationToken cancel)
+    {
+        var checks = new FileChecks([.. files.AsParallel().AsOrdered().WithCancellation(cancel).Select(f => Check(f, cancel))]);
+        WriteJUnit(line, checks);
+        return Answer.Of(ExitCode.Gravest(checks.Files.Select(f => f.ExitCode)), FileChecksPage.Of(checks), checks);
+    }
+
+    private static FileCheck Check(string file, CancellationToken cancel)
+    {
+        try
+        {
+            var check = CheckStudy.Run(Load(file, tellsWarnings: false).FrontEnd!, cancel: cancel);
+            return new(file, ExitCode.Of(check.Verdict), check, "");
+        }
+        catch (Exception e) when (e is not OperationCanceledException)
+        {
+            var (code, lines) = Entry.Words(e);
+            return new(file, code, null, string.Join('\n', lines));
+        }
+    }
+
+    private void WriteJUnit(ParseResult line, FileChecks checks)
+    {
+        if (line.GetValue(_junit) is { } file)
+            OutputFile.Write(file, FileChecksPage.JUnit(checks));
     }
 }

@@ -18,6 +18,8 @@ internal sealed class CompareVerb : Verb
         _meter.AddTo(this);
     }
 
+    protected override IEnumerable<string> Inputs(ParseResult line) => [line.GetRequiredValue(_readings)];
+
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         var (sensor, readings) = ReadingsFile.Load(line.GetRequiredValue(_readings), frontEnd);

@@ -32,16 +32,11 @@ internal sealed class DesignVerb : Command, IExample
 
     private int Answer(ParseResult line, CancellationToken cancel)
     {
-        if (line.GetValue(_file) is { } file)
-        {
-            foreach (var (option, target) in new[] { ("--out", _forms.Target(line)), ("--write", line.GetValue(_write)) })
-            {
-                if (target is not (null or "") && file != "" && Path.GetFullPath(target) == Path.GetFullPath(file))
-                    throw new InputException($"{option} '{target}' is the circuit file itself; name another file");
-            }
-        }
+        OutputFile.Check(Outputs(line), line.GetValue(_file) is { } file ? [file] : []);
         return _forms.Write(line, () => Run(line, cancel), cancel);
     }
+
+    private IEnumerable<(string Option, string? Path)> Outputs(ParseResult line) => [("--out", _forms.Target(line)), ("--write", line.GetValue(_write))];
 
     private Answer Run(ParseResult line, CancellationToken cancel)
     {
@@ -86,7 +81,7 @@ internal sealed class DesignVerb : Command, IExample
         if (circuit is null)
             throw new DiagnosticsException(diagnostics);
         foreach (var warning in diagnostics)
-            Console.Error.WriteLine(DiagnosticPrinter.Print(warning));
+            Terminal.Tell(DiagnosticPrinter.Print(warning));
         return circuit;
     }
 

@@ -31,10 +31,10 @@ internal sealed class ReportVerb : Command, IExample
         string file = line.GetRequiredValue(_file), page = line.GetValue(_out) ?? Path.ChangeExtension(Path.GetFileName(file), ".html");
         if (file == "")
             throw new InputException("the name of the circuit file is empty");
-        if (Path.GetFullPath(page) == Path.GetFullPath(file))
-            throw new InputException($"--out '{page}' is the circuit file itself; name another file");
+        OutputFile.Check([("--out", page)], [file]);
         OutputFile.Check(page);
         var loaded = Verb.Load(file);
+        OutputFile.Check([("--out", page)], loaded.Files.Select(f => f.Path));
         ReportResult result;
         using (var progress = new ProgressLine())
             result = ReportStudy.Run(new SolvedFrontEnd(loaded.FrontEnd!), progress: progress, cancel: cancel);
@@ -43,7 +43,7 @@ internal sealed class ReportVerb : Command, IExample
         OutputFile.Write(page, HtmlReport.Write(ReportPage.Of(result, origin), Path.GetFileName(file)));
         var check = result.Check;
         int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
-        Console.Out.WriteLine($"wrote {page}: " + (all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met"));
+        Terminal.Write($"wrote {page}: {(all == 0 ? "no requirements in the file" : $"{met} of {all} requirements met")}\n");
         return ExitCode.Of(check.Verdict);
     }
 

@@ -41,7 +41,7 @@ internal sealed class StartVerb : Command, IExample
         string text = asks ? Asked(Terminal.Interactive(), usual, title, file, cancel) : usual.Write(title, file, cancel);
         Refuse(file); // somebody may have been asked for minutes
         OutputFile.Write(file, text);
-        Console.Out.WriteLine($"wrote {file}; next: frontendsim check {file}");
+        Terminal.Write($"wrote {file}; next: frontendsim check {file}\n");
         return ExitCode.Met;
     }
 

@@ -10,48 +10,70 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>A verb is a function from a front end to an answer; this gives it its file, its forms of output and its manners.</summary>
 internal abstract class Verb : Command, IExample
 {
-    private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
     private readonly OutputForms _forms = new();
     private readonly WatchOption _watch = new();
 
-    protected Verb(string name, string summary, string example, bool watches = false)
+    protected Verb(string name, string summary, string example, bool watches = false, bool takesMany = false)
         : base(name, summary)
     {
         Example = example;
-        Arguments.Add(_file);
+        Files = new("FILE") { Arity = takesMany ? ArgumentArity.OneOrMore : ArgumentArity.ExactlyOne, Description = takesMany ? "The circuit file (.fes), or several." : "The circuit file (.fes)." };
+        Arguments.Add(Files);
         _forms.AddTo(this);
         if (watches)
             Options.Add(_watch);
         SetAction((line, cancel) => Task.Run(
-            () => _watch.Run(watches && line.GetValue(_watch), line.GetRequiredValue(_file), () => Answer(line, cancel), cancel), cancel));
+            () => _watch.Run(watches && line.GetValue(_watch), line.GetRequiredValue(Files)[0], () => Answer(line, cancel), cancel), cancel));
     }
 
     /// <inheritdoc/>
     public string Example { get; }
 
+    /// <summary>The circuit file; more than one for a verb that takes many.</summary>
+    protected Argument<string[]> Files { get; }
+
     /// <summary>Studies the front end.</summary>
     /// <exception cref="InputException">An option does not suit the circuit.</exception>
     protected abstract Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel);
 
+    /// <summary>The same of several files, for a verb that takes many.</summary>
+    protected virtual Answer RunMany(string[] files, ParseResult line, CancellationToken cancel) => throw new NotSupportedException();
+
+    /// <summary>Files that the verb writes beside --out and --plot.</summary>
+    protected virtual IEnumerable<(string Option, string? Path)> Outputs(ParseResult line) => [];
+
+    /// <summary>Files that the verb reads beside the circuit.</summary>
+    protected virtual IEnumerable<string> Inputs(ParseResult line) => [];
+
     private int Answer(ParseResult line, CancellationToken cancel)
     {
-        string file = line.GetRequiredValue(_file);
-        if (_forms.Target(line) is { } target && file != "" && Path.GetFullPath(target) == Path.GetFullPath(file))
-            throw new InputException($"--out '{target}' is the circuit file itself; name another file");
-        return _forms.Write(line, () => Run(Load(file).FrontEnd!, line, cancel), cancel);
+        string[] files = line.GetRequiredValue(Files);
+        (string, string?)[] outputs =
+        [
+            ("--out", _forms.Target(line)), .. Options.OfType<PlotOption>().Select(p => (p.Name, line.GetValue(p))), .. Outputs(line),
+        ];
+        OutputFile.Check(outputs, [.. files, .. Inputs(line)]);
+        return _forms.Write(line, () =>
+        {
+            if (files.Length > 1)
+                return RunMany(files, line, cancel);
+            var loaded = Load(files[0]);
+            OutputFile.Check(outputs, [.. loaded.Files.Select(f => f.Path), .. Inputs(line)]);
+            return Run(loaded.FrontEnd!, line, cancel);
+        }, cancel);
     }
 
     /// <summary>Reads the file; its warnings go to standard error.</summary>
     /// <exception cref="DiagnosticsException">The file has errors.</exception>
-    internal static LoadResult Load(string path)
+    internal static LoadResult Load(string path, bool tellsWarnings = true)
     {
         if (path == "")
             throw new InputException("the name of the circuit file is empty");
         var loaded = CircuitFile.Load(path);
         if (loaded.FrontEnd is null)
             throw new DiagnosticsException(loaded.Diagnostics);
-        foreach (var warning in loaded.Diagnostics)
-            Console.Error.WriteLine(DiagnosticPrinter.Print(warning));
+        foreach (var warning in tellsWarnings ? loaded.Diagnostics : [])
+            Terminal.Tell(DiagnosticPrinter.Print(warning));
         return loaded;
     }
 }

@@ -6,7 +6,8 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>--watch: the verb runs again whenever the circuit file, or one that it includes, is saved.</summary>
 internal sealed class WatchOption : Option<bool>
 {
-    private static readonly TimeSpan Glance = TimeSpan.FromMilliseconds(100);
+    // An editor may write in more than one go; where no events come, as from some network drives, looking now and then finds the change.
+    private static readonly TimeSpan Settling = TimeSpan.FromMilliseconds(40), Look = TimeSpan.FromSeconds(2);
 
     public WatchOption() : base("--watch") =>
         Description = "Run again whenever the file, or one that it includes, is saved; Ctrl-C ends it.";
@@ -19,46 +20,66 @@ internal sealed class WatchOption : Option<bool>
     /// <exception cref="OperationCanceledException">It was cancelled.</exception>
     public int Run(bool watches, string path, Func<int> run, CancellationToken cancel)
     {
-        if (!watches)
-            return run();
-        if (!File.Exists(path))
+        if (!watches || !File.Exists(path))
             return run(); // says what is wrong with the path; there is nothing to watch
         while (true)
         {
-            var seen = Stamps(path);
+            string[] files = [.. CircuitFile.Load(path).Files.Select(f => Path.GetFullPath(f.Path)).DefaultIfEmpty(Path.GetFullPath(path))];
+            using var changed = new SemaphoreSlim(0);
+            FileSystemWatcher[] watchers = [.. files.Select(f => Path.GetDirectoryName(f)!).Distinct().Select(folder => Watch(folder, files, changed)).OfType<FileSystemWatcher>()];
             try
             {
-                run();
+                var seen = Stamps(files);
+                try
+                {
+                    run();
+                }
+                catch (Exception e) when (e is not OperationCanceledException)
+                {
+                    // The last good result stays: on the screen above, or in the file.
+                    Entry.Explain(e);
+                }
+                Terminal.Tell($"{DateTime.Now:HH:mm:ss} watching {Path.GetFileName(path)}; Ctrl-C ends");
+                while (Stamps(files).SequenceEqual(seen))
+                    changed.Wait(Look, cancel);
+                for (seen = []; !Stamps(files).SequenceEqual(seen); cancel.WaitHandle.WaitOne(Settling))
+                    seen = Stamps(files);
+                cancel.ThrowIfCancellationRequested();
             }
-            catch (Exception e) when (e is not OperationCanceledException)
+            finally
             {
-                // The last good result stays: on the screen above, or in the file.
-                Entry.Explain(e);
+                foreach (var watcher in watchers)
+                    watcher.Dispose();
             }
-            Console.Error.WriteLine($"{DateTime.Now:HH:mm:ss} watching {Path.GetFileName(path)}; Ctrl-C ends");
-            while (Stamps(path).SequenceEqual(seen))
-                Wait(cancel);
-            // An editor may write in more than one go: begin when the file has come to rest.
-            for (seen = []; !Stamps(path).SequenceEqual(seen); Wait(cancel))
-                seen = Stamps(path);
         }
     }
 
-    private static void Wait(CancellationToken cancel)
+    /// <summary>Tells of changes in a folder; null where the system does not tell.</summary>
+    private static FileSystemWatcher? Watch(string folder, string[] files, SemaphoreSlim changed)
     {
-        cancel.WaitHandle.WaitOne(Glance);
-        cancel.ThrowIfCancellationRequested();
-    }
-
-    /// <summary>When each of the files was written, and how long it is. Looking is surer than being told: editors replace files.</summary>
-    private static List<(string, DateTime, long)> Stamps(string path)
-    {
-        var stamps = new List<(string, DateTime, long)>();
-        foreach (string file in CircuitFile.Load(path).Files.Select(f => f.Path).DefaultIfEmpty(path))
+        FileSystemWatcher? watcher = null;
+        try
         {
-            var info = new FileInfo(file);
-            stamps.Add((file, info.LastWriteTimeUtc, info.Exists ? info.Length : -1));
+            watcher = new FileSystemWatcher(folder);
+            void Tell(object sender, FileSystemEventArgs e)
+            {
+                if (files.Contains(e.FullPath))
+                    changed.Release();
+            }
+            watcher.Changed += Tell;
+            watcher.Created += Tell;
+            watcher.Renamed += Tell; // editors replace files
+            watcher.EnableRaisingEvents = true;
+            return watcher;
         }
-        return stamps;
+        catch (Exception e) when (e is IOException or ArgumentException or PlatformNotSupportedException)
+        {
+            watcher?.Dispose();
+            return null;
+        }
     }
+
+    /// <summary>When each of the files was written, and how long it is.</summary>
+    private static List<(DateTime, long)> Stamps(string[] files) =>
+        [.. files.Select(f => new FileInfo(f)).Select(i => (i.LastWriteTimeUtc, i.Exists ? i.Length : -1))];
 }

@@ -30,7 +30,7 @@ public static class RecordJson
     ];
 
     // Said elsewhere: a requirement's exposure among the events, a candidate's mapping in the file that it becomes.
-    private static readonly HashSet<(Type, string)> Repeated = [(typeof(DesignCandidate), "mapping"), (typeof(DesignReference), "candidate")];
+    private static readonly HashSet<(Type, string)> Repeated = [(typeof(DesignCandidate), "mapping"), (typeof(DesignReference), "candidate"), (typeof(Rating), "quantity")];
 
     private static readonly Type[] Reasons =
     [
@@ -54,7 +54,7 @@ public static class RecordJson
             new NameConverter<Part>(p => p.Name), new NameConverter<Pin>(p => p.Name), new NameConverter<Rail>(r => r.Name), new NameConverter<Sensor>(s => s.Name),
             new StageConverter(), new NameConverter<FaultEvent>(e => e.Name), new NameConverter<Disturbance>(d => d.Text),
             new NameConverter<OpAmpType>(t => t.Name), new NameConverter<DiodeType>(t => t.Name), new NameConverter<ESeries>(s => s.Name),
-            new NameConverter<Requirement>(r => r.Text),
+            new NameConverter<Requirement>(r => r.Text), new NameConverter<RatingKind>(k => k.Word),
         },
     };
 

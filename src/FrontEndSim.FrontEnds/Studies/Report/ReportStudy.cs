@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Budget;
