@@ -1,13 +1,17 @@
 using System.Text;
 using System.Text.RegularExpressions;
+using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Explain;
+using FrontEndSim.FrontEnds.Studies.Report;
 using FrontEndSim.FrontEnds.Studies.Respond;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Reporting.Html;
+using FrontEndSim.Reporting.Pages;
 using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Tests;
@@ -20,7 +24,8 @@ public partial class HtmlReportTests
     private static readonly string Page = Write(SampleFrontEnd.Build());
 
     private static string Write(FrontEnd frontEnd, string text = "circuit \"x\"\n") =>
-        HtmlReport.Write(ReportStudies.Run(frontEnd, [new("tank.fes", text)], "0.1.0", Few, cancel: TestContext.Current.CancellationToken));
+        HtmlReport.Write(ReportPage.Of(ReportStudy.Run(new SolvedFrontEnd(frontEnd), Few, cancel: TestContext.Current.CancellationToken),
+            new ReportOrigin(frontEnd, [new("tank.fes", text)], "0.1.0", new SolverSettings())), "tank.fes");
 
     [Fact]
     public void A_report_asks_nothing_of_the_network_and_runs_no_script()

@@ -105,8 +105,8 @@ public class SchematicTests
         Assert.Equal(svg.ToString(), SchematicSvg.Draw(FrontEndOf(file), volts)!.ToString());
         HashSet<string> Values(string name) => [.. svg.Descendants().Select(e => (string?)e.Attribute(name)).OfType<string>()];
         Assert.Equal(frontEnd.AllParts.Select(p => p.Name).Order(), Values("data-part").Order());
-        Assert.Equal(frontEnd.Sensors.Select(s => s.Name), Values("data-sensor"));
-        Assert.Equal(frontEnd.Pins.Select(p => p.Name), Values("data-pin"));
+        Assert.Equal(frontEnd.Sensors.Select(s => s.Name).Order(), Values("data-sensor").Order());
+        Assert.Equal(frontEnd.Pins.Select(p => p.Name).Order(), Values("data-pin").Order());
         Assert.Empty(frontEnd.AllParts.SelectMany(p => p.Nodes).Except(Values("data-node")));
         Assert.All(svg.Descendants().Where(e => (string?)e.Attribute("data-volts") is { } n && n != "GND"), e => Assert.Equal("1.25 V", e.Value));
         int[] view = [.. svg.Attribute("viewBox")!.Value.Split(' ').Select(int.Parse)];

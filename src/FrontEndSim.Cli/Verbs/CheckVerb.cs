@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.CommandLine;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Check;

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Encodings.Web;
 using System.Text.Json;
-using System.Text.Json.Serialization;
 using System.Text.Json.Serialization.Metadata;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;

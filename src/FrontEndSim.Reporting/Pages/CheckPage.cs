@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Studies.Check;
-using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Words;
 
