@@ -1,4 +1,3 @@
-using FrontEndSim.Reporting.Plots;
 using System.Text.Json;
 using FrontEndSim.Reporting.Plots;
 
