@@ -1,9 +1,15 @@
+using System.Collections.Immutable;
 using FrontEndSim.Browser.Tests;
 using FrontEndSim.EndToEnd.Tests;
+using FrontEndSim.Engine;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Report;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
 using FrontEndSim.Reporting.Html;
+using FrontEndSim.Reporting.Pages;
 using FrontEndSim.Reporting.Tests;
 using Microsoft.Playwright;
 
@@ -31,7 +37,7 @@ public sealed class Chromium : IAsyncLifetime
         if (!File.Exists(Program))
             return;
         string wrapped = string.Join("\n", Enumerable.Repeat("# a line of the circuit file that is long enough to have to be wrapped on a phone and on paper as well, is it not", 150));
-        Address = Store("sample", ReportStudies.Run(SampleFrontEnd.Build(), [new("tank.fes", wrapped)], "0.1.0", Few));
+        Address = Store("sample", SampleFrontEnd.Build(), [new("tank.fes", wrapped)]);
         _driver = await Playwright.CreateAsync();
         _browser = await _driver.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = ["--no-sandbox", "--disable-gpu"] });
     }
@@ -47,7 +53,7 @@ public sealed class Chromium : IAsyncLifetime
         if (_browser is null)
             Assert.Skip($"{Program} is not installed (on Debian: apt install chromium).");
         Assert.True(loaded.FrontEnd is not null, DiagnosticPrinter.Print(loaded.Diagnostics));
-        return Store(name, ReportStudies.Run(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], "0.1.0", Few));
+        return Store(name, loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))]);
     }
 
     /// <summary>A fresh page with a report loaded.</summary>
@@ -80,10 +86,11 @@ public sealed class Chromium : IAsyncLifetime
         _folder.Delete(recursive: true);
     }
 
-    private string Store(string name, ReportInput input)
+    private string Store(string name, FrontEnd frontEnd, ImmutableArray<ReportFile> files)
     {
+        var origin = new ReportOrigin(frontEnd, files, "0.1.0", new SolverSettings());
         string page = Path.Combine(_folder.FullName, name + ".html");
-        File.WriteAllText(page, HtmlReport.Write(input));
+        File.WriteAllText(page, HtmlReport.Write(ReportPage.Of(ReportStudy.Run(new SolvedFrontEnd(frontEnd), Few), origin), files[0].Name));
         return new Uri(page).AbsoluteUri;
     }
 }
