@@ -22,6 +22,23 @@ public static class DiodeFit
     public static DiodeType Fit(DiodeDataSheet sheet)
     {
         Refuse(sheet);
+        try
+        {
+            var type = Fitted(sheet);
+            return type.Points.All(p => double.IsFinite(p.Fitted)) ? type : throw NoCurve(sheet);
+        }
+        catch (Exception e) when (e is MathNet.Numerics.NonConvergenceException or ArithmeticException or ArgumentException)
+        {
+            // Numbers far from those of any diode take the least squares out of what numbers can hold.
+            throw NoCurve(sheet);
+        }
+    }
+
+    private static DataSheetException NoCurve(DiodeDataSheet sheet) =>
+        new($"No {Word(sheet.Kind)} has the numbers of {sheet.Name}: {string.Join(", ", sheet.Points)}.");
+
+    private static DiodeType Fitted(DiodeDataSheet sheet)
+    {
         DataPoint[] given = [.. sheet.Points.Where(p => p.Kind == DataPointKind.ForwardVoltage).OrderBy(p => p.At)];
         bool isZener = sheet.Kind == DiodeKind.Zener;
         if (isZener)
@@ -139,7 +156,11 @@ public static class DiodeFit
         if (points.All(p => Math.Abs(Beyond(p)) <= 1))
             return;
         var worst = points.MaxBy(p => Math.Abs(Beyond(p)))!;
-        var other = points.Where(p => p != worst).MaxBy(p => Math.Abs(Beyond(p)))!;
+        if (points.Where(p => p != worst).MaxBy(p => Math.Abs(Beyond(p))) is not { } other)
+        {
+            throw new DataSheetException($"No {Word(sheet.Kind)} has the {worst.Point} of {sheet.Name}: the nearest curve has "
+                + $"{SiText.Format(worst.Fitted, worst.Point.Unit, 3)} there.");
+        }
         throw DataSheetException.Contradiction(sheet.Name, worst.Point, other.Point, "the nearest curve has "
             + $"{SiText.Format(worst.Fitted, worst.Point.Unit, 3)} and {SiText.Format(other.Fitted, other.Point.Unit, 3)} there");
     }
