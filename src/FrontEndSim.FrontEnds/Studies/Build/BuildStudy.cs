@@ -91,9 +91,11 @@ public static class BuildStudy
             if (part.Amplifier is { } amp && seen.Add(amp.Output))
                 yield return (amp.Output, $"output of {part.Name}");
         }
+        // A template may leave its output open: there is nothing to measure then.
+        var wired = frontEnd.AllParts.SelectMany(p => p.Nodes).ToHashSet();
         foreach (var stage in frontEnd.Stages)
         {
-            foreach (var port in stage.Ports.Where(p => p.Role == "to"))
+            foreach (var port in stage.Ports.Where(p => p.Role == "to" && wired.Contains(p.Node)))
             {
                 if (frontEnd.Pins.All(p => p.Node != port.Node) && seen.Add(port.Node))
                     yield return (port.Node, $"output of stage {stage.Name}");
