@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Equations;
@@ -38,13 +39,7 @@ public sealed class CompiledCircuit
         var kernel = new Kernel<Scalar>(Topology);
         var solver = new OperatingPointSolver(kernel, Settings, cancel);
         solver.Solve(0);
-        return Readings.Take(kernel, new Audit
-        {
-            KirchhoffAmps = solver.Residual.Amps,
-            KirchhoffNode = Topology.Wiring.Names[solver.Residual.Row],
-            NewtonIterations = kernel.Iterations,
-            Method = solver.Strategy,
-        });
+        return Readings.Take(kernel, solver);
     }
 
     /// <summary>The circuit at rest for each of a series of values of one source, each solved from the one before.</summary>
@@ -95,6 +90,35 @@ public sealed class CompiledCircuit
     /// <exception cref="SolveException">No operating point was found.</exception>
     public SmallSignalResult SolveSmallSignal(string source, IReadOnlyList<double> hertz, CancellationToken cancel = default) =>
         new SmallSignalRun(this, cancel).Run(source, hertz, cancel);
+
+    /// <summary>The natural modes about the operating point: which grow, how the others are damped.</summary>
+    /// <param name="cancel">Stops between steps of the solution.</param>
+    /// <exception cref="SolveException">No operating point was found.</exception>
+    public ModesResult SolveModes(CancellationToken cancel = default) => new ModeRun(this, cancel).Solve();
+
+    /// <summary>The natural modes about the operating point at each of a series of values of one source.</summary>
+    /// <param name="source">Name of a voltage or current source (or switch).</param>
+    /// <param name="values">The values, V or A, in the order to visit.</param>
+    /// <param name="cancel">Stops between points.</param>
+    /// <exception cref="ArgumentException">No source has that name.</exception>
+    /// <exception cref="SolveException">No operating point was found at some value.</exception>
+    public ImmutableArray<ModesResult> SweepModes(string source, IReadOnlyList<double> values, CancellationToken cancel = default) =>
+        new ModeRun(this, cancel).Sweep(source, values);
+
+    /// <summary>The gain around the loop of an op amp at the operating point, and its phase margin.</summary>
+    /// <param name="opAmp">Name of an op amp.</param>
+    /// <param name="cancel">Stops the search for the operating point.</param>
+    /// <exception cref="ArgumentException">No op amp has that name.</exception>
+    /// <exception cref="SolveException">No operating point was found.</exception>
+    public LoopGain SolveLoopGain(string opAmp, CancellationToken cancel = default) => new ModeRun(this, cancel).LoopGain(opAmp);
+
+    /// <summary>
+    /// The stable points of the circuit: the operating point at time zero or, where a mode of that grows, what the circuit
+    /// settles to in time when it is pushed a little along the mode, either way, its sources held at their values at time zero.
+    /// </summary>
+    /// <param name="cancel">Stops between time steps.</param>
+    /// <exception cref="SolveException">No operating point was found.</exception>
+    public SettledResult Settle(CancellationToken cancel = default) => new ModeRun(this, cancel).Settle();
 
     /// <summary>The circuit against time, from rest at time zero.</summary>
     /// <param name="until">Last time, s, above zero.</param>

@@ -16,6 +16,12 @@ public abstract record Element(string Name)
     /// <summary>The two terminals between which the part's reported voltage is measured, plus first.</summary>
     internal virtual (string Plus, string Minus) Across => (Terminals[0], Terminals[1]);
 
+    /// <summary>Whether the part can deliver more signal power than it takes, so that feedback around it may grow.</summary>
+    internal virtual bool HasGain => false;
+
+    /// <summary>The part with every waveform held at its value at time zero.</summary>
+    internal virtual Element AtTimeZero() => this;
+
     /// <summary>The numbers that must hold before the part can be solved; one sentence for each that does not.</summary>
     internal abstract IEnumerable<string> Complaints();
 

@@ -17,6 +17,8 @@ public sealed record ControlledVoltageSource(string Name, string From, string To
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
 
+    internal override bool HasGain => true;
+
     internal override IEnumerable<string> Complaints() => Finite("the gain", Gain, "V/V");
 
     internal override IEnumerable<(string, string)> RigidPaths() => [(From, To)];
@@ -60,6 +62,8 @@ public sealed record ControlledCurrentSource(string Name, string From, string To
 {
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
+
+    internal override bool HasGain => true;
 
     internal override IEnumerable<string> Complaints() => Finite("the transconductance", Siemens, "S");
 

@@ -18,6 +18,8 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    internal override Element AtTimeZero() => this with { Amps = Amps.At(0) };
+
     internal override IEnumerable<string> Complaints() => Amps.Complaints();
 
     internal override IEnumerable<(string, string)> DirectPaths() => [];
@@ -50,6 +52,12 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
             L i = ramp * Value(t);
             f[_from] += i;
             f[_to] -= i;
+        }
+
+        public void AddSensitivity(Iterate<L> at, L[] f)
+        {
+            f[_from] += _scale;
+            f[_to] -= _scale;
         }
 
         public override L Current(Iterate<L> at) => Value(at.Time);

@@ -56,6 +56,8 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
 
     internal override (string Plus, string Minus) Across => (Output, NegativeRail);
 
+    internal override bool HasGain => true;
+
     internal override IEnumerable<string> Complaints() =>
     [
         .. Finite("the rising threshold's share of the supply", Model.RisingShare, "V/V"), .. Finite("the rising threshold", Model.RisingVolts, "V"),

@@ -13,6 +13,12 @@ public sealed record OpAmpModel
     /// <summary>Gain-bandwidth product, Hz.</summary>
     public double GainBandwidthHertz { get; init; } = 1e6;
 
+    /// <summary>
+    /// Phase margin of the op amp alone, as a follower without load, degrees, above 0 and at most 90. 90 is a single pole; less is
+    /// the excess phase of a second pole at GBW·sin φ·tan φ: there the loop gain is one where its lag is 180° − φ.
+    /// </summary>
+    public double PhaseMarginDegrees { get; init; } = 90;
+
     /// <summary>Largest rate of change of the output, V/s.</summary>
     public double SlewVoltsPerSecond { get; init; } = 0.5e6;
 
@@ -88,9 +94,12 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
     internal override (string Plus, string Minus) Across => (Output, Circuit.Ground);
 
+    internal override bool HasGain => true;
+
     internal override IEnumerable<string> Complaints() =>
     [
         .. Positive("the open-loop gain", Model.OpenLoopGain, "V/V"), .. Positive("the gain-bandwidth product", Model.GainBandwidthHertz, "Hz"),
+        .. Model.PhaseMarginDegrees is > 0 and <= 90 ? [] : new[] { $"the phase margin must lie above 0 and up to 90 degrees, but is {Model.PhaseMarginDegrees}" },
         .. Positive("the slew rate", Model.SlewVoltsPerSecond, "V/s"), .. Finite("the offset voltage", Model.OffsetVolts, "V"),
         .. Finite("the bias current", Model.BiasAmps, "A"), .. Finite("the offset current", Model.OffsetAmps, "A"),
         .. Positive("the input resistance", Model.InputOhms, "ohm"), .. Positive("the output resistance", Model.OutputOhms, "ohm"),
@@ -106,7 +115,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
     internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
 
-    private sealed class Behaviour<L> : Device<L> where L : struct, ILane<L>
+    private sealed class Behaviour<L> : Device<L>, IInputStage<L> where L : struct, ILane<L>
     {
         // The gain node is scaled as a 1 mS transconductance, so that its row has the size of its neighbours'.
         private const double Transconductance = 1e-3;
@@ -123,8 +132,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
         private readonly OpAmpModel _model;
         private readonly int _plus, _minus, _out, _high, _low, _gain;
+        private readonly int _drive; // what drives the output: the gain stage, or the second pole behind it
         private readonly Branch _input;
-        private readonly int _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
+        private readonly int _dd, _dg, _gg, _gp, _gm, _gh, _gl, _og, _oo, _hg, _ho, _lg, _lo, _hh, _hl, _lh, _ll;
         private readonly double _limitAmps, _clampSiemens;
         private readonly L _perFullDrive;
         private L _offsetVolts, _biasAmps, _offsetAmps, _openLoopGain;
@@ -138,11 +148,13 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             (_plus, _minus, _out) = (wiring.Node(part.Plus), wiring.Node(part.Minus), wiring.Node(part.Output));
             (_high, _low) = (wiring.Node(part.PositiveRail), wiring.Node(part.NegativeRail));
             _gain = wiring.Unknown($"{part.Name} (gain stage)");
+            _drive = _model.PhaseMarginDegrees < 90 ? wiring.Unknown($"{part.Name} (second pole)") : _gain;
             _input = new Branch(wiring, _plus, _minus);
+            (_dd, _dg) = (wiring.Entry(_drive, _drive), wiring.Entry(_drive, _gain));
             int At(int row, int column) => wiring.Entry(row, column, nonlinear: true);
             (_gg, _gp, _gm, _gh, _gl) = (At(_gain, _gain), At(_gain, _plus), At(_gain, _minus), At(_gain, _high), At(_gain, _low));
-            (_og, _oo) = (At(_out, _gain), At(_out, _out));
-            (_hg, _ho, _lg, _lo) = (At(_high, _gain), At(_high, _out), At(_low, _gain), At(_low, _out));
+            (_og, _oo) = (At(_out, _drive), At(_out, _out));
+            (_hg, _ho, _lg, _lo) = (At(_high, _drive), At(_high, _out), At(_low, _drive), At(_low, _out));
             (_hh, _hl, _lh, _ll) = (At(_high, _high), At(_high, _low), At(_low, _high), At(_low, _low));
             // I = C·slew and GBW = gm/(2π·C): the input stage's largest current follows from the two.
             _limitAmps = _model.SlewVoltsPerSecond * Transconductance / (2 * Math.PI * _model.GainBandwidthHertz);
@@ -173,6 +185,12 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             _input.Slope(g, L.Of(1 / _model.InputOhms));
             c[_gg] += L.Of(Transconductance / (2 * Math.PI * _model.GainBandwidthHertz));
             g[_gg] += L.Of(Transconductance) / _openLoopGain;
+            if (_drive == _gain)
+                return;
+            double margin = _model.PhaseMarginDegrees * Math.PI / 180, poleHertz = _model.GainBandwidthHertz * Math.Sin(margin) * Math.Tan(margin);
+            g[_dd] += L.Of(Transconductance);
+            g[_dg] -= L.Of(Transconductance);
+            c[_dd] += L.Of(Transconductance / (2 * Math.PI * poleHertz));
         }
 
         public override bool HasSources => true;
@@ -209,7 +227,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             return L.Of(_model.OutputLimitAmps) * (L.Of(1 - LinearShare) * bent + L.Of(LinearShare) * drive);
         }
 
-        private L OutputCurrent(Iterate<L> at) => OutputCurrent((at.X[_gain] - at.X[_out]) * _perFullDrive, out _);
+        private L OutputCurrent(Iterate<L> at) => OutputCurrent((at.X[_drive] - at.X[_out]) * _perFullDrive, out _);
 
         public override void ForgetLimits() => (_overdrive, _load) = (L.Of(0), L.Of(0));
 
@@ -239,7 +257,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_gm] += slope;
 
             // Output stage: into the output, out of one rail or the other.
-            L drive = (y - x[_out]) * _perFullDrive;
+            L drive = (x[_drive] - x[_out]) * _perFullDrive;
             L load = Saturation.Approach(drive, ref _load, at);
             L o = OutputCurrent(load, out L g);
             o += g * (drive - load) * L.Of(_model.OutputOhms * _model.OutputLimitAmps); // along the tangent
@@ -262,6 +280,13 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_hl] -= idleSlope;
             at.G[_lh] -= idleSlope;
             at.G[_ll] += idleSlope;
+        }
+
+        public InputStage InputStage(Iterate<L> at)
+        {
+            L asked = (at.X[_plus] - at.X[_minus] + _offsetVolts) * L.Of(Transconductance / _limitAmps);
+            Saturation.Bounded(asked, out L slope);
+            return new(_plus, _minus, _gain, Transconductance * slope.Get(0));
         }
 
         public override L? Watts(Iterate<L> at)

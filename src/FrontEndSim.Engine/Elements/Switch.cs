@@ -24,6 +24,8 @@ public sealed record Switch(string Name, string From, string To, Waveform Closed
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    internal override Element AtTimeZero() => this with { Closed = Closed.At(0) };
+
     internal override IEnumerable<string> Complaints() =>
         [.. Closed.Complaints(), .. Positive("the closed resistance", ClosedOhms, "ohm"), .. Positive("the open resistance", OpenOhms, "ohm")];
 
@@ -54,6 +56,9 @@ public sealed record Switch(string Name, string From, string To, Waveform Closed
             _at.Flow(at.F, siemens * _at.Voltage(at.X));
             _at.Slope(at.G, siemens);
         }
+
+        public void AddSensitivity(Iterate<L> at, L[] f) =>
+            _at.Flow(f, Siemens(at.Time) * L.Of(Math.Log(part.OpenOhms / part.ClosedOhms)) * _at.Voltage(at.X));
 
         public override L Current(Iterate<L> at) => Siemens(at.Time) * _at.Voltage(at.X);
     }

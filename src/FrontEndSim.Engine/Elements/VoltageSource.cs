@@ -41,6 +41,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
     private bool IsIdeal => SeriesOhms == 0;
 
+    internal override Element AtTimeZero() => this with { Volts = Volts.At(0), Connected = Connected is null ? null : Connected.At(0) };
+
     internal override IEnumerable<string> Complaints() =>
     [
         .. Volts.Complaints(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Connected?.Complaints() ?? [],
@@ -66,6 +68,9 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     {
         private readonly Waveform _volts = part.Volts;
         private L _scale = L.Of(1);
+
+        protected L Scaled => _scale;
+
         protected L Ohms = L.Of(part.SeriesOhms);
         private L? _held;
 
@@ -82,6 +87,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
             return ref base.Number(parameter);
         }
 
+        public abstract void AddSensitivity(Iterate<L> at, L[] f);
+
         public L Value(double t) => _scale * (_held ?? L.Of(_volts.At(t)));
     }
 
@@ -90,6 +97,11 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     {
         private readonly int _node = wiring.Node(part.DrivenNode!);
         private readonly L _sign = L.Of(part.To == Circuit.Ground ? 1 : -1);
+
+        // It changes a known voltage: the slopes in that column say the rest.
+        public override void AddSensitivity(Iterate<L> at, L[] f)
+        {
+        }
 
         public override L Current(Iterate<L> at) => -(_sign * at.F[_node]);
     }
@@ -103,6 +115,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         public override bool HasSources => true;
 
         public override void LoadSources(double t, L ramp, L[] f) => f[_at.Row] -= ramp * Value(t);
+
+        public override void AddSensitivity(Iterate<L> at, L[] f) => f[_at.Row] -= Scaled;
 
         public override L Current(Iterate<L> at) => at.X[_at.Row];
     }
@@ -119,6 +133,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
             [NoiseCurrent.Thermal(_at, 1 / Ohms.Get(0), kelvin)];
+
+        public override void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(Scaled / Ohms));
 
         public override L Current(Iterate<L> at) => (_at.Voltage(at.X) - Value(at.Time)) / Ohms;
     }
@@ -161,6 +177,13 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         {
             _at.Flow(at.F, Characteristic(at, out L slope));
             _at.Slope(at.G, slope);
+        }
+
+        // The current hangs on Volts − v alone.
+        public override void AddSensitivity(Iterate<L> at, L[] f)
+        {
+            Characteristic(at, out L slope);
+            _at.Flow(f, -(Scaled * slope));
         }
 
         public override L Current(Iterate<L> at) => Characteristic(at, out _);

@@ -82,12 +82,29 @@ internal interface IDrive<L> where L : struct, ILane<L>
     /// <summary>Replaces the waveform by a constant.</summary>
     void Hold(L value);
 
+    /// <summary>Adds how the static currents change with the source's value, all unknowns and known voltages held.</summary>
+    void AddSensitivity(Iterate<L> at, L[] f);
+
     /// <summary>The source's value at time t, s.</summary>
     L Value(double t);
 
     /// <summary>The waveforms that the transient must land on the corners of.</summary>
     IEnumerable<Waveforms.Waveform> Waveforms { get; }
 }
+
+/// <summary>A part with an input stage whose feedback may be asked for.</summary>
+internal interface IInputStage<L> where L : struct, ILane<L>
+{
+    /// <summary>Where it stands and its transconductance at a solution.</summary>
+    InputStage InputStage(Iterate<L> at);
+}
+
+/// <summary>The linearised input stage of an op amp.</summary>
+/// <param name="Plus">Row of the plus input.</param>
+/// <param name="Minus">Row of the minus input.</param>
+/// <param name="Gain">Row of the gain stage that it drives.</param>
+/// <param name="Siemens">Current into the gain stage per volt between the inputs, S.</param>
+internal readonly record struct InputStage(int Plus, int Minus, int Gain, double Siemens);
 
 /// <summary>Where a two-terminal part sits in the matrix: its two rows and the four entries between them.</summary>
 internal readonly struct Branch

@@ -278,6 +278,22 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         return (g, c);
     }
 
+    /// <summary>Adds the slopes of f and q on one known or unknown voltage, times a change, to vectors by row.</summary>
+    public void AddColumn(int column, double change, double[] f, double[] q)
+    {
+        Evaluate(exact: true);
+        for (int r = 1; r < At.X.Length; r++)
+        {
+            for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
+            {
+                if (_columns[p] != column)
+                    continue;
+                f[r] += change * (_g[p] + At.G[p]).Get(0);
+                q[r] += change * (_c[p] + At.C[p]).Get(0);
+            }
+        }
+    }
+
     /// <summary>The solution of f + α·(q − q*) = 0 where it is linear: one solve, no iterate.</summary>
     public void SolveLinear(L[] target)
     {

@@ -33,6 +33,9 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         throw Failure();
     }
 
+    /// <summary>Solves by Newton's method alone from the present iterate; false if that does not lead to a solution.</summary>
+    public bool SolveNear() => Try("Newton from where time led", Plain);
+
     private bool Try(string name, Func<bool> strategy)
     {
         cancel.ThrowIfCancellationRequested();

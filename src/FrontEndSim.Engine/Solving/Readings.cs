@@ -18,6 +18,15 @@ internal static class Readings
         return new OperatingPoint(nodes, parts, audit with { LargestAmps = parts.Values.Select(p => Math.Abs(p.Amps)).DefaultIfEmpty(0).Max() });
     }
 
+    /// <summary>Reads the solution that a solver of operating points left in its kernel.</summary>
+    public static OperatingPoint Take(Kernel<Scalar> kernel, OperatingPointSolver solver) => Take(kernel, new Audit
+    {
+        KirchhoffAmps = solver.Residual.Amps,
+        KirchhoffNode = kernel.Topology.Wiring.Names[solver.Residual.Row],
+        NewtonIterations = kernel.Iterations,
+        Method = solver.Strategy,
+    });
+
     /// <summary>One part's reading from its static current.</summary>
     public static ElementReading Of(Kernel<Scalar> kernel, Device<Scalar> device)
     {

@@ -1,3 +1,4 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 using MathNet.Numerics.LinearAlgebra;
@@ -14,7 +15,7 @@ internal sealed class SmallSignalRun
     private readonly CompiledCircuit _compiled;
     private readonly Kernel<Scalar> _kernel;
     private readonly OperatingPoint _point;
-    private readonly Matrix<Complex> _g, _c;
+    private readonly Linearisation _linear;
     private readonly int _first;
 
     public SmallSignalRun(CompiledCircuit compiled, CancellationToken cancel)
@@ -24,16 +25,8 @@ internal sealed class SmallSignalRun
         _first = compiled.Topology.Wiring.FirstUnknown;
         var rest = new OperatingPointSolver(_kernel, compiled.Settings, cancel);
         rest.Solve(0);
-        _point = Readings.Take(_kernel, new Audit
-        {
-            KirchhoffAmps = rest.Residual.Amps,
-            KirchhoffNode = compiled.Topology.Wiring.Names[rest.Residual.Row],
-            NewtonIterations = _kernel.Iterations,
-            Method = rest.Strategy,
-        });
-        var (g, c) = _kernel.Slopes();
-        _g = Matrix<double>.Build.DenseOfArray(g).ToComplex();
-        _c = Matrix<double>.Build.DenseOfArray(c).ToComplex();
+        _point = Readings.Take(_kernel, rest);
+        _linear = new Linearisation(_kernel);
     }
 
     public SmallSignalResult Run(string source, IReadOnlyList<double> hertz, CancellationToken cancel)
@@ -47,7 +40,7 @@ internal sealed class SmallSignalRun
             cancel.ThrowIfCancellationRequested();
             Complex s = new(0, 2 * Math.PI * grid[k]);
             var b = Vector<Complex>.Build.Dense(fixedPart.Length - _first, r => -(fixedPart[r + _first] + s * charge[r + _first]));
-            var x = (_g + _c * s).LU().Solve(b);
+            var x = _linear.At(s).LU().Solve(b);
             response[k] = new Complex[wiring.NodeCount];
             for (int r = 0; r < wiring.NodeCount; r++)
                 response[k][r] = r >= _first ? x[r - _first] : _drivenResponse[r];
@@ -58,29 +51,21 @@ internal sealed class SmallSignalRun
 
     private double[] _drivenResponse = [];
 
-    /// <summary>How f and q change with the source's value, all voltages held.</summary>
+    /// <summary>How f and q change with the source's value, all unknowns held: from the slopes at the operating point itself.</summary>
     private (double[] Static, double[] Charge) Excitation(string source)
     {
         var device = _kernel.Devices[_compiled.SourceIndex(source)];
-        var drive = (IDrive<Scalar>)device;
-        double value = drive.Value(0).Value;
-        double change = device.IsNonlinear ? 1e-6 : 1;
-        var (f0, q0, x0) = At(value);
-        var (f1, q1, x1) = At(value + change);
-        At(value);
-        _drivenResponse = [.. x1.Take(_first).Zip(x0, (b, a) => (b - a) / change)];
-        return ([.. f1.Zip(f0, (b, a) => (b - a) / change)], [.. q1.Zip(q0, (b, a) => (b - a) / change)]);
-
-        (double[] F, double[] Q, double[] X) At(double held)
+        var wiring = _compiled.Topology.Wiring;
+        var f = new Scalar[wiring.Size];
+        ((IDrive<Scalar>)device).AddSensitivity(_kernel.At, f);
+        double[] fixedPart = [.. f.Select(v => v.Value)], charge = new double[wiring.Size];
+        _drivenResponse = new double[_first];
+        foreach (var (row, driver) in wiring.Drivers.Where(d => d.Source == device.Part))
         {
-            drive.Hold(new Scalar(held));
-            _kernel.SourcesChanged();
-            _kernel.SetTime(0);
-            _kernel.EvaluateAll();
-            return (Copy(_kernel.At.F), Copy(_kernel.At.Q), Copy(_kernel.At.X));
+            _drivenResponse[row] = driver.To == Circuit.Ground ? 1 : -1;
+            _kernel.AddColumn(row, _drivenResponse[row], fixedPart, charge);
         }
-
-        static double[] Copy(Scalar[] values) => [.. values.Select(v => v.Value)];
+        return (fixedPart, charge);
     }
 
     private NoiseSpectrum Noise(string node, double[] grid, CancellationToken cancel)
@@ -93,7 +78,7 @@ internal sealed class SmallSignalRun
         {
             cancel.ThrowIfCancellationRequested();
             Complex s = new(0, 2 * Math.PI * grid[k]);
-            var y = (_g + _c * s).Transpose().LU().Solve(Vector<Complex>.Build.Dense(_g.RowCount, r => r == row ? 1 : 0));
+            var y = _linear.At(s).Transpose().LU().Solve(Vector<Complex>.Build.Dense(_linear.Order, r => r == row ? 1 : 0));
             foreach (var (name, source) in sources)
             {
                 Complex transfer = To(source.From) - To(source.To);

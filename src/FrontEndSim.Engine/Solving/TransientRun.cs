@@ -96,7 +96,7 @@ internal sealed class TransientRun
         _recorder.Begin(_kernel.At.X);
 
         long allocated = GC.GetAllocatedBytesForCurrentThread();
-        var (taken, refused) = March(until);
+        var (taken, refused) = March(0, until);
         AllocatedBytes = GC.GetAllocatedBytesForCurrentThread() - allocated;
 
         _kernel.EvaluateAll();
@@ -116,9 +116,44 @@ internal sealed class TransientRun
         return new TransientResult(_recorder.StepEnds(), voltages, start, Readings.Take(_kernel, audit), audit, () => PartTraces(times));
     }
 
-    private (int Taken, int Refused) March(double until)
+    /// <summary>
+    /// From given unknowns until nothing moves any more: over a stretch of time, then over twice as much, and so on.
+    /// </summary>
+    /// <param name="from">The unknowns at the start.</param>
+    /// <param name="seconds">The first stretch, s.</param>
+    /// <returns>The unknowns at rest, or null if it does not settle.</returns>
+    public Scalar[]? Settle(Scalar[] from, double seconds)
     {
-        double t = 0, corner = NextCorner(0), limit = Math.Min(corner, until);
+        _kernel.SetTime(0);
+        from.CopyTo(_kernel.At.X, 0);
+        _kernel.Charges(_charge);
+        Array.Clear(_slope[^1]);
+        from.CopyTo(_stage[^1], 0);
+        Reach();
+        _recorder.Begin(_kernel.At.X);
+        int steps = 0;
+        try
+        {
+            while (steps < _settings.MostSteps)
+            {
+                Scalar[] before = [.. _kernel.At.X];
+                var (taken, refused) = March(StartAfresh(0, seconds), seconds);
+                steps += taken + refused;
+                if (!_kernel.At.X.Zip(before).Any(p => Math.Abs(p.First.Value - p.Second.Value) > 1e-4 * (1e-3 + Math.Abs(p.Second.Value))))
+                    return [.. _kernel.At.X];
+                seconds *= 2;
+            }
+        }
+        catch (SolveException)
+        {
+            // It oscillates through all its steps, or runs away: it does not settle.
+        }
+        return null;
+    }
+
+    private (int Taken, int Refused) March(double from, double until)
+    {
+        double t = from, corner = NextCorner(from), limit = Math.Min(corner, until);
         int taken = 0, refused = 0, jumps = 0;
         _width = FirstWidth(t, limit);
         while (t < until)

@@ -1,0 +1,151 @@
+using FrontEndSim.Engine.Equations;
+using MathNet.Numerics.LinearAlgebra;
+using Complex = System.Numerics.Complex;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>One natural mode of a linearised circuit.</summary>
+/// <param name="S">Its complex frequency, rad/s.</param>
+/// <param name="Grows">Whether it grows by more than rounding.</param>
+/// <param name="Shape">The unknowns in it, the largest 1.</param>
+/// <param name="Shares">How much each unknown takes part.</param>
+internal sealed record NaturalMode(Complex S, bool Grows, Complex[] Shape, double[] Shares);
+
+/// <summary>The circuit linearised at a kernel's present solution: (G + s·C)·x = 0 without excitation.</summary>
+internal sealed class Linearisation
+{
+    // Shifts to look from, and how far from each a mode is taken from it: together they cover all magnitudes.
+    private static readonly double[] Shifts = [1e1, 1e4, 1e7, 1e10];
+    private const double Band = 40;
+
+    private const double Rounding = 1.1e-16;
+
+    // A growth slower than this is no more than drift, 1/s.
+    private const double SlowestGrowth = 1e-3;
+
+    private readonly Kernel<Scalar> _kernel;
+    private readonly Matrix<Complex> _g, _c;
+    private readonly Matrix<double> _realG, _realC;
+    private readonly int _first;
+
+    public Linearisation(Kernel<Scalar> kernel)
+    {
+        _kernel = kernel;
+        _first = kernel.Topology.Wiring.FirstUnknown;
+        var (g, c) = kernel.Slopes();
+        (_realG, _realC) = (Matrix<double>.Build.DenseOfArray(g), Matrix<double>.Build.DenseOfArray(c));
+        (_g, _c) = (_realG.ToComplex(), _realC.ToComplex());
+    }
+
+    /// <summary>Number of unknowns.</summary>
+    public int Order => _g.RowCount;
+
+    /// <summary>G + s·C.</summary>
+    public Matrix<Complex> At(Complex s) => _g + _c * s;
+
+    /// <summary>
+    /// All natural modes of finite frequency. With a shift σ, (G + σC)⁻¹·C has the eigenvalues 1/(σ − s); those far from the
+    /// shift lose digits, so each is taken from the nearest of several shifts and refined by inverse iteration.
+    /// </summary>
+    public IReadOnlyList<NaturalMode> Modes()
+    {
+        int[] states = [.. Enumerable.Range(0, Order).Where(c => _realC.Column(c).Any(v => v != 0))];
+        var found = new List<NaturalMode>();
+        if (states.Length == 0)
+            return found;
+        foreach (double shift in Shifts)
+        {
+            // Columns without charge are zero: the eigenvalues that count are those of the rows and columns of states.
+            var m = (_realG + shift * _realC).LU().Solve(_realC);
+            var reduced = Matrix<double>.Build.Dense(states.Length, states.Length, (r, c) => m[states[r], states[c]]);
+            var evd = reduced.Evd();
+            for (int k = 0; k < states.Length; k++)
+            {
+                Complex mu = evd.EigenValues[k];
+                if (mu == 0 || mu.Imaginary < 0) // of a conjugate pair one: s has a positive imaginary part where μ has
+                    continue;
+                Complex s = shift - 1 / mu;
+                double size = s.Magnitude;
+                bool isNear = (size > shift / Band || shift == Shifts[0]) && (size < shift * Band || shift == Shifts[^1]);
+                if (!isNear)
+                    continue;
+                if (Refined(s) is { } mode && !found.Any(f => (f.S - mode.S).Magnitude <= 1e-6 * mode.S.Magnitude + 1e-9))
+                    found.Add(mode);
+            }
+        }
+        return found;
+    }
+
+    /// <summary>A mode from its approximate frequency; null where there is none, as for what rounding makes of zero eigenvalues.</summary>
+    private NaturalMode? Refined(Complex s)
+    {
+        var right = Vector<Complex>.Build.Dense(Order, k => new Complex(1, 0.1 * k / Order));
+        var left = right.Clone();
+        Complex start = s;
+        s *= 1 + 1e-7; // off the mode itself, where the matrix is singular
+        for (int n = 0; n < 6; n++)
+        {
+            var lu = At(s == 0 ? 1e-6 : s).LU();
+            var z = lu.Solve(_c * right);
+            double norm = z.L2Norm();
+            if (!double.IsFinite(norm) || norm == 0)
+                return null;
+            Complex growth = right.ConjugateDotProduct(z) / right.ConjugateDotProduct(right);
+            right = z / norm;
+            var w = At(s == 0 ? 1e-6 : s).Transpose().LU().Solve(_c.Transpose() * left);
+            left = w / w.L2Norm();
+            if (n == 0 || growth == 0)
+                continue; // the first step only finds the direction
+            Complex next = s - 1 / growth;
+            if ((next - s).Magnitude <= 1e-10 * next.Magnitude)
+            {
+                s = next;
+                break;
+            }
+            s = next;
+        }
+        if (!((s - start).Magnitude <= 0.1 * start.Magnitude + 1e-3))
+            return null;
+        var charge = _c * right;
+        Complex weight = left.DotProduct(charge);
+        double total = 0, blur = 0;
+        var shares = new double[Order];
+        for (int r = 0; r < Order; r++)
+        {
+            total += shares[r] = (left[r] * charge[r]).Magnitude;
+            double row = 0;
+            for (int c = 0; c < Order; c++)
+                row += (Math.Abs(_realG[r, c]) + s.Magnitude * Math.Abs(_realC[r, c])) * right[c].Magnitude;
+            blur += left[r].Magnitude * row;
+        }
+        blur *= Order * Rounding / weight.Magnitude;
+        bool grows = s.Real > Math.Max(10 * blur, Math.Max(SlowestGrowth, 1e-9 * s.Magnitude));
+        double largest = right.AbsoluteMaximum().Magnitude;
+        return new NaturalMode(s, grows, [.. right.Select(v => v / largest)], [.. shares.Select(p => p / total)]);
+    }
+
+    /// <summary>
+    /// The return ratio of an op amp's input stage at a complex frequency: its transconductance taken out of the matrix, and
+    /// what its own current brings back to it.
+    /// </summary>
+    public Complex ReturnRatio(InputStage stage, Complex s)
+    {
+        var open = At(s);
+        int gain = stage.Gain - _first;
+        Add(stage.Plus, stage.Siemens);
+        Add(stage.Minus, -stage.Siemens);
+        var x = open.LU().Solve(Vector<Complex>.Build.Dense(Order, r => r == gain ? 1 : 0));
+        return -stage.Siemens * (Volts(stage.Plus) - Volts(stage.Minus));
+
+        void Add(int row, double siemens)
+        {
+            if (row >= _first)
+                open[gain, row - _first] += siemens;
+        }
+
+        Complex Volts(int row) => row >= _first ? x[row - _first] : 0;
+    }
+
+    /// <summary>Name of an unknown, counted from the first.</summary>
+    public string NameOf(int unknown) => _kernel.Topology.Wiring.Names[unknown + _first];
+}

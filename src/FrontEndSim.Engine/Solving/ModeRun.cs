@@ -1,0 +1,130 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Results;
+using MathNet.Numerics.RootFinding;
+using Complex = System.Numerics.Complex;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>Operating points with their natural modes, loop gains, and where an unstable point settles to.</summary>
+internal sealed class ModeRun
+{
+    // An unstable point is left by a push of this size and followed for so many times its own growth time at first.
+    private const double PushVolts = 1e-3, Lifetimes = 50;
+
+    // Steps after which what still moves is said not to settle.
+    private const int MostSteps = 20_000;
+
+    // How near a point must be to where time has led, V, and of the voltage.
+    private const double SettledVolts = 1e-2;
+
+    private readonly CompiledCircuit _compiled;
+    private readonly CancellationToken _cancel;
+    private readonly Kernel<Scalar> _kernel;
+
+    public ModeRun(CompiledCircuit compiled, CancellationToken cancel)
+    {
+        (_compiled, _cancel) = (compiled, cancel);
+        _kernel = new Kernel<Scalar>(compiled.Topology);
+    }
+
+    /// <summary>The unknowns of the last point.</summary>
+    public Scalar[] Unknowns => _kernel.At.X;
+
+    /// <summary>The operating point at time zero, with its modes.</summary>
+    public ModesResult Solve()
+    {
+        var solver = new OperatingPointSolver(_kernel, _compiled.Settings, _cancel);
+        solver.Solve(0);
+        return new ModesResult(Readings.Take(_kernel, solver), Modes());
+    }
+
+    /// <summary>The modes where a source has each of some values, each point solved from the one before.</summary>
+    public ImmutableArray<ModesResult> Sweep(string source, IReadOnlyList<double> values)
+    {
+        var drive = (IDrive<Scalar>)_kernel.Devices[_compiled.SourceIndex(source)];
+        return [.. values.Select(value =>
+        {
+            drive.Hold(new Scalar(value));
+            _kernel.SourcesChanged();
+            return Solve();
+        })];
+    }
+
+    private ImmutableArray<Mode> Modes()
+    {
+        if (!_compiled.Circuit.Elements.Any(e => e.HasGain))
+            return [];
+        var linear = new Linearisation(_kernel);
+        return [.. linear.Modes().OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
+            [.. m.Shares.Select((share, k) => (linear.NameOf(k), share)).Where(p => p.share > 0.01).OrderByDescending(p => p.share)]))];
+    }
+
+    /// <summary>The stable points that the first operating point leads to.</summary>
+    public SettledResult Settle()
+    {
+        var first = Solve();
+        if (first.IsStable)
+            return new SettledResult(first, [first.Point]);
+        var growing = new Linearisation(_kernel).Modes().Where(m => m.Grows).MaxBy(m => m.S.Real)!;
+        Scalar[] from = [.. _kernel.At.X];
+        int unknown = _compiled.Topology.Wiring.FirstUnknown;
+        var held = new Circuit(_compiled.Circuit.Elements.Select(e => e.AtTimeZero()), _compiled.Circuit.Celsius)
+            .Compile(_compiled.Settings with { Keep = [], MostSteps = MostSteps });
+        var found = ImmutableArray.CreateBuilder<OperatingPoint>();
+        foreach (int sign in (ReadOnlySpan<int>)[1, -1])
+        {
+            Scalar[] pushed = [.. from];
+            for (int k = 0; k < growing.Shape.Length; k++)
+                pushed[k + unknown] += new Scalar(sign * PushVolts * growing.Shape[k].Real);
+            if (new TransientRun(held, _cancel).Settle(pushed, Lifetimes / growing.S.Real) is { } settled && StablePointAt(settled) is { } point
+                && !found.Any(p => IsSame(p, point)))
+                found.Add(point);
+        }
+        return new SettledResult(first, found.ToImmutable());
+    }
+
+    /// <summary>The operating point at unknowns that time has led to, if it is stable.</summary>
+    private OperatingPoint? StablePointAt(Scalar[] settled)
+    {
+        settled.CopyTo(_kernel.At.X, 0);
+        _kernel.SetTime(0);
+        _kernel.ForgetLimits();
+        _kernel.Evaluate(exact: true);
+        var solver = new OperatingPointSolver(_kernel, _compiled.Settings, _cancel);
+        if (!solver.SolveNear())
+            return null;
+        bool isNear = !_kernel.At.X.Zip(settled).Any(p => Math.Abs(p.First.Value - p.Second.Value) > SettledVolts * (1 + Math.Abs(p.Second.Value)));
+        return isNear && !new Linearisation(_kernel).Modes().Any(m => m.Grows) ? Readings.Take(_kernel, solver) : null;
+    }
+
+    private static bool IsSame(OperatingPoint a, OperatingPoint b) =>
+        !a.Nodes.Any(n => Math.Abs(n.Value - b.Nodes[n.Key]) > SettledVolts * (1 + Math.Abs(n.Value)));
+
+    /// <summary>The loop gain of an op amp at the operating point.</summary>
+    public LoopGain LoopGain(string opAmp)
+    {
+        int index = _compiled.Topology.IndexOf(opAmp);
+        if (index < 0 || _kernel.Devices[index] is not IInputStage<Scalar> amp)
+            throw new ArgumentException($"The circuit has no op amp named {opAmp}.", nameof(opAmp));
+        Solve();
+        var linear = new Linearisation(_kernel);
+        var stage = amp.InputStage(_kernel.At);
+        double direct = linear.ReturnRatio(stage, 0).Real;
+        double Decibel(double logHertz) => Math.Log(linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * Math.Pow(10, logHertz))).Magnitude);
+
+        // From above every pole downwards: the highest crossing is where the phase has fallen most.
+        double high = 11;
+        double low = high;
+        do
+            (high, low) = (low, low - 0.1);
+        while (Decibel(low) < 0 && low > -6);
+        if (low <= -6)
+            return new LoopGain(opAmp, direct, 0, double.PositiveInfinity);
+        double hertz = Math.Pow(10, Brent.FindRoot(Decibel, low, high, 1e-10, 200));
+        double lag = -linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * hertz)).Phase * 180 / Math.PI;
+        return new LoopGain(opAmp, direct, hertz, 180 - (lag < 0 ? lag + 360 : lag));
+    }
+}

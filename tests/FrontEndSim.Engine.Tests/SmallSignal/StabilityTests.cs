@@ -1,0 +1,157 @@
+using System.Numerics;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.Engine.Waveforms;
+
+namespace FrontEndSim.Engine.Tests.SmallSignal;
+
+/// <summary>Natural modes, loop gains and where unstable points settle, against closed forms of loops of two poles and of latches.</summary>
+public class StabilityTests
+{
+    private const double Gbw = 1e6, A0 = 1e5;
+
+    private static readonly OpAmpModel TwoPoles = new()
+    {
+        OpenLoopGain = A0,
+        GainBandwidthHertz = Gbw,
+        PhaseMarginDegrees = 60,
+        InputOhms = 1e12,
+        OutputOhms = 100,
+    };
+
+    private static Element[] Supplies => [new VoltageSource("VP", "VP", "GND", 12), new VoltageSource("VN", "VN", "GND", -12)];
+
+    private static Element[] Follower(OpAmpModel model, Waveform source) =>
+        [.. Supplies, new VoltageSource("S", "IN", "GND", source), new OpAmp("U", "IN", "OUT", "OUT", "VP", "VN", model)];
+
+    [Theory]
+    [InlineData(30)]
+    [InlineData(45)]
+    [InlineData(60)]
+    [InlineData(75)]
+    public void A_follower_of_two_poles_has_the_modes_and_the_phase_margin_of_its_quadratic(double margin)
+    {
+        // (s + p1)(s + p2) + A0·p1·p2 = 0: any control textbook. p1 = 2π·GBW/A0, p2 from the margin.
+        double radians = margin * Math.PI / 180, p1 = 2 * Math.PI * Gbw / A0, p2 = 2 * Math.PI * Gbw * Math.Sin(radians) * Math.Tan(radians);
+        double half = (p1 + p2) / 2;
+        Complex root = -half + Complex.Sqrt(half * half - p1 * p2 * (1 + A0));
+        var compiled = new Circuit(Follower(TwoPoles with { PhaseMarginDegrees = margin }, 1)).Compile();
+
+        var modes = compiled.SolveModes().Modes;
+        Assert.Contains(modes, m => (m.RadiansPerSecond - root).Magnitude < 1e-6 * root.Magnitude);
+        Assert.DoesNotContain(modes, m => m.Grows);
+        Assert.Equal(root.Imaginary != 0 ? 1 : 2, modes.Length);
+
+        // The lag of the first pole falls short of 90° by p1/ωc, some 1e-5.
+        var loop = compiled.SolveLoopGain("U");
+        Assert.Equal(A0, loop.DirectGain, 1e-5 * A0);
+        Assert.Equal(margin, loop.PhaseMarginDegrees, 2e-3);
+        Assert.Equal(Gbw * Math.Sin(radians), loop.CrossoverHertz, 1e-4 * Gbw);
+    }
+
+    [Fact]
+    public void A_follower_into_one_microfarad_rings_with_the_damping_of_its_cubic_as_its_step_shows()
+    {
+        // Output resistance and load make a third pole p3 = 1/(Ro·C) inside the loop:
+        // (s + p1)(s + p2)(s + p3) + A0·p1·p2·p3 = 0.
+        double radians = Math.PI / 3, p1 = 2 * Math.PI * Gbw / A0, p2 = 2 * Math.PI * Gbw * Math.Sin(radians) * Math.Tan(radians), p3 = 1 / (100 * 1e-6);
+        Circuit With(Waveform source) => new([.. Follower(TwoPoles, source), new Capacitor("C", "OUT", "GND", 1e-6)]);
+        var mode = With(1).Compile().SolveModes().Modes[0];
+        Complex s = mode.RadiansPerSecond;
+        Complex left = (s + p1) * (s + p2) * (s + p3) + A0 * p1 * p2 * p3;
+        Assert.Equal(0, left.Magnitude / (A0 * p1 * p2 * p3), 1e-6);
+        Assert.InRange(mode.DampingRatio, 1e-3, 0.05);
+        Assert.Contains(mode.Unknowns, u => u.Name == "OUT");
+
+        // A small step overshoots by e^(−π·ζ/√(1 − ζ²)) where two poles lead.
+        var output = With(new Step(0, 1e-3, 1e-6)).Compile(new SolverSettings { AbsoluteVolts = 1e-9 }).RunTransient(200e-6).Voltage("OUT");
+        double overshoot = Math.Exp(-Math.PI * mode.DampingRatio / Math.Sqrt(1 - mode.DampingRatio * mode.DampingRatio));
+        Assert.Equal(1 + overshoot, output.Maximum().Value / 1e-3, 0.01);
+    }
+
+    [Fact]
+    public void Inputs_swapped_balance_at_a_point_that_no_meter_reads_and_settle_at_either_rail()
+    {
+        var compiled = new Circuit(
+        [
+            .. Supplies, new VoltageSource("S", "IN", "GND", 0.1), new Resistor("R1", "IN", "A", 1e4), new Resistor("RF", "A", "OUT", 1e5),
+            new OpAmp("U", "A", "GND", "OUT", "VP", "VN", TwoPoles),
+        ]).Compile();
+        var settled = compiled.Settle();
+        Assert.False(settled.First.IsStable);
+        Assert.Equal(-1.0, settled.First.Point.Nodes["OUT"], 1e-3); // as a perfect amplifier of gain −10 would
+        Assert.True(compiled.SolveLoopGain("U").DirectGain < 0);
+        Assert.Equal(2, settled.StablePoints.Length);
+        // 1.5 V short of either rail, less what 110 kohm draw through 100 ohm.
+        Assert.All(settled.StablePoints, p => Assert.Equal(10.5, Math.Abs(p.Nodes["OUT"]), 0.05));
+        Assert.Equal(0, settled.StablePoints.Sum(p => Math.Sign(p.Nodes["OUT"])));
+    }
+
+    [Fact]
+    public void A_loop_without_phase_margin_oscillates_and_settles_nowhere()
+    {
+        // Two more lags of 10 kohm and 10 nF inside the loop of a follower: 1.6 kHz each, far below its bandwidth.
+        var compiled = new Circuit(
+        [
+            .. Supplies, new VoltageSource("S", "IN", "GND", 0.1), new OpAmp("U", "IN", "FB", "OUT", "VP", "VN", TwoPoles),
+            new Resistor("R1", "OUT", "M", 1e4), new Capacitor("C1", "M", "GND", 1e-8),
+            new Resistor("R2", "M", "FB", 1e4), new Capacitor("C2", "FB", "GND", 1e-8),
+        ]).Compile();
+        var settled = compiled.Settle();
+        Assert.False(settled.First.IsStable);
+        Assert.True(settled.First.Modes[0].Hertz > 1e3);
+        Assert.True(compiled.SolveLoopGain("U").PhaseMarginDegrees < 0);
+        Assert.Empty(settled.StablePoints);
+    }
+
+    [Fact]
+    public void An_integrator_has_a_slow_mode_that_does_not_grow_and_a_passive_circuit_has_none_that_could()
+    {
+        var integrator = new Circuit(
+        [
+            .. Supplies, new VoltageSource("S", "IN", "GND", 0), new Resistor("R", "IN", "A", 1e5), new Capacitor("C", "A", "OUT", 1e-6),
+            new OpAmp("U", "GND", "A", "OUT", "VP", "VN", TwoPoles),
+        ]).Compile().SolveModes();
+        Assert.True(integrator.IsStable);
+        // τ = R·C·(1 + A0): Miller.
+        Assert.Contains(integrator.Modes, m => Math.Abs(m.RadiansPerSecond.Real * 1e5 * 1e-6 * (1 + A0) + 1) < 1e-3);
+        var passive = new Circuit([new CurrentSource("S", "GND", "A", 1e-3), new Resistor("R", "A", "GND", 100), new Inductor("L", "A", "GND", 1e-3)
+            { SeriesOhms = 1 }]).Compile().SolveModes();
+        Assert.Empty(passive.Modes);
+    }
+
+    [Fact]
+    public void The_gain_at_zero_frequency_is_the_slope_of_the_sweep_for_two_hundred_random_stages()
+    {
+        var random = new Random(20);
+        double Log(double low, double high) => low * Math.Pow(high / low, random.NextDouble());
+        for (int n = 0; n < 200; n++)
+        {
+            var model = TwoPoles with
+            {
+                OpenLoopGain = Log(1e3, 1e6),
+                OutputOhms = Log(1, 300),
+                InputOhms = Log(1e5, 1e12),
+                OffsetVolts = 1e-3 * (random.NextDouble() - 0.5),
+            };
+            double sourceOhms = random.Next(2) == 0 ? 0 : Log(1, 1e4), volts = 4 * random.NextDouble() - 2, r1 = Log(1e3, 1e5), rf = Log(1e3, 1e5);
+            var source = new VoltageSource("S", "IN", "GND", volts) { SeriesOhms = sourceOhms, SourceOnly = sourceOhms > 0 && random.Next(2) == 0 };
+            Element[] stage = random.Next(4) switch
+            {
+                0 => [new OpAmp("U", "IN", "OUT", "OUT", "VP", "VN", model)],
+                1 => [new Resistor("R1", "GND", "A", r1), new Resistor("RF", "A", "OUT", rf), new OpAmp("U", "IN", "A", "OUT", "VP", "VN", model)],
+                2 => [new Resistor("R1", "IN", "A", r1), new Resistor("RF", "A", "OUT", rf), new OpAmp("U", "GND", "A", "OUT", "VP", "VN", model)],
+                _ => [new Resistor("R1", "IN", "OUT", r1), new Resistor("R2", "OUT", "GND", rf), new Diode("D", "OUT", "GND", Junctions.Silicon)],
+            };
+            Element[] load = [new Resistor("RL", "OUT", "PIN", Log(100, 1e4)), new Diode("DH", "PIN", "VP", Junctions.Silicon), new Resistor("RG", "PIN", "GND", 1e6)];
+            var compiled = new Circuit([.. Supplies, source, .. stage, .. load]).Compile();
+            double gain = compiled.SolveSmallSignal("S", [1e-6]).Response("PIN")[0].Real;
+            // A central difference, extrapolated once (Richardson), of points solved to a nanovolt.
+            const double h = 1e-4;
+            double[] sweep = compiled.Sweep("S", [volts - h, volts - h / 2, volts + h / 2, volts + h]).Voltage("PIN");
+            double slope = (8 * (sweep[2] - sweep[1]) - (sweep[3] - sweep[0])) / (6 * h);
+            Assert.True(Math.Abs(gain - slope) < 2e-4 * (Math.Abs(slope) + 0.1), $"circuit {n}: {gain} is not {slope}");
+        }
+    }
+}
