@@ -84,6 +84,15 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
 
         public override L Current(Iterate<L> at) => _plates.Voltage(at.X) / _leakageOhms;
 
+        // What is stored follows from its ends, free of the rounding of a sum, where the plates are the terminals.
+        public override EnergyAccount Account(PartRecord record)
+        {
+            if (_hasSeries)
+                return base.Account(record);
+            double before = record.Voltage.At(record.Voltage.Start), after = record.Voltage.Last;
+            return new(0, record.StaticPower.Integral(), 0.5 * _farads.Get(0) * (after * after - before * before));
+        }
+
         public override L Charge(Iterate<L> at) => _farads * _plates.Voltage(at.X);
     }
 }

@@ -60,6 +60,8 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
             f[_to] -= _scale;
         }
 
+        public override EnergyAccount Account(PartRecord record) => new(-record.StaticPower.Integral(), 0, 0);
+
         public override L Current(Iterate<L> at) => Value(at.Time);
     }
 }

@@ -51,6 +51,13 @@ public sealed record Inductor(string Name, string From, string To, double Henrie
             c[_at.Diagonal] -= _henries;
         }
 
+        public override EnergyAccount Account(PartRecord record)
+        {
+            double before = record.Current.At(record.Current.Start), after = record.Current.Last;
+            return new(0, record.Current.Times(record.Current).Integral() * _ohms.Get(0),
+                0.5 * _henries.Get(0) * (after * after - before * before));
+        }
+
         public override L Current(Iterate<L> at) => at.X[_at.Row];
     }
 }

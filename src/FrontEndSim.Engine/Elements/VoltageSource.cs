@@ -87,6 +87,16 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
             return ref base.Number(parameter);
         }
 
+        /// <summary>What the source itself gives, less what its own resistance keeps.</summary>
+        public override EnergyAccount Account(PartRecord record)
+        {
+            double taken = record.StaticPower.Integral() + (record.Exchange?.Integral() ?? 0);
+            if (Ohms.Get(0) == 0)
+                return new(-taken, 0, 0);
+            double given = -record.Source!.Times(record.Current).Integral();
+            return new(given, given + taken, 0);
+        }
+
         public abstract void AddSensitivity(Iterate<L> at, L[] f);
 
         public L Value(double t) => _scale * (_held ?? L.Of(_volts.At(t)));

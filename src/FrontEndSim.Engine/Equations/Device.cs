@@ -58,6 +58,12 @@ internal abstract class Device<L>(Element part) where L : struct, ILane<L>
     /// </summary>
     public virtual L? Watts(Iterate<L> at) => null;
 
+    /// <summary>
+    /// What the part did with energy over a transient: unless it says otherwise, its static power is dissipated and its charge
+    /// power stored.
+    /// </summary>
+    public virtual EnergyAccount Account(PartRecord record) => new(0, record.StaticPower.Integral(), record.Exchange?.Integral() ?? 0);
+
     /// <summary>The noise currents of the part at its operating point.</summary>
     public virtual IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) => [];
 

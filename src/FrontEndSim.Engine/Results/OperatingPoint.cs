@@ -25,11 +25,27 @@ public sealed record Audit
     /// <summary>The current left over against the largest one that flows, or against a microampere where less flows.</summary>
     public double KirchhoffShare => KirchhoffAmps / Math.Max(LargestAmps, 1e-6);
 
+    /// <summary>
+    /// The largest <see cref="KirchhoffShare"/> of a result that may be relied on: a thousandth, a tenth of what the parts of a
+    /// front end are known to.
+    /// </summary>
+    public const double KirchhoffLimit = 1e-3;
+
+    /// <summary>The largest <see cref="EnergyImbalance"/> of a transient that may be relied on.</summary>
+    public const double EnergyLimit = 1e-2;
+
+    /// <summary>
+    /// Whether the solution satisfies its own equations within <see cref="KirchhoffLimit"/> and <see cref="EnergyLimit"/>; where
+    /// it does not, nothing that was read from it is known.
+    /// </summary>
+    public bool IsWithinLimits => KirchhoffShare <= KirchhoffLimit && EnergyImbalance <= EnergyLimit;
+
     /// <summary>The node where it was left over.</summary>
     public string? KirchhoffNode { get; init; }
 
     /// <summary>
-    /// Transients: |energy from sources − dissipated − stored| over the energy from sources (0 where no energy flows).
+    /// Transients: |energy from sources − dissipated − stored| over the gross energy that passed from part to part, either way
+    /// (0 where no energy flows).
     /// </summary>
     public double EnergyImbalance { get; init; }
 
@@ -38,6 +54,12 @@ public sealed record Audit
 
     /// <summary>Transients: time steps refused and repeated smaller.</summary>
     public int StepsRefused { get; init; }
+
+    /// <summary>
+    /// Transients so long that recorded steps were merged: how far the traces may lie from what was computed, over the largest
+    /// value of each; 0 where none were.
+    /// </summary>
+    public double DrawingShare { get; init; }
 
     /// <summary>Newton iterations in all.</summary>
     public long NewtonIterations { get; init; }

@@ -1,3 +1,6 @@
+using FrontEndSim.Engine.Circuits;
+using MathNet.Numerics.RootFinding;
+
 namespace FrontEndSim.Engine.Results;
 
 /// <summary>
@@ -10,7 +13,16 @@ public sealed class Trace
     private readonly double[] _times;
     private readonly double[] _values;
 
-    internal Trace(double[] times, double[] values) => (_times, _values) = (times, values);
+    /// <exception cref="SolveException">A value is not finite.</exception>
+    internal Trace(double[] times, double[] values)
+    {
+        (_times, _values) = (times, values);
+        for (int k = 0; k < values.Length; k++)
+        {
+            if (!double.IsFinite(values[k]))
+                throw new SolveException($"A value at {times[k]:g6} s is larger than numbers can hold; a time or a value of the circuit is too large.");
+        }
+    }
 
     private int Steps => _times.Length / 4;
 
@@ -104,11 +116,29 @@ public sealed class Trace
     }
 
     /// <summary>The integral over the whole time, in the trace's unit times seconds.</summary>
+    /// <exception cref="SolveException">It is larger than numbers can hold.</exception>
     public double Integral()
     {
         double sum = 0;
         for (int k = 0; k < Steps; k++)
             sum += CubicOf(k).Integral(0, 1) * Width(k);
+        return double.IsFinite(sum) ? sum
+            : throw new SolveException($"An integral over {End:g3} s is larger than numbers can hold; the time is too long.");
+    }
+
+    /// <summary>The value at the very end.</summary>
+    internal double Last => _values[^1];
+
+    /// <summary>The integral of the magnitude over the points of each step: a measure of what flows either way, not a result.</summary>
+    internal double GrossIntegral()
+    {
+        double sum = 0;
+        for (int k = 0; k < Steps; k++)
+        {
+            // Simpson's 3/8 rule, the inner points taken as thirds.
+            int p = 4 * k;
+            sum += Width(k) / 8 * (Math.Abs(_values[p]) + 3 * (Math.Abs(_values[p + 1]) + Math.Abs(_values[p + 2])) + Math.Abs(_values[p + 3]));
+        }
         return sum;
     }
 
@@ -220,18 +250,11 @@ public sealed class Trace
             for (int k = 0; k < pieces; k++)
             {
                 double low = ends[k], high = ends[k + 1];
-                bool startsAbove = Value(low) > level;
-                if (startsAbove == Value(high) > level)
+                // Monotonic in between, so that a change of side brackets the one crossing.
+                if (Value(low) > level == Value(high) > level)
                     continue;
-                for (int n = 0; n < 60 && high > low; n++) // monotonic in between: halving cannot fail
-                {
-                    double middle = 0.5 * (low + high);
-                    if (Value(middle) > level == startsAbove)
-                        low = middle;
-                    else
-                        high = middle;
-                }
-                cuts[count++] = 0.5 * (low + high);
+                var cubic = this with { A = A - level };
+                cuts[count++] = Brent.TryFindRoot(cubic.Value, low, high, 1e-16, 100, out double root) ? root : 0.5 * (low + high);
             }
             cuts[count++] = 1;
             return count;

@@ -1,3 +1,5 @@
+using System.Collections.ObjectModel;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 
@@ -13,9 +15,13 @@ internal static class Readings
         var nodes = new Dictionary<string, double>(wiring.NodeCount);
         for (int r = 0; r < wiring.NodeCount; r++)
             nodes.Add(wiring.Names[r], kernel.At.X[r].Value);
+        if (nodes.FirstOrDefault(n => !double.IsFinite(n.Value)).Key is { } overflowed)
+            throw new SolveException($"The voltage of node {overflowed} is larger than numbers can hold.", overflowed);
         // In the order of the circuit, which is the order that a reader expects.
         var parts = kernel.Devices.ToDictionary(d => d.Part.Name, d => Of(kernel, d));
-        return new OperatingPoint(nodes, parts, audit with { LargestAmps = parts.Values.Select(p => Math.Abs(p.Amps)).DefaultIfEmpty(0).Max() });
+        if (parts.FirstOrDefault(p => !double.IsFinite(p.Value.Amps) || !double.IsFinite(p.Value.Watts)).Key is { } beyond)
+            throw new SolveException($"The current or power of {beyond} is larger than numbers can hold.", element: beyond);
+        return new OperatingPoint(new ReadOnlyDictionary<string, double>(nodes), new ReadOnlyDictionary<string, ElementReading>(parts), audit with { LargestAmps = parts.Values.Select(p => Math.Abs(p.Amps)).DefaultIfEmpty(0).Max() });
     }
 
     /// <summary>Reads the solution that a solver of operating points left in its kernel.</summary>

@@ -2,9 +2,17 @@ using FrontEndSim.Engine.Equations;
 
 namespace FrontEndSim.Engine.Solving;
 
-/// <summary>Keeps what the time steps found: four points a step, so that a cubic for each step can be drawn through them.</summary>
-internal sealed class Recorder(int[] rows)
+/// <summary>
+/// Keeps what the time steps found: four points a step, so that a cubic for each step can be drawn through them. When it holds
+/// as many numbers as it may, neighbouring steps are merged where one cubic tells what two told.
+/// </summary>
+/// <param name="rows">The rows to keep.</param>
+/// <param name="mostNumbers">Numbers to keep at most.</param>
+internal sealed class Recorder(int[] rows, int mostNumbers)
 {
+    // Where merging leaves more than this share, the next would come soon and leave more still.
+    private const double FullShare = 0.75;
+
     // Steps are kept in blocks, so that growing never moves what is there.
     private const int StepsPerBlock = 256;
 
@@ -12,6 +20,12 @@ internal sealed class Recorder(int[] rows)
     private readonly List<double[]> _values = [];
     private readonly double[] _latest = new double[rows.Length];
     private int _steps;
+
+    /// <summary>Whether it holds as many numbers as it may.</summary>
+    public bool IsFull => 4L * _steps * (rows.Length + 1) >= mostNumbers;
+
+    /// <summary>How often steps were merged.</summary>
+    public int Merges { get; private set; }
 
     /// <summary>The rows kept.</summary>
     public int[] Rows => rows;
@@ -82,6 +96,89 @@ internal sealed class Recorder(int[] rows)
             _latest[k] = v3;
         }
     }
+
+    /// <summary>Merges each two neighbouring steps into one where the points that it leaves out stay near its cubic.</summary>
+    /// <param name="allowed">How far a point left out may lie from the cubic, by row.</param>
+    /// <returns>False if that leaves the record all but full.</returns>
+    public bool Merge(double[] allowed)
+    {
+        Merges++;
+        int kept = 0;
+        for (int s = 0; s < _steps; kept++)
+        {
+            bool merges = s + 1 < _steps && CanMerge(s, allowed);
+            Span<double> times = TimesOf(s), values = ValuesOf(s);
+            if (merges)
+            {
+                // The end of the first step and the first inner point of the second lie inside the joint step.
+                Span<double> nextTimes = TimesOf(s + 1), nextValues = ValuesOf(s + 1);
+                Copy(times, values, 1, TimesOf(kept), ValuesOf(kept), 1, alsoStart: kept != s);
+                Copy(nextTimes, nextValues, 1, TimesOf(kept), ValuesOf(kept), 2, alsoStart: false);
+                Copy(nextTimes, nextValues, 3, TimesOf(kept), ValuesOf(kept), 3, alsoStart: false);
+            }
+            else if (kept != s)
+            {
+                times.CopyTo(TimesOf(kept));
+                values.CopyTo(ValuesOf(kept));
+            }
+            s += merges ? 2 : 1;
+        }
+        _steps = kept;
+        int blocks = (_steps + StepsPerBlock - 1) / StepsPerBlock;
+        _times.RemoveRange(blocks, _times.Count - blocks);
+        _values.RemoveRange(blocks, _values.Count - blocks);
+        return 4L * _steps * (rows.Length + 1) < FullShare * mostNumbers;
+    }
+
+    private void Copy(Span<double> fromTimes, Span<double> fromValues, int from, Span<double> toTimes, Span<double> toValues, int to, bool alsoStart)
+    {
+        int n = rows.Length;
+        if (alsoStart)
+        {
+            toTimes[0] = fromTimes[0];
+            fromValues[..n].CopyTo(toValues);
+        }
+        toTimes[to] = fromTimes[from];
+        fromValues.Slice(from * n, n).CopyTo(toValues[(to * n)..]);
+    }
+
+    /// <summary>Whether the cubic through start, an inner point of each, and end of two steps passes by all their other points.</summary>
+    private bool CanMerge(int step, double[] allowed)
+    {
+        Span<double> t = TimesOf(step), u = TimesOf(step + 1), x = ValuesOf(step), y = ValuesOf(step + 1);
+        if (t[3] != u[0] || !(t[0] < t[1] && t[1] < u[1] && u[1] < u[3]))
+            return false;
+        int n = rows.Length;
+        Span<double> second = stackalloc double[4], joint = stackalloc double[4], fourth = stackalloc double[4];
+        Weights(t[0], t[1], u[1], u[3], t[2], second);
+        Weights(t[0], t[1], u[1], u[3], t[3], joint);
+        Weights(t[0], t[1], u[1], u[3], u[2], fourth);
+        for (int k = 0; k < n; k++)
+        {
+            double a = x[k], b = x[n + k], c = y[n + k], d = y[3 * n + k], most = allowed[k];
+            // A jump between the two is kept.
+            if (Math.Abs(x[3 * n + k] - y[k]) > 0
+                || !(Math.Abs(At(second) - x[2 * n + k]) <= most && Math.Abs(At(joint) - y[k]) <= most && Math.Abs(At(fourth) - y[2 * n + k]) <= most))
+                return false;
+
+            double At(Span<double> w) => w[0] * a + w[1] * b + w[2] * c + w[3] * d;
+        }
+        return true;
+    }
+
+    /// <summary>Weights of the values at four times in the value of their cubic at another (Lagrange).</summary>
+    private static void Weights(double t0, double t1, double t2, double t3, double t, Span<double> weights)
+    {
+        weights[0] = (t - t1) * (t - t2) * (t - t3) / ((t0 - t1) * (t0 - t2) * (t0 - t3));
+        weights[1] = (t - t0) * (t - t2) * (t - t3) / ((t1 - t0) * (t1 - t2) * (t1 - t3));
+        weights[2] = (t - t0) * (t - t1) * (t - t3) / ((t2 - t0) * (t2 - t1) * (t2 - t3));
+        weights[3] = (t - t0) * (t - t1) * (t - t2) / ((t3 - t0) * (t3 - t1) * (t3 - t2));
+    }
+
+    private Span<double> TimesOf(int step) => _times[step / StepsPerBlock].AsSpan(4 * (step % StepsPerBlock), 4);
+
+    private Span<double> ValuesOf(int step) =>
+        _values[step / StepsPerBlock].AsSpan(4 * (step % StepsPerBlock) * rows.Length, 4 * rows.Length);
 
     /// <summary>All times, four a step.</summary>
     public double[] Times()

@@ -1,6 +1,5 @@
 using System.Collections.Frozen;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 
@@ -18,6 +17,15 @@ internal sealed class TransientRun
     // A stage is solved when what the last Newton step leaves is below this share of the allowed error.
     private const double StageShare = 0.05;
     private const int StageIterations = 15;
+
+    // What the currents of a step leave over is taken below this share of the largest.
+    private const double BalancedShare = 1e-6;
+
+    // The steps after a corner are no longer than this, s, however far the next corner is: they must not swallow what follows.
+    private const double LongestStart = 1e-11;
+
+    // How far steps that are merged may stray, in the accuracy of a step.
+    private const double MergingShare = 10;
 
     // Jumps of a circuit without strays after which a transient gives up.
     private const int MostJumps = 1000;
@@ -49,7 +57,7 @@ internal sealed class TransientRun
     private int _worstRow;
     private double _width;
     private bool _hasBefore;
-    private int _accepted;
+    private int _balanced;
 
     public TransientRun(CompiledCircuit compiled, CancellationToken cancel)
     {
@@ -71,15 +79,12 @@ internal sealed class TransientRun
         for (int r = _first; r < _size; r++)
             _ignored[r] = wiring.CurrentRows.Contains(r) && !_kernel.HoldsState(r) ? double.PositiveInfinity : 0;
         int[] kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
-        _recorder = new Recorder(kept);
+        _recorder = new Recorder(kept, _settings.MostRecordedNumbers);
     }
 
     private int Kept(string node) => _compiled.Topology.Wiring.HasNode(node)
         ? _compiled.Topology.Wiring.Node(node)
         : throw new ArgumentException($"The circuit has no node named {node} to keep.");
-
-    /// <summary>Bytes allocated on this thread during the steps themselves, for the test that holds it to the recorder's growth.</summary>
-    public long AllocatedBytes { get; private set; }
 
     public TransientResult Run(double until)
     {
@@ -95,9 +100,7 @@ internal sealed class TransientRun
         Reach();
         _recorder.Begin(_kernel.At.X);
 
-        long allocated = GC.GetAllocatedBytesForCurrentThread();
         var (taken, refused) = March(0, until);
-        AllocatedBytes = GC.GetAllocatedBytesForCurrentThread() - allocated;
 
         _kernel.EvaluateAll();
         var audit = new Audit
@@ -106,6 +109,7 @@ internal sealed class TransientRun
             KirchhoffNode = _compiled.Topology.Wiring.Names[_worstRow],
             StepsTaken = taken,
             StepsRefused = refused,
+            DrawingShare = _recorder.Merges * MergingShare * _settings.Accuracy,
             NewtonIterations = _kernel.Iterations,
             Method = $"{_method.Name}, accuracy {_settings.Accuracy:g3}",
         };
@@ -182,6 +186,8 @@ internal sealed class TransientRun
                 continue;
             }
             taken++;
+            if (_recorder.IsFull)
+                Merge(t);
             Accept(t, lands ? limit : t + h, h);
             double growth = Math.Min(MostGrowth, Safety * Math.Pow(Math.Max(size, 1e-9), -1.0 / _method.Order));
             // A step cut short by a corner says nothing against the width before it; small changes are not worth new factors.
@@ -198,6 +204,18 @@ internal sealed class TransientRun
             }
         }
         return (taken, refused);
+    }
+
+    private void Merge(double t)
+    {
+        var allowed = new double[_recorder.Rows.Length];
+        for (int k = 0; k < allowed.Length; k++)
+            allowed[k] = MergingShare * (_settings.Accuracy * _reach[_recorder.Rows[k]] + _settings.AbsoluteVolts);
+        if (!_recorder.Merge(allowed))
+        {
+            throw new SolveException($"The transient stopped at {t:g6} s: it moves so much that its record reached the limit of "
+                + $"{_settings.MostRecordedNumbers} numbers. A shorter time, or a slower source, needs fewer.");
+        }
     }
 
     private static double FirstWidth(double t, double limit) => 1e-3 * (limit - t);
@@ -243,11 +261,31 @@ internal sealed class TransientRun
                 Predict(stage, h);
             if (!SolveStage())
                 return double.NaN;
+            if (stage == last)
+                Balance();
             _kernel.TangentCharges(_stageCharge);
             Vectors.ScaledDifference(Vectors.Numbers(_slope[stage]), alpha, Vectors.Numbers(_stageCharge), Vectors.Numbers(_target));
             x.CopyTo(_stage[stage], 0);
         }
         return ErrorSize(t, h, alpha);
+    }
+
+    /// <summary>
+    /// Where next to no resistance lies, a voltage that is right leaves a current over: more steps of Newton's method take it
+    /// down. Notes what is left.
+    /// </summary>
+    private void Balance()
+    {
+        // A linear stage is solved outright: what is left over is rounding, and one look in many shows it.
+        if (_kernel.IsLinear && _balanced++ % 16 != 0)
+            return;
+        var (amps, row, scale) = _kernel.LargestResidual(_target);
+        for (int n = 0; n < 3 && amps > BalancedShare * scale && !_kernel.IsLinear; n++)
+        {
+            _kernel.NewtonStep(_target);
+            (amps, row, scale) = _kernel.LargestResidual(_target);
+        }
+        Note(amps, row);
     }
 
     private bool _started;
@@ -371,12 +409,6 @@ internal sealed class TransientRun
     private void Accept(double from, double to, double h)
     {
         int last = _stage.Length - 1;
-        // A linear stage is solved outright: what is left over is rounding, and one look in many shows it.
-        if (!_kernel.IsLinear || _accepted++ % 16 == 0)
-        {
-            var (amps, row, _) = _kernel.LargestResidual(_target);
-            Note(amps, row);
-        }
         _recorder.Add(from, to, h, _method, _stage);
         // The charge carried on is the one that the currents add up to, not q(x) anew: none is lost to rounding.
         _target.CopyTo(_charge, 0);
@@ -392,7 +424,7 @@ internal sealed class TransientRun
     {
         for (int n = 0; n < 2; n++)
         {
-            double h = Math.Max(1e-9 * (limit - t), 4 * Math.BitIncrement(t) - 4 * t);
+            double h = Math.Max(Math.Min(1e-9 * (limit - t), LongestStart), 4 * Math.BitIncrement(t) - 4 * t);
             double next = Math.Min(t + h, limit);
             h = next - t;
             _charge.CopyTo(_target, 0);
@@ -453,90 +485,7 @@ internal sealed class TransientRun
             + "A source that jumps across a capacitor, or parts of extreme value, may cause it; a small series resistance often helps.", node, part);
     }
 
-    /// <summary>Reads every part at every recorded point, and weighs the energies.</summary>
-    private PartTraces PartTraces(double[] times)
-    {
-        if (_settings.Keep is not null)
-            return new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
-        var kernel = new Kernel<Scalar>(_compiled.Topology);
-        var wiring = _compiled.Topology.Wiring;
-        int parts = kernel.Devices.Length, points = times.Length;
-        double[][] Table() => [.. Enumerable.Range(0, parts).Select(_ => new double[points])];
-        double[][] amps = Table(), charge = Table(), volts = Table(), watts = Table(), inner = Table();
-        var drivers = wiring.Drivers.ToDictionary(d => _compiled.Topology.IndexOf(d.Source.Name), d => d.Row);
-        int[] plus = [.. kernel.Devices.Select(d => wiring.Node(d.Part.Across.Plus))];
-        int[] minus = [.. kernel.Devices.Select(d => wiring.Node(d.Part.Across.Minus))];
-        for (int p = 0; p < points; p++)
-        {
-            // A jump belongs to the step after it: the last point of a step is read just before.
-            bool closes = p % 4 == 3;
-            double time = closes ? Math.BitDecrement(times[p]) : times[p];
-            kernel.SetTime(time);
-            _recorder.Load(p, kernel.At.X);
-            kernel.EvaluateAll();
-            for (int k = 0; k < parts; k++)
-            {
-                var device = kernel.Devices[k];
-                amps[k][p] = device.Current(kernel.At).Value;
-                volts[k][p] = kernel.At.X[plus[k]].Value - kernel.At.X[minus[k]].Value;
-                if (device is IDrive<Scalar> drive and not Device<Scalar> { Part: Switch })
-                    inner[k][p] = drive.Value(time).Value;
-                watts[k][p] = device.Watts(kernel.At)?.Value ?? double.NaN;
-                // The source at a driven node also carries what charges the capacitances there.
-                charge[k][p] = drivers.TryGetValue(k, out int row)
-                    ? -kernel.At.Q[row].Value * (((VoltageSource)device.Part).To == Circuit.Ground ? 1 : -1)
-                    : device.Charge(kernel.At).Value;
-            }
-        }
-        var currents = new Dictionary<string, Trace>();
-        var powers = new Dictionary<string, Trace>();
-        double delivered = 0, dissipated = 0, stored = 0, exchanged = 0;
-        for (int k = 0; k < parts; k++)
-        {
-            var device = kernel.Devices[k];
-            Trace current = new(times, amps[k]), voltage = new(times, volts[k]);
-            Trace displacement = new Trace(times, charge[k]).Derivative();
-            Trace power = double.IsNaN(watts[k][0]) ? voltage.Times(current) : new Trace(times, watts[k]);
-            double at = power.Integral();
-            if (charge[k].Any(q => q != 0))
-            {
-                Trace into = voltage.Times(displacement);
-                if (device.Part is VoltageSource)
-                    at += into.Integral();
-                else
-                    stored += device.Part is Capacitor { SeriesOhms: 0 } c
-                        ? 0.5 * c.Farads * (volts[k][^1] * volts[k][^1] - volts[k][0] * volts[k][0])
-                        : into.Integral();
-                power = power.Plus(into);
-                current = current.Plus(displacement);
-            }
-            switch (device.Part)
-            {
-                case VoltageSource source when source.SeriesOhms > 0:
-                    // What the source itself gives, less what its own resistance keeps.
-                    double given = -new Trace(times, inner[k]).Times(current).Integral();
-                    delivered += given;
-                    dissipated += given + at;
-                    exchanged += Math.Abs(given);
-                    break;
-                case VoltageSource or CurrentSource:
-                    delivered -= at;
-                    exchanged += Math.Abs(at);
-                    break;
-                case Inductor coil:
-                    double loss = coil.SeriesOhms == 0 ? 0 : current.Times(current).Integral() * coil.SeriesOhms;
-                    dissipated += loss;
-                    stored += 0.5 * coil.Henries * (amps[k][^1] * amps[k][^1] - amps[k][0] * amps[k][0]);
-                    break;
-                default:
-                    dissipated += at;
-                    break;
-            }
-            currents.Add(device.Part.Name, current);
-            powers.Add(device.Part.Name, power);
-        }
-        double size = Math.Max(exchanged, Math.Abs(dissipated) + Math.Abs(stored));
-        double imbalance = size == 0 ? 0 : Math.Abs(delivered - dissipated - stored) / size;
-        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), imbalance, amps.SelectMany(a => a).Select(Math.Abs).DefaultIfEmpty(0).Max());
-    }
+    private PartTraces PartTraces(double[] times) => _settings.Keep is null
+        ? new PartTraceReader(_compiled.Topology, times, _recorder, _cancel).Read()
+        : new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
 }

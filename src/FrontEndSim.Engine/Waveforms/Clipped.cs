@@ -1,3 +1,5 @@
+using MathNet.Numerics.RootFinding;
+
 namespace FrontEndSim.Engine.Waveforms;
 
 /// <summary>An impulse that a limiter cuts off: nowhere beyond the limit, in the direction of its peak.</summary>
@@ -14,26 +16,17 @@ public sealed record Clipped(DoubleExponential Impulse, double Limit) : Waveform
 
     private readonly (double From, double To) _flat = FlatPart(Impulse, Limit);
 
-    // The impulse rises to its peak and falls from there, so that halving cannot fail.
+    // The impulse rises to its peak and falls from there: each side is crossed once.
     private static (double, double) FlatPart(DoubleExponential impulse, double limit)
     {
         double share = limit / impulse.Peak, top = impulse.Start + impulse.PeakDelay;
         if (!(share is > 0 and < 1) || impulse.Complaints().Any())
             return (double.PositiveInfinity, double.PositiveInfinity);
-        return (Halve(impulse.Start, top), Halve(top + 100 * impulse.FallConstant, top));
-
-        double Halve(double below, double above)
-        {
-            for (int n = 0; n < 200; n++)
-            {
-                double middle = 0.5 * (below + above);
-                if (impulse.At(middle) / impulse.Peak > share)
-                    above = middle;
-                else
-                    below = middle;
-            }
-            return above;
-        }
+        double rise = impulse.PeakDelay, decay = 100 * impulse.FallConstant;
+        double Over(double t) => impulse.At(t) / impulse.Peak - share;
+        // In units of each stretch, so that the accuracy means the same for a nanosecond and a second.
+        return (impulse.Start + rise * Brent.FindRoot(u => Over(impulse.Start + rise * u), 0, 1, 1e-15, 200),
+            top + decay * Brent.FindRoot(u => Over(top + decay * u), 0, 1, 1e-15, 200));
     }
 
     /// <inheritdoc/>

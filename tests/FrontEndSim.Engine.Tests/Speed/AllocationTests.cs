@@ -49,15 +49,20 @@ public class AllocationTests
     [Fact]
     public void The_time_loop_allocates_only_the_blocks_that_keep_its_steps()
     {
-        // Keeping one node: 256 steps a block, four times and four values each, 8 bytes a number, and two list slots.
-        var settings = new SolverSettings { Keep = ["PIN"] };
-        var compiled = Guard(new Sine(0, 5, 1e3)).Compile(settings);
-        new TransientRun(compiled, default).Run(1e-4);
-        var run = new TransientRun(compiled, default);
-        var result = run.Run(0.1);
-        int steps = result.Times.Count - 1;
-        Assert.True(steps > 2000);
-        long blocks = steps / 256 + 1;
-        Assert.InRange(run.AllocatedBytes, 0, blocks * (2 * 256 * 4 * 8 + 200) + 4096);
+        // Keeping one node: four times and four values a step, 8 bytes a number, in blocks; then the result's own copies of
+        // times, step ends and values. Two runs of one circuit differ by their steps alone.
+        var compiled = Guard(new Sine(0, 5, 1e3)).Compile(new SolverSettings { Keep = ["PIN"] });
+        Run(1e-3);
+        var (shortSteps, shortBytes) = Run(0.1);
+        var (longSteps, longBytes) = Run(0.4);
+        Assert.True(longSteps - shortSteps > 5000);
+        Assert.InRange((longBytes - shortBytes) / (double)(longSteps - shortSteps), 0, (2 * 4 + 2 * 4 + 2) * 8);
+
+        (int, long) Run(double until)
+        {
+            long before = GC.GetAllocatedBytesForCurrentThread();
+            var result = compiled.RunTransient(until);
+            return (result.Audit.StepsTaken, GC.GetAllocatedBytesForCurrentThread() - before);
+        }
     }
 }

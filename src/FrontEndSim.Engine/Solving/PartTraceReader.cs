@@ -1,0 +1,97 @@
+using System.Collections.Frozen;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Results;
+
+namespace FrontEndSim.Engine.Solving;
+
+/// <summary>Reads every part at every recorded point of a transient, and weighs the energies.</summary>
+internal sealed class PartTraceReader
+{
+    private const int PointsBetweenChecks = 1024;
+
+    private readonly Kernel<Scalar> _kernel;
+    private readonly double[][] _amps, _volts;
+    private readonly double[]?[] _charge, _watts, _source;
+    private readonly double[] _times;
+
+    public PartTraceReader(Topology topology, double[] times, Recorder recorder, CancellationToken cancel)
+    {
+        _times = times;
+        _kernel = new Kernel<Scalar>(topology);
+        int parts = _kernel.Devices.Length, points = times.Length;
+        (_amps, _volts) = (new double[parts][], new double[parts][]);
+        (_charge, _watts, _source) = (new double[]?[parts], new double[]?[parts], new double[]?[parts]);
+        for (int k = 0; k < parts; k++)
+        {
+            (_amps[k], _volts[k]) = (new double[points], new double[points]);
+            if (_kernel.Devices[k] is IDrive<Scalar>)
+                _source[k] = new double[points];
+        }
+        var drivers = topology.Wiring.Drivers.ToDictionary(d => topology.IndexOf(d.Source.Name), d => (d.Row, d.Source.To == Circuit.Ground ? 1 : -1));
+        int[] plus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Plus))];
+        int[] minus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Minus))];
+        for (int p = 0; p < points; p++)
+        {
+            if (p % PointsBetweenChecks == 0)
+                cancel.ThrowIfCancellationRequested();
+            // A jump belongs to the step after it: the last point of a step is read just before.
+            double time = p % 4 == 3 ? Math.BitDecrement(times[p]) : times[p];
+            _kernel.SetTime(time);
+            recorder.Load(p, _kernel.At.X);
+            _kernel.EvaluateAll();
+            for (int k = 0; k < parts; k++)
+            {
+                var device = _kernel.Devices[k];
+                _amps[k][p] = device.Current(_kernel.At).Value;
+                _volts[k][p] = _kernel.At.X[plus[k]].Value - _kernel.At.X[minus[k]].Value;
+                if (_source[k] is { } source)
+                    source[p] = ((IDrive<Scalar>)device).Value(time).Value;
+                if (device.Watts(_kernel.At) is { } watts)
+                    (_watts[k] ??= new double[points])[p] = watts.Value;
+                // The source at a driven node also carries what charges the capacitances there.
+                double charge = drivers.TryGetValue(k, out var driven)
+                    ? -driven.Item2 * _kernel.At.Q[driven.Row].Value
+                    : device.Charge(_kernel.At).Value;
+                if (charge != 0)
+                    (_charge[k] ??= new double[points])[p] = charge;
+            }
+        }
+    }
+
+    /// <summary>The traces of every part and the balance of energies.</summary>
+    public PartTraces Read()
+    {
+        var currents = new Dictionary<string, Trace>();
+        var powers = new Dictionary<string, Trace>();
+        double left = 0, gross = 0;
+        for (int k = 0; k < _kernel.Devices.Length; k++)
+        {
+            var device = _kernel.Devices[k];
+            Trace current = new(_times, _amps[k]), voltage = new(_times, _volts[k]);
+            Trace power = _watts[k] is { } watts ? new Trace(_times, watts) : voltage.Times(current), total = power;
+            Trace? exchange = null;
+            if (_charge[k] is { } charge)
+            {
+                Trace displacement = new Trace(_times, charge).Derivative();
+                exchange = voltage.Times(displacement);
+                current = current.Plus(displacement);
+                total = power.Plus(exchange);
+            }
+            var account = device.Account(new PartRecord(current, voltage, power, exchange, _source[k] is { } source ? new Trace(_times, source) : null));
+            left += account.Delivered - account.Dissipated - account.Stored;
+            // Every joule that flows is given once and taken once.
+            gross += 0.5 * total.GrossIntegral();
+            currents.Add(device.Part.Name, current);
+            powers.Add(device.Part.Name, total);
+        }
+        double largest = 0;
+        foreach (double[] amps in _amps)
+        {
+            foreach (double a in amps)
+                largest = Math.Max(largest, Math.Abs(a));
+        }
+        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), gross == 0 ? 0 : Math.Abs(left) / gross, largest);
+    }
+}
