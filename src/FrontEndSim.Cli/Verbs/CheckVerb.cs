@@ -30,7 +30,7 @@ internal sealed class CheckVerb : Verb
         using var progress = new ProgressLine();
         var check = CheckStudy.Run(frontEnd, progress, cancel);
         int code = ExitCode.Of(check.Verdict);
-        WriteJUnit(line, new FileChecks([new FileCheck(line.GetRequiredValue(Files)[0], code, check, "")]));
+        WriteJUnit(line, new FileChecks([new FileCheck(Files(line)[0], code, check, "")]));
         return Answer.Of(code, CheckPage.Of(check, line.GetValue(_details)), check);
     }
 

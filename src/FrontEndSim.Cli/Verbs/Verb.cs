@@ -10,6 +10,8 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>A verb is a function from a front end to an answer; this gives it its file, its forms of output and its manners.</summary>
 internal abstract class Verb : Command, IExample
 {
+    private readonly Argument<string>? _one;
+    private readonly Argument<string[]>? _many;
     private readonly OutputForms _forms = new();
     private readonly WatchOption _watch = new();
 
@@ -17,20 +19,20 @@ internal abstract class Verb : Command, IExample
         : base(name, summary)
     {
         Example = example;
-        Files = new("FILE") { Arity = takesMany ? ArgumentArity.OneOrMore : ArgumentArity.ExactlyOne, Description = takesMany ? "The circuit file (.fes), or several." : "The circuit file (.fes)." };
-        Arguments.Add(Files);
+        Arguments.Add(takesMany ? _many = new("FILE") { Arity = ArgumentArity.OneOrMore, Description = "The circuit file (.fes), or several." }
+            : _one = new("FILE") { Description = "The circuit file (.fes)." });
         _forms.AddTo(this);
         if (watches)
             Options.Add(_watch);
         SetAction((line, cancel) => Task.Run(
-            () => _watch.Run(watches && line.GetValue(_watch), line.GetRequiredValue(Files)[0], () => Answer(line, cancel), cancel), cancel));
+            () => _watch.Run(watches && line.GetValue(_watch), Files(line)[0], () => Answer(line, cancel), cancel), cancel));
     }
 
     /// <inheritdoc/>
     public string Example { get; }
 
     /// <summary>The circuit file; more than one for a verb that takes many.</summary>
-    protected Argument<string[]> Files { get; }
+    protected string[] Files(ParseResult line) => _many is null ? [line.GetRequiredValue(_one!)] : line.GetRequiredValue(_many);
 
     /// <summary>Studies the front end.</summary>
     /// <exception cref="InputException">An option does not suit the circuit.</exception>
@@ -47,7 +49,7 @@ internal abstract class Verb : Command, IExample
 
     private int Answer(ParseResult line, CancellationToken cancel)
     {
-        string[] files = line.GetRequiredValue(Files);
+        string[] files = Files(line);
         (string, string?)[] outputs =
         [
             ("--out", _forms.Target(line)), .. Options.OfType<PlotOption>().Select(p => (p.Name, line.GetValue(p))), .. Outputs(line),
