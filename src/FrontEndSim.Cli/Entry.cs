@@ -37,7 +37,7 @@ internal static class Entry
         {
             new CheckVerb(), new BiasVerb(), new SweepVerb(), new EventsVerb(), new FaultsVerb(), new ReportVerb(), new StartVerb(),
             new BudgetVerb(), new RespondVerb(), new ExplainVerb(), new DesignVerb(), new BuildVerb(), new CompareVerb(),
-            new PartsVerb(), new CompletionVerb(),
+            new PartsVerb(), new BenchVerb(), new CompletionVerb(),
         };
         var help = root.Options.OfType<HelpOption>().Single();
         help.Action = new HelpWithExample((HelpAction)help.Action!);

@@ -13,6 +13,7 @@ public class LayeringTests
         ("FrontEndSim.FrontEnds", "FrontEndSim.FrontEnds", ["MathNet.Numerics"]),
         ("FrontEndSim.Language", "FrontEndSim.Language", ["Sprache"]),
         ("FrontEndSim.Reporting", "FrontEndSim.Reporting", ["ScottPlot", "SkiaSharp"]),
+        ("FrontEndSim.LiveBench", "FrontEndSim.LiveBench", []),
         ("FrontEndSim.Cli", "frontendsim", ["System.CommandLine", "Spectre.Console", "Spectre.Console.Ansi"]),
     ];
 
@@ -50,5 +51,5 @@ public class LayeringTests
 
     // A package named like the framework must not hide among its assemblies.
     private static bool IsFramework(string assembly) =>
-        (assembly.StartsWith("System.") && assembly != "System.CommandLine") || assembly is "netstandard" or "mscorlib" or "System";
+        (assembly.StartsWith("System.") && assembly != "System.CommandLine") || assembly is "netstandard" or "mscorlib" or "System" || assembly.StartsWith("Microsoft.AspNetCore.") || assembly.StartsWith("Microsoft.Extensions.");
 }

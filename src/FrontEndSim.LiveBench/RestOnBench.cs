@@ -1,0 +1,65 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.Reporting.Schematic;
+using FrontEndSim.Reporting.Words;
+
+namespace FrontEndSim.LiveBench;
+
+/// <summary>The operating point with the knobs where they stand.</summary>
+internal sealed record RestOnBench
+{
+    private CompiledCircuit? _compiled;
+    private Scenario? _others;
+
+    /// <summary>The solution; null where there is none.</summary>
+    public OperatingPoint? Point { get; private init; }
+
+    /// <summary>Why there is none, in words; empty where there is one.</summary>
+    public string Problem { get; private init; } = "";
+
+    /// <summary>How each mapped pin reads its sensor.</summary>
+    public ImmutableArray<MappingResult> Readings { get; private init; } = [];
+
+    /// <summary>The voltage of each node, as it is written.</summary>
+    public ImmutableDictionary<string, string> Volts { get; private init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>How near each part is to a rating.</summary>
+    public ImmutableDictionary<string, Load> Loads { get; private init; } = ImmutableDictionary<string, Load>.Empty;
+
+    /// <summary>Solves the front end; what was compiled for an earlier turn of the same knob is used again.</summary>
+    public static RestOnBench Of(FrontEnd frontEnd, Scenario scenario, RestOnBench? earlier)
+    {
+        try
+        {
+            var mapped = MappingStudy.Mapped(frontEnd).Select(p => (Pin: p, Sensor: frontEnd.Sensors.First(s => MappingStudy.Maps(frontEnd, p, s)))).ToArray();
+            // One sensor is turned at a time: the others are part of what is compiled.
+            string? turned = mapped.Length > 0 ? mapped[0].Sensor.Name : frontEnd.Sensors.FirstOrDefault()?.Name;
+            var others = turned is null ? scenario : scenario with { SensorVolts = scenario.SensorVolts.Remove(turned) };
+            var compiled = earlier?._compiled is { } kept && earlier._others is { } same && Same(same, others) ? kept : frontEnd.ToCircuit(others).Compile();
+            double At(Sensor sensor) => scenario.SensorVolts.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
+            var sweeps = new Dictionary<string, SweepResult>();
+            SweepResult Sweep(Sensor sensor) => sweeps.TryGetValue(sensor.Name, out var done) ? done
+                : sweeps[sensor.Name] = (sensor.Name == turned ? compiled : frontEnd.ToCircuit(scenario).Compile()).Sweep(sensor.Name, [At(sensor)]);
+            var point = turned is null ? compiled.SolveOperatingPoint() : Sweep(frontEnd.FindSensor(turned)).Points[0];
+            return new RestOnBench
+            {
+                _compiled = compiled,
+                _others = others,
+                Point = point,
+                Readings = [.. mapped.Select(m => MappingStudy.Of(frontEnd, m.Pin, m.Sensor, Sweep(m.Sensor)))],
+                Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => SchematicSvg.Volts(n.Value)),
+                Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p => BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)))),
+            };
+        }
+        catch (Exception e) when (Bench.IsOfTheCircuit(e))
+        {
+            return new RestOnBench { Problem = "no solution: " + Bench.Words(e) };
+        }
+    }
+
+    private static bool Same(Scenario a, Scenario b) => a.SensorVolts.Count == b.SensorVolts.Count && a.SensorVolts.All(v => b.SensorVolts.TryGetValue(v.Key, out double w) && w == v.Value);
+}
