@@ -243,7 +243,7 @@ internal sealed class Bench : IDisposable
         Tell(() => BenchPage.Check(check, solved.FrontEnd, state), cancel);
         Tell(() => [BenchPage.Hand(ExplainStudy.Run(solved, cancel: cancel))], cancel);
         foreach (var mapping in check.Mappings.Take(1))
-            Tell(() => [BenchPage.Budget(BudgetStudy.Run(solved.FrontEnd, mapping.Pin, mapping.Sensor, cancel: cancel))], cancel);
+            Tell(() => [BenchPage.Budget(BudgetStudy.Run(solved.FrontEnd, mapping.Pin, cancel: cancel))], cancel);
         Tell(() => [BenchPage.Working(false)], cancel);
     });
 
