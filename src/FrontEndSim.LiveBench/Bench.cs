@@ -41,11 +41,13 @@ internal sealed class Bench : IDisposable
     private SolvedFrontEnd? _solved;  // as it stands on the bench
     private RestOnBench? _rest;
     private EventResult? _event;
+    private readonly DateTime _stamp;
     private CancellationTokenSource _judging = new(), _running = new();
 
     public Bench(CircuitOnDisk disk, string text)
     {
         _disk = disk;
+        _stamp = Stamp();
         _state = new BenchState { Text = text, OnDisk = text };
         _loaded = Load(text);
     }
@@ -330,7 +332,7 @@ internal sealed class Bench : IDisposable
     /// <summary>Takes up what an editor writes; asks where the text has changes of its own.</summary>
     private async Task WatchDisk()
     {
-        DateTime seen = Stamp();
+        DateTime seen = _stamp;
         while (!_end.IsCancellationRequested)
         {
             try

@@ -223,7 +223,7 @@ internal static class BenchPage
         E("div", "id=diagnostics|role=status", loaded.Diagnostics.Length == 0 ? E("p", "class=hint", "No error, no warning.")
             : E("ul", "", loaded.Diagnostics.Take(30).Select(d => E("li", d.IsError ? "class=error" : "class=warning",
                 d.Line > 0 ? Button($"line {d.Line}, column {d.Column}", "go", value: $"{d.Line}:{d.Column}:{d.Length}") : null, " ",
-                d.Message, d.Expected is { } expected ? $" Expected: {expected}." : "", d.Suggestion is { } suggestion ? $" Try: {suggestion}." : ""))))));
+                d.Message, d.Expected is { } expected ? $" Expected: {expected}." : "", d.Suggestion is { } suggestion ? $" {Figures.Sentence(suggestion)}" : ""))))));
 
     /// <summary>The voltages at an instant of a trace, 0 to 1 of its length.</summary>
     public static ImmutableDictionary<string, string> At(EventResult e, double share, FrontEnd frontEnd)
