@@ -52,31 +52,40 @@ public class CheckStudyTests
             Events = [new("24 V", "LEVEL", new StepTo(24, 1, 1e-3, 50e-3))],
         };
         // By hand: (24 − 0.3) V · 330 / 1331 = 5.9 V.
-        var driven = Assert.Single(CheckStudy.Run(frontEnd).Warnings.OfType<RailDriven>());
+        var unrated = frontEnd with { Pins = [frontEnd.Pins[0] with { Supply = "VDD", RatedLow = null, RatedHigh = null, InjectionAmps = null }] };
+        var driven = Assert.Single(CheckStudy.Run(unrated).Warnings.OfType<RailDriven>());
         Assert.Equal(3.3, driven.RestVolts, 1e-3);
         Assert.Equal(5.9, driven.Volts, 0.06);
 
-        // In two events it is said once, of the worse one; and not again where a requirement has said it of the rail's own pin.
-        var twice = frontEnd with { Events = [.. frontEnd.Events, new("30 V", "LEVEL", new StepTo(30, 1, 1e-3, 50e-3))] };
+        // In two events it is said once, of the worse one; and not again where the rating of a pin has said it of the rail's own pin.
+        var twice = unrated with { Events = [.. frontEnd.Events, new("30 V", "LEVEL", new StepTo(30, 1, 1e-3, 50e-3))] };
         var warning = Assert.Single(CheckStudy.Run(twice).Warnings.OfType<RailDriven>());
         Assert.Equal(("30 V", 1), (warning.Where.Event, warning.OtherEvents));
-        var required = CheckStudy.Run(twice with { Requirements = [new InsideRating("adc", null, "adc inside rating in every event")] });
+        var required = CheckStudy.Run(twice with { Pins = frontEnd.Pins, Requirements = [new InsideRating("adc", null, "adc inside rating in every event")] });
         Assert.True(Assert.IsType<PinReason>(Assert.Single(required.Requirements).Reason).Exposure.SupplyMarginVolts < 0);
         Assert.Empty(required.Warnings.OfType<RailDriven>());
     }
 
     [Fact]
-    public void A_part_beyond_its_rating_in_several_events_is_warned_of_once()
+    public void A_part_beyond_its_rating_is_not_met_though_nobody_asked_and_said_once()
     {
-        // 23 V and 29 V on 100 ohm, lasting: 5.3 W and 8.4 W (Ohm's law), of a quarter of a watt.
+        // 24 V and 30 V behind 1 ohm on 100 ohm, lasting: 5.6 W and 8.8 W (Ohm's law), of a quarter of a watt.
         var frontEnd = FrontEndOf.Of() with
         {
             Sensors = [new Sensor("probe", "IN", new Span(0, 3), 1000)],
             Parts = [new ResistorPart("R1", "IN", Circuit.Ground, 100) { RatedWatts = 0.25 }, new ResistorPart("R2", "IN", "PIN", 100e3)],
             Events = [new("24 V", "IN", new StepTo(24, 1, 1e-3)), new("30 V", "IN", new StepTo(30, 1, 1e-3))],
         };
-        var warning = Assert.Single(CheckStudy.Run(frontEnd).Warnings.OfType<PartBeyondRating>());
-        Assert.Equal(("R1", "30 V", 1), (warning.Part.Part, warning.Where.Event, warning.OtherEvents));
+        var check = CheckStudy.Run(frontEnd);
+        Assert.Equal(Verdict.NotMet, check.Verdict);
+        var beyond = Assert.Single(Assert.IsType<PartsReason>(check.Implied.Single(r => r.Requirement is PartsInsideRating).Reason).Beyond);
+        Assert.Equal(("R1", "30 V", 1), (beyond.Part.Part, beyond.Where.Event, beyond.OtherEvents));
+
+        // What a person accepts, with a reason, counts no more, and is listed.
+        AcceptedStress Accept(string fault) => new("R1", "power", fault, "fused");
+        var accepted = CheckStudy.Run(frontEnd with { Accepted = [Accept("24 V"), Accept("30 V")], Pins = [new Pin("adc", "PIN")] });
+        Assert.Equal(Verdict.Met, accepted.Verdict);
+        Assert.Equal(8.82, accepted.Accepted[1].Load!.Found.In(Unit.Watt), 0.02);
     }
 
     [Fact]

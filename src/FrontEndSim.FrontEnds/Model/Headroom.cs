@@ -14,6 +14,8 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="SourceLine">Line in the circuit file.</param>
 public sealed record Headroom(string Stage, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
 {
+    internal override bool IsOfOneTemperature => true;
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {

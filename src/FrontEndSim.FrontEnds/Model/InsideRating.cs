@@ -1,30 +1,42 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>The pin stays inside its ratings of voltage and injection current in an event.</summary>
+/// <summary>The pin stays inside its ratings of voltage and injection current in an event, and without one.</summary>
 /// <param name="Pin">Name of the pin.</param>
-/// <param name="Event">Name of the event; null for every event of the front end.</param>
+/// <param name="Event">Name of the only event that is meant; null for every event of the front end and for the operating point.</param>
 /// <param name="Text">The requirement in words.</param>
 /// <param name="SourceLine">Line in the circuit file.</param>
 public sealed record InsideRating(string Pin, string? Event, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
 {
+    /// <summary>Whether it must hold though nobody wrote it: of every pin with a rating.</summary>
+    public bool IsImplied { get; init; }
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
         var pin = solved.FrontEnd.FindPin(Pin);
-        var events = Event is { } name ? [solved.FrontEnd.FindEvent(name)] : solved.FrontEnd.Events;
-        var exposures = events.Select(e => (Event: e, Pin: solved.Event(e, cancel).Pins.First(p => p.Pin.Name == pin.Name))).ToArray();
-        if (exposures.Length == 0)
+        if (Event is null && solved.FrontEnd.Events.IsEmpty && !IsImplied)
             throw new StudyProblemException($"\"{Text}\" cannot be judged: the circuit has no event.");
-        var (fault, worst) = exposures.MinBy(e => e.Pin.Tightness);
+        ImmutableArray<SurvivalRun> runs = Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs : solved.Everywhere(cancel);
+        var exposures = runs.Where(r => !r.Pins.IsEmpty).Select(r => (r.Where, Pin: r.Pins.First(p => p.Pin.Name == pin.Name))).ToArray();
+        var problem = runs.Select(r => r.Problem).FirstOrDefault(p => p is not null);
+        if (exposures.Length == 0)
+            return new(this, Verdict.NotKnown, problem!);
+        var (where, worst) = exposures.MinBy(e => e.Pin.Tightness);
+        if (worst.IsInside && problem is not null)
+            return new(this, Verdict.NotKnown, problem);
         var decisive = worst.Decisive;
+        string?[] events = [.. exposures.Select(e => e.Where.Event).Distinct()];
         return new(this, worst.IsInside ? Verdict.Met : Verdict.NotMet,
-            new PinReason(new() { Event = fault.Name, Sensors = SpanPlace.Middle }, worst, exposures.Count(e => !e.Pin.IsInside), exposures.Length))
+            new PinReason(where, worst, events.Count(e => exposures.Any(x => x.Where.Event == e && !x.Pin.IsInside)), events.Length))
         {
-            Found = decisive?.Found ?? new(worst.HighestVolts, Quantities.Unit.Volts),
+            Found = decisive?.Found ?? new(worst.HighestVolts, Unit.Volts),
             Limit = decisive?.Limit,
             Margin = decisive?.Margin,
             Mends = worst.Mends,

@@ -12,6 +12,8 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="SourceLine">Line in the circuit file.</param>
 public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
 {
+    internal override bool IsOfOneTemperature => true;
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
@@ -33,6 +35,8 @@ public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text, i
 /// <param name="SourceLine">Line in the circuit file.</param>
 public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
 {
+    internal override bool IsOfOneTemperature => true;
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
@@ -54,6 +58,8 @@ public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text, i
 /// <param name="SourceLine">Line in the circuit file.</param>
 public sealed record CleanEdges(string Pin, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
 {
+    internal override bool IsOfOneTemperature => true;
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {

@@ -13,6 +13,8 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="SourceLine">Line in the circuit file.</param>
 public sealed record MappingError(string Pin, double MaximumCounts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
 {
+    internal override bool IsOfOneTemperature => true;
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {

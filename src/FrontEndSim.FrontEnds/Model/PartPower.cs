@@ -17,19 +17,16 @@ public sealed record PartPower(string Part, double MaximumShare, string Text, in
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
         var part = solved.FrontEnd.AllParts.FirstOrDefault(p => p.Name == Part) ?? throw new StudyProblemException($"There is no part named {Part}.");
-        var rating = part.Ratings(solved.FrontEnd.Celsius).FirstOrDefault(r => r.Kind == RatingKind.Power)
-            ?? throw new StudyProblemException($"\"{Text}\" cannot be judged: {part.Word} {part.Name} has no rated power.");
-        var found = new List<(Occasion Where, double Watts)>();
-        foreach (var place in new[] { SpanPlace.Low, SpanPlace.High })
-        {
-            var point = solved.Rest(place, cancel);
-            found.Add((new() { Sensors = place }, part.ToElements().Sum(e => point.Parts[e.Name].Watts)));
-        }
-        found.AddRange(solved.FrontEnd.Events.Select(e => (new Occasion { Event = e.Name, Sensors = SpanPlace.Middle },
-            solved.Event(e, cancel).Parts.First(s => s.Part.Name == part.Name).WarmWatts)));
-        var (where, watts) = found.MaxBy(f => f.Watts);
-        var load = new PartLoad(part.Name, part.Word, part.ValueText, RatingKind.Power, new(watts, Unit.Watt), new(rating.Limit, Unit.Watt)) { ThermalSeconds = part.ThermalSeconds };
+        if (!part.Ratings(solved.FrontEnd.Celsius).Any(r => r.Kind == RatingKind.Power))
+            throw new StudyProblemException($"\"{Text}\" cannot be judged: {part.Word} {part.Name} has no rated power.");
+        var runs = solved.Everywhere(cancel);
+        var found = runs.SelectMany(r => r.Loads.Where(l => l.Part == part.Name && l.Kind == RatingKind.Power).Select(l => (r.Where, Load: l))).ToArray();
+        var problem = runs.Select(r => r.Problem).FirstOrDefault(p => p is not null);
+        if (found.Length == 0)
+            return new(this, Verdict.NotKnown, problem!);
+        var (where, load) = found.MaxBy(f => f.Load.Share);
         var result = Below(Quantity.Share(load.Share), Quantity.Share(MaximumShare), new PartReason(load, where));
-        return result.Met ? result : result with { Mends = [new(MendKind.HigherRating, part.Name) { Other = part.Word, To = new(watts / MaximumShare, Unit.Watt) }] };
+        return result.Met ? problem is null ? result : new(this, Verdict.NotKnown, problem)
+            : result with { Mends = [new(MendKind.HigherRating, part.Name) { Other = part.Word, To = new(load.Found.Value / MaximumShare, Unit.Watt) }] };
     }
 }

@@ -66,12 +66,15 @@ public sealed record Pin(string Name, string Node)
         BreakdownSlopeVolts = 0.03,
     };
 
+    // The clamps of a family for higher supplies break down above twice the highest of them (common practice, no source).
+    private DiodeModel OwnClamp => Clamp with { BreakdownVolts = Math.Max(Clamp.BreakdownVolts, 2 * (Logic?.Type.Supply.High ?? 0)) };
+
     internal IEnumerable<Element> ToElements()
     {
         if (HasClamps && ClampRail is { } rail)
-            yield return new Diode(UpperClamp, Node, rail, Clamp);
+            yield return new Diode(UpperClamp, Node, rail, OwnClamp);
         if (HasClamps)
-            yield return new Diode(LowerClamp, Circuit.Ground, Node, Clamp);
+            yield return new Diode(LowerClamp, Circuit.Ground, Node, OwnClamp);
         if (Farads > 0)
             yield return new Capacitor(Name + ".capacitance", Node, Circuit.Ground, Farads);
         if (LeakageAmps != 0)

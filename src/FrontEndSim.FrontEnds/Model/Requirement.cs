@@ -20,6 +20,9 @@ public abstract record Requirement(string Text, int? SourceLine)
     /// <exception cref="StudyProblemException">It names what is not there, or cannot be judged.</exception>
     public abstract RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default);
 
+    /// <summary>Whether a judgement looks at one temperature only, so that it is made at each that the front end is judged at.</summary>
+    internal virtual bool IsOfOneTemperature => false;
+
     /// <summary>The result of a number that must stay below a limit.</summary>
     private protected RequirementResult Below(Quantity found, Quantity limit, Reason reason) => Of(found.Value < limit.Value, found, limit, limit - found, reason);
 

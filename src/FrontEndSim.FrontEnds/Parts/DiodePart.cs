@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -88,6 +89,16 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
         foreach (var source in ErrorSource.Scale(Name + " zener voltage", ErrorKind.Leakage, Type.VoltageTolerance ?? assumed.ZenerTolerance,
             new VariedNumber(Name, Diode.BreakdownVoltage)))
             yield return source;
+    }
+
+    /// <summary>A zener at an end of its voltage tolerance: its voltage at the breakdown that its model has.</summary>
+    /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtLimit(bool high)
+    {
+        if (Type.Kind != DiodeKind.Zener || !double.IsFinite(Type.Model.BreakdownVolts))
+            return null;
+        double tolerance = Type.VoltageTolerance ?? new AssumedSpread().ZenerTolerance, volts = Type.Model.BreakdownVolts * (1 + (high ? tolerance : -tolerance));
+        return (this with { Type = Type with { Model = Type.Model with { BreakdownVolts = volts } } }, new(volts, Unit.Volts));
     }
 
     /// <inheritdoc/>

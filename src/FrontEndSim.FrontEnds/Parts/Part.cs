@@ -55,6 +55,12 @@ public abstract record Part(string Name)
     /// <param name="assumed">What is taken where the part's own numbers say nothing.</param>
     public virtual IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => [];
 
+    /// <summary>
+    /// The part at an end of the spread that decides what it lets through in an event, with its value there; null for a part without one.
+    /// </summary>
+    /// <param name="high">Whether it is the upper end.</param>
+    public virtual (Part Part, Quantity Value)? AtLimit(bool high) => null;
+
     /// <summary>The same part with one thing about it ideal, a thing at a time.</summary>
     public virtual IEnumerable<Idealisation> Idealisations => [];
 

@@ -37,7 +37,8 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(EdgeDelayReason))]
 [JsonSerializable(typeof(CleanEdgesReason))]
 [JsonSerializable(typeof(NotComputed))]
-[JsonSerializable(typeof(PartBeyondRating))]
+[JsonSerializable(typeof(PartsReason))]
+[JsonSerializable(typeof(NothingToJudge))]
 [JsonSerializable(typeof(RailDriven))]
 [JsonSerializable(typeof(EventSwallowed))]
 internal sealed partial class RecordContext : JsonSerializerContext;

@@ -34,10 +34,10 @@ public static class RecordJson
     private static readonly Type[] Reasons =
     [
         typeof(PinReason), typeof(MappingReason), typeof(HeadroomReason), typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
-        typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed),
+        typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(NothingToJudge),
     ];
 
-    private static readonly Type[] Warnings = [typeof(PartBeyondRating), typeof(RailDriven), typeof(EventSwallowed)];
+    private static readonly Type[] Warnings = [typeof(RailDriven), typeof(EventSwallowed)];
 
     /// <summary>How records are written.</summary>
     internal static JsonSerializerOptions Options { get; } = new()

@@ -22,6 +22,7 @@ public static class CheckPage
             ]),
             EventsPage.Summary(check.Events, details),
             new Lines([AuditWords.Of(check.KirchhoffShare, check.Events.IsEmpty ? null : check.EnergyImbalance, null)]),
+            Scope(check),
             Warnings(check),
             new Cautions(check.Cautions),
             new Lines(details || check.Requirements.IsEmpty ? [] : [new("More", "--details: the reasons of what is met, headroom, what the clamps carry.")]) { Media = Media.Screen },
@@ -30,7 +31,7 @@ public static class CheckPage
         Data = new Table("",
             [new("requirement"), new("met", ColumnKind.Standing), new("found"), new("limit"), new("margin"), new("reason"), new("remedy")],
             [
-                .. check.Requirements.Select(r => (ImmutableArray<Cell>)
+                .. check.Judged().Select(r => (ImmutableArray<Cell>)
                 [
                     r.Requirement.Text, Standings.Of(r.Verdict), RequirementWords.Found(r), RequirementWords.Limit(r), RequirementWords.Margin(r),
                     RequirementWords.Reason(r), RequirementWords.Remedy(r),
@@ -39,15 +40,19 @@ public static class CheckPage
     };
 
     /// <summary>The verdict alone, with the reason of each requirement: the beginning of a report.</summary>
-    public static ImmutableArray<Block> Verdict(CheckResult check) => [Headline(check), Requirements(check), Reasons(check, details: true), Warnings(check)];
+    public static ImmutableArray<Block> Verdict(CheckResult check) => [Headline(check), Requirements(check), Reasons(check, details: true), Scope(check), Warnings(check)];
 
     private static Headline Headline(CheckResult check)
     {
-        int all = check.Requirements.Length, failed = check.Requirements.Count(r => r.Verdict == FrontEnds.Studies.Check.Verdict.NotMet),
+        // What holds of every circuit is counted where it does not.
+        int all = check.Requirements.Length, implied = check.Implied.Count(r => !r.Met), failed = check.Requirements.Count(r => r.Verdict == FrontEnds.Studies.Check.Verdict.NotMet),
             unknown = check.Requirements.Count(r => r.Verdict == FrontEnds.Studies.Check.Verdict.NotKnown);
         string open = unknown == 0 ? "" : $"{(failed == 0 ? "" : "; ")}{Of(unknown)} {(unknown == 1 ? "is" : "are")} not known";
-        return new(all == 0 ? Standing.None : Standings.Of(check.Verdict),
-            all == 0 ? "No requirement is written, so nothing is judged. Write one, such as: require adc inside rating in every event"
+        return new(all == 0 && check.Verdict == FrontEnds.Studies.Check.Verdict.Met ? Standing.None : Standings.Of(check.Verdict),
+            failed + unknown == 0 && implied > 0 ? check.Verdict == FrontEnds.Studies.Check.Verdict.NotMet
+                ? "A part, a pin or an op amp is beyond its limits, though no requirement asks." : "Something could not be computed."
+            : failed + unknown == 0 && !check.Problems.IsEmpty ? "Something could not be computed."
+            : all == 0 ? "No requirement is written; parts and pins keep their ratings. Write one, such as: require adc mapping error under 4 counts"
             : failed + unknown == 0 ? all switch { 1 => "The requirement is met.", 2 => "Both requirements are met.", _ => $"All {all} requirements are met." }
             : $"{(failed == 0 ? "" : $"{Of(failed)} {(failed == 1 ? "is" : "are")} not met")}{open}.");
 
@@ -57,16 +62,25 @@ public static class CheckPage
     private static Table Requirements(CheckResult check) => new("",
         [new("", ColumnKind.Standing), new("requirement"), new("found", ColumnKind.Number), new("limit", ColumnKind.Number), new("margin", ColumnKind.Number)],
         [
-            .. check.Requirements.Select(r => (ImmutableArray<Cell>)
+            .. Shown(check, false).Select(r => (ImmutableArray<Cell>)
                 [Standings.Of(r.Verdict), r.Requirement.Text, RequirementWords.Found(r), RequirementWords.Limit(r), RequirementWords.Margin(r)]),
         ]);
 
     private static Lines Reasons(CheckResult check, bool details) => new(
         [
-            .. check.Requirements.Where(r => details || !r.Met).SelectMany(r => (Line[])
+            .. Shown(check, details).Where(r => details || !r.Met).SelectMany(r => (Line[])
             [
                 new("Why", $"{r.Requirement.Text}: {RequirementWords.Reason(r)}"), .. r.Mends.IsEmpty ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
             ]),
+        ]);
+
+    private static IEnumerable<RequirementResult> Shown(CheckResult check, bool details) => check.Requirements.Concat(check.Implied.Where(r => details || !r.Met));
+
+    private static Lines Scope(CheckResult check) => new(
+        [
+            .. check.Scope is { } scope ? new[] { new Line("Scope", ScopeWords.Of(scope)) } : [],
+            .. check.Accepted.Select(a => new Line("Accepted", ScopeWords.Of(a))),
+            .. check.Problems.Select(p => new Line("? Unknown", ScopeWords.Of(p)) { Standing = Standing.Warning }),
         ]);
 
     private static Lines Warnings(CheckResult check) => new([.. check.Warnings.Select(w => new Line("! Warning", WarningWords.Of(w)) { Standing = Standing.Warning })]);

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.Reporting.Words;
@@ -5,11 +6,15 @@ namespace FrontEndSim.Reporting.Words;
 /// <summary>A circumstance in words.</summary>
 public static class OccasionWords
 {
-    /// <summary>"in "24 V on the terminal"", "at the upper end of the span".</summary>
-    public static string Of(Occasion where) => where.Event is { } name ? $"in \"{name}\"" : where.Sensors switch
+    /// <summary>"in "24 V on the terminal", sensors at the upper end, at 60 °C, VDD at 3.366 V", "at the operating point, sensors at mid-span".</summary>
+    public static string Of(Occasion where)
     {
-        SpanPlace.Low => "at the lower end of the span",
-        SpanPlace.High => "at the upper end of the span",
-        _ => "at mid-span",
-    };
+        List<string> parts = [where.Event is { } name ? $"in \"{name}\"" : "at the operating point"];
+        if (where.Sensors is { } place && (where.Event is null || place != SpanPlace.Middle))
+            parts.Add(place switch { SpanPlace.Low => "sensors at the lower end of their spans", SpanPlace.High => "sensors at the upper end of their spans", _ => "sensors at mid-span" });
+        if (where.Celsius is { } celsius)
+            parts.Add($"at {SiText.Plain(celsius, "°C", 3)}");
+        parts.AddRange(where.Ends.Select(e => $"{e.Subject} at {SiText.Format(e.Value.Value, e.Value.Symbol, 4)}"));
+        return string.Join(", ", parts);
+    }
 }

@@ -50,6 +50,8 @@ public static class RequirementWords
         HeadroomReason headroom => Of(headroom),
         SingleFaultReason fault => Of(fault, r.Met),
         PartReason part => Of(part),
+        PartsReason parts => Of(parts),
+        NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorVolts)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
             + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} in hand, "
             + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances at their worst.",
@@ -91,9 +93,16 @@ public static class RequirementWords
     }
 
     private static string Of(PartReason part) =>
-        $"{Amounts.Capital(part.Where.Event is null ? "at rest " + OccasionWords.Of(part.Where) : OccasionWords.Of(part.Where))} {part.Part.Part} "
+        $"{Amounts.Capital(OccasionWords.Of(part.Where))} {part.Part.Part} "
         + $"({part.Part.Word} {part.Part.ValueText}) takes {Amounts.Of(part.Part.Found)} of its rated {Amounts.Of(part.Part.Limit)}, "
         + $"averaged over {Amounts.Time(part.Part.ThermalSeconds)}.";
+
+    private static string Of(PartsReason parts) => parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."
+        : string.Join(" ", parts.Beyond.Take(6).Select(b => Amounts.Capital(Beyond(b)) + ".")) + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");
+
+    private static string Beyond(PartBeyond b) => $"{b.Part.Part} ({b.Part.Word} {b.Part.ValueText}): {SiText.Format(b.Part.Share, "%", 3)} of its rated {b.Part.Kind.Word} "
+        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? " for " + Amounts.Time(s) : "")}) {OccasionWords.Of(b.Where)}"
+        + b.OtherEvents switch { 0 => "", 1 => ", and beyond it in another event", _ => $", and beyond it in {b.OtherEvents} other events" };
 
     private static string Of(EdgeDelayReason delay)
     {

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.Reporting.Words;
@@ -9,8 +8,6 @@ public static class WarningWords
     /// <summary>The sentence.</summary>
     public static string Of(Warning warning) => warning switch
     {
-        PartBeyondRating w => $"{w.Part.Part} ({w.Part.Word} {w.Part.ValueText}) stands {SiText.Format(w.Part.Share, "%", 3)} of its rated {w.Part.Kind.Word} "
-            + $"{OccasionWords.Of(w.Where)}{w.OtherEvents switch { 0 => "", 1 => ", and is beyond a rating in another event", _ => $", and is beyond a rating in {w.OtherEvents} other events" }}.",
         RailDriven w => $"Rail {w.Rail} is driven from {Amounts.Volts(w.RestVolts)} to {Amounts.Volts(w.Volts)} {OccasionWords.Of(w.Where)}"
             + $"{(w.OtherEvents > 0 ? $" (and too far in {w.OtherEvents} more)" : "")}: everything on it must stand that, or the rail needs a load or a clamp of its own.",
         EventSwallowed w => $"{(w.IsSensor ? "Sensor" : "Rail")} {w.Holder} holds node {w.Node} without any resistance, so \"{w.Event}\" cannot move it: give it its source resistance.",

@@ -103,7 +103,9 @@ public class DesignStudyTests(ITestOutputHelper output)
     {
         // The pin stands 0.3 V above a supply that is not there: 0.3 V against ground.
         var wish = Wish([Vdd], 0, 30, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
+        // No current into its clamps is permitted, so the voltage is the limit.
         wish = wish with { Onto = new(0, 3), Kinds = ["passive-shifter"], Series = [ESeries.E24] };
+        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null }] } };
         var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
         Assert.NotNull(design.Guard);
         // A tenth of what the surge leaves at the terminal: the divider is a closed form, and no supply comes into it.

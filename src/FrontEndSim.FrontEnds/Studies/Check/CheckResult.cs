@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -19,9 +20,24 @@ public sealed record CheckResult(string Title, ImmutableArray<RequirementResult>
     /// <summary>What the protection of each mapped pin costs, in the order of the mappings.</summary>
     public ImmutableArray<ProtectionCosts> Costs { get; init; } = [];
 
-    /// <summary>Not met if one requirement is not; else not known if one is not; else met, also where there is none.</summary>
-    public Verdict Verdict => Requirements.Any(r => r.Verdict == Verdict.NotMet) ? Verdict.NotMet
-        : Requirements.Any(r => r.Verdict == Verdict.NotKnown) ? Verdict.NotKnown : Verdict.Met;
+    /// <summary>A result for each requirement that holds of every circuit and that nothing written covers: ratings of pins and parts, ranges of op amps.</summary>
+    public ImmutableArray<RequirementResult> Implied { get; init; } = [];
+
+    /// <summary>What the file accepts beyond its rating, with the most that it bears.</summary>
+    public ImmutableArray<AcceptedLoad> Accepted { get; init; } = [];
+
+    /// <summary>What could not be computed, each once.</summary>
+    public ImmutableArray<NotComputed> Problems { get; init; } = [];
+
+    /// <summary>What the verdict covers.</summary>
+    public VerdictScope? Scope { get; init; }
+
+    /// <summary>What was written and what holds of every circuit.</summary>
+    public IEnumerable<RequirementResult> Judged() => Requirements.Concat(Implied);
+
+    /// <summary>Not met if one requirement is not; else not known if one is not or something could not be computed; else met.</summary>
+    public Verdict Verdict => Judged().Any(r => r.Verdict == Verdict.NotMet) ? Verdict.NotMet
+        : !Problems.IsEmpty || Judged().Any(r => r.Verdict == Verdict.NotKnown) ? Verdict.NotKnown : Verdict.Met;
 
     /// <summary>Whether every requirement is met. True if there are none.</summary>
     public bool AllMet => Verdict == Verdict.Met;
@@ -37,6 +53,21 @@ public sealed record CheckResult(string Title, ImmutableArray<RequirementResult>
     /// <summary>Largest energy imbalance of all transients, relative.</summary>
     public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance).Concat(Logic.Select(l => l.EnergyImbalance)).DefaultIfEmpty(0).Max();
 }
+
+/// <summary>Something accepted beyond its rating.</summary>
+/// <param name="Acceptance">What the file says.</param>
+/// <param name="Load">The most that it bears; null where nothing was computed.</param>
+/// <param name="Where">Where that is.</param>
+public sealed record AcceptedLoad(AcceptedStress Acceptance, PartLoad? Load, Occasion? Where);
+
+/// <summary>What a verdict covers.</summary>
+/// <param name="Celsius">Temperatures that everything was judged at, °C.</param>
+/// <param name="IsTemperatureGiven">Whether the file gives a range; else it is one temperature.</param>
+/// <param name="Rails">Rails taken at both ends of their tolerance, for ratings.</param>
+/// <param name="Spreads">Parts taken at both ends of the spread that decides an event, for ratings.</param>
+/// <param name="Events">Events looked at, sensors at both ends and the middle of their spans.</param>
+public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTemperatureGiven, ImmutableArray<string> Rails, ImmutableArray<string> Spreads,
+    ImmutableArray<string> Events);
 
 /// <summary>How far a study has come.</summary>
 /// <param name="Fraction">0 to 1.</param>

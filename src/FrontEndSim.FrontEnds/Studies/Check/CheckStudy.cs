@@ -12,12 +12,11 @@ namespace FrontEndSim.FrontEnds.Studies.Check;
 /// <summary>The main job: whether a front end fulfils its requirements, each with margin, unit and reason.</summary>
 public static class CheckStudy
 {
-    /// <summary>Runs the mappings and events of the front end and holds its requirements against them.</summary>
+    /// <summary>Runs the mappings and events of the front end and holds its requirements against them, and those that hold of every circuit. What
+    /// cannot be solved is not known, and does not keep the rest from being judged.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="progress">Told what is being done; may be null.</param>
     /// <param name="cancel">Stops between solver steps.</param>
-    /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
-    /// <exception cref="SolveException">No solution was found.</exception>
     /// <exception cref="StudyProblemException">A requirement names what is not there, or cannot be judged.</exception>
     public static CheckResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Run(new SolvedFrontEnd(frontEnd), progress, cancel);
@@ -36,18 +35,85 @@ public static class CheckStudy
             return result();
         }
 
-        ImmutableArray<MappingResult> mappings = [.. mapped.Select(p => Tell($"mapping onto {p.Name}", () => solved.Mapping(p.Name, cancel: cancel)))];
-        ImmutableArray<LogicResult> levels = [.. logic.Select(p => Tell($"levels at {p.Name}", () => solved.Logic(p.Name, cancel)))];
-        ImmutableArray<EventResult> events = [.. frontEnd.Events.Select(e => Tell(e.Name, () => solved.Event(e, cancel)))];
+        var problems = ImmutableArray.CreateBuilder<NotComputed>();
+        ImmutableArray<MappingResult> mappings = [.. mapped.SelectMany(p => Tell($"mapping onto {p.Name}", () => Try(() => solved.Mapping(p.Name, cancel: cancel), problems)))];
+        ImmutableArray<LogicResult> levels = [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
+        var survivals = frontEnd.Events.Select(e => Tell(e.Name, () => solved.Survival(e, cancel))).ToImmutableArray();
+        problems.AddRange(survivals.Append(solved.AtRest(cancel)).SelectMany(s => s.Runs).Select(r => r.Problem).OfType<NotComputed>());
+        ImmutableArray<EventResult> events = [.. survivals.Select(s => s.Deciding).OfType<EventResult>()];
         progress?.Report(new(1, "done"));
-        ImmutableArray<RequirementResult> judged = [.. frontEnd.Requirements.Select(r => r.Judge(solved, progress, cancel))];
+        ImmutableArray<RequirementResult> judged = [.. frontEnd.Requirements.Select(r => Judge(r, solved, progress, cancel))];
+        ImmutableArray<RequirementResult> implied = [.. Implied(frontEnd).Select(r => Judge(r, solved, progress, cancel))];
         return new CheckResult(frontEnd.Title, judged, mappings, levels, events,
-            [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Overstress(events), .. Driven(events, judged)],
+            [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Driven(events, [.. judged, .. implied])],
             [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()])
         {
-            Costs = [.. mappings.Select(m => solved.Costs(m, cancel))],
+            Costs = [.. mappings.SelectMany(m => Try(() => solved.Costs(m, cancel), problems))],
+            Implied = implied,
+            Accepted = [.. frontEnd.Accepted.Select(a => Accepted(a, solved.Everywhere(cancel)))],
+            Problems = [.. problems.DistinctBy(p => (p.Where?.Event, p.Problem))],
+            Scope = ScopeOf(frontEnd),
         };
     }
+
+    /// <summary>What must hold though nobody wrote it: ratings of pins that nothing written covers, of every part, and the range of op amps.</summary>
+    private static IEnumerable<Requirement> Implied(FrontEnd frontEnd)
+    {
+        foreach (var pin in frontEnd.Pins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null))
+        {
+            if (!frontEnd.Requirements.OfType<InsideRating>().Any(r => r.Pin == pin.Name && r.Event is null))
+                yield return new InsideRating(pin.Name, null, $"{pin.Name} inside rating") { IsImplied = true };
+        }
+        if (!frontEnd.Requirements.OfType<PartsInsideRating>().Any() && frontEnd.AllParts.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty))
+            yield return new PartsInsideRating("every part inside rating");
+        if (frontEnd.AllParts.Any(p => p.Amplifier is not null))
+            yield return new OpAmpsInRange("every op amp inside its range");
+    }
+
+    /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>
+    private static RequirementResult Judge(Requirement requirement, SolvedFrontEnd solved, IProgress<StudyProgress>? progress, CancellationToken cancel)
+    {
+        if (!requirement.IsOfOneTemperature)
+            return One(solved);
+        var temperatures = solved.Temperatures();
+        var results = temperatures.Select(t => One(t) with { Celsius = temperatures.Length > 1 ? t.FrontEnd.Celsius : null }).ToArray();
+        return results.MinBy(r => (r.Verdict switch { Verdict.NotMet => 0, Verdict.NotKnown => 1, _ => 2 }, r.Margin?.Value ?? double.NegativeInfinity))!;
+
+        RequirementResult One(SolvedFrontEnd at)
+        {
+            try
+            {
+                var result = requirement.Judge(at, progress, cancel);
+                return result is { Found.Value: double.NaN } ? new(requirement, Verdict.NotKnown, new NotComputed(null, "A number is not finite.")) : result;
+            }
+            catch (Exception e) when (e is SolveException or CircuitException)
+            {
+                return new(requirement, Verdict.NotKnown, new NotComputed(null, e.Message));
+            }
+        }
+    }
+
+    private static IEnumerable<T> Try<T>(Func<T> study, ImmutableArray<NotComputed>.Builder problems)
+    {
+        try
+        {
+            return [study()];
+        }
+        catch (Exception e) when (e is SolveException or CircuitException)
+        {
+            problems.Add(new(null, e.Message));
+            return [];
+        }
+    }
+
+    private static AcceptedLoad Accepted(AcceptedStress accepted, ImmutableArray<SurvivalRun> runs) =>
+        runs.SelectMany(r => r.Loads.Where(l => accepted.Covers(l.Part, l.Kind.Word, r.Where.Event)).Select(l => (r.Where, Load: l))).MaxBy(x => x.Load.Share) is { Load: not null } worst
+            ? new(accepted, worst.Load, worst.Where) : new(accepted, null, null);
+
+    private static VerdictScope ScopeOf(FrontEnd frontEnd) => new(
+        frontEnd.CelsiusRange is { } range ? [range.Low, range.Middle, range.High] : [frontEnd.Celsius], frontEnd.CelsiusRange is not null,
+        [.. frontEnd.Rails.Where(r => r.Volts.Tolerance > 0).Select(r => r.Name)], [.. frontEnd.AllParts.Where(p => p.AtLimit(true) is not null).Select(p => p.Name)],
+        [.. frontEnd.Events.Select(e => e.Name)]);
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>
@@ -58,27 +124,18 @@ public static class CheckStudy
 
     private static bool IsBeside(FaultEvent fault, bool isRail) => fault.Disturbance.OnSource(isRail) == SourceEffect.None;
 
-    /// <summary>A warning a part that is beyond a rating: the event that is hardest on it, and how many others are beyond as well.</summary>
-    private static IEnumerable<Warning> Overstress(ImmutableArray<EventResult> events) => events
-        .SelectMany(e => e.Parts.Where(s => s.Share > 1).Select(s => (e.Event, Stress: s)))
-        .GroupBy(x => x.Stress.Part.Name).Select(beyond =>
-        {
-            var (fault, worst) = beyond.MaxBy(x => x.Stress.Share);
-            return new PartBeyondRating(worst.Load!, new() { Event = fault.Name, Sensors = SpanPlace.Middle }, beyond.Count() - 1);
-        });
-
     // A tenth beyond the nominal voltage is where the absolute ratings of most logic begin to matter (common practice, no source).
     private const double LiftAllowed = 0.1;
 
     /// <summary>A warning a rail that is driven too far, unless a requirement that is not met has said so of the pin that it supplies.</summary>
     private static IEnumerable<Warning> Driven(ImmutableArray<EventResult> events, ImmutableArray<RequirementResult> judged) => events
         .SelectMany(e => e.Rails.Where(r => r.FurthestVolts > (1 + LiftAllowed) * Math.Abs(r.Rail.Volts.Value) && !IsSaid(e, r.Rail, judged))
-            .Select(r => (e.Event, Rail: r)))
+            .Select(r => (Event: e, Rail: r)))
         .GroupBy(x => x.Rail.Rail.Name).Select(driven =>
         {
             var (fault, worst) = driven.MaxBy(x => x.Rail.FurthestVolts);
             return new RailDriven(worst.Rail.Name, worst.AtRest, Math.Abs(worst.HighestVolts) > Math.Abs(worst.LowestVolts) ? worst.HighestVolts : worst.LowestVolts,
-                new() { Event = fault.Name, Sensors = SpanPlace.Middle }, driven.Count() - 1);
+                fault.Where ?? new() { Event = fault.Event.Name }, driven.Count() - 1);
         });
 
     private static bool IsSaid(EventResult result, Rail rail, ImmutableArray<RequirementResult> judged) => result.Pins.Any(p =>

@@ -44,6 +44,21 @@ public sealed record HeadroomReason(OpAmpHeadroom Headroom, bool IsOutput) : Rea
 /// <param name="Faults">How many faults were looked at.</param>
 public sealed record SingleFaultReason(FaultRow Deciding, ImmutableArray<SingleFault> Breaking, int Faults) : Reason;
 
+/// <summary>The part that bears most of a rating, of all parts and everywhere.</summary>
+/// <param name="Part">The part, and how much of which rating.</param>
+/// <param name="Where">Where that is.</param>
+/// <param name="Beyond">Every part that is beyond a rating and not accepted, at its worst, the worst first.</param>
+public sealed record PartsReason(PartLoad Part, Occasion Where, ImmutableArray<PartBeyond> Beyond) : Reason;
+
+/// <summary>A part beyond one of its ratings.</summary>
+/// <param name="Part">The part, and how much of which rating.</param>
+/// <param name="Where">Where that is worst.</param>
+/// <param name="OtherEvents">In how many other events it is beyond it.</param>
+public sealed record PartBeyond(PartLoad Part, Occasion Where, int OtherEvents);
+
+/// <summary>Nothing was found to look at, so that nothing can be broken.</summary>
+public sealed record NothingToJudge : Reason;
+
 /// <summary>What a part bears against one of its ratings.</summary>
 /// <param name="Part">The part, and how much of which rating.</param>
 /// <param name="Where">Where that is.</param>
@@ -76,29 +91,6 @@ public sealed record CleanEdgesReason(string Sensor, string Pin, string Type, Ed
 /// <param name="Where">Where that is; null where nothing at all could be computed.</param>
 /// <param name="Problem">What the solver or the study says of it.</param>
 public sealed record NotComputed(Occasion? Where, string Problem) : Reason;
-
-/// <summary>A circumstance in which a front end was looked at.</summary>
-public sealed record Occasion
-{
-    /// <summary>Name of the event; null for the operating point.</summary>
-    public string? Event { get; init; }
-
-    /// <summary>Where in its span each sensor stands; null where they stand at the voltages that the result gives.</summary>
-    public SpanPlace? Sensors { get; init; }
-}
-
-/// <summary>A place in a sensor's span.</summary>
-public enum SpanPlace
-{
-    /// <summary>The lower end.</summary>
-    Low,
-
-    /// <summary>The middle.</summary>
-    Middle,
-
-    /// <summary>The upper end.</summary>
-    High,
-}
 
 /// <summary>How much a part bears of one of its ratings.</summary>
 /// <param name="Part">Name of the part.</param>

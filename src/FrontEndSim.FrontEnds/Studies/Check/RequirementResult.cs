@@ -35,6 +35,9 @@ public sealed record RequirementResult(Requirement Requirement, Verdict Verdict,
     /// <summary>What would mend it; empty if it is met.</summary>
     public ImmutableArray<Mend> Mends { get; init; } = [];
 
+    /// <summary>The temperature that decides, °C, where a range was judged; null where there is one, or where the reason says it.</summary>
+    public double? Celsius { get; init; }
+
     /// <summary>Whether it is met.</summary>
     public bool Met => Verdict == Verdict.Met;
 }

@@ -3,12 +3,6 @@ namespace FrontEndSim.FrontEnds.Studies.Check;
 /// <summary>What a person should know of a front end though no requirement asks for it.</summary>
 public abstract record Warning;
 
-/// <summary>A part is beyond one of its ratings.</summary>
-/// <param name="Part">The part, and by how much.</param>
-/// <param name="Where">The occasion that is hardest on it.</param>
-/// <param name="OtherEvents">In how many other events it is beyond a rating.</param>
-public sealed record PartBeyondRating(PartLoad Part, Occasion Where, int OtherEvents) : Warning;
-
 /// <summary>A rail is driven too far from its voltage.</summary>
 /// <param name="Rail">Name of the rail.</param>
 /// <param name="RestVolts">Its voltage before the event, V.</param>

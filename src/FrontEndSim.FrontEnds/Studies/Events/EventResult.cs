@@ -15,6 +15,9 @@ namespace FrontEndSim.FrontEnds.Studies.Events;
 /// <param name="Transient">The run itself.</param>
 public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> Pins, ImmutableArray<PartStress> Parts, TransientResult Transient)
 {
+    /// <summary>The circumstance that it was run from; null where only the event is said.</summary>
+    public Occasion? Where { get; init; }
+
     /// <summary>How far each rail was moved.</summary>
     public ImmutableArray<RailExposure> Rails { get; init; } = [];
 
@@ -88,10 +91,10 @@ public sealed record PinExposure
     /// <summary>Time beyond either voltage rating, s.</summary>
     public double SecondsOutside { get; init; }
 
-    /// <summary>Largest current through the pin's own clamp to its rail, A, at least 0.</summary>
+    /// <summary>Largest current into the pin that its own clamps carry away, A, at least 0: up to its rail, or down through a clamp in breakdown.</summary>
     public double UpperInjectionAmps { get; init; }
 
-    /// <summary>Largest current through the pin's own clamp from ground, A, at least 0.</summary>
+    /// <summary>Largest current out of the pin that its own clamps bring, A, at least 0.</summary>
     public double LowerInjectionAmps { get; init; }
 
     /// <summary>Charge through both clamps, C.</summary>
@@ -111,9 +114,11 @@ public sealed record PinExposure
     {
         get
         {
-            if (UpperMarginVolts is { } upper)
+            // A data sheet that permits a current through the clamps means it to be the limit where they conduct: the voltage is then theirs.
+            bool isByCurrent = InjectionMarginAmps is not null && Pin.HasClamps;
+            if (UpperMarginVolts is { } upper && !(isByCurrent && Pin.RatedHigh?.Rail is not null && Pin.RatedHigh.Rail == Pin.ClampRail))
                 yield return new(UpperRatingVolts!.Value - upper, UpperRatingVolts.Value, upper, Unit.Volts);
-            if (LowerMarginVolts is { } lower)
+            if (LowerMarginVolts is { } lower && !(isByCurrent && Pin.RatedLow is { Rail: null, Volts: <= 0 }))
                 yield return new(LowerRatingVolts!.Value + lower, LowerRatingVolts.Value, lower, Unit.Volts);
             // A supply is a finding when it is lifted too far; otherwise its distance says nothing of the pin.
             if (SupplyMarginVolts is < 0 and { } supply)

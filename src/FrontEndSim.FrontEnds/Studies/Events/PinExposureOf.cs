@@ -41,13 +41,14 @@ internal static class PinExposureOf
         exposure = WithSupply(exposure with { SecondsOutside = outside }, frontEnd, rail => run.Voltage(rail).Maximum().Value);
         if (pin.HasClamps)
         {
+            // What one clamp brings the other may carry away: what is injected is the difference.
             var lowerClamp = run.Current(pin.LowerClamp);
-            var upperClamp = pin.ClampRail is null ? null : run.Current(pin.UpperClamp);
+            var injected = pin.ClampRail is null ? lowerClamp.Times(-1) : run.Current(pin.UpperClamp).Minus(lowerClamp);
             exposure = exposure with
             {
-                UpperInjectionAmps = Math.Max(0, upperClamp?.Maximum().Value ?? 0),
-                LowerInjectionAmps = Math.Max(0, lowerClamp.Maximum().Value),
-                InjectionCoulombs = lowerClamp.IntegralAbove(0) + (upperClamp?.IntegralAbove(0) ?? 0),
+                UpperInjectionAmps = Math.Max(0, injected.Maximum().Value),
+                LowerInjectionAmps = Math.Max(0, -injected.Minimum().Value),
+                InjectionCoulombs = injected.IntegralAbove(0) + injected.Times(-1).IntegralAbove(0),
             };
             if (pin.InjectionAmps is { } rated)
                 exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
@@ -67,11 +68,8 @@ internal static class PinExposureOf
             exposure = exposure with { LowerRatingVolts = lower.Resolve(Volts), LowerMarginVolts = volts - lower.Resolve(Volts) };
         if (pin.HasClamps)
         {
-            exposure = exposure with
-            {
-                LowerInjectionAmps = Math.Max(0, point.Parts[pin.LowerClamp].Amps),
-                UpperInjectionAmps = pin.ClampRail is null ? 0 : Math.Max(0, point.Parts[pin.UpperClamp].Amps),
-            };
+            double injected = (pin.ClampRail is null ? 0 : point.Parts[pin.UpperClamp].Amps) - point.Parts[pin.LowerClamp].Amps;
+            exposure = exposure with { UpperInjectionAmps = Math.Max(0, injected), LowerInjectionAmps = Math.Max(0, -injected) };
             if (pin.InjectionAmps is { } rated)
                 exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
         }

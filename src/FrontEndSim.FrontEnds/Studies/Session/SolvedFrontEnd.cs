@@ -91,6 +91,21 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public EventResult Event(FaultEvent fault, CancellationToken cancel = default) =>
         Once(("event", fault), () => EventStudy.Run(this, fault, cancel: cancel), cancel);
 
+    /// <summary>The operating point at the worst circumstances.</summary>
+    public Survival AtRest(CancellationToken cancel = default) => Once("at rest", () => SurvivalStudy.Run(this, null, cancel), cancel);
+
+    /// <summary>An event of the front end at the worst circumstances.</summary>
+    public Survival Survival(FaultEvent fault, CancellationToken cancel = default) =>
+        Once(("survival", fault), () => SurvivalStudy.Run(this, fault, cancel), cancel);
+
+    /// <summary>The operating point and every event at the worst circumstances.</summary>
+    public ImmutableArray<SurvivalRun> Everywhere(CancellationToken cancel = default) =>
+        [.. AtRest(cancel).Runs, .. FrontEnd.Events.SelectMany(e => Survival(e, cancel).Runs)];
+
+    /// <summary>The session at each temperature that the front end is judged at: both ends and the middle of its range.</summary>
+    public ImmutableArray<SolvedFrontEnd> Temperatures() => FrontEnd.CelsiusRange is not { } range ? [this]
+        : [.. new[] { range.Low, range.Middle, range.High }.Select(c => c == FrontEnd.Celsius ? this : Once(("temperature", c), () => With(FrontEnd with { Celsius = c }), default))];
+
     /// <summary>What single faults do.</summary>
     public FaultsResult Faults(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("faults", () => FaultsStudy.Run(this, progress, cancel), cancel);

@@ -1,0 +1,32 @@
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Model;
+
+/// <summary>Every op amp is inside its output swing and the common mode of its inputs over the whole span, at every temperature.</summary>
+/// <param name="Text">The requirement in words.</param>
+/// <param name="SourceLine">Line in the circuit file.</param>
+public sealed record OpAmpsInRange(string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+{
+    // A saturated output stands at its limit, not beyond it: so near is there.
+    private const double AtLimitVolts = 1e-4;
+
+    internal override bool IsOfOneTemperature => true;
+
+    /// <inheritdoc/>
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    {
+        var readings = solved.Mappings(cancel).SelectMany(m => m.Headroom).Concat(new[] { SpanPlace.Low, SpanPlace.Middle, SpanPlace.High }
+            .SelectMany(place => BiasStudy.Run(solved, solved.At(place), cancel).Headroom));
+        var worst = readings.MinBy(h => h.Volts);
+        if (worst is null)
+            return new(this, Verdict.Met, new NothingToJudge());
+        return Above(new(worst.Volts, Unit.Volts), new(AtLimitVolts, Unit.Volts), new HeadroomReason(worst, worst.SwingVolts <= worst.CommonModeVolts)) with
+        {
+            Limit = new(0, Unit.Volts),
+            Margin = new(worst.Volts, Unit.Volts),
+        };
+    }
+}

@@ -1,0 +1,233 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Studies.Events;
+
+/// <summary>What an event, or the operating point, does from one circumstance.</summary>
+/// <param name="Where">The circumstance.</param>
+public sealed record SurvivalRun(Occasion Where)
+{
+    /// <summary>What reaches each pin; empty where nothing could be computed.</summary>
+    public ImmutableArray<PinExposure> Pins { get; init; } = [];
+
+    /// <summary>What each part bears of each of its ratings; empty where nothing could be computed.</summary>
+    public ImmutableArray<PartLoad> Loads { get; init; } = [];
+
+    /// <summary>What could not be computed, or is beyond what its audit allows; null where all could.</summary>
+    public NotComputed? Problem { get; init; }
+}
+
+/// <summary>An event, or the operating point, at the worst circumstances that were found.</summary>
+/// <param name="Runs">Every circumstance looked at, the nominal one first.</param>
+/// <param name="Deciding">The event where a pin comes nearest to a rating; null for the operating point, or where nothing could be computed.</param>
+public sealed record Survival(ImmutableArray<SurvivalRun> Runs, EventResult? Deciding);
+
+/// <summary>
+/// Looks for the worst circumstance of an event or of the operating point: temperature ends, sensors at the ends of their spans, rails and
+/// zener voltages at the ends of their tolerances. Each is moved alone, both ways, since what is off at nominal may act at one end only; what
+/// each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays.
+/// </summary>
+internal static class SurvivalStudy
+{
+    // Pins and parts that stay this far from their limits with everything moved alone are not driven further: moved together, what moves them
+    // would have to work together more than threefold.
+    private const double Concerning = 0.3;
+
+    // Moved anew from a worst corner as often at most.
+    private const int MostRefinements = 3;
+
+    // What the currents at a node may leave over of the largest, and the energy of the whole run; beyond it a number is none to judge by.
+    private const double CurrentAllowed = 1e-3, EnergyAllowed = 0.02;
+
+    /// <summary>Finds the worst circumstances.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="fault">The event; null for the operating point.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    public static Survival Run(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
+    {
+        var search = new Search(solved, fault, cancel);
+        var nominal = new int[search.Dimensions.Length];
+        search.Solve([nominal, .. Neighbours(nominal)]);
+        int objectives = search.Of(nominal).Scores.Length;
+        var corners = Enumerable.Range(0, objectives).Where(o => search.Worst(o) > Concerning).Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
+        search.Solve([.. corners.Select(c => c.At)]);
+        for (int round = 0; round < MostRefinements && corners.Count > 0; round++)
+        {
+            // Near a limit and not beyond it: there the verdict hangs on the corner.
+            corners = [.. corners.Where(c => search.Worst(c.Objective) is > 0.7 and < 1)];
+            search.Solve([.. corners.SelectMany(c => Neighbours(c.At))]);
+            corners = [.. corners.Select(c => (c.Objective, At: Steepest(search, c.At, c.Objective), Was: c.At)).Where(c => !c.At.SequenceEqual(c.Was)).Select(c => (c.Objective, c.At))];
+            search.Solve([.. corners.Select(c => c.At)]);
+        }
+        return search.Result();
+    }
+
+    private static IEnumerable<int[]> Neighbours(int[] at)
+    {
+        for (int d = 0; d < at.Length; d++)
+        {
+            for (int end = -1; end <= 1; end++)
+            {
+                if (end == at[d])
+                    continue;
+                int[] moved = [.. at];
+                moved[d] = end;
+                yield return moved;
+            }
+        }
+    }
+
+    /// <summary>Each dimension at the end that is worst alone, seen from a corner.</summary>
+    private static int[] Steepest(Search search, int[] from, int objective)
+    {
+        int[] at = [.. from];
+        foreach (int[] moved in Neighbours(from))
+        {
+            int d = Enumerable.Range(0, at.Length).First(k => moved[k] != from[k]);
+            int[] best = [.. from];
+            best[d] = at[d];
+            if (search.Of(moved).Scores[objective] > search.Of(best).Scores[objective])
+                at[d] = moved[d];
+        }
+        return at;
+    }
+
+    /// <summary>What of a dimension is moved: a front end with it at an end (−1 or 1), and how that is said.</summary>
+    private sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasion)> At);
+
+    private sealed record Solution(SurvivalRun Run, double[] Scores, EventResult? Event);
+
+    private sealed class Search
+    {
+        private readonly SolvedFrontEnd _solved;
+        private readonly FaultEvent? _fault;
+        private readonly CancellationToken _cancel;
+        private readonly Dictionary<string, Solution> _found = [];
+        private readonly List<Solution> _inOrder = [];
+        private readonly int _objectives;
+
+        public Search(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
+        {
+            (_solved, _fault, _cancel) = (solved, fault, cancel);
+            var frontEnd = solved.FrontEnd;
+            Dimensions = [.. Of(frontEnd)];
+            _objectives = 3 * frontEnd.Pins.Length + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length);
+        }
+
+        public ImmutableArray<Dimension> Dimensions { get; }
+
+        public Solution Of(int[] at) => _found[Key(at)];
+
+        public double Worst(int objective) => _inOrder.Max(s => s.Scores[objective]);
+
+        public void Solve(IReadOnlyList<int[]> settings)
+        {
+            int[][] missing = [.. settings.Where(s => !_found.ContainsKey(Key(s))).DistinctBy(Key)];
+            var solutions = new Solution[missing.Length];
+            try
+            {
+                Parallel.For(0, missing.Length, new ParallelOptions { CancellationToken = _cancel }, k => solutions[k] = Solve(missing[k]));
+            }
+            catch (AggregateException many)
+            {
+                throw many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault() ?? many.InnerExceptions[0];
+            }
+            for (int k = 0; k < missing.Length; k++)
+            {
+                _found[Key(missing[k])] = solutions[k];
+                _inOrder.Add(solutions[k]);
+            }
+        }
+
+        public Survival Result() => new([.. _inOrder.Select(s => s.Run)],
+            _inOrder.Where(s => s.Event is not null).MinBy(s => s.Run.Pins.Select(p => p.Tightness).DefaultIfEmpty(0).Min())?.Event);
+
+        private Solution Solve(int[] at)
+        {
+            var (frontEnd, where) = (_solved.FrontEnd, new Occasion { Event = _fault?.Name, Sensors = SpanPlace.Middle });
+            for (int d = 0; d < at.Length; d++)
+            {
+                if (at[d] != 0)
+                    (frontEnd, where) = Dimensions[d].At(frontEnd, where, at[d]);
+            }
+            // Nominal is kept for whoever asks again; a corner is solved for this alone.
+            var there = ReferenceEquals(frontEnd, _solved.FrontEnd) ? _solved : new SolvedFrontEnd(frontEnd);
+            try
+            {
+                return _fault is null ? AtRest(there, where) : InEvent(there, where);
+            }
+            catch (Exception e) when (e is SolveException or CircuitException)
+            {
+                return new(new(where) { Problem = new(where, e.Message) }, new double[_objectives], null);
+            }
+        }
+
+        private Solution AtRest(SolvedFrontEnd solved, Occasion where)
+        {
+            var frontEnd = solved.FrontEnd;
+            var point = solved.Rest(where.Sensors!.Value, _cancel);
+            return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
+                [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))], point.Audit, null);
+        }
+
+        private Solution InEvent(SolvedFrontEnd solved, Occasion where)
+        {
+            var result = EventStudy.Run(solved, _fault!, sensorVolts: solved.At(where.Sensors!.Value).SensorVolts, cancel: _cancel) with { Where = where };
+            return Of(where, result.Pins, [.. solved.FrontEnd.AllParts.SelectMany(p => result.Parts.First(s => s.Part.Name == p.Name).Stresses.Select(s => PartLoad.Of(p, s)))],
+                result.Audit, result);
+        }
+
+        private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads, Audit audit, EventResult? result)
+        {
+            double[] scores = [.. pins.SelectMany(Scores), .. loads.Select(l => l.Share)];
+            string? wrong = scores.Any(double.IsNaN) || pins.Any(p => !double.IsFinite(p.HighestVolts) || !double.IsFinite(p.LowestVolts)) || loads.Any(l => !double.IsFinite(l.Found.Value))
+                ? "A number is not finite."
+                : audit.KirchhoffShare > CurrentAllowed || audit.EnergyImbalance > EnergyAllowed ? "The audit of the solution is beyond what it may leave over." : null;
+            return new(new(where) { Pins = pins, Loads = loads, Problem = wrong is null ? null : new(where, wrong) }, [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], result);
+        }
+
+        // 1 at a limit, as for parts: how much of a pin's room is used. A rating of 0 V has a tenth of a volt of it.
+        private static double[] Scores(PinExposure pin) =>
+            [1 - Room(pin.UpperMarginVolts, pin.UpperRatingVolts), 1 - Room(pin.LowerMarginVolts, pin.LowerRatingVolts), 1 - Room(pin.InjectionMarginAmps, pin.Pin.InjectionAmps)];
+
+        private static double Room(double? margin, double? rating) => margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), r is < 0.1 and > -0.1 ? 0.1 : 1e-12) : 1;
+
+        private static string Key(int[] at) => string.Join(' ', at);
+
+        private static IEnumerable<Dimension> Of(FrontEnd frontEnd)
+        {
+            if (!frontEnd.Sensors.IsEmpty)
+                yield return new((f, w, end) => (f, w with { Sensors = end < 0 ? SpanPlace.Low : SpanPlace.High }));
+            if (frontEnd.CelsiusRange is { } range)
+            {
+                yield return new((f, w, end) =>
+                {
+                    double celsius = end < 0 ? range.Low : range.High;
+                    return (f with { Celsius = celsius }, w with { Celsius = celsius });
+                });
+            }
+            foreach (var rail in frontEnd.Rails.Where(r => r.Volts.Tolerance > 0 && r.PresentVolts is null))
+            {
+                yield return new((f, w, end) =>
+                {
+                    double volts = end < 0 ? rail.Volts.Least : rail.Volts.Most;
+                    return (f with { Rails = [.. f.Rails.Select(r => r.Name == rail.Name ? r with { PresentVolts = volts } : r)] },
+                        w with { Ends = w.Ends.Add(new(rail.Name, new(volts, Quantities.Unit.Volts), end > 0)) });
+                });
+            }
+            foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
+            {
+                yield return new((f, w, end) =>
+                {
+                    var (moved, value) = part.AtLimit(end > 0)!.Value;
+                    return (f.Replace(f.AllParts.First(p => p.Name == part.Name), moved), w with { Ends = w.Ends.Add(new(part.Name, value, end > 0)) });
+                });
+            }
+        }
+    }
+}

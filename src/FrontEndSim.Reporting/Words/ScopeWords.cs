@@ -1,0 +1,21 @@
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+
+namespace FrontEndSim.Reporting.Words;
+
+/// <summary>What a verdict covers, in words.</summary>
+public static class ScopeWords
+{
+    /// <summary>Temperatures, tolerances, supplies, events.</summary>
+    public static string Of(VerdictScope scope) =>
+        string.Join(", ", scope.Celsius.Select(c => SiText.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
+        + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; readings with nominal parts; ratings over the span"
+        + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? "" : $" and the tolerance of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
+
+    /// <summary>What is accepted, and why.</summary>
+    public static string Of(AcceptedLoad accepted) => $"{accepted.Acceptance.Part} beyond its rated {accepted.Acceptance.Rating}"
+        + (accepted.Load is { } load ? $" ({SiText.Format(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "") + $": {accepted.Acceptance.Reason}";
+
+    /// <summary>What could not be computed.</summary>
+    public static string Of(NotComputed problem) => (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Problem;
+}
