@@ -13,7 +13,7 @@ public static class CheckPage
     /// <param name="details">Whether the reason of what is met is given too, and every column.</param>
     public static Page Of(CheckResult check, bool details) => new(check.Title,
         [
-            Headline(check), Requirements(check), Reasons(check, details),
+            Headline(check), Scope(check), Requirements(check), Reasons(check, details),
             new Lines(
             [
                 .. check.Mappings.Select(m => new Line("Mapping", details ? string.Join("\n", m.Headroom.Select(MappingWords.Headroom).Prepend(MappingWords.Sentence(m))) : MappingWords.Sentence(m))),
@@ -22,7 +22,6 @@ public static class CheckPage
             ]),
             EventsPage.Summary(check.Events, details),
             new Lines([AuditWords.Of(check.KirchhoffShare, check.Events.IsEmpty ? null : check.EnergyImbalance, null)]),
-            Scope(check),
             Warnings(check),
             new Cautions(check.Cautions),
             new Lines(details || check.Requirements.IsEmpty ? [] : [new("More", "--details: the reasons of what is met, headroom, what the clamps carry.")]) { Media = Media.Screen },
@@ -40,7 +39,7 @@ public static class CheckPage
     };
 
     /// <summary>The verdict alone, with the reason of each requirement: the beginning of a report.</summary>
-    public static ImmutableArray<Block> Verdict(CheckResult check) => [Headline(check), Requirements(check), Reasons(check, details: true), Scope(check), Warnings(check)];
+    public static ImmutableArray<Block> Verdict(CheckResult check) => [Headline(check), Scope(check), Requirements(check), Reasons(check, details: true), Warnings(check)];
 
     private static Headline Headline(CheckResult check)
     {
