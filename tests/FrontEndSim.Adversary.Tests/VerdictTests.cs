@@ -2,6 +2,7 @@ using FrontEndSim.Cli;
 
 namespace FrontEndSim.Adversary.Tests;
 
+[Collection(ProgramInThisProcess.Name)]
 public class VerdictTests
 {
     public static TheoryData<string> Circuits => [.. Corpus.Names];

@@ -1,0 +1,122 @@
+using System.Text;
+
+namespace FrontEndSim.Fuzz;
+
+/// <summary>
+/// Front ends as people build them: a sensor, a stage or two, perhaps parts drawn by hand, a guard, a pin, events and requirements. All
+/// can be read; nearly all are to be solved.
+/// </summary>
+internal static class FrontEndMaker
+{
+    /// <summary>One front end.</summary>
+    public static byte[] Make(Random random)
+    {
+        var text = new StringBuilder("circuit \"A made-up front end\"\n");
+        double vdd = Draw.Of(random, "3.3", "5", "2.5") switch { "5" => 5, "2.5" => 2.5, _ => 3.3 }, vp = random.Next(5, 16);
+        string supply = random.Next(3) switch { 0 => "", 1 => $" resistance {Draw.Preferred(random, 0.1, 30, "ohm")}", _ => $" source-only resistance {Draw.Preferred(random, 0.1, 3, "ohm")}" };
+        text.Append(FormattableString.Invariant($"rail VDD {vdd} V tolerance {random.Next(1, 6)}%{supply}\nrail VP {vp} V{(random.Next(3) == 0 ? " resistance 1 ohm" : "")}\nrail VN -{vp} V\n"));
+        if (random.Next(4) == 0)
+            text.Append(FormattableString.Invariant($"temperature {random.Next(-40, 125)} C\n"));
+        bool bipolar = random.Next(3) == 0;
+        double high = bipolar ? 1.5 : vdd, low = bipolar ? -1.5 : 0;
+        string source = random.Next(6) == 0 ? "" : $" source {Draw.Preferred(random, 1, 1e6, "ohm")}";
+        text.Append(FormattableString.Invariant($"sensor probe drives IN span {low} V .. {high} V{source}\n"));
+        string node = "IN";
+        if (bipolar || random.Next(3) == 0)
+            node = Shift(text, random, vdd);
+        for (int i = random.Next(3); i > 0; i--)
+            node = ByHand(text, random, node, i);
+        Guard(text, random, node);
+        if (random.Next(3) == 0)
+            text.Append($"resistor Rload from VDD to GND {Draw.Preferred(random, 47, 1e5, "ohm")}\n");
+        text.Append($"pin adc at PIN\n    {Draw.Of(random, "type converter-3v3 on VDD", "rated -0.3 V .. VDD + 0.3 V\n    injection 2 mA", "rated -0.5 V .. 5.5 V\n    unclamped")}\n");
+        text.Append("    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n");
+        for (int i = random.Next(4); i > 0; i--)
+            text.Append($"event \"event {i}\" {Event(random, node)}\n");
+        text.Append("event \"24 V\" at IN step to 24 V source 1 ohm at 1 ms for 3 ms\n");
+        text.Append("require adc mapping error under 20 counts\nrequire adc inside rating in every event\n");
+        return Seeds.Bytes(text.ToString());
+    }
+
+    private static string Shift(StringBuilder text, Random random, double vdd)
+    {
+        string kind = Draw.Of(random, "two-stage-shifter", "single-stage-shifter", "difference-stage", "passive-shifter", "passive-shifter");
+        text.Append(FormattableString.Invariant($"stage shift is {kind}\n    from IN to LEVEL\n    maps probe onto 0.1 V .. {vdd - 0.2:G4} V\n    offset from VDD\n"));
+        if (kind == "difference-stage")
+            text.Append("    against GND\n");
+        if (kind != "passive-shifter")
+            text.Append($"    opamp {Draw.Of(random, "jfet-input", "bipolar-general", "precision-bipolar")} on VP and VN\n");
+        if (random.Next(3) == 0)
+            text.Append($"    resistors {Draw.Of(random, "E12", "E24", "E96")} {Draw.Of(random, "1%", "5%", "0.1%")}\n");
+        return "LEVEL";
+    }
+
+    private static string ByHand(StringBuilder text, Random random, string node, int i)
+    {
+        string next = "N" + i;
+        switch (random.Next(7))
+        {
+            case 0:
+                text.Append($"opamp U{i} {Draw.Of(random, "jfet-input", "bipolar-general")} plus {node} minus {next} output {next} on VP and VN\n");
+                break;
+            case 1:
+                text.Append($"resistor RA{i} from {node} to S{i} {Draw.Preferred(random, 1e3, 1e6, "ohm")}\nresistor RB{i} from S{i} to {next} {Draw.Preferred(random, 1e3, 1e6, "ohm")}\n");
+                text.Append($"opamp U{i} jfet-input plus GND minus S{i} output {next} on VP and VN\n");
+                break;
+            case 2:
+                text.Append($"resistor RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nzener ZA{i} from M{i} to {next} {Draw.Of(random, "3V6", "5V1", "6V8", "12V")}\nzener ZB{i} from M{i} to GND 5V1\n");
+                break;
+            case 3:
+                text.Append($"inductor L{i} from {node} to {next} {Draw.Preferred(random, 1e-6, 0.1, "H")}\ncapacitor C{i} from {next} to GND {Draw.Preferred(random, 1e-11, 1e-5, "F")}\n");
+                break;
+            case 4:
+                text.Append($"resistor RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\ndiode D{i} from {next} to {Draw.Of(random, "VDD", "VP", "GND")} {Draw.Of(random, "1N4148", "1N4007")}\n");
+                break;
+            case 5:
+                text.Append($"resistor RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nresistor RB{i} from {next} to {Draw.Of(random, "GND", "VDD", "VN")} {Draw.Preferred(random, 1e3, 1e7, "ohm")}\n");
+                break;
+            default:
+                text.Append($"potentiometer P{i} from {node} to GND wiper {next} {Draw.Preferred(random, 1e3, 1e6, "ohm")} at {random.Next(0, 101)}%\n");
+                break;
+        }
+        return next;
+    }
+
+    private static void Guard(StringBuilder text, Random random, string node)
+    {
+        string series = Draw.Preferred(random, 10, 1e6, "ohm");
+        switch (random.Next(4))
+        {
+            case 0:
+                text.Append($"stage guard is pin-guard\n    from {node} to PIN\n    series {series}\n    shunt {Draw.Preferred(random, 1e-10, 1e-5, "F")}\n    schottky 1N5711\n    schottky-high 1N5711 to VDD\n");
+                break;
+            case 1:
+                text.Append($"stage guard is rail-clamp-guard\n    from {node} to PIN\n    series {series}\n    diodes {Draw.Of(random, "1N5711", "1N5819")} to VDD\n");
+                break;
+            case 2:
+                text.Append($"stage guard is pin-guard\n    from {node} to PIN\n    series {series}\n    zener {Draw.Of(random, "3V6", "5V1")}\n    pulldown 1M\n");
+                break;
+            default:
+                text.Append($"resistor R1 from {node} to PIN {series}\ncapacitor C1 from PIN to GND {Draw.Preferred(random, 1e-12, 1e-5, "F")}\n");
+                break;
+        }
+    }
+
+    private static string Event(Random random, string node) => random.Next(14) switch
+    {
+        0 => "at IN open",
+        1 => "at IN reversed",
+        2 => "at VDD lost",
+        3 => "at VP lost",
+        4 => "at VN open",
+        5 => $"at VDD late by {Draw.Text(Draw.Decades(random, 1e-4, 0.05), "s")} rising in 1 ms",
+        6 => $"at {node} short to {Draw.Of(random, "GND", "VP", "VN", "VDD")} through {Draw.Preferred(random, 0.01, 100, "ohm")}",
+        7 => $"at IN surge 1.2/50 peak {Draw.Of(random, "500 V", "-1 kV", "2 kV")} source 42 ohm",
+        8 => $"at IN combination-wave level {random.Next(1, 5)} coupled {Draw.Of(random, "signal-line", "line-to-ground", "line-to-line")}",
+        9 => $"at IN discharge level {random.Next(1, 5)}",
+        10 => "at IN burst level 2 repeating 5 kHz",
+        11 => $"at IN vehicle-pulse {Draw.Of(random, "1", "2a", "3a", "3b")} system 12 V level {random.Next(1, 5)} supply 13.5 V",
+        12 => "at IN mains-pickup 230 V frequency 50 Hz through 100 pF",
+        _ => $"at IN step to {random.Next(-400, 401)} V source {Draw.Preferred(random, 0.1, 1000, "ohm")} at {Draw.Text(Draw.Decades(random, 1e-6, 0.01), "s")} for {Draw.Text(Draw.Decades(random, 1e-6, 0.1), "s")}",
+    };
+}

@@ -1,0 +1,32 @@
+using System.CommandLine;
+using FrontEndSim.Fuzz;
+
+// Throws mutated and generated files at the program and reports what it should never do.
+if (args is ["--worker", ..])
+    return await Worker.RunAsync(Console.In, Console.Out);
+
+var seconds = new Option<double>("--seconds") { Description = "How long to go on; 300 if not given.", DefaultValueFactory = _ => 300 };
+var seed = new Option<ulong>("--seed") { Description = "The same seed gives the same cases; 1 if not given.", DefaultValueFactory = _ => 1 };
+var first = new Option<long>("--first") { Description = "Number of the first case; 0 if not given." };
+var workers = new Option<int>("--workers")
+{
+    Description = "Processes at work; one a core if not given.",
+    DefaultValueFactory = _ => Environment.ProcessorCount,
+};
+var output = new Option<string>("--out")
+{
+    Description = "Folder for inputs that fail; fuzz-failures if not given.",
+    DefaultValueFactory = _ => "fuzz-failures",
+};
+var replay = new Option<string?>("--replay") { Description = "Runs the files of such a folder (a verb a folder) instead, and shrinks none." };
+var root = new RootCommand("Mutated files, generated front ends and generated data sheets against every verb.")
+{
+    seconds, seed, first, workers, output, replay,
+};
+root.SetAction(line =>
+{
+    var hunt = new Hunt(line.GetValue(seed), line.GetRequiredValue(output), Console.Out);
+    return line.GetValue(replay) is { } folder ? hunt.Replay(folder)
+        : hunt.Run(TimeSpan.FromSeconds(line.GetValue(seconds)), line.GetValue(first), line.GetValue(workers));
+});
+return root.Parse(args).Invoke();
