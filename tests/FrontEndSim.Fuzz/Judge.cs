@@ -13,7 +13,7 @@ internal static partial class Judge
     private const double MostKirchhoffShare = 1e-3, MostEnergyImbalance = 1e-2;
 
     // Below this largest current the share means nothing.
-    private const double LeastAmps = 1e-12;
+    private const double LeastAmps = 1e-9;
 
     /// <summary>Writes the file and runs the verb on it.</summary>
     /// <param name="what">The case.</param>
