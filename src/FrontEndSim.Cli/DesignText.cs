@@ -1,9 +1,8 @@
-using System.Globalization;
-using System.Text;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Design;
+using FrontEndSim.Language.Text;
 using FrontEndSim.Language.Writing;
 using FrontEndSim.Reporting.Words;
 
@@ -15,40 +14,7 @@ internal static class DesignText
     /// <summary>The text of the file.</summary>
     /// <param name="design">The design.</param>
     /// <param name="wish">What it was made for.</param>
-    public static string Of(CompleteDesign design, DesignWish wish)
-    {
-        var text = new StringBuilder();
-        var frontEnd = design.FrontEnd;
-        var c = design.Candidate;
-        foreach (string line in Said(design, wish))
-            text.Append(CultureInfo.InvariantCulture, $"# {line}\n");
-        text.Append(CultureInfo.InvariantCulture, $"circuit \"{frontEnd.Title}\"\n\n");
-        foreach (var rail in frontEnd.Rails)
-            text.Append(CultureInfo.InvariantCulture, $"rail {rail.Name} {Value(rail.Volts.Value, "V")}{(rail.Volts.Tolerance > 0 ? " tolerance " + Percent(rail.Volts.Tolerance) : "")}\n");
-        foreach (var sensor in frontEnd.Sensors)
-        {
-            text.Append(CultureInfo.InvariantCulture, $"\nsensor {sensor.Name} drives {sensor.Node}\n    span {Value(sensor.Span.Low, "V")} .. {Value(sensor.Span.High, "V")}\n");
-            if (sensor.SourceOhms > 0)
-                text.Append(CultureInfo.InvariantCulture, $"    source {Value(sensor.SourceOhms, "ohm")}\n");
-        }
-        text.Append('\n').AppendJoin('\n', Stage(c.Stage.Kind, c.Request).Lines).Append('\n');
-        if (design.Guard is { } g)
-            text.Append('\n').AppendJoin('\n', Stage("pin-guard", g.Request).Lines).Append('\n');
-        foreach (var pin in frontEnd.Pins)
-        {
-            text.Append(CultureInfo.InvariantCulture, $"\npin {pin.Name} at {pin.Node}\n    rated {Level(pin.RatedLow!)} .. {Level(pin.RatedHigh!)}\n");
-            text.Append(CultureInfo.InvariantCulture, $"    injection {Value(pin.InjectionAmps!.Value, "A")}\n");
-            text.Append(CultureInfo.InvariantCulture, $"    converts {pin.Converter!.Bits} bits over {Level(pin.Converter.Span.Low)} .. {Level(pin.Converter.Span.High)}\n");
-            if (pin.LeakageAmps != 0)
-                text.Append(CultureInfo.InvariantCulture, $"    leakage {Value(pin.LeakageAmps, "A")}\n");
-        }
-        foreach (var fault in frontEnd.Events)
-            text.Append(CultureInfo.InvariantCulture, $"\nevent \"{fault.Name}\" at {fault.Node}\n    {DisturbanceText.Of(fault.Disturbance)}\n");
-        text.Append('\n');
-        foreach (var requirement in frontEnd.Requirements)
-            text.Append(CultureInfo.InvariantCulture, $"require {requirement.Text}\n");
-        return text.ToString();
-    }
+    public static string Of(CompleteDesign design, DesignWish wish) => FrontEndText.Of(design.FrontEnd, Said(design, wish));
 
     /// <summary>A circuit file with the stage in it.</summary>
     /// <param name="circuit">The file as it was.</param>
@@ -62,7 +28,7 @@ internal static class DesignText
         {
             return circuit.Complete(path, [.. Said(design, wish)], Stage(c.Stage.Kind, c.Request), c.Request.Text("from.output"),
                 design.Guard is { } guard ? [Stage("pin-guard", guard.Request)] : [],
-                wish.AddsRequirements ? [.. design.FrontEnd.Requirements.Select(r => r.Text)] : []);
+                wish.AddsRequirements ? [.. design.FrontEnd.Requirements.Select(FrontEndText.Of)] : []);
         }
         catch (ArgumentException e)
         {
@@ -90,7 +56,7 @@ internal static class DesignText
         if (!circuit.FrontEnd.Events.IsEmpty)
             lines.Add("events: " + string.Join("; ", circuit.FrontEnd.Events.Select(e => $"\"{e.Name}\"")));
         if (!circuit.FrontEnd.Requirements.IsEmpty)
-            lines.Add("required: " + string.Join("; ", circuit.FrontEnd.Requirements.Select(r => r.Text)));
+            lines.Add("required: " + string.Join("; ", circuit.FrontEnd.Requirements.Select(FrontEndText.Of)));
         return lines;
     }
 
@@ -104,7 +70,7 @@ internal static class DesignText
         if (design.Guard is { } guard)
             yield return $"stage {guard.Request.Name}: {string.Join("; ", Stage("pin-guard", guard.Request).Settings.Select(s => s.Value).Prepend("pin-guard"))}";
         if (wish.AddsRequirements)
-            yield return "required: " + string.Join("; ", design.FrontEnd.Requirements.Select(r => r.Text));
+            yield return "required: " + string.Join("; ", design.FrontEnd.Requirements.Select(FrontEndText.Of));
     }
 
     private static IEnumerable<string> Said(CompleteDesign design, DesignWish wish)
@@ -123,13 +89,9 @@ internal static class DesignText
 
     private static StageText Stage(string kind, StageRequest request) => StageText.Of(StageKinds.Find(kind)!, request);
 
-    private static string Level(Level level) => level.Rail is null ? Value(level.Volts, "V")
-        : level.Volts == 0 ? level.Rail
-        : $"{level.Rail} {(level.Volts < 0 ? "-" : "+")} {Value(Math.Abs(level.Volts), "V")}";
-
     private static string Counts(double counts) => SiText.Plain(counts, "counts", 3);
 
-    private static string Value(double value, string unit) => StageText.Value(value, unit);
+    private static string Value(double value, string unit) => ValueText.Of(value, unit);
 
-    private static string Percent(double fraction) => StageText.Percent(fraction);
+    private static string Percent(double fraction) => ValueText.Percent(fraction);
 }

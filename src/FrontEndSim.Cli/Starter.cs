@@ -1,7 +1,9 @@
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
+using FrontEndSim.Language.Writing;
 using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Cli;
@@ -27,11 +29,11 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
     {
         if (!(PinVolts > 0) || !(SupplyVolts > 0) || Bits is < 1 or > 32)
             throw new InputException("--pin and --supply must be above 0 V, and --bits from 1 to 32");
-        var first = Check(Text(title, double.MaxValue), file, cancel);
+        var first = Check(Text(title, file, double.MaxValue), file, cancel);
         double reached = Math.Abs(first.Mappings[0].Worst.ErrorCounts);
         // A quarter more than is reached, rounded up to two digits.
         double digit = Math.Pow(10, Math.Floor(Math.Log10(Math.Max(reached, 0.1))) - 1), limit = Math.Ceiling(1.25 * Math.Max(reached, 0.1) / digit) * digit;
-        string text = Text(title, limit);
+        string text = Text(title, file, limit);
         var check = Check(text, file, cancel);
         return check.Requirements.FirstOrDefault(r => !r.Met) is { } unmet
             ? throw new InputException($"no starter circuit for these wishes: {unmet.Requirement.Text} is not met. {RequirementWords.Reason(unmet)} {RequirementWords.Remedy(unmet)}".TrimEnd())
@@ -46,59 +48,30 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
             : throw new InputException($"no starter circuit for these wishes: {string.Join(" ", loaded.Diagnostics.Where(d => d.IsError).Select(d => d.Message))}");
     }
 
-    private string Text(string title, double errorCounts) =>
-        $"""
-        # A starter: change a number, save, and run  frontendsim check FILE  again.
-        # Quantities are a number and a unit (4.7 kohm, 10 nF, -1.2 V) or a value code (4k7, 10n). m is milli, M is mega.
+    /// <summary>The starter's file with the numbers of these wishes in it.</summary>
+    private string Text(string title, string file, double errorCounts)
+    {
+        var text = new CircuitText(new SourceFile(file, Pattern()));
+        text = text.WithLine(text.Statements.First(s => s.Keyword == "circuit"), "circuit " + ValueText.Quoted(title))
+            .WithValue("VP", ValueText.Volts(SupplyVolts)).WithValue("VN", ValueText.Volts(-SupplyVolts)).WithValue("VDD", ValueText.Volts(PinVolts))
+            .WithValue("probe.span", ValueText.Of(Sensor)).WithValue("probe.source", ValueText.Ohms(SourceOhms))
+            .WithSetting("shift", $"maps probe onto {ValueText.Of(new Span(0, PinVolts))}")
+            .WithSetting("shift", "offset from " + ShiftRail)
+            .WithValue("adc.converts", ValueText.Number(Bits));
+        text = text.WithValue(text.Statements.First(s => s.Keyword == "event").Name + ".step", ValueText.Volts(FaultVolts));
+        text = text.WithLine(text.Statements.First(s => s.Keyword == "event"), $"event \"{ValueText.Volts(FaultVolts)} on the sensor terminal\" at IN");
+        var limit = new MappingError("adc", errorCounts == double.MaxValue ? 1e6 : errorCounts, "");
+        return text.WithLine(text.Statements.Where(s => s.Keyword == "require").ElementAt(1), "require " + FrontEndText.Of(limit)).ToString();
+    }
 
-        circuit "{title.Replace('"', '\'')}"
-
-        # Supplies. The op amps run from VP and VN; the pin and its converter from VDD.
-        rail VP   {V(SupplyVolts)} tolerance 5%
-        rail VN  {V(-SupplyVolts)} tolerance 5%
-        rail VDD  {V(PinVolts)} tolerance 2%
-
-        # The sensor: its voltage without load over the range of use, and its own resistance.
-        sensor probe drives IN
-            span   {V(Sensor.Low)} .. {V(Sensor.High)}
-            source {SiText.Format(SourceOhms, "ohm", 12)}
-
-        # Two inverting op amp stages bring the span onto the converter's range; the resistors are chosen for it.
-        stage shift is two-stage-shifter
-            from IN to LEVEL
-            maps probe onto 0 V .. {V(PinVolts)}
-            offset from {ShiftRail}
-            opamp bipolar-general on VP and VN
-            resistors E96 1%
-
-        # What keeps faults from the pin: a resistor, a capacitor for edges, a Schottky diode to either side.
-        # Such diodes hold the pin but leak more as they warm: frontendsim budget FILE shows what that costs.
-        stage guard is pin-guard
-            from LEVEL to PIN
-            series 1k 1%
-            shunt 100n
-            schottky 1N5817
-            schottky-high 1N5817 to VDD
-
-        # The pin, with the limits of its data sheet. Put in the numbers of yours.
-        pin adc at PIN
-            rated -0.3 V .. VDD + 0.3 V
-            injection 2 mA
-            converts {Bits} bits over 0 V .. VDD
-
-        # What may happen to it.
-        event "{V(FaultVolts)} on the sensor terminal" at IN
-            step to {V(FaultVolts)} source 1 ohm at 1 ms for 50 ms
-
-        # What must hold. The limit on the error is a quarter above what this circuit reaches: tighten it as you improve it.
-        require adc inside rating in every event
-        require adc mapping error under {SiText.Plain(errorCounts == double.MaxValue ? 1e6 : errorCounts, "", 6)} counts
-        require shift headroom over 0.5 V
-
-        """;
+    /// <summary>The circuit that a starter begins as.</summary>
+    private static string Pattern()
+    {
+        using var stream = typeof(Starter).Assembly.GetManifestResourceStream("starter.fes")!;
+        using var reader = new StreamReader(stream);
+        return reader.ReadToEnd().ReplaceLineEndings("\n");
+    }
 
     /// <summary>The rail of the sign that the span has to be shifted by.</summary>
     private string ShiftRail => Sensor.Low > 0 ? "VN" : "VDD";
-
-    private static string V(double volts) => SiText.Format(volts, "V", 12);
 }

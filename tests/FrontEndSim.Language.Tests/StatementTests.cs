@@ -201,7 +201,7 @@ public class StatementTests
         ];
         Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
         // What is written of a disturbance reads as the same one.
-        var again = Reading.FrontEnd(Bench + string.Join("\n", expected.Select((d, i) => $"event \"{i}\" at IN {DisturbanceText.Of(d)}")));
+        var again = Reading.FrontEnd(Bench + string.Join("\n", expected.Select((d, i) => $"event \"{i}\" at IN {FrontEndText.Of(d)}")));
         Assert.Equal(expected, again.Events.Select(e => e.Disturbance));
     }
 

@@ -23,6 +23,9 @@ public sealed record Stage(string Name, string Kind, ImmutableArray<StagePort> P
     /// <summary>The mapping that the user asked this stage for, if it makes one.</summary>
     public WantedMapping? Mapping { get; init; }
 
+    /// <summary>What was asked of it; null for one made of a user's template.</summary>
+    public StageRequest? Request { get; init; }
+
     /// <summary>Node of the port of that role.</summary>
     /// <exception cref="ArgumentException">The stage has no such port.</exception>
     public string Port(string role) => Ports.FirstOrDefault(p => p.Role == role)?.Node

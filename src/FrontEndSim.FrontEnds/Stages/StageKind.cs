@@ -23,7 +23,7 @@ public abstract class StageKind
     /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
     public Stage Build(StageRequest request)
     {
-        var stage = Assemble(request);
+        var stage = Assemble(request) with { Request = request };
         if (!request.Has(Drift.Name))
             return stage;
         double perKelvin = request.Value(Drift.Name + ".per-kelvin", Unit.PerKelvin);

@@ -16,6 +16,14 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
     /// <summary>The part types that may be named.</summary>
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
 
+    /// <summary>The same with another value of a setting; its tolerance stays.</summary>
+    /// <param name="setting">Name of the setting, whose slot is "value".</param>
+    /// <param name="value">The value.</param>
+    public StageRequest WithValue(string setting, Quantity value) => this with
+    {
+        Values = new Dictionary<string, object>(Values) { [setting + ".value"] = value },
+    };
+
     /// <summary>Whether a setting, or one of its slots ("maps.sensor"), was given.</summary>
     public bool Has(string key) => Values.ContainsKey(key) || Values.Keys.Any(k => k.StartsWith(key + ".", StringComparison.Ordinal));
 

@@ -17,6 +17,9 @@ public sealed class StatementSyntax
     /// <summary>The word that begins it: "rail", "stage".</summary>
     public string Keyword => Form.Keyword;
 
+    /// <summary>The name that it gives, or the title of an event; null where it gives none.</summary>
+    public string? Name => Head["name"] is { Value: Token token } ? token.Text : null;
+
     /// <summary>Its line, from the first token to the last.</summary>
     public SourceSpan Span => Head.Span;
 

@@ -89,6 +89,30 @@ public sealed class SourceFile
         }
     }
 
+    /// <summary>Where a place of the file stands in <see cref="Text"/>, from 0.</summary>
+    /// <param name="line">Line, from 1 to the number of lines.</param>
+    /// <param name="column">Column, from 1; one past the last character for the end of the line.</param>
+    internal int OffsetOf(int line, int column)
+    {
+        int at = Text.Length - Text.TrimStart('\uFEFF').Length;
+        for (int number = 1; number < line; number++)
+        {
+            at += Lines[number - 1].Length;
+            at += Text[at] == '\r' && at + 1 < Text.Length && Text[at + 1] == '\n' ? 2 : 1; // any other line end is one character
+        }
+        return at + column - 1;
+    }
+
+    /// <summary>The line end that the file uses first; a line feed where it has one line.</summary>
+    internal string LineEnd
+    {
+        get
+        {
+            int end = Text.AsSpan().IndexOfAny('\r', '\n');
+            return end < 0 ? "\n" : Text[end] == '\n' ? "\n" : end + 1 < Text.Length && Text[end + 1] == '\n' ? "\r\n" : "\r";
+        }
+    }
+
     /// <summary>The text of a line (from 1), or an empty string outside the file.</summary>
     public string Line(int number) => number >= 1 && number <= Lines.Length ? Lines[number - 1] : "";
 

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding.Scopes;
@@ -31,4 +32,7 @@ internal abstract class StatementKind : StatementForm
 
     /// <summary>Adds what it says to the front end.</summary>
     public abstract void Bind(StatementSyntax statement, Scope scope);
+
+    /// <summary>The statements of this kind that say what a front end holds: the inverse of reading them.</summary>
+    public virtual IEnumerable<StatementText> Write(FrontEnd frontEnd) => [];
 }

@@ -62,4 +62,7 @@ internal sealed class AcceptStatement : StatementKind
         else
             scope.Draft.Accepted.Add(new AcceptedStress(name.Text, rating.Text.Replace('-', ' '), happening, reason.Text));
     }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Accepted.Select(a => new StatementText(
+        $"accept {a.Part} beyond {a.Rating.Replace(' ', '-')}{(a.Event is { } e ? $" in {ValueText.Quoted(e)}" : "")} because {ValueText.Quoted(a.Reason)}"));
 }

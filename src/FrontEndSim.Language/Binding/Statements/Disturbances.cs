@@ -120,21 +120,24 @@ internal static class Disturbances
             d => $"late by {S(d.StartSeconds)} rising in {S(d.RiseSeconds)}"),
     ];
 
-    private static string V(double volts) => SiText.Format(volts, "V", 12);
+    /// <summary>The words that are read as a disturbance.</summary>
+    public static string Write(Disturbance disturbance) => All.Select(w => w.Write(disturbance)).First(text => text is not null)!;
 
-    private static string Ohm(double ohms) => SiText.Format(ohms, "ohm", 12);
+    private static string V(double volts) => ValueText.Volts(volts);
 
-    private static string F(double farads) => SiText.Format(farads, "F", 12);
+    private static string Ohm(double ohms) => ValueText.Ohms(ohms);
 
-    private static string S(double seconds) => SiText.Format(seconds, "s", 12);
+    private static string F(double farads) => ValueText.Farads(farads);
 
-    private static string Hz(double hertz) => SiText.Format(hertz, "Hz", 12);
+    private static string S(double seconds) => ValueText.Seconds(seconds);
+
+    private static string Hz(double hertz) => ValueText.Hertz(hertz);
 
     private static string At(double startSeconds) => " at " + S(startSeconds);
 
     private static string Times(Fault fault) => At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) : "");
 
-    private static string Strays(Strays strays) => $" leads {SiText.Format(strays.LeadHenries, "H", 12)} stray {F(strays.AcrossFarads)}";
+    private static string Strays(Strays strays) => $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)}";
 
     /// <summary>The strays of a fast disturbance; null after a complaint.</summary>
     private static Strays? Strays(StatementSyntax statement, Scope scope)

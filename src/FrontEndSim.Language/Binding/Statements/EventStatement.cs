@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
@@ -48,4 +49,7 @@ internal sealed class EventStatement : StatementKind
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleDisturbance, e.Message);
         }
     }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Events.Select(e =>
+        new StatementText($"event {ValueText.Quoted(e.Name)} at {e.Node}", Disturbances.Write(e.Disturbance)));
 }

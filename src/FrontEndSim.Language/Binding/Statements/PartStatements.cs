@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
@@ -23,6 +24,13 @@ internal abstract class PartStatement : StatementKind
         if (Make(statement, scope, scope.FullName(statement.Token("name"))) is { } part)
             scope.Add(part, statement.Span);
     }
+
+    /// <summary>The parts that no shipped stage makes: a template's parts are written for themselves.</summary>
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
+        frontEnd.Parts.Concat(frontEnd.Stages.Where(s => s.Request is null).SelectMany(s => s.Parts)).Select(Write).OfType<StatementText>();
+
+    /// <summary>The statement of a part; null for a part of another kind.</summary>
+    protected abstract StatementText? Write(Part part);
 
     /// <summary>The part, or null after a complaint.</summary>
     protected abstract Part? Make(StatementSyntax statement, Scope scope, string name);
@@ -52,6 +60,13 @@ internal sealed class ResistorStatement : PartStatement
         var part = new ResistorPart(name, from, to, ohms with { TempCo = drift }) { PulseJoules = joules };
         return watts is { } w ? part with { RatedWatts = w } : part;
     }
+
+    protected override StatementText? Write(Part part) => part is not ResistorPart r ? null : new(string.Join(' ',
+    [
+        $"resistor {r.Name} from {r.From} to {r.To} {ValueText.Of(r.Ohms, "ohm")} rated {ValueText.Of(r.RatedWatts, "W")}",
+        .. StatementText.If(r.PulseJoules, joules => "pulse " + ValueText.Of(joules, "J")),
+        .. StatementText.If(r.Ohms.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
+    ]));
 }
 
 /// <summary><c>capacitor C1 from A to B 10n 10%</c></summary>
@@ -75,6 +90,14 @@ internal sealed class CapacitorStatement : PartStatement
         var part = new CapacitorPart(name, from, to, farads) { LeakageOhms = leakage ?? double.PositiveInfinity, SeriesOhms = ohms ?? 0 };
         return volts is { } v ? part with { RatedVolts = v } : part;
     }
+
+    protected override StatementText? Write(Part part) => part is not CapacitorPart c ? null : new(string.Join(' ',
+    [
+        $"capacitor {c.Name} from {c.From} to {c.To} {ValueText.Of(c.Farads, "F")}",
+        .. StatementText.If(c.RatedVolts, volts => "rated " + ValueText.Volts(volts)),
+        .. StatementText.If(double.IsFinite(c.LeakageOhms), () => "leakage " + ValueText.Ohms(c.LeakageOhms)),
+        .. StatementText.If(c.SeriesOhms > 0, () => "resistance " + ValueText.Ohms(c.SeriesOhms)),
+    ]));
 }
 
 /// <summary><c>inductor L1 from A to B 10 uH 5%</c></summary>
@@ -94,6 +117,9 @@ internal sealed class InductorStatement : PartStatement
         double? ohms = scope.NotNegative(statement["ohms"]);
         return scope.Toleranced(statement["henries"], statement["tolerance"]) is { } henries ? new InductorPart(name, from, to, henries) { SeriesOhms = ohms ?? 0 } : null;
     }
+
+    protected override StatementText? Write(Part part) => part is not InductorPart l ? null
+        : new($"inductor {l.Name} from {l.From} to {l.To} {ValueText.Of(l.Henries, "H")} resistance {ValueText.Ohms(l.SeriesOhms)}");
 }
 
 /// <summary><c>potentiometer P1 from A to B wiper W 10 kohm at 30%</c></summary>
@@ -118,6 +144,13 @@ internal sealed class PotentiometerStatement : PartStatement
         var part = new PotentiometerPart(name, from, to, wiper, ohms with { TempCo = drift }, position.Value);
         return watts is { } w ? part with { RatedWatts = w } : part;
     }
+
+    protected override StatementText? Write(Part part) => part is not PotentiometerPart p ? null : new(string.Join(' ',
+    [
+        $"potentiometer {p.Name} from {p.From} to {p.To} wiper {p.Wiper} {ValueText.Of(p.Ohms, "ohm")} at {ValueText.Percent(p.Position)}",
+        "rated " + ValueText.Of(p.RatedWatts, "W"),
+        .. StatementText.If(p.Ohms.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
+    ]));
 }
 
 /// <summary><c>diode D1 from A to B 1N4148</c>, and likewise zener and schottky.</summary>
@@ -144,6 +177,9 @@ internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
         scope.Draft.UseType(type.Text);
         return new DiodePart(name, from, to, known);
     }
+
+    protected override StatementText? Write(Part part) =>
+        part is DiodePart d && d.Type.Kind == kind ? new($"{Keyword} {d.Name} from {d.From} to {d.To} {d.Type.Name}") : null;
 }
 
 /// <summary><c>opamp U1 bipolar-general plus A minus B output C on VP and VN</c></summary>
@@ -169,6 +205,9 @@ internal sealed class OpAmpStatement : PartStatement
         scope.Draft.UseType(type.Text);
         return new OpAmpPart(name, Node("plus"), Node("minus"), Node("output"), Node("positive"), Node("negative"), known);
     }
+
+    protected override StatementText? Write(Part part) => part is not OpAmpPart u ? null
+        : new($"opamp {u.Name} {u.Type.Name} plus {u.Plus} minus {u.Minus} output {u.Output} on {u.PositiveRail} and {u.NegativeRail}");
 }
 
 /// <summary><c>gate U1 cmos-hc-hysteresis from A to B on VCC</c></summary>
@@ -189,6 +228,9 @@ internal sealed class GateStatement : PartStatement
         string supply = scope.Node(statement.Token("supply"));
         return LogicFamily.Of(statement.Token("type"), scope) is { } type ? new GatePart(name, from, to, supply, type, statement.Has("inverts")) : null;
     }
+
+    protected override StatementText? Write(Part part) => part is not GatePart g ? null
+        : new($"gate {g.Name} {g.Type.Name} from {g.Input} to {g.Output} on {g.Rail}{(g.Inverts ? " inverts" : "")}");
 }
 
 /// <summary><c>switch S1 from A to B closes at 1 ms</c></summary>
@@ -227,5 +269,17 @@ internal sealed class SwitchStatement : PartStatement
             points.Add((time, value = next));
         }
         return new SwitchPart(name, from, to, points.Count == 0 ? new Constant(value) : new PiecewiseLinear(points.ToImmutable()));
+    }
+
+    protected override StatementText? Write(Part part)
+    {
+        if (part is not SwitchPart s)
+            return null;
+        string head = $"switch {s.Name} from {s.From} to {s.To}";
+        if (s.Closed is not PiecewiseLinear wave)
+            return new(head + (s.Closed.At(0) > 0.5 ? " closed" : " open"));
+        // Each move is a pair of points at one time: the second says which way it goes.
+        var moves = wave.Points.Where((_, k) => k % 2 == 1).Select(m => $"{(m.Value > 0.5 ? "closes" : "opens")} at {ValueText.Seconds(m.Time)}");
+        return new(string.Join(' ', moves.Prepend(head)));
     }
 }

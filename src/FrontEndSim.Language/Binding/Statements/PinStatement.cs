@@ -127,4 +127,25 @@ internal sealed class PinStatement : StatementKind
     private static Sampling? Sampling(StatementSyntax statement, Scope scope) =>
         scope.Positive(statement["farads"]) is { } farads && scope.NotNegative(statement["ohms"]) is { } ohms && scope.Positive(statement["seconds"]) is { } seconds
             ? new Sampling(farads, ohms, seconds) : null;
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Pins.Select(pin => new StatementText($"pin {pin.Name} at {pin.Node}",
+    [
+        .. pin.Logic is { } logic ? [$"type {logic.Type.Name} on {logic.Rail}"] : Array.Empty<string>(),
+        .. pin is { RatedLow: { } low, RatedHigh: { } high } ? [$"rated {ValueText.Of(low)} .. {ValueText.Of(high)}"] : Array.Empty<string>(),
+        .. StatementText.If(pin.InjectionAmps, amps => "injection " + ValueText.Of(amps, "A")),
+        .. pin.Converter is { } converter ? Write(converter) : [],
+        .. pin.Sampling is { } s ? [$"samples {ValueText.Farads(s.Farads)} through {ValueText.Ohms(s.Ohms)} for {ValueText.Seconds(s.Seconds)}"] : Array.Empty<string>(),
+        .. StatementText.If(pin.LeakageAmps != 0 || pin.Logic is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
+        .. StatementText.If(pin.Supply is not null, () => "supply " + pin.Supply),
+        .. StatementText.If(!pin.HasClamps, () => "unclamped"),
+        .. pin.Wanted is { } w ? [$"maps {w.Sensor} onto {ValueText.Of(w.Output)}{(w.IsInverted ? " inverted" : "")}"] : Array.Empty<string>(),
+    ]));
+
+    private static IEnumerable<string> Write(Converter converter) =>
+    [
+        $"converts {converter.Bits} bits over {ValueText.Of(converter.Span)}",
+        .. StatementText.If(converter.OffsetErrorCounts, c => $"offset-error {ValueText.Number(c)} counts"),
+        .. StatementText.If(converter.GainErrorCounts, c => $"gain-error {ValueText.Number(c)} counts"),
+        .. StatementText.If(converter.LinearityCounts, c => $"linearity {ValueText.Number(c)} counts"),
+    ];
 }

@@ -45,12 +45,15 @@ internal sealed class RequireStatement : StatementKind
         draft.LeftOut = stage;
         return true;
     }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Requirements.Select(r => new StatementText("require " + Requirements.Write(r)));
 }
 
 /// <summary>A requirement in words.</summary>
 /// <param name="Form">Its form, after the subject.</param>
 /// <param name="Make">The requirement of a statement in that form, with its text; null after a complaint.</param>
-internal sealed record RequirementWords(Addition Form, Func<StatementSyntax, Scope, string, Requirement?> Make);
+/// <param name="Write">The words that are read as a requirement, subject included; null where it is of another kind.</param>
+internal sealed record RequirementWords(Addition Form, Func<StatementSyntax, Scope, string, Requirement?> Make, Func<Requirement, string?> Write);
 
 /// <summary>What may be required: a new requirement is a new line here.</summary>
 internal static class Requirements
@@ -59,14 +62,28 @@ internal static class Requirements
     [
         new(new Addition("inside", "rating", new Maybe(new OneOf(
             new Phrase("in", new OneOf(new Phrase("every", "event"), new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes")))),
-            new Addition("with", "any", "single", "fault")))), InsideRating),
-        new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError),
-        new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom),
-        new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower),
-        new(new Addition("noise", "margin", "over", Blank.Of("margin-volts", Unit.Volts)), NoiseMargin),
-        new(new Addition("delay", "under", Blank.Of("seconds", Unit.Seconds)), EdgeDelay),
-        new(new Addition("clean", "edges"), CleanEdges),
+            new Addition("with", "any", "single", "fault")))), InsideRating, r => r switch
+            {
+                InsideRating { Event: null } every => $"{every.Pin} inside rating in every event",
+                InsideRating one => $"{one.Pin} inside rating in event {ValueText.Quoted(one.Event)}",
+                InsideRatingWithSingleFault single => $"{single.Pin} inside rating with any single fault",
+                _ => null,
+            }),
+        new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError,
+            r => r is MappingError m ? $"{m.Pin} mapping error under {ValueText.Of(m.MaximumCounts, "counts")}" : null),
+        new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom,
+            r => r is Headroom h ? $"{h.Stage} headroom over {ValueText.Volts(h.MinimumVolts)}" : null),
+        new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower,
+            r => r is PartPower p ? $"{p.Part} power under {ValueText.Percent(p.MaximumShare)}" : null),
+        new(new Addition("noise", "margin", "over", Blank.Of("margin-volts", Unit.Volts)), NoiseMargin,
+            r => r is NoiseMargin n ? $"{n.Pin} noise margin over {ValueText.Volts(n.MinimumVolts)}" : null),
+        new(new Addition("delay", "under", Blank.Of("seconds", Unit.Seconds)), EdgeDelay,
+            r => r is EdgeDelay d ? $"{d.Pin} delay under {ValueText.Seconds(d.MaximumSeconds)}" : null),
+        new(new Addition("clean", "edges"), CleanEdges, r => r is CleanEdges c ? $"{c.Pin} clean edges" : null),
     ];
+
+    /// <summary>The words that are read as a requirement, subject included.</summary>
+    public static string Write(Requirement requirement) => All.Select(w => w.Write(requirement)).First(text => text is not null)!;
 
     private static Requirement? InsideRating(StatementSyntax statement, Scope scope, string text)
     {

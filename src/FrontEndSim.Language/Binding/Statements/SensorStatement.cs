@@ -45,4 +45,12 @@ internal sealed class SensorStatement : StatementKind
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.RippleWithoutEdge, "Ripple matters while the sensor changes slowly, but it is not said how slowly.", "edge TIME, such as edge 20 ms");
         return new Ripple(volts, hertz);
     }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(s => new StatementText($"sensor {s.Name} drives {s.Node}",
+    [
+        "span " + ValueText.Of(s.Span),
+        .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
+        .. StatementText.If(s.EdgeSeconds, edge => "edge " + ValueText.Seconds(edge)),
+        .. s.Ripple is { } r ? [$"ripple {ValueText.Volts(r.PeakToPeakVolts)} at {ValueText.Hertz(r.Hertz)}"] : Array.Empty<string>(),
+    ]));
 }

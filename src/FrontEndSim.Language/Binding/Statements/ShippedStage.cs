@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
+using System.Globalization;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
@@ -165,4 +166,34 @@ internal static class ShippedStage
         };
         return slot.Optional ? new Maybe(blank) : blank;
     }
+
+    /// <summary>A stage as it is written, by the phrases that it is read by.</summary>
+    public static StatementText Write(StageKind kind, StageRequest request) =>
+        new($"stage {request.Name} is {kind.Name}", [.. SettingLines(kind, request).Select(s => s.Value)]);
+
+    /// <summary>The settings of a stage, each a line by its name, in the order of the kind.</summary>
+    public static ImmutableArray<KeyValuePair<string, string>> SettingLines(StageKind kind, StageRequest request) =>
+        [.. kind.Settings.Where(s => request.Has(s.Name)).Select(s => KeyValuePair.Create(s.Name, Line(s, request)))];
+
+    private static string Line(Setting setting, StageRequest request)
+    {
+        var words = new List<string>();
+        foreach (var piece in setting.Phrase)
+        {
+            if (piece is Keyword keyword)
+                words.Add(keyword.Text);
+            else if (piece is Slot slot && request.Values.TryGetValue($"{setting.Name}.{slot.Name}", out object? value))
+                words.Add(Written(value));
+        }
+        return string.Join(' ', words);
+    }
+
+    private static string Written(object value) => value switch
+    {
+        Quantity q => ValueText.Of(q.Value, q.Unit.Symbol),
+        Span s => ValueText.Of(s),
+        double fraction => ValueText.Percent(fraction),
+        int count => count.ToString(CultureInfo.InvariantCulture),
+        _ => (string)value,
+    };
 }

@@ -133,4 +133,29 @@ internal sealed class SourceStatement : PartStatement
         }
         return new PiecewiseLinear(points.ToImmutable());
     }
+
+    protected override StatementText? Write(Part part) => part switch
+    {
+        SourcePart v => Write(v.Name, v.From, v.To, v.Volts, "V", v.SeriesOhms > 0 ? v.SeriesOhms : null),
+        CurrentSourcePart i => Write(i.Name, i.From, i.To, i.Amps, "A", double.IsFinite(i.ParallelOhms) ? i.ParallelOhms : null),
+        _ => null,
+    };
+
+    private static StatementText Write(string name, string from, string to, Waveform wave, string unit, double? ohms)
+    {
+        string Of(double value) => ValueText.Of(value, unit);
+        (double before, string[] shape) = wave switch
+        {
+            Constant steady => (steady.Value, []),
+            Sine s => (s.Offset, [$"sine {Of(s.Amplitude)} at {ValueText.Hertz(s.Frequency)}"]),
+            Step s => (s.Before, [$"step to {Of(s.After)} at {ValueText.Seconds(s.Start)} rise {ValueText.Seconds(s.Rise)}"]),
+            Pulse p => (p.Low, [$"pulse to {Of(p.High)} at {ValueText.Seconds(p.Start)} for {ValueText.Seconds(p.Width)} rise {ValueText.Seconds(p.Rise)} "
+                + $"fall {ValueText.Seconds(p.Fall)}{(double.IsFinite(p.Period) ? " every " + ValueText.Seconds(p.Period) : "")}"]),
+            DoubleExponential d => (0, [$"decay from {Of(d.Peak)} at {ValueText.Seconds(d.Start)} rising with {ValueText.Seconds(d.RiseConstant)} "
+                + $"falling with {ValueText.Seconds(d.FallConstant)}"]),
+            PiecewiseLinear p => (p.Points[0].Value, p.Points.Skip(1).Select(x => $"point {Of(x.Value)} at {ValueText.Seconds(x.Time)}").ToArray()),
+            _ => throw new ArgumentException($"No words for the waveform of source {name}."),
+        };
+        return new($"source {name} from {from} to {to} {Of(before)}", [.. StatementText.If(ohms, r => "resistance " + ValueText.Ohms(r)), .. shape]);
+    }
 }

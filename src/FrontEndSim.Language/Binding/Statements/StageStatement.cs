@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
@@ -56,4 +57,8 @@ internal sealed class StageStatement : StatementKind
             diagnostics.Error(statement.Span, DiagnosticCode.SettingMissing, $"Stage {statement.Token("name").Text} needs more settings.", string.Join("; ", missing));
         return (settings, isComplete && missing.Length == 0);
     }
+
+    /// <summary>The stages of shipped kinds; a template's parts are written for themselves.</summary>
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
+        frontEnd.Stages.Where(s => s.Request is not null).Select(s => ShippedStage.Write(StageKinds.Find(s.Kind)!, s.Request!));
 }

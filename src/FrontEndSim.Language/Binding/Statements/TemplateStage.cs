@@ -21,6 +21,13 @@ internal static class TemplateStage
             blanks.Any(b => b.Name == "node"), (Expression?)blanks.FirstOrDefault(b => b.Name == "default")?.Value))]
         : [];
 
+    /// <summary>The settings of a stage that a template makes: its ends and its parameters.</summary>
+    public static ImmutableArray<Addition> FormsOf(StatementSyntax template) =>
+    [
+        new("from", Blank.Node("input"), "to", Blank.Node("output")),
+        .. Parameters(template).Select(p => new Addition(p.Name, p.IsNode ? Blank.Node("value") : new Blank("value", Shape.Value, "a value"))),
+    ];
+
     public static void Bind(StatementSyntax statement, StatementSyntax template, Scope scope)
     {
         var kind = statement.Token("kind");
@@ -37,11 +44,7 @@ internal static class TemplateStage
         if (!scope.Draft.Admit(1, statement.Span))
             return;
         var parameters = Parameters(template);
-        ImmutableArray<Addition> forms =
-        [
-            new("from", Blank.Node("input"), "to", Blank.Node("output")),
-            .. parameters.Select(p => new Addition(p.Name, p.IsNode ? Blank.Node("value") : new Blank("value", Shape.Value, "a value"))),
-        ];
+        var forms = FormsOf(template);
         var (settings, isComplete) = StageStatement.ReadSettings(statement, forms, name => name == "from" || parameters.First(p => p.Name == name) is { IsNode: true } or { Default: null }, scope.Diagnostics);
         if (isComplete)
             Expand(statement, template, settings, parameters, scope);

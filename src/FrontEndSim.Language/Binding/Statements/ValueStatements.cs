@@ -26,6 +26,8 @@ internal sealed class CircuitStatement : StatementKind
         else
             scope.Draft.Title = statement.Token("title").Text;
     }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => [new($"circuit {ValueText.Quoted(frontEnd.Title)}")];
 }
 
 /// <summary><c>include "file"</c>: the files are read before anything is bound, so binding has nothing left to do.</summary>
@@ -62,6 +64,12 @@ internal sealed class TemperatureStatement : StatementKind
                 (scope.Draft.CelsiusRange, scope.Draft.Celsius) = (new Span(low, high), Math.Clamp(25, low, high));
         }
     }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.CelsiusRange is { } range
+        ? [new($"temperature {Celsius(range.Low)} .. {Celsius(range.High)}")]
+        : frontEnd.Celsius == 25 ? [] : [new($"temperature {Celsius(frontEnd.Celsius)}")];
+
+    private static string Celsius(double celsius) => ValueText.Number(celsius) + " C";
 }
 
 /// <summary><c>let NAME = VALUE</c></summary>
@@ -140,4 +148,15 @@ internal sealed class RailStatement : StatementKind
                 SeriesOhms = ohms ?? 0,
             });
     }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Rails.Select(rail => new StatementText(string.Join(' ',
+    [
+        $"rail {rail.Name} {ValueText.Volts(rail.Volts.Value)}",
+        .. StatementText.If(rail.Volts.Tolerance > 0, () => "tolerance " + ValueText.Percent(rail.Volts.Tolerance)),
+        .. StatementText.If(rail.Volts.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
+        .. StatementText.If(rail.SourceOnly, () => "source-only"),
+        .. StatementText.If(rail.Sinks, () => "sinks"),
+        .. StatementText.If(rail.LoadAmps > 0, () => "load " + ValueText.Of(rail.LoadAmps, "A")),
+        .. StatementText.If(rail.SeriesOhms > 0, () => "resistance " + ValueText.Ohms(rail.SeriesOhms)),
+    ])));
 }
