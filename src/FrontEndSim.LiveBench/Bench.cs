@@ -8,6 +8,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Compare;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Explain;
 using FrontEndSim.FrontEnds.Studies.Faults;
@@ -42,7 +43,7 @@ internal sealed class Bench : IDisposable
     private RestOnBench? _rest;
     private EventResult? _event;
     private readonly DateTime _stamp;
-    private CancellationTokenSource _judging = new(), _running = new();
+    private CancellationTokenSource _judging = new(), _running = new(), _comparing = new();
 
     public Bench(CircuitOnDisk disk, string text)
     {
@@ -137,6 +138,11 @@ internal sealed class Bench : IDisposable
                 return name == "" || _file?.AllParts.Any(p => p.Name == name) == true ? now with { Part = name == "" ? null : name } : null;
             case "value" or "step" when _file?.AllParts.FirstOrDefault(p => p.Name == name) is { Value: { } present }:
                 return Changed(now, name, present, ask.Do == "step" ? Step(present, number ?? 0) : Read(value, present));
+            case "reading" when number is { } read && _rest?.Point?.Nodes.ContainsKey(name) == true && _file is { Sensors: [var sensor, ..] }:
+                double set = now.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
+                return now with { Readings = now.Readings.RemoveAll(r => r.Node == name && r.SensorVolts == set).Add(new(set, name, read, null, now.Readings.Count + 1)) };
+            case "forget":
+                return now with { Readings = [] };
             case "text":
                 return now.WithText(value);
             case "undo" when !now.Undo.IsEmpty:
@@ -209,6 +215,9 @@ internal sealed class Bench : IDisposable
             Numbers(change);
             if (circuit || sensors || before?.Scrub != _state.Scrub)
                 Put(change, BenchPage.Knobs(_file, _state), BenchPage.Meters(_solved.FrontEnd, _rest, _state));
+            if (before?.Readings != _state.Readings || circuit && !_state.Readings.IsEmpty)
+                Compare();
+            Put(change, BenchPage.Readings(_file, _rest, _state));
             if (text || before?.Fault != _state.Fault || before?.Event != _state.Event)
                 Put(change, BenchPage.Faults(_file, _state));
             Put(change, BenchPage.Part(_file, _solved.FrontEnd, _rest, _state));
@@ -255,6 +264,10 @@ internal sealed class Bench : IDisposable
         if (solved.FrontEnd.Events.FirstOrDefault(e => e.Name == state.Event) is { } fault)
             Tell(() => Ran(EventStudy.Run(solved.FrontEnd, fault, sensorVolts: state.Scenario(solved.FrontEnd).SensorVolts, cancel: cancel), pressed, state), cancel);
     });
+
+    /// <summary>Holds what a meter read against the prediction.</summary>
+    private void Compare() => Begin(ref _comparing, (solved, state, cancel) => Tell(() => [BenchPage.Compared(state.Readings.IsEmpty ? null
+        : CompareStudy.Run(solved.FrontEnd, solved.FrontEnd.Sensors[0].Name, state.Readings, cancel: cancel))], cancel));
 
     private void Begin(ref CancellationTokenSource older, Action<SolvedFrontEnd, BenchState, CancellationToken> work)
     {

@@ -1,12 +1,13 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using System.Xml.Linq;
-using FrontEndSim.Engine.Results;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Compare;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Explain;
 using FrontEndSim.FrontEnds.Studies.Faults;
@@ -33,6 +34,7 @@ internal static class BenchPage
     [
         ("drawing", "wide"), ("state", "wide"), ("knobs", "left"), ("meters", "left"), ("part", "left"), ("verdict", "left"),
         ("faults", "right"), ("trace", "right"), ("log", "right"), ("file", "right"), ("mapping", "wide"), ("hand", "wide"), ("budget", "wide"),
+        ("readings", "wide"), ("compared", "wide"),
     ];
 
     /// <summary>The page before anything is on it.</summary>
@@ -43,7 +45,7 @@ internal static class BenchPage
             E("script", "src=bench.js|type=module", "")),
         E("body", "class=bench",
             E("header", "", E("h1", "", title), E("p", "class=from|id=alive|role=status", "connecting …")),
-            E("nav", "aria-label=Contents", E("ul", "", new[] { ("drawing", "Circuit"), ("knobs", "Knobs"), ("verdict", "Requirements"), ("faults", "Faults"), ("file", "File"), ("mapping", "Mapping") }
+            E("nav", "aria-label=Contents", E("ul", "", new[] { ("drawing", "Circuit"), ("knobs", "Knobs"), ("verdict", "Requirements"), ("faults", "Faults"), ("file", "File"), ("mapping", "Mapping"), ("readings", "Compare") }
                 .Select(p => E("li", "", E("a", "href=#" + p.Item1, p.Item2))))),
             E("main", "", Places.GroupBy(p => p.Column).SelectMany(g => g.Key == "wide"
                 ? [] : new[] { E("div", "class=column " + g.Key, g.Select(Place)) }) is var columns
@@ -139,16 +141,18 @@ internal static class BenchPage
 
     /// <summary>What the event did: the report's own blocks.</summary>
     public static Piece Trace(EventResult e, BenchState state) =>
-        Of(new Section("trace", e.Event.Name, [new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}." + (state.Turned() is { Length: > 0 } turned ? $" With {turned}." : "")), .. EventsPage.Blocks(e)]));
+        Of(new Section("trace", e.Event.Name, [new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}." + (state.Turned() is { Length: > 0 } turned ? $" With {turned}." : "")), .. Terminal(e), .. EventsPage.Blocks(e)]));
+
+    private static IEnumerable<Block> Terminal(EventResult e) => e.Pins.Any(p => p.Pin.Node == e.Event.Node) ? [] : [new Pictures([EventPicture.Of(e, e.Event.Node)])];
 
     /// <summary>The instant of the trace that the drawing shows.</summary>
     public static Piece Scrub(EventResult e, BenchState state)
     {
         double end = e.Transient.Times[^1], at = (state.Scrub ?? 0) * end;
         return new("instant", HtmlText.Fragment(E("div", "id=instant|class=knob",
-            E("label", "for=scrub", $"Along the trace of {e.Event.Name}"),
+            E("label", "for=scrub", "Along the trace"),
             E("input", "type=range|id=scrub|min=0|max=1|step=0.001|data-do=scrub", A("value", N(state.Scrub ?? 0)), A("aria-valuetext", Figures.Time(at))),
-            E("span", "class=hint", state.Scrub is null ? "The drawing shows the operating point." : $"The drawing shows {Figures.Time(at, 4)}."),
+            E("span", "class=hint", state.Scrub is null ? $"Turn it, and the drawing shows an instant of {e.Event.Name}." : $"The drawing shows {Figures.Time(at, 4)} of {e.Event.Name}."),
             Button("Operating point", "scrub", enabled: state.Scrub is not null))));
     }
 
@@ -169,6 +173,26 @@ internal static class BenchPage
 
     /// <summary>The error budget.</summary>
     public static Piece Budget(BudgetResult budget) => Of(new Section("budget", $"Error budget: sensor {budget.Sensor} onto pin {budget.Pin}", [.. BudgetPage.Blocks(budget)]));
+
+    /// <summary>Where the meter's readings of the real board are typed in, beside what is predicted.</summary>
+    public static Piece Readings(FrontEnd file, RestOnBench rest, BenchState state)
+    {
+        string[] nodes = [.. file.AllParts.SelectMany(p => p.Nodes).Concat(file.Pins.Select(p => p.Node)).Distinct().Where(n => n != Circuit.Ground)];
+        double? set = file.Sensors is [var sensor, ..] ? state.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle) : null;
+        return new("readings", Section("readings", "Compare with the bench",
+            set is not { } volts ? E("p", "", "The circuit has no sensor.") : E("p", "class=hint",
+                $"Set the real sensor {file.Sensors[0].Name} to {Figures.Volts(volts)}, as the knob stands, and type what the meter reads. Turn the knob for the next row of readings."),
+            set is null ? null : E("div", "class=scroll|role=region|aria-label=Readings|tabindex=0", E("table", "", E("caption", "", "Readings at this place of the knob"),
+                E("thead", "", E("tr", "", new[] { "node", "predicted", "read (V)" }.Select(h => E("th", "scope=col", h)))),
+                E("tbody", "", nodes.Select(n => E("tr", "", E("th", "scope=row", n), E("td", "class=number", rest.Volts.GetValueOrDefault(n, "")),
+                    E("td", "", E("input", "type=number|step=any|data-on=change|data-do=reading", A("data-name", n), A("aria-label", $"Reading at {n}, V"),
+                        A("value", state.Readings.Find(r => r.Node == n && r.SensorVolts == set) is { } r ? r.Value.ToString("R", CultureInfo.InvariantCulture) : "")))))))),
+            Button("Forget all readings", "forget", enabled: !state.Readings.IsEmpty)));
+    }
+
+    /// <summary>The readings against the prediction, and what explains the difference.</summary>
+    public static Piece Compared(CompareResult? compared) => compared is null ? new("compared", HtmlText.Fragment(E("section", "id=compared")))
+        : Of(new Section("compared", "What the readings say", ComparePage.Of(compared).Blocks));
 
     /// <summary>A sign of work that goes on.</summary>
     public static Piece Working(bool works) => new("working", HtmlText.Fragment(E("span", "id=working|role=status", works ? "computing …" : "")));

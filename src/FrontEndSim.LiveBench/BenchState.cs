@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Compare;
 using FrontEndSim.FrontEnds.Studies.Faults;
 
 namespace FrontEndSim.LiveBench;
@@ -42,6 +43,9 @@ internal sealed record BenchState
 
     /// <summary>Name of the part that is looked at; null for none.</summary>
     public string? Part { get; init; }
+
+    /// <summary>What a meter read at nodes of the real board, each with the sensor where the knob stood.</summary>
+    public ImmutableList<Reading> Readings { get; init; } = [];
 
     /// <summary>Something to tell the person, such as why a value cannot be changed; empty for nothing.</summary>
     public string Note { get; init; } = "";

@@ -62,7 +62,8 @@ public sealed class Chromium : IAsyncLifetime
     /// <param name="scripts">Whether scripts may run.</param>
     /// <param name="prepare">Called before the report is loaded.</param>
     /// <param name="address">The report; the sample's if not given.</param>
-    public async Task<IPage> Open(int width = 1280, ColorScheme scheme = ColorScheme.Light, bool scripts = true, Action<IPage>? prepare = null, string? address = null)
+    /// <param name="bypassPolicy">Whether the page's own policy is set aside.</param>
+    public async Task<IPage> Open(int width = 1280, ColorScheme scheme = ColorScheme.Light, bool scripts = true, Action<IPage>? prepare = null, string? address = null, bool bypassPolicy = true)
     {
         if (_browser is null)
             Assert.Skip($"{Program} is not installed (on Debian: apt install chromium).");
@@ -71,7 +72,7 @@ public sealed class Chromium : IAsyncLifetime
             ViewportSize = new() { Width = width, Height = 900 },
             ColorScheme = scheme,
             JavaScriptEnabled = scripts,
-            BypassCSP = true, // so that the tests' own questions may be asked; the report itself runs no script
+            BypassCSP = bypassPolicy, // so that the tests' own questions may be asked; the report itself runs no script
         });
         prepare?.Invoke(page);
         await page.GotoAsync(address ?? Address);

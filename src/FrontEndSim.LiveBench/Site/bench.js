@@ -167,7 +167,7 @@ document.addEventListener('input', event => {
 
 document.addEventListener('change', event => {
   const field = event.target;
-  if (field instanceof HTMLInputElement && field.dataset.on === 'change') {
+  if (field instanceof HTMLInputElement && field.dataset.on === 'change' && field.value !== '') {
     touched.delete(field);
     act({ ...askOf(field), value: field.value });
   }

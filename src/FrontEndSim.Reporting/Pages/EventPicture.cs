@@ -15,6 +15,15 @@ public static class EventPicture
     /// <summary>A panel for each pin.</summary>
     public static ImmutableArray<Panel> Panels(EventResult result) => [.. result.Pins.Select(p => Panel(result, p))];
 
+    /// <summary>The voltage of a node, such as that of the terminal where it happens.</summary>
+    /// <param name="result">The event.</param>
+    /// <param name="node">The node.</param>
+    public static Panel Of(EventResult result, string node)
+    {
+        var (times, volts) = Outline(result.Transient.Times, result.Transient.Voltage(node));
+        return new Panel($"{result.Event.Name}: node {node}", new("time", "s"), new("node " + node, "V"), [new("", times, volts, CurveLook.Simulated)]);
+    }
+
     private static Panel Panel(EventResult result, PinExposure exposure)
     {
         var pin = exposure.Pin;
