@@ -53,33 +53,33 @@ public sealed class CompiledCircuit
         new SweepRun(this, source, cancel).Run(values, refine);
 
     /// <summary>
-    /// The same sweep for many draws of the parts' numbers, on all cores. The result depends on the draws' numbers only,
+    /// The same sweep for many trials of the parts' numbers, on all cores. The result depends on the trials' numbers only,
     /// bit for bit, whatever the number of cores.
     /// </summary>
     /// <param name="source">Name of the source that is swept.</param>
     /// <param name="values">Its values, V or A.</param>
     /// <param name="varied">The numbers that vary.</param>
-    /// <param name="draws">How many draws.</param>
-    /// <param name="numbers">Gives each draw's numbers; called from several threads.</param>
+    /// <param name="trials">How many trials.</param>
+    /// <param name="numbers">Gives each trial's numbers; called from several threads.</param>
     /// <param name="nodes">The nodes whose voltages are wanted.</param>
     /// <param name="cores">How many cores to use at most; 0 for all.</param>
-    /// <param name="cancel">Stops between draws.</param>
+    /// <param name="cancel">Stops between trials.</param>
     /// <exception cref="ArgumentException">A source, part, number or node is not in the circuit.</exception>
-    /// <exception cref="SolveException">The nominal circuit or some draw has no solution.</exception>
-    public TrialResult SweepTrials(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied, int draws,
+    /// <exception cref="SolveException">The nominal circuit or some trial has no solution.</exception>
+    public TrialResult SweepTrials(string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied, int trials,
         TrialNumbers numbers, IReadOnlyList<string> nodes, int cores = 0, CancellationToken cancel = default)
     {
-        var volts = new double[checked(draws * nodes.Count * values.Count)];
+        var volts = new double[checked(trials * nodes.Count * values.Count)];
         var run = new TrialRun(this, source, values, varied, numbers, nodes, cancel);
         try
         {
-            run.Run(draws, volts, cores > 0 ? cores : Environment.ProcessorCount, cancel);
+            run.Run(trials, volts, cores > 0 ? cores : Environment.ProcessorCount, cancel);
         }
         catch (AggregateException many) when (many.InnerExceptions.OfType<SolveException>().FirstOrDefault() is { } first)
         {
             throw first;
         }
-        return new TrialResult(volts, draws, values.Count, [.. nodes]);
+        return new TrialResult(volts, trials, values.Count, [.. nodes]);
     }
 
     /// <summary>The response to a small change of one source about the operating point, and the noise.</summary>

@@ -14,8 +14,8 @@ internal static class CircuitCheck
             problems.Add(new($"Two parts have the name {twin.Key}.", twin.Key));
         foreach (var element in circuit.Elements)
         {
-            foreach (string complaint in element.Complaints())
-                problems.Add(new($"{element.Name}: {complaint}.", element.Name));
+            foreach (string problem in element.Problems())
+                problems.Add(new($"{element.Name}: {problem}.", element.Name));
         }
         if (!circuit.Elements.Any(e => e.Terminals.Contains(Circuit.Ground)))
             problems.Add(new($"No part is connected to {Circuit.Ground}, so no voltage can be measured against it.", Node: Circuit.Ground));

@@ -23,7 +23,7 @@ public abstract record Element(string Name)
     internal virtual Element AtTimeZero() => this;
 
     /// <summary>The numbers that must hold before the part can be solved; one sentence for each that does not.</summary>
-    internal abstract IEnumerable<string> Complaints();
+    internal abstract IEnumerable<string> Problems();
 
     /// <summary>Pairs of terminals that a direct current can pass between (used to find floating nodes).</summary>
     internal virtual IEnumerable<(string, string)> DirectPaths() => [Across];
@@ -34,21 +34,21 @@ public abstract record Element(string Name)
     /// <summary>Makes the behaviour of this part for a kernel that works on lanes of <typeparamref name="L"/>.</summary>
     internal abstract Device<L> Bind<L>(Wiring wiring) where L : struct, ILane<L>;
 
-    /// <summary>A complaint if <paramref name="value"/> is not a finite number above zero.</summary>
+    /// <summary>A problem if <paramref name="value"/> is not a finite number above zero.</summary>
     internal static IEnumerable<string> Positive(string what, double value, string unit)
     {
         if (!(value > 0) || double.IsInfinity(value))
             yield return $"{what} must be a finite number above 0 {unit}, but is {value} {unit}";
     }
 
-    /// <summary>A complaint if <paramref name="value"/> is negative or not finite.</summary>
+    /// <summary>A problem if <paramref name="value"/> is negative or not finite.</summary>
     internal static IEnumerable<string> NotNegative(string what, double value, string unit)
     {
         if (!(value >= 0) || double.IsInfinity(value))
             yield return $"{what} must be a finite number of at least 0 {unit}, but is {value} {unit}";
     }
 
-    /// <summary>A complaint if <paramref name="value"/> is not finite.</summary>
+    /// <summary>A problem if <paramref name="value"/> is not finite.</summary>
     internal static IEnumerable<string> Finite(string what, double value, string unit)
     {
         if (!double.IsFinite(value))

@@ -26,7 +26,7 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
-    internal override IEnumerable<string> Complaints() =>
+    internal override IEnumerable<string> Problems() =>
     [
         .. Positive("the capacitance", Farads, "F"), .. NotNegative("the series resistance", SeriesOhms, "ohm"),
         .. double.IsPositiveInfinity(LeakageOhms) ? [] : Positive("the leakage resistance", LeakageOhms, "ohm"),

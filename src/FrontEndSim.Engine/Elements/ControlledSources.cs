@@ -19,7 +19,7 @@ public sealed record ControlledVoltageSource(string Name, string From, string To
 
     internal override bool HasGain => true;
 
-    internal override IEnumerable<string> Complaints() => Finite("the gain", Gain, "V/V");
+    internal override IEnumerable<string> Problems() => Finite("the gain", Gain, "V/V");
 
     internal override IEnumerable<(string, string)> RigidPaths() => [(From, To)];
 
@@ -65,7 +65,7 @@ public sealed record ControlledCurrentSource(string Name, string From, string To
 
     internal override bool HasGain => true;
 
-    internal override IEnumerable<string> Complaints() => Finite("the transconductance", Siemens, "S");
+    internal override IEnumerable<string> Problems() => Finite("the transconductance", Siemens, "S");
 
     internal override IEnumerable<(string, string)> DirectPaths() => [];
 

@@ -20,7 +20,7 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
 
     internal override Element AtTimeZero() => this with { Amps = Amps.At(0) };
 
-    internal override IEnumerable<string> Complaints() => Amps.Complaints();
+    internal override IEnumerable<string> Problems() => Amps.Problems();
 
     internal override IEnumerable<(string, string)> DirectPaths() => [];
 

@@ -115,7 +115,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
-    internal override IEnumerable<string> Complaints() =>
+    internal override IEnumerable<string> Problems() =>
     [
         .. Positive("the saturation current", Model.SaturationAmps, "A"),
         .. Positive("the emission coefficient", Model.EmissionCoefficient, ""),

@@ -23,7 +23,7 @@ public sealed record Inductor(string Name, string From, string To, double Henrie
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
-    internal override IEnumerable<string> Complaints() =>
+    internal override IEnumerable<string> Problems() =>
         [.. Positive("the inductance", Henries, "H"), .. NotNegative("the winding resistance", SeriesOhms, "ohm")];
 
     internal override IEnumerable<(string, string)> RigidPaths() => SeriesOhms > 0 ? [] : [(From, To)];

@@ -58,7 +58,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
 
     internal override bool HasGain => true;
 
-    internal override IEnumerable<string> Complaints() =>
+    internal override IEnumerable<string> Problems() =>
     [
         .. Finite("the rising threshold's share of the supply", Model.RisingShare, "V/V"), .. Finite("the rising threshold", Model.RisingVolts, "V"),
         .. Finite("the falling threshold's share of the supply", Model.FallingShare, "V/V"), .. Finite("the falling threshold", Model.FallingVolts, "V"),

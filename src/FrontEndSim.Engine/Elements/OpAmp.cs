@@ -96,7 +96,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
     internal override bool HasGain => true;
 
-    internal override IEnumerable<string> Complaints() =>
+    internal override IEnumerable<string> Problems() =>
     [
         .. Positive("the open-loop gain", Model.OpenLoopGain, "V/V"), .. Positive("the gain-bandwidth product", Model.GainBandwidthHertz, "Hz"),
         .. Model.PhaseMarginDegrees is > 0 and <= 90 ? [] : new[] { $"the phase margin must lie above 0 and up to 90 degrees, but is {Model.PhaseMarginDegrees}" },

@@ -23,7 +23,7 @@ public sealed record Resistor(string Name, string From, string To, double Ohms) 
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
-    internal override IEnumerable<string> Complaints() =>
+    internal override IEnumerable<string> Problems() =>
         [.. Positive("the resistance", Ohms, "ohm"), .. Finite("the temperature coefficient", TempCo, "1/K")];
 
     internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);

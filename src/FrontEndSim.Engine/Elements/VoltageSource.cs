@@ -43,9 +43,9 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
     internal override Element AtTimeZero() => this with { Volts = Volts.At(0), Connected = Connected is null ? null : Connected.At(0) };
 
-    internal override IEnumerable<string> Complaints() =>
+    internal override IEnumerable<string> Problems() =>
     [
-        .. Volts.Complaints(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Connected?.Complaints() ?? [],
+        .. Volts.Problems(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Connected?.Problems() ?? [],
         .. IsIdeal && SourceOnly ? ["a source that cannot sink current needs a source resistance above 0 ohm"] : Array.Empty<string>(),
         .. IsIdeal && Connected is not null ? ["a source that is connected for a time needs a source resistance above 0 ohm"] : Array.Empty<string>(),
     ];

@@ -5,7 +5,7 @@ using System.Runtime.Intrinsics;
 namespace FrontEndSim.Engine.Equations;
 
 /// <summary>
-/// The number that the equations are written in: one circuit (<see cref="Scalar"/>) or several draws of the same
+/// The number that the equations are written in: one circuit (<see cref="Scalar"/>) or several trials of the same
 /// circuit side by side in a vector register (<see cref="Octet"/>). Every formula is written once for both.
 /// </summary>
 internal interface ILane<L> :
@@ -13,7 +13,7 @@ internal interface ILane<L> :
     IUnaryNegationOperators<L, L>
     where L : struct, ILane<L>
 {
-    /// <summary>How many draws lie side by side.</summary>
+    /// <summary>How many trials lie side by side.</summary>
     static abstract int Width { get; }
 
     /// <summary>The same value in every lane.</summary>
@@ -117,7 +117,7 @@ internal readonly struct Scalar(double value) : ILane<Scalar>
     public Scalar With(int lane, double value) => new(value);
 }
 
-/// <summary>Eight draws of one circuit side by side.</summary>
+/// <summary>Eight trials of one circuit side by side.</summary>
 internal readonly struct Octet(Vector512<double> value) : ILane<Octet>
 {
     public readonly Vector512<double> Value = value;
@@ -158,7 +158,7 @@ internal readonly struct Octet(Vector512<double> value) : ILane<Octet>
     public static Octet TakeProduct(Octet sum, Octet a, Octet b) => new(Vector512.FusedMultiplyAdd(-a.Value, b.Value, sum.Value));
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static Octet FlushTiny(Octet x) => x; // draws are for circuits of tens of nodes
+    public static Octet FlushTiny(Octet x) => x; // trials are for circuits of tens of nodes
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Octet Max(Octet a, Octet b) => new(Vector512.Max(a.Value, b.Value));

@@ -7,34 +7,34 @@ namespace FrontEndSim.Engine.Results;
 /// <param name="Number">Which of the part's numbers.</param>
 public readonly record struct VariedNumber(string Element, Parameter Number);
 
-/// <summary>Gives the varied numbers of one draw, in SI units, in the order in which they were named.</summary>
-/// <param name="draw">Index of the draw, from zero; the numbers must depend on nothing else.</param>
-/// <param name="numbers">Holds the nominal values; write the draw's values over them.</param>
-public delegate void TrialNumbers(int draw, Span<double> numbers);
+/// <summary>Gives the varied numbers of one trial, in SI units, in the order in which they were named.</summary>
+/// <param name="trial">Index of the trial, from zero; the numbers must depend on nothing else.</param>
+/// <param name="numbers">Holds the nominal values; write the trial's values over them.</param>
+public delegate void TrialNumbers(int trial, Span<double> numbers);
 
-/// <summary>The voltages of chosen nodes for each draw and each value of a sweep. Immutable.</summary>
+/// <summary>The voltages of chosen nodes for each trial and each value of a sweep. Immutable.</summary>
 public sealed class TrialResult
 {
     private readonly double[] _volts;
     private readonly int _points;
     private readonly string[] _nodes;
 
-    internal TrialResult(double[] volts, int draws, int points, string[] nodes) => (_volts, Draws, _points, _nodes) = (volts, draws, points, nodes);
+    internal TrialResult(double[] volts, int trials, int points, string[] nodes) => (_volts, Count, _points, _nodes) = (volts, trials, points, nodes);
 
-    /// <summary>How many draws.</summary>
-    public int Draws { get; }
+    /// <summary>How many trials.</summary>
+    public int Count { get; }
 
-    /// <summary>The voltages of a node over the sweep in one draw, V.</summary>
-    /// <param name="draw">From zero.</param>
+    /// <summary>The voltages of a node over the sweep in one trial, V.</summary>
+    /// <param name="trial">From zero.</param>
     /// <param name="node">One of the nodes asked for.</param>
     /// <exception cref="ArgumentException">The node was not asked for.</exception>
-    public ReadOnlySpan<double> Voltage(int draw, string node)
+    public ReadOnlySpan<double> Voltage(int trial, string node)
     {
         int place = Array.IndexOf(_nodes, node);
         if (place < 0)
             throw new ArgumentException($"The voltages of {node} were not asked for.", nameof(node));
-        ArgumentOutOfRangeException.ThrowIfNegative(draw);
-        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(draw, Draws);
-        return _volts.AsSpan((draw * _nodes.Length + place) * _points, _points);
+        ArgumentOutOfRangeException.ThrowIfNegative(trial);
+        ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(trial, Count);
+        return _volts.AsSpan((trial * _nodes.Length + place) * _points, _points);
     }
 }

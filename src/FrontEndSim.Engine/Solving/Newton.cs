@@ -17,12 +17,14 @@ internal static class Newton
     /// </summary>
     /// <param name="kernel">The equations, prepared.</param>
     /// <param name="most">Iterations allowed.</param>
+    /// <param name="cancel">Stops between iterations.</param>
     /// <param name="target">As for <see cref="Kernel{L}.NewtonStep"/>.</param>
     /// <returns>False if it does not settle within the limit or meets a number that is not finite.</returns>
-    public static bool SolveStatic<L>(Kernel<L> kernel, int most, L[]? target = null) where L : struct, ILane<L>
+    public static bool SolveStatic<L>(Kernel<L> kernel, int most, CancellationToken cancel, L[]? target = null) where L : struct, ILane<L>
     {
         for (int iteration = 0; iteration < most; iteration++)
         {
+            cancel.ThrowIfCancellationRequested();
             kernel.NewtonStep(target);
             if (IsStepNegligible(kernel))
                 return true;

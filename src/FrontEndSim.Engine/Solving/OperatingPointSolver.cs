@@ -5,7 +5,7 @@ using MathNet.Numerics.LinearAlgebra;
 namespace FrontEndSim.Engine.Solving;
 
 /// <summary>
-/// Finds the circuit at rest: Newton with limited junctions; if that fails, a ladder of stepping stones, each solved
+/// Finds the circuit at rest: Newton with limited junctions; if that fails, continuation in several ways, each problem solved
 /// from the one before: a conductance from every node to ground that shrinks to nothing, sources that rise from zero,
 /// and a pseudo-transient in which a capacitance at every node lets go.
 /// </summary>
@@ -71,7 +71,7 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         return largest <= 1e-10 + 1e-8 * scale && highest < HighestVolts;
     }
 
-    private bool Plain() => kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations);
+    private bool Plain() => kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations, cancel);
 
     private void Zero()
     {
@@ -85,10 +85,10 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         Zero();
         if (!kernel.Prepare(0) || !kernel.Replan())
             return false;
-        if (Newton.SolveStatic(kernel, settings.MostIterations))
+        if (Newton.SolveStatic(kernel, settings.MostIterations, cancel))
             return true;
         // Once more with pivots that suit where the iterates went, if they stayed finite.
-        return AllFinite() && kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations);
+        return AllFinite() && kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations, cancel);
     }
 
     private bool AllFinite()
@@ -122,7 +122,7 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
             if (decades < 0.02)
                 return false;
         }
-        return kernel.Prepare(0) && (Newton.SolveStatic(kernel, settings.MostIterations) || (kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations)));
+        return kernel.Prepare(0) && (Newton.SolveStatic(kernel, settings.MostIterations, cancel) || (kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations, cancel)));
     }
 
     private bool SolveWithConductance(double leak, Scalar[] good)
@@ -130,10 +130,10 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         cancel.ThrowIfCancellationRequested();
         if (!kernel.Prepare(0, leak))
             return false;
-        if (!Newton.SolveStatic(kernel, settings.MostIterations))
+        if (!Newton.SolveStatic(kernel, settings.MostIterations, cancel))
         {
             Restore(good);
-            if (!kernel.Replan() || !Newton.SolveStatic(kernel, settings.MostIterations))
+            if (!kernel.Replan() || !Newton.SolveStatic(kernel, settings.MostIterations, cancel))
                 return false;
         }
         kernel.At.X.CopyTo(good, 0);
@@ -159,7 +159,7 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
             double next = Math.Min(1, ramp + stride);
             kernel.RampSources(next);
             kernel.SetTime(kernel.At.Time);
-            if (kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations))
+            if (kernel.Prepare(0) && Newton.SolveStatic(kernel, settings.MostIterations, cancel))
             {
                 kernel.At.X.CopyTo(good, 0);
                 ramp = next;

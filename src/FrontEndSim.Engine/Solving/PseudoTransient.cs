@@ -43,12 +43,12 @@ internal sealed class PseudoTransient
             if (!_kernel.Prepare(alpha, siemens))
                 return false;
             Pull(alpha, charges, siemens);
-            if (Newton.SolveStatic(_kernel, _most, _target))
+            if (Newton.SolveStatic(_kernel, _most, cancel, _target))
             {
                 _kernel.At.X.CopyTo(_held, 0);
                 siemens /= Relax;
                 if (siemens < LastSiemens)
-                    return _kernel.Prepare(alpha) && Newton.SolveStatic(_kernel, _most, charges);
+                    return _kernel.Prepare(alpha) && Newton.SolveStatic(_kernel, _most, cancel, charges);
                 continue;
             }
             for (int r = _first; r < _held.Length; r++)

@@ -6,7 +6,7 @@ namespace FrontEndSim.Engine.Solving;
 
 /// <summary>
 /// A sweep as continuation: each point starts from the line through the two before it. Where that does not lead to a
-/// solution the ladder of <see cref="OperatingPointSolver"/> takes over for the point.
+/// solution the strategies of <see cref="OperatingPointSolver"/> take over for the point.
 /// </summary>
 internal sealed class SweepRun
 {
@@ -19,11 +19,11 @@ internal sealed class SweepRun
     private readonly CancellationToken _cancel;
     private readonly Kernel<Scalar> _kernel;
     private readonly IDrive<Scalar> _drive;
-    private readonly OperatingPointSolver _ladder;
+    private readonly OperatingPointSolver _solver;
     private readonly int _first, _nodes;
     private double _worst;
     private int _worstRow;
-    private int _laddered;
+    private int _solvered;
 
     public SweepRun(CompiledCircuit compiled, string source, CancellationToken cancel)
     {
@@ -31,7 +31,7 @@ internal sealed class SweepRun
         int index = compiled.SourceIndex(source);
         _kernel = new Kernel<Scalar>(compiled.Topology);
         _drive = (IDrive<Scalar>)_kernel.Devices[index];
-        _ladder = new OperatingPointSolver(_kernel, compiled.Settings, cancel);
+        _solver = new OperatingPointSolver(_kernel, compiled.Settings, cancel);
         _first = _worstRow = compiled.Topology.Wiring.FirstUnknown;
         _nodes = compiled.Topology.Wiring.NodeCount;
     }
@@ -74,13 +74,13 @@ internal sealed class SweepRun
             KirchhoffAmps = _worst,
             KirchhoffNode = wiring.Names[_worstRow],
             NewtonIterations = _kernel.Iterations,
-            Method = $"continuation over {grid.Length} points, {_laddered} of them by the fallback ladder",
+            Method = $"continuation over {grid.Length} points, {_solvered} of them by the operating-point strategies",
         };
         return new SweepResult(_source, grid, all, nodes, audit, () => Read(grid, all, audit));
     }
 
-    /// <summary>Solves at one value, starting from <paramref name="near"/> plus <paramref name="reach"/> times its lead over <paramref name="far"/>.</summary>
-    private double[] Point(double value, double[]? near, double[]? far, double reach)
+    /// <summary>Solves at one value, starting from <paramref name="near"/> plus <paramref name="lead"/> times its lead over <paramref name="far"/>.</summary>
+    private double[] Point(double value, double[]? near, double[]? far, double lead)
     {
         _cancel.ThrowIfCancellationRequested();
         Set(value);
@@ -89,8 +89,8 @@ internal sealed class SweepRun
         if (near is not null && _kernel.Prepare(0))
         {
             for (int r = _first; r < x.Length; r++)
-                x[r] = new Scalar(far is null ? near[r] : near[r] + reach * (near[r] - far[r]));
-            found = Newton.SolveStatic(_kernel, 20) && Balanced();
+                x[r] = new Scalar(far is null ? near[r] : near[r] + lead * (near[r] - far[r]));
+            found = Newton.SolveStatic(_kernel, 20, _cancel) && Balanced();
             if (!found)
             {
                 for (int r = _first; r < x.Length; r++)
@@ -101,9 +101,9 @@ internal sealed class SweepRun
         if (!found)
         {
             if (near is not null)
-                _laddered++;
-            _ladder.Solve(0);
-            Note(_ladder.Residual.Amps, _ladder.Residual.Row);
+                _solvered++;
+            _solver.Solve(0);
+            Note(_solver.Residual.Amps, _solver.Residual.Row);
         }
         var solution = new double[x.Length];
         for (int r = 0; r < solution.Length; r++)

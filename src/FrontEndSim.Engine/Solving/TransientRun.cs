@@ -46,7 +46,7 @@ internal sealed class TransientRun
     private readonly Scalar[][] _slope; // dq/dt at each stage
     private readonly Scalar[] _target, _charge, _stageCharge, _error, _correction;
     private readonly Scalar[] _before; // x one step back, for prediction
-    private readonly double[] _reach; // largest |x| so far
+    private readonly double[] _peak; // largest |x| so far
     private readonly double[] _allowed; // error allowed
     private readonly double[] _ignored; // infinity where a row is no state, else 0
     private readonly double[] _errorWeights;
@@ -75,7 +75,7 @@ internal sealed class TransientRun
         _slope = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
         (_target, _charge, _stageCharge) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
         (_error, _correction, _before) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
-        (_reach, _allowed, _ignored) = (new double[_size], new double[_size], new double[_size]);
+        (_peak, _allowed, _ignored) = (new double[_size], new double[_size], new double[_size]);
         for (int r = _first; r < _size; r++)
             _ignored[r] = wiring.CurrentRows.Contains(r) && !_kernel.HoldsState(r) ? double.PositiveInfinity : 0;
         int[] kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
@@ -97,7 +97,7 @@ internal sealed class TransientRun
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
         _kernel.At.X.CopyTo(_stage[^1], 0);
-        Reach();
+        TrackPeaks();
         _recorder.Begin(_kernel.At.X);
 
         var (taken, refused) = March(0, until);
@@ -133,7 +133,7 @@ internal sealed class TransientRun
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
         from.CopyTo(_stage[^1], 0);
-        Reach();
+        TrackPeaks();
         _recorder.Begin(_kernel.At.X);
         int steps = 0;
         try
@@ -210,7 +210,7 @@ internal sealed class TransientRun
     {
         var allowed = new double[_recorder.Rows.Length];
         for (int k = 0; k < allowed.Length; k++)
-            allowed[k] = MergingShare * (_settings.Accuracy * _reach[_recorder.Rows[k]] + _settings.AbsoluteVolts);
+            allowed[k] = MergingShare * (_settings.Accuracy * _peak[_recorder.Rows[k]] + _settings.AbsoluteVolts);
         if (!_recorder.Merge(allowed))
         {
             throw new SolveException($"The transient stopped at {t:g6} s: it moves so much that its record reached the limit of "
@@ -334,6 +334,7 @@ internal sealed class TransientRun
         }
         for (int iteration = 0; iteration < most; iteration++)
         {
+            _cancel.ThrowIfCancellationRequested();
             _kernel.NewtonStep(_target);
             if (_kernel.At.Limited)
                 continue;
@@ -387,13 +388,13 @@ internal sealed class TransientRun
         {
             double v0 = source.Waveform.At(t), v3 = source.Waveform.At(Math.BitDecrement(t + h));
             double v1 = source.Waveform.At(t + h / 3), v2 = source.Waveform.At(t + h * 2 / 3);
-            source.Reach = Math.Max(source.Reach, Math.Max(Math.Max(Math.Abs(v0), Math.Abs(v1)), Math.Max(Math.Abs(v2), Math.Abs(v3))));
-            if (source.Reach == 0)
+            source.Peak = Math.Max(source.Peak, Math.Max(Math.Max(Math.Abs(v0), Math.Abs(v1)), Math.Max(Math.Abs(v2), Math.Abs(v3))));
+            if (source.Peak == 0)
                 continue;
             // The cubic through the thirds, read at a sixth and at five sixths.
             double early = (5 * v0 + 15 * v1 - 5 * v2 + v3) / 16, late = (v0 - 5 * v1 + 15 * v2 + 5 * v3) / 16;
             double stray = Math.Max(Math.Abs(source.Waveform.At(t + h / 6) - early), Math.Abs(source.Waveform.At(t + h * 5 / 6) - late));
-            largest = Math.Max(largest, stray / (DrawingShare * _settings.Accuracy * source.Reach));
+            largest = Math.Max(largest, stray / (DrawingShare * _settings.Accuracy * source.Peak));
         }
         return largest;
     }
@@ -403,7 +404,7 @@ internal sealed class TransientRun
     {
         public Waveforms.Waveform Waveform { get; } = waveform;
 
-        public double Reach { get; set; }
+        public double Peak { get; set; }
     }
 
     private void Accept(double from, double to, double h)
@@ -416,7 +417,7 @@ internal sealed class TransientRun
         if (!_kernel.IsLinear)
             _stage[0].CopyTo(_before, 0);
         (_hasBefore, _beforeWidth, _started) = (true, h, false);
-        Reach();
+        TrackPeaks();
     }
 
     /// <summary>After a corner: two backward Euler steps so short that only jumps notice them. Returns the time after them.</summary>
@@ -446,7 +447,7 @@ internal sealed class TransientRun
             _stageCharge.CopyTo(_charge, 0);
             _kernel.At.X.CopyTo(_stage[last], 0);
             _recorder.AddLine(t, next, _kernel.At.X);
-            Reach();
+            TrackPeaks();
             t = next;
         }
         (_hasBefore, _started) = (false, false);
@@ -454,13 +455,13 @@ internal sealed class TransientRun
     }
 
     /// <summary>Follows the largest values so far and the errors allowed from them.</summary>
-    private void Reach()
+    private void TrackPeaks()
     {
-        Vectors.Reach(_reach, Vectors.Numbers(_kernel.At.X));
-        double volts = Vectors.Largest(_reach.AsSpan(0, _nodes));
+        Vectors.RaiseToMagnitude(_peak, Vectors.Numbers(_kernel.At.X));
+        double volts = Vectors.Largest(_peak.AsSpan(0, _nodes));
         // A virtual ground's microvolts need no more than a ten-thousandth of the accuracy of the largest node.
         double floor = _settings.Accuracy * 1e-4 * volts + _settings.AbsoluteVolts;
-        Vectors.Allow(_allowed, _settings.Accuracy, _reach, _settings.AbsoluteVolts, floor, _ignored);
+        Vectors.Allow(_allowed, _settings.Accuracy, _peak, _settings.AbsoluteVolts, floor, _ignored);
     }
 
     private void Note(double amps, int row)

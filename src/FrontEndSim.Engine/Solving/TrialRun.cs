@@ -5,7 +5,7 @@ using FrontEndSim.Engine.Results;
 namespace FrontEndSim.Engine.Solving;
 
 /// <summary>
-/// Many draws of one circuit over one sweep: eight side by side, on all cores. Each group starts from the nominal
+/// Many trials of one circuit over one sweep: eight side by side, on all cores. Each group starts from the nominal
 /// sweep, so its result depends on its own numbers only, not on which core came to it when.
 /// </summary>
 internal sealed class TrialRun
@@ -20,6 +20,7 @@ internal sealed class TrialRun
     private readonly int[] _rows;
     private readonly double[][] _nominalSolutions;
     private readonly TrialNumbers _numbers;
+    private readonly CancellationToken _cancel;
 
     public TrialRun(CompiledCircuit compiled, string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
         TrialNumbers numbers, IReadOnlyList<string> nodes, CancellationToken cancel)
@@ -27,7 +28,7 @@ internal sealed class TrialRun
         _compiled = compiled;
         _source = compiled.SourceIndex(source);
         _values = [.. values];
-        _numbers = numbers;
+        (_numbers, _cancel) = (numbers, cancel);
         var elements = compiled.Circuit.Elements;
         _varied = [.. varied.Select(v => Find(compiled, v))];
         _nominal = [.. _varied.Select(v => v.Number.NominalOf(elements[v.Device])!.Value)];
@@ -46,14 +47,14 @@ internal sealed class TrialRun
             : throw new ArgumentException($"{varied.Element} has no {varied.Number} that may vary.");
     }
 
-    /// <summary>Runs all draws; <paramref name="volts"/> gets draw by draw, node by node, value by value.</summary>
-    public void Run(int draws, double[] volts, int cores, CancellationToken cancel)
+    /// <summary>Runs all trials; <paramref name="volts"/> gets trial by trial, node by node, value by value.</summary>
+    public void Run(int trials, double[] volts, int cores, CancellationToken cancel)
     {
-        int groups = (draws + Octet.Width - 1) / Octet.Width;
+        int groups = (trials + Octet.Width - 1) / Octet.Width;
         var options = new ParallelOptions { MaxDegreeOfParallelism = cores, CancellationToken = cancel };
         Parallel.For(0, groups, options, () => new Worker(this), (group, _, worker) =>
         {
-            worker.Solve(group * Octet.Width, Math.Min(draws, (group + 1) * Octet.Width), volts);
+            worker.Solve(group * Octet.Width, Math.Min(trials, (group + 1) * Octet.Width), volts);
             return worker;
         }, _ => { });
     }
@@ -64,7 +65,7 @@ internal sealed class TrialRun
         private readonly TrialRun _run;
         private readonly Kernel<Octet> _kernel;
         private readonly IDrive<Octet> _drive;
-        private readonly double[] _drawn;
+        private readonly double[] _tried;
         private readonly int _first;
 
         public Worker(TrialRun run)
@@ -72,22 +73,22 @@ internal sealed class TrialRun
             _run = run;
             _kernel = new Kernel<Octet>(run._compiled.Topology);
             _drive = (IDrive<Octet>)_kernel.Devices[run._source];
-            _drawn = new double[run._varied.Length];
+            _tried = new double[run._varied.Length];
             _first = run._compiled.Topology.Wiring.FirstUnknown;
         }
 
         public void Solve(int from, int to, double[] volts)
         {
-            for (int draw = from; draw < from + Octet.Width; draw++)
+            for (int trial = from; trial < from + Octet.Width; trial++)
             {
-                // Lanes beyond the last draw repeat it.
-                _run._nominal.CopyTo(_drawn, 0);
-                _run._numbers(Math.Min(draw, to - 1), _drawn);
-                for (int v = 0; v < _drawn.Length; v++)
+                // Lanes beyond the last trial repeat it.
+                _run._nominal.CopyTo(_tried, 0);
+                _run._numbers(Math.Min(trial, to - 1), _tried);
+                for (int v = 0; v < _tried.Length; v++)
                 {
                     var (device, number) = _run._varied[v];
                     ref Octet lanes = ref _kernel.Devices[device].Number(number);
-                    lanes = lanes.With(draw - from, _drawn[v]);
+                    lanes = lanes.With(trial - from, _tried[v]);
                 }
             }
             _kernel.StartOver();
@@ -111,7 +112,7 @@ internal sealed class TrialRun
                     for (int r = _first; r < x.Length; r++)
                         x[r] += Octet.Of(here[r] - before[r]);
                 }
-                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations))
+                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations, _run._cancel))
                 {
                     SolveSingly(from, to, volts);
                     return;
@@ -119,34 +120,34 @@ internal sealed class TrialRun
                 for (int node = 0; node < _run._rows.Length; node++)
                 {
                     Octet value = x[_run._rows[node]];
-                    for (int draw = from; draw < to; draw++)
-                        volts[(draw * _run._rows.Length + node) * _run._values.Length + point] = value.Get(draw - from);
+                    for (int trial = from; trial < to; trial++)
+                        volts[(trial * _run._rows.Length + node) * _run._values.Length + point] = value.Get(trial - from);
                 }
             }
         }
 
-        /// <summary>A group in which some draw resists is solved draw by draw, with the whole ladder at hand.</summary>
+        /// <summary>A group in which some trial does not settle is solved trial by trial, with all strategies at hand.</summary>
         private void SolveSingly(int from, int to, double[] volts)
         {
-            for (int draw = from; draw < to; draw++)
+            for (int trial = from; trial < to; trial++)
             {
-                _run._nominal.CopyTo(_drawn, 0);
-                _run._numbers(draw, _drawn);
-                double[][] solutions = _run.SweepOne(_drawn);
+                _run._nominal.CopyTo(_tried, 0);
+                _run._numbers(trial, _tried);
+                double[][] solutions = _run.SweepOne(_tried);
                 for (int node = 0; node < _run._rows.Length; node++)
                 {
                     for (int point = 0; point < solutions.Length; point++)
-                        volts[(draw * _run._rows.Length + node) * _run._values.Length + point] = solutions[point][_run._rows[node]];
+                        volts[(trial * _run._rows.Length + node) * _run._values.Length + point] = solutions[point][_run._rows[node]];
                 }
             }
         }
     }
 
-    private double[][] SweepOne(double[] drawn)
+    private double[][] SweepOne(double[] tried)
     {
-        var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, CancellationToken.None);
-        for (int v = 0; v < drawn.Length; v++)
-            sweep.Vary(_varied[v].Device, _varied[v].Number, drawn[v]);
+        var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, _cancel);
+        for (int v = 0; v < tried.Length; v++)
+            sweep.Vary(_varied[v].Device, _varied[v].Number, tried[v]);
         return sweep.Solutions(_values);
     }
 }

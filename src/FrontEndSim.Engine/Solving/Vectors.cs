@@ -57,14 +57,14 @@ internal static class Vectors
             result[k] = weights[0] * a[k] + weights[1] * b[k] + weights[2] * c[k] + weights[3] * d[k] - e[k];
     }
 
-    /// <summary>reach = max(reach, |x|).</summary>
-    public static void Reach(Span<double> reach, ReadOnlySpan<double> x)
+    /// <summary>peak = max(peak, |x|).</summary>
+    public static void RaiseToMagnitude(Span<double> peak, ReadOnlySpan<double> x)
     {
         int k = 0, width = Vector<double>.Count;
-        for (; k <= reach.Length - width; k += width)
-            Vector.Max(new Vector<double>(reach[k..]), Vector.Abs(new Vector<double>(x[k..]))).CopyTo(reach[k..]);
-        for (; k < reach.Length; k++)
-            reach[k] = Math.Max(reach[k], Math.Abs(x[k]));
+        for (; k <= peak.Length - width; k += width)
+            Vector.Max(new Vector<double>(peak[k..]), Vector.Abs(new Vector<double>(x[k..]))).CopyTo(peak[k..]);
+        for (; k < peak.Length; k++)
+            peak[k] = Math.Max(peak[k], Math.Abs(x[k]));
     }
 
     /// <summary>The largest of numbers of at least zero.</summary>
@@ -82,15 +82,15 @@ internal static class Vectors
         return largest;
     }
 
-    /// <summary>result = max(share·reach + least, floor) + extra.</summary>
-    public static void Allow(Span<double> result, double share, ReadOnlySpan<double> reach, double least, double floor, ReadOnlySpan<double> extra)
+    /// <summary>result = max(share·peak + least, floor) + extra.</summary>
+    public static void Allow(Span<double> result, double share, ReadOnlySpan<double> peak, double least, double floor, ReadOnlySpan<double> extra)
     {
         Vector<double> s = new(share), l = new(least), f = new(floor);
         int k = 0, width = Vector<double>.Count;
         for (; k <= result.Length - width; k += width)
-            (Vector.Max(s * new Vector<double>(reach[k..]) + l, f) + new Vector<double>(extra[k..])).CopyTo(result[k..]);
+            (Vector.Max(s * new Vector<double>(peak[k..]) + l, f) + new Vector<double>(extra[k..])).CopyTo(result[k..]);
         for (; k < result.Length; k++)
-            result[k] = Math.Max(share * reach[k] + least, floor) + extra[k];
+            result[k] = Math.Max(share * peak[k] + least, floor) + extra[k];
     }
 
     /// <summary>The largest |a| / max(b, share·|x|) over all entries; infinity if some a is not a number.</summary>

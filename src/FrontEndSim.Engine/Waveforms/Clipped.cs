@@ -20,7 +20,7 @@ public sealed record Clipped(DoubleExponential Impulse, double Limit) : Waveform
     private static (double, double) FlatPart(DoubleExponential impulse, double limit)
     {
         double share = limit / impulse.Peak, top = impulse.Start + impulse.PeakDelay;
-        if (!(share is > 0 and < 1) || impulse.Complaints().Any())
+        if (!(share is > 0 and < 1) || impulse.Problems().Any())
             return (double.PositiveInfinity, double.PositiveInfinity);
         double rise = impulse.PeakDelay, decay = 100 * impulse.FallConstant;
         double Over(double t) => impulse.At(t) / impulse.Peak - share;
@@ -40,9 +40,9 @@ public sealed record Clipped(DoubleExponential Impulse, double Limit) : Waveform
     public override double LongestStep(double t) => Impulse.LongestStep(t);
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
-        foreach (var c in Impulse.Complaints())
+        foreach (var c in Impulse.Problems())
             yield return c;
         if (!(Limit / Impulse.Peak > 0))
             yield return $"the limit must have the sign of the peak and not be 0, but the peak is {Impulse.Peak} and the limit {Limit}";

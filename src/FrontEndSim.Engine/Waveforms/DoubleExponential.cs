@@ -41,7 +41,7 @@ public sealed record DoubleExponential(double Peak, double RiseConstant, double 
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
         foreach (var c in Finite(("the peak", Peak), ("the rise constant", RiseConstant), ("the fall constant", FallConstant), ("the start", Start)))
             yield return c;

@@ -42,7 +42,7 @@ public sealed record Heidler(ImmutableArray<HeidlerTerm> Terms, double Start = 0
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
         foreach (var c in Finite(("the start", Start)))
             yield return c;

@@ -49,7 +49,7 @@ public sealed record PiecewiseLinear(ImmutableArray<(double Time, double Value)>
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
         if (Points.IsDefaultOrEmpty)
         {

@@ -65,7 +65,7 @@ public sealed record Pulse(double Low, double High, double Start, double Rise, d
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
         foreach (var c in Finite(("the low value", Low), ("the high value", High), ("the start", Start), ("the rise time", Rise),
             ("the width", Width), ("the fall time", Fall)))

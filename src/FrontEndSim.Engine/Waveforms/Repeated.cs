@@ -63,9 +63,9 @@ public sealed record Repeated(Waveform Impulse, double Start, double Period, int
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
-        foreach (var c in Impulse.Complaints().Concat(Finite(("the start", Start), ("the period", Period))))
+        foreach (var c in Impulse.Problems().Concat(Finite(("the start", Start), ("the period", Period))))
             yield return c;
         if (!(Period > 0) || Count < 1 || Bursts < 1)
             yield return "a repeated impulse needs a period above 0 s and at least one strike and one burst";

@@ -19,7 +19,7 @@ public sealed record Sine(double Offset, double Amplitude, double Frequency, dou
     public override double LongestStep(double t) => t < Start || Frequency == 0 ? double.PositiveInfinity : 0.15 / Frequency;
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
         foreach (var c in Finite(("the offset", Offset), ("the amplitude", Amplitude), ("the frequency", Frequency),
             ("the start", Start), ("the phase", Phase)))

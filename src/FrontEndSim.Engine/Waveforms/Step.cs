@@ -19,7 +19,7 @@ public sealed record Step(double Before, double After, double Start, double Rise
     public override bool JumpsAt(double t) => Rise == 0 && t == Start && Before != After;
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints()
+    public override IEnumerable<string> Problems()
     {
         foreach (var c in Finite(("the value before", Before), ("the value after", After), ("the start", Start), ("the rise time", Rise)))
             yield return c;

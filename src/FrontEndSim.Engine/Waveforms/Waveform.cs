@@ -26,12 +26,12 @@ public abstract record Waveform
     public virtual double LongestStep(double t) => double.PositiveInfinity;
 
     /// <summary>Sentences that say which numbers of the waveform make no sense; empty if all do.</summary>
-    public abstract IEnumerable<string> Complaints();
+    public abstract IEnumerable<string> Problems();
 
     /// <summary>A constant value.</summary>
     public static implicit operator Waveform(double value) => new Constant(value);
 
-    /// <summary>A complaint for each named number that is not finite.</summary>
+    /// <summary>A problem for each named number that is not finite.</summary>
     protected static IEnumerable<string> Finite(params (string What, double Value)[] numbers) =>
         numbers.Where(n => !double.IsFinite(n.Value)).Select(n => $"{n.What} must be a finite number, but is {n.Value}");
 }
@@ -44,5 +44,5 @@ public sealed record Constant(double Value) : Waveform
     public override double At(double t) => Value;
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Complaints() => Finite(("the value", Value));
+    public override IEnumerable<string> Problems() => Finite(("the value", Value));
 }

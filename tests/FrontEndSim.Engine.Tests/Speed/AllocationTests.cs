@@ -40,7 +40,7 @@ public class AllocationTests
                 source.Hold(new Scalar(-5 + 0.01 * k));
                 kernel.SourcesChanged();
                 kernel.SetTime(0);
-                if (!kernel.Prepare(0) || !Newton.SolveStatic(kernel, 100))
+                if (!kernel.Prepare(0) || !Newton.SolveStatic(kernel, 100, default))
                     throw new InvalidOperationException("did not settle");
             }
         }
