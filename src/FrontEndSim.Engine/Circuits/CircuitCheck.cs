@@ -37,7 +37,8 @@ internal static class CircuitCheck
             .Select(island =>
             {
                 string[] nodes = [.. island.Select(t => t.node).Distinct().Order(StringComparer.Ordinal)];
-                string who = nodes.Length == 1 ? $"Node {nodes[0]} has" : $"Nodes {string.Join(", ", nodes.Take(6))}{(nodes.Length > 6 ? ", …" : "")} have";
+                string some = string.Join(", ", nodes.Take(6)) + (nodes.Length > 6 ? ", …" : "");
+                string who = nodes.Length == 1 ? $"Node {some} has" : $"Nodes {some} have";
                 return new CircuitProblem(
                     $"{who} no way to {Circuit.Ground} for a direct current, so the voltage there is not defined; "
                     + "a resistor to ground (or a leakage) gives it one.", island.First().Name, nodes[0]);
@@ -55,8 +56,8 @@ internal static class CircuitCheck
                     yield return new($"{element.Name} has both terminals on node {a}: it is shorted by its own wiring.", element.Name, a);
                 else if (!joined.Join(a, b))
                 {
-                    yield return new($"{element.Name} closes a loop of ideal voltage sources (or coils without resistance) between {a} and {b}; "
-                        + "give one of them a series resistance.", element.Name, a);
+                    yield return new($"{element.Name} closes a loop of ideal voltage sources (or coils without resistance) between "
+                        + $"{a} and {b}; give one of them a series resistance.", element.Name, a);
                 }
             }
         }

@@ -60,8 +60,10 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
 
     internal override IEnumerable<string> Problems() =>
     [
-        .. Finite("the rising threshold's share of the supply", Model.RisingShare, "V/V"), .. Finite("the rising threshold", Model.RisingVolts, "V"),
-        .. Finite("the falling threshold's share of the supply", Model.FallingShare, "V/V"), .. Finite("the falling threshold", Model.FallingVolts, "V"),
+        .. Finite("the rising threshold's share of the supply", Model.RisingShare, "V/V"),
+            .. Finite("the rising threshold", Model.RisingVolts, "V"),
+        .. Finite("the falling threshold's share of the supply", Model.FallingShare, "V/V"),
+            .. Finite("the falling threshold", Model.FallingVolts, "V"),
         .. NotNegative("the rising threshold's share less the falling one's", Model.RisingShare - Model.FallingShare, "V/V"),
         .. NotNegative("the rising threshold less the falling one", Model.RisingVolts - Model.FallingVolts, "V"),
         .. Positive("the delay", Model.DelaySeconds, "s"), .. Positive("the output resistance", Model.OutputOhms, "ohm"),
@@ -97,7 +99,8 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
         public Behaviour(LogicGate part, Wiring wiring) : base(part)
         {
             _model = part.Model;
-            (_in, _out, _high, _low) = (wiring.Node(part.Input), wiring.Node(part.Output), wiring.Node(part.PositiveRail), wiring.Node(part.NegativeRail));
+            (_in, _out, _high, _low) = (wiring.Node(part.Input), wiring.Node(part.Output), wiring.Node(part.PositiveRail),
+                wiring.Node(part.NegativeRail));
             _state = wiring.Unknown($"{part.Name} (state)");
             int At(int row, int column) => wiring.Entry(row, column, nonlinear: true);
             (_ss, _si, _sh, _sl) = (At(_state, _state), At(_state, _in), At(_state, _high), At(_state, _low));

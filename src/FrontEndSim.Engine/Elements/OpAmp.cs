@@ -98,8 +98,10 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
     internal override IEnumerable<string> Problems() =>
     [
-        .. Positive("the open-loop gain", Model.OpenLoopGain, "V/V"), .. Positive("the gain-bandwidth product", Model.GainBandwidthHertz, "Hz"),
-        .. Model.PhaseMarginDegrees is > 0 and <= 90 ? [] : new[] { $"the phase margin must lie above 0 and up to 90 degrees, but is {Model.PhaseMarginDegrees}" },
+        .. Positive("the open-loop gain", Model.OpenLoopGain, "V/V"),
+            .. Positive("the gain-bandwidth product", Model.GainBandwidthHertz, "Hz"),
+        .. Model.PhaseMarginDegrees is > 0 and <= 90 ? []
+            : new[] { $"the phase margin must lie above 0 and up to 90 degrees, but is {Model.PhaseMarginDegrees}" },
         .. Positive("the slew rate", Model.SlewVoltsPerSecond, "V/s"), .. Finite("the offset voltage", Model.OffsetVolts, "V"),
         .. Finite("the bias current", Model.BiasAmps, "A"), .. Finite("the offset current", Model.OffsetAmps, "A"),
         .. Positive("the input resistance", Model.InputOhms, "ohm"), .. Positive("the output resistance", Model.OutputOhms, "ohm"),
@@ -187,7 +189,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             g[_gg] += L.Of(Transconductance) / _openLoopGain;
             if (_drive == _gain)
                 return;
-            double margin = _model.PhaseMarginDegrees * Math.PI / 180, poleHertz = _model.GainBandwidthHertz * Math.Sin(margin) * Math.Tan(margin);
+            double margin = _model.PhaseMarginDegrees * Math.PI / 180,
+                poleHertz = _model.GainBandwidthHertz * Math.Sin(margin) * Math.Tan(margin);
             g[_dd] += L.Of(Transconductance);
             g[_dg] -= L.Of(Transconductance);
             c[_dd] += L.Of(Transconductance / (2 * Math.PI * poleHertz));

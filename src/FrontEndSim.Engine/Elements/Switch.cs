@@ -27,7 +27,8 @@ public sealed record Switch(string Name, string From, string To, Waveform Closed
     internal override Element AtTimeZero() => this with { Closed = Closed.At(0) };
 
     internal override IEnumerable<string> Problems() =>
-        [.. Closed.Problems(), .. Positive("the closed resistance", ClosedOhms, "ohm"), .. Positive("the open resistance", OpenOhms, "ohm")];
+        [.. Closed.Problems(), .. Positive("the closed resistance", ClosedOhms, "ohm"),
+            .. Positive("the open resistance", OpenOhms, "ohm")];
 
     internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
 

@@ -47,7 +47,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     [
         .. Volts.Problems(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Connected?.Problems() ?? [],
         .. IsIdeal && SourceOnly ? ["a source that cannot sink current needs a source resistance above 0 ohm"] : Array.Empty<string>(),
-        .. IsIdeal && Connected is not null ? ["a source that is connected for a time needs a source resistance above 0 ohm"] : Array.Empty<string>(),
+        .. IsIdeal && Connected is not null ? ["a source that is connected for a time needs a source resistance above 0 ohm"]
+            : Array.Empty<string>(),
     ];
 
     // A source that is open for some of the time is no way to ground that a node can rely on.

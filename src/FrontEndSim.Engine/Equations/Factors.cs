@@ -116,7 +116,10 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         }
     }
 
-    /// <summary>Solves for the right-hand side <paramref name="b"/>, by row; <paramref name="x"/> gets the result by column. They may be one array.</summary>
+    /// <summary>
+    /// Solves for the right-hand side <paramref name="b"/>, by row; <paramref name="x"/> gets the result by column. They
+    /// may be one array.
+    /// </summary>
     public void Solve(L[] b, L[] x)
     {
         // The inner loops of the time step: references without bounds checks, all places are the plan's own.

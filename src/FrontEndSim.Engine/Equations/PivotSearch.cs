@@ -106,7 +106,9 @@ internal sealed class PivotSearch
 
     private void Dequeue(int column) => _queue.Remove((_columnRows[column]!.Count, _turnOf[column], column));
 
-    /// <summary>The pivot of the least fill among the first columns that have one; those that have none wait for the second round.</summary>
+    /// <summary>
+    /// The pivot of the least fill among the first columns that have one; those that have none wait for the second round.
+    /// </summary>
     private (int Row, int Column)? FindPivot()
     {
         (int Row, int Column)? best = null;

@@ -3,7 +3,10 @@ using FrontEndSim.Engine.Circuits;
 
 namespace FrontEndSim.Engine.Equations;
 
-/// <summary>What all solutions of one circuit share: the numbering, the matrix pattern, and the pivot order to begin with. Immutable.</summary>
+/// <summary>
+/// What all solutions of one circuit share: the numbering, the matrix pattern, and the pivot order to begin with.
+/// Immutable.
+/// </summary>
 internal sealed class Topology
 {
     private readonly Dictionary<string, int> _index;

@@ -84,7 +84,8 @@ internal sealed class Pattern : Wiring
     private readonly Dictionary<(string Name, bool IsInner), int> _rows;
     private readonly Dictionary<string, VoltageSource> _drivers;
 
-    public Pattern(Dictionary<(string Name, bool IsInner), int> rows, int firstUnknown, int nodeCount, Dictionary<string, VoltageSource> drivers,
+    public Pattern(Dictionary<(string Name, bool IsInner), int> rows, int firstUnknown, int nodeCount, Dictionary<string,
+        VoltageSource> drivers,
         IReadOnlySet<int> currentRows, SortedDictionary<(int Row, int Column), bool> entries)
     {
         (_rows, _drivers, FirstUnknown, NodeCount, CurrentRows) = (rows, drivers, firstUnknown, nodeCount, currentRows);

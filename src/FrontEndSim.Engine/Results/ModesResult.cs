@@ -20,7 +20,9 @@ public sealed record ModesResult(OperatingPoint Point, ImmutableArray<Mode> Mode
 
 /// <summary>One natural mode.</summary>
 /// <param name="RadiansPerSecond">Its complex frequency s, rad/s; the real part is the rate of growth, 1/s.</param>
-/// <param name="Grows">Whether the real part is above zero by more than rounding: a mode at zero, as of an integrator, does not grow.</param>
+/// <param name="Grows">
+/// Whether the real part is above zero by more than rounding: a mode at zero, as of an integrator, does not grow.
+/// </param>
 /// <param name="Unknowns">The nodes and inner unknowns that take part, with their share of the mode, the largest first.</param>
 public sealed record Mode(Complex RadiansPerSecond, bool Grows, ImmutableArray<(string Name, double Share)> Unknowns)
 {

@@ -20,7 +20,10 @@ public sealed class Trace
         for (int k = 0; k < values.Length; k++)
         {
             if (!double.IsFinite(values[k]))
-                throw new SolveException($"A value at {times[k]:g6} s is larger than numbers can hold; a time or a value of the circuit is too large.");
+            {
+                throw new SolveException($"A value at {times[k]:g6} s is larger than numbers can hold; "
+                    + "a time or a value of the circuit is too large.");
+            }
         }
     }
 
@@ -137,7 +140,8 @@ public sealed class Trace
         {
             // Simpson's 3/8 rule, the inner points taken as thirds.
             int p = 4 * k;
-            sum += Width(k) / 8 * (Math.Abs(_values[p]) + 3 * (Math.Abs(_values[p + 1]) + Math.Abs(_values[p + 2])) + Math.Abs(_values[p + 3]));
+            double inner = Math.Abs(_values[p + 1]) + Math.Abs(_values[p + 2]);
+            sum += Width(k) / 8 * (Math.Abs(_values[p]) + 3 * inner + Math.Abs(_values[p + 3]));
         }
         return sum;
     }

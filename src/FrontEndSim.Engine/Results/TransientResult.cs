@@ -8,12 +8,14 @@ public sealed class TransientResult
     private readonly FrozenDictionary<string, Trace> _voltages;
     private readonly Lazy<PartTraces> _parts;
 
-    internal TransientResult(IReadOnlyList<double> times, FrozenDictionary<string, Trace> voltages, OperatingPoint start, OperatingPoint final,
+    internal TransientResult(IReadOnlyList<double> times, FrozenDictionary<string, Trace> voltages, OperatingPoint start,
+        OperatingPoint final,
         Audit audit, Func<PartTraces> parts)
     {
         (Times, _voltages, Start, Final) = (times, voltages, start, final);
         _parts = new Lazy<PartTraces>(parts);
-        _audit = new Lazy<Audit>(() => audit with { EnergyImbalance = _parts.Value.EnergyImbalance, LargestAmps = _parts.Value.LargestAmps });
+        _audit = new Lazy<Audit>(() =>
+            audit with { EnergyImbalance = _parts.Value.EnergyImbalance, LargestAmps = _parts.Value.LargestAmps });
     }
 
     private readonly Lazy<Audit> _audit;
@@ -27,7 +29,10 @@ public sealed class TransientResult
     /// <summary>The circuit at the last time (static currents only: the current into a capacitance is in its trace).</summary>
     public OperatingPoint Final { get; }
 
-    /// <summary>The worst residual, the energy balance and the work. (The balance and the largest current are 0 if the settings kept single nodes only.)</summary>
+    /// <summary>
+    /// The worst residual, the energy balance and the work. (The balance and the largest current are 0 if the settings kept
+    /// single nodes only.)
+    /// </summary>
     public Audit Audit => _audit.Value;
 
     /// <summary>The voltage of a node, V.</summary>
@@ -48,4 +53,5 @@ public sealed class TransientResult
 }
 
 /// <summary>Traces of every part, the energy balance that they give, and the largest current.</summary>
-internal sealed record PartTraces(FrozenDictionary<string, Trace> Currents, FrozenDictionary<string, Trace> Powers, double EnergyImbalance, double LargestAmps);
+internal sealed record PartTraces(FrozenDictionary<string, Trace> Currents, FrozenDictionary<string, Trace> Powers,
+    double EnergyImbalance, double LargestAmps);

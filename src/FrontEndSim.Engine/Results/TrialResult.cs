@@ -19,7 +19,8 @@ public sealed class TrialResult
     private readonly int _points;
     private readonly string[] _nodes;
 
-    internal TrialResult(double[] volts, int trials, int points, string[] nodes) => (_volts, Count, _points, _nodes) = (volts, trials, points, nodes);
+    internal TrialResult(double[] volts, int trials, int points, string[] nodes) =>
+        (_volts, Count, _points, _nodes) = (volts, trials, points, nodes);
 
     /// <summary>How many trials.</summary>
     public int Count { get; }

@@ -79,7 +79,8 @@ internal sealed class ModeRun
             Scalar[] pushed = [.. from];
             for (int k = 0; k < growing.Shape.Length; k++)
                 pushed[k + unknown] += new Scalar(sign * PushVolts * growing.Shape[k].Real);
-            if (new TransientRun(held, _cancel).Settle(pushed, Lifetimes / growing.S.Real) is { } settled && StablePointAt(settled) is { } point
+            if (new TransientRun(held, _cancel).Settle(pushed, Lifetimes / growing.S.Real) is { } settled
+                && StablePointAt(settled) is { } point
                 && !found.Any(p => IsSame(p, point)))
                 found.Add(point);
         }
@@ -96,7 +97,8 @@ internal sealed class ModeRun
         var solver = new OperatingPointSolver(_kernel, _compiled.Settings, _cancel);
         if (!solver.SolveNear())
             return null;
-        bool isNear = !_kernel.At.X.Zip(settled).Any(p => Math.Abs(p.First.Value - p.Second.Value) > SettledVolts * (1 + Math.Abs(p.Second.Value)));
+        bool isNear = !_kernel.At.X.Zip(settled).Any(p =>
+            Math.Abs(p.First.Value - p.Second.Value) > SettledVolts * (1 + Math.Abs(p.Second.Value)));
         return isNear && !new Linearisation(_kernel).Modes().Any(m => m.Grows) ? Readings.Take(_kernel, solver) : null;
     }
 
@@ -113,7 +115,8 @@ internal sealed class ModeRun
         var linear = new Linearisation(_kernel);
         var stage = amp.InputStage(_kernel.At);
         double direct = linear.ReturnRatio(stage, 0).Real;
-        double Decibel(double logHertz) => Math.Log(linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * Math.Pow(10, logHertz))).Magnitude);
+        double Decibel(double logHertz) =>
+            Math.Log(linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * Math.Pow(10, logHertz))).Magnitude);
 
         // From above every pole downwards: the highest crossing is where the phase has fallen most.
         double high = 11;

@@ -122,7 +122,8 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
             if (decades < 0.02)
                 return false;
         }
-        return kernel.Prepare(0) && (Newton.SolveStatic(kernel, settings.MostIterations, cancel) || (kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations, cancel)));
+        return kernel.Prepare(0) && (Newton.SolveStatic(kernel, settings.MostIterations, cancel)
+            || (kernel.Replan() && Newton.SolveStatic(kernel, settings.MostIterations, cancel)));
     }
 
     private bool SolveWithConductance(double leak, Scalar[] good)
@@ -209,7 +210,8 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         }
         string name = wiring.Names[row];
         string? node = row < wiring.NodeCount ? name : null;
-        string? part = kernel.Topology.Elements.FirstOrDefault(e => node is null ? name.Contains(e.Name, StringComparison.Ordinal) : e.Terminals.Contains(name))?.Name;
+        string? part = kernel.Topology.Elements.FirstOrDefault(e => node is null ? name.Contains(e.Name, StringComparison.Ordinal)
+            : e.Terminals.Contains(name))?.Name;
         string what = node is null ? $"the {name}" : $"the voltage of node {name}";
         string reason = kernel.StuckRows.Length > 0 ? "the equations do not determine it" : "it would not settle";
         return new SolveException(

@@ -29,7 +29,8 @@ internal sealed class PartTraceReader
             if (_kernel.Devices[k] is IDrive<Scalar>)
                 _source[k] = new double[points];
         }
-        var drivers = topology.Wiring.Drivers.ToDictionary(d => topology.IndexOf(d.Source.Name), d => (d.Row, d.Source.To == Circuit.Ground ? 1 : -1));
+        var drivers = topology.Wiring.Drivers.ToDictionary(d => topology.IndexOf(d.Source.Name), d =>
+            (d.Row, d.Source.To == Circuit.Ground ? 1 : -1));
         int[] plus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Plus))];
         int[] minus = [.. _kernel.Devices.Select(d => topology.Wiring.Node(d.Part.Across.Minus))];
         for (int p = 0; p < points; p++)
@@ -79,7 +80,8 @@ internal sealed class PartTraceReader
                 current = current.Plus(displacement);
                 total = power.Plus(exchange);
             }
-            var account = device.Account(new PartRecord(current, voltage, power, exchange, _source[k] is { } source ? new Trace(_times, source) : null));
+            var account = device.Account(new PartRecord(current, voltage, power, exchange, _source[k] is { } source
+                ? new Trace(_times, source) : null));
             left += account.Delivered - account.Dissipated - account.Stored;
             // Every joule that flows is given once and taken once.
             gross += 0.5 * total.GrossIntegral();

@@ -21,7 +21,8 @@ internal static class Readings
         var parts = kernel.Devices.ToDictionary(d => d.Part.Name, d => Of(kernel, d));
         if (parts.FirstOrDefault(p => !double.IsFinite(p.Value.Amps) || !double.IsFinite(p.Value.Watts)).Key is { } beyond)
             throw new SolveException($"The current or power of {beyond} is larger than numbers can hold.", element: beyond);
-        return new OperatingPoint(new ReadOnlyDictionary<string, double>(nodes), new ReadOnlyDictionary<string, ElementReading>(parts), audit with { LargestAmps = parts.Values.Select(p => Math.Abs(p.Amps)).DefaultIfEmpty(0).Max() });
+        return new OperatingPoint(new ReadOnlyDictionary<string, double>(nodes), new ReadOnlyDictionary<string, ElementReading>(parts),
+            audit with { LargestAmps = parts.Values.Select(p => Math.Abs(p.Amps)).DefaultIfEmpty(0).Max() });
     }
 
     /// <summary>Reads the solution that a solver of operating points left in its kernel.</summary>

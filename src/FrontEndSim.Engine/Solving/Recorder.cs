@@ -130,7 +130,8 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
         return 4L * _steps * (rows.Length + 1) < FullShare * mostNumbers;
     }
 
-    private void Copy(Span<double> fromTimes, Span<double> fromValues, int from, Span<double> toTimes, Span<double> toValues, int to, bool alsoStart)
+    private void Copy(Span<double> fromTimes, Span<double> fromValues, int from, Span<double> toTimes, Span<double> toValues, int to,
+        bool alsoStart)
     {
         int n = rows.Length;
         if (alsoStart)
@@ -158,7 +159,8 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
             double a = x[k], b = x[n + k], c = y[n + k], d = y[3 * n + k], most = allowed[k];
             // A jump between the two is kept.
             if (Math.Abs(x[3 * n + k] - y[k]) > 0
-                || !(Math.Abs(At(second) - x[2 * n + k]) <= most && Math.Abs(At(joint) - y[k]) <= most && Math.Abs(At(fourth) - y[2 * n + k]) <= most))
+                || !(Math.Abs(At(second) - x[2 * n + k]) <= most && Math.Abs(At(joint) - y[k]) <= most
+                    && Math.Abs(At(fourth) - y[2 * n + k]) <= most))
                 return false;
 
             double At(Span<double> w) => w[0] * a + w[1] * b + w[2] * c + w[3] * d;

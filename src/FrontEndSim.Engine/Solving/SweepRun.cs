@@ -79,7 +79,10 @@ internal sealed class SweepRun
         return new SweepResult(_source, grid, all, nodes, audit, () => Read(grid, all, audit));
     }
 
-    /// <summary>Solves at one value, starting from <paramref name="near"/> plus <paramref name="lead"/> times its lead over <paramref name="far"/>.</summary>
+    /// <summary>
+    /// Solves at one value, starting from <paramref name="near"/> plus <paramref name="lead"/> times its lead over
+    /// <paramref name="far"/>.
+    /// </summary>
     private double[] Point(double value, double[]? near, double[]? far, double lead)
     {
         _cancel.ThrowIfCancellationRequested();

@@ -11,10 +11,14 @@ internal sealed class Tableau
         (Name, Order, A, Embedded, InnerStages) = (name, order, a, embedded, inner);
         C = [.. a.Select(row => row.Sum())];
         Gamma = a[1][1];
-        CheckStages = [.. Enumerable.Range(1, a.Length - 2).Except(inner).Where(_ => inner.Length == 2).Select(s => (s, Through(C, inner, C[s])))];
+        CheckStages = [.. Enumerable.Range(1, a.Length - 2).Except(inner).Where(_ => inner.Length == 2).Select(s =>
+            (s, Through(C, inner, C[s])))];
     }
 
-    /// <summary>The weights of the start, the two inner stages and the end in the value at <paramref name="u"/> of the cubic through them.</summary>
+    /// <summary>
+    /// The weights of the start, the two inner stages and the end in the value at <paramref name="u"/> of the cubic through
+    /// them.
+    /// </summary>
     private static double[] Through(double[] c, int[] inner, double u)
     {
         double[] nodes = [0, c[inner[0]], c[inner[1]], 1];
@@ -79,7 +83,8 @@ internal sealed class Tableau
             [2746238789719.0 / 10658868560708.0, -640167445237.0 / 6845629431997.0, g],
             [1471266399579.0 / 7840856788654.0, -4482444167858.0 / 7529755066697.0, 11266239266428.0 / 11593286722821.0, g],
         ],
-        [2756255671327.0 / 12835298489170.0, -10771552573575.0 / 22201958757719.0, 9247589265047.0 / 10645013368117.0, 2193209047091.0 / 5459859503100.0],
+        [2756255671327.0 / 12835298489170.0, -10771552573575.0 / 22201958757719.0, 9247589265047.0 / 10645013368117.0,
+            2193209047091.0 / 5459859503100.0],
         [2, 1]);
     }
 

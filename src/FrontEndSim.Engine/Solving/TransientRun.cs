@@ -362,7 +362,10 @@ internal sealed class TransientRun
         return Math.Max(size, Math.Max(SourceError(t, h), DrawingError()));
     }
 
-    /// <summary>How far the cubic that the results are drawn with misses the stages that it does not pass through, over what is allowed.</summary>
+    /// <summary>
+    /// How far the cubic that the results are drawn with misses the stages that it does not pass through, over what is
+    /// allowed.
+    /// </summary>
     private double DrawingError()
     {
         double largest = 0;
@@ -483,7 +486,8 @@ internal sealed class TransientRun
         string node = _compiled.Topology.Wiring.Names[row];
         string? part = _compiled.Circuit.Elements.FirstOrDefault(e => e.Terminals.Contains(node))?.Name;
         return new SolveException($"The transient stopped at {t:g6} s: no step is short enough for the voltage of node {node} to settle. "
-            + "A source that jumps across a capacitor, or parts of extreme value, may cause it; a small series resistance often helps.", node, part);
+            + "A source that jumps across a capacitor, or parts of extreme value, may cause it; a small series resistance often helps.",
+                node, part);
     }
 
     private PartTraces PartTraces(double[] times) => _settings.Keep is null

@@ -33,7 +33,8 @@ internal sealed class TrialRun
         _varied = [.. varied.Select(v => Find(compiled, v))];
         _nominal = [.. _varied.Select(v => v.Number.NominalOf(elements[v.Device])!.Value)];
         var wiring = compiled.Topology.Wiring;
-        _rows = [.. nodes.Select(n => wiring.HasNode(n) ? wiring.Node(n) : throw new ArgumentException($"The circuit has no node named {n}."))];
+        _rows = [.. nodes.Select(n => wiring.HasNode(n) ? wiring.Node(n)
+            : throw new ArgumentException($"The circuit has no node named {n}."))];
         _nominalSolutions = new SweepRun(compiled, source, cancel).Solutions(values);
     }
 

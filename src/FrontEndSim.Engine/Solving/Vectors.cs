@@ -83,7 +83,8 @@ internal static class Vectors
     }
 
     /// <summary>result = max(share·peak + least, floor) + extra.</summary>
-    public static void Allow(Span<double> result, double share, ReadOnlySpan<double> peak, double least, double floor, ReadOnlySpan<double> extra)
+    public static void Allow(Span<double> result, double share, ReadOnlySpan<double> peak, double least, double floor,
+        ReadOnlySpan<double> extra)
     {
         Vector<double> s = new(share), l = new(least), f = new(floor);
         int k = 0, width = Vector<double>.Count;

@@ -43,7 +43,8 @@ public sealed record DoubleExponential(double Peak, double RiseConstant, double 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems()
     {
-        foreach (var c in Finite(("the peak", Peak), ("the rise constant", RiseConstant), ("the fall constant", FallConstant), ("the start", Start)))
+        foreach (var c in Finite(("the peak", Peak), ("the rise constant", RiseConstant), ("the fall constant", FallConstant),
+            ("the start", Start)))
             yield return c;
         if (!(RiseConstant > 0 && FallConstant > RiseConstant))
             yield return $"the time constants must satisfy 0 s < rise < fall, but rise is {RiseConstant} s and fall is {FallConstant} s";

@@ -30,7 +30,8 @@ public sealed record PiecewiseLinear(ImmutableArray<(double Time, double Value)>
     public override bool JumpsAt(double t)
     {
         int after = CountUpTo(t);
-        return after >= 2 && Points[after - 1].Time == t && Points[after - 2].Time == t && Points[after - 1].Value != Points[after - 2].Value;
+        return after >= 2 && Points[after - 1].Time == t && Points[after - 2].Time == t
+            && Points[after - 1].Value != Points[after - 2].Value;
     }
 
     /// <summary>How many points lie at or before <paramref name="t"/>.</summary>

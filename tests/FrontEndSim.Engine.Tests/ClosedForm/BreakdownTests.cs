@@ -47,7 +47,8 @@ public sealed class BreakdownTests
     [Fact]
     public void Without_voltage_a_soft_zener_carries_no_current()
     {
-        var point = new Circuit([new VoltageSource("source", "K", "GND", 0.0), new Diode("Z", "GND", "K", Soft)]).Compile().SolveOperatingPoint();
+        var point = new Circuit([new VoltageSource("source", "K", "GND", 0.0),
+            new Diode("Z", "GND", "K", Soft)]).Compile().SolveOperatingPoint();
         Assert.Equal(0, point.Parts["Z"].Amps);
     }
 

@@ -62,7 +62,8 @@ public sealed class LogicGateTests
         const double ohms = 10e3, farads = 1e-6, tau = (ohms + 40) * farads;
         var run = new Circuit(
         [
-            new VoltageSource("supply", "vdd", "GND", new Step(0, 5, 1e-3)), new LogicGate("gate", "in", "out", "vdd", "GND", Gate with { Inverts = true }),
+            new VoltageSource("supply", "vdd", "GND", new Step(0, 5, 1e-3)),
+                new LogicGate("gate", "in", "out", "vdd", "GND", Gate with { Inverts = true }),
             new Resistor("R", "out", "in", ohms), new Capacitor("C", "in", "GND", farads),
         ]).Compile().RunTransient(0.08);
         double[] falls = [.. run.Voltage("out").Crossings(2.5).Where(t => run.Voltage("out").At(t + 1e-4) < 1)];

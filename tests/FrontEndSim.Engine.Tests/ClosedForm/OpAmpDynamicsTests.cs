@@ -5,7 +5,9 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.ClosedForm;
 
-/// <summary>The op amp against time and at its limits, in the closed forms of its one-pole model (any text on op amps; from memory).</summary>
+/// <summary>
+/// The op amp against time and at its limits, in the closed forms of its one-pole model (any text on op amps; from memory).
+/// </summary>
 public sealed class OpAmpDynamicsTests
 {
     private static readonly OpAmpModel Model = new() { OpenLoopGain = 2e5, GainBandwidthHertz = 1e6, SlewVoltsPerSecond = 0.5e6 };
@@ -51,7 +53,8 @@ public sealed class OpAmpDynamicsTests
             [.. Follower(Model, 5, 5, 0), new Resistor("load", "out", "GND", 10)]).Compile().SolveOperatingPoint();
         Agreement.OfScale("load current", Model.OutputLimitAmps, point.Parts["load"].Amps, Model.OutputLimitAmps, 1e-3);
         // The current comes out of the positive rail, on top of the supply current.
-        Agreement.OfScale("positive rail", -(Model.OutputLimitAmps + Model.SupplyAmps), point.Parts["plus"].Amps, Model.OutputLimitAmps, 2e-3);
+        Agreement.OfScale("positive rail", -(Model.OutputLimitAmps + Model.SupplyAmps), point.Parts["plus"].Amps, Model.OutputLimitAmps,
+            2e-3);
         Agreement.OfScale("negative rail", Model.SupplyAmps, point.Parts["minus"].Amps, Model.OutputLimitAmps, 2e-3);
     }
 }

@@ -16,13 +16,15 @@ public sealed class RestTests
     [InlineData(10e6, 10e6)]
     public void An_unloaded_divider_gives_R2_over_R1_plus_R2(double r1, double r2)
     {
-        var point = new Circuit([new VoltageSource("source", "in", "GND", 5.0), new Resistor("R1", "in", "out", r1), new Resistor("R2", "out", "GND", r2)])
+        var point = new Circuit([new VoltageSource("source", "in", "GND", 5.0), new Resistor("R1", "in", "out", r1),
+            new Resistor("R2", "out", "GND", r2)])
             .Compile().SolveOperatingPoint();
         double expected = 5 * r2 / (r1 + r2);
         // A conductance to ground that the user did not draw would show here.
         Agreement.OfScale("divider", expected, point.Nodes["out"], expected, 1e-12);
         // A current follows from node voltages, so it is known to 1e-9 or to what the last bit of 5 V carries through R1.
-        Agreement.AtEachPoint("current of the source", [-5 / (r1 + r2)], [point.Parts["source"].Amps], 1e-9, (Math.BitIncrement(5.0) - 5) / r1);
+        Agreement.AtEachPoint("current of the source", [-5 / (r1 + r2)], [point.Parts["source"].Amps], 1e-9,
+            (Math.BitIncrement(5.0) - 5) / r1);
     }
 
     [Theory]

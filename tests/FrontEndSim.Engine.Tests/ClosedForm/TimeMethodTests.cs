@@ -9,7 +9,10 @@ public class TimeMethodTests
 {
     public static TheoryData<TimeMethod> Methods => [TimeMethod.SecondOrder, TimeMethod.ThirdOrder, TimeMethod.FourthOrder];
 
-    /// <summary>The order conditions for rooted trees up to order 4: Butcher, Numerical Methods for Ordinary Differential Equations, §31.</summary>
+    /// <summary>
+    /// The order conditions for rooted trees up to order 4: Butcher, Numerical Methods for Ordinary Differential Equations,
+    /// §31.
+    /// </summary>
     private static IEnumerable<(int Order, double Left)> Conditions(Tableau tableau, double[] b)
     {
         int stages = b.Length;
@@ -67,7 +70,8 @@ public class TimeMethodTests
             double p = w0 - w * w, q = 2 * a * w, d = p * p + q * q;
             double cosine = drive * p / d, sine = drive * q / d; // steady state
             double b = -(a * cosine + w * sine) / wd; // v(0) = 0 and v'(0) = 0
-            return cosine * Math.Cos(w * t) + sine * Math.Sin(w * t) + Math.Exp(-a * t) * (-cosine * Math.Cos(wd * t) + b * Math.Sin(wd * t));
+            return cosine * Math.Cos(w * t) + sine * Math.Sin(w * t)
+                + Math.Exp(-a * t) * (-cosine * Math.Cos(wd * t) + b * Math.Sin(wd * t));
         }
     }
 
@@ -78,9 +82,15 @@ public class TimeMethodTests
         var junction = Junctions.Silicon with { SaturationAmps = 1e-30, JunctionFarads = 100e-12, JunctionVolts = 0.8, Grading = 0.4 };
         const double hertz = 1e6, periods = 25_000;
         var circuit = new Circuit([
-            new VoltageSource("S", "A", "GND", new Sine(-3, 2, hertz)), new Diode("D1", "A", "X", junction), new Diode("D2", "X", "GND", junction),
+            new VoltageSource("S", "A", "GND", new Sine(-3, 2, hertz)), new Diode("D1", "A", "X", junction),
+                new Diode("D2", "X", "GND", junction),
             new Resistor("R", "X", "GND", 1e12)]);
-        var result = circuit.Compile(new SolverSettings { LongestStep = 1 / (40 * hertz), Accuracy = 1e-4, Keep = ["X"] }).RunTransient(periods / hertz);
+        var result = circuit.Compile(new SolverSettings
+        {
+            LongestStep = 1 / (40 * hertz),
+            Accuracy = 1e-4,
+            Keep = ["X"]
+        }).RunTransient(periods / hertz);
         Assert.True(result.Audit.StepsTaken >= 1_000_000);
         // After whole periods the source is back where it began: so is the node, but for the leak's drift, which
         // moves it by less than V·t/(R·C) = 2 V · 25 ms / (1 TΩ · 50 pF) = 1 mV.

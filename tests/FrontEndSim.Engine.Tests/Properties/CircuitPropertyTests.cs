@@ -14,7 +14,8 @@ public class CircuitPropertyTests
     private static readonly Gen<double> Volts = Gen.Double[-10, 10];
 
     // A chain from ground through every node keeps the network connected; the other resistors go anywhere.
-    private static readonly Gen<Element[]> ResistorNet = Gen.Select(Ohms.Array[Nodes], Gen.Select(Gen.Int[0, Nodes], Gen.Int[0, Nodes], Ohms).Array[1, 12])
+    private static readonly Gen<Element[]> ResistorNet = Gen.Select(Ohms.Array[Nodes],
+        Gen.Select(Gen.Int[0, Nodes], Gen.Int[0, Nodes], Ohms).Array[1, 12])
         .Select((chain, extra) => new List<Element>(
         [
             .. chain.Select((r, k) => new Resistor($"C{k}", Node(k), Node(k + 1), r)),
@@ -81,7 +82,8 @@ public class CircuitPropertyTests
         [
             .. net, new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9),
             new VoltageSource("S", "IN", "GND", v), new Resistor("R1", "IN", "SUM", 10e3), new Resistor("RF", "SUM", "OUT", 22e3),
-            new OpAmp("U", Node(2), "SUM", "OUT", "VP", "VN", new OpAmpModel { BiasAmps = 1e-7 }), new Resistor("RL", "OUT", Node(1), 4.7e3),
+            new OpAmp("U", Node(2), "SUM", "OUT", "VP", "VN", new OpAmpModel { BiasAmps = 1e-7 }),
+                new Resistor("RL", "OUT", Node(1), 4.7e3),
             new Diode("D", Node(3), "GND", Junctions.Zener(3.3) with { SeriesOhms = 2 }),
         ]).Select(shuffled => (net, v, shuffled))).Sample(drawn =>
         {

@@ -11,14 +11,17 @@ public class TrialTests
 
     private static readonly double[] Volts = [.. Enumerable.Range(0, 21).Select(k => -5 + 0.5 * k)];
 
-    /// <summary>A stage that clips, a zener that conducts and a gate that changes over: groups that settle and groups that do not.</summary>
+    /// <summary>
+    /// A stage that clips, a zener that conducts and a gate that changes over: groups that settle and groups that do not.
+    /// </summary>
     private static Circuit Circuit() => new(
     [
         new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9), new VoltageSource("VDD", "VDD", "GND", 5),
         new VoltageSource("S", "IN", "GND", 0) { SeriesOhms = 100 }, new Resistor("R1", "IN", "A", 1e4), new Resistor("RF", "A", "O", 5e4),
         new OpAmp("U", "GND", "A", "O", "VP", "VN", new OpAmpModel()), new Resistor("RG", "O", "PIN", 1e3),
         new Diode("Z", "GND", "PIN", Junctions.Zener(5.1) with { SeriesOhms = 2 }), new Resistor("RL", "PIN", "GND", 1e5),
-        new LogicGate("G", "PIN", "Q", "VDD", "GND", new LogicGateModel { RisingShare = 0.6, FallingShare = 0.4 }), new Resistor("RQ", "Q", "GND", 1e4),
+        new LogicGate("G", "PIN", "Q", "VDD", "GND", new LogicGateModel { RisingShare = 0.6, FallingShare = 0.4 }),
+            new Resistor("RQ", "Q", "GND", 1e4),
     ]);
 
     private static double[] Run(CompiledCircuit compiled, int cores)

@@ -4,7 +4,8 @@ namespace FrontEndSim.Engine.Tests.Reference;
 internal static class Agreement
 {
     /// <summary>At rest: the larger of a relative limit and an absolute one, at each point.</summary>
-    public static void AtEachPoint(string what, IReadOnlyList<double> expected, IReadOnlyList<double> actual, double relative, double absolute)
+    public static void AtEachPoint(string what, IReadOnlyList<double> expected, IReadOnlyList<double> actual, double relative,
+        double absolute)
     {
         Assert.Equal(expected.Count, actual.Count);
         double worst = 0;
@@ -23,7 +24,8 @@ internal static class Agreement
     }
 
     /// <summary>Against time: no point off by more than a share of the largest value of the reference.</summary>
-    public static void OfPeak(string what, IReadOnlyList<double> times, IReadOnlyList<double> expected, IReadOnlyList<double> actual, double limit)
+    public static void OfPeak(string what, IReadOnlyList<double> times, IReadOnlyList<double> expected, IReadOnlyList<double> actual,
+        double limit)
     {
         double peak = expected.Max(Math.Abs), worst = 0;
         int where = 0;
@@ -33,7 +35,8 @@ internal static class Agreement
             if (!(share <= worst))
                 (worst, where) = (share, k);
         }
-        string told = $"{what}: at worst {worst:e2} of the peak {peak:g6}, at {times[where]:g6} s: {actual[where]:g9} for {expected[where]:g9}";
+        string told = $"{what}: at worst {worst:e2} of the peak {peak:g6}, at {times[where]:g6} s: "
+            + $"{actual[where]:g9} for {expected[where]:g9}";
         Tell(told);
         Assert.True(worst <= limit, told);
     }

@@ -19,7 +19,8 @@ public sealed class RestAgainstRootFinderTests
         {
             // The current that a nanovolt across 4.7 kohm carries is the current that a nanovolt at the pin is worth.
             double[] amps = [.. sweep.Points.Select(p => p.Parts[diode].Amps)];
-            Agreement.AtEachPoint($"current of the {diode} diode", reference.Column($"{diode}_A"), amps, 1e-7, 1e-9 / reference["SeriesOhms"]);
+            Agreement.AtEachPoint($"current of the {diode} diode", reference.Column($"{diode}_A"), amps, 1e-7,
+                1e-9 / reference["SeriesOhms"]);
         }
     }
 
@@ -28,7 +29,8 @@ public sealed class RestAgainstRootFinderTests
     {
         var reference = ReferenceCase.Read("clamp_dc");
         double[] source = reference.Column("source_V");
-        double[] pin = [.. source.Select(v => new Circuit([new VoltageSource("sensor", "in", "GND", v), .. ReferenceCircuits.Guard(reference)])
+        double[] pin = [.. source.Select(v =>
+            new Circuit([new VoltageSource("sensor", "in", "GND", v), .. ReferenceCircuits.Guard(reference)])
             .Compile().SolveOperatingPoint().Nodes["pin"])];
         Agreement.AtEachPoint("pin of the guard at rest", reference.Column("pin_V"), pin, 1e-8, 1e-9);
     }
@@ -50,7 +52,8 @@ public sealed class RestAgainstRootFinderTests
                 TemperatureExponent = At("TemperatureExponent"),
                 SeriesOhms = At("ohms"),
             };
-            amps[row] = new Circuit([new VoltageSource("source", "a", "GND", At("volts_V")), new Diode("junction", "a", "GND", model)], At("celsius_C"))
+            amps[row] = new Circuit([new VoltageSource("source", "a", "GND", At("volts_V")), new Diode("junction", "a", "GND", model)],
+                At("celsius_C"))
                 .Compile().SolveOperatingPoint().Parts["junction"].Amps;
         }
         // Relative throughout: no absolute allowance.
@@ -92,7 +95,8 @@ public sealed class RestAgainstRootFinderTests
                 new Diode("zener", "GND", "cathode", reference.Diode("zener")),
             ], celsius[row]).Compile().SolveOperatingPoint()).ToArray();
         Agreement.AtEachPoint("cathode", reference.Column("cathode_V"), [.. points.Select(p => p.Nodes["cathode"])], 1e-8, 1e-9);
-        Agreement.AtEachPoint("zener current", reference.Column("amps_A"), [.. points.Select(p => p.Parts["series"].Amps)], 1e-8, 1e-9 / reference["Ohms"]);
+        Agreement.AtEachPoint("zener current", reference.Column("amps_A"), [.. points.Select(p => p.Parts["series"].Amps)], 1e-8,
+            1e-9 / reference["Ohms"]);
     }
 
     [Fact]

@@ -40,7 +40,8 @@ public sealed class TransientAgainstRadauTests
         var (when, peak) = expected > 0 ? trace.Maximum() : trace.Minimum();
         Assert.Multiple(() => Agreement.OfScale($"{name}, peak", expected, peak, expected, Limit),
             // The value at the reference's time of peak, which says that the peak is at the right time as well.
-            () => Agreement.OfScale($"{name}, value at the reference's peak (ours at {when:g6} s, there {reference.Results["peak_s"]:g6} s)",
+            () => Agreement.OfScale($"{name}, value at the reference's peak (ours "
+                + $"at {when:g6} s, there {reference.Results["peak_s"]:g6} s)",
                 expected, trace.At(reference.Results["peak_s"]), expected, Limit));
     }
 

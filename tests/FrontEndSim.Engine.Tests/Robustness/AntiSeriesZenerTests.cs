@@ -28,7 +28,8 @@ public class AntiSeriesZenerTests
                         else if (Math.Abs(volts) > 2 * zenerVolts)
                         {
                             // The law inverted at the current found: Vs·ln(1 + i/Ib) beyond the knee, Vt·ln(1 + i/Is) forward, and 2·Rs·i.
-                            double i = Math.Abs(amps), expected = zenerVolts + slope * Math.Log(i / 1e-3) + 0.02569258 * Math.Log(i / 1e-14) + 2 * series * i;
+                            double i = Math.Abs(amps);
+                            double expected = zenerVolts + slope * Math.Log(i / 1e-3) + 0.02569258 * Math.Log(i / 1e-14) + 2 * series * i;
                             Assert.Equal(expected, Math.Abs(point.Nodes["A"]), 1e-6 * expected);
                         }
                     }

@@ -31,7 +31,8 @@ public class AuditTests
     [Fact]
     public void A_circuit_at_rest_is_audited_against_its_largest_current()
     {
-        var audit = new Circuit([new VoltageSource("V", "A", "GND", 5.0), new Resistor("R", "A", "GND", 1000)]).Compile().SolveOperatingPoint().Audit;
+        var audit = new Circuit([new VoltageSource("V", "A", "GND", 5.0),
+            new Resistor("R", "A", "GND", 1000)]).Compile().SolveOperatingPoint().Audit;
         Assert.Equal(5e-3, audit.LargestAmps, 1e-12);
         Assert.InRange(audit.KirchhoffShare, 0, 1e-12);
     }

@@ -25,7 +25,8 @@ public class CorpusTests(ITestOutputHelper output)
                 Interlocked.Increment(ref refused);
                 foreach (var problem in circuit.Problems)
                 {
-                    if (!new[] { problem.Element, problem.Node }.Any(name => name is not null && problem.Message.Contains(name, StringComparison.Ordinal)))
+                    if (!new[] { problem.Element, problem.Node }.Any(name => name is not null
+                        && problem.Message.Contains(name, StringComparison.Ordinal)))
                         Fail(seed, $"refused without naming node or part: {problem.Message}");
                 }
                 return;

@@ -30,7 +30,8 @@ public class LongTransientTests
     [Fact]
     public void A_record_that_cannot_be_merged_ends_with_the_limit_named()
     {
-        var e = Assert.Throws<SolveException>(() => Filter(new Sine(0, 5, 1e6)).Compile(new SolverSettings { MostRecordedNumbers = 50_000 }).RunTransient(0.35));
+        var e = Assert.Throws<SolveException>(() =>
+            Filter(new Sine(0, 5, 1e6)).Compile(new SolverSettings { MostRecordedNumbers = 50_000 }).RunTransient(0.35));
         Assert.Contains("50000 numbers", e.Message, StringComparison.Ordinal);
     }
 

@@ -60,7 +60,8 @@ public class RefusalTests
     [Fact]
     public void A_transient_that_needs_more_steps_than_allowed_ends_and_says_so()
     {
-        var circuit = new Circuit([new VoltageSource("S", "A", "GND", new Sine(0, 1, 1e6)), new Resistor("R", "A", "B", 1e3), new Capacitor("C", "B", "GND", 1e-10)]);
+        var circuit = new Circuit([new VoltageSource("S", "A", "GND", new Sine(0, 1, 1e6)), new Resistor("R", "A", "B", 1e3),
+            new Capacitor("C", "B", "GND", 1e-10)]);
         var e = Assert.Throws<SolveException>(() => circuit.Compile(new SolverSettings { MostSteps = 50 }).RunTransient(1));
         Assert.Contains("50 steps", e.Message, StringComparison.Ordinal);
     }
@@ -70,7 +71,8 @@ public class RefusalTests
     {
         using var cancel = new CancellationTokenSource();
         cancel.Cancel();
-        var circuit = new Circuit([new VoltageSource("S", "A", "GND", new Sine(0, 1, 1e3)), new Resistor("R", "A", "B", 1e3), new Capacitor("C", "B", "GND", 1e-10)]);
+        var circuit = new Circuit([new VoltageSource("S", "A", "GND", new Sine(0, 1, 1e3)), new Resistor("R", "A", "B", 1e3),
+            new Capacitor("C", "B", "GND", 1e-10)]);
         Assert.ThrowsAny<OperationCanceledException>(() => circuit.Compile().RunTransient(1, cancel.Token));
     }
 

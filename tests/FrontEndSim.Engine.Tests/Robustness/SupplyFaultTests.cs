@@ -48,7 +48,8 @@ public class SupplyFaultTests
     {
         foreach (var model in new[] { Bipolar, Jfet, RailToRail })
         {
-            var compiled = new Circuit([.. Supplies(rail, fault), .. Stage(stage, model), .. Guard]).Compile(new SolverSettings { MostSteps = 50_000 });
+            var compiled = new Circuit([.. Supplies(rail, fault), .. Stage(stage, model),
+                .. Guard]).Compile(new SolverSettings { MostSteps = 50_000 });
             Assert.InRange(compiled.SolveOperatingPoint().Audit.KirchhoffShare, 0, 1e-6);
             var audit = compiled.RunTransient(3e-3).Audit;
             Assert.InRange(audit.KirchhoffShare, 0, 1e-3);
@@ -71,7 +72,9 @@ public class SupplyFaultTests
                 _ => good with { SeriesOhms = 3, SourceOnly = volts > 0 },
             };
         }
-        yield return new VoltageSource("S", "IN", "GND", surge ? new Pulse(1, 170, 1e-3, 1e-6, 1e-3, 1e-6) : new Sine(0.5, 1, 1000)) { SeriesOhms = 100 };
+        yield return new VoltageSource("S", "IN", "GND", surge ? new Pulse(1, 170, 1e-3, 1e-6, 1e-3, 1e-6)
+            : new Sine(0.5, 1, 1000))
+        { SeriesOhms = 100 };
     }
 
     private static Element[] Stage(string stage, OpAmpModel model) => stage switch

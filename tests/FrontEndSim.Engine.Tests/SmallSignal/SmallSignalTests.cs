@@ -7,7 +7,8 @@ namespace FrontEndSim.Engine.Tests.SmallSignal;
 public class SmallSignalTests
 {
     private static double[] Decades(double from, double to, int perDecade) =>
-        [.. Enumerable.Range(0, (int)Math.Round(Math.Log10(to / from) * perDecade) + 1).Select(k => from * Math.Pow(10, k / (double)perDecade))];
+        [.. Enumerable.Range(0, (int)Math.Round(Math.Log10(to / from) * perDecade) + 1).Select(k =>
+            from * Math.Pow(10, k / (double)perDecade))];
 
     [Fact]
     public void An_RC_filter_follows_its_textbook_magnitude_and_phase()
@@ -34,7 +35,8 @@ public class SmallSignalTests
         var model = new OpAmpModel { OpenLoopGain = a0, GainBandwidthHertz = gbw, InputOhms = 1e12, OutputOhms = 1e-6 };
         var circuit = new Circuit([
             new VoltageSource("VP", "VP", "GND", 12), new VoltageSource("VN", "VN", "GND", -12), new VoltageSource("S", "IN", "GND", 0.1),
-            new Resistor("R1", "IN", "SUM", r1), new Resistor("RF", "SUM", "OUT", rf), new OpAmp("U", "GND", "SUM", "OUT", "VP", "VN", model)]);
+            new Resistor("R1", "IN", "SUM", r1), new Resistor("RF", "SUM", "OUT", rf),
+                new OpAmp("U", "GND", "SUM", "OUT", "VP", "VN", model)]);
         var result = circuit.Compile().SolveSmallSignal("S", Decades(10, 1e6, 4));
         Complex[] h = result.Response("OUT");
         for (int k = 0; k < h.Length; k++)
@@ -51,7 +53,8 @@ public class SmallSignalTests
     {
         // Johnson (1928), Nyquist (1928): e² = 4·k·T·R; integrated over a single pole it is k·T/C whatever the resistance.
         const double r = 10e3, c = 1e-9, kelvin = 298.15;
-        var circuit = new Circuit([new Resistor("R", "OUT", "GND", r), new Capacitor("C", "OUT", "GND", c), new CurrentSource("S", "GND", "OUT", 0)]);
+        var circuit = new Circuit([new Resistor("R", "OUT", "GND", r), new Capacitor("C", "OUT", "GND", c),
+            new CurrentSource("S", "GND", "OUT", 0)]);
         var result = circuit.Compile().SolveSmallSignal("S", Decades(1, 1e9, 200));
         var noise = result.Noise("OUT");
         Assert.Equal(1, noise.Density[0] / Math.Sqrt(4 * Constants.Boltzmann * kelvin * r), 1e-6);

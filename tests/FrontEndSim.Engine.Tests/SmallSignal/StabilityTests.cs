@@ -6,7 +6,9 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.SmallSignal;
 
-/// <summary>Natural modes, loop gains and where unstable points settle, against closed forms of loops of two poles and of latches.</summary>
+/// <summary>
+/// Natural modes, loop gains and where unstable points settle, against closed forms of loops of two poles and of latches.
+/// </summary>
 public class StabilityTests
 {
     private const double Gbw = 1e6, A0 = 1e5;
@@ -33,7 +35,8 @@ public class StabilityTests
     public void A_follower_of_two_poles_has_the_modes_and_the_phase_margin_of_its_quadratic(double margin)
     {
         // (s + p1)(s + p2) + A0·p1·p2 = 0: any control textbook. p1 = 2π·GBW/A0, p2 from the margin.
-        double radians = margin * Math.PI / 180, p1 = 2 * Math.PI * Gbw / A0, p2 = 2 * Math.PI * Gbw * Math.Sin(radians) * Math.Tan(radians);
+        double radians = margin * Math.PI / 180, p1 = 2 * Math.PI * Gbw / A0,
+            p2 = 2 * Math.PI * Gbw * Math.Sin(radians) * Math.Tan(radians);
         double half = (p1 + p2) / 2;
         Complex root = -half + Complex.Sqrt(half * half - p1 * p2 * (1 + A0));
         var compiled = new Circuit(Follower(TwoPoles with { PhaseMarginDegrees = margin }, 1)).Compile();
@@ -55,7 +58,8 @@ public class StabilityTests
     {
         // Output resistance and load make a third pole p3 = 1/(Ro·C) inside the loop:
         // (s + p1)(s + p2)(s + p3) + A0·p1·p2·p3 = 0.
-        double radians = Math.PI / 3, p1 = 2 * Math.PI * Gbw / A0, p2 = 2 * Math.PI * Gbw * Math.Sin(radians) * Math.Tan(radians), p3 = 1 / (100 * 1e-6);
+        double radians = Math.PI / 3, p1 = 2 * Math.PI * Gbw / A0, p2 = 2 * Math.PI * Gbw * Math.Sin(radians) * Math.Tan(radians),
+            p3 = 1 / (100 * 1e-6);
         Circuit With(Waveform source) => new([.. Follower(TwoPoles, source), new Capacitor("C", "OUT", "GND", 1e-6)]);
         var mode = With(1).Compile().SolveModes().Modes[0];
         Complex s = mode.RadiansPerSecond;
@@ -116,7 +120,8 @@ public class StabilityTests
         Assert.True(integrator.IsStable);
         // τ = R·C·(1 + A0): Miller.
         Assert.Contains(integrator.Modes, m => Math.Abs(m.RadiansPerSecond.Real * 1e5 * 1e-6 * (1 + A0) + 1) < 1e-3);
-        var passive = new Circuit([new CurrentSource("S", "GND", "A", 1e-3), new Resistor("R", "A", "GND", 100), new Inductor("L", "A", "GND", 1e-3)
+        var passive = new Circuit([new CurrentSource("S", "GND", "A", 1e-3), new Resistor("R", "A", "GND", 100),
+            new Inductor("L", "A", "GND", 1e-3)
             { SeriesOhms = 1 }]).Compile().SolveModes();
         Assert.Empty(passive.Modes);
     }
@@ -135,16 +140,26 @@ public class StabilityTests
                 InputOhms = Log(1e5, 1e12),
                 OffsetVolts = 1e-3 * (random.NextDouble() - 0.5),
             };
-            double sourceOhms = random.Next(2) == 0 ? 0 : Log(1, 1e4), volts = 4 * random.NextDouble() - 2, r1 = Log(1e3, 1e5), rf = Log(1e3, 1e5);
-            var source = new VoltageSource("S", "IN", "GND", volts) { SeriesOhms = sourceOhms, SourceOnly = sourceOhms > 0 && random.Next(2) == 0 };
+            double sourceOhms = random.Next(2) == 0 ? 0 : Log(1, 1e4), volts = 4 * random.NextDouble() - 2, r1 = Log(1e3, 1e5),
+                rf = Log(1e3, 1e5);
+            var source = new VoltageSource("S", "IN", "GND", volts)
+            {
+                SeriesOhms = sourceOhms,
+                SourceOnly = sourceOhms > 0
+                && random.Next(2) == 0
+            };
             Element[] stage = random.Next(4) switch
             {
                 0 => [new OpAmp("U", "IN", "OUT", "OUT", "VP", "VN", model)],
-                1 => [new Resistor("R1", "GND", "A", r1), new Resistor("RF", "A", "OUT", rf), new OpAmp("U", "IN", "A", "OUT", "VP", "VN", model)],
-                2 => [new Resistor("R1", "IN", "A", r1), new Resistor("RF", "A", "OUT", rf), new OpAmp("U", "GND", "A", "OUT", "VP", "VN", model)],
-                _ => [new Resistor("R1", "IN", "OUT", r1), new Resistor("R2", "OUT", "GND", rf), new Diode("D", "OUT", "GND", Junctions.Silicon)],
+                1 => [new Resistor("R1", "GND", "A", r1), new Resistor("RF", "A", "OUT", rf),
+                    new OpAmp("U", "IN", "A", "OUT", "VP", "VN", model)],
+                2 => [new Resistor("R1", "IN", "A", r1), new Resistor("RF", "A", "OUT", rf),
+                    new OpAmp("U", "GND", "A", "OUT", "VP", "VN", model)],
+                _ => [new Resistor("R1", "IN", "OUT", r1), new Resistor("R2", "OUT", "GND", rf),
+                    new Diode("D", "OUT", "GND", Junctions.Silicon)],
             };
-            Element[] load = [new Resistor("RL", "OUT", "PIN", Log(100, 1e4)), new Diode("DH", "PIN", "VP", Junctions.Silicon), new Resistor("RG", "PIN", "GND", 1e6)];
+            Element[] load = [new Resistor("RL", "OUT", "PIN", Log(100, 1e4)), new Diode("DH", "PIN", "VP", Junctions.Silicon),
+                new Resistor("RG", "PIN", "GND", 1e6)];
             var compiled = new Circuit([.. Supplies, source, .. stage, .. load]).Compile();
             double gain = compiled.SolveSmallSignal("S", [1e-6]).Response("PIN")[0].Real;
             // A central difference, extrapolated once (Richardson), of points solved to a nanovolt.

@@ -18,7 +18,8 @@ public class AllocationTests
 
     private static Circuit Guard(Waveform source) => new([
         new VoltageSource("VP", "VP", "GND", 9), new VoltageSource("VN", "VN", "GND", -9), new VoltageSource("S", "IN", "GND", source),
-        new Resistor("R1", "IN", "SUM", 10e3), new Resistor("RF", "SUM", "OUT", 10e3), new OpAmp("U", "GND", "SUM", "OUT", "VP", "VN", new OpAmpModel()),
+        new Resistor("R1", "IN", "SUM", 10e3), new Resistor("RF", "SUM", "OUT", 10e3),
+            new OpAmp("U", "GND", "SUM", "OUT", "VP", "VN", new OpAmpModel()),
         new Resistor("RG", "OUT", "PIN", 4700), new Capacitor("C", "PIN", "GND", 1e-8), new Diode("Z", "GND", "PIN", Zener)]);
 
     [Fact]

@@ -33,11 +33,13 @@ public class WaveformPropertyTests
     private static readonly Gen<Waveform> Smooth = Gen.OneOf(
         Impulses.Select(i => (Waveform)i),
         Gen.Select(Impulses, Gen.Int[1, 12]).Select((i, tenths) => (Waveform)new Clipped(i, i.Peak * tenths / 10)),
-        Gen.Select(Values, Values, SecondsAboveZero, Seconds).Select((o, a, period, start) => (Waveform)new Sine(o, a, 1 / period, start, 0.5)),
+        Gen.Select(Values, Values, SecondsAboveZero, Seconds).Select((o, a, period, start) =>
+            (Waveform)new Sine(o, a, 1 / period, start, 0.5)),
         Gen.Select(Values, SecondsAboveZero, Gen.Int[2, 50], Seconds).Select((a, rise, ratio, start) =>
             (Waveform)new Heidler([new HeidlerTerm(a, rise, ratio * rise, 2)], start)));
 
-    private static readonly Gen<Waveform> Bursts = Gen.Select(Seconds, SecondsAboveZero, Gen.Int[1, 4], Gen.Int[1, 3]).Select((start, rise, count, bursts) =>
+    private static readonly Gen<Waveform> Bursts = Gen.Select(Seconds, SecondsAboveZero, Gen.Int[1, 4],
+        Gen.Int[1, 3]).Select((start, rise, count, bursts) =>
         (Waveform)new Repeated(new DoubleExponential(5, rise, 4 * rise), start, 300 * rise, count, 300 * rise * (count + 1), bursts));
 
     private static readonly Gen<Waveform> All = Gen.OneOf(Pulses, Steps, Lines, Smooth, Bursts);
