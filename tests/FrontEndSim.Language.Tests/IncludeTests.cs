@@ -119,4 +119,31 @@ public sealed class IncludeTests : IDisposable
         File.WriteAllBytes(path, new byte[10_000_000]);
         Assert.Equal("FES103", Assert.Single(CircuitFile.Load(path).Diagnostics).Code);
     }
+
+    [Fact]
+    public void A_file_outside_of_the_circuits_folder_is_not_included_nor_shown()
+    {
+        Write("secret.txt", "root:x:0:0");
+        string main = Write("circuit/main.fes", Main + "include \"../secret.txt\"");
+        var wrong = CircuitFile.Load(main).Diagnostics.First(d => d.IsError);
+        Assert.Equal(("FES364", "include \"../secret.txt\""), (wrong.Code, wrong.SourceLine));
+    }
+
+    [Fact]
+    public void A_link_out_of_the_folder_is_followed_before_it_is_judged()
+    {
+        string secret = Write("secret.fes", "rail VDD 5 V");
+        string main = Write("circuit/main.fes", Main + "include \"rails.fes\"");
+        File.CreateSymbolicLink(Path.Combine(_folder, "circuit", "rails.fes"), secret);
+        Assert.Contains(CircuitFile.Load(main).Diagnostics, d => d.Code == "FES364");
+    }
+
+    [Fact]
+    public void A_file_without_one_readable_statement_is_named_and_not_quoted()
+    {
+        Write("notes.txt", "root:x:0:0\nbin:x:1:1");
+        var result = CircuitFile.Load(Write("main.fes", Main + "include \"notes.txt\""));
+        Assert.Contains(result.Diagnostics, d => d.Code == "FES363");
+        Assert.All(result.Diagnostics, d => Assert.DoesNotContain("root", d.ToString() + d.SourceLine));
+    }
 }

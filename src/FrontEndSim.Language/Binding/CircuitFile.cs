@@ -50,33 +50,72 @@ public static class CircuitFile
     {
         var trees = new List<SyntaxTree> { Parse(main) };
         var includes = new Dictionary<string, List<string>>();
+        string root = Path.GetDirectoryName(Canonical(main.Path)) ?? "";
         for (int i = 0; i < trees.Count; i++)
-            Follow(trees[i], trees, includes, diagnostics);
+            Follow(trees[i], root, trees, includes, diagnostics);
         return trees;
     }
 
     /// <summary>Reads the files that a file includes and that have not been read yet.</summary>
-    private static void Follow(SyntaxTree tree, List<SyntaxTree> trees, Dictionary<string, List<string>> includes, DiagnosticList diagnostics)
+    private static void Follow(SyntaxTree tree, string root, List<SyntaxTree> trees, Dictionary<string, List<string>> includes, DiagnosticList diagnostics)
     {
         string here = Canonical(tree.File.Path);
         var targets = includes[here] = [];
+        var seen = new HashSet<string>();
         foreach (var name in tree.Statements.Where(s => s.Form is IncludeStatement).Select(s => s.Token("file")))
         {
             string path = Path.Combine(Path.GetDirectoryName(tree.File.Path) ?? "", name.Text), target = Canonical(path);
+            if (!seen.Add(target))
+                continue; // a file is read once, however often it is named
             targets.Add(target);
-            if (Reaches(target, here, includes))
-                diagnostics.Error(name.Span, DiagnosticCode.CircularInclude, target == here ? "The file includes itself." : $"The files include each other in a circle: {name.Text} includes this file again.");
-            else if (trees.All(t => Canonical(t.File.Path) != target))
+            if (seen.Count > MostFiles || trees.Count >= MostFiles && trees.All(t => Canonical(t.File.Path) != target))
             {
-                var (file, problem) = trees.Count < MostFiles ? SourceFile.Read(path) : (null, null);
-                if (file is not null)
-                    trees.Add(Parse(file));
-                else
-                    {
-                    diagnostics.Error(name.Span, problem is null ? DiagnosticCode.TooManyFiles : DiagnosticCode.IncludeUnreadable,
-                        problem is null ? $"The circuit has more than {MostFiles} files." : $"{path}: {problem.Message}", null, problem?.Suggestion);
-                }
+                diagnostics.Error(name.Span, DiagnosticCode.TooManyFiles, $"The circuit has more than {MostFiles} files.");
+                return;
             }
+            if (!IsBelow(path, root))
+            {
+                diagnostics.Error(name.Span, DiagnosticCode.IncludeElsewhere, $"{name.Text} lies outside of the folder of the circuit.", null,
+                    "put the file beside the circuit or in a folder below it");
+            }
+            else if (Reaches(target, here, includes))
+            {
+                diagnostics.Error(name.Span, DiagnosticCode.CircularInclude,
+                    target == here ? "The file includes itself." : $"The files include each other in a circle: {name.Text} includes this file again.");
+            }
+            else if (trees.All(t => Canonical(t.File.Path) != target))
+                Include(path, name, trees, diagnostics);
+        }
+    }
+
+    private static void Include(string path, Token name, List<SyntaxTree> trees, DiagnosticList diagnostics)
+    {
+        var (file, problem) = SourceFile.Read(path);
+        if (file is null)
+        {
+            diagnostics.Error(name.Span, DiagnosticCode.IncludeUnreadable, $"{path}: {problem!.Message}", null, problem.Suggestion);
+            return;
+        }
+        var included = Parse(file);
+        // Of a file in which not one statement can be read nothing is shown: it may be anything, and nobody's to see.
+        if (included.Statements.IsEmpty && included.Diagnostics.Length > 0)
+            diagnostics.Error(name.Span, DiagnosticCode.NoCircuitFile, $"{name.Text} is no circuit file: not one statement of it can be read.", null, "check that it is the right file");
+        else
+            trees.Add(included);
+    }
+
+    /// <summary>Whether a file lies in a folder or below it, links followed.</summary>
+    private static bool IsBelow(string path, string folder)
+    {
+        try
+        {
+            string real = File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? Path.GetFullPath(path);
+            string relative = Path.GetRelativePath(folder, real);
+            return !Path.IsPathRooted(relative) && relative != ".." && !relative.StartsWith(".." + Path.DirectorySeparatorChar, StringComparison.Ordinal);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            return true; // what cannot be looked at cannot be read either, which is said then
         }
     }
 

@@ -30,6 +30,7 @@ internal static class WiringCheck
         foreach (var part in frontEnd.AllParts.Where(p => p is not OpAmpPart && p.Nodes.Distinct().Count() == 1))
             draft.Diagnostics.Warn(draft.Places[part.Name], DiagnosticCode.Shorted, $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
         CheckNodes(frontEnd, draft);
+        CheckSupplies(frontEnd, draft);
         if (draft.Diagnostics.HasErrors)
             return;
         foreach (var problem in frontEnd.ToCircuit().Problems)
@@ -79,6 +80,36 @@ internal static class WiringCheck
         {
             if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" or "part" && draft.IsMain(declaration.Span) && !name.Contains('.'))
                 draft.Diagnostics.Warn(declaration.Span, DiagnosticCode.Unused, $"The {declaration.What} {name} is not used.");
+        }
+    }
+
+    /// <summary>An op amp or gate whose supply is no rail and is fed by nothing would be simulated at 0 V.</summary>
+    private static void CheckSupplies(FrontEnd frontEnd, Draft draft)
+    {
+        (Part Part, string[] Supplies)[] fed = [.. frontEnd.AllParts.Select(p => (p, p switch
+        {
+            OpAmpPart u => new[] { u.PositiveRail, u.NegativeRail },
+            GatePart g => [g.Rail],
+            _ => [],
+        })).Where(p => p.Item2.Length > 0)];
+        if (fed.Length == 0)
+            return;
+        var volts = frontEnd.Rails.ToDictionary(r => r.Name, r => r.Volts.Value);
+        volts[Circuit.Ground] = 0;
+        var joined = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.Select(s => s.Node)).CountBy(n => n).ToDictionary();
+        var taken = fed.SelectMany(p => p.Supplies).CountBy(n => n).ToDictionary();
+        foreach (var (part, supplies) in fed.Where(p => draft.Places.ContainsKey(p.Part.Name)))
+        {
+            if (supplies.FirstOrDefault(s => !volts.ContainsKey(s) && joined[s] == taken[s]) is { } dead)
+            {
+                draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.NoSupply, $"{part.Name} is supplied from {dead}, which is no rail and which nothing feeds.",
+                    null, Nearest.Question(dead, volts.Keys) ?? $"a line such as: rail {dead} 5 V");
+            }
+            else if (part is OpAmpPart && supplies is [var high, var low] && volts.TryGetValue(high, out double above) && volts.TryGetValue(low, out double below) && !(above > below))
+            {
+                draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.SupplyReversed,
+                    $"The first supply of {part.Name}, {high}, is not above the second, {low}.", null, $"on {low} and {high}");
+            }
         }
     }
 

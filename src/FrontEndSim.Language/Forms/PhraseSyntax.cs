@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Language.Syntax;
 using FrontEndSim.Language.Text;
+using FrontEndSim.Engine.Circuits;
 using Sprache;
 
 namespace FrontEndSim.Language.Forms;
@@ -70,7 +71,11 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
                 return keyword;
             if (before?.Kind == TokenKind.Number && UnitWords.NearestTo(found.Text) is { } unit)
                 return $"the unit {unit}";
+            if (before?.Kind == TokenKind.Number && ValueCode.Read(before.Text + found.Text) is { } code)
+                return $"{before.Text}{found.Text} without the blank, if it is the value code, or the unit with it: {code.ToString()}";
         }
+        if (found.Text == "0" && input.MissExpected.Contains("a node"))
+            return $"{Circuit.Ground}, if it is ground";
         if (found.Text == "," && input.MissPosition > 0 && tokens[input.MissPosition - 1].Kind == TokenKind.Number)
             return "a point for the decimals: 1.2 and not 1,2";
         return $"the form {form}";

@@ -29,7 +29,7 @@ internal sealed record SettingSyntax(ImmutableArray<Token> Tokens, PhraseSyntax?
             diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"There are no settings below {owner}.", null, outwards ?? "write all of it on one line");
         else
         {
-            diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"{first} is no setting of {owner}.", "one of: " + string.Join("; ", allowed),
+            diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"{first} is no setting of {owner}.", allowed.Count > 8 ? "one of " + string.Join(", ", allowed.Select(f => f.Name)) : "one of: " + string.Join("; ", allowed),
                 Nearest.Question(first.Text, allowed.Select(f => f.Name)) ?? outwards);
         }
         return null;

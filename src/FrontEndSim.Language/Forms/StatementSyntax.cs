@@ -61,6 +61,9 @@ public sealed class StatementSyntax
         return isRight ? new StatementSyntax(Form, Head, [.. read.OfType<SettingSyntax>()], Body) : null;
     }
 
+    /// <summary>Whether one of its settings could not be read, so that what is missing may have been there.</summary>
+    internal bool HasUnread { get; init; }
+
     internal bool Has(string blank) => this[blank] is not null;
 
     /// <summary>The token in a blank for a name, a type or a text.</summary>

@@ -83,7 +83,8 @@ public sealed class SyntaxTree
             else
                 settings = [.. line.Below.Where(l => !l.IsBroken).Select(l => ReadSetting(form, l)).OfType<SettingSyntax>()];
             SettingSyntax.RefuseTwins(head, settings, form.Additions, diagnostics);
-            return head is null ? null : new StatementSyntax(form, head, settings, body);
+            bool hasUnread = form.Body.IsEmpty && settings.Length < line.Below.Count;
+            return head is null ? null : new StatementSyntax(form, head, settings, body) { HasUnread = hasUnread };
         }
 
         private SettingSyntax? ReadSetting(StatementForm form, LineNode line)

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Language.Text;
 
@@ -36,3 +37,9 @@ public sealed record NegativeExpression(Expression Operand, SourceSpan Span) : E
 /// <param name="Right">Right of it.</param>
 /// <param name="Span">Where it stands, both sides included.</param>
 public sealed record BinaryExpression(char Operator, Expression Left, Expression Right, SourceSpan Span) : Expression(Span);
+
+/// <summary>A function of values: sqrt(2), min(A, B).</summary>
+/// <param name="Function">Its name.</param>
+/// <param name="Arguments">What stands in the parentheses, in order; at least one.</param>
+/// <param name="Span">Where it stands, parentheses included.</param>
+public sealed record FunctionExpression(string Function, ImmutableArray<Expression> Arguments, SourceSpan Span) : Expression(Span);

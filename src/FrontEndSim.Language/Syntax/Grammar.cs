@@ -1,4 +1,5 @@
 using FrontEndSim.Language.Text;
+using System.Collections.Immutable;
 using Sprache;
 
 namespace FrontEndSim.Language.Syntax;
@@ -93,7 +94,7 @@ internal static class Grammar
          select signs.Reverse().Append(sign).Aggregate(operand, (inner, minus) => new NegativeExpression(inner, minus.Span.To(inner.Span))))
         .XOr(Unsigned(what));
 
-    private static Parser<Expression> Unsigned(string what) => Code(what).XOr(Literal(what)).XOr(Parenthesis).XOr(Reference(what));
+    private static Parser<Expression> Unsigned(string what) => Code(what).XOr(Literal(what)).XOr(Parenthesis).XOr(NameOrFunction(what));
 
     private static readonly Parser<Expression> Parenthesis =
         from open in Symbol("(")
@@ -101,8 +102,18 @@ internal static class Grammar
         from close in Sign(")")
         select inner;
 
-    private static Parser<Expression> Reference(string what) =>
-        Name(what).Select(name => (Expression)new NameExpression(name.Text, name.Span));
+    private static Parser<Expression> NameOrFunction(string what) =>
+        from name in Name(what)
+        from arguments in Arguments.Optional()
+        select arguments.IsDefined ? new FunctionExpression(name.Text, arguments.Get().Values, name.Span.To(arguments.Get().Close.Span))
+            : (Expression)new NameExpression(name.Text, name.Span);
+
+    private static readonly Parser<(ImmutableArray<Expression> Values, Token Close)> Arguments =
+        from open in Symbol("(")
+        from first in Value("a value")
+        from others in (from comma in Sign(",") from next in Value("a value") select next).XMany()
+        from close in Sign(")")
+        select ((ImmutableArray<Expression>)[first, .. others], close);
 
     private static Parser<Expression> Code(string what) =>
         One(t => t.Kind == TokenKind.Code, what).Select(code => QuantityWords.Read(code));

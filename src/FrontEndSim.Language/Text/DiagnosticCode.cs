@@ -34,7 +34,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NameTwice = new("FES302", "One name is given to two things.");
     internal static readonly DiagnosticCode WrongKindOfThing = new("FES303", "A name means another kind of thing than is needed.");
     internal static readonly DiagnosticCode UnknownName = new("FES304", "Nothing has that name.");
-    internal static readonly DiagnosticCode TooManyParts = new("FES305", "The circuit has more parts than a circuit may have.");
+    internal static readonly DiagnosticCode TooManyParts = new("FES305", "The circuit has more parts or statements than a circuit may have.");
     internal static readonly DiagnosticCode GroundMisspelt = new("FES306", "The ground node is written in another way.");
     internal static readonly DiagnosticCode NameIsUnit = new("FES307", "A name is a unit, so that it could be misread.");
     internal static readonly DiagnosticCode NameIsShippedStage = new("FES308", "A template has the name of a shipped kind of stage.");
@@ -49,6 +49,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NoSuchValue = new("FES318", "A name stands for no value.");
     internal static readonly DiagnosticCode CircularValue = new("FES319", "A value depends on itself.");
     internal static readonly DiagnosticCode ValueTooDeep = new("FES320", "A value is made of more steps than values may be.");
+    internal static readonly DiagnosticCode UnknownFunction = new("FES321", "There is no such function, or it is given too many or too few values.");
     internal static readonly DiagnosticCode CircuitInIncluded = new("FES330", "An included file has a circuit line.");
     internal static readonly DiagnosticCode StatementTwice = new("FES331", "A statement that may stand once in a circuit stands twice.");
     internal static readonly DiagnosticCode SourceOnlyNeedsOhms = new("FES332", "A rail that can only deliver current has no resistance.");
@@ -68,6 +69,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode ShortedCurrentSource = new("FES346", "The resistance beside a current source is zero.");
     internal static readonly DiagnosticCode RailUndecided = new("FES347", "A rail is said to sink current and to deliver it only.");
     internal static readonly DiagnosticCode ReasonMissing = new("FES348", "What is accepted has no reason.");
+    internal static readonly DiagnosticCode NoPolarity = new("FES349", "What happens in an event has no polarity that could be turned.");
     internal static readonly DiagnosticCode UnknownType = new("FES350", "There is no type of part, op amp, pin or series of that name.");
     internal static readonly DiagnosticCode UnknownStage = new("FES351", "There is no kind of stage of that name.");
     internal static readonly DiagnosticCode SettingMissing = new("FES352", "A setting that has to be given is missing.");
@@ -79,6 +81,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode CircularInclude = new("FES360", "Files include each other in a circle.");
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
     internal static readonly DiagnosticCode TooManyFiles = new("FES362", "The circuit has more files than a circuit may have.");
+    internal static readonly DiagnosticCode NoCircuitFile = new("FES363", "An included file is no circuit file.");
+    internal static readonly DiagnosticCode IncludeElsewhere = new("FES364", "An included file lies outside of the folder of the circuit.");
     internal static readonly DiagnosticCode NoTitle = new("FES401", "Warning: the circuit has no title.");
     internal static readonly DiagnosticCode Shorted = new("FES402", "Warning: a part has all its terminals on one node.");
     internal static readonly DiagnosticCode Unused = new("FES403", "Warning: something has a name and is not used.");
@@ -88,6 +92,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NoCircuit = new("FES407", "The file has no part, no stage and no title: it is there to be included.");
     internal static readonly DiagnosticCode NoSolvableCircuit = new("FES420", "The wiring makes no circuit that could be solved.");
     internal static readonly DiagnosticCode ImpossibleEvent = new("FES421", "An event cannot happen in this circuit.");
+    internal static readonly DiagnosticCode NoSupply = new("FES422", "An op amp or gate is supplied from a node that nothing feeds.");
+    internal static readonly DiagnosticCode SupplyReversed = new("FES423", "The supplies of an op amp stand the wrong way round.");
 
     /// <summary>All codes, in order.</summary>
     public static ImmutableArray<DiagnosticCode> All { get; } =
@@ -96,12 +102,13 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         IndentedWithoutOwner, UnequalIndent, IndentedTooDeep, NestedTooDeep, SettingOfSetting, Unexpected, EndsTooEarly, NoStatement,
         BlankTwice, NoSuchSetting, SettingTwice, OneValueNeeded, GroundIsTaken, NameTwice, WrongKindOfThing, UnknownName, TooManyParts,
         GroundMisspelt, NameIsUnit, NameIsShippedStage, OutOfRange, PercentageNeeded, RangeReversed, NoLevel, NotFinite, WrongUnit,
-        NoQuantity, UnitsDiffer, NoSuchValue, CircularValue, ValueTooDeep, CircuitInIncluded, StatementTwice, SourceOnlyNeedsOhms,
-        SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided, ImpossibleDisturbance, UnknownGenerator,
-        PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating, PinWithoutLogic, RippleWithoutEdge,
-        ShortedCurrentSource, RailUndecided, ReasonMissing, UnknownType, UnknownStage, SettingMissing, ImpossibleStage, EmptyTemplate,
-        CircularTemplate, UnknownPartKind, ImpossibleSheet, CircularInclude, IncludeUnreadable, TooManyFiles, NoTitle, Shorted, Unused,
-        NothingConnected, NoEvent, LooseEnd, NoCircuit, NoSolvableCircuit, ImpossibleEvent,
+        NoQuantity, UnitsDiffer, NoSuchValue, CircularValue, ValueTooDeep, UnknownFunction, CircuitInIncluded, StatementTwice,
+        SourceOnlyNeedsOhms, SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided,
+        ImpossibleDisturbance, UnknownGenerator, PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating,
+        PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
+        SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, CircularInclude,
+        IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
+        NoCircuit, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 
     /// <inheritdoc/>

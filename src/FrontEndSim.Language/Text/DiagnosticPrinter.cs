@@ -8,6 +8,9 @@ public static class DiagnosticPrinter
     /// <summary>How much of a long source line is shown, characters.</summary>
     private const int Window = 96;
 
+    /// <summary>How long a line of what was expected grows at most, characters.</summary>
+    private const int LongestLine = 120;
+
     /// <summary>One diagnostic as lines of text without a final line end.</summary>
     public static string Print(Diagnostic diagnostic)
     {
@@ -15,10 +18,32 @@ public static class DiagnosticPrinter
         if (diagnostic.SourceLine is { } line && diagnostic.Column > 0)
             PrintSource(text, diagnostic, line);
         if (diagnostic.Expected is { } expected)
-            text.Append("\n    expected: ").Append(expected);
+            AppendWrapped(text, "expected: ", expected);
         if (diagnostic.Suggestion is { } suggestion)
-            text.Append("\n    try: ").Append(suggestion);
+            AppendWrapped(text, "try: ", suggestion);
         return text.ToString();
+    }
+
+    /// <summary>Appends words behind a label, broken at blanks where a line grows long.</summary>
+    private static void AppendWrapped(StringBuilder text, string label, string words)
+    {
+        text.Append("\n    ").Append(label);
+        int length = 4 + label.Length;
+        foreach (string word in Printable(words).Split(' '))
+        {
+            if (length > 4 + label.Length && length + word.Length > LongestLine)
+            {
+                text.Append("\n    ").Append(' ', label.Length);
+                length = 4 + label.Length;
+            }
+            else if (length > 4 + label.Length)
+            {
+                text.Append(' ');
+                length++;
+            }
+            text.Append(word);
+            length += word.Length;
+        }
     }
 
     /// <summary>All of them in order, then one line that counts them; empty for none.</summary>

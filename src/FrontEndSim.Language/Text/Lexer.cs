@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Collections.Immutable;
 
 namespace FrontEndSim.Language.Text;
@@ -6,6 +7,10 @@ namespace FrontEndSim.Language.Text;
 internal static class Lexer
 {
     private const string Symbols = "+-*/()=,%";
+
+    // Control characters, and those that turn the direction of writing: both change what a terminal shows of other text.
+    private static readonly SearchValues<char> Unprintable = SearchValues.Create(
+        [.. Enumerable.Range(0, 0x20).Concat(Enumerable.Range(0x7F, 0x21)).Concat(Enumerable.Range(0x202A, 5)).Concat(Enumerable.Range(0x2066, 4)).Where(c => c != '\t').Select(c => (char)c)]);
 
     /// <summary>The tokens of a line; null after a diagnostic, when the line makes no sense even as words.</summary>
     public static ImmutableArray<Token>? Read(SourceFile file, int number, DiagnosticList diagnostics)
@@ -45,6 +50,13 @@ internal static class Lexer
                     return null;
                 }
                 at = end + 1;
+                int strange = line.AsSpan(start + 1, end - start - 1).IndexOfAny(Unprintable);
+                if (strange >= 0)
+                {
+                    int place = start + 1 + strange;
+                    diagnostics.Error(new(file, number, place + 1, 1), DiagnosticCode.StrangeCharacter, $"A control character (U+{(int)line[place]:X4}) is not allowed in a text.");
+                    return null;
+                }
                 tokens.Add(new Token(TokenKind.Text, line[(start + 1)..end], Span()));
             }
             else if (c == '.' && at + 1 < line.Length && line[at + 1] == '.')

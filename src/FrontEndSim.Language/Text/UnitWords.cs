@@ -22,6 +22,8 @@ internal static class UnitWords
     {
         string? spelledOut = word.ToLowerInvariant() switch
         {
+            "meg" or "megohm" or "mohms" => "Mohm",
+            "kiloohm" or "kiloohms" => "kohm",
             "volt" or "volts" => "V",
             "amp" or "amps" or "ampere" or "amperes" => "A",
             "farad" or "farads" => "F",

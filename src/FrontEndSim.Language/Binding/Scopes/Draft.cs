@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;
@@ -13,7 +14,13 @@ namespace FrontEndSim.Language.Binding.Scopes;
 internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, ImmutableHashSet<string> unread)
 {
     /// <summary>So many parts at most; templates in templates could otherwise ask for any number.</summary>
-    public const int MostParts = 100_000;
+    public const int MostParts = 20_000;
+
+    /// <summary>So many statements at most, those of each use of a template included.</summary>
+    private const int MostStatements = 100_000;
+
+    /// <summary>So many rails at most, and so many sensors, pins, events and requirements.</summary>
+    public const int MostOfAKind = 1000;
 
     public DiagnosticList Diagnostics { get; } = diagnostics;
 
@@ -62,14 +69,18 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     /// <summary>Where each part was written; for the parts of a stage, the stage.</summary>
     public Dictionary<string, SourceSpan> Places { get; } = [];
 
+    /// <summary>The events of the other polarity, by the name of the first.</summary>
+    public Dictionary<string, string> Twins { get; } = [];
+
     /// <summary>Where each event was written.</summary>
     public Dictionary<string, SourceSpan> EventPlaces { get; } = [];
 
     /// <summary>Nodes that a pin or an event names, which something else must be connected to.</summary>
     public List<(string Node, SourceSpan Span, string By)> Probes { get; } = [];
 
-    private int _parts;
-    private bool _tooManyParts;
+    private int _parts, _statements;
+    private bool _tooManyParts, _tooManyStatements;
+    private readonly HashSet<string> _tooMany = [];
 
     /// <summary>Makes a name known; complains and gives false if it means something already.</summary>
     public bool Declare(string name, string what, SourceSpan span)
@@ -123,6 +134,16 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
         return null;
     }
 
+    /// <summary>Complains of a diode that is there, but of another kind than is needed; false if there is none of that name.</summary>
+    public bool RefuseDiode(Token name, string needed)
+    {
+        UseType(name.Text);
+        if (Catalogue.Diodes.FirstOrDefault(d => d.Name.Equals(name.Text, StringComparison.OrdinalIgnoreCase)) is not { } other)
+            return false;
+        Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{other.Name} is a {DiodeFit.Word(other.Kind)}, but a {needed} is needed here.");
+        return true;
+    }
+
     /// <summary>Names of those kinds, in the order of the file.</summary>
     public List<string> KnownNames(params ReadOnlySpan<string> kinds)
     {
@@ -146,6 +167,27 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
             Diagnostics.Error(span, DiagnosticCode.TooManyParts, $"The circuit has more than {MostParts} parts.", null, "look for templates that use templates many times over");
         }
         return !_tooManyParts;
+    }
+
+    /// <summary>Counts statements; complains once and gives false when there are too many.</summary>
+    public bool AdmitStatements(IReadOnlyCollection<StatementSyntax> statements)
+    {
+        _statements += statements.Count;
+        if (_statements > MostStatements && !_tooManyStatements)
+        {
+            _tooManyStatements = true;
+            Diagnostics.Error(statements.First().Span, DiagnosticCode.TooManyParts, $"The circuit has more than {MostStatements} statements, those of each use of a template counted.",
+                null, "look for templates that are used many times over");
+        }
+        return !_tooManyStatements;
+    }
+
+    /// <summary>Whether one thing more of a kind may be added; complains once when there are too many.</summary>
+    public bool HasRoom(int count, string what, SourceSpan span)
+    {
+        if (count >= MostOfAKind && _tooMany.Add(what))
+            Diagnostics.Error(span, DiagnosticCode.TooManyParts, $"The circuit has more than {MostOfAKind} {what}.");
+        return count < MostOfAKind;
     }
 }
 

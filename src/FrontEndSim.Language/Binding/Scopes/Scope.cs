@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -188,14 +189,15 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return null;
         if (found.Unit == Unit.None && wanted != Unit.None)
             return $"{SiText.Plain(found.Value, "", 15)} {wanted.Symbol.Replace("°", "")}";
-        return found.Unit == Unit.Farad && wanted == Unit.Henry ? SiText.Format(found.Value, "H").Replace('µ', 'u') : null;
+        // The letters p, n, u and m of a value code are farad; 10m may have been meant as milliohm.
+        return found.Unit == Unit.Farad && (wanted == Unit.Henry || wanted == Unit.Ohm && found.Value >= 1e-3) ? SiText.Format(found.Value, wanted.Symbol).Replace('µ', 'u') : null;
     }
 
     private Value? Calculate(Expression expression, int depth)
     {
-        if (depth > Deepest)
+        if (depth > Deepest || !RuntimeHelpers.TryEnsureSufficientExecutionStack())
         {
-            Diagnostics.Error(expression.Span, DiagnosticCode.ValueTooDeep, $"This value is made of more than {Deepest} steps.");
+            Diagnostics.Error(expression.Span, DiagnosticCode.ValueTooDeep, "This value is made of too many steps.");
             return null;
         }
         switch (expression)
@@ -209,6 +211,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
                 return Calculate(negative.Operand, depth + 1) is { } operand ? -operand : null;
             case BinaryExpression binary:
                 return Combine(binary, depth);
+            case FunctionExpression function:
+                return Apply(function, depth);
             default:
                 return LookUp((NameExpression)expression, depth);
         }
@@ -233,6 +237,29 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer, $"{char.ToUpperInvariant(name[0])}{name[1..]} ({first.Quantity}) cannot {verb} {UnitWords.Name(second.Quantity.Unit)} ({second.Quantity}).");
             return null;
         }
+    }
+
+    private Value? Apply(FunctionExpression function, int depth)
+    {
+        if (ValueFunction.Find(function.Function) is not { } known)
+        {
+            Diagnostics.Error(function.Span, DiagnosticCode.UnknownFunction, $"There is no function {function.Function}.",
+                "one of " + string.Join(", ", ValueFunction.All.Select(f => f.Name)), Nearest.Question(function.Function, ValueFunction.All.Select(f => f.Name)));
+            return null;
+        }
+        Value?[] given = [.. function.Arguments.Select(a => Calculate(a, depth + 1))];
+        if (given.Contains(null))
+            return null;
+        if (!known.Takes(given.Length))
+        {
+            Diagnostics.Error(function.Span, DiagnosticCode.UnknownFunction, $"{known.Name} takes {(known.IsOfSeveral ? "two values or more" : "one value")}.");
+            return null;
+        }
+        if (known.Of([.. given.Select(v => v!.Value.Quantity)]) is { } quantity)
+            return new Value(quantity, given.Any(v => v!.Value.IsPercent), given.Any(v => v!.Value.UsesRail));
+        Diagnostics.Error(function.Span, DiagnosticCode.UnitsDiffer, $"{known.Name} cannot be taken of {string.Join(" and ", given.Select(v => UnitWords.Name(v!.Value.Quantity.Unit)))}.",
+            known.Needs);
+        return null;
     }
 
     private Value? LookUp(NameExpression name, int depth)

@@ -7,6 +7,8 @@ internal static class StatementOrder
 {
     public static void Bind(IReadOnlyCollection<StatementSyntax> statements, Scope scope)
     {
+        if (statements.Count > 0 && !scope.Draft.AdmitStatements(statements))
+            return;
         foreach (var statement in statements)
             KindOf(statement).Declare(statement, scope);
         foreach (var turn in Enum.GetValues<Turn>())

@@ -60,7 +60,12 @@ internal sealed class AcceptStatement : StatementKind
         if (string.IsNullOrWhiteSpace(reason.Text))
             scope.Diagnostics.Error(reason.Span, DiagnosticCode.ReasonMissing, "What is accepted needs a reason.", "why it is right, in double quotes");
         else
-            scope.Draft.Accepted.Add(new AcceptedStress(name.Text, rating.Text.Replace('-', ' '), happening, reason.Text));
+        {
+            string word = rating.Text.Replace('-', ' ');
+            scope.Draft.Accepted.Add(new AcceptedStress(name.Text, word, happening, reason.Text));
+            if (happening is not null && scope.Draft.Twins.TryGetValue(happening, out string? twin))
+                scope.Draft.Accepted.Add(new AcceptedStress(name.Text, word, twin, reason.Text));
+        }
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Accepted.Select(a => new StatementText(

@@ -16,13 +16,15 @@ internal sealed class EventStatement : StatementKind
 
     protected override ImmutableArray<Piece> Head => [new Blank("name", Shape.Text, "the event's name in double quotes"), "at", Blank.Node("node")];
 
-    public override ImmutableArray<Addition> Additions { get; } = [.. Disturbances.All.Select(d => d.Form)];
+    public override ImmutableArray<Addition> Additions { get; } = [.. Disturbances.All.Select(d => d.Form), new("either", "way")];
 
     public override Turn Turn => Turn.Second;
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
+        if (!scope.Draft.HasRoom(scope.Draft.Events.Count, "events", statement.Span))
+            return;
         var at = statement.Token("node");
         string node = scope.Node(at);
         scope.Draft.Probes.Add((node, at.Span, $"event \"{name.Text}\""));
@@ -33,21 +35,46 @@ internal sealed class EventStatement : StatementKind
             return;
         }
         DisturbanceWords[] given = [.. Disturbances.All.Where(d => statement.Has(d.Form.Name))];
+        if (given.Length == 0 && statement.HasUnread)
+            return;
         if (given.Length != 1)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.EventUndecided, given.Length == 0 ? "It is not said what happens in this event." : "An event is one thing that happens, but several are given.",
-                "one of " + string.Join(", ", Additions.Select(a => a.Name)));
+                "one of " + string.Join(", ", Disturbances.All.Select(d => d.Form.Name)));
             return;
         }
         try
         {
-            if (given[0].Make(statement, scope) is { } disturbance)
-                scope.Draft.Events.Add(new FaultEvent(name.Text, node, disturbance));
+            if (given[0].Make(statement, scope) is not { } disturbance)
+                return;
+            scope.Draft.Events.Add(new FaultEvent(name.Text, node, disturbance));
+            if (statement.Has("either"))
+                AddTurned(statement, scope, node, disturbance);
         }
         catch (ArgumentException e)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleDisturbance, e.Message);
         }
+    }
+
+    /// <summary>The same with the other polarity, an event of its own that is meant wherever the first is named.</summary>
+    private static void AddTurned(StatementSyntax statement, Scope scope, string node, Disturbance disturbance)
+    {
+        var name = statement.Token("name");
+        if (disturbance.Scaled(-1) is not { } turned)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.NoPolarity, "This has no polarity that could be turned.", null, "leave out either way");
+            return;
+        }
+        string twin = name.Text + ", the other way";
+        if (scope.Draft.Events.Any(e => e.Name == twin))
+        {
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{twin}\".", null, "give one of the two another name");
+            return;
+        }
+        scope.Draft.EventPlaces[twin] = statement.Span;
+        scope.Draft.Events.Add(new FaultEvent(twin, node, turned));
+        scope.Draft.Twins[name.Text] = twin;
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Events.Select(e =>

@@ -173,7 +173,10 @@ internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
         var (from, to) = Ends(statement, scope);
         var type = statement.Token("type");
         if (scope.Draft.Catalogue.FindDiode(type.Text, kind) is not { } known)
-            return scope.Draft.RefuseType<Part>(type, $"{Keyword} type", [.. scope.Draft.Catalogue.DiodeNames(kind)]);
+        {
+            return scope.Draft.RefuseDiode(type, Keyword) ? null
+                : scope.Draft.RefuseType<Part>(type, $"{Keyword} type", [.. scope.Draft.Catalogue.DiodeNames(kind)]);
+        }
         scope.Draft.UseType(type.Text);
         return new DiodePart(name, from, to, known);
     }

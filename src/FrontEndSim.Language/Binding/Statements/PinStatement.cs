@@ -44,6 +44,8 @@ internal sealed class PinStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
+        if (!scope.Draft.HasRoom(scope.Draft.Pins.Count, "pins", statement.Span))
+            return;
         var at = statement.Token("node");
         string node = scope.Node(at);
         scope.Draft.Probes.Add((node, at.Span, $"pin {name.Text}"));

@@ -26,8 +26,12 @@ internal sealed class RequireStatement : StatementKind
         if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Draft))
             return;
         string text = statement.Span.File.Line(statement.Span.Line).Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
-        if (words.Make(statement, scope, text) is { } requirement)
-            scope.Draft.Requirements.Add(requirement);
+        if (!scope.Draft.HasRoom(scope.Draft.Requirements.Count, "requirements", statement.Span) || words.Make(statement, scope, text) is not { } requirement)
+            return;
+        scope.Draft.Requirements.Add(requirement);
+        // What must hold in an event that may come either way must hold in both.
+        if (requirement is InsideRating { Event: { } happening } inside && scope.Draft.Twins.TryGetValue(happening, out string? twin))
+            scope.Draft.Requirements.Add(inside with { Event = twin, Text = Requirements.Write(inside with { Event = twin }) });
     }
 
     /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is there.</summary>

@@ -28,10 +28,15 @@ internal sealed class SensorStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
+        if (!scope.Draft.HasRoom(scope.Draft.Sensors.Count, "sensors", statement.Span))
+            return;
         string node = scope.Node(statement.Token("node"));
         double? ohms = scope.NotNegative(statement["ohms"]);
         if (!statement.Has("span"))
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorWithoutSpan, "The sensor has no span.", "span LOW .. HIGH, such as span -1.2 V .. 1.8 V");
+        {
+            if (!statement.HasUnread)
+                scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorWithoutSpan, "The sensor has no span.", "span LOW .. HIGH, such as span -1.2 V .. 1.8 V");
+        }
         else if (scope.Span(statement["volts"]) is { } span)
             scope.Draft.Sensors.Add(new Sensor(statement.Token("name").Text, node, span, ohms ?? 0) { EdgeSeconds = scope.Positive(statement["edge-time"]), Ripple = Ripple(statement, scope) });
         scope.Draft.Places[statement.Token("name").Text] = statement.Span;

@@ -138,7 +138,10 @@ internal static class ShippedStage
     {
         var name = (Token)blank.Value;
         if (!known.Contains(name.Text, StringComparer.OrdinalIgnoreCase))
-            return scope.Draft.RefuseType<string>(name, what, known);
+        {
+            return what == "diode type" && scope.Draft.RefuseDiode(name, "diode of another kind") ? null
+                : scope.Draft.RefuseType<string>(name, what, known);
+        }
         scope.Draft.UseType(name.Text);
         return name.Text;
     }

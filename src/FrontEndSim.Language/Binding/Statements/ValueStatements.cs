@@ -139,6 +139,8 @@ internal sealed class RailStatement : StatementKind
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SourceOnlyNeedsOhms, "A rail that can only deliver current needs a resistance.", "resistance, such as resistance 0.1 ohm");
             return;
         }
+        if (!scope.Draft.HasRoom(scope.Draft.Rails.Count, "rails", statement.Span))
+            return;
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
             scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) 
             {

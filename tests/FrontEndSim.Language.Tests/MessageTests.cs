@@ -1,0 +1,92 @@
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Tests;
+
+/// <summary>Wrong lines as people write them, and the answer that helps.</summary>
+public class MessageTests
+{
+    private const string Bench = """
+        circuit "bench"
+        rail VP 9 V
+        rail VN -9 V
+        sensor s drives IN span 0 V .. 1 V
+        resistor R1 from IN to OUT 1k
+
+        """;
+
+    [Theory]
+    [InlineData("resistor R2 from OUT to GND 1 k", "1k without the blank")]
+    [InlineData("resistor R2 from OUT to GND 10Meg", "10 Mohm")]
+    [InlineData("resistor R2 from OUT to 0 1k", "GND, if it is ground")]
+    [InlineData("resistor R2 from OUT to GND 10m", "10 mohm")]
+    [InlineData("inductor L1 from OUT to GND 10m", "10 mH")]
+    [InlineData("schottky D1 from OUT to GND 1N4148", "1N4148 is a diode, but a schottky is needed")]
+    [InlineData("opamp U1 bipolar-general plus OUT minus A output A on VN and VP", "VP is")]
+    [InlineData("opamp U1 bipolar-general plus OUT minus A output A on VCC and GND", "rail VCC 5 V")]
+    [InlineData("gate U1 cmos-hc from OUT to A on VCC\nresistor R3 from A to GND 1k", "VCC, which is no rail")]
+    public void What_was_meant_is_named(string line, string help)
+    {
+        string said = string.Join("\n", Reading.Load(Bench + line).Diagnostics.Where(d => d.IsError).Select(DiagnosticPrinter.Print));
+        Assert.Contains(help.Replace("VP is", "on VP and VN"), said);
+    }
+
+    [Theory]
+    [InlineData("sensor t drives IN2\n    span 0 V to 1 V\nresistor R2 from IN2 to OUT 1k")]
+    [InlineData("event \"e\" at IN\n    step to 24 V surce 1 ohm")]
+    public void A_broken_line_is_answered_once(string text)
+    {
+        var wrong = Assert.Single(Reading.Load(Bench + text).Diagnostics, d => d.IsError);
+        Assert.Equal("FES220", wrong.Code);
+    }
+
+    [Fact]
+    public void No_line_of_a_message_is_longer_than_a_page_is_wide()
+    {
+        string said = DiagnosticPrinter.Print(Reading.Load(Bench + "event \"e\" at IN\n    stepp to 24 V").Diagnostics);
+        Assert.All(said.Split('\n').Where(l => l.StartsWith(' ')), line => Assert.True(line.Length <= 140, line));
+    }
+
+    [Fact]
+    public void A_control_character_in_a_text_is_refused() =>
+        Assert.Equal("FES202", Reading.Load("circuit \"a\u001b[31mb\"\nresistor R1 from A to GND 1k").Diagnostics.First().Code);
+
+    [Fact]
+    public void An_event_either_way_is_two_and_both_are_meant_by_its_name()
+    {
+        var f = Reading.FrontEnd(Bench + """
+            pin adc at OUT rated -0.3 V .. 3.6 V
+            event "hand" at IN discharge 4 kV either way
+            require adc inside rating in event "hand"
+            accept R1 beyond power in "hand" because "pulse-proof"
+            """);
+        Assert.Equal([4e3, -4e3], f.Events.Select(e => ((Discharge)e.Disturbance).Volts));
+        Assert.Equal(f.Events.Select(e => e.Name), f.Requirements.Cast<InsideRating>().Select(r => r.Event));
+        Assert.Equal(f.Events.Select(e => e.Name), f.Accepted.Select(a => a.Event));
+        Assert.Equal("FES349", Reading.OnlyDiagnostic(Bench + "event \"e\" at IN open either way").Code);
+    }
+
+    [Fact]
+    public void A_chain_of_values_longer_than_the_stack_is_refused()
+    {
+        string text = Bench + string.Concat(Enumerable.Range(0, 990).Select(k => $"let a{k} = a{k + 1}\n")) + "let a990 = 1k\nresistor R2 from OUT to GND a0";
+        Diagnostic[] said = [];
+        var small = new Thread(() => said = [.. Reading.Load(text).Diagnostics], 128 * 1024);
+        small.Start();
+        small.Join();
+        Assert.All(said, d => Assert.Equal("FES320", d.Code));
+    }
+
+    [Fact]
+    public void Lets_in_a_template_that_is_used_many_times_are_counted()
+    {
+        string text = Bench + "template t from A to B\n    resistor R from A to B 1k\n" + string.Concat(Enumerable.Range(0, 500).Select(k => $"    let x{k} = 1 V\n"))
+            + string.Concat(Enumerable.Range(0, 300).Select(k => $"stage s{k} is t\n    from IN to OUT\n"));
+        Assert.Contains(Reading.Load(text).Diagnostics, d => d.Code == "FES305");
+    }
+
+    [Fact]
+    public void More_rails_than_a_circuit_may_have_are_refused_quickly() =>
+        Assert.Contains(Reading.Load(Bench + string.Concat(Enumerable.Range(0, 5000).Select(k => $"rail V{k}X 5 V\n"))).Diagnostics, d => d.Code == "FES305");
+}
