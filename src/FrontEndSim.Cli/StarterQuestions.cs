@@ -52,5 +52,5 @@ internal sealed class StarterQuestions(IAnsiConsole console)
         return (value ?? 0, problem is null ? null : QuantityOption.Words(problem));
     }
 
-    private static string Text(double value, Unit unit) => SiText.Format(value, unit.Symbol, 12);
+    private static string Text(double value, Unit unit) => SiText.Typed(value, unit.Symbol);
 }

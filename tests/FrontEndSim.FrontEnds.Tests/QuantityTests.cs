@@ -5,7 +5,7 @@ namespace FrontEndSim.FrontEnds.Tests;
 public class QuantityTests
 {
     [Theory]
-    [InlineData(4700, "ohm", "4.7 kohm")]
+    [InlineData(4700, "ohm", "4.7 kΩ")]
     [InlineData(-1.2, "V", "-1.2 V")]
     [InlineData(10e-9, "F", "10 nF")]
     [InlineData(999.96, "V", "1 kV")]
@@ -14,10 +14,10 @@ public class QuantityTests
     [InlineData(0, "A", "0 A")]
     [InlineData(3.14159, "counts", "3.142 counts")]
     [InlineData(-2.5e-6, "A", "-2.5 µA")]
-    [InlineData(1e6, "ohm", "1 Mohm")]
+    [InlineData(1e6, "ohm", "1 MΩ")]
     [InlineData(25, "°C", "25 °C")]
     [InlineData(100e-6, "1/K", "100 ppm/K")]
-    [InlineData(double.PositiveInfinity, "ohm", "∞ ohm")]
+    [InlineData(double.PositiveInfinity, "ohm", "∞ Ω")]
     public void Numbers_read_as_a_person_writes_them(double value, string unit, string text) => Assert.Equal(text, SiText.Format(value, unit));
 
     [Fact]

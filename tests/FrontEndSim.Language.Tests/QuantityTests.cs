@@ -118,7 +118,7 @@ public class QuantityTests
     [InlineData("5 A", "V", "a current (5 A), but a voltage")]
     [InlineData("5", "V", "a plain number (5), but a voltage")]
     [InlineData("10n", "H", "a capacitance (10 nF), but an inductance")]
-    [InlineData("4k7", "F", "a resistance (4.7 kohm), but a capacitance")]
+    [InlineData("4k7", "F", "a resistance (4.7 kΩ), but a capacitance")]
     [InlineData("1 V + 1 A", "V", "cannot be added")]
     [InlineData("1 V / 0", "V", "no finite value")]
     [InlineData("4k7x", "ohm", "neither a quantity nor a value code")]

@@ -9,13 +9,21 @@ public static class SiText
     private static readonly string[] Prefixes = ["a", "f", "p", "n", "µ", "m", "", "k", "M", "G", "T"];
 
     /// <summary>
-    /// A value with an SI prefix: <c>Format(4700, "ohm")</c> is "4.7 kohm". "%" is multiplied by 100 and takes no prefix;
+    /// A value with an SI prefix: <c>Format(4700, "ohm")</c> is "4.7 kΩ". "%" is multiplied by 100 and takes no prefix;
     /// "counts", "°C", "dB" and an empty unit take none either. Trailing zeros are left out.
     /// </summary>
     /// <param name="value">The value in units without prefix; for "%" the fraction.</param>
     /// <param name="unit">The unit's symbol.</param>
     /// <param name="digits">Significant digits, 1 to 15.</param>
-    public static string Format(double value, string unit, int digits = 4)
+    public static string Format(double value, string unit, int digits = 4) => Of(value, unit == "ohm" ? "Ω" : unit, digits);
+
+    /// <summary>A value as a person types it into a circuit file, "ohm" in letters, with enough digits that nothing is lost.</summary>
+    /// <param name="value">The value in units without prefix; for "%" the fraction.</param>
+    /// <param name="unit">The unit's symbol.</param>
+    /// <param name="digits">Significant digits.</param>
+    public static string Typed(double value, string unit, int digits = 12) => Of(value, unit, digits);
+
+    private static string Of(double value, string unit, int digits)
     {
         if (unit == "%")
             return Plain(value * 100, "%", digits);

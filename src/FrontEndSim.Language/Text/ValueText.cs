@@ -12,7 +12,7 @@ public static class ValueText
     /// <summary>A value with its unit: 4.7 kohm.</summary>
     /// <param name="value">The value, SI.</param>
     /// <param name="unit">Symbol of its unit.</param>
-    public static string Of(double value, string unit) => SiText.Format(value, unit, Digits);
+    public static string Of(double value, string unit) => SiText.Typed(value, unit, Digits);
 
     /// <summary>A voltage.</summary>
     public static string Volts(double volts) => Of(volts, "V");
@@ -30,7 +30,7 @@ public static class ValueText
     public static string Hertz(double hertz) => Of(hertz, "Hz");
 
     /// <summary>A fraction as a percentage without a blank: 1%.</summary>
-    public static string Percent(double fraction) => SiText.Format(fraction, "%", Digits).Replace(" %", "%", StringComparison.Ordinal);
+    public static string Percent(double fraction) => SiText.Typed(fraction, "%", Digits).Replace(" %", "%", StringComparison.Ordinal);
 
     /// <summary>A temperature coefficient, 1/K: 100 ppm/K.</summary>
     public static string PerKelvin(double perKelvin) => Number(perKelvin * 1e6) + " ppm/K";

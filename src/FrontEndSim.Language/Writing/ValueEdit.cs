@@ -102,7 +102,7 @@ public static class ValueEdit
     {
         public string Written(double value, Unit unit)
         {
-            string apart = SiText.Format(value, unit.Symbol, 12).Replace('µ', 'u');
+            string apart = SiText.Typed(value, unit.Symbol).Replace('µ', 'u');
             if (Manner == Manner.Apart)
                 return apart;
             string joined = apart.Replace(" ", "", StringComparison.Ordinal);

@@ -13,7 +13,7 @@ public static class BuildPage
         [
             new Section("parts", "Parts", [Parts(sheet)]),
             .. Bench(sheet),
-            new Cautions(sheet.Cautions),
+            new Cautions([.. BuildWords.Cautions(sheet)]),
         ])
     {
         Data = new Table("",
@@ -21,7 +21,7 @@ public static class BuildPage
                 new("set"), new("sensor", ColumnKind.Number, "V"), new("node"), new("what"), new("expected", ColumnKind.Number, "V"), new("lowest", ColumnKind.Number, "V"),
                 new("highest", ColumnKind.Number, "V"), new("code", ColumnKind.Plain), new("reading", ColumnKind.Entry, "V"),
             ],
-            [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[p.Set, p.SensorVolts, p.Node, p.What, p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
+            [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.SensorVolts, p.Node, BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
     };
 
     /// <summary>What to buy.</summary>
@@ -29,13 +29,13 @@ public static class BuildPage
         [new("", ColumnKind.Plain), new("part"), new("value"), new("buy for"), new("names"), new("worst case")],
         [
             .. sheet.Parts.Select(p => (ImmutableArray<Cell>)
-                [(double)p.Names.Length, p.Word, p.Value, p.Needed, string.Join(", ", p.Names), (p.IsBeyond ? "EXCEEDS ITS RATING: " : "") + p.Reason]),
+                [(double)p.Names.Length, p.Word, p.Value, BuildWords.Of(p.Needed), string.Join(", ", p.Names), BuildWords.Worst(p)]),
         ]);
 
     /// <summary>Assembly, measurements, firmware: what is done at the bench.</summary>
     public static IEnumerable<Block> Bench(BuildResult sheet)
     {
-        yield return new Section("assembly", "Assembly", [new Sentences(sheet.Steps, IsOrdered: true)]);
+        yield return new Section("assembly", "Assembly", [new Sentences([.. sheet.Steps.Select(BuildWords.Of)], IsOrdered: true)]);
         yield return new Section("points", $"Bench, with a meter of {Figures.Percent(sheet.Meter.Accuracy)} + {Figures.Volts(sheet.Meter.FloorVolts)} and "
             + $"{Figures.Of(sheet.Meter.InputOhms, "ohm")}, against ground",
             [
@@ -44,7 +44,7 @@ public static class BuildPage
                         new("set"), new("at"), new("what"), new("expect", ColumnKind.Number, "V"), new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"),
                         new("code", ColumnKind.Plain) { Digits = 10 }, new("reading", ColumnKind.Entry),
                     ],
-                    [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[p.Set, p.Node, p.What, p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
+                    [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.Node, BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
             ]);
         foreach (var f in sheet.Firmware)
             yield return new Section($"firmware-{f.Pin}", $"Firmware for pin {f.Pin}", Firmware(f));

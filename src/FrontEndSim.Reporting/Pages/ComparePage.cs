@@ -13,7 +13,7 @@ public static class ComparePage
     /// <summary>The page.</summary>
     public static Page Of(CompareResult result) => new(result.Title,
         [
-            new Headline(Standings.Of(result.IsInside), result.Verdict),
+            new Headline(Standings.Of(result.IsInside), CompareWords.Verdict(result)),
             new Table("",
                 [
                     new("line", ColumnKind.Plain), new(result.Sensor, ColumnKind.Number, "V"), new("at"), new("read", ColumnKind.Number), new("expected", ColumnKind.Number),
@@ -27,7 +27,7 @@ public static class ComparePage
                     ]),
                 ]),
             new Table("", [new("left", ColumnKind.Plain) { Digits = 3 }, new("single change or fault, fitted alone"), new("within tolerance")],
-                result.Mismatch <= 1 ? [] : [.. result.Explanations.Take(MostExplanations).Select(e => (ImmutableArray<Cell>)[e.Left, e.Words, e.IsWithinTolerance ? "yes" : "no"])]),
+                result.Mismatch <= 1 ? [] : [.. result.Explanations.Take(MostExplanations).Select(e => (ImmutableArray<Cell>)[e.Left, CompareWords.Of(e), e.IsWithinTolerance ? "yes" : "no"])]),
             new Lines(
             [
                 new("Left", $"Root mean square of the differences over the meter's error ({Figures.Percent(result.Meter.Accuracy)} + {Figures.Volts(result.Meter.FloorVolts)}; "

@@ -44,7 +44,7 @@ public static class ExplainPage
         [new("part"), new($"at {Figures.Volts(costs.Span.Low)}", ColumnKind.Signed), new($"at {Figures.Volts(costs.Span.High)}", ColumnKind.Signed)],
         [
             .. costs.Parts.Select(p => (ImmutableArray<Cell>)
-                [$"{p.Words}, {p.ValueText}{(p.IsSeries ? " (what the others and the pin draw through it)" : "")}", p.LowCounts, p.HighCounts]),
+                [$"{CostWords.Of(p)}, {(p.Role is null ? "its own clamps and leakage" : p.ValueText)}{(p.IsSeries ? " (what the others and the pin draw through it)" : "")}", p.LowCounts, p.HighCounts]),
         ]);
 
     private static Table Steps(StageExplanation stage) => new("",

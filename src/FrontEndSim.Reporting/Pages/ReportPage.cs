@@ -50,7 +50,7 @@ public static class ReportPage
             new Section("operating-point", "Operating point", BiasPage.Of(r.Bias).Blocks),
             .. Section("parts", "Parts list", r.Build.Parts.IsEmpty ? [] : [BuildPage.Parts(r.Build)]),
             new Section("bench", "At the bench", [.. BuildPage.Bench(r.Build)]),
-            new Section("cautions", "Cautions", [new Cautions([.. r.Build.Cautions, .. General])]),
+            new Section("cautions", "Cautions", [new Cautions([.. BuildWords.Cautions(r.Build), .. General])]),
             new Section("computed", "How it was computed", Computed(r, origin)),
         ]);
 

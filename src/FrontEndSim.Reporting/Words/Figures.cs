@@ -15,7 +15,7 @@ public static class Figures
     /// <param name="unit">The unit's symbol; may be empty.</param>
     /// <param name="digits">Significant digits.</param>
     public static string Of(double value, string unit, int digits = 4) =>
-        SiText.Format(unit == "V" && Math.Abs(value) < RoundingVolts ? 0 : value, unit == "ohm" ? "Ω" : unit, digits);
+        SiText.Format(unit == "V" && Math.Abs(value) < RoundingVolts ? 0 : value, unit, digits);
 
     /// <summary>A voltage.</summary>
     public static string Volts(double value, int digits = 4) => Of(value, "V", digits);

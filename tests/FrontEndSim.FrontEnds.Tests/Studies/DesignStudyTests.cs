@@ -152,7 +152,7 @@ public class DesignStudyTests(ITestOutputHelper output)
         };
         var result = DesignStudy.Run(wish, cancel: TestContext.Current.CancellationToken);
         // The divider halves the span behind (9.78 k + 220) ‖ 10 k = 5 k, and the filter adds its 1 k.
-        Assert.Contains(result.Assumptions, a => a.Contains("QUIET the sensor's span arrives as -1.2 V .. 1.8 V behind 6 kohm", StringComparison.Ordinal));
+        Assert.Contains(result.Assumptions, a => a.Contains("QUIET the sensor's span arrives as -1.2 V .. 1.8 V behind 6 kΩ", StringComparison.Ordinal));
         Assert.Contains(result.Candidates, c => c.Stage.Kind == "single-stage-shifter");
         // One ratio is met to half a step of the series, 1.2 % (as without anything ahead).
         Assert.All(result.Candidates, c => Assert.InRange(Math.Abs(c.Mapping.Worst.ErrorCounts), 0, 0.012 * 4096));

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
@@ -13,7 +13,9 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 internal static class BuildParts
 {
     /// <summary>What a part stands against one of its ratings at its worst, and where.</summary>
-    private sealed record Worst(RatingStress Stress, string Where);
+    private sealed record Worst(RatingStress Stress, Where Where);
+
+    private sealed record Where(string? Event, string? Sensor = null, double? SensorVolts = null);
 
     public static ImmutableArray<PartsLine> List(FrontEnd frontEnd, CheckResult check, CancellationToken cancel)
     {
@@ -26,20 +28,20 @@ internal static class BuildParts
         foreach (var result in check.Events)
         {
             foreach (var stress in result.Parts)
-                Keep(worst[stress.Part.Name], stress.Stresses, $"\"{result.Event.Name}\"");
+                Keep(worst[stress.Part.Name], stress.Stresses, new(result.Event.Name));
         }
         return
         [
             .. frontEnd.AllParts.GroupBy(p => (p.Word, p.ValueText, Needed: Needed(p, worst[p.Name])))
                 .Select(g => new PartsLine([.. g.Select(p => p.Name)], g.Key.Word, g.Key.ValueText, g.Key.Needed,
-                    g.OrderByDescending(p => Deciding(p, worst[p.Name])?.Stress.Found ?? 0).Select(p => Reason(p, worst[p.Name])).FirstOrDefault(r => r != "") ?? "",
+                    g.OrderByDescending(p => Deciding(p, worst[p.Name])?.Stress.Found ?? 0).Select(p => Told(p, worst[p.Name])).FirstOrDefault(w => !w.IsEmpty, []),
                     g.Any(p => worst[p.Name].Any(w => w.Stress.Share > 1))))
                 .OrderBy(l => l.Word).ThenBy(l => l.Value),
         ];
     }
 
     /// <summary>Keeps the worst of each rating.</summary>
-    private static void Keep(List<Worst> worst, IEnumerable<RatingStress> stresses, string where)
+    private static void Keep(List<Worst> worst, IEnumerable<RatingStress> stresses, Where where)
     {
         int k = 0;
         foreach (var stress in stresses)
@@ -56,62 +58,69 @@ internal static class BuildParts
     private static Worst? Deciding(Part part, List<Worst> worst) =>
         part.Purchase is { } purchase ? worst.FirstOrDefault(w => w.Stress.Rating.Kind == purchase.Kind) : null;
 
-    private static IEnumerable<(string Where, OperatingPoint Point)> RestPoints(FrontEnd frontEnd, CancellationToken cancel)
+    private static IEnumerable<(Where Where, OperatingPoint Point)> RestPoints(FrontEnd frontEnd, CancellationToken cancel)
     {
         if (frontEnd.Sensors.IsEmpty)
-            yield return ("at rest", BiasStudy.Run(frontEnd, null, cancel).Point);
+            yield return (new(null), BiasStudy.Run(frontEnd, null, cancel).Point);
         foreach (var sensor in frontEnd.Sensors)
         {
             foreach (double volts in new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High })
             {
                 var scenario = new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) };
-                yield return ($"{sensor.Name} at {SiText.Format(volts, "V")}", BiasStudy.Run(frontEnd, scenario, cancel).Point);
+                yield return (new(null, sensor.Name, volts), BiasStudy.Run(frontEnd, scenario, cancel).Point);
             }
         }
     }
 
     // A load above what a pulse may bring is put in terms of the rating for any time, which is what is bought.
-    private static string Needed(Part part, List<Worst> worst)
+    private static PartsNeed? Needed(Part part, List<Worst> worst)
     {
         if (part.Purchase is not { } purchase)
-            return "";
+            return null;
         var stress = Deciding(part, worst)?.Stress;
-        string size = SiText.Format(purchase.SizeFor(stress is null ? 0 : stress.Share * stress.Rating.Limit), purchase.Kind.Unit);
-        return purchase.Kind == RatingKind.SupplyVoltage ? "supply up to " + size : size;
+        return new(purchase.Kind, purchase.SizeFor(stress is null ? 0 : stress.Share * stress.Rating.Limit));
     }
 
-    private static string Reason(Part part, List<Worst> worst)
+    private static ImmutableArray<PartsWorst> Told(Part part, List<Worst> worst)
     {
         Worst[] told = Deciding(part, worst) is { } deciding ? [deciding] : [.. worst.Where(w => w.Stress.Found > 0)];
-        return told.All(w => w.Stress.Found == 0) ? ""
-            : string.Join(", ", told.Select(w => $"{SiText.Format(w.Stress.Found, w.Stress.Rating.Kind.Unit, 3)} ({w.Where})"));
+        return told.All(w => w.Stress.Found == 0) ? []
+            : [.. told.Select(w => new PartsWorst(w.Stress.Rating.Kind, w.Stress.Found, w.Where.Event, w.Where.Sensor, w.Where.SensorVolts))];
     }
 
     /// <summary>Supplies, then from the pin back to the sensor: nothing that can hurt the pin is connected before what protects it.</summary>
-    public static ImmutableArray<string> Steps(FrontEnd frontEnd)
+    public static ImmutableArray<AssemblyStep> Steps(FrontEnd frontEnd)
     {
-        var steps = ImmutableArray.CreateBuilder<string>();
-        steps.Add($"Supplies: wire {string.Join(", ", frontEnd.Rails.Select(r => r.Name))}{(frontEnd.Rails.IsEmpty ? "" : " and ")}ground, with 100 nF at each op amp's supply pins (common practice). "
-            + "Set the supplies' current limits to twice what the circuit draws. Measure the rails, then switch off.");
         var pinNodes = frontEnd.Pins.Select(p => p.Node).ToHashSet();
-        foreach (var stage in frontEnd.Stages.Reverse())
+        return
+        [
+            new(AssemblyKind.Supplies, [.. frontEnd.Rails.Select(r => r.Name)]),
+            .. frontEnd.Stages.Reverse().Select(Step),
+            .. frontEnd.Parts.IsEmpty ? [] : new[]
+            {
+                new AssemblyStep(AssemblyKind.SingleParts, [.. frontEnd.Parts.Select(p => p.Name)])
+                {
+                    Details = [.. frontEnd.Parts.Select(p => $"{p.ValueText}, {string.Join(" to ", p.Nodes)}")],
+                },
+            },
+            new(AssemblyKind.Sensors, [.. frontEnd.Sensors.Select(s => s.Name)]) { SourceOhms = [.. frontEnd.Sensors.Select(s => s.SourceOhms)] },
+            new(AssemblyKind.Pins, [.. frontEnd.Pins.Select(p => p.Name)]),
+        ];
+
+        AssemblyStep Step(Stage stage)
         {
             string Short(Part part) => part.Name[(part.Name.IndexOf('.') + 1)..];
-            var passive = stage.Parts.Where(p => p.Amplifier is null).ToArray();
             var active = stage.Parts.Where(p => p.Amplifier is not null).ToArray();
-            bool guards = stage.Ports.Any(p => pinNodes.Contains(p.Node)) && stage.Parts.Any(p => p.Role is Role.UpperClamp or Role.LowerClamp or Role.Zener);
-            steps.Add($"Stage {stage.Name} ({stage.Kind}): fit {(passive.Length == 0 ? "no passive parts" : string.Join(", ", passive.Select(Short)))}, "
-                + "and check each value with the meter before soldering."
-                + string.Concat(stage.Parts.Where(p => p.Mounting != "").Select(p => $" {Short(p)}: {p.Mounting}."))
-                + (active.Length > 0 ? $" Then {string.Join(" and ", active.Select(Short))} "
-                    + $"({active[0].ValueText}) on {active[0].Amplifier!.PositiveRail} and {active[0].Amplifier!.NegativeRail}." : "")
-                + (guards ? " Leave the pin itself open for now." : ""));
+            return new(AssemblyKind.Stage, [.. stage.Parts.Where(p => p.Amplifier is null).Select(Short)])
+            {
+                Stage = stage.Name,
+                StageKind = stage.Kind,
+                Mounting = new OrderedDictionary<string, string>(stage.Parts.Where(p => p.Mounting != "").Select(p => KeyValuePair.Create(Short(p), p.Mounting))),
+                Amplifiers = [.. active.Select(Short)],
+                AmplifierType = active.FirstOrDefault()?.ValueText,
+                Supplies = active.Length == 0 ? [] : [active[0].Amplifier!.PositiveRail, active[0].Amplifier!.NegativeRail],
+                LeavesPinOpen = stage.Ports.Any(p => pinNodes.Contains(p.Node)) && stage.Parts.Any(p => p.Role is Role.UpperClamp or Role.LowerClamp or Role.Zener),
+            };
         }
-        if (frontEnd.Parts.Length > 0)
-            steps.Add($"Single parts: {string.Join(", ", frontEnd.Parts.Select(p => $"{p.Name} ({p.ValueText}, {string.Join(" to ", p.Nodes)})"))}.");
-        steps.Add($"Put a bench supply or calibrator in place of {string.Join(", ", frontEnd.Sensors.Select(s => s.Name + (s.SourceOhms > 0 ? $", with {SiText.Format(s.SourceOhms, "ohm")} in series" : "")))}, "
-            + "switch on, and go through the bench points. Stop at the first that is out of its limits.");
-        steps.Add($"Only then connect {string.Join(", ", frontEnd.Pins.Select(p => "pin " + p.Name))}, calibrate, and fit the sensor.");
-        return steps.ToImmutable();
     }
 }

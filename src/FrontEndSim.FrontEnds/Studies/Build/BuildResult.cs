@@ -1,26 +1,104 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
 /// <summary>What a person needs at the bench: parts, order of assembly, points to measure, firmware constants, calibration.</summary>
 /// <param name="Title">Title of the front end.</param>
 /// <param name="Parts">The parts list, equal parts in one line.</param>
-/// <param name="Steps">The order of assembly, in sentences.</param>
+/// <param name="Steps">The order of assembly.</param>
 /// <param name="Points">What to set, where to measure, what to expect.</param>
 /// <param name="Meter">The meter that the points are for.</param>
 /// <param name="Firmware">Constants for each converting pin that a sensor reaches.</param>
-/// <param name="Cautions">What may hurt a person or a part.</param>
-public sealed record BuildResult(string Title, ImmutableArray<PartsLine> Parts, ImmutableArray<string> Steps, ImmutableArray<BenchPoint> Points,
-    BenchMeter Meter, ImmutableArray<FirmwareConstants> Firmware, ImmutableArray<string> Cautions);
+/// <param name="Cautions">Cautions of the events, each once.</param>
+public sealed record BuildResult(string Title, ImmutableArray<PartsLine> Parts, ImmutableArray<AssemblyStep> Steps, ImmutableArray<BenchPoint> Points,
+    BenchMeter Meter, ImmutableArray<FirmwareConstants> Firmware, ImmutableArray<string> Cautions)
+{
+    /// <summary>The highest voltage of a rail, V, as a magnitude.</summary>
+    public double HighestRailVolts { get; init; }
+}
 
 /// <summary>Equal parts on a parts list.</summary>
 /// <param name="Names">The parts' names.</param>
 /// <param name="Word">"resistor".</param>
-/// <param name="Value">"4.7 kohm 1 %".</param>
-/// <param name="Needed">What to buy: "0.25 W", "50 V"; empty where nothing was computed.</param>
-/// <param name="Reason">The worst that one of them stands, with the event or the sensor voltage.</param>
+/// <param name="Value">"4.7 kΩ 1 %".</param>
+/// <param name="Needed">What to buy: the rating and its size; null where nothing is to choose.</param>
+/// <param name="Worst">The worst that one of them bears of the rating that it is bought by, or of each; empty where it bears nothing.</param>
 /// <param name="IsBeyond">Whether that is beyond the rating that the part has in the circuit file.</param>
-public sealed record PartsLine(ImmutableArray<string> Names, string Word, string Value, string Needed, string Reason, bool IsBeyond);
+public sealed record PartsLine(ImmutableArray<string> Names, string Word, string Value, PartsNeed? Needed, ImmutableArray<PartsWorst> Worst, bool IsBeyond);
+
+/// <summary>A rating that a part is bought by.</summary>
+/// <param name="Kind">The rating.</param>
+/// <param name="Size">Its size, in the unit of the rating.</param>
+public sealed record PartsNeed(RatingKind Kind, double Size)
+{
+    /// <summary>Symbol of its unit.</summary>
+    public string Unit => Kind.Unit;
+}
+
+/// <summary>What a part bears of a rating at its worst.</summary>
+/// <param name="Kind">The rating.</param>
+/// <param name="Found">What it bears, in the unit of the rating.</param>
+/// <param name="Event">In which event; null at the operating point.</param>
+/// <param name="Sensor">With which sensor set; null in an event, or without sensors.</param>
+/// <param name="SensorVolts">To which voltage, V; null likewise.</param>
+public sealed record PartsWorst(RatingKind Kind, double Found, string? Event, string? Sensor, double? SensorVolts)
+{
+    /// <summary>Symbol of the rating's unit.</summary>
+    public string Unit => Kind.Unit;
+}
+
+/// <summary>A step of the assembly.</summary>
+/// <param name="Kind">What is done.</param>
+/// <param name="Names">The rails, parts, sensors or pins that it is done with, in order.</param>
+public sealed record AssemblyStep(AssemblyKind Kind, ImmutableArray<string> Names)
+{
+    /// <summary>Name of the stage; null where it is none.</summary>
+    public string? Stage { get; init; }
+
+    /// <summary>Kind of the stage.</summary>
+    public string? StageKind { get; init; }
+
+    /// <summary>How parts are turned, by their names, where one way is wrong: "band (cathode) to GND".</summary>
+    public IReadOnlyDictionary<string, string> Mounting { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>Amplifiers, which are fitted last.</summary>
+    public ImmutableArray<string> Amplifiers { get; init; } = [];
+
+    /// <summary>Their type; null without.</summary>
+    public string? AmplifierType { get; init; }
+
+    /// <summary>Their supplies; empty without.</summary>
+    public ImmutableArray<string> Supplies { get; init; } = [];
+
+    /// <summary>Whether the pin stays open after this step.</summary>
+    public bool LeavesPinOpen { get; init; }
+
+    /// <summary>Values and nodes of single parts, as many as names; empty for other steps.</summary>
+    public ImmutableArray<string> Details { get; init; } = [];
+
+    /// <summary>Source resistances of sensors, ohm, as many as names; empty for other steps.</summary>
+    public ImmutableArray<double> SourceOhms { get; init; } = [];
+}
+
+/// <summary>Steps of an assembly: supplies, then from the pin back to the sensor.</summary>
+public enum AssemblyKind
+{
+    /// <summary>Supplies.</summary>
+    Supplies,
+
+    /// <summary>The parts of a stage.</summary>
+    Stage,
+
+    /// <summary>Parts outside of any stage.</summary>
+    SingleParts,
+
+    /// <summary>A bench supply in place of the sensors, and the bench points.</summary>
+    Sensors,
+
+    /// <summary>The pins.</summary>
+    Pins,
+}
 
 /// <summary>A meter.</summary>
 /// <param name="Accuracy">Largest relative error, a fraction.</param>
@@ -33,15 +111,35 @@ public sealed record BenchMeter(double Accuracy = 0.005, double FloorVolts = 2e-
 }
 
 /// <summary>A measurement at the bench.</summary>
-/// <param name="Set">What to set: "probe at -1.2 V".</param>
-/// <param name="SensorVolts">The sensor's voltage, V; null where it does not matter.</param>
+/// <param name="Sensor">The sensor that is set; null for supplies on and no sensor connected.</param>
+/// <param name="SensorVolts">Its voltage, V; null where it does not matter.</param>
 /// <param name="Node">Where to measure, against ground.</param>
-/// <param name="What">What the node is: "output of shift.U1".</param>
+/// <param name="Place">What the node is.</param>
+/// <param name="Of">Name of the rail, sensor, part, stage or pin that it belongs to.</param>
 /// <param name="ExpectedVolts">Expected reading with nominal parts and the meter's load, V.</param>
 /// <param name="LowVolts">Lowest reading of a board that is as designed, with tolerances and the meter's error at their worst, V.</param>
 /// <param name="HighVolts">Highest.</param>
 /// <param name="Code">What the converter reads, for a pin; else null.</param>
-public sealed record BenchPoint(string Set, double? SensorVolts, string Node, string What, double ExpectedVolts, double LowVolts, double HighVolts, double? Code);
+public sealed record BenchPoint(string? Sensor, double? SensorVolts, string Node, BenchPlace Place, string Of, double ExpectedVolts, double LowVolts, double HighVolts, double? Code);
+
+/// <summary>Places to measure at.</summary>
+public enum BenchPlace
+{
+    /// <summary>A rail.</summary>
+    Rail,
+
+    /// <summary>The terminal of a sensor, loaded.</summary>
+    Terminal,
+
+    /// <summary>The output of an amplifier.</summary>
+    AmplifierOutput,
+
+    /// <summary>The output of a stage.</summary>
+    StageOutput,
+
+    /// <summary>A pin.</summary>
+    Pin,
+}
 
 /// <summary>The way back from a code to the sensor's voltage.</summary>
 /// <param name="Pin">Name of the pin.</param>

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -36,12 +35,10 @@ public static class BuildStudy
         var points = Points(frontEnd, meter, cancel);
         progress?.Report(new(0.9, "firmware"));
         ImmutableArray<FirmwareConstants> firmware = [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m))];
-        return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware,
-            [
-                "Ratings are limits and no working values; parts beyond their rating are marked.",
-                .. frontEnd.Rails.Any(r => Math.Abs(r.Volts.Value) > 50) ? ["A rail is above 50 V: work on it needs trained people and local rules."] : Array.Empty<string>(),
-                .. check.Cautions,
-            ]);
+        return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
+        {
+            HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),
+        };
     }
 
     /// <summary>Rails first, then for the ends and the middle of each sensor's span every output on the way to the pin.</summary>
@@ -51,14 +48,14 @@ public static class BuildStudy
         foreach (var rail in frontEnd.Rails)
         {
             double volts = rail.Volts.Value, error = meter.ErrorVolts(volts);
-            points.Add(new("supplies on, sensor not connected", null, rail.Name, "rail " + rail.Name, volts, rail.Volts.Least - error, rail.Volts.Most + error, null));
+            points.Add(new(null, null, rail.Name, BenchPlace.Rail, rail.Name, volts, rail.Volts.Least - error, rail.Volts.Most + error, null));
         }
         string[] nodes = [.. Places(frontEnd).Select(p => p.Node)];
         foreach (var sensor in frontEnd.Sensors)
         {
             double[] at = [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
             var alone = NodeSpread.Of(frontEnd, sensor.Name, at, nodes, cancel);
-            foreach (var (node, what) in Places(frontEnd))
+            foreach (var (node, place, of) in Places(frontEnd))
             {
                 // The meter at this node alone.
                 var loaded = new Circuit([.. frontEnd.ToCircuit().Elements, new Resistor("meter", node, Circuit.Ground, meter.InputOhms)], frontEnd.Celsius)
@@ -68,7 +65,7 @@ public static class BuildStudy
                 for (int k = 0; k < at.Length; k++)
                 {
                     double expected = loaded[k], error = meter.ErrorVolts(expected), nominal = alone.Expected[k][column];
-                    points.Add(new($"{sensor.Name} at {SiText.Format(at[k], "V")}", at[k], node, what, expected,
+                    points.Add(new(sensor.Name, at[k], node, place, of, expected,
                         expected + (alone.Low[k][column] - nominal) - error, expected + (alone.High[k][column] - nominal) + error,
                         pin is null ? null : Code(pin, nominal, frontEnd)));
                 }
@@ -78,18 +75,18 @@ public static class BuildStudy
     }
 
     /// <summary>Sensors' terminals, op amp outputs and pins, in the order of the signal.</summary>
-    private static IEnumerable<(string Node, string What)> Places(FrontEnd frontEnd)
+    private static IEnumerable<(string Node, BenchPlace Place, string Of)> Places(FrontEnd frontEnd)
     {
         var seen = new HashSet<string>(frontEnd.Rails.Select(r => r.Name)) { Circuit.Ground };
         foreach (var sensor in frontEnd.Sensors)
         {
             if (seen.Add(sensor.Node))
-                yield return (sensor.Node, $"terminal of {sensor.Name}, loaded");
+                yield return (sensor.Node, BenchPlace.Terminal, sensor.Name);
         }
         foreach (var part in frontEnd.AllParts)
         {
             if (part.Amplifier is { } amp && seen.Add(amp.Output))
-                yield return (amp.Output, $"output of {part.Name}");
+                yield return (amp.Output, BenchPlace.AmplifierOutput, part.Name);
         }
         // A template may leave its output open: there is nothing to measure then.
         var wired = frontEnd.AllParts.SelectMany(p => p.Nodes).ToHashSet();
@@ -98,13 +95,13 @@ public static class BuildStudy
             foreach (var port in stage.Ports.Where(p => p.Role == "to" && wired.Contains(p.Node)))
             {
                 if (frontEnd.Pins.All(p => p.Node != port.Node) && seen.Add(port.Node))
-                    yield return (port.Node, $"output of stage {stage.Name}");
+                    yield return (port.Node, BenchPlace.StageOutput, stage.Name);
             }
         }
         foreach (var pin in frontEnd.Pins)
         {
             if (seen.Add(pin.Node))
-                yield return (pin.Node, $"pin {pin.Name}");
+                yield return (pin.Node, BenchPlace.Pin, pin.Name);
         }
     }
 

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Faults;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 
@@ -21,12 +23,29 @@ public sealed record Reading(double SensorVolts, string Node, double Value, stri
 /// one count for a code): 1 or less means that there is nothing to explain.
 /// </param>
 /// <param name="Explanations">Single changes that were fitted, the one that leaves least first; only those that leave less than there was.</param>
-/// <param name="Verdict">What to make of it, in sentences.</param>
 public sealed record CompareResult(string Title, string Sensor, ImmutableArray<ComparedReading> Readings, BenchMeter Meter, double Mismatch,
-    ImmutableArray<Explanation> Explanations, string Verdict)
+    ImmutableArray<Explanation> Explanations)
 {
+    // Explanations whose mismatch is this near to the best one's, or below the meter's error, cannot be told apart.
+    private const double IndistinctFactor = 1.25;
+
     /// <summary>Whether every reading is inside its limits.</summary>
     public bool IsInside => Readings.All(r => r.IsInside);
+
+    /// <summary>
+    /// The explanations that fit the readings and that they cannot tell apart, the likeliest first: a change within tolerance before
+    /// others, the meter last; empty where there is nothing to explain, or nothing explains it.
+    /// </summary>
+    public ImmutableArray<Explanation> Likely
+    {
+        get
+        {
+            if (Mismatch <= 1 || Explanations.IsEmpty)
+                return [];
+            double bar = Math.Max(1, Explanations[0].Left * IndistinctFactor);
+            return [.. Explanations.Where(e => e.Left <= bar).OrderByDescending(e => e.IsWithinTolerance).ThenBy(e => e.Kind == ExplanationKind.Meter).ThenBy(e => e.Left).Take(4)];
+        }
+    }
 }
 
 /// <summary>A reading and its prediction; volts, or counts for a code.</summary>
@@ -44,9 +63,58 @@ public sealed record ComparedReading(Reading Reading, double Expected, double Lo
 }
 
 /// <summary>A single change of the circuit, or a single fault, that was fitted to the readings.</summary>
-/// <param name="Part">Name of what is changed: a part, a rail, a sensor, or the meter.</param>
-/// <param name="Words">"the feedback resistor of shift's first stage (Rf1) 4 % low: 39.6 kohm instead of 41.2 kohm".</param>
-/// <param name="Fitted">The fitted value: ohm, V, A, or a factor; null for a fault, which has no degrees.</param>
+/// <param name="Subject">Name of what is changed: a part, a rail, a sensor; "meter" for the meter.</param>
+/// <param name="Kind">What of it is changed.</param>
 /// <param name="Left">The mismatch that it leaves, as <see cref="CompareResult.Mismatch"/>.</param>
 /// <param name="IsWithinTolerance">Whether the change is one that the part's tolerance or class allows.</param>
-public sealed record Explanation(string Part, string Words, double? Fitted, double Left, bool IsWithinTolerance);
+public sealed record Explanation(string Subject, ExplanationKind Kind, double Left, bool IsWithinTolerance)
+{
+    /// <summary>The fitted value; of a meter the factor that it reads by. Null for a fault, which has no degrees.</summary>
+    public Quantity? Fitted { get; init; }
+
+    /// <summary>The value as planned; null where none is.</summary>
+    public Quantity? Planned { get; init; }
+
+    /// <summary>What the part's class allows either way; null where that is its tolerance or nothing.</summary>
+    public Quantity? Allowed { get; init; }
+
+    /// <summary>What the part does; null for a rail, a sensor or the meter.</summary>
+    public PartRole? Role { get; init; }
+
+    /// <summary>Whether the rail is a reference.</summary>
+    public bool IsReference { get; init; }
+
+    /// <summary>The part's value on the parts list; empty for none.</summary>
+    public string ValueText { get; init; } = "";
+
+    /// <summary>The fault; null for a change.</summary>
+    public SingleFault? Fault { get; init; }
+}
+
+/// <summary>What may be other than planned.</summary>
+public enum ExplanationKind
+{
+    /// <summary>The value of a resistor.</summary>
+    Resistance,
+
+    /// <summary>The source resistance of a sensor.</summary>
+    SourceResistance,
+
+    /// <summary>The offset voltage of an op amp.</summary>
+    OffsetVoltage,
+
+    /// <summary>The bias current of an op amp.</summary>
+    BiasCurrent,
+
+    /// <summary>The leakage of a diode, as the resistance across it.</summary>
+    Leakage,
+
+    /// <summary>The voltage of a rail.</summary>
+    RailVoltage,
+
+    /// <summary>The meter, by one factor.</summary>
+    Meter,
+
+    /// <summary>A single fault.</summary>
+    Fault,
+}

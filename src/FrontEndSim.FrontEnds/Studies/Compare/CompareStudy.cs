@@ -16,10 +16,6 @@ public static class CompareStudy
     // The search: a grid over the whole range, then ever closer about the best.
     private const int GridPoints = 61, ZoomPoints = 13, Zooms = 5;
 
-    // Explanations whose mismatch is this near to the best one's, or below the meter's error, cannot be told apart.
-    private const double Alike = 1.25;
-
-    private const string TheMeter = "the meter";
 
     /// <summary>Compares.</summary>
     /// <param name="frontEnd">The front end as designed.</param>
@@ -48,7 +44,7 @@ public static class CompareStudy
         var explanations = mismatch <= 0 ? [] : Explanations(frontEnd, sensor, prediction, readings, sigma, compared, meter, cancel)
             .Where(e => e.Left < 0.95 * mismatch).OrderBy(e => e.Left).ToImmutableArray();
         progress?.Report(new(1, "done"));
-        return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations, Verdict(compared, mismatch, explanations));
+        return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations);
     }
 
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
@@ -76,8 +72,7 @@ public static class CompareStudy
         {
             if (Fit(suspect, prediction, readings, sigma) is not { } fit)
                 continue;
-            var (fitted, words, within) = suspect.Describe(fit.At);
-            yield return new(suspect.Part, words, fitted, fit.Left, within);
+            yield return suspect.Describe(fit.At, fit.Left);
         }
         foreach (var fault in SingleFault.Of(frontEnd))
         {
@@ -90,7 +85,7 @@ public static class CompareStudy
             {
                 continue; // a circuit that has no rest with this fault explains no reading
             }
-            yield return new(fault.Subject, CompareSuspects.Words(frontEnd, fault), null, left, false);
+            yield return CompareSuspects.Of(frontEnd, fault, left);
         }
         // The meter itself: all its voltages by one factor.
         var volts = compared.Select((c, k) => (c, k)).Where(c => c.c.Reading.Pin is null).ToArray();
@@ -99,7 +94,7 @@ public static class CompareStudy
         {
             double factor = volts.Sum(v => v.c.Expected * v.c.Reading.Value / (sigma[v.k] * sigma[v.k])) / squares;
             double left = Mismatch([.. compared.Select(c => c.Reading.Pin is null ? c.Expected * factor : c.Expected)], readings, sigma);
-            yield return new(TheMeter, $"the meter reading {SiText.Format(Math.Abs(factor - 1), "%", 2)} {(factor < 1 ? "low" : "high")} everywhere", factor, left, Math.Abs(factor - 1) <= meter.Accuracy);
+            yield return new("meter", ExplanationKind.Meter, left, Math.Abs(factor - 1) <= meter.Accuracy) { Fitted = new(factor, Unit.None) };
         }
     }
 
@@ -134,26 +129,4 @@ public static class CompareStudy
 
     private static double Mismatch(double[] predicted, IReadOnlyList<Reading> readings, double[] sigma) =>
         Math.Sqrt(predicted.Select((p, k) => Math.Pow((readings[k].Value - p) / sigma[k], 2)).Average());
-
-    private static string Verdict(ImmutableArray<ComparedReading> compared, double mismatch, ImmutableArray<Explanation> explanations)
-    {
-        int outside = compared.Count(c => !c.IsInside);
-        string state = outside == 0 ? compared.Length == 1 ? "The reading is inside its limits." : $"All {compared.Length} readings are inside their limits."
-            : $"{outside} of {compared.Length} readings {(outside == 1 ? "is" : "are")} outside of {(outside == 1 ? "its" : "their")} limits.";
-        if (mismatch <= 1)
-            return state + " They differ from the prediction by no more than the meter's error: there is nothing to explain.";
-        if (explanations.IsEmpty)
-            return state + " No single change of a part, rail or op amp explains the difference: look for wiring, a wrong op amp, or two faults at once.";
-        var best = explanations[0];
-        double bar = Math.Max(1, best.Left * Alike);
-        // Of those that cannot be told apart a change within tolerance is the likelier, and the meter the least.
-        var alike = explanations.Where(e => e.Left <= bar).OrderByDescending(e => e.IsWithinTolerance).ThenBy(e => e.Part == TheMeter).ThenBy(e => e.Left).Take(4).ToArray();
-        string fits = $" {(outside == 1 && compared.Length == 1 ? "It fits" : "They fit")} {string.Join("; or ", alike.Select(e => e.Words + (e.IsWithinTolerance ? " (within tolerance)" : "")))}.";
-        string left = best.Left <= 1 ? " What is left is within the meter's error."
-            : $" Of a difference of {SiText.Plain(mismatch, "", 3)} times the meter's error, {SiText.Plain(best.Left, "", 3)} times is left: "
-                + (best.Left > 0.3 * mismatch ? "no single change explains it; look for two faults at once, wiring, or a reading taken wrongly."
-                : "most of it is explained.");
-        string apart = alike.Length > 1 ? " These readings cannot tell them apart: read at another node between them, or measure the part itself." : "";
-        return state + fits + left + apart;
-    }
 }

@@ -4,36 +4,48 @@ using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 
-/// <summary>
-/// What a part does in its circuit, in the words of a person at the bench: as the stage that placed it says, else as its wiring shows.
-/// </summary>
-public static class PartRole
+/// <summary>What a part does in its circuit: as the stage that placed it says, else as its wiring shows.</summary>
+/// <param name="Part">Name of the part.</param>
+/// <param name="Word">What a person calls it: "resistor".</param>
+/// <param name="Role">What it does; null where that is not plain.</param>
+/// <param name="Stage">Name of its stage; null for a part outside of any.</param>
+public sealed record PartRole(string Part, string Word, Role? Role, string? Stage)
 {
-    /// <summary>"the feedback resistor of shift's first stage (Rf1)"; "R2" for a part outside of any stage whose role is not plain.</summary>
+    /// <summary>Name of the amplifier that it belongs to, or that it is; null for none.</summary>
+    public string? Amplifier { get; init; }
+
+    /// <summary>Whether it is that amplifier itself.</summary>
+    public bool IsAmplifier => Amplifier == Part;
+
+    /// <summary>Whether it is connected to that amplifier's minus input.</summary>
+    public bool IsAtMinus { get; init; }
+
+    /// <summary>Which of its stage's amplifiers that is, from 0; null where the stage has one or none.</summary>
+    public int? Place { get; init; }
+
+    /// <summary>What a part does.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="part">A part of it.</param>
-    public static string Of(FrontEnd frontEnd, Part part)
+    public static PartRole Of(FrontEnd frontEnd, Part part)
     {
         var stage = frontEnd.Stages.FirstOrDefault(s => s.Parts.Contains(part));
         var (role, input, amp) = Find(frontEnd, part);
-        string? what = role is { } known ? Word(known, input, amp) : part.Amplifier is null || stage is null ? null : "op amp";
         amp ??= part.Amplifier is null || stage is null ? null : part;
-        if (stage is null)
-            return what is null || amp is null && role is Role.ResistorToGround or Role.InputResistor ? part.Name : $"the {what} {part.Name}" + (amp is null ? "" : $" of {amp.Name}");
-        string name = part.Name.StartsWith(stage.Name + ".", StringComparison.Ordinal) ? part.Name[(stage.Name.Length + 1)..] : part.Name;
-        var amps = stage.Parts.Where(p => p.Amplifier is not null).ToList();
-        string where = amp is null || amps.Count < 2 ? stage.Name : $"{stage.Name}'s {Ordinal(amps.IndexOf(amp))} stage";
-        return $"the {what ?? part.Word} of {where} ({name})";
+        var amps = stage?.Parts.Where(p => p.Amplifier is not null).ToList() ?? [];
+        return new(part.Name, part.Word, role, stage?.Name)
+        {
+            Amplifier = amp?.Name,
+            IsAtMinus = amp?.Amplifier is { } ports && input == ports.Minus,
+            Place = amp is null || amps.Count < 2 ? null : amps.IndexOf(amp),
+        };
     }
 
-    /// <summary>"the reference VDD" for a rail that an offset is taken from or that a converter measures against; "rail VP" for another.</summary>
+    /// <summary>Whether an offset is taken from a rail, or a converter measures against it.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="rail">A rail of it.</param>
-    public static string Of(FrontEnd frontEnd, Rail rail)
-    {
-        bool shifts = frontEnd.AllParts.Any(p => p.IsResistor && p.Nodes.Contains(rail.Name) && Find(frontEnd, p).Role == Role.ReferenceResistor);
-        return shifts || frontEnd.Pins.Any(p => p.Converter?.Span.High.Rail == rail.Name) ? $"the reference {rail.Name}" : $"rail {rail.Name}";
-    }
+    public static bool IsReference(FrontEnd frontEnd, Rail rail) =>
+        frontEnd.AllParts.Any(p => p.IsResistor && p.Nodes.Contains(rail.Name) && Find(frontEnd, p).Role == Parts.Role.ReferenceResistor)
+            || frontEnd.Pins.Any(p => p.Converter?.Span.High.Rail == rail.Name);
 
     /// <summary>What a part does; null where that is not plain. Beside it the amplifier that it belongs to, and the node of its input.</summary>
     internal static (Role? Role, string? Input, Part? Amplifier) Find(FrontEnd frontEnd, Part part)
@@ -46,7 +58,7 @@ public static class PartRole
         if (!part.IsResistor)
             return (null, null, null);
         // Of a stage of the user's own, or of none.
-        return (part.Nodes.Contains(Circuit.Ground) ? Role.ResistorToGround : part.Nodes.Any(IsSupply) ? Role.ReferenceResistor : Role.InputResistor, null, null);
+        return (part.Nodes.Contains(Circuit.Ground) ? Parts.Role.ResistorToGround : part.Nodes.Any(IsSupply) ? Parts.Role.ReferenceResistor : Parts.Role.InputResistor, null, null);
     }
 
     private static (Role?, string?, Part?)? AtAmplifier(FrontEnd frontEnd, Part part, Func<string, bool> isSupply)
@@ -57,36 +69,17 @@ public static class PartRole
             if (owner.Amplifier is not { } amp)
                 continue;
             if (amp.Minus != amp.Output && part.Nodes.Contains(amp.Minus) && part.Nodes.Contains(amp.Output))
-                return (Role.FeedbackResistor, amp.Minus, owner);
+                return (Parts.Role.FeedbackResistor, amp.Minus, owner);
             foreach (string input in new[] { amp.Minus, amp.Plus })
             {
                 if (input == amp.Output || input == Circuit.Ground || !part.Nodes.Contains(input) || isSupply(input))
                     continue;
                 string other = part.Nodes[0] == input ? part.Nodes[1] : part.Nodes[0];
                 bool isAlone = input == amp.Plus && frontEnd.AllParts.All(p => p == part || p == owner || !p.Nodes.Contains(input));
-                return (other == Circuit.Ground ? isAlone ? Role.CompensationResistor : Role.ResistorToGround
-                    : isSupply(other) ? Role.ReferenceResistor : Role.InputResistor, input, owner);
+                return (other == Circuit.Ground ? isAlone ? Parts.Role.CompensationResistor : Parts.Role.ResistorToGround
+                    : isSupply(other) ? Parts.Role.ReferenceResistor : Parts.Role.InputResistor, input, owner);
             }
         }
         return null;
     }
-
-    private static string Word(Role role, string? input, Part? amp) => role switch
-    {
-        Role.InputResistor => "input resistor",
-        Role.FeedbackResistor => "feedback resistor",
-        Role.ReferenceResistor => "reference resistor",
-        Role.CompensationResistor => "compensation resistor",
-        Role.ResistorToGround => amp is null ? "resistor to ground" : $"resistor from the {(input == amp.Amplifier!.Minus ? "minus" : "plus")} input to ground",
-        Role.SeriesResistor => "series resistor",
-        Role.PullDown => "pull-down",
-        Role.Burden => "burden",
-        Role.FilterResistor => "resistor",
-        Role.UpperClamp => "upper clamp",
-        Role.LowerClamp => "lower clamp",
-        Role.Zener => "zener",
-        _ => "led",
-    };
-
-    private static string Ordinal(int index) => index switch { 0 => "first", 1 => "second", 2 => "third", _ => $"{index + 1}th" };
 }

@@ -41,7 +41,7 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
         var parts = Trials(frontEnd, mapping.Pin).Where(t => t.Without.ToCircuit().Problems is []).Select(t =>
         {
             var (lowWithout, highWithout) = Ends(solved.With(t.Without));
-            return new ProtectionCost(t.Part, t.Words, t.ValueText, low - lowWithout, high - highWithout) { IsSeries = t.IsSeries };
+            return new ProtectionCost(t.Part, t.Role, t.ValueText, low - lowWithout, high - highWithout) { IsSeries = t.IsSeries };
         });
         return new(mapping.Sensor, mapping.Pin, frontEnd.FindPin(mapping.Pin).Converter is null ? "mV" : "counts", sensor.Span,
             [.. parts.OrderByDescending(p => Math.Abs(p.Largest))]);
@@ -54,21 +54,21 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
         }
     }
 
-    private static IEnumerable<(string Part, string Words, string ValueText, bool IsSeries, FrontEnd Without)> Trials(FrontEnd frontEnd, string pin)
+    private static IEnumerable<(string Part, PartRole? Role, string ValueText, bool IsSeries, FrontEnd Without)> Trials(FrontEnd frontEnd, string pin)
     {
         foreach (var part in frontEnd.AllParts)
         {
-            string words = PartRole.Of(frontEnd, part);
-            var role = PartRole.Find(frontEnd, part).Role;
+            var known = PartRole.Of(frontEnd, part);
+            var role = known.Role;
             if (role == Role.PullDown || role != Role.Indicator && part.Idealisations.Any(i => i is { Of: Imperfection.Leakage, Ideal: null }))
-                yield return (part.Name, words, part.ValueText, false, frontEnd.Replace(part, null));
+                yield return (part.Name, known, part.ValueText, false, frontEnd.Replace(part, null));
             else if (role == Role.SeriesResistor)
-                yield return (part.Name, words, part.ValueText, true, frontEnd.Replace(part, part.WithValue(WireOhms)));
+                yield return (part.Name, known, part.ValueText, true, frontEnd.Replace(part, part.WithValue(WireOhms)));
         }
         var own = frontEnd.FindPin(pin);
         if (own.HasClamps || own.LeakageAmps != 0)
         {
-            yield return (pin, $"pin {pin}", "its own clamps and leakage", false,
+            yield return (pin, null, "", false,
                 frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == own ? p with { HasClamps = false, LeakageAmps = 0 } : p)] });
         }
     }
@@ -76,11 +76,11 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
 
 /// <summary>What one part of the protection costs.</summary>
 /// <param name="Part">Name of the part, or of the pin.</param>
-/// <param name="Words">The same by what it does: "the upper clamp of guard (Dh)".</param>
-/// <param name="ValueText">Its value or type: "1N5817".</param>
+/// <param name="Role">What the part does; null for the pin.</param>
+/// <param name="ValueText">Its value or type: "1N5817"; empty for the pin.</param>
 /// <param name="LowCounts">The reading with it less the reading without it, sensor at the lower end of its span, counts or mV.</param>
 /// <param name="HighCounts">The same at the upper end.</param>
-public sealed record ProtectionCost(string Part, string Words, string ValueText, double LowCounts, double HighCounts)
+public sealed record ProtectionCost(string Part, PartRole? Role, string ValueText, double LowCounts, double HighCounts)
 {
     /// <summary>The larger of the two, with its sign.</summary>
     public double Largest => Math.Abs(LowCounts) > Math.Abs(HighCounts) ? LowCounts : HighCounts;
