@@ -77,7 +77,7 @@ internal static class DesignText
     {
         var c = design.Candidate;
         yield return $"Chosen by frontendsim design: {c.Stage.Kind}, resistors of {c.Series.Name}.";
-        yield return $"At worst {Counts(c.WorstErrorCounts)} off with all tolerances against it; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
+        yield return $"Worst case {Counts(c.WorstErrorCounts)} off, with all tolerances against it; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
         if (design.Guard is { } guard)
         {
             yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage either way, at 85 °C up to {Counts(guard.HotCostCounts)}.";

@@ -10,7 +10,7 @@ public class CompletionTests
     {
         { "frontendsim sw", "sweep" },
         { "frontendsim check ta", "tank.fes" },
-        { "frontendsim check tank.fes --j", "--json" },
+        { "frontendsim check tank.fes --js", "--json" },
         { "frontendsim compare tank.fes o", "other.csv" },
         { "frontendsim check no", "" },
         { "frontendsim sweep tank.fes --plot no", "notes.txt" },

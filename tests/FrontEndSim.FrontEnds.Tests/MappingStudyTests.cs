@@ -33,7 +33,7 @@ public class MappingStudyTests
         var mapping = MappingStudy.Run(FrontEndOf.Guarded(), "adc");
         double width = mapping.Points[^1].SensorVolts - mapping.Points[0].SensorVolts;
         Assert.All(mapping.Points, p => Assert.InRange(Math.Abs(p.ErrorCounts - mapping.OffsetErrorCounts
-            - mapping.GainErrorCounts * (p.SensorVolts - mapping.Points[0].SensorVolts) / width), 0, Math.Abs(mapping.CurvatureCounts) + 1e-9));
+            - mapping.GainErrorCounts * (p.SensorVolts - mapping.Points[0].SensorVolts) / width), 0, Math.Abs(mapping.NonlinearityCounts) + 1e-9));
     }
 
     [Fact]

@@ -21,11 +21,11 @@ namespace FrontEndSim.Reporting.Tests;
 
 /// <summary>
 /// docs/output.md tells scripts the keys, units and meanings of what is written: its tables are made from the records themselves. With
-/// FRONTENDSIM_WRITE_DOCS=1 the test writes them.
+/// FRONTENDSIM_REWRITE_DOCS=1 the test writes them.
 /// </summary>
 public partial class OutputPageTests
 {
-    private const string Begin = "<!-- The tables from here on are made from the records: FRONTENDSIM_WRITE_DOCS=1 dotnet test tests/FrontEndSim.Reporting.Tests -->";
+    private const string Begin = "<!-- The tables from here on are made from the records: FRONTENDSIM_REWRITE_DOCS=1 dotnet test tests/FrontEndSim.Reporting.Tests -->";
 
     private static readonly string Page = Path.Combine(Root(), "docs", "output.md");
 
@@ -49,7 +49,7 @@ public partial class OutputPageTests
     {
         string page = File.ReadAllText(Page), made = Begin + "\n\n" + Tables();
         int at = page.IndexOf(Begin, StringComparison.Ordinal);
-        if (Environment.GetEnvironmentVariable("FRONTENDSIM_WRITE_DOCS") == "1")
+        if (Environment.GetEnvironmentVariable("FRONTENDSIM_REWRITE_DOCS") == "1")
             File.WriteAllText(Page, (at < 0 ? page.TrimEnd() + "\n\n" : page[..at]) + made);
         else
             Assert.Equal(made, at < 0 ? "" : page[at..]);

@@ -25,7 +25,7 @@ internal sealed class BudgetVerb : Verb
     private readonly Option<int?> _trials = new("--trials") { HelpName = "N", Description = "Trials of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given." };
     private readonly Option<int> _seed = new("--seed") { HelpName = "N", Description = "Seed of the trials; the same seed gives the same result.", DefaultValueFactory = _ => 1 };
 
-    public BudgetVerb() : base("budget", "Ranks what makes readings wrong, and says how wrong they can be: at 95 % and at worst, before and after a calibration.",
+    public BudgetVerb() : base("budget", "Ranks what makes readings wrong, and says how wrong they can be: as 95 % coverage interval and worst case, before and after a calibration.",
         "budget circuits/rain-tank.fes --temperatures 0,25,60")
     {
         foreach (var option in new Option[] { _pin, _temperatures, _calibration, _trials, _seed })

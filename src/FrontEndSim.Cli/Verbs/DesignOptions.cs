@@ -90,7 +90,7 @@ internal sealed class DesignOptions
             Onto = pin,
             Assumed =
             [
-                $"The pin converts {bits} bits over 0 V .. {supply.Name}, leaks up to {SiText.Format(leakage, "A")}, stands {SiText.Format(beyond, "V")} beyond its rails "
+                $"The pin converts {bits} bits over 0 V .. {supply.Name}, leaks up to {SiText.Format(leakage, "A")}, may be taken {SiText.Format(beyond, "V")} beyond its rails "
                     + $"and {SiText.Format(injection, "A")} through its clamps: set them from its data sheet.",
             ],
         };

@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>Both ends of the sensor's span read as their level with something in hand, all tolerances at their worst.</summary>
+/// <summary>Both ends of the sensor's span read as their level with something in hand, all tolerances in their worst case.</summary>
 /// <param name="Pin">Name of the pin, which reads logic.</param>
 /// <param name="MinimumVolts">The smaller of the two noise margins must be above this, V, at least 0.</param>
 /// <param name="Text">The requirement in words.</param>

@@ -41,7 +41,7 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text,
         double worst = Math.Abs(mapping.Worst.ErrorCounts);
         if (ValuesAlone(frontEnd, mapping) is var (stage, counts) && counts > 0.4 * worst)
             return new(MendKind.FinerValues, stage) { For = new(counts, Unit.Count) };
-        if (Math.Abs(mapping.CurvatureCounts) < 0.1 * worst)
+        if (Math.Abs(mapping.NonlinearityCounts) < 0.1 * worst)
             return new(MendKind.CalibrateLine, mapping.Pin);
         return mapping.Headroom.MinBy(h => h.Volts) is { Volts: < 0.1 } tight
             ? new(MendKind.MoreSwing, tight.OpAmp) { Other = tight.SwingSide } : new(MendKind.LessLoading, mapping.Pin);

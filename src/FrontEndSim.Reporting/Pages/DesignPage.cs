@@ -103,7 +103,7 @@ public static class DesignPage
                 new("Error", $"worst case {Counts(c.WorstErrorCounts)} ({Figures.Percent(c.WorstErrorCounts / wish.Pin.Converter!.Codes, 3)} of full scale) "
                     + $"{(c.Stage.Parts.Any(p => p is PotentiometerPart) ? "once the potentiometer is turned" : "before calibration")}, "
                     + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
-                    + $"; {Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.CurvatureCounts))} of them nonlinearity, which no two-point calibration takes out"),
+                    + $"; {Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.NonlinearityCounts))} of them nonlinearity, which no two-point calibration takes out"),
                 new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage stays in its source resistance, and is counted in"),
                 .. References(design), .. Guard(design, wish),
                 new("", string.Join("; ", design.Check.Requirements.Select(r => $"{r.Requirement.Text} ({RequirementWords.Found(r)})"))) { Standing = Standings.Of(design.Check.Verdict) },

@@ -25,7 +25,7 @@ public static class LogicPicture
             [new("gate", times, [.. e.Gate.Sample(times)], CurveLook.Ideal), new("pin", times, [.. e.Trace.Sample(times)], CurveLook.Simulated)])
         {
             // Between the two bands either level may be read.
-            Bands = [new(times, null, new BandEdge($"low for certain below {SiText.Format(r.Low.LimitVolts, "V", 3)}", Flat(r.Low.LimitVolts))) { IsLimit = false }, new(times, new BandEdge($"high for certain above {SiText.Format(r.High.LimitVolts, "V", 3)}", Flat(r.High.LimitVolts)), null) { IsLimit = false }],
+            Bands = [new(times, null, new BandEdge($"guaranteed low below {Figures.Volts(r.Low.LimitVolts, 3)}", Flat(r.Low.LimitVolts))) { IsLimit = false }, new(times, new BandEdge($"guaranteed high above {Figures.Volts(r.High.LimitVolts, 3)}", Flat(r.High.LimitVolts)), null) { IsLimit = false }],
             Notes = double.IsFinite(e.GateDelaySeconds)
                 ? [new($"gate after {SiText.Format(e.GateDelaySeconds, "s", 3)}", e.Start + e.GateDelaySeconds, e.Trace.At(e.Start + e.GateDelaySeconds))] : [],
             Share = 0.8,

@@ -32,7 +32,7 @@ public static class MappingPicture
             {
                 Bands = RatingBand.Of(pin, swept, mapping.Sweep.Voltage),
             },
-            new Panel("Error: simulated less ideal", new("sensor " + mapping.Sensor, "V"), new("error", unit),
+            new Panel("Error: simulated − ideal", new("sensor " + mapping.Sensor, "V"), new("error", unit),
                 [new("", sensor, [.. points.Select(p => p.ErrorCounts * errorUnit)], CurveLook.Simulated)])
             {
                 Notes = [new($"largest: {SiText.Format(worst.ErrorCounts * errorUnit, unit)} at {SiText.Format(worst.SensorVolts, "V")}",

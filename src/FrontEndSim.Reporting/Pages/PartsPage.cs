@@ -11,7 +11,7 @@ namespace FrontEndSim.Reporting.Pages;
 /// <summary>The catalogue: a line a type, or all that is known of one.</summary>
 public static class PartsPage
 {
-    private const string OfSupply = "of the supply", Limits = "Ratings are limits and not working values.";
+    private const string OfSupply = "of the supply", Limits = "Ratings are limits and not operating values.";
 
     /// <summary>Types in a list.</summary>
     public static (Page Page, TypeSheets Record) List(IReadOnlyList<DiodeDataSheet> diodes, IReadOnlyList<OpAmpType> opAmps, IReadOnlyList<PinType> pins)
@@ -133,7 +133,7 @@ public static class PartsPage
         return new(sheet.Name, DiodeFit.Word(sheet.Kind), "",
             [
                 .. type.Points.Select(p => new TypeNumber(p.Point.What, p.Point.Value, p.Point.Unit, p.Point.Source ?? sheet.Source)
-                    { IsLimit = p.Point.IsLimit, Fitted = p.Fitted, Residual = p.Misfit }),
+                    { IsLimit = p.Point.IsLimit, Fitted = p.Fitted, Residual = p.Residual }),
                 .. Ratings(sheet).Select(r => new TypeNumber(r.What, r.Value, r.Unit, sheet.Source) { IsLimit = r.IsLimit }),
             ], sheet.Source);
     }

@@ -75,7 +75,7 @@ public static class ReportPage
             [
                 new("largest error", $"{Figures.Error(m.Worst.ErrorCounts, unit)} at {Figures.Volts(m.Worst.SensorVolts)}"),
                 new("offset error", Figures.Error(m.OffsetErrorCounts, unit)), new("gain error", $"{Figures.Error(m.GainErrorCounts, unit)} ({Figures.Percent(m.GainError, 3)})"),
-                new("nonlinearity (INL)", Figures.Error(m.CurvatureCounts, unit)), new("one count", Figures.Volts(m.CountVolts)),
+                new("nonlinearity (INL)", Figures.Error(m.NonlinearityCounts, unit)), new("one count", Figures.Volts(m.CountVolts)),
             ]),
             MappingWords.Readings(m, MappingWords.Typical(m), "Readings across the span"),
             .. costs is null or { Parts.IsEmpty: true } ? [] : new[] { ExplainPage.Costs(costs) },

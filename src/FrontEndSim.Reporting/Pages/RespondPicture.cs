@@ -37,7 +37,7 @@ public static class RespondPicture
         ImmutableArray<double> times = [.. Enumerable.Range(0, Points + 1).Select(k => Math.Min(s.Trace.End, end) * k / Points)];
         ImmutableArray<double> target = [.. times.Select(_ => s.ToVolts)];
         return new Panel(title, new("time", "s"), new("pin " + r.Pin, "V"),
-            [new("simulated", times, [.. s.Trace.Sample(times)], CurveLook.Simulated), new("at rest", times, target, CurveLook.Ideal)])
+            [new("simulated", times, [.. s.Trace.Sample(times)], CurveLook.Simulated), new("settled", times, target, CurveLook.Ideal)])
         {
             Notes = double.IsFinite(s.SettlingSeconds)
                 ? [new($"within half a count after {SiText.Format(s.SettlingSeconds, "s", 3)}", s.StepAt + s.SettlingSeconds, s.Trace.At(s.StepAt + s.SettlingSeconds))]
@@ -56,7 +56,7 @@ public static class RespondPicture
             notes.Add(new($"corner {SiText.Format(corner, "Hz")}", corner, -20 * Math.Log10(Math.Sqrt(2))));
         if (r.Frequency is { SampleHertz: { } rate, HalfRateAttenuation: { } loss } && rate / 2 >= shown[0].Hertz && rate / 2 <= shown[^1].Hertz)
             notes.Add(new($"half the sampling rate: {SiText.Plain(-loss, "dB", 3)}", rate / 2, -loss));
-        return new Panel("Response to small signals, sensor at mid-span", new("frequency", "Hz") { IsLogarithmic = true }, new("gain over that at rest", "dB"),
+        return new Panel("Response to small signals, sensor at mid-span", new("frequency", "Hz") { IsLogarithmic = true }, new("gain over DC gain", "dB"),
             [new("", [.. shown.Select(p => p.Hertz)], [.. shown.Select(p => p.Decibels)], CurveLook.Simulated)])
         {
             Notes = notes.ToImmutable(),

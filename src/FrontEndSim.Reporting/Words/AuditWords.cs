@@ -17,7 +17,7 @@ internal static class AuditWords
     /// <param name="energyImbalance">Largest relative energy imbalance; null without transients.</param>
     /// <param name="steps">Time steps; null to leave them out.</param>
     public static Line Of(double kirchhoffShare, double? energyImbalance, int? steps) => new("Audit",
-        $"residual current at any node (KCL) within {Figures.Percent(kirchhoffShare, 2)} of the largest current"
+        $"residual current (KCL) within {Figures.Percent(kirchhoffShare, 2)} of the largest"
         + (energyImbalance is { } energy ? $"; energy balances within {Figures.Percent(energy, 2)}" : "")
         + (steps is { } n ? $"; {n} time steps" : "") + ".");
 }

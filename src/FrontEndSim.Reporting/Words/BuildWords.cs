@@ -50,7 +50,7 @@ internal static class BuildWords
     /// <summary>What may hurt a person or a part.</summary>
     public static IEnumerable<string> Cautions(BuildResult sheet) =>
     [
-        "Ratings are limits and not working values; parts that exceed theirs are marked.",
+        "Ratings are limits and not operating values; parts that exceed theirs are marked.",
         .. sheet.HighestRailVolts > LowVolts ? [$"A rail is above {Figures.Volts(LowVolts)}: work on it needs trained people and local rules."] : Array.Empty<string>(),
         .. sheet.Cautions,
     ];

@@ -32,7 +32,7 @@ public static class ExplainWords
     {
         double difference = line.DifferenceVolts;
         if (Math.Abs(difference) < 1e-6)
-            return "The simulation and the hand math agree to a microvolt.";
+            return "The simulation and the hand calculation agree to a microvolt.";
         string said = $"Furthest from the ideal at an input of {SiText.Format(line.InputVolts, "V")}: the simulated output lies {Amounts.Volts(Math.Abs(difference))} "
             + $"{(difference > 0 ? "above" : "below")} it";
         var telling = stage.Causes.Where(c => Math.Abs(c.Volts) > 0.02 * Math.Abs(difference)).Take(4).ToArray();

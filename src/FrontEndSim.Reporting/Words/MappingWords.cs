@@ -22,7 +22,7 @@ internal static class MappingWords
         return $"{m.Sensor} {Figures.Range(first.SensorVolts, last.SensorVolts, "V")} lands on {m.Pin} "
             + $"{Figures.Range(first.PinVolts, last.PinVolts, "V")} (wanted {Figures.Range(first.IdealVolts, last.IdealVolts, "V")}){codes}\n"
             + $"off by at most {Figures.Signed(worst.ErrorCounts, Unit(m))} at {Figures.Volts(worst.SensorVolts)}: offset {Figures.Signed(m.OffsetErrorCounts)}, "
-            + $"gain {Figures.Signed(m.GainErrorCounts)}, nonlinearity (INL) {Figures.Signed(m.CurvatureCounts, Unit(m))}";
+            + $"gain {Figures.Signed(m.GainErrorCounts)}, nonlinearity (INL) {Figures.Signed(m.NonlinearityCounts, Unit(m))}";
     }
 
     /// <summary>How near an op amp comes to its limits.</summary>

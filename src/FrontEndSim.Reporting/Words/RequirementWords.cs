@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 
@@ -19,7 +20,7 @@ public static class RequirementWords
     {
         SingleFaultReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults break it",
         CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
-            : double.IsInfinity(found.Value) ? "never certain" : Amounts.Of(found) + " between the levels",
+            : double.IsInfinity(found.Value) ? "never guaranteed" : Amounts.Of(found) + " between the levels",
         _ => Amounts.Of(r.Found, "not known"),
     };
 
@@ -53,8 +54,8 @@ public static class RequirementWords
         PartsReason parts => Of(parts),
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorVolts)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
-            + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} in hand, "
-            + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances at their worst.",
+            + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} of margin, "
+            + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances in their worst case.",
         EdgeDelayReason delay => Of(delay),
         CleanEdgesReason edges => LogicWords.Of(edges),
         NotComputed problem => (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Problem,
@@ -94,20 +95,23 @@ public static class RequirementWords
 
     private static string Of(PartReason part) =>
         $"{Amounts.Capital(OccasionWords.Of(part.Where))} {part.Part.Part} "
-        + $"({part.Part.Word} {part.Part.ValueText}) takes {Amounts.Of(part.Part.Found)} of its rated {Amounts.Of(part.Part.Limit)}, "
+        + $"({part.Part.Word} {part.Part.ValueText}) {Verb(part.Part.Kind)} {Amounts.Of(part.Part.Found)} of its rated {Amounts.Of(part.Part.Limit)}, "
         + $"averaged over {Amounts.Time(part.Part.ThermalSeconds)}.";
 
     private static string Of(PartsReason parts) => parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."
         : string.Join(" ", parts.Beyond.Take(6).Select(b => Amounts.Capital(Beyond(b)) + ".")) + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");
 
-    private static string Beyond(PartBeyond b) => $"{b.Part.Part} ({b.Part.Word} {b.Part.ValueText}): {SiText.Format(b.Part.Share, "%", 3)} of its rated {b.Part.Kind.Word} "
+    private static string Beyond(PartBeyond b) => $"{b.Part.Part} ({b.Part.Word} {b.Part.ValueText}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated {b.Part.Kind.Word} "
         + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? " for " + Amounts.Time(s) : "")}) {OccasionWords.Of(b.Where)}"
         + b.OtherEvents switch { 0 => "", 1 => ", and beyond it in another event", _ => $", and beyond it in {b.OtherEvents} other events" };
 
+    /// <summary>What a part does with what a rating limits.</summary>
+    private static string Verb(RatingKind kind) => kind == RatingKind.Power ? "dissipates" : kind.Unit == "A" ? "carries" : kind.Unit == "V" ? "sees" : "takes";
+
     private static string Of(EdgeDelayReason delay)
     {
-        string side = delay.Rises ? $"above {Amounts.Volts(delay.LimitVolts)}, which reads as high for certain"
-            : $"below {Amounts.Volts(delay.LimitVolts)}, which reads as low for certain";
+        string side = delay.Rises ? $"above {Amounts.Volts(delay.LimitVolts)}, which is guaranteed to read as high (VIH)"
+            : $"below {Amounts.Volts(delay.LimitVolts)}, which is guaranteed to read as low (VIL)";
         return double.IsFinite(delay.DelaySeconds) ? $"After a jump of sensor {delay.Sensor} pin {delay.Pin} is {side}, {Amounts.Time(delay.DelaySeconds)} later."
             : $"Pin {delay.Pin} does not come {side}.";
     }

@@ -65,11 +65,11 @@ public sealed class DiodeFitTests
         foreach (var point in Zener(name).Points)
         {
             if (!point.Point.IsLimit)
-                Assert.InRange(point.Misfit, -1e-9, 1e-9);
+                Assert.InRange(point.Residual, -1e-9, 1e-9);
             else if (point.Point.Kind == DataPointKind.Impedance)
-                Assert.InRange(point.Misfit, -0.6, 0.02);
+                Assert.InRange(point.Residual, -0.6, 0.02);
             else
-                Assert.True(point.Misfit < 0.02, $"{point.Point}: fitted {point.Fitted}");
+                Assert.True(point.Residual < 0.02, $"{point.Point}: fitted {point.Fitted}");
         }
     }
 
@@ -134,7 +134,7 @@ public sealed class DiodeFitTests
     public void Three_leakages_on_no_one_curve_are_met_in_the_mean_with_their_misfits_stated()
     {
         var type = Leaky((5, 1e-6), (10, 2.6e-6), (20, 4e-6));
-        double[] misfits = [.. type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage).Select(p => p.Misfit)];
+        double[] misfits = [.. type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage).Select(p => p.Residual)];
         // On a power law through the outer two, 1 µA·(v/5 V)^1, the middle one would be 2 µA: the regression leaves +, −, + of logarithms that
         // sum to nothing: ln(2.6/2)·(1/3, −2/3, 1/3) = +9.1 %, −16 %, +9.1 %. The built-in potential bends that by a percent.
         Assert.InRange(misfits[0], 0.07, 0.11);
@@ -167,7 +167,7 @@ public sealed class DiodeFitTests
             new(DataPointKind.ZenerVoltage, 5, 5e-3), new(DataPointKind.ZenerVoltage, 5 - 0.2 * Math.Log(5), 1e-3),
             new(DataPointKind.Impedance, 40, 5e-3),
         ], "this test"));
-        Assert.All(type.Points, p => Assert.InRange(p.Misfit, -0.03, 0.03));
+        Assert.All(type.Points, p => Assert.InRange(p.Residual, -0.03, 0.03));
     }
 
     [Theory]

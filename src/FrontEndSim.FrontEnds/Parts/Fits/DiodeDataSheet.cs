@@ -89,7 +89,7 @@ public sealed record DataPoint(DataPointKind Kind, double Value, double At, bool
 public sealed record FittedPoint(DataPoint Point, double Fitted)
 {
     /// <summary>The model's value over the value given, less one. A largest value may well be missed downwards.</summary>
-    public double Misfit => Fitted / Point.Value - 1;
+    public double Residual => Fitted / Point.Value - 1;
 }
 
 /// <summary>Numbers of a data sheet that no diode could have, or that are not enough for a model.</summary>

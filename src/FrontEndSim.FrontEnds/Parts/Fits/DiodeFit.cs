@@ -150,7 +150,7 @@ public static class DiodeFit
         {
             double off = p.Point.Kind is DataPointKind.Impedance or DataPointKind.Leakage
                 ? Math.Log(Math.Max(p.Fitted, 1e-300) / p.Point.Value) / Math.Log(MostFactor)
-                : p.Misfit / (p.Point.IsLimit ? MostLargestVoltage : MostVoltage);
+                : p.Residual / (p.Point.IsLimit ? MostLargestVoltage : MostVoltage);
             return off < 0 && p.Point.IsLimit ? 0 : off;
         }
         if (points.All(p => Math.Abs(Beyond(p)) <= 1))

@@ -20,7 +20,7 @@ internal static class BuildFirmware
         var span = mapping.Wanted.Input;
         var (near, far) = (Nearest(mapping, span.At(0.1)), Nearest(mapping, span.At(0.9)));
         return new(mapping.Pin, mapping.Sensor, converter.Bits, slope, offset, first.Code, last.Code, line,
-            WholeNumberLine.For(slope, offset, converter.Bits), new(near.SensorVolts, far.SensorVolts, near.Code, far.Code, Math.Abs(slope * mapping.CurvatureCounts)));
+            WholeNumberLine.For(slope, offset, converter.Bits), new(near.SensorVolts, far.SensorVolts, near.Code, far.Code, Math.Abs(slope * mapping.NonlinearityCounts)));
     }
 
     private static MappingPoint Nearest(MappingResult mapping, double volts) => mapping.Points.MinBy(p => Math.Abs(p.SensorVolts - volts))!;

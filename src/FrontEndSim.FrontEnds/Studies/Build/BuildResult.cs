@@ -117,7 +117,7 @@ public sealed record BenchMeter(double Accuracy = 0.005, double FloorVolts = 2e-
 /// <param name="Place">What the node is.</param>
 /// <param name="Of">Name of the rail, sensor, part, stage or pin that it belongs to.</param>
 /// <param name="ExpectedVolts">Expected reading with nominal parts and the meter's load, V.</param>
-/// <param name="LowVolts">Lowest reading of a board that is as designed, with tolerances and the meter's error at their worst, V.</param>
+/// <param name="LowVolts">Lowest reading of a board that is as designed, with tolerances and the meter's error in their worst case, V.</param>
 /// <param name="HighVolts">Highest.</param>
 /// <param name="Code">What the converter reads, for a pin; else null.</param>
 public sealed record BenchPoint(string? Sensor, double? SensorVolts, string Node, BenchPlace Place, string Of, double ExpectedVolts, double LowVolts, double HighVolts, double? Code);

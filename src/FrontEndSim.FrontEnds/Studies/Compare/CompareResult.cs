@@ -51,7 +51,7 @@ public sealed record CompareResult(string Title, string Sensor, ImmutableArray<C
 /// <summary>A reading and its prediction; volts, or counts for a code.</summary>
 /// <param name="Reading">The reading.</param>
 /// <param name="Expected">With nominal parts and the meter's load.</param>
-/// <param name="Low">Lowest for a board as designed, tolerances and the meter's error at their worst; included.</param>
+/// <param name="Low">Lowest for a board as designed, tolerances and the meter's error in their worst case; included.</param>
 /// <param name="High">Highest; included.</param>
 public sealed record ComparedReading(Reading Reading, double Expected, double Low, double High)
 {

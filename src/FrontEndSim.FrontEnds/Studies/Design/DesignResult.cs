@@ -51,7 +51,7 @@ public sealed record DesignCandidate
 
     /// <summary>
     /// Largest error over the span's ends and middle with tolerances of resistors and rails and the op amps' offsets and bias
-    /// currents all at their worst, counts; with a potentiometer, once that has been turned until the middle of the span is right.
+    /// currents all in their worst case, counts; with a potentiometer, once that has been turned until the middle of the span is right.
     /// </summary>
     public required double WorstErrorCounts { get; init; }
 

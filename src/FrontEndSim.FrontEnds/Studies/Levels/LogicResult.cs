@@ -16,7 +16,7 @@ namespace FrontEndSim.FrontEnds.Studies.Levels;
 /// </param>
 public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, LogicLevel Low, LogicLevel High, ImmutableArray<LogicEdge> Edges, double? RippleLimitVolts)
 {
-    /// <summary>The smaller of the two noise margins with all tolerances at their worst, V.</summary>
+    /// <summary>The smaller of the two noise margins with all tolerances in their worst case, V.</summary>
     public double WorstMarginVolts => Math.Min(Low.WorstMarginVolts, High.WorstMarginVolts);
 
     /// <summary>The longer of the two delays of a sudden change, s; infinity if the pin never gets there.</summary>
@@ -52,7 +52,7 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
 /// <param name="PinVolts">The pin's voltage at rest, V.</param>
 /// <param name="LimitVolts">Below this it reads as low, or above this as high, for certain, V.</param>
 /// <param name="MarginVolts">The noise margin: how far the pin is beyond the limit on the right side, V; negative on the wrong side.</param>
-/// <param name="WorstMarginVolts">The same with all tolerances at their worst, V.</param>
+/// <param name="WorstMarginVolts">The same with all tolerances in their worst case, V.</param>
 /// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the worst margin is a bound.</param>
 public sealed record LogicLevel(double SensorVolts, double PinVolts, double LimitVolts, double MarginVolts, double WorstMarginVolts, bool IsExact);
 

@@ -32,7 +32,7 @@ public sealed record MappingResult(string Sensor, string Pin, WantedMapping Want
     /// Largest departure from the straight line between the two ends, counts, with its sign: what remains after a two-point
     /// calibration (terminal-based linearity).
     /// </summary>
-    public double CurvatureCounts => Points.Select(p => p.ErrorCounts - OffsetErrorCounts
+    public double NonlinearityCounts => Points.Select(p => p.ErrorCounts - OffsetErrorCounts
         - GainErrorCounts * (p.SensorVolts - Points[0].SensorVolts) / (Points[^1].SensorVolts - Points[0].SensorVolts)).MaxBy(Math.Abs);
 
     /// <summary>The point with the largest error, either way.</summary>
