@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 using MathNet.Numerics.RootFinding;

@@ -1,6 +1,5 @@
 using System.Collections.Frozen;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 

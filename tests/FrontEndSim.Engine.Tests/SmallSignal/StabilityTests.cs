@@ -1,7 +1,6 @@
 using System.Numerics;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.SmallSignal;
