@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.Reporting.Plots;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Pages;
 
@@ -27,7 +27,7 @@ public static class LogicPicture
             // Between the two bands either level may be read.
             Bands = [new(times, null, new BandEdge($"guaranteed low below {Figures.Volts(r.Low.LimitVolts, 3)}", Flat(r.Low.LimitVolts))) { IsLimit = false }, new(times, new BandEdge($"guaranteed high above {Figures.Volts(r.High.LimitVolts, 3)}", Flat(r.High.LimitVolts)), null) { IsLimit = false }],
             Notes = double.IsFinite(e.GateDelaySeconds)
-                ? [new($"gate after {SiText.Format(e.GateDelaySeconds, "s", 3)}", e.Start + e.GateDelaySeconds, e.Trace.At(e.Start + e.GateDelaySeconds))] : [],
+                ? [new($"gate after {Figures.Time(e.GateDelaySeconds)}", e.Start + e.GateDelaySeconds, e.Trace.At(e.Start + e.GateDelaySeconds))] : [],
             Share = 0.8,
         };
     }

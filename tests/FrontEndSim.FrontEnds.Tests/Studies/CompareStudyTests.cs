@@ -125,8 +125,8 @@ public class CompareStudyTests
         double Code(double sensor, double supply) => Math.Floor((1.1 * sensor + 0.4 * supply) / supply * 4096);
         Reading[] readings = [.. new[] { 0.0, 0.5, 1.0, 1.5 }.Select((v, k) => new Reading(v, "PIN", Code(v, 3.36), "adc", k + 2))];
         var result = CompareStudy.Run(Board(), "probe", readings, Meter);
-        var rail = Assert.Single(result.Explanations, e => e.Part == "VDD");
-        Assert.Equal(3.36, rail.Fitted!.Value, 0.01);
+        var rail = Assert.Single(result.Explanations, e => e.Subject == "VDD");
+        Assert.Equal(3.36, rail.Fitted!.Value.Value, 0.01);
     }
 
     [Fact]
@@ -135,6 +135,6 @@ public class CompareStudyTests
         Reading[] readings = [.. Read(Board(), "PIN").Select((r, k) => r with { Value = r.Value + (k % 2 == 0 ? 0.3 : -0.3) })];
         var result = CompareStudy.Run(Board(), "probe", readings, Meter);
         Assert.False(result.IsInside);
-        Assert.Matches("no single change|No single change", result.Verdict);
+        Assert.True(result.Likely.IsEmpty || result.Explanations[0].Left > 0.3 * result.Mismatch);
     }
 }
