@@ -60,6 +60,9 @@ internal static class BenchPage
         if (SchematicSvg.Draw(frontEnd, ImmutableDictionary<string, double>.Empty) is not { } svg)
             return new("drawing", Section("drawing", "Circuit", E("p", "", "No drawing was found that shows this circuit; the text says how it is wired.")));
         svg.SetAttributeValue("role", "group");
+        // It shrinks with the page as long as its words can be read, and then scrolls.
+        int width = (int)svg.Attribute("width")!;
+        svg.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture, $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
         foreach (var part in svg.Descendants("g").Where(g => g.Attribute("data-part") is not null))
         {
             part.Add(A("data-do", "part"), A("data-name", part.Attribute("data-part")!.Value), A("tabindex", "0"), A("role", "button"),

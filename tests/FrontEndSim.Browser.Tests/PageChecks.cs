@@ -70,7 +70,7 @@ internal static class PageChecks
           levels.forEach((l, k) => { if (k && l > levels[k - 1] + 1) found.push('a heading level is skipped'); });
           if (!document.documentElement.lang || !document.title) found.push('no language or title');
           for (const t of document.querySelectorAll('table')) {
-            if (!t.caption?.textContent) found.push('table without caption');
+            if (!t.caption?.textContent && !t.getAttribute('aria-label')) found.push('table without caption');
             if ([...t.querySelectorAll('th')].some(h => !h.scope)) found.push('heading cell without scope: ' + t.caption?.textContent);
             const columns = t.tHead?.rows[0].cells.length;
             for (const r of t.tBodies[0].rows) if (r.cells.length !== columns) found.push('row of another length: ' + t.caption?.textContent);

@@ -70,7 +70,7 @@ public static class HtmlBlocks
         int[] shown = [.. Enumerable.Range(0, table.Columns.Length).Where(k => table.Columns[k].Media.HasFlag(Media.Paper))];
         string label = table.Caption == "" ? string.Join(", ", shown.Select(k => table.Columns[k].Heading)) : table.Caption;
         return new XElement("div", new XAttribute("class", "scroll"), new XAttribute("role", "region"), new XAttribute("aria-label", label), new XAttribute("tabindex", "0"),
-            new XElement("table", table.Caption == "" ? null : new XElement("caption", table.Caption),
+            new XElement("table", table.Caption == "" ? new XAttribute("aria-label", label) : new XElement("caption", table.Caption),
                 new XElement("thead", new XElement("tr", shown.Select(k => new XElement("th", new XAttribute("scope", "col"), table.Columns[k].HeadingWithUnit)))),
                 new XElement("tbody", table.Rows.Select(row => new XElement("tr", shown.Select((k, place) =>
                     place == 0 ? new XElement("th", new XAttribute("scope", "row"), Of(row[k], table.Columns[k], row))
