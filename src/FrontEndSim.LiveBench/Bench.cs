@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using System.Globalization;
-using FrontEndSim.Engine;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;

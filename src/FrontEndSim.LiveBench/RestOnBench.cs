@@ -5,7 +5,6 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Reporting.Schematic;
-using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.LiveBench;
 

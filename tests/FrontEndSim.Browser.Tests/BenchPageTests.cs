@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using System.Globalization;
 using FrontEndSim.EndToEnd.Tests;
 using FrontEndSim.FrontEnds.Studies.Events;
