@@ -20,6 +20,9 @@ internal sealed record SensorMark(Sensor Sensor) : Mark(Sensor.Name)
     public override string Word => "sensor";
 
     /// <inheritdoc/>
+    public override string Symbol => "source";
+
+    /// <inheritdoc/>
     public override string ValueText => $"{SiText.Format(Sensor.Span.Low, "V")} .. {SiText.Format(Sensor.Span.High, "V")}";
 
     /// <inheritdoc/>
@@ -34,6 +37,9 @@ internal sealed record SourceResistanceMark(Sensor Sensor) : Mark(Sensor.Name + 
 {
     /// <inheritdoc/>
     public override string Word => "source resistance";
+
+    /// <inheritdoc/>
+    public override string Symbol => "resistor";
 
     /// <inheritdoc/>
     public override string ValueText => SiText.Format(Sensor.SourceOhms, "ohm");

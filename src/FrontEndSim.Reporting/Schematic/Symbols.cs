@@ -25,45 +25,61 @@ internal sealed record Symbol(Area Body, ImmutableArray<Spot> Ends, ImmutableArr
 /// Graphical symbols after IEC 60617. (From memory of the standard: resistor a rectangle, capacitor two plates, diode a
 /// triangle and a bar, breakdown diode with one hook at its bar, Schottky diode with two, light-emitting diode with two
 /// arrows away, amplifier a triangle, potentiometer a resistor with an arrow onto it, gate a box with 1 or the loop of its
-/// hysteresis and a ring at an inverted output. What has no symbol here is a box with its kind in it.)
+/// hysteresis and a ring at an inverted output, fuse a resistor with its wire through it, what changes with voltage or heat a
+/// resistor with a bent line across. What has no symbol here is a box with its kind in it.)
 /// </summary>
 internal static class Symbols
 {
     private static readonly Area Slim = new(-29, -12, 29, 12), Round = new(-29, -15, 29, 15), Bright = new(-29, -22, 29, 12);
 
-    /// <summary>The symbol of a part.</summary>
+    /// <summary>The symbol of a part, by the key that the part gives.</summary>
     public static Symbol Of(Part part) => part switch
     {
-        ResistorPart or SourceResistanceMark => TwoEnded(Slim, Path("M-30 0H-20M20 0H30"), Box()),
-        PotentiometerPart p => Potentiometer(p),
-        CapacitorPart => TwoEnded(new(-29, -15, 29, 15), Path("M-30 0H-4M4 0H30"), Path("M-4 -14V14M4 -14V14", "thick")),
-        InductorPart => TwoEnded(Slim, Path("M-30 0H-24A6 6 0 0 1 -12 0A6 6 0 0 1 0 0A6 6 0 0 1 12 0A6 6 0 0 1 24 0H30")),
-        DiodePart d => Diode(d.Type.Kind),
-        OpAmpPart => new(new(-39, -50, 39, 50), [new(-40, 30), new(-40, -30), new(40, 0), new(0, -50), new(0, 50)],
-            [Path("M-40 -50V50L40 0Z", "body"), Path("M0 -50V-25M0 25V50M-34 -30H-24M-34 30H-24M-29 25V35")])
-        {
-            Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
-        },
-        SwitchPart s => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path(s.Closed.At(0) > 0.5 ? "M-13 0H13" : "M-13 -1L14 -14"), Ring(-16, 3), Ring(16, 3)),
-        SourcePart => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-23 -12V-4M-27 -8H-19")),
-        SensorMark => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-23 -12V-4M-27 -8H-19")),
-        CurrentSourcePart => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-8 0H8M3 -4L8 0L3 4")),
-        GatePart g => Block(30, 4, g.Inverts, g.Type.HasHysteresis ? [Path("M-14 9H5V-9M14 -9H-5V9")] : []) with { Inscription = g.Type.HasHysteresis ? "" : "1" },
         PinMark m => Pin(m),
-        _ when part.Nodes.Length == 2 => TwoEnded(Slim, Path("M-30 0H-20M20 0H30"), Box()),
+        PotentiometerPart p => Potentiometer(p),
+        OpAmpPart => Amplifier,
+        _ when part.Nodes.Length == 2 => TwoEnded(part.Symbol),
+        GatePart g => Gate(g),
         _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10, part.Nodes.Length, false, []) with { Inscription = part.Word },
     };
 
+    private static Symbol TwoEnded(string key) => key switch
+    {
+        "resistor" => TwoEnded(Slim, Path("M-30 0H-20M20 0H30"), Box()),
+        "capacitor" => TwoEnded(Round, Path("M-30 0H-4M4 0H30"), Path("M-4 -14V14M4 -14V14", "thick")),
+        "inductor" => TwoEnded(Slim, Path("M-30 0H-24A6 6 0 0 1 -12 0A6 6 0 0 1 0 0A6 6 0 0 1 12 0A6 6 0 0 1 24 0H30")),
+        "diode" => Diode(Slim, "M10 -11V11"),
+        "zener" => Diode(Slim, "M10 -11V11M10 11H4"),
+        "suppressor" => Diode(Slim, "M10 -11V11M10 11H4M10 -11H16"),
+        "schottky" => Diode(Slim, "M4 -6V-11H10V11H16V6"),
+        "led" => Diode(Bright, "M10 -11V11", Path("M-3 -13L4 -21M4 -21L-1 -19M4 -21L2 -16M5 -13L12 -21M12 -21L7 -19M12 -21L10 -16")),
+        "closed switch" => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path("M-13 0H13"), Ring(-16, 3), Ring(16, 3)),
+        "open switch" => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path("M-13 -1L14 -14"), Ring(-16, 3), Ring(16, 3)),
+        "source" => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-23 -12V-4M-27 -8H-19")),
+        "current source" => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-8 0H8M3 -4L8 0L3 4")),
+        "fuse" => TwoEnded(Slim, Path("M-30 0H30"), Box(), Path("M-20 0H20")),
+        "varistor" or "polymer fuse" or "thermistor" => TwoEnded(Round, Path("M-30 0H-20M20 0H30"), Box(), Path("M-20 13H-13L13 -13")),
+        "gas arrester" => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-14 0H-5M5 0H14"), Path("M-5 -5V5M5 -5V5", "thick")),
+        // Kinds without a symbol of their own: a box within a box, which no other symbol is.
+        _ => TwoEnded(Slim, Path("M-30 0H-20M20 0H30"), Box(), Rectangle(16, 3)),
+    };
+
+    private static Symbol Amplifier { get; } = new(new(-39, -50, 39, 50), [new(-40, 30), new(-40, -30), new(40, 0), new(0, -50), new(0, 50)],
+        [Path("M-40 -50V50L40 0Z", "body"), Path("M0 -50V-25M0 25V50M-34 -30H-24M-34 30H-24M-29 25V35")])
+    {
+        Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
+    };
+
+    private static Symbol Gate(GatePart gate)
+    {
+        bool hasLoop = gate.Type.HasHysteresis;
+        return Block(30, gate.Nodes.Length, gate.Inverts, hasLoop ? [Path("M-14 9H5V-9M14 -9H-5V9")] : []) with { Inscription = hasLoop ? "" : "1" };
+    }
+
     private static Symbol TwoEnded(Area body, params XElement[] strokes) => new(body, [new(-30, 0), new(30, 0)], [.. strokes]);
 
-    private static Symbol Diode(DiodeKind kind) => TwoEnded(kind == DiodeKind.Led ? Bright : Slim, [Path("M-30 0H30"), Path("M-10 -11V11L10 0Z", "body"),
-        Path(kind switch
-        {
-            DiodeKind.Zener => "M10 -11V11M10 11H4",
-            DiodeKind.Schottky => "M4 -6V-11H10V11H16V6",
-            _ => "M10 -11V11",
-        }, "thick"),
-        .. kind == DiodeKind.Led ? new[] { Path("M-3 -13L4 -21M4 -21L-1 -19M4 -21L2 -16M5 -13L12 -21M12 -21L7 -19M12 -21L10 -16") } : []]);
+    private static Symbol Diode(Area body, string bar, params XElement[] more) =>
+        TwoEnded(body, [Path("M-30 0H30"), Path("M-10 -11V11L10 0Z", "body"), Path(bar, "thick"), .. more]);
 
     /// <summary>The arrow of the wiper onto the track from where its wire comes, or across the track where it is joined to an end.</summary>
     private static Symbol Potentiometer(PotentiometerPart part)
