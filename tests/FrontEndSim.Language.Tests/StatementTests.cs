@@ -161,7 +161,7 @@ public class StatementTests
     [Fact]
     public void Requirements_keep_their_words()
     {
-        var f = Reading.FrontEnd(Bench + """
+        var loaded = Reading.Load(Bench + """
             pin adc at OUT rated 0 V .. VDD converts 10 bits over 0 V .. VDD
             event "24 V on the terminal" at IN step to 24 V source 1 ohm
             require adc inside rating in every event   # always
@@ -172,12 +172,13 @@ public class StatementTests
             """);
         Assert.Equal<Requirement>(
         [
-            new InsideRating("adc", null, "adc inside rating in every event", 8),
-            new InsideRating("adc", "24 V on the terminal", "adc inside rating in event \"24 V on the terminal\"", 9),
-            new MappingError("adc", 4, "adc mapping error under 4 counts", 10),
-            new InsideRatingWithSingleFault("adc", "adc inside rating with any single fault", 11),
-            new PartPower("R1", 0.5, "R1 power under 50 %", 12),
-        ], f.Requirements);
+            new InsideRating("adc", null, "adc inside rating in every event"),
+            new InsideRating("adc", "24 V on the terminal", "adc inside rating in event \"24 V on the terminal\""),
+            new MappingError("adc", 4, "adc mapping error under 4 counts"),
+            new InsideRatingWithSingleFault("adc", "adc inside rating with any single fault"),
+            new PartPower("R1", 0.5, "R1 power under 50 %"),
+        ], loaded.FrontEnd!.Requirements);
+        Assert.Equal([8, 9, 10, 11, 12], loaded.FrontEnd.Requirements.Select(r => loaded.RequirementPlaces[r].Line));
     }
 
     [Fact]

@@ -49,7 +49,7 @@ internal static class SampleFrontEnd
                 },
             ],
             Events = [new("24 V put on the sensor terminal", "IN", new StepTo(24, 1, 1e-3, 50e-3)), new("24 V straight on the pin", "PIN", new StepTo(24, 100, 1e-3, 5e-3))],
-            Requirements = [new InsideRating("adc", null, "adc inside rating in every event", 30), new MappingError("adc", 40, "adc mapping error under 40 counts", 31)],
+            Requirements = [new InsideRating("adc", null, "adc inside rating in every event"), new MappingError("adc", 40, "adc mapping error under 40 counts")],
         };
     }
 }

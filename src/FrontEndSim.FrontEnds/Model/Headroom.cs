@@ -11,8 +11,7 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Stage">Name of the stage.</param>
 /// <param name="MinimumVolts">The distance must be above this, V.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record Headroom(string Stage, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record Headroom(string Stage, double MinimumVolts, string Text) : Requirement(Text)
 {
     internal override bool IsOfOneTemperature => true;
 

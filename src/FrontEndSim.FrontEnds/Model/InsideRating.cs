@@ -11,8 +11,7 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Event">Name of the only event that is meant; null for every event of the front end and for the operating point.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record InsideRating(string Pin, string? Event, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record InsideRating(string Pin, string? Event, string Text) : Requirement(Text)
 {
     /// <summary>Whether it must hold though nobody wrote it: of every pin with a rating.</summary>
     public bool IsImplied { get; init; }

@@ -10,8 +10,7 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <summary>The pin stays inside its ratings with any one part, rail or sensor broken: at both ends of the span and in every event.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record InsideRatingWithSingleFault(string Pin, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record InsideRatingWithSingleFault(string Pin, string Text) : Requirement(Text)
 {
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)

@@ -9,8 +9,7 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Pin">Name of the pin, which reads logic.</param>
 /// <param name="MinimumVolts">The smaller of the two noise margins must be above this, V, at least 0.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text) : Requirement(Text)
 {
     internal override bool IsOfOneTemperature => true;
 
@@ -32,8 +31,7 @@ public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text, i
 /// <param name="Pin">Name of the pin, which reads logic.</param>
 /// <param name="MaximumSeconds">The longer of the two delays must be below this, s, above zero.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text) : Requirement(Text)
 {
     internal override bool IsOfOneTemperature => true;
 
@@ -55,8 +53,7 @@ public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text, i
 /// <summary>A change of the sensor gives one change of the gate behind the pin, the sudden one and the slowest one.</summary>
 /// <param name="Pin">Name of the pin, which reads logic.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record CleanEdges(string Pin, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
 {
     internal override bool IsOfOneTemperature => true;
 

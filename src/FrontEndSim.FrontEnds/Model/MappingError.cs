@@ -10,8 +10,7 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="MaximumCounts">The error must be below this, counts, above zero.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record MappingError(string Pin, double MaximumCounts, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record MappingError(string Pin, double MaximumCounts, string Text) : Requirement(Text)
 {
     internal override bool IsOfOneTemperature => true;
 

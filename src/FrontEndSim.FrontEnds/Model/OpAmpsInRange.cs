@@ -7,8 +7,7 @@ namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Every op amp is inside its output swing and the common mode of its inputs over the whole span, at every temperature.</summary>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record OpAmpsInRange(string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record OpAmpsInRange(string Text) : Requirement(Text)
 {
     // A saturated output stands at its limit, not beyond it: so near is there.
     private const double AtLimitVolts = 1e-4;

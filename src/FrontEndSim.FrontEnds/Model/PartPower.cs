@@ -10,8 +10,7 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Part">Name of the part.</param>
 /// <param name="MaximumShare">The share, above zero: 0.5 is half of the rating.</param>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record PartPower(string Part, double MaximumShare, string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record PartPower(string Part, double MaximumShare, string Text) : Requirement(Text)
 {
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)

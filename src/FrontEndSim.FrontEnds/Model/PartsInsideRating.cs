@@ -7,8 +7,7 @@ namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Every part keeps its ratings at the operating point over the whole span and in every event, but for what is accepted.</summary>
 /// <param name="Text">The requirement in words.</param>
-/// <param name="SourceLine">Line in the circuit file.</param>
-public sealed record PartsInsideRating(string Text, int? SourceLine = null) : Requirement(Text, SourceLine)
+public sealed record PartsInsideRating(string Text) : Requirement(Text)
 {
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)

@@ -8,8 +8,7 @@ namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Something that the front end must fulfil. It knows how it is judged.</summary>
 /// <param name="Text">The requirement in words, as the user wrote it.</param>
-/// <param name="SourceLine">Line in the circuit file, from 1; null if it comes from elsewhere.</param>
-public abstract record Requirement(string Text, int? SourceLine)
+public abstract record Requirement(string Text)
 {
     /// <summary>Whether a front end fulfils it, by how much, and what decides.</summary>
     /// <param name="solved">The front end, with what is solved of it.</param>

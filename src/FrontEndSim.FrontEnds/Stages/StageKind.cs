@@ -28,7 +28,7 @@ public abstract class StageKind
             return stage;
         double perKelvin = request.Value(Drift.Name + ".per-kelvin", Unit.PerKelvin);
         if (!(perKelvin >= 0))
-            throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.", "Write 25 ppm/K for ±25 ppm/K.");
+            throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.", "25 ppm/K stand for ±25 ppm/K.");
         return stage with { Parts = [.. stage.Parts.Select(p => p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)] };
     }
 

@@ -37,7 +37,7 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
     {
         var quantity = Get<Quantity>(key);
         return quantity.Unit == unit ? quantity.Value
-            : throw new StageProblemException(Setting(key), $"{Setting(key)} takes {unit}, but {quantity} is given.", $"Write a value in {unit}.");
+            : throw new StageProblemException(Setting(key), $"{Setting(key)} takes {unit}, but {quantity} is given.", $"Give a value in {unit}.");
     }
 
     /// <summary>A quantity above zero with its tolerance, or <paramref name="otherwise"/> if it was not given.</summary>

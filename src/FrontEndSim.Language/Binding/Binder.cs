@@ -14,6 +14,9 @@ public sealed record BindResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> D
 {
     /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go first.</summary>
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
+
+    /// <summary>Where each requirement was written.</summary>
+    public ImmutableDictionary<Requirement, SourceSpan> RequirementPlaces { get; init; } = ImmutableDictionary<Requirement, SourceSpan>.Empty;
 }
 
 /// <summary>Binding is a function from syntax trees to a front end: names get their meaning, values their units, stages their parts.</summary>
@@ -30,7 +33,11 @@ public static class Binder
         var (frontEnd, draft) = Read(main, included, diagnostics, null);
         if (!diagnostics.HasErrors)
             WiringCheck.Run(frontEnd, draft, main.File);
-        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder()) { Catalogue = draft.Catalogue };
+        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder()) 
+        {
+            Catalogue = draft.Catalogue,
+            RequirementPlaces = draft.RequirementPlaces.ToImmutableDictionary(),
+        };
     }
 
     /// <summary>What the statements say, before anyone asks whether the wiring makes a circuit.</summary>

@@ -16,6 +16,9 @@ public sealed record LoadResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> D
     /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go first.</summary>
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
 
+    /// <summary>Where each requirement was written.</summary>
+    public ImmutableDictionary<Requirement, SourceSpan> RequirementPlaces { get; init; } = ImmutableDictionary<Requirement, SourceSpan>.Empty;
+
     /// <summary>Whether nothing is wrong but that the file holds no circuit of its own: it is there to be included by others.</summary>
     public bool IsMeantForInclusion => Diagnostics is [var only] && only.Code == DiagnosticCode.NoCircuit.Text;
 }
@@ -42,7 +45,11 @@ public static class CircuitFile
         var diagnostics = new DiagnosticList();
         var trees = Trees(main, diagnostics);
         var bound = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
-        return new LoadResult(bound.FrontEnd, bound.Diagnostics, [.. trees.Select(t => t.File)]) { Catalogue = bound.Catalogue };
+        return new LoadResult(bound.FrontEnd, bound.Diagnostics, [.. trees.Select(t => t.File)]) 
+        {
+            Catalogue = bound.Catalogue,
+            RequirementPlaces = bound.RequirementPlaces,
+        };
     }
 
     /// <summary>The syntax trees of a file and of all that it includes, the file's own first.</summary>

@@ -213,7 +213,7 @@ public class SingleOpAmpStageTests
     [Theory]
     [InlineData("passive-shifter", -0.1, 0.1, 0, 3.3, "VDD", "op amp")]
     [InlineData("passive-shifter", 1, 5, 0, 3.3, "VREF", "other sign")]
-    [InlineData("single-stage-shifter", -1, 1, 0, 3.3, null, "offset from RAIL")]
+    [InlineData("single-stage-shifter", -1, 1, 0, 3.3, null, "the rail that the offset is taken from")]
     [InlineData("difference-stage", -1, 1, 0, 6, "VREF", "higher rail")]
     public void An_impossible_wish_says_what_to_change(string kind, double low, double high, double pinLow, double pinHigh, string? reference, string expected)
     {

@@ -66,7 +66,7 @@ public sealed class Divider : StageKind
             throw new StageProblemException("ratio", $"Stage {request.Name} has both maps and ratio.", "Leave out one of them.");
         double ratio = request.Value("ratio.value", Unit.None);
         if (!(ratio is > 0 and < 1))
-            throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.", "Write 0.1 for a tenth.");
+            throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.", "A tenth is 0.1.");
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"));
         var span = sensor?.Span ?? new Span(0, 1);
         return (wish with
@@ -85,7 +85,7 @@ public sealed class Divider : StageKind
             // The end that lies further from 0 V says what ratio was meant.
             double ratio = Math.Abs(map.Input.High) >= Math.Abs(map.Input.Low) ? map.Output.High / map.Input.High : map.Output.Low / map.Input.Low;
             string other = ratio is > 0 and < 1
-                ? $"Write maps {map.Sensor} onto {SiText.Format(ratio * map.Input.Low, "V")} .. {SiText.Format(ratio * map.Input.High, "V")}, or take a passive-shifter."
+                ? $"It can land {map.Sensor} on {SiText.Format(ratio * map.Input.Low, "V")} .. {SiText.Format(ratio * map.Input.High, "V")}; a passive-shifter shifts as well."
                 : "Take a passive-shifter, which shifts as well.";
             throw new StageProblemException("maps", $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(wish.Offset, "V")}.", other);
         }
@@ -106,7 +106,7 @@ public sealed class Divider : StageKind
     }
 
     private static StageProblemException Missing(StageRequest request) => new(null,
-        $"Stage {request.Name} needs maps SENSOR onto SPAN, a ratio, or both its resistors.", "Write ratio 0.1, or input VALUE and ground VALUE.");
+        $"Stage {request.Name} needs a wanted span, a ratio, or both its resistors.", "Give a ratio, or both the input's and the ground's resistor.");
 
     private static IEnumerable<HandStep> HandMath(Pair n, ShiftWish wish, Sensor? sensor, string name, string input, string output)
     {

@@ -48,7 +48,7 @@ public sealed class DifferenceStage : StageKind
         var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "plus-ground"),
             wish.Given(request, "minus-input"), wish.Given(request, "feedback"), wish.Given(request, "reference"));
         if (given.Rr is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name a rail: offset from RAIL.");
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name the rail that the offset is taken from.");
         bool remote = request.Has("against");
 
         var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given, remote);

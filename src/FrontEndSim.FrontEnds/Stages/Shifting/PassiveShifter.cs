@@ -35,7 +35,7 @@ public sealed class PassiveShifter : StageKind
         var wish = ShiftWish.Read(request);
         var (first, second, third) = (wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"));
         if (second is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name a rail: offset from RAIL.");
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name the rail that the offset is taken from.");
         Network values = wish.Mapping is null
             ? new(first?.Value ?? throw wish.Missing("input"), second?.Value, third?.Value, wish.SourceOhms, wish.Reference)
             : Choose(wish, request, first, second, third);

@@ -55,12 +55,12 @@ internal sealed record ShiftReference
         if (!request.Has("offset"))
         {
             return turns || isBuffered ? throw new StageProblemException(turns ? "potentiometer" : "buffered",
-                $"Stage {request.Name} is to make its reference from a rail, but none is named.", "Name a rail: offset from RAIL.") : null;
+                $"Stage {request.Name} is to make its reference from a rail, but none is named.", "Name the rail that the offset is taken from.") : null;
         }
         if (turns && isBuffered)
             throw new StageProblemException("buffered", $"Stage {request.Name} has both a potentiometer and a buffered divider.", "Leave out one of them.");
         if (!turns && request.Has("turned"))
-            throw new StageProblemException("turned", $"Stage {request.Name} says how far a potentiometer is turned, but has none.", "Add potentiometer VALUE.");
+            throw new StageProblemException("turned", $"Stage {request.Name} says how far a potentiometer is turned, but has none.", "Give the potentiometer's track.");
         var rail = request.Rail("offset.rail");
         double volts = rail.Volts.Value;
         if (!turns && !isBuffered)
@@ -72,7 +72,7 @@ internal sealed record ShiftReference
         var part = new PotentiometerPart(request.Name + ".P", Circuit.Ground, rail.Name, request.Name + ".REF",
             request.Toleranced("potentiometer", Unit.Ohm, 0.2), request.Fraction("turned.position", share));
         if (part.Position is not (>= 0 and <= 1))
-            throw new StageProblemException("turned", "A potentiometer is turned between 0 % and 100 %.", "Write turned 50%.");
+            throw new StageProblemException("turned", "A potentiometer is turned between 0 % and 100 %.", "Half way is 50 %.");
         part = part with { WiperOhms = Math.Max(SmallestWiperOhms, WiperShare * part.Ohms.Value) };
         return new ShiftReference { Rail = rail.Name, RailVolts = volts, Node = part.Wiper, Volts = 0, ExpectedVolts = 0, SourceOhms = 0, Potentiometer = part, MayTurn = !request.Has("turned") }
             .Turned(part.Position);

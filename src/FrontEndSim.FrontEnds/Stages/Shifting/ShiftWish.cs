@@ -47,7 +47,7 @@ internal sealed record ShiftWish
     public double ReferenceGain => Offset == 0 ? 0
         : Reference is null ? throw new StageProblemException("offset",
             $"An input of 0 V has to become {SiText.Format(Offset, "V")}, and stage {Stage} has no reference to shift it with.",
-            "Name a rail: offset from RAIL.")
+            "Name the rail that the offset is taken from.")
         : ReferenceVolts == 0 ? throw new StageProblemException("offset", $"Rail {Reference.Rail} is at 0 V and shifts nothing.", "Name another rail.")
         : Offset / ReferenceVolts;
 
@@ -147,5 +147,5 @@ internal sealed record ShiftWish
 
     /// <summary>The problem of a resistor that has to be given where no mapping is.</summary>
     public StageProblemException Missing(string setting) => new(setting,
-        $"Stage {Stage} needs either maps SENSOR onto SPAN, or its resistors; {setting} is missing.", $"Write {setting} VALUE, or a maps line.");
+        $"Stage {Stage} needs either a wanted span, or its resistors; {setting} is missing.", $"Give {setting}, or say where the sensor's span is to land.");
 }

@@ -18,7 +18,7 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
         if (!(supply > 0))
         {
             throw new StageProblemException("opamp", $"The first rail of an op amp is the positive one, but {positive.Name} is not above {negative.Name}.",
-                $"Write \"on {negative.Name} and {positive.Name}\".");
+                $"Name {negative.Name} first, then {positive.Name}.");
         }
         if (supply > type.HighestSupplyVolts || supply < type.LowestSupplyVolts)
         {

@@ -45,13 +45,13 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         Toleranced? input = wish.Given(request, "input"), rr = wish.Given(request, "reference"), feedback = wish.Given(request, "feedback"),
             second = wish.Given(request, "second-input"), secondFeedback = wish.Given(request, "second-feedback");
         if (rr is not null && reference is null)
-            throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.", "Add \"offset from RAIL\".");
+            throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.", "Name the rail that the offset is taken from.");
         if (wish.Mapping is not { } mapping)
         {
             if (input is null || feedback is null || reference is not null && rr is null)
             {
                 throw new StageProblemException(null, $"Stage {request.Name} says neither where the sensor's span is to land nor its own resistor values.",
-                    "Add \"maps SENSOR onto SPAN\", or give input, feedback and, with an offset, reference.");
+                    "Say where the sensor's span is to land, or give input, feedback and, with an offset, reference.");
             }
             var r2 = second ?? secondFeedback ?? new(SmallestOhms, tolerance);
             return new(series, input.Value, reference is null ? null : rr, feedback.Value, r2, secondFeedback ?? r2, sourceOhms, reference);

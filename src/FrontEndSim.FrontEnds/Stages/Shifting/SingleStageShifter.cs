@@ -47,7 +47,7 @@ public sealed class SingleStageShifter : StageKind
         var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"),
             wish.Given(request, "feedback"), wish.Given(request, "minus-ground"));
         if (given.R2 is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name a rail: offset from RAIL.");
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name the rail that the offset is taken from.");
 
         var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given);
         wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());

@@ -28,7 +28,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         if (sensors.Length == 0 && pins.Length == 0)
         {
             throw new StudyProblemException("Nothing is unfinished: every sensor reaches a pin, and no shifting stage waits for its values. "
-                + "Leave the stage out, or leave its op amp or resistors open below a \"maps\" line.");
+                + "Leave the stage out, or leave its op amp or resistors open where it says where the span is to land.");
         }
         return new(Only(sensors.Select(s => s.Name), "sensor", "reaches no pin", "reach no pin"), Only(pins.Select(p => p.Name), "pin", "is reached by no sensor", "are reached by no sensor"),
             End(frontEnd, sensors[0].Node, s => (s.Port("from"), s.Port("to"))), End(frontEnd, pins[0].Node, s => (s.Port("to"), s.Port("from"))));
@@ -62,7 +62,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
             1 => open[0],
             0 => throw new StudyProblemException($"No {what} is free for a new stage: no {what} of the circuit {isOpen}."),
             _ => throw new StudyProblemException($"{open.Length} {what}s ({string.Join(", ", open)}) {areOpen}, and a design is for one: "
-                + "finish the others first, or write an unfinished stage with \"from NODE to NODE\" and \"maps SENSOR onto SPAN\"."),
+                + "finish the others first, or leave a stage unfinished that says its two nodes and where the sensor's span is to land."),
         };
     }
 
@@ -78,7 +78,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         var connections = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.Select(s => s.Node)).Concat(frontEnd.Pins.Select(p => p.Node)).CountBy(n => n);
         string[] hanging = [.. connections.Where(c => c.Value == 1 && reached.Contains(c.Key)).Select(c => c.Key)];
         return hanging.Length == 1 ? hanging[0] : throw new StudyProblemException(
-            $"Parts beside the stages hang on {start}, so it is not clear where the new stage is to go: write an unfinished stage with \"from NODE to NODE\" and \"maps SENSOR onto SPAN\".");
+            $"Parts beside the stages hang on {start}, so it is not clear where the new stage is to go: leave a stage unfinished that says its two nodes and where the sensor's span is to land.");
     }
 
     /// <summary>

@@ -69,6 +69,9 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     /// <summary>Where each part was written; for the parts of a stage, the stage.</summary>
     public Dictionary<string, SourceSpan> Places { get; } = [];
 
+    /// <summary>Where each requirement was written.</summary>
+    public Dictionary<Requirement, SourceSpan> RequirementPlaces { get; } = [];
+
     /// <summary>The events of the other polarity, by the name of the first.</summary>
     public Dictionary<string, string> Twins { get; } = [];
 

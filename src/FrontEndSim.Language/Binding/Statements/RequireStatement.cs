@@ -29,9 +29,14 @@ internal sealed class RequireStatement : StatementKind
         if (!scope.Draft.HasRoom(scope.Draft.Requirements.Count, "requirements", statement.Span) || words.Make(statement, scope, text) is not { } requirement)
             return;
         scope.Draft.Requirements.Add(requirement);
+        scope.Draft.RequirementPlaces[requirement] = statement.Span;
         // What must hold in an event that may come either way must hold in both.
         if (requirement is InsideRating { Event: { } happening } inside && scope.Draft.Twins.TryGetValue(happening, out string? twin))
-            scope.Draft.Requirements.Add(inside with { Event = twin, Text = Requirements.Write(inside with { Event = twin }) });
+        {
+            var other = inside with { Event = twin, Text = Requirements.Write(inside with { Event = twin }) };
+            scope.Draft.Requirements.Add(other);
+            scope.Draft.RequirementPlaces[other] = statement.Span;
+        }
     }
 
     /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is there.</summary>
@@ -50,7 +55,8 @@ internal sealed class RequireStatement : StatementKind
         return true;
     }
 
-    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Requirements.Select(r => new StatementText("require " + Requirements.Write(r)));
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Requirements
+        .Where(Requirements.AreSaid).Select(r => new StatementText("require " + Requirements.Write(r)));
 }
 
 /// <summary>A requirement in words.</summary>
@@ -86,6 +92,9 @@ internal static class Requirements
         new(new Addition("clean", "edges"), CleanEdges, r => r is CleanEdges c ? $"{c.Pin} clean edges" : null),
     ];
 
+    /// <summary>Whether a requirement can be said; what holds without being asked for has no words.</summary>
+    public static bool AreSaid(Requirement requirement) => All.Any(w => w.Write(requirement) is not null);
+
     /// <summary>The words that are read as a requirement, subject included.</summary>
     public static string Write(Requirement requirement) => All.Select(w => w.Write(requirement)).First(text => text is not null)!;
 
@@ -112,7 +121,7 @@ internal static class Requirements
             scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutRating, $"Pin {pin.Text} has no rating that it could be inside of.", "rated LOW .. HIGH below the pin, such as rated -0.3 V .. VDD + 0.3 V");
             return null;
         }
-        return statement.Has("with") ? new InsideRatingWithSingleFault(pin.Text, text, statement.Span.Line) : new InsideRating(pin.Text, name, text, statement.Span.Line);
+        return statement.Has("with") ? new InsideRatingWithSingleFault(pin.Text, text) : new InsideRating(pin.Text, name, text);
     }
 
     private static MappingError? MappingError(StatementSyntax statement, Scope scope, string text)
@@ -125,17 +134,17 @@ internal static class Requirements
             scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Text} does not convert, so it has no counts.", "converts BITS bits over LOW .. HIGH below the pin");
             return null;
         }
-        return new MappingError(pin.Text, counts, text, statement.Span.Line);
+        return new MappingError(pin.Text, counts, text);
     }
 
     private static NoiseMargin? NoiseMargin(StatementSyntax statement, Scope scope, string text) =>
-        LogicPin(statement, scope) is { } pin && scope.NotNegative(statement["margin-volts"]) is { } volts ? new(pin, volts, text, statement.Span.Line) : null;
+        LogicPin(statement, scope) is { } pin && scope.NotNegative(statement["margin-volts"]) is { } volts ? new(pin, volts, text) : null;
 
     private static EdgeDelay? EdgeDelay(StatementSyntax statement, Scope scope, string text) =>
-        LogicPin(statement, scope) is { } pin && scope.Positive(statement["seconds"]) is { } seconds ? new(pin, seconds, text, statement.Span.Line) : null;
+        LogicPin(statement, scope) is { } pin && scope.Positive(statement["seconds"]) is { } seconds ? new(pin, seconds, text) : null;
 
     private static CleanEdges? CleanEdges(StatementSyntax statement, Scope scope, string text) =>
-        LogicPin(statement, scope) is { } pin ? new(pin, text, statement.Span.Line) : null;
+        LogicPin(statement, scope) is { } pin ? new(pin, text) : null;
 
     /// <summary>The name of the pin that is spoken of, or null after a complaint.</summary>
     private static string? LogicPin(StatementSyntax statement, Scope scope)
@@ -161,7 +170,7 @@ internal static class Requirements
             scope.Diagnostics.Error(stage.Span, DiagnosticCode.StageWithoutOpAmp, $"Stage {stage.Text} has no op amp, so there is no headroom to speak of.");
             return null;
         }
-        return new Headroom(stage.Text, volts, text, statement.Span.Line);
+        return new Headroom(stage.Text, volts, text);
     }
 
     private static PartPower? PartPower(StatementSyntax statement, Scope scope, string text)
@@ -182,7 +191,7 @@ internal static class Requirements
         if (scope.Evaluate((Expression)statement["share"]!.Value, Unit.Percent) is not { } share)
             return null;
         if (share is { IsPercent: true, Quantity.Value: > 0 })
-            return new PartPower(name.Text, share.Quantity.Value, text, statement.Span.Line);
+            return new PartPower(name.Text, share.Quantity.Value, text);
         scope.Diagnostics.Error(((Expression)statement["share"]!.Value).Span, share.IsPercent ? DiagnosticCode.OutOfRange : DiagnosticCode.PercentageNeeded, "A share of the rated power above zero is needed.", "a percentage, such as 50%");
         return null;
     }
