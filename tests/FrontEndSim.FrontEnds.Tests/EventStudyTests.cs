@@ -108,10 +108,13 @@ public class EventStudyTests
     [Fact]
     public void A_surge_leaves_the_energy_in_the_series_resistor_that_the_wave_squared_gives()
     {
-        // The clamp holds the pin near 3.6 V, small against 500 V: E = R·∫(v/(R+Rs))² dt, and for a difference of two
-        // exponentials ∫v² is closed: s²·(Tf/2 + Tr/2 − 2·Tf·Tr/(Tf+Tr)).
+        // The clamp holds the pin near 3.6 V, small against 500 V: E = R·∫(v/(R+Rs))² dt. Capacitor and coil of the generator give a difference
+        // of two exponentials, whose constants solve s² + (1/(R1·C) + R/L)·s + (R/R1 + 1)/(L·C) = 0 with R = R2 + R3, and for it ∫v² is
+        // closed: s²·(Tf/2 + Tr/2 − 2·Tf·Tr/(Tf+Tr)).
         var shape = SurgeShape.Find("1.2/50")!;
-        double tr = shape.RiseConstant, tf = shape.FallConstant;
+        double c = 6.36e-6, r1 = 18.26, l = 10.53e-6, r = 0.899 + 25.22;
+        double half = 0.5 * (1 / (r1 * c) + r / l), root = Math.Sqrt(half * half - (r / r1 + 1) / (l * c));
+        double tr = 1 / (half + root), tf = 1 / (half - root);
         double top = Math.Log(tf / tr) * tr * tf / (tf - tr), scale = 1 / (Math.Exp(-top / tf) - Math.Exp(-top / tr));
         double joules = 4700 * Math.Pow(500 * scale / 4742, 2) * (tf / 2 + tr / 2 - 2 * tf * tr / (tf + tr));
         var surge = new FaultEvent("surge", "LEVEL", new Surge(shape, 500, 42));

@@ -190,7 +190,9 @@ public class StatementTests
             "burst peak 1 kV repeating 5 kHz times 2", "vehicle-pulse 2a system 12 V peak 37 V supply 13.5 V",
             "load-dump peak 87 V supply 13.5 V source 1 ohm for 200 ms suppressed to 35 V", "mains-pickup 230 V frequency 50 Hz through 100 pF",
             "radio-pickup 3 V frequency 10 MHz", "short to VDD", "open", "reversed", "lost for 5 ms", "late by 5 ms",
-            "human-body 2 kV leads 2 nH",
+            "human-body 2 kV leads 2 nH", "discharge 15 kV air network 330 pF 2 kohm stray 0 F", "burst peak 1 kV repeating 5 kHz through 33 nF leads 1 nH",
+            "combination-wave peak 1 kV coupled arrester", "combination-wave peak 1 kV", "supply-test starting system 12 V level 2",
+            "supply-test alternating system 24 V level 1 frequency 1 kHz", "mains 230 V frequency 50 Hz phase 45", "vehicle-pulse 2b system 12 V level 4 supply 13.5 V",
         ];
         var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
         Disturbance[] expected =
@@ -199,6 +201,10 @@ public class StatementTests
             new Burst(1e3, 5e3, 2), new VehiclePulse(VehiclePulseShape.Find("2a", 12)!, 37, 13.5), new LoadDump(87, 13.5, 1, 0.2, 35), new MainsPickUp(230, 50, 100e-12),
             new RadioPickUp(3, 10e6), new ShortTo("VDD"), new OpenSource(), new ReversedSource(), new LostSource(1e-3, 5e-3), new LateSource(5e-3),
             new HumanBodyDischarge(2e3, strays: Strays.Usual with { LeadHenries = 2e-9 }),
+            new Discharge(15e3, gun: DischargeGun.Find(330e-12, 2e3), isAir: true, strays: Strays.Usual with { AcrossFarads = 0 }),
+            new Burst(1e3, 5e3, couplingFarads: 33e-9, strays: Strays.Usual with { LeadHenries = 1e-9 }),
+            CombinationWave.Through(SurgeCoupling.Find("arrester"), 1e3), CombinationWave.Through(null, 1e3), VehicleSupply.Of("starting", 12, 2),
+            VehicleSupply.Of("alternating", 24, 1, 1e3), new Mains(230, 50, 45), new VehiclePulse(VehiclePulseShape.Find("2b", 12)!, 10, 13.5),
         ];
         Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
         // What is written of a disturbance reads as the same one.
@@ -233,6 +239,56 @@ public class StatementTests
         var wrong = Reading.OnlyDiagnostic(Bench + "event \"e\" at IN combination-wave level 1 coupled signal-lines");
         Assert.Contains("line-to-ground (supply port, from a line to ground)", wrong.Expected);
         Assert.Contains("signal-line?", wrong.Suggestion);
+    }
+
+    [Fact]
+    public void An_event_that_may_happen_either_way_is_two_and_so_is_what_is_required_of_it()
+    {
+        var f = Reading.FrontEnd(Bench + "pin adc at OUT\n    rated 0 V .. VDD\nevent \"surge\" at IN surge 1.2/50 peak 500 V source 42 ohm either way\n"
+            + "require adc inside rating in event \"surge\"");
+        Assert.Equal([("surge", 500.0), ("surge, turned round", -500.0)], f.Events.Select(e => (e.Name, e.Disturbance.DriveVolts!.Value)));
+        Assert.Equal(["surge", "surge, turned round"], f.Requirements.Cast<InsideRating>().Select(r => r.Event));
+        Assert.Contains("one way only", Reading.OnlyDiagnostic(Bench + "event \"e\" at IN open either way").Message);
+    }
+
+    [Fact]
+    public void An_event_may_be_several_things()
+    {
+        var f = Reading.FrontEnd(Bench + "event \"e\" at IN\n    step to 24 V source 1 ohm at 5 ms\n    with VDD lost at 1 ms, OUT short to GND at 2 ms");
+        Assert.Equal(new Together(new StepTo(24, 1, 5e-3), [("VDD", new LostSource(1e-3)), ("OUT", new ShortTo("GND", 0.1, 2e-3))]), f.Events.Single().Disturbance);
+    }
+
+    [Fact]
+    public void A_burst_on_a_rail_has_the_levels_of_supply_ports()
+    {
+        var f = Reading.FrontEnd(Bench + "event \"a\" at VDD burst level 4 repeating 5 kHz\nevent \"b\" at IN burst level 4 repeating 5 kHz");
+        Assert.Equal([4e3, 2e3], f.Events.Select(e => e.Disturbance.DriveVolts!.Value));
+    }
+
+    [Theory]
+    [InlineData("Model,MSO\nsource,CH1\n\n-1e-3,0\n0,12\n2e-3,\"6\"\n")]
+    [InlineData("time (s);volts (V)\n-1e-3;0\n0;12\n2e-3;6")]
+    [InlineData("-1e-3\t0\r\n0\t12\r\n2e-3\t6\r\n")]
+    public void A_wave_is_read_as_oscilloscopes_save_it(string csv)
+    {
+        string file = Path.GetTempFileName();
+        File.WriteAllText(file, csv);
+        var f = Reading.FrontEnd(Bench + $"event \"e\" at IN waveform \"{file}\" source 50 ohm");
+        File.Delete(file);
+        Assert.Equal(new RecordedWave(file, [(0, 0), (1e-3, 12), (3e-3, 6)], 50), f.Events.Single().Disturbance);
+    }
+
+    [Theory]
+    [InlineData("1,2\nx,3\n4,5", "line 2 has no time and no volts")]
+    [InlineData("names only", "less than two lines")]
+    public void A_wave_that_cannot_be_read_is_told_with_its_line(string csv, string told)
+    {
+        string file = Path.GetTempFileName();
+        File.WriteAllText(file, csv);
+        string message = Reading.OnlyDiagnostic(Bench + $"event \"e\" at IN waveform \"{file}\" source 50 ohm").Message;
+        File.Delete(file);
+        Assert.Contains(told, message);
+        Assert.Contains("no such file", Reading.OnlyDiagnostic(Bench + "event \"e\" at IN waveform \"nowhere.csv\" source 50 ohm").Message);
     }
 
     [Fact]

@@ -28,6 +28,12 @@ public abstract record Disturbance
     /// <summary>What it drives the node with at its peak while nothing loads it, V, with its sign; null where it has no voltage of its own.</summary>
     public virtual double? DriveVolts => null;
 
+    /// <summary>The arrester that couples it and does not fire, so that nothing reaches the node; null where something does.</summary>
+    public virtual SilentArrester? Silent => null;
+
+    /// <summary>Period of what repeats as long as it lasts, s, so that its power is a mean over whole periods; null where nothing does.</summary>
+    public virtual double? PeriodSeconds => null;
+
     /// <summary>Lead inductance and stray capacitance that parts have in it; null where it is too slow for them to matter.</summary>
     public virtual Strays? Strays => null;
 
@@ -37,6 +43,11 @@ public abstract record Disturbance
     /// <summary>What it does to whatever drives the node where it strikes.</summary>
     /// <param name="isRail">Whether the node is a supply rail.</param>
     public virtual SourceEffect OnSource(bool isRail) => SourceEffect.None;
+
+    /// <summary>Whether it can happen only while supplies are on: it changes a rail that is then at nothing.</summary>
+    /// <param name="node">Where it strikes.</param>
+    /// <param name="isRail">Whether a node is a supply rail.</param>
+    public virtual bool NeedsPower(string node, Func<string, bool> isRail) => isRail(node) && OnSource(true) == SourceEffect.Alters;
 
     /// <summary>The same with its strength multiplied: a factor of −1 turns it round. Null where it has no strength, or not that one.</summary>
     /// <param name="factor">Finite, not zero.</param>
@@ -54,10 +65,10 @@ public abstract record Disturbance
     /// <param name="undisturbed">The elements of the circuit without it.</param>
     /// <param name="name">Name of the generator among the elements.</param>
     /// <param name="node">The node where it strikes.</param>
-    /// <param name="isRail">Whether the node is a supply rail.</param>
+    /// <param name="isRail">Whether a node is a supply rail.</param>
     /// <exception cref="StudyProblemException">The circuit has nothing there that this could happen to.</exception>
-    public virtual IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) =>
-        [.. undisturbed, .. ToElements(name, node, isRail)];
+    public virtual IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
+        [.. undisturbed, .. ToElements(name, node, isRail(node))];
 
     /// <summary>The cautions of anything that makes kilovolts or stores energy.</summary>
     private protected static readonly ImmutableArray<string> GeneratorCautions =
@@ -107,6 +118,11 @@ public enum SourceEffect
     /// <summary>The generator takes its place. There must be one.</summary>
     Replaces,
 }
+
+/// <summary>An arrester that does not fire.</summary>
+/// <param name="FiresAtVolts">What it fires at, V.</param>
+/// <param name="PeakVolts">What the wave reaches, V, as a magnitude.</param>
+public sealed record SilentArrester(double FiresAtVolts, double PeakVolts);
 
 /// <summary>A disturbance at a node, with a name.</summary>
 /// <param name="Name">What a person calls it: "24 V put on the sensor terminal".</param>

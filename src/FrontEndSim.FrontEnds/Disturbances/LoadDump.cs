@@ -16,6 +16,9 @@ public sealed record LoadDump : Disturbance
     // 10 ms (-5 ms) in the standard; the shorter end keeps the shortest duration into a load right.
     private const double RiseSeconds = 5.5e-3;
 
+    // What is left of the wave above the suppressed voltage: nothing that a meter would see.
+    private const double SuppressorShare = 1e-5;
+
     /// <summary>A load dump.</summary>
     /// <param name="peakVolts">Peak with the circuit open and without suppression, V, against ground; above the supply.</param>
     /// <param name="supplyVolts">Voltage of the supply before, V, at least 0.</param>
@@ -72,6 +75,10 @@ public sealed record LoadDump : Disturbance
     public override SourceEffect OnSource(bool isRail) => SourceEffect.Replaces;
 
     /// <inheritdoc/>
+    public override Disturbance? Scaled(double factor) => factor * (PeakVolts - SupplyVolts) + SupplyVolts is var peak && peak > (SuppressedVolts ?? SupplyVolts)
+        ? new LoadDump(peak, SupplyVolts, SourceOhms, Seconds, SuppressedVolts, StartSeconds) : null;
+
+    /// <inheritdoc/>
     public override ImmutableArray<string> Cautions =>
     [
         "A load dump carries tens of joules and can burst parts: leave tests to trained people, and follow local rules and the test standard.",
@@ -79,19 +86,34 @@ public sealed record LoadDump : Disturbance
     ];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) =>
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
         [.. Sources.Removed(undisturbed, node, "A load dump"), .. ToElements(name, node)];
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false)
     {
-        string supply = name + ".supply";
-        var battery = new VoltageSource(supply, supply, Circuit.Ground, SupplyVolts);
-        if (SuppressedVolts is not { } suppressed)
-            return [battery, .. PulseNetwork.Discharging(name, supply, node, PeakVolts - SupplyVolts, RiseSeconds, Seconds, 0.5, SourceOhms, StartSeconds)];
-        // The limiter sits in the alternator: what it lets through is a wave of its own behind the resistance.
-        double fall = Seconds / Math.Log(10), rise = RiseSeconds / Math.Log(9);
-        var impulse = new DoubleExponential(PeakVolts - SupplyVolts, rise, fall, StartSeconds);
-        return [battery, new VoltageSource(name, node, supply, new Clipped(impulse, suppressed - SupplyVolts)) { SeriesOhms = SourceOhms }];
+        string below = name + ".below", output = name + ".output";
+        return
+        [
+            // The battery feeds the node at rest; the alternator stands ready at the same voltage and takes over when it comes off.
+            PulseNetwork.Supply(name, node, SupplyVolts),
+            new VoltageSource(below, below, Circuit.Ground, SupplyVolts),
+            .. SuppressedVolts is { } suppressed ? Suppressed(name, below, node, suppressed) :
+            [
+                .. PulseNetwork.Discharging(name, below, output, PeakVolts - SupplyVolts, RiseSeconds, Seconds, 0.5, SourceOhms, StartSeconds),
+                PulseNetwork.Output(name, output, node, 0, StartSeconds),
+            ],
+        ];
     }
+
+    // The alternator's field decays as it will, whatever its suppressors take: a wave behind its resistance. They sit across its output and
+    // take what the resistance lets through above their voltage, so that a load sees that voltage however much it draws.
+    private Element[] Suppressed(string name, string below, string node, double suppressed) =>
+    [
+        new VoltageSource(name, node, below, new DoubleExponential(PeakVolts - SupplyVolts, RiseSeconds / Math.Log(9), Seconds / Math.Log(10), StartSeconds))
+        {
+            SeriesOhms = SourceOhms, Connected = new Step(0, 1, StartSeconds),
+        },
+        new VoltageSource(name + ".suppressor", Circuit.Ground, node, -suppressed) { SeriesOhms = SuppressorShare * SourceOhms, SourceOnly = true },
+    ];
 }

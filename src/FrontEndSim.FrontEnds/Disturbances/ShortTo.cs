@@ -29,7 +29,7 @@ public sealed record ShortTo : Fault
     public override FormattableString Words => $"short to {Other} through {Ohm(Ohms)}{Lasts}";
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) =>
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
         Other == node ? throw new StudyProblemException($"A short joins two nodes, but both are {node}.")
         : Other == Circuit.Ground || undisturbed.Any(e => e.Terminals.Contains(Other)) ? base.Disturb(undisturbed, name, node, isRail)
         : throw new StudyProblemException($"There is no node {Other} that {node} could touch.");

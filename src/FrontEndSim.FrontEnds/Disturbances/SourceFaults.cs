@@ -19,8 +19,8 @@ public abstract record SourceFault : Fault
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) => [];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) =>
-        [.. Sources.Changed(undisturbed, node, Text, s => [Fail(s)]), .. ToElements(name, node, isRail)];
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
+        [.. Sources.Changed(undisturbed, node, Text, s => [Fail(s)]), .. ToElements(name, node, isRail(node))];
 
     /// <summary>The source as the fault leaves it.</summary>
     private protected abstract VoltageSource Fail(VoltageSource source);

@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Studies;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
@@ -25,6 +26,24 @@ internal static class Sources
     /// <summary>The elements without what drives the node.</summary>
     /// <exception cref="StudyProblemException">Nothing drives the node.</exception>
     public static IReadOnlyList<Element> Removed(IReadOnlyList<Element> elements, string node, string what) => Changed(elements, node, what, _ => []);
+
+    /// <summary>The elements with what drives the node connected until something takes its place, and again after that.</summary>
+    /// <param name="elements">The elements.</param>
+    /// <param name="node">The node.</param>
+    /// <param name="what">What happens, for the message.</param>
+    /// <param name="start">When it gives way, s.</param>
+    /// <param name="seconds">For how long, s; null for ever.</param>
+    /// <exception cref="StudyProblemException">Nothing drives the node.</exception>
+    public static IReadOnlyList<Element> ConnectedUntil(IReadOnlyList<Element> elements, string node, string what, double start, double? seconds) =>
+        Changed(elements, node, what, s =>
+        [
+            // A source that is connected for a time needs a resistance; a milliohm changes nothing else.
+            s with
+            {
+                SeriesOhms = Math.Max(s.SeriesOhms, 1e-3),
+                Connected = seconds is { } d ? new Pulse(1, 0, start, 0, d, 0) : new Step(1, 0, start),
+            },
+        ]);
 
     /// <summary>The elements with what drives the node behind an inductance; unchanged where nothing does.</summary>
     /// <param name="elements">The elements.</param>

@@ -40,8 +40,8 @@ public sealed record StepTo : Fault
     public override Disturbance Scaled(double factor) => new StepTo(factor * Volts, SourceOhms, StartSeconds, DurationSeconds);
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, bool isRail) => isRail
-        ? [.. Sources.Changed(undisturbed, node, Text, s => [s with { SeriesOhms = Math.Max(s.SeriesOhms, 1e-3), Connected = During(1, 0) }]), .. ToElements(name, node)]
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => isRail(node)
+        ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, DurationSeconds), .. ToElements(name, node)]
         : base.Disturb(undisturbed, name, node, isRail);
 
     /// <inheritdoc/>

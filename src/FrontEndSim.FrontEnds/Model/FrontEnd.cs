@@ -67,7 +67,7 @@ public sealed record FrontEnd
             .. AllParts.SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),
         ];
-        return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node, IsRail(e.Node)) : undisturbed, Celsius);
+        return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node, IsRail) : undisturbed, Celsius);
     }
 
     /// <summary>This front end with a part replaced, or taken out (null). Names stay as they are.</summary>

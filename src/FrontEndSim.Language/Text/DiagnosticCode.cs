@@ -78,6 +78,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode CircularTemplate = new("FES355", "A template uses itself, or templates use each other too deep.");
     internal static readonly DiagnosticCode UnknownPartKind = new("FES356", "There is no kind of part of that name that could be described.");
     internal static readonly DiagnosticCode ImpossibleSheet = new("FES357", "The numbers of a data sheet contradict each other or do not suffice.");
+    internal static readonly DiagnosticCode WaveUnreadable = new("FES358", "The file of a recorded wave cannot be read.");
     internal static readonly DiagnosticCode CircularInclude = new("FES360", "Files include each other in a circle.");
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
     internal static readonly DiagnosticCode TooManyFiles = new("FES362", "The circuit has more files than a circuit may have.");
@@ -106,7 +107,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         SourceOnlyNeedsOhms, SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided,
         ImpossibleDisturbance, UnknownGenerator, PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating,
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
-        SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, CircularInclude,
+        SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];

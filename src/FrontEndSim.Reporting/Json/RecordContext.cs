@@ -41,4 +41,5 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(NothingToJudge))]
 [JsonSerializable(typeof(RailDriven))]
 [JsonSerializable(typeof(EventSwallowed))]
+[JsonSerializable(typeof(ArresterSilent))]
 internal sealed partial class RecordContext : JsonSerializerContext;

@@ -37,7 +37,7 @@ public static class RecordJson
         typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(NothingToJudge),
     ];
 
-    private static readonly Type[] Warnings = [typeof(RailDriven), typeof(EventSwallowed)];
+    private static readonly Type[] Warnings = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)];
 
     /// <summary>How records are written.</summary>
     internal static JsonSerializerOptions Options { get; } = new()

@@ -27,9 +27,21 @@ internal sealed class Oscilloscope
     public static Oscilloscope Amps(Disturbance disturbance, double loadOhms, double until) =>
         new(Run(disturbance, loadOhms, until).Current("load"));
 
+    /// <summary>Voltage of a generator across a load.</summary>
+    /// <param name="generator">Its elements by its name and its output.</param>
+    /// <param name="loadOhms">The load, ohm.</param>
+    /// <param name="until">Length, s.</param>
+    public static Oscilloscope Of(Func<string, string, IEnumerable<Element>> generator, double loadOhms, double until) =>
+        new(Run(generator, loadOhms, until).Voltage("OUT"));
+
     private static TransientResult Run(Disturbance disturbance, double loadOhms, double until) =>
-        new Circuit([new Resistor("load", "OUT", Circuit.Ground, loadOhms), .. disturbance.ToElements("generator", "OUT")])
-            .Compile().RunTransient(until);
+        Run((name, node) => disturbance.ToElements(name, node), loadOhms, until);
+
+    private static TransientResult Run(Func<string, string, IEnumerable<Element>> generator, double loadOhms, double until) =>
+        new Circuit([new Resistor("load", "OUT", Circuit.Ground, loadOhms), .. generator("generator", "OUT")]).Compile().RunTransient(until);
+
+    /// <summary>Its integral over the run.</summary>
+    public double Charge => _wave.Integral();
 
     /// <summary>The largest value either way, with its sign.</summary>
     public double Peak => _peak;

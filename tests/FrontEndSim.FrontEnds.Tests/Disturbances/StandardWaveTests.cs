@@ -26,13 +26,33 @@ public sealed class StandardWaveTests
             () => Within(0.30, 2 * kilovolts, wave.At(tenth + 30e-9)), () => Within(0.30, 1 * kilovolts, wave.At(tenth + 60e-9)));
     }
 
-    // The storage capacitor of the network is 150 pF +-10 %, so no more than its charge can flow; the closed form keeps to it.
+    // The storage capacitor of the network is 150 pF +-10 %, so no more than its charge can flow.
     [Fact]
     public void A_discharge_carries_no_more_charge_than_its_storage_capacitor_holds()
     {
         var circuit = new Circuit([new Resistor("load", "OUT", Circuit.Ground, 2), .. new Discharge(4e3, 1e-9).ToElements("g", "OUT")]);
         double charge = circuit.Compile().RunTransient(1e-6).Current("load").Integral();
-        Assert.InRange(charge, 0.5 * 150e-12 * 4e3, 1.1 * 150e-12 * 4e3);
+        Assert.InRange(charge, 0.95 * 150e-12 * 4e3, 1.05 * 150e-12 * 4e3);
+    }
+
+    // ISO 10605:2008, contact into 2 ohm (from memory): peak 3.75 A/kV +-10 % through 330 ohm, +30 % -0 % through 2 kohm; rise 0.7 ns to
+    // 1 ns; the two later currents +-30 %, but +-50 % for the last through 2 kohm.
+    [Theory, InlineData(330e-12, 330, 65e-9, 2, 130e-9, 1), InlineData(150e-12, 2e3, 180e-9, 0.275, 360e-9, 0.15), InlineData(330e-12, 2e3, 400e-9, 0.275, 800e-9, 0.15)]
+    public void The_networks_of_ISO_10605_lie_inside_its_limits(double farads, double ohms, double first, double firstAmps, double second, double secondAmps)
+    {
+        var wave = Oscilloscope.Amps(new Discharge(1e3, 1e-9, DischargeGun.Find(farads, ohms)), Discharge.TargetOhms, 1.2 * second);
+        double tenth = wave.Rising(0.1);
+        Assert.Multiple(() => Assert.InRange(wave.Peak, 3.75 * (ohms < 1e3 ? 0.9 : 1), 3.75 * (ohms < 1e3 ? 1.1 : 1.3)), () => Assert.InRange(wave.RiseTime, 0.7e-9, 1e-9),
+            () => Within(0.30, firstAmps, wave.At(tenth + first)), () => Within(ohms < 1e3 ? 0.30 : 0.50, secondAmps, wave.At(tenth + second)));
+    }
+
+    // An arc of 5 ns (IEC 801-2:1984, nominal) in front of the same stores: slower, and the same charge.
+    [Fact]
+    public void A_discharge_through_the_air_has_a_slower_front_and_the_same_charge()
+    {
+        var wave = Oscilloscope.Amps(new Discharge(15e3, 1e-9, isAir: true), Discharge.TargetOhms, 1e-6);
+        Assert.InRange(wave.RiseTime, 2e-9, 30e-9);
+        Within(0.05, 150e-12 * 15e3, wave.Charge);
     }
 
     // IEC 61000-4-4, into 50 ohm: 5 ns +-30 %, 50 ns +-30 %, half the open-circuit peak +-10 %; into 1 kohm: the open-circuit
@@ -40,7 +60,7 @@ public sealed class StandardWaveTests
     [Theory, InlineData(50), InlineData(1000)]
     public void A_fast_transient_lies_inside_IEC_61000_4_4_into_both_loads(double load)
     {
-        var wave = Oscilloscope.Volts(new Burst(1e3, startSeconds: 10e-9), load, 1e-6);
+        var wave = Oscilloscope.Of((name, node) => new Burst(1e3, startSeconds: 10e-9).Generator(name, node), load, 1e-6);
         Assert.Multiple(() => Within(0.30, 5e-9, wave.RiseTime), () => Within(0.1, 1e3 * load / (load + 50), wave.Peak),
             () => Within(0.30, 50e-9, wave.Width));
     }
@@ -50,7 +70,7 @@ public sealed class StandardWaveTests
     public void A_burst_lasts_and_repeats_as_IEC_61000_4_4_says(double hertz, double lasts)
     {
         var burst = new Burst(-500, hertz, bursts: 2, startSeconds: 10e-9);
-        double[] strikes = Oscilloscope.Volts(burst, 50, burst.SuggestedSeconds).Strikes(0.5);
+        double[] strikes = Oscilloscope.Of(burst.Generator, 50, burst.SuggestedSeconds).Strikes(0.5);
         Assert.Equal(150, strikes.Length);
         Assert.Multiple(() => Within(1e-6, 1 / hertz, strikes[1] - strikes[0]), () => Within(1e-6, 1 / hertz, strikes[149] - strikes[148]),
             () => Within(0.20, lasts, strikes[74] - strikes[0]), () => Within(1e-6, 0.3, strikes[75] - strikes[0]));
@@ -96,7 +116,7 @@ public sealed class StandardWaveTests
     public void A_coupling_network_has_the_standards_parts(string coupling, double ohms, double farads)
     {
         var wave = CombinationWave.Through(SurgeCoupling.Find(coupling)!, -2e3);
-        Assert.Equal((-2e3, ohms, farads), (wave.PeakVolts, wave.SourceOhms, wave.CouplingFarads));
+        Assert.Equal((-2e3, ohms, farads), (wave.PeakVolts, wave.SourceOhms!.Value, wave.CouplingFarads!.Value));
         // Open, all of the wave is left; and the line keeps its own 24 V before.
         var open = Oscilloscope.Volts(CombinationWave.Through(SurgeCoupling.Find(coupling)!, 1e3, 1e-6), 1e6, 100e-6);
         Within(0.05, 1e3, open.Peak);

@@ -20,9 +20,9 @@ public sealed class VehicleWaveTests
     }
 
     // ISO 7637-2, verification: no load, peak +-10 %, duration +-20 %, rise 1 us (+0, -0.5) or 3 us (+0, -1.5) at 24 V;
-    // into the source resistance half the peak +-20 %, duration: pulse 1 1.5 ms +-20 % (24 V: 0.75 of the open one likewise),
+    // into the source resistance half the peak +-10 %, duration: pulse 1 1.5 ms +-20 %, in 24 V systems 1 ms as when open,
     // pulse 2a 12 us +-20 %.
-    [Theory, InlineData("1", 12, 2e-3, 1.5e-3, 1e-6), InlineData("1", 24, 1e-3, 0.75e-3, 3e-6), InlineData("2a", 12, 50e-6, 12e-6, 1e-6),
+    [Theory, InlineData("1", 12, 2e-3, 1.5e-3, 1e-6), InlineData("1", 24, 1e-3, 1e-3, 3e-6), InlineData("2a", 12, 50e-6, 12e-6, 1e-6),
      InlineData("2a", 24, 50e-6, 12e-6, 1e-6)]
     public void Pulses_1_and_2a_lie_inside_ISO_7637_2_open_and_loaded(string name, double system, double open, double loaded, double rise)
     {
@@ -30,7 +30,7 @@ public sealed class VehicleWaveTests
         var free = Oscilloscope.Volts(pulse, Open, 3 * open);
         var matched = Oscilloscope.Volts(pulse, pulse.Shape.SourceOhms, 3 * open);
         Assert.Multiple(() => Within(0.10, pulse.Volts, free.Peak), () => Within(0.20, open, free.TenthWidth),
-            () => Assert.InRange(free.RiseTime, rise / 2, rise), () => Within(0.20, pulse.Volts / 2, matched.Peak),
+            () => Assert.InRange(free.RiseTime, rise / 2, rise), () => Within(0.10, pulse.Volts / 2, matched.Peak),
             () => Within(0.20, loaded, matched.TenthWidth));
     }
 
@@ -62,14 +62,18 @@ public sealed class VehicleWaveTests
             () => Within(0.20, peak / 2, matched.Peak), () => Within(0.20, seconds / 2, matched.TenthWidth));
     }
 
-    // ISO 16750-2 test B: the same wave, cut off at the clamping voltage.
+    // ISO 16750-2 test B: the same wave, cut off at the clamping voltage. A thousandth is what the engine promises of a transient's peak.
     [Theory, InlineData(101, 14, 35), InlineData(202, 28, 65)]
     public void Central_suppression_cuts_a_load_dump_off(double peak, double supply, double suppressed)
     {
         var wave = Oscilloscope.Volts(new LoadDump(peak, supply, 2, 0.4, suppressed), Open, 1.5);
         var uncut = Oscilloscope.Volts(new LoadDump(peak, supply, 2, 0.4), Open, 1.5);
-        Assert.Multiple(() => Within(1e-4, suppressed, wave.Peak), () => Within(1e-4, supply, wave.At(1e-3)),
+        Assert.Multiple(() => Within(1e-3, suppressed, wave.Peak), () => Within(1e-4, supply, wave.At(1e-3)),
             () => Within(0.1, uncut.At(0.3), wave.At(0.3)), () => Within(0.20, 0.4, Fall(uncut) - 10e-3), () => Within(0.20, 0.4, Fall(wave) - 10e-3));
+
+        // A load that draws a fifth of what the alternator could gives it no lower voltage.
+        var loaded = Oscilloscope.Volts(new LoadDump(peak, supply, 2, 0.4, suppressed), suppressed / (0.2 * (peak - suppressed) / 2), 0.1);
+        Within(1e-3, suppressed, loaded.Peak);
 
         // To a tenth of the unsuppressed rise above the supply.
         double Fall(Oscilloscope o) => o.Falling((supply + 0.1 * (peak - supply)) / o.Peak);

@@ -120,7 +120,8 @@ public static class CheckStudy
         frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0 && IsBeside(fault, true))
             .Select(r => new EventSwallowed(fault.Name, fault.Node, r.Name, false))
             .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0 && IsBeside(fault, false))
-                .Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)));
+                .Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)))
+            .Concat<Warning>(fault.Disturbance.Silent is { } silent ? [new ArresterSilent(fault.Name, silent.FiresAtVolts, silent.PeakVolts)] : []);
 
     private static bool IsBeside(FaultEvent fault, bool isRail) => fault.Disturbance.OnSource(isRail) == SourceEffect.None;
 

@@ -17,3 +17,9 @@ public sealed record RailDriven(string Rail, double RestVolts, double Volts, Occ
 /// <param name="Holder">Name of the rail or sensor that holds it.</param>
 /// <param name="IsSensor">Whether that is a sensor.</param>
 public sealed record EventSwallowed(string Event, string Node, string Holder, bool IsSensor) : Warning;
+
+/// <summary>An event reaches nothing, as the arrester that couples it does not fire.</summary>
+/// <param name="Event">Name of the event.</param>
+/// <param name="FiresAtVolts">What the arrester fires at, V.</param>
+/// <param name="PeakVolts">What the wave reaches, V, as a magnitude.</param>
+public sealed record ArresterSilent(string Event, double FiresAtVolts, double PeakVolts) : Warning;

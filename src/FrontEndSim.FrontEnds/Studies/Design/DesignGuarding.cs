@@ -93,8 +93,7 @@ internal static class DesignGuarding
         return
         [
             .. frontEnd.Events.Select(e => (frontEnd, e, false)),
-            .. frontEnd.Events.Where(e => !frontEnd.Rails.Any(r => r.Name == e.Node) || e.Disturbance.OnSource(true) != SourceEffect.Alters)
-                .Select(e => (off, e, true)),
+            .. frontEnd.Events.Where(e => !e.Disturbance.NeedsPower(e.Node, n => frontEnd.Rails.Any(r => r.Name == n))).Select(e => (off, e, true)),
         ];
     }
 

@@ -30,7 +30,7 @@ public static class EventStudy
         var frontEnd = solved.FrontEnd;
         var run = solved.Transient(fault, until, sensorVolts is null ? null : new Scenario { SensorVolts = sensorVolts }, cancel);
         return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, frontEnd.Celsius, fault.Disturbance.IsLasting)).OrderByDescending(s => s.Share ?? -1)], run)
+            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, frontEnd.Celsius, fault.Disturbance.IsLasting, fault.Disturbance.PeriodSeconds)).OrderByDescending(s => s.Share ?? -1)], run)
         {
             Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
         };
@@ -43,6 +43,30 @@ public static class EventStudy
     {
         var run = solved.Transient(fault, cancel: cancel);
         return [.. solved.FrontEnd.Pins.Select(p => PinExposureOf.Run(solved.FrontEnd, p, fault, run))];
+    }
+
+    // A power that rises by less than a hundredth in half of the run does not rise by much more.
+    private const double Rise = 0.01;
+    private const int MostDoublings = 6;
+
+    /// <summary>A run of what alternates, long enough that no part's mean power over a whole period rises any more.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="seconds">The length to begin with, s.</param>
+    /// <param name="period">The period, s.</param>
+    /// <param name="solve">A run of a length.</param>
+    internal static TransientResult Settled(FrontEnd frontEnd, double seconds, double period, Func<double, TransientResult> solve)
+    {
+        var run = solve(seconds);
+        for (int doublings = 0; doublings < MostDoublings && StillRises(frontEnd, run, period); doublings++)
+            run = solve(seconds *= 2);
+        return run;
+    }
+
+    private static bool StillRises(FrontEnd frontEnd, TransientResult run, double period)
+    {
+        double half = Math.Floor((run.Times[^1] / 2) / period) * period;
+        return frontEnd.AllParts.Select(p => p.ElementNames.Select(run.Power).Aggregate((a, b) => a.Plus(b)))
+            .Any(watts => RatingStress.Lasting(watts, run, period) > (1 + Rise) * RatingStress.Before(watts, run, period, half) + 1e-6);
     }
 
     /// <summary>The voltage between two nodes, either of which may be ground.</summary>

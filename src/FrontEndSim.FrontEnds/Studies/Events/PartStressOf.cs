@@ -6,16 +6,16 @@ namespace FrontEndSim.FrontEnds.Studies.Events;
 /// <summary>Reads from a transient what a part stands.</summary>
 internal static class PartStressOf
 {
-    public static PartStress Run(Part part, TransientResult run, double ambientCelsius, bool isLasting)
+    public static PartStress Run(Part part, TransientResult run, double ambientCelsius, bool isLasting, double? period)
     {
         var elements = part.ElementNames;
         var watts = elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
         double warm = RatingStress.Warm(watts, run.Times, part.ThermalSeconds);
         if (isLasting)
-            warm = Math.Max(warm, watts.At(watts.End));
+            warm = Math.Max(warm, RatingStress.Lasting(watts, run, period));
         double amps = elements.Select(e => Largest(run.Current(e))).Max();
         double volts = part.Nodes.Length == 2 ? Largest(EventStudy.Between(run, part.Nodes[0], part.Nodes[1])) : 0;
-        RatingStress[] stresses = [.. part.Ratings(ambientCelsius).Select(r => RatingStress.In(r, run, part.ThermalSeconds, isLasting))];
+        RatingStress[] stresses = [.. part.Ratings(ambientCelsius).Select(r => RatingStress.In(r, run, part.ThermalSeconds, isLasting, period))];
         var tightest = stresses.MaxBy(s => s.Share);
         double joules = watts.Integral();
         return new PartStress(part, watts.Maximum().Value, joules, warm, volts, amps, tightest?.Rating, tightest?.Share)

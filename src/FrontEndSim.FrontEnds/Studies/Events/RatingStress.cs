@@ -39,13 +39,14 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     /// <param name="run">The transient.</param>
     /// <param name="thermalSeconds">Time over which the part's heat averages its power where the rating has no limits for pulses, s.</param>
     /// <param name="isLasting">Whether what stands at the end goes on for ever.</param>
-    public static RatingStress In(Rating rating, TransientResult run, double thermalSeconds, bool isLasting)
+    /// <param name="period">Period of what repeats for ever, s, so that its power is the mean of the last whole one; null where nothing does.</param>
+    public static RatingStress In(Rating rating, TransientResult run, double thermalSeconds, bool isLasting, double? period)
     {
         switch (rating.Quantity)
         {
             case PowerIn p:
                 var watts = p.Elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
-                double atEnd = watts.At(watts.End);
+                double atEnd = Lasting(watts, run, period);
                 if (!rating.Pulses.IsEmpty)
                     return Worst(rating, new RunningIntegral(watts, run.Times), square: false, isLasting ? atEnd : null);
                 double warm = Warm(watts, run.Times, thermalSeconds);
@@ -55,7 +56,7 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
             case CurrentThrough c when rating.Pulses.IsEmpty:
                 return new(rating, c.Elements.Max(e => Peak(run.Current(e), c.EitherWay)), rating.Limit);
             case CurrentThrough c:
-                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, isLasting ? Math.Abs(run.Current(e).At(run.Times[^1])) : null)).MaxBy(s => s.Share)!;
+                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, isLasting ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), run, period)) : null)).MaxBy(s => s.Share)!;
             case EffectiveCurrent e:
                 return new(rating, Math.Sqrt(Squared(run, e.Element).Largest(e.Seconds) / e.Seconds), rating.Limit);
             case SquaredCurrent s:
@@ -63,6 +64,17 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
             default:
                 throw new NotSupportedException($"No measure of {rating.Quantity}.");
         }
+    }
+
+    /// <summary>What goes on for ever: the value at the end, or its mean over the last whole period.</summary>
+    internal static double Lasting(Trace trace, TransientResult run, double? period) => period is not { } seconds || seconds > trace.End - trace.Start
+        ? trace.At(trace.End) : new RunningIntegral(trace, run.Times).Last(seconds) / seconds;
+
+    /// <summary>The mean over a whole period that ended some time before the end.</summary>
+    internal static double Before(Trace trace, TransientResult run, double period, double seconds)
+    {
+        var sum = new RunningIntegral(trace, run.Times);
+        return (sum.Last(seconds + period) - sum.Last(seconds)) / period;
     }
 
     /// <summary>Mean power, or effective current, over every window of each duration, against what a pulse of that duration may reach.</summary>
@@ -134,6 +146,9 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
                 largest = Math.Max(largest, Math.Max(At(time + seconds) - At(time), At(time) - At(time - seconds)));
             return largest;
         }
+
+        /// <summary>The integral over the end of the trace.</summary>
+        public double Last(double seconds) => _sums[^1] - At(_times[^1] - seconds);
 
         private double At(double time)
         {

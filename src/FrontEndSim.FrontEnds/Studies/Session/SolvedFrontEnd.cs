@@ -59,8 +59,14 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some time.</exception>
-    public TransientResult Transient(FaultEvent fault, double? until = null, Scenario? scenario = null, CancellationToken cancel = default) =>
-        _solutions.Transient(FrontEnd.ToCircuit((scenario ?? new Scenario()) with { Event = fault }), until ?? fault.Disturbance.SuggestedSeconds, cancel);
+    public TransientResult Transient(FaultEvent fault, double? until = null, Scenario? scenario = null, CancellationToken cancel = default)
+    {
+        var circuit = FrontEnd.ToCircuit((scenario ?? new Scenario()) with { Event = fault });
+        double seconds = until ?? fault.Disturbance.SuggestedSeconds;
+        return until is null && fault.Disturbance.PeriodSeconds is { } period
+            ? EventStudy.Settled(FrontEnd, seconds, period, s => _solutions.Transient(circuit, s, cancel))
+            : _solutions.Transient(circuit, seconds, cancel);
+    }
 
     /// <summary>The circuit of a scenario, ready to be solved.</summary>
     /// <param name="scenario">What the sensors and the world do; null for mid-span and no event.</param>

@@ -9,33 +9,11 @@ using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
-/// <summary>A disturbance in words: how it is read, and how it is written.</summary>
-/// <param name="Form">Its form.</param>
-internal abstract record DisturbanceWords(Addition Form)
-{
-    /// <summary>
-    /// The disturbance of a statement in that form; null after a complaint. It may throw <see cref="ArgumentException"/> with a sentence
-    /// for the user, as the disturbances themselves do.
-    /// </summary>
-    public abstract Disturbance? Make(StatementSyntax statement, Scope scope);
-
-    /// <summary>The words that are read as this disturbance; null where it is of another kind.</summary>
-    public abstract string? Write(Disturbance disturbance);
-}
-
-/// <summary>A kind of disturbance in words.</summary>
-internal sealed record DisturbanceWords<T>(Addition Form, Func<StatementSyntax, Scope, T?> Read, Func<T, string> Words) : DisturbanceWords(Form)
-    where T : Disturbance
-{
-    public override Disturbance? Make(StatementSyntax statement, Scope scope) => Read(statement, scope);
-
-    public override string? Write(Disturbance disturbance) => disturbance is T known ? Words(known) : null;
-}
-
 /// <summary>The disturbances that an event may be: a new one is a new entry here.</summary>
 internal static class Disturbances
 {
     private static readonly Addition Start = new("at", Blank.Of("start", Unit.Seconds));
+    private static readonly Addition EitherWay = new("either", "way");
     private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds));
     private static readonly Addition Through = new("through", Blank.Of("contact", Unit.Ohm));
     private static readonly Blank Peak = Blank.Of("peak", Unit.Volts);
@@ -47,40 +25,40 @@ internal static class Disturbances
 
     private static readonly Addition Leads = new("leads", Blank.Of("inductance", Unit.Henry));
     private static readonly Addition Stray = new("stray", Blank.Of("capacitance", Unit.Farad));
+    private static readonly Addition Network = new("network", Blank.Of("store", Unit.Farad), Blank.Of("resistor", Unit.Ohm));
 
     public static ImmutableArray<DisturbanceWords> All { get; } =
     [
         new DisturbanceWords<StepTo>(
-            new("step", "to", Blank.Of("volts", Unit.Volts), "source", SourceOhms, new AnyOrder(Start, Duration)),
+            new("step", "to", Blank.Of("volts", Unit.Volts), "source", SourceOhms, new AnyOrder(Start, Duration, EitherWay)),
             (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms] && Times(s, scope, 1e-3) is var (start, duration)
                 ? new StepTo(volts, ohms, start, duration) : null,
             d => $"step to {V(d.Volts)} source {Ohm(d.SourceOhms)}{Times(d)}"),
         new DisturbanceWords<Surge>(
-            new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms, new AnyOrder(Start)),
+            new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms,
+                new AnyOrder(Start, EitherWay)),
             Surge, d => $"surge {d.Shape.Name} peak {V(d.PeakVolts)} source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<CombinationWave>(
             new("combination-wave", LevelOrPeak,
-                new OneOf(new Phrase("source", SourceOhms, new Maybe(new Addition("through", Blank.Of("farads", Unit.Farad)))),
-                    new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground"))),
-                new AnyOrder(Start)),
+                new AnyOrder(new Addition("source", SourceOhms, new Maybe("through", Blank.Of("farads", Unit.Farad))),
+                    new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground")), Start, EitherWay)),
             CombinationWave,
-            d => $"combination-wave peak {V(d.PeakVolts)} source {Ohm(d.SourceOhms)}"
-                + (d.CouplingFarads is { } farads ? " through " + F(farads) : "") + At(d.StartSeconds)),
+            d => $"combination-wave peak {V(d.PeakVolts)}{Coupled(d.Coupling)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Discharge>(
-            new("discharge", LevelOrVolts, new AnyOrder(Start)),
-            (s, scope) => Strength(s, scope, "volts", Discharge.Levels) is { } volts && Times(s, scope, 1e-6) is var (start, _) ? new Discharge(volts, start) : null,
-            d => $"discharge {V(d.Volts)}{At(d.StartSeconds)}"),
+            new("discharge", LevelOrVolts, new AnyOrder(new Addition("air"), Network, Leads, Stray, Start, EitherWay)), Discharge,
+            d => $"discharge {V(d.Volts)}{(d.IsAir ? " air" : "")} network {F(d.Gun.Farads)} {Ohm(d.Gun.Ohms)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
         new DisturbanceWords<HumanBodyDischarge>(
-            new("human-body", Blank.Of("volts", Unit.Volts), new AnyOrder(Leads, Stray, Start)),
+            new("human-body", Blank.Of("volts", Unit.Volts), new AnyOrder(Leads, Stray, Start, EitherWay)),
             (s, scope) => scope.Number(s["volts"]) is { } volts && Strays(s, scope) is { } strays && Times(s, scope, 1e-6) is var (start, _)
                 ? new HumanBodyDischarge(volts, start, strays) : null,
             d => $"human-body {V(d.Volts)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Burst>(
-            new("burst", LevelOrPeak, "repeating", Frequency,
-                new AnyOrder(new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)), Start)),
-            (s, scope) => Given(Strength(s, scope, "peak", Burst.Levels), scope.Positive(s["frequency"]), s["count"] is { } count ? Whole(count, scope) : 1)
-                is [var peak, var hertz, var times] && Times(s, scope, 1e-6) is var (start, _) ? new Burst(peak, hertz, (int)times, start) : null,
-            d => string.Create(CultureInfo.InvariantCulture, $"burst peak {V(d.Volts)} repeating {Hz(d.Hertz)} times {d.Bursts}{At(d.StartSeconds)}")),
+            new("burst", LevelOrPeak, "repeating", Frequency, new AnyOrder(
+                new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)),
+                new Addition("through", Blank.Of("farads", Unit.Farad)), Leads, Stray, Start, EitherWay)),
+            Burst,
+            d => string.Create(CultureInfo.InvariantCulture, $"burst peak {V(d.Volts)} repeating {Hz(d.Hertz)} times {d.Bursts}")
+                + (d.CouplingFarads is { } farads ? " through " + F(farads) : "") + Strays(d.Strays) + At(d.StartSeconds)),
         new DisturbanceWords<VehiclePulse>(
             new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system", Blank.Of("system", Unit.Volts), LevelOrPeak,
                 "supply", Supply, new AnyOrder(Start)),
@@ -92,6 +70,23 @@ internal static class Disturbances
             LoadDump,
             d => $"load-dump peak {V(d.PeakVolts)} supply {V(d.SupplyVolts)} source {Ohm(d.SourceOhms)} for {S(d.Seconds)}"
                 + (d.SuppressedVolts is { } volts ? " suppressed to " + V(volts) : "") + At(d.StartSeconds)),
+        new DisturbanceWords<VehicleSupply>(
+            new("supply-test", new Blank("test", Shape.Name, "a test, such as starting"), "system", Blank.Of("system", Unit.Volts),
+                new AnyOrder(Level, new Addition("frequency", Blank.Of("hertz", Unit.Hertz)), Start)),
+            VehicleSupply,
+            d => string.Create(CultureInfo.InvariantCulture, $"supply-test {d.Test} system {V(d.SystemVolts)} level {d.Level}")
+                + (d.Hertz is { } hertz ? " frequency " + Hz(hertz) : "") + At(d.StartSeconds)),
+        new DisturbanceWords<RecordedWave>(
+            new("waveform", new Blank("file", Shape.Text, "a file of times and volts in double quotes"), "source", SourceOhms, new AnyOrder(Start, EitherWay)),
+            (s, scope) => scope.Positive(s["ohms"]) is { } ohms && Times(s, scope, 1e-3) is var (start, _) && WaveFile.Read(s.Token("file"), scope.Diagnostics) is { } points
+                ? new RecordedWave(s.Token("file").Text, points, ohms, start) : null,
+            d => $"waveform \"{d.Title}\" source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
+        new DisturbanceWords<Mains>(
+            new("mains", Blank.Of("volts", Unit.Volts), "frequency", Frequency, new AnyOrder(
+                new Addition("phase", new Blank("degrees", Shape.Value, "degrees, such as 90", Unit.None)), new Addition("source", SourceOhms), Start)),
+            Mains,
+            d => string.Create(CultureInfo.InvariantCulture, $"mains {V(d.RmsVolts)} frequency {Hz(d.Hertz)} phase {d.Degrees:0.######}")
+                + $" source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<MainsPickUp>(
             new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through", Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
             (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"]), scope.Positive(s["farads"])) is [var volts, var hertz, var farads]
@@ -195,23 +190,91 @@ internal static class Disturbances
             ? new Surge(shape, peak, ohms, start) : null;
     }
 
+    private static string Coupled(SurgeCoupling? coupling) => coupling switch
+    {
+        null => "",
+        { FiresAtVolts: not null } => " coupled " + coupling.Name,
+        _ => $" source {Ohm(coupling.SourceOhms)}" + (coupling.Farads is { } farads ? " through " + F(farads) : ""),
+    };
+
     private static CombinationWave? CombinationWave(StatementSyntax statement, Scope scope)
     {
         double? peak = Strength(statement, scope, "peak", FrontEnds.Disturbances.CombinationWave.Levels);
-        if (statement.Has("coupled"))
+        if (!statement.Has("source"))
         {
-            var name = statement.Token("coupling");
-            if (SurgeCoupling.Find(name.Text) is not { } coupling)
+            SurgeCoupling? coupling = null;
+            if (statement.Has("coupled") && (coupling = SurgeCoupling.Find(statement.Token("coupling").Text)) is null)
             {
+                var name = statement.Token("coupling");
                 scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownGenerator, $"There is no coupling network {name.Text}.",
-                    "one of " + string.Join(", ", SurgeCoupling.Known.Select(c => $"{c.Name} ({c.What})")), Nearest.Question(name.Text, [.. SurgeCoupling.Known.Select(c => c.Name)]));
+                    "one of " + string.Join(", ", SurgeCoupling.Known.Select(c => $"{c.Name} ({c.What})")),
+                    Nearest.Question(name.Text, [.. SurgeCoupling.Known.Select(c => c.Name)]));
                 return null;
             }
-            return peak is { } volts && Times(statement, scope, 10e-6) is var (struck, _) ? FrontEnds.Disturbances.CombinationWave.Through(coupling, volts, struck) : null;
+            return peak is { } volts && Times(statement, scope, 10e-6) is var (struck, _)
+                ? FrontEnds.Disturbances.CombinationWave.Through(coupling, volts, struck) : null;
+        }
+        if (statement.Has("coupled"))
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleDisturbance, "A coupling network has a source resistance of its own.", null,
+                "either the source or the coupling");
+            return null;
         }
         double? farads = scope.Positive(statement["farads"]);
-        return Given(peak, scope.Positive(statement["ohms"])) is [var given, var ohms] && (farads is not null || !statement.Has("through"))
+        return Given(peak, scope.Positive(statement["ohms"])) is [var given, var ohms] && (farads is not null || statement["farads"] is null)
             && Times(statement, scope, 10e-6) is var (start, _) ? new CombinationWave(given, ohms, start, farads) : null;
+    }
+
+    private static Discharge? Discharge(StatementSyntax statement, Scope scope)
+    {
+        bool isAir = statement.Has("air");
+        double? volts = Strength(statement, scope, "volts", isAir ? FrontEnds.Disturbances.Discharge.AirLevels : FrontEnds.Disturbances.Discharge.Levels);
+        DischargeGun? gun = DischargeGun.Standard61000;
+        if (statement.Has("network"))
+        {
+            if (Given(scope.Positive(statement["store"]), scope.Positive(statement["resistor"])) is not [var farads, var ohms])
+                return null;
+            if ((gun = DischargeGun.Find(farads, ohms)) is null)
+            {
+                scope.Diagnostics.Error(statement.Span, DiagnosticCode.UnknownGenerator, $"There is no discharge network of {F(farads)} and {Ohm(ohms)}.",
+                    "one of " + string.Join(", ", DischargeGun.Known.Select(g => $"{F(g.Farads)} {Ohm(g.Ohms)} ({g.Standard})")));
+                return null;
+            }
+        }
+        return volts is { } given && Strays(statement, scope) is { } strays && Times(statement, scope, 1e-6) is var (start, _)
+            ? new Discharge(given, start, gun, isAir, strays) : null;
+    }
+
+    private static Burst? Burst(StatementSyntax statement, Scope scope)
+    {
+        // The levels of supply ports are twice those of signal ports.
+        bool isRail = statement["node"] is { Value: Token node } && scope.Draft.Rails.Any(r => r.Name == node.Text);
+        double? peak = Strength(statement, scope, "peak", isRail ? FrontEnds.Disturbances.Burst.SupplyLevels : FrontEnds.Disturbances.Burst.Levels);
+        double? farads = scope.Positive(statement["farads"]);
+        return Given(peak, scope.Positive(statement["frequency"]), statement["count"] is { } count ? Whole(count, scope) : 1) is [var volts, var hertz, var times]
+            && (farads is not null || statement["farads"] is null) && Strays(statement, scope) is { } strays && Times(statement, scope, 1e-6) is var (start, _)
+            ? new Burst(volts, hertz, (int)times, start, farads, strays) : null;
+    }
+
+    private static VehicleSupply? VehicleSupply(StatementSyntax statement, Scope scope)
+    {
+        var test = statement.Token("test");
+        if (!FrontEnds.Disturbances.VehicleSupply.Tests.Contains(test.Text))
+        {
+            scope.Diagnostics.Error(test.Span, DiagnosticCode.UnknownGenerator, $"There is no supply test {test.Text}.",
+                "one of " + string.Join(", ", FrontEnds.Disturbances.VehicleSupply.Tests), Nearest.Question(test.Text, FrontEnds.Disturbances.VehicleSupply.Tests));
+            return null;
+        }
+        double? level = statement.Has("level") ? Whole(statement["test-level"]!, scope) : 1, hertz = scope.Positive(statement["hertz"]);
+        return Given(scope.Positive(statement["system"]), level) is [var system, var number] && (hertz is not null || !statement.Has("frequency"))
+            && Times(statement, scope, 1e-3) is var (start, _) ? FrontEnds.Disturbances.VehicleSupply.Of(test.Text, system, (int)number, hertz, start) : null;
+    }
+
+    private static Mains? Mains(StatementSyntax statement, Scope scope)
+    {
+        double? degrees = statement.Has("degrees") ? scope.Number(statement["degrees"]) : 90, ohms = statement.Has("ohms") ? scope.Positive(statement["ohms"]) : 0.5;
+        return Given(scope.Positive(statement["volts"]), scope.Positive(statement["frequency"]), degrees, ohms) is [var volts, var hertz, var phase, var source]
+            && Times(statement, scope, 1e-3) is var (start, _) ? new Mains(volts, hertz, phase, source, start) : null;
     }
 
     private static VehiclePulse? VehiclePulse(StatementSyntax statement, Scope scope)

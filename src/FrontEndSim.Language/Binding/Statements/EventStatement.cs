@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;
+using Sprache;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
@@ -16,7 +17,9 @@ internal sealed class EventStatement : StatementKind
 
     protected override ImmutableArray<Piece> Head => [new Blank("name", Shape.Text, "the event's name in double quotes"), "at", Blank.Node("node")];
 
-    public override ImmutableArray<Addition> Additions { get; } = [.. Disturbances.All.Select(d => d.Form), new("either", "way")];
+    private static readonly Addition With = new("with", new Elsewhere());
+
+    public override ImmutableArray<Addition> Additions { get; } = [.. Disturbances.All.Select(d => d.Form), With, new("either", "way")];
 
     public override Turn Turn => Turn.Second;
 
@@ -34,18 +37,9 @@ internal sealed class EventStatement : StatementKind
             scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{name.Text}\".", null, "give one of the two another name");
             return;
         }
-        DisturbanceWords[] given = [.. Disturbances.All.Where(d => statement.Has(d.Form.Name))];
-        if (given.Length == 0 && statement.HasUnread)
-            return;
-        if (given.Length != 1)
-        {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.EventUndecided, given.Length == 0 ? "It is not said what happens in this event." : "An event is one thing that happens, but several are given.",
-                "one of " + string.Join(", ", Disturbances.All.Select(d => d.Form.Name)));
-            return;
-        }
         try
         {
-            if (given[0].Make(statement, scope) is not { } disturbance)
+            if (Happening(statement, scope) is not { } disturbance)
                 return;
             scope.Draft.Events.Add(new FaultEvent(name.Text, node, disturbance));
             if (statement.Has("either"))
@@ -79,4 +73,45 @@ internal sealed class EventStatement : StatementKind
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Events.Select(e =>
         new StatementText($"event {ValueText.Quoted(e.Name)} at {e.Node}", Disturbances.Write(e.Disturbance)));
+
+    /// <summary>What happens at the event's node, with what happens elsewhere; null after a complaint.</summary>
+    private Disturbance? Happening(StatementSyntax statement, Scope scope)
+    {
+        DisturbanceWords[] given = [.. Disturbances.All.Where(d => statement.Has(d.Form.Name))];
+        if (given.Length == 0 && statement.HasUnread)
+            return null;
+        if (given.Length != 1)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.EventUndecided, given.Length == 0 ? "It is not said what happens in this event."
+                : "At the event's node one thing happens, but several are given.", "one of " + string.Join(", ", Disturbances.All.Select(d => d.Form.Name)));
+            return null;
+        }
+        var first = given[0].Make(statement, scope);
+        if (statement[Elsewhere.Name] is not { Value: Items items })
+            return first;
+        var others = ImmutableArray.CreateBuilder<(string, Disturbance)>();
+        foreach (var blanks in items.All)
+        {
+            // The disturbances read the node of the statement that they stand in.
+            var one = new StatementSyntax(statement.Form, new PhraseSyntax(blanks, statement.Span), [], []);
+            var at = one.Token("node");
+            string node = scope.Node(at);
+            scope.Draft.Probes.Add((node, at.Span, "this event"));
+            if (Disturbances.All.First(d => one.Has(d.Form.Name)).Make(one, scope) is not { } other)
+                return null;
+            others.Add((node, other));
+        }
+        return first is null ? null : new Together(first, others.ToImmutable());
+    }
+
+    /// <summary>What happens at other nodes, with commas between.</summary>
+    private sealed record Elsewhere : Piece
+    {
+        public const string Name = "elsewhere";
+
+        public override Parser<ImmutableArray<Filled>> Parser { get; } =
+            new Listed(Name, new Phrase(Blank.Node("node"), new OneOf([.. Disturbances.All.Select(d => (Piece)d.Form)]))).Parser;
+
+        public override string ToString() => "NODE WHAT-HAPPENS, …";
+    }
 }
