@@ -15,8 +15,8 @@ public sealed record Strays(double LeadHenries, double AcrossFarads)
     /// <summary>5 nH: a surface-mount part with some millimetres of track and a via at about 1 nH/mm; 0.2 pF across it (common practice, no source).</summary>
     public static Strays Usual { get; } = new(5e-9, 0.2e-12);
 
-    // Skin effect at some hundred megahertz, and what keeps a ring from lasting for ever (common practice, no source).
-    private const double LeadOhms = 50e-3;
+    // Boards, skin effect and radiation leave a ring of a nanosecond a quality of some units (common practice, no source).
+    private const double LossOhms = 100;
 
     /// <summary>The elements of a part with its strays.</summary>
     /// <param name="part">The part.</param>
@@ -30,7 +30,8 @@ public sealed record Strays(double LeadHenries, double AcrossFarads)
             if (LeadHenries > 0 && from != to && Leading(element, from, lead) is { } leading)
             {
                 yield return leading;
-                yield return new Inductor(element.Name + ".lead inductance", hot, lead, LeadHenries) { SeriesOhms = LeadOhms };
+                yield return new Inductor(element.Name + ".lead inductance", hot, lead, LeadHenries) { SeriesOhms = 1e-3 };
+                yield return new Resistor(element.Name + ".lead loss", hot, lead, LossOhms);
                 continue;
             }
             yield return element;
