@@ -11,7 +11,7 @@ public class LayeringTests
     [
         ("FrontEndSim.Engine", "FrontEndSim.Engine", ["MathNet.Numerics"]),
         ("FrontEndSim.FrontEnds", "FrontEndSim.FrontEnds", ["MathNet.Numerics"]),
-        ("FrontEndSim.Language", "FrontEndSim.Language", ["Sprache"]),
+        ("FrontEndSim.Language", "FrontEndSim.Language", ["Sep", "Sprache"]),
         ("FrontEndSim.Reporting", "FrontEndSim.Reporting", ["ScottPlot", "SkiaSharp"]),
         ("FrontEndSim.LiveBench", "FrontEndSim.LiveBench", []),
         ("FrontEndSim.Cli", "frontendsim", ["System.CommandLine", "Spectre.Console", "Spectre.Console.Ansi"]),

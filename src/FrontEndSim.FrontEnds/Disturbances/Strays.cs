@@ -16,7 +16,7 @@ public sealed record Strays(double LeadHenries, double AcrossFarads)
     public static Strays Usual { get; } = new(5e-9, 0.2e-12);
 
     // Boards, skin effect and radiation leave a ring of a nanosecond a quality of some units (common practice, no source).
-    private const double LossOhms = 100;
+    private const double LossOhms = 20;
 
     /// <summary>The elements of a part with its strays.</summary>
     /// <param name="part">The part.</param>

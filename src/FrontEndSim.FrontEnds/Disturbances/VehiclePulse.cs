@@ -103,9 +103,6 @@ public sealed record VehiclePulse : Disturbance
         + (Shape.IsFast ? FastCount * FastPeriod : Shape.CutsSupply ? 1.25 * CutSeconds : Shape.IsMotor ? 1.5 * Shape.Seconds : 100 * Shape.Seconds);
 
     /// <inheritdoc/>
-    public override Strays? Strays => Shape.IsFast ? Strays.Usual : null;
-
-    /// <inheritdoc/>
     public override SourceEffect OnSource(bool isRail) => SourceEffect.Replaces;
 
     /// <inheritdoc/>

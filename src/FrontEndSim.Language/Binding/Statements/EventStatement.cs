@@ -72,7 +72,10 @@ internal sealed class EventStatement : StatementKind
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Events.Select(e =>
-        new StatementText($"event {ValueText.Quoted(e.Name)} at {e.Node}", Disturbances.Write(e.Disturbance)));
+        new StatementText($"event {ValueText.Quoted(e.Name)} at {e.Node}", Said(e.Disturbance)));
+
+    private static string[] Said(Disturbance disturbance) => disturbance is not Together several ? [Disturbances.Write(disturbance)]
+        : [Disturbances.Write(several.First), "with " + string.Join(", ", several.Others.Select(o => $"{o.Node} {Disturbances.Write(o.Disturbance)}"))];
 
     /// <summary>What happens at the event's node, with what happens elsewhere; null after a complaint.</summary>
     private Disturbance? Happening(StatementSyntax statement, Scope scope)
