@@ -246,9 +246,9 @@ public class StatementTests
     {
         var f = Reading.FrontEnd(Bench + "pin adc at OUT\n    rated 0 V .. VDD\nevent \"surge\" at IN surge 1.2/50 peak 500 V source 42 ohm either way\n"
             + "require adc inside rating in event \"surge\"");
-        Assert.Equal([("surge", 500.0), ("surge, turned round", -500.0)], f.Events.Select(e => (e.Name, e.Disturbance.DriveVolts!.Value)));
-        Assert.Equal(["surge", "surge, turned round"], f.Requirements.Cast<InsideRating>().Select(r => r.Event));
-        Assert.Contains("one way only", Reading.OnlyDiagnostic(Bench + "event \"e\" at IN open either way").Message);
+        Assert.Equal([("surge", 500.0), ("surge, the other way", -500.0)], f.Events.Select(e => (e.Name, e.Disturbance.DriveVolts!.Value)));
+        Assert.Equal(["surge", "surge, the other way"], f.Requirements.Cast<InsideRating>().Select(r => r.Event));
+        Assert.Contains("no polarity", Reading.OnlyDiagnostic(Bench + "event \"e\" at IN open either way").Message);
     }
 
     [Fact]
