@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.ComponentModel;
 using System.Diagnostics;
+using FrontEndSim.Language.Text;
 using FrontEndSim.LiveBench;
 
 namespace FrontEndSim.Cli.Verbs;
@@ -29,6 +30,8 @@ internal sealed class BenchVerb : Command, IExample
         int port = line.GetValue(_port);
         if (file == "")
             throw new InputException("the name of the circuit file is empty");
+        if (SourceFile.Read(file) is (null, { } unreadable))
+            throw new DiagnosticsException([unreadable]);
         if (port is < 0 or > 65535)
             throw new InputException($"--port {port} is no port; give one from 1 to 65535");
         BenchServer server;
