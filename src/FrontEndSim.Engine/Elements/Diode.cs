@@ -313,23 +313,12 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         {
             if (at.Exact)
                 return v;
-            L limited = Approach(v, _last, _knee, _nVt);
+            L limited = JunctionLaw<L>.Approach(v, _last, _knee, _nVt);
             if (_breaksDown)
-                limited = -Approach(-limited, -_last, _breakdownKnee, _model.BreakdownSlopeVolts);
+                limited = -JunctionLaw<L>.Approach(-limited, -_last, _breakdownKnee, _model.BreakdownSlopeVolts);
             if (!L.Same(limited, v))
                 at.Limited = true;
             return limited;
-        }
-
-        private static L Approach(L v, L last, L knee, double scale)
-        {
-            L step = (v - last) * L.Of(1 / scale);
-            // Free below the knee, backwards, and for steps of less than two e-folds.
-            if (L.AllBelow(L.Min(v - knee, step - L.Of(2)), 0))
-                return v;
-            L start = L.Max(last, knee);
-            L gentle = start + L.Of(scale) * L.Log(L.Max(L.Of(1), (v - start) * L.Of(1 / scale) + L.Of(1)));
-            return L.Less(knee, v, L.Less(L.Of(2), step, gentle, v), v);
         }
 
         public override void ForgetLimits() => _last = L.Of(0);

@@ -101,7 +101,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             _model = part.Model;
             (_in, _out, _high, _low) = (wiring.Node(part.Input), wiring.Node(part.Output), wiring.Node(part.PositiveRail),
                 wiring.Node(part.NegativeRail));
-            _state = wiring.Unknown($"{part.Name} (state)");
+            _state = wiring.Unknown($"{part.Name} (state)", UnknownKind.State);
             int At(int row, int column) => wiring.Entry(row, column, nonlinear: true);
             (_ss, _si, _sh, _sl) = (At(_state, _state), At(_state, _in), At(_state, _high), At(_state, _low));
             (_oo, _oh, _ol, _os) = (At(_out, _out), At(_out, _high), At(_out, _low), At(_out, _state));

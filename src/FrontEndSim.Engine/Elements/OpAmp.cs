@@ -149,8 +149,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             (_offsetAmps, _openLoopGain) = (L.Of(_model.OffsetAmps), L.Of(_model.OpenLoopGain));
             (_plus, _minus, _out) = (wiring.Node(part.Plus), wiring.Node(part.Minus), wiring.Node(part.Output));
             (_high, _low) = (wiring.Node(part.PositiveRail), wiring.Node(part.NegativeRail));
-            _gain = wiring.Unknown($"{part.Name} (gain stage)");
-            _drive = _model.PhaseMarginDegrees < 90 ? wiring.Unknown($"{part.Name} (second pole)") : _gain;
+            _gain = wiring.Unknown($"{part.Name} (gain stage)", UnknownKind.State);
+            _drive = _model.PhaseMarginDegrees < 90 ? wiring.Unknown($"{part.Name} (second pole)", UnknownKind.State) : _gain;
             _input = new Branch(wiring, _plus, _minus);
             (_dd, _dg) = (wiring.Entry(_drive, _drive), wiring.Entry(_drive, _gain));
             int At(int row, int column) => wiring.Entry(row, column, nonlinear: true);

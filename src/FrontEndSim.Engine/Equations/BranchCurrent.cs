@@ -9,7 +9,7 @@ internal readonly struct BranchCurrent
     public BranchCurrent(Wiring wiring, string from, string to, string name)
     {
         (From, To) = (wiring.Node(from), wiring.Node(to));
-        Row = wiring.Unknown($"current of {name}", isCurrent: true);
+        Row = wiring.Unknown($"current of {name}", UnknownKind.Current);
         _fromRow = wiring.Entry(From, Row);
         _toRow = wiring.Entry(To, Row);
         _rowFrom = wiring.Entry(Row, From);

@@ -136,6 +136,13 @@ internal readonly struct Branch
         matrix[_tf] -= value;
     }
 
+    /// <summary>Adds a slope of the current on −v(To) alone: what a third terminal steers against To.</summary>
+    public void SlopeAgainstTo<L>(L[] matrix, L value) where L : struct, ILane<L>
+    {
+        matrix[_ft] -= value;
+        matrix[_tt] += value;
+    }
+
     /// <summary>Adds a current (or charge) that leaves From and enters To.</summary>
     public void Flow<L>(L[] vector, L value) where L : struct, ILane<L>
     {

@@ -11,7 +11,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private readonly Device<L>[] _nonlinear, _sourced;
     private readonly (int Row, IDrive<L> Source, double Sign)[] _drivers;
     private readonly int[] _rowStart, _columns, _nonlinearEntries, _nonlinearRowOf;
-    private readonly bool[] _isNonlinear, _isCurrent;
+    private readonly bool[] _isNonlinear, _isCurrent, _isBalance;
     private readonly L[] _g, _c, _m;
     private readonly L[] _sources, _residual, _step;
     private readonly (int Row, int Column, int Entry)[] _drivenEntries;
@@ -31,6 +31,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         _sourced = [.. Devices.Where(d => d.HasSources)];
         _isNonlinear = topology.NonlinearRows;
         _isCurrent = [.. Enumerable.Range(0, wiring.Size).Select(wiring.CurrentRows.Contains)];
+        _isBalance = [.. Enumerable.Range(0, wiring.Size).Select(r => !_isCurrent[r] && !wiring.StateRows.Contains(r))];
         _drivers = [.. wiring.Drivers.Select(d =>
             (d.Row, (IDrive<L>)Devices[topology.IndexOf(d.Source.Name)], d.Source.To == Circuit.Ground ? 1.0 : -1.0))];
         int size = wiring.Size, entries = wiring.EntryCount;
@@ -348,22 +349,27 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <param name="target">As for <see cref="NewtonStep"/>.</param>
     public bool HoldsToRounding(L[]? target)
     {
-        const double roundings = 64 * 1.1e-16;
         Evaluate(exact: true);
         FillResidual(target);
-        L a = L.Of(Alpha);
-        L[] x = At.X;
-        for (int r = First; r < x.Length; r++)
+        for (int r = First; r < _residual.Length; r++)
         {
-            L size = L.Abs(_sources[r]) + L.Abs(At.F[r]) + a * L.Abs(At.Q[r]);
-            if (target is not null)
-                size += Alpha > 0 ? a * L.Abs(target[r]) : L.Abs(target[r]);
-            for (int p = _rowStart[r]; p < _rowStart[r + 1]; p++)
-                size += L.Abs(_m[p] * x[_columns[p]]);
-            if (!L.AllBelow(L.Abs(_residual[r]) - L.Of(roundings) * size, double.Epsilon))
+            if (!L.AllBelow(L.Abs(_residual[r]) - RoundingOf(r, target), double.Epsilon))
                 return false;
         }
         return true;
+    }
+
+    /// <summary>What the rounding of a row's terms at the present iterate can leave over.</summary>
+    private L RoundingOf(int row, L[]? target)
+    {
+        const double roundings = 64 * 1.1e-16;
+        L a = L.Of(Alpha);
+        L size = L.Abs(_sources[row]) + L.Abs(At.F[row]) + a * L.Abs(At.Q[row]);
+        if (target is not null)
+            size += Alpha > 0 ? a * L.Abs(target[row]) : L.Abs(target[row]);
+        for (int p = _rowStart[row]; p < _rowStart[row + 1]; p++)
+            size += L.Abs(_m[p] * At.X[_columns[p]]);
+        return L.Of(roundings) * size;
     }
 
     /// <summary>Whether the charge of a row has a linear slope on its own unknown: an inductor's current has, a source's not.</summary>
@@ -391,8 +397,14 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         for (int r = First; r < _residual.Length; r++)
         {
             double left = Math.Abs(_residual[r].Get(0));
-            if (!(left <= largest) && !_isCurrent[r]) // the row of a branch current holds volts
-                (largest, where) = (left, r);
+            // The row of a branch current holds volts, that of a state neither.
+            if (!(left <= largest) && _isBalance[r])
+            {
+                // In a short step the charges' rounding alone is a current: the rest is what the solution leaves over.
+                left -= Alpha > 0 ? RoundingOf(r, target).Get(0) : 0;
+                if (!(left <= largest))
+                    (largest, where) = (left, r);
+            }
             scale = Math.Max(scale, Math.Abs(_sources[r].Get(0)) + Math.Abs(At.F[r].Get(0)));
         }
         return (largest, where, scale);

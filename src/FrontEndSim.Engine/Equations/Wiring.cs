@@ -12,8 +12,8 @@ internal abstract class Wiring
     /// <summary>Row of a node.</summary>
     public abstract int Node(string name);
 
-    /// <summary>Row of an inner node or, if <paramref name="isCurrent"/>, of a branch current, by a name of its own.</summary>
-    public abstract int Unknown(string name, bool isCurrent = false);
+    /// <summary>Row of an unknown that is no node of the circuit, by a name of its own.</summary>
+    public abstract int Unknown(string name, UnknownKind kind = UnknownKind.Voltage);
 
     /// <summary>Place of a matrix entry; whether some nonlinear part changes it from iterate to iterate.</summary>
     public abstract int Entry(int row, int column, bool nonlinear = false);
@@ -22,12 +22,25 @@ internal abstract class Wiring
     public abstract VoltageSource? DriverOf(string? node);
 }
 
+/// <summary>What an unknown inside a part is.</summary>
+internal enum UnknownKind
+{
+    /// <summary>An inner node: its row is a sum of currents.</summary>
+    Voltage,
+
+    /// <summary>A branch current: its row is a sum of voltages.</summary>
+    Current,
+
+    /// <summary>A state of a model, whose row is no sum of currents of the circuit.</summary>
+    State,
+}
+
 /// <summary>Learns from the parts which unknowns and entries there are; <see cref="ToPattern"/> then numbers them for good.</summary>
 internal sealed class WiringSurvey : Wiring
 {
     private readonly Dictionary<(string Name, bool IsInner), int> _rows = [];
     private readonly Dictionary<string, VoltageSource> _drivers = [];
-    private readonly HashSet<int> _currentRows = [];
+    private readonly HashSet<int> _currentRows = [], _stateRows = [];
     private readonly SortedDictionary<(int Row, int Column), bool> _entries = [];
     private readonly int _firstUnknown, _nodeCount;
 
@@ -59,11 +72,13 @@ internal sealed class WiringSurvey : Wiring
 
     public override VoltageSource? DriverOf(string? node) => node is null ? null : _drivers.GetValueOrDefault(node);
 
-    public override int Unknown(string name, bool isCurrent = false)
+    public override int Unknown(string name, UnknownKind kind = UnknownKind.Voltage)
     {
         int row = Add(name, isInner: true);
-        if (isCurrent)
+        if (kind == UnknownKind.Current)
             _currentRows.Add(row);
+        else if (kind == UnknownKind.State)
+            _stateRows.Add(row);
         return row;
     }
 
@@ -75,7 +90,7 @@ internal sealed class WiringSurvey : Wiring
     }
 
     /// <summary>The numbering, with the entries row by row and columns ascending.</summary>
-    public Pattern ToPattern() => new(_rows, _firstUnknown, _nodeCount, _drivers, _currentRows, _entries);
+    public Pattern ToPattern() => new(_rows, _firstUnknown, _nodeCount, _drivers, _currentRows, _stateRows, _entries);
 }
 
 /// <summary>The numbering of a circuit's unknowns and matrix entries. Immutable.</summary>
@@ -86,9 +101,10 @@ internal sealed class Pattern : Wiring
 
     public Pattern(Dictionary<(string Name, bool IsInner), int> rows, int firstUnknown, int nodeCount, Dictionary<string,
         VoltageSource> drivers,
-        IReadOnlySet<int> currentRows, SortedDictionary<(int Row, int Column), bool> entries)
+        IReadOnlySet<int> currentRows, IReadOnlySet<int> stateRows, SortedDictionary<(int Row, int Column), bool> entries)
     {
-        (_rows, _drivers, FirstUnknown, NodeCount, CurrentRows) = (rows, drivers, firstUnknown, nodeCount, currentRows);
+        (_rows, _drivers, FirstUnknown, NodeCount, CurrentRows, StateRows) = (rows, drivers, firstUnknown, nodeCount, currentRows,
+            stateRows);
         Names = [.. rows.OrderBy(r => r.Value).Select(r => r.Key.Name)];
         Columns = [.. entries.Keys.Select(e => e.Column)];
         NonlinearEntries = [.. entries.Values.Index().Where(e => e.Item).Select(e => e.Index)];
@@ -114,6 +130,9 @@ internal sealed class Pattern : Wiring
     /// <summary>Which rows are branch currents (A), not voltages (V).</summary>
     public IReadOnlySet<int> CurrentRows { get; }
 
+    /// <summary>Which rows are states of models, whose equations are no sums of currents.</summary>
+    public IReadOnlySet<int> StateRows { get; }
+
     /// <summary>Start of each row in <see cref="Columns"/>; one more entry than rows.</summary>
     public int[] RowStart { get; }
 
@@ -135,7 +154,7 @@ internal sealed class Pattern : Wiring
 
     public override VoltageSource? DriverOf(string? node) => node is null ? null : _drivers.GetValueOrDefault(node);
 
-    public override int Unknown(string name, bool isCurrent = false) => _rows[(name, true)];
+    public override int Unknown(string name, UnknownKind kind = UnknownKind.Voltage) => _rows[(name, true)];
 
     public override int Entry(int row, int column, bool nonlinear = false) => row == 0 || column == 0
         ? EntryCount

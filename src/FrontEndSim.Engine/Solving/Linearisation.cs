@@ -1,4 +1,6 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
+using MathNet.Numerics;
 using MathNet.Numerics.LinearAlgebra;
 using Complex = System.Numerics.Complex;
 
@@ -58,10 +60,10 @@ internal sealed class Linearisation
             // Columns without charge are zero: the eigenvalues that count are those of the rows and columns of states.
             var m = (_realG + shift * _realC).LU().Solve(_realC);
             var reduced = Matrix<double>.Build.Dense(states.Length, states.Length, (r, c) => m[states[r], states[c]]);
-            var evd = reduced.Evd();
+            var evd = Eigenvalues(reduced);
             for (int k = 0; k < states.Length; k++)
             {
-                Complex mu = evd.EigenValues[k];
+                Complex mu = evd[k];
                 if (mu == 0 || mu.Imaginary < 0) // of a conjugate pair one: s has a positive imaginary part where μ has
                     continue;
                 Complex s = shift - 1 / mu;
@@ -74,6 +76,18 @@ internal sealed class Linearisation
             }
         }
         return found;
+    }
+
+    private static Vector<Complex> Eigenvalues(Matrix<double> matrix)
+    {
+        try
+        {
+            return matrix.Evd().EigenValues;
+        }
+        catch (NonConvergenceException)
+        {
+            throw new SolveException("The natural modes were not found: the parts' values lie too many decades apart.");
+        }
     }
 
     /// <summary>A mode from its approximate frequency; null where there is none, as for what rounding makes of zero eigenvalues.</summary>

@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
+using MathNet.Numerics;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace FrontEndSim.Engine.Solving;
@@ -228,7 +229,13 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         if (order > 400)
             return kernel.StuckRows[0];
         var matrix = Matrix<double>.Build.DenseOfArray(kernel.Slopes().G);
-        var free = matrix.Svd().VT.Row(order - 1);
-        return free.AbsoluteMaximumIndex() + _first;
+        try
+        {
+            return matrix.Svd().VT.Row(order - 1).AbsoluteMaximumIndex() + _first;
+        }
+        catch (NonConvergenceException)
+        {
+            return kernel.StuckRows[0];
+        }
     }
 }

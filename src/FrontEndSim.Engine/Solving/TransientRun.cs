@@ -21,8 +21,9 @@ internal sealed class TransientRun
     // What the currents of a step leave over is taken below this share of the largest.
     private const double BalancedShare = 1e-6;
 
-    // The steps after a corner are no longer than this, s, however far the next corner is: they must not swallow what follows.
-    private const double LongestStart = 1e-11;
+    // The steps after a corner take this share of the stretch ahead, and no longer than this, s: they must not swallow what
+    // follows. Much shorter ones would divide the rounding of charges by next to nothing.
+    private const double StartShare = 1e-6, LongestStart = 1e-13;
 
     // How far steps that are merged may stray, in the accuracy of a step.
     private const double MergingShare = 10;
@@ -423,12 +424,12 @@ internal sealed class TransientRun
         TrackPeaks();
     }
 
-    /// <summary>After a corner: two backward Euler steps so short that only jumps notice them. Returns the time after them.</summary>
+    /// <summary>After a corner or jump: two backward Euler steps so short that only jumps notice them. Returns the time after.</summary>
     private double StartAfresh(double t, double limit, bool jumps = false)
     {
         for (int n = 0; n < 2; n++)
         {
-            double h = Math.Max(Math.Min(1e-9 * (limit - t), LongestStart), 4 * Math.BitIncrement(t) - 4 * t);
+            double h = Math.Max(Math.Min((jumps ? 1 : StartShare) * (limit - t), LongestStart), 4 * Math.BitIncrement(t) - 4 * t);
             double next = Math.Min(t + h, limit);
             h = next - t;
             _charge.CopyTo(_target, 0);
