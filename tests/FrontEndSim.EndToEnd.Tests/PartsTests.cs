@@ -10,7 +10,7 @@ public class PartsTests
     {
         var run = Frontendsim.Run("parts");
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
-        Assert.Contains("1N4733A", run.Output);
+        Assert.Contains("1N4741A", run.Output);
         Assert.Contains("1N5822", run.Output);
         Assert.Contains("from memory", run.Output);
     }
@@ -35,7 +35,7 @@ public class PartsTests
     }
 
     [Theory]
-    [InlineData("1N4733", "1N4733A")]
+    [InlineData("1N4741", "1N4741A")]
     [InlineData("3V7", "3V6")]
     [InlineData("bipolar-generel", "bipolar-general")]
     public void An_unknown_part_names_the_nearest(string name, string nearest)

@@ -11,6 +11,8 @@ namespace FrontEndSim.Engine.Elements;
 /// i = Is·(e^(vj/(n·Vt)) − 1) − Ib·(e^(−(vj+Vb)/Vs) − e^(−Vb/Vs)) + Gl·vj·(1 + (vj/V0)²)^((p−1)/2),
 /// and where a zener conducts well below its knee a second, softer breakdown term of the same form
 /// with the current <see cref="SoftBreakdownAmps"/> at Vb and the slope <see cref="SoftBreakdownSlopeVolts"/>.
+/// The series resistance drops i·Rs; forward, where carriers flood the bulk at high current, i·R∞ + i·(Rs − R∞)/(1 + i/Im)
+/// (conductivity modulation: the resistance falls with the charge that the current stores; Sze, on p-i-n rectifiers).
 /// </summary>
 public sealed record DiodeModel
 {
@@ -33,8 +35,17 @@ public sealed record DiodeModel
     /// </summary>
     public required double TemperatureExponent { get; init; }
 
-    /// <summary>Series resistance, ohm.</summary>
+    /// <summary>Series resistance Rs, ohm: at low current and in reverse.</summary>
     public double SeriesOhms { get; init; }
+
+    /// <summary>
+    /// What the series resistance comes to at high forward current, R∞, ohm, above zero; above <see cref="SeriesOhms"/> where the diode
+    /// warms itself. Counts where <see cref="ModulationAmps"/> is finite.
+    /// </summary>
+    public double HighCurrentOhms { get; init; }
+
+    /// <summary>Forward current Im at which half of the change of the series resistance has come about, A; infinity for a constant one.</summary>
+    public double ModulationAmps { get; init; } = double.PositiveInfinity;
 
     /// <summary>Depletion capacitance at zero bias, F; zero for none.</summary>
     public double JunctionFarads { get; init; }
@@ -109,6 +120,10 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
     /// <summary>Conductance of the leakage near 0 V, S.</summary>
     public static readonly Parameter LeakageConductance = new Parameter<Diode>("leakage conductance", "S", d => d.Model.LeakageSiemens);
 
+    /// <summary>Current of the softer breakdown at the breakdown voltage, A.</summary>
+    public static readonly Parameter SoftBreakdownCurrent =
+        new Parameter<Diode>("current of the softer breakdown", "A", d => d.Model.SoftBreakdownAmps);
+
     /// <summary>Series resistance, ohm.</summary>
     public static readonly Parameter SeriesResistance = new Parameter<Diode>("series resistance", "ohm", d => d.Model.SeriesOhms);
 
@@ -119,7 +134,12 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
     [
         .. Positive("the saturation current", Model.SaturationAmps, "A"),
         .. Positive("the emission coefficient", Model.EmissionCoefficient, ""),
-        .. NotNegative("the series resistance", Model.SeriesOhms, "ohm"),
+        .. double.IsPositiveInfinity(Model.ModulationAmps) ? NotNegative("the series resistance", Model.SeriesOhms, "ohm") :
+        [
+            .. Positive("the series resistance", Model.SeriesOhms, "ohm"),
+            .. Positive("the series resistance at high current", Model.HighCurrentOhms, "ohm"),
+            .. Positive("the current of modulation", Model.ModulationAmps, "A"),
+        ],
         .. NotNegative("the junction capacitance", Model.JunctionFarads, "F"),
         .. Model.JunctionFarads == 0 && Model.LeakageExponent == 1 ? [] : Positive("the built-in potential", Model.JunctionVolts, "V"),
         .. Model.JunctionFarads == 0 || Model.Grading is > 0 and < 1
@@ -159,9 +179,9 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private readonly DiodeModel _model;
         private readonly Branch _junction;
         private readonly Branch _series;
-        private readonly bool _hasSeries, _breaksDown, _breaksSoftly, _leaksStraight, _stores;
+        private readonly bool _hasSeries, _isModulated, _breaksDown, _breaksSoftly, _leaksStraight, _stores;
 
-        private L _saturationAmps, _breakdownVolts, _leakageSiemens, _seriesOhms; // at 25 °C
+        private L _saturationAmps, _breakdownVolts, _leakageSiemens, _seriesOhms, _softBreakdownAmps; // at 25 °C
         private L _saturation, _perVolt, _knee;
         private double _nVt;
         private L _breakdown, _breakdownAtZero, _breakdownKnee, _breakdownAmps, _perBreakdownVolt;
@@ -176,12 +196,14 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _model = part.Model;
             (_saturationAmps, _breakdownVolts) = (L.Of(_model.SaturationAmps), L.Of(_model.BreakdownVolts));
             (_leakageSiemens, _seriesOhms) = (L.Of(_model.LeakageSiemens), L.Of(_model.SeriesOhms));
+            _softBreakdownAmps = L.Of(_model.SoftBreakdownAmps);
             int anode = wiring.Node(part.From), inner = anode;
             _hasSeries = _model.SeriesOhms > 0;
             if (_hasSeries)
             {
                 inner = wiring.Unknown($"{part.Name} (junction)");
-                _series = new Branch(wiring, anode, inner);
+                _isModulated = double.IsFinite(_model.ModulationAmps);
+                _series = new Branch(wiring, anode, inner, nonlinear: _isModulated);
             }
             _junction = new Branch(wiring, inner, wiring.Node(part.To), nonlinear: true);
             _breaksDown = double.IsFinite(_model.BreakdownVolts);
@@ -200,6 +222,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
                 return ref _leakageSiemens;
             if (parameter == SeriesResistance)
                 return ref _seriesOhms;
+            if (parameter == SoftBreakdownCurrent)
+                return ref _softBreakdownAmps;
             return ref base.Number(parameter);
         }
 
@@ -232,7 +256,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _perBreakdownVolt = L.Of(1 / slope);
             _breakdownAtZero = L.Of(_model.BreakdownAmps) * L.Exp(-(_breakdown / L.Of(slope)));
             _breakdownKnee = _breakdown + L.Of(slope * Math.Log(slope / Math.Sqrt(2) / _model.BreakdownAmps));
-            _softAmps = L.Of(_model.SoftBreakdownAmps);
+            _softAmps = _softBreakdownAmps;
             _perSoftVolt = L.Of(1 / _model.SoftBreakdownSlopeVolts);
             _softAtZero = _softAmps * L.Exp(-(_breakdown * _perSoftVolt));
         }
@@ -241,8 +265,25 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         {
             if (_leaksStraight)
                 _junction.Slope(g, _leakage);
-            if (_hasSeries)
+            if (_hasSeries && !_isModulated)
                 _series.Slope(g, L.Of(1) / _seriesOhms);
+        }
+
+        /// <summary>
+        /// The current through the modulated series resistance at a voltage across it: v = i·R∞ + i·(Rs − R∞)/(1 + i/Im) is a
+        /// quadratic in i forward, and i = v/Rs in reverse.
+        /// </summary>
+        private L SeriesCurrent(L v, out L slope)
+        {
+            L zero = L.Of(0), one = L.Of(1), perModulation = L.Of(1 / _model.ModulationAmps), most = L.Of(_model.HighCurrentOhms);
+            L forward = L.Max(v, zero), a = most * perModulation, b = _seriesOhms - forward * perModulation;
+            L root = L.Sqrt(b * b + L.Of(4) * a * forward);
+            // Two forms of the same root, each where it does not cancel.
+            L i = L.Less(b, zero, (root - b) / (a + a), (forward + forward) / (L.Max(b, zero) + root));
+            L flooded = one + i * perModulation;
+            L ohms = most + (_seriesOhms - most) / (flooded * flooded);
+            slope = one / L.Less(v, zero, _seriesOhms, ohms);
+            return L.Less(v, zero, v / _seriesOhms, i);
         }
 
         /// <summary>Shockley's law and the breakdown law, and their slope, at a junction voltage.</summary>
@@ -290,6 +331,11 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
 
         public override void LoadNonlinear(Iterate<L> at)
         {
+            if (_isModulated)
+            {
+                _series.Flow(at.F, SeriesCurrent(_series.Voltage(at.X), out L conductance));
+                _series.Slope(at.G, conductance);
+            }
             L v = _junction.Voltage(at.X);
             L limited = Limit(v, at);
             _last = limited;
@@ -353,7 +399,15 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             yield return new(_junction.From, _junction.To, 2 * Constants.ElementaryCharge * both);
             yield return NoiseCurrent.Thermal(_junction, _leakage.Get(0), kelvin);
             if (_hasSeries)
-                yield return NoiseCurrent.Thermal(_series, 1 / _seriesOhms.Get(0), kelvin);
+                yield return NoiseCurrent.Thermal(_series, SeriesSiemens(at), kelvin);
+        }
+
+        private double SeriesSiemens(Iterate<L> at)
+        {
+            if (!_isModulated)
+                return 1 / _seriesOhms.Get(0);
+            SeriesCurrent(_series.Voltage(at.X), out L slope);
+            return slope.Get(0);
         }
 
         public override L Current(Iterate<L> at)

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -9,16 +10,71 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Name">Class name ("bipolar-general").</param>
 /// <param name="Model">Typical numbers; the offset voltage is zero, as its sign differs from piece to piece.</param>
 /// <param name="OffsetVoltsSpread">Largest offset voltage either way, V.</param>
-/// <param name="BiasAmpsSpread">Largest bias current, A.</param>
+/// <param name="BiasAmpsSpread">Largest bias current at 25 °C, A.</param>
 /// <param name="OffsetAmpsSpread">Largest offset current either way, A.</param>
 /// <param name="LowestSupplyVolts">Least voltage between its supply pins, V.</param>
-/// <param name="HighestSupplyVolts">Highest voltage between its supply pins, V: a rating.</param>
+/// <param name="HighestSupplyVolts">Highest voltage between its supply pins that it works on, V.</param>
 /// <param name="Source">Where the numbers come from.</param>
 public sealed record OpAmpType(string Name, OpAmpModel Model, double OffsetVoltsSpread, double BiasAmpsSpread, double OffsetAmpsSpread,
     double LowestSupplyVolts, double HighestSupplyVolts, string Source)
 {
-    /// <summary>Largest change of the offset voltage with temperature either way, V/K.</summary>
+    /// <summary>Change of the offset voltage with temperature either way, V/K: the largest, or what is typical.</summary>
     public double OffsetVoltsPerKelvin { get; init; }
+
+    /// <summary>Whether <see cref="OffsetVoltsPerKelvin"/> is what is typical, which single pieces exceed.</summary>
+    public bool IsDriftTypical { get; init; }
+
+    /// <summary>Rise of temperature that doubles the bias current, K; infinity where it hardly changes.</summary>
+    public double BiasDoublingKelvin { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Largest bias current, A, at a temperature above 25 °C; goes before the doubling. Null where none is stated.</summary>
+    public (double Celsius, double Amps)? MostBiasHot { get; init; }
+
+    /// <summary>Absolute limit of the voltage between its supply pins, V; null for the highest that it works on.</summary>
+    public double? MostSupplyVolts { get; init; }
+
+    /// <summary>What its inputs stand, and what protects them.</summary>
+    public OpAmpInputs Inputs { get; init; } = new(InputProtection.None, BeyondVolts: null, Amps: null, DifferentialVolts: null);
+
+    /// <summary>Typical bias current over that at 25 °C.</summary>
+    /// <param name="kelvins">Kelvins above 25 °C.</param>
+    public double BiasGrowth(double kelvins) => Math.Pow(2, kelvins / BiasDoublingKelvin);
+
+    /// <summary>Largest bias current, A: that of 25 °C and the one stated hot on a straight line of logarithms, else with the doubling.</summary>
+    /// <param name="kelvins">Kelvins above 25 °C.</param>
+    public double MostBiasAmps(double kelvins) => MostBiasHot is { } hot
+        ? BiasAmpsSpread * Math.Pow(hot.Amps / BiasAmpsSpread, kelvins / (hot.Celsius - 25))
+        : BiasAmpsSpread * BiasGrowth(kelvins);
+}
+
+/// <summary>What stands between an op amp's inputs and what is beyond its supplies.</summary>
+public enum InputProtection
+{
+    /// <summary>Nothing that may carry current.</summary>
+    None,
+
+    /// <summary>A diode from the negative supply pin to each input (a substrate junction).</summary>
+    ToNegativeRail,
+
+    /// <summary>A diode from each input to the positive supply pin and one from the negative.</summary>
+    ToBothRails,
+
+    /// <summary>Two diodes back to back between the inputs, behind a resistance each.</summary>
+    BackToBack,
+}
+
+/// <summary>What the inputs of an op amp stand.</summary>
+/// <param name="Protection">The diodes that a class has.</param>
+/// <param name="BeyondVolts">How far an input may be taken beyond either supply pin where nothing limits the current, V; null if not stated.</param>
+/// <param name="Amps">Largest current through the diodes, A; null if not stated.</param>
+/// <param name="DifferentialVolts">Largest voltage between the inputs, V; null for no other limit than the supplies.</param>
+public sealed record OpAmpInputs(InputProtection Protection, double? BeyondVolts, double? Amps, double? DifferentialVolts)
+{
+    /// <summary>Highest voltage above the negative supply pin whatever the positive one is at, V; null where that pin bounds it.</summary>
+    public double? HighestVolts { get; init; }
+
+    /// <summary>Resistance ahead of the diodes in each input, ohm.</summary>
+    public double SeriesOhms { get; init; }
 }
 
 /// <summary>An operational amplifier.</summary>
@@ -34,6 +90,9 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
 {
     private const double NearlyIdealGain = 1e9, NearlyInfiniteOhms = 1e15;
 
+    // Every supply pin but those of a few parts for batteries stands a diode's drop the wrong way round (common practice, no source).
+    private const double ReversedSupplyVolts = 0.3;
+
     /// <inheritdoc/>
     public override string Word => "opamp";
 
@@ -48,23 +107,54 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     ];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
-        [new(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail), Type.HighestSupplyVolts, Type.Source)];
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
+    {
+        var ratings = ImmutableArray.CreateBuilder<Rating>();
+        void Add(RatingKind kind, RatedQuantity quantity, double? limit)
+        {
+            if (limit is { } given)
+                ratings.Add(new(kind, quantity, given, Type.Source));
+        }
+        Add(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.MostSupplyVolts ?? Type.HighestSupplyVolts);
+        Add(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), ReversedSupplyVolts);
+        var inputs = Type.Inputs;
+        if (!Clamps.IsEmpty && inputs.Amps is { } amps)
+            Add(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), amps);
+        Add(RatingKind.DifferentialInput, new VoltageAcross(Plus, Minus), inputs.DifferentialVolts);
+        foreach (string input in Inputs)
+        {
+            // Where a diode leads to a supply pin, the current through it is the limit and not the voltage.
+            if (inputs.HighestVolts is { } highest)
+                Add(RatingKind.InputVoltage, new VoltageAcross(input, NegativeRail, EitherWay: false), highest);
+            else if (inputs.Protection != InputProtection.ToBothRails || inputs.Amps is null)
+                Add(RatingKind.InputBeyondSupply, new VoltageAcross(input, PositiveRail, EitherWay: false), inputs.BeyondVolts);
+            if (inputs.Protection is InputProtection.None or InputProtection.BackToBack || inputs.Amps is null)
+                Add(RatingKind.InputBeyondSupply, new VoltageAcross(NegativeRail, input, EitherWay: false), inputs.BeyondVolts);
+        }
+        return ratings.ToImmutable();
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
     {
         VariedNumber offset = new(Name, OpAmp.OffsetVoltage), bias = new(Name, OpAmp.BiasCurrent);
         double typicalBias = Math.Abs(Type.Model.BiasAmps);
+        InputDistribution drift = Type.IsDriftTypical
+            ? new NormalInput(0, Type.OffsetVoltsPerKelvin) : ErrorSource.Limits(Type.OffsetVoltsPerKelvin);
         return
         [
             .. ErrorSource.Add(Name + " offset", ErrorKind.OffsetVoltage, Type.OffsetVoltsSpread, offset),
             .. Type.OffsetVoltsPerKelvin > 0
-                ? [new(Name + " offset drift", ErrorSource.Limits(Type.OffsetVoltsPerKelvin), ErrorKind.OffsetVoltage, [offset], (now, x, kelvins) => now + x * kelvins)]
-                : Array.Empty<ErrorSource>(),
+                ? [new(Name + " offset drift", drift, ErrorKind.OffsetVoltage, [offset], (now, x, kelvins) => now + x * kelvins)] : Array.Empty<ErrorSource>(),
+            // Above its typical value as likely as below; both move with temperature.
             .. Type.BiasAmpsSpread > typicalBias && typicalBias != 0
-                ? [ErrorSource.Factor(Name + " bias", ErrorKind.BiasCurrent, Type.BiasAmpsSpread / typicalBias, bias)] : Array.Empty<ErrorSource>(),
-            .. ErrorSource.Add(Name + " offset current", ErrorKind.BiasCurrent, Type.OffsetAmpsSpread, new(Name, OpAmp.OffsetCurrent)),
+                ? [new(Name + " bias", ErrorSource.Limits(1), ErrorKind.BiasCurrent, [bias], (now, x, kelvins) =>
+                    now * Type.BiasGrowth(kelvins) * Math.Pow(Type.MostBiasAmps(kelvins) / (typicalBias * Type.BiasGrowth(kelvins)), x))]
+                : Array.Empty<ErrorSource>(),
+            .. Type.OffsetAmpsSpread > 0
+                ? [new(Name + " offset current", ErrorSource.Limits(Type.OffsetAmpsSpread), ErrorKind.BiasCurrent, [new(Name, OpAmp.OffsetCurrent)],
+                    (now, x, kelvins) => now + x * Type.MostBiasAmps(kelvins) / Type.MostBiasAmps(0))]
+                : Array.Empty<ErrorSource>(),
             ErrorSource.Factor(Name + " gain", ErrorKind.Gain, assumed.GainFactor, new VariedNumber(Name, OpAmp.OpenLoopGain)),
         ];
     }
@@ -85,7 +175,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     /// <inheritdoc/>
     public override IEnumerable<Element> Broken(FaultMode mode) =>
     [
-        BrokenOutput(mode, Output, PositiveRail, NegativeRail),
+        BrokenOutput(mode, Output, PositiveRail, NegativeRail), .. Clamps,
         new Resistor(Name + ".plus", Plus, Circuit.Ground, OpenOhms), new Resistor(Name + ".minus", Minus, Circuit.Ground, OpenOhms),
     ];
 
@@ -96,7 +186,45 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     public override AmplifierPorts? Amplifier => new(Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model);
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements() => [new OpAmp(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model)];
+    public override IEnumerable<Element> ToElements() =>
+    [
+        new OpAmp(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. Clamps,
+        .. Type.Inputs.Protection == InputProtection.BackToBack
+            ? [new Resistor(Between, Plus, Between, 2 * Type.Inputs.SeriesOhms)] : Array.Empty<Element>(),
+    ];
+
+    // The node behind the resistances ahead of back-to-back diodes, and the resistor that makes it.
+    private string Between => Name + ".between inputs";
+
+    // A terminal that is tied to the other one counts once.
+    private ImmutableArray<string> Inputs => Plus == Minus ? [Plus] : [Plus, Minus];
+
+    private ImmutableArray<Diode> Clamps => Type.Inputs.Protection switch
+    {
+        InputProtection.ToBothRails =>
+        [
+            .. Inputs.SelectMany(input => (Diode[])
+            [
+                Clamp(input == Plus ? ".plus to positive" : ".minus to positive", input, PositiveRail),
+                Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input),
+            ]),
+        ],
+        InputProtection.ToNegativeRail => [.. Inputs.Select(input => Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input))],
+        InputProtection.BackToBack when Plus != Minus => [Clamp(".plus to minus", Between, Minus), Clamp(".minus to plus", Minus, Between)],
+        _ => [],
+    };
+
+    private Diode Clamp(string suffix, string from, string to) => new(Name + suffix, from, to, InputDiode);
+
+    // A junction of a small chip: about 0.7 V at 1 mA, some tens of ohm (typical, from memory).
+    private static readonly DiodeModel InputDiode = new()
+    {
+        SaturationAmps = 1e-15,
+        EmissionCoefficient = 1,
+        ActivationVolts = 1.12, // diffusion in silicon (Sze)
+        TemperatureExponent = 3,
+        SeriesOhms = 25,
+    };
 
     private OpAmpPart With(Func<OpAmpModel, OpAmpModel> change) => this with { Type = Type with { Model = change(Type.Model) } };
 }

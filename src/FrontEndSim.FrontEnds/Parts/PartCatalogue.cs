@@ -1,5 +1,5 @@
-using System.Collections.Concurrent;
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 using FrontEndSim.FrontEnds.Parts.Fits;
 
 namespace FrontEndSim.FrontEnds.Parts;
@@ -10,7 +10,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// </summary>
 public sealed record PartCatalogue
 {
-    private static readonly ConcurrentDictionary<DiodeDataSheet, DiodeType> Fitted = new(ReferenceEqualityComparer.Instance);
+    // A fit lives as long as its sheet.
+    private static readonly ConditionalWeakTable<DiodeDataSheet, DiodeType> Fitted = [];
 
     /// <summary>The types that come with the tool.</summary>
     public static PartCatalogue Standard { get; } = new()
@@ -38,7 +39,7 @@ public sealed record PartCatalogue
 
     /// <summary>The diode type of a data sheet.</summary>
     /// <exception cref="DataSheetException">No model fits the sheet.</exception>
-    public static DiodeType Type(DiodeDataSheet sheet) => Fitted.GetOrAdd(sheet, DiodeFit.Fit);
+    public static DiodeType Type(DiodeDataSheet sheet) => Fitted.GetValue(sheet, DiodeFit.Fit);
 
     /// <summary>The diode type of that name and kind, or null.</summary>
     public DiodeType? FindDiode(string name, DiodeKind kind) =>

@@ -73,8 +73,14 @@ public sealed record RatingKind(string Word, string Unit)
     /// <summary>Voltage between two inputs, V.</summary>
     public static RatingKind DifferentialInput { get; } = new("differential input voltage", "V");
 
-    /// <summary>Voltage of an input beyond its supply pin, V.</summary>
+    /// <summary>Voltage between supply pins the wrong way round, V.</summary>
+    public static RatingKind ReversedSupply { get; } = new("reversed supply voltage", "V");
+
+    /// <summary>Voltage of an input above the negative supply pin, V.</summary>
     public static RatingKind InputVoltage { get; } = new("input voltage", "V");
+
+    /// <summary>Voltage of an input beyond its supply pins, V.</summary>
+    public static RatingKind InputBeyondSupply { get; } = new("input voltage beyond the supply", "V");
 
     /// <summary>Current into an input, A.</summary>
     public static RatingKind InputCurrent { get; } = new("input current", "A");

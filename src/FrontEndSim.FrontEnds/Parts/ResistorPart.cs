@@ -16,8 +16,19 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     internal static readonly ImmutableArray<double> SoldWatts = [0.125, 0.25, 0.5, 1, 2, 3, 5, 10];
     internal const double LastingShare = 0.5;
 
-    /// <summary>Rated power, W. A quarter watt is the common leaded size (common practice, no source).</summary>
-    public double RatedWatts { get; init; } = 0.25;
+    // Full power up to this ambient temperature, nothing at the other: of film resistors and chips alike (from memory).
+    private const double FullPowerCelsius = 70, NoPowerCelsius = 155;
+
+    private readonly double? _ratedWatts;
+
+    /// <summary>Rated power that was given for it, W; null where its size says it.</summary>
+    public double? GivenWatts => _ratedWatts;
+
+    /// <summary>Style and size; null for a leaded film resistor of the rated power.</summary>
+    public ResistorSize? Size { get; init; }
+
+    /// <summary>Rated power at 70 °C, W: that of its size unless given. A quarter watt is the common leaded size (common practice, no source).</summary>
+    public double RatedWatts { get => _ratedWatts ?? Size?.Watts ?? 0.25; init => _ratedWatts = value; }
 
     /// <summary>Energy that a pulse may bring, too short for any of it to leave, J; null for the rated power times the usual thermal time.</summary>
     public double? PulseJoules { get; init; }
@@ -35,7 +46,27 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     public override ImmutableArray<Terminal> Terminals => Ends(From, To);
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => [PowerRating(RatedWatts, "given for the part")];
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
+    {
+        double left = Math.Clamp((NoPowerCelsius - ambientCelsius) / (NoPowerCelsius - FullPowerCelsius), 1e-3, 1), watts = RatedWatts;
+        if (!double.IsFinite(watts))
+            return [];
+        var body = Size ?? ResistorSize.Leaded(watts);
+        ImmutableArray<PulseLimit> pulses = PulseJoules is { } joules
+            ? [new(ShortestSeconds, joules / ShortestSeconds), new(Math.Max(joules / watts, 2 * ShortestSeconds), watts)]
+            : [.. body.Pulses.Select(p => p with { Limit = p.Limit * watts / body.Watts })];
+        return
+        [
+            PowerRating(watts * left, _ratedWatts is null ? body.Source : "given for the part") with { Pulses = [.. pulses.Select(p => p with { Limit = p.Limit * left })] },
+            new(RatingKind.Voltage, new VoltageAcross(From, To), body.WorkingVolts, body.Source)
+            {
+                Pulses = [new(ShortestSeconds, VoltsBriefly * body.WorkingVolts), new(2 * ShortestSeconds, body.OverloadVolts), new(5, body.OverloadVolts)],
+            },
+        ];
+    }
+
+    // Below about a microsecond a film is limited by voltage alone: two to four times its working voltage (from memory).
+    private const double ShortestSeconds = 1e-6, VoltsBriefly = 3;
 
     // Averaged over this time, a pulse of the rated energy stands at the rated power.
     /// <inheritdoc/>

@@ -126,7 +126,8 @@ public static class BudgetPage
         {
             string zeners = string.Join(", ", a.Zeners.Select(z =>
                 $"{z.Type} ±{Figures.Percent(z.Tolerance)}{(z.IsAssumed ? " (assumed: the A and C suffixes, from memory)" : "")}"));
-            yield return $"Clamps: leakage from its typical value over {Figures.Plain(leakage, "")} to {Figures.Plain(leakage, "")} times it"
+            yield return $"Clamps: leakage from its typical value over {Figures.Plain(leakage, "")} to the largest that its data sheet states, "
+                + $"or {Figures.Plain(leakage, "")} times the typical value where none is"
                 + $"{(zeners == "" ? "" : "; zener voltage " + zeners)}.";
         }
         yield return "Limits are taken as rectangular distributions (JCGM 100:2008, 4.3.7); parts do not depend on each other.";

@@ -79,7 +79,7 @@ public static class PartsPage
         return (new Page($"pin type {type.Name}: {type.Summary}",
             [
                 Numbers(sheets.Types[0]),
-                type.LowBelow(type.Supply.High) is null || type.LowShare is null ? new Sentences([]) : new Table("",
+                type.Levels.Length < 2 ? new Sentences([]) : new Table("",
                     [new("supply", ColumnKind.Number, "V"), new("reads low below", ColumnKind.Number, "V"), new("reads high above", ColumnKind.Number, "V")],
                     [.. ((double[])[type.Supply.Low, type.Supply.High]).Select(v => (ImmutableArray<Cell>)[v, type.LowBelow(v), type.HighAbove(v)])]),
                 .. type.AboveSupplyVolts is { } above
@@ -117,8 +117,9 @@ public static class PartsPage
     private static string Rated(PinType t) => $"{Figures.Plain(-t.BelowGroundVolts, "V")} .. "
         + (t.AboveSupplyVolts is { } above ? $"supply + {Figures.Plain(above, "V")}" : Figures.Plain(t.HighestVolts!.Value, "V"));
 
-    private static string Thresholds(PinType t) => t.LowShare is { } share ? $"{Figures.Percent(share)}, {Figures.Percent(t.HighShare!.Value)}"
-        : t.LowVolts is { } volts ? $"{Figures.Plain(volts, "V")}, {Figures.Plain(t.HighVolts!.Value, "V")}" : "-";
+    private static string Thresholds(PinType t) => t.Levels.IsEmpty ? "-"
+        : $"{Figures.Plain(t.Levels[^1].LowBelow, "V")}, {Figures.Plain(t.Levels[^1].HighAbove, "V")}"
+            + (t.Levels.Length == 1 ? "" : $" at {Figures.Plain(t.Levels[^1].SupplyVolts, "V")}");
 
     private static Table Data(TypeSheets sheets) => new("",
         [new("type"), new("kind"), new("what"), new("value", ColumnKind.Number), new("unit"), new("largest"), new("fitted", ColumnKind.Number), new("source")],
@@ -184,10 +185,12 @@ public static class PartsPage
         found.Add(("capacitance", type.ToPin("pin", "NODE", "SUPPLY").Farads, "F"));
         found.Add(("lowest supply", type.Supply.Low, "V"));
         found.Add(("highest supply", type.Supply.High, "V"));
-        Add("reads low below", type.LowShare, OfSupply);
-        Add("reads high above", type.HighShare, OfSupply);
-        Add("reads low below", type.LowVolts, "V");
-        Add("reads high above", type.HighVolts, "V");
+        foreach (var level in type.Levels)
+        {
+            string at = type.Levels.Length == 1 ? "" : $" at a supply of {Figures.Volts(level.SupplyVolts)}";
+            found.Add(("reads low below" + at, level.LowBelow, "V"));
+            found.Add(("reads high above" + at, level.HighAbove, "V"));
+        }
         if (type is { Gate: { } gate, GateAtWorst: { } least })
         {
             Threshold(type.HasHysteresis ? "rising threshold, typical" : "threshold, typical", gate.RisingShare, gate.RisingVolts);

@@ -103,9 +103,9 @@ public class DesignStudyTests(ITestOutputHelper output)
     {
         // The pin stands 0.3 V above a supply that is not there: 0.3 V against ground.
         var wish = Wish([Vdd], 0, 30, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
-        // No current into its clamps is permitted, so the voltage is the limit.
+        // No current into its clamps is permitted, so the voltage is the limit; and it leaks nothing, so what the guard costs is its clamps' alone.
         wish = wish with { Onto = new(0, 3), Kinds = ["passive-shifter"], Series = [ESeries.E24] };
-        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null }] } };
+        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null, LeakageAmps = 0 }] } };
         var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
         Assert.NotNull(design.Guard);
         // A tenth of what the surge leaves at the terminal: the divider is a closed form, and no supply comes into it.
@@ -117,7 +117,7 @@ public class DesignStudyTests(ITestOutputHelper output)
         Assert.True(exposure.IsInside);
         Assert.InRange(exposure.HighestVolts, 0, 0.3);
         // Schottky leakage in some kilohms: dearer by far when hot, and said so.
-        Assert.True(design.Guard.HotCostCounts > 10 * design.Guard.CostCounts);
+        Assert.True(design.Guard.HotCostCounts > 10 * design.Guard.CostCounts, $"{design.Guard}");
         Assert.Contains(design.Notes, n => n.StartsWith("Hot,", StringComparison.Ordinal));
         Assert.True(design.Guard.SeriesPeakWatts >= design.Guard.SeriesWatts);
     }

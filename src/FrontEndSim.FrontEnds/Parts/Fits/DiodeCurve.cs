@@ -4,7 +4,7 @@ using FrontEndSim.Engine.Elements;
 namespace FrontEndSim.FrontEnds.Parts.Fits;
 
 /// <summary>
-/// A diode model's direct current at 25 °C, from the law that <see cref="DiodeModel"/> states: what a fit is made with.
+/// A diode model's direct current, from the law that <see cref="DiodeModel"/> states: what a fit is made with.
 /// The engine solves the same law; a test holds the two against each other.
 /// </summary>
 internal static class DiodeCurve
@@ -42,13 +42,36 @@ internal static class DiodeCurve
         return volts + amps * m.SeriesOhms;
     }
 
-    /// <summary>Forward voltage at the terminals, V, at a forward current, A, above zero.</summary>
-    public static double ForwardVolts(DiodeModel m, double amps) =>
-        m.EmissionCoefficient * ThermalVolts * Math.Log(amps / m.SaturationAmps + 1) + amps * m.SeriesOhms;
-
-    /// <summary>Leakage, A, at a reverse voltage at the terminals, V: the series resistance counts where the breakdown has begun.</summary>
-    public static double LeakageAmps(DiodeModel m, double volts)
+    /// <summary>Forward voltage at the terminals, V, at a forward current, A, above zero, at a temperature.</summary>
+    public static double ForwardVolts(DiodeModel m, double amps, double celsius = 25)
     {
+        double kelvin = celsius + Constants.ZeroCelsius;
+        return m.EmissionCoefficient * Constants.ThermalVolts(kelvin) * Math.Log(amps / m.SaturationAmpsAt(kelvin) + 1) + SeriesVolts(m, amps);
+    }
+
+    /// <summary>What the series resistance drops, V, at a forward current, A.</summary>
+    public static double SeriesVolts(DiodeModel m, double amps) => double.IsPositiveInfinity(m.ModulationAmps) ? amps * m.SeriesOhms
+        : amps * (m.HighCurrentOhms + (m.SeriesOhms - m.HighCurrentOhms) / (1 + amps / m.ModulationAmps));
+
+    /// <summary>The model as it is at a temperature, put as one at 25 °C: only its voltage for an e-fold of current differs.</summary>
+    private static DiodeModel At(DiodeModel m, double celsius)
+    {
+        double kelvin = celsius + Constants.ZeroCelsius, rise = kelvin - Constants.ReferenceKelvin;
+        return rise == 0 ? m : m with
+        {
+            SaturationAmps = m.SaturationAmpsAt(kelvin),
+            EmissionCoefficient = m.EmissionCoefficient * kelvin / Constants.ReferenceKelvin,
+            BreakdownVolts = m.BreakdownVolts * (1 + m.BreakdownTempCo * rise),
+            LeakageSiemens = m.LeakageSiemens * Math.Pow(2, rise / m.LeakageDoublingKelvin),
+        };
+    }
+
+    /// <summary>
+    /// Leakage, A, at a reverse voltage at the terminals, V, at a temperature: the series resistance counts where the breakdown has begun.
+    /// </summary>
+    public static double LeakageAmps(DiodeModel model, double volts, double celsius = 25)
+    {
+        var m = At(model, celsius);
         // Newton from above on a curve that rises ever more steeply never overshoots; where a leakage bends the other way it drops
         // next to nothing across the series resistance, and the first step is all but exact.
         double u = volts;
@@ -68,14 +91,14 @@ internal static class DiodeCurve
         switch (point.Kind)
         {
             case DataPointKind.ForwardVoltage:
-                return ForwardVolts(m, point.At);
+                return ForwardVolts(m, point.At, point.Celsius);
             case DataPointKind.ZenerVoltage:
                 return ReverseVolts(m, point.At, out _);
             case DataPointKind.Impedance:
                 ReverseVolts(m, point.At, out double ohms);
                 return ohms;
             default:
-                return LeakageAmps(m, point.At);
+                return LeakageAmps(m, point.At, point.Celsius);
         }
     }
 

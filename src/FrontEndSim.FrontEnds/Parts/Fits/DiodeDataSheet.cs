@@ -19,6 +19,9 @@ public sealed record DiodeDataSheet(string Name, DiodeKind Kind, ImmutableArray<
     /// <summary>Rise of temperature that doubles the leakage, K. About 10 K (common practice, no source).</summary>
     public double LeakageDoublingKelvin { get; init; } = 10;
 
+    /// <summary>Change of the forward voltage with temperature at constant current, V/K; null for what the junction's own law makes of it.</summary>
+    public double? ForwardVoltsPerKelvin { get; init; }
+
     /// <summary>Reverse voltage that the diode stands, V; infinity where none is stated. Of no use for a zener.</summary>
     public double ReverseVolts { get; init; } = double.PositiveInfinity;
 
@@ -28,11 +31,23 @@ public sealed record DiodeDataSheet(string Name, DiodeKind Kind, ImmutableArray<
     /// <summary>Transit time, s.</summary>
     public double TransitSeconds { get; init; }
 
-    /// <summary>Rated power, W.</summary>
+    /// <summary>Rated power at 25 °C ambient, W.</summary>
     public double RatedWatts { get; init; } = 0.5;
 
-    /// <summary>Surge current that it stands now and then, A; infinity where none is stated.</summary>
+    /// <summary>Highest temperature of the junction, °C: at this ambient temperature nothing is left of the rated power.</summary>
+    public double MostJunctionCelsius { get; init; } = 150;
+
+    /// <summary>Lasting current in its working direction, A; infinity where none is stated.</summary>
+    public double RatedAmps { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Surge current that it stands now and then, A: the peak of a half sine of 8.3 ms; infinity where none is stated.</summary>
     public double RatedPeakAmps { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Current of single square pulses by their duration; empty for what follows from <see cref="RatedPeakAmps"/>.</summary>
+    public ImmutableArray<PulseLimit> Surge { get; init; } = [];
+
+    /// <summary>Power of single square pulses by their duration; empty for what is usual of the rated power.</summary>
+    public ImmutableArray<PulseLimit> PulseWatts { get; init; } = [];
 
     /// <summary>The first point of a kind, or null.</summary>
     public DataPoint? First(DataPointKind kind) => Points.FirstOrDefault(p => p.Kind == kind);
@@ -54,13 +69,16 @@ public enum DataPointKind
     Leakage,
 }
 
-/// <summary>One number of a data sheet, at 25 °C.</summary>
+/// <summary>One number of a data sheet, at 25 °C unless it says otherwise.</summary>
 /// <param name="Kind">What it is.</param>
 /// <param name="Value">Its value: V, ohm or A.</param>
 /// <param name="At">Where it holds: a current, A, or a reverse voltage, V; above zero.</param>
 /// <param name="IsLimit">Whether it is a largest value, which single pieces stay below.</param>
 public sealed record DataPoint(DataPointKind Kind, double Value, double At, bool IsLimit = false)
 {
+    /// <summary>Temperature that it holds at, °C.</summary>
+    public double Celsius { get; init; } = 25;
+
     /// <summary>Where the number comes from; null for the source of the sheet.</summary>
     public string? Source { get; init; }
 
@@ -77,7 +95,7 @@ public sealed record DataPoint(DataPointKind Kind, double Value, double At, bool
         DataPointKind.ZenerVoltage => "zener voltage",
         DataPointKind.Impedance => "impedance",
         _ => "leakage",
-    } + " at " + SiText.Format(At, AtUnit);
+    } + " at " + SiText.Format(At, AtUnit) + (Celsius == 25 ? "" : " and " + SiText.Format(Celsius, "°C"));
 
     /// <summary>"zener voltage of 3.6 V at 5 mA".</summary>
     public override string ToString() => What.Replace(" at ", $" of {SiText.Format(Value, Unit)} at ", StringComparison.Ordinal);

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Quantities;
 
@@ -58,6 +59,8 @@ public static class DiodeFit
             BreakdownTempCo = sheet.TempCo,
         }, sheet, given.Length > 0 ? given : UsualForward);
         model = WithTemperatureLaw(model, sheet.Kind);
+        if (sheet.ForwardVoltsPerKelvin is { } drift)
+            model = Drifting(model, given[given.Length / 2], drift);
         model = isZener ? BreakdownFit.Into(model, sheet) : Leaking(model, sheet);
         ImmutableArray<FittedPoint> points = [.. sheet.Points.Select(p => new FittedPoint(p, DiodeCurve.At(model, p)))];
         RefuseMisfit(sheet, points);
@@ -81,6 +84,20 @@ public static class DiodeFit
             : model with { ActivationVolts = (kind == DiodeKind.Led ? light : silicon) / n, TemperatureExponent = 3 / n };
     }
 
+    /// <summary>
+    /// The activation energy with which a point's forward voltage moves as its sheet says: at constant current
+    /// dv/dT = (v − n·(Ea + p·Vt))/T, v without what the resistance drops.
+    /// </summary>
+    private static DiodeModel Drifting(DiodeModel model, DataPoint at, double perKelvin)
+    {
+        const double kelvin = Constants.ReferenceKelvin;
+        double v = at.Value - DiodeCurve.SeriesVolts(model, at.At);
+        return model with
+        {
+            ActivationVolts = (v - perKelvin * kelvin) / model.EmissionCoefficient - model.TemperatureExponent * Constants.ThermalVolts(kelvin),
+        };
+    }
+
     /// <summary>Voltage of a zener at a reverse current, V, at 25 °C.</summary>
     /// <param name="type">A zener type.</param>
     /// <param name="amps">Reverse current, A, above zero.</param>
@@ -102,7 +119,9 @@ public static class DiodeFit
     /// </summary>
     private static DiodeModel Leaking(DiodeModel model, DiodeDataSheet sheet)
     {
-        DataPoint[] leaks = [.. sheet.Points.Where(p => p.Kind == DataPointKind.Leakage).OrderBy(p => p.At)];
+        // A typical leakage where one is known: the largest ones bound single pieces, and what is typical lies far below them.
+        DataPoint[] cold = [.. sheet.Points.Where(p => p.Kind == DataPointKind.Leakage && p.Celsius == 25).OrderBy(p => p.At)];
+        DataPoint[] leaks = cold.Any(p => !p.IsLimit) ? [.. cold.Where(p => !p.IsLimit)] : cold;
         foreach (var leak in leaks.Where(l => model.SaturationAmps > MostFactor * l.Value))
         {
             throw DataSheetException.Contradiction(sheet.Name, sheet.First(DataPointKind.ForwardVoltage)!, leak,
@@ -111,7 +130,7 @@ public static class DiodeFit
         foreach (var (lower, higher) in leaks.Zip(leaks.Skip(1)).Where(p => p.Second.Value < p.First.Value))
             throw DataSheetException.Contradiction(sheet.Name, lower, higher, "a leakage rises with the voltage");
         // ln(i/v) = ln Gl + (p − 1)·ln √(1 + (v/V0)²).
-        double[] conductances = [.. leaks.Select(l => Math.Log(Math.Max(l.Value - model.SaturationAmps, 1e-3 * l.Value) / l.At))];
+        double[] conductances = [.. leaks.Select(l => Math.Log(Math.Max(Typical(sheet, l) - model.SaturationAmps, 1e-3 * l.Value) / l.At))];
         double[] widths = [.. leaks.Select(l => 0.5 * Math.Log(1 + Math.Pow(l.At / model.JunctionVolts, 2)))];
         var (logSiemens, bend) = leaks.Length switch
         {
@@ -123,18 +142,36 @@ public static class DiodeFit
         {
             LeakageSiemens = Math.Exp(logSiemens),
             LeakageExponent = Math.Max(0, 1 + bend),
-            LeakageDoublingKelvin = sheet.LeakageDoublingKelvin,
+            LeakageDoublingKelvin = Doubling(sheet, cold, leaks),
             BreakdownVolts = 1.2 * sheet.ReverseVolts,
             BreakdownAmps = 1e-3,
             BreakdownSlopeVolts = 0.1,
         };
     }
 
+    // The largest leakage that an indicator's sheet states is a tester's floor: a piece leaks a hundredth of it (typical, from memory).
+    private const double IndicatorShare = 0.01;
+
+    private static double Typical(DiodeDataSheet sheet, DataPoint leak) => sheet.Kind == DiodeKind.Led && leak.IsLimit ? IndicatorShare * leak.Value : leak.Value;
+
+    /// <summary>
+    /// Rise of temperature that doubles the leakage, K: between two limits at one voltage what they say; where a typical leakage is
+    /// fitted, the usual one, or more if it would pass the limit stated hot.
+    /// </summary>
+    private static double Doubling(DiodeDataSheet sheet, DataPoint[] cold, DataPoint[] fitted)
+    {
+        if (sheet.Points.Where(p => p.Kind == DataPointKind.Leakage && p.Celsius > 25).MaxBy(p => p.Celsius) is not { } hot || fitted.Length == 0)
+            return sheet.LeakageDoublingKelvin;
+        var nearest = fitted.MinBy(p => Math.Abs(Math.Log(p.At / hot.At)))!;
+        double needed = hot.Value > nearest.Value ? (hot.Celsius - 25) / Math.Log2(hot.Value / nearest.Value) : double.PositiveInfinity;
+        return nearest.IsLimit && hot.IsLimit ? needed : Math.Max(needed, sheet.LeakageDoublingKelvin);
+    }
+
     private static void Refuse(DiodeDataSheet sheet)
     {
         foreach (var p in sheet.Points.Where(p => !(p.Value > 0 && p.At > 0 && double.IsFinite(p.Value) && double.IsFinite(p.At))))
             throw new DataSheetException($"The {p.What} of {sheet.Name} must be above 0 {p.Unit}, at a value above 0 {p.AtUnit}.");
-        foreach (var twice in sheet.Points.GroupBy(p => (p.Kind, p.At)).Where(g => g.Count() > 1))
+        foreach (var twice in sheet.Points.GroupBy(p => (p.Kind, p.At, p.Celsius, p.IsLimit)).Where(g => g.Count() > 1))
             throw new DataSheetException($"{sheet.Name} has two numbers for the {twice.First().What}; give one.");
         if (sheet.Kind != DiodeKind.Zener && sheet.Points.FirstOrDefault(p => p.Kind is DataPointKind.ZenerVoltage or DataPointKind.Impedance) is { } odd)
             throw new DataSheetException($"The {odd.What} of {sheet.Name} belongs to a zener, but {sheet.Name} is a {Word(sheet.Kind)}.");

@@ -8,6 +8,8 @@ namespace FrontEndSim.FrontEnds.Parts.Fits;
 /// <summary>
 /// Saturation current, emission coefficient and series resistance from points of forward voltage against current:
 /// v = n·Vt·ln(i/Is) + i·Rs, which is linear in n·Vt·ln Is, n·Vt and Rs. (Shockley's −1 is left out: i is far above Is.)
+/// Where three points or more lie on no such curve, the resistance moves from Rs to R∞ with the current, i·R∞ + i·(Rs − R∞)/(1 + i/Im):
+/// linear again in Rs and R∞ for each Im, and the Im is taken that misses the points least.
 /// </summary>
 internal static class ForwardFit
 {
@@ -45,7 +47,48 @@ internal static class ForwardFit
         var (slope, ohms) = SlopeAndOhms(sheet, points);
         // The height of the curve: the points' mean distance from it.
         double height = points.Average(p => p.Value - slope * Math.Log(p.At) - ohms * p.At);
-        return model with { SaturationAmps = Math.Exp(-height / slope), EmissionCoefficient = slope / ThermalVolts, SeriesOhms = ohms };
+        var straight = model with { SaturationAmps = Math.Exp(-height / slope), EmissionCoefficient = slope / ThermalVolts, SeriesOhms = ohms };
+        double miss = points.Max(p => Math.Abs(height + slope * Math.Log(p.At) + ohms * p.At - p.Value) / p.Value);
+        return points.Count < 3 || miss < StraightEnough ? straight
+            : Modulated(straight, points, UsualEmission(sheet.Kind) * ThermalVolts) is { } bent && bent.Miss < miss ? bent.Model : straight;
+    }
+
+    // Within this share of every point a straight resistance is as good as data sheets are.
+    private const double StraightEnough = 0.01;
+
+    // The resistance at high current is never less than this share of that at low current: contacts remain (judgement, no source).
+    private const double LeastRemaining = 0.002;
+
+    private static (DiodeModel Model, double Miss)? Modulated(DiodeModel model, IReadOnlyList<DataPoint> points, double slope)
+    {
+        (DiodeModel Model, double Miss)? best = null;
+        var rest = Vector<double>.Build.DenseOfEnumerable(points.Select(p => p.Value - slope * Math.Log(p.At)));
+        double lowest = Math.Log(points[0].At), highest = Math.Log(points[^1].At);
+        const int places = 60;
+        for (int k = 0; k <= places; k++)
+        {
+            double im = Math.Exp(lowest + (highest - lowest) * k / places);
+            // Height, R∞ and Rs − R∞; where R∞ comes out too small it is held at its least share.
+            var found = Matrix<double>.Build.DenseOfRows(points.Select(p => new[] { 1, p.At, p.At / (1 + p.At / im) })).QR().Solve(rest);
+            double last = found[1], first = found[1] + found[2], height = found[0];
+            if (last < LeastRemaining * first)
+            {
+                var held = Matrix<double>.Build.DenseOfRows(points.Select(p =>
+                    new[] { 1, p.At * (LeastRemaining + (1 - LeastRemaining) / (1 + p.At / im)) })).QR().Solve(rest);
+                (height, first, last) = (held[0], held[1], LeastRemaining * held[1]);
+            }
+            if (!(first > 0 && last > 0))
+                continue;
+            var made = model with
+            {
+                SaturationAmps = Math.Exp(-height / slope), EmissionCoefficient = slope / ThermalVolts,
+                SeriesOhms = first, HighCurrentOhms = last, ModulationAmps = im,
+            };
+            double miss = points.Max(p => Math.Abs(DiodeCurve.ForwardVolts(made, p.At) / p.Value - 1));
+            if (best is null || miss < best.Value.Miss - 1e-9)
+                best = (made, miss);
+        }
+        return best;
     }
 
     private static (double Slope, double Ohms) SlopeAndOhms(DiodeDataSheet sheet, IReadOnlyList<DataPoint> points)

@@ -60,7 +60,7 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
         double amps = 0;
         for (int k = 0; k < points.Count; k++)
         {
-            double V(string node) => node == Circuit.Ground ? 0 : points[k].Nodes[node];
+            double V(string node) => points[k].Nodes[node];
             double high = V(part.PositiveRail), low = V(part.NegativeRail), output = V(part.Output);
             double upperInput = Math.Max(V(part.Plus), V(part.Minus)), lowerInput = Math.Min(V(part.Plus), V(part.Minus));
             swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorVolts[k]);

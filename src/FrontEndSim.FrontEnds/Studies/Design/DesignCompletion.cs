@@ -97,7 +97,7 @@ public static class DesignCompletion
         {
             foreach (var amp in candidate.Stage.Parts.OfType<OpAmpPart>())
             {
-                foreach (string input in new[] { amp.Plus, amp.Minus }.Where(n => n != Circuit.Ground))
+                foreach (string input in new[] { amp.Plus, amp.Minus })
                 {
                     var at = result.Transient.Voltage(input);
                     double over = at.Maximum().Value - Highest(result, amp.PositiveRail), under = Lowest(result, amp.NegativeRail) - at.Minimum().Value;
@@ -132,9 +132,9 @@ public static class DesignCompletion
         }
     }
 
-    private static double Highest(EventResult result, string rail) => rail == Circuit.Ground ? 0 : result.Transient.Voltage(rail).Maximum().Value;
+    private static double Highest(EventResult result, string rail) => result.Transient.Voltage(rail).Maximum().Value;
 
-    private static double Lowest(EventResult result, string rail) => rail == Circuit.Ground ? 0 : result.Transient.Voltage(rail).Minimum().Value;
+    private static double Lowest(EventResult result, string rail) => result.Transient.Voltage(rail).Minimum().Value;
 
     /// <summary>The wanted name for something new, or that with a number, whichever the front end does not use.</summary>
     /// <param name="frontEnd">The front end.</param>

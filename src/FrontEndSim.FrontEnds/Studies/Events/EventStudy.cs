@@ -71,8 +71,5 @@ public static class EventStudy
 
     /// <summary>The voltage between two nodes, either of which may be ground.</summary>
     internal static Trace Between(TransientResult run, string from, string to) =>
-        to == Circuit.Ground ? Against(run, from) : Against(run, from).Minus(Against(run, to));
-
-    private static Trace Against(TransientResult run, string node) => node != Circuit.Ground ? run.Voltage(node)
-        : run.Voltage(run.Start.Nodes.Keys.First(n => n != Circuit.Ground)).Times(0);
+        run.Voltage(from).Minus(run.Voltage(to));
 }

@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
 
@@ -20,11 +19,10 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     /// <summary>At an operating point.</summary>
     public static RatingStress At(Rating rating, OperatingPoint point)
     {
-        double V(string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
         double found = rating.Quantity switch
         {
             PowerIn p => p.Elements.Sum(e => point.Parts[e].Watts),
-            VoltageAcross v => v.EitherWay ? Math.Abs(V(v.From) - V(v.To)) : V(v.From) - V(v.To),
+            VoltageAcross v => v.EitherWay ? Math.Abs(point.Nodes[v.From] - point.Nodes[v.To]) : point.Nodes[v.From] - point.Nodes[v.To],
             CurrentThrough c => c.Elements.Max(e => c.EitherWay ? Math.Abs(point.Parts[e].Amps) : point.Parts[e].Amps),
             EffectiveCurrent e => Math.Abs(point.Parts[e.Element].Amps),
             // What flows for ever adds up without end, and what melts a fuse slowly is its rated current.
@@ -51,6 +49,8 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
                     return Worst(rating, new RunningIntegral(watts, run.Times), square: false, isLasting ? atEnd : null);
                 double warm = Warm(watts, run.Times, thermalSeconds);
                 return new(rating, isLasting ? Math.Max(warm, atEnd) : warm, rating.Limit);
+            case VoltageAcross v when !rating.Pulses.IsEmpty:
+                return Longest(rating, EventStudy.Between(run, v.From, v.To), v.EitherWay);
             case VoltageAcross v:
                 return new(rating, Peak(EventStudy.Between(run, v.From, v.To), v.EitherWay), rating.Limit);
             case CurrentThrough c when rating.Pulses.IsEmpty:
@@ -90,6 +90,24 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
         var mean = new RatingStress(rating, Math.Max(Found(beyond), lasting ?? 0), rating.Limit);
         return mean.Share > worst.Share ? mean : worst;
     }
+
+    /// <summary>Every voltage against what may stand for as long as it, or more, is there.</summary>
+    private static RatingStress Longest(Rating rating, Trace volts, bool eitherWay)
+    {
+        double peak = Peak(volts, eitherWay);
+        if (peak <= rating.Limit)
+            return new(rating, peak, rating.Limit);
+        return Enumerable.Range(1, Levels).Select(k => peak * k / Levels).Select(level =>
+        {
+            double seconds = level < peak ? volts.TimeAbove(level) + (eitherWay ? volts.TimeBelow(-level) : 0) : 0;
+            bool ends = volts.At(volts.End) > level || eitherWay && -volts.At(volts.End) > level;
+            double limit = ends ? rating.Limit : rating.LimitFor(Math.Max(seconds, double.Epsilon));
+            return new RatingStress(rating, level, limit, ends ? null : seconds);
+        }).MaxBy(s => s.Share)!;
+    }
+
+    // How many levels of a voltage are looked at.
+    private const int Levels = 50;
 
     private static RunningIntegral Squared(TransientResult run, string element) => new(run.Current(element).Times(run.Current(element)), run.Times);
 

@@ -44,26 +44,39 @@ internal sealed class ResistorStatement : PartStatement
 {
     public override string Keyword => "resistor";
 
-    public override string Summary => "A resistor with its tolerance, rated power and pulse energy, and temperature coefficient.";
+    public override string Summary => "A resistor with its tolerance, style and size, rated power and pulse energy, and temperature coefficient.";
 
     protected override ImmutableArray<Piece> Head => [NewName("resistor"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
 
     public override ImmutableArray<Addition> Additions { get; } =
-        [new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
+    [
+        new("size", new Blank("size", Shape.TypeName, "a size, such as 0805 or leaded-0.25W")),
+        new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
+    ];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
+        ResistorSize? size = null;
+        if (statement.Has("size"))
+        {
+            var asked = statement.Token("size");
+            size = ResistorSize.Find(asked.Text);
+            if (size is null)
+                return scope.Draft.RefuseType<Part>(asked, "size of resistor", [.. ResistorSize.All.Select(s => s.Name)]);
+        }
         double? watts = scope.Positive(statement["watts"]), joules = scope.Positive(statement["joules"]), drift = scope.NotNegative(statement["per-kelvin"]);
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
             return null;
-        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift }) { PulseJoules = joules };
+        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift }) { PulseJoules = joules, Size = size };
         return watts is { } w ? part with { RatedWatts = w } : part;
     }
 
     protected override StatementText? Write(Part part) => part is not ResistorPart r ? null : new(string.Join(' ',
     [
-        $"resistor {r.Name} from {r.From} to {r.To} {ValueText.Of(r.Ohms, "ohm")} rated {ValueText.Of(r.RatedWatts, "W")}",
+        $"resistor {r.Name} from {r.From} to {r.To} {ValueText.Of(r.Ohms, "ohm")}",
+        .. r.Size is { } size ? ["size " + size.Name] : Array.Empty<string>(),
+        .. StatementText.If(r.GivenWatts, watts => "rated " + ValueText.Of(watts, "W")),
         .. StatementText.If(r.PulseJoules, joules => "pulse " + ValueText.Of(joules, "J")),
         .. StatementText.If(r.Ohms.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
     ]));
