@@ -27,7 +27,8 @@ internal static class OpAmpCatalogue
         }, 6e-3, 500e-9, 200e-9, 8, 36, General)
         {
             OffsetVoltsPerKelvin = 15e-6,
-            Inputs = new(InputProtection.None, BeyondVolts: 0.3, Amps: null, DifferentialVolts: 30),
+            // Makers give no current; every input has a junction to either supply, and 5 mA through it is the usual bound (from memory).
+            Inputs = new(InputProtection.ToBothRails, BeyondVolts: 0.3, Amps: 5e-3, DifferentialVolts: 30),
         },
         new("bipolar-single-supply", new OpAmpModel
         {
@@ -48,7 +49,8 @@ internal static class OpAmpCatalogue
         {
             OffsetVoltsPerKelvin = 18e-6, IsDriftTypical = true,
             BiasDoublingKelvin = 10, MostBiasHot = (85, 20e-9),
-            Inputs = new(InputProtection.None, BeyondVolts: 0.3, Amps: null, DifferentialVolts: 30),
+            // Makers give no current; every input has a junction to either supply, and 5 mA through it is the usual bound (from memory).
+            Inputs = new(InputProtection.ToBothRails, BeyondVolts: 0.3, Amps: 5e-3, DifferentialVolts: 30),
         },
         new("precision-bipolar", new OpAmpModel
         {

@@ -59,7 +59,7 @@ public enum InputProtection
     /// <summary>A diode from each input to the positive supply pin and one from the negative.</summary>
     ToBothRails,
 
-    /// <summary>Two diodes back to back between the inputs, behind a resistance each.</summary>
+    /// <summary>Diodes to both supply pins, and two back to back between the inputs, behind a resistance each.</summary>
     BackToBack,
 }
 
@@ -126,9 +126,9 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
             // Where a diode leads to a supply pin, the current through it is the limit and not the voltage.
             if (inputs.HighestVolts is { } highest)
                 Add(RatingKind.InputVoltage, new VoltageAcross(input, NegativeRail, EitherWay: false), highest);
-            else if (inputs.Protection != InputProtection.ToBothRails || inputs.Amps is null)
+            else if (inputs.Protection is InputProtection.None or InputProtection.ToNegativeRail || inputs.Amps is null)
                 Add(RatingKind.InputBeyondSupply, new VoltageAcross(input, PositiveRail, EitherWay: false), inputs.BeyondVolts);
-            if (inputs.Protection is InputProtection.None or InputProtection.BackToBack || inputs.Amps is null)
+            if (inputs.Protection == InputProtection.None || inputs.Amps is null)
                 Add(RatingKind.InputBeyondSupply, new VoltageAcross(NegativeRail, input, EitherWay: false), inputs.BeyondVolts);
         }
         return ratings.ToImmutable();
@@ -201,18 +201,20 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
 
     private ImmutableArray<Diode> Clamps => Type.Inputs.Protection switch
     {
-        InputProtection.ToBothRails =>
-        [
-            .. Inputs.SelectMany(input => (Diode[])
-            [
-                Clamp(input == Plus ? ".plus to positive" : ".minus to positive", input, PositiveRail),
-                Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input),
-            ]),
-        ],
+        InputProtection.ToBothRails => ToBothRails,
         InputProtection.ToNegativeRail => [.. Inputs.Select(input => Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input))],
-        InputProtection.BackToBack when Plus != Minus => [Clamp(".plus to minus", Between, Minus), Clamp(".minus to plus", Minus, Between)],
+        InputProtection.BackToBack => [.. ToBothRails, Clamp(".plus to minus", Between, Minus), Clamp(".minus to plus", Minus, Between)],
         _ => [],
     };
+
+    private ImmutableArray<Diode> ToBothRails =>
+    [
+        .. Inputs.SelectMany(input => (Diode[])
+        [
+            Clamp(input == Plus ? ".plus to positive" : ".minus to positive", input, PositiveRail),
+            Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input),
+        ]),
+    ];
 
     private Diode Clamp(string suffix, string from, string to) => new(Name + suffix, from, to, InputDiode);
 

@@ -3,7 +3,7 @@ using System.Collections.Immutable;
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>What a style and size of resistor stands.</summary>
-/// <param name="Name">"0603", "leaded-0.25W".</param>
+/// <param name="Name">"chip-0603", "leaded-250mW".</param>
 /// <param name="Watts">Rated power at 70 °C, W.</param>
 /// <param name="WorkingVolts">Limiting voltage for any time, V.</param>
 /// <param name="OverloadVolts">Voltage for five seconds at most, V.</param>
@@ -18,11 +18,11 @@ public sealed record ResistorSize(string Name, double Watts, double WorkingVolts
     /// <summary>Sizes that can be named.</summary>
     public static ImmutableArray<ResistorSize> All { get; } =
     [
-        Of("0402", 1.0 / 16, 50, 100, 4, 0.8, 0.2, Chip), Of("0603", 0.1, 75, 150, 10, 2, 0.4, Chip), Of("0805", 0.125, 150, 300, 20, 4, 0.7, Chip),
-        Of("1206", 0.25, 200, 400, 40, 8, 1.5, Chip), Of("1210", 1.0 / 3, 200, 500, 70, 12, 2, Chip), Of("2010", 0.5, 200, 500, 120, 20, 4, Chip),
-        Of("2512", 1, 200, 500, 200, 35, 6, Chip),
+        Of("chip-0402", 1.0 / 16, 50, 100, 4, 0.8, 0.2, Chip), Of("chip-0603", 0.1, 75, 150, 10, 2, 0.4, Chip), Of("chip-0805", 0.125, 150, 300, 20, 4, 0.7, Chip),
+        Of("chip-1206", 0.25, 200, 400, 40, 8, 1.5, Chip), Of("chip-1210", 1.0 / 3, 200, 500, 70, 12, 2, Chip), Of("chip-2010", 0.5, 200, 500, 120, 20, 4, Chip),
+        Of("chip-2512", 1, 200, 500, 200, 35, 6, Chip),
         Of("melf-0204", 0.25, 200, 400, 200, 25, 3, Melf), Of("melf-0207", 0.4, 350, 700, 700, 80, 8, Melf),
-        Of("leaded-0.25W", 0.25, 250, 500, 300, 20, 3, Film), Of("leaded-0.5W", 0.5, 350, 700, 600, 40, 6, Film),
+        Of("leaded-250mW", 0.25, 250, 500, 300, 20, 3, Film), Of("leaded-500mW", 0.5, 350, 700, 600, 40, 6, Film),
     ];
 
     /// <summary>The size of that name whatever its case, or null.</summary>
@@ -32,8 +32,8 @@ public sealed record ResistorSize(string Name, double Watts, double WorkingVolts
     /// <param name="watts">Rated power, W.</param>
     public static ResistorSize Leaded(double watts)
     {
-        var small = Find("leaded-0.25W")!;
-        var listed = watts >= 0.5 ? Find("leaded-0.5W")! : small;
+        var small = Find("leaded-250mW")!;
+        var listed = watts >= 0.5 ? Find("leaded-500mW")! : small;
         double share = watts / listed.Watts;
         return listed with
         {

@@ -50,7 +50,7 @@ internal sealed class ResistorStatement : PartStatement
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
-        new("size", new Blank("size", Shape.TypeName, "a size, such as 0805 or leaded-0.25W")),
+        new("size", new Blank("size", Shape.TypeName, "a size, such as chip-0805")),
         new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
     ];
 
