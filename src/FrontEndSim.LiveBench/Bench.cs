@@ -179,8 +179,14 @@ internal sealed class Bench : IDisposable
     {
         if (asked.Value is not { } value)
             return now with { Note = $"{part} is left as it is. {asked.Problem}" };
-        return ValueEdit.Change(new SourceFile(_disk.Path, now.Text), part, value) is { } text ? now.WithText(text)
-            : now with { Note = $"No number of {_disk.Name} sets {part} to {SiText.Format(value, present.Unit.Symbol)}: its stage chooses it, or an included file holds it." };
+        try
+        {
+            return now.WithText(new CircuitText(new SourceFile(_disk.Path, now.Text)).WithValue(part, new Quantity(value, present.Unit)).ToString());
+        }
+        catch (ArgumentException e)
+        {
+            return now with { Note = $"{part} is left as it is. {e.Message}" };
+        }
     }
 
     /// <summary>Solves what a change touches and sends what differs.</summary>

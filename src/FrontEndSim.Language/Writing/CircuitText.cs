@@ -40,7 +40,7 @@ public sealed class CircuitText
     /// <param name="name">A name, or the title of an event.</param>
     /// <exception cref="ArgumentException">No statement of this file gives it.</exception>
     public StatementSyntax Find(string name) => Statements.FirstOrDefault(s => s.Name == name)
-        ?? throw new ArgumentException($"No statement of {File.Path} gives the name {name}.", nameof(name));
+        ?? throw new ArgumentException($"No statement of {File.Path} gives the name {name}.");
 
     /// <summary>The text with another value in it, as one turns a knob.</summary>
     /// <param name="name">
@@ -52,24 +52,67 @@ public sealed class CircuitText
     /// <exception cref="ArgumentException">Nothing of this file has that name and a value; the message says so.</exception>
     public CircuitText WithValue(string name, string value)
     {
-        if (Statements.FirstOrDefault(s => s.Name == name) is { } whole)
-            return WithBlank(whole.Head, name, value);
-        int point = name.IndexOf('.', StringComparison.Ordinal);
-        if (point < 0)
-            throw new ArgumentException($"No statement of {File.Path} gives the name {name}.", nameof(name));
-        var statement = Find(name[..point]);
-        string rest = name[(point + 1)..];
-        string setting = FormsOf(statement).Any(f => f.Name == rest) ? rest : SettingOf(statement, name);
-        if (PhraseOf(statement, setting) is { } phrase)
-            return WithBlank(phrase, name, value, setting);
-        return WithSetting(statement.Name!, $"{setting} {value}");
+        var (statement, setting, blank) = Locate(name);
+        return blank is null ? WithSetting(statement.Name!, $"{setting} {value}") : Replaced(SpanOf(blank), value);
     }
 
-    /// <summary>The text with another value in it.</summary>
+    /// <summary>
+    /// The text with another value in it, written in the manner in which the value stands there: 4k7, 10nF or 4.7 kohm. Where a let or a
+    /// template's parameter stands, that is changed, with all else that follows it.
+    /// </summary>
     /// <param name="name">What has the value; see <see cref="WithValue(string, string)"/>.</param>
     /// <param name="value">The value; it is written with enough digits that nothing of it is lost.</param>
-    /// <exception cref="ArgumentException">Nothing of this file has that name and a value.</exception>
-    public CircuitText WithValue(string name, Quantity value) => WithValue(name, ValueText.Of(value.Value, value.Unit.Symbol));
+    /// <exception cref="ArgumentException">Nothing of this file has that name and a value, or the value is computed.</exception>
+    public CircuitText WithValue(string name, Quantity value)
+    {
+        var (statement, setting, blank) = Locate(name);
+        if (blank is null)
+            return WithSetting(statement.Name!, $"{setting} {ValueText.Of(value.Value, value.Unit.Symbol)}");
+        if (blank.Value is NameExpression let && Statements.Any(s => s.Form is LetStatement && s.Name == let.Name) && let.Name != name)
+            return WithValue(let.Name, value);
+        if (blank.Value is not LiteralExpression literal)
+            throw new ArgumentException($"The value of {name} is computed, or follows from something else.");
+        string present = File.Line(literal.Span.Line).Substring(literal.Span.Column - 1, literal.Span.Length);
+        return Replaced(literal.Span, InMannerOf(present, value));
+    }
+
+    /// <summary>What has a value: its statement, the setting if it is one, and the blank that holds it; null where the setting is not given.</summary>
+    private (StatementSyntax Statement, string? Setting, Filled? Blank) Locate(string name)
+    {
+        if (Statements.FirstOrDefault(s => s.Name == name) is { } whole)
+            return (whole, null, BlankOf(whole.Head, name));
+        int point = name.IndexOf('.', StringComparison.Ordinal);
+        if (point < 0)
+            throw new ArgumentException($"No statement of {File.Path} gives the name {name}.");
+        var statement = Find(name[..point]);
+        string rest = name[(point + 1)..];
+        string setting = FormsOf(statement).Any(f => f.Name == rest) ? rest : ParameterOf(statement, rest) ?? SettingOf(statement, name);
+        return (statement, setting, PhraseOf(statement, setting) is { } phrase ? BlankOf(phrase, name, setting) : null);
+    }
+
+    /// <summary>The parameter that is the value of a template's part; null where the stage is of no template of this file, or computes it.</summary>
+    private string? ParameterOf(StatementSyntax statement, string part) => statement.Form is StageStatement
+        && Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == statement.Token("kind").Text) is { } template
+        && template.Body.FirstOrDefault(s => s.Name == part) is { } made
+        && made.Head.Blanks.FirstOrDefault(b => b.Value is Expression)?.Value is NameExpression parameter
+        && TemplateStage.Parameters(template).Any(p => p.Name == parameter.Name) ? parameter.Name : null;
+
+    /// <summary>A value in the manner of another: as a code, joined to its unit, or apart from it.</summary>
+    private static string InMannerOf(string present, Quantity value)
+    {
+        string apart = ValueText.Of(value.Value, value.Unit.Symbol).Replace('µ', 'u');
+        if (present.Contains(' ', StringComparison.Ordinal) || !apart.Contains(' ', StringComparison.Ordinal))
+            return apart;
+        string joined = apart.Replace(" ", "", StringComparison.Ordinal);
+        if (ValueCode.Read(present) is null)
+            return joined;
+        string number = apart[..apart.IndexOf(' ', StringComparison.Ordinal)], letter = apart[(number.Length + 1)..^value.Unit.Symbol.Length];
+        letter = letter != "" ? letter : value.Unit == Unit.Ohm ? "R" : value.Unit == Unit.Farad ? "F" : "";
+        string code = number.Contains('.', StringComparison.Ordinal) ? number.Replace(".", letter, StringComparison.Ordinal) : number + letter;
+        // What no code can say is written out.
+        return letter != "" && ValueCode.Read(code) is { } read && read.Unit == value.Unit && Math.Abs(read.Value - value.Value) <= 1e-9 * Math.Abs(value.Value)
+            ? code : joined;
+    }
 
     /// <summary>The text with a setting of a statement: changed where it is given, written below the statement where it is not.</summary>
     /// <param name="name">Name of the statement.</param>
@@ -132,20 +175,21 @@ public sealed class CircuitText
     /// <summary>The whole text.</summary>
     public override string ToString() => File.Text;
 
-    /// <summary>What fills the first blank of a line that has a value, replaced; the type or class where it has none.</summary>
-    private CircuitText WithBlank(PhraseSyntax phrase, string name, string value, string? setting = null)
+    /// <summary>What fills the first blank of a line that has a value; the type or class where none has.</summary>
+    private static Filled BlankOf(PhraseSyntax phrase, string name, string? setting = null)
     {
         bool IsType(Filled blank) => blank.Value is Token && (blank.Name is "type" or "kind" or "family" or "series" or "sensor" or "rail" or "node")
             && blank.Name != setting;
-        var filled = phrase.Blanks.FirstOrDefault(b => b.Value is Expression or RangeExpression) ?? phrase.Blanks.FirstOrDefault(IsType)
-            ?? throw new ArgumentException($"{name} has no value that could be changed.", nameof(name));
-        return Replaced(filled.Value switch
-        {
-            Expression expression => expression.Span,
-            RangeExpression range => range.Span,
-            _ => ((Token)filled.Value).Span,
-        }, value);
+        return phrase.Blanks.FirstOrDefault(b => b.Value is Expression or RangeExpression) ?? phrase.Blanks.FirstOrDefault(IsType)
+            ?? throw new ArgumentException($"{name} has no value that could be changed.");
     }
+
+    private static SourceSpan SpanOf(Filled blank) => blank.Value switch
+    {
+        Expression expression => expression.Span,
+        RangeExpression range => range.Span,
+        _ => ((Token)blank.Value).Span,
+    };
 
     /// <summary>The settings that a statement may have.</summary>
     private ImmutableArray<Addition> FormsOf(StatementSyntax statement)
@@ -165,7 +209,7 @@ public sealed class CircuitText
         if (statement.Settings.FirstOrDefault(s => s.Name == setting) is { } below)
         {
             return below.Phrase ?? PhraseSyntax.Read(FormsOf(statement).First(f => f.Name == setting), below.Tokens, new DiagnosticList())
-                ?? throw new ArgumentException($"'{setting}' of {statement.Name} cannot be read.", nameof(setting));
+                ?? throw new ArgumentException($"'{setting}' of {statement.Name} cannot be read.");
         }
         int first = statement.Head.Blanks.ToList().FindIndex(b => b.Name == setting && b.Value is Token { Kind: TokenKind.Word } word && word.Text == setting);
         return first < 0 ? null : statement.Head with { Blanks = statement.Head.Blanks[(first + 1)..] };
@@ -194,7 +238,7 @@ public sealed class CircuitText
         if (stage?.Request is not { } request || StageKinds.Find(stage.Kind) is not { } kind
             || stage.Parts.FirstOrDefault(p => p.Name == part)?.Value is not { } value)
         {
-            throw new ArgumentException($"{statement.Name} has neither a setting nor a part of its own called {part}.", nameof(part));
+            throw new ArgumentException($"{statement.Name} has neither a setting nor a part of its own called {part}.");
         }
         // Near the value that it has, so that what else is fixed still goes together with it.
         double other = value.Amount.Value * (1 + 1e-6);
@@ -211,7 +255,7 @@ public sealed class CircuitText
                 // another setting, or none
             }
         }
-        throw new ArgumentException($"The value of {part} follows from what is asked of stage {statement.Name}: no setting fixes it.", nameof(part));
+        throw new ArgumentException($"The value of {part} follows from what is asked of stage {statement.Name}: no setting fixes it.");
     }
 
     private static int LastLine(StatementSyntax statement) =>
