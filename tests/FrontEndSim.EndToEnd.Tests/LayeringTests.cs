@@ -47,6 +47,24 @@ public class LayeringTests
         Assert.Equal(Layers.Select(l => l.Name).ToHashSet(), folders!);
     }
 
+    [Fact]
+    public void Reporting_runs_no_simulation() => Assert.Empty(Sources("FrontEndSim.Reporting")
+        .Where(f => File.ReadLines(f).Any(l => l.Contains("Study.Run(") || l.Contains(".Compile()") || l.Contains(".RunTransient(") || l.Contains(".SolveOperatingPoint("))));
+
+    [Theory, MemberData(nameof(Names))]
+    public void Namespaces_follow_folders(string name) => Assert.All(Sources(name), file =>
+    {
+        string? space = File.ReadLines(file).FirstOrDefault(l => l.StartsWith("namespace "))?["namespace ".Length..].TrimEnd(';');
+        string folder = Path.GetRelativePath(Path.Combine(Repository.Root, "src"), Path.GetDirectoryName(file)!).Replace(Path.DirectorySeparatorChar, '.');
+        Assert.True(space is null || space == folder, $"{file}: {space}");
+    });
+
+    private static IEnumerable<string> Sources(string name)
+    {
+        string folder = Path.Combine(Repository.Root, "src", name);
+        return Directory.GetFiles(folder, "*.cs", SearchOption.AllDirectories).Where(f => Path.GetRelativePath(folder, f).Split(Path.DirectorySeparatorChar)[0] is not ("obj" or "bin"));
+    }
+
     private static int Place(string name) => Array.FindIndex(Layers, l => l.Name == name);
 
     // A package named like the framework must not hide among its assemblies.
