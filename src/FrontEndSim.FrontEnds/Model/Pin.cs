@@ -114,9 +114,9 @@ public sealed record Sampling(double Farads, double Ohms, double Seconds);
 /// <param name="Rail">The rail that supplies it.</param>
 public sealed record LogicLevels(PinType Type, string Rail)
 {
-    /// <summary>A voltage below this reads as low for certain, V, at a supply voltage, V.</summary>
+    /// <summary>A voltage below this reads as low guaranteed, V, at a supply voltage, V.</summary>
     public double LowBelow(double supplyVolts) => Type.LowBelow(supplyVolts)!.Value;
 
-    /// <summary>A voltage above this reads as high for certain, V, at a supply voltage, V.</summary>
+    /// <summary>A voltage above this reads as high guaranteed, V, at a supply voltage, V.</summary>
     public double HighAbove(double supplyVolts) => Type.HighAbove(supplyVolts)!.Value;
 }

@@ -6,7 +6,7 @@ using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>A quantity that is not known for certain, and the kind of error that it makes.</summary>
+/// <summary>A quantity that is not known guaranteed, and the kind of error that it makes.</summary>
 /// <param name="Name">The source: "shift.R1 tolerance".</param>
 /// <param name="Distribution">What is known about its value.</param>
 /// <param name="Kind">What kind of source it is.</param>

@@ -4,7 +4,7 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages;
 
-/// <summary>A stage that is built: its parts with their values, the hand math that led to them, and what is expected of it. Immutable.</summary>
+/// <summary>A stage that is built: its parts with their values, the hand calculation that led to them, and what is expected of it. Immutable.</summary>
 /// <param name="Name">Name of the stage.</param>
 /// <param name="Kind">Name of its kind, or of the user's template.</param>
 /// <param name="Ports">Its nodes by role, input first: ("from", "IN"), ("to", "LEVEL").</param>

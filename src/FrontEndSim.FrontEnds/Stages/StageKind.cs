@@ -19,7 +19,7 @@ public abstract class StageKind
     /// <summary>Its settings, in the order of the documentation: its own, then those of every stage.</summary>
     public ImmutableArray<Setting> Settings => [.. OwnSettings, Drift];
 
-    /// <summary>Builds the stage: chooses values, names parts and nodes, writes the hand math.</summary>
+    /// <summary>Builds the stage: chooses values, names parts and nodes, writes the hand calculation.</summary>
     /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
     public Stage Build(StageRequest request)
     {

@@ -1,7 +1,7 @@
 namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>
-/// What a line of hand math stands for in the circuit, so that a simulation can be put beside it. Lines for the gain, the shift and the
+/// What a line of hand calculation stands for in the circuit, so that a simulation can be put beside it. Lines for the gain, the shift and the
 /// ends of a whole stage need none.
 /// </summary>
 public abstract record StepMeasure;

@@ -21,7 +21,7 @@ public static class ExplainWords
     /// <summary>"sensor probe" or "node LEVEL".</summary>
     public static string Input(StageExplanation stage) => stage.Input == "" ? "" : (stage.IsFromSensor ? "sensor " : "node ") + stage.Input;
 
-    /// <summary>What makes a line of hand math differ; empty where nothing does.</summary>
+    /// <summary>What makes a line of hand calculation differ; empty where nothing does.</summary>
     public static string Why(ExplainedStep step) =>
         string.Join(", ", step.Causes.Select(c => $"{Signed(c.Effect, step.Step.Unit, 2)} from {Of(c.Thing)}"));
 

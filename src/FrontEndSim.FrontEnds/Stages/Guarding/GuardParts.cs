@@ -7,7 +7,7 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
-/// <summary>The parts that guards in front of a pin share, collected in order, with their hand math.</summary>
+/// <summary>The parts that guards in front of a pin share, collected in order, with their hand calculation.</summary>
 internal sealed class GuardParts
 {
     private readonly StageRequest _request;
@@ -69,7 +69,7 @@ internal sealed class GuardParts
     public void AddAbove(string suffix, Rail rail, DiodeType type) => 
         _parts.Add(new DiodePart(_request.Name + suffix, _pin, rail.Name, type) { Role = Role.UpperClamp });
 
-    /// <summary>Adds lines to the hand math.</summary>
+    /// <summary>Adds lines to the hand calculation.</summary>
     public void Add(params ReadOnlySpan<HandStep> steps) => _math.AddRange(steps);
 
     /// <summary>The stage of these parts.</summary>

@@ -199,7 +199,7 @@ public static class DesignStudy
         return OpenValues(kind.Build(arriving), arriving);
     }
 
-    /// <summary>A stage with the hand math and the closed form of the voltage that arrives at it, behind the resistance that it arrives through.</summary>
+    /// <summary>A stage with the hand calculation and the closed form of the voltage that arrives at it, behind the resistance that it arrives through.</summary>
     internal static (Stage Stage, LinearExpectation Arriving) Built(DesignWish wish, StageKind kind, StageRequest request, Sensor seen)
     {
         var arriving = kind.Build(request with { Sensors = Sensors(wish, seen) });

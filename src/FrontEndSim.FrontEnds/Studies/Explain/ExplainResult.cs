@@ -4,7 +4,7 @@ using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Studies.Explain;
 
-/// <summary>The hand math of a front end beside its simulation.</summary>
+/// <summary>The hand calculation of a front end beside its simulation.</summary>
 /// <param name="Stages">The stages, in the order written.</param>
 /// <param name="Mappings">Input against output at round values of the sensor, for each pin that one is mapped onto.</param>
 public sealed record ExplainResult(ImmutableArray<StageExplanation> Stages, ImmutableArray<MappingResult> Mappings)
@@ -15,7 +15,7 @@ public sealed record ExplainResult(ImmutableArray<StageExplanation> Stages, Immu
 
 /// <summary>A stage by hand and by simulation.</summary>
 /// <param name="Stage">The stage.</param>
-/// <param name="Steps">Its hand math, with what the simulation makes of the same quantity.</param>
+/// <param name="Steps">Its hand calculation, with what the simulation makes of the same quantity.</param>
 /// <param name="Input">What the inputs of <paramref name="Lines"/> are voltages of: a sensor's or a node's name; empty without lines.</param>
 /// <param name="Lines">Input against output at round values of the sensor; empty for a stage without closed form or sensor.</param>
 /// <param name="Causes">What makes the simulated output differ from the ideal, the largest first.</param>
@@ -32,7 +32,7 @@ public sealed record StageExplanation(Stage Stage, ImmutableArray<ExplainedStep>
     public CornerDifference? Corner { get; init; }
 }
 
-/// <summary>A line of hand math.</summary>
+/// <summary>A line of hand calculation.</summary>
 /// <param name="Step">The line.</param>
 /// <param name="Simulated">The same quantity by simulation, in the same unit; null for a choice, which nothing simulates.</param>
 /// <param name="Causes">What makes the two differ, the largest first; empty where they agree or where no one thing does. In the step's unit.</param>
@@ -49,7 +49,7 @@ public sealed record ExplainedStep(HandStep Step, double? Simulated, ImmutableAr
 /// <param name="SimulatedVolts">Output by simulation, V.</param>
 public sealed record StageLine(double InputVolts, double IdealVolts, double? ExpectedVolts, double SimulatedVolts)
 {
-    /// <summary>Simulated less ideal, V.</summary>
+    /// <summary>Simulated less the ideal, V.</summary>
     public double DifferenceVolts => SimulatedVolts - IdealVolts;
 }
 
@@ -58,7 +58,7 @@ public sealed record StageLine(double InputVolts, double IdealVolts, double? Exp
 /// <param name="Volts">The output with it less the output without it, V, where the stage is furthest from the ideal.</param>
 public sealed record DifferenceCause(RealThing Thing, double Volts);
 
-/// <summary>Something real, and what it does to a line of hand math.</summary>
+/// <summary>Something real, and what it does to a line of hand calculation.</summary>
 /// <param name="Thing">What it is.</param>
 /// <param name="Effect">The simulated value with it less that without it, in the unit of the line.</param>
 public sealed record StepCause(RealThing Thing, double Effect);
@@ -68,12 +68,12 @@ public sealed record StepCause(RealThing Thing, double Effect);
 /// <param name="Causes">What moves it, the largest first, Hz.</param>
 public sealed record CornerDifference(double Hertz, ImmutableArray<StepCause> Causes);
 
-/// <summary>Something that hand math leaves out.</summary>
+/// <summary>Something that hand calculation leaves out.</summary>
 /// <param name="Kind">What it is.</param>
 /// <param name="Subject">The part, stages or pin that it belongs to.</param>
 public sealed record RealThing(RealThingKind Kind, string Subject);
 
-/// <summary>What hand math leaves out.</summary>
+/// <summary>What hand calculation leaves out.</summary>
 public enum RealThingKind
 {
     /// <summary>Finite gain and input resistance of an op amp.</summary>

@@ -8,7 +8,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Explain;
 
-/// <summary>Puts the simulation beside the hand math of each stage, and finds out what makes them differ.</summary>
+/// <summary>Puts the simulation beside the hand calculation of each stage, and finds out what makes them differ.</summary>
 public static class ExplainStudy
 {
     // A step of the hand math stands for a simulated quantity if its result is that of the closed form.

@@ -10,7 +10,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Explain;
 
-/// <summary>Measures in a simulated stage what the lines of its hand math stand for.</summary>
+/// <summary>Measures in a simulated stage what the lines of its hand calculation stand for.</summary>
 /// <param name="stage">The stage.</param>
 /// <param name="sensor">The sensor that reaches it.</param>
 /// <param name="fromSensor">Whether the closed form starts at the sensor's own voltage, else at the stage's input node.</param>

@@ -50,7 +50,7 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
 /// <param name="SensorVolts">The sensor's voltage, V.</param>
 /// <param name="PinVolts">The pin's voltage at rest, V.</param>
-/// <param name="LimitVolts">Below this it reads as low, or above this as high, for certain, V.</param>
+/// <param name="LimitVolts">Below this it reads as low, or above this as high, guaranteed, V.</param>
 /// <param name="MarginVolts">The noise margin: how far the pin is beyond the limit on the right side, V; negative on the wrong side.</param>
 /// <param name="WorstMarginVolts">The same with all tolerances in their worst case, V.</param>
 /// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the worst margin is a bound.</param>
