@@ -12,7 +12,7 @@ internal static class ZenerCatalogue
 {
     private const string Registered = "1N4728A to 1N4764A data sheets of Digitron, Crea-tek, Formosa and Multicomp, all alike";
     private const string Big = "BZX85C data sheet (Diotech) to 7.5 V, leakages, knees and the impedance at 3.3 V those of the 1 W series, the rest from memory";
-    private const string Small = "the looser of the BZX55C (Goodark) and BZX79C (Yongerjia) data sheets to 7.5 V, typical of both series above, from memory";
+    private const string Small = "BZX55C data sheet (Goodark) to 7.5 V; above, typical of that series and BZX79C, from memory";
 
     // Voltage, test current mA, largest impedance there, largest impedance at the knee, knee current mA, leakage µA at V.
     private static readonly (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
@@ -31,14 +31,14 @@ internal static class ZenerCatalogue
         (82, 3, 200, 3000, 0.25, 5, 62.2), (91, 2.8, 250, 3000, 0.25, 5, 69.2), (100, 2.5, 350, 3000, 0.25, 5, 76),
     ];
 
-    // Leakages at 25 °C and 150 °C where the two series differ: the larger. Impedances likewise.
+    // The last column is the leakage at 150 °C.
     private static readonly (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
         double LeakMicroamps, double LeakVolts, double HotMicroamps)[] HalfWatt =
     [
-        (2.4, 5, 100, 600, 1, 50, 1, 100), (2.7, 5, 100, 600, 1, 20, 1, 50), (3.0, 5, 95, 600, 1, 10, 1, 50), (3.3, 5, 95, 600, 1, 5, 1, 40),
-        (3.6, 5, 90, 600, 1, 5, 1, 40), (3.9, 5, 90, 600, 1, 3, 1, 40), (4.3, 5, 90, 600, 1, 3, 1, 20), (4.7, 5, 80, 600, 1, 3, 2, 10),
-        (5.1, 5, 60, 550, 1, 2, 2, 10), (5.6, 5, 40, 450, 1, 1, 2, 5), (6.2, 5, 10, 200, 1, 3, 2, 5), (6.8, 5, 15, 150, 1, 2, 3, 4),
-        (7.5, 5, 15, 80, 1, 1, 5, 2), (8.2, 5, 15, 80, 1, 0.7, 5, 2), (9.1, 5, 15, 100, 1, 0.5, 6, 2), (10, 5, 20, 150, 1, 0.2, 7, 2),
+        (2.4, 5, 85, 600, 1, 50, 1, 100), (2.7, 5, 85, 600, 1, 10, 1, 50), (3.0, 5, 85, 600, 1, 4, 1, 40), (3.3, 5, 85, 600, 1, 2, 1, 40),
+        (3.6, 5, 85, 600, 1, 2, 1, 40), (3.9, 5, 85, 600, 1, 2, 1, 40), (4.3, 5, 75, 600, 1, 1, 1, 20), (4.7, 5, 60, 600, 1, 0.5, 1, 10),
+        (5.1, 5, 35, 550, 1, 0.1, 1, 2), (5.6, 5, 25, 450, 1, 0.1, 1, 2), (6.2, 5, 10, 200, 1, 0.1, 2, 2), (6.8, 5, 8, 150, 1, 0.1, 3, 2),
+        (7.5, 5, 7, 50, 1, 0.1, 5, 2), (8.2, 5, 15, 80, 1, 0.7, 5, 2), (9.1, 5, 15, 100, 1, 0.5, 6, 2), (10, 5, 20, 150, 1, 0.2, 7, 2),
         (11, 5, 20, 150, 1, 0.1, 8, 2), (12, 5, 25, 150, 1, 0.1, 9, 2), (13, 5, 30, 170, 1, 0.1, 9.5, 2), (15, 5, 30, 200, 1, 0.1, 10.5, 2),
         (16, 5, 40, 200, 1, 0.1, 11.2, 2), (18, 5, 45, 225, 1, 0.1, 12.6, 2), (20, 5, 55, 225, 1, 0.1, 14, 2), (22, 5, 55, 250, 1, 0.1, 15.4, 2),
         (24, 5, 70, 250, 1, 0.1, 16.8, 2), (27, 2, 80, 300, 0.5, 0.1, 18.9, 2), (30, 2, 80, 300, 0.5, 0.1, 21, 2),

@@ -63,9 +63,9 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
             Gate = Plain(0.5, 0, 60e-9, 400), SlowestSecondsPerVolt = 15e-6 / 5,
         },
         new("cmos-4000-hysteresis", "CMOS logic of the 4000 series with hysteresis", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18),
-            "levels: the wider of the makers' 40106 data sheets (National Semiconductor CD40106B)" + HysteresisSource)
+            "levels: HEF40106B data sheet (Philips); other makers' 40106 lie wider" + HysteresisSource)
         {
-            Levels = [new(5, 0.7, 4.3), new(10, 1.4, 8.6), new(15, 2.1, 12.9)],
+            Levels = [new(5, 1.5, 3.5), new(10, 3, 7), new(15, 4, 11)],
             Gate = Shares(0.58, 0.38, 140e-9, 400), GateAtWorst = Shares(0.48 + 0.03, 0.48 - 0.03, 140e-9, 400),
         },
         // Slope of the inputs of low-voltage families: 10 ns/V (typical, from memory).
