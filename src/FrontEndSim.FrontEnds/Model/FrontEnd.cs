@@ -62,7 +62,7 @@ public sealed record FrontEnd
         var strays = scenario.Event?.Disturbance.Strays;
         Element[] undisturbed =
         [
-            .. Rails.Select(r => r.ToElement()),
+            .. Rails.SelectMany(r => r.ToElements()),
             .. Sensors.Select(s => s.ToElement(scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle))),
             .. AllParts.SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),

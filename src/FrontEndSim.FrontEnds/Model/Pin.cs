@@ -99,6 +99,18 @@ public sealed record Converter(int Bits, LevelSpan Span)
     /// </summary>
     public double? LinearityCounts { get; init; }
 
+    /// <summary>What a voltage is in counts, not rounded and not limited to the range.</summary>
+    /// <param name="volts">The voltage, V.</param>
+    /// <param name="railVolts">Gives the voltage of a rail by its name, V: as it really is for what the converter reads, nominal for what firmware assumes.</param>
+    public double Counts(double volts, Func<string, double> railVolts)
+    {
+        double low = Span.Low.Resolve(railVolts);
+        return (volts - low) / (Span.High.Resolve(railVolts) - low) * Codes;
+    }
+
+    /// <summary>The code of a number of counts: code k covers the inputs from k up to, not including, k + 1 counts.</summary>
+    public double Code(double counts) => Math.Clamp(Math.Floor(counts), 0, Codes - 1);
+
     /// <summary>Number of codes, 2^Bits.</summary>
     public double Codes => Math.Pow(2, Bits);
 }

@@ -10,8 +10,8 @@ namespace FrontEndSim.FrontEnds.Model;
 public sealed record Rail(string Name, Toleranced Volts)
 {
     /// <summary>
-    /// Whether the supply can only deliver current, as most regulators do; current that a clamp pushes into it then lifts it.
-    /// Needs <see cref="SeriesOhms"/> above zero.
+    /// Whether the supply can only deliver current, as most regulators do; current that a clamp pushes into it then lifts it. For a positive
+    /// voltage.
     /// </summary>
     public bool SourceOnly { get; init; }
 
@@ -36,6 +36,17 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// <summary>The rail with its supply off: held at 0 V behind its source resistance, as other loads or its regulator hold it.</summary>
     public Rail Off() => this with { PresentVolts = 0, SourceOnly = false };
 
-    internal Element ToElement() =>
-        new VoltageSource(Name, Name, Circuit.Ground, PresentVolts ?? Volts.Value) { SeriesOhms = SeriesOhms, SourceOnly = SourceOnly };
+    // A supply that only delivers has some resistance: this one moves no reading.
+    private const double LeastOhms = 1e-3;
+
+    internal IEnumerable<Element> ToElements()
+    {
+        yield return new VoltageSource(Name, Name, Circuit.Ground, PresentVolts ?? Volts.Value)
+        {
+            SeriesOhms = SourceOnly ? Math.Max(SeriesOhms, LeastOhms) : SeriesOhms,
+            SourceOnly = SourceOnly,
+        };
+        if (LoadAmps > 0)
+            yield return new Resistor(Name + ".load", Name, Circuit.Ground, Math.Abs(Volts.Value) / LoadAmps);
+    }
 }

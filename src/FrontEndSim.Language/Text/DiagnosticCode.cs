@@ -52,7 +52,6 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode UnknownFunction = new("FES321", "There is no such function, or it is given too many or too few values.");
     internal static readonly DiagnosticCode CircuitInIncluded = new("FES330", "An included file has a circuit line.");
     internal static readonly DiagnosticCode StatementTwice = new("FES331", "A statement that may stand once in a circuit stands twice.");
-    internal static readonly DiagnosticCode SourceOnlyNeedsOhms = new("FES332", "A rail that can only deliver current has no resistance.");
     internal static readonly DiagnosticCode SensorWithoutSpan = new("FES333", "A sensor has no span.");
     internal static readonly DiagnosticCode SwitchUndecided = new("FES334", "It is not clear whether a switch is open or closed at the start.");
     internal static readonly DiagnosticCode SeveralWaveforms = new("FES335", "A source has more than one waveform.");
@@ -103,13 +102,22 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         IndentedWithoutOwner, UnequalIndent, IndentedTooDeep, NestedTooDeep, SettingOfSetting, Unexpected, EndsTooEarly, NoStatement,
         BlankTwice, NoSuchSetting, SettingTwice, OneValueNeeded, GroundIsTaken, NameTwice, WrongKindOfThing, UnknownName, TooManyParts,
         GroundMisspelt, NameIsUnit, NameIsShippedStage, OutOfRange, PercentageNeeded, RangeReversed, NoLevel, NotFinite, WrongUnit,
+<<<<<<< HEAD
         NoQuantity, UnitsDiffer, NoSuchValue, CircularValue, ValueTooDeep, UnknownFunction, CircuitInIncluded, StatementTwice,
-        SourceOnlyNeedsOhms, SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided,
+        SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided,
         ImpossibleDisturbance, UnknownGenerator, PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating,
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
+=======
+        NoQuantity, UnitsDiffer, NoSuchValue, CircularValue, ValueTooDeep, CircuitInIncluded, StatementTwice,
+        SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided, ImpossibleDisturbance, UnknownGenerator,
+        PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating, PinWithoutLogic, RippleWithoutEdge,
+        ShortedCurrentSource, RailUndecided, ReasonMissing, UnknownType, UnknownStage, SettingMissing, ImpossibleStage, EmptyTemplate,
+        CircularTemplate, UnknownPartKind, ImpossibleSheet, CircularInclude, IncludeUnreadable, TooManyFiles, NoTitle, Shorted, Unused,
+        NothingConnected, NoEvent, LooseEnd, NoCircuit, NoSolvableCircuit, ImpossibleEvent,
+>>>>>>> d3a6129 (Supplies only deliver unless they are said to sink; loops of op amps are judged for stability; counts are taken on the reference as it is)
     ];
 
     /// <inheritdoc/>

@@ -38,6 +38,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(CleanEdgesReason))]
 [JsonSerializable(typeof(NotComputed))]
 [JsonSerializable(typeof(PartsReason))]
+[JsonSerializable(typeof(StabilityReason))]
 [JsonSerializable(typeof(NothingToJudge))]
 [JsonSerializable(typeof(RailDriven))]
 [JsonSerializable(typeof(EventSwallowed))]

@@ -18,6 +18,7 @@ public static class RequirementWords
     /// <summary>What was found.</summary>
     public static string Found(RequirementResult r) => r.Reason switch
     {
+        StabilityReason s => s.PhaseMarginDegrees is { } degrees ? SiText.Plain(degrees, "°", 3) : "unstable",
         SingleFaultReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults break it",
         CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
             : double.IsInfinity(found.Value) ? "never guaranteed" : Amounts.Of(found) + " between the levels",
@@ -29,12 +30,14 @@ public static class RequirementWords
     {
         CleanEdgesReason when r.Limit is { Value: 1 } limit && limit.Unit == Unit.None => "1 change",
         PinReason => Amounts.Of(r.Limit, "no rating"),
+        StabilityReason => r.Limit is { } least ? SiText.Plain(least.Value, "°", 3) : "",
         _ => Amounts.Of(r.Limit, "not known"),
     };
 
     /// <summary>The distance between the two.</summary>
     public static string Margin(RequirementResult r) => r.Reason switch
     {
+        StabilityReason => r.Margin is { } degrees ? SiText.Plain(degrees.Value, "°", 3) : "",
         SingleFaultReason => r.Met ? "all survived" : $"{r.Found?.Value:0} too many",
         CleanEdgesReason when r.Met => r.Margin is { } ripple ? Amounts.Of(ripple) + " more ripple" : "none needed",
         CleanEdgesReason when r.Margin is { } changes && changes.Unit == Unit.None => changes.Value < 0 ? $"{-changes.Value:0} too many" : $"{changes.Value:0} too few",
@@ -52,6 +55,7 @@ public static class RequirementWords
         SingleFaultReason fault => Of(fault, r.Met),
         PartReason part => Of(part),
         PartsReason parts => Of(parts),
+        StabilityReason stability => Of(stability),
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorVolts)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
             + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} of margin, "
@@ -97,6 +101,13 @@ public static class RequirementWords
         $"{Amounts.Capital(OccasionWords.Of(part.Where))} {part.Part.Part} "
         + $"({part.Part.Word} {part.Part.ValueText}) {Verb(part.Part.Kind)} {Amounts.Of(part.Part.Found)} of its rated {Amounts.Of(part.Part.Limit)}, "
         + $"averaged over {Amounts.Time(part.Part.ThermalSeconds)}.";
+
+    private static string Of(StabilityReason s) => s.GrowthPerSecond is { } growth
+        ? $"{Amounts.Capital(OccasionWords.Of(s.Where))}{(s.OpAmp is { } amp ? " " + amp : " the circuit")} is unstable: the feedback through "
+            + $"{string.Join(", ", s.Path.Take(5))} grows by a factor of e in {SiText.Format(1 / growth, "s", 2)}"
+            + (s.Hertz > 0 ? $" and oscillates at {SiText.Format(s.Hertz, "Hz", 3)}." : "; it latches at a limit, where no meter reads what is computed here.")
+        : $"{Amounts.Capital(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {SiText.Format(s.Hertz, "Hz", 3)} with a phase margin of "
+            + $"{SiText.Plain(s.PhaseMarginDegrees!.Value, "°", 3)}.";
 
     private static string Of(PartsReason parts) => parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."
         : string.Join(" ", parts.Beyond.Take(6).Select(b => Amounts.Capital(Beyond(b)) + ".")) + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");

@@ -67,7 +67,10 @@ public static class CheckStudy
         if (!frontEnd.Requirements.OfType<PartsInsideRating>().Any() && frontEnd.AllParts.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty))
             yield return new PartsInsideRating("every part inside rating");
         if (frontEnd.AllParts.Any(p => p.Amplifier is not null))
+        {
             yield return new OpAmpsInRange("every op amp inside its range");
+            yield return new OpAmpsStable("every op amp stable");
+        }
     }
 
     /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>

@@ -56,6 +56,24 @@ public sealed record PartsReason(PartLoad Part, Occasion Where, ImmutableArray<P
 /// <param name="OtherEvents">In how many other events it is beyond it.</param>
 public sealed record PartBeyond(PartLoad Part, Occasion Where, int OtherEvents);
 
+/// <summary>A feedback loop that grows, or that is near to it.</summary>
+/// <param name="OpAmp">The op amp in it; null where none stands out.</param>
+/// <param name="Where">The operating point.</param>
+public sealed record StabilityReason(string? OpAmp, Occasion Where) : Reason
+{
+    /// <summary>Rate at which a mode grows, 1/s; null where none does.</summary>
+    public double? GrowthPerSecond { get; init; }
+
+    /// <summary>Frequency of the mode, zero where it does not oscillate; of the crossover of the loop gain where none grows, Hz.</summary>
+    public double Hertz { get; init; }
+
+    /// <summary>Nodes of the feedback path, those that take most part first; empty where no mode grows.</summary>
+    public ImmutableArray<string> Path { get; init; } = [];
+
+    /// <summary>The least phase margin, degrees; null where a mode grows.</summary>
+    public double? PhaseMarginDegrees { get; init; }
+}
+
 /// <summary>Nothing was found to look at, so that nothing can be broken.</summary>
 public sealed record NothingToJudge : Reason;
 

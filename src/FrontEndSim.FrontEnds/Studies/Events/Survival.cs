@@ -41,9 +41,6 @@ internal static class SurvivalStudy
     // Moved anew from a worst corner as often at most.
     private const int MostRefinements = 3;
 
-    // What the currents at a node may leave over of the largest, and the energy of the whole run; beyond it a number is none to judge by.
-    private const double CurrentAllowed = 1e-3, EnergyAllowed = 0.02;
-
     /// <summary>Finds the worst circumstances.</summary>
     /// <param name="solved">The front end.</param>
     /// <param name="fault">The event; null for the operating point.</param>
@@ -187,7 +184,7 @@ internal static class SurvivalStudy
             double[] scores = [.. pins.SelectMany(Scores), .. loads.Select(l => l.Share)];
             string? wrong = scores.Any(double.IsNaN) || pins.Any(p => !double.IsFinite(p.HighestVolts) || !double.IsFinite(p.LowestVolts)) || loads.Any(l => !double.IsFinite(l.Found.Value))
                 ? "A number is not finite."
-                : audit.KirchhoffShare > CurrentAllowed || audit.EnergyImbalance > EnergyAllowed ? "The audit of the solution is beyond what it may leave over." : null;
+                : !audit.IsWithinLimits ? "The audit of the solution is beyond what it may leave over." : null;
             return new(new(where) { Pins = pins, Loads = loads, Problem = wrong is null ? null : new(where, wrong) }, [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], result);
         }
 

@@ -9,7 +9,7 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <param name="Sensor">Name of the sensor that was swept.</param>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Wanted">The mapping that it is held against.</param>
-/// <param name="CountVolts">Voltage of one count, V, at the lower end of the span.</param>
+/// <param name="CountVolts">Voltage of one count, V, on the nominal reference.</param>
 /// <param name="Points">Points in order of the sensor's voltage, both ends of the span included.</param>
 /// <param name="Headroom">Op amps, in the order of the parts.</param>
 /// <param name="Sweep">The sweep itself.</param>
@@ -47,5 +47,8 @@ public sealed record MappingResult(string Sensor, string Pin, WantedMapping Want
 /// <param name="PinVolts">Voltage at the pin, V.</param>
 /// <param name="IdealVolts">Voltage wanted there, V.</param>
 /// <param name="Code">What the converter reads, 0 to 2^bits − 1; −1 for a pin that does not convert.</param>
-/// <param name="ErrorCounts">(PinVolts − IdealVolts) in counts, not rounded and not limited to the range; in mV for a pin that does not convert.</param>
+/// <param name="ErrorCounts">
+/// What the converter reads on its reference as it is, less the counts of <paramref name="IdealVolts"/> on the nominal one, not rounded and not
+/// limited to the range; PinVolts − IdealVolts in mV for a pin that does not convert.
+/// </param>
 public sealed record MappingPoint(double SensorVolts, double PinVolts, double IdealVolts, double Code, double ErrorCounts);

@@ -49,8 +49,8 @@ public static class MappingStudy
     public static MappingResult Of(FrontEnd frontEnd, Pin pin, Sensor sensor, SweepResult sweep)
     {
         var wanted = SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) ?? WholeSpan(frontEnd, pin, sensor);
-        return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(sweep.Points[0], pin),
-            [.. sweep.Points.Select((point, k) => Point(point, sweep.Values[k], pin, wanted))],
+        return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(frontEnd, pin),
+            [.. sweep.Points.Select((point, k) => Point(frontEnd, point, sweep.Values[k], pin, wanted))],
             OpAmpHeadroom.Over(frontEnd, sweep.Points, sweep.Values), sweep);
     }
 
@@ -70,16 +70,18 @@ public static class MappingStudy
             : throw new StudyProblemException($"The input span of pin {pin.Name}, {converter.Span}, is empty or reversed.");
     }
 
-    private static MappingPoint Point(OperatingPoint point, double sensorVolts, Pin pin, WantedMapping wanted)
+    // What the converter reads, on its reference as it is, less what firmware takes for right, on the nominal one.
+    private static MappingPoint Point(FrontEnd frontEnd, OperatingPoint point, double sensorVolts, Pin pin, WantedMapping wanted)
     {
-        double volts = point.Nodes[pin.Node], ideal = wanted.Ideal(sensorVolts), count = CountVolts(point, pin);
-        // A truncating converter: code k covers the inputs from k up to, not including, k + 1 counts.
-        double code = pin.Converter is { } converter
-            ? Math.Clamp(Math.Floor((volts - converter.Span.Low.Resolve(n => point.Nodes[n])) / count), 0, converter.Codes - 1) : -1;
-        return new MappingPoint(sensorVolts, volts, ideal, code, (volts - ideal) / count);
+        double volts = point.Nodes[pin.Node], ideal = wanted.Ideal(sensorVolts);
+        if (pin.Converter is not { } converter)
+            return new MappingPoint(sensorVolts, volts, ideal, -1, (volts - ideal) / MillivoltCount);
+        double found = converter.Counts(volts, rail => point.Nodes[rail]);
+        return new MappingPoint(sensorVolts, volts, ideal, converter.Code(found), found - converter.Counts(ideal, Nominal(frontEnd)));
     }
 
-    // The rails as solved, since a converter whose reference sags reads accordingly.
-    private static double CountVolts(OperatingPoint point, Pin pin) => pin.Converter is not { } converter ? MillivoltCount
-        : (converter.Span.High.Resolve(n => point.Nodes[n]) - converter.Span.Low.Resolve(n => point.Nodes[n])) / converter.Codes;
+    private static Func<string, double> Nominal(FrontEnd frontEnd) => name => new Level(name, 0).Resolve(frontEnd.Rails);
+
+    private static double CountVolts(FrontEnd frontEnd, Pin pin) => pin.Converter is not { } converter ? MillivoltCount
+        : (converter.Span.High.Resolve(frontEnd.Rails) - converter.Span.Low.Resolve(frontEnd.Rails)) / converter.Codes;
 }

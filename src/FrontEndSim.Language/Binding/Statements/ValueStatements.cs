@@ -134,17 +134,15 @@ internal sealed class RailStatement : StatementKind
                 "keep one of the two");
             return;
         }
-        if (sourceOnly && (ohms ?? 0) == 0)
-        {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SourceOnlyNeedsOhms, "A rail that can only deliver current needs a resistance.", "resistance, such as resistance 0.1 ohm");
-            return;
-        }
+<<<<<<< HEAD
         if (!scope.Draft.HasRoom(scope.Draft.Rails.Count, "rails", statement.Span))
             return;
+=======
+>>>>>>> d3a6129 (Supplies only deliver unless they are said to sink; loops of op amps are judged for stability; counts are taken on the reference as it is)
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
             scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) 
             {
-                SourceOnly = sourceOnly,
+                SourceOnly = sourceOnly || !sinks && v > 0, // as most regulators
                 Sinks = sinks,
                 LoadAmps = load ?? 0,
                 SeriesOhms = ohms ?? 0,
@@ -156,8 +154,9 @@ internal sealed class RailStatement : StatementKind
         $"rail {rail.Name} {ValueText.Volts(rail.Volts.Value)}",
         .. StatementText.If(rail.Volts.Tolerance > 0, () => "tolerance " + ValueText.Percent(rail.Volts.Tolerance)),
         .. StatementText.If(rail.Volts.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
-        .. StatementText.If(rail.SourceOnly, () => "source-only"),
-        .. StatementText.If(rail.Sinks, () => "sinks"),
+        // A positive rail that nothing is said of only delivers.
+        .. StatementText.If(rail.SourceOnly && rail.Volts.Value <= 0, () => "source-only"),
+        .. StatementText.If(rail.Sinks || !rail.SourceOnly && rail.Volts.Value > 0, () => "sinks"),
         .. StatementText.If(rail.LoadAmps > 0, () => "load " + ValueText.Of(rail.LoadAmps, "A")),
         .. StatementText.If(rail.SeriesOhms > 0, () => "resistance " + ValueText.Ohms(rail.SeriesOhms)),
     ])));
