@@ -23,7 +23,10 @@ public static class CheckStudy
 
     /// <summary>The same of a front end of which something may be solved already.</summary>
     /// <inheritdoc cref="Run(FrontEnd, IProgress{StudyProgress}, CancellationToken)"/>
-    public static CheckResult Run(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public static CheckResult Run(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+        solved.Check(progress, cancel);
+
+    internal static CheckResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
         var mapped = MappingStudy.Mapped(frontEnd).ToArray();

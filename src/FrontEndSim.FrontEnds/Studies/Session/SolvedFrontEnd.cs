@@ -112,6 +112,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public ImmutableArray<SolvedFrontEnd> Temperatures() => FrontEnd.CelsiusRange is not { } range ? [this]
         : [.. new[] { range.Low, range.Middle, range.High }.Select(c => c == FrontEnd.Celsius ? this : Once(("temperature", c), () => With(FrontEnd with { Celsius = c }), default))];
 
+    /// <summary>Whether the requirements are met.</summary>
+    public CheckResult Check(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+        Once("check", () => CheckStudy.Judge(this, progress, cancel), cancel);
+
     /// <summary>What single faults do.</summary>
     public FaultsResult Faults(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("faults", () => FaultsStudy.Run(this, progress, cancel), cancel);
