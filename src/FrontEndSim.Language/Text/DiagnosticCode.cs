@@ -102,7 +102,6 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         IndentedWithoutOwner, UnequalIndent, IndentedTooDeep, NestedTooDeep, SettingOfSetting, Unexpected, EndsTooEarly, NoStatement,
         BlankTwice, NoSuchSetting, SettingTwice, OneValueNeeded, GroundIsTaken, NameTwice, WrongKindOfThing, UnknownName, TooManyParts,
         GroundMisspelt, NameIsUnit, NameIsShippedStage, OutOfRange, PercentageNeeded, RangeReversed, NoLevel, NotFinite, WrongUnit,
-<<<<<<< HEAD
         NoQuantity, UnitsDiffer, NoSuchValue, CircularValue, ValueTooDeep, UnknownFunction, CircuitInIncluded, StatementTwice,
         SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided,
         ImpossibleDisturbance, UnknownGenerator, PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating,
@@ -110,14 +109,6 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
-=======
-        NoQuantity, UnitsDiffer, NoSuchValue, CircularValue, ValueTooDeep, CircuitInIncluded, StatementTwice,
-        SensorWithoutSpan, SwitchUndecided, SeveralWaveforms, DecayFromElsewhere, EventUndecided, ImpossibleDisturbance, UnknownGenerator,
-        PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating, PinWithoutLogic, RippleWithoutEdge,
-        ShortedCurrentSource, RailUndecided, ReasonMissing, UnknownType, UnknownStage, SettingMissing, ImpossibleStage, EmptyTemplate,
-        CircularTemplate, UnknownPartKind, ImpossibleSheet, CircularInclude, IncludeUnreadable, TooManyFiles, NoTitle, Shorted, Unused,
-        NothingConnected, NoEvent, LooseEnd, NoCircuit, NoSolvableCircuit, ImpossibleEvent,
->>>>>>> d3a6129 (Supplies only deliver unless they are said to sink; loops of op amps are judged for stability; counts are taken on the reference as it is)
     ];
 
     /// <inheritdoc/>

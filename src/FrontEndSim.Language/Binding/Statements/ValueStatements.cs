@@ -134,11 +134,8 @@ internal sealed class RailStatement : StatementKind
                 "keep one of the two");
             return;
         }
-<<<<<<< HEAD
         if (!scope.Draft.HasRoom(scope.Draft.Rails.Count, "rails", statement.Span))
             return;
-=======
->>>>>>> d3a6129 (Supplies only deliver unless they are said to sink; loops of op amps are judged for stability; counts are taken on the reference as it is)
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
             scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) 
             {
