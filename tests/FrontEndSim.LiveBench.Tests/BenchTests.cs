@@ -72,10 +72,10 @@ public sealed class BenchTests : IDisposable
     }
 
     [Fact]
-    public async Task A_value_that_the_stage_chooses_is_left_and_said()
+    public async Task A_value_that_the_stage_chooses_is_fixed_by_its_setting()
     {
         Assert.True(_bench.Do(new("value", "shift.R1", "10 kohm")));
-        await Piece("state", p => p.Contains("its stage chooses it", StringComparison.Ordinal));
+        await Piece("file", p => p.Contains("input 10 kohm", StringComparison.Ordinal));
     }
 
     [Fact]
