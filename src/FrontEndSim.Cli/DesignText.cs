@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Design;

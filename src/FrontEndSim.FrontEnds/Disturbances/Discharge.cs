@@ -5,8 +5,8 @@ namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>
 /// The network of a discharge generator: the body's capacitor behind its resistor, and beside it the small store of tip and hand that
-/// makes the first peak. Tip values and inductances are fitted with SciPy to what the standards want into 2 ohm
-/// (tests/reference/discharge.py); tests measure them.
+/// makes the first peak. Tip values and inductances are fitted with SciPy to what the standards want into 2 ohm;
+/// tests measure them.
 /// </summary>
 public sealed record DischargeGun
 {

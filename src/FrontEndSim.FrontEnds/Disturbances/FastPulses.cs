@@ -19,7 +19,7 @@ internal sealed record FastPulses(double StoreFarads, double SwitchOhms, double 
     /// <summary>Resistance that matches a cable, ohm.</summary>
     public const double SourceOhms = 50;
 
-    // Values fitted with SciPy (tests/reference/fast_pulses.py) to 5 ns and 50 ns from half to half, or 5 ns and 150 ns from tenth to tenth,
+    // Values fitted with SciPy to 5 ns and 50 ns from half to half, or 5 ns and 150 ns from tenth to tenth,
     // into 50 ohm and into 1 kohm at once, with as little stored as that allows; tests measure the waves.
     /// <summary>IEC 61000-4-4.</summary>
     public static FastPulses Burst { get; } = new(2.384860e-9, 7.104680, 8.142030e-10, 14.7261, 10e-9, 0.4885184);
