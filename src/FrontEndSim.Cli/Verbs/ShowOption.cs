@@ -15,10 +15,13 @@ internal sealed class ShowOption : Option<string?>
     }
 
     /// <summary>The nodes asked for, or all: those that a person named first, then the inner nodes of stages ("shift.SUM").</summary>
+    /// <param name="line">The command line.</param>
+    /// <param name="points">Solutions that all have the nodes; those that one alone has, as a generator's own, are not shown.</param>
     /// <exception cref="InputException">A node is not in the circuit.</exception>
-    public IReadOnlyList<string> Nodes(ParseResult line, OperatingPoint point)
+    public IReadOnlyList<string> Nodes(ParseResult line, params IReadOnlyList<OperatingPoint> points)
     {
-        string[] known = [.. point.Nodes.Keys.Where(n => n != Circuit.Ground).OrderBy(n => n.Contains('.'))];
+        var point = points[0];
+        string[] known = [.. point.Nodes.Keys.Where(n => n != Circuit.Ground && points.All(p => p.Nodes.ContainsKey(n))).OrderBy(n => n.Contains('.'))];
         if (line.GetValue(this) is not { } wanted)
             return known;
         string[] nodes = wanted.Split([',', ' '], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
@@ -26,7 +29,7 @@ internal sealed class ShowOption : Option<string?>
             throw new InputException("--show wants the names of nodes, such as --show IN,PIN");
         foreach (string node in nodes)
         {
-            if (!point.Nodes.ContainsKey(node))
+            if (node != Circuit.Ground && !known.Contains(node))
                 throw new InputException($"--show: the circuit has no node '{node}'; "
                     + (Nearest.Of(node, known) is { } near ? $"did you mean {near}?" : $"it has {string.Join(", ", known)}"));
         }

@@ -190,7 +190,7 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         if (found.Unit == Unit.None && wanted != Unit.None)
             return $"{SiText.Plain(found.Value, "", 15)} {wanted.Symbol.Replace("°", "")}";
         // The letters p, n, u and m of a value code are farad; 10m may have been meant as milliohm.
-        return found.Unit == Unit.Farad && (wanted == Unit.Henry || wanted == Unit.Ohm && found.Value >= 1e-3) ? SiText.Format(found.Value, wanted.Symbol).Replace('µ', 'u') : null;
+        return found.Unit == Unit.Farad && (wanted == Unit.Henry || wanted == Unit.Ohm && found.Value >= 1e-3) ? SiText.Typed(found.Value, wanted.Symbol).Replace('µ', 'u') : null;
     }
 
     private Value? Calculate(Expression expression, int depth)

@@ -50,7 +50,7 @@ internal sealed class ResistorStatement : PartStatement
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
-        new("size", new Blank("size", Shape.TypeName, "a size, such as chip-0805")),
+        new("size", new Blank("style", Shape.TypeName, "a size, such as chip-0805")),
         new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
     ];
 
@@ -60,7 +60,7 @@ internal sealed class ResistorStatement : PartStatement
         ResistorSize? size = null;
         if (statement.Has("size"))
         {
-            var asked = statement.Token("size");
+            var asked = statement.Token("style");
             size = ResistorSize.Find(asked.Text);
             if (size is null)
                 return scope.Draft.RefuseType<Part>(asked, "size of resistor", [.. ResistorSize.All.Select(s => s.Name)]);
