@@ -14,7 +14,8 @@ public class LogicTests
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var logic = JsonDocument.Parse(run.Output).RootElement.GetProperty("levels");
         // 70 % of 5 V, and a pin that a divider of 47.1 kohm and 10.5 kohm holds near 4.35 V.
-        Assert.Equal(3.5, logic.GetProperty("high").GetProperty("limitVolts").GetDouble(), 9);
+        // The rail delivers through its load and stands 10 µV below 5 V.
+        Assert.Equal(3.5, logic.GetProperty("high").GetProperty("limitVolts").GetDouble(), 1e-5);
         Assert.Equal(24 * 10.5 / 57.6, logic.GetProperty("high").GetProperty("pinVolts").GetDouble(), 0.05);
         Assert.True(logic.GetProperty("isClean").GetBoolean());
         Assert.Equal(4, logic.GetProperty("edges").GetArrayLength());
@@ -34,7 +35,7 @@ public class LogicTests
     [Theory]
     [InlineData("type cmos-hc-hysteresis on VCC", "rated -0.5 V .. VCC + 0.5 V", "FES344")]
     [InlineData("gate cmos-hc-hysteresis on VCC", "gate cmos-hc-hystersis on VCC", "cmos-hc-hysteresis")]
-    [InlineData("edge   20 ms", "", "FES337")]
+    [InlineData("edge   20 ms", "", "FES345")]
     [InlineData("indicator-high green", "indicator-high gren", "green")]
     public void What_is_wrong_with_a_logic_input_is_said_at_its_place(string right, string wrong, string expected)
     {
