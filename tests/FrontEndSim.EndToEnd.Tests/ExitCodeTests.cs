@@ -38,8 +38,11 @@ public class ExitCodeTests
                 converts 12 bits over 0 V .. VDD
 
             """));
-        Assert.Equal((3, ""), (run.ExitCode, run.Output));
-        Assert.Contains("node A", run.Error);
+        Assert.Equal(3, run.ExitCode);
+        // check judges all the rest and lists what is not known; the others have nothing to show.
+        var (said, silent) = verb == "check" ? (run.Output, run.Error) : (run.Error, run.Output);
+        Assert.Equal("", silent);
+        Assert.Contains("node A", string.Join(' ', said.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));
     }
 
     [Theory, MemberData(nameof(Ends))]

@@ -187,6 +187,21 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         return _pseudo.Solve(0, null, cancel);
     }
 
+    /// <summary>The node whose voltage the pseudo-transient drove beyond any circuit's: the current that has nowhere to go is pushed there.</summary>
+    private int? Runaway()
+    {
+        const double beyondCircuits = 1e5;
+        int? row = null;
+        double highest = beyondCircuits;
+        for (int r = _first; _pseudo is not null && r < kernel.Topology.Wiring.NodeCount; r++)
+        {
+            double volts = Math.Abs(_pseudo.Held[r].Value);
+            if (volts > highest)
+                (highest, row) = (volts, r);
+        }
+        return row;
+    }
+
     private SolveException Failure()
     {
         var wiring = kernel.Topology.Wiring;
@@ -208,6 +223,7 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
                 Restore(_pseudo.Held);
                 row = kernel.LargestResidual().Row;
             }
+            row = Runaway() ?? row;
         }
         string name = wiring.Names[row];
         string? node = row < wiring.NodeCount ? name : null;
