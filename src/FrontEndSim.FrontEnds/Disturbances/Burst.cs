@@ -79,7 +79,7 @@ public sealed record Burst : Disturbance
     public override Strays Strays { get; }
 
     /// <inheritdoc/>
-    public override FormattableString Words => 
+    public override FormattableString Words =>
         $"{(Bursts == 1 ? "burst" : $"{Bursts} bursts")} of {ImpulsesInBurst} impulses of {V(Volts)} at {Hz(Hertz)} behind {Ohm(SourceOhms)} (IEC 61000-4-4)";
 
     /// <inheritdoc/>

@@ -62,7 +62,7 @@ public sealed record LoadDump : Disturbance
     public double StartSeconds { get; }
 
     /// <inheritdoc/>
-    public override FormattableString Words => 
+    public override FormattableString Words =>
         $"load dump to {V(SuppressedVolts ?? PeakVolts)} behind {Ohm(SourceOhms)} for {S(Seconds)}, supply {V(SupplyVolts)} ({Standard})";
 
     private string Standard => $"ISO 16750-2, {(SuppressedVolts is null ? "no" : "with")} central suppression";

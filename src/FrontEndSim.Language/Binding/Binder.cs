@@ -33,7 +33,7 @@ public static class Binder
         var (frontEnd, draft) = Read(main, included, diagnostics, null);
         if (!diagnostics.HasErrors)
             WiringCheck.Run(frontEnd, draft, main.File);
-        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder()) 
+        return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder())
         {
             Catalogue = draft.Catalogue,
             RequirementPlaces = draft.RequirementPlaces.ToImmutableDictionary(),

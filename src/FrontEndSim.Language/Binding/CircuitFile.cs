@@ -45,7 +45,7 @@ public static class CircuitFile
         var diagnostics = new DiagnosticList();
         var trees = Trees(main, diagnostics);
         var bound = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
-        return new LoadResult(bound.FrontEnd, bound.Diagnostics, [.. trees.Select(t => t.File)]) 
+        return new LoadResult(bound.FrontEnd, bound.Diagnostics, [.. trees.Select(t => t.File)])
         {
             Catalogue = bound.Catalogue,
             RequirementPlaces = bound.RequirementPlaces,

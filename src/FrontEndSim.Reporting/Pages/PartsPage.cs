@@ -38,7 +38,8 @@ public static class PartsPage
                     [new("pin type"), new("rated"), new("into clamps", ColumnKind.Number, "A"), new("leakage", ColumnKind.Number, "A"), new("low, high"), new("source")],
                     [.. pins.Select(t => (ImmutableArray<Cell>)[t.Name, Rated(t), t.InjectionAmps, t.LeakageAmps, Thresholds(t), t.Source])]),
                 new Paragraph("frontendsim parts NAME shows one of them, with its fit; --plot FILE draws its curve."),
-            ]) { Data = Data(sheets) }, sheets);
+            ])
+        { Data = Data(sheets) }, sheets);
     }
 
     /// <summary>All that is known of a diode, with its fit.</summary>
@@ -62,7 +63,8 @@ public static class PartsPage
                 new Pictures(Panels(type, curves)),
                 .. type.Kind == DiodeKind.Zener ? [new Paragraph($"In reverse it conducts already at {string.Join(", ", low)}.")] : Array.Empty<Block>(),
                 new Paragraph(Limits),
-            ]) { Data = Data(sheets) }, sheets);
+            ])
+        { Data = Data(sheets) }, sheets);
     }
 
     /// <summary>All that is known of a class of op amp.</summary>
@@ -86,7 +88,8 @@ public static class PartsPage
                     ? [new Paragraph($"With its supply off it is rated for {Figures.Volts(above)}: what drives it then feeds it through its clamps.")] : Array.Empty<Block>(),
                 new Paragraph($"In a file, below a pin: type {type.Name} on RAIL. {Limits}"),
                 new Paragraph($"Source: {type.Source}. The device's own data sheet goes before it."),
-            ]) { Data = Data(sheets) }, sheets);
+            ])
+        { Data = Data(sheets) }, sheets);
     }
 
     /// <summary>Reverse and forward current against voltage at two temperatures, the current on a logarithmic axis, and the sheet's points.</summary>

@@ -81,8 +81,11 @@ internal static class ForwardFit
                 continue;
             var made = model with
             {
-                SaturationAmps = Math.Exp(-height / slope), EmissionCoefficient = slope / ThermalVolts,
-                SeriesOhms = first, HighCurrentOhms = last, ModulationAmps = im,
+                SaturationAmps = Math.Exp(-height / slope),
+                EmissionCoefficient = slope / ThermalVolts,
+                SeriesOhms = first,
+                HighCurrentOhms = last,
+                ModulationAmps = im,
             };
             double miss = points.Max(p => Math.Abs(DiodeCurve.ForwardVolts(made, p.At) / p.Value - 1));
             if (best is null || miss < best.Value.Miss - 1e-9)

@@ -71,7 +71,8 @@ public sealed class LoopReceiver : StageKind
         if (request.Has("schottky-high"))
         {
             parts.Add(new DiodePart(name + ".Dh", pin, request.Rail("schottky-high.rail").Name,
-                request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction)) { Role = Role.UpperClamp });
+                request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction))
+            { Role = Role.UpperClamp });
         }
         var line = new LinearExpectation(siemens * burden.Value, 0);
         return new Stage(name, Name, [new("from", command), new("to", pin)], parts.ToImmutable())

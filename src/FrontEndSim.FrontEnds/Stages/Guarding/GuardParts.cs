@@ -66,7 +66,7 @@ internal sealed class GuardParts
     });
 
     /// <summary>Adds a diode whose anode is at the pin, to a rail.</summary>
-    public void AddAbove(string suffix, Rail rail, DiodeType type) => 
+    public void AddAbove(string suffix, Rail rail, DiodeType type) =>
         _parts.Add(new DiodePart(_request.Name + suffix, _pin, rail.Name, type) { Role = Role.UpperClamp });
 
     /// <summary>Adds lines to the hand calculation.</summary>

@@ -137,7 +137,7 @@ internal sealed class RailStatement : StatementKind
         if (!scope.Draft.HasRoom(scope.Draft.Rails.Count, "rails", statement.Span))
             return;
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
-            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift)) 
+            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift))
             {
                 SourceOnly = sourceOnly || !sinks && v > 0, // as most regulators
                 Sinks = sinks,
