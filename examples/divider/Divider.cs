@@ -1,6 +1,5 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-
 var circuit = new Circuit(
 [
     new VoltageSource("V1", "IN", Circuit.Ground, 5),
