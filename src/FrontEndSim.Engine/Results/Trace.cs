@@ -83,27 +83,39 @@ public sealed class Trace
     }
 
     /// <summary>This trace plus another of the same transient.</summary>
-    public Trace Plus(Trace other) => Combine(other, (a, b) => a + b);
+    public Trace Plus(Trace other)
+    {
+        var sums = new double[Together(other)];
+        for (int k = 0; k < sums.Length; k++)
+            sums[k] = _values[k] + other._values[k];
+        return new Trace(_times, sums);
+    }
 
     /// <summary>This trace less another of the same transient.</summary>
-    public Trace Minus(Trace other) => Combine(other, (a, b) => a - b);
+    public Trace Minus(Trace other)
+    {
+        var differences = new double[Together(other)];
+        for (int k = 0; k < differences.Length; k++)
+            differences[k] = _values[k] - other._values[k];
+        return new Trace(_times, differences);
+    }
 
     /// <summary>This trace times another of the same transient, such as voltage times current.</summary>
-    public Trace Times(Trace other) => Combine(other, (a, b) => a * b);
+    public Trace Times(Trace other)
+    {
+        var products = new double[Together(other)];
+        for (int k = 0; k < products.Length; k++)
+            products[k] = _values[k] * other._values[k];
+        return new Trace(_times, products);
+    }
 
     /// <summary>This trace times a number.</summary>
     public Trace Times(double factor) => new(_times, [.. _values.Select(v => v * factor)]);
 
+    /// <summary>The number of values of both.</summary>
     /// <exception cref="ArgumentException">The traces are not of the same transient.</exception>
-    private Trace Combine(Trace other, Func<double, double, double> operation)
-    {
-        if (!ReferenceEquals(_times, other._times))
-            throw new ArgumentException("Only traces of the same transient can be combined.", nameof(other));
-        var values = new double[_values.Length];
-        for (int k = 0; k < values.Length; k++)
-            values[k] = operation(_values[k], other._values[k]);
-        return new Trace(_times, values);
-    }
+    private int Together(Trace other) => ReferenceEquals(_times, other._times) ? _values.Length
+        : throw new ArgumentException("Only traces of the same transient can be combined.", nameof(other));
 
     /// <summary>The rate of change, per second.</summary>
     public Trace Derivative()
@@ -127,6 +139,44 @@ public sealed class Trace
             sum += CubicOf(k).Integral(0, 1) * Width(k);
         return double.IsFinite(sum) ? sum
             : throw new SolveException($"An integral over {End:g3} s is larger than numbers can hold; the time is too long.");
+    }
+
+    /// <summary>The integral from the start up to every time, to be read over windows.</summary>
+    public RunningIntegral Running()
+    {
+        const int within = RunningIntegral.Within;
+        double[] times = new double[1 + within * Steps], sums = new double[times.Length];
+        times[0] = Start;
+        for (int k = 0, p = 1; k < Steps; k++)
+        {
+            var cubic = CubicOf(k);
+            double from = _times[4 * k], to = _times[4 * k + 3], width = to - from;
+            for (int j = 1; j <= within; j++, p++)
+            {
+                times[p] = j == within ? to : from + width * j / within;
+                double near = (times[p - 1] - from) / width, far = (times[p] - from) / width, span = times[p] - times[p - 1];
+                sums[p] = sums[p - 1] + span * (cubic.Value(near) + 4 * cubic.Value(0.5 * (near + far)) + cubic.Value(far)) / 6;
+            }
+        }
+        return new RunningIntegral(times, sums, _values[0]);
+    }
+
+    /// <summary>
+    /// The largest value once a first-order lag has averaged it, from rest at the start: what is much shorter than the lag counts as its
+    /// integral over the lag, what lasts as itself. Each step is taken at its mean.
+    /// </summary>
+    /// <param name="seconds">Time constant of the lag, s, above zero.</param>
+    public double LargestLagged(double seconds)
+    {
+        double lagged = _values[0], highest = lagged;
+        for (int k = 0; k < Steps; k++)
+        {
+            // Simpson's rule, which is exact for a cubic.
+            double mean = (_values[4 * k] + 4 * CubicOf(k).Value(0.5) + _values[4 * k + 3]) / 6;
+            lagged += (mean - lagged) * -double.ExpM1(-Width(k) / seconds);
+            highest = Math.Max(highest, lagged);
+        }
+        return highest;
     }
 
     /// <summary>The value at the very end.</summary>

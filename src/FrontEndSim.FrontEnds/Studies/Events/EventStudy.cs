@@ -65,8 +65,8 @@ public static class EventStudy
     private static bool StillRises(FrontEnd frontEnd, TransientResult run, double period)
     {
         double half = Math.Floor((run.Times[^1] / 2) / period) * period;
-        return frontEnd.AllParts.Select(p => p.ElementNames.Select(run.Power).Aggregate((a, b) => a.Plus(b)))
-            .Any(watts => RatingStress.Lasting(watts, run, period) > (1 + Rise) * RatingStress.Before(watts, run, period, half) + 1e-6);
+        return frontEnd.AllParts.Select(p => p.ElementNames.Select(run.Power).Aggregate((a, b) => a.Plus(b)).Running())
+            .Any(taken => taken.Last(period) > (1 + Rise) * (taken.Last(half + period) - taken.Last(half)) + 1e-6 * period);
     }
 
     /// <summary>The voltage between two nodes, either of which may be ground.</summary>

@@ -10,9 +10,9 @@ internal static class PartStressOf
     {
         var elements = part.ElementNames;
         var watts = elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
-        double warm = RatingStress.Warm(watts, run.Times, part.ThermalSeconds);
+        double warm = watts.LargestLagged(part.ThermalSeconds);
         if (isLasting)
-            warm = Math.Max(warm, RatingStress.Lasting(watts, run, period));
+            warm = Math.Max(warm, RatingStress.Lasting(watts, period));
         double amps = elements.Select(e => Largest(run.Current(e))).Max();
         double volts = part.Nodes.Length == 2 ? Largest(EventStudy.Between(run, part.Nodes[0], part.Nodes[1])) : 0;
         RatingStress[] stresses = [.. part.Ratings(ambientCelsius).Select(r => RatingStress.In(r, run, part.ThermalSeconds, isLasting, period))];

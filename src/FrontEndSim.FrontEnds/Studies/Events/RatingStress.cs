@@ -44,10 +44,10 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
         {
             case PowerIn p:
                 var watts = p.Elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
-                double atEnd = Lasting(watts, run, period);
+                double atEnd = Lasting(watts, period);
                 if (!rating.Pulses.IsEmpty)
-                    return Worst(rating, new RunningIntegral(watts, run.Times), square: false, isLasting ? atEnd : null);
-                double warm = Warm(watts, run.Times, thermalSeconds);
+                    return Worst(rating, watts.Running(), square: false, isLasting ? atEnd : null);
+                double warm = watts.LargestLagged(thermalSeconds);
                 return new(rating, isLasting ? Math.Max(warm, atEnd) : warm, rating.Limit);
             case VoltageAcross v when !rating.Pulses.IsEmpty:
                 return Longest(rating, EventStudy.Between(run, v.From, v.To), v.EitherWay);
@@ -56,7 +56,7 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
             case CurrentThrough c when rating.Pulses.IsEmpty:
                 return new(rating, c.Elements.Max(e => Peak(run.Current(e), c.EitherWay)), rating.Limit);
             case CurrentThrough c:
-                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, isLasting ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), run, period)) : null)).MaxBy(s => s.Share)!;
+                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, isLasting ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), period)) : null)).MaxBy(s => s.Share)!;
             case EffectiveCurrent e:
                 return new(rating, Math.Sqrt(Squared(run, e.Element).Largest(e.Seconds) / e.Seconds), rating.Limit);
             case SquaredCurrent s:
@@ -67,28 +67,32 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     }
 
     /// <summary>What goes on for ever: the value at the end, or its mean over the last whole period.</summary>
-    internal static double Lasting(Trace trace, TransientResult run, double? period) => period is not { } seconds || seconds > trace.End - trace.Start
-        ? trace.At(trace.End) : new RunningIntegral(trace, run.Times).Last(seconds) / seconds;
-
-    /// <summary>The mean over a whole period that ended some time before the end.</summary>
-    internal static double Before(Trace trace, TransientResult run, double period, double seconds)
-    {
-        var sum = new RunningIntegral(trace, run.Times);
-        return (sum.Last(seconds + period) - sum.Last(seconds)) / period;
-    }
+    internal static double Lasting(Trace trace, double? period) => period is not { } seconds || seconds > trace.End - trace.Start
+        ? trace.At(trace.End) : trace.Running().Last(seconds) / seconds;
 
     /// <summary>Mean power, or effective current, over every window of each duration, against what a pulse of that duration may reach.</summary>
     private static RatingStress Worst(Rating rating, RunningIntegral integral, bool square, double? lasting)
     {
-        double Found(double seconds) => square ? Math.Sqrt(integral.Largest(seconds) / seconds) : integral.Largest(seconds) / seconds;
+        double Mean(double sum, double seconds) => square ? Math.Sqrt(sum / seconds) : sum / seconds;
         double shortest = rating.Pulses[0].Seconds, longest = rating.Pulses[^1].Seconds;
         int steps = Math.Max(1, (int)Math.Ceiling(PerDecade * Math.Log10(longest / shortest)));
-        var worst = Enumerable.Range(0, steps + 1).Select(k => shortest * Math.Pow(longest / shortest, (double)k / steps))
-            .Select(t => new RatingStress(rating, Found(t), rating.LimitFor(t), t)).MaxBy(s => s.Share)!;
+        // What cannot reach the worst so far is not worked out: the most promising durations first.
+        var durations = Enumerable.Range(0, steps + 1).Select(k => shortest * Math.Pow(longest / shortest, (double)k / steps))
+            .Select((t, place) => (Seconds: t, Place: place, Most: Mean(integral.Bound(t), t) / rating.LimitFor(t))).OrderByDescending(d => d.Most);
+        (RatingStress Stress, int Place)? worst = null;
+        foreach (var (seconds, place, most) in durations)
+        {
+            if (worst is { } soFar && (most < soFar.Stress.Share || most == soFar.Stress.Share && place > soFar.Place))
+                continue;
+            var stress = new RatingStress(rating, Mean(integral.Largest(seconds), seconds), rating.LimitFor(seconds), seconds);
+            if (worst is not { } before || stress.Share > before.Stress.Share || stress.Share == before.Stress.Share && place < before.Place)
+                worst = (stress, place);
+        }
         // Longer than any pulse: what remains is the limit for any time.
-        double beyond = 10 * longest;
-        var mean = new RatingStress(rating, Math.Max(Found(beyond), lasting ?? 0), rating.Limit);
-        return mean.Share > worst.Share ? mean : worst;
+        double beyond = 10 * longest, share = worst!.Value.Stress.Share * rating.Limit;
+        double found = Mean(integral.Bound(beyond), beyond) > share ? Mean(integral.Largest(beyond), beyond) : 0;
+        var mean = new RatingStress(rating, Math.Max(found, lasting ?? 0), rating.Limit);
+        return mean.Share > worst.Value.Stress.Share ? mean : worst.Value.Stress;
     }
 
     /// <summary>Every voltage against what may stand for as long as it, or more, is there.</summary>
@@ -109,77 +113,8 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     // How many levels of a voltage are looked at.
     private const int Levels = 50;
 
-    private static RunningIntegral Squared(TransientResult run, string element) => new(run.Current(element).Times(run.Current(element)), run.Times);
+    private static RunningIntegral Squared(TransientResult run, string element) => run.Current(element).Times(run.Current(element)).Running();
 
     private static double Peak(Trace trace, bool eitherWay) =>
         Math.Max(0, eitherWay ? Math.Max(trace.Maximum().Value, -trace.Minimum().Value) : trace.Maximum().Value);
-
-    /// <summary>
-    /// Highest power averaged as the part's heat averages it: a first-order lag of the thermal time, so that a pulse much
-    /// shorter than it counts as energy over thermal time and a lasting load as its power.
-    /// </summary>
-    internal static double Warm(Trace watts, IReadOnlyList<double> times, double thermalSeconds)
-    {
-        double warm = watts.At(times[0]), highest = warm;
-        for (int k = 1; k < times.Count; k++)
-        {
-            double span = times[k] - times[k - 1], middle = times[k - 1] + span / 2;
-            double mean = (watts.At(times[k - 1]) + 4 * watts.At(middle) + watts.At(times[k])) / 6;
-            warm += (mean - warm) * -double.ExpM1(-span / thermalSeconds);
-            highest = Math.Max(highest, warm);
-        }
-        return highest;
-    }
-
-    /// <summary>The integral of a trace from its start, at the times of its steps and straight between them.</summary>
-    private sealed class RunningIntegral
-    {
-        private const int Within = 4;
-
-        private readonly double[] _times, _sums;
-        private readonly double _first;
-
-        public RunningIntegral(Trace trace, IReadOnlyList<double> times)
-        {
-            // Steps are cubics: a few points within each keep a steep decay's energy where it belongs.
-            _times = [times[0], .. times.Zip(times.Skip(1)).SelectMany(step => Enumerable.Range(1, Within)
-                .Select(k => k == Within ? step.Second : step.First + (step.Second - step.First) * k / Within))];
-            _sums = new double[_times.Length];
-            // Before the start the circuit was at rest for ever.
-            _first = trace.At(_times[0]);
-            for (int k = 1; k < _times.Length; k++)
-            {
-                double width = _times[k] - _times[k - 1];
-                // Just inside the step: at a jump its ends belong to its neighbours.
-                double near = trace.At(_times[k - 1]), far = trace.At(_times[k] - 1e-9 * width), middle = trace.At(_times[k - 1] + width / 2);
-                _sums[k] = _sums[k - 1] + width * (near + 4 * middle + far) / 6;
-            }
-        }
-
-        /// <summary>The largest integral over any window of a width: windows that begin or end at a step.</summary>
-        public double Largest(double seconds)
-        {
-            double largest = 0;
-            foreach (double time in _times)
-                largest = Math.Max(largest, Math.Max(At(time + seconds) - At(time), At(time) - At(time - seconds)));
-            return largest;
-        }
-
-        /// <summary>The integral over the end of the trace.</summary>
-        public double Last(double seconds) => _sums[^1] - At(_times[^1] - seconds);
-
-        private double At(double time)
-        {
-            if (time <= _times[0])
-                return _first * (time - _times[0]);
-            if (time >= _times[^1])
-                return _sums[^1];
-            int k = Array.BinarySearch(_times, time);
-            if (k >= 0)
-                return _sums[k];
-            k = ~k;
-            double share = (time - _times[k - 1]) / (_times[k] - _times[k - 1]);
-            return _sums[k - 1] + share * (_sums[k] - _sums[k - 1]);
-        }
-    }
 }
