@@ -1,9 +1,9 @@
 using System.CommandLine;
 using System.Reflection;
-using FrontEndSim.Reporting.Html;
 using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds.Studies.Report;
 using FrontEndSim.FrontEnds.Studies.Session;
+using FrontEndSim.Reporting.Html;
 using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Language.Syntax;
 using FrontEndSim.Language.Text;
-using FrontEndSim.Engine.Circuits;
 using Sprache;
 
 namespace FrontEndSim.Language.Forms;

@@ -1,5 +1,5 @@
-using FrontEndSim.Language.Text;
 using System.Collections.Immutable;
+using FrontEndSim.Language.Text;
 using Sprache;
 
 namespace FrontEndSim.Language.Syntax;

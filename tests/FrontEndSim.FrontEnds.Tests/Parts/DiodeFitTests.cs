@@ -130,7 +130,7 @@ public sealed class DiodeFitTests
     }
 
     [Fact]
-    public void Three_leakages_on_no_one_curve_are_met_in_the_mean_with_their_misfits_stated()
+    public void Three_leakages_on_no_one_curve_are_met_in_the_mean_with_their_residuals_stated()
     {
         var type = Leaky((5, 1e-6), (10, 2.6e-6), (20, 4e-6));
         double[] misfits = [.. type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage).Select(p => p.Residual)];

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Quantities;
