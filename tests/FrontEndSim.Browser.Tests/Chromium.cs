@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using FrontEndSim.Browser.Tests;
 using FrontEndSim.EndToEnd.Tests;
@@ -28,6 +29,7 @@ public sealed class Chromium : IAsyncLifetime
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("frontendsim-browser-");
     private IPlaywright? _driver;
     private IBrowser? _browser;
+    private readonly ConcurrentDictionary<string, List<(string Test, IPage Page)>> _open = [];
 
     /// <summary>Address of the sample's report on disk.</summary>
     public string Address { get; private set; } = "";
@@ -74,9 +76,21 @@ public sealed class Chromium : IAsyncLifetime
             JavaScriptEnabled = scripts,
             BypassCSP = bypassPolicy, // so that the tests' own questions may be asked; the report itself runs no script
         });
+        await CloseThoseOfEarlierTests(page);
         prepare?.Invoke(page);
         await page.GotoAsync(address ?? Address);
         return page;
+    }
+
+    // The tests of a class run one after the other: what an earlier one has opened would go on taking time from the others.
+    private async Task CloseThoseOfEarlierTests(IPage page)
+    {
+        string room = TestContext.Current.TestClass!.UniqueID, test = TestContext.Current.Test!.UniqueID;
+        var open = _open.GetOrAdd(room, _ => []);
+        foreach (var earlier in open.Where(o => o.Test != test))
+            await earlier.Page.Context.CloseAsync();
+        open.RemoveAll(o => o.Test != test);
+        open.Add((test, page));
     }
 
     public async ValueTask DisposeAsync()

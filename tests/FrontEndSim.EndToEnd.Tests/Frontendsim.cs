@@ -24,6 +24,21 @@ internal static class Frontendsim
     /// <summary>Runs the program to its end in a folder.</summary>
     public static Outcome RunIn(string folder, params string[] args) => End(Start(folder, args));
 
+    /// <summary>Runs the program in a folder and interrupts it once it says something.</summary>
+    public static Outcome RunUntilItSays(string beginning, string folder, params string[] args)
+    {
+        using var process = Start(folder, args);
+        string said = process.StandardOutput.ReadLine() ?? "";
+        if (!said.StartsWith(beginning, StringComparison.Ordinal) || OperatingSystem.IsWindows())
+            process.Kill();
+        else
+            using (var kill = Process.Start("kill", ["-INT", process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
+                kill.WaitForExit();
+        string error = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        return new Outcome(process.ExitCode, said, error);
+    }
+
     private static Outcome End(Process started)
     {
         using var process = started;

@@ -74,8 +74,8 @@ public sealed class BenchTests : IDisposable
     [Fact]
     public async Task A_value_that_the_stage_chooses_is_fixed_by_its_setting()
     {
-        Assert.True(_bench.Do(new("value", "shift.R1", "10 kohm")));
-        await Piece("file", p => p.Contains("input 10 kohm", StringComparison.Ordinal));
+        Assert.True(_bench.Do(new("value", "shift.R2", "10 kohm")));
+        await Piece("file", p => p.Contains("second-input 10 kohm", StringComparison.Ordinal));
     }
 
     [Fact]
@@ -95,7 +95,8 @@ public sealed class BenchTests : IDisposable
     {
         _bench.Do(new("rail", "VDD", "0"));
         await Piece("meters", p => p.Contains("With VDD at 0 V", StringComparison.Ordinal));
-        Assert.Equal("0 V", _volts["VDD"]);
+        // A rail that is off only delivers: the upper clamp lifts it by what its load of 10 mA at 3.3 V, 330 ohm, makes of some 10 µA.
+        Assert.EndsWith(" mV", _volts["VDD"], StringComparison.Ordinal);
         _bench.Do(new("rail", "VDD", "nominal"));
         _bench.Do(new("fault", "guard.R open"));
         await Piece("meters", p => p.Contains("guard.R open", StringComparison.Ordinal));
