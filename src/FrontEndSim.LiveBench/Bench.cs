@@ -90,7 +90,7 @@ internal sealed class Bench : IDisposable
             if (After(ask, before with { Note = "" }) is not { } after)
                 return false;
             _state = after;
-            Apply(before, pressed: ask.Do == "event");
+            Apply(before, pressed: ask.Do == "event" || ask.Do == "fault" && after.Fault is not null);
             return true;
         }
     }
@@ -129,8 +129,11 @@ internal sealed class Bench : IDisposable
             case "event" when _file?.Events.Any(e => e.Name == name) == true:
                 return now with { Event = name, Scrub = null };
             case "fault":
-                return name == "" ? now with { Fault = null, Scrub = null }
-                    : _file is { } file && SingleFault.Of(file).FirstOrDefault(f => f.Text == name) is { } fault ? now with { Fault = now.Fault == fault ? null : fault, Scrub = null } : null;
+                return name == "" ? now.Mended()
+                    : _file is { } file && SingleFault.Of(file).FirstOrDefault(f => f.Text == name) is { } fault
+                        ? now.Fault == fault ? now.Mended() : now with { Fault = fault, Event = name, Scrub = null } : null;
+            case "trace" when _rest?.Point?.Nodes.ContainsKey(name) == true:
+                return now with { Traced = now.Traced.Contains(name) ? now.Traced.Remove(name) : now.Traced.Add(name) };
             case "scrub":
                 return value == "" ? now with { Scrub = null } : number is >= 0 and <= 1 ? now with { Scrub = number } : null;
             case "part":
@@ -223,11 +226,13 @@ internal sealed class Bench : IDisposable
             if (before?.Readings != _state.Readings || circuit && !_state.Readings.IsEmpty)
                 Compare();
             Put(change, BenchPage.Readings(_file, _rest, _state));
-            if (text || before?.Fault != _state.Fault || before?.Event != _state.Event)
+            if (text || before?.Fault != _state.Fault || before?.Event != _state.Event || before?.Traced != _state.Traced)
                 Put(change, BenchPage.Faults(_file, _state));
             Put(change, BenchPage.Part(_file, _solved.FrontEnd, _rest, _state));
             if (before?.Scrub != _state.Scrub && _event is not null)
                 Put(change, BenchPage.Scrub(_event, _state));
+            if (before is not null && before.Traced != _state.Traced && _event is not null)
+                Put(change, BenchPage.Trace(_event, _state));
         }
         Put(change, BenchPage.State(_disk.Name, _state, _file is null ? "" : _rest?.Problem ?? ""), BenchPage.FileText(_disk.Name, _state.Text, _loaded));
         Send(change);
@@ -243,7 +248,7 @@ internal sealed class Bench : IDisposable
             if (_volts.GetValueOrDefault(node) != text)
                 _volts[node] = change.Volts[node] = text;
         }
-        foreach (var (part, load) in scrubs ? BenchPage.Loads(_event!) : _rest!.Loads)
+        foreach (var (part, load) in scrubs ? BenchPage.Loads(_event!, _state.Scrub!.Value) : _rest!.Loads)
         {
             if (_loads.GetValueOrDefault(part) != load)
                 _loads[part] = change.Loads[part] = load;
@@ -263,11 +268,15 @@ internal sealed class Bench : IDisposable
         Tell(() => [BenchPage.Working(false)], cancel);
     });
 
-    /// <summary>Runs the event that was pressed last.</summary>
+    /// <summary>Runs what was pressed last: an event of the file through the circuit as it stands, or the fault as it comes to pass.</summary>
     private void Run(bool pressed) => Begin(ref _running, (solved, state, cancel) =>
     {
-        if (solved.FrontEnd.Events.FirstOrDefault(e => e.Name == state.Event) is { } fault)
-            Tell(() => Ran(EventStudy.Run(solved.FrontEnd, fault, sensorVolts: state.Scenario(solved.FrontEnd).SensorVolts, cancel: cancel), pressed, state), cancel);
+        var whole = solved.FrontEnd;
+        var fault = whole.Events.FirstOrDefault(e => e.Name == state.Event);
+        if (fault is null && state.Fault is { } single && single.Text == state.Event && _file is { } file)
+            (whole, fault) = ((state with { Fault = null }).On(file), single.Happens(file));
+        if (fault is not null)
+            Tell(() => Ran(EventStudy.Run(whole, fault, sensorVolts: state.Scenario(whole).SensorVolts, cancel: cancel), pressed, state), cancel);
     });
 
     /// <summary>Holds what a meter read against the prediction.</summary>
@@ -300,7 +309,7 @@ internal sealed class Bench : IDisposable
     {
         _event = result;
         if (pressed)
-            _tried.Add(state.Turned() is { Length: > 0 } turned ? result with { Event = result.Event with { Name = $"{result.Event.Name} ({turned})" } } : result);
+            _tried.Add(state.Turned(result.Event.Name) is { Length: > 0 } turned ? result with { Event = result.Event with { Name = $"{result.Event.Name} ({turned})" } } : result);
         return [BenchPage.Trace(result, state), BenchPage.Scrub(result, state), BenchPage.Log(_tried)];
     }
 

@@ -127,22 +127,34 @@ internal static class BenchPage
         E("span", "class=what", what), E("output", "class=reading", reading), more.Length == 0 ? null
             : E("dl", "", more.Select(m => E("div", "", E("dt", "", m.Term), E("dd", "", m.What)))));
 
+    private static IEnumerable<string> Nodes(FrontEnd file) =>
+        file.AllParts.SelectMany(p => p.Nodes).Concat(file.Pins.Select(p => p.Node)).Distinct().Where(n => n != Circuit.Ground);
+
     /// <summary>The events of the file and the single faults, as buttons.</summary>
     public static Piece Faults(FrontEnd frontEnd, BenchState state) => new("faults", Section("faults", "Faults",
-        E("p", "class=hint", "An event runs once through the circuit as it stands on the bench. A fault stays until it is mended."),
+        E("p", "class=hint", "An event runs once through the circuit as it stands on the bench. A fault comes to pass, is drawn, and stays until it is mended."),
         E("div", "class=choices|role=group|aria-label=Events of the file", frontEnd.Events.Select(e => Button(e.Name, "event", e.Name))),
         frontEnd.Events.IsEmpty ? E("p", "", "The file has no event.") : null,
         state.Fault is { } fault ? E("p", "class=headline unsure", $"{fault.Text}. ", Button("Mend it", "fault")) : null,
         E("details", "id=singles", E("summary", "", "Single faults of parts, rails and sensors"),
             E("div", "class=choices|role=group|aria-label=Single faults", SingleFault.Of(frontEnd).Select(f => Button(f.Text, "fault", f.Text, state.Fault == f)))),
+        E("details", "id=traced", E("summary", "", "Nodes to draw beside pin and terminal"),
+            E("div", "class=choices|role=group|aria-label=Nodes to draw", Nodes(frontEnd).Select(n => Button(n, "trace", n, state.Traced.Contains(n))))),
         frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct().ToArray() is { Length: > 0 } cautions
             ? E("ul", "class=cautions", cautions.Select(c => E("li", "", "⚠ " + c))) : null));
 
     /// <summary>What the event did: the report's own blocks.</summary>
     public static Piece Trace(EventResult e, BenchState state) =>
-        Of(new Section("trace", e.Event.Name, [new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}." + (state.Turned() is { Length: > 0 } turned ? $" With {turned}." : "")), .. Terminal(e), .. EventsPage.Blocks(e)]));
+        Of(new Section("trace", e.Event.Name,
+        [
+            new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}."
+                + (state.Turned(e.Event.Name) is { Length: > 0 } turned ? $" With {turned}." : "")),
+            .. Drawn(e, state).Select(n => new Pictures([EventPicture.Of(e, n)])), .. EventsPage.Blocks(e),
+        ]));
 
-    private static IEnumerable<Block> Terminal(EventResult e) => e.Pins.Any(p => p.Pin.Node == e.Event.Node) ? [] : [new Pictures([EventPicture.Of(e, e.Event.Node)])];
+    // The terminal, and the nodes that were chosen; pins are drawn in any case.
+    private static IEnumerable<string> Drawn(EventResult e, BenchState state) =>
+        state.Traced.Prepend(e.Event.Node).Distinct().Where(n => n != Circuit.Ground && e.Transient.Start.Nodes.ContainsKey(n) && e.Pins.All(p => p.Pin.Node != n));
 
     /// <summary>The instant of the trace that the drawing shows.</summary>
     public static Piece Scrub(EventResult e, BenchState state)
@@ -176,7 +188,7 @@ internal static class BenchPage
     /// <summary>Where the meter's readings of the real board are typed in, beside what is predicted.</summary>
     public static Piece Readings(FrontEnd file, RestOnBench rest, BenchState state)
     {
-        string[] nodes = [.. file.AllParts.SelectMany(p => p.Nodes).Concat(file.Pins.Select(p => p.Node)).Distinct().Where(n => n != Circuit.Ground)];
+        string[] nodes = [.. Nodes(file)];
         double? set = file.Sensors is [var sensor, ..] ? state.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle) : null;
         return new("readings", Section("readings", "Compare with the bench",
             set is not { } volts ? E("p", "", "The circuit has no sensor.") : E("p", "class=hint",
@@ -256,12 +268,21 @@ internal static class BenchPage
     }
 
     /// <summary>How near each part comes to a rating in an event.</summary>
-    public static ImmutableDictionary<string, Load> Loads(EventResult e) => e.Parts.ToImmutableDictionary(p => p.Part.Name, p => LoadOf(p.Stresses));
+    public static ImmutableDictionary<string, Load> Loads(EventResult e, double share) => e.Parts.ToImmutableDictionary(p => p.Part.Name, p => LoadOf(p.Stresses,
+        p.Part.Nodes.Length == 2 ? e.Transient.Current(p.Part.Name).At(share * e.Transient.Times[^1]) : null));
 
     /// <summary>How near a part is to its tightest rating.</summary>
-    public static Load LoadOf(IEnumerable<RatingStress> stresses) => stresses.MaxBy(s => s.Share) is not { } worst ? new("", "")
-        : new(worst.Share > 1 ? "beyond" : worst.Share > WarmShare ? "warm" : "easy",
-            $"{Figures.Percent(worst.Share, 3)} of its {worst.Rating.Kind.Word} rating, {Figures.Of(worst.Limit, worst.Rating.Kind.Unit, 3)}" + (worst.Share > 1 ? ": beyond" : ""));
+    /// <param name="stresses">What each rating of it takes.</param>
+    /// <param name="amps">The current through it, A; null for a part of more than two ends.</param>
+    public static Load LoadOf(IEnumerable<RatingStress> stresses, double? amps)
+    {
+        string flows = amps is { } a ? $"carries {Figures.Of(a, "A", 3)}" : "";
+        return stresses.MaxBy(s => s.Share) is not { } worst ? new("", flows)
+            : new(worst.Share > 1 ? "beyond" : worst.Share > WarmShare ? "warm" : "easy", string.Join("; ", ((string[])[flows, Share(worst)]).Where(w => w != "")));
+    }
+
+    private static string Share(RatingStress worst) =>
+        $"{Figures.Percent(worst.Share, 3)} of its {worst.Rating.Kind.Word} rating, {Figures.Of(worst.Limit, worst.Rating.Kind.Unit, 3)}" + (worst.Share > 1 ? ": beyond" : "");
 
     private static Piece Of(Section section) => new(section.Id, HtmlBlocks.Fragments(new Page("", [section])).Single().Html);
 

@@ -38,6 +38,9 @@ internal sealed record BenchState
     /// <summary>Name of the event that was pressed last; null for none.</summary>
     public string? Event { get; init; }
 
+    /// <summary>Nodes whose voltage is drawn beside that of the pins and the terminal.</summary>
+    public ImmutableSortedSet<string> Traced { get; init; } = ImmutableSortedSet.Create<string>(StringComparer.Ordinal);
+
     /// <summary>Where along the trace of the event the drawing stands, 0 to 1; null for the operating point.</summary>
     public double? Scrub { get; init; }
 
@@ -70,7 +73,11 @@ internal sealed record BenchState
     /// <summary>The voltages of the sensors that the front end has.</summary>
     public Scenario Scenario(FrontEnd frontEnd) => new() { SensorVolts = Sensors.RemoveRange(Sensors.Keys.Except(frontEnd.Sensors.Select(s => s.Name))) };
 
+    /// <summary>The state with no fault in the circuit.</summary>
+    public BenchState Mended() => this with { Fault = null, Event = Event == Fault?.Text ? null : Event, Scrub = null };
+
     /// <summary>What of the bench is not as the file has it, in words; empty where all is.</summary>
-    public string Turned() => string.Join(", ", Rails.OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => $"{r.Key} at {Reporting.Words.Figures.Volts(r.Value)}")
-        .Concat(Celsius is { } c ? [$"at {Reporting.Words.Figures.Plain(c, "°C")}"] : []).Concat(Fault is { } f ? [f.Text] : []));
+    /// <param name="but">A fault that is not told: what happens is that it comes to pass.</param>
+    public string Turned(string but = "") => string.Join(", ", Rails.OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => $"{r.Key} at {Reporting.Words.Figures.Volts(r.Value)}")
+        .Concat(Celsius is { } c ? [$"at {Reporting.Words.Figures.Plain(c, "°C")}"] : []).Concat(Fault is { } f && f.Text != but ? [f.Text] : []));
 }

@@ -51,7 +51,8 @@ internal sealed record RestOnBench
                 Point = point,
                 Readings = [.. mapped.Select(m => MappingStudy.Of(frontEnd, m.Pin, m.Sensor, Sweep(m.Sensor)))],
                 Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => SchematicSvg.Volts(n.Value)),
-                Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p => BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)))),
+                Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p => BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)),
+                    p.Nodes.Length == 2 && point.Parts.TryGetValue(p.Name, out var reading) ? reading.Amps : null)),
             };
         }
         catch (Exception e) when (Bench.IsOfTheCircuit(e))

@@ -13,6 +13,10 @@ public abstract record Element(string Name)
     /// <summary>The nodes this part touches, in the order of its terminals. <see cref="Circuit.Ground"/> is 0 V.</summary>
     public abstract ImmutableArray<string> Terminals { get; }
 
+    /// <summary>The same part between other nodes.</summary>
+    /// <param name="renamed">The node that takes the place of one of <see cref="Terminals"/>.</param>
+    public abstract Element Between(Func<string, string> renamed);
+
     /// <summary>The two terminals between which the part's reported voltage is measured, plus first.</summary>
     internal virtual (string Plus, string Minus) Across => (Terminals[0], Terminals[1]);
 

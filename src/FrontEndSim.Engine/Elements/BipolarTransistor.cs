@@ -73,6 +73,9 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [Collector, Base, Emitter];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { Collector = renamed(Collector), Base = renamed(Base), Emitter = renamed(Emitter) };
+
     internal override (string Plus, string Minus) Across => (Collector, Emitter);
 
     internal override bool HasGain => true;

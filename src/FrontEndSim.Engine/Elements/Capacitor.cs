@@ -26,6 +26,9 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override IEnumerable<string> Problems() =>
     [
         .. Positive("the capacitance", Farads, "F"), .. NotNegative("the series resistance", SeriesOhms, "ohm"),

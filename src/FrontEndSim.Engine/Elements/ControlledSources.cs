@@ -17,6 +17,9 @@ public sealed record ControlledVoltageSource(string Name, string From, string To
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To), ControlFrom = renamed(ControlFrom), ControlTo = renamed(ControlTo) };
+
     internal override bool HasGain => true;
 
     internal override IEnumerable<string> Problems() => Finite("the gain", Gain, "V/V");
@@ -62,6 +65,9 @@ public sealed record ControlledCurrentSource(string Name, string From, string To
 {
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
+
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To), ControlFrom = renamed(ControlFrom), ControlTo = renamed(ControlTo) };
 
     internal override bool HasGain => true;
 

@@ -18,6 +18,9 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override Element AtTimeZero() => this with { Amps = Amps.At(0) };
 
     internal override IEnumerable<string> Problems() => Amps.Problems();

@@ -130,6 +130,9 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override IEnumerable<string> Problems() =>
     [
         .. Positive("the saturation current", Model.SaturationAmps, "A"),

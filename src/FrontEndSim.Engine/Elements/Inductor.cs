@@ -23,6 +23,9 @@ public sealed record Inductor(string Name, string From, string To, double Henrie
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override IEnumerable<string> Problems() =>
         [.. Positive("the inductance", Henries, "H"), .. NotNegative("the winding resistance", SeriesOhms, "ohm")];
 

@@ -53,6 +53,9 @@ public sealed record MosTransistor(string Name, string Drain, string Gate, strin
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [Drain, Gate, Source];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { Drain = renamed(Drain), Gate = renamed(Gate), Source = renamed(Source) };
+
     internal override (string Plus, string Minus) Across => (Drain, Source);
 
     internal override bool HasGain => true;

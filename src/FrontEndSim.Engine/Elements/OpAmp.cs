@@ -92,6 +92,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [Plus, Minus, Output, PositiveRail, NegativeRail];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output), PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
+
     internal override (string Plus, string Minus) Across => (Output, Circuit.Ground);
 
     internal override bool HasGain => true;

@@ -23,6 +23,9 @@ public sealed record Resistor(string Name, string From, string To, double Ohms) 
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override IEnumerable<string> Problems() =>
         [.. Positive("the resistance", Ohms, "ohm"), .. Finite("the temperature coefficient", TempCo, "1/K")];
 

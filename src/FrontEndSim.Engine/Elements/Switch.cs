@@ -24,6 +24,9 @@ public sealed record Switch(string Name, string From, string To, Waveform Closed
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override Element AtTimeZero() => this with { Closed = Closed.At(0) };
 
     internal override IEnumerable<string> Problems() =>

@@ -28,6 +28,9 @@ public sealed record Varistor(string Name, string From, string To, double Volts,
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override IEnumerable<string> Problems() =>
     [
         .. Positive("the varistor voltage", Volts, "V"), .. Positive("the current at the varistor voltage", Amps, "A"),

@@ -39,6 +39,9 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     private bool IsIdeal => SeriesOhms == 0;
 
     internal override Element AtTimeZero() => this with { Volts = Volts.At(0), Connected = Connected is null ? null : Connected.At(0) };

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Faults;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
@@ -148,5 +149,19 @@ public sealed class FaultsStudyTests
         var stress = EventStudy.Run(Guarded, Plus24).Parts.Single(p => p.Part.Name == "guard.R");
         Assert.Equal(stress.Joules / 76e-3, stress.MeanWatts, 1e-9);
         Assert.True(stress.MeanWatts < stress.PeakWatts);
+    }
+
+    public static TheoryData<string> Faults => [.. SingleFault.Of(Guarded).Select(f => f.Text)];
+
+    // What comes to pass ends where what is broken from the first rests: two ways to the same point.
+    [Theory, MemberData(nameof(Faults))]
+    public void A_fault_that_comes_to_pass_ends_at_the_operating_point_of_the_broken_circuit(string text)
+    {
+        var fault = SingleFault.Of(Guarded).Single(f => f.Text == text);
+        var run = EventStudy.Run(Guarded, fault.Happens(Guarded), until: 0.5).Transient;
+        var before = new SolvedFrontEnd(Guarded).Rest();
+        var after = new SolvedFrontEnd(fault.In(Guarded)).Rest();
+        Assert.Equal(before.Nodes["PIN"], run.Voltage("PIN").At(0), 1e-4);
+        Assert.Equal(after.Nodes["PIN"], run.Voltage("PIN").At(0.5), 2e-3 * Math.Max(1, Math.Abs(after.Nodes["PIN"])));
     }
 }

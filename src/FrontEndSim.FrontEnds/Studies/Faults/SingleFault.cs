@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 
@@ -26,6 +27,35 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         FaultMode.SensorOpen => $"sensor {Subject} open",
         _ => $"sensor {Subject} shorted to {Other}",
     };
+
+    /// <summary>The event in which this comes to pass while the circuit works.</summary>
+    /// <param name="frontEnd">The front end, whole.</param>
+    /// <exception cref="StudyProblemException">It has no such part or sensor.</exception>
+    public FaultEvent Happens(FrontEnd frontEnd)
+    {
+        string node = Subject;
+        Disturbance disturbance;
+        switch (Mode)
+        {
+            case FaultMode.RailLost:
+                disturbance = new LostSource();
+                break;
+            case FaultMode.RailOpen:
+                disturbance = new OpenSource();
+                break;
+            case FaultMode.SensorOpen or FaultMode.SensorShort:
+                node = frontEnd.FindSensor(Subject).Node;
+                disturbance = Mode == FaultMode.SensorOpen ? new OpenSource() : new ShortTo(Other!, WireOhms);
+                break;
+            default:
+                var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == Subject)
+                    ?? throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
+                node = part.Nodes.FirstOrDefault(n => n != Circuit.Ground) ?? Circuit.Ground;
+                disturbance = new PartFailure(part, Mode);
+                break;
+        }
+        return new FaultEvent(Text, node, disturbance);
+    }
 
     /// <summary>Every single fault of a front end: of each part, then of the rails, then of the sensors, in the order written.</summary>
     /// <param name="frontEnd">The front end, whole.</param>
