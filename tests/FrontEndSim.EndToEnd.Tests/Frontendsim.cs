@@ -51,15 +51,22 @@ internal static class Frontendsim
     /// <summary>Starts the program with its output and errors piped.</summary>
     public static Process Start(string[] args, params (string Name, string Value)[] environment) => Start(Repository.Root, args, environment);
 
-    private static Process Start(string folder, string[] args, params (string Name, string Value)[] environment)
+    /// <summary>Runs the program to its end with other settings of the runtime than its own.</summary>
+    public static Outcome RunWith(string settings, string[] args, params (string Name, string Value)[] environment) =>
+        End(Start(Repository.Root, [Command[0], "exec", "--runtimeconfig", settings, .. Command[1..]], args, environment));
+
+    private static Process Start(string folder, string[] args, params (string Name, string Value)[] environment) =>
+        Start(folder, Command, args, environment);
+
+    private static Process Start(string folder, string[] command, string[] args, params (string Name, string Value)[] environment)
     {
-        var start = new ProcessStartInfo(Command[0])
+        var start = new ProcessStartInfo(command[0])
         {
             RedirectStandardOutput = true,
             RedirectStandardError = true,
             WorkingDirectory = folder,
         };
-        foreach (string arg in (string[])[.. Command[1..], .. args])
+        foreach (string arg in (string[])[.. command[1..], .. args])
             start.ArgumentList.Add(arg);
         foreach (var (name, value) in environment)
             start.Environment[name] = value;

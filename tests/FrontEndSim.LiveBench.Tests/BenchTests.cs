@@ -13,6 +13,7 @@ public sealed class BenchTests : IDisposable
     private readonly Bench _bench;
     private readonly Tab _tab;
     private readonly Dictionary<string, string> _pieces = [], _volts = [];
+    private readonly Dictionary<string, Load> _loads = [];
 
     public BenchTests()
     {
@@ -106,6 +107,35 @@ public sealed class BenchTests : IDisposable
     }
 
     [Fact]
+    public async Task A_fault_that_is_pressed_comes_to_pass_is_drawn_and_stays_until_it_is_mended()
+    {
+        Assert.True(_bench.Do(new("fault", "guard.R open")));
+        string trace = await Piece("trace", p => p.Contains("guard.R fails", StringComparison.Ordinal));
+        Assert.Contains("pin adc", trace, StringComparison.Ordinal);
+        await Piece("log", p => p.Contains("guard.R open", StringComparison.Ordinal));
+        _bench.Do(new("fault"));
+        await Piece("faults", p => !p.Contains("Mend it", StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public async Task A_node_that_is_chosen_is_drawn_beside_pin_and_terminal()
+    {
+        _bench.Do(new("event", "surge on the probe's cable"));
+        await Piece("trace", p => p.Contains("node IN", StringComparison.Ordinal) && !p.Contains("node shift.SUM1", StringComparison.Ordinal));
+        Assert.True(_bench.Do(new("trace", "shift.SUM1")));
+        await Piece("trace", p => p.Contains("node shift.SUM1", StringComparison.Ordinal));
+        Assert.False(_bench.Do(new("trace", "no such node")));
+    }
+
+    [Fact]
+    public async Task A_part_says_what_it_carries()
+    {
+        await Piece("meters", _ => true);
+        // 1.65 V at LEVEL over the pull-down of 10 Mohm: 165 nA through the guard's resistor.
+        Assert.Contains("carries ", _loads["guard.R"].Words, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task What_an_editor_writes_is_taken_up()
     {
         Rewrite(_text.Replace("4k7", "6k8", StringComparison.Ordinal));
@@ -180,6 +210,8 @@ public sealed class BenchTests : IDisposable
                     _pieces[piece.Id] = piece.Html;
                 foreach (var (node, volts) in change.Volts)
                     _volts[node] = volts;
+                foreach (var (part, load) in change.Loads)
+                    _loads[part] = load;
                 if (_pieces.TryGetValue(id, out there) && until(there))
                     return there;
             }

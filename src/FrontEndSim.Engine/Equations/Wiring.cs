@@ -118,6 +118,9 @@ internal sealed class Pattern : Wiring
     /// <summary>The first row whose value is an unknown.</summary>
     public int FirstUnknown { get; }
 
+    /// <summary>The name of a row's node or part; null where there is none, as where sources fix every node.</summary>
+    public string? NameOf(int row) => row < Names.Count ? Names[row] : null;
+
     /// <summary>Ground, driven nodes and other nodes together; branch currents and inner nodes follow.</summary>
     public int NodeCount { get; }
 

@@ -29,7 +29,7 @@ internal static class Readings
     public static OperatingPoint Take(Kernel<Scalar> kernel, OperatingPointSolver solver) => Take(kernel, new Audit
     {
         KirchhoffAmps = solver.Residual.Amps,
-        KirchhoffNode = kernel.Topology.Wiring.Names[solver.Residual.Row],
+        KirchhoffNode = kernel.Topology.Wiring.NameOf(solver.Residual.Row),
         NewtonIterations = kernel.Iterations,
         Method = solver.Strategy,
     });

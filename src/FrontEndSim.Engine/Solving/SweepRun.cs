@@ -72,7 +72,7 @@ internal sealed class SweepRun
         var audit = new Audit
         {
             KirchhoffAmps = _worst,
-            KirchhoffNode = wiring.Names[_worstRow],
+            KirchhoffNode = wiring.NameOf(_worstRow),
             NewtonIterations = _kernel.Iterations,
             Method = $"continuation over {grid.Length} points, {_solvered} of them by the operating-point strategies",
         };

@@ -107,7 +107,7 @@ internal sealed class TransientRun
         var audit = new Audit
         {
             KirchhoffAmps = _worst,
-            KirchhoffNode = _compiled.Topology.Wiring.Names[_worstRow],
+            KirchhoffNode = _compiled.Topology.Wiring.NameOf(_worstRow),
             StepsTaken = taken,
             StepsRefused = refused,
             DrawingShare = _recorder.Merges * MergingShare * _settings.Accuracy,

@@ -16,7 +16,10 @@ public static class BiasPage
             new Table("", [new("node"), new("voltage", ColumnKind.Number, "V")], [.. bias.NodeVolts.Select(n => (ImmutableArray<Cell>)[n.Key, n.Value])]),
             new Table("",
                 [new("part"), new("voltage", ColumnKind.Number, "V"), new("current", ColumnKind.Number, "A"), new("power", ColumnKind.Number, "W")],
-                [.. bias.Parts.Select(p => (ImmutableArray<Cell>)[p.Key, p.Value.Volts, p.Value.Amps, p.Value.Watts])]),
+                [
+                    .. bias.Parts.Where(p => !IsIdle(bias, p.Key, p.Value.Amps))
+                        .Select(p => (ImmutableArray<Cell>)[p.Key, p.Value.Volts, p.Value.Amps, p.Value.Watts]),
+                ]),
             new Lines([.. bias.Headroom.Select(h => new Line("Headroom", MappingWords.Headroom(h))), AuditWords.Rest(bias.Audit)]),
         ])
     {
@@ -27,4 +30,10 @@ public static class BiasPage
                 .. bias.Parts.Select(p => (ImmutableArray<Cell>)["part", p.Key, p.Value.Volts, p.Value.Amps, p.Value.Watts]),
             ]),
     };
+
+    // The diodes inside of an op amp are told of where they carry what a meter would show.
+    private const double LeastAmps = 1e-12;
+
+    private static bool IsIdle(BiasResult bias, string element, double amps) =>
+        Math.Abs(amps) < LeastAmps && bias.Headroom.Any(h => element.StartsWith(h.OpAmp + ".", StringComparison.Ordinal));
 }

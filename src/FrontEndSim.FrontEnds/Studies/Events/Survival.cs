@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.ExceptionServices;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
@@ -132,7 +133,7 @@ internal static class SurvivalStudy
             }
             catch (AggregateException many)
             {
-                throw many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault() ?? many.InnerExceptions[0];
+                ExceptionDispatchInfo.Throw(many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault() ?? many.InnerExceptions[0]);
             }
             for (int k = 0; k < missing.Length; k++)
             {
