@@ -54,7 +54,7 @@ internal static class FrontEndMaker
     private static string ByHand(StringBuilder text, Random random, string node, int i)
     {
         string next = "N" + i;
-        switch (random.Next(7))
+        switch (random.Next(9))
         {
             case 0:
                 text.Append($"opamp U{i} {Draw.Of(random, "jfet-input", "bipolar-general")} plus {node} minus {next} output {next} on VP and VN\n");
@@ -73,6 +73,16 @@ internal static class FrontEndMaker
                 text.Append($"resistor RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\ndiode D{i} from {next} to {Draw.Of(random, "VDD", "VP", "GND")} {Draw.Of(random, "1N4148", "1N4007")}\n");
                 break;
             case 5:
+                text.Append($"resistor RQ{i} from {node} to B{i} {Draw.Preferred(random, 100, 1e6, "ohm")}\n");
+                text.Append(random.Next(3) == 0
+                    ? $"transistor Q{i} 2N3906 collector {next} base B{i} emitter VDD\nresistor RL{i} from {next} to GND {Draw.Preferred(random, 10, 1e5, "ohm")}\n"
+                    : $"transistor Q{i} {Draw.Of(random, "2N3904", "2N2222A")} collector {next} base B{i} emitter GND\nresistor RL{i} from VDD to {next} {Draw.Preferred(random, 10, 1e5, "ohm")}\n");
+                break;
+            case 6:
+                text.Append($"resistor RG{i} from {node} to G{i} {Draw.Preferred(random, 10, 1e5, "ohm")}\nresistor RS{i} from G{i} to GND {Draw.Preferred(random, 1e4, 1e6, "ohm")}\n");
+                text.Append($"transistor Q{i} {Draw.Of(random, "2N7000", "2N7002")} drain {next} gate G{i} source GND\nresistor RL{i} from VDD to {next} {Draw.Preferred(random, 10, 1e5, "ohm")}\n");
+                break;
+            case 7:
                 text.Append($"resistor RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nresistor RB{i} from {next} to {Draw.Of(random, "GND", "VDD", "VN")} {Draw.Preferred(random, 1e3, 1e7, "ohm")}\n");
                 break;
             default:

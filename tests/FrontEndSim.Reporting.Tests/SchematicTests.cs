@@ -39,6 +39,10 @@ public class SchematicTests
             new DiodePart("D", "X", "GND", PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!), R("R2", "OUT", "GND")] },
         { "an indicator from a rail to an output", [A("A1", "IN", "OUT", "OUT"), R("Rl", "VDD", "X"),
             new DiodePart("D", "X", "OUT", PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!)] },
+        { "transistors as a switch, a follower and a high-side switch", [R("R1", "IN", "B"),
+            new BipolarPart("Q1", "C", "B", "GND", PartCatalogue.Standard.Find<BipolarType>("2N3904")!), R("R2", "VDD", "C"), R("R3", "C", "G"), R("R4", "G", "VP"),
+            new BipolarPart("Q2", "OUT", "G", "VP", PartCatalogue.Standard.Find<BipolarType>("2N3906")!), R("R5", "OUT", "GND"),
+            new MosPart("Q3", "VDD", "OUT", "FOLLOWED", PartCatalogue.Standard.Find<MosType>("2N7002")!), R("R6", "FOLLOWED", "GND")] },
         { "a bridge", [R("R1", "IN", "A"), R("R2", "IN", "B"), R("R3", "A", "B"), R("R4", "A", "OUT"), R("R5", "B", "OUT")] },
     };
 

@@ -9,7 +9,7 @@ using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
-/// <summary>parts: the catalogue of diodes, op amps and types of pin, listed, searched, or one of them with its fit and its curve.</summary>
+/// <summary>parts: the catalogue of diodes, transistors, op amps and other parts, and of types of pin, listed, searched, or one of them with its fit and its curve.</summary>
 internal sealed class PartsVerb : Command, IExample
 {
     private readonly Argument<string[]> _words = new("WORDS")
@@ -57,6 +57,11 @@ internal sealed class PartsVerb : Command, IExample
                 RefusePlot(line, $"op amp class {type.Name} has no curve to draw");
                 return Found(PartsPage.Of(type));
             }
+            if (catalogue.Find<PartType>(name) is { } other)
+            {
+                RefusePlot(line, $"{other.Kind} {other.Name} has no curve to draw");
+                return Found(PartsPage.Of(other));
+            }
             if (PinType.Find(name) is { } pin)
             {
                 RefusePlot(line, $"pin type {pin.Name} has no curve to draw");
@@ -65,15 +70,16 @@ internal sealed class PartsVerb : Command, IExample
         }
         DiodeDataSheet[] diodes = [.. catalogue.Diodes.Where(d => words.All(w => Holds(w, d.Name, DiodeFit.Word(d.Kind), d.Source)))];
         OpAmpType[] opAmps = [.. catalogue.OpAmps.Where(o => words.All(w => Holds(w, o.Name, "opamp", o.Source)))];
+        PartType[] types = [.. catalogue.Types.Where(t => words.All(w => Holds(w, t.Name, t.Kind, t.Source)))];
         PinType[] pins = [.. PinType.All.Where(p => words.All(w => Holds(w, p.Name, "pin", p.Summary, p.Source)))];
-        if (diodes.Length + opAmps.Length + pins.Length == 0)
+        if (diodes.Length + types.Length + opAmps.Length + pins.Length == 0)
         {
-            string? near = NearestZener(words[0], catalogue) ?? Nearest.Of(words[0], [.. catalogue.Diodes.Select(d => d.Name), .. catalogue.OpAmpNames, .. PinType.All.Select(p => p.Name)]);
+            string? near = NearestZener(words[0], catalogue) ?? Nearest.Of(words[0], [.. catalogue.Diodes.Select(d => d.Name), .. catalogue.Types.Select(t => t.Name), .. catalogue.OpAmpNames, .. PinType.All.Select(p => p.Name)]);
             throw new InputException($"no part type matches '{string.Join(' ', words)}'; "
                 + (near is null ? "frontendsim parts lists all" : $"did you mean {near}?"));
         }
         RefusePlot(line, "a curve is drawn of one part; name its type, such as 3V6");
-        return Found(PartsPage.List(diodes, opAmps, pins));
+        return Found(PartsPage.List(diodes, types, opAmps, pins));
     }
 
     /// <summary>The types that may be named in a file, which may hold nothing but types.</summary>
@@ -89,9 +95,10 @@ internal sealed class PartsVerb : Command, IExample
     {
         DiodeDataSheet[] diodes = [.. catalogue.Diodes.Except(PartCatalogue.Standard.Diodes)];
         OpAmpType[] opAmps = [.. catalogue.OpAmps.Except(PartCatalogue.Standard.OpAmps)];
-        if (diodes.Length + opAmps.Length == 0)
+        PartType[] types = [.. catalogue.Types.Except(PartCatalogue.Standard.Types)];
+        if (diodes.Length + types.Length + opAmps.Length == 0)
             throw new InputException($"{file} describes no part type of its own (part NAME is KIND)");
-        return Found(PartsPage.List(diodes, opAmps, []));
+        return Found(PartsPage.List(diodes, types, opAmps, []));
     }
 
     /// <summary>Of a voltage code that is not made, the half-watt zener nearest in voltage.</summary>

@@ -29,6 +29,15 @@ public sealed record BipolarModel
     /// <summary>Current gain βR with collector and emitter exchanged.</summary>
     public required double ReverseGain { get; init; }
 
+    /// <summary>Power of the absolute temperature in both gains (about 1.5 to 2.5: they fall in the cold).</summary>
+    public double GainExponent { get; init; }
+
+    /// <summary>
+    /// Saturation current, A, of recombination where the emitter junction's field is, with a slope of 2·kT/q: what lowers the gain at small
+    /// currents (Sah, Noyce and Shockley 1957; Sze). Zero for none.
+    /// </summary>
+    public double RecombinationAmps { get; init; }
+
     /// <summary>Activation energy of Is over the elementary charge, V; power of the temperature: see <see cref="DiodeModel"/>.</summary>
     public required double ActivationVolts { get; init; }
 
@@ -59,7 +68,8 @@ public sealed record BipolarModel
 
 /// <summary>
 /// A bipolar transistor, charge-controlled, in both directions: with iF = Is·(e^(vbe/Vt) − 1) and iR = Is·(e^(vbc/Vt) − 1),
-/// transport iT = (iF − iR)·(1 − vbc/VA)/h, h = ½ + √(¼ + iF/Ik), base current iF/βF + iR/βR, and base charge τF·iF + τR·iR
+/// transport iT = (iF − iR)·(1 − vbc/VA)/h, h = ½ + √(¼ + iF/Ik), base current iF/βF + Irec·(e^(vbe/2Vt) − 1) + iR/βR, and base charge
+/// τF·iF + τR·iR
 /// (Ebers and Moll 1954; Early 1952; Beaufoy and Sparkes 1957 for the charges; Sze, Physics of Semiconductor Devices, on high
 /// injection; years from memory). Collector and emitter resistance, breakdown and self-heating are not part of it.
 /// </summary>
@@ -70,6 +80,12 @@ public sealed record BipolarModel
 /// <param name="Model">Its numbers.</param>
 public sealed record BipolarTransistor(string Name, string Collector, string Base, string Emitter, BipolarModel Model) : Element(Name)
 {
+    /// <summary>Current gain with the collector as collector; recombination in the emitter junction moves with it.</summary>
+    public static readonly Parameter CurrentGain = new Parameter<BipolarTransistor>("current gain", "", q => q.Model.ForwardGain);
+
+    /// <summary>Saturation current of the transport, A.</summary>
+    public static readonly Parameter SaturationCurrent = new Parameter<BipolarTransistor>("saturation current", "A", q => q.Model.SaturationAmps);
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [Collector, Base, Emitter];
 
@@ -87,6 +103,8 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
         .. Positive("the saturation current", Model.SaturationAmps, "A"), .. Positive("the forward gain", Model.ForwardGain, ""),
         .. Positive("the reverse gain", Model.ReverseGain, ""), .. Finite("the activation energy", Model.ActivationVolts, "eV"),
         .. Finite("the temperature exponent", Model.TemperatureExponent, ""),
+        .. Finite("the temperature exponent of the gain", Model.GainExponent, ""),
+        .. NotNegative("the recombination current", Model.RecombinationAmps, "A"),
         .. double.IsPositiveInfinity(Model.EarlyVolts) ? [] : Positive("the Early voltage", Model.EarlyVolts, "V"),
         .. double.IsPositiveInfinity(Model.KneeAmps) ? [] : Positive("the knee current", Model.KneeAmps, "A"),
         .. NotNegative("the base resistance", Model.BaseOhms, "ohm"),
@@ -104,10 +122,11 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
         private readonly int _collector, _base, _emitter;
         private readonly L _sign;
         private readonly Branch _series, _baseEmitter, _baseCollector;
-        private readonly bool _hasSeries;
+        private readonly bool _hasSeries, _recombines;
         private readonly int _ce, _cc, _cb, _ee, _ec, _eb;
-        private JunctionLaw<L> _forward, _reverse;
+        private JunctionLaw<L> _forward, _reverse, _recombination;
         private L _lastForward, _lastReverse;
+        private L _gain, _saturation, _perForward, _perReverse, _share;
 
         public Behaviour(BipolarTransistor part, Wiring wiring) : base(part)
         {
@@ -115,6 +134,8 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
             _sign = L.Of(_model.Polarity == Polarity.N ? 1 : -1);
             (_collector, _emitter) = (wiring.Node(part.Collector), wiring.Node(part.Emitter));
             _base = wiring.Node(part.Base);
+            (_gain, _saturation) = (L.Of(_model.ForwardGain), L.Of(_model.SaturationAmps));
+            _recombines = _model.RecombinationAmps > 0;
             _hasSeries = _model.BaseOhms > 0;
             if (_hasSeries)
             {
@@ -133,16 +154,35 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
 
         public override double KneeVolts => _forward.SlopeVolts;
 
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == CurrentGain)
+                return ref _gain;
+            if (parameter == SaturationCurrent)
+                return ref _saturation;
+            return ref base.Number(parameter);
+        }
+
         public override void Refresh(double kelvin)
         {
-            double saturation = new DiodeModel
-            {
-                SaturationAmps = _model.SaturationAmps,
-                EmissionCoefficient = 1,
-                ActivationVolts = _model.ActivationVolts,
-                TemperatureExponent = _model.TemperatureExponent,
-            }.SaturationAmpsAt(kelvin);
-            _forward = _reverse = new JunctionLaw<L>(saturation, Constants.ThermalVolts(kelvin));
+            double grown = JunctionLaw<L>.Growth(kelvin, _model.ActivationVolts, _model.TemperatureExponent), vt = Constants.ThermalVolts(kelvin);
+            _forward = _reverse = new JunctionLaw<L>(_saturation * L.Of(grown), vt);
+            double gains = Math.Pow(kelvin / Constants.ReferenceKelvin, _model.GainExponent);
+            (_perForward, _perReverse) = (L.Of(1 / gains) / _gain, L.Of(1 / (gains * _model.ReverseGain)));
+            // Recombination goes with nᵢ, the square root of what diffusion goes with (Sze); at another gain it is in proportion.
+            _recombination = new JunctionLaw<L>(L.Of(_model.RecombinationAmps * Math.Sqrt(grown) / gains), 2 * vt);
+            _share = L.Of(_model.ForwardGain) / _gain;
+        }
+
+        /// <summary>The base current of the emitter junction and its slope.</summary>
+        private L IntoEmitter(L vbe, L forward, L forwardSlope, out L slope)
+        {
+            slope = _perForward * forwardSlope;
+            if (!_recombines)
+                return _perForward * forward;
+            L lost = _recombination.Current(vbe, out L lostSlope);
+            slope += _share * lostSlope;
+            return _perForward * forward + _share * lost;
         }
 
         public override void LoadLinear(L[] g, L[] c)
@@ -173,13 +213,13 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
             L vbe = _sign * _baseEmitter.Voltage(at.X), vbc = _sign * _baseCollector.Voltage(at.X);
             L be = _forward.Limit(vbe, ref _lastForward, at), bc = _reverse.Limit(vbc, ref _lastReverse, at);
             L forward = _forward.Current(be, out L forwardSlope), reverse = _reverse.Current(bc, out L reverseSlope);
-            L perForward = L.Of(1 / _model.ForwardGain), perReverse = L.Of(1 / _model.ReverseGain);
+            L intoEmitter = IntoEmitter(be, forward, forwardSlope, out L intoSlope);
             L beyondForward = vbe - be, beyondReverse = vbc - bc; // along the tangents from the limited point
 
-            _baseEmitter.Flow(at.F, _sign * perForward * (forward + forwardSlope * beyondForward));
-            _baseEmitter.Slope(at.G, perForward * forwardSlope);
-            _baseCollector.Flow(at.F, _sign * perReverse * (reverse + reverseSlope * beyondReverse));
-            _baseCollector.Slope(at.G, perReverse * reverseSlope);
+            _baseEmitter.Flow(at.F, _sign * (intoEmitter + intoSlope * beyondForward));
+            _baseEmitter.Slope(at.G, intoSlope);
+            _baseCollector.Flow(at.F, _sign * _perReverse * (reverse + reverseSlope * beyondReverse));
+            _baseCollector.Slope(at.G, _perReverse * reverseSlope);
 
             L transport = Transport(bc, forward, forwardSlope, reverse, reverseSlope, out L onForward, out L onReverse);
             L flow = _sign * (transport + onForward * beyondForward + onReverse * beyondReverse);
@@ -204,8 +244,19 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
             L vbe = _sign * _baseEmitter.Voltage(at.X), vbc = _sign * _baseCollector.Voltage(at.X);
             L forward = _forward.Current(vbe, out L forwardSlope), reverse = _reverse.Current(vbc, out L reverseSlope);
             L transport = Transport(vbc, forward, forwardSlope, reverse, reverseSlope, out _, out _);
-            L intoBase = forward * L.Of(1 / _model.ForwardGain) + reverse * L.Of(1 / _model.ReverseGain);
-            return (_sign * (transport - reverse * L.Of(1 / _model.ReverseGain)), _sign * intoBase);
+            L intoBase = IntoEmitter(vbe, forward, forwardSlope, out _) + reverse * _perReverse;
+            return (_sign * (transport - reverse * _perReverse), _sign * intoBase);
+        }
+
+        public override int Stores => 2;
+
+        /// <summary>The charges of the emitter and of the collector junction.</summary>
+        public override (L Volts, L Coulombs) Store(int index, Iterate<L> at)
+        {
+            var (junction, law, seconds, farads) = index == 0 ? (_baseEmitter, _forward, _model.ForwardTransitSeconds, _model.EmitterFarads)
+                : (_baseCollector, _reverse, _model.ReverseTransitSeconds, _model.CollectorFarads);
+            L volts = junction.Voltage(at.X);
+            return (volts, _sign * L.Of(seconds) * law.Current(_sign * volts, out _) + L.Of(farads) * volts);
         }
 
         /// <summary>Reported as the current into the collector.</summary>

@@ -92,16 +92,8 @@ public sealed record DiodeModel
     /// <summary>Temperature coefficient of the breakdown voltage, 1/K.</summary>
     public double BreakdownTempCo { get; init; }
 
-    /// <summary>
-    /// Saturation current at a temperature, A: Is·(T/T0)^p·exp(Ea·q/k·(1/T0 − 1/T)), T0 = 25 °C, with the activation energy
-    /// Ea and the exponent p of the process that makes it (Sze, Physics of Semiconductor Devices).
-    /// </summary>
-    public double SaturationAmpsAt(double kelvin)
-    {
-        const double t0 = Constants.ReferenceKelvin;
-        double activationKelvin = ActivationVolts * Constants.ElementaryCharge / Constants.Boltzmann;
-        return SaturationAmps * Math.Pow(kelvin / t0, TemperatureExponent) * Math.Exp(activationKelvin * (1 / t0 - 1 / kelvin));
-    }
+    /// <summary>Saturation current at a temperature, A, after the process that makes it.</summary>
+    public double SaturationAmpsAt(double kelvin) => SaturationAmps * JunctionLaw<Scalar>.Growth(kelvin, ActivationVolts, TemperatureExponent);
 }
 
 /// <summary>A diode, zener or Schottky diode; see <see cref="DiodeModel"/> for its law.</summary>

@@ -50,6 +50,9 @@ public sealed record MosModel
 /// <param name="Model">Its numbers.</param>
 public sealed record MosTransistor(string Name, string Drain, string Gate, string Source, MosModel Model) : Element(Name)
 {
+    /// <summary>Threshold voltage, V.</summary>
+    public static readonly Parameter ThresholdVoltage = new Parameter<MosTransistor>("threshold voltage", "V", m => m.Model.ThresholdVolts);
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [Drain, Gate, Source];
 
@@ -91,16 +94,25 @@ public sealed record MosTransistor(string Name, string Drain, string Gate, strin
         private readonly Branch _gateSource, _gateDrain, _channel;
         private readonly int _dg, _sg;
         private L _beta, _threshold, _perSlope, _slope;
+        private L _thresholdVolts; // at 25 °C
 
         public Behaviour(MosTransistor part, Wiring wiring) : base(part)
         {
             _model = part.Model;
+            _thresholdVolts = L.Of(_model.ThresholdVolts);
             _sign = L.Of(_model.Polarity == Polarity.N ? 1 : -1);
             (_drain, _gate, _source) = (wiring.Node(part.Drain), wiring.Node(part.Gate), wiring.Node(part.Source));
             _gateSource = new Branch(wiring, _gate, _source);
             _gateDrain = new Branch(wiring, _gate, _drain);
             _channel = new Branch(wiring, _drain, _source, nonlinear: true);
             (_dg, _sg) = (wiring.Entry(_drain, _gate, nonlinear: true), wiring.Entry(_source, _gate, nonlinear: true));
+        }
+
+        public override ref L Number(Parameter parameter)
+        {
+            if (parameter == ThresholdVoltage)
+                return ref _thresholdVolts;
+            return ref base.Number(parameter);
         }
 
         public override bool IsNonlinear => true;
@@ -112,7 +124,7 @@ public sealed record MosTransistor(string Name, string Drain, string Gate, strin
             double slope = 2 * _model.SlopeFactor * Constants.ThermalVolts(kelvin);
             (_slope, _perSlope) = (L.Of(slope), L.Of(1 / slope));
             _beta = L.Of(_model.AmpsPerSquareVolt * Math.Pow(kelvin / Constants.ReferenceKelvin, _model.MobilityExponent));
-            _threshold = L.Of(_model.ThresholdVolts + _model.ThresholdVoltsPerKelvin * (kelvin - Constants.ReferenceKelvin));
+            _threshold = _thresholdVolts + L.Of(_model.ThresholdVoltsPerKelvin * (kelvin - Constants.ReferenceKelvin));
         }
 
         public override void LoadLinear(L[] g, L[] c)
@@ -153,6 +165,15 @@ public sealed record MosTransistor(string Name, string Drain, string Gate, strin
             at.G[_dg] += onGate;
             at.G[_sg] -= onGate;
             _channel.SlopeAgainstTo(at.G, onGate);
+        }
+
+        public override int Stores => 2;
+
+        /// <summary>The charges from gate to source and from gate to drain.</summary>
+        public override (L Volts, L Coulombs) Store(int index, Iterate<L> at)
+        {
+            L volts = (index == 0 ? _gateSource : _gateDrain).Voltage(at.X);
+            return (volts, L.Of(index == 0 ? _model.GateSourceFarads : _model.GateDrainFarads) * volts);
         }
 
         /// <summary>Reported as the static current into the drain.</summary>

@@ -8,12 +8,23 @@ internal readonly struct JunctionLaw<L> where L : struct, ILane<L>
 
     private readonly L _saturation, _perVolt, _knee;
 
-    public JunctionLaw(double saturationAmps, double slopeVolts)
+    public JunctionLaw(L saturationAmps, double slopeVolts)
     {
         SlopeVolts = slopeVolts;
-        (_saturation, _perVolt) = (L.Of(saturationAmps), L.Of(1 / slopeVolts));
+        (_saturation, _perVolt) = (saturationAmps, L.Of(1 / slopeVolts));
         // Where the curvature is sharpest: limiting starts here.
-        _knee = L.Of(slopeVolts * Math.Log(slopeVolts / Math.Sqrt(2) / saturationAmps));
+        _knee = L.Of(slopeVolts) * L.Log(L.Of(slopeVolts / Math.Sqrt(2)) / saturationAmps);
+    }
+
+    /// <summary>
+    /// Saturation current at a temperature over that at 25 °C: (T/T0)^p·exp(Ea·q/k·(1/T0 − 1/T)), with the activation energy Ea over the
+    /// elementary charge, V, and the exponent p of the process that makes it (Sze, Physics of Semiconductor Devices).
+    /// </summary>
+    public static double Growth(double kelvin, double activationVolts, double exponent)
+    {
+        const double t0 = Constants.ReferenceKelvin;
+        double activationKelvin = activationVolts * Constants.ElementaryCharge / Constants.Boltzmann;
+        return Math.Pow(kelvin / t0, exponent) * Math.Exp(activationKelvin * (1 / t0 - 1 / kelvin));
     }
 
     /// <summary>Change of voltage for e times the current, V.</summary>

@@ -13,6 +13,7 @@ internal sealed class PartTraceReader
     private readonly Kernel<Scalar> _kernel;
     private readonly double[][] _amps, _volts;
     private readonly double[]?[] _charge, _watts, _source;
+    private readonly (double[] Volts, double[] Coulombs)[][] _stores;
     private readonly double[] _times;
 
     public PartTraceReader(Topology topology, double[] times, Recorder recorder, CancellationToken cancel)
@@ -22,6 +23,7 @@ internal sealed class PartTraceReader
         int parts = _kernel.Devices.Length, points = times.Length;
         (_amps, _volts) = (new double[parts][], new double[parts][]);
         (_charge, _watts, _source) = (new double[]?[parts], new double[]?[parts], new double[]?[parts]);
+        _stores = [.. _kernel.Devices.Select(d => Enumerable.Range(0, d.Stores).Select(_ => (new double[points], new double[points])).ToArray())];
         for (int k = 0; k < parts; k++)
         {
             (_amps[k], _volts[k]) = (new double[points], new double[points]);
@@ -50,6 +52,11 @@ internal sealed class PartTraceReader
                     source[p] = ((IDrive<Scalar>)device).Value(time).Value;
                 if (device.Watts(_kernel.At) is { } watts)
                     (_watts[k] ??= new double[points])[p] = watts.Value;
+                for (int s = 0; s < _stores[k].Length; s++)
+                {
+                    var (volts, coulombs) = device.Store(s, _kernel.At);
+                    (_stores[k][s].Volts[p], _stores[k][s].Coulombs[p]) = (volts.Value, coulombs.Value);
+                }
                 // The source at a driven node also carries what charges the capacitances there.
                 double charge = drivers.TryGetValue(k, out var driven)
                     ? -driven.Item2 * _kernel.At.Q[driven.Row].Value
@@ -78,6 +85,12 @@ internal sealed class PartTraceReader
                 exchange = voltage.Times(displacement);
                 current = current.Plus(displacement);
                 total = power.Plus(exchange);
+            }
+            foreach (var (volts, coulombs) in _stores[k])
+            {
+                var into = new Trace(_times, volts).Times(new Trace(_times, coulombs).Derivative());
+                exchange = exchange?.Plus(into) ?? into;
+                total = total.Plus(into);
             }
             var account = device.Account(new PartRecord(current, voltage, power, exchange, _source[k] is { } source
                 ? new Trace(_times, source) : null));

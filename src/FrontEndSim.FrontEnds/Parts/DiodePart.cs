@@ -81,14 +81,10 @@ public sealed record DiodeType(string Name, DiodeKind Kind, DiodeModel Model, do
         : Kind == DiodeKind.Zener ? [new(1e-6, RatedPeakAmps * Math.Sqrt(HalfCycle / 1e-6)), new(HalfCycle, RatedPeakAmps)]
         : Forward(RatedPeakAmps / Math.Sqrt(2) * Math.Sqrt(HalfCycle / 1e-3));
 
-    /// <summary>
-    /// Power of single square pulses by their duration, ascending. Where none is stated: with the square root of the time from a
-    /// microsecond on, and 4.55 times the rated power over a half cycle of 60 Hz, as the 1 W series of zeners is registered.
-    /// </summary>
-    public ImmutableArray<PulseLimit> PulseWatts => Sheet is { PulseWatts: { IsEmpty: false } stated } ? stated
-        : [new(1e-6, RatedWatts * HalfCycleShare * Math.Sqrt(HalfCycle / 1e-6)), new(HalfCycle * HalfCycleShare * HalfCycleShare, RatedWatts)];
+    /// <summary>Power of single square pulses by their duration, ascending: what is stated, or what is usual of a junction.</summary>
+    public ImmutableArray<PulseLimit> PulseWatts => Sheet is { PulseWatts: { IsEmpty: false } stated } ? stated : PulseLimit.OfJunction(RatedWatts);
 
-    private const double HalfCycle = 8.3e-3, HalfCycleShare = 4.55;
+    private const double HalfCycle = 8.3e-3;
 
     private static ImmutableArray<PulseLimit> Forward(double ampsAtMillisecond) =>
         [new(1e-6, ampsAtMillisecond * Math.Pow(1e3, 0.2)), new(1e-3, ampsAtMillisecond), new(1, ampsAtMillisecond * Math.Sqrt(1e-3))];
@@ -116,8 +112,7 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {
-        // What a junction may give off falls in a straight line to nothing at its highest temperature.
-        double left = Math.Clamp((Type.MostJunctionCelsius - ambientCelsius) / (Type.MostJunctionCelsius - 25), 1e-3, 1);
+        double left = Rating.JunctionShare(ambientCelsius, Type.MostJunctionCelsius);
         var ratings = ImmutableArray.CreateBuilder<Rating>();
         ratings.Add(PowerRating(Type.RatedWatts * left, Type.Source) with { Pulses = [.. Type.PulseWatts.Select(p => p with { Limit = p.Limit * left })] });
         if (double.IsFinite(Type.RatedPeakAmps) || double.IsFinite(Type.RatedAmps))

@@ -18,6 +18,7 @@ public sealed record PartCatalogue
     {
         Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
         OpAmps = OpAmpCatalogue.Types,
+        Types = TransistorCatalogue.Types,
     };
 
     /// <summary>Data sheets of diodes, zeners and Schottky diodes.</summary>
@@ -25,6 +26,16 @@ public sealed record PartCatalogue
 
     /// <summary>Classes of operational amplifier.</summary>
     public ImmutableArray<OpAmpType> OpAmps { get; init; } = [];
+
+    /// <summary>Types of all other kinds.</summary>
+    public ImmutableArray<PartType> Types { get; init; } = [];
+
+    /// <summary>This catalogue with one more type, which goes before any other of its name.</summary>
+    public PartCatalogue With(PartType type) => this with { Types = [type, .. Types] };
+
+    /// <summary>The type of that name among those of a kind of part, or null.</summary>
+    public TType? Find<TType>(string name) where TType : PartType =>
+        Types.OfType<TType>().FirstOrDefault(t => t.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
 
     /// <summary>This catalogue with one more diode, which goes before any other of its name.</summary>
     /// <exception cref="DataSheetException">No model fits the sheet.</exception>
@@ -40,6 +51,14 @@ public sealed record PartCatalogue
     /// <summary>The diode type of a data sheet.</summary>
     /// <exception cref="DataSheetException">No model fits the sheet.</exception>
     public static DiodeType Type(DiodeDataSheet sheet) => Fitted.GetValue(sheet, DiodeFit.Fit);
+
+    /// <summary>The transistor type of a data sheet.</summary>
+    /// <exception cref="DataSheetException">No model fits the sheet.</exception>
+    public static BipolarType Type(BipolarDataSheet sheet) => BipolarFit.Fit(sheet);
+
+    /// <summary>The transistor type of a data sheet.</summary>
+    /// <exception cref="DataSheetException">No model fits the sheet.</exception>
+    public static MosType Type(MosDataSheet sheet) => MosFit.Fit(sheet);
 
     /// <summary>The diode type of that name and kind, or null.</summary>
     public DiodeType? FindDiode(string name, DiodeKind kind) =>

@@ -10,6 +10,12 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Source">Where the number comes from.</param>
 public sealed record Rating(RatingKind Kind, RatedQuantity Quantity, double Limit, string Source)
 {
+    /// <summary>What of a semiconductor's rated power is left at an ambient temperature: it falls in a straight line to nothing at its highest one.</summary>
+    /// <param name="ambientCelsius">Temperature around it, °C.</param>
+    /// <param name="mostJunctionCelsius">Highest temperature of its junction, °C.</param>
+    internal static double JunctionShare(double ambientCelsius, double mostJunctionCelsius) =>
+        Math.Clamp((mostJunctionCelsius - ambientCelsius) / (mostJunctionCelsius - 25), 1e-3, 1);
+
     /// <summary>
     /// What single pulses may reach, by their duration, ascending in duration and descending in limit; empty where only
     /// <see cref="Limit"/> is known.
@@ -39,7 +45,17 @@ public sealed record Rating(RatingKind Kind, RatedQuantity Quantity, double Limi
 /// <summary>What a single square pulse may reach.</summary>
 /// <param name="Seconds">Its duration, s, above zero.</param>
 /// <param name="Limit">The limit, in the unit of the rating.</param>
-public sealed record PulseLimit(double Seconds, double Limit);
+public sealed record PulseLimit(double Seconds, double Limit)
+{
+    private const double HalfCycle = 8.3e-3, HalfCycleShare = 4.55;
+
+    /// <summary>
+    /// Power of single square pulses into a junction, W, where none is stated: with the square root of the time from a microsecond on, and
+    /// 4.55 times the rated power over a half cycle of 60 Hz, as the 1 W series of zeners is registered.
+    /// </summary>
+    internal static ImmutableArray<PulseLimit> OfJunction(double watts) =>
+        [new(1e-6, watts * HalfCycleShare * Math.Sqrt(HalfCycle / 1e-6)), new(HalfCycle * HalfCycleShare * HalfCycleShare, watts)];
+}
 
 /// <summary>What a <see cref="Rating"/> limits: its word and its unit, here and nowhere else.</summary>
 /// <param name="Word">What a person calls it: "power".</param>

@@ -30,7 +30,7 @@ public static class CircuitFile
     public const int MostFiles = 100;
 
     /// <summary>Reads the form of a text, and nothing of its meaning. Any text gives a tree and diagnostics; nothing is thrown.</summary>
-    public static SyntaxTree Parse(SourceFile file) => SyntaxTree.Parse(file, StatementKinds.Forms);
+    public static SyntaxTree Parse(SourceFile file) => SyntaxTree.Parse(file, StatementKinds.Forms, OtherWords.LineFor);
 
     /// <summary>Reads a circuit file from disk. Nothing is thrown on account of the file; what is wrong is in the diagnostics.</summary>
     public static LoadResult Load(string path)

@@ -28,7 +28,10 @@ public sealed class SyntaxTree
     internal ImmutableHashSet<string> Unread { get; }
 
     /// <summary>Reads a text. Any text gives a tree and diagnostics; nothing is thrown.</summary>
-    internal static SyntaxTree Parse(SourceFile file, ImmutableArray<StatementForm> language)
+    /// <param name="file">The text.</param>
+    /// <param name="language">The statements that there are.</param>
+    /// <param name="otherWords">What to write instead for a word that begins no statement, or null.</param>
+    internal static SyntaxTree Parse(SourceFile file, ImmutableArray<StatementForm> language, Func<string, string?> otherWords)
     {
         var diagnostics = new DiagnosticList();
         var unread = ImmutableHashSet.CreateBuilder<string>();
@@ -40,12 +43,12 @@ public sealed class SyntaxTree
                 Expected = "a circuit, beginning with: circuit \"what it is for\"",
             });
         }
-        var statements = new Reader(language, diagnostics, unread).ReadAll(lines, language);
+        var statements = new Reader(language, diagnostics, unread, otherWords).ReadAll(lines, language);
         return new SyntaxTree(file, statements, diagnostics.InOrder(), unread.ToImmutable());
     }
 
     /// <summary>Reads lines by the forms of a language.</summary>
-    private sealed class Reader(ImmutableArray<StatementForm> language, DiagnosticList diagnostics, ImmutableHashSet<string>.Builder unread)
+    private sealed class Reader(ImmutableArray<StatementForm> language, DiagnosticList diagnostics, ImmutableHashSet<string>.Builder unread, Func<string, string?> otherWords)
     {
         public ImmutableArray<StatementSyntax> ReadAll(List<LineNode> lines, ImmutableArray<StatementForm> allowed)
         {
@@ -72,7 +75,7 @@ public sealed class SyntaxTree
                 diagnostics.Error(first.Span, DiagnosticCode.NoStatement,
                     misplaced ? $"A {first.Text} cannot stand here." : $"{first} does not begin a statement.",
                     "one of " + string.Join(", ", allowed.Select(k => k.Keyword)),
-                    misplaced ? "put it at the left edge" : Nearest.Question(first.Text, allowed.Select(k => k.Keyword)));
+                    misplaced ? "put it at the left edge" : otherWords(first.Text) ?? Nearest.Question(first.Text, allowed.Select(k => k.Keyword)));
                 return null;
             }
             var head = PhraseSyntax.Read(form.Form, line.Tokens, diagnostics);

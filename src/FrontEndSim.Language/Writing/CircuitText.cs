@@ -198,7 +198,7 @@ public sealed class CircuitText
             return statement.Form.Additions;
         string kind = statement.Token("kind").Text;
         if (statement.Form is PartTypeStatement)
-            return PartTypeStatement.Kinds.FirstOrDefault(k => k.Kind == kind).Settings is { IsDefault: false } settings ? settings : [];
+            return PartTypeStatement.Kinds.FirstOrDefault(k => k.Kind == kind)?.Settings ?? [];
         return Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == kind) is { } template ? TemplateStage.FormsOf(template)
             : StageKinds.Find(kind) is { } shipped ? ShippedStage.FormsOf(shipped) : [];
     }

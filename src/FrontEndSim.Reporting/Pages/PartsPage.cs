@@ -14,18 +14,20 @@ public static class PartsPage
     private const string OfSupply = "of the supply", Limits = "Ratings are limits and not operating values.";
 
     /// <summary>Types in a list.</summary>
-    public static (Page Page, TypeSheets Record) List(IReadOnlyList<DiodeDataSheet> diodes, IReadOnlyList<OpAmpType> opAmps, IReadOnlyList<PinType> pins)
+    public static (Page Page, TypeSheets Record) List(IReadOnlyList<DiodeDataSheet> diodes, IReadOnlyList<PartType> types, IReadOnlyList<OpAmpType> opAmps, IReadOnlyList<PinType> pins)
     {
-        var sheets = new TypeSheets([.. diodes.Select(Sheet), .. opAmps.Select(Sheet), .. pins.Select(Sheet)]);
+        var sheets = new TypeSheets([.. diodes.Select(Sheet), .. types.Select(Sheet), .. opAmps.Select(Sheet), .. pins.Select(Sheet)]);
         string[] counted =
         [
-            .. new[] { (diodes.Count, "diode", "diodes"), (opAmps.Count, "class of op amp", "classes of op amp"), (pins.Count, "type of pin", "types of pin") }
+            .. new[] { (diodes.Count, "diode", "diodes"), (types.Count, "other type", "other types"), (opAmps.Count, "class of op amp", "classes of op amp"), (pins.Count, "type of pin", "types of pin") }
                 .Where(c => c.Item1 > 0).Select(c => Figures.Counted(c.Item1, c.Item2, c.Item3)),
         ];
         return (new Page(string.Join(", ", counted),
             [
                 new Table("", [new("type"), new("kind"), new("first number of its data sheet"), new("power", ColumnKind.Number, "W"), new("source")],
                     [.. diodes.Select(d => (ImmutableArray<Cell>)[d.Name, DiodeFit.Word(d.Kind), d.Points[0].ToString(), d.RatedWatts, d.Source])]),
+                new Table("", [new("type"), new("kind"), new("first number of its data sheet"), new("source")],
+                    [.. types.Select(t => (ImmutableArray<Cell>)[t.Name, t.Kind, $"{t.Figures[0].What} {Figures.Of(t.Figures[0].Value, t.Figures[0].Unit)}", t.Source])]),
                 new Table("",
                     [new("op amp class"), new("bandwidth", ColumnKind.Number, "Hz"), new("largest offset", ColumnKind.Number, "V"), new("supply", ColumnKind.Number), new("source")],
                     [
@@ -42,6 +44,13 @@ public static class PartsPage
         { Data = Data(sheets) }, sheets);
     }
 
+    /// <summary>All that is known of a type, with what its model makes of each number.</summary>
+    public static (Page Page, TypeSheets Record) Of(PartType type)
+    {
+        var sheets = new TypeSheets([Sheet(type)]);
+        return (new Page($"{type.Kind} {type.Name}", [Fit(sheets.Types[0]), Stated(sheets.Types[0]), new Paragraph($"Source: {type.Source}."), new Paragraph(Limits)]) { Data = Data(sheets) }, sheets);
+    }
+
     /// <summary>All that is known of a diode, with its fit.</summary>
     public static (Page Page, TypeSheets Record) Of(DiodeType type, IReadOnlyList<PartCurve> curves)
     {
@@ -50,16 +59,7 @@ public static class PartsPage
         var sheets = new TypeSheets([sheet]);
         return (new Page($"{sheet.Kind} {sheet.Name}",
             [
-                new Table("",
-                    [new("data sheet"), new("given", ColumnKind.Number), new("model", ColumnKind.Number), new("residual", ColumnKind.Number), new("source")],
-                    [
-                        .. sheet.Numbers.Where(n => n.Fitted is not null).Select(n => (ImmutableArray<Cell>)
-                        [
-                            n.What, (n.IsLimit ? "at most " : "") + Figures.Of(n.Value, n.Unit), new Cell { Number = n.Fitted, Unit = n.Unit }, Residual(n.Residual ?? 0), n.Source,
-                        ]),
-                    ]),
-                new Table("", [new("rating and law"), new("value", ColumnKind.Number)],
-                    [.. sheet.Numbers.Where(n => n.Fitted is null && double.IsFinite(n.Value)).Select(n => (ImmutableArray<Cell>)[n.What, Value(n)])]),
+                Fit(sheet), Stated(sheet),
                 new Pictures(Panels(type, curves)),
                 .. type.Kind == DiodeKind.Zener ? [new Paragraph($"In reverse it conducts already at {string.Join(", ", low)}.")] : Array.Empty<Block>(),
                 new Paragraph(Limits),
@@ -111,6 +111,18 @@ public static class PartsPage
         };
     }
 
+    private static Table Fit(TypeSheet sheet) => new("",
+        [new("data sheet"), new("given", ColumnKind.Number), new("model", ColumnKind.Number), new("residual", ColumnKind.Number), new("source")],
+        [
+            .. sheet.Numbers.Where(n => n.Fitted is not null).Select(n => (ImmutableArray<Cell>)
+            [
+                n.What, (n.IsLimit && !n.What.StartsWith("least", StringComparison.Ordinal) && !n.What.StartsWith("largest", StringComparison.Ordinal) ? "at most " : "") + Figures.Of(n.Value, n.Unit), new Cell { Number = n.Fitted, Unit = n.Unit }, Residual(n.Residual ?? 0), n.Source,
+            ]),
+        ]);
+
+    private static Table Stated(TypeSheet sheet) => new("", [new("rating and law"), new("value", ColumnKind.Number)],
+        [.. sheet.Numbers.Where(n => n.Fitted is null && double.IsFinite(n.Value)).Select(n => (ImmutableArray<Cell>)[n.What, Value(n)])]);
+
     private static Table Numbers(TypeSheet sheet) => new("", [new("number"), new("value", ColumnKind.Number)], [.. sheet.Numbers.Select(n => (ImmutableArray<Cell>)[n.What, Value(n)])]);
 
     private static string Value(TypeNumber n) => n.Unit == OfSupply ? $"{Figures.Percent(n.Value)} {OfSupply}" : Figures.Of(n.Value, n.Unit);
@@ -130,6 +142,9 @@ public static class PartsPage
             .. sheets.Types.SelectMany(t => t.Numbers.Select(n => (ImmutableArray<Cell>)
                 [t.Name, t.Kind, n.What, n.Value, n.Unit, n.IsLimit ? "1" : "0", n.Fitted, n.Source])),
         ]);
+
+    private static TypeSheet Sheet(PartType type) => new(type.Name, type.Kind, "",
+        [.. type.Figures.Select(f => new TypeNumber(f.What, f.Value, f.Unit, type.Source) { IsLimit = f.IsLimit, Fitted = f.Fitted, Residual = f.Residual })], type.Source);
 
     private static TypeSheet Sheet(DiodeDataSheet sheet)
     {

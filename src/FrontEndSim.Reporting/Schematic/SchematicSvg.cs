@@ -47,6 +47,7 @@ public static class SchematicSvg
         OpAmpPart a => $"plus input {a.Plus}, minus input {a.Minus}, output {a.Output}, supply {a.PositiveRail} and {a.NegativeRail}",
         DiodePart d => $"anode {d.From}, cathode {d.To}",
         PotentiometerPart p => $"track from {p.From} to {p.To}, wiper {p.Wiper}",
+        _ when part.Terminals is { Length: > 2 } ends && ends.All(t => t.Word != "") => string.Join(", ", ends.Select(t => $"{t.Word} {t.Node}")),
         _ => $"from {part.Nodes[0]} to {string.Join(", ", part.Nodes.Skip(1))}",
     };
 

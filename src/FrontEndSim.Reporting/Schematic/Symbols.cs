@@ -40,6 +40,7 @@ internal static class Symbols
         OpAmpPart => Amplifier,
         _ when part.Nodes.Length == 2 => TwoEnded(part.Symbol),
         GatePart g => Gate(g),
+        _ when Transistor(part.Symbol) is { } transistor => transistor,
         _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10, part.Nodes.Length, false, []) with { Inscription = part.Word },
     };
 
@@ -69,6 +70,38 @@ internal static class Symbols
     {
         Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
     };
+
+    /// <summary>
+    /// A transistor with its base or gate at the left, its collector or drain at the right, and its emitter or source below, of those with
+    /// holes above. The arrow is that of the emitter junction, or of the junction between body and channel.
+    /// </summary>
+    private static Symbol? Transistor(string key)
+    {
+        ImmutableArray<XElement> strokes;
+        switch (key)
+        {
+            case "npn":
+                strokes = [Path("M-40 0H-10M-10 -6L6 -14H20V0H40M-10 6L0 16V40M0 16L-7 15M0 16L-3 10"), Path("M-10 -14V14", "thick")];
+                break;
+            case "pnp":
+                strokes = [Path("M-40 0H-10M-10 6L6 14H20V0H40M-10 -6L0 -16V-40M-10 -6L-3 -7M-10 -6L-6 -12"), Path("M-10 -14V14", "thick")];
+                break;
+            case "n-channel":
+                strokes = [Path("M-40 0H-14M-14 -12V12M-8 -10H20V0H40M-8 10H0V40M-8 0H0V10M-8 0L-3 -3M-8 0L-3 3"), Path("M-8 -14V-6M-8 -4V4M-8 6V14", "thick")];
+                break;
+            case "p-channel":
+                strokes = [Path("M-40 0H-14M-14 -12V12M-8 10H20V0H40M-8 -10H0V-40M-8 0H0V-10M0 0L-6 -3M0 0L-6 3"), Path("M-8 -14V-6M-8 -4V4M-8 6V14", "thick")];
+                break;
+            default:
+                return null;
+        }
+        bool isN = key is "npn" or "n-channel";
+        return new(new(-39, -39, 39, 39), [new(-40, 0), new(40, 0), new(0, isN ? 40 : -40)], strokes)
+        {
+            IsBlock = true,
+            Filled = [new(-40, -2, -14, 2), new(-14, -18, 20, 18), isN ? new(20, -16, 40, 2) : new(20, -2, 40, 16), isN ? new(-2, 18, 2, 40) : new(-2, -40, 2, -18)],
+        };
+    }
 
     private static Symbol Gate(GatePart gate)
     {

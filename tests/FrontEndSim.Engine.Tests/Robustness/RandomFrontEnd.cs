@@ -61,6 +61,56 @@ internal sealed class RandomFrontEnd
         OutputLimitAmps = Log(1e-3, 0.1),
     };
 
+    private BipolarModel Bipolar(Polarity polarity) => new()
+    {
+        Polarity = polarity,
+        SaturationAmps = Log(1e-16, 1e-12),
+        ForwardGain = Log(20, 1000),
+        ReverseGain = Log(0.1, 10),
+        KneeAmps = Chance(0.5) ? Log(1e-3, 1) : double.PositiveInfinity,
+        RecombinationAmps = Chance(0.5) ? Log(1e-14, 1e-11) : 0,
+        GainExponent = 2,
+        EarlyVolts = Chance(0.7) ? Log(20, 200) : double.PositiveInfinity,
+        ActivationVolts = 1.12,
+        TemperatureExponent = 3,
+        ForwardTransitSeconds = Chance(0.7) ? Log(1e-10, 1e-8) : 0,
+        ReverseTransitSeconds = Chance(0.5) ? Log(1e-9, 1e-6) : 0,
+        CollectorFarads = Chance(0.7) ? Log(1e-12, 1e-10) : 0,
+        EmitterFarads = Chance(0.7) ? Log(1e-12, 1e-10) : 0,
+    };
+
+    private MosModel Mos(Polarity polarity) => new()
+    {
+        Polarity = polarity,
+        ThresholdVolts = Log(0.5, 5),
+        AmpsPerSquareVolt = Log(1e-3, 10),
+        SlopeFactor = 1 + _random.NextDouble(),
+        ThresholdVoltsPerKelvin = -4e-3,
+        MobilityExponent = -1.5,
+        GateSourceFarads = Chance(0.7) ? Log(1e-12, 1e-9) : 0,
+        GateDrainFarads = Chance(0.7) ? Log(1e-12, 1e-10) : 0,
+    };
+
+    private void Transistor(string p, string input, string output)
+    {
+        bool isP = Chance(0.3);
+        var (polarity, far, load) = isP ? (Polarity.P, "VDD", "GND") : (Polarity.N, "GND", "VDD");
+        if (Chance(0.5))
+        {
+            _parts.Add(new Resistor($"{p}.RB", input, $"{p}.B", Ohms()));
+            _parts.Add(Chance(0.3) ? new BipolarTransistor($"{p}.Q", load, $"{p}.B", output, Bipolar(polarity)) // a follower
+                : new BipolarTransistor($"{p}.Q", output, $"{p}.B", far, Bipolar(polarity)));
+        }
+        else
+        {
+            _parts.Add(new Resistor($"{p}.RG", input, $"{p}.B", Ohms()));
+            _parts.Add(new Resistor($"{p}.RS", $"{p}.B", far, Ohms()));
+            _parts.Add(new MosTransistor($"{p}.M", output, $"{p}.B", far, Mos(polarity)));
+            _parts.Add(isP ? new Diode($"{p}.D", output, far, Zener()) : new Diode($"{p}.D", far, output, Zener()));
+        }
+        _parts.Add(new Resistor($"{p}.RL", output, Chance(0.8) ? load : far, Ohms()));
+    }
+
     private void Build()
     {
         Celsius = -40 + 125 * _random.NextDouble();
@@ -91,7 +141,7 @@ internal sealed class RandomFrontEnd
     private string Stage(int number, string input)
     {
         string p = $"S{number}", sum = $"{p}.SUM", output = $"{p}.OUT";
-        switch (_random.Next(6))
+        switch (_random.Next(8))
         {
             case 0: // inverting sum
                 _parts.Add(new Resistor($"{p}.R1", input, sum, Ohms()));
@@ -120,6 +170,9 @@ internal sealed class RandomFrontEnd
                 _parts.Add(new Resistor($"{p}.R1", input, sum, Ohms()));
                 _parts.Add(new Resistor($"{p}.RF", sum, output, Ohms()));
                 _parts.Add(new OpAmp($"{p}.U", sum, "GND", output, "VP", "VN", Amplifier()));
+                break;
+            case 5 or 6: // a transistor as a switch, an amplifier or a follower
+                Transistor(p, input, output);
                 break;
             default: // low pass with a coil
                 _parts.Add(new Inductor($"{p}.L", input, output, Log(1e-7, 1e-2)) { SeriesOhms = Log(0.01, 100) });

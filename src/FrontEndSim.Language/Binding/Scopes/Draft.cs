@@ -137,6 +137,25 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
         return null;
     }
 
+    /// <summary>The type of that name among those of a kind of part, noted as used; null after a complaint.</summary>
+    /// <param name="name">Its name.</param>
+    /// <param name="what">What a person calls the kind.</param>
+    public TType? FindType<TType>(Token name, string what) where TType : PartType
+    {
+        if (Catalogue.Find<TType>(name.Text) is { } known)
+        {
+            UseType(name.Text);
+            return known;
+        }
+        if (Catalogue.Find<PartType>(name.Text) is { } other)
+        {
+            UseType(name.Text);
+            Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{other.Name} is of the kind {other.Kind}, but a {what} is needed here.");
+            return null;
+        }
+        return RefuseType<TType>(name, what, [.. Catalogue.Types.OfType<TType>().Select(t => t.Name)]);
+    }
+
     /// <summary>Complains of a diode that is there, but of another kind than is needed; false if there is none of that name.</summary>
     public bool RefuseDiode(Token name, string needed)
     {

@@ -16,15 +16,12 @@ internal sealed class PartTypeStatement : StatementKind
     public override string Summary => "A type of part of your own, from the numbers on its data sheet; it is then named like those of the catalogue.";
 
     protected override ImmutableArray<Piece> Head =>
-        [new Blank("name", Shape.TypeName, "a name for the type"), "is", new Blank("kind", Shape.Name, "diode, zener, schottky, led or opamp")];
+        [new Blank("name", Shape.TypeName, "a name for the type"), "is", new Blank("kind", Shape.Name, "a kind of part, such as zener, npn or opamp")];
 
     public override bool SettingsDependOnNames => true;
 
-    /// <summary>The kinds of part that can be described, with the settings of each.</summary>
-    public static ImmutableArray<(string Kind, ImmutableArray<Addition> Settings)> Kinds { get; } =
-    [
-        ("diode", DiodeTypeWords.Settings), ("zener", DiodeTypeWords.ZenerSettings), ("schottky", DiodeTypeWords.Settings), ("led", DiodeTypeWords.Settings), ("opamp", OpAmpTypeWords.Settings),
-    ];
+    /// <summary>The kinds of part that can be described.</summary>
+    public static ImmutableArray<SheetWords> Kinds { get; } = [.. DiodeTypeWords.All, OpAmpTypeWords.Words, .. TransistorTypeWords.All];
 
     public override void Declare(StatementSyntax statement, Scope scope)
     {
@@ -36,31 +33,23 @@ internal sealed class PartTypeStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var kind = statement.Token("kind");
-        var settings = Kinds.FirstOrDefault(k => k.Kind == kind.Text).Settings;
-        if (settings.IsDefault)
+        if (Kinds.FirstOrDefault(k => k.Kind == kind.Text) is not { } words)
         {
             string[] known = [.. Kinds.Select(k => k.Kind)];
-            scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownPartKind, $"There is no kind of part {kind.Text} that could be described here.", "one of " + string.Join(", ", known), Nearest.Question(kind.Text, known));
+            scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownPartKind, $"There is no kind of part {kind.Text} that could be described here.", "one of " + string.Join(", ", known),
+                OtherWords.KindFor(kind.Text) ?? Nearest.Question(kind.Text, known));
             return;
         }
-        var read = statement.WithSettings($"a part of the kind {kind.Text}", settings, scope.Diagnostics);
-        if (read is null)
+        if (statement.WithSettings($"a part of the kind {kind.Text}", words.Settings, scope.Diagnostics) is not { } read)
             return;
-        if (kind.Text == "opamp")
+        try
         {
-            if (OpAmpTypeWords.Make(read, scope) is { } type)
-                scope.Draft.Catalogue = scope.Draft.Catalogue.With(type);
+            if (words.Into(read, scope) is { } catalogue)
+                scope.Draft.Catalogue = catalogue;
         }
-        else if (DiodeTypeWords.Make(read, scope, Enum.GetValues<DiodeKind>().First(k => DiodeFit.Word(k) == kind.Text)) is { } sheet)
+        catch (DataSheetException e)
         {
-            try
-            {
-                scope.Draft.Catalogue = scope.Draft.Catalogue.With(sheet);
-            }
-            catch (DataSheetException e)
-            {
-                scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleSheet, e.Message);
-            }
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleSheet, e.Message);
         }
     }
 }
@@ -78,20 +67,26 @@ internal static class DiodeTypeWords
         new("transit", Blank.Of("transit-time", Unit.Seconds)),
         new("rated", Blank.Of("watts", Unit.Watt)),
         new("peak", Blank.Of("peak-amps", Unit.Amps)),
-        new("sheet", new Blank("source", Shape.Text, "where the numbers come from, in double quotes")),
+        SheetReader.Sheet,
     ];
 
-    /// <summary>What may be said of a diode that is not used in breakdown.</summary>
-    public static ImmutableArray<Addition> Settings { get; } = [.. Common, new("stands", Blank.Of("reverse", Unit.Volts))];
+    // What may be said of a diode that is not used in breakdown.
+    private static readonly ImmutableArray<Addition> Settings = [.. Common, new("stands", Blank.Of("reverse", Unit.Volts))];
 
-    /// <summary>What may be said of a zener.</summary>
-    public static ImmutableArray<Addition> ZenerSettings { get; } =
+    private static readonly ImmutableArray<Addition> ZenerSettings =
     [
         new("zener", Blank.Of("volts", Unit.Volts), "at", Blank.Of("amps", Unit.Amps)) { MayRepeat = true },
         new("impedance", Blank.Of("ohms", Unit.Ohm), "at", Blank.Of("amps", Unit.Amps), AtMost) { MayRepeat = true },
         new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 5%", Unit.Percent)),
         new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
         .. Common,
+    ];
+
+    /// <summary>The kinds of diode that a file can describe.</summary>
+    public static ImmutableArray<SheetWords> All { get; } =
+    [
+        .. Enum.GetValues<DiodeKind>().Select(kind => new SheetWords(DiodeFit.Word(kind), kind == DiodeKind.Zener ? ZenerSettings : Settings,
+            (statement, scope) => Make(statement, scope, kind) is { } sheet ? scope.Draft.Catalogue.With(sheet) : null)),
     ];
 
     private static readonly (string Setting, DataPointKind Kind, string Value, string At)[] Curves =
@@ -101,7 +96,7 @@ internal static class DiodeTypeWords
     ];
 
     /// <summary>The data sheet, or null after a complaint.</summary>
-    public static DiodeDataSheet? Make(StatementSyntax statement, Scope scope, DiodeKind kind)
+    private static DiodeDataSheet? Make(StatementSyntax statement, Scope scope, DiodeKind kind)
     {
         var points = ImmutableArray.CreateBuilder<DataPoint>();
         bool isComplete = true;
@@ -139,8 +134,10 @@ internal static class DiodeTypeWords
 /// <summary>The words of an op amp's data sheet: a class of the catalogue, and what is different from it.</summary>
 internal static class OpAmpTypeWords
 {
-    /// <summary>What may be said of an op amp.</summary>
-    public static ImmutableArray<Addition> Settings { get; } =
+    /// <summary>How a class of op amp is described.</summary>
+    public static SheetWords Words => new("opamp", Settings, (statement, scope) => Make(statement, scope) is { } type ? scope.Draft.Catalogue.With(type) : null);
+
+    private static readonly ImmutableArray<Addition> Settings =
     [
         new("like", new Blank("class", Shape.TypeName, "a class of op amp, such as bipolar-general")),
         new("gain", new Blank("gain-value", Shape.Value, "a plain number, such as 200000", Unit.None)),
@@ -158,11 +155,11 @@ internal static class OpAmpTypeWords
         new("common-mode", Blank.Of("mode-high", Unit.Volts), "from", "high", Blank.Of("mode-low", Unit.Volts), "from", "low"),
         new("supply", new Blank("supply-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
         new("draws", Blank.Of("supply-amps", Unit.Amps)),
-        new("sheet", new Blank("source", Shape.Text, "where the numbers come from, in double quotes")),
+        SheetReader.Sheet,
     ];
 
     /// <summary>The class, or null after a complaint.</summary>
-    public static OpAmpType? Make(StatementSyntax statement, Scope scope)
+    private static OpAmpType? Make(StatementSyntax statement, Scope scope)
     {
         if (!statement.Has("like"))
         {

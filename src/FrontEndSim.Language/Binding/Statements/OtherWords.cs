@@ -1,0 +1,34 @@
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary>Words of the trade that a file may try and that the language says in another way: each with a line to write instead.</summary>
+internal static class OtherWords
+{
+    private static readonly (string[] Words, string Kind, string Line)[] All =
+    [
+        (["npn", "pnp", "bjt", "bipolar"], "npn", "transistor Q1 2N3904 collector C base B emitter E"),
+        (["mosfet", "fet", "nmos", "pmos", "n-channel", "p-channel"], "n-channel", "transistor Q1 2N7000 drain D gate G source S"),
+        (["op-amp", "opa", "amplifier"], "opamp", "opamp U1 bipolar-general plus P minus M output OUT on VP and VN"),
+        (["res"], "", "resistor R1 from A to B 10 kohm"),
+        (["cap", "condenser"], "", "capacitor C1 from A to B 100 nF"),
+        (["coil", "choke"], "", "inductor L1 from A to B 10 uH"),
+        (["pot", "trimmer"], "", "potentiometer P1 from A to B wiper W 10 kohm"),
+        (["supply", "vcc", "vdd", "power"], "", "rail VDD 5 V"),
+        (["voltage", "battery", "generator"], "", "source V1 from A to GND 5 V"),
+    ];
+
+    /// <summary>The line that says what a word at the left edge meant, or null.</summary>
+    public static string? LineFor(string word) => Find(word) is { Line: { } line } ? "such as: " + line : null;
+
+    /// <summary>The kind of part that a word meant after <c>is</c>, or null.</summary>
+    public static string? KindFor(string word) => Find(word) is { Kind: { Length: > 0 } kind } && kind != word ? $"did you mean {kind}?" : null;
+
+    private static (string[] Words, string Kind, string Line)? Find(string word)
+    {
+        foreach (var entry in All)
+        {
+            if (entry.Words.Contains(word, StringComparer.OrdinalIgnoreCase))
+                return entry;
+        }
+        return null;
+    }
+}
