@@ -202,7 +202,7 @@ public class StatementTests
             new RadioPickUp(3, 10e6), new ShortTo("VDD"), new OpenSource(), new ReversedSource(), new LostSource(1e-3, 5e-3), new LateSource(5e-3),
             new HumanBodyDischarge(2e3, strays: Strays.Usual with { LeadHenries = 2e-9 }),
             new Discharge(15e3, gun: DischargeGun.Find(330e-12, 2e3), isAir: true, strays: Strays.Usual with { AcrossFarads = 0 }),
-            new Burst(1e3, 5e3, couplingFarads: 33e-9, strays: Strays.Usual with { LeadHenries = 1e-9 }),
+            new Burst(1e3, 5e3, couplingFarads: 33e-9, strays: Strays.Usual with { LeadHenries = 1e-9, GroundFarads = 1e-12 }),
             CombinationWave.Through(SurgeCoupling.Find("arrester"), 1e3), CombinationWave.Through(null, 1e3), VehicleSupply.Of("starting", 12, 2),
             VehicleSupply.Of("alternating", 24, 1, 1e3), new Mains(230, 50, 45), new VehiclePulse(VehiclePulseShape.Find("2b", 12)!, 10, 13.5),
         ];

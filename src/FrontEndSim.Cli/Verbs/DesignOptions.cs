@@ -215,7 +215,7 @@ internal sealed class DesignOptions
             rails.Remove(same);
             supply = same.Name == "" ? same with { Name = "VDD" } : same;
         }
-        supply ??= new Rail("VDD", pin.High);
+        supply ??= new Rail("VDD", pin.High) { SourceOnly = true };
         for (int k = 0; k < rails.Count; k++)
         {
             if (rails[k].Volts.Value == 0)
@@ -256,7 +256,8 @@ internal sealed class DesignOptions
         }
         if (tolerance is < 0 or >= 0.5)
             throw new InputException($"{option} '{text}': a tolerance lies between 0 % and 50 %, such as 5%");
-        return new Rail(name ?? "", new Toleranced(Number(option, string.Join(' ', words), Unit.Volts), tolerance));
+        double volts = Number(option, string.Join(' ', words), Unit.Volts);
+        return new Rail(name ?? "", new Toleranced(volts, tolerance)) { SourceOnly = volts > 0 }; // as of a circuit file that does not say
     }
 
     private static Span SpanOf(string option, string text)

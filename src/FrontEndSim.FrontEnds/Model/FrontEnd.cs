@@ -66,6 +66,7 @@ public sealed record FrontEnd
             .. Sensors.Select(s => s.ToElement(scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle))),
             .. AllParts.SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),
+            .. strays?.ToGround(AllParts.SelectMany(p => p.Nodes).Where(n => n != Circuit.Ground && !IsRail(n)).Distinct()) ?? [],
         ];
         return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node, IsRail) : undisturbed, Celsius);
     }

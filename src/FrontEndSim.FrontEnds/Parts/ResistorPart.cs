@@ -60,13 +60,17 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
             PowerRating(watts * left, _ratedWatts is null ? body.Source : "given for the part") with { Pulses = [.. pulses.Select(p => p with { Limit = p.Limit * left })] },
             new(RatingKind.Voltage, new VoltageAcross(From, To), body.WorkingVolts, body.Source)
             {
-                Pulses = [new(ShortestSeconds, VoltsBriefly * body.WorkingVolts), new(2 * ShortestSeconds, body.OverloadVolts), new(5, body.OverloadVolts)],
+                Pulses = [new(BodySeconds, VoltsOfABody * body.WorkingVolts), new(ShortestSeconds, VoltsBriefly * body.WorkingVolts), new(2 * ShortestSeconds, body.OverloadVolts), new(5, body.OverloadVolts)],
             },
         ];
     }
 
     // Below about a microsecond a film is limited by voltage alone: two to four times its working voltage (from memory).
     private const double ShortestSeconds = 1e-6, VoltsBriefly = 3;
+
+    // A discharge of the human body model decays in 150 ns, and films are classed by it (AEC-Q200-002): chips 0402 to 1206 from 0.5 kV to
+    // 3 kV, at least ten times their working voltage (from memory).
+    private const double BodySeconds = 150e-9, VoltsOfABody = 10;
 
     // Averaged over this time, a pulse of the rated energy stands at the rated power.
     /// <inheritdoc/>

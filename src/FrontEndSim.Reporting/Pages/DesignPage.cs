@@ -139,6 +139,7 @@ public static class DesignPage
         var l = g.Levels;
         yield return new("Guard", $"{Figures.Of(g.SeriesOhms, "ohm")} in series"
             + (g.Clamp is { } clamp ? $" with {clamp} to {wish.Pin.ClampRail} and from ground" : ", the pin's own clamps do the rest")
+            + (g.BleederOhms is { } bleeder ? $", {Figures.Of(bleeder, "ohm")} from {wish.Pin.ClampRail} to ground" : "")
             + $": the events reach {Figures.Range(l.Low, l.High, "V")} ahead of it, {Figures.Range(l.LowOff, l.HighOff, "V")} with the supplies off, "
             + $"and push {Figures.Of(g.InjectionAmps, "A", 3)} through the pin's clamps"
             + (wish.Pin.InjectionAmps is { } allowed ? $" ({Figures.Of(allowed, "A")} allowed)" : "")

@@ -10,7 +10,7 @@ namespace FrontEndSim.FrontEnds.Tests.Disturbances;
 /// <summary>Generators into what they really strike: charge and energy are those of their stores, and nothing hangs on a line at rest.</summary>
 public sealed class AnyLoadTests
 {
-    private static readonly Strays None = new(0, 0);
+    private static readonly Strays None = new(0, 0, 0);
 
     private static FrontEnd Filter(double sensorOhms, double seriesOhms) => new()
     {

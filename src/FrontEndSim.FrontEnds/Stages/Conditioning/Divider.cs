@@ -85,7 +85,7 @@ public sealed class Divider : StageKind
             // The end that lies further from 0 V says what ratio was meant.
             double ratio = Math.Abs(map.Input.High) >= Math.Abs(map.Input.Low) ? map.Output.High / map.Input.High : map.Output.Low / map.Input.Low;
             string other = ratio is > 0 and < 1
-                ? $"It can land {map.Sensor} on {SiText.Format(ratio * map.Input.Low, "V")} .. {SiText.Format(ratio * map.Input.High, "V")}; a passive-shifter shifts as well."
+                ? $"It can map {map.Sensor} onto {SiText.Format(ratio * map.Input.Low, "V")} .. {SiText.Format(ratio * map.Input.High, "V")}; a passive-shifter shifts as well."
                 : "Take a passive-shifter, which shifts as well.";
             throw new StageProblemException("maps", $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(wish.Offset, "V")}.", other);
         }

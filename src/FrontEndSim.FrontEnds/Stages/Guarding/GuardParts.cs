@@ -22,7 +22,11 @@ internal sealed class GuardParts
         Setting.Of("pulse", false, "Energy that a pulse may bring into the series resistor; the rated power for 100 ms if left out.", new Slot("value", SlotKind.Quantity, Unit.Joule)),
     ];
 
-    /// <summary>Reads series with its ratings, pulldown and shunt.</summary>
+    /// <summary>The resistor that takes what clamps push into a rail that cannot sink it.</summary>
+    public static Setting Bleeder { get; } = Setting.Of("bleeder", false,
+        "Resistor from a rail to ground, which takes what the clamps push into a rail that only delivers.", new Slot("value", SlotKind.Quantity, Unit.Ohm), new Keyword("on"), new Slot("rail", SlotKind.Rail));
+
+    /// <summary>Reads series with its ratings, pulldown, bleeder and shunt.</summary>
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
     public GuardParts(StageRequest request)
     {
@@ -42,6 +46,14 @@ internal sealed class GuardParts
             Gain = pulldown.Value / (series.Value + pulldown.Value);
             _math.Add(new("gain of series resistor and pull-down", "a = Rp / (R + Rp)",
                 $"a = {ShiftHandMath.Ohms(pulldown.Value)} / ({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(pulldown.Value)})", Gain, ""));
+        }
+        if (request.Has("bleeder"))
+        {
+            var rail = request.Rail("bleeder.rail");
+            double ohms = request.Toleranced("bleeder", Unit.Ohm, 0).Value;
+            _parts.Add(new ResistorPart(request.Name + ".Rb", rail.Name, Circuit.Ground, new(ohms, 0.05)));
+            _math.Add(new("what the bleeder draws, and a clamp may push into the rail", "I = Vs / Rb",
+                $"I = {SiText.Format(rail.Volts.Value, "V")} / {ShiftHandMath.Ohms(ohms)}", rail.Volts.Value / ohms, "A"));
         }
         SeenOhms = series.Value * Gain;
         if (request.Has("shunt"))

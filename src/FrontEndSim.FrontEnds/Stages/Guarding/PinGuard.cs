@@ -29,6 +29,7 @@ public sealed class PinGuard : StageKind
             new Slot("type", SlotKind.PartName), new Keyword("to"), new Slot("rail", SlotKind.Rail)),
         Setting.Of("pulldown", false, "Resistor from the pin to ground, which holds the pin when nothing is connected.",
             Value("value", Unit.Ohm), Tolerance),
+        GuardParts.Bleeder,
     ];
 
     /// <inheritdoc/>

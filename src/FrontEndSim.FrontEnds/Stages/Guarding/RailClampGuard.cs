@@ -29,6 +29,7 @@ public sealed class RailClampGuard : StageKind
         Setting.Of("shunt", false, "Capacitor from the pin to ground.", Value("value", Unit.Farad), Tolerance),
         Setting.Of("pulldown", false, "Resistor from the pin to ground, which holds the pin when nothing is connected.",
             Value("value", Unit.Ohm), Tolerance),
+        GuardParts.Bleeder,
     ];
 
     /// <inheritdoc/>

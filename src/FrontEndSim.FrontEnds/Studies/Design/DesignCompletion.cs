@@ -109,8 +109,8 @@ public static class DesignCompletion
                 }
             }
         }
-        if (guard is { Clamp: not null })
-            yield return $"The clamp {guard.Clamp} pushes current into {wish.Pin.ClampRail}: a supply that cannot sink it is lifted. Make sure that what it feeds draws more.";
+        if (guard is { BleederOhms: { } bleeder })
+            yield return $"The events push current into {wish.Pin.ClampRail}, which only delivers: a bleeder of {SiText.Format(bleeder, "ohm")} takes it. Leave it out if the rail feeds what always draws more, and declare that as its load.";
         if (guard is not null && DesignGuarding.Build(guard.Request).Parts.OfType<ResistorPart>().First() is var series && guard.SeriesWatts > series.RatedWatts / 2)
             yield return $"The guard's resistor takes {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, more than half of the usual {SiText.Format(series.RatedWatts, "W")}: buy a larger one (frontendsim build says which).";
         if (guard is { Clamp: not null } && guard.HotCostCounts > wish.Pin.Converter!.Codes / 100)

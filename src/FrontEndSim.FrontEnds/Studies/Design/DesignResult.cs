@@ -109,6 +109,7 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="Request">What the pin-guard stage was asked for.</param>
 /// <param name="SeriesOhms">The series resistor, ohm.</param>
 /// <param name="Clamp">The Schottky type to supply and ground; null where the pin's own clamps do.</param>
+/// <param name="BleederOhms">The resistor from the pin's rail to ground that takes what is pushed into it, ohm; null where none is needed.</param>
 /// <param name="Levels">What the events make of the node ahead of the guard.</param>
 /// <param name="WorstEvent">Name of the event that comes nearest to a rating.</param>
 /// <param name="IsWorstOff">Whether that is with the supplies off.</param>
@@ -119,7 +120,7 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="CostCounts">What the guard costs in accuracy: the largest change of the reading over the span with the pin's leakage, at the file's temperature, counts.</param>
 /// <param name="HotCostCounts">The same at 85 °C, where the clamps leak most; the pin's own leakage stays as it is given.</param>
 /// <param name="HandMath">The hand calculation.</param>
-public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
+public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp, double? BleederOhms, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
     double InjectionAmps, double SeriesWatts, double SeriesPeakWatts, double SeriesJoules, double CostCounts,
     double HotCostCounts, ImmutableArray<HandStep> HandMath);
 

@@ -30,7 +30,7 @@ public static class EventStudy
         var frontEnd = solved.FrontEnd;
         var run = solved.Transient(fault, until, sensorVolts is null ? null : new Scenario { SensorVolts = sensorVolts }, cancel);
         return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(p, run, frontEnd.Celsius, fault.Disturbance.IsLasting, fault.Disturbance.PeriodSeconds)).OrderByDescending(s => s.Share ?? -1)], run)
+            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)], run)
         {
             Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
         };

@@ -1,4 +1,7 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Events;
@@ -6,8 +9,9 @@ namespace FrontEndSim.FrontEnds.Studies.Events;
 /// <summary>Reads from a transient what a part stands.</summary>
 internal static class PartStressOf
 {
-    public static PartStress Run(Part part, TransientResult run, double ambientCelsius, bool isLasting, double? period)
+    public static PartStress Run(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
+        var (isLasting, period) = (disturbance.IsLasting, disturbance.PeriodSeconds);
         var elements = part.ElementNames;
         var watts = elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
         double warm = watts.LargestLagged(part.ThermalSeconds);
@@ -15,7 +19,7 @@ internal static class PartStressOf
             warm = Math.Max(warm, RatingStress.Lasting(watts, period));
         double amps = elements.Select(e => Largest(run.Current(e))).Max();
         double volts = part.Nodes.Length == 2 ? Largest(EventStudy.Between(run, part.Nodes[0], part.Nodes[1])) : 0;
-        RatingStress[] stresses = [.. part.Ratings(ambientCelsius).Select(r => RatingStress.In(r, run, part.ThermalSeconds, isLasting, period))];
+        RatingStress[] stresses = [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, isLasting, period))];
         var tightest = stresses.MaxBy(s => s.Share);
         double joules = watts.Integral();
         return new PartStress(part, watts.Maximum().Value, joules, warm, volts, amps, tightest?.Rating, tightest?.Share)
@@ -23,6 +27,9 @@ internal static class PartStressOf
             MeanWatts = joules / (watts.End - watts.Start),
             Stresses = [.. stresses],
         };
+
+        Rating Inside(Rating rating) => disturbance.Strays is not { } strays ? rating
+            : rating with { Quantity = strays.Inside(part, rating.Quantity, n => n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)) };
     }
 
     private static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));

@@ -25,6 +25,7 @@ internal static class Disturbances
 
     private static readonly Addition Leads = new("leads", Blank.Of("inductance", Unit.Henry));
     private static readonly Addition Stray = new("stray", Blank.Of("capacitance", Unit.Farad));
+    private static readonly Addition Pads = new("pads", Blank.Of("to-ground", Unit.Farad));
     private static readonly Addition Network = new("network", Blank.Of("store", Unit.Farad), Blank.Of("resistor", Unit.Ohm));
 
     public static ImmutableArray<DisturbanceWords> All { get; } =
@@ -45,17 +46,17 @@ internal static class Disturbances
             CombinationWave,
             d => $"combination-wave peak {V(d.PeakVolts)}{Coupled(d.Coupling)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Discharge>(
-            new("discharge", LevelOrVolts, new AnyOrder(new Addition("air"), Network, Leads, Stray, Start, EitherWay)), Discharge,
+            new("discharge", LevelOrVolts, new AnyOrder(new Addition("air"), Network, Leads, Stray, Pads, Start, EitherWay)), Discharge,
             d => $"discharge {V(d.Volts)}{(d.IsAir ? " air" : "")} network {F(d.Gun.Farads)} {Ohm(d.Gun.Ohms)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
         new DisturbanceWords<HumanBodyDischarge>(
-            new("human-body", Blank.Of("volts", Unit.Volts), new AnyOrder(Leads, Stray, Start, EitherWay)),
+            new("human-body", Blank.Of("volts", Unit.Volts), new AnyOrder(Leads, Stray, Pads, Start, EitherWay)),
             (s, scope) => scope.Number(s["volts"]) is { } volts && Strays(s, scope) is { } strays && Times(s, scope, 1e-6) is var (start, _)
                 ? new HumanBodyDischarge(volts, start, strays) : null,
             d => $"human-body {V(d.Volts)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Burst>(
             new("burst", LevelOrPeak, "repeating", Frequency, new AnyOrder(
                 new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)),
-                new Addition("through", Blank.Of("farads", Unit.Farad)), Leads, Stray, Start, EitherWay)),
+                new Addition("through", Blank.Of("farads", Unit.Farad)), Leads, Stray, Pads, Start, EitherWay)),
             Burst,
             d => string.Create(CultureInfo.InvariantCulture, $"burst peak {V(d.Volts)} repeating {Hz(d.Hertz)} times {d.Bursts}")
                 + (d.CouplingFarads is { } farads ? " through " + F(farads) : "") + Strays(d.Strays) + At(d.StartSeconds)),
@@ -132,7 +133,7 @@ internal static class Disturbances
 
     private static string Times(Fault fault) => At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) : "");
 
-    private static string Strays(Strays strays) => $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)}";
+    private static string Strays(Strays strays) => $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)} pads {F(strays.GroundFarads)}";
 
     /// <summary>The strays of a fast disturbance; null after a complaint.</summary>
     private static Strays? Strays(StatementSyntax statement, Scope scope)
@@ -140,7 +141,8 @@ internal static class Disturbances
         var usual = FrontEnds.Disturbances.Strays.Usual;
         double? leads = statement.Has("leads") ? scope.NotNegative(statement["inductance"]) : usual.LeadHenries;
         double? stray = statement.Has("stray") ? scope.NotNegative(statement["capacitance"]) : usual.AcrossFarads;
-        return leads is { } henries && stray is { } farads ? new Strays(henries, farads) : null;
+        double? pads = statement.Has("pads") ? scope.NotNegative(statement["to-ground"]) : usual.GroundFarads;
+        return leads is { } henries && stray is { } farads && pads is { } ground ? new Strays(henries, farads, ground) : null;
     }
 
     /// <summary>The values, or nothing if one of them is missing after a complaint.</summary>
