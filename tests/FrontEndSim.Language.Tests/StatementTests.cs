@@ -190,7 +190,7 @@ public class StatementTests
             "burst peak 1 kV repeating 5 kHz times 2", "vehicle-pulse 2a system 12 V peak 37 V supply 13.5 V",
             "load-dump peak 87 V supply 13.5 V source 1 ohm for 200 ms suppressed to 35 V", "mains-pickup 230 V frequency 50 Hz through 100 pF",
             "radio-pickup 3 V frequency 10 MHz", "short to VDD", "open", "reversed", "lost for 5 ms", "late by 5 ms",
-            "human-body 2 kV leads 2 nH", "discharge 15 kV air network 330 pF 2 kohm stray 0 F", "burst peak 1 kV repeating 5 kHz through 33 nF leads 1 nH",
+            "human-body 2 kV leads 2 nH", "discharge 15 kV air network 330 pF 2 kohm stray 0 F", "burst peak 1 kV repeating 5 kHz through 33 nF leads 1 nH pads 1 pF",
             "combination-wave peak 1 kV coupled arrester", "combination-wave peak 1 kV", "supply-test starting system 12 V level 2",
             "supply-test alternating system 24 V level 1 frequency 1 kHz", "mains 230 V frequency 50 Hz phase 45", "vehicle-pulse 2b system 12 V level 4 supply 13.5 V",
         ];

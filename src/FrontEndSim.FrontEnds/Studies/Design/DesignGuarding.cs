@@ -63,7 +63,8 @@ internal static class DesignGuarding
                 else
                     low = middle + 1;
             }
-            if (found is null)
+            // More resistance costs more: what costs more than the best already need not be looked at closely.
+            if (found is null || best is not null && HotCost(wish, With(series[low]).Item1, candidate, level, cancel) >= best.HotCostCounts)
                 continue;
             // At the worst circumstances a little more gets through: a step or two of the series more.
             double? bleeder = null;
@@ -78,7 +79,7 @@ internal static class DesignGuarding
             var (frontEnd, request) = With(series[low], bleeder);
             found = Worst(frontEnd, cancel)!;
             double cost = Cost(wish, frontEnd, candidate, level, wish.Surroundings.Celsius, cancel);
-            double hot = Cost(wish, frontEnd, candidate, level, Math.Max(HotCelsius, wish.Surroundings.Celsius), cancel);
+            double hot = HotCost(wish, frontEnd, candidate, level, cancel);
             if (best is null || hot < best.HotCostCounts)
             {
                 var (watts, peak, joules) = Heat(frontEnd, name + ".R", cancel);
@@ -198,6 +199,9 @@ internal static class DesignGuarding
 
     /// <summary>A corner near 1 kHz, and never less than 1 nF: seventy times a sampling capacitor of 14 pF (common practice, no source).</summary>
     private static double Shunt(double ohms) => Math.Max(1e-9, ESeries.E6.Nearest(1 / (2 * Math.PI * 1e3 * ohms)));
+
+    private static double HotCost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, CancellationToken cancel) =>
+        Cost(wish, guarded, candidate, level, Math.Max(HotCelsius, wish.Surroundings.Celsius), cancel);
 
     /// <summary>The largest change of the reading over the span that the guard makes at a temperature, with the pin's leakage in either direction, counts.</summary>
     private static double Cost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, double celsius, CancellationToken cancel)

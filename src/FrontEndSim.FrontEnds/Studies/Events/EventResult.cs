@@ -91,7 +91,7 @@ public sealed record PinExposure
     /// <summary>Time beyond either voltage rating, s.</summary>
     public double SecondsOutside { get; init; }
 
-    /// <summary>Largest current into the pin that its own clamps carry away, A, at least 0: up to its rail, or down through a clamp in breakdown.</summary>
+    /// <summary>Largest current into the pin that its own clamps carry away for ten nanoseconds or more, A, at least 0: up to its rail, or down through a clamp in breakdown.</summary>
     public double UpperInjectionAmps { get; init; }
 
     /// <summary>Largest current out of the pin that its own clamps bring, A, at least 0.</summary>

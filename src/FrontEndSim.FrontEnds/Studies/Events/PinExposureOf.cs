@@ -46,8 +46,8 @@ internal static class PinExposureOf
             var injected = pin.ClampRail is null ? lowerClamp.Times(-1) : run.Current(pin.UpperClamp).Minus(lowerClamp);
             exposure = exposure with
             {
-                UpperInjectionAmps = Math.Max(0, injected.Maximum().Value),
-                LowerInjectionAmps = Math.Max(0, -injected.Minimum().Value),
+                UpperInjectionAmps = Lasting(injected),
+                LowerInjectionAmps = Lasting(injected.Times(-1)),
                 InjectionCoulombs = injected.IntegralAbove(0) + injected.Times(-1).IntegralAbove(0),
             };
             if (pin.InjectionAmps is { } rated)
@@ -55,6 +55,17 @@ internal static class PinExposureOf
         }
         return exposure.IsInside ? exposure
             : exposure with { Mends = exposure.IsRated ? PinMends.For(frontEnd, exposure, fault, run) : [new(MendKind.RatePin, pin.Name)] };
+    }
+
+    // A current into a pin harms by turning a parasitic thyristor on, which takes some ten nanoseconds (from memory); what is shorter a pin
+    // stands by its class of charged-device discharge (ANSI/ESDA/JEDEC JS-002: amperes for a nanosecond, from memory).
+    private const double ThyristorSeconds = 10e-9;
+
+    /// <summary>The largest mean over the time that it takes to harm, A, at least 0.</summary>
+    private static double Lasting(Trace amps)
+    {
+        double peak = amps.Maximum().Value;
+        return peak <= 0 ? 0 : Math.Min(peak, amps.Running().Largest(ThyristorSeconds) / ThyristorSeconds);
     }
 
     /// <summary>What stands at a pin at rest, judged alike. Times are 0, and nothing is counted as outside for any time.</summary>
