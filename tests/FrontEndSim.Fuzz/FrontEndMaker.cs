@@ -25,7 +25,7 @@ internal static class FrontEndMaker
         if (bipolar || random.Next(3) == 0)
             node = Shift(text, random, vdd);
         for (int i = random.Next(3); i > 0; i--)
-            node = ByHand(text, random, node, i);
+            node = random.Next(3) == 0 ? Filter(text, random, node, i) : ByHand(text, random, node, i);
         Guard(text, random, node);
         if (random.Next(3) == 0)
             text.Append($"resistor Rload from VDD to GND {Draw.Preferred(random, 47, 1e5, "ohm")}\n");
@@ -49,6 +49,18 @@ internal static class FrontEndMaker
         if (random.Next(3) == 0)
             text.Append($"    resistors {Draw.Of(random, "E12", "E24", "E96")} {Draw.Of(random, "1%", "5%", "0.1%")}\n");
         return "LEVEL";
+    }
+
+    private static string Filter(StringBuilder text, Random random, string node, int i)
+    {
+        string kind = Draw.Of(random, "sallen-key", "multiple-feedback"), next = "F" + i;
+        text.Append($"stage filter{i} is {kind}\n    from {node} to {next}\n    response {Draw.Of(random, "butterworth", "bessel", "chebyshev")}\n");
+        text.Append($"    corner {Draw.Text(Draw.Decades(random, 1, 1e5), "Hz")}\n    opamp {Draw.Of(random, "jfet-input", "bipolar-general", "precision-bipolar")} on VP and VN\n");
+        if (kind == "multiple-feedback")
+            text.Append(FormattableString.Invariant($"    gain {random.Next(1, 21) / 4.0}\n    about {Draw.Of(random, "GND", "VDD")}\n"));
+        if (random.Next(3) == 0)
+            text.Append($"    resistors {Draw.Of(random, "E24", "E96")} {Draw.Of(random, "1%", "5%", "0.1%")}\n    capacitors {Draw.Of(random, "E6", "E12", "E24")} 5%\n");
+        return next;
     }
 
     private static string ByHand(StringBuilder text, Random random, string node, int i)

@@ -14,7 +14,11 @@ namespace FrontEndSim.FrontEnds.Stages;
 public sealed record Setting(string Name, ImmutableArray<PhrasePiece> Phrase, bool Required, string Help)
 {
     /// <summary>A setting from its pieces after the first keyword.</summary>
-    internal static Setting Of(string name, bool required, string help, params ReadOnlySpan<PhrasePiece> rest) =>
+    /// <param name="name">Name of the setting, and its first keyword.</param>
+    /// <param name="required">Whether a stage without it cannot be built.</param>
+    /// <param name="help">What it means, in a sentence.</param>
+    /// <param name="rest">What follows the keyword.</param>
+    public static Setting Of(string name, bool required, string help, params ReadOnlySpan<PhrasePiece> rest) =>
         new(name, [new Keyword(name), .. rest], required, help);
 
     /// <summary>How it is written: "maps SENSOR onto SPAN".</summary>
@@ -39,6 +43,9 @@ public sealed record Keyword(string Text) : PhrasePiece
 /// <param name="Optional">Whether it may be left out (only at the end of a phrase).</param>
 public sealed record Slot(string Name, SlotKind Kind, Unit? Unit = null, bool Optional = false) : PhrasePiece
 {
+    /// <summary>The words that may stand there; empty for all but a <see cref="SlotKind.Choice"/>.</summary>
+    public ImmutableArray<string> Choices { get; init; } = [];
+
     /// <inheritdoc/>
     public override string ToString() => Optional ? $"[{Name.ToUpperInvariant()}]" : Name.ToUpperInvariant();
 }
@@ -78,4 +85,7 @@ public enum SlotKind
 
     /// <summary>A whole number (int).</summary>
     Count,
+
+    /// <summary>One of the slot's words (string).</summary>
+    Choice,
 }

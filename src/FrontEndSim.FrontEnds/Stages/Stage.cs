@@ -47,6 +47,11 @@ public sealed record HandStep(string What, string Formula, string Substitution, 
 {
     /// <summary>What it stands for in the circuit; null for a wish or a choice, and for the gain, shift and ends of the whole stage.</summary>
     public StepMeasure? Measure { get; init; }
+
+    /// <summary>
+    /// How far the circuit may be from the result, in its unit: what the stage was asked for is not met beyond it. Null for a line that only explains.
+    /// </summary>
+    public double? Allowed { get; init; }
 }
 
 /// <summary>

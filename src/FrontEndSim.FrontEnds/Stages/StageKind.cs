@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Conditioning;
+using FrontEndSim.FrontEnds.Stages.Filtering;
 using FrontEndSim.FrontEnds.Stages.Guarding;
 using FrontEndSim.FrontEnds.Stages.Shifting;
 
@@ -33,34 +34,34 @@ public abstract class StageKind
     }
 
     /// <summary>The settings that it alone has.</summary>
-    private protected abstract ImmutableArray<Setting> OwnSettings { get; }
+    protected abstract ImmutableArray<Setting> OwnSettings { get; }
 
     /// <summary>Builds the stage from its own settings.</summary>
-    private protected abstract Stage Assemble(StageRequest request);
+    protected abstract Stage Assemble(StageRequest request);
 
     private static Setting Drift { get; } =
         Setting.Of("drift", false, "Temperature coefficient of its resistors, either way; assumed by the error budget if left out.", Value("per-kelvin", Unit.PerKelvin));
 
     // Stands first: the settings below are made of it, in the order written.
     /// <summary>A slot for a tolerance, which may be left out.</summary>
-    private protected static Slot Tolerance { get; } = new("tolerance", SlotKind.Percent, null, Optional: true);
+    protected static Slot Tolerance { get; } = new("tolerance", SlotKind.Percent, null, Optional: true);
 
     /// <summary>The input and output nodes of a stage.</summary>
-    private protected static Setting Ends { get; } =
+    protected static Setting Ends { get; } =
         Setting.Of("from", true, "Input and output nodes.", Node("input"), new Keyword("to"), Node("output"));
 
     /// <summary>What a stage that shifts is to map.</summary>
-    private protected static Setting Maps { get; } =
+    protected static Setting Maps { get; } =
         Setting.Of("maps", false, "The sensor whose span lands on a span of voltage; its source resistance is taken into account.",
             new Slot("sensor", SlotKind.Sensor), new Keyword("onto"), new Slot("span", SlotKind.Span, Unit.Volts));
 
     /// <summary>Where a stage that shifts takes the shift from.</summary>
-    private protected static Setting OffsetFrom { get; } =
+    protected static Setting OffsetFrom { get; } =
         Setting.Of("offset", false, "The rail that the shift is taken from; needed if the span has to be shifted.",
             new Keyword("from"), new Slot("rail", SlotKind.Rail));
 
     /// <summary>A potentiometer between the offset's rail and the stage.</summary>
-    private protected static ImmutableArray<Setting> Potentiometer { get; } =
+    protected static ImmutableArray<Setting> Potentiometer { get; } =
     [
         Setting.Of("potentiometer", false, "A potentiometer from the offset's rail to ground gives the reference at its wiper: the resistance of its track.",
             Value("value", Unit.Ohm), Tolerance),
@@ -68,7 +69,7 @@ public abstract class StageKind
     ];
 
     /// <summary>A divider and an op amp between the offset's rail and the stage.</summary>
-    private protected static ImmutableArray<Setting> BufferedReference { get; } =
+    protected static ImmutableArray<Setting> BufferedReference { get; } =
     [
         Setting.Of("buffered", false, "A divider of the offset's rail gives the reference, through a follower of the same class as the stage's op amp."),
         Setting.Of("divider-upper", false, "Resistor of that divider from the rail, Ra.", Value("value", Unit.Ohm), Tolerance),
@@ -76,20 +77,20 @@ public abstract class StageKind
     ];
 
     /// <summary>What a stage that chooses its resistors chooses from.</summary>
-    private protected static Setting PreferredResistors { get; } =
+    protected static Setting PreferredResistors { get; } =
         Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.",
             new Slot("series", SlotKind.SeriesName), Tolerance);
 
     /// <summary>The class of a stage's op amps and the rails that feed them.</summary>
-    private protected static Setting OpAmpOnRails(string help) =>
+    protected static Setting OpAmpOnRails(string help) =>
         Setting.Of("opamp", true, help, new Slot("type", SlotKind.OpAmpName), new Keyword("on"),
             new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail));
 
     /// <summary>A slot for a node.</summary>
-    private protected static Slot Node(string name) => new(name, SlotKind.Node);
+    protected static Slot Node(string name) => new(name, SlotKind.Node);
 
     /// <summary>A slot for a quantity in a unit.</summary>
-    private protected static Slot Value(string name, Unit unit) => new(name, SlotKind.Quantity, unit);
+    protected static Slot Value(string name, Unit unit) => new(name, SlotKind.Quantity, unit);
 }
 
 /// <summary>The kinds of stage that come with the tool.</summary>
@@ -99,7 +100,7 @@ public static class StageKinds
     public static ImmutableArray<StageKind> All { get; } =
     [
         new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new BufferStage(),
-        new PinGuard(), new RailClampGuard(), new RcFilter(), new LoopReceiver(), new LogicInput(),
+        new PinGuard(), new RailClampGuard(), new RcFilter(), new SallenKey(), new MultipleFeedback(), new LoopReceiver(), new LogicInput(),
     ];
 
     /// <summary>The kind of that name, or null.</summary>

@@ -1,3 +1,4 @@
+
 namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>
@@ -11,7 +12,11 @@ public abstract record StepMeasure;
 /// <param name="From">The first node; null for the input of the stage as its closed form has it.</param>
 /// <param name="To">The second node.</param>
 /// <param name="Less">What is taken from the ratio: 1 for the gain of a minus side, which is the noise gain less one.</param>
-public sealed record GainMeasure(string? From, string To, double Less = 0) : StepMeasure;
+public sealed record GainMeasure(string? From, string To, double Less = 0) : StepMeasure
+{
+    /// <summary>Whether it is taken from the sensor's own voltage in place of a node.</summary>
+    public bool IsFromSensor { get; init; }
+}
 
 /// <summary>A gain for a rail: how far a node moves for each volt of the rail, sensor at mid-span.</summary>
 /// <param name="Rail">Name of the rail.</param>
@@ -61,3 +66,19 @@ public sealed record ThresholdMeasure(string Gate, bool? Rising) : StepMeasure;
 /// <param name="Node">The node.</param>
 /// <param name="NodeVolts">Its voltage, V.</param>
 public sealed record HeldCurrentMeasure(string Part, string Node, double NodeVolts) : StepMeasure;
+
+/// <summary>The frequency, Hz, at which the gain from one node to another is down by √2 from that at rest.</summary>
+/// <param name="From">The first node; null for the sensor's own voltage.</param>
+/// <param name="To">The second node.</param>
+public sealed record CornerMeasure(string? From, string To) : StepMeasure;
+
+/// <summary>The gain from one node to another at a frequency, over that at rest.</summary>
+/// <param name="From">The first node; null for the sensor's own voltage.</param>
+/// <param name="To">The second node.</param>
+/// <param name="Hertz">The frequency, Hz.</param>
+public sealed record ResponseMeasure(string? From, string To, double Hertz) : StepMeasure;
+
+/// <summary>The frequency, Hz, at which one node lags the other by 90° more than at rest: the pole frequency of a low-pass of second order.</summary>
+/// <param name="From">The first node; null for the sensor's own voltage.</param>
+/// <param name="To">The second node.</param>
+public sealed record QuadratureMeasure(string? From, string To) : StepMeasure;

@@ -40,6 +40,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(PartsReason))]
 [JsonSerializable(typeof(StabilityReason))]
 [JsonSerializable(typeof(NothingToJudge))]
+[JsonSerializable(typeof(StepReason))]
 [JsonSerializable(typeof(RailDriven))]
 [JsonSerializable(typeof(EventSwallowed))]
 [JsonSerializable(typeof(ArresterSilent))]

@@ -34,7 +34,7 @@ public static class RecordJson
     private static readonly Type[] Reasons =
     [
         typeof(PinReason), typeof(MappingReason), typeof(HeadroomReason), typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
-        typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge),
+        typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(StepReason),
     ];
 
     private static readonly Type[] Warnings = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)];

@@ -133,7 +133,8 @@ internal sealed partial class Layout
         var feedback = amp.Minus == amp.Output ? [] : Between(amp.Minus, amp.Output);
         var positive = Between(amp.Plus, amp.Output);
         // If the signal's own node is an input, what else hangs on it goes on from there and is no leg of this op amp.
-        var minusLegs = amp.Minus == node ? [] : Legs(amp.Minus);
+        // What a follower drives goes on from its output; only what comes from the signal stands ahead of it.
+        List<Part> minusLegs = amp.Minus == node ? [] : amp.Minus == amp.Output ? [.. Legs(amp.Minus).Where(p => Far(p, amp.Minus) == node)] : Legs(amp.Minus);
         var plusLegs = amp.Plus == node ? [] : Legs(amp.Plus);
         bool intoMinus = amp.Minus == node || amp.Plus != node && minusLegs.Any(p => Far(p, amp.Minus) == node);
 

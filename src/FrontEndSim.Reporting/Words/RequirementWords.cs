@@ -19,6 +19,7 @@ public static class RequirementWords
     public static string Found(RequirementResult r) => r.Reason switch
     {
         StabilityReason s => s.PhaseMarginDegrees is { } degrees ? SiText.Plain(degrees, "°", 3) : "unstable",
+        StepReason s => SiText.Format(s.Simulated, s.Unit, 4),
         SingleFaultReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults break it",
         CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
             : double.IsInfinity(found.Value) ? "never guaranteed" : Amounts.Of(found) + " between the levels",
@@ -30,6 +31,7 @@ public static class RequirementWords
     {
         CleanEdgesReason when r.Limit is { Value: 1 } limit && limit.Unit == Unit.None => "1 change",
         PinReason => Amounts.Of(r.Limit, "no rating"),
+        StepReason s => $"{SiText.Format(s.ByHand, s.Unit, 4)} ± {SiText.Format(s.Allowed, s.Unit, 2)}",
         StabilityReason => r.Limit is { } least ? SiText.Plain(least.Value, "°", 3) : "",
         _ => Amounts.Of(r.Limit, "not known"),
     };
@@ -38,6 +40,7 @@ public static class RequirementWords
     public static string Margin(RequirementResult r) => r.Reason switch
     {
         StabilityReason => r.Margin is { } degrees ? SiText.Plain(degrees.Value, "°", 3) : "",
+        StepReason s => SiText.Format(s.Allowed - Math.Abs(s.Simulated - s.ByHand), s.Unit, 3),
         SingleFaultReason => r.Met ? "all survived" : $"{r.Found?.Value:0} too many",
         CleanEdgesReason when r.Met => r.Margin is { } ripple ? Amounts.Of(ripple) + " more ripple" : "none needed",
         CleanEdgesReason when r.Margin is { } changes && changes.Unit == Unit.None => changes.Value < 0 ? $"{-changes.Value:0} too many" : $"{changes.Value:0} too few",
@@ -56,6 +59,8 @@ public static class RequirementWords
         PartReason part => Of(part),
         PartsReason parts => Of(parts),
         StabilityReason stability => Of(stability),
+        StepReason s => $"The {s.What} of stage {s.Stage} is {SiText.Format(s.Simulated, s.Unit, 4)} in the circuit and {SiText.Format(s.ByHand, s.Unit, 4)} by hand; "
+            + $"{SiText.Format(s.Allowed, s.Unit, 2)} either way is allowed.",
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorVolts)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
             + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} of margin, "

@@ -20,7 +20,7 @@ public sealed class BufferStage : StageKind
     public override string Summary => "Follows its input with an op amp at a gain of one: the source is not loaded, the output is stiff.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         OpAmpOnRails("Class of the op amp and its supply rails."),
@@ -30,7 +30,7 @@ public sealed class BufferStage : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
         var type = request.OpAmp("opamp.type");

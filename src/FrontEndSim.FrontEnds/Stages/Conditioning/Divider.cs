@@ -20,7 +20,7 @@ public sealed class Divider : StageKind
     public override string Summary => "Divides a voltage that is too large for the pin, with two resistors: 0 V stays 0 V.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -32,7 +32,7 @@ public sealed class Divider : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         var (wish, sensor) = Wish(request);
         var (first, second) = (wish.Given(request, "input"), wish.Given(request, "ground"));

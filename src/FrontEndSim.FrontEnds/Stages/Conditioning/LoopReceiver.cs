@@ -17,7 +17,7 @@ public sealed class LoopReceiver : StageKind
         + "The sensor is the transmitter's command, 1 V to 5 V for 4 mA to 20 mA.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Setting.Of("from", true, "Node of the transmitter's command and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
         Setting.Of("terminal", true, "Node of the loop's terminal, where the burden stands and faults strike.", Node("node")),
@@ -33,7 +33,7 @@ public sealed class LoopReceiver : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         const string ground = Circuit.Ground;
         const double siemens = TransmitterPart.Siemens;

@@ -15,7 +15,7 @@ public sealed class RcFilter : StageKind
     public override string Summary => "Passive low-pass filter of one or two resistor-capacitor sections.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("resistor", false, "Resistor of the first section.", Value("value", Unit.Ohm), Tolerance),
@@ -27,7 +27,7 @@ public sealed class RcFilter : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
         int poles = request.Count("poles.count", 1);

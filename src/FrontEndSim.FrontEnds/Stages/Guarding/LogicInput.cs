@@ -19,7 +19,7 @@ public sealed class LogicInput : StageKind
         "Reads a node with a logic gate and shows it with an indicator. Set a pin-guard ahead of it, and a pin of the gate's family at its input.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("gate", true, "Family of the gate and the rail that supplies it; one with hysteresis keeps slow edges clean.",
@@ -34,7 +34,7 @@ public sealed class LogicInput : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
         var rail = request.Rail("gate.rail");

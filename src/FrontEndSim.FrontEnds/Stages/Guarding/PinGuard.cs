@@ -15,7 +15,7 @@ public sealed class PinGuard : StageKind
         "Keeps faults from a pin: a series resistor limits the current, then a zener and Schottky diodes clamp, a capacitor takes fast edges.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Setting.Of("from", true, "Input node and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
         Setting.Of("series", true, "Series resistor.", Value("value", Unit.Ohm), Tolerance),
@@ -33,7 +33,7 @@ public sealed class PinGuard : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         var guard = new GuardParts(request);
         if (request.Has("zener"))

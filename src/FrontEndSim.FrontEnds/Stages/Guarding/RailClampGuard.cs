@@ -19,7 +19,7 @@ public sealed class RailClampGuard : StageKind
         "Keeps a pin between ground and its supply: a series resistor limits the current, a diode to each of them takes it, a capacitor takes fast edges.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Setting.Of("from", true, "Input node and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
         Setting.Of("series", true, "Series resistor.", Value("value", Unit.Ohm), Tolerance),
@@ -33,7 +33,7 @@ public sealed class RailClampGuard : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         var rail = request.Rail("diodes.rail");
         double supply = rail.Volts.Value;

@@ -17,7 +17,7 @@ public sealed class DifferenceStage : StageKind
         "Amplifies the difference between the input and another node, and adds or subtracts a divided reference; one op amp.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("against", false, "The node that is subtracted, such as the sensor's own ground; ground if left out.", Node("node")),
@@ -38,7 +38,7 @@ public sealed class DifferenceStage : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
         var type = request.OpAmp("opamp.type");

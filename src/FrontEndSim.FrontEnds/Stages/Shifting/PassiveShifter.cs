@@ -16,7 +16,7 @@ public sealed class PassiveShifter : StageKind
         "Scales a sensor's span down and shifts it by a reference with three resistors; without a reference it is a divider.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -30,7 +30,7 @@ public sealed class PassiveShifter : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
         var (first, second, third) = (wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"));

@@ -17,7 +17,7 @@ public sealed class SingleStageShifter : StageKind
         "Scales a sensor's span and shifts it by a reference with one non-inverting op amp and an offset network.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -37,7 +37,7 @@ public sealed class SingleStageShifter : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
         var type = request.OpAmp("opamp.type");

@@ -17,7 +17,7 @@ public sealed class TwoStageShifter : StageKind
         "Scales a sensor's span and shifts it by a reference: an inverting summing stage, then an inverting stage that turns the sign back.";
 
     /// <inheritdoc/>
-    private protected override ImmutableArray<Setting> OwnSettings { get; } =
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
@@ -35,7 +35,7 @@ public sealed class TwoStageShifter : StageKind
     ];
 
     /// <inheritdoc/>
-    private protected override Stage Assemble(StageRequest request)
+    protected override Stage Assemble(StageRequest request)
     {
         string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
         var type = request.OpAmp("opamp.type");

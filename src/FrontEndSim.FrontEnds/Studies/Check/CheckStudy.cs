@@ -74,6 +74,8 @@ public static class CheckStudy
             yield return new OpAmpsInRange("every op amp inside its range");
             yield return new OpAmpsStable("every op amp stable");
         }
+        if (frontEnd.Stages.Any(s => s.HandMath.Any(h => h.Allowed is not null)))
+            yield return new StagesAsAsked("every stage as asked for");
     }
 
     /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>

@@ -74,6 +74,19 @@ public sealed record StabilityReason(string? OpAmp, Occasion Where) : Reason
     public double? PhaseMarginDegrees { get; init; }
 }
 
+/// <summary>A line of a stage's hand calculation that the circuit is furthest from, against what is allowed.</summary>
+/// <param name="Stage">Name of the stage.</param>
+/// <param name="What">What the line computes.</param>
+/// <param name="ByHand">Its result, in its unit.</param>
+/// <param name="Simulated">The same in the circuit.</param>
+/// <param name="Allowed">How far the two may be apart, above zero.</param>
+/// <param name="Unit">Symbol of the unit; empty for a plain number.</param>
+public sealed record StepReason(string Stage, string What, double ByHand, double Simulated, double Allowed, string Unit) : Reason
+{
+    /// <summary>The distance over what is allowed.</summary>
+    public double Share => Math.Abs(Simulated - ByHand) / Allowed;
+}
+
 /// <summary>Nothing was found to look at, so that nothing can be broken.</summary>
 public sealed record NothingToJudge : Reason;
 

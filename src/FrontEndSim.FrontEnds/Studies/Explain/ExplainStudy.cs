@@ -84,7 +84,7 @@ public static class ExplainStudy
 
         ExplainedStep Explained(HandStep step)
         {
-            if (step.Unit == "Hz" && step.Formula.Contains("fc", StringComparison.Ordinal))
+            if (step.Measure is null && step.Unit == "Hz" && step.Formula.Contains("fc", StringComparison.Ordinal))
                 return new(step, corner ??= StageDifference.Corner(solved, stage.Ports[0].Node, output, sensor.Name, cancel), []);
             if (Simulated(step, solved, lines) is not { } simulated)
                 return new(step, null, []);
@@ -116,7 +116,7 @@ public static class ExplainStudy
 
         CornerDifference? CornerOff()
         {
-            if (corner is not { } real || steps.First(s => s.Step.Unit == "Hz" && s.Simulated is not null) is not { Difference: { } off } || Math.Abs(off) < 1e-3 * real)
+            if (corner is not { } real || steps.First(s => s.Step.Measure is null && s.Step.Unit == "Hz" && s.Simulated is not null) is not { Difference: { } off } || Math.Abs(off) < 1e-3 * real)
                 return null;
             var moved = trials.Select(t => new StepCause(t.Thing, real - StageDifference.Corner(t.Changed, stage.Ports[0].Node, output, sensor.Name, cancel) ?? 0))
                 .Where(t => Math.Abs(t.Effect) > 0.1 * Math.Abs(off)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);

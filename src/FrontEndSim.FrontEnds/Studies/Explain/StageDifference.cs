@@ -40,8 +40,8 @@ internal static class StageDifference
         }
     }
 
-    /// <summary>Where the gain from one node to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there is no gain at rest.</summary>
-    public static double? Corner(SolvedFrontEnd solved, string input, string output, string sensor, CancellationToken cancel)
+    /// <summary>Where the gain from one node, or from the sensor, to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there is no gain at rest.</summary>
+    public static double? Corner(SolvedFrontEnd solved, string? input, string output, string sensor, CancellationToken cancel)
     {
         var compiled = solved.Compiled();
         double rest = Gain(0);
@@ -63,7 +63,7 @@ internal static class StageDifference
         double Gain(double hertz)
         {
             var found = compiled.SolveSmallSignal(sensor, [hertz], cancel);
-            return (found.Response(output)[0] / found.Response(input)[0]).Magnitude;
+            return (found.Response(output)[0] / (input is null ? 1 : found.Response(input)[0])).Magnitude;
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Numerics;
 using FrontEndSim.Engine;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
@@ -45,6 +46,9 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
                 PartMeasure part => Volts(solved, Output, sensor.Span.Low) - Volts(Lift(solved, part.Part, null), Output, sensor.Span.Low),
                 BiasMeasure bias => Volts(solved, Output, null) - Volts(solved.With(StageDifference.WithoutBias(solved.FrontEnd, bias.OpAmp)), Output, null),
                 ThresholdMeasure threshold => Threshold(threshold, solved),
+                CornerMeasure corner => StageDifference.Corner(solved, corner.From, corner.To, sensor.Name, cancel),
+                ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz).Magnitude,
+                QuadratureMeasure lag => Quadrature(solved, lag, expected),
                 HeldCurrentMeasure held => Held(solved, held.Node).Sweep(HoldName, [held.NodeVolts], cancel: cancel).Points[0].Parts[held.Part].Amps,
                 _ => null,
             };
@@ -58,7 +62,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     private double Gain(GainMeasure gain, SolvedFrontEnd solved)
     {
         var sweep = solved.Sweep(sensor.Name, [sensor.Span.At(0.25), sensor.Span.At(0.75)], cancel: cancel);
-        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? sweep.Voltage(node) : fromSensor ? [.. sweep.Values] : sweep.Voltage(Input);
+        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? sweep.Voltage(node) : fromSensor || gain.IsFromSensor ? [.. sweep.Values] : sweep.Voltage(Input);
         return (to[^1] - to[0]) / (from[^1] - from[0]) - gain.Less;
     }
 
@@ -88,6 +92,28 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     private double[] Pushed(SolvedFrontEnd solved, string node, params double[] amps)
     {
         return solved.Compiled(added: new CurrentSource(ProbeName, Circuit.Ground, node, 0)).Sweep(ProbeName, amps, cancel: cancel).Voltage(node);
+    }
+
+    private Complex Response(SolvedFrontEnd solved, string? from, string to, double hertz)
+    {
+        var found = solved.Compiled().SolveSmallSignal(sensor.Name, [0, hertz], cancel);
+        Complex[] output = found.Response(to), input = from is null ? [Complex.One, Complex.One] : found.Response(from);
+        return output[1] / input[1] / (output[0] / input[0]);
+    }
+
+    private double? Quadrature(SolvedFrontEnd solved, QuadratureMeasure measure, double expected)
+    {
+        // The real part changes sign there; looked for within a decade of where it is expected.
+        double Real(double hertz) => Response(solved, measure.From, measure.To, hertz).Real;
+        double low = expected / 10, high = expected * 10;
+        if (!(Real(low) > 0) || !(Real(high) < 0))
+            return null;
+        while (high / low > 1 + 1e-9)
+        {
+            double middle = Math.Sqrt(low * high);
+            (low, high) = Real(middle) > 0 ? (middle, high) : (low, middle);
+        }
+        return Math.Sqrt(low * high);
     }
 
     private double? Power(PowerMeasure measure, SolvedFrontEnd solved)

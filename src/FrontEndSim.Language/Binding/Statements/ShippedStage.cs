@@ -103,6 +103,8 @@ internal static class ShippedStage
                 return LogicFamily.Of((Token)blank.Value, scope)?.Name;
             case SlotKind.SeriesName:
                 return Listed("series of preferred numbers", blank, scope, [.. ESeries.All.Select(s => s.Name)]);
+            case SlotKind.Choice:
+                return OneOf(slot, (Token)blank.Value, scope);
             case SlotKind.Quantity:
                 return scope.Evaluate((Expression)blank.Value, slot.Unit)?.Quantity;
             case SlotKind.Percent:
@@ -146,6 +148,14 @@ internal static class ShippedStage
         return name.Text;
     }
 
+    private static string? OneOf(Slot slot, Token word, Scope scope)
+    {
+        if (slot.Choices.Contains(word.Text))
+            return word.Text;
+        scope.Diagnostics.UnknownType(word, slot.Name, slot.Choices);
+        return null;
+    }
+
     private static Addition Form(Setting setting) => new(setting.Name, [.. setting.Phrase.Skip(1).Select(PieceOf)]);
 
     private static Piece PieceOf(PhrasePiece piece)
@@ -162,6 +172,7 @@ internal static class ShippedStage
             SlotKind.OpAmpName => new Blank(slot.Name, Shape.TypeName, "a class of op amp, such as bipolar-general"),
             SlotKind.LogicFamily => new Blank(slot.Name, Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"),
             SlotKind.SeriesName => new Blank(slot.Name, Shape.TypeName, "a series of preferred numbers, such as E96"),
+            SlotKind.Choice => new Blank(slot.Name, Shape.TypeName, "one of " + string.Join(", ", slot.Choices)),
             SlotKind.Quantity => Blank.Of(slot.Name, slot.Unit ?? Unit.None),
             SlotKind.Percent => Blank.Percentage(slot.Name),
             SlotKind.Span => new Blank(slot.Name, Shape.Range, UnitWords.Describe(slot.Unit ?? Unit.None), slot.Unit),

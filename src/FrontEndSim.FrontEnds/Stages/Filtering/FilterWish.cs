@@ -1,0 +1,188 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Stages.Filtering;
+
+/// <summary>What a filter of second order with one op amp was asked for, and what its values are chosen from.</summary>
+internal sealed record FilterWish
+{
+    // Values that miss the pole frequency and the quality by less than this are as good as each other: well below the tolerance of any capacitor.
+    private const double Negligible = 2e-3;
+
+    // Resistors of a filter: small enough for bias current and noise, large enough for the op amp's output (common practice, no source).
+    private const double UsualOhms = 10e3, LeastOhms = 100, MostOhms = 1e6, LeastFarads = 10e-12, MostFarads = 10e-6;
+
+    /// <summary>The responses by name.</summary>
+    private static readonly ImmutableArray<string> Names = ["butterworth", "bessel", "chebyshev"];
+
+    /// <summary>The settings that such filters share.</summary>
+    public static ImmutableArray<Setting> Settings { get; } =
+    [
+        Setting.Of("response", true, "Shape of the pass band: butterworth is flat, bessel keeps edges, chebyshev falls steepest.",
+            new Slot("shape", SlotKind.Choice) { Choices = Names }),
+        Setting.Of("ripple", false, "How far a chebyshev response rises above its gain at rest, in decibels; 0.5 dB if left out.",
+            new Slot("value", SlotKind.Quantity, Unit.None), new Keyword("dB")),
+        Setting.Of("corner", true, "Frequency at which the gain is down by 3 dB from that at rest.", new Slot("value", SlotKind.Quantity, Unit.Hertz)),
+        Setting.Of("impedance", false, "About what the resistors shall be; 10 kohm if left out.", new Slot("value", SlotKind.Quantity, Unit.Ohm)),
+        Setting.Of("capacitors", false, "Series of preferred numbers and tolerance of the capacitors; E12 and 5 % if left out.",
+            new Slot("series", SlotKind.SeriesName), new Slot("tolerance", SlotKind.Percent, null, Optional: true)),
+    ];
+
+    /// <summary>Name of the stage.</summary>
+    public required string Stage { get; init; }
+
+    /// <summary>What is wanted.</summary>
+    public required SecondOrder Wanted { get; init; }
+
+    /// <summary>Name of the response.</summary>
+    public required string Response { get; init; }
+
+    /// <summary>Ripple of a chebyshev response, dB.</summary>
+    public double RippleDecibels { get; init; }
+
+    /// <summary>Preferred numbers of the resistors.</summary>
+    public required ESeries Resistors { get; init; }
+
+    /// <summary>Their tolerance, a fraction.</summary>
+    public double ResistorTolerance { get; init; }
+
+    /// <summary>Preferred numbers of the capacitors.</summary>
+    public required ESeries Capacitors { get; init; }
+
+    /// <summary>Their tolerance, a fraction.</summary>
+    public double CapacitorTolerance { get; init; }
+
+    /// <summary>About what the resistors shall be, ohm.</summary>
+    public double Ohms { get; init; }
+
+    /// <summary>The sensor that drives the stage directly, whose source resistance adds to the first resistor; null for none.</summary>
+    public Sensor? Sensor { get; init; }
+
+    /// <summary>That resistance, ohm.</summary>
+    public double SourceOhms => Sensor?.SourceOhms ?? 0;
+
+    /// <summary>What the response is measured from: the sensor where it drives the stage directly, else the stage's input.</summary>
+    /// <param name="input">The input node.</param>
+    public string? MeasuredFrom(string input) => Sensor is null ? input : null;
+
+    /// <summary>Reads the settings.</summary>
+    /// <exception cref="StageProblemException">One of them makes no sense.</exception>
+    public static FilterWish Read(StageRequest request)
+    {
+        string response = request.Text("response.shape");
+        double corner = request.Toleranced("corner", Unit.Hertz, 0).Value;
+        double ripple = request.Toleranced("ripple", Unit.None, 0, 0.5).Value;
+        if (request.Has("ripple") && response != "chebyshev")
+            throw new StageProblemException("ripple", $"A {response} response has no ripple.", "Ask for chebyshev, or leave the ripple out.");
+        if (ripple is < 0.01 or > 3)
+            throw new StageProblemException("ripple", $"A ripple of {SiText.Plain(ripple, "dB")} is outside of what such filters are built for, 0.01 dB to 3 dB.", "");
+        double quality = response switch
+        {
+            "butterworth" => SecondOrder.Butterworth,
+            "bessel" => SecondOrder.Bessel,
+            _ => SecondOrder.Chebyshev(ripple),
+        };
+        ESeries resistors = request.Series("resistors.series", ESeries.E96), capacitors = request.Series("capacitors.series", ESeries.E12);
+        return new()
+        {
+            Stage = request.Name,
+            Wanted = SecondOrder.WithCorner(corner, quality),
+            Response = response,
+            RippleDecibels = ripple,
+            Resistors = resistors,
+            ResistorTolerance = request.Fraction("resistors.tolerance", resistors.UsualTolerance),
+            Capacitors = capacitors,
+            CapacitorTolerance = request.Fraction("capacitors.tolerance", 0.05),
+            Ohms = request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value,
+            Sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input")),
+        };
+    }
+
+    /// <summary>A resistor or capacitor that was given, or null.</summary>
+    public Toleranced? Given(StageRequest request, string setting, Unit unit) =>
+        request.Has(setting) ? request.Toleranced(setting, unit, unit == Unit.Ohm ? ResistorTolerance : CapacitorTolerance) : null;
+
+    /// <summary>Capacitors to try: the one given, or the preferred numbers of a range.</summary>
+    public IEnumerable<double> Farads(Toleranced? given, double from, double to) =>
+        given is { } g ? [g.Value] : Capacitors.Between(Math.Max(from, LeastFarads), Math.Min(to, MostFarads));
+
+    /// <summary>Resistors to try: the one given, or the preferred numbers on either side.</summary>
+    public IEnumerable<double> Near(Toleranced? given, double ohms) =>
+        given is { } g ? [g.Value] : ohms is >= LeastOhms and <= MostOhms ? Resistors.Neighbours(ohms).Distinct() : [];
+
+    /// <summary>A resistor as chosen.</summary>
+    public Toleranced Resistor(double ohms, Toleranced? given) => given ?? new(ohms, ResistorTolerance);
+
+    /// <summary>A capacitor as chosen.</summary>
+    public Toleranced Capacitor(double farads, Toleranced? given) => given ?? new(farads, CapacitorTolerance);
+
+    /// <summary>The candidate nearest to the response wanted; of those as good as each other the one nearest to the impedance wanted.</summary>
+    /// <exception cref="StageProblemException">None is near enough.</exception>
+    public T Best<T>(IEnumerable<T> candidates, Func<T, SecondOrder> response, Func<T, IEnumerable<double>> resistors) where T : class
+    {
+        T? best = null;
+        (double Miss, double Aside) least = (double.PositiveInfinity, 0);
+        foreach (var candidate in candidates)
+        {
+            (double Miss, double Aside) score = (Math.Max(Negligible, Miss(response(candidate))), resistors(candidate).Max(r => Math.Abs(Math.Log(r / Ohms))));
+            if (score.CompareTo(least) < 0)
+                (best, least) = (candidate, score);
+        }
+        if (best is not null && least.Miss <= Spread(ResistorTolerance, CapacitorTolerance))
+            return best;
+        throw new StageProblemException("corner", best is null ? $"No values of {Resistors.Name} and {Capacitors.Name} between 100 ohm and 1 Mohm, 10 pF and 10 µF make filter {Stage}."
+            : $"The nearest values miss what filter {Stage} is asked for by {SiText.Format(least.Miss, "%", 2)}.",
+            "Take finer series or another impedance, or leave values open.");
+    }
+
+    private double Miss(SecondOrder found) =>
+        Math.Max(Math.Abs(found.CornerHertz / Wanted.CornerHertz - 1), Math.Abs(found.Quality / Wanted.Quality - 1));
+
+    /// <summary>How far the tolerances of two resistors and two capacitors take a pole frequency, 1/(2π·√(R·R·C·C)), at worst: a fraction.</summary>
+    public static double Spread(double resistors, double capacitors) => resistors + capacitors;
+
+    /// <summary>The lines that lead from the name of the response to its pole.</summary>
+    public IEnumerable<HandStep> HandMath()
+    {
+        string ripple = SiText.Plain(RippleDecibels, "dB"), q = SiText.Plain(Wanted.Quality, "", 4);
+        yield return Response switch
+        {
+            "butterworth" => new("quality of a butterworth response", "Q = 1/√2", "1/√2", Wanted.Quality, ""),
+            "bessel" => new("quality of a bessel response", "Q = 1/√3", "1/√3", Wanted.Quality, ""),
+            _ => new($"quality of a chebyshev response of {ripple}", "Q = √(cosh 2u)/(2·sinh u), u = asinh(1/ε)/2, ε = √(10^(r/10) − 1)", $"r = {ripple}", Wanted.Quality, ""),
+        };
+        yield return new("pole frequency wanted", "f0 = f3/√(b + √(b² + 1)), b = 1 − 1/(2·Q²)", $"{SiText.Format(Wanted.CornerHertz, "Hz")}, Q = {q}", Wanted.PoleHertz, "Hz");
+    }
+
+    /// <summary>The lines that hold what was built against what was asked for.</summary>
+    /// <param name="built">The response of the values chosen.</param>
+    /// <param name="pole">Formula of its pole frequency, and the same with numbers.</param>
+    /// <param name="quality">Formula of its quality, and the same with numbers.</param>
+    /// <param name="input">The input node.</param>
+    /// <param name="output">The output node.</param>
+    public IEnumerable<HandStep> Built(SecondOrder built, (string Formula, string Numbers) pole, (string Formula, string Numbers) quality, string input, string output)
+    {
+        string? from = MeasuredFrom(input);
+        double far = 10 * Wanted.CornerHertz, share = Spread(ResistorTolerance, CapacitorTolerance);
+        string f0 = SiText.Format(built.PoleHertz, "Hz", 4), q = SiText.Plain(built.Quality, "", 4);
+        yield return new("pole frequency", pole.Formula, pole.Numbers, built.PoleHertz, "Hz") { Measure = new QuadratureMeasure(from, output) };
+        yield return new("quality, the gain at the pole frequency over that at rest", quality.Formula, quality.Numbers, built.Quality, "")
+        {
+            Measure = new ResponseMeasure(from, output, built.PoleHertz),
+            Allowed = share * built.Quality,
+        };
+        yield return new("corner frequency", "f3 = f0·√(b + √(b² + 1)), b = 1 − 1/(2·Q²)", $"{f0}, Q = {q}", built.CornerHertz, "Hz")
+        {
+            Measure = new CornerMeasure(from, output),
+            Allowed = share * built.CornerHertz,
+        };
+        yield return new("gain at ten times the corner over that at rest", "a = 1/√((1 − x²)² + (x/Q)²), x = f/f0",
+            $"{SiText.Format(far, "Hz")}, {f0}, Q = {q}", built.Gain(far), "")
+        {
+            Measure = new ResponseMeasure(from, output, far),
+            // A stop band of half the depth in decibels is no low-pass of second order any more.
+            Allowed = Math.Sqrt(built.Gain(far)) - built.Gain(far),
+        };
+    }
+}

@@ -1,0 +1,109 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages.Shifting;
+
+namespace FrontEndSim.FrontEnds.Stages.Filtering;
+
+/// <summary>A low-pass of second order around a follower, after Sallen and Key (IRE Transactions CT-2, 1955, from memory).</summary>
+public sealed class SallenKey : StageKind
+{
+    /// <inheritdoc/>
+    public override string Name => "sallen-key";
+
+    /// <inheritdoc/>
+    public override string Summary => "A low-pass of second order with a follower: butterworth, bessel or chebyshev, with a gain of one.";
+
+    /// <inheritdoc/>
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        .. FilterWish.Settings,
+        OpAmpOnRails("Class of the op amp and its supply rails."),
+        PreferredResistors,
+        Setting.Of("input", false, "Resistor from the input, R1.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("plus", false, "Resistor to the plus input, R2.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("feedback", false, "Capacitor from the output to between the resistors, C1.", Value("value", Unit.Farad), Tolerance),
+        Setting.Of("ground", false, "Capacitor from the plus input to ground, C2.", Value("value", Unit.Farad), Tolerance),
+    ];
+
+    /// <inheritdoc/>
+    protected override Stage Assemble(StageRequest request)
+    {
+        var wish = FilterWish.Read(request);
+        var type = request.OpAmp("opamp.type");
+        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
+        ShifterLimits.CheckRails(type, positive, negative);
+        Toleranced? givenR1 = wish.Given(request, "input", Unit.Ohm), givenR2 = wish.Given(request, "plus", Unit.Ohm),
+            givenC1 = wish.Given(request, "feedback", Unit.Farad), givenC2 = wish.Given(request, "ground", Unit.Farad);
+        if (givenR1 is { } a && givenR2 is { } b)
+            wish = wish with { Ohms = Math.Sqrt(a.Value * b.Value) };
+        var v = wish.Best(Candidates(wish, givenR1, givenR2, givenC1, givenC2), n => n.Response, n => [n.R1, n.R2]);
+
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), middle = name + ".MID", plus = name + ".PLUS";
+        Toleranced r1 = wish.Resistor(v.R1, givenR1), r2 = wish.Resistor(v.R2, givenR2);
+        var network = new OpAmpNetwork([new Leg(v.R1 + v.R2, 0, IsInput: true)], [], 0);
+        string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string Ohms(double ohms) => SiText.Format(ohms, "ohm");
+        string Farads(double farads) => SiText.Format(farads, "F");
+        string first = Ohms(v.R1 + v.SourceOhms);
+        double fullScale = (positive.Volts.Value - type.Model.DropHighVolts - negative.Volts.Value - type.Model.DropLowVolts) / 2;
+        double fastest = type.Model.SlewVoltsPerSecond / (2 * Math.PI * fullScale);
+        return new Stage(name, Name, [new("from", input), new("to", output)],
+        [
+            new ResistorPart(name + ".R1", input, middle, r1) { Role = Role.FilterResistor },
+            new ResistorPart(name + ".R2", middle, plus, r2) { Role = Role.FilterResistor },
+            new CapacitorPart(name + ".C1", output, middle, wish.Capacitor(v.C1, givenC1)),
+            new CapacitorPart(name + ".C2", plus, Circuit.Ground, wish.Capacitor(v.C2, givenC2)),
+            new OpAmpPart(name + ".U1", plus, output, output, positive.Name, negative.Name, type),
+        ])
+        {
+            HandMath =
+            [
+                .. wish.HandMath(),
+                .. wish.Built(v.Response,
+                    ($"f0 = 1/(2π·√({r1s}·R2·C1·C2))", $"1/(2π·√({first}·{Ohms(v.R2)}·{Farads(v.C1)}·{Farads(v.C2)}))"),
+                    ($"Q = √({r1s}·R2·C1·C2)/(C2·({r1s} + R2))", $"1/(2π·{SiText.Format(v.Response.PoleHertz, "Hz", 4)}·{Farads(v.C2)}·({first} + {Ohms(v.R2)}))"), input, output),
+                new("offset that the bias current makes in both resistors", "Vb = −Ib·(R1 + R2)",
+                    $"−{SiText.Format(type.Model.BiasAmps, "A")}·({Ohms(v.R1)} + {Ohms(v.R2)})", -type.Model.BiasAmps * (v.R1 + v.R2), "V") { Measure = new BiasMeasure(name + ".U1") },
+                new("highest frequency of a full swing, by the slew rate", "f = SR/(2π·V)",
+                    $"{SiText.Format(type.Model.SlewVoltsPerSecond, "V/s")}/(2π·{SiText.Format(fullScale, "V")})", fastest, "Hz"),
+            ],
+            Ideal = new LinearExpectation(1, 0),
+            Expected = network.Expected(type.Model),
+        };
+    }
+
+    /// <summary>R1 + R2 = 1/(Q·ω0·C2) and R1·R2 = 1/(ω0²·C1·C2): real where C1 is at least 4·Q² times C2.</summary>
+    private static IEnumerable<Values> Candidates(FilterWish wish, Toleranced? givenR1, Toleranced? givenR2, Toleranced? givenC1, Toleranced? givenC2)
+    {
+        double omega = 2 * Math.PI * wish.Wanted.PoleHertz, q = wish.Wanted.Quality, middle = 1 / (2 * q * omega * wish.Ohms), least = 4 * q * q;
+        foreach (double c2 in wish.Farads(givenC2, middle / 5, middle * 5))
+        {
+            foreach (double c1 in wish.Farads(givenC1, least * c2, 4 * least * c2))
+            {
+                double sum = 1 / (q * omega * c2), product = 1 / (omega * omega * c1 * c2), inside = sum * sum / 4 - product;
+                double root = Math.Sqrt(Math.Max(0, inside));
+                foreach (double r1 in wish.Near(givenR1, sum / 2 + root - wish.SourceOhms))
+                {
+                    foreach (double r2 in wish.Near(givenR2, product / (r1 + wish.SourceOhms)).Concat(wish.Near(givenR2, sum - r1 - wish.SourceOhms)).Distinct())
+                        yield return new(r1, r2, c1, c2, wish.SourceOhms);
+                }
+            }
+        }
+    }
+
+    private sealed record Values(double R1, double R2, double C1, double C2, double SourceOhms)
+    {
+        public SecondOrder Response
+        {
+            get
+            {
+                double first = R1 + SourceOhms, root = Math.Sqrt(first * R2 * C1 * C2);
+                return new(1 / (2 * Math.PI * root), root / (C2 * (first + R2)));
+            }
+        }
+    }
+}
