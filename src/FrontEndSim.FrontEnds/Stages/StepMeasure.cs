@@ -1,4 +1,3 @@
-
 namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>

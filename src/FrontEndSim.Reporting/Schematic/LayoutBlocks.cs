@@ -143,7 +143,9 @@ internal sealed partial class Layout
         int names = minusLegs.Select(p => Far(p, amp.Minus)!).Concat(plusLegs.Select(p => Far(p, amp.Plus)!)).Where(n => n != node && _rails.ContainsKey(n))
             .Concat(_rails.Keys.Where(r => r == amp.Plus || r == amp.Minus)).Select(n => Schematic.Words.Width(n, WordsKind.Rail) + 20).DefaultIfEmpty(0).Max();
         int aside = Math.Max(names, minusLegs.Count + plusLegs.Count > 1 ? 60 : 0);
-        int bus = (at.X + 30 + aside + leg + 9) / 10 * 10, edge = bus + 60, output = Math.Max(edge + 120, bus + LegOf(feedback.Concat(positive)));
+        // Between a leg above and one that hangs, the plus input's node has its words on its own wire.
+        int words = amp.Minus == amp.Output && minusLegs.Count > 0 ? (NodeWords.Width(amp.Plus) + 29) / 10 * 10 : 0;
+        int bus = (at.X + 30 + aside + leg + 9) / 10 * 10, edge = bus + Math.Max(60, words), output = Math.Max(edge + 120, bus + LegOf(feedback.Concat(positive)));
         // What falls from the output passes the words of the op amp.
         if (positive.Count > 0)
             output = Math.Max(output, bus + (140 + PartWords.Width(amp) + 19) / 20 * 20);
