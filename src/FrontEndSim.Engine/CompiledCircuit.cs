@@ -34,11 +34,17 @@ public sealed class CompiledCircuit
     /// <summary>The circuit at rest, all waveforms at their value at time zero.</summary>
     /// <exception cref="SolveException">No solution was found.</exception>
     /// <exception cref="OperationCanceledException">The token was cancelled.</exception>
-    public OperatingPoint SolveOperatingPoint(CancellationToken cancel = default)
+    public OperatingPoint SolveOperatingPoint(CancellationToken cancel = default) => SolveOperatingPoint(null, cancel);
+
+    /// <summary>The same, searched for first from where a circuit of the same structure and other numbers rests.</summary>
+    /// <param name="near">Its operating point; null, or one of another structure, is no help.</param>
+    /// <param name="cancel">Stops the search.</param>
+    /// <inheritdoc cref="SolveOperatingPoint(CancellationToken)"/>
+    public OperatingPoint SolveOperatingPoint(OperatingPoint? near, CancellationToken cancel)
     {
         var kernel = new Kernel<Scalar>(Topology);
         var solver = new OperatingPointSolver(kernel, Settings, cancel);
-        solver.Solve(0);
+        solver.Solve(0, near?.Foothold);
         return Readings.Take(kernel, solver);
     }
 
@@ -124,7 +130,14 @@ public sealed class CompiledCircuit
     /// <param name="until">Last time, s, above zero.</param>
     /// <param name="cancel">Stops between steps.</param>
     /// <exception cref="SolveException">No solution was found at some time, or the limit on steps was reached.</exception>
-    public TransientResult RunTransient(double until, CancellationToken cancel = default) => new TransientRun(this, cancel).Run(until);
+    public TransientResult RunTransient(double until, CancellationToken cancel = default) => RunTransient(until, null, cancel);
+
+    /// <summary>The same, rest searched for first from where a circuit of the same structure and other numbers rests.</summary>
+    /// <param name="until">Last time, s, above zero.</param>
+    /// <param name="near">Its operating point; null, or one of another structure, is no help.</param>
+    /// <param name="cancel">Stops between steps.</param>
+    /// <inheritdoc cref="RunTransient(double, CancellationToken)"/>
+    public TransientResult RunTransient(double until, OperatingPoint? near, CancellationToken cancel) => new TransientRun(this, cancel).Run(until, near);
 
     /// <summary>The place of a source among the parts.</summary>
     internal int SourceIndex(string source)

@@ -87,6 +87,22 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Refresh();
     }
 
+    /// <summary>Where the equations stand, for others of the same structure to start from.</summary>
+    public Foothold Leave() => new(Topology.Wiring, [.. At.X.Select(x => x.Get(0))], _factors?.Plan);
+
+    /// <summary>Takes a solution of equations of the same structure as iterate; does nothing and returns false if they are of another.</summary>
+    public bool StartFrom(Foothold from)
+    {
+        if (!from.Fits(Topology.Wiring))
+            return false;
+        for (int r = First; r < At.X.Length; r++)
+            At.X[r] = L.Of(from.Unknowns[r]);
+        if (from.Plan is { } plan)
+            (_factors, Alpha) = (new Factors<L>(plan, First), double.NaN);
+        ForgetLimits();
+        return true;
+    }
+
     /// <summary>Works the devices' numbers out anew after a trial changed them.</summary>
     public void Refresh()
     {

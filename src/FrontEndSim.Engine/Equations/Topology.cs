@@ -10,6 +10,7 @@ namespace FrontEndSim.Engine.Equations;
 internal sealed class Topology
 {
     private readonly Dictionary<string, int> _index;
+    private readonly Lazy<PivotPlan?> _firstPlan;
 
     public Topology(ImmutableArray<Element> elements, double celsius)
     {
@@ -31,7 +32,7 @@ internal sealed class Topology
         HeldRows = [.. Diagonals.Select(p => rowOf[p])];
         // From the nominal circuit with all voltages zero: every kernel begins with the same order, whoever was there before,
         // so that a solution depends on nothing but its own numbers.
-        FirstPlan = new Kernel<Scalar>(this).PlanAtZero();
+        _firstPlan = new(() => new Kernel<Scalar>(this).PlanAtZero());
     }
 
     public ImmutableArray<Element> Elements { get; }
@@ -41,7 +42,7 @@ internal sealed class Topology
     public Pattern Wiring { get; }
 
     /// <summary>The pivot order that kernels begin with; null where the matrix is singular there.</summary>
-    public PivotPlan? FirstPlan { get; }
+    public PivotPlan? FirstPlan => _firstPlan.Value;
 
     /// <summary>Rows (and columns) that some nonlinear part touches.</summary>
     public bool[] NonlinearRows { get; }

@@ -1,3 +1,5 @@
+using FrontEndSim.Engine.Equations;
+
 namespace FrontEndSim.Engine.Results;
 
 /// <summary>The circuit at rest, or at one instant of a transient. Immutable.</summary>
@@ -5,7 +7,11 @@ namespace FrontEndSim.Engine.Results;
 /// <param name="Parts">Reading of each part by name.</param>
 /// <param name="Audit">How well the solution satisfies the equations, and the work it took.</param>
 public sealed record OperatingPoint(
-    IReadOnlyDictionary<string, double> Nodes, IReadOnlyDictionary<string, ElementReading> Parts, Audit Audit);
+    IReadOnlyDictionary<string, double> Nodes, IReadOnlyDictionary<string, ElementReading> Parts, Audit Audit)
+{
+    /// <summary>The unknowns, for circuits of the same structure to start from; null where they were not kept.</summary>
+    internal Foothold? Foothold { get; init; }
+}
 
 /// <summary>What a meter would read at a part.</summary>
 /// <param name="Volts">v(From) − v(To); an op amp's output voltage.</param>

@@ -10,24 +10,25 @@ namespace FrontEndSim.Engine.Results;
 public sealed class Trace
 {
     // Four times and four values a step; the times are shared by all traces of a transient.
+    private readonly StepTimes _steps;
     private readonly double[] _times;
     private readonly double[] _values;
 
     /// <exception cref="SolveException">A value is not finite.</exception>
-    internal Trace(double[] times, double[] values)
+    internal Trace(StepTimes steps, double[] values)
     {
-        (_times, _values) = (times, values);
+        (_steps, _times, _values) = (steps, steps.Times, values);
         for (int k = 0; k < values.Length; k++)
         {
             if (!double.IsFinite(values[k]))
             {
-                throw new SolveException($"A value at {times[k]:g6} s is larger than numbers can hold; "
+                throw new SolveException($"A value at {_times[k]:g6} s is larger than numbers can hold; "
                     + "a time or a value of the circuit is too large.");
             }
         }
     }
 
-    private int Steps => _times.Length / 4;
+    private int Steps => _steps.Steps;
 
     /// <summary>First time, s.</summary>
     public double Start => _times[0];
@@ -64,13 +65,17 @@ public sealed class Trace
         double best = double.NegativeInfinity, when = Start;
         for (int k = 0; k < Steps; k++)
         {
-            var cubic = CubicOf(k);
             Consider(0, _values[4 * k]);
-            var (u1, u2) = cubic.StationaryPoints();
-            if (u1 is > 0 and < 1)
-                Consider(u1, cubic.Value(u1));
-            if (u2 is > 0 and < 1)
-                Consider(u2, cubic.Value(u2));
+            var cubic = CubicOf(k);
+            var (lower, upper) = cubic.Hull();
+            if (sign > 0 ? upper > best : -lower > best)
+            {
+                var (u1, u2) = cubic.StationaryPoints();
+                if (u1 is > 0 and < 1)
+                    Consider(u1, cubic.Value(u1));
+                if (u2 is > 0 and < 1)
+                    Consider(u2, cubic.Value(u2));
+            }
             Consider(1, _values[4 * k + 3]);
 
             void Consider(double u, double value)
@@ -88,7 +93,7 @@ public sealed class Trace
         var sums = new double[Together(other)];
         for (int k = 0; k < sums.Length; k++)
             sums[k] = _values[k] + other._values[k];
-        return new Trace(_times, sums);
+        return new Trace(_steps, sums);
     }
 
     /// <summary>This trace less another of the same transient.</summary>
@@ -97,7 +102,7 @@ public sealed class Trace
         var differences = new double[Together(other)];
         for (int k = 0; k < differences.Length; k++)
             differences[k] = _values[k] - other._values[k];
-        return new Trace(_times, differences);
+        return new Trace(_steps, differences);
     }
 
     /// <summary>This trace times another of the same transient, such as voltage times current.</summary>
@@ -106,15 +111,15 @@ public sealed class Trace
         var products = new double[Together(other)];
         for (int k = 0; k < products.Length; k++)
             products[k] = _values[k] * other._values[k];
-        return new Trace(_times, products);
+        return new Trace(_steps, products);
     }
 
     /// <summary>This trace times a number.</summary>
-    public Trace Times(double factor) => new(_times, [.. _values.Select(v => v * factor)]);
+    public Trace Times(double factor) => new(_steps, [.. _values.Select(v => v * factor)]);
 
     /// <summary>The number of values of both.</summary>
     /// <exception cref="ArgumentException">The traces are not of the same transient.</exception>
-    private int Together(Trace other) => ReferenceEquals(_times, other._times) ? _values.Length
+    private int Together(Trace other) => ReferenceEquals(_steps, other._steps) ? _values.Length
         : throw new ArgumentException("Only traces of the same transient can be combined.", nameof(other));
 
     /// <summary>The rate of change, per second.</summary>
@@ -127,7 +132,7 @@ public sealed class Trace
             for (int j = 0; j < 4; j++)
                 values[4 * k + j] = cubic.Slope((_times[4 * k + j] - _times[4 * k]) / Width(k)) / Width(k);
         }
-        return new Trace(_times, values);
+        return new Trace(_steps, values);
     }
 
     /// <summary>The integral over the whole time, in the trace's unit times seconds.</summary>
@@ -212,6 +217,14 @@ public sealed class Trace
         for (int k = 0; k < Steps; k++)
         {
             var cubic = CubicOf(k);
+            var (lower, upper) = cubic.Hull();
+            if (upper <= level)
+                continue;
+            if (lower > level)
+            {
+                sum += measure(cubic, 0, 1) * Width(k);
+                continue;
+            }
             int count = cubic.Crossings(level, cuts);
             for (int c = 0; c + 1 < count; c++)
             {
@@ -244,29 +257,34 @@ public sealed class Trace
         return times;
     }
 
-    private double Width(int step) => _times[4 * step + 3] - _times[4 * step];
+    private double Width(int step) => _steps.Of(step).Width;
 
     private Cubic CubicOf(int step)
     {
+        ref readonly var at = ref _steps.Of(step);
         int k = 4 * step;
-        double width = Width(step), p = (_times[k + 1] - _times[k]) / width, q = (_times[k + 2] - _times[k]) / width;
-        // A step of the last few digits of its time is a straight line.
-        return p > 0 && q > p && q < 1
-            ? Cubic.Through(p, q, _values[k], _values[k + 1], _values[k + 2], _values[k + 3])
-            : new Cubic(_values[k], _values[k + 3] - _values[k], 0, 0);
+        return at.IsLine ? new Cubic(_values[k], _values[k + 3] - _values[k], 0, 0)
+            : Cubic.Through(at, _values[k], _values[k + 1], _values[k + 2], _values[k + 3]);
     }
 
     /// <summary>a + b·u + c·u² + d·u³ for u in 0..1.</summary>
     private readonly record struct Cubic(double A, double B, double C, double D)
     {
         /// <summary>The cubic through the values at 0, p, q and 1 (divided differences).</summary>
-        public static Cubic Through(double p, double q, double v0, double vp, double vq, double v1)
+        public static Cubic Through(in StepTimes.Spacing at, double v0, double vp, double vq, double v1)
         {
-            double d0 = (vp - v0) / p, d1 = (vq - vp) / (q - p), d2 = (v1 - vq) / (1 - q);
-            double e0 = (d1 - d0) / q, e1 = (d2 - d1) / (1 - p);
+            double d0 = (vp - v0) * at.OverP, d1 = (vq - vp) * at.OverPq, d2 = (v1 - vq) * at.OverQ1;
+            double e0 = (d1 - d0) * at.OverQ, e1 = (d2 - d1) * at.OverP1;
             double d = e1 - e0;
             // v0 + u·(d0 + (u − p)·(e0 + (u − q)·d)), multiplied out.
-            return new(v0, d0 - p * e0 + p * q * d, e0 - (p + q) * d, d);
+            return new(v0, d0 - at.P * e0 + at.P * at.Q * d, e0 - (at.P + at.Q) * d, d);
+        }
+
+        /// <summary>Values that it stays between: its Bernstein coefficients hold it in their hull.</summary>
+        public (double Lower, double Upper) Hull()
+        {
+            double first = A, second = A + B / 3, third = second + (B + C) / 3, last = A + B + C + D;
+            return (Math.Min(Math.Min(first, second), Math.Min(third, last)), Math.Max(Math.Max(first, second), Math.Max(third, last)));
         }
 
         public double Value(double u) => A + u * (B + u * (C + u * D));

@@ -24,9 +24,19 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
     public (double Amps, int Row) Residual { get; private set; }
 
     /// <summary>Solves at time <paramref name="t"/> from the kernel's present iterate.</summary>
+    /// <param name="t">The time, s.</param>
+    /// <param name="near">A solution of a circuit of the same structure, to be tried as a start first; null for none.</param>
     /// <exception cref="SolveException">No strategy found a solution.</exception>
-    public void Solve(double t)
+    public void Solve(double t, Foothold? near = null)
     {
+        if (near is not null && kernel.StartFrom(near))
+        {
+            kernel.SetTime(t);
+            if (Try("Newton from a solution nearby", Plain))
+                return;
+            kernel.StartOver();
+            Zero();
+        }
         kernel.SetTime(t);
         if (Try("Newton", Plain) || Try("Newton, pivots chosen anew", FromZeroReplanned) || Try("conductance stepping", ConductanceStepping)
             || Try("source ramp", SourceRamp) || Try("pseudo-transient", PseudoTransient))

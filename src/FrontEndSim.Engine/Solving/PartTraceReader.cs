@@ -14,11 +14,12 @@ internal sealed class PartTraceReader
     private readonly double[][] _amps, _volts;
     private readonly double[]?[] _charge, _watts, _source;
     private readonly (double[] Volts, double[] Coulombs)[][] _stores;
-    private readonly double[] _times;
+    private readonly StepTimes _steps;
 
-    public PartTraceReader(Topology topology, double[] times, Recorder recorder, CancellationToken cancel)
+    public PartTraceReader(Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel)
     {
-        _times = times;
+        _steps = steps;
+        double[] times = steps.Times;
         _kernel = new Kernel<Scalar>(topology);
         int parts = _kernel.Devices.Length, points = times.Length;
         (_amps, _volts) = (new double[parts][], new double[parts][]);
@@ -76,24 +77,24 @@ internal sealed class PartTraceReader
         for (int k = 0; k < _kernel.Devices.Length; k++)
         {
             var device = _kernel.Devices[k];
-            Trace current = new(_times, _amps[k]), voltage = new(_times, _volts[k]);
-            Trace power = _watts[k] is { } watts ? new Trace(_times, watts) : voltage.Times(current), total = power;
+            Trace current = new(_steps, _amps[k]), voltage = new(_steps, _volts[k]);
+            Trace power = _watts[k] is { } watts ? new Trace(_steps, watts) : voltage.Times(current), total = power;
             Trace? exchange = null;
             if (_charge[k] is { } charge)
             {
-                Trace displacement = new Trace(_times, charge).Derivative();
+                Trace displacement = new Trace(_steps, charge).Derivative();
                 exchange = voltage.Times(displacement);
                 current = current.Plus(displacement);
                 total = power.Plus(exchange);
             }
             foreach (var (volts, coulombs) in _stores[k])
             {
-                var into = new Trace(_times, volts).Times(new Trace(_times, coulombs).Derivative());
+                var into = new Trace(_steps, volts).Times(new Trace(_steps, coulombs).Derivative());
                 exchange = exchange?.Plus(into) ?? into;
                 total = total.Plus(into);
             }
             var account = device.Account(new PartRecord(current, voltage, power, exchange, _source[k] is { } source
-                ? new Trace(_times, source) : null));
+                ? new Trace(_steps, source) : null));
             left += account.Delivered - account.Dissipated - account.Stored;
             // Every joule that flows is given once and taken once.
             gross += 0.5 * total.GrossIntegral();

@@ -14,7 +14,7 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
     private const double FullShare = 0.75;
 
     // Steps are kept in blocks, so that growing never moves what is there.
-    private const int StepsPerBlock = 256;
+    private const int StepsPerBlock = 32;
 
     private readonly List<double[]> _times = [];
     private readonly List<double[]> _values = [];

@@ -87,14 +87,17 @@ internal sealed class TransientRun
         ? _compiled.Topology.Wiring.Node(node)
         : throw new ArgumentException($"The circuit has no node named {node} to keep.");
 
-    public TransientResult Run(double until)
+    /// <summary>Runs from rest.</summary>
+    /// <param name="until">Last time, s.</param>
+    /// <param name="near">Where a circuit of the same structure rests, to start the search for rest from; null for nowhere.</param>
+    public TransientResult Run(double until, OperatingPoint? near = null)
     {
         if (!(until > 0) || double.IsInfinity(until))
             throw new ArgumentOutOfRangeException(nameof(until), until, "A transient needs a last time above 0 s.");
         var rest = new OperatingPointSolver(_kernel, _settings, _cancel);
-        rest.Solve(0);
+        rest.Solve(0, near?.Foothold);
         Note(rest.Residual.Amps, rest.Residual.Row);
-        var start = Readings.Take(_kernel, new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy });
+        var start = Readings.Take(_kernel, new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy }) with { Foothold = _kernel.Leave() };
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
         _kernel.At.X.CopyTo(_stage[^1], 0);
@@ -114,7 +117,7 @@ internal sealed class TransientRun
             NewtonIterations = _kernel.Iterations,
             Method = $"{_method.Name}, accuracy {_settings.Accuracy:g3}",
         };
-        double[] times = _recorder.Times();
+        var times = new StepTimes(_recorder.Times());
         var names = _compiled.Topology.Wiring.Names;
         var voltages = _recorder.Rows.Select((row, place) => (row, place)).Where(k => k.row < _nodes)
             .ToFrozenDictionary(k => names[k.row], k => new Trace(times, _recorder.Values(k.place)));
@@ -491,7 +494,7 @@ internal sealed class TransientRun
                 node, part);
     }
 
-    private PartTraces PartTraces(double[] times) => _settings.Keep is null
+    private PartTraces PartTraces(StepTimes times) => _settings.Keep is null
         ? new PartTraceReader(_compiled.Topology, times, _recorder, _cancel).Read()
         : new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
 }

@@ -27,14 +27,16 @@ public static class EventStudy
     public static EventResult Run(SolvedFrontEnd solved, FaultEvent fault, double? until = null,
         ImmutableDictionary<string, double>? sensorVolts = null, CancellationToken cancel = default)
     {
-        var frontEnd = solved.FrontEnd;
-        var run = solved.Transient(fault, until, sensorVolts is null ? null : new Scenario { SensorVolts = sensorVolts }, cancel);
-        return new EventResult(fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-            [.. frontEnd.AllParts.Select(p => PartStressOf.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)], run)
-        {
-            Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
-        };
+        return Of(solved.FrontEnd, fault, solved.Transient(fault, until, sensorVolts is null ? null : new Scenario { SensorVolts = sensorVolts }, cancel));
     }
+
+    /// <summary>What a run through an event did.</summary>
+    internal static EventResult Of(FrontEnd frontEnd, FaultEvent fault, TransientResult run) => new(
+        fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
+        [.. frontEnd.AllParts.Select(p => PartStressOf.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)], run)
+    {
+        Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
+    };
 
     private static RailExposure Rail(Rail rail, Trace volts) => new(rail, volts.At(0), volts.Maximum().Value, volts.Minimum().Value);
 

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
@@ -19,14 +20,20 @@ internal static class PartStressOf
             warm = Math.Max(warm, RatingStress.Lasting(watts, period));
         double amps = elements.Select(e => Largest(run.Current(e))).Max();
         double volts = part.Nodes.Length == 2 ? Largest(EventStudy.Between(run, part.Nodes[0], part.Nodes[1])) : 0;
-        RatingStress[] stresses = [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, isLasting, period))];
+        var stresses = Stresses(frontEnd, part, run, disturbance);
         var tightest = stresses.MaxBy(s => s.Share);
         double joules = watts.Integral();
         return new PartStress(part, watts.Maximum().Value, joules, warm, volts, amps, tightest?.Rating, tightest?.Share)
         {
             MeanWatts = joules / (watts.End - watts.Start),
-            Stresses = [.. stresses],
+            Stresses = stresses,
         };
+    }
+
+    /// <summary>What it stands against each of its ratings, in their order.</summary>
+    public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
+    {
+        return [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, disturbance.IsLasting, disturbance.PeriodSeconds))];
 
         Rating Inside(Rating rating) => disturbance.Strays is not { } strays ? rating
             : rating with { Quantity = strays.Inside(part, rating.Quantity, n => n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)) };

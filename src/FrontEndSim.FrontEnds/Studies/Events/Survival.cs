@@ -50,7 +50,9 @@ internal static class SurvivalStudy
     {
         var search = new Search(solved, fault, cancel);
         var nominal = new int[search.Dimensions.Length];
-        search.Solve([nominal, .. Neighbours(nominal)]);
+        // Nominal first: all others start from where it rests.
+        search.Solve([nominal]);
+        search.Solve([.. Neighbours(nominal)]);
         int objectives = search.Of(nominal).Scores.Length;
         var corners = Enumerable.Range(0, objectives).Where(o => search.Worst(o) > Concerning).Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
         search.Solve([.. corners.Select(c => c.At)]);
@@ -98,7 +100,11 @@ internal static class SurvivalStudy
     /// <summary>What of a dimension is moved: a front end with it at an end (−1 or 1), and how that is said.</summary>
     private sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasion)> At);
 
-    private sealed record Solution(SurvivalRun Run, double[] Scores, EventResult? Event);
+    private sealed record Solution(SurvivalRun Run, double[] Scores, OperatingPoint? Start)
+    {
+        /// <summary>All that the event did; kept for the deciding one only.</summary>
+        public Func<EventResult>? Event { get; init; }
+    }
 
     private sealed class Search
     {
@@ -108,6 +114,7 @@ internal static class SurvivalStudy
         private readonly Dictionary<string, Solution> _found = [];
         private readonly List<Solution> _inOrder = [];
         private readonly int _objectives;
+        private (double Tightness, Func<EventResult> Event)? _deciding;
 
         public Search(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
         {
@@ -137,13 +144,19 @@ internal static class SurvivalStudy
             }
             for (int k = 0; k < missing.Length; k++)
             {
-                _found[Key(missing[k])] = solutions[k];
-                _inOrder.Add(solutions[k]);
+                if (solutions[k].Event is { } happened)
+                {
+                    double tightness = solutions[k].Run.Pins.Select(p => p.Tightness).DefaultIfEmpty(0).Min();
+                    if (_deciding is not { } before || tightness < before.Tightness)
+                        _deciding = (tightness, happened);
+                }
+                // The traces of all others are many numbers that nobody asks for.
+                _found[Key(missing[k])] = solutions[k] with { Event = null };
+                _inOrder.Add(_found[Key(missing[k])]);
             }
         }
 
-        public Survival Result() => new([.. _inOrder.Select(s => s.Run)],
-            _inOrder.Where(s => s.Event is not null).MinBy(s => s.Run.Pins.Select(p => p.Tightness).DefaultIfEmpty(0).Min())?.Event);
+        public Survival Result() => new([.. _inOrder.Select(s => s.Run)], _deciding?.Event());
 
         private Solution Solve(int[] at)
         {
@@ -154,7 +167,7 @@ internal static class SurvivalStudy
                     (frontEnd, where) = Dimensions[d].At(frontEnd, where, at[d]);
             }
             // Nominal is kept for whoever asks again; a corner is solved for this alone.
-            var there = ReferenceEquals(frontEnd, _solved.FrontEnd) ? _solved : new SolvedFrontEnd(frontEnd);
+            var there = ReferenceEquals(frontEnd, _solved.FrontEnd) ? _solved : new SolvedFrontEnd(frontEnd) { Near = _inOrder.FirstOrDefault()?.Start };
             try
             {
                 return _fault is null ? AtRest(there, where) : InEvent(there, where);
@@ -170,23 +183,25 @@ internal static class SurvivalStudy
             var frontEnd = solved.FrontEnd;
             var point = solved.Rest(where.Sensors!.Value, _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
-                [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))], point.Audit, null);
+                [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))], point.Audit, point);
         }
 
         private Solution InEvent(SolvedFrontEnd solved, Occasion where)
         {
-            var result = EventStudy.Run(solved, _fault!, sensorVolts: solved.At(where.Sensors!.Value).SensorVolts, cancel: _cancel) with { Where = where };
-            return Of(where, result.Pins, [.. solved.FrontEnd.AllParts.SelectMany(p => result.Parts.First(s => s.Part.Name == p.Name).Stresses.Select(s => PartLoad.Of(p, s)))],
-                result.Audit, result);
+            var (frontEnd, fault) = (solved.FrontEnd, _fault!);
+            var run = solved.Transient(fault, scenario: solved.At(where.Sensors!.Value), cancel: _cancel);
+            return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
+                [.. frontEnd.AllParts.SelectMany(p => PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
+                run.Audit, run.Start) with { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where } };
         }
 
-        private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads, Audit audit, EventResult? result)
+        private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads, Audit audit, OperatingPoint start)
         {
             double[] scores = [.. pins.SelectMany(Scores), .. loads.Select(l => l.Share)];
             string? wrong = scores.Any(double.IsNaN) || pins.Any(p => !double.IsFinite(p.HighestVolts) || !double.IsFinite(p.LowestVolts)) || loads.Any(l => !double.IsFinite(l.Found.Value))
                 ? "A number is not finite."
                 : !audit.IsWithinLimits ? "The audit of the solution is beyond what it may leave over." : null;
-            return new(new(where) { Pins = pins, Loads = loads, Problem = wrong is null ? null : new(where, wrong) }, [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], result);
+            return new(new(where) { Pins = pins, Loads = loads, Problem = wrong is null ? null : new(where, wrong) }, [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
         }
 
         // 1 at a limit, as for parts: how much of a pin's room is used. A rating of 0 V has a tenth of a volt of it.

@@ -24,15 +24,15 @@ internal sealed class SolutionStore
 
     public CompiledCircuit Compiled(Circuit circuit) => Get(new Key(new Content(circuit)), () => circuit.Compile(), default);
 
-    public OperatingPoint Rest(Circuit circuit, CancellationToken cancel) =>
-        Get(new Key(new Content(circuit), "rest"), () => Compiled(circuit).SolveOperatingPoint(cancel), cancel);
+    public OperatingPoint Rest(Circuit circuit, OperatingPoint? near, CancellationToken cancel) =>
+        Get(new Key(new Content(circuit), "rest"), () => Compiled(circuit).SolveOperatingPoint(near, cancel), cancel);
 
     public SweepResult Sweep(Circuit circuit, string source, IReadOnlyList<double> volts, bool refine, CancellationToken cancel) =>
         Get(new Key(new Content(circuit), $"{source} {refine} {string.Join(' ', volts.Select(v => v.ToString("R")))}"),
             () => Compiled(circuit).Sweep(source, volts, refine, cancel), cancel);
 
-    public TransientResult Transient(Circuit circuit, double until, CancellationToken cancel) =>
-        Get(new Key(new Content(circuit), $"until {until:R}"), () => Compiled(circuit).RunTransient(until, cancel), cancel);
+    public TransientResult Transient(Circuit circuit, double until, OperatingPoint? near, CancellationToken cancel) =>
+        Get(new Key(new Content(circuit), $"until {until:R}"), () => Compiled(circuit).RunTransient(until, near, cancel), cancel);
 
     private T Get<T>(Key key, Func<T> solve, CancellationToken cancel) where T : class => Once(_solutions, key,
         () => _before?._solutions.TryGetValue(key, out var kept) == true && kept.IsValueCreated ? (T)kept.Value : solve(), cancel);

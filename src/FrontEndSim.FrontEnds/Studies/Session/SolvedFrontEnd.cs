@@ -26,6 +26,9 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     private SolvedFrontEnd(FrontEnd frontEnd, SolutionStore solutions) : this(frontEnd) => _solutions = solutions;
 
+    /// <summary>Where the same circuit with other numbers rests, with and without an event: a search for rest starts there; null for nowhere.</summary>
+    internal OperatingPoint? Near { get; init; }
+
     /// <summary>The front end.</summary>
     public FrontEnd FrontEnd { get; } = frontEnd;
 
@@ -42,7 +45,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
     public OperatingPoint Rest(Scenario? scenario = null, CancellationToken cancel = default) =>
-        _solutions.Rest(FrontEnd.ToCircuit(scenario), cancel);
+        _solutions.Rest(FrontEnd.ToCircuit(scenario), Near, cancel);
 
     /// <summary>Voltages and currents with all sensors at a place of their spans.</summary>
     public OperatingPoint Rest(SpanPlace place, CancellationToken cancel = default) => Rest(At(place), cancel);
@@ -64,8 +67,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         var circuit = FrontEnd.ToCircuit((scenario ?? new Scenario()) with { Event = fault });
         double seconds = until ?? fault.Disturbance.SuggestedSeconds;
         return until is null && fault.Disturbance.PeriodSeconds is { } period
-            ? EventStudy.Settled(FrontEnd, seconds, period, s => _solutions.Transient(circuit, s, cancel))
-            : _solutions.Transient(circuit, seconds, cancel);
+            ? EventStudy.Settled(FrontEnd, seconds, period, s => _solutions.Transient(circuit, s, Near, cancel))
+            : _solutions.Transient(circuit, seconds, Near, cancel);
     }
 
     /// <summary>The circuit of a scenario, ready to be solved.</summary>
