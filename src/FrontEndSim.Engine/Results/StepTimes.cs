@@ -3,31 +3,36 @@ namespace FrontEndSim.Engine.Results;
 /// <summary>The times of a transient's record, four a step, and what all cubics through them share.</summary>
 internal sealed class StepTimes
 {
-    private readonly Spacing[] _spacings;
+    private readonly Lazy<Spacing[]> _spacings;
 
     /// <param name="times">Start, two inner points and end of each step, s.</param>
     public StepTimes(double[] times)
     {
         Times = times;
-        _spacings = new Spacing[times.Length / 4];
-        for (int k = 0; k < _spacings.Length; k++)
-            _spacings[k] = new Spacing(times.AsSpan(4 * k, 4));
+        _spacings = new(() =>
+        {
+            var spacings = new Spacing[Steps];
+            for (int k = 0; k < spacings.Length; k++)
+                spacings[k] = new Spacing(times.AsSpan(4 * k, 4));
+            return spacings;
+        });
     }
 
     /// <summary>All times, s.</summary>
     public double[] Times { get; }
 
     /// <summary>How many steps.</summary>
-    public int Steps => _spacings.Length;
+    public int Steps => Times.Length / 4;
 
     /// <summary>Where the points of a step lie.</summary>
-    public ref readonly Spacing Of(int step) => ref _spacings[step];
+    public ref readonly Spacing Of(int step) => ref _spacings.Value[step];
 
     /// <summary>Where the points of a step lie, in steps: at 0, P, Q and 1; and the reciprocals of their distances.</summary>
     internal readonly struct Spacing
     {
         public readonly double Width, P, Q;
         public readonly double OverP, OverQ, OverPq, OverQ1, OverP1;
+        public readonly bool IsLine;
 
         public Spacing(ReadOnlySpan<double> times)
         {
@@ -37,7 +42,5 @@ internal sealed class StepTimes
             IsLine = !(P > 0 && Q > P && Q < 1);
             (OverP, OverQ, OverPq, OverQ1, OverP1) = (1 / P, 1 / Q, 1 / (Q - P), 1 / (1 - Q), 1 / (1 - P));
         }
-
-        public bool IsLine { get; }
     }
 }
