@@ -39,6 +39,17 @@ internal static class Frontendsim
         return new Outcome(process.ExitCode, said, error);
     }
 
+    /// <summary>Waits until the program has begun to listen for Ctrl-C: Linux says which signals a process catches.</summary>
+    public static void WaitUntilItListens(Process process)
+    {
+        string status = $"/proc/{process.Id}/status";
+        const ulong Interrupt = 1UL << 1;
+        while (File.Exists(status) && !process.HasExited && (Convert.ToUInt64(File.ReadLines(status).First(l => l.StartsWith("SigCgt", StringComparison.Ordinal))[7..].Trim(), 16) & Interrupt) == 0)
+            Thread.Sleep(20);
+        // The runtime catches it a moment before the program asks for it.
+        Thread.Sleep(File.Exists(status) ? 500 : 1500);
+    }
+
     private static Outcome End(Process started)
     {
         using var process = started;

@@ -222,7 +222,7 @@ public partial class MannersTests
         using var scratch = new Scratch();
         // Half a million points take longer than the test waits before it sends the signal.
         using var process = Frontendsim.Start(["sweep", scratch.Write("divider.fes", Scratch.Divider), "--csv", "--points", "1000000"]);
-        Thread.Sleep(1500);
+        Frontendsim.WaitUntilItListens(process);
         using (var kill = Process.Start("kill", ["-INT", process.Id.ToString()]))
             kill.WaitForExit();
         string output = process.StandardOutput.ReadToEnd(), error = process.StandardError.ReadToEnd();

@@ -90,6 +90,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NoEvent = new("FES405", "Warning: something is required of events, and there is none.");
     internal static readonly DiagnosticCode LooseEnd = new("FES406", "Warning: a node has one connection.");
     internal static readonly DiagnosticCode NoCircuit = new("FES407", "The file has no part, no stage and no title: it is there to be included.");
+    internal static readonly DiagnosticCode MilliMeant = new("FES408", "Warning: m was written behind a capacitance, where it stands for milli.");
     internal static readonly DiagnosticCode NoSolvableCircuit = new("FES420", "The wiring makes no circuit that could be solved.");
     internal static readonly DiagnosticCode ImpossibleEvent = new("FES421", "An event cannot happen in this circuit.");
     internal static readonly DiagnosticCode NoSupply = new("FES422", "An op amp or gate is supplied from a node that nothing feeds.");
@@ -108,7 +109,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
-        NoCircuit, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
+        NoCircuit, MilliMeant, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 
     /// <inheritdoc/>

@@ -10,6 +10,9 @@ public readonly record struct SourceSpan(SourceFile File, int Line, int Column, 
     /// <summary>The stretch from the start of this one to the end of a later one on the same line.</summary>
     public SourceSpan To(SourceSpan end) => this with { Length = Math.Max(Length, end.Column + end.Length - Column) };
 
+    /// <summary>The characters that stand there.</summary>
+    public string Text => File.Lines[Line - 1].Substring(Column - 1, Length);
+
     /// <inheritdoc/>
     public override string ToString() => $"{File?.Path}({Line},{Column})";
 }

@@ -157,12 +157,16 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     }
 
     /// <summary>Complains of a diode that is there, but of another kind than is needed; false if there is none of that name.</summary>
-    public bool RefuseDiode(Token name, string needed)
+    /// <param name="name">The name that was written.</param>
+    /// <param name="known">The names that are possible here.</param>
+    public bool RefuseDiode(Token name, IReadOnlyList<string> known)
     {
         UseType(name.Text);
         if (Catalogue.Diodes.FirstOrDefault(d => d.Name.Equals(name.Text, StringComparison.OrdinalIgnoreCase)) is not { } other)
             return false;
-        Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{other.Name} is a {DiodeFit.Word(other.Kind)}, but a {needed} is needed here.");
+        string needed = Catalogue.Diodes.Where(d => known.Contains(d.Name)).Select(d => DiodeFit.Word(d.Kind)).FirstOrDefault() ?? "other diode";
+        Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{other.Name} is a {DiodeFit.Word(other.Kind)}, but a {needed} is needed here.",
+            "one of " + string.Join(", ", known.Take(12)));
         return true;
     }
 

@@ -100,6 +100,11 @@ internal sealed class CapacitorStatement : PartStatement
         double? volts = scope.Positive(statement["volts"]), leakage = scope.Positive(statement["leakage-ohms"]), ohms = scope.NotNegative(statement["ohms"]);
         if (scope.Toleranced(statement["farads"], statement["tolerance"]) is not { } farads)
             return null;
+        if (statement["farads"]!.Value is Syntax.Expression { Span: var written } && written.Text.EndsWith('m'))
+        {
+            scope.Diagnostics.Warn(written, DiagnosticCode.MilliMeant, $"{written.Text} is {SiText.Format(farads.Value, "F")}: m stands for milli.",
+                $"{written.Text[..^1]}u for microfarads, or {SiText.Format(farads.Value, "F")} if it is meant");
+        }
         var part = new CapacitorPart(name, from, to, farads) { LeakageOhms = leakage ?? double.PositiveInfinity, SeriesOhms = ohms ?? 0 };
         return volts is { } v ? part with { RatedVolts = v } : part;
     }
@@ -187,7 +192,7 @@ internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
         var type = statement.Token("type");
         if (scope.Draft.Catalogue.FindDiode(type.Text, kind) is not { } known)
         {
-            return scope.Draft.RefuseDiode(type, Keyword) ? null
+            return scope.Draft.RefuseDiode(type, [.. scope.Draft.Catalogue.DiodeNames(kind)]) ? null
                 : scope.Draft.RefuseType<Part>(type, $"{Keyword} type", [.. scope.Draft.Catalogue.DiodeNames(kind)]);
         }
         scope.Draft.UseType(type.Text);

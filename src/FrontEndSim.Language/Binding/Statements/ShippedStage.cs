@@ -141,7 +141,7 @@ internal static class ShippedStage
         var name = (Token)blank.Value;
         if (!known.Contains(name.Text, StringComparer.OrdinalIgnoreCase))
         {
-            return what == "diode type" && scope.Draft.RefuseDiode(name, "diode of another kind") ? null
+            return what == "diode type" && scope.Draft.RefuseDiode(name, known) ? null
                 : scope.Draft.RefuseType<string>(name, what, known);
         }
         scope.Draft.UseType(name.Text);
