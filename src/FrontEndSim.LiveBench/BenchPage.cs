@@ -149,12 +149,12 @@ internal static class BenchPage
         [
             new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}."
                 + (state.Turned(e.Event.Name) is { Length: > 0 } turned ? $" With {turned}." : "")),
-            .. Drawn(e, state).Select(n => new Pictures([EventPicture.Of(e, n)])), .. EventsPage.Blocks(e),
+            .. Drawn(e, state).Select(n => new Pictures([EventPicture.Of(e, n)])), .. EventsPage.Blocks(e, withCauses: true),
         ]));
 
-    // The terminal, and the nodes that were chosen; pins are drawn in any case.
+    // The nodes that were chosen; pins and terminal are drawn in any case.
     private static IEnumerable<string> Drawn(EventResult e, BenchState state) =>
-        state.Traced.Prepend(e.Event.Node).Distinct().Where(n => n != Circuit.Ground && e.Transient.Start.Nodes.ContainsKey(n) && e.Pins.All(p => p.Pin.Node != n));
+        state.Traced.Where(n => n != e.Event.Node && e.Transient.Start.Nodes.ContainsKey(n) && e.Pins.All(p => p.Pin.Node != n));
 
     /// <summary>The instant of the trace that the drawing shows.</summary>
     public static Piece Scrub(EventResult e, BenchState state)

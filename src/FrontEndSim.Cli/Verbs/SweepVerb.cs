@@ -43,7 +43,8 @@ internal sealed class SweepVerb : Verb
         if (_plot.IsWanted(line))
         {
             var fine = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
-            _plot.Write(line, [.. mapped.SelectMany(p => MappingPicture.Panels(MappingStudy.Of(frontEnd, p, sensor, fine), p))]);
+            _plot.Write(line, [.. frontEnd.Pins.SelectMany(p => mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(frontEnd, p, sensor, fine), p)
+                : [LogicPicture.Over(sensor.Name, p, fine)])]);
         }
         var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]);
         return Answer.Of(ExitCode.Met, SweepPage.Of(swept, tables, line.GetValue(_show) is not null), swept);

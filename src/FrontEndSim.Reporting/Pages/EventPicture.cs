@@ -1,5 +1,8 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.Reporting.Plots;
@@ -14,6 +17,46 @@ public static class EventPicture
 
     /// <summary>A panel for each pin.</summary>
     public static ImmutableArray<Panel> Panels(EventResult result) => [.. result.Pins.Select(p => Panel(result, p))];
+
+    /// <summary>The same with what comes in and what flows: the terminal where it happens, each pin, and the currents into it.</summary>
+    public static ImmutableArray<Panel> WithCauses(EventResult result) =>
+    [
+        .. result.Event.Node == Circuit.Ground || result.Pins.Any(p => p.Pin.Node == result.Event.Node) ? Array.Empty<Panel>()
+            : [Of(result, result.Event.Node) with { Share = Smaller }],
+        .. Panels(result),
+        .. result.Pins.Select(p => Currents(result, p.Pin)).OfType<Panel>(),
+    ];
+
+    // What explains a picture takes less room than what is judged.
+    private const double Smaller = 0.6;
+
+    /// <summary>
+    /// The current that comes to a pin through the part that brings most of it, and what the pin's own clamps take of it; null where no
+    /// part of two ends brings any.
+    /// </summary>
+    private static Panel? Currents(EventResult result, Pin pin)
+    {
+        var run = result.Transient;
+        Part[] bringing = [.. result.Parts.Select(p => p.Part).Where(p => p.Nodes.Length == 2 && p.Nodes.Contains(pin.Node) && !p.Nodes.Contains(Circuit.Ground)
+            && !result.Rails.Any(r => p.Nodes.Contains(r.Rail.Name)))];
+        if (bringing.MaxBy(p => Peak(run.Current(p.Name))) is not { } part)
+            return null;
+        var coming = part.Nodes[0] == pin.Node ? run.Current(part.Name).Times(-1) : run.Current(part.Name);
+        var (times, amps) = Outline(run.Times, coming);
+        Curve[] clamps = [];
+        if (pin.HasClamps)
+        {
+            var lower = run.Current(pin.LowerClamp);
+            var injected = pin.ClampRail is null ? lower.Times(-1) : run.Current(pin.UpperClamp).Minus(lower);
+            var (at, into) = Outline(run.Times, injected);
+            clamps = [new("into the pin's own clamps", at, into, CurveLook.Ideal)];
+        }
+        return new Panel($"{result.Event.Name}: current to pin {pin.Name}", new("time", "s"), new("current", "A"),
+            [new($"through {part.Name}", times, amps, CurveLook.Simulated), .. clamps])
+        { Share = Smaller };
+    }
+
+    private static double Peak(Trace trace) => Math.Max(trace.Maximum().Value, -trace.Minimum().Value);
 
     /// <summary>The voltage of a node, such as that of the terminal where it happens.</summary>
     /// <param name="result">The event.</param>

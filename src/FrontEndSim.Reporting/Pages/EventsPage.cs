@@ -12,7 +12,7 @@ public static class EventsPage
     public static Page Of(EventRuns runs)
     {
         bool isNamed = runs.Events.Length > 1;
-        return new(runs.Title, [.. runs.Events.Select((e, k) => new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}", Blocks(e)))])
+        return new(runs.Title, [.. runs.Events.Select((e, k) => new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}", Blocks(e, withCauses: !isNamed)))])
         {
             Data = new Table("",
                 [
@@ -27,10 +27,12 @@ public static class EventsPage
     }
 
     /// <summary>What an event does.</summary>
-    public static ImmutableArray<Block> Blocks(EventResult e) =>
+    /// <param name="e">The event.</param>
+    /// <param name="withCauses">Whether the terminal and the currents are drawn as well.</param>
+    public static ImmutableArray<Block> Blocks(EventResult e, bool withCauses = false) =>
     [
         new Lines([.. e.Pins.SelectMany(Pin)]),
-        new Pictures(EventPicture.Panels(e)),
+        new Pictures(withCauses ? EventPicture.WithCauses(e) : EventPicture.Panels(e)),
         Parts(e),
         new Lines([AuditWords.Transient(e.Audit)]),
         new Cautions([.. e.Event.Disturbance.Cautions]) { Media = Media.Screen },

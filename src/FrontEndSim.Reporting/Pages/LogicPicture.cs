@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.Reporting.Plots;
 using FrontEndSim.Reporting.Words;
@@ -12,6 +14,29 @@ public static class LogicPicture
 
     /// <summary>A panel for each change.</summary>
     public static ImmutableArray<Panel> Panels(LogicResult r) => [.. r.Edges.Select(e => Panel(r, e))];
+
+    /// <summary>A pin over its sensor's span: between its guaranteed levels where it is a logic pin, else within its rating.</summary>
+    /// <param name="sensor">Name of the sensor.</param>
+    /// <param name="pin">The pin.</param>
+    /// <param name="sweep">The sweep of the sensor.</param>
+    public static Panel Over(string sensor, Pin pin, SweepResult sweep)
+    {
+        ImmutableArray<double> across = [.. sweep.Values];
+        var bands = RatingBand.Of(pin, across, sweep.Voltage);
+        if (pin.Logic is { } logic)
+        {
+            var supply = sweep.Voltage(logic.Rail);
+            ImmutableArray<double> low = [.. supply.Select(v => logic.LowBelow(v))], high = [.. supply.Select(v => logic.HighAbove(v))];
+            bands =
+            [
+                new(across, null, new BandEdge($"guaranteed low (VIL) below {Figures.Volts(low[0], 3)}", low)) { IsLimit = false },
+                new(across, new BandEdge($"guaranteed high (VIH) above {Figures.Volts(high[0], 3)}", high), null) { IsLimit = false },
+            ];
+        }
+        return new Panel($"Sensor {sensor} onto pin {pin.Name}", new("sensor " + sensor, "V"), new("pin " + pin.Name, "V"),
+            [new("", across, [.. sweep.Voltage(pin.Node)], CurveLook.Simulated)])
+        { Bands = bands };
+    }
 
     private static Panel Panel(LogicResult r, LogicEdge e)
     {

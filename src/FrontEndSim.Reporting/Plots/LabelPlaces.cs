@@ -124,10 +124,11 @@ internal static class LabelPlaces
 
     /// <summary>Outside of the band rather than inside, so that a band that is thin on this scale still has both labels.</summary>
     private static IEnumerable<PlacedLabel> AtEdge(Band band, BandEdge? edge, bool above) => edge is null ? [] :
+        from away in new[] { 3.0, 12, 24 }
         from side in new[] { above, !above }
         from place in new[] { 1.0, 0, 0.5 }
         let x = band.X[0] + place * (band.X[^1] - band.X[0])
-        select new PlacedLabel(edge.Label, LabelOf.Band, x, edge.Y[NearestTo(band.X, x)], place switch { 1 => -1, 0 => 1, _ => 0 }, side, 6, 3);
+        select new PlacedLabel(edge.Label, LabelOf.Band, x, edge.Y[NearestTo(band.X, x)], place switch { 1 => -1, 0 => 1, _ => 0 }, side, 6, away);
 
     private static IEnumerable<PlacedLabel> AtCurve(Curve curve, PanelFrame frame)
     {
