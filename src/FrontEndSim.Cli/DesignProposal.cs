@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
 using FrontEndSim.Language.Writing;
-using FrontEndSim.Reporting.Words;
+using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli;
 
@@ -14,8 +14,8 @@ namespace FrontEndSim.Cli;
 /// <param name="Complete">The design; its check is that of the text.</param>
 /// <param name="Text">The circuit file.</param>
 /// <param name="Chosen">What was chosen and is not in the file that it started from, in the words of a circuit file.</param>
-/// <param name="PassedOver">Why better candidates were not taken, in sentences.</param>
-internal sealed record DesignProposal(int Number, CompleteDesign Complete, string Text, ImmutableArray<string> Chosen, ImmutableArray<string> PassedOver)
+/// <param name="PassedOver">Better candidates that were not taken.</param>
+internal sealed record DesignProposal(int Number, CompleteDesign Complete, string Text, ImmutableArray<string> Chosen, ImmutableArray<PassedOver> PassedOver)
 {
     /// <summary>
     /// The candidate that was picked, or the best that meets every requirement; if none does, the best, with what it misses.
@@ -36,7 +36,7 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
         }
         DesignProposal? best = null;
         Exception? problem = null;
-        var passed = ImmutableArray.CreateBuilder<string>();
+        var passed = ImmutableArray.CreateBuilder<PassedOver>();
         for (int k = 1; k <= result.Candidates.Length; k++)
         {
             try
@@ -45,18 +45,18 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
                 if (proposal.Complete.Check.AllMet)
                     return proposal;
                 best ??= proposal;
-                passed.Add($"Number {k} misses: " + string.Join("; ", proposal.Complete.Check.Requirements.Where(r => !r.Met).Select(r => $"{r.Requirement.Text} ({RequirementWords.Found(r)})")));
+                passed.Add(new(k, [.. proposal.Complete.Check.Requirements.Where(r => !r.Met)], null));
             }
             catch (Exception e) when (e is StudyProblemException or DiagnosticsException)
             {
                 problem ??= e;
-                passed.Add($"Number {k}: {((e as DiagnosticsException)?.Diagnostics.First(d => d.IsError).Message ?? e.Message)}");
+                passed.Add(new(k, [], (e as DiagnosticsException)?.Diagnostics.First(d => d.IsError).Message ?? e.Message));
             }
         }
         return best ?? throw problem!;
     }
 
-    private static DesignProposal Of(DesignResult result, int number, UnfinishedCircuit? circuit, string path, ImmutableArray<string> passed, CancellationToken cancel)
+    private static DesignProposal Of(DesignResult result, int number, UnfinishedCircuit? circuit, string path, ImmutableArray<PassedOver> passed, CancellationToken cancel)
     {
         var complete = DesignCompletion.Run(result.Wish, result.Candidates[number - 1], cancel);
         string text = circuit is null ? DesignText.Of(complete, result.Wish) : DesignText.Completed(circuit, complete, result.Wish, path);
@@ -64,7 +64,9 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
         var loaded = CircuitFile.Load(new SourceFile(path, text));
         if (loaded.FrontEnd is null)
             throw circuit is null ? new InvalidOperationException("the design does not read back: " + loaded.Diagnostics[0].Message) : new DiagnosticsException(loaded.Diagnostics);
-        var check = loaded.FrontEnd.Requirements.Length == complete.FrontEnd.Requirements.Length ? complete.Check : CheckStudy.Run(loaded.FrontEnd, cancel: cancel);
+        // What is required is that of the file, in its words.
+        var check = loaded.FrontEnd.Requirements.Length != complete.FrontEnd.Requirements.Length ? CheckStudy.Run(loaded.FrontEnd, cancel: cancel)
+            : complete.Check with { Requirements = [.. complete.Check.Requirements.Zip(loaded.FrontEnd.Requirements, (r, written) => r with { Requirement = written })] };
         complete = complete with { FrontEnd = loaded.FrontEnd, Check = check };
         return new(number, complete, text, [.. DesignText.Chosen(complete, result.Wish)], passed);
     }

@@ -82,7 +82,7 @@ internal static class DesignText
             yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage either way, at 85 °C up to {Counts(guard.HotCostCounts)}.";
             yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, {SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";
         }
-        foreach (string note in design.Check.Warnings.Select(WarningWords.Of).Concat(design.Notes))
+        foreach (string note in design.Check.Warnings.Select(WarningWords.Of).Concat(design.Notes.Select(DesignWords.Of)))
             yield return note;
     }
 

@@ -36,7 +36,7 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
         string text = Text(title, file, limit);
         var check = Check(text, file, cancel);
         return check.Requirements.FirstOrDefault(r => !r.Met) is { } unmet
-            ? throw new InputException($"no starter circuit for these wishes: {unmet.Requirement.Text} is not met. {RequirementWords.Reason(unmet)} {RequirementWords.Remedy(unmet)}".TrimEnd())
+            ? throw new InputException($"no starter circuit for these wishes: {RequirementWords.Of(unmet.Requirement)} is not met. {RequirementWords.Reason(unmet)} {RequirementWords.Remedy(unmet)}".TrimEnd())
             : text;
     }
 

@@ -48,9 +48,28 @@ public class LayeringTests
     }
 
     [Fact]
-    public void Reporting_runs_no_simulation() => Assert.DoesNotContain(Sources("FrontEndSim.Reporting"),
-        f => File.ReadLines(f).Any(l => l.Contains("Study.Run(") || l.Contains(".Compile()") || l.Contains(".RunTransient(")
-            || l.Contains(".SolveOperatingPoint(")));
+    public void Reporting_runs_no_simulation()
+    {
+        string[] runs = ["Study.Run(", "SolvedFrontEnd", ".ToCircuit(", ".Compile(", ".RunTransient(", ".SolveOperatingPoint(", ".SolveSmallSignal(", ".Sweep(", ".SweepTrials("];
+        Assert.All(Sources("FrontEndSim.Reporting"), f => Assert.DoesNotContain(runs, File.ReadAllText(f).Contains));
+    }
+
+    // Names of three words ("loop-receiver burden resistor") are rare enough to be made of data too.
+    private const int WordsOfASentence = 3;
+
+    [Fact]
+    public void Studies_return_numbers_and_reasons_and_no_sentences() => Assert.Empty(Sources("FrontEndSim.FrontEnds", "Studies")
+        .SelectMany(f => Literals.OutsideOfExceptions(File.ReadAllText(f)).Where(t => Words(t) >= WordsOfASentence).Select(t => $"{Path.GetFileName(f)}: {t}")));
+
+    private const int LongestLine = 140;
+
+    /// <summary>Files that have longer lines today; the list may only shrink.</summary>
+    private static readonly string LongLines = Path.Combine(Repository.Root, "tests", "FrontEndSim.EndToEnd.Tests", "long-lines.txt");
+
+    [Fact]
+    public void Lines_are_short_enough_to_be_read() => Assert.Subset(File.ReadAllLines(LongLines).ToHashSet(),
+        Layers.SelectMany(l => Sources(l.Name)).Where(f => File.ReadLines(f).Any(l => l.Length > LongestLine))
+            .Select(f => Path.GetRelativePath(Repository.Root, f).Replace(Path.DirectorySeparatorChar, '/')).ToHashSet());
 
     [Theory, MemberData(nameof(Names))]
     public void Namespaces_follow_folders(string name) => Assert.All(Sources(name), file =>
@@ -60,10 +79,13 @@ public class LayeringTests
         Assert.True(space is null || space == folder, $"{file}: {space}");
     });
 
-    private static IEnumerable<string> Sources(string name)
+    private static int Words(string text) => text.Split(' ').Count(w => w.Length > 0 && w.All(c => char.IsLetter(c) || c is ',' or '.' or ':' or ';' or '\''));
+
+    private static IEnumerable<string> Sources(string name, string within = "")
     {
         string folder = Path.Combine(Repository.Root, "src", name);
-        return Directory.GetFiles(folder, "*.cs", SearchOption.AllDirectories).Where(f => Path.GetRelativePath(folder, f).Split(Path.DirectorySeparatorChar)[0] is not ("obj" or "bin"));
+        return Directory.GetFiles(Path.Combine(folder, within), "*.cs", SearchOption.AllDirectories)
+            .Where(f => Path.GetRelativePath(folder, f).Split(Path.DirectorySeparatorChar)[0] is not ("obj" or "bin"));
     }
 
     private static int Place(string name) => Array.FindIndex(Layers, l => l.Name == name);

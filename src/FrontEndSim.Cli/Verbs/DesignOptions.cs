@@ -88,11 +88,7 @@ internal sealed class DesignOptions
             },
             Gap = new DesignGap("probe", "adc", InputNode, PinNode),
             Onto = pin,
-            Assumed =
-            [
-                $"The pin converts {bits} bits over 0 V .. {supply.Name}, leaks up to {SiText.Format(leakage, "A")}, may be taken {SiText.Format(beyond, "V")} beyond its rails "
-                    + $"and {SiText.Format(injection, "A")} through its clamps: set them from its data sheet.",
-            ],
+            Assumed = [new PinTaken(bits, supply.Name, leakage, beyond, injection)],
         };
         return WithParts(wish, line, PartCatalogue.Standard);
     }
@@ -139,7 +135,7 @@ internal sealed class DesignOptions
     private static Span WholeRange(FrontEnd frontEnd, DesignGap gap)
     {
         var pin = frontEnd.FindPin(gap.Pin);
-        return pin.Converter is { } converter ? new Span(converter.Span.Low.Resolve(frontEnd.Rails), converter.Span.High.Resolve(frontEnd.Rails))
+        return pin.Converter is { } converter ? converter.Range(frontEnd.Rails)
             : throw new InputException($"pin {pin.Name} does not convert, so nothing says where the span is to land: add \"converts 12 bits over 0 V .. RAIL\" below it");
     }
 

@@ -6,8 +6,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Every op amp is inside its output swing and the common mode of its inputs over the whole span, at every temperature.</summary>
-/// <param name="Text">The requirement in words.</param>
-public sealed record OpAmpsInRange(string Text) : Requirement(Text)
+public sealed record OpAmpsInRange() : Requirement("")
 {
     // A saturated output stands at its limit, not beyond it: so near is there.
     private const double AtLimitVolts = 1e-4;

@@ -8,8 +8,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>No mode grows about the operating points over the span, at any temperature, and every op amp has phase margin.</summary>
-/// <param name="Text">The requirement in words.</param>
-public sealed record OpAmpsStable(string Text) : Requirement(Text)
+public sealed record OpAmpsStable() : Requirement("")
 {
     // With less a step overshoots by more than half (ζ ≈ PM/100: common practice, no source), and a little more load makes it oscillate.
     private const double LeastDegrees = 30;

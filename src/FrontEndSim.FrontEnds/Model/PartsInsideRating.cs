@@ -6,8 +6,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Every part keeps its ratings at the operating point over the whole span and in every event, but for what is accepted.</summary>
-/// <param name="Text">The requirement in words.</param>
-public sealed record PartsInsideRating(string Text) : Requirement(Text)
+public sealed record PartsInsideRating() : Requirement("")
 {
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)

@@ -1,7 +1,9 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies;
 
 namespace FrontEndSim.FrontEnds.Model;
 
@@ -107,6 +109,29 @@ public sealed record Converter(int Bits, LevelSpan Span)
         double low = Span.Low.Resolve(railVolts);
         return (volts - low) / (Span.High.Resolve(railVolts) - low) * Codes;
     }
+
+    /// <summary>The same on nominal rails: what firmware assumes.</summary>
+    /// <param name="volts">The voltage, V.</param>
+    /// <param name="rails">The rails.</param>
+    /// <exception cref="StudyProblemException">A rail that it measures against is not among them.</exception>
+    public double Counts(double volts, IEnumerable<Rail> rails) => (volts - Span.Low.Resolve(rails)) / CountVolts(rails);
+
+    /// <summary>The input range on nominal rails, V.</summary>
+    /// <param name="rails">The rails.</param>
+    /// <exception cref="StudyProblemException">A rail that it measures against is not among them, or its upper end is not above its lower one.</exception>
+    public Span Range(IEnumerable<Rail> rails)
+    {
+        double low = Span.Low.Resolve(rails), high = Span.High.Resolve(rails);
+        return low < high ? new(low, high) : throw new StudyProblemException($"The input range {Span} of a converter is empty or reversed.");
+    }
+
+    /// <summary>The voltage of one count on nominal rails, V.</summary>
+    /// <param name="rails">The rails.</param>
+    /// <exception cref="StudyProblemException">A rail that it measures against is not among them.</exception>
+    public double CountVolts(IEnumerable<Rail> rails) => (Span.High.Resolve(rails) - Span.Low.Resolve(rails)) / Codes;
+
+    /// <summary>The rails that it measures against, each once.</summary>
+    public IEnumerable<string> References => new[] { Span.Low.Rail, Span.High.Rail }.OfType<string>().Distinct();
 
     /// <summary>The code of a number of counts: code k covers the inputs from k up to, not including, k + 1 counts.</summary>
     public double Code(double counts) => Math.Clamp(Math.Floor(counts), 0, Codes - 1);

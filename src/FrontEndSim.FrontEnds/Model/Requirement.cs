@@ -7,7 +7,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Something that the front end must fulfil. It knows how it is judged.</summary>
-/// <param name="Text">The requirement in words, as the user wrote it.</param>
+/// <param name="Text">The requirement in words, as the user wrote it; empty where nobody did.</param>
 public abstract record Requirement(string Text)
 {
     /// <summary>Whether a front end fulfils it, by how much, and what decides.</summary>

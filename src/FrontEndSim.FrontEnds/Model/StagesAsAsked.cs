@@ -6,8 +6,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Every stage does in simulation what it was asked for, as near as the tolerances of its own parts allow.</summary>
-/// <param name="Text">The requirement in words.</param>
-public sealed record StagesAsAsked(string Text) : Requirement(Text)
+public sealed record StagesAsAsked() : Requirement("")
 {
     internal override bool IsOfOneTemperature => true;
 

@@ -10,7 +10,21 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Name">The source: "shift.R1 tolerance".</param>
 /// <param name="Distribution">What is known about its value.</param>
 /// <param name="Kind">What kind of source it is.</param>
-public record ErrorQuantity(string Name, InputDistribution Distribution, ErrorKind Kind) : InputQuantity(Name, Distribution);
+public record ErrorQuantity(string Name, InputDistribution Distribution, ErrorKind Kind) : InputQuantity(Name, Distribution)
+{
+    /// <summary>The reading of the calibration that it spoils; null for what spoils every reading.</summary>
+    public CalibrationReading? Reading { get; init; }
+}
+
+/// <summary>The readings of a two-point calibration.</summary>
+public enum CalibrationReading
+{
+    /// <summary>The lower one.</summary>
+    Lower,
+
+    /// <summary>The upper one.</summary>
+    Upper,
+}
 
 /// <summary>A source of error that acts on numbers of the circuit.</summary>
 /// <param name="Name">The source: "shift.R1 tolerance".</param>

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Explain;
 using FrontEndSim.FrontEnds.Studies.Faults;
@@ -44,4 +45,20 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(RailDriven))]
 [JsonSerializable(typeof(EventSwallowed))]
 [JsonSerializable(typeof(ArresterSilent))]
+[JsonSerializable(typeof(NoNegativeRail))]
+[JsonSerializable(typeof(NoSupply))]
+[JsonSerializable(typeof(InputsOutOfRange))]
+[JsonSerializable(typeof(OutputOutOfRange))]
+[JsonSerializable(typeof(NotBuilt))]
+[JsonSerializable(typeof(NotSolved))]
+[JsonSerializable(typeof(PinTaken))]
+[JsonSerializable(typeof(ResistorsTaken))]
+[JsonSerializable(typeof(SpanArriving))]
+[JsonSerializable(typeof(SourceCounted))]
+[JsonSerializable(typeof(RailsExact))]
+[JsonSerializable(typeof(RailBled))]
+[JsonSerializable(typeof(LargeSeriesResistor))]
+[JsonSerializable(typeof(LeakyClamp))]
+[JsonSerializable(typeof(LeakageUnknown))]
+[JsonSerializable(typeof(BeyondRatingWhenOff))]
 internal sealed partial class RecordContext : JsonSerializerContext;

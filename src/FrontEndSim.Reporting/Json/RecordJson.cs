@@ -11,6 +11,7 @@ using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.FrontEnds.Uncertainty;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Json;
 
@@ -31,13 +32,22 @@ public static class RecordJson
     // Said elsewhere: a requirement's exposure among the events, a candidate's mapping in the file that it becomes.
     private static readonly HashSet<(Type, string)> Repeated = [(typeof(DesignCandidate), "mapping"), (typeof(DesignReference), "candidate"), (typeof(Rating), "quantity")];
 
-    private static readonly Type[] Reasons =
-    [
-        typeof(PinReason), typeof(MappingReason), typeof(HeadroomReason), typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
-        typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(StepReason),
-    ];
-
-    private static readonly Type[] Warnings = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)];
+    // Each is one of several kinds.
+    private static readonly Dictionary<Type, Type[]> Kinds = new()
+    {
+        [typeof(Reason)] =
+            [
+                typeof(PinReason), typeof(MappingReason), typeof(HeadroomReason), typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
+                typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge),
+                typeof(StepReason),
+            ],
+        [typeof(Warning)] = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)],
+        [typeof(DesignRefusal)] =
+            [typeof(NoNegativeRail), typeof(NoSupply), typeof(InputsOutOfRange), typeof(OutputOutOfRange), typeof(NotBuilt), typeof(NotSolved)],
+        [typeof(DesignAssumption)] = [typeof(PinTaken), typeof(ResistorsTaken), typeof(SpanArriving), typeof(SourceCounted), typeof(RailsExact)],
+        [typeof(DesignNote)] =
+            [typeof(RailBled), typeof(LargeSeriesResistor), typeof(LeakyClamp), typeof(LeakageUnknown), typeof(BeyondRatingWhenOff)],
+    };
 
     /// <summary>How records are written.</summary>
     internal static JsonSerializerOptions Options { get; } = new()
@@ -53,7 +63,7 @@ public static class RecordJson
             new NameConverter<Part>(p => p.Name), new NameConverter<Pin>(p => p.Name), new NameConverter<Rail>(r => r.Name), new NameConverter<Sensor>(s => s.Name),
             new StageConverter(), new NameConverter<FaultEvent>(e => e.Name), new NameConverter<Disturbance>(d => d.Text),
             new NameConverter<OpAmpType>(t => t.Name), new NameConverter<DiodeType>(t => t.Name), new NameConverter<ESeries>(s => s.Name),
-            new NameConverter<Requirement>(r => r.Text), new NameConverter<RatingKind>(k => k.Word),
+            new NameConverter<Requirement>(RequirementWords.Of), new NameConverter<RatingKind>(k => k.Word),
         },
     };
 
@@ -68,8 +78,7 @@ public static class RecordJson
         foreach (var property in type.Properties.Where(p => Solutions.Contains(p.PropertyType) || Repeated.Contains((type.Type, p.Name))).ToArray())
             type.Properties.Remove(property);
         // One of several kinds says first which it is.
-        var kinds = type.Type == typeof(Reason) ? Reasons : type.Type == typeof(Warning) ? Warnings : [];
-        if (kinds.Length == 0)
+        if (!Kinds.TryGetValue(type.Type, out var kinds))
             return;
         type.PolymorphismOptions = new JsonPolymorphismOptions { TypeDiscriminatorPropertyName = "kind" };
         foreach (var kind in kinds)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Plots;
@@ -86,10 +87,17 @@ public static class BudgetPage
             + $"standard uncertainty {Figures.Plain(worst.Linear.StandardUncertainty, budget.Unit, 3)}",
             [new("source"), new("u", ColumnKind.Signed), new("of variance", ColumnKind.Plain, "%") { Digits = 2 }, new("", ColumnKind.Bar)],
             [
-                .. ranked.Take(MostSources).Select(r => Row(r.Source, r.Effect, r.Share)),
+                .. ranked.Take(MostSources).Select(r => Row(Name(r), r.Effect, r.Share)),
                 .. rest.Length == 0 ? [] : new[] { Row($"{rest.Length} more", together, rest.Sum(r => r.Share)) },
             ]);
     }
+
+    private static string Name(BudgetShare share) => share.Reading switch
+    {
+        CalibrationReading.Lower => "lower calibration reading, " + share.Source,
+        CalibrationReading.Upper => "upper calibration reading, " + share.Source,
+        _ => share.Source,
+    };
 
     private static IEnumerable<Line> Notes(BudgetResult budget, string coverage)
     {

@@ -32,7 +32,7 @@ public static class CheckPage
             [
                 .. check.Judged().Select(r => (ImmutableArray<Cell>)
                 [
-                    r.Requirement.Text, Standings.Of(r.Verdict), RequirementWords.Found(r), RequirementWords.Limit(r), RequirementWords.Margin(r),
+                    RequirementWords.Of(r.Requirement), Standings.Of(r.Verdict), RequirementWords.Found(r), RequirementWords.Limit(r), RequirementWords.Margin(r),
                     RequirementWords.Reason(r), RequirementWords.Remedy(r),
                 ]),
             ]),
@@ -62,14 +62,14 @@ public static class CheckPage
         [new("", ColumnKind.Standing), new("requirement"), new("found", ColumnKind.Number), new("limit", ColumnKind.Number), new("margin", ColumnKind.Number)],
         [
             .. Shown(check, false).Select(r => (ImmutableArray<Cell>)
-                [Standings.Of(r.Verdict), r.Requirement.Text, RequirementWords.Found(r), RequirementWords.Limit(r), RequirementWords.Margin(r)]),
+                [Standings.Of(r.Verdict), RequirementWords.Of(r.Requirement), RequirementWords.Found(r), RequirementWords.Limit(r), RequirementWords.Margin(r)]),
         ]);
 
     private static Lines Reasons(CheckResult check, bool details) => new(
         [
             .. Shown(check, details).Where(r => details || !r.Met).SelectMany(r => (Line[])
             [
-                new("Why", $"{r.Requirement.Text}: {RequirementWords.Reason(r)}"), .. r.Mends.IsEmpty ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
+                new("Why", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Reason(r)}"), .. r.Mends.IsEmpty ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
             ]),
         ]);
 

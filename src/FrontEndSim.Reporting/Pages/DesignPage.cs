@@ -1,5 +1,5 @@
 using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Words;
@@ -18,7 +18,7 @@ public sealed record DesignAnswer(DesignResult Result, CompleteDesign? Picked)
     public ImmutableArray<DesignRefusal> Refusals => Result.Refusals;
 
     /// <summary>What was taken for granted.</summary>
-    public ImmutableArray<string> Assumptions => Result.Assumptions;
+    public ImmutableArray<DesignAssumption> Assumptions => Result.Assumptions;
 
     /// <summary>Number of the picked candidate, from 1; 0 for none.</summary>
     public int Number { get; init; }
@@ -33,11 +33,17 @@ public sealed record DesignAnswer(DesignResult Result, CompleteDesign? Picked)
     public ImmutableArray<string> Chosen { get; init; } = [];
 
     /// <summary>Why better candidates were not taken.</summary>
-    public ImmutableArray<string> PassedOver { get; init; } = [];
+    public ImmutableArray<PassedOver> PassedOver { get; init; } = [];
 
     /// <summary>The file to be written; null for none.</summary>
     public string? Target { get; init; }
 }
+
+/// <summary>A candidate that ranks higher than the picked one and was not taken.</summary>
+/// <param name="Number">Its number, from 1.</param>
+/// <param name="Misses">What is required and it does not meet.</param>
+/// <param name="Problem">Why it could not be completed at all; null where it could.</param>
+public sealed record PassedOver(int Number, ImmutableArray<RequirementResult> Misses, string? Problem);
 
 /// <summary>The candidates in a table, the picked one in full, and why the others cannot be.</summary>
 public static class DesignPage
@@ -98,16 +104,16 @@ public static class DesignPage
             new Lines(
             [
                 .. answer.Source is null ? [] : answer.Chosen.Select((t, k) => new Line(k == 0 ? "Chosen" : "", t)),
-                .. answer.PassedOver.Select(p => new Line("Skipped", p)),
+                .. answer.PassedOver.Select(p => new Line("Skipped", DesignWords.Of(p))),
                 new("Parts", string.Join(", ", design.PartValues.Select(p => $"{p.Key} {p.Value}"))),
                 new("Error", $"worst case {Counts(c.WorstErrorCounts)} ({Figures.Percent(c.WorstErrorCounts / wish.Pin.Converter!.Codes, 3)} of full scale) "
-                    + $"{(c.Stage.Parts.Any(p => p is PotentiometerPart) ? "once the potentiometer is turned" : "before calibration")}, "
+                    + $"{(c.Stage.Parts.Any(p => p.IsTrimmed) ? "once the potentiometer is turned" : "before calibration")}, "
                     + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
                     + $"; {Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.NonlinearityCounts))} of them nonlinearity, which no two-point calibration takes out"),
                 new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage stays in its source resistance, and is counted in"),
                 .. References(design), .. Guard(design, wish),
-                new("", string.Join("; ", design.Check.Requirements.Select(r => $"{r.Requirement.Text} ({RequirementWords.Found(r)})"))) { Standing = Standings.Of(design.Check.Verdict) },
-                .. design.Notes.Select(n => new Line("! Note", n) { Standing = Standing.Warning }),
+                new("", string.Join("; ", design.Check.Requirements.Select(DesignWords.Found))) { Standing = Standings.Of(design.Check.Verdict) },
+                .. design.Notes.Select(n => new Line("! Note", DesignWords.Of(n)) { Standing = Standing.Warning }),
             ]),
             new Table("", [new("hand calculation"), new("formula"), new("with numbers"), new("result", ColumnKind.Number)],
                 [
@@ -128,7 +134,7 @@ public static class DesignPage
                 _ => $"a divider of {design.Candidate.Reference} behind a follower",
             };
             yield return new(reference == design.References[0] ? "Reference" : "", $"{(reference == design.Reference ? "taken" : "not taken")}"
-                + (double.IsInfinity(reference.Cost) ? "" : $" (cost {Figures.Plain(reference.Cost, "", 3)})") + $": {kind}: {reference.Words}");
+                + (double.IsInfinity(reference.Cost) ? "" : $" (cost {Figures.Plain(reference.Cost, "", 3)})") + $": {kind}: {DesignWords.Of(reference, design.Candidate.Reference)}");
         }
     }
 
@@ -150,10 +156,10 @@ public static class DesignPage
 
     private static IEnumerable<Line> Ending(DesignAnswer answer)
     {
-        foreach (var refusal in answer.Result.Refusals.GroupBy(r => r.Kind).SelectMany(g => g.Take(3)))
-            yield return new("Not", $"{refusal.Kind}: {refusal.Reason} {refusal.Change}");
-        foreach (string assumption in answer.Result.Assumptions)
-            yield return new("Assumed", assumption);
+        foreach (var refusal in answer.Result.Refusals.GroupBy(r => r.Stage).SelectMany(g => g.Take(3)))
+            yield return new("Not", $"{refusal.Stage}: {DesignWords.Of(refusal)}");
+        foreach (var assumption in answer.Result.Assumptions)
+            yield return new("Assumed", DesignWords.Of(assumption));
         if (answer.Picked is not { } design)
             yield break;
         yield return new("Ranking", "Cost adds, lowest best: worst error in % of full scale, loading in %, headroom short of 0.5 V, noise in counts, power over 100 mW, "
@@ -179,7 +185,7 @@ public static class DesignPage
             [
                 k + 1.0, c.Stage.Kind, c.Series.Name, c.OpAmp?.Name, c.Reference, c.WorstErrorCounts, c.NominalErrorCounts, c.HeadroomVolts, c.InputOhms, c.Loading,
                 (double)c.PartCount, (double)c.DistinctValues, c.NoiseVolts, c.SupplyWatts, c.Cost,
-                string.Join("; ", c.Stage.Parts.OfType<ResistorPart>().Select(r => $"{r.Name} {r.ValueText}")),
+                string.Join("; ", c.Stage.Parts.Where(p => p.IsResistor).Select(r => $"{r.Name} {r.ValueText}")),
             ]),
         ]);
 }

@@ -43,7 +43,7 @@ public static class EventsPage
     {
         var rows = events.SelectMany(e => e.Pins.Select(p => (Event: e, Pin: p))).ToArray();
         // No pin leaves its rating, no clamp carries a hundredth of what it may.
-        bool leaves = details || rows.Any(r => r.Pin.SecondsOutside > 0), clamps = details || rows.Any(r => Injected(r.Pin) > 0.01 * (r.Pin.Pin.InjectionAmps ?? 1e-4));
+        bool leaves = details || rows.Any(r => r.Pin.SecondsOutside > 0), clamps = details || rows.Any(r => r.Pin.InjectionAmps > 0.01 * (r.Pin.Pin.InjectionAmps ?? 1e-4));
         return new("",
             [
                 new("event"), new("pin"), new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"),
@@ -55,13 +55,11 @@ public static class EventsPage
                 .. rows.Select(r => (ImmutableArray<Cell>)
                 [
                     r.Event.Event.Name, r.Pin.Pin.Name, r.Pin.LowestVolts, r.Pin.HighestVolts, .. leaves ? [r.Pin.SecondsOutside] : Array.Empty<Cell>(),
-                    .. clamps ? [Injected(r.Pin)] : Array.Empty<Cell>(),
+                    .. clamps ? [r.Pin.InjectionAmps] : Array.Empty<Cell>(),
                     r.Event.Parts.FirstOrDefault(s => s.Share is not null) is { Share: { } share } most ? $"{most.Part.Name} {Figures.Percent(share, 3)}" : "",
                 ]),
             ]);
     }
-
-    private static double Injected(PinExposure pin) => Math.Max(pin.UpperInjectionAmps, pin.LowerInjectionAmps);
 
     private static IEnumerable<Line> Pin(PinExposure p)
     {

@@ -21,7 +21,7 @@ public static class FaultsPage
                 .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
                 [
                     r.Text, r.Pin, r.Survives ? "yes" : "no", r.AtLowEnd?.HighestVolts, r.AtHighEnd?.HighestVolts, r.WorstEvent?.Name, r.InWorstEvent?.LowestVolts,
-                    r.InWorstEvent?.HighestVolts, Injected(r.InWorstEvent), FaultWords.Of(r),
+                    r.InWorstEvent?.HighestVolts, r.InWorstEvent?.InjectionAmps, FaultWords.Of(r),
                 ]),
             ]),
     };
@@ -45,7 +45,7 @@ public static class FaultsPage
                     .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
                     [
                         r.Text, r.Pin, Highest(r.AtLowEnd), Highest(r.AtHighEnd), r.InWorstEvent is { } e ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
-                        Injected(r.InWorstEvent), new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives ? "survives" : "BREAKS" },
+                        r.InWorstEvent?.InjectionAmps, new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives ? "survives" : "BREAKS" },
                     ]),
                 ]),
             new Lines([.. broken.Select(f => new Line("- BREAKS", $"{f.Text}, pin {f.Pin}\n{FaultWords.Of(f)}") { Standing = Standing.NotMet })]),
@@ -53,6 +53,4 @@ public static class FaultsPage
     }
 
     private static Cell Highest(PinExposure? exposure) => exposure is { } e ? e.HighestVolts : "no solution";
-
-    private static double? Injected(PinExposure? exposure) => exposure is { } e ? Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps) : null;
 }

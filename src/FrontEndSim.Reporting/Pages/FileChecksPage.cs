@@ -46,7 +46,7 @@ public static class FileChecksPage
     [
         .. checks.Files.Select(f => new JUnitSuite(f.File, f.Check is not { } check ? [new(f.File, Standing.NotKnown, f.Problem)] :
         [
-            .. check.Requirements.Select(r => new JUnitCase(r.Requirement.Text, Standings.Of(r.Verdict),
+            .. check.Requirements.Select(r => new JUnitCase(RequirementWords.Of(r.Requirement), Standings.Of(r.Verdict),
                 $"found {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}. {RequirementWords.Reason(r)}")),
         ])),
     ]);
@@ -61,7 +61,7 @@ public static class FileChecksPage
         [
             .. check.Requirements.Where(r => !r.Met).SelectMany(r => (Line[])
             [
-                new("", $"{r.Requirement.Text}: {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}") { Standing = Standings.Of(r.Verdict) },
+                new("", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}") { Standing = Standings.Of(r.Verdict) },
                 new("Why", RequirementWords.Reason(r)), .. r.Mends.IsEmpty ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
             ]),
         ]),

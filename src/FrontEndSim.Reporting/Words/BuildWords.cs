@@ -40,7 +40,7 @@ internal static class BuildWords
             + string.Concat(step.Mounting.Select(m => $" {m.Key}: {m.Value}."))
             + (step.Amplifiers.IsEmpty ? "" : $" Then {Figures.And(step.Amplifiers)} ({step.AmplifierType}) on {Figures.And(step.Supplies)}.")
             + (step.LeavesPinOpen ? " Leave the pin itself open for now." : ""),
-        AssemblyKind.SingleParts => $"Single parts: {string.Join(", ", step.Names.Zip(step.Details, (name, detail) => $"{name} ({detail})"))}.",
+        AssemblyKind.SingleParts => $"Single parts: {string.Join(", ", step.Placed.Select(p => $"{p.Part} ({p.Value}, {string.Join(" to ", p.Nodes)})"))}.",
         AssemblyKind.Sensors => $"Put a bench supply or calibrator in place of "
             + $"{string.Join(", ", step.Names.Zip(step.SourceOhms, (name, ohms) => name + (ohms > 0 ? $", with {Figures.Of(ohms, "ohm")} in series" : "")))}, "
             + "switch on, and go through the bench points. Stop at the first that is out of its limits.",

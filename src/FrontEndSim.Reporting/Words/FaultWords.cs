@@ -7,6 +7,6 @@ public static class FaultWords
 {
     /// <summary>The exposure that decides, or why there is none.</summary>
     public static string Of(FaultRow row) => row.Problem is { } problem
-        ? $"No solution was found, so nothing shows that pin {row.Pin} survives. {(problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "")}{problem.Problem}"
+        ? $"No solution was found, so nothing shows that pin {row.Pin} survives. {ScopeWords.Of(problem)}"
         : $"{Amounts.Capital(OccasionWords.Of(row.Where!))}: {PinWords.Of(row.Deciding!)}";
 }

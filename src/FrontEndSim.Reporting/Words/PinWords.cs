@@ -18,7 +18,7 @@ public static class PinWords
         if (e.LowerMarginVolts is { } lower)
             parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(lower)} inside {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
         if (e.InjectionMarginAmps is not null)
-            parts.Add($"its clamps carry at most {Amounts.Amps(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))} of {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
+            parts.Add($"its clamps carry at most {Amounts.Amps(e.InjectionAmps)} of {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
         return parts;
     }
 
@@ -34,7 +34,7 @@ public static class PinWords
         if (e.InjectionMarginAmps is < 0)
         {
             string side = e.UpperInjectionAmps > e.LowerInjectionAmps ? "upper" : "lower";
-            parts.Add($"its own {side} clamp carries {Amounts.Amps(Math.Max(e.UpperInjectionAmps, e.LowerInjectionAmps))}, rated {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
+            parts.Add($"its own {side} clamp carries {Amounts.Amps(e.InjectionAmps)}, rated {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
         }
         if (e.SupplyMarginVolts is < 0 and { } supply)
         {

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -7,6 +8,18 @@ namespace FrontEndSim.Reporting.Words;
 /// <summary>How a requirement stands, in words.</summary>
 public static class RequirementWords
 {
+    /// <summary>What is required: as the user wrote it, or as it holds of every circuit.</summary>
+    public static string Of(Requirement requirement) => requirement switch
+    {
+        { Text: { Length: > 0 } written } => written,
+        InsideRating { Event: null } pin => $"{pin.Pin} inside rating",
+        PartsInsideRating => "every part inside rating",
+        OpAmpsInRange => "every op amp inside its range",
+        OpAmpsStable => "every op amp stable",
+        StagesAsAsked => "every stage as asked for",
+        _ => throw new ArgumentException($"No words for {requirement.GetType().Name}.", nameof(requirement)),
+    };
+
     /// <summary>"met", "not met", "not known".</summary>
     public static string Of(Verdict verdict) => verdict switch
     {
@@ -67,7 +80,7 @@ public static class RequirementWords
             + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances in their worst case.",
         EdgeDelayReason delay => Of(delay),
         CleanEdgesReason edges => LogicWords.Of(edges),
-        NotComputed problem => (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Problem,
+        NotComputed problem => ScopeWords.Of(problem),
         _ => throw new ArgumentException($"No words for {r.Reason.GetType().Name}.", nameof(r)),
     };
 

@@ -17,5 +17,10 @@ public static class ScopeWords
         + (accepted.Load is { } load ? $" ({SiText.Format(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "") + $": {accepted.Acceptance.Reason}";
 
     /// <summary>What could not be computed.</summary>
-    public static string Of(NotComputed problem) => (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Problem;
+    public static string Of(NotComputed problem) => (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Flaw switch
+    {
+        SolutionFlaw.NotFinite => "A number is not finite.",
+        SolutionFlaw.Unbalanced => "The audit of the solution is beyond what it may leave over.",
+        _ => problem.Problem,
+    };
 }

@@ -30,7 +30,8 @@ public class BudgetTests
     private static BudgetPoint Point(BudgetResult budget, double celsius, string place, bool calibrated) =>
         budget.Points.Single(p => p.Celsius == celsius && p.Place == place && p.IsCalibrated == calibrated);
 
-    private static double Effect(BudgetPoint point, string source) => point.Linear.Contributions.Single(c => c.Input.Name == source).Effect;
+    private static double Effect(BudgetPoint point, string source, CalibrationReading? reading = null) =>
+        point.Linear.Contributions.Single(c => c.Input.Name == source && (c.Input as ErrorQuantity)?.Reading == reading).Effect;
 
     [Fact]
     public void A_dividers_resistor_contributes_gain_times_one_less_gain_times_tolerance()
@@ -67,8 +68,8 @@ public class BudgetTests
             Assert.Equal(0, Effect(full, source), 1e-6);
         // What is left at full scale by readings at 10 % and 90 %: the line through them is off by 9/8 of the upper's error and 1/8 of the lower's.
         double step = 1 / Math.Sqrt(12);
-        Assert.Equal(9.0 / 8 * step, Math.Abs(Effect(full, "upper calibration reading, quantisation")), 1e-3);
-        Assert.Equal(1.0 / 8 * step, Math.Abs(Effect(full, "lower calibration reading, quantisation")), 1e-3);
+        Assert.Equal(9.0 / 8 * step, Math.Abs(Effect(full, "quantisation", CalibrationReading.Upper)), 1e-3);
+        Assert.Equal(1.0 / 8 * step, Math.Abs(Effect(full, "quantisation", CalibrationReading.Lower)), 1e-3);
     }
 
     [Fact]
@@ -125,8 +126,8 @@ public class BudgetTests
         Assert.Equal(0, Effect(calibrated, "adc offset error"), 1e-6);
         Assert.Equal(0, Effect(calibrated, "adc gain error"), 1e-3);
         Assert.Equal(2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "adc linearity")), 1e-3);
-        Assert.Equal(9.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "upper calibration reading, linearity")), 2e-3);
-        Assert.Equal(1.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "lower calibration reading, linearity")), 2e-3);
+        Assert.Equal(9.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "linearity", CalibrationReading.Upper)), 2e-3);
+        Assert.Equal(1.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "linearity", CalibrationReading.Lower)), 2e-3);
         Assert.True(full.Drawn.StandardUncertainty > Point(BudgetStudy.Run(plain, "adc", Quick), 25, "full", false).Drawn.StandardUncertainty);
     }
 
@@ -137,7 +138,7 @@ public class BudgetTests
         var front = plain with { Pins = [plain.Pins[0] with { Converter = plain.Pins[0].Converter! with { LinearityCounts = 2 } }] };
         var full = Point(BudgetStudy.Run(front, "adc", Quick with { Calibration = new(0, 1) }), 25, "full", true);
         Assert.Equal(0, Effect(full, "adc linearity"), 1e-9);
-        Assert.Equal(0, Effect(full, "upper calibration reading, linearity"), 1e-9);
+        Assert.Equal(0, Effect(full, "linearity", CalibrationReading.Upper), 1e-9);
     }
 
     [Fact]

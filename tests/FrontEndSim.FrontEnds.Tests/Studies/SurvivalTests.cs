@@ -137,7 +137,7 @@ public class SurvivalTests
         var frontEnd = Random(0);
         var solved = new SolvedFrontEnd(frontEnd);
         var run = solved.Transient(frontEnd.Events[0], cancel: TestContext.Current.CancellationToken);
-        var renamed = solved.With(frontEnd with { Title = "another", Requirements = [new PartsInsideRating("every part inside rating")] });
+        var renamed = solved.With(frontEnd with { Title = "another", Requirements = [new PartsInsideRating()] });
         Assert.Same(run, renamed.Transient(frontEnd.Events[0], cancel: TestContext.Current.CancellationToken));
         var changed = solved.With(frontEnd.Replace(frontEnd.Parts[0], frontEnd.Parts[0].WithValue(33e3)));
         Assert.NotSame(run, changed.Transient(frontEnd.Events[0], cancel: TestContext.Current.CancellationToken));

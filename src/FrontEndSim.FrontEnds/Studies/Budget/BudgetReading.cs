@@ -34,13 +34,8 @@ internal sealed class BudgetReading
         _places = [.. wanted.Select(v => Array.IndexOf(_volts, v))];
 
         // The scale of the wanted reading: rails at their nominal voltage.
-        double low = 0, count = 1e-3;
-        if (pin.Converter is { } converter)
-        {
-            low = converter.Span.Low.Resolve(frontEnd.Rails);
-            count = (converter.Span.High.Resolve(frontEnd.Rails) - low) / converter.Codes;
-        }
-        _ideal0 = (_wanted.Ideal(0) - low) / count;
+        double count = MappingStudy.CountVolts(frontEnd, pin);
+        _ideal0 = pin.Converter?.Counts(_wanted.Ideal(0), frontEnd.Rails) ?? _wanted.Ideal(0) / count;
         _idealSlope = _wanted.Output.Width / _wanted.Input.Width / count;
         SpanCounts = _idealSlope * span.Width;
 
@@ -52,8 +47,7 @@ internal sealed class BudgetReading
             _quantisation = inputs.Count;
             var half = new RectangularInput(-0.5, 0.5);
             inputs.Add(new(pin.Name + " quantisation", half, ErrorKind.Quantisation));
-            inputs.Add(new("lower calibration reading, quantisation", half, ErrorKind.Calibration));
-            inputs.Add(new("upper calibration reading, quantisation", half, ErrorKind.Calibration));
+            inputs.AddRange(OfCalibration("quantisation", half));
         }
         if (pin.Converter is { OffsetErrorCounts: { } offset and > 0 })
         {
@@ -69,26 +63,24 @@ internal sealed class BudgetReading
         {
             _linearity = inputs.Count;
             inputs.Add(new(pin.Name + " linearity", Limits(linearity), ErrorKind.Converter));
-            inputs.Add(new("lower calibration reading, linearity", Limits(linearity), ErrorKind.Calibration));
-            inputs.Add(new("upper calibration reading, linearity", Limits(linearity), ErrorKind.Calibration));
+            inputs.AddRange(OfCalibration("linearity", Limits(linearity)));
         }
         double noise = PinNoise.Of(frontEnd, pin, mapping.Sensor, cancel).RmsVolts / count;
         if (noise > 0)
         {
             _noise = inputs.Count;
             inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), ErrorKind.Noise));
-            inputs.Add(new("lower calibration reading, noise", new NormalInput(0, noise), ErrorKind.Calibration));
-            inputs.Add(new("upper calibration reading, noise", new NormalInput(0, noise), ErrorKind.Calibration));
+            inputs.AddRange(OfCalibration("noise", new NormalInput(0, noise)));
         }
-        if (pin is { Sampling: not null, Converter: { } range })
+        if (pin is { Sampling: not null, Converter: { } converter })
         {
             _settling = inputs.Count;
             inputs.Add(new(pin.Name + " sampling settle", new RectangularInput(-1, 1), ErrorKind.Settling));
-            double lowest = range.Span.Low.Resolve(frontEnd.Rails), highest = range.Span.High.Resolve(frontEnd.Rails);
+            var range = converter.Range(frontEnd.Rails);
             _settlingCounts = [.. _volts.Select(v =>
             {
-                double fromLow = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, lowest, cancel).ErrorVolts / count;
-                double fromHigh = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, highest, cancel).ErrorVolts / count;
+                double fromLow = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, range.Low, cancel).ErrorVolts / count;
+                double fromHigh = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, range.High, cancel).ErrorVolts / count;
                 return ((fromLow + fromHigh) / 2, (fromHigh - fromLow) / 2);
             })];
         }
@@ -163,6 +155,10 @@ internal sealed class BudgetReading
         return read + (_offset < 0 ? 0 : x[_offset]) + (_gain < 0 ? 0 : x[_gain] * share) + (_linearity < 0 ? 0 : x[_linearity + seen]);
     }
 
+    /// <summary>What the two readings of the calibration are off by, the lower first.</summary>
+    private static IEnumerable<ErrorQuantity> OfCalibration(string name, InputDistribution distribution) =>
+        Enum.GetValues<CalibrationReading>().Select(r => new ErrorQuantity(name, distribution, ErrorKind.Calibration) { Reading = r });
+
     private static RectangularInput Limits(double either) => new(-either, either);
 
     /// <summary>Step and noise of a reading (0), or of one of the two of the calibration (1, 2).</summary>
@@ -184,7 +180,7 @@ internal sealed class BudgetReading
     /// <summary>Readings without rounding, by draw and sensor voltage.</summary>
     private double[][] Readings(CompiledCircuit circuit, double celsius, int draws, TrialNumbers inputs)
     {
-        string[] nodes = [_pin.Node, .. Rails().Distinct()];
+        string[] nodes = [_pin.Node, .. _pin.Converter?.References ?? []];
         var solved = circuit.SweepTrials(_wanted.Sensor, _volts, _sources.Numbers, draws, (draw, numbers) =>
         {
             Span<double> values = new double[Inputs.Length];
@@ -200,21 +196,9 @@ internal sealed class BudgetReading
             {
                 double volts = solved.Voltage(draw, _pin.Node)[k];
                 int d = draw, at = k;
-                readings[draw][k] = _pin.Converter is { } converter
-                    ? Count(volts, converter.Span.Low.Resolve(n => solved.Voltage(d, n)[at]), converter.Span.High.Resolve(n => solved.Voltage(d, n)[at]), converter)
-                    : volts * 1e3;
+                readings[draw][k] = _pin.Converter?.Counts(volts, rail => solved.Voltage(d, rail)[at]) ?? volts * 1e3;
             }
         }
         return readings;
-    }
-
-    private static double Count(double volts, double low, double high, Converter converter) => (volts - low) / (high - low) * converter.Codes;
-
-    private IEnumerable<string> Rails()
-    {
-        if (_pin.Converter?.Span.Low.Rail is { } low)
-            yield return low;
-        if (_pin.Converter?.Span.High.Rail is { } high)
-            yield return high;
     }
 }

@@ -83,7 +83,10 @@ public sealed record BudgetPoint(double Celsius, string Place, double Volts, boo
         {
             double variance = Math.Pow(Linear.StandardUncertainty, 2);
             return Linear.Contributions.OrderByDescending(c => Math.Abs(c.Effect)).TakeWhile(c => c.Effect * c.Effect > 1e-6 * variance)
-                .Select(c => new BudgetShare(c.Input.Name, ((ErrorQuantity)c.Input).Kind, c.Effect, c.Effect * c.Effect / variance));
+                .Select(c => new BudgetShare(c.Input.Name, ((ErrorQuantity)c.Input).Kind, c.Effect, c.Effect * c.Effect / variance)
+                {
+                    Reading = ((ErrorQuantity)c.Input).Reading,
+                });
         }
     }
 
@@ -97,7 +100,11 @@ public sealed record BudgetPoint(double Celsius, string Place, double Volts, boo
 /// <param name="Kind">What kind of source it is.</param>
 /// <param name="Effect">Standard uncertainty that it causes, counts, with the sensitivity's sign.</param>
 /// <param name="Share">Its part of the variance, 0 to 1.</param>
-public sealed record BudgetShare(string Source, ErrorKind Kind, double Effect, double Share);
+public sealed record BudgetShare(string Source, ErrorKind Kind, double Effect, double Share)
+{
+    /// <summary>The reading of the calibration that it spoils; null for what spoils every reading.</summary>
+    public CalibrationReading? Reading { get; init; }
+}
 
 /// <summary>What the sources of a kind contribute together.</summary>
 /// <param name="Kind">The kind.</param>

@@ -44,7 +44,7 @@ public static class BudgetStudy
         if (!(rise >= LeastRise))
         {
             throw new StudyProblemException($"Pin {pin} hardly follows sensor {mapping.Sensor}: between the two readings of the calibration it rises by "
-                + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first: explain and sweep show where it goes.");
+                + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first.");
         }
         var points = ImmutableArray.CreateBuilder<BudgetPoint>();
         double[] temperatures = [.. s.Celsius.Append(frontEnd.Celsius).Distinct().Order()];

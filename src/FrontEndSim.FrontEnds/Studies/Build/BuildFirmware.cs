@@ -10,10 +10,9 @@ internal static class BuildFirmware
     {
         var pin = frontEnd.FindPin(mapping.Pin);
         var converter = pin.Converter!;
-        double low = converter.Span.Low.Resolve(frontEnd.Rails), count = mapping.CountVolts;
         // Codes without rounding, at both ends of the span; code k stands for k + 1/2 counts, the middle of its step.
         var (first, last) = (mapping.Points[0], mapping.Points[^1]);
-        double Exact(MappingPoint p) => (p.PinVolts - low) / count;
+        double Exact(MappingPoint p) => converter.Counts(p.PinVolts, frontEnd.Rails);
         double slope = (last.SensorVolts - first.SensorVolts) / (Exact(last) - Exact(first));
         double offset = first.SensorVolts - slope * (Exact(first) - 0.5);
         double line = mapping.Points.Max(p => Math.Abs(offset + slope * (Exact(p) - 0.5) - p.SensorVolts));

@@ -100,7 +100,7 @@ internal static class BuildParts
             {
                 new AssemblyStep(AssemblyKind.SingleParts, [.. frontEnd.Parts.Select(p => p.Name)])
                 {
-                    Details = [.. frontEnd.Parts.Select(p => $"{p.ValueText}, {string.Join(" to ", p.Nodes)}")],
+                    Placed = [.. frontEnd.Parts.Select(p => new PlacedPart(p.Name, p.ValueText, p.Nodes))],
                 },
             },
             new(AssemblyKind.Sensors, [.. frontEnd.Sensors.Select(s => s.Name)]) { SourceOhms = [.. frontEnd.Sensors.Select(s => s.SourceOhms)] },

@@ -74,12 +74,18 @@ public sealed record AssemblyStep(AssemblyKind Kind, ImmutableArray<string> Name
     /// <summary>Whether the pin stays open after this step.</summary>
     public bool LeavesPinOpen { get; init; }
 
-    /// <summary>Values and nodes of single parts, as many as names; empty for other steps.</summary>
-    public ImmutableArray<string> Details { get; init; } = [];
+    /// <summary>Values and nodes of single parts; empty for other steps.</summary>
+    public ImmutableArray<PlacedPart> Placed { get; init; } = [];
 
     /// <summary>Source resistances of sensors, ohm, as many as names; empty for other steps.</summary>
     public ImmutableArray<double> SourceOhms { get; init; } = [];
 }
+
+/// <summary>A part outside of any stage, and where it goes.</summary>
+/// <param name="Part">Name of the part.</param>
+/// <param name="Value">Its value: "4.7 kohm 1 %".</param>
+/// <param name="Nodes">The nodes of its terminals, in order.</param>
+public sealed record PlacedPart(string Part, string Value, ImmutableArray<string> Nodes);
 
 /// <summary>Steps of an assembly: supplies, then from the pin back to the sensor.</summary>
 public enum AssemblyKind

@@ -67,7 +67,7 @@ public static class BuildStudy
                     double expected = loaded[k], error = meter.ErrorVolts(expected), nominal = alone.Expected[k][column];
                     points.Add(new(sensor.Name, at[k], node, place, of, expected,
                         expected + (alone.Low[k][column] - nominal) - error, expected + (alone.High[k][column] - nominal) + error,
-                        pin is null ? null : Code(pin, nominal, frontEnd)));
+                        pin?.Converter is { } c ? c.Code(c.Counts(nominal, frontEnd.Rails)) : null));
                 }
             }
         }
@@ -103,12 +103,5 @@ public static class BuildStudy
             if (seen.Add(pin.Node))
                 yield return (pin.Node, BenchPlace.Pin, pin.Name);
         }
-    }
-
-    internal static double Code(Pin pin, double volts, FrontEnd frontEnd)
-    {
-        var converter = pin.Converter!;
-        double low = converter.Span.Low.Resolve(frontEnd.Rails), high = converter.Span.High.Resolve(frontEnd.Rails);
-        return Math.Clamp(Math.Floor((volts - low) / (high - low) * converter.Codes), 0, converter.Codes - 1);
     }
 }

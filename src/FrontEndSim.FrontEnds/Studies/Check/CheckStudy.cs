@@ -54,7 +54,7 @@ public static class CheckStudy
             Costs = [.. mappings.SelectMany(m => Try(() => solved.Costs(m, cancel), problems))],
             Implied = implied,
             Accepted = [.. frontEnd.Accepted.Select(a => Accepted(a, solved.Everywhere(cancel)))],
-            Problems = [.. problems.DistinctBy(p => (p.Where?.Event, p.Problem))],
+            Problems = [.. problems.DistinctBy(p => (p.Where?.Event, p.Problem, p.Flaw))],
             Scope = ScopeOf(frontEnd),
         };
     }
@@ -65,17 +65,17 @@ public static class CheckStudy
         foreach (var pin in frontEnd.Pins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null))
         {
             if (!frontEnd.Requirements.OfType<InsideRating>().Any(r => r.Pin == pin.Name && r.Event is null))
-                yield return new InsideRating(pin.Name, null, $"{pin.Name} inside rating") { IsImplied = true };
+                yield return new InsideRating(pin.Name, null, "") { IsImplied = true };
         }
         if (!frontEnd.Requirements.OfType<PartsInsideRating>().Any() && frontEnd.AllParts.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty))
-            yield return new PartsInsideRating("every part inside rating");
+            yield return new PartsInsideRating();
         if (frontEnd.AllParts.Any(p => p.Amplifier is not null))
         {
-            yield return new OpAmpsInRange("every op amp inside its range");
-            yield return new OpAmpsStable("every op amp stable");
+            yield return new OpAmpsInRange();
+            yield return new OpAmpsStable();
         }
         if (frontEnd.Stages.Any(s => s.HandMath.Any(h => h.Allowed is not null)))
-            yield return new StagesAsAsked("every stage as asked for");
+            yield return new StagesAsAsked();
     }
 
     /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>
@@ -92,7 +92,7 @@ public static class CheckStudy
             try
             {
                 var result = requirement.Judge(at, progress, cancel);
-                return result is { Found.Value: double.NaN } ? new(requirement, Verdict.NotKnown, new NotComputed(null, "A number is not finite.")) : result;
+                return result is { Found.Value: double.NaN } ? new(requirement, Verdict.NotKnown, new NotComputed(null, "") { Flaw = SolutionFlaw.NotFinite }) : result;
             }
             catch (Exception e) when (e is SolveException or CircuitException)
             {

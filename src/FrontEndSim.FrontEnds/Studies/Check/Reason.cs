@@ -120,8 +120,22 @@ public sealed record CleanEdgesReason(string Sensor, string Pin, string Type, Ed
 
 /// <summary>Something could not be computed, so that nothing is known.</summary>
 /// <param name="Where">Where that is; null where nothing at all could be computed.</param>
-/// <param name="Problem">What the solver or the study says of it.</param>
-public sealed record NotComputed(Occasion? Where, string Problem) : Reason;
+/// <param name="Problem">What the solver or the study says of it; empty where a solution was found that is not to be trusted.</param>
+public sealed record NotComputed(Occasion? Where, string Problem) : Reason
+{
+    /// <summary>Why the solution is not to be trusted; null where none was found.</summary>
+    public SolutionFlaw? Flaw { get; init; }
+}
+
+/// <summary>What is wrong with a solution.</summary>
+public enum SolutionFlaw
+{
+    /// <summary>A number is not finite.</summary>
+    NotFinite,
+
+    /// <summary>Its equations are left over by more than they may be.</summary>
+    Unbalanced,
+}
 
 /// <summary>How much a part bears of one of its ratings.</summary>
 /// <param name="Part">Name of the part.</param>

@@ -43,7 +43,7 @@ internal sealed class ComparePrediction
         double[][] predicted = [.. Enumerable.Range(0, draws).Select(_ => new double[Count])];
         foreach (var group in _groups)
         {
-            string[] nodes = [.. new[] { group.Node, group.Pin?.Converter!.Span.Low.Rail, group.Pin?.Converter!.Span.High.Rail }.OfType<string>().Distinct()];
+            string[] nodes = [.. (group.Pin?.Converter?.References ?? []).Prepend(group.Node).Distinct()];
             var solved = group.Circuit.SweepTrials(_sensor, group.Volts, numbers, draws, set, nodes, cancel: _cancel);
             for (int draw = 0; draw < draws; draw++)
             {
@@ -53,9 +53,8 @@ internal sealed class ComparePrediction
                     if (group.Pin?.Converter is { } converter)
                     {
                         int d = draw;
-                        double low = converter.Span.Low.Resolve(n => solved.Voltage(d, n)[point]), high = converter.Span.High.Resolve(n => solved.Voltage(d, n)[point]);
                         // A code stands for the middle of its step.
-                        volts = Math.Clamp((volts - low) / (high - low) * converter.Codes - 0.5, 0, converter.Codes - 1);
+                        volts = Math.Clamp(converter.Counts(volts, rail => solved.Voltage(d, rail)[point]) - 0.5, 0, converter.Codes - 1);
                     }
                     predicted[draw][reading] = volts;
                 }

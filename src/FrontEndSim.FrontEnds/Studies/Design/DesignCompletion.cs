@@ -31,7 +31,7 @@ public static class DesignCompletion
         }
         var reference = references.FirstOrDefault(r => wish.Reference is null || r.Kind == wish.Reference);
         if (reference is not null)
-            candidate = reference.Candidate ?? throw new StudyProblemException($"The reference asked for is {reference.Words}");
+            candidate = reference.Candidate ?? throw new StudyProblemException($"The reference asked for is not possible: {reference.Problem}");
         DesignGuard? guard = null;
         if (!wish.IsGuarded && IsRated(wish.Pin))
         {
@@ -49,7 +49,7 @@ public static class DesignCompletion
         if (wish.AddsRequirements)
             frontEnd = frontEnd with { Requirements = Requirements(wish, candidate, frontEnd, cancel) };
         var check = CheckStudy.Run(frontEnd, cancel: cancel);
-        return new(candidate, frontEnd, guard, check, [.. Notes(wish, candidate, frontEnd, guard, check, cancel)]) { References = references, Reference = reference };
+        return new(candidate, frontEnd, guard, check, [.. Notes(wish, frontEnd, guard, cancel)]) { References = references, Reference = reference };
     }
 
     private static bool IsRated(Pin pin) => pin is not { RatedLow: null, RatedHigh: null, InjectionAmps: null };
@@ -71,7 +71,7 @@ public static class DesignCompletion
         };
     }
 
-    /// <summary>What the design keeps, as requirements with something to spare; those of the events only if there are any.</summary>
+    /// <summary>What the design keeps, as requirements with something to spare and without words; those of the events only if there are any.</summary>
     private static ImmutableArray<Requirement> Requirements(DesignWish wish, DesignCandidate candidate, FrontEnd frontEnd, CancellationToken cancel)
     {
         string pin = wish.Pin.Name, stage = wish.StageName;
@@ -80,61 +80,38 @@ public static class DesignCompletion
         double limit = RoundUp(Math.Max(1, error * 1.2));
         var requirements = ImmutableArray.CreateBuilder<Requirement>();
         if (!frontEnd.Events.IsEmpty && IsRated(wish.Pin))
-            requirements.Add(new InsideRating(pin, null, $"{pin} inside rating in every event"));
-        requirements.Add(new MappingError(pin, limit, $"{pin} mapping error under {SiText.Format(limit, "counts")}"));
+            requirements.Add(new InsideRating(pin, null, ""));
+        requirements.Add(new MappingError(pin, limit, ""));
         if (candidate.HeadroomVolts is { } headroom)
         {
             double least = headroom > 0.6 ? 0.5 : Math.Floor(headroom * 50) / 100; // half of what there is, in steps of 10 mV
-            requirements.Add(new Headroom(stage, least, $"{stage} headroom over {SiText.Format(least, "V")}"));
+            requirements.Add(new Headroom(stage, least, ""));
         }
         return requirements.ToImmutable();
     }
 
-    private static IEnumerable<string> Notes(DesignWish wish, DesignCandidate candidate, FrontEnd frontEnd, DesignGuard? guard, CheckResult check, CancellationToken cancel)
+    // A leakage that a person can scale: that of many converter pins (typical of the class, from memory).
+    private const double UsualLeakageAmps = 100e-9;
+
+    private static IEnumerable<DesignNote> Notes(DesignWish wish, FrontEnd frontEnd, DesignGuard? guard, CancellationToken cancel)
     {
-        double beyond = wish.Pin.RatedHigh?.Volts ?? 0.3;
-        foreach (var result in check.Events)
-        {
-            foreach (var amp in candidate.Stage.Parts.OfType<OpAmpPart>())
-            {
-                foreach (string input in new[] { amp.Plus, amp.Minus })
-                {
-                    var at = result.Transient.Voltage(input);
-                    double over = at.Maximum().Value - Highest(result, amp.PositiveRail), under = Lowest(result, amp.NegativeRail) - at.Minimum().Value;
-                    if (Math.Max(over, under) > beyond)
-                    {
-                        yield return $"\"{result.Event.Name}\" takes an input of {amp.Name} {SiText.Format(Math.Max(over, under), "V", 3)} beyond its supply: "
-                            + "its own protection then conducts, which this circuit does not model; add clamp diodes at that input, or a resistor that its data sheet allows.";
-                    }
-                }
-            }
-        }
+        var pin = wish.Pin;
         if (guard is { BleederOhms: { } bleeder })
-            yield return $"The events push current into {wish.Pin.ClampRail}, which only delivers: a bleeder of {SiText.Format(bleeder, "ohm")} takes it. Leave it out if the rail feeds what always draws more, and declare that as its load.";
-        if (guard is not null && DesignGuarding.Build(guard.Request).Parts.OfType<ResistorPart>().First() is var series && guard.SeriesWatts > series.RatedWatts / 2)
-            yield return $"The guard's resistor takes {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, more than half of the usual {SiText.Format(series.RatedWatts, "W")}: buy a larger one (frontendsim build says which).";
-        if (guard is { Clamp: not null } && guard.HotCostCounts > wish.Pin.Converter!.Codes / 100)
+            yield return new RailBled(pin.ClampRail!, bleeder);
+        if (guard is { Clamp: { } clamp } && guard.HotCostCounts > pin.Converter!.Codes / 100)
+            yield return new LeakyClamp(clamp, guard.HotCostCounts);
+        if (guard is not null && guard.SeriesWatts > guard.SeriesRatedWatts / 2)
+            yield return new LargeSeriesResistor(guard.SeriesWatts, guard.SeriesRatedWatts);
+        if (guard is not null && pin.LeakageAmps == 0)
+            yield return new LeakageUnknown(pin.Name, UsualLeakageAmps, UsualLeakageAmps * guard.SeriesOhms);
+        if (guard is not null || !IsRated(pin))
+            yield break;
+        foreach (var (off, fault, _) in DesignGuarding.Runs(frontEnd).Where(r => r.IsOff))
         {
-            yield return $"Hot, the leakage of {guard.Clamp} in the resistance ahead of it costs up to {SiText.Plain(guard.HotCostCounts, "counts", 3)}: a pin that stands more beyond its rails "
-                + "lets a clamp do that leaks less, and a stage with an op amp or less resistance makes the same leakage matter less.";
-        }
-        if (guard is not null && wish.Pin.LeakageAmps == 0)
-            yield return $"Pin {wish.Pin.Name} is taken to leak nothing: give its leakage, each 100 nA of which cost {SiText.Format(100e-9 * guard.SeriesOhms, "V", 3)} in the guard's series resistor.";
-        if (guard is null && IsRated(wish.Pin))
-        {
-            foreach (var (off, fault, _) in DesignGuarding.Runs(frontEnd).Where(r => r.IsOff))
-            {
-                if (EventStudy.Pins(new SolvedFrontEnd(off), fault, cancel).First(p => p.Pin.Name == wish.Pin.Name) is { IsInside: false } exposure)
-                    yield return $"With the supplies off, \"{fault.Name}\" takes pin {wish.Pin.Name} to {SiText.Format(exposure.LowestVolts, "V", 3)} .. "
-                        + $"{SiText.Format(exposure.HighestVolts, "V", 3)} and {SiText.Format(Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps), "A", 3)} "
-                        + "into its clamps, beyond its ratings.";
-            }
+            if (EventStudy.Pins(new SolvedFrontEnd(off), fault, cancel).First(p => p.Pin.Name == pin.Name) is { IsInside: false } exposure)
+                yield return new BeyondRatingWhenOff(fault.Name, pin.Name, exposure.LowestVolts, exposure.HighestVolts, exposure.InjectionAmps);
         }
     }
-
-    private static double Highest(EventResult result, string rail) => result.Transient.Voltage(rail).Maximum().Value;
-
-    private static double Lowest(EventResult result, string rail) => result.Transient.Voltage(rail).Minimum().Value;
 
     /// <summary>The wanted name for something new, or that with a number, whichever the front end does not use.</summary>
     /// <param name="frontEnd">The front end.</param>

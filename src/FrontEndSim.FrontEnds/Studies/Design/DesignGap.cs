@@ -20,9 +20,9 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
     public static DesignGap In(FrontEnd frontEnd)
     {
         if (frontEnd.Sensors.IsEmpty)
-            throw new StudyProblemException("The circuit has no sensor to design for: add \"sensor NAME drives NODE\" with its span.");
+            throw new StudyProblemException("The circuit has no sensor to design for: give it one, with its span.");
         if (frontEnd.Pins.IsEmpty)
-            throw new StudyProblemException("The circuit has no pin to design for: add \"pin NAME at NODE\" with what it converts.");
+            throw new StudyProblemException("The circuit has no pin to design for: give it one, with what it converts.");
         Sensor[] sensors = [.. frontEnd.Sensors.Where(s => !Reached(frontEnd, s.Node).Overlaps(frontEnd.Pins.Select(p => p.Node)))];
         Pin[] pins = [.. frontEnd.Pins.Where(p => !Reached(frontEnd, p.Node).Overlaps(frontEnd.Sensors.Select(s => s.Node)))];
         if (sensors.Length == 0 && pins.Length == 0)
@@ -30,7 +30,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
             throw new StudyProblemException("Nothing is unfinished: every sensor reaches a pin, and no shifting stage waits for its values. "
                 + "Leave the stage out, or leave its op amp or resistors open where it says where the span is to land.");
         }
-        return new(Only(sensors.Select(s => s.Name), "sensor", "reaches no pin", "reach no pin"), Only(pins.Select(p => p.Name), "pin", "is reached by no sensor", "are reached by no sensor"),
+        return new(Only(sensors.Select(s => s.Name), "sensor", "pin"), Only(pins.Select(p => p.Name), "pin", "sensor"),
             End(frontEnd, sensors[0].Node, s => (s.Port("from"), s.Port("to"))), End(frontEnd, pins[0].Node, s => (s.Port("to"), s.Port("from"))));
     }
 
@@ -54,14 +54,14 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
     /// <summary>The nodes that a node is connected with through parts, rails and ground apart.</summary>
     private static HashSet<string> Reached(FrontEnd frontEnd, string node) => [.. SignalPath.Upstream(frontEnd, node)];
 
-    private static string Only(IEnumerable<string> names, string what, string isOpen, string areOpen)
+    private static string Only(IEnumerable<string> names, string what, string other)
     {
         string[] open = [.. names];
         return open.Length switch
         {
             1 => open[0],
-            0 => throw new StudyProblemException($"No {what} is free for a new stage: no {what} of the circuit {isOpen}."),
-            _ => throw new StudyProblemException($"{open.Length} {what}s ({string.Join(", ", open)}) {areOpen}, and a design is for one: "
+            0 => throw new StudyProblemException($"No {what} is free for a new stage: every {what} of the circuit is joined to a {other} already."),
+            _ => throw new StudyProblemException($"{open.Length} {what}s ({string.Join(", ", open)}) are joined to no {other}, and a design is for one: "
                 + "finish the others first, or leave a stage unfinished that says its two nodes and where the sensor's span is to land."),
         };
     }
@@ -97,7 +97,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         const double LoadOhms = 1e6; // what it takes away tells the resistance behind it
         double At(double volts, params Part[] load) => (ahead with { Parts = [.. ahead.Parts, .. load] })
             .ToCircuit(new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(Sensor, volts) }).Compile().SolveOperatingPoint(cancel).Nodes[Input];
-        var probe = new ResistorPart("load of the design", Input, Circuit.Ground, LoadOhms);
+        var probe = new ResistorPart("design.load", Input, Circuit.Ground, LoadOhms);
         double low = At(sensor.Span.Low), high = At(sensor.Span.High), width = high - low;
         if (!(width > 1e-6 * sensor.Span.Width))
         {

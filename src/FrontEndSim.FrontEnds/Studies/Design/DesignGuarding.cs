@@ -1,9 +1,10 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Stages.Shifting;
+using FrontEndSim.FrontEnds.Stages.Guarding;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -82,9 +83,12 @@ internal static class DesignGuarding
             double hot = HotCost(wish, frontEnd, candidate, level, cancel);
             if (best is null || hot < best.HotCostCounts)
             {
-                var (watts, peak, joules) = Heat(frontEnd, name + ".R", cancel);
+                var (watts, peak, joules) = Heat(frontEnd, Series(frontEnd, name).Name, cancel);
                 best = new(request, series[low], clamp, bleeder, levels, found.Event, found.IsOff, found.InjectionAmps, watts, peak, joules, cost, hot,
-                    HandMath(wish, levels, series[low]));
+                    GuardHandMath.Of(wish.Pin, wish.Rails, levels, series[low]))
+                {
+                    SeriesRatedWatts = Series(frontEnd, name).Ratings(frontEnd.Celsius).FirstOrDefault(r => r.Kind == RatingKind.Power)?.Limit ?? double.PositiveInfinity,
+                };
             }
         }
         return best ?? throw new StudyProblemException(
@@ -147,7 +151,7 @@ internal static class DesignGuarding
         foreach (var (circuit, fault, isOff) in Runs(frontEnd))
         {
             var exposure = EventStudy.Pins(new SolvedFrontEnd(circuit), fault, cancel)[0];
-            injection = Math.Max(injection, Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps));
+            injection = Math.Max(injection, exposure.InjectionAmps);
             var finding = new GuardFinding(fault.Name, isOff, injection, exposure.IsInside);
             if (!exposure.IsInside)
                 return finding;
@@ -219,38 +223,12 @@ internal static class DesignGuarding
         return worst / candidate.Mapping.CountVolts;
     }
 
+    private static Part Series(FrontEnd frontEnd, string guard) => frontEnd.FindStage(guard).Parts.First(p => p.Role == Role.SeriesResistor);
+
     /// <summary>What the series resistor takes at worst over all events: power averaged by its heat, peak power, energy.</summary>
     private static (double Watts, double PeakWatts, double Joules) Heat(FrontEnd frontEnd, string resistor, CancellationToken cancel)
     {
         PartStress[] stresses = [.. Runs(frontEnd).Select(r => EventStudy.Run(r.FrontEnd, r.Event, cancel: cancel).Parts.First(p => p.Part.Name == resistor))];
         return (stresses.Max(s => s.WarmWatts), stresses.Max(s => s.PeakWatts), stresses.Max(s => s.Joules));
-    }
-
-    private static ImmutableArray<HandStep> HandMath(DesignWish wish, GuardLevels levels, double ohms)
-    {
-        var steps = ImmutableArray.CreateBuilder<HandStep>();
-        if (wish.Pin is { InjectionAmps: { } injection, RatedHigh: { } high, RatedLow: { } low })
-        {
-            string amps = SiText.Format(injection, "A");
-            double top = high.Resolve(wish.Rails), bottom = low.Resolve(wish.Rails);
-            (string What, double Volts, string Formula, string Substitution)[] drives =
-            [
-                ("supplies on", levels.High - top, "R = (Vlevel − Vrated)/Iinj", $"({V(levels.High)} − {V(top)})/{amps}"),
-                ("supplies on", bottom - levels.Low, "R = (Vrated − Vlevel)/Iinj", $"({V(bottom)} − {V(levels.Low)})/{amps}"),
-                ("supplies off", levels.HighOff - high.Volts, "R = (Vlevel − Vrated)/Iinj", $"({V(levels.HighOff)} − {V(high.Volts)})/{amps}"),
-                ("supplies off", low.Volts - levels.LowOff, "R = (Vrated − Vlevel)/Iinj", $"({V(low.Volts)} − {V(levels.LowOff)})/{amps}"),
-            ];
-            var worst = drives.MaxBy(d => d.Volts);
-            steps.Add(new($"series resistor if the pin's own clamp takes it all, {worst.What}", worst.Formula, worst.Substitution, worst.Volts / injection, "ohm"));
-        }
-        double leakage = Math.Abs(wish.Pin.LeakageAmps);
-        if (leakage > 0)
-        {
-            steps.Add(new("error that the pin's leakage makes of the one chosen", "Ve = Ileak·R",
-                $"{SiText.Format(leakage, "A")}·{SiText.Format(ohms, "ohm")}", leakage * ohms, "V"));
-        }
-        return steps.ToImmutable();
-
-        static string V(double volts) => ShiftHandMath.V(volts);
     }
 }

@@ -76,8 +76,8 @@ internal static class DesignMeasure
         var compiled = frontEnd.ToCircuit().Compile();
         double[] volts = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
         var wanted = stage.Mapping!;
-        var (range, codes) = (wish.Pin.Converter!.Span, wish.Pin.Converter.Codes);
-        string[] solvedNodes = [wish.Gap.Output, .. new[] { range.Low.Rail, range.High.Rail }.OfType<string>().Distinct()];
+        var converter = wish.Pin.Converter!;
+        string[] solvedNodes = [wish.Gap.Output, .. converter.References];
         double[][] Errors(int draws, TrialNumbers numbers)
         {
             var solved = compiled.SweepTrials(wish.Sensor.Name, volts, sources.Numbers, draws, (draw, set) =>
@@ -92,8 +92,7 @@ internal static class DesignMeasure
             double Error(int draw, int k)
             {
                 double At(string node) => solved.Voltage(draw, node)[k];
-                double low = range.Low.Resolve(At), high = range.High.Resolve(At);
-                return codes * ((At(wish.Gap.Output) - low) / (high - low) - (wanted.Ideal(volts[k]) - wish.Range.Low) / wish.Range.Width);
+                return converter.Counts(At(wish.Gap.Output), At) - converter.Counts(wanted.Ideal(volts[k]), wish.Rails);
             }
             // A potentiometer is turned until the middle is right: what is left is what the ends are off by then.
             double trim = stage.Parts.Any(p => p.IsTrimmed) ? 1 : 0;

@@ -44,8 +44,29 @@ public sealed record DesignReference
     /// <summary>What decides the choice, lowest best: the candidate's cost, and one for something that has to be turned by hand. Infinite where it is not possible.</summary>
     public double Cost => Candidate is null ? double.PositiveInfinity : Candidate.Cost + (Kind == ReferenceKind.Potentiometer ? 1 : 0);
 
-    /// <summary>What speaks for it and against it, or why it is not possible, in sentences.</summary>
-    public required string Words { get; init; }
+    /// <summary>Why it is not possible, as the stage or the solver says it; null where it is.</summary>
+    public string? Problem { get; init; }
+
+    /// <summary>Whether that is because the engine finds no solution.</summary>
+    public bool IsUnsolved { get; init; }
+
+    /// <summary>Number of the stage's parts with it; null where it is not possible.</summary>
+    public int? PartCount => Candidate?.PartCount;
+
+    /// <summary>Largest error with it, counts, as <see cref="DesignCandidate.WorstErrorCounts"/>; null where it is not possible.</summary>
+    public double? WorstErrorCounts => Candidate?.WorstErrorCounts;
+
+    /// <summary>Whether what the rail strays cancels, because the converter measures against it too.</summary>
+    public bool IsRatiometric { get; init; }
+
+    /// <summary>Track of the potentiometer, ohm; null without one.</summary>
+    public double? TrackOhms { get; init; }
+
+    /// <summary>What is left once the potentiometer is set as finely as one of one turn can be, counts; null without one.</summary>
+    public double? SetCounts => CountsPerHundredth * DesignReferences.Settability / 0.01;
+
+    /// <summary>Whether its values land better than those of the rail itself.</summary>
+    public bool IsBetterThanRail { get; init; }
 }
 
 /// <summary>The ways to give a candidate its reference, the best first.</summary>
@@ -79,31 +100,38 @@ public static class DesignReferences
         }
         catch (StageProblemException e)
         {
-            return new() { Kind = kind, Words = $"not possible: {e.Message}" };
+            return new() { Kind = kind, Problem = e.Message };
         }
         catch (SolveException e)
         {
-            return new() { Kind = kind, Words = $"not possible: the engine finds no solution: {e.Message}" };
+            return new() { Kind = kind, Problem = e.Message, IsUnsolved = true };
         }
+        var reference = new DesignReference
+        {
+            Kind = kind,
+            Candidate = chosen,
+            IsRatiometric = kind == ReferenceKind.Rail && wish.Pin.Converter!.Span.High.Rail == rail,
+            IsBetterThanRail = chosen.WorstErrorCounts < candidate.WorstErrorCounts,
+        };
         double volts = wish.Rails.First(r => r.Name == rail).Volts.Value;
         if (kind == ReferenceKind.Rail)
-            return new() { Kind = kind, Candidate = chosen, UnloadedVolts = volts, LoadedVolts = volts, Words = RailWords(wish, rail, chosen) };
+            return reference with { UnloadedVolts = volts, LoadedVolts = volts };
 
         string node = wish.StageName + ".REF";
-        var pot = chosen.Stage.Parts.OfType<PotentiometerPart>().FirstOrDefault();
         var alone = chosen.FrontEnd with
         {
             Stages = [],
-            Parts = [.. chosen.Stage.Parts.Where(p => p.Name == $"{wish.StageName}.P" || p.Name == $"{wish.StageName}.Ra" || p.Name == $"{wish.StageName}.Rb" || p.Name == $"{wish.StageName}.Ub")],
+            Parts =
+            [
+                .. chosen.Stage.Parts.Where(p => p.Name == $"{wish.StageName}.P" || p.Name == $"{wish.StageName}.Ra" || p.Name == $"{wish.StageName}.Rb"
+                    || p.Name == $"{wish.StageName}.Ub"),
+            ],
         };
-        double unloaded = At(alone, node, cancel), loaded = At(chosen.FrontEnd, node, cancel);
-        var reference = new DesignReference { Kind = kind, Candidate = chosen, UnloadedVolts = unloaded, LoadedVolts = loaded, Words = "" };
-        if (pot is not null)
-        {
-            double hundredth = Turned(wish, chosen, pot, 0.005, cancel) - Turned(wish, chosen, pot, -0.005, cancel);
-            reference = reference with { Turn = pot.Position, CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts };
-        }
-        return reference with { Words = pot is not null ? TurnWords(reference, pot) : BufferWords(reference, candidate) };
+        reference = reference with { UnloadedVolts = At(alone, node, cancel), LoadedVolts = At(chosen.FrontEnd, node, cancel) };
+        if (chosen.Stage.Parts.OfType<PotentiometerPart>().FirstOrDefault() is not { } pot)
+            return reference;
+        double hundredth = Turned(wish, chosen, pot, 0.005, cancel) - Turned(wish, chosen, pot, -0.005, cancel);
+        return reference with { Turn = pot.Position, TrackOhms = pot.Ohms.Value, CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts };
     }
 
     /// <summary>The candidate with another reference, its open resistors chosen anew.</summary>
@@ -134,27 +162,4 @@ public static class DesignReferences
         var turned = candidate.Stage with { Parts = [.. candidate.Stage.Parts.Select(p => p == pot ? pot with { Position = pot.Position + further } : p)] };
         return At(candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? turned : s)] }, wish.Gap.Output, cancel);
     }
-
-    private static string RailWords(DesignWish wish, string rail, DesignCandidate candidate) =>
-        $"{candidate.PartCount} parts in all, {Counts(candidate.WorstErrorCounts)} at worst; the resistor from {rail} is part of the stage's own values, so nothing loads it"
-        + (wish.Pin.Converter!.Span.High.Rail == rail ? $"; what {rail} strays cancels, as the converter measures against it" : "") + ".";
-
-    private static string TurnWords(DesignReference reference, PotentiometerPart pot)
-    {
-        double counts = reference.CountsPerHundredth!.Value;
-        return $"{reference.Candidate!.PartCount} parts in all; {SiText.Format(pot.Ohms.Value, "ohm")} turned to {SiText.Format(reference.Turn!.Value, "%", 3)}, "
-            + $"its wiper at {SiText.Format(reference.UnloadedVolts, "V", 4)} alone and {SiText.Format(reference.LoadedVolts, "V", 4)} under the stage. A hundredth of the track moves the reading "
-            + $"{Counts(counts)}, so one count asks for {SiText.Format(0.01 / counts, "%", 2)} of it; set as finely as a trimmer of one turn allows ({SiText.Format(Settability, "%")}), "
-            + $"{Counts(counts * Settability / 0.01)} are left. Once turned, {Counts(reference.Candidate.WorstErrorCounts)} at worst: it takes out the offset, as a calibration in firmware does without a part, and has to be turned by hand.";
-    }
-
-    private static string BufferWords(DesignReference reference, DesignCandidate rail)
-    {
-        double moved = reference.LoadedVolts - reference.UnloadedVolts;
-        return $"{reference.Candidate!.PartCount} parts in all, {Counts(reference.Candidate.WorstErrorCounts)} at worst; {SiText.Format(reference.UnloadedVolts, "V", 4)}, which the stage's load moves by "
-            + $"{SiText.Format(moved, "V", 2)}. It holds one reference for several stages and lets the reference resistor be small, but adds the tolerance of two resistors and the offset of an op amp"
-            + (reference.Candidate.WorstErrorCounts < rail.WorstErrorCounts ? "; here the values land better all the same." : ".");
-    }
-
-    private static string Counts(double counts) => SiText.Plain(counts, "counts", 3);
 }

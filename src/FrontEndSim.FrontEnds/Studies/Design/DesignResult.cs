@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Stages.Guarding;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 
@@ -12,15 +13,9 @@ namespace FrontEndSim.FrontEnds.Studies.Design;
 /// <param name="Wish">The wish.</param>
 /// <param name="Candidates">The best of each kind of stage and series, by <see cref="DesignCandidate.Cost"/>.</param>
 /// <param name="Refusals">The kinds of which no candidate is left, each with its reason.</param>
-/// <param name="Assumptions">What was taken for granted, in sentences.</param>
+/// <param name="Assumptions">What was taken for granted.</param>
 public sealed record DesignResult(DesignWish Wish, ImmutableArray<DesignCandidate> Candidates, ImmutableArray<DesignRefusal> Refusals,
-    ImmutableArray<string> Assumptions);
-
-/// <summary>A kind of stage that is not possible.</summary>
-/// <param name="Kind">Name of the kind.</param>
-/// <param name="Reason">Why, in a sentence.</param>
-/// <param name="Change">What would make it possible, in a sentence.</param>
-public sealed record DesignRefusal(string Kind, string Reason, string Change);
+    ImmutableArray<DesignAssumption> Assumptions);
 
 /// <summary>A stage that fulfils the wish, as the engine solves it.</summary>
 public sealed record DesignCandidate
@@ -92,8 +87,8 @@ public sealed record DesignCandidate
 /// <param name="FrontEnd">All of it.</param>
 /// <param name="Guard">How the pin is guarded; null if no fault was named.</param>
 /// <param name="Check">Its check.</param>
-/// <param name="Notes">What a person should know, in sentences.</param>
-public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd, DesignGuard? Guard, CheckResult Check, ImmutableArray<string> Notes)
+/// <param name="Notes">What a person should know.</param>
+public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd, DesignGuard? Guard, CheckResult Check, ImmutableArray<DesignNote> Notes)
 {
     /// <summary>The value of each part by its name.</summary>
     public IReadOnlyDictionary<string, string> PartValues => new OrderedDictionary<string, string>(FrontEnd.AllParts.Select(p => KeyValuePair.Create(p.Name, p.ValueText)));
@@ -122,11 +117,8 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="HandMath">The hand calculation.</param>
 public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp, double? BleederOhms, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
     double InjectionAmps, double SeriesWatts, double SeriesPeakWatts, double SeriesJoules, double CostCounts,
-    double HotCostCounts, ImmutableArray<HandStep> HandMath);
-
-/// <summary>The voltages that events reach ahead of a guard, V, with the supplies on and with all of them at 0 V.</summary>
-/// <param name="Low">Lowest, supplies on.</param>
-/// <param name="High">Highest, supplies on.</param>
-/// <param name="LowOff">Lowest, supplies off.</param>
-/// <param name="HighOff">Highest, supplies off.</param>
-public sealed record GuardLevels(double Low, double High, double LowOff, double HighOff);
+    double HotCostCounts, ImmutableArray<HandStep> HandMath)
+{
+    /// <summary>Power that a resistor like the series resistor usually stands, W.</summary>
+    public double SeriesRatedWatts { get; init; }
+}

@@ -32,8 +32,7 @@ public static class DesignStudy
     /// <exception cref="StudyProblemException">The wish is impossible whatever the stage; the message says what to change.</exception>
     public static DesignResult Run(DesignWish wish, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
-        if (wish.Problem() is { } problem)
-            throw new StudyProblemException(problem);
+        wish.Demand();
         var seen = wish.Gap.Seen(wish.Surroundings, cancel);
         var found = new List<DesignCandidate>();
         var chosen = new Dictionary<(string, ESeries, Rail?), ImmutableDictionary<string, object>>();
@@ -53,7 +52,7 @@ public static class DesignStudy
                     .OrderBy(c => c.Cost),
             ],
             // One reason for each thing that would help.
-            [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Kind)).DistinctBy(r => (r.Kind, r.Change))],
+            [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Stage)).DistinctBy(r => (r.Stage, r.Change, (r as NotBuilt)?.Suggestion))],
             [.. Assumptions(wish, seen)]);
     }
 
@@ -65,15 +64,9 @@ public static class DesignStudy
         if (IsPassive(kind))
             return null;
         if (kind == "two-stage-shifter" && wish.Rails.All(r => r.Volts.Value >= 0))
-        {
-            return new(kind, $"Its first stage inverts: {SiText.Format(wish.Onto.Low, "V")} .. {SiText.Format(wish.Onto.High, "V")} at the output means "
-                + $"{SiText.Format(-wish.Onto.High, "V")} .. {SiText.Format(-wish.Onto.Low, "V")} between the stages at equal gain, and there is no negative rail.",
-                "Add a negative rail, or take a stage that does not invert.");
-        }
-        return wish.OpAmps.Any(type => Supply(wish, type) is not null) ? null : new(kind,
-            "No class of op amp works between these rails: " + string.Join("; ", wish.OpAmps.Select(t =>
-                $"{t.Name} needs {SiText.Format(t.LowestSupplyVolts, "V")} to {SiText.Format(t.HighestSupplyVolts, "V")}")) + ".",
-            "Add a rail, or allow other classes.");
+            return new NoNegativeRail(kind, new(-wish.Onto.High, -wish.Onto.Low));
+        return wish.OpAmps.Any(type => Supply(wish, type) is not null) ? null
+            : new NoSupply(kind, [.. wish.OpAmps.Select(t => new SupplyNeed(t.Name, t.LowestSupplyVolts, t.HighestSupplyVolts))]);
     }
 
     private sealed record Trial(string Kind, ESeries Series, OpAmpType? OpAmp, Rail? Positive, Rail? Negative, Rail? Reference);
@@ -166,11 +159,11 @@ public static class DesignStudy
         }
         catch (StageProblemException e)
         {
-            refusals.Add(new(trial.Kind, e.Message, e.Suggestion));
+            refusals.Add(new NotBuilt(trial.Kind, e.Message, e.Suggestion));
         }
         catch (SolveException e)
         {
-            refusals.Add(new(trial.Kind, "The engine finds no solution: " + e.Message, ""));
+            refusals.Add(new NotSolved(trial.Kind, e.Message));
         }
     }
 
@@ -218,45 +211,35 @@ public static class DesignStudy
     // What the engine's output may differ from the closed form without limits before it is taken to be held by one.
     private const double ClippedVolts = 0.5e-3;
 
-    private static DesignRefusal OutOfCommonMode(Trial trial, OpAmpHeadroom beyond)
+    private static InputsOutOfRange OutOfCommonMode(Trial trial, OpAmpHeadroom beyond)
     {
         var rail = beyond.CommonModeSide == "upper" ? trial.Positive! : trial.Negative!;
-        return new(trial.Kind, $"The inputs of {trial.OpAmp!.Name} on {trial.Positive!.Name} and {trial.Negative!.Name} come "
-            + $"{SiText.Format(-beyond.CommonModeVolts, "V", 3)} too near to {rail.Name} at {SiText.Format(beyond.CommonModeAt, "V")} of the sensor.",
-            Further(beyond.CommonModeSide, rail));
+        return new(trial.Kind, Further(beyond.CommonModeSide == "upper", rail), trial.OpAmp!.Name, trial.Positive!.Name, trial.Negative!.Name, beyond.CommonModeAt,
+            rail.Name, -beyond.CommonModeVolts);
     }
 
-    private static DesignRefusal Clipped(Trial trial, double wanted, MappingPoint bent)
+    private static OutputOutOfRange Clipped(Trial trial, double wanted, MappingPoint bent)
     {
         wanted = Math.Abs(wanted) < 1e-6 ? 0 : wanted;
-        string side = bent.PinVolts < wanted ? "upper" : "lower";
-        var rail = side == "upper" ? trial.Positive! : trial.Negative!;
-        return new(trial.Kind, $"At {SiText.Format(bent.SensorVolts, "V")} of the sensor the output has to be {SiText.Format(wanted, "V", 3)}, but "
-            + $"{trial.OpAmp!.Name} on {trial.Positive!.Name} and {trial.Negative!.Name} stops at {SiText.Format(bent.PinVolts, "V", 3)}.",
-            Further(side, rail));
+        bool isUpper = bent.PinVolts < wanted;
+        return new(trial.Kind, Further(isUpper, isUpper ? trial.Positive! : trial.Negative!), trial.OpAmp!.Name, trial.Positive!.Name, trial.Negative!.Name,
+            bent.SensorVolts, wanted, bent.PinVolts);
     }
 
-    private static string Further(string side, Rail rail) => (side, rail.Name) switch
-    {
-        ("lower", Circuit.Ground) => "Add a negative rail, take an op amp that comes nearer to ground, or start the pin's span higher.",
-        ("lower", _) => "Take a lower negative rail, or an op amp that comes nearer to it.",
-        _ => "Take a higher positive rail, an op amp that comes nearer to it, or end the pin's span lower.",
-    };
+    private static DesignChange Further(bool isUpper, Rail rail) => isUpper ? DesignChange.HigherRail
+        : rail.Name == Circuit.Ground ? DesignChange.RoomAtGround : DesignChange.LowerRail;
 
-    private static IEnumerable<string> Assumptions(DesignWish wish, Sensor seen)
+    private static IEnumerable<DesignAssumption> Assumptions(DesignWish wish, Sensor seen)
     {
-        foreach (string assumed in wish.Assumed)
+        foreach (var assumed in wish.Assumed)
             yield return assumed;
-        yield return $"Resistors of {SiText.Format(wish.Tolerance, "%")} in every series; op amps as their class in the catalogue.";
+        yield return new ResistorsTaken(wish.Tolerance);
         if (seen.Node != wish.Sensor.Node || seen.SourceOhms != wish.Sensor.SourceOhms)
-        {
-            yield return $"At {seen.Node} the sensor's span arrives as {SiText.Format(seen.Span.Low, "V")} .. {SiText.Format(seen.Span.High, "V")} behind {SiText.Format(seen.SourceOhms, "ohm")}: "
-                + "the values are chosen for that.";
-        }
+            yield return new SpanArriving(seen.Node, seen.Span, seen.SourceOhms);
         else
-            yield return $"The source resistance of {SiText.Format(wish.Sensor.SourceOhms, "ohm")} is counted into the values; what it strays, the loading turns into error.";
-        string[] exact = [.. wish.Rails.Where(r => r.Volts.Tolerance == 0).Select(r => r.Name)];
-        if (exact.Length > 0)
-            yield return $"{string.Join(", ", exact)} taken as exact: give a tolerance (\"9 V 5%\") to see what it costs, most of all that of a reference.";
+            yield return new SourceCounted(wish.Sensor.SourceOhms);
+        ImmutableArray<string> exact = [.. wish.Rails.Where(r => r.Volts.Tolerance == 0).Select(r => r.Name)];
+        if (!exact.IsEmpty)
+            yield return new RailsExact(exact);
     }
 }

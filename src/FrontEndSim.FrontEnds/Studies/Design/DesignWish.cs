@@ -24,8 +24,8 @@ public sealed record DesignWish
     /// <summary>Whether the completed design is to say what it keeps; not where the surroundings require something themselves.</summary>
     public bool AddsRequirements { get; init; } = true;
 
-    /// <summary>What was taken for granted to make this wish, in sentences.</summary>
-    public ImmutableArray<string> Assumed { get; init; } = [];
+    /// <summary>What was taken for granted to make this wish.</summary>
+    public ImmutableArray<DesignAssumption> Assumed { get; init; } = [];
 
     /// <summary>Name of the stage.</summary>
     public string StageName { get; init; } = "shift";
@@ -58,29 +58,39 @@ public sealed record DesignWish
     public ImmutableArray<Rail> Rails => Surroundings.Rails;
 
     /// <summary>Input range of the pin's converter with the rails at their nominal voltages, V.</summary>
-    public Span Range => new(Pin.Converter!.Span.Low.Resolve(Rails), Pin.Converter.Span.High.Resolve(Rails));
+    public Span Range => Pin.Converter!.Range(Rails);
 
     /// <summary>Whether something stands between the stage and the pin already; a guard is designed only where nothing does.</summary>
     public bool IsGuarded => Gap.Output != Pin.Node;
 
-    /// <summary>Says what stands in the way of the wish, in a sentence that says what to change; null if nothing does.</summary>
-    public string? Problem()
+    /// <summary>Refuses a wish that no stage can fulfil.</summary>
+    /// <exception cref="StudyProblemException">Something stands in the way; the message says what to change.</exception>
+    internal void Demand()
     {
         if (Pin.Converter is null)
-            return $"Pin {Pin.Name} does not convert, so nothing says what a stage ahead of it is worth: add \"converts 12 bits over 0 V .. RAIL\" below it.";
-        if (!(Range.High > Range.Low))
-            return $"The input range of pin {Pin.Name}, {Pin.Converter.Span}, is empty or reversed: name a positive rail as the supply.";
+            throw new StudyProblemException($"Pin {Pin.Name} does not convert, so nothing says what a stage ahead of it is worth: say how many bits it has, and its input range.");
         double highest = Rails.Select(r => r.Volts.Value).Append(0).Max(), lowest = Rails.Select(r => r.Volts.Value).Append(0).Min();
         string all = string.Join(", ", Rails.Select(r => $"{r.Name} {V(r.Volts.Value)}"));
         if (Onto.High > Range.High + Rounding)
-            return $"The pin's span reaches up to {V(Onto.High)}, beyond its supply of {V(Range.High)}: lower the span, or raise the supply.";
+        {
+            throw new StudyProblemException($"The pin's span reaches up to {V(Onto.High)}, beyond its supply of {V(Range.High)}: "
+                + "lower the span, or raise the supply.");
+        }
         if (Onto.Low < Range.Low - Rounding && Range.Low == 0)
-            return $"The pin's span reaches down to {V(Onto.Low)}, below ground, where no converter pin on a supply of {V(Range.High)} measures: start it at 0 V or above.";
+        {
+            throw new StudyProblemException($"The pin's span reaches down to {V(Onto.Low)}, below ground, "
+                + $"where no converter pin on a supply of {V(Range.High)} measures: start it at 0 V or above.");
+        }
         if (Onto.Low < Range.Low - Rounding)
-            return $"The pin's span reaches down to {V(Onto.Low)}, below its converter's range, which starts at {V(Range.Low)}: start it there or above.";
+        {
+            throw new StudyProblemException($"The pin's span reaches down to {V(Onto.Low)}, below its converter's range, "
+                + $"which starts at {V(Range.Low)}: start it there or above.");
+        }
         if (Onto.High > highest + Rounding || Onto.Low < lowest)
-            return $"The pin's span {V(Onto.Low)} .. {V(Onto.High)} is outside of the rails ({all}): nothing can drive the pin there. Add a rail, or narrow the span.";
-        return null;
+        {
+            throw new StudyProblemException($"The pin's span {V(Onto.Low)} .. {V(Onto.High)} is outside of the rails ({all}): "
+                + "nothing can drive the pin there. Add a rail, or narrow the span.");
+        }
 
         static string V(double volts) => SiText.Format(volts, "V");
     }

@@ -97,6 +97,9 @@ public sealed record PinExposure
     /// <summary>Largest current out of the pin that its own clamps bring, A, at least 0.</summary>
     public double LowerInjectionAmps { get; init; }
 
+    /// <summary>The larger of the two, A.</summary>
+    public double InjectionAmps => Math.Max(UpperInjectionAmps, LowerInjectionAmps);
+
     /// <summary>Charge through both clamps, C.</summary>
     public double InjectionCoulombs { get; init; }
 
@@ -124,7 +127,7 @@ public sealed record PinExposure
             if (SupplyMarginVolts is < 0 and { } supply)
                 yield return new(SupplyHighestVolts!.Value, SupplyHighestVolts.Value + supply, supply, Unit.Volts);
             if (InjectionMarginAmps is { } injection)
-                yield return new(Math.Max(UpperInjectionAmps, LowerInjectionAmps), Pin.InjectionAmps!.Value, injection, Unit.Amps);
+                yield return new(InjectionAmps, Pin.InjectionAmps!.Value, injection, Unit.Amps);
         }
     }
 

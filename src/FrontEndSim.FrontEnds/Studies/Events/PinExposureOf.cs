@@ -51,7 +51,7 @@ internal static class PinExposureOf
                 InjectionCoulombs = injected.IntegralAbove(0) + injected.Times(-1).IntegralAbove(0),
             };
             if (pin.InjectionAmps is { } rated)
-                exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
+                exposure = exposure with { InjectionMarginAmps = rated - exposure.InjectionAmps };
         }
         return exposure.IsInside ? exposure
             : exposure with { Mends = exposure.IsRated ? PinMends.For(frontEnd, exposure, fault, run) : [new(MendKind.RatePin, pin.Name)] };
@@ -82,7 +82,7 @@ internal static class PinExposureOf
             double injected = (pin.ClampRail is null ? 0 : point.Parts[pin.UpperClamp].Amps) - point.Parts[pin.LowerClamp].Amps;
             exposure = exposure with { UpperInjectionAmps = Math.Max(0, injected), LowerInjectionAmps = Math.Max(0, -injected) };
             if (pin.InjectionAmps is { } rated)
-                exposure = exposure with { InjectionMarginAmps = rated - Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) };
+                exposure = exposure with { InjectionMarginAmps = rated - exposure.InjectionAmps };
         }
         return WithSupply(exposure, frontEnd, Volts);
 

@@ -30,7 +30,7 @@ internal static class PinMends
         var now = new Quantity(series.Ohms.Value, Unit.Ohm);
         if (exposure.InjectionMarginAmps is null or >= 0)
             return [clamp, new(MendKind.RaiseResistor, series.Name) { From = now, For = most }];
-        double ratio = Math.Max(exposure.UpperInjectionAmps, exposure.LowerInjectionAmps) / pin.InjectionAmps!.Value;
+        double ratio = exposure.InjectionAmps / pin.InjectionAmps!.Value;
         return [clamp, new(MendKind.RaiseResistor, series.Name) { From = now, To = new(ESeries.E12.Neighbours(series.Ohms.Value * ratio)[1], Unit.Ohm) }];
     }
 

@@ -198,10 +198,10 @@ internal static class SurvivalStudy
         private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads, Audit audit, OperatingPoint start)
         {
             double[] scores = [.. pins.SelectMany(Scores), .. loads.Select(l => l.Share)];
-            string? wrong = scores.Any(double.IsNaN) || pins.Any(p => !double.IsFinite(p.HighestVolts) || !double.IsFinite(p.LowestVolts)) || loads.Any(l => !double.IsFinite(l.Found.Value))
-                ? "A number is not finite."
-                : !audit.IsWithinLimits ? "The audit of the solution is beyond what it may leave over." : null;
-            return new(new(where) { Pins = pins, Loads = loads, Problem = wrong is null ? null : new(where, wrong) }, [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
+            bool isFinite = !scores.Any(double.IsNaN) && pins.All(p => double.IsFinite(p.HighestVolts) && double.IsFinite(p.LowestVolts))
+                && loads.All(l => double.IsFinite(l.Found.Value));
+            SolutionFlaw? flaw = !isFinite ? SolutionFlaw.NotFinite : !audit.IsWithinLimits ? SolutionFlaw.Unbalanced : null;
+            return new(new(where) { Pins = pins, Loads = loads, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } }, [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
         }
 
         // 1 at a limit, as for parts: how much of a pin's room is used. A rating of 0 V has a tenth of a volt of it.

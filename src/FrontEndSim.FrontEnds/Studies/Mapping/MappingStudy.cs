@@ -1,7 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -61,14 +60,9 @@ public static class MappingStudy
     /// <summary>The pins that a sensor is mapped onto, in the order written.</summary>
     public static IEnumerable<Pin> Mapped(FrontEnd frontEnd) => frontEnd.Pins.Where(p => frontEnd.Sensors.Any(s => Maps(frontEnd, p, s)));
 
-    private static WantedMapping WholeSpan(FrontEnd frontEnd, Pin pin, Sensor sensor)
-    {
-        if (pin.Converter is not { } converter)
-            throw new StudyProblemException($"Nothing says where sensor {sensor.Name} is to land: no stage maps it and pin {pin.Name} does not convert.");
-        double low = converter.Span.Low.Resolve(frontEnd.Rails), high = converter.Span.High.Resolve(frontEnd.Rails);
-        return low < high ? new WantedMapping(sensor.Name, sensor.Span, new Span(low, high))
-            : throw new StudyProblemException($"The input span of pin {pin.Name}, {converter.Span}, is empty or reversed.");
-    }
+    private static WantedMapping WholeSpan(FrontEnd frontEnd, Pin pin, Sensor sensor) => pin.Converter is { } converter
+        ? new WantedMapping(sensor.Name, sensor.Span, converter.Range(frontEnd.Rails))
+        : throw new StudyProblemException($"Nothing says where sensor {sensor.Name} is to land: no stage maps it and pin {pin.Name} does not convert.");
 
     // What the converter reads, on its reference as it is, less what firmware takes for right, on the nominal one.
     private static MappingPoint Point(FrontEnd frontEnd, OperatingPoint point, double sensorVolts, Pin pin, WantedMapping wanted)
@@ -77,11 +71,9 @@ public static class MappingStudy
         if (pin.Converter is not { } converter)
             return new MappingPoint(sensorVolts, volts, ideal, -1, (volts - ideal) / MillivoltCount);
         double found = converter.Counts(volts, rail => point.Nodes[rail]);
-        return new MappingPoint(sensorVolts, volts, ideal, converter.Code(found), found - converter.Counts(ideal, Nominal(frontEnd)));
+        return new MappingPoint(sensorVolts, volts, ideal, converter.Code(found), found - converter.Counts(ideal, frontEnd.Rails));
     }
 
-    private static Func<string, double> Nominal(FrontEnd frontEnd) => name => new Level(name, 0).Resolve(frontEnd.Rails);
-
-    private static double CountVolts(FrontEnd frontEnd, Pin pin) => pin.Converter is not { } converter ? MillivoltCount
-        : (converter.Span.High.Resolve(frontEnd.Rails) - converter.Span.Low.Resolve(frontEnd.Rails)) / converter.Codes;
+    /// <summary>The voltage that errors at a pin are told in, V: one count, or a millivolt for a pin that does not convert.</summary>
+    internal static double CountVolts(FrontEnd frontEnd, Pin pin) => pin.Converter?.CountVolts(frontEnd.Rails) ?? MillivoltCount;
 }

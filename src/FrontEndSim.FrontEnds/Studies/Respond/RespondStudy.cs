@@ -7,6 +7,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
@@ -33,9 +34,7 @@ public static class RespondStudy
             : SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
         if (sampleHertz is { } rate && !(rate > 0 && rate <= 2 * HighestHertz))
             throw new StudyProblemException($"A sampling rate lies above 0 Hz and up to {SiText.Format(2 * HighestHertz, "Hz")}.");
-        double half = 0.5e-3;
-        if (target.Converter is { } converter)
-            half = 0.5 * (converter.Span.High.Resolve(frontEnd.Rails) - converter.Span.Low.Resolve(frontEnd.Rails)) / converter.Codes;
+        double half = 0.5 * MappingStudy.CountVolts(frontEnd, target);
         var frequency = Frequency(frontEnd, target, source, sampleHertz, cancel);
         double unit = double.IsInfinity(frequency.CornerHertz) ? 1e-9 : 1 / (2 * Math.PI * frequency.CornerHertz);
         return new RespondResult(source.Name, pin, half, Step(frontEnd, target, source, true, half, unit, cancel),
@@ -50,7 +49,8 @@ public static class RespondStudy
     {
         if (pin is not { Sampling: not null, Converter: { } converter })
             return [];
-        double[] starts = [converter.Span.Low.Resolve(frontEnd.Rails), converter.Span.High.Resolve(frontEnd.Rails)];
+        var range = converter.Range(frontEnd.Rails);
+        double[] starts = [range.Low, range.High];
         return
         [
             .. new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High }
@@ -65,13 +65,13 @@ public static class RespondStudy
     {
         if (pin is not { Sampling: not null, Converter: { } converter })
             return [];
-        double low = converter.Span.Low.Resolve(frontEnd.Rails), high = converter.Span.High.Resolve(frontEnd.Rails);
+        var range = converter.Range(frontEnd.Rails);
         return
         [
             .. ((bool[])[true, false]).SelectMany(keeps => new[] { sensor.Span.Low, sensor.Span.High }.Select(volts =>
             {
                 double rest = BiasStudy.Run(frontEnd, new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) }, cancel).Point.Nodes[pin.Node];
-                return SamplingStudy.InARow(frontEnd, pin.Name, sensor.Name, volts, rest - low > high - rest ? low : high, hertz, SamplesInARow, keeps, cancel);
+                return SamplingStudy.InARow(frontEnd, pin.Name, sensor.Name, volts, rest - range.Low > range.High - rest ? range.Low : range.High, hertz, SamplesInARow, keeps, cancel);
             })),
         ];
     }

@@ -112,8 +112,8 @@ public static class SamplingStudy
     {
         var target = frontEnd.FindPin(pin);
         if (target is not { Sampling: { } sampling, Converter: { } converter })
-            throw new StudyProblemException($"Pin {pin} has no sampling capacitor; add \"samples 14 pF through 1k5 for 3 us\" to it, with its own numbers.");
-        return (target, sampling, 0.5 * (converter.Span.High.Resolve(frontEnd.Rails) - converter.Span.Low.Resolve(frontEnd.Rails)) / converter.Codes);
+            throw new StudyProblemException($"Pin {pin} has no sampling capacitor: give it one, with its switch's resistance and the time for which it is connected.");
+        return (target, sampling, 0.5 * converter.CountVolts(frontEnd.Rails));
     }
 
     private static string Held(string pin) => pin + ".held";
