@@ -192,7 +192,8 @@ internal static class SurvivalStudy
             var run = solved.Transient(fault, scenario: solved.At(where.Sensors!.Value), cancel: _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
                 [.. frontEnd.AllParts.SelectMany(p => PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
-                run.Audit, run.Start) with { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where } };
+                run.Audit, run.Start) with
+            { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where } };
         }
 
         private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads, Audit audit, OperatingPoint start)
