@@ -53,9 +53,23 @@ internal static class FrontEndMaker
 
     private static string Filter(StringBuilder text, Random random, string node, int i)
     {
-        string kind = Draw.Of(random, "sallen-key", "multiple-feedback"), next = "F" + i;
+        string kind = Draw.Of(random, "sallen-key", "multiple-feedback", "sallen-key", "multiple-feedback", "instrumentation-amplifier", "precision-rectifier", "peak-hold", "transistor-switch"), next = "F" + i;
+        string opAmp = $"    opamp {Draw.Of(random, "jfet-input", "bipolar-general", "precision-bipolar")} on VP and VN\n";
+        string? other = kind switch
+        {
+            "instrumentation-amplifier" => FormattableString.Invariant($"    against {Draw.Of(random, "GND", "VDD")}\n    gain {random.Next(1, 400) / 4.0}\n    level 1 V\n    offset from VDD\n{opAmp}"),
+            "precision-rectifier" => $"    wave {Draw.Of(random, "full", "half")}\n{opAmp}",
+            "peak-hold" => $"    hold {Draw.Preferred(random, 1e-9, 1e-7, "F")}\n    decay 10 ms\n{opAmp}",
+            "transistor-switch" => $"    transistor {Draw.Of(random, "2N3904", "2N2222A", "2N7000", "2N7002")}\n    rail VDD\n    high 2 V\n    low 0.2 V\n",
+            _ => null,
+        };
+        if (other is not null)
+        {
+            text.Append($"stage filter{i} is {kind}\n    from {node} to {next}\n{other}");
+            return next;
+        }
         text.Append($"stage filter{i} is {kind}\n    from {node} to {next}\n    response {Draw.Of(random, "butterworth", "bessel", "chebyshev")}\n");
-        text.Append($"    corner {Draw.Text(Draw.Decades(random, 1, 1e5), "Hz")}\n    opamp {Draw.Of(random, "jfet-input", "bipolar-general", "precision-bipolar")} on VP and VN\n");
+        text.Append($"    corner {Draw.Text(Draw.Decades(random, 1, 1e5), "Hz")}\n{opAmp}");
         if (kind == "multiple-feedback")
             text.Append(FormattableString.Invariant($"    gain {random.Next(1, 21) / 4.0}\n    about {Draw.Of(random, "GND", "VDD")}\n"));
         if (random.Next(3) == 0)

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Explain;
@@ -15,16 +16,16 @@ public sealed record StagesAsAsked() : Requirement("")
     {
         StepReason? worst = null;
         NotComputed? problem = null;
-        foreach (var stage in solved.FrontEnd.Stages)
+        foreach (var (at, stage) in Pieces(solved).SelectMany(at => at.FrontEnd.Stages.Select(stage => (at, stage))))
         {
-            if (SignalPath.SensorOf(solved.FrontEnd, stage.Ports[0].Node) is not { } sensor)
+            if (SignalPath.SensorOf(at.FrontEnd, stage.Ports[0].Node) is not { } sensor)
                 continue;
             var measurement = new StageMeasurement(stage, sensor, stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node, cancel);
             foreach (var step in stage.HandMath)
             {
                 if (step is not { Allowed: { } allowed, Measure: { } measure })
                     continue;
-                if (measurement.Of(measure, solved, step.Result) is not { } found || !double.IsFinite(found))
+                if (measurement.Of(measure, at, step.Result) is not { } found || !double.IsFinite(found))
                     problem ??= new(null, $"The {step.What} of stage {stage.Name} cannot be measured in the circuit.");
                 else if (worst is null || Math.Abs(found - step.Result) / allowed > worst.Share)
                     worst = new(stage.Name, step.What, step.Result, found, allowed, step.Unit);
@@ -34,4 +35,20 @@ public sealed record StagesAsAsked() : Requirement("")
             return new(this, problem is null ? Verdict.Met : Verdict.NotKnown, (Reason?)problem ?? new NothingToJudge());
         return Below(Quantity.Share(worst.Share), Quantity.Share(1), worst);
     }
+
+    /// <summary>The front end as it is, and with transistors at either end of their spread, by which they switch or do not.</summary>
+    private static IEnumerable<SolvedFrontEnd> Pieces(SolvedFrontEnd solved)
+    {
+        yield return solved;
+        var frontEnd = solved.FrontEnd;
+        if (!frontEnd.Stages.Any(s => s.Parts.Any(IsTransistor)))
+            yield break;
+        foreach (bool high in new[] { false, true })
+        {
+            Part At(Part part) => IsTransistor(part) && part.AtLimit(high) is var (piece, _) ? piece : part;
+            yield return solved.With(frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })] });
+        }
+    }
+
+    private static bool IsTransistor(Part part) => part is BipolarPart or MosPart;
 }

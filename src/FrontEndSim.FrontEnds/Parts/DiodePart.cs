@@ -156,7 +156,7 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     }
 
     /// <inheritdoc/>
-    public override IEnumerable<Idealisation> Idealisations => [new(Imperfection.Leakage, null)];
+    public override IEnumerable<Idealisation> Idealisations => Role == Parts.Role.Rectifier ? [] : [new(Imperfection.Leakage, null)];
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];

@@ -189,6 +189,9 @@ public enum Role
 
     /// <summary>The diode that shows a state by its light.</summary>
     Indicator,
+
+    /// <summary>The diode that the signal or the supply itself flows through.</summary>
+    Rectifier,
 }
 
 /// <summary>A part with one thing about it ideal.</summary>

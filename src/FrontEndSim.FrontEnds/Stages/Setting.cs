@@ -86,6 +86,9 @@ public enum SlotKind
     /// <summary>A whole number (int).</summary>
     Count,
 
+    /// <summary>Name of a transistor type (string).</summary>
+    TransistorName,
+
     /// <summary>One of the slot's words (string).</summary>
     Choice,
 }

@@ -2,8 +2,10 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Conditioning;
+using FrontEndSim.FrontEnds.Stages.Differential;
 using FrontEndSim.FrontEnds.Stages.Filtering;
 using FrontEndSim.FrontEnds.Stages.Guarding;
+using FrontEndSim.FrontEnds.Stages.Rectifying;
 using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages;
@@ -100,7 +102,8 @@ public static class StageKinds
     public static ImmutableArray<StageKind> All { get; } =
     [
         new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new BufferStage(),
-        new PinGuard(), new RailClampGuard(), new RcFilter(), new SallenKey(), new MultipleFeedback(), new LoopReceiver(), new LogicInput(),
+        new PinGuard(), new RailClampGuard(), new RcFilter(), new SallenKey(), new MultipleFeedback(), new InstrumentationAmplifier(),
+        new PrecisionRectifier(), new PeakHold(), new LoopReceiver(), new LogicInput(), new TransistorSwitch(), new ReverseProtection(), new SupplyClamp(),
     ];
 
     /// <summary>The kind of that name, or null.</summary>

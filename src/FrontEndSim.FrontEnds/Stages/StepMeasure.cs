@@ -81,3 +81,9 @@ public sealed record ResponseMeasure(string? From, string To, double Hertz) : St
 /// <param name="From">The first node; null for the sensor's own voltage.</param>
 /// <param name="To">The second node.</param>
 public sealed record QuadratureMeasure(string? From, string To) : StepMeasure;
+
+/// <summary>The voltage of a node, V, while the input of a stage stands at a voltage.</summary>
+/// <param name="Node">The node.</param>
+/// <param name="Held">The node that is held; where the sensor drives it, the sensor is set.</param>
+/// <param name="HeldVolts">Its voltage, V.</param>
+public sealed record HeldVoltageMeasure(string Node, string Held, double HeldVolts) : StepMeasure;

@@ -33,6 +33,7 @@ public static class PartWords
         Role.UpperClamp => "upper clamp",
         Role.LowerClamp => "lower clamp",
         Role.Zener => "zener",
+        Role.Rectifier => "rectifier",
         _ => "led",
     };
 

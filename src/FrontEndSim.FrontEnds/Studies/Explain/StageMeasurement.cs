@@ -46,6 +46,8 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
                 PartMeasure part => Volts(solved, Output, sensor.Span.Low) - Volts(Lift(solved, part.Part, null), Output, sensor.Span.Low),
                 BiasMeasure bias => Volts(solved, Output, null) - Volts(solved.With(StageDifference.WithoutBias(solved.FrontEnd, bias.OpAmp)), Output, null),
                 ThresholdMeasure threshold => Threshold(threshold, solved),
+                HeldVoltageMeasure held when sensor.Node == held.Held => Volts(solved, held.Node, held.HeldVolts),
+                HeldVoltageMeasure held => Held(solved, held.Held).Sweep(HoldName, [held.HeldVolts], cancel: cancel).Voltage(held.Node)[0],
                 CornerMeasure corner => StageDifference.Corner(solved, corner.From, corner.To, sensor.Name, cancel),
                 ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz).Magnitude,
                 QuadratureMeasure lag => Quadrature(solved, lag, expected),

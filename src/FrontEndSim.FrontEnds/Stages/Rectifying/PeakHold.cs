@@ -1,0 +1,102 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages.Shifting;
+
+namespace FrontEndSim.FrontEnds.Stages.Rectifying;
+
+/// <summary>
+/// Holds the highest voltage of its input: an op amp charges a capacitor through a diode inside its feedback and a resistor outside of it,
+/// without which the loop would have hardly any phase margin; a follower reads it, another resistor lets it fall again.
+/// </summary>
+public sealed class PeakHold : StageKind
+{
+    private const string UsualDiode = "1N4148";
+
+    /// <inheritdoc/>
+    public override string Name => "peak-hold";
+
+    /// <inheritdoc/>
+    public override string Summary => "Holds the highest voltage that its input has had, and lets it fall slowly.";
+
+    /// <inheritdoc/>
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Setting.Of("hold", true, "Capacitor that holds the voltage.", Value("value", Unit.Farad), Tolerance),
+        Setting.Of("decay", true, "Time constant with which it falls; the resistor beside the capacitor follows from it.", Value("value", Unit.Seconds)),
+        Setting.Of("damping", false, "Resistor between diode and capacitor, outside of the loop, which keeps it stable; 470 ohm if left out.", Value("value", Unit.Ohm), Tolerance),
+        OpAmpOnRails("Class of both op amps and their supply rails."),
+        Setting.Of("diode", false, "Type of the diode; 1N4148 if left out.", new Slot("type", SlotKind.PartName)),
+        PreferredResistors,
+    ];
+
+    /// <inheritdoc/>
+    protected override Stage Assemble(StageRequest request)
+    {
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
+        var type = request.OpAmp("opamp.type");
+        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
+        ShifterLimits.CheckRails(type, positive, negative);
+        var diode = request.Has("diode") ? request.Diode("diode.type", DiodeKind.Junction, DiodeKind.Schottky)
+            : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction) ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
+        var series = request.Series("resistors.series", ESeries.E24);
+        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
+        var hold = request.Toleranced("hold", Unit.Farad, 0.05);
+        double decay = request.Toleranced("decay", Unit.Seconds, 0).Value, ohms = series.Nearest(decay / hold.Value);
+        if (ohms is < 10e3 or > 100e6)
+        {
+            throw new StageProblemException("decay", $"A decay of {SiText.Format(decay, "s")} from {SiText.Format(hold.Value, "F")} takes {SiText.Format(ohms, "ohm")}, "
+                + "and 10 kohm to 100 Mohm can be had.", "Choose another capacitor.");
+        }
+        var damping = request.Toleranced("damping", Unit.Ohm, tolerance, 470);
+        string drive = name + ".DRIVE", top = name + ".TOP", held = name + ".HELD";
+        var sensor = request.Sensors.FirstOrDefault(s => s.Node == input);
+        double charge = type.Model.OutputLimitAmps / hold.Value, droop = 1 - Math.Exp(-1e-3 / (ohms * hold.Value));
+        double bias = type.Model.BiasAmps, leak = bias * ohms;
+        double gain = ohms / (ohms + damping.Value), lag = damping.Value * hold.Value;
+        var line = new LinearExpectation(gain, 0);
+        return new Stage(name, Name, [new("from", input), new("to", output)],
+        [
+            new OpAmpPart(name + ".U1", input, top, drive, positive.Name, negative.Name, type),
+            new DiodePart(name + ".D", drive, top, diode) { Role = Role.Rectifier },
+            new ResistorPart(name + ".Rd", top, held, damping),
+            new CapacitorPart(name + ".C", held, Circuit.Ground, hold),
+            new ResistorPart(name + ".R", held, Circuit.Ground, new(ohms, tolerance)) { Role = Role.PullDown },
+            new OpAmpPart(name + ".U2", held, output, output, positive.Name, negative.Name, type),
+        ])
+        {
+            HandMath =
+            [
+                new("time constant with which it falls", "τ = R·C", $"{ShiftHandMath.Ohms(ohms)}·{SiText.Format(hold.Value, "F")}", ohms * hold.Value, "s"),
+                new("share of the voltage that is lost in a millisecond", "d = 1 − exp(−1 ms/τ)", $"1 − exp(−1 ms/{SiText.Format(ohms * hold.Value, "s")})", droop, ""),
+                new("fastest rise, by the op amp's output current", "dV/dt = Imax/C", $"{SiText.Format(type.Model.OutputLimitAmps, "A")}/{SiText.Format(hold.Value, "F")}", charge, "V/s"),
+                new("time that a peak has to last to be held to a thousandth", "t = ln(1000)·Rd·C", $"6.91·{ShiftHandMath.Ohms(damping.Value)}·{SiText.Format(hold.Value, "F")}", Math.Log(1000) * lag, "s"),
+                new("time that the op amp takes from its lower limit to a peak", "t = (V+ − V−)/SR",
+                    $"({ShiftHandMath.V(positive.Volts.Value)} − {ShiftHandMath.V(negative.Volts.Value)})/{SiText.Format(type.Model.SlewVoltsPerSecond, "V/s")}",
+                    (positive.Volts.Value - negative.Volts.Value) / type.Model.SlewVoltsPerSecond, "s"),
+                new("gain, less what decay and damping resistor divide", "G = R/(R + Rd)", $"{ShiftHandMath.Ohms(ohms)}/({ShiftHandMath.Ohms(ohms)} + {ShiftHandMath.Ohms(damping.Value)})", gain, "")
+                { Measure = sensor is { Span.Low: >= 0 } ? new GainMeasure(input, output) : null },
+                new("voltage that the follower's bias current would hold it up by itself", "Vb = Ib·R", $"{SiText.Format(bias, "A")}·{ShiftHandMath.Ohms(ohms)}", leak, "V"),
+                .. Held(sensor, gain, output),
+            ],
+            Ideal = sensor is { Span.Low: < 0 } ? null : line,
+        };
+    }
+
+    private static IEnumerable<HandStep> Held(Sensor? sensor, double gain, string output)
+    {
+        if (sensor is null || sensor.Span.High <= 0)
+            yield break;
+        foreach (double volts in new[] { sensor.Span.At(0.25), sensor.Span.High }.Where(v => v > 0))
+        {
+            yield return new($"output at an input held at {SiText.Format(volts, "V")}", "Vo = G·Vi", $"{SiText.Plain(gain, "")}·{SiText.Format(volts, "V")}", gain * volts, "V")
+            {
+                Measure = new VoltageMeasure(output, null, volts),
+                Allowed = 0.01 * sensor.Span.High,
+            };
+        }
+    }
+}
