@@ -65,6 +65,12 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
             double upperInput = Math.Max(V(part.Plus), V(part.Minus)), lowerInput = Math.Min(V(part.Plus), V(part.Minus));
             swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorVolts[k]);
             swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorVolts[k]);
+            // An output that is held back by its load at a limit stands short of it: its inputs ask for more than it has.
+            double asked = model.OpenLoopGain * (V(part.Plus) - V(part.Minus) + model.OffsetVolts);
+            if (asked > high - model.DropHighVolts)
+                swing = Smaller(swing, 0, "upper", sensorVolts[k]);
+            if (asked < low + model.DropLowVolts)
+                swing = Smaller(swing, 0, "lower", sensorVolts[k]);
             common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorVolts[k]);
             common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorVolts[k]);
             amps = Math.Max(amps, Math.Abs(points[k].Parts[name].Amps));
