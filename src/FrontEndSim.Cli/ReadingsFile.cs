@@ -40,7 +40,7 @@ internal static class ReadingsFile
             throw new InputException($"{path}:{lines[0].Line}: there are names and no readings below them");
         if (rows.FirstOrDefault(r => r.Cells.Count != header.Length) is { Cells: not null } uneven)
             throw new InputException($"{path}:{uneven.Line}: {uneven.Cells.Count} cells, but {header.Length} names in line {lines[0].Line}");
-        int node = Array.IndexOf(header, "node"), reading = Array.IndexOf(header, "reading (V)"), at = Array.IndexOf(header, "sensor (V)");
+        int node = Array.IndexOf(header, "node"), reading = Array.IndexOf(header, "reading (V)"), at = Array.FindIndex(header, h => h == "sensor" || h.StartsWith("sensor (", StringComparison.Ordinal));
         var (sensor, readings) = node >= 0 && reading >= 0 && at >= 0 ? Bench(path, rows, node, reading, at, Array.IndexOf(header, "set"), frontEnd)
             : Table(path, header, lines[0].Line, rows, frontEnd);
         return readings.Count > 0 ? (sensor, readings) : throw new InputException($"{path}: no reading is filled in");
@@ -49,8 +49,8 @@ internal static class ReadingsFile
     private static (string, IReadOnlyList<Reading>) Table(string path, string[] header, int headerLine, List<(int Line, List<string> Cells)> rows, FrontEnd frontEnd)
     {
         var (first, unit) = Named(header[0]);
-        if (frontEnd.Sensors.All(s => s.Name != first) || unit is not (null or "V"))
-            throw new InputException($"{path}:{headerLine}: the first column is '{header[0]}', but must be a sensor: {string.Join(", ", frontEnd.Sensors.Select(s => s.Name + " (V)"))}");
+        if (frontEnd.Sensors.FirstOrDefault(s => s.Name == first) is not { } swept || unit is not null && unit != swept.UnitText)
+            throw new InputException($"{path}:{headerLine}: the first column is '{header[0]}', but must be a sensor: {string.Join(", ", frontEnd.Sensors.Select(s => $"{s.Name} ({s.UnitText})"))}");
         var known = Nodes(frontEnd);
         var columns = header.Skip(1).Select((cell, k) =>
         {
@@ -104,7 +104,7 @@ internal static class ReadingsFile
         [.. frontEnd.ToCircuit().Elements.SelectMany(e => e.Terminals).Where(n => n != Circuit.Ground)];
 
     private static string Sample(FrontEnd frontEnd) =>
-        $"{frontEnd.Sensors.FirstOrDefault()?.Name ?? "sensor"} (V),{frontEnd.Pins.FirstOrDefault()?.Node ?? "NODE"} (V)";
+        $"{frontEnd.Sensors.FirstOrDefault()?.Name ?? "sensor"} ({frontEnd.Sensors.FirstOrDefault()?.UnitText ?? "V"}),{frontEnd.Pins.FirstOrDefault()?.Node ?? "NODE"} (V)";
 
     /// <summary>"LEVEL (V)" as name and unit.</summary>
     private static (string Name, string? Unit) Named(string cell)

@@ -142,7 +142,7 @@ internal sealed class Bench : IDisposable
                 return Changed(now, name, present, ask.Do == "step" ? Step(present, number ?? 0) : Read(value, present));
             case "reading" when number is { } read && _rest?.Point?.Nodes.ContainsKey(name) == true && _file is { Sensors: [var sensor, ..] }:
                 double set = now.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
-                return now with { Readings = now.Readings.RemoveAll(r => r.Node == name && r.SensorVolts == set).Add(new(set, name, read, null, now.Readings.Count + 1)) };
+                return now with { Readings = now.Readings.RemoveAll(r => r.Node == name && r.SensorValue == set).Add(new(set, name, read, null, now.Readings.Count + 1)) };
             case "forget":
                 return now with { Readings = [] };
             case "text":
@@ -276,7 +276,7 @@ internal sealed class Bench : IDisposable
         if (fault is null && state.Fault is { } single && single.Text == state.Event && _file is { } file)
             (whole, fault) = ((state with { Fault = null }).On(file), single.Happens(file));
         if (fault is not null)
-            Tell(() => Ran(EventStudy.Run(whole, fault, sensorVolts: state.Scenario(whole).SensorVolts, cancel: cancel), pressed, state), cancel);
+            Tell(() => Ran(EventStudy.Run(whole, fault, sensorValue: state.Scenario(whole).SensorValue, cancel: cancel), pressed, state), cancel);
     });
 
     /// <summary>Holds what a meter read against the prediction.</summary>

@@ -73,7 +73,7 @@ internal static class BenchPage
         frontEnd.Sensors.Select(s =>
         {
             double at = state.Sensors.GetValueOrDefault(s.Name, s.Span.Middle), width = s.Span.High - s.Span.Low;
-            return Knob("sensor", s.Name, $"Sensor {s.Name}", "V", at, s.Span.Low - width / 10, s.Span.High + width / 10, $"{Figures.Range(s.Span)} is its span");
+            return Knob("sensor", s.Name, $"Sensor {s.Name}", s.UnitText, at, s.Span.Low - width / 10, s.Span.High + width / 10, $"{Figures.Range(s.Span, s.UnitText)} is its span");
         }),
         frontEnd.Rails.Select(r =>
         {
@@ -113,11 +113,11 @@ internal static class BenchPage
             double counted = point.Code < 0 ? point.PinVolts : onBench.FindPin(m.Pin).Converter!.Span.Low.Resolve(n => rest.Point!.Nodes[n]) + (point.Code + 0.5) * m.CountVolts;
             double back = m.Wanted.Input.Low + (counted - m.Wanted.Output.Low) / m.Wanted.Output.Width * m.Wanted.Input.Width;
             return E("div", "class=pair",
-                Meter($"sensor {m.Sensor}", Figures.Volts(point.SensorVolts), "sensor-meter", []),
+                Meter($"sensor {m.Sensor}", Figures.Of(point.SensorValue, m.SensorUnit), "sensor-meter", []),
                 Meter($"pin {m.Pin}", Figures.Volts(point.PinVolts), "pin-meter",
                 [
                     .. point.Code < 0 ? [] : new[] { ("code", Figures.Whole(point.Code)) },
-                    ("back-calculated", Figures.Volts(back)), ("wanted", Figures.Volts(point.IdealVolts)), ("error", Figures.Error(point.ErrorCounts, MappingWords.Unit(m))),
+                    ("back-calculated", m.SensorUnit != "V" && point.ReadingError is { } off ? Figures.Of(point.SensorValue + off, m.SensorUnit) : Figures.Volts(back)), ("wanted", Figures.Volts(point.IdealVolts)), ("error", Figures.Error(point.ErrorCounts, MappingWords.Unit(m))),
                 ]));
         }),
         rest.Readings.IsEmpty && rest.Problem == "" ? E("p", "", "No pin converts what a sensor gives; the drawing has the voltages.") : null,
@@ -192,12 +192,12 @@ internal static class BenchPage
         double? set = file.Sensors is [var sensor, ..] ? state.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle) : null;
         return new("readings", Section("readings", "Compare with the bench",
             set is not { } volts ? E("p", "", "The circuit has no sensor.") : E("p", "class=hint",
-                $"Set the real sensor {file.Sensors[0].Name} to {Figures.Volts(volts)}, as the knob stands, and type what the meter reads. Turn the knob for the next row of readings."),
+                $"Set the real sensor {file.Sensors[0].Name} to {Figures.Of(volts, file.Sensors[0].UnitText)}, as the knob stands, and type what the meter reads. Turn the knob for the next row of readings."),
             set is null ? null : E("div", "class=scroll|role=region|aria-label=Readings|tabindex=0", E("table", "", E("caption", "", "Readings at this place of the knob"),
                 E("thead", "", E("tr", "", new[] { "node", "predicted", "read (V)" }.Select(h => E("th", "scope=col", h)))),
                 E("tbody", "", nodes.Select(n => E("tr", "", E("th", "scope=row", n), E("td", "class=number", rest.Volts.GetValueOrDefault(n, "")),
                     E("td", "", E("input", "type=number|step=any|data-on=change|data-do=reading", A("data-name", n), A("aria-label", $"Reading at {n}, V"),
-                        A("value", state.Readings.Find(r => r.Node == n && r.SensorVolts == set) is { } r ? r.Value.ToString("R", CultureInfo.InvariantCulture) : "")))))))),
+                        A("value", state.Readings.Find(r => r.Node == n && r.SensorValue == set) is { } r ? r.Value.ToString("R", CultureInfo.InvariantCulture) : "")))))))),
             Button("Forget all readings", "forget", enabled: !state.Readings.IsEmpty)));
     }
 

@@ -23,7 +23,7 @@ internal sealed record BenchState
     /// <summary>Texts to go forward to.</summary>
     public ImmutableStack<string> Redo { get; init; } = [];
 
-    /// <summary>Voltages of sensors that were turned, V, by name.</summary>
+    /// <summary>What sensors that were turned measure, each in its own unit, by name.</summary>
     public ImmutableDictionary<string, double> Sensors { get; init; } = ImmutableDictionary<string, double>.Empty;
 
     /// <summary>Voltages of rails that were turned, V, by name.</summary>
@@ -71,7 +71,7 @@ internal sealed record BenchState
     }
 
     /// <summary>The voltages of the sensors that the front end has.</summary>
-    public Scenario Scenario(FrontEnd frontEnd) => new() { SensorVolts = Sensors.RemoveRange(Sensors.Keys.Except(frontEnd.Sensors.Select(s => s.Name))) };
+    public Scenario Scenario(FrontEnd frontEnd) => new() { SensorValue = Sensors.RemoveRange(Sensors.Keys.Except(frontEnd.Sensors.Select(s => s.Name))) };
 
     /// <summary>The state with no fault in the circuit.</summary>
     public BenchState Mended() => this with { Fault = null, Event = Event == Fault?.Text ? null : Event, Scrub = null };

@@ -4,6 +4,7 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Reporting.Schematic;
 
 namespace FrontEndSim.LiveBench;
@@ -13,6 +14,7 @@ internal sealed record RestOnBench
 {
     private CompiledCircuit? _compiled;
     private Scenario? _others;
+    private SolvedFrontEnd? _solved;
 
     /// <summary>The solution; null where there is none.</summary>
     public OperatingPoint? Point { get; private init; }
@@ -37,9 +39,12 @@ internal sealed record RestOnBench
             var mapped = MappingStudy.Mapped(frontEnd).Select(p => (Pin: p, Sensor: frontEnd.Sensors.First(s => MappingStudy.Maps(frontEnd, p, s)))).ToArray();
             // One sensor is turned at a time: the others are part of what is compiled.
             string? turned = mapped.Length > 0 ? mapped[0].Sensor.Name : frontEnd.Sensors.FirstOrDefault()?.Name;
-            var others = turned is null ? scenario : scenario with { SensorVolts = scenario.SensorVolts.Remove(turned) };
-            var compiled = earlier?._compiled is { } kept && earlier._others is { } same && Same(same, others) ? kept : frontEnd.ToCircuit(others).Compile();
-            double At(Sensor sensor) => scenario.SensorVolts.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
+            var others = turned is null ? scenario : scenario with { SensorValue = scenario.SensorValue.Remove(turned) };
+            bool isSame = earlier?._others is { } same && Same(same, others);
+            var compiled = isSame && earlier?._compiled is { } kept ? kept : frontEnd.ToCircuit(others).Compile();
+            // What firmware is made for was solved with the first turn.
+            var solved = isSame && earlier?._solved is { } known && known.FrontEnd == frontEnd ? known : new SolvedFrontEnd(frontEnd);
+            double At(Sensor sensor) => scenario.SensorValue.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
             var sweeps = new Dictionary<string, SweepResult>();
             SweepResult Sweep(Sensor sensor) => sweeps.TryGetValue(sensor.Name, out var done) ? done
                 : sweeps[sensor.Name] = (sensor.Name == turned ? compiled : frontEnd.ToCircuit(scenario).Compile()).Sweep(sensor.Name, [At(sensor)]);
@@ -48,8 +53,9 @@ internal sealed record RestOnBench
             {
                 _compiled = compiled,
                 _others = others,
+                _solved = solved,
                 Point = point,
-                Readings = [.. mapped.Select(m => MappingStudy.Of(frontEnd, m.Pin, m.Sensor, Sweep(m.Sensor)))],
+                Readings = [.. mapped.Select(m => MappingStudy.Of(solved, m.Pin, m.Sensor, Sweep(m.Sensor)))],
                 Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => SchematicSvg.Volts(n.Value)),
                 Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p => BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)),
                     p.Nodes.Length == 2 && point.Parts.TryGetValue(p.Name, out var reading) ? reading.Amps : null)),
@@ -61,5 +67,5 @@ internal sealed record RestOnBench
         }
     }
 
-    private static bool Same(Scenario a, Scenario b) => a.SensorVolts.Count == b.SensorVolts.Count && a.SensorVolts.All(v => b.SensorVolts.TryGetValue(v.Key, out double w) && w == v.Value);
+    private static bool Same(Scenario a, Scenario b) => a.SensorValue.Count == b.SensorValue.Count && a.SensorValue.All(v => b.SensorValue.TryGetValue(v.Key, out double w) && w == v.Value);
 }

@@ -7,40 +7,89 @@ namespace FrontEndSim.Reporting;
 /// <summary>Firmware constants as C (C99), ready to paste.</summary>
 public static class FirmwareText
 {
+    // Entries of a table in a line of C.
+    private const int EntriesInALine = 8;
+
     /// <summary>The sheet with its constants written as C.</summary>
     public static BuildResult With(BuildResult sheet) => sheet with { Firmware = [.. sheet.Firmware.Select(f => f with { C = C(f) })] };
 
     /// <summary>Two functions: one in floating point, one in whole numbers.</summary>
     /// <param name="constants">The constants.</param>
-    public static string C(FirmwareConstants constants)
+    public static string C(FirmwareConstants constants) =>
+        (constants.Table is { } table ? Table(constants, table) : Line(constants, constants.Line!)).ReplaceLineEndings("\n") + "\n";
+
+    private static string Line(FirmwareConstants f, FirmwareLine line)
     {
-        string name = Identifier(constants.Pin), code = constants.Bits <= 16 ? "uint16_t" : "uint32_t";
-        var whole = constants.Whole;
-        string product = Type(whole.ProductBits), suffix = whole.ProductBits == 32 ? "" : "LL", result = Type(whole.ResultBits);
-        string end = whole.ResultBits == 32 ? "" : "LL";
+        string name = Identifier(f.Pin), code = Code(f);
+        bool isVolts = f.LineUnit == "V";
+        string what = isVolts ? "volts" : Identifier(f.Quantity);
+        var whole = line.Whole;
+        string product = Type(whole.ProductBits), suffix = Suffix(whole.ProductBits), result = Type(whole.ResultBits), end = Suffix(whole.ResultBits);
         string sign = whole.Factor < 0 ? "-" : "+";
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
 
-            /* {{constants.Pin}}: code to volts of {{constants.Sensor}}; {{constants.Bits}} bits */
-            static const float {{name}}_slope = {{Float(constants.SlopeVolts)}};   /* V per count */
-            static const float {{name}}_offset = {{Float(constants.OffsetVolts)}};  /* V at code 0 */
-            static float {{name}}_volts({{code}} code)
+            /* {{f.Pin}}: code to {{(isVolts ? "volts" : $"{f.Quantity} in {Plain(f.LineUnit)}")}} of {{f.Sensor}}; {{f.Bits}} bits */
+            static const float {{name}}_slope = {{Float(line.Slope)}};   /* {{Plain(f.LineUnit)}} per count */
+            static const float {{name}}_offset = {{Float(line.Offset)}};  /* {{Plain(f.LineUnit)}} at code 0 */
+            static float {{name}}_{{what}}({{code}} code)
             {
                 return {{name}}_offset + {{name}}_slope * (float)code;
             }
 
-            /* whole numbers only, within {{Figures.Volts(whole.RoundingVolts, 3)}} of that line at every code; nothing overflows */
-            static {{result}} {{name}}_{{Unit(whole.ResultVolts)}}({{code}} code)
+            /* whole numbers only, within {{Plain(Figures.Of(whole.RoundingError, f.LineUnit, 3))}} of that line at every code; nothing overflows */
+            static {{result}} {{name}}_{{(isVolts ? Volts(whole.ResultUnit) : $"{what}_{Part(whole.ResultUnit)}")}}({{code}} code)
             {
                 return {{whole.Offset}}{{end}} {{sign}} ({{result}})((({{product}})code * {{Math.Abs(whole.Factor)}}{{suffix}} + {{whole.Rounding}}{{suffix}}) >> {{whole.Shift}});
             }
-            """).ReplaceLineEndings("\n") + "\n";
+            """);
     }
+
+    /// <summary>Straight lines between the entries of a table. Quotients of negative numbers go towards zero in C99, as they do here.</summary>
+    private static string Table(FirmwareConstants f, FirmwareTable t)
+    {
+        string name = Identifier(f.Pin), code = Code(f), what = Identifier(f.Quantity), unit = Plain(f.SensorUnit), whole = Type(t.ProductBits);
+        string suffix = Suffix(t.ProductBits), part = Part(t.ResultUnit);
+        long width = 2L << t.Shift, perUnit = (long)Math.Round(1 / t.ResultUnit);
+        return string.Create(CultureInfo.InvariantCulture, $$"""
+            #include <stdint.h>
+
+            /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{unit}}; {{f.Bits}} bits; {{t.Entries.Length}} entries from {{t.First}} counts on, {{width / 2}} counts apart,
+               in {{(part == "whole" ? unit : $"{part} of {unit}")}}; the nominal circuit departs from it by up to {{Plain(Figures.Of(f.Residual, f.SensorUnit, 3))}} */
+            static const {{Type(t.WholeEntries.All(e => Math.Abs(e) <= int.MaxValue) ? 32 : 64)}} {{name}}_table[{{t.Entries.Length}}] = {
+            {{Rows(t)}}
+            };
+
+            /* whole numbers only, within {{Plain(Figures.Of(t.Rounding, f.SensorUnit, 3))}} of straight lines between the entries at every code; nothing overflows */
+            static {{whole}} {{name}}_{{what}}_{{part}}({{code}} code)
+            {
+                {{whole}} at = 2{{suffix}} * (({{whole}})code - {{t.First}}{{suffix}}) + 1; /* in halves of a count: the middle of the step */
+                {{whole}} k = at / {{width}}{{suffix}};
+                if (at < 0)
+                    k = 0;
+                else if (k > {{t.Entries.Length - 2}})
+                    k = {{t.Entries.Length - 2}};
+                {{whole}} from = {{name}}_table[k], rise = {{name}}_table[k + 1] - from;
+                return from + rise * (at - k * {{width}}{{suffix}}) / {{width}}{{suffix}};
+            }
+
+            static float {{name}}_{{what}}({{code}} code)
+            {
+                return (float){{name}}_{{what}}_{{part}}(code) / {{perUnit}}.0f;
+            }
+            """);
+    }
+
+    private static string Rows(FirmwareTable t) => string.Join("\n", t.WholeEntries.Chunk(EntriesInALine)
+        .Select(row => "    " + string.Concat(row.Select(e => e.ToString(CultureInfo.InvariantCulture) + ", ")).TrimEnd()));
 
     private static string Type(int bits) => $"int{bits}_t";
 
-    private static string Unit(double volts) => Math.Round(Math.Log10(volts)) switch
+    private static string Suffix(int bits) => bits == 32 ? "" : "LL";
+
+    private static string Code(FirmwareConstants f) => f.Bits <= 16 ? "uint16_t" : "uint32_t";
+
+    private static string Volts(double unit) => Math.Round(Math.Log10(unit)) switch
     {
         -6 => "microvolts",
         -3 => "millivolts",
@@ -49,6 +98,22 @@ public static class FirmwareText
         6 => "megavolts",
         _ => "gigavolts",
     };
+
+    /// <summary>What a whole number is worth: "thousandths".</summary>
+    private static string Part(double unit) => Math.Round(Math.Log10(unit)) switch
+    {
+        0 => "whole",
+        -1 => "tenths",
+        -2 => "hundredths",
+        -3 => "thousandths",
+        -6 => "millionths",
+        < 0 and var power => $"e_minus_{-power:0}",
+        var power => $"e{power:0}",
+    };
+
+    /// <summary>Letters that every compiler reads, also in a comment.</summary>
+    private static string Plain(string text) => text.Replace("°", "", StringComparison.Ordinal).Replace('µ', 'u').Replace("Ω", "ohm", StringComparison.Ordinal).Replace("²", "2", StringComparison.Ordinal)
+        .Replace("*/", "* /", StringComparison.Ordinal);
 
     /// <summary>Nine digits, which a float reads back the same.</summary>
     private static string Float(double value)

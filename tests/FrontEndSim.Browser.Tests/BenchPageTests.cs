@@ -2,6 +2,7 @@ using System.Globalization;
 using FrontEndSim.EndToEnd.Tests;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.LiveBench;
 using FrontEndSim.Reporting.Words;
@@ -29,7 +30,7 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
         foreach (double volts in new[] { -1.2, -0.5, 0.75, 1.8 })
         {
             var sweep = SweepStudy.Run(frontEnd, "probe", [volts]);
-            var point = MappingStudy.Of(frontEnd, frontEnd.Pins[0], frontEnd.Sensors[0], sweep).Points[0];
+            var point = MappingStudy.Of(new SolvedFrontEnd(frontEnd), frontEnd.Pins[0], frontEnd.Sensors[0], sweep).Points[0];
             await page.GetByLabel("Sensor probe, V").FillAsync(volts.ToString("R", CultureInfo.InvariantCulture));
             await Assertions.Expect(page.Locator(".sensor-meter .reading")).ToHaveTextAsync(Figures.Volts(volts));
             await Assertions.Expect(page.Locator(".pin-meter .reading")).ToHaveTextAsync(Figures.Volts(point.PinVolts));

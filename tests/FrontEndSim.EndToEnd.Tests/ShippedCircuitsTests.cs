@@ -16,6 +16,8 @@ public class ShippedCircuitsTests
     [InlineData("logic-input.fes", 0)]
     [InlineData("weather-mast.fes", 0)]
     [InlineData("press-pressure.fes", 0)]
+    [InlineData("thermistor-bath.fes", 0)]
+    [InlineData("kiln-platinum.fes", 0)]
     public void Check_ends_as_the_scenario_says(string circuit, int exitCode)
     {
         var run = Frontendsim.Run("check", Frontendsim.Circuit(circuit));

@@ -12,9 +12,9 @@ public class MappingStudyTests
         var stage = FrontEndOf.Shifter();
         var mapping = MappingStudy.Run(FrontEndOf.Of(stage, FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(1e3)))), "adc");
         Assert.Equal("probe", mapping.Sensor);
-        Assert.All(mapping.Points, p => Assert.Equal((stage.Expected!.Output(p.SensorVolts) - p.IdealVolts) / (3.3 / 4096), p.ErrorCounts, 0.01));
-        Assert.Equal(-1.2, mapping.Points[0].SensorVolts);
-        Assert.Equal(1.8, mapping.Points[^1].SensorVolts);
+        Assert.All(mapping.Points, p => Assert.Equal((stage.Expected!.Output(p.SensorValue) - p.IdealVolts) / (3.3 / 4096), p.ErrorCounts, 0.01));
+        Assert.Equal(-1.2, mapping.Points[0].SensorValue);
+        Assert.Equal(1.8, mapping.Points[^1].SensorValue);
     }
 
     [Fact]
@@ -31,9 +31,9 @@ public class MappingStudyTests
     public void Gain_offset_and_curvature_add_up_to_the_error_at_every_point()
     {
         var mapping = MappingStudy.Run(FrontEndOf.Guarded(), "adc");
-        double width = mapping.Points[^1].SensorVolts - mapping.Points[0].SensorVolts;
+        double width = mapping.Points[^1].SensorValue - mapping.Points[0].SensorValue;
         Assert.All(mapping.Points, p => Assert.InRange(Math.Abs(p.ErrorCounts - mapping.OffsetErrorCounts
-            - mapping.GainErrorCounts * (p.SensorVolts - mapping.Points[0].SensorVolts) / width), 0, Math.Abs(mapping.NonlinearityCounts) + 1e-9));
+            - mapping.GainErrorCounts * (p.SensorValue - mapping.Points[0].SensorValue) / width), 0, Math.Abs(mapping.NonlinearityCounts) + 1e-9));
     }
 
     [Fact]

@@ -74,7 +74,7 @@ public class TwoStageShifterTests
         { Catalogue = catalogue });
         foreach (double volts in (double[])[-1.2, 0, 0.7, 1.8])
         {
-            var bias = BiasStudy.Run(FrontEndOf.Of(stage) with { Pins = [] }, new() { SensorVolts = NoVolts.Add("probe", volts) });
+            var bias = BiasStudy.Run(FrontEndOf.Of(stage) with { Pins = [] }, new() { SensorValue = NoVolts.Add("probe", volts) });
             Assert.Equal(stage.Expected!.Output(volts), bias.Point.Nodes["LEVEL"], 1e-6);
         }
         Assert.True(Math.Abs(stage.Expected!.Output(0) - stage.Ideal!.Output(0)) > 1e-3);
@@ -100,7 +100,7 @@ public class TwoStageShifterTests
     {
         var high = FrontEndOf.Probe with { SourceOhms = 4700 };
         var stage = FrontEndOf.Shifter(sensor: high);
-        var bias = BiasStudy.Run(FrontEndOf.Of(stage) with { Pins = [], Sensors = [high] }, new() { SensorVolts = NoVolts.Add("probe", 1.8) });
+        var bias = BiasStudy.Run(FrontEndOf.Of(stage) with { Pins = [], Sensors = [high] }, new() { SensorValue = NoVolts.Add("probe", 1.8) });
         // Left out of account, 4.7 kohm beside 470 kohm or more would cost up to 1 % of the 1.98 V above ground, 20 mV.
         Assert.Equal(3.3, bias.Point.Nodes["LEVEL"], 5e-3);
     }

@@ -1,5 +1,6 @@
 using FrontEndSim.EndToEnd.Tests;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
 
 namespace FrontEndSim.LiveBench.Tests;
@@ -40,7 +41,7 @@ public sealed class BenchTests : IDisposable
     {
         var frontEnd = CircuitFile.Load(_path).FrontEnd!;
         var sweep = SweepStudy.Run(frontEnd, "probe", [volts]);
-        var expected = MappingStudy.Of(frontEnd, frontEnd.Pins[0], frontEnd.Sensors[0], sweep).Points[0];
+        var expected = MappingStudy.Of(new SolvedFrontEnd(frontEnd), frontEnd.Pins[0], frontEnd.Sensors[0], sweep).Points[0];
         Assert.True(_bench.Do(new("sensor", "probe", volts.ToString("R", System.Globalization.CultureInfo.InvariantCulture))));
         string meters = await Piece("meters", p => p.Contains(Reporting.Words.Figures.Volts(volts), StringComparison.Ordinal));
         Assert.Contains($">{Reporting.Words.Figures.Volts(expected.PinVolts)}<", meters, StringComparison.Ordinal);

@@ -18,7 +18,7 @@ public class FirmwareTextTests
     public void The_C_gives_the_line_within_its_stated_rounding_at_every_code_and_nothing_overflows(int bits, double slope, double offset)
     {
         var line = WholeNumberLine.For(slope, offset, bits);
-        string c = FirmwareText.C(new FirmwareConstants("adc", "probe", bits, slope, offset, 0, 0, 0, line, new CalibrationPlan(0, 0, 0, 0, 0)));
+        string c = FirmwareText.C(new FirmwareConstants("adc", "probe", bits, 0, 0, 0) { Line = new(slope, offset, line) });
         string function = c[(c.LastIndexOf("adc_", StringComparison.Ordinal))..].Split('(')[0];
         string folder = Directory.CreateTempSubdirectory("firmware").FullName;
         try
@@ -41,10 +41,10 @@ public class FirmwareTextTests
             Assert.Equal(0, code);
             long[] results = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(r => long.Parse(r, CultureInfo.InvariantCulture))];
             Assert.Equal(1 << bits, results.Length);
-            double worst = results.Select((r, k) => Math.Abs(r * line.ResultVolts - (offset + slope * k))).Max();
-            Assert.InRange(worst, 0, line.RoundingVolts * (1 + 1e-9));
+            double worst = results.Select((r, k) => Math.Abs(r * line.ResultUnit - (offset + slope * k))).Max();
+            Assert.InRange(worst, 0, line.RoundingError * (1 + 1e-9));
             // Nothing is lost that matters: half a count at most, or half of the last place that is shown.
-            Assert.True(line.RoundingVolts <= Math.Max(2 * line.ResultVolts, 0.05 * Math.Abs(slope)), $"{line.RoundingVolts} V");
+            Assert.True(line.RoundingError <= Math.Max(2 * line.ResultUnit, 0.05 * Math.Abs(slope)), $"{line.RoundingError} V");
         }
         finally
         {

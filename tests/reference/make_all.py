@@ -18,10 +18,12 @@ import opamp_dc
 import rectifier
 import reference
 import rlc_ring
+import sensor_laws
 import zener_temperature
 from reference import HERE
 
-CASES = [clamp_dc, clamp_surge, clamp_fast_transient, clamp_discharge, combination_wave, rlc_ring, rectifier, diode_lambert, zener_temperature, opamp_dc]
+CASES = [clamp_dc, clamp_surge, clamp_fast_transient, clamp_discharge, combination_wave, rlc_ring, rectifier, diode_lambert, zener_temperature, opamp_dc,
+         sensor_laws]
 
 
 def numbers(text):

@@ -31,6 +31,18 @@ internal sealed class QuantityOption : Option<string?>
         return value ?? throw new InputException($"{Name} '{text}': {Words(problem!)}");
     }
 
+    /// <summary>The value in a sensor's own unit, or null if the option is not given.</summary>
+    /// <param name="line">The command line.</param>
+    /// <param name="unit">Symbol of the sensor's unit.</param>
+    /// <exception cref="InputException">It is no value in that unit.</exception>
+    public double? ValueIn(ParseResult line, string unit)
+    {
+        if (unit == _unit.Symbol || line.GetValue(this) is not { } text)
+            return Value(line);
+        var (value, problem) = QuantityReader.ReadMeasured(text, unit, Name);
+        return value ?? throw new InputException($"{Name} '{text}': {Words(problem!)}");
+    }
+
     /// <summary>What is wrong with a quantity and what would be right, in one line.</summary>
     internal static string Words(Diagnostic problem) => problem.Message
         + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected ? $" Expected: {expected}." : "");

@@ -2,6 +2,7 @@ using System.CommandLine;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
@@ -12,7 +13,7 @@ internal sealed class SweepVerb : Verb
     private const int UsualPoints = 21;
 
     private readonly Option<string?> _sensor = new("--sensor") { HelpName = "NAME", Description = "The sensor to sweep; the first in the file if not given." };
-    private readonly QuantityOption _from = new("--from", Unit.Volts, "Where to begin, such as \"-1.2 V\"; the lower end of the sensor's span if not given.");
+    private readonly QuantityOption _from = new("--from", Unit.Volts, "Where to begin, such as \"-1.2 V\", or \"20 C\" for a sensor of temperature; the lower end of the sensor's span if not given.");
     private readonly QuantityOption _to = new("--to", Unit.Volts, "Where to end; the upper end of the sensor's span if not given.");
     private readonly PointsOption _points = new($"How many evenly spaced values, both ends included; {UsualPoints} if not given.");
     private readonly ShowOption _show = new();
@@ -31,22 +32,23 @@ internal sealed class SweepVerb : Verb
         var sensor = line.GetValue(_sensor) is { } name ? frontEnd.FindSensor(name)
             : frontEnd.Sensors is [var first, ..] ? first
             : throw new InputException("the circuit has no sensor to sweep");
-        double from = _from.Value(line) ?? sensor.Span.Low, to = _to.Value(line) ?? sensor.Span.High;
+        double from = _from.ValueIn(line, sensor.UnitText) ?? sensor.Span.Low, to = _to.ValueIn(line, sensor.UnitText) ?? sensor.Span.High;
         if (from >= to)
-            throw new InputException($"--from {SiText.Format(from, "V")} does not lie below --to {SiText.Format(to, "V")}");
+            throw new InputException($"--from {SiText.Format(from, sensor.UnitText)} does not lie below --to {SiText.Format(to, sensor.UnitText)}");
+        var solved = new SolvedFrontEnd(frontEnd);
         var sweep = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
         var nodes = _show.Nodes(line, sweep.Points[0]);
         // The table keeps to the grid asked for; what is said of the whole is of the sensor's span, from a sweep that finds the bends.
         var mapped = frontEnd.Pins.Where(p => MappingStudy.Maps(frontEnd, p, sensor)).ToArray();
-        MappingResult[] tables = [.. mapped.Select(p => MappingStudy.Of(frontEnd, p, sensor, sweep))];
-        MappingResult[] whole = [.. mapped.Select(p => MappingStudy.Run(frontEnd, p.Name, sensor.Name, cancel: cancel))];
+        MappingResult[] tables = [.. mapped.Select(p => MappingStudy.Of(solved, p, sensor, sweep, cancel))];
+        MappingResult[] whole = [.. mapped.Select(p => MappingStudy.Run(solved, p.Name, sensor.Name, cancel: cancel))];
         if (_plot.IsWanted(line))
         {
             var fine = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
-            _plot.Write(line, [.. frontEnd.Pins.SelectMany(p => mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(frontEnd, p, sensor, fine), p)
+            _plot.Write(line, [.. frontEnd.Pins.SelectMany(p => mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(solved, p, sensor, fine, cancel), p)
                 : [LogicPicture.Over(sensor.Name, p, fine)])]);
         }
-        var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]);
+        var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]) with { SensorUnit = sensor.UnitText };
         return Answer.Of(ExitCode.Met, SweepPage.Of(swept, tables, line.GetValue(_show) is not null), swept);
     }
 }

@@ -15,6 +15,12 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
     /// <summary>Factor on the current against time, nominally 1.</summary>
     public static readonly Parameter Scale = new Parameter<CurrentSource>("scale", "", _ => 1);
 
+    /// <summary>
+    /// What turns a measured quantity into the current; the waveform, or what a sweep sets, is then the quantity in its own unit. Null for
+    /// a source that is driven by its current.
+    /// </summary>
+    public Characteristic? Law { get; init; }
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
@@ -32,6 +38,7 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
     private sealed class Behaviour<L>(CurrentSource part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
     {
         private readonly int _from = wiring.Node(part.From), _to = wiring.Node(part.To);
+        private readonly Characteristic.Evaluation<L>? _law = part.Law is { } law ? new(law) : null;
         private L _scale = L.Of(1);
         private L? _held;
 
@@ -39,6 +46,8 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
         {
             if (parameter == Scale)
                 return ref _scale;
+            if (_law is not null && _law.Holds(parameter))
+                return ref _law.Error(parameter);
             return ref base.Number(parameter);
         }
 
@@ -46,7 +55,14 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
 
         public void Hold(L value) => _held = value;
 
-        public L Value(double t) => _scale * (_held ?? L.Of(part.Amps.At(t)));
+        public L Value(double t) => _scale * (_law is null ? Driving(t) : _law.Of(Driving(t)));
+
+        /// <summary>What the current changes by for a unit more of what drives the source.</summary>
+        public L Gain(double t) => _law is null ? _scale : _scale * _law.Slope(Driving(t));
+
+        private L Driving(double t) => _held ?? L.Of(part.Amps.At(t));
+
+        public override void Refresh(double kelvin) => _law?.Refresh(kelvin);
 
         public override bool HasSources => true;
 
@@ -59,8 +75,9 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
 
         public void AddSensitivity(Iterate<L> at, L[] f)
         {
-            f[_from] += _scale;
-            f[_to] -= _scale;
+            L gain = Gain(at.Time);
+            f[_from] += gain;
+            f[_to] -= gain;
         }
 
         public override EnergyAccount Account(PartRecord record) => new(-record.StaticPower.Integral(), 0, 0);

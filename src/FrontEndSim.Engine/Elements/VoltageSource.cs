@@ -36,6 +36,12 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     /// </summary>
     public Waveform? Connected { get; init; }
 
+    /// <summary>
+    /// What turns a measured quantity into the open-circuit voltage; the waveform, or what a sweep sets, is then the quantity in its own
+    /// unit. Null for a source that is driven by its voltage.
+    /// </summary>
+    public Characteristic? Law { get; init; }
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
@@ -71,9 +77,11 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     private abstract class Source<L>(VoltageSource part) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
     {
         private readonly Waveform _volts = part.Volts;
+        private readonly Characteristic.Evaluation<L>? _law = part.Law is { } law ? new(law) : null;
         private L _scale = L.Of(1);
 
-        protected L Scaled => _scale;
+        /// <summary>What the open-circuit voltage changes by for a unit more of what drives the source.</summary>
+        public L Gain(double t) => _law is null ? _scale : _scale * _law.Slope(Driving(t));
 
         protected L Ohms = L.Of(part.SeriesOhms);
         private L? _held;
@@ -88,8 +96,12 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
                 return ref _scale;
             if (parameter == SourceResistance)
                 return ref Ohms;
+            if (_law is not null && _law.Holds(parameter))
+                return ref _law.Error(parameter);
             return ref base.Number(parameter);
         }
+
+        public override void Refresh(double kelvin) => _law?.Refresh(kelvin);
 
         /// <summary>What the source itself gives, less what its own resistance keeps.</summary>
         public override EnergyAccount Account(PartRecord record)
@@ -103,7 +115,9 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
         public abstract void AddSensitivity(Iterate<L> at, L[] f);
 
-        public L Value(double t) => _scale * (_held ?? L.Of(_volts.At(t)));
+        public L Value(double t) => _scale * (_law is null ? Driving(t) : _law.Of(Driving(t)));
+
+        private L Driving(double t) => _held ?? L.Of(_volts.At(t));
     }
 
     /// <summary>The node is known: the source adds no equation. Its current is what the node's other parts draw.</summary>
@@ -130,7 +144,7 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
         public override void LoadSources(double t, L ramp, L[] f) => f[_at.Row] -= ramp * Value(t);
 
-        public override void AddSensitivity(Iterate<L> at, L[] f) => f[_at.Row] -= Scaled;
+        public override void AddSensitivity(Iterate<L> at, L[] f) => f[_at.Row] -= Gain(at.Time);
 
         public override L Current(Iterate<L> at) => at.X[_at.Row];
     }
@@ -148,7 +162,7 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
             [NoiseCurrent.Thermal(_at, 1 / Ohms.Get(0), kelvin)];
 
-        public override void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(Scaled / Ohms));
+        public override void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(Gain(at.Time) / Ohms));
 
         public override L Current(Iterate<L> at) => (_at.Voltage(at.X) - Value(at.Time)) / Ohms;
     }
@@ -197,7 +211,7 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         public override void AddSensitivity(Iterate<L> at, L[] f)
         {
             Characteristic(at, out L slope);
-            _at.Flow(f, -(Scaled * slope));
+            _at.Flow(f, -(Gain(at.Time) * slope));
         }
 
         public override L Current(Iterate<L> at) => Characteristic(at, out _);

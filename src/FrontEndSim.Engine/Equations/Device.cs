@@ -100,6 +100,9 @@ internal interface IDrive<L> where L : struct, ILane<L>
     /// <summary>The source's value at time t, s.</summary>
     L Value(double t);
 
+    /// <summary>What its value changes by for a unit more of what drives it: other than 1 where a characteristic stands between.</summary>
+    L Gain(double t) => L.Of(1);
+
     /// <summary>The waveforms that the transient must land on the corners of.</summary>
     IEnumerable<Waveforms.Waveform> Waveforms { get; }
 }

@@ -62,7 +62,7 @@ internal sealed class SmallSignalRun
         _drivenResponse = new double[_first];
         foreach (var (row, driver) in wiring.Drivers.Where(d => d.Source == device.Part))
         {
-            _drivenResponse[row] = driver.To == Circuit.Ground ? 1 : -1;
+            _drivenResponse[row] = (driver.To == Circuit.Ground ? 1 : -1) * ((IDrive<Scalar>)device).Gain(0).Value;
             _kernel.AddColumn(row, _drivenResponse[row], fixedPart, charge);
         }
         return (fixedPart, charge);

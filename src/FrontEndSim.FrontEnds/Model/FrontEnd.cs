@@ -44,6 +44,9 @@ public sealed record FrontEnd
     /// <summary>The temperatures, °C, at which everything must hold, both ends included; null where only <see cref="Celsius"/> is asked for.</summary>
     public Span? CelsiusRange { get; init; }
 
+    /// <summary>The temperature at which constants for firmware are made, °C: 25 °C where the range holds it, else the end nearest to it.</summary>
+    public double ReferenceCelsius => CelsiusRange is { } range ? Math.Clamp(25, range.Low, range.High) : Celsius;
+
     /// <summary>What may exceed a rating, each with the reason that a person gave.</summary>
     public ImmutableArray<AcceptedStress> Accepted { get; init; } = [];
 
@@ -56,14 +59,14 @@ public sealed record FrontEnd
     public Circuit ToCircuit(Scenario? scenario = null)
     {
         scenario ??= new Scenario();
-        if (scenario.SensorVolts.Keys.FirstOrDefault(name => Sensors.All(s => s.Name != name)) is { } unknown)
+        if (scenario.SensorValue.Keys.FirstOrDefault(name => Sensors.All(s => s.Name != name)) is { } unknown)
             throw new StudyProblemException($"There is no sensor named {unknown}.");
         bool IsRail(string node) => Rails.Any(r => r.Name == node);
         var strays = scenario.Event?.Disturbance.Strays;
         Element[] undisturbed =
         [
             .. Rails.SelectMany(r => r.ToElements()),
-            .. Sensors.Select(s => s.ToElement(scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle))),
+            .. Sensors.SelectMany(s => s.ToElements(scenario.SensorValue.GetValueOrDefault(s.Name, s.Span.Middle))),
             .. AllParts.SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),
             .. strays?.ToGround(AllParts.SelectMany(p => p.Nodes).Where(n => n != Circuit.Ground && !IsRail(n)).Distinct()) ?? [],
@@ -102,8 +105,8 @@ public sealed record FrontEnd
 /// <summary>What the sensors and the world do while a circuit is looked at.</summary>
 public sealed record Scenario
 {
-    /// <summary>Voltage of each sensor by name, V; a sensor not named stands at the middle of its span.</summary>
-    public ImmutableDictionary<string, double> SensorVolts { get; init; } = ImmutableDictionary<string, double>.Empty;
+    /// <summary>What each sensor measures by its name, in its own unit; a sensor not named stands at the middle of its span.</summary>
+    public ImmutableDictionary<string, double> SensorValue { get; init; } = ImmutableDictionary<string, double>.Empty;
 
     /// <summary>The event that happens, or null for none.</summary>
     public FaultEvent? Event { get; init; }

@@ -22,7 +22,7 @@ public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text) :
         var result = Above(new(level.WorstMarginVolts, Unit.Volts), new(MinimumVolts, Unit.Volts), new NoiseMarginReason(found.Sensor, Pin, isLow, level));
         return result.Met ? result : result with
         {
-            Mends = [new(isLow ? MendKind.LowerLevel : MendKind.HigherLevel, Pin) { Other = found.Sensor, For = new(level.SensorVolts, Unit.Volts) }],
+            Mends = [new(isLow ? MendKind.LowerLevel : MendKind.HigherLevel, Pin) { Other = found.Sensor, For = new(level.SensorValue, Unit.Volts) }],
         };
     }
 }

@@ -21,7 +21,7 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
         var mapping = solved.Mapping(Pin, cancel: cancel);
         var unit = mapping.Converts ? Unit.Count : Unit.Volts;
         double scale = mapping.Converts ? 1 : 1e-3;
-        var reason = new MappingReason(mapping.Sensor, mapping.Pin, mapping.Worst, null);
+        var reason = new MappingReason(mapping.Sensor, mapping.Pin, mapping.Worst, null) { SensorUnit = mapping.SensorUnit };
         var result = Below(new(Math.Abs(mapping.Worst.ErrorCounts) * scale, unit), new(MaximumCounts * scale, unit), reason);
         if (result.Met)
             return result;
@@ -49,9 +49,9 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
     /// <summary>The error that the mapping stage's nominal values leave even with ideal parts, counts; null without such a stage.</summary>
     private static (string Stage, double Counts)? ValuesAlone(FrontEnd frontEnd, MappingResult mapping)
     {
-        if (frontEnd.Stages.FirstOrDefault(s => s.Mapping == mapping.Wanted) is not { Ideal: { } ideal } stage)
+        if (frontEnd.Stages.FirstOrDefault(s => s.Mapping is { } wish && wish.Sensor == mapping.Sensor && wish.Output == mapping.Wanted.Output) is not { Ideal: { } ideal, Mapping: { } wanted } stage)
             return null;
-        double Error(double volts) => Math.Abs(ideal.Output(volts) - mapping.Wanted.Ideal(volts)) / mapping.CountVolts;
+        double Error(double volts) => Math.Abs(ideal.Output(volts) - wanted.Ideal(volts)) / mapping.CountVolts;
         return (stage.Name, Math.Max(Error(mapping.Wanted.Input.Low), Error(mapping.Wanted.Input.High)));
     }
 }

@@ -33,6 +33,6 @@ public abstract record Requirement(string Text)
         {
             Found = found,
             Limit = limit,
-            Margin = double.IsFinite(margin.Value) ? margin with { IsShare = found.IsShare } : null,
+            Margin = double.IsFinite(margin.Value) ? margin with { IsShare = found.IsShare, UnitText = found.UnitText } : null,
         };
 }

@@ -1,23 +1,94 @@
+using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>A sensor that drives a node with a voltage behind a source resistance.</summary>
+/// <summary>A sensor: what is measured, in its own unit, and how it becomes a voltage, a resistance or a current at a node.</summary>
 /// <param name="Name">Name of the sensor.</param>
-/// <param name="Node">The node that it drives.</param>
-/// <param name="Span">Its voltage without load, V, over the range of use.</param>
-/// <param name="SourceOhms">Source resistance, ohm; zero for none.</param>
+/// <param name="Node">The node that it drives; a current flows into it, a resistance ends there.</param>
+/// <param name="Span">The range of use of what is measured, in <see cref="UnitText"/>: its voltage without load where it has no law.</param>
+/// <param name="SourceOhms">Source resistance, ohm: in series with a voltage or a resistance, beside a current; zero for none.</param>
 public sealed record Sensor(string Name, string Node, Span Span, double SourceOhms)
 {
+    /// <summary>Its other terminal.</summary>
+    public string Other { get; init; } = Circuit.Ground;
+
+    /// <summary>What is measured, in a word: "temperature".</summary>
+    public string Quantity { get; init; } = "voltage";
+
+    /// <summary>Symbol of the unit in which it is measured: "°C", "mm".</summary>
+    public string UnitText { get; init; } = "V";
+
+    /// <summary>How that becomes electrical; null for a sensor that is given by its voltage.</summary>
+    public SensorLaw? Law { get; init; }
+
+    /// <summary>Capacitance between its terminals, F; zero for none.</summary>
+    public double Farads { get; init; }
+
     /// <summary>The longest that it takes from one end of its span to the other, s, above zero; null where that is not known.</summary>
     public double? EdgeSeconds { get; init; }
 
     /// <summary>Ripple that rides on its voltage; null for none.</summary>
     public Ripple? Ripple { get; init; }
 
-    internal Element ToElement(double volts) => new VoltageSource(Name, Node, Circuit.Ground, volts) { SeriesOhms = SourceOhms };
+    /// <summary>What it gives: volts, ohm or amperes.</summary>
+    public Unit Output => Law?.Output ?? Unit.Volts;
+
+    /// <summary>Whether it is given by its voltage alone.</summary>
+    public bool IsVoltage => Law is null;
+
+    /// <summary>Its terminals.</summary>
+    public ImmutableArray<string> Nodes => [Node, Other];
+
+    /// <summary>What it gives, V, ohm or A, for what it measures, without load.</summary>
+    /// <param name="quantity">What is measured, in its own unit.</param>
+    /// <param name="celsius">Temperature of the circuit, °C.</param>
+    public double OutputAt(double quantity, double celsius = 25) => Law?.At(quantity, celsius) ?? quantity;
+
+    /// <summary>
+    /// The sensor as a stage sees it that is designed for volts: by the span of its voltage alone. Null where it gives no voltage against
+    /// ground.
+    /// </summary>
+    public Sensor? AsVoltage()
+    {
+        if (Law is null)
+            return this;
+        double low = OutputAt(Span.Low), high = OutputAt(Span.High);
+        return Output != Unit.Volts || low == high ? null
+            : this with { Span = new Span(Math.Min(low, high), Math.Max(low, high)), Law = null, UnitText = "V", Quantity = "voltage" };
+    }
+
+    /// <summary>What it may be off by.</summary>
+    public IEnumerable<ErrorSource> ErrorSources() => Law?.ErrorSources(Name) ?? [];
+
+    internal IEnumerable<Element> ToElements(double quantity)
+    {
+        if (Output == Unit.Ohm)
+            yield return new SensingResistor(Name, Node, Other, quantity, Law!) { SeriesOhms = SourceOhms };
+        else if (Output == Unit.Amps)
+        {
+            yield return new CurrentSource(Name, Other, Node, quantity) { Law = Law };
+            if (SourceOhms > 0)
+                yield return new Resistor(Name + ".resistance", Node, Other, SourceOhms);
+        }
+        else
+            yield return new VoltageSource(Name, Node, Other, quantity) { SeriesOhms = SourceOhms, Law = Law };
+        if (Farads > 0)
+            yield return new Capacitor(Name + ".capacitance", Node, Other, Farads);
+    }
+
+    /// <summary>An element of the sensor's name that follows a quantity against time; null for another element.</summary>
+    internal static Element? Following(Element element, string name, Engine.Waveforms.Waveform quantity) => element.Name != name ? null : element switch
+    {
+        VoltageSource v => v with { Volts = quantity },
+        CurrentSource i => i with { Amps = quantity },
+        SensingResistor r => r with { Quantity = quantity },
+        _ => null,
+    };
 }
 
 /// <summary>A sine that rides on a voltage.</summary>

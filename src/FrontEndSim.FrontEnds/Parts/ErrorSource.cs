@@ -104,6 +104,9 @@ public enum ErrorKind
     /// <summary>Temperature coefficient of a resistor.</summary>
     ResistorTemperature,
 
+    /// <summary>The sensor's own error.</summary>
+    Sensor,
+
     /// <summary>Voltage of a rail or reference, and its change with temperature.</summary>
     Rail,
 

@@ -8,6 +8,12 @@ public readonly record struct Quantity(double Value, Unit Unit)
     /// <summary>Whether it is a share that a person reads as a percentage; the value is the fraction. Arithmetic drops it.</summary>
     public bool IsShare { get; init; }
 
+    /// <summary>Symbol of a unit that only a sensor knows, "mm" or "lx"; null for the unit itself. Arithmetic drops it.</summary>
+    public string? UnitText { get; init; }
+
+    /// <summary>A number in a sensor's own unit.</summary>
+    public static Quantity InText(double value, string unit) => new(value, Unit.None) { UnitText = unit };
+
     /// <summary>A share: 0.5 is 50 %.</summary>
     public static Quantity Share(double fraction) => new(fraction, Unit.None) { IsShare = true };
 
@@ -15,7 +21,7 @@ public readonly record struct Quantity(double Value, Unit Unit)
     public static Quantity Number(double count) => new(count, Unit.None);
 
     /// <summary>The unit's symbol, "%" for a share, empty for a plain number.</summary>
-    public string Symbol => IsShare ? "%" : Unit.Symbol;
+    public string Symbol => UnitText ?? (IsShare ? "%" : Unit.Symbol);
 
     /// <summary>The sum.</summary>
     /// <exception cref="UnitMismatchException">The units differ.</exception>
@@ -39,7 +45,7 @@ public readonly record struct Quantity(double Value, Unit Unit)
     public double In(Unit expected) => Unit == expected ? Value : throw new UnitMismatchException("use", Unit, expected);
 
     /// <summary>Text with an SI prefix and four significant digits: "4.7 kohm"; a share as a percentage.</summary>
-    public override string ToString() => IsShare ? SiText.Format(Value, Symbol) : Unit.TakesPrefix ? SiText.Format(Value, Unit.Symbol) : SiText.Plain(Value, Unit.Symbol);
+    public override string ToString() => IsShare || UnitText is not null ? SiText.Format(Value, Symbol) : Unit.TakesPrefix ? SiText.Format(Value, Unit.Symbol) : SiText.Plain(Value, Unit.Symbol);
 
     private static Unit Same(string verb, Unit a, Unit b) => a == b ? a : throw new UnitMismatchException(verb, a, b);
 }

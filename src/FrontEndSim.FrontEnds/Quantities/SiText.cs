@@ -29,11 +29,20 @@ public static class SiText
             return Plain(value * 100, "%", digits);
         if (unit == "1/K")
             return Plain(value * 1e6, "ppm/K", digits);
-        if (unit is "" or "counts" or "°C" or "dB" || !double.IsFinite(value) || value == 0)
+        if (!TakesPrefix(unit) || !double.IsFinite(value) || value == 0)
             return Plain(value, unit, digits);
         double rounded = Round(value, digits);
         int thousands = Math.Clamp((int)Math.Floor(Math.Log10(Math.Abs(rounded)) / 3 + 1e-12), -6, 4);
         return $"{Digits(rounded / Math.Pow(1000, thousands), digits)} {Prefixes[thousands + 6]}{unit}";
+    }
+
+    /// <summary>Whether a prefix may stand before a unit: before V, A/W or V/√Hz, but not before mm, lx or °C.</summary>
+    private static bool TakesPrefix(string unit)
+    {
+        int end = 0;
+        while (end < unit.Length && char.IsLetter(unit[end]))
+            end++;
+        return unit[..end] is "V" or "A" or "ohm" or "Ω" or "W" or "J" or "F" or "H" or "S" or "s" or "Hz" or "As";
     }
 
     /// <summary>A value without SI prefix: <c>Plain(3.5, "counts")</c> is "3.5 counts".</summary>

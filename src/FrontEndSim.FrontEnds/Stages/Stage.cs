@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Stages;
 
@@ -68,17 +70,35 @@ public sealed record LinearExpectation(double Gain, double OffsetVolts)
 
 /// <summary>The wish that a sensor's span land on a span of voltage.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
-/// <param name="Input">Its span, V.</param>
+/// <param name="Input">Its span: of its voltage where a stage asks for it, in its own unit where a pin does.</param>
 /// <param name="Output">The span wanted, V: its lower end belongs to the lower end of <paramref name="Input"/>, unless it is inverted.</param>
 public sealed record WantedMapping(string Sensor, Span Input, Span Output)
 {
     /// <summary>Whether the upper end of the sensor's span belongs to the lower end of the output.</summary>
     public bool IsInverted { get; init; }
 
-    /// <summary>The output wanted, V, for a voltage of the sensor, V.</summary>
-    public double Ideal(double sensorVolts)
+    /// <summary>
+    /// Whether nothing is asked for: the output is then what nominal parts give at the temperature at which constants for firmware are made,
+    /// and <see cref="Output"/> the range of that.
+    /// </summary>
+    public bool IsOfNominalParts => Curve is not null;
+
+    /// <summary>How the sensor turns what it measures into what <see cref="Input"/> is in; null where that is the sensor's own unit.</summary>
+    internal SensorLaw? Law { get; init; }
+
+    /// <summary>Temperature of the circuit, °C, which some laws hang on.</summary>
+    internal double Celsius { get; init; } = 25;
+
+    /// <summary>The output of nominal parts by what <see cref="Law"/> gives; null for a straight line.</summary>
+    internal NominalCurve? Curve { get; init; }
+
+    /// <summary>The output wanted, V, for what the sensor measures, in its own unit.</summary>
+    public double Ideal(double sensorValue)
     {
-        double share = (sensorVolts - Input.Low) / Input.Width;
+        double given = Law?.At(sensorValue, Celsius) ?? sensorValue;
+        if (Curve is { } curve)
+            return curve.Volts(given);
+        double share = (given - Input.Low) / Input.Width;
         return Output.Low + Output.Width * (IsInverted ? 1 - share : share);
     }
 }

@@ -70,9 +70,14 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
     /// <exception cref="StageProblemException">It was not named, or does not exist.</exception>
     public Rail Rail(string key) => Text(key) == Circuit.Ground ? new Rail(Circuit.Ground, 0) : Known(key, Rails, r => r.Name, "rail");
 
-    /// <summary>The sensor that was named.</summary>
-    /// <exception cref="StageProblemException">It was not named, or does not exist.</exception>
-    public Sensor Sensor(string key) => Known(key, Sensors, s => s.Name, "sensor");
+    /// <summary>The sensor that was named, by its voltage.</summary>
+    /// <exception cref="StageProblemException">It was not named, does not exist, or gives no voltage.</exception>
+    public Sensor Sensor(string key)
+    {
+        var named = Known(key, Sensors, s => s.Name, "sensor");
+        return named.AsVoltage() ?? throw new StageProblemException(Setting(key), $"Sensor {named.Name} gives {(named.Output == Unit.Ohm ? "a resistance" : "a current")}, "
+            + $"but {Setting(key)} is about a voltage.", $"Leave {Setting(key)} out: the firmware's table makes {named.Quantity} of what reaches the pin.");
+    }
 
     /// <summary>The E series that was named, or <paramref name="otherwise"/>.</summary>
     /// <exception cref="StageProblemException">No series has that name.</exception>

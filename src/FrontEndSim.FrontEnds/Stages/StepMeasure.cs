@@ -26,9 +26,9 @@ public sealed record RailGainMeasure(string Rail, string To, double Share = 1) :
 /// <summary>The voltage of a node, V.</summary>
 /// <param name="Node">The node.</param>
 /// <param name="Lifted">Name of a part that is lifted meanwhile, as a person does to see a divider without its load; null for none.</param>
-/// <param name="SensorVolts">The sensor's voltage, V; null for the middle of its span.</param>
+/// <param name="SensorValue">The sensor's voltage, V; null for the middle of its span.</param>
 /// <param name="IsUnloaded">Whether all resistors at the node are lifted meanwhile.</param>
-public sealed record VoltageMeasure(string Node, string? Lifted = null, double? SensorVolts = null, bool IsUnloaded = false) : StepMeasure;
+public sealed record VoltageMeasure(string Node, string? Lifted = null, double? SensorValue = null, bool IsUnloaded = false) : StepMeasure;
 
 /// <summary>The resistance from a node to ground, with all that is connected to it, sources replaced by their source resistance, ohm.</summary>
 /// <param name="Node">The node.</param>
@@ -38,8 +38,8 @@ public sealed record ResistanceMeasure(string Node, string? Lifted = null, bool 
 
 /// <summary>The power of a resistor, W.</summary>
 /// <param name="Resistor">Its name.</param>
-/// <param name="SensorVolts">The sensor's voltage, V.</param>
-public sealed record PowerMeasure(string Resistor, double SensorVolts) : StepMeasure;
+/// <param name="SensorValue">The sensor's voltage, V.</param>
+public sealed record PowerMeasure(string Resistor, double SensorValue) : StepMeasure;
 
 /// <summary>The voltage of a node, V, while a current is pushed into it.</summary>
 /// <param name="Node">The node.</param>

@@ -35,6 +35,18 @@ public static class QuantityReader
         return (diagnostics.HasErrors ? null : span, diagnostics.InOrder().FirstOrDefault());
     }
 
+    /// <summary>Reads a value in a sensor's own unit, such as <c>20 C</c> or <c>1500 mm</c>.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="unit">Symbol of the sensor's unit.</param>
+    /// <param name="what">What the text is, for diagnostics: the option's name.</param>
+    /// <returns>The value in that unit, or null and what is wrong.</returns>
+    public static (double? Value, Diagnostic? Problem) ReadMeasured(string text, string unit, string what = "value")
+    {
+        var diagnostics = new DiagnosticList();
+        double? value = Read(text, new Blank("value", Shape.Measured, $"a value in {unit}"), what, diagnostics) is { } phrase ? Scope(what, diagnostics).Measured(phrase["value"], unit) : null;
+        return (diagnostics.HasErrors ? null : value, diagnostics.InOrder().FirstOrDefault());
+    }
+
     /// <summary>Reads what happens in an event, as it stands behind the event's node: <c>surge 1.2/50 peak 500 V source 42 ohm</c>.</summary>
     /// <param name="text">The text.</param>
     /// <param name="what">What the text is, for diagnostics: the option's name.</param>

@@ -96,7 +96,7 @@ internal static class WiringCheck
             return;
         var volts = frontEnd.Rails.ToDictionary(r => r.Name, r => r.Volts.Value);
         volts[Circuit.Ground] = 0;
-        var joined = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.Select(s => s.Node)).CountBy(n => n).ToDictionary();
+        var joined = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).CountBy(n => n).ToDictionary();
         var taken = fed.SelectMany(p => p.Supplies).CountBy(n => n).ToDictionary();
         foreach (var (part, supplies) in fed.Where(p => draft.Places.ContainsKey(p.Part.Name)))
         {
@@ -116,7 +116,7 @@ internal static class WiringCheck
     private static void CheckNodes(FrontEnd frontEnd, Draft draft)
     {
         var connections = frontEnd.AllParts.SelectMany(p => p.Nodes)
-            .Concat(frontEnd.Sensors.Select(s => s.Node)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)
+            .Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)
             .GroupBy(n => n).ToDictionary(g => g.Key, g => g.Count());
         var pins = frontEnd.Pins.Select(p => p.Node).ToHashSet();
         foreach (var (node, span, by) in draft.Probes.Where(p => !connections.ContainsKey(p.Node)))

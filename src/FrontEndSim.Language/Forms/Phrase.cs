@@ -20,7 +20,7 @@ internal abstract record Piece
 
 /// <summary>A blank that a phrase has filled.</summary>
 /// <param name="Name">The blank's name.</param>
-/// <param name="Value">A <see cref="Token"/>, an <see cref="Expression"/>, a <see cref="RangeExpression"/> or <see cref="Items"/>.</param>
+/// <param name="Value">A <see cref="Token"/>, an <see cref="Expression"/>, a <see cref="RangeExpression"/>, something measured or <see cref="Items"/>.</param>
 /// <param name="Unit">The unit that the value should have, or null if any will do.</param>
 internal sealed record Filled(string Name, object Value, Unit? Unit);
 
@@ -52,6 +52,8 @@ internal enum Shape
     Value,
     Percent,
     Range,
+    Measured,
+    MeasuredRange,
 }
 
 /// <summary>A place that the user fills.</summary>
@@ -67,6 +69,8 @@ internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit =
         Shape.TypeName => Fill(Name, null, Grammar.TypeName(What)),
         Shape.Text => Fill(Name, null, Grammar.Text(What)),
         Shape.Value => Fill(Name, Unit, Grammar.Value(What)),
+        Shape.Measured => Fill(Name, null, Grammar.Measured(What)),
+        Shape.MeasuredRange => Fill(Name, null, Grammar.MeasuredRange(What)),
         Shape.Percent => Fill(Name, FrontEnds.Quantities.Unit.Percent, Grammar.Percent(What)),
         _ => Fill(Name, Unit, Grammar.Range(What)),
     };
@@ -81,7 +85,7 @@ internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit =
     private static Parser<ImmutableArray<Filled>> Fill<T>(string name, Unit? unit, Parser<T> value) where T : class =>
         value.Select(v => ImmutableArray.Create(new Filled(name, v, unit)));
 
-    public override string ToString() => Name.ToUpperInvariant() + (Shape == Shape.Range ? " .. " + Name.ToUpperInvariant() : "");
+    public override string ToString() => Name.ToUpperInvariant() + (Shape is Shape.Range or Shape.MeasuredRange ? " .. " + Name.ToUpperInvariant() : "");
 }
 
 /// <summary>Pieces one after the other.</summary>

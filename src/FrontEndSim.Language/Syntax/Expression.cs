@@ -31,8 +31,8 @@ public sealed record NameExpression(string Name, SourceSpan Span) : Expression(S
 /// <param name="Span">Where it stands, sign included.</param>
 public sealed record NegativeExpression(Expression Operand, SourceSpan Span) : Expression(Span);
 
-/// <summary>A sum, difference, product or quotient.</summary>
-/// <param name="Operator">One of + - * /.</param>
+/// <summary>A sum, difference, product, quotient or power.</summary>
+/// <param name="Operator">One of + - * / ^.</param>
 /// <param name="Left">Left of the sign.</param>
 /// <param name="Right">Right of it.</param>
 /// <param name="Span">Where it stands, both sides included.</param>

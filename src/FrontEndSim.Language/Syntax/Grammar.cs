@@ -47,7 +47,7 @@ internal static class Grammar
         return Result.Failure<bool>(input, "", []);
     };
 
-    /// <summary>A value: literals, names, + - * / and parentheses, with the usual precedence.</summary>
+    /// <summary>A value: literals, names, + - * / ^ and parentheses, with the usual precedence.</summary>
     public static Parser<Expression> Value(string what)
     {
         // Built at its first use, as the grammar of a value holds itself in parentheses.
@@ -67,6 +67,35 @@ internal static class Grammar
         from dots in Sign("..")
         from high in Value("the upper end")
         select new RangeExpression(low, high);
+
+    /// <summary>Words that may follow a measured value and are none of its unit.</summary>
+    private static readonly HashSet<string> AfterMeasured = ["drives", "against", "gives", "plus", "beta", "class", "within", "source", "edge", "accuracy"];
+
+    /// <summary>A number in a unit that only a sensor knows: 20 C, 3000 mm, 40 km/h, 5%.</summary>
+    public static Parser<MeasuredExpression> Measured(string what) =>
+        from minus in Symbol("-").Optional()
+        from value in MeasuredCode(what).XOr(MeasuredNumber(what))
+        select minus.IsDefined ? value with { Value = -value.Value, Span = minus.Get().Span.To(value.Span) } : value;
+
+    /// <summary>A range of them: LOW .. HIGH.</summary>
+    public static Parser<MeasuredRange> MeasuredRange(string what) =>
+        from low in Measured(what)
+        from dots in Sign("..")
+        from high in Measured("the upper end")
+        select new MeasuredRange(low, high);
+
+    private static Parser<MeasuredExpression> MeasuredCode(string what) => One(t => t.Kind == TokenKind.Code, what).Select(code =>
+    {
+        int digits = Lexer.EndOfNumber(code.Text, 0);
+        return QuantityWords.Measured(code.Text[..digits], code.Text[digits..], code.Span);
+    });
+
+    private static Parser<MeasuredExpression> MeasuredNumber(string what) =>
+        from number in One(t => t.Kind == TokenKind.Number, what)
+        from unit in Symbol("%").XOr(One(t => t.Kind == TokenKind.Word && !Reserved.Contains(t.Text) && !AfterMeasured.Contains(t.Text), null)).Optional()
+        from below in (from stroke in Symbol("/") from word in One(t => t.Kind == TokenKind.Word, null) select word).Optional()
+        select QuantityWords.Measured(number.Text, unit.IsDefined ? unit.Get().Text + (below.IsDefined ? "/" + below.Get().Text : "") : "",
+            number.Span.To((below.GetOrDefault() ?? unit.GetOrDefault() ?? number).Span));
 
     private static Parser<Expression> Sum(string what) => Chain(Product(what), Product("a value"), "+", "-");
 
@@ -90,9 +119,17 @@ internal static class Grammar
     private static Parser<Expression> Factor(string what) =>
         (from sign in Symbol("-")
          from signs in Symbol("-").Many()
-         from operand in Unsigned(what)
+         from operand in Raised(what)
          select signs.Reverse().Append(sign).Aggregate(operand, (inner, minus) => new NegativeExpression(inner, minus.Span.To(inner.Span))))
-        .XOr(Unsigned(what));
+        .XOr(Raised(what));
+
+    // The exponent is a factor again, so that 2^3^2 is 2^9 and 2^-1 a half.
+    private static readonly Lazy<Parser<Expression>> Exponent = new(() => Factor("a value"));
+
+    private static Parser<Expression> Raised(string what) =>
+        from number in Unsigned(what)
+        from exponent in (from sign in Symbol("^") from power in (Parser<Expression>)(input => Exponent.Value(input)) select power).XOptional()
+        select exponent.IsDefined ? new BinaryExpression('^', number, exponent.Get(), number.Span.To(exponent.Get().Span)) : number;
 
     private static Parser<Expression> Unsigned(string what) => Code(what).XOr(Literal(what)).XOr(Parenthesis).XOr(NameOrFunction(what));
 

@@ -32,6 +32,20 @@ internal static class QuantityWords
             near is null ? "a number with a unit, such as 4.7 kohm, or a code such as 4k7" : $"{number} {near}", code.Span);
     }
 
+    /// <summary>A number in a sensor's unit, its symbol as results show it.</summary>
+    public static MeasuredExpression Measured(string number, string unit, SourceSpan span)
+    {
+        bool isPercent = unit == "%";
+        double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double value);
+        return new MeasuredExpression(isPercent ? value / 100 : value, unit switch
+        {
+            "C" => "°C",
+            "Ohm" or "ohms" or "Ω" => "ohm",
+            _ when unit.Length > 1 && unit[0] == 'u' && UnitWords.Find(unit) is not null => "µ" + unit[1..],
+            _ => unit,
+        }, span);
+    }
+
     private static Expression Literal(string number, int power, Unit unit, bool isPercent, SourceSpan span)
     {
         // One decimal number with its exponent, so that 4.7 kohm is 4700 and not 4.7 times 1000 rounded twice.

@@ -78,6 +78,11 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode UnknownPartKind = new("FES356", "There is no kind of part of that name that could be described.");
     internal static readonly DiagnosticCode ImpossibleSheet = new("FES357", "The numbers of a data sheet contradict each other or do not suffice.");
     internal static readonly DiagnosticCode WaveUnreadable = new("FES358", "The file of a recorded wave cannot be read.");
+    internal static readonly DiagnosticCode SensorUndecided = new("FES365", "It is not clear how a sensor becomes electrical, or what it measures.");
+    internal static readonly DiagnosticCode SensorBeyondLaw = new("FES366", "A sensor's span lies where its formula or table does not hold.");
+    internal static readonly DiagnosticCode SensorTurns = new("FES367", "A sensor gives the same for two values of what it measures.");
+    internal static readonly DiagnosticCode TableUnreadable = new("FES368", "The file of a sensor's table cannot be read.");
+    internal static readonly DiagnosticCode NoSensorAtPin = new("FES369", "Something is required of the reading of a pin that reads no sensor, or where nothing says what is wanted.");
     internal static readonly DiagnosticCode CircularInclude = new("FES360", "Files include each other in a circle.");
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
     internal static readonly DiagnosticCode TooManyFiles = new("FES362", "The circuit has more files than a circuit may have.");
@@ -108,7 +113,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         ImpossibleDisturbance, UnknownGenerator, PinWithoutRating, PinWithoutConverter, StageWithoutOpAmp, PartWithoutRating,
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
-        IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
+        IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, SensorUndecided, SensorBeyondLaw, SensorTurns, TableUnreadable,
+        NoSensorAtPin, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, MilliMeant, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 

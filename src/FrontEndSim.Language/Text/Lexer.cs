@@ -6,7 +6,7 @@ namespace FrontEndSim.Language.Text;
 /// <summary>Cuts one line into tokens; a comment runs from # to the end of the line.</summary>
 internal static class Lexer
 {
-    private const string Symbols = "+-*/()=,%";
+    private const string Symbols = "+-*/^()=,%";
 
     // Control characters, and those that turn the direction of writing: both change what a terminal shows of other text.
     private static readonly SearchValues<char> Unprintable = SearchValues.Create(

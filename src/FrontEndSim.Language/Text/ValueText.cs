@@ -35,6 +35,20 @@ public static class ValueText
     /// <summary>A temperature coefficient, 1/K: 100 ppm/K.</summary>
     public static string PerKelvin(double perKelvin) => Number(perKelvin * 1e6) + " ppm/K";
 
+    /// <summary>A value in a sensor's own unit: 20 C, 3000 mm, 5%.</summary>
+    /// <param name="value">The value; of a percentage the fraction.</param>
+    /// <param name="unit">Symbol of the unit.</param>
+    public static string Measured(double value, string unit) => unit switch
+    {
+        "%" => Percent(value),
+        "°C" => Number(value) + " C",
+        "" => Number(value),
+        _ => $"{Number(value)} {unit}",
+    };
+
+    /// <summary>A range of them.</summary>
+    public static string Measured(Span span, string unit) => $"{Measured(span.Low, unit)} .. {Measured(span.High, unit)}";
+
     /// <summary>A number without a unit.</summary>
     public static string Number(double number) => number.ToString("G15", CultureInfo.InvariantCulture);
 

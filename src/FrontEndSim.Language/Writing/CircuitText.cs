@@ -180,7 +180,7 @@ public sealed class CircuitText
     {
         bool IsType(Filled blank) => blank.Value is Token && (blank.Name is "type" or "kind" or "family" or "series" or "sensor" or "rail" or "node")
             && blank.Name != setting;
-        return phrase.Blanks.FirstOrDefault(b => b.Value is Expression or RangeExpression) ?? phrase.Blanks.FirstOrDefault(IsType)
+        return phrase.Blanks.FirstOrDefault(b => b.Value is Expression or RangeExpression or MeasuredExpression or MeasuredRange) ?? phrase.Blanks.FirstOrDefault(IsType)
             ?? throw new ArgumentException($"{name} has no value that could be changed.");
     }
 
@@ -188,6 +188,8 @@ public sealed class CircuitText
     {
         Expression expression => expression.Span,
         RangeExpression range => range.Span,
+        MeasuredExpression measured => measured.Span,
+        MeasuredRange measured => measured.Span,
         _ => ((Token)blank.Value).Span,
     };
 

@@ -39,6 +39,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(CleanEdgesReason))]
 [JsonSerializable(typeof(NotComputed))]
 [JsonSerializable(typeof(PartsReason))]
+[JsonSerializable(typeof(ReadingReason))]
 [JsonSerializable(typeof(StabilityReason))]
 [JsonSerializable(typeof(NothingToJudge))]
 [JsonSerializable(typeof(StepReason))]

@@ -37,7 +37,7 @@ public static class RecordJson
     {
         [typeof(Reason)] =
             [
-                typeof(PinReason), typeof(MappingReason), typeof(HeadroomReason), typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
+                typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason), typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
                 typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge),
                 typeof(StepReason),
             ],

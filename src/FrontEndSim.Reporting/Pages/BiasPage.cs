@@ -11,8 +11,8 @@ public static class BiasPage
     /// <summary>The page.</summary>
     public static Page Of(BiasResult bias) => new(bias.Title,
         [
-            new Paragraph(bias.SensorVolts.Count == 0 ? "Operating point."
-                : $"Operating point, with {string.Join(", ", bias.SensorVolts.Select(s => $"{s.Key} at {Figures.Volts(s.Value)}"))}."),
+            new Paragraph(bias.SensorValue.Count == 0 ? "Operating point."
+                : $"Operating point, with {string.Join(", ", bias.SensorValue.Select(s => $"{s.Key} at {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}"))}."),
             new Table("", [new("node"), new("voltage", ColumnKind.Number, "V")], [.. bias.NodeVolts.Select(n => (ImmutableArray<Cell>)[n.Key, n.Value])]),
             new Table("",
                 [new("part"), new("voltage", ColumnKind.Number, "V"), new("current", ColumnKind.Number, "A"), new("power", ColumnKind.Number, "W")],

@@ -24,7 +24,7 @@ public static class BudgetPage
         string coverage = Figures.Percent(budget.Settings.MonteCarlo.Probability);
         return
         [
-            new Paragraph($"Sensor {budget.Sensor}, {Figures.Range(wanted.Input)}, onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}"),
+            new Paragraph($"Sensor {budget.Sensor}, {Figures.Range(budget.Points.Min(p => p.SensorValue), budget.Points.Max(p => p.SensorValue), budget.SensorUnit)}, onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}"),
             new Lines(!budget.IsBent ? [] : [new("Warning", $"Between the two readings of the calibration pin {budget.Pin} rises by {Figures.Percent(budget.CalibrationRise, 3)} "
                 + "of what is wanted: it is bent, or bounded by an op amp's swing or a clamp, and a straight line does not put that right.") { Standing = Standing.Warning }]),
             new Facts([.. ((bool[])[false, true]).SelectMany(calibrated => Key(budget, calibrated, coverage))]) { Media = Media.Paper },
@@ -61,7 +61,7 @@ public static class BudgetPage
         [
             new("", ColumnKind.Number, "°C"), new("at"), new("nominal", ColumnKind.Signed), new("±U", ColumnKind.Plain) { Digits = 3 },
             new($"{coverage} interval", ColumnKind.Number), new("worst case", ColumnKind.Number), new("of span", ColumnKind.Plain, "%") { Digits = 2 },
-            new("sensor", ColumnKind.Number, "V") { Digits = 2 },
+            new("sensor", ColumnKind.Number, budget.SensorUnit) { Digits = 2 },
         ],
         [
             .. Points(budget, calibrated).Select(p =>
@@ -70,7 +70,7 @@ public static class BudgetPage
                 return (ImmutableArray<Cell>)
                 [
                     p.Celsius, p.Place, p.Linear.Estimate, p.ExpandedUncertainty, Figures.Interval(p.Drawn.Interval.Low, p.Drawn.Interval.High, ""),
-                    Figures.Interval(p.Worst.Low, p.Worst.High, ""), 100 * budget.OfSpan(largest), Math.Abs(budget.SensorVolts(largest)),
+                    Figures.Interval(p.Worst.Low, p.Worst.High, ""), 100 * budget.OfSpan(largest), largest * p.ValuePerCount,
                 ];
             }),
         ]);
@@ -139,7 +139,7 @@ public static class BudgetPage
                 + $"{(zeners == "" ? "" : "; zener voltage " + zeners)}.";
         }
         yield return "Limits are taken as rectangular distributions (JCGM 100:2008, 4.3.7); parts do not depend on each other.";
-        yield return "Not counted, because the file does not give them: the sensor's own error, ageing"
+        yield return $"Not counted, because the file does not give them: {(a.HasSensorError ? "" : "the sensor's own error, ")}ageing"
             + (a.NotGiven.IsEmpty ? "." : $", and the converter's {string.Join(", ", a.NotGiven.Select(Word))}.");
         if (a.IsQuantised)
             yield return "A reading stands for the middle of its step; the two calibration readings are single readings.";
@@ -163,14 +163,14 @@ public static class BudgetPage
 
     private static Table Data(BudgetResult budget) => new("",
         [
-            new("temperature", ColumnKind.Number, "°C"), new("at"), new(budget.Sensor, ColumnKind.Number, "V"), new("calibrated"),
+            new("temperature", ColumnKind.Number, "°C"), new("at"), new(budget.Sensor, ColumnKind.Number, budget.SensorUnit), new("calibrated"),
             .. new[] { "nominal", "standard uncertainty", "expanded uncertainty", "low", "high", "worst low", "worst high" }.Select(h => new Column(h, ColumnKind.Number, budget.Unit)),
             new("worst is exact"),
         ],
         [
             .. budget.Points.Select(p => (ImmutableArray<Cell>)
             [
-                p.Celsius, p.Place, p.Volts, p.IsCalibrated ? "yes" : "no", p.Linear.Estimate, p.Linear.StandardUncertainty, p.ExpandedUncertainty,
+                p.Celsius, p.Place, p.SensorValue, p.IsCalibrated ? "yes" : "no", p.Linear.Estimate, p.Linear.StandardUncertainty, p.ExpandedUncertainty,
                 p.Drawn.Interval.Low, p.Drawn.Interval.High, p.Worst.Low, p.Worst.High, p.Worst.IsExact ? "yes" : "no",
             ]),
         ]);

@@ -18,10 +18,18 @@ public static class BuildPage
     {
         Data = new Table("",
             [
-                new("set"), new("sensor", ColumnKind.Number, "V"), new("node"), new("what"), new("expected", ColumnKind.Number, "V"), new("lowest", ColumnKind.Number, "V"),
+                new("set"), new("sensor", ColumnKind.Number, Unit(sheet)), new("node"), new("what"), new("expected", ColumnKind.Number, "V"), new("lowest", ColumnKind.Number, "V"),
                 new("highest", ColumnKind.Number, "V"), new("code", ColumnKind.Plain), new("reading", ColumnKind.Entry, "V"),
             ],
-            [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.SensorVolts, p.Node, BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
+            [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.SensorValue, p.Node, BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
+    };
+
+    // Where sensors measure in different units the column of what is set names none.
+    private static string Unit(BuildResult sheet) => sheet.Points.Where(p => p.Sensor is not null).Select(p => p.SensorUnit).Distinct().ToArray() switch
+    {
+        [var only] => only,
+        [] => "V",
+        _ => "",
     };
 
     /// <summary>What to buy.</summary>
@@ -50,30 +58,14 @@ public static class BuildPage
             yield return new Section($"firmware-{f.Pin}", $"Firmware for pin {f.Pin}", Firmware(f));
     }
 
-    private static ImmutableArray<Block> Firmware(FirmwareConstants f)
-    {
-        var c = f.Calibration;
-        return
+    private static ImmutableArray<Block> Firmware(FirmwareConstants f) =>
+    [
+        new Lines(
         [
-            new Lines(
-            [
-                new("Line", $"{f.Sensor} = {Figures.Volts(f.OffsetVolts, 7)} + {Figures.Volts(f.SlopeVolts, 7)} · code; codes {Figures.Whole(f.LowCode)} .. {Figures.Whole(f.HighCode)} over the span; "
-                    + $"the circuit departs from it by up to {Volts(f.LineErrorVolts)}, and a step is {Figures.Volts(Math.Abs(f.SlopeVolts), 3)}"),
-                new("Whole", $"in whole numbers of {f.Whole.ProductBits} bits the rounding is at most {Figures.Volts(f.Whole.RoundingVolts, 3)}, over every code"),
-            ]),
-            new Listing($"C for pin {f.Pin}", FirmwareText.C(f)),
-            new Section("calibration", "Calibration from two readings",
-            [
-                new Sentences(
-                [
-                    $"Set {f.Sensor} to V1 = {Figures.Volts(c.LowVolts)}, read N1 (about {Figures.Whole(c.LowCode)}); set it to V2 = {Figures.Volts(c.HighVolts)}, "
-                        + $"read N2 (about {Figures.Whole(c.HighCode)}). Average some tens of readings each, and measure V1 and V2 with the best meter at hand.",
-                    "slope = (V2 − V1)/(N2 − N1), offset = V1 − slope · N1; write both in place of the constants above.",
-                    $"What is left then: {Volts(c.LeftVolts)} of nonlinearity (INL), what temperature does, and the meter's own error.",
-                ], IsOrdered: true),
-            ]),
-        ];
-    }
-
-    private static string Volts(double volts) => volts < 1e-9 ? "less than a nanovolt" : Figures.Volts(volts, 3);
+            .. f.Line is { } line ? BuildWords.Line(f, line) : BuildWords.Table(f, f.Table!),
+            new("Resolution", $"a count is at most {Figures.Of(f.Step, f.SensorUnit, 3)}, at {Figures.Of(f.StepAt, f.SensorUnit)}"),
+        ]),
+        new Listing($"C for pin {f.Pin}", FirmwareText.C(f)),
+        .. f.Calibration is { } c ? [new Section("calibration", "Calibration from two readings", [new Sentences([.. BuildWords.Calibration(f, c)], IsOrdered: true)])] : Array.Empty<Block>(),
+    ];
 }

@@ -16,13 +16,13 @@ public static class ComparePage
             new Headline(Standings.Of(result.IsInside), CompareWords.Verdict(result)),
             new Table("",
                 [
-                    new("line", ColumnKind.Plain), new(result.Sensor, ColumnKind.Number, "V"), new("at"), new("read", ColumnKind.Number), new("expected", ColumnKind.Number),
+                    new("line", ColumnKind.Plain), new(result.Sensor, ColumnKind.Number, result.SensorUnit), new("at"), new("read", ColumnKind.Number), new("expected", ColumnKind.Number),
                     new("lowest", ColumnKind.Number), new("highest", ColumnKind.Number), new("difference", ColumnKind.Number), new(""),
                 ],
                 [
                     .. result.Readings.Select(r => (ImmutableArray<Cell>)
                     [
-                        (double)r.Reading.Line, r.Reading.SensorVolts, r.Reading.Pin ?? r.Reading.Node, Value(r, r.Reading.Value), Value(r, r.Expected), Value(r, r.Low),
+                        (double)r.Reading.Line, r.Reading.SensorValue, r.Reading.Pin ?? r.Reading.Node, Value(r, r.Reading.Value), Value(r, r.Expected), Value(r, r.Low),
                         Value(r, r.High), Value(r, r.Difference), r.IsInside ? "" : "OUTSIDE",
                     ]),
                 ]),
@@ -37,13 +37,13 @@ public static class ComparePage
     {
         Data = new Table("",
             [
-                new(result.Sensor, ColumnKind.Number, "V"), new("at"), new("unit"), new("read", ColumnKind.Number), new("expected", ColumnKind.Number),
+                new(result.Sensor, ColumnKind.Number, result.SensorUnit), new("at"), new("unit"), new("read", ColumnKind.Number), new("expected", ColumnKind.Number),
                 new("lowest", ColumnKind.Number), new("highest", ColumnKind.Number), new("inside"),
             ],
             [
                 .. result.Readings.Select(r => (ImmutableArray<Cell>)
                 [
-                    r.Reading.SensorVolts, r.Reading.Pin ?? r.Reading.Node, r.Reading.Pin is null ? "V" : "counts", r.Reading.Value, r.Expected, r.Low, r.High,
+                    r.Reading.SensorValue, r.Reading.Pin ?? r.Reading.Node, r.Reading.Pin is null ? "V" : "counts", r.Reading.Value, r.Expected, r.Low, r.High,
                     r.IsInside ? "yes" : "no",
                 ]),
             ]),

@@ -41,7 +41,7 @@ public static class ExplainPage
 
     /// <summary>What protection costs.</summary>
     public static Table Costs(ProtectionCosts costs) => new($"The reading with each part less the reading without it ({costs.Unit})",
-        [new("part"), new($"at {Figures.Volts(costs.Span.Low)}", ColumnKind.Signed), new($"at {Figures.Volts(costs.Span.High)}", ColumnKind.Signed)],
+        [new("part"), new($"at {Figures.Of(costs.Span.Low, costs.SensorUnit)}", ColumnKind.Signed), new($"at {Figures.Of(costs.Span.High, costs.SensorUnit)}", ColumnKind.Signed)],
         [
             .. costs.Parts.Select(p => (ImmutableArray<Cell>)
                 [$"{CostWords.Of(p)}, {(p.Role is null ? "its own clamps and leakage" : p.ValueText)}{(p.IsSeries ? " (what the others and the pin draw through it)" : "")}", p.LowCounts, p.HighCounts]),

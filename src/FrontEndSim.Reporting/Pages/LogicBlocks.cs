@@ -20,7 +20,7 @@ internal static class LogicBlocks
         ]) { Media = Media.Paper },
         new Table("Levels",
             [
-                new("level"), new(r.Sensor, ColumnKind.Number, "V"), new("pin", ColumnKind.Number, "V"), new("guaranteed", ColumnKind.Number), new("margin", ColumnKind.Number, "V") { Digits = 3 },
+                new("level"), new(r.Sensor, ColumnKind.Number, r.SensorUnit), new("pin", ColumnKind.Number, "V"), new("guaranteed", ColumnKind.Number), new("margin", ColumnKind.Number, "V") { Digits = 3 },
                 new("worst case", ColumnKind.Number),
             ],
             [Row("low", "below", r.Low), Row("high", "above", r.High)]),
@@ -46,14 +46,14 @@ internal static class LogicBlocks
     public static string Summary(LogicResult r)
     {
         int dirty = r.Edges.Count(e => !e.IsClean);
-        return $"{r.Sensor} {Figures.Volts(r.Low.SensorVolts)} reads low at {r.Pin.Name} with {Figures.Volts(r.Low.MarginVolts, 3)} of margin ({Figures.Volts(r.Low.WorstMarginVolts, 3)} worst case), "
-            + $"{Figures.Volts(r.High.SensorVolts)} high with {Figures.Volts(r.High.MarginVolts, 3)} ({Figures.Volts(r.High.WorstMarginVolts, 3)} worst case); "
+        return $"{r.Sensor} {Figures.Of(r.Low.SensorValue, r.SensorUnit)} reads low at {r.Pin.Name} with {Figures.Volts(r.Low.MarginVolts, 3)} of margin ({Figures.Volts(r.Low.WorstMarginVolts, 3)} worst case), "
+            + $"{Figures.Of(r.High.SensorValue, r.SensorUnit)} high with {Figures.Volts(r.High.MarginVolts, 3)} ({Figures.Volts(r.High.WorstMarginVolts, 3)} worst case); "
             + (double.IsInfinity(r.DelaySeconds) ? "after a jump no guaranteed level is reached; " : $"after a jump the level is guaranteed after {Figures.Time(r.DelaySeconds)}; ")
             + (dirty == 0 ? $"{(r.Edges.Any(e => !e.IsSudden) ? "sudden and slowest" : "sudden")} changes are clean." : $"{dirty} of {r.Edges.Length} changes looked at are not clean.");
     }
 
     private static ImmutableArray<Cell> Row(string word, string side, LogicLevel l) =>
-        [word, l.SensorVolts, l.PinVolts, $"{side} {Figures.Volts(l.LimitVolts)}", l.MarginVolts, (l.IsExact ? "" : "over ") + Figures.Volts(l.WorstMarginVolts, 3)];
+        [word, l.SensorValue, l.PinVolts, $"{side} {Figures.Volts(l.LimitVolts)}", l.MarginVolts, (l.IsExact ? "" : "over ") + Figures.Volts(l.WorstMarginVolts, 3)];
 
     private static IEnumerable<Line> Notes(LogicResult r)
     {

@@ -15,7 +15,7 @@ public static class MappingPicture
     public static ImmutableArray<Panel> Panels(MappingResult mapping, Pin pin)
     {
         var points = mapping.Points;
-        ImmutableArray<double> sensor = [.. points.Select(p => p.SensorVolts)];
+        ImmutableArray<double> sensor = [.. points.Select(p => p.SensorValue)];
         bool converts = pin.Converter is not null;
         string unit = converts ? "counts" : "V";
         double errorUnit = converts ? 1 : 1e-3; // without a converter errors come in mV
@@ -24,19 +24,19 @@ public static class MappingPicture
         ImmutableArray<double> swept = [.. mapping.Sweep.Values];
         return
         [
-            new Panel($"Sensor {mapping.Sensor} onto pin {mapping.Pin}", new("sensor " + mapping.Sensor, "V"), new("pin " + mapping.Pin, "V"),
+            new Panel($"Sensor {mapping.Sensor} onto pin {mapping.Pin}", new("sensor " + mapping.Sensor, mapping.SensorUnit), new("pin " + mapping.Pin, "V"),
                 [
                     new("simulated", sensor, [.. points.Select(p => p.PinVolts)], CurveLook.Simulated),
-                    new("ideal", sensor, [.. points.Select(p => p.IdealVolts)], CurveLook.Ideal),
+                    new(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal", sensor, [.. points.Select(p => p.IdealVolts)], CurveLook.Ideal),
                 ])
             {
                 Bands = RatingBand.Of(pin, swept, mapping.Sweep.Voltage),
             },
-            new Panel("Error: simulated − ideal", new("sensor " + mapping.Sensor, "V"), new("error", unit),
+            new Panel($"Error: simulated − {(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal")}", new("sensor " + mapping.Sensor, mapping.SensorUnit), new("error", unit),
                 [new("", sensor, [.. points.Select(p => p.ErrorCounts * errorUnit)], CurveLook.Simulated)])
             {
-                Notes = [new($"largest: {SiText.Format(worst.ErrorCounts * errorUnit, unit)} at {SiText.Format(worst.SensorVolts, "V")}",
-                    worst.SensorVolts, worst.ErrorCounts * errorUnit)],
+                Notes = [new($"largest: {SiText.Format(worst.ErrorCounts * errorUnit, unit)} at {SiText.Format(worst.SensorValue, mapping.SensorUnit)}",
+                    worst.SensorValue, worst.ErrorCounts * errorUnit)],
                 Share = 0.65,
             },
         ];

@@ -73,7 +73,7 @@ public static class ReportPage
             new Pictures(MappingPicture.Panels(m, frontEnd.FindPin(m.Pin))),
             new Facts(
             [
-                new("largest error", $"{Figures.Error(m.Worst.ErrorCounts, unit)} at {Figures.Volts(m.Worst.SensorVolts)}"),
+                new("largest error", $"{Figures.Error(m.Worst.ErrorCounts, unit)} at {Figures.Of(m.Worst.SensorValue, m.SensorUnit)}"),
                 new("offset error", Figures.Error(m.OffsetErrorCounts, unit)), new("gain error", $"{Figures.Error(m.GainErrorCounts, unit)} ({Figures.Percent(m.GainError, 3)})"),
                 new("nonlinearity (INL)", Figures.Error(m.NonlinearityCounts, unit)), new("one count", Figures.Volts(m.CountVolts)),
             ]),

@@ -49,13 +49,13 @@ public static class RespondPage
     private static IEnumerable<Line> Frequency(RespondResult r, string half, string unit)
     {
         var f = r.Frequency;
-        yield return new("DC gain", $"{Figures.Plain(f.Gain, "V/V")}, sensor at mid-span.");
+        yield return new("DC gain", $"{Figures.Plain(f.Gain, "V/" + r.SensorUnit)}, sensor at mid-span.");
         yield return new("Corner", double.IsInfinity(f.CornerHertz) ? $"None up to {Figures.Of(f.Points[^1].Hertz, "Hz")}."
             : $"{Figures.Of(f.CornerHertz, "Hz")}: there the gain is down by √2 (3.01 dB).");
         if (f is { SampleHertz: { } rate, HalfRateAttenuation: { } loss })
         {
             yield return new("Aliasing", $"At {Figures.Of(rate / 2, "Hz")}, half of {Figures.Of(rate, "Hz")}, signals are down by {Figures.Plain(loss, "dB", 3)}: "
-                + $"of {Figures.Volts(1)} at the sensor {Figures.Volts(Math.Abs(f.Gain) * Math.Pow(10, -loss / 20), 3)} reaches the pin and cannot be told from a slow signal.");
+                + $"of {Figures.Of(1, r.SensorUnit)} at the sensor {Figures.Volts(Math.Abs(f.Gain) * Math.Pow(10, -loss / 20), 3)} reaches the pin and cannot be told from a slow signal.");
         }
         var noisy = r.Noise.Parts.TakeWhile(p => p.RmsVolts > 0.1 * r.Noise.RmsVolts).Take(3).Select(p => $"{Figures.Volts(p.RmsVolts, 2)} from {p.Part}");
         yield return new("Noise", $"{Figures.Volts(r.Noise.RmsVolts, 3)} rms in one reading, {Figures.Plain(r.Noise.RmsVolts / (2 * r.HalfCountVolts), unit, 2)}"
@@ -70,24 +70,24 @@ public static class RespondPage
         double count = 2 * r.HalfCountVolts;
         yield return new Table($"Sampling capacitor {Figures.Of(sampling.Farads, "F")} through {Figures.Of(sampling.Ohms, "ohm")} for {Figures.Time(sampling.Seconds)}, pin settled before",
             [
-                new(r.Sensor, ColumnKind.Number, "V"), new("pin", ColumnKind.Number, "V") { Digits = 5 }, new("held before", ColumnKind.Number, "V"),
+                new(r.Sensor, ColumnKind.Number, r.SensorUnit), new("pin", ColumnKind.Number, "V") { Digits = 5 }, new("held before", ColumnKind.Number, "V"),
                 new("read", ColumnKind.Number, "V") { Digits = 5 }, new("error", ColumnKind.Signed, "counts"), new("acquisition time", ColumnKind.Number),
             ],
             [
                 .. r.Sampling.Select(s => (ImmutableArray<Cell>)
-                    [s.SensorVolts, s.RestVolts, s.StartVolts, s.HeldVolts, s.ErrorVolts / count, Acquisition(s.LongEnoughSeconds, sampling.Seconds)]),
+                    [s.SensorValue, s.RestVolts, s.StartVolts, s.HeldVolts, s.ErrorVolts / count, Acquisition(s.LongEnoughSeconds, sampling.Seconds)]),
             ]);
         yield return new Lines([new("Samples", Verdict(r, sampling))]);
         if (r.Frequency.SampleHertz is { } rate && !r.Rows.IsEmpty)
         {
             yield return new Table($"Samples in a row at {Figures.Of(rate, "Hz")}: error of each (counts)",
                 [
-                    new(r.Sensor, ColumnKind.Number, "V"), new("held before", ColumnKind.Number, "V"), new("charge"),
+                    new(r.Sensor, ColumnKind.Number, r.SensorUnit), new("held before", ColumnKind.Number, "V"), new("charge"),
                     .. r.Rows[0].HeldVolts.Select((_, k) => new Column($"{k + 1}.", ColumnKind.Plain) { Digits = 2 }),
                 ],
                 [
                     .. r.Rows.Select(row => (ImmutableArray<Cell>)
-                        [row.SensorVolts, row.StartVolts, row.KeepsCharge ? "kept" : "renewed", .. row.ErrorVolts.Select(e => (Cell)Math.Round(e / count, 3))]),
+                        [row.SensorValue, row.StartVolts, row.KeepsCharge ? "kept" : "renewed", .. row.ErrorVolts.Select(e => (Cell)Math.Round(e / count, 3))]),
                 ]);
             yield return new Lines([new("In a row", InARow(r))]);
         }

@@ -16,7 +16,7 @@ internal static class SchematicBlocks
     /// <summary>The blocks; none for a front end without parts.</summary>
     public static ImmutableArray<Block> Of(FrontEnd frontEnd, BiasResult bias)
     {
-        string sensors = string.Join(", ", bias.SensorVolts.Select(s => $"{s.Key} {Figures.Volts(s.Value)}"));
+        string sensors = string.Join(", ", bias.SensorValue.Select(s => $"{s.Key} {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}"));
         return !frontEnd.AllParts.Any() ? [] :
         [
             new Paragraph($"Voltages are those of the operating point, sensors at mid-span ({sensors})."),

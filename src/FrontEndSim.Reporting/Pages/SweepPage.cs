@@ -33,6 +33,6 @@ public static class SweepPage
     }
 
     private static Table Nodes(SensorSweep sweep, string[] nodes) => new("",
-        [new(sweep.Sensor, ColumnKind.Number, "V"), .. nodes.Select(n => new Column(n, ColumnKind.Number, "V"))],
-        [.. sweep.SensorVolts.Select((v, row) => (ImmutableArray<Cell>)[v, .. nodes.Select(n => (Cell)sweep.NodeVolts[n][row])])]);
+        [new(sweep.Sensor, ColumnKind.Number, sweep.SensorUnit), .. nodes.Select(n => new Column(n, ColumnKind.Number, "V"))],
+        [.. sweep.SensorValue.Select((v, row) => (ImmutableArray<Cell>)[v, .. nodes.Select(n => (Cell)sweep.NodeVolts[n][row])])]);
 }

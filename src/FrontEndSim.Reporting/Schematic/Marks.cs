@@ -20,13 +20,15 @@ internal sealed record SensorMark(Sensor Sensor) : Mark(Sensor.Name)
     public override string Word => "sensor";
 
     /// <inheritdoc/>
-    public override string Symbol => "source";
+    public override string Symbol => Sensor.Output == Unit.Ohm ? "resistor" : Sensor.Output == Unit.Amps ? "sensor current" : "source";
 
     /// <inheritdoc/>
-    public override string ValueText => $"{SiText.Format(Sensor.Span.Low, "V")} .. {SiText.Format(Sensor.Span.High, "V")}";
+    public override string ValueText => $"{SiText.Format(Sensor.Span.Low, Sensor.UnitText)} .. {SiText.Format(Sensor.Span.High, Sensor.UnitText)}";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Terminal> Terminals => [new("+", Sensor.SourceOhms > 0 ? Inside(Sensor) : Sensor.Node), new("-", Circuit.Ground)];
+    public override ImmutableArray<Terminal> Terminals => [new("+", IsInside ? Inside(Sensor) : Sensor.Node), new("-", Sensor.Other)];
+
+    private bool IsInside => Sensor.SourceOhms > 0 && Sensor.Output != Unit.Amps;
 
     /// <summary>The place between a sensor and its source resistance. No circuit has a node of that name: it holds a space.</summary>
     public static string Inside(Sensor sensor) => "inside " + sensor.Name;
@@ -45,7 +47,8 @@ internal sealed record SourceResistanceMark(Sensor Sensor) : Mark(Sensor.Name + 
     public override string ValueText => SiText.Format(Sensor.SourceOhms, "ohm");
 
     /// <inheritdoc/>
-    public override ImmutableArray<Terminal> Terminals => [new("", SensorMark.Inside(Sensor)), new("", Sensor.Node)];
+    public override ImmutableArray<Terminal> Terminals => Sensor.Output == Unit.Amps ? [new("", Sensor.Node), new("", Sensor.Other)]
+        : [new("", SensorMark.Inside(Sensor)), new("", Sensor.Node)];
 }
 
 /// <summary>A pin with the clamps that it has of its own.</summary>

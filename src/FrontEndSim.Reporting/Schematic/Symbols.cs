@@ -57,6 +57,7 @@ internal static class Symbols
         "closed switch" => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path("M-13 0H13"), Ring(-16, 3), Ring(16, 3)),
         "open switch" => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path("M-13 -1L14 -14"), Ring(-16, 3), Ring(16, 3)),
         "source" => TwoEnded(Round, Path("M-30 0H30"), Circle(), Path("M-23 -12V-4M-27 -8H-19")),
+        "sensor current" => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M8 0H-8M-3 -4L-8 0L-3 4")),
         "current source" => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-8 0H8M3 -4L8 0L3 4")),
         "fuse" => TwoEnded(Slim, Path("M-30 0H30"), Box(), Path("M-20 0H20")),
         "varistor" or "polymer fuse" or "thermistor" => TwoEnded(Round, Path("M-30 0H-20M20 0H30"), Box(), Path("M-20 13H-13L13 -13")),

@@ -1,5 +1,6 @@
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.Reporting.Blocks;
 
 namespace FrontEndSim.Reporting.Words;
 
@@ -18,7 +19,8 @@ internal static class BuildWords
         + string.Join(", ", line.Worst.Select(w => $"{Figures.Of(w.Found, w.Unit, 3)} ({Where(w)})"));
 
     /// <summary>What to set at a bench point.</summary>
-    public static string Set(BenchPoint point) => point is { Sensor: { } sensor, SensorVolts: { } volts } ? $"{sensor} at {Figures.Volts(volts)}" : "supplies on, sensor not connected";
+    public static string Set(BenchPoint point) => point is { Sensor: { } sensor, SensorValue: { } volts } ? $"{sensor} at {Figures.Of(volts, point.SensorUnit)}{(point.StandIn is { } standIn ? $" ({Figures.Of(standIn, point.StandInUnit, 5)})" : "")}"
+        : "supplies on, sensor not connected";
 
     /// <summary>What the node of a bench point is.</summary>
     public static string Place(BenchPoint point) => point.Place switch
@@ -47,6 +49,40 @@ internal static class BuildWords
         _ => $"Only then connect {string.Join(", ", step.Names.Select(n => "pin " + n))}, calibrate, and fit the sensor.",
     };
 
+    /// <summary>The line of a straight sensor.</summary>
+    public static IEnumerable<Line> Line(FirmwareConstants f, FirmwareLine line)
+    {
+        string unit = f.LineUnit;
+        yield return new("Line", $"{f.Sensor} = {Figures.Of(line.Offset, unit, 7)} + {Figures.Of(line.Slope, unit, 7)} · code; codes {Codes(f)} over the span; "
+            + $"the circuit departs from it by up to {Small(f.Residual, f.SensorUnit)}, and a step is {Figures.Of(Math.Abs(line.Slope), unit, 3)}");
+        yield return new("Whole", $"in whole numbers of {line.Whole.ProductBits} bits the rounding is at most {Figures.Of(line.Whole.RoundingError, unit, 3)}, over every code");
+        if (f.NeedsAmbient)
+            yield return new("Cold junction", $"add the voltage of the type at the temperature of the cold junction, then look {f.Quantity} up in the table of the type");
+    }
+
+    /// <summary>The table of another sensor.</summary>
+    public static IEnumerable<Line> Table(FirmwareConstants f, FirmwareTable table)
+    {
+        yield return new("Table", $"{table.Entries.Length} entries, {Figures.Whole(Math.Pow(2, table.Shift))} counts apart from {Figures.Whole(table.First)} on; codes {Codes(f)} over the span; "
+            + $"with straight lines between them the circuit departs from it by up to {Small(f.Residual, f.SensorUnit)}");
+        yield return new("Whole", $"in whole numbers of {table.ProductBits} bits the rounding is at most {Figures.Of(table.Rounding, f.SensorUnit, 3)}, over every code");
+    }
+
+    /// <summary>How the constants of a line become those of the board.</summary>
+    public static IEnumerable<string> Calibration(FirmwareConstants f, CalibrationPlan c)
+    {
+        string x = f.SensorUnit == "V" ? "V" : "Q";
+        string Of(double value) => Figures.Of(value, f.SensorUnit);
+        yield return $"Set {f.Sensor} to {x}1 = {Of(c.Low)}, read N1 (about {Figures.Whole(c.LowCode)}); set it to {x}2 = {Of(c.High)}, "
+            + $"read N2 (about {Figures.Whole(c.HighCode)}). Average some tens of readings each, and measure {x}1 and {x}2 with the best meter at hand.";
+        yield return $"slope = ({x}2 − {x}1)/(N2 − N1), offset = {x}1 − slope · N1; write both in place of the constants above.";
+        yield return $"What is left then: {Small(c.Left, f.SensorUnit)} of nonlinearity (INL), what temperature does, and the meter's own error.";
+    }
+
+    private static string Codes(FirmwareConstants f) => $"{Figures.Whole(f.LowCode)} .. {Figures.Whole(f.HighCode)}";
+
+    private static string Small(double value, string unit) => value >= 1e-9 ? Figures.Of(value, unit, 3) : unit == "V" ? "less than a nanovolt" : "less than a billionth of its unit";
+
     /// <summary>What may hurt a person or a part.</summary>
     public static IEnumerable<string> Cautions(BuildResult sheet) =>
     [
@@ -56,5 +92,5 @@ internal static class BuildWords
     ];
 
     private static string Where(PartsWorst worst) => worst.Event is { } name ? $"\"{name}\""
-        : worst is { Sensor: { } sensor, SensorVolts: { } volts } ? $"{sensor} at {Figures.Volts(volts)}" : "operating point";
+        : worst is { Sensor: { } sensor, SensorValue: { } volts } ? $"{sensor} at {Figures.Of(volts, worst.SensorUnit)}" : "operating point";
 }

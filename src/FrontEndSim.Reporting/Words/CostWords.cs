@@ -13,5 +13,5 @@ public static class CostWords
     public static string Of(ProtectionCosts costs) => costs.Parts.IsEmpty ? ""
         : costs.Dearest is not { } worst ? $"The protection costs less than {SiText.Plain(ProtectionCosts.Least, costs.Unit)}."
         : $"{Amounts.Capital(Of(worst))} costs most of the protection: {SiText.Signed(worst.Largest)} {costs.Unit} at "
-            + $"{SiText.Format(Math.Abs(worst.LowCounts) > Math.Abs(worst.HighCounts) ? costs.Span.Low : costs.Span.High, "V")}.";
+            + $"{SiText.Format(Math.Abs(worst.LowCounts) > Math.Abs(worst.HighCounts) ? costs.Span.Low : costs.Span.High, costs.SensorUnit)}.";
 }

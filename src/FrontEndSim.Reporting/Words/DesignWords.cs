@@ -15,8 +15,8 @@ public static class DesignWords
         NoSupply r => "No class of op amp works between these rails: "
             + string.Join("; ", r.Needs.Select(n => $"{n.OpAmp} needs {Figures.Volts(n.LowestVolts)} to {Figures.Volts(n.HighestVolts)}")) + ".",
         InputsOutOfRange r => $"The inputs of {r.OpAmp} on {r.Positive} and {r.Negative} come {Figures.Volts(r.BeyondVolts, 3)} too near to {r.Rail} "
-            + $"at {Figures.Volts(r.SensorVolts)} of the sensor.",
-        OutputOutOfRange r => $"At {Figures.Volts(r.SensorVolts)} of the sensor the output has to be {Figures.Volts(r.WantedVolts, 3)}, but "
+            + $"at {Figures.Volts(r.SensorValue)} of the sensor.",
+        OutputOutOfRange r => $"At {Figures.Volts(r.SensorValue)} of the sensor the output has to be {Figures.Volts(r.WantedVolts, 3)}, but "
             + $"{r.OpAmp} on {r.Positive} and {r.Negative} stops at {Figures.Volts(r.FoundVolts, 3)}.",
         NotBuilt r => r.Problem + (r.Suggestion == "" ? "" : " " + r.Suggestion),
         NotSolved r => "The engine finds no solution: " + r.Problem,

@@ -19,9 +19,21 @@ internal static class MappingWords
     {
         var (first, last, worst) = (m.Points[0], m.Points[^1], m.Worst);
         string codes = Converts(m) ? $", codes {Figures.Whole(first.Code)} .. {Figures.Whole(last.Code)}" : "";
-        return $"{m.Sensor} {Figures.Range(first.SensorVolts, last.SensorVolts, "V")} lands on {m.Pin} "
-            + $"{Figures.Range(first.PinVolts, last.PinVolts, "V")} (wanted {Figures.Range(first.IdealVolts, last.IdealVolts, "V")}){codes}\n"
-            + $"off by at most {Figures.Signed(worst.ErrorCounts, Unit(m))} at {Figures.Volts(worst.SensorVolts)}: offset {Figures.Signed(m.OffsetErrorCounts)}, "
+        string wanted = m.Wanted.IsOfNominalParts ? "" : $" (wanted {Figures.Range(first.IdealVolts, last.IdealVolts, "V")})";
+        return $"{m.Sensor} {Figures.Range(first.SensorValue, last.SensorValue, m.SensorUnit)} lands on {m.Pin} "
+            + $"{Figures.Range(first.PinVolts, last.PinVolts, "V")}{wanted}{codes}\n"
+            + (m.Wanted.IsOfNominalParts ? Reading(m) : Line(m) + (m.SensorUnit == "V" ? "" : "\n" + Reading(m)));
+    }
+
+    /// <summary>By how much what firmware computes is off, in the sensor's unit.</summary>
+    public static string Reading(MappingResult m) => m.Reading is not { } r ? "the code does not follow it"
+        : $"firmware reads {m.Quantity} off by at most {Figures.Of(r.Largest, r.Unit, 3)} at {Figures.Of(r.LargestAt, r.Unit)} with nominal parts; a count is at most {Figures.Of(r.Step, r.Unit, 3)}, "
+            + $"at {Figures.Of(r.StepAt, r.Unit)}; {(r.Entries == 0 ? "its line" : $"its table of {r.Entries} entries")} departs by {Figures.Of(r.Residual, r.Unit, 3)}";
+
+    private static string Line(MappingResult m)
+    {
+        var worst = m.Worst;
+        return $"off by at most {Figures.Signed(worst.ErrorCounts, Unit(m))} at {Figures.Of(worst.SensorValue, m.SensorUnit)}: offset {Figures.Signed(m.OffsetErrorCounts)}, "
             + $"gain {Figures.Signed(m.GainErrorCounts)}, nonlinearity (INL) {Figures.Signed(m.NonlinearityCounts, Unit(m))}";
     }
 
@@ -36,17 +48,28 @@ internal static class MappingWords
     /// <param name="caption">Caption of the table.</param>
     public static Table Readings(MappingResult m, IEnumerable<MappingPoint> points, string caption = "") => new(caption,
         [
-            new(m.Sensor, ColumnKind.Number, "V"), new("pin " + m.Pin, ColumnKind.Number, "V") { Digits = 5 }, new("ideal", ColumnKind.Number, "V") { Digits = 5 },
+            new(m.Sensor, ColumnKind.Number, m.SensorUnit), new("pin " + m.Pin, ColumnKind.Number, "V") { Digits = 5 },
+            new(m.Wanted.IsOfNominalParts ? "nominal" : "ideal", ColumnKind.Number, "V") { Digits = 5 },
             .. Converts(m) ? [new Column("code", ColumnKind.Plain) { Digits = 10 }] : Array.Empty<Column>(), new("error", ColumnKind.Signed, Unit(m)),
+            .. ShowsReading(m) ? [new Column("reading off", ColumnKind.Signed, m.SensorUnit), new Column("a count is", ColumnKind.Number, m.SensorUnit) { Digits = 3 }] : Array.Empty<Column>(),
         ],
-        [.. points.Select(p => (ImmutableArray<Cell>)[p.SensorVolts, p.PinVolts, p.IdealVolts, .. Converts(m) ? [p.Code] : Array.Empty<Cell>(), p.ErrorCounts])]);
+        [
+            .. points.Select(p => (ImmutableArray<Cell>)
+            [
+                p.SensorValue, p.PinVolts, p.IdealVolts, .. Converts(m) ? [p.Code] : Array.Empty<Cell>(), p.ErrorCounts,
+                .. ShowsReading(m) ? [p.ReadingError, p.ReadingStep] : Array.Empty<Cell>(),
+            ]),
+        ]);
+
+    // A voltage is told in counts alone, as its unit is that of the pin.
+    private static bool ShowsReading(MappingResult m) => m.SensorUnit != "V" && m.Points.All(p => p.ReadingError is not null);
 
     /// <summary>Nine points evenly over the span, those computed nearest to them, and the worst.</summary>
     public static IEnumerable<MappingPoint> Typical(MappingResult m)
     {
-        double low = m.Points[0].SensorVolts, high = m.Points[^1].SensorVolts;
-        return Enumerable.Range(0, 9).Select(k => m.Points.MinBy(p => Math.Abs(p.SensorVolts - (low + (high - low) * k / 8)))!)
-            .Append(m.Worst).Distinct().OrderBy(p => p.SensorVolts);
+        double low = m.Points[0].SensorValue, high = m.Points[^1].SensorValue;
+        return Enumerable.Range(0, 9).Select(k => m.Points.MinBy(p => Math.Abs(p.SensorValue - (low + (high - low) * k / 8)))!)
+            .Append(m.Worst).Distinct().OrderBy(p => p.SensorValue);
     }
 
     /// <summary>Op amps against their limits, a row each.</summary>
@@ -58,8 +81,8 @@ internal static class MappingWords
         [
             .. headroom.Select(h => (ImmutableArray<Cell>)
             [
-                h.OpAmp, new Cell { Number = h.SwingVolts, Words = $"({h.SwingSide}, at {Figures.Volts(h.SwingAt, 3)})" },
-                new Cell { Number = h.CommonModeVolts, Words = $"({h.CommonModeSide}, at {Figures.Volts(h.CommonModeAt, 3)})" }, h.OutputAmps, h.OutputLimitAmps,
+                h.OpAmp, new Cell { Number = h.SwingVolts, Words = $"({h.SwingSide}, at {Figures.Of(h.SwingAt, h.SensorUnit, 3)})" },
+                new Cell { Number = h.CommonModeVolts, Words = $"({h.CommonModeSide}, at {Figures.Of(h.CommonModeAt, h.SensorUnit, 3)})" }, h.OutputAmps, h.OutputLimitAmps,
             ]),
         ]);
 }

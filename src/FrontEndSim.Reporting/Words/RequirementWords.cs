@@ -67,6 +67,7 @@ public static class RequirementWords
         PinReason pin => $"{Amounts.Capital(OccasionWords.Of(pin.Where))}: {PinWords.Of(pin.Exposure)}"
             + (pin.Events > 1 && pin.Beyond > 1 ? $" {pin.Beyond} of {pin.Events} events break a rating." : ""),
         MappingReason mapping => Of(mapping),
+        ReadingReason reading => Of(reading),
         HeadroomReason headroom => Of(headroom),
         SingleFaultReason fault => Of(fault, r.Met),
         PartReason part => Of(part),
@@ -75,7 +76,7 @@ public static class RequirementWords
         StepReason s => $"The {s.What} of stage {s.Stage} is {SiText.Format(s.Simulated, s.Unit, 4)} in the circuit and {SiText.Format(s.ByHand, s.Unit, 4)} by hand; "
             + $"{SiText.Format(s.Allowed, s.Unit, 2)} either way is allowed.",
         NothingToJudge => "There is nothing that it could be broken by.",
-        NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorVolts)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
+        NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorValue)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
             + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} of margin, "
             + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances in their worst case.",
         EdgeDelayReason delay => Of(delay),
@@ -92,18 +93,32 @@ public static class RequirementWords
         var worst = m.Worst;
         if (Math.Abs(worst.ErrorCounts) < 1e-3)
             return $"The error stays {Error(m, worst.ErrorCounts)} over the whole span.";
-        string reason = $"The largest error is {Error(m, worst.ErrorCounts)} at a sensor voltage of {Amounts.Volts(worst.SensorVolts)}, where pin "
+        string reason = $"The largest error is {Error(m, worst.ErrorCounts)} at {Place(worst.SensorValue, m.SensorUnit)}, where pin "
             + $"{m.Pin} stands at {SiText.Format(worst.PinVolts, "V", 5)} instead of {SiText.Format(worst.IdealVolts, "V", 5)}.";
         return m.Cause is not { } cause ? reason
             : $"{reason} {(cause.WithoutBias ? "With no bias current in" : "Without")} {cause.Part.Name} ({cause.Part.Word} {cause.Part.ValueText}) it would be "
                 + $"{Error(m, cause.RemainingCounts)}.";
     }
 
+    // A voltage is called by its name, another quantity by its unit.
+    private static string Place(double value, string unit) => unit == "V" ? $"a sensor voltage of {Amounts.Volts(value)}" : Figures.Of(value, unit);
+
+    // So many sources are named: the rest is small beside them.
+    private const int MostSources = 4;
+
+    private static string Of(ReadingReason reading)
+    {
+        var a = reading.Spread;
+        string At(double value, int digits = 3) => Figures.Of(value, a.Unit, digits);
+        return $"With {reading.Sensor} at {At(a.LargestAt, 4)} firmware reads up to {At(a.Largest)} too much or too little with all tolerances at their worst, {At(a.Nominal)} with nominal parts: "
+            + $"{string.Join(", ", a.Sources.Take(MostSources).Select(x => $"{x.Name} {At(x.Effect, 2)}"))}.";
+    }
+
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
 
     private static string Of(HeadroomReason h) =>
         $"The {(h.IsOutput ? $"output of {h.Headroom.OpAmp} comes" : $"inputs of {h.Headroom.OpAmp} come")} within {Amounts.Volts(h.Headroom.Volts)} of the {h.Side} "
-        + $"{(h.IsOutput ? "swing" : "common-mode")} limit at a sensor voltage of {Amounts.Volts(h.SensorVolts)}.";
+        + $"{(h.IsOutput ? "swing" : "common-mode")} limit at {Place(h.SensorValue, h.Headroom.SensorUnit)}.";
 
     private static string Of(SingleFaultReason fault, bool met)
     {

@@ -9,7 +9,7 @@ public static class ScopeWords
     /// <summary>Temperatures, tolerances, supplies, events.</summary>
     public static string Of(VerdictScope scope) =>
         string.Join(", ", scope.Celsius.Select(c => SiText.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
-        + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; nominal readings; ratings over the span"
+        + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; {(scope.OnEveryBoard.IsEmpty ? "nominal readings" : $"reading error of {Figures.And([.. scope.OnEveryBoard])} on every board, else nominal readings")}; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? "" : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
 
     /// <summary>What is accepted, and why.</summary>

@@ -177,7 +177,7 @@ public class GuardAndBufferTests
         var sensor = new Sensor("probe", "IN", new Span(fault, fault + 1), 0);
         var stage = Build("rail-clamp-guard", sensor, ("series.value", Ohm(4700)), ("diodes.type", "1N4148"), ("diodes.rail", "VDD"));
         var point = new FrontEnd { Rails = Rails, Sensors = [sensor], Stages = [stage] }
-            .ToCircuit(new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add("probe", fault) }).Compile().SolveOperatingPoint();
+            .ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add("probe", fault) }).Compile().SolveOperatingPoint();
         double pin = point.Nodes["OUT"], drop = fault > 0 ? pin - 3.3 : -pin;
         Assert.InRange(drop, 0.6, 0.75);
         // The hand math's limits are those at 1 mA; 4 to 5 times that makes up to n·Vt·ln 5, 80 mV, more.

@@ -28,7 +28,7 @@ public class LogicInputTests
     public void The_indicator_carries_the_current_asked_for_while_its_level_is_read(string level, double volts, bool lit)
     {
         var stage = Built(($"indicator-{level}.type", "green"), ($"indicator-{level}.amps", new Quantity(2e-3, Unit.Amps)));
-        var point = BiasStudy.Run(Lit(stage), new Scenario { SensorVolts = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("probe", volts) }).Point;
+        var point = BiasStudy.Run(Lit(stage), new Scenario { SensorValue = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("probe", volts) }).Point;
         double amps = point.Parts[level == "high" ? "read.Dh" : "read.Dl"].Amps;
         double expected = stage.HandMath.Single(h => h.What.StartsWith("current", StringComparison.Ordinal)).Result;
         Assert.InRange(expected, 1.85e-3, 2.15e-3); // E24 is within 5 % of any value

@@ -30,7 +30,7 @@ public class LoopReceiverTests
     }
 
     private static double AtPin(Stage stage, double command) => new FrontEnd { Rails = [Loop], Sensors = [Command], Stages = [stage] }
-        .ToCircuit(new Scenario { SensorVolts = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("pressure", command) })
+        .ToCircuit(new Scenario { SensorValue = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("pressure", command) })
         .Compile().SolveOperatingPoint().Nodes["PIN"];
 
     [Theory]

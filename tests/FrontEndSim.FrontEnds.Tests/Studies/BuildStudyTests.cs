@@ -46,21 +46,21 @@ public class BuildStudyTests(ITestOutputHelper output)
         var constants = Assert.Single(BuildStudy.Run(Divider()).Firmware);
         // One count is 3.3 V / 4096 at the pin and twice that at the sensor; code k is the middle of its step. The pin's clamps
         // leak femtoamperes.
-        Assert.Equal(2 * 3.3 / 4096, constants.SlopeVolts, 1e-9);
-        Assert.Equal(3.3 / 4096, constants.OffsetVolts, 1e-6);
+        Assert.Equal(2 * 3.3 / 4096, constants.Line!.Slope, 1e-9);
+        Assert.Equal(3.3 / 4096, constants.Line.Offset, 1e-6);
         Assert.Equal(Math.Floor(3.0 / 3.3 * 4096), constants.HighCode);
     }
 
     [Fact]
     public void The_whole_number_line_is_off_by_no_more_than_it_says_and_by_less_than_a_microvolt_and_a_half()
     {
-        var c = BuildStudy.Run(Divider()).Firmware[0];
+        var c = BuildStudy.Run(Divider()).Firmware[0].Line!;
         double worst = 0;
         for (long code = 0; code < 4096; code++)
-            worst = Math.Max(worst, Math.Abs(c.Whole.At(code) - 1e6 * (c.OffsetVolts + c.SlopeVolts * code)));
-        Assert.Equal(1e-6, c.Whole.ResultVolts);
-        Assert.Equal(worst, 1e6 * c.Whole.RoundingVolts, 1e-6);
-        Assert.True(worst < c.SlopeVolts * 1e6 * 0.05, $"{worst} µV");
+            worst = Math.Max(worst, Math.Abs(c.Whole.At(code) - 1e6 * (c.Offset + c.Slope * code)));
+        Assert.Equal(1e-6, c.Whole.ResultUnit);
+        Assert.Equal(worst, 1e6 * c.Whole.RoundingError, 1e-6);
+        Assert.True(worst < c.Slope * 1e6 * 0.05, $"{worst} µV");
         if (c.Whole.ProductBits == 32)
             Assert.True(4096 * Math.Abs(c.Whole.Factor) + c.Whole.Rounding <= int.MaxValue);
     }
@@ -69,7 +69,7 @@ public class BuildStudyTests(ITestOutputHelper output)
     public void A_bench_point_counts_the_meter_s_load_and_the_tolerances()
     {
         var points = BuildStudy.Run(Divider(), new BenchMeter(0, 0, 1e6)).Points;
-        var full = Assert.Single(points, p => p is { Node: "PIN", SensorVolts: 6 });
+        var full = Assert.Single(points, p => p is { Node: "PIN", SensorValue: 6 });
         // 5 kohm behind 3 V, loaded with 1 Mohm.
         Assert.Equal(3 * 1e6 / (1e6 + 5e3), full.ExpectedVolts, 1e-6);
         // Both resistors 1 % apart in opposite directions, and their drift is none at 25 °C: 6 V·R3/(R1 + R3), to first order 3 V ± 1 %.
@@ -86,7 +86,7 @@ public class BuildStudyTests(ITestOutputHelper output)
         foreach (var step in sheet.Steps)
             output.WriteLine(step.ToString());
         foreach (var p in sheet.Points)
-            output.WriteLine($"{p.Sensor} {p.SensorVolts}: {p.Node} {p.Place} {p.Of} {p.ExpectedVolts:F4} {p.LowVolts:F4} {p.HighVolts:F4} {p.Code}");
+            output.WriteLine($"{p.Sensor} {p.SensorValue}: {p.Node} {p.Place} {p.Of} {p.ExpectedVolts:F4} {p.LowVolts:F4} {p.HighVolts:F4} {p.Code}");
         // 24 V with the pin clamped near 4 V: (20 V)²/10 kohm is 40 mW, so that an eighth of a watt would do; the file's 0.25 W stays.
         var line1 = Assert.Single(sheet.Parts, l => l.Names.Contains("half.R1"));
         Assert.Equal(new PartsNeed(RatingKind.Power, 0.25), line1.Needed);

@@ -189,6 +189,6 @@ public class ExplainTests
     public void The_mapping_is_shown_at_values_that_a_person_would_choose(double low, double high, double[] expected)
     {
         var wire = new FrontEnd { Rails = [FrontEndOf.Supply], Sensors = [new Sensor("probe", "PIN", new Span(low, high), 100)], Pins = [FrontEndOf.Adc] };
-        Assert.Equal(expected, ExplainStudy.Run(wire).Mappings.Single().Points.Select(p => Math.Round(p.SensorVolts, 9)));
+        Assert.Equal(expected, ExplainStudy.Run(wire).Mappings.Single().Points.Select(p => Math.Round(p.SensorValue, 9)));
     }
 }

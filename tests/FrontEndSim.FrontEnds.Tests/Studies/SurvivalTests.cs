@@ -55,7 +55,7 @@ public class SurvivalTests
             var frontEnd = Random(seed);
             var found = new SolvedFrontEnd(frontEnd).Survival(frontEnd.Events[0], cancel).Runs;
             Assert.All(found, r => Assert.Null(r.Problem));
-            var all = All(frontEnd).Select(x => EventStudy.Run(new SolvedFrontEnd(x.FrontEnd), frontEnd.Events[0], sensorVolts: x.Sensors, cancel: cancel)).ToArray();
+            var all = All(frontEnd).Select(x => EventStudy.Run(new SolvedFrontEnd(x.FrontEnd), frontEnd.Events[0], sensorValue: x.Sensors, cancel: cancel)).ToArray();
             Assert.True(all.All(e => e.Pins[0].IsInside) == found.All(r => r.Pins[0].IsInside), $"pin of circuit {seed}");
             foreach (var part in frontEnd.AllParts)
             {

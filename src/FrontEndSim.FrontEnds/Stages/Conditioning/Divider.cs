@@ -60,14 +60,14 @@ public sealed class Divider : StageKind
         if (!request.Has("ratio"))
         {
             CheckEnds(wish);
-            return (wish, wish.Mapping is { } map ? request.Sensors.First(s => s.Name == map.Sensor) : null);
+            return (wish, wish.Mapping is { } map ? request.Sensor("maps.sensor") : null);
         }
         if (wish.Mapping is not null)
             throw new StageProblemException("ratio", $"Stage {request.Name} has both maps and ratio.", "Leave out one of them.");
         double ratio = request.Value("ratio.value", Unit.None);
         if (!(ratio is > 0 and < 1))
             throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.", "A tenth is 0.1.");
-        var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"));
+        var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"))?.AsVoltage();
         var span = sensor?.Span ?? new Span(0, 1);
         return (wish with
         {

@@ -8,15 +8,18 @@ namespace FrontEndSim.FrontEnds.Studies.Bias;
 
 /// <summary>The operating point of a front end: what a meter would read.</summary>
 /// <param name="Title">Title of the front end.</param>
-/// <param name="SensorVolts">Voltage of each sensor, V.</param>
+/// <param name="SensorValue">What each sensor measures, in its own unit.</param>
 /// <param name="Point">Node voltages and part readings, with the audit.</param>
 /// <param name="Headroom">Distance of each op amp from its limits, in the order of the parts.</param>
-public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, double> SensorVolts, OperatingPoint Point,
+public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, double> SensorValue, OperatingPoint Point,
     ImmutableArray<OpAmpHeadroom> Headroom)
 {
     /// <summary>The voltage of each node, V: those that a person named first, then the inner nodes of stages ("shift.SUM"); without ground.</summary>
     public IReadOnlyDictionary<string, double> NodeVolts { get; init; } = new OrderedDictionary<string, double>(
         Point.Nodes.Where(n => n.Key != Circuit.Ground).OrderBy(n => n.Key.Contains('.')));
+
+    /// <summary>Symbol of the unit in which each sensor measures.</summary>
+    public IReadOnlyDictionary<string, string> SensorUnits { get; init; } = ImmutableDictionary<string, string>.Empty;
 
     /// <summary>Voltage, current and power of each element of the circuit, in the order of the file.</summary>
     public IReadOnlyDictionary<string, ElementReading> Parts { get; init; } = Point.Parts;
@@ -37,23 +40,26 @@ public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, 
 /// <param name="OpAmp">Name of the part.</param>
 /// <param name="SwingVolts">Distance of the output from the nearer swing limit, V, with the rails actually present.</param>
 /// <param name="SwingSide">"upper" or "lower".</param>
-/// <param name="SwingAt">Sensor voltage there, V.</param>
+/// <param name="SwingAt">What the sensor measures there, in its own unit.</param>
 /// <param name="CommonModeVolts">Distance of the inputs from the nearer common-mode limit, V.</param>
 /// <param name="CommonModeSide">"upper" or "lower".</param>
-/// <param name="CommonModeAt">Sensor voltage there, V.</param>
+/// <param name="CommonModeAt">What the sensor measures there, in its own unit.</param>
 /// <param name="OutputAmps">Largest output current, A, as a magnitude.</param>
 /// <param name="OutputLimitAmps">Its limit, A.</param>
 public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string SwingSide, double SwingAt, double CommonModeVolts,
     string CommonModeSide, double CommonModeAt, double OutputAmps, double OutputLimitAmps)
 {
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
     /// <summary>The smaller of the two distances, V.</summary>
     public double Volts => Math.Min(SwingVolts, CommonModeVolts);
 
     /// <summary>The headroom of each op amp of a front end over points of a sweep.</summary>
-    internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts) =>
-        [.. frontEnd.AllParts.Where(p => p.Amplifier is not null).Select(p => Over(p.Name, p.Amplifier!, points, sensorVolts))];
+    internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorValue) =>
+        [.. frontEnd.AllParts.Where(p => p.Amplifier is not null).Select(p => Over(p.Name, p.Amplifier!, points, sensorValue))];
 
-    private static OpAmpHeadroom Over(string name, AmplifierPorts part, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorVolts)
+    private static OpAmpHeadroom Over(string name, AmplifierPorts part, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorValue)
     {
         var model = part.Model;
         (double Volts, string Side, double At) swing = (double.PositiveInfinity, "upper", 0), common = swing;
@@ -63,16 +69,16 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
             double V(string node) => points[k].Nodes[node];
             double high = V(part.PositiveRail), low = V(part.NegativeRail), output = V(part.Output);
             double upperInput = Math.Max(V(part.Plus), V(part.Minus)), lowerInput = Math.Min(V(part.Plus), V(part.Minus));
-            swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorVolts[k]);
-            swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorVolts[k]);
+            swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorValue[k]);
+            swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorValue[k]);
             // An output that is held back by its load at a limit stands short of it: its inputs ask for more than it has.
             double asked = model.OpenLoopGain * (V(part.Plus) - V(part.Minus) + model.OffsetVolts);
             if (asked > high - model.DropHighVolts)
-                swing = Smaller(swing, 0, "upper", sensorVolts[k]);
+                swing = Smaller(swing, 0, "upper", sensorValue[k]);
             if (asked < low + model.DropLowVolts)
-                swing = Smaller(swing, 0, "lower", sensorVolts[k]);
-            common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorVolts[k]);
-            common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorVolts[k]);
+                swing = Smaller(swing, 0, "lower", sensorValue[k]);
+            common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorValue[k]);
+            common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorValue[k]);
             amps = Math.Max(amps, Math.Abs(points[k].Parts[name].Amps));
         }
         return new(name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);

@@ -28,9 +28,10 @@ public static class BiasStudy
         var circuit = frontEnd.ToCircuit(scenario);
         var point = solved.Rest(scenario, cancel);
         var sensors = frontEnd.Sensors.ToImmutableSortedDictionary(
-            s => s.Name, s => scenario.SensorVolts.GetValueOrDefault(s.Name, s.Span.Middle), StringComparer.Ordinal);
+            s => s.Name, s => scenario.SensorValue.GetValueOrDefault(s.Name, s.Span.Middle), StringComparer.Ordinal);
         return new BiasResult(frontEnd.Title, sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]))
         {
+            SensorUnits = frontEnd.Sensors.ToImmutableDictionary(s => s.Name, s => s.UnitText),
             Parts = new OrderedDictionary<string, ElementReading>(circuit.Elements.Select(e => KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
         };
     }

@@ -23,6 +23,9 @@ public sealed record BudgetAssumptions
     /// <summary>Errors of the converter that the file does not give, and that are not counted.</summary>
     public ImmutableArray<ConverterError> NotGiven { get; init; } = [];
 
+    /// <summary>Whether the file says what sensors may be off by.</summary>
+    public bool HasSensorError { get; init; }
+
     /// <summary>Whether a reading stands for the middle of its step, and the two of the calibration are single readings.</summary>
     public bool IsQuantised { get; init; }
 

@@ -18,9 +18,9 @@ internal sealed class BudgetReading
     private readonly WantedMapping _wanted;
     private readonly CancellationToken _cancel;
     private readonly ErrorSources _sources;
-    private readonly double[] _volts; // ascending: zero, calibration, mid, calibration, full; equal places appear once
+    private readonly double[] _volts; // what the sensor measures, ascending: zero, calibration, mid, calibration, full; equal places appear once
     private readonly int[] _places; // of zero, mid, full, and the two of the calibration
-    private readonly double _ideal0, _idealSlope;
+    private readonly double _lowVolts, _countVolts;
     private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none
     private readonly (double Middle, double Half)[] _settlingCounts;
 
@@ -28,16 +28,15 @@ internal sealed class BudgetReading
     {
         (_frontEnd, _pin, _wanted, _cancel) = (frontEnd, pin, mapping.Wanted, cancel);
         _sources = new ErrorSources(frontEnd, settings.Assumed);
-        var span = mapping.Wanted.Input;
+        var span = frontEnd.FindSensor(mapping.Sensor).Span;
         double[] wanted = [span.Low, span.Middle, span.High, span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
         _volts = [.. wanted.Distinct().Order()];
         _places = [.. wanted.Select(v => Array.IndexOf(_volts, v))];
 
         // The scale of the wanted reading: rails at their nominal voltage.
-        double count = MappingStudy.CountVolts(frontEnd, pin);
-        _ideal0 = pin.Converter?.Counts(_wanted.Ideal(0), frontEnd.Rails) ?? _wanted.Ideal(0) / count;
-        _idealSlope = _wanted.Output.Width / _wanted.Input.Width / count;
-        SpanCounts = _idealSlope * span.Width;
+        double count = _countVolts = MappingStudy.CountVolts(frontEnd, pin);
+        _lowVolts = pin.Converter?.Range(frontEnd.Rails).Low ?? 0;
+        SpanCounts = Math.Abs(Ideal(2, _wanted) - Ideal(0, _wanted));
 
         List<ErrorQuantity> inputs = [.. _sources.All];
         (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
@@ -98,14 +97,14 @@ internal sealed class BudgetReading
 
     public string Unit => _pin.Converter is null ? "mV" : "counts";
 
-    /// <summary>The sensor's voltage at zero (0), mid (1) or full (2).</summary>
+    /// <summary>What the sensor measures at zero (0), mid (1) or full (2), in its own unit.</summary>
     public double Volts(int place) => _volts[_places[place]];
 
     /// <summary>How far the nominal reading rises between the two places of the calibration, over what is wanted there.</summary>
     public double CalibrationRise()
     {
         double[] nominal = Readings(Compile(_frontEnd.Celsius), _frontEnd.Celsius, 1, (_, _) => { })[0];
-        return (nominal[_places[4]] - nominal[_places[3]]) / (Ideal(4) - Ideal(3));
+        return (nominal[_places[4]] - nominal[_places[3]]) / (Ideal(4, _wanted) - Ideal(3, _wanted));
     }
 
     /// <summary>
@@ -114,6 +113,7 @@ internal sealed class BudgetReading
     public MeasurementFunction Errors(double celsius)
     {
         var now = Compile(celsius);
+        var wanted = _wanted with { Celsius = celsius };
         var reference = celsius == _frontEnd.Celsius ? now : Compile(_frontEnd.Celsius);
         return (draws, inputs) =>
         {
@@ -125,22 +125,22 @@ internal sealed class BudgetReading
             {
                 SetMeans(values);
                 inputs(draw, values);
-                errors[draw] = Errors(readings[draw], before[draw], values);
+                errors[draw] = Errors(readings[draw], before[draw], values, wanted);
             }
             return errors;
         };
     }
 
-    private double[] Errors(double[] reading, double[] before, double[] x)
+    private double[] Errors(double[] reading, double[] before, double[] x, WantedMapping wanted)
     {
         double first = Read(before, x, 3) + Own(x, 1), second = Read(before, x, 4) + Own(x, 2);
-        double wantedFirst = Ideal(3), wantedSecond = Ideal(4);
+        double wantedFirst = Ideal(3, _wanted), wantedSecond = Ideal(4, _wanted);
         var errors = new double[6];
         for (int place = 0; place < 3; place++)
         {
             double read = Read(reading, x, place) + Own(x, 0);
-            errors[place] = read - Ideal(place);
-            errors[3 + place] = wantedFirst + (read - first) * (wantedSecond - wantedFirst) / (second - first) - Ideal(place);
+            errors[place] = read - Ideal(place, wanted);
+            errors[3 + place] = wantedFirst + (read - first) * (wantedSecond - wantedFirst) / (second - first) - Ideal(place, wanted);
         }
         return errors;
     }
@@ -167,7 +167,19 @@ internal sealed class BudgetReading
     private double Settling(double[] x, int place) =>
         _settling < 0 ? 0 : _settlingCounts[_places[place]].Middle + x[_settling] * _settlingCounts[_places[place]].Half;
 
-    private double Ideal(int place) => _ideal0 + _idealSlope * _volts[_places[place]];
+    private double Ideal(int place, WantedMapping wanted) => (wanted.Ideal(_volts[_places[place]]) - _lowVolts) / _countVolts;
+
+    /// <summary>How much of what the sensor measures one count is at zero (0), mid (1) or full (2), in the sensor's unit.</summary>
+    public double ValuePerCount(int place, double celsius)
+    {
+        if (_wanted is { IsOfNominalParts: false, Law: null or { IsStraight: true } })
+            return (_volts[_places[2]] - _volts[_places[0]]) / SpanCounts;
+        var wanted = _wanted with { Celsius = celsius };
+        double span = _volts[_places[2]] - _volts[_places[0]], at = Volts(place), step = 1e-4 * span;
+        // Towards the inside of the span, where the curve is known.
+        double other = place == 2 ? at - step : at + step;
+        return step * _countVolts / Math.Abs(wanted.Ideal(other) - wanted.Ideal(at));
+    }
 
     private CompiledCircuit Compile(double celsius) => (_frontEnd with { Celsius = celsius }).ToCircuit().Compile();
 

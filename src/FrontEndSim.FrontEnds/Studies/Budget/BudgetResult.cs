@@ -54,8 +54,8 @@ public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wante
     /// <summary>An error in counts as a fraction of the span.</summary>
     public double OfSpan(double counts) => counts / SpanCounts;
 
-    /// <summary>An error in counts as a voltage of the sensor, V.</summary>
-    public double SensorVolts(double counts) => counts / SpanCounts * Wanted.Input.Width;
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
 
     /// <summary>The point with the widest interval, before or after calibration.</summary>
     public BudgetPoint Worst(bool calibrated) => Points.Where(p => p.IsCalibrated == calibrated)
@@ -65,14 +65,17 @@ public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wante
 /// <summary>The error at one place of the span at one temperature.</summary>
 /// <param name="Celsius">Temperature, °C.</param>
 /// <param name="Place">"zero", "mid" or "full".</param>
-/// <param name="Volts">The sensor's voltage there, V.</param>
+/// <param name="SensorValue">What the sensor measures there, in its own unit.</param>
 /// <param name="IsCalibrated">Whether readings are corrected by a two-point calibration.</param>
 /// <param name="Linear">Estimate and contributions, counts.</param>
 /// <param name="Drawn">Distribution by draws, counts.</param>
 /// <param name="Worst">Worst case over corners, counts.</param>
-public sealed record BudgetPoint(double Celsius, string Place, double Volts, bool IsCalibrated, LinearPropagation Linear,
+public sealed record BudgetPoint(double Celsius, string Place, double SensorValue, bool IsCalibrated, LinearPropagation Linear,
     MonteCarloResult Drawn, WorstCase Worst)
 {
+    /// <summary>How much of what the sensor measures one count is here, in its own unit.</summary>
+    public double ValuePerCount { get; init; }
+
     /// <summary>Expanded uncertainty by linear propagation for the probability of the trials, counts.</summary>
     public double ExpandedUncertainty => Linear.ExpandedUncertainty(Drawn.Probability);
 

@@ -20,7 +20,8 @@ internal sealed class ErrorSources
         assumed ??= new();
         All =
         [
-            .. frontEnd.Rails.SelectMany(r => Of(r, assumed)), .. frontEnd.AllParts.SelectMany(p => p.ErrorSources(assumed)),
+            .. frontEnd.Rails.SelectMany(r => Of(r, assumed)), .. frontEnd.Sensors.SelectMany(s => s.ErrorSources()),
+            .. frontEnd.AllParts.SelectMany(p => p.ErrorSources(assumed)),
             .. frontEnd.Pins.Where(p => p.LeakageAmps != 0).Select(Leakage),
         ];
         Numbers = [.. All.SelectMany(s => s.Numbers).Distinct()];

@@ -6,21 +6,35 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 /// <summary>Firmware constants from a mapping as it was solved.</summary>
 internal static class BuildFirmware
 {
-    public static FirmwareConstants Of(FrontEnd frontEnd, MappingResult mapping)
+    public static FirmwareConstants? Of(FrontEnd frontEnd, MappingResult mapping)
     {
-        var pin = frontEnd.FindPin(mapping.Pin);
-        var converter = pin.Converter!;
-        // Codes without rounding, at both ends of the span; code k stands for k + 1/2 counts, the middle of its step.
+        if (mapping.Back is not { } back || mapping.Reading is not { } accuracy)
+            return null;
+        var converter = frontEnd.FindPin(mapping.Pin).Converter!;
+        var sensor = frontEnd.FindSensor(mapping.Sensor);
         var (first, last) = (mapping.Points[0], mapping.Points[^1]);
-        double Exact(MappingPoint p) => converter.Counts(p.PinVolts, frontEnd.Rails);
-        double slope = (last.SensorVolts - first.SensorVolts) / (Exact(last) - Exact(first));
-        double offset = first.SensorVolts - slope * (Exact(first) - 0.5);
-        double line = mapping.Points.Max(p => Math.Abs(offset + slope * (Exact(p) - 0.5) - p.SensorVolts));
-        var span = mapping.Wanted.Input;
-        var (near, far) = (Nearest(mapping, span.At(0.1)), Nearest(mapping, span.At(0.9)));
-        return new(mapping.Pin, mapping.Sensor, converter.Bits, slope, offset, first.Code, last.Code, line,
-            WholeNumberLine.For(slope, offset, converter.Bits), new(near.SensorVolts, far.SensorVolts, near.Code, far.Code, Math.Abs(slope * mapping.NonlinearityCounts)));
+        var made = new FirmwareConstants(mapping.Pin, mapping.Sensor, converter.Bits, first.Code, last.Code, back.Residual)
+        {
+            Quantity = mapping.Quantity,
+            SensorUnit = mapping.SensorUnit,
+            Step = accuracy.Step,
+            StepAt = accuracy.StepAt,
+        };
+        if (back.Grid is not null)
+            return made with { Table = FirmwareTable.Of(back, converter.Bits, accuracy.Step) };
+        // Code k stands for k + 1/2 counts, the middle of its step.
+        double slope = back.Entries[1] - back.Entries[0], offset = back.Entries[0] + 0.5 * slope;
+        var line = new FirmwareLine(slope, offset, WholeNumberLine.For(slope, offset, converter.Bits));
+        if (sensor.Law is { NeedsAmbient: true })
+            return made with { Line = line, LineUnit = sensor.Output.Symbol, NeedsAmbient = true };
+        var (near, far) = (Nearest(mapping, sensor.Span.At(0.1)), Nearest(mapping, sensor.Span.At(0.9)));
+        return made with
+        {
+            Line = line,
+            LineUnit = mapping.SensorUnit,
+            Calibration = new(near.SensorValue, far.SensorValue, near.Code, far.Code, Math.Abs(slope * mapping.NonlinearityCounts)),
+        };
     }
 
-    private static MappingPoint Nearest(MappingResult mapping, double volts) => mapping.Points.MinBy(p => Math.Abs(p.SensorVolts - volts))!;
+    private static MappingPoint Nearest(MappingResult mapping, double value) => mapping.Points.MinBy(p => Math.Abs(p.SensorValue - value))!;
 }

@@ -15,7 +15,7 @@ internal static class BuildParts
     /// <summary>What a part stands against one of its ratings at its worst, and where.</summary>
     private sealed record Worst(RatingStress Stress, Where Where);
 
-    private sealed record Where(string? Event, string? Sensor = null, double? SensorVolts = null);
+    private sealed record Where(string? Event, string? Sensor = null, double? SensorValue = null, string SensorUnit = "V");
 
     public static ImmutableArray<PartsLine> List(FrontEnd frontEnd, CheckResult check, CancellationToken cancel)
     {
@@ -66,8 +66,8 @@ internal static class BuildParts
         {
             foreach (double volts in new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High })
             {
-                var scenario = new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) };
-                yield return (new(null, sensor.Name, volts), BiasStudy.Run(frontEnd, scenario, cancel).Point);
+                var scenario = new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) };
+                yield return (new(null, sensor.Name, volts, sensor.UnitText), BiasStudy.Run(frontEnd, scenario, cancel).Point);
             }
         }
     }
@@ -85,7 +85,7 @@ internal static class BuildParts
     {
         Worst[] told = Deciding(part, worst) is { } deciding ? [deciding] : [.. worst.Where(w => w.Stress.Found > 0)];
         return told.All(w => w.Stress.Found == 0) ? []
-            : [.. told.Select(w => new PartsWorst(w.Stress.Rating.Kind, w.Stress.Found, w.Where.Event, w.Where.Sensor, w.Where.SensorVolts))];
+            : [.. told.Select(w => new PartsWorst(w.Stress.Rating.Kind, w.Stress.Found, w.Where.Event, w.Where.Sensor, w.Where.SensorValue) { SensorUnit = w.Where.SensorUnit })];
     }
 
     /// <summary>Supplies, then from the pin back to the sensor: nothing that can hurt the pin is connected before what protects it.</summary>

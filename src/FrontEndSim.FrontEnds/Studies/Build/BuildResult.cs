@@ -41,9 +41,12 @@ public sealed record PartsNeed(RatingKind Kind, double Size)
 /// <param name="Found">What it bears, in the unit of the rating.</param>
 /// <param name="Event">In which event; null at the operating point.</param>
 /// <param name="Sensor">With which sensor set; null in an event, or without sensors.</param>
-/// <param name="SensorVolts">To which voltage, V; null likewise.</param>
-public sealed record PartsWorst(RatingKind Kind, double Found, string? Event, string? Sensor, double? SensorVolts)
+/// <param name="SensorValue">To which value, in its own unit; null likewise.</param>
+public sealed record PartsWorst(RatingKind Kind, double Found, string? Event, string? Sensor, double? SensorValue)
 {
+    /// <summary>Symbol of the unit in which that sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
     /// <summary>Symbol of the rating's unit.</summary>
     public string Unit => Kind.Unit;
 }
@@ -118,7 +121,7 @@ public sealed record BenchMeter(double Accuracy = 0.005, double FloorVolts = 2e-
 
 /// <summary>A measurement at the bench.</summary>
 /// <param name="Sensor">The sensor that is set; null for supplies on and no sensor connected.</param>
-/// <param name="SensorVolts">Its voltage, V; null where it does not matter.</param>
+/// <param name="SensorValue">What it measures, in its own unit; null where it does not matter.</param>
 /// <param name="Node">Where to measure, against ground.</param>
 /// <param name="Place">What the node is.</param>
 /// <param name="Of">Name of the rail, sensor, part, stage or pin that it belongs to.</param>
@@ -126,7 +129,17 @@ public sealed record BenchMeter(double Accuracy = 0.005, double FloorVolts = 2e-
 /// <param name="LowVolts">Lowest reading of a board that is as designed, with tolerances and the meter's error in their worst case, V.</param>
 /// <param name="HighVolts">Highest.</param>
 /// <param name="Code">What the converter reads, for a pin; else null.</param>
-public sealed record BenchPoint(string? Sensor, double? SensorVolts, string Node, BenchPlace Place, string Of, double ExpectedVolts, double LowVolts, double HighVolts, double? Code);
+public sealed record BenchPoint(string? Sensor, double? SensorValue, string Node, BenchPlace Place, string Of, double ExpectedVolts, double LowVolts, double HighVolts, double? Code)
+{
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
+    /// <summary>What stands in for the sensor at the bench where that is not what it measures: its volts, ohm or amperes; null else.</summary>
+    public double? StandIn { get; init; }
+
+    /// <summary>Symbol of the unit of that.</summary>
+    public string StandInUnit { get; init; } = "V";
+}
 
 /// <summary>Places to measure at.</summary>
 public enum BenchPlace
@@ -147,28 +160,56 @@ public enum BenchPlace
     Pin,
 }
 
-/// <summary>The way back from a code to the sensor's voltage.</summary>
+/// <summary>The way back from a code to what the sensor measures: a line for a straight sensor, a table for another.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Bits">Resolution of the converter.</param>
-/// <param name="SlopeVolts">Sensor voltage for one count, V.</param>
-/// <param name="OffsetVolts">Sensor voltage at code 0, V; the middle of the code's step.</param>
 /// <param name="LowCode">Code at the lower end of the span.</param>
 /// <param name="HighCode">Code at the upper end.</param>
-/// <param name="LineErrorVolts">Largest departure of the circuit from this line over the span, V at the sensor.</param>
-/// <param name="Whole">The same with whole numbers.</param>
-/// <param name="Calibration">How to replace the constants by those of the board.</param>
-public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, double SlopeVolts, double OffsetVolts, double LowCode, double HighCode,
-    double LineErrorVolts, WholeNumberLine Whole, CalibrationPlan Calibration)
+/// <param name="Residual">Largest departure of the nominal circuit from the line or table over the span, in the sensor's unit.</param>
+public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, double LowCode, double HighCode, double Residual)
 {
+    /// <summary>What is measured, in a word.</summary>
+    public string Quantity { get; init; } = "voltage";
+
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
+    /// <summary>The most that the reading moves for one count, in the sensor's unit.</summary>
+    public double Step { get; init; }
+
+    /// <summary>Where that is, in the sensor's unit.</summary>
+    public double StepAt { get; init; }
+
+    /// <summary>The line; null where a table is needed.</summary>
+    public FirmwareLine? Line { get; init; }
+
+    /// <summary>Symbol of the unit of the line: the sensor's, or volts where the temperature of a cold junction has to be added first.</summary>
+    public string LineUnit { get; init; } = "V";
+
+    /// <summary>Whether the temperature of the circuit is needed beside the code, as of a thermocouple's cold junction.</summary>
+    public bool NeedsAmbient { get; init; }
+
+    /// <summary>The table; null where a line does.</summary>
+    public FirmwareTable? Table { get; init; }
+
+    /// <summary>How to replace the constants of a line by those of the board; null for a table.</summary>
+    public CalibrationPlan? Calibration { get; init; }
+
     /// <summary>The constants as C, where somebody wrote them; else empty.</summary>
     public string C { get; init; } = "";
 }
 
+/// <summary>A straight line from codes.</summary>
+/// <param name="Slope">What one count is worth, in the line's unit.</param>
+/// <param name="Offset">What code 0 stands for, in the line's unit; the middle of the code's step.</param>
+/// <param name="Whole">The same with whole numbers.</param>
+public sealed record FirmwareLine(double Slope, double Offset, WholeNumberLine Whole);
+
 /// <summary>A calibration from two readings.</summary>
-/// <param name="LowVolts">First voltage to set, V.</param>
-/// <param name="HighVolts">Second.</param>
+/// <param name="Low">What to set first, in the sensor's unit.</param>
+/// <param name="High">What to set second.</param>
 /// <param name="LowCode">Code expected at the first.</param>
 /// <param name="HighCode">Code expected at the second.</param>
-/// <param name="LeftVolts">What calibration cannot take out: the largest departure of the circuit from a straight line, V at the sensor.</param>
-public sealed record CalibrationPlan(double LowVolts, double HighVolts, double LowCode, double HighCode, double LeftVolts);
+/// <param name="Left">What calibration cannot take out: the largest departure of the circuit from a straight line, in the sensor's unit.</param>
+public sealed record CalibrationPlan(double Low, double High, double LowCode, double HighCode, double Left);

@@ -34,7 +34,7 @@ public static class BuildStudy
         progress?.Report(new(0.6, "bench points"));
         var points = Points(frontEnd, meter, cancel);
         progress?.Report(new(0.9, "firmware"));
-        ImmutableArray<FirmwareConstants> firmware = [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m))];
+        ImmutableArray<FirmwareConstants> firmware = [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m)).OfType<FirmwareConstants>()];
         return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
         {
             HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),
@@ -67,7 +67,12 @@ public static class BuildStudy
                     double expected = loaded[k], error = meter.ErrorVolts(expected), nominal = alone.Expected[k][column];
                     points.Add(new(sensor.Name, at[k], node, place, of, expected,
                         expected + (alone.Low[k][column] - nominal) - error, expected + (alone.High[k][column] - nominal) + error,
-                        pin?.Converter is { } c ? c.Code(c.Counts(nominal, frontEnd.Rails)) : null));
+                        pin?.Converter is { } c ? c.Code(c.Counts(nominal, frontEnd.Rails)) : null)
+                    {
+                        SensorUnit = sensor.UnitText,
+                        StandIn = sensor.IsVoltage ? null : sensor.OutputAt(at[k], frontEnd.Celsius),
+                        StandInUnit = sensor.Output.Symbol,
+                    });
                 }
             }
         }
@@ -80,8 +85,8 @@ public static class BuildStudy
         var seen = new HashSet<string>(frontEnd.Rails.Select(r => r.Name)) { Circuit.Ground };
         foreach (var sensor in frontEnd.Sensors)
         {
-            if (seen.Add(sensor.Node))
-                yield return (sensor.Node, BenchPlace.Terminal, sensor.Name);
+            foreach (string node in sensor.Nodes.Where(seen.Add))
+                yield return (node, BenchPlace.Terminal, sensor.Name);
         }
         foreach (var part in frontEnd.AllParts)
         {

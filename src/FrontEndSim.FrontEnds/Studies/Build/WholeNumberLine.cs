@@ -7,16 +7,16 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 /// <param name="Factor">Factor of the code.</param>
 /// <param name="Shift">How many bits the product is shifted to the right.</param>
 /// <param name="Offset">What is added, in the result's unit.</param>
-/// <param name="ResultVolts">The result's unit, V: 1e-6 for microvolts; coarser where microvolts would not fit.</param>
+/// <param name="ResultUnit">The result's unit, V: 1e-6 for microvolts; coarser where microvolts would not fit.</param>
 /// <param name="ProductBits">Width of a signed integer that holds every product with its rounding: 32 or 64.</param>
 /// <param name="ResultBits">Width of a signed integer that holds every result: 32 or 64.</param>
-/// <param name="RoundingVolts">Largest difference to the line in floating point over all codes, V; evaluated, not estimated.</param>
-public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double ResultVolts, int ProductBits, int ResultBits, double RoundingVolts)
+/// <param name="RoundingError">Largest difference to the line in floating point over all codes, V; evaluated, not estimated.</param>
+public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double ResultUnit, int ProductBits, int ResultBits, double RoundingError)
 {
     /// <summary>Half of what the division drops.</summary>
     public long Rounding => Shift == 0 ? 0 : 1L << (Shift - 1);
 
-    /// <summary>The sensor's voltage for a code, in the result's unit.</summary>
+    /// <summary>The value for a code, in the result's unit.</summary>
     public long At(long code) => Offset + Math.Sign(Factor) * ((code * Math.Abs(Factor) + Rounding) >> Shift);
 
     // Codes beyond this are sampled when the rounding is evaluated.
@@ -29,15 +29,15 @@ public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double
     /// The line in whole numbers: products of 32 bits where they cost less than a microvolt or a twentieth of a count, else of 64;
     /// microvolts, or the first thousandfold of them in which every result fits 64 bits.
     /// </summary>
-    /// <param name="slope">Sensor voltage for one count, V.</param>
-    /// <param name="offset">Sensor voltage at code 0, V.</param>
+    /// <param name="slope">Value for one count, V.</param>
+    /// <param name="offset">Value at code 0, V.</param>
     /// <param name="bits">Resolution of the converter, 1 to 32.</param>
     /// <exception cref="StudyProblemException">No unit is coarse enough.</exception>
     public static WholeNumberLine For(double slope, double offset, int bits)
     {
         for (double unit = 1e-6; unit < 1e12; unit *= 1000)
         {
-            if (Fit(slope, offset, bits, unit, 32) is { } narrow && narrow.RoundingVolts <= Math.Max(unit, WorthLessCounts * Math.Abs(slope)))
+            if (Fit(slope, offset, bits, unit, 32) is { } narrow && narrow.RoundingError <= Math.Max(unit, WorthLessCounts * Math.Abs(slope)))
                 return narrow;
             if (Fit(slope, offset, bits, unit, 64) is { } wide)
                 return wide;
@@ -65,7 +65,7 @@ public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double
             Int128 largest = Int128.Max(Int128.Max(Int128.Abs(end), Int128.Abs(line.Offset)), term);
             if (product > room || largest > long.MaxValue)
                 continue;
-            return line with { ResultBits = largest <= int.MaxValue ? 32 : 64, RoundingVolts = RoundingOf(line, slope, offset, last) };
+            return line with { ResultBits = largest <= int.MaxValue ? 32 : 64, RoundingError = RoundingOf(line, slope, offset, last) };
         }
         return null;
     }
@@ -74,7 +74,7 @@ public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double
     private static double RoundingOf(WholeNumberLine line, double slope, double offset, long last)
     {
         long stride = Math.Max(1, (last + 1) / MostCodes);
-        double Off(long code) => Math.Abs(line.At(code) * line.ResultVolts - (offset + slope * code));
+        double Off(long code) => Math.Abs(line.At(code) * line.ResultUnit - (offset + slope * code));
         double worst = Off(last);
         for (long code = 0; code < last; code += stride)
             worst = Math.Max(worst, Off(code));

@@ -67,7 +67,11 @@ public sealed record AcceptedLoad(AcceptedStress Acceptance, PartLoad? Load, Occ
 /// <param name="Spreads">Parts taken at both ends of the spread that decides an event, for ratings.</param>
 /// <param name="Events">Events looked at, sensors at both ends and the middle of their spans.</param>
 public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTemperatureGiven, ImmutableArray<string> Rails, ImmutableArray<string> Spreads,
-    ImmutableArray<string> Events);
+    ImmutableArray<string> Events)
+{
+    /// <summary>Pins whose reading was judged on every board, all tolerances at their worst together; other readings are those of nominal parts.</summary>
+    public ImmutableArray<string> OnEveryBoard { get; init; } = [];
+}
 
 /// <summary>How far a study has come.</summary>
 /// <param name="Fraction">0 to 1.</param>

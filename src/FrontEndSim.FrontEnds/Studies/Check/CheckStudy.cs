@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -121,13 +122,16 @@ public static class CheckStudy
     private static VerdictScope ScopeOf(FrontEnd frontEnd) => new(
         frontEnd.CelsiusRange is { } range ? [range.Low, range.Middle, range.High] : [frontEnd.Celsius], frontEnd.CelsiusRange is not null,
         [.. frontEnd.Rails.Where(r => r.Volts.Tolerance > 0).Select(r => r.Name)], [.. frontEnd.AllParts.Where(p => p.AtLimit(true) is not null).Select(p => p.Name)],
-        [.. frontEnd.Events.Select(e => e.Name)]);
+        [.. frontEnd.Events.Select(e => e.Name)])
+    {
+        OnEveryBoard = [.. frontEnd.Requirements.OfType<ReadingError>().Select(r => r.Pin).Distinct()],
+    };
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>
         frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0 && IsBeside(fault, true))
             .Select(r => new EventSwallowed(fault.Name, fault.Node, r.Name, false))
-            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0 && IsBeside(fault, false))
+            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0 && s.Output == Unit.Volts && IsBeside(fault, false))
                 .Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)))
             .Concat<Warning>(fault.Disturbance.Silent is { } silent ? [new ArresterSilent(fault.Name, silent.FiresAtVolts, silent.PeakVolts)] : []);
 

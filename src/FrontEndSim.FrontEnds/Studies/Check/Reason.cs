@@ -24,7 +24,17 @@ public sealed record PinReason(Occasion Where, PinExposure Exposure, int Beyond,
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Worst">The point with the largest error.</param>
 /// <param name="Cause">The part that makes most of it; null where none stands out or the error is small enough.</param>
-public sealed record MappingReason(string Sensor, string Pin, MappingPoint Worst, MappingCause? Cause) : Reason;
+public sealed record MappingReason(string Sensor, string Pin, MappingPoint Worst, MappingCause? Cause) : Reason
+{
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+}
+
+/// <summary>Where what firmware computes is furthest off what is measured.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Spread">The error, and what makes it so.</param>
+public sealed record ReadingReason(string Sensor, string Pin, ReadingSpread Spread) : Reason;
 
 /// <summary>The op amp that comes nearest to one of its limits.</summary>
 /// <param name="Headroom">How near it comes.</param>
@@ -34,8 +44,8 @@ public sealed record HeadroomReason(OpAmpHeadroom Headroom, bool IsOutput) : Rea
     /// <summary>"upper" or "lower": the side of the limit.</summary>
     public string Side => IsOutput ? Headroom.SwingSide : Headroom.CommonModeSide;
 
-    /// <summary>Sensor voltage there, V.</summary>
-    public double SensorVolts => IsOutput ? Headroom.SwingAt : Headroom.CommonModeAt;
+    /// <summary>What the sensor measures there, in its own unit.</summary>
+    public double SensorValue => IsOutput ? Headroom.SwingAt : Headroom.CommonModeAt;
 }
 
 /// <summary>The single fault that comes nearest to a rating of the pin or breaks it most.</summary>

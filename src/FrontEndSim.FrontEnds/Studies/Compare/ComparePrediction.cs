@@ -24,13 +24,13 @@ internal sealed class ComparePrediction
         [
             .. readings.Select((r, k) => (Reading: r, Index: k)).GroupBy(r => (r.Reading.Node, r.Reading.Pin)).Select(g =>
             {
-                double[] volts = [.. g.Select(r => r.Reading.SensorVolts).Distinct().Order()];
+                double[] volts = [.. g.Select(r => r.Reading.SensorValue).Distinct().Order()];
                 var pin = g.Key.Pin is { } name ? frontEnd.FindPin(name) : null;
                 bool loads = pin is null && frontEnd.Rails.All(r => r.Name != g.Key.Node);
                 var circuit = frontEnd.ToCircuit();
                 if (loads)
                     circuit = new Circuit([.. circuit.Elements, new Resistor("meter", g.Key.Node, Circuit.Ground, meter.InputOhms)], frontEnd.Celsius);
-                return new Group(g.Key.Node, pin, circuit.Compile(), volts, [.. g.Select(r => (r.Index, Array.IndexOf(volts, r.Reading.SensorVolts)))]);
+                return new Group(g.Key.Node, pin, circuit.Compile(), volts, [.. g.Select(r => (r.Index, Array.IndexOf(volts, r.Reading.SensorValue)))]);
             }),
         ];
     }

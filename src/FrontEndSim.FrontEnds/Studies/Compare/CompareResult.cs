@@ -6,12 +6,12 @@ using FrontEndSim.FrontEnds.Studies.Faults;
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 
 /// <summary>A reading that was taken at the bench.</summary>
-/// <param name="SensorVolts">What the sensor, or what stands in for it, was set to, V.</param>
+/// <param name="SensorValue">What the sensor was set to, in its own unit.</param>
 /// <param name="Node">Where it was taken.</param>
 /// <param name="Value">Voltage against ground, V; or the converter's code.</param>
 /// <param name="Pin">Name of the pin for a code; null for a voltage.</param>
 /// <param name="Line">Line of the file that it is from, from 1.</param>
-public sealed record Reading(double SensorVolts, string Node, double Value, string? Pin, int Line);
+public sealed record Reading(double SensorValue, string Node, double Value, string? Pin, int Line);
 
 /// <summary>Readings beside what was predicted, and what explains the difference.</summary>
 /// <param name="Title">Title of the front end.</param>
@@ -26,6 +26,9 @@ public sealed record Reading(double SensorVolts, string Node, double Value, stri
 public sealed record CompareResult(string Title, string Sensor, ImmutableArray<ComparedReading> Readings, BenchMeter Meter, double Mismatch,
     ImmutableArray<Explanation> Explanations)
 {
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
     // Explanations whose mismatch is this near to the best one's, or below the meter's error, cannot be told apart.
     private const double IndistinctFactor = 1.25;
 

@@ -44,7 +44,7 @@ public static class CompareStudy
         var explanations = mismatch <= 0 ? [] : Explanations(frontEnd, sensor, prediction, readings, sigma, compared, meter, cancel)
             .Where(e => e.Left < 0.95 * mismatch).OrderBy(e => e.Left).ToImmutableArray();
         progress?.Report(new(1, "done"));
-        return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations);
+        return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations) { SensorUnit = frontEnd.FindSensor(sensor).UnitText };
     }
 
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>

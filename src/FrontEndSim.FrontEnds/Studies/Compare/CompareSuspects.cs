@@ -67,7 +67,7 @@ internal static class CompareSuspects
                     IsReference = isReference,
                 });
         }
-        foreach (var sensor in frontEnd.Sensors.Where(s => s.SourceOhms > 0))
+        foreach (var sensor in frontEnd.Sensors.Where(s => s.SourceOhms > 0 && s.Output == Unit.Volts))
             yield return Resistance(sensor.Name, ExplanationKind.SourceResistance, null, new(sensor.Name, VoltageSource.SourceResistance), sensor.SourceOhms);
     }
 

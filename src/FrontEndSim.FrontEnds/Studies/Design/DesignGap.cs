@@ -92,11 +92,16 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
     {
         var ahead = Ahead(frontEnd) with { Pins = [] };
         var sensor = ahead.FindSensor(Sensor);
-        if (sensor.Node == Input && !ahead.AllParts.Any(p => p.Nodes.Contains(Input)))
-            return sensor;
+        if (sensor.Law is { IsStraight: false })
+        {
+            throw new StudyProblemException($"Sensor {Sensor} is no straight line of {sensor.Quantity}, so no gain and shift make one of it: "
+                + "a resistor and the firmware's table read it, as build writes it.");
+        }
+        if (sensor.Node == Input && sensor.AsVoltage() is { } alone && !ahead.AllParts.Any(p => p.Nodes.Contains(Input)))
+            return alone;
         const double LoadOhms = 1e6; // what it takes away tells the resistance behind it
         double At(double volts, params Part[] load) => (ahead with { Parts = [.. ahead.Parts, .. load] })
-            .ToCircuit(new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(Sensor, volts) }).Compile().SolveOperatingPoint(cancel).Nodes[Input];
+            .ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(Sensor, volts) }).Compile().SolveOperatingPoint(cancel).Nodes[Input];
         var probe = new ResistorPart("design.load", Input, Circuit.Ground, LoadOhms);
         double low = At(sensor.Span.Low), high = At(sensor.Span.High), width = high - low;
         if (!(width > 1e-6 * sensor.Span.Width))
@@ -105,7 +110,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
                 + $"at {Input} it is {SiText.Format(low, "V")} .. {SiText.Format(high, "V")}. Design for what comes before, or change it.");
         }
         double loaded = At(sensor.Span.High, probe) - At(sensor.Span.Low, probe);
-        return sensor with { Node = Input, Span = new(low, high), SourceOhms = Math.Max(0, LoadOhms * (width / loaded - 1)) };
+        return sensor with { Node = Input, Other = Circuit.Ground, Law = null, UnitText = "V", Quantity = "voltage", Farads = 0, Span = new(low, high), SourceOhms = Math.Max(0, LoadOhms * (width / loaded - 1)) };
     }
 
     /// <summary>What is not behind the gap: the front end that the stage works in before anything loads it.</summary>

@@ -144,7 +144,7 @@ public static class DesignStudy
             if (trial.Kind == "two-stage-shifter" && trial.OpAmp!.BiasAmpsSpread > trial.OpAmp.OffsetAmpsSpread)
                 values["compensated"] = true; // pays where the bias current is larger than what differs between the inputs
             var (stage, line) = Built(wish, kind, request, seen);
-            double Expected(MappingPoint point) => line.Output(seen.Span.Low + seen.Span.Width * (point.SensorVolts - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);
+            double Expected(MappingPoint point) => line.Output(seen.Span.Low + seen.Span.Width * (point.SensorValue - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);
             var ahead = wish.Gap.Ahead(wish.Surroundings);
             var frontEnd = ahead with { Stages = [.. ahead.Stages, stage] };
             frontEnd = frontEnd with { Rails = [.. frontEnd.Rails.Where(r => Uses(frontEnd, r))] };
@@ -223,7 +223,7 @@ public static class DesignStudy
         wanted = Math.Abs(wanted) < 1e-6 ? 0 : wanted;
         bool isUpper = bent.PinVolts < wanted;
         return new(trial.Kind, Further(isUpper, isUpper ? trial.Positive! : trial.Negative!), trial.OpAmp!.Name, trial.Positive!.Name, trial.Negative!.Name,
-            bent.SensorVolts, wanted, bent.PinVolts);
+            bent.SensorValue, wanted, bent.PinVolts);
     }
 
     private static DesignChange Further(bool isUpper, Rail rail) => isUpper ? DesignChange.HigherRail

@@ -14,20 +14,20 @@ public static class EventStudy
     /// <param name="frontEnd">The front end.</param>
     /// <param name="fault">The event.</param>
     /// <param name="until">Length of the run, s; null for the length that shows all of the event.</param>
-    /// <param name="sensorVolts">Voltages of sensors by name, V; null for mid-span.</param>
+    /// <param name="sensorValue">Voltages of sensors by name, V; null for mid-span.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some time.</exception>
     public static EventResult Run(FrontEnd frontEnd, FaultEvent fault, double? until = null,
-        ImmutableDictionary<string, double>? sensorVolts = null, CancellationToken cancel = default) =>
-        Run(new SolvedFrontEnd(frontEnd), fault, until, sensorVolts, cancel);
+        ImmutableDictionary<string, double>? sensorValue = null, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), fault, until, sensorValue, cancel);
 
     /// <summary>The same of a front end of which something may be solved already.</summary>
     /// <inheritdoc cref="Run(FrontEnd, FaultEvent, double?, ImmutableDictionary{string, double}?, CancellationToken)"/>
     public static EventResult Run(SolvedFrontEnd solved, FaultEvent fault, double? until = null,
-        ImmutableDictionary<string, double>? sensorVolts = null, CancellationToken cancel = default)
+        ImmutableDictionary<string, double>? sensorValue = null, CancellationToken cancel = default)
     {
-        return Of(solved.FrontEnd, fault, solved.Transient(fault, until, sensorVolts is null ? null : new Scenario { SensorVolts = sensorVolts }, cancel));
+        return Of(solved.FrontEnd, fault, solved.Transient(fault, until, sensorValue is null ? null : new Scenario { SensorValue = sensorValue }, cancel));
     }
 
     /// <summary>What a run through an event did.</summary>

@@ -37,7 +37,7 @@ public static class ExplainStudy
         ImmutableArray<MappingResult> mappings =
         [
             .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s =>
-                MappingStudy.Of(frontEnd, p, s, solved.Sweep(s.Name, RoundValues.In(s.Span), cancel: cancel)))),
+                MappingStudy.Of(solved, p, s, solved.Sweep(s.Name, RoundValues.In(s.Span), cancel: cancel), cancel))),
         ];
         return new([.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(solved, s, cancel))], mappings)
         {
@@ -78,7 +78,7 @@ public static class ExplainStudy
         ImmutableArray<StageLine> Lines(SolvedFrontEnd changed)
         {
             var sweep = changed.Sweep(sensor.Name, grid, cancel: cancel);
-            double[] outputs = sweep.Voltage(output), inputs = fromSensor ? [.. sweep.Values] : sweep.Voltage(stage.Ports[0].Node);
+            double[] outputs = sweep.Voltage(output), inputs = fromSensor ? [.. sweep.Values.Select(v => sensor.OutputAt(v, changed.FrontEnd.Celsius))] : sweep.Voltage(stage.Ports[0].Node);
             return [.. inputs.Zip(outputs).Select(v => new StageLine(v.First, ideal.Output(v.First), stage.Expected?.Output(v.First), v.Second))];
         }
 

@@ -39,7 +39,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
             {
                 GainMeasure gain => Gain(gain, solved),
                 RailGainMeasure rail => RailGain(rail, solved),
-                VoltageMeasure volts => Volts(Lift(solved, volts.Lifted, volts.IsUnloaded ? volts.Node : null), volts.Node, volts.SensorVolts),
+                VoltageMeasure volts => Volts(Lift(solved, volts.Lifted, volts.IsUnloaded ? volts.Node : null), volts.Node, volts.SensorValue),
                 ResistanceMeasure ohms => Resistance(Lift(solved, ohms.Lifted, ohms.IsUnloaded ? ohms.Node : null), ohms.Node, expected),
                 PowerMeasure power => Power(power, solved),
                 PushedMeasure pushed => Pushed(Lift(solved, pushed.Lifted, null), pushed.Node, pushed.Amps)[0],
@@ -64,7 +64,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     private double Gain(GainMeasure gain, SolvedFrontEnd solved)
     {
         var sweep = solved.Sweep(sensor.Name, [sensor.Span.At(0.25), sensor.Span.At(0.75)], cancel: cancel);
-        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? sweep.Voltage(node) : fromSensor || gain.IsFromSensor ? [.. sweep.Values] : sweep.Voltage(Input);
+        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? sweep.Voltage(node) : fromSensor || gain.IsFromSensor ? [.. sweep.Values.Select(v => sensor.OutputAt(v, solved.FrontEnd.Celsius))] : sweep.Voltage(Input);
         return (to[^1] - to[0]) / (from[^1] - from[0]) - gain.Less;
     }
 
@@ -79,10 +79,11 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
         return (At(step) - At(-step)) / (2 * step * measure.Share);
     }
 
-    private double Volts(SolvedFrontEnd solved, string node, double? sensorVolts) => Solve(solved, sensorVolts).Nodes[node];
+    private double Volts(SolvedFrontEnd solved, string node, double? sensorValue) => Solve(solved, sensorValue).Nodes[node];
 
-    private OperatingPoint Solve(SolvedFrontEnd solved, double? sensorVolts) => solved.Rest(sensorVolts is { } volts
-        ? new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) } : null, cancel);
+    private OperatingPoint Solve(SolvedFrontEnd solved, double? sensorValue) => solved.Rest(sensorValue is { } volts
+        ? new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, sensor.Law?.Inverse(volts, sensor.Span, solved.FrontEnd.Celsius) ?? volts) }
+        : null, cancel);
 
     private double Resistance(SolvedFrontEnd solved, string node, double expected)
     {
@@ -120,7 +121,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
 
     private double? Power(PowerMeasure measure, SolvedFrontEnd solved)
     {
-        return solved.FrontEnd.AllParts.Any(p => p.Name == measure.Resistor) ? Solve(solved, measure.SensorVolts).Parts[measure.Resistor].Watts : null;
+        return solved.FrontEnd.AllParts.Any(p => p.Name == measure.Resistor) ? Solve(solved, measure.SensorValue).Parts[measure.Resistor].Watts : null;
     }
 
     private static CompiledCircuit Held(SolvedFrontEnd solved, string node) =>

@@ -3,6 +3,8 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 
 namespace FrontEndSim.FrontEnds.Studies.Faults;
 
@@ -66,7 +68,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         .. frontEnd.Sensors.SelectMany(s => (SingleFault[])
         [
             new(s.Name, FaultMode.SensorOpen), new(s.Name, FaultMode.SensorShort, Circuit.Ground),
-            .. frontEnd.Rails.Where(r => r.Name != s.Node).Select(r => new SingleFault(s.Name, FaultMode.SensorShort, r.Name)),
+            .. frontEnd.Rails.Where(r => r.Name != Live(frontEnd, s)).Select(r => new SingleFault(s.Name, FaultMode.SensorShort, r.Name)),
         ]),
     ];
 
@@ -89,9 +91,9 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
             FaultMode.RailOpen => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off() with { SeriesOhms = OpenOhms }))] },
             FaultMode.SensorOpen or FaultMode.SensorShort => frontEnd with
             {
-                Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, whole => whole with { SourceOhms = OpenOhms }))],
+                Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, Open))],
                 Parts = [.. frontEnd.Parts, .. frontEnd.Sensors.Where(s => s.Name == Subject && Other is not null)
-                    .Select(s => new ResistorPart("fault: wire", s.Node, Other!, WireOhms) { RatedWatts = double.PositiveInfinity })],
+                    .Select(s => new ResistorPart("fault: wire", Live(frontEnd, s), Other!, WireOhms) { RatedWatts = double.PositiveInfinity })],
             },
             _ => frontEnd with
             {
@@ -101,6 +103,14 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         };
         return hits > 0 ? broken : throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
     }
+
+    /// <summary>The sensor with its connection broken. One that drives a current, which no resistance would stop, drives none.</summary>
+    private static Sensor Open(Sensor whole) => whole.Output == Unit.Amps
+        ? whole with { Law = new StraightLaw(whole.Span, 0, 0, Unit.Amps) } : whole with { SourceOhms = OpenOhms };
+
+    /// <summary>The terminal of a sensor that is neither ground nor a rail, which its wire leads to.</summary>
+    private static string Live(FrontEnd frontEnd, Sensor sensor) =>
+        sensor.Nodes.FirstOrDefault(n => n != Circuit.Ground && frontEnd.Rails.All(r => r.Name != n)) ?? sensor.Node;
 
     private Part Break(Part whole) => new FaultyPart(whole, Mode);
 }

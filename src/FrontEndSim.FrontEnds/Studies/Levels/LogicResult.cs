@@ -16,6 +16,9 @@ namespace FrontEndSim.FrontEnds.Studies.Levels;
 /// </param>
 public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, LogicLevel Low, LogicLevel High, ImmutableArray<LogicEdge> Edges, double? RippleLimitVolts)
 {
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
     /// <summary>The smaller of the two noise margins with all tolerances in their worst case, V.</summary>
     public double WorstMarginVolts => Math.Min(Low.WorstMarginVolts, High.WorstMarginVolts);
 
@@ -48,13 +51,13 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
 }
 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
-/// <param name="SensorVolts">The sensor's voltage, V.</param>
+/// <param name="SensorValue">What the sensor measures, in its own unit.</param>
 /// <param name="PinVolts">The pin's voltage at rest, V.</param>
 /// <param name="LimitVolts">Below this it reads as low, or above this as high, guaranteed, V.</param>
 /// <param name="MarginVolts">The noise margin: how far the pin is beyond the limit on the right side, V; negative on the wrong side.</param>
 /// <param name="WorstMarginVolts">The same with all tolerances in their worst case, V.</param>
 /// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the worst margin is a bound.</param>
-public sealed record LogicLevel(double SensorVolts, double PinVolts, double LimitVolts, double MarginVolts, double WorstMarginVolts, bool IsExact);
+public sealed record LogicLevel(double SensorValue, double PinVolts, double LimitVolts, double MarginVolts, double WorstMarginVolts, bool IsExact);
 
 /// <summary>A change of the sensor from one end of its span to the other, and what the gate behind the pin makes of it.</summary>
 /// <param name="IsSudden">Whether the sensor jumps; else it takes its slowest time, with its ripple.</param>

@@ -75,7 +75,10 @@ public static class LogicStudy
         return new LogicResult(sensor.Name, target, supply,
             new(ends[low], volts[low], lowLimit, lowLimit - volts[low], worst[0], isExact[0]),
             new(ends[high], volts[high], highLimit, volts[high] - highLimit, worst[1], isExact[1]),
-            edges.ToImmutable(), RippleLimit(solved, target, logic, sensor, supply, cancel));
+            edges.ToImmutable(), RippleLimit(solved, target, logic, sensor, supply, cancel))
+        {
+            SensorUnit = sensor.UnitText,
+        };
     }
 
     /// <summary>The margins with every tolerance at its worst, low level first. Drift with temperature is left to the budget.</summary>
@@ -128,8 +131,8 @@ public static class LogicStudy
             Waveform wave = new Step(from, to, start, edge);
             var circuit = new Circuit(
             [
-                .. calm.Elements.SelectMany(e => e is not VoltageSource v || v.Name != sensor.Name ? (Element[])[e]
-                    : ripple is null ? [v with { Volts = wave }]
+                .. calm.Elements.SelectMany(e => ripple is null ? (Element[])[Sensor.Following(e, sensor.Name, wave) ?? e]
+                    : e is not VoltageSource v || v.Name != sensor.Name ? [e]
                     : [v with { Volts = wave, To = below }, new VoltageSource(below, below, v.To, new Sine(0, ripple.PeakToPeakVolts / 2, ripple.Hertz))]),
                 new LogicGate(gate, pin.Node, output, logic.Rail, Circuit.Ground, model),
             ], calm.Celsius).Compile();

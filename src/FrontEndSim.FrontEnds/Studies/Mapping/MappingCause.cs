@@ -14,6 +14,9 @@ public sealed record MappingCause(Part Part, bool WithoutBias, double RemainingC
     /// <summary>Tries the mapping without each part that can bend it; null if none takes away a third of the error.</summary>
     internal static MappingCause? Find(SolvedFrontEnd solved, MappingResult mapping, CancellationToken cancel)
     {
+        // Against what the nominal parts give themselves no part is to blame.
+        if (mapping.Wanted.IsOfNominalParts)
+            return null;
         double now = Math.Abs(mapping.Worst.ErrorCounts);
         MappingCause? best = null;
         foreach (var (part, withoutBias, mended) in Trials(solved.FrontEnd))

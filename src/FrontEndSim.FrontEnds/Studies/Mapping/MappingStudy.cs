@@ -10,6 +10,9 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <summary>How a sensor's span lands on a pin, in counts of its converter.</summary>
 public static class MappingStudy
 {
+    // Points of the nominal curve to start from; more are added where it bends.
+    private const int CurvePoints = 101;
+
     // What stands for a count where a pin does not convert: a millivolt.
     private const double MillivoltCount = 1e-3;
 
@@ -36,21 +39,58 @@ public static class MappingStudy
         var target = frontEnd.FindPin(pin);
         var source = sensor is not null ? frontEnd.FindSensor(sensor)
             : SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
-        return Of(frontEnd, target, source, solved.Sweep(source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel));
+        return Of(solved, target, source, solved.Sweep(source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel), cancel);
     }
 
-    /// <summary>The same for a sweep already made, over whatever voltages it has.</summary>
-    /// <param name="frontEnd">The front end.</param>
+    /// <summary>The same for a sweep already made, over whatever values it has.</summary>
+    /// <param name="solved">The front end.</param>
     /// <param name="pin">The pin.</param>
     /// <param name="sensor">The sensor that was swept.</param>
     /// <param name="sweep">Its sweep.</param>
+    /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">Nothing says what is wanted.</exception>
-    public static MappingResult Of(FrontEnd frontEnd, Pin pin, Sensor sensor, SweepResult sweep)
+    public static MappingResult Of(SolvedFrontEnd solved, Pin pin, Sensor sensor, SweepResult sweep, CancellationToken cancel = default)
     {
-        var wanted = SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) ?? WholeSpan(frontEnd, pin, sensor);
+        var frontEnd = solved.FrontEnd;
+        var wanted = SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name)
+            ?? (sensor.IsVoltage || pin.Converter is null ? WholeSpan(frontEnd, pin, sensor) : OfNominalParts(solved, pin, sensor, cancel));
+        var back = pin.Converter is { } converter ? WayBack(solved, pin, sensor, converter, cancel) : null;
         return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(frontEnd, pin),
-            [.. sweep.Points.Select((point, k) => Point(frontEnd, point, sweep.Values[k], pin, wanted))],
-            OpAmpHeadroom.Over(frontEnd, sweep.Points, sweep.Values), sweep);
+            [.. sweep.Points.Select((point, k) => Point(frontEnd, point, sweep.Values[k], pin, wanted, back))],
+            [.. OpAmpHeadroom.Over(frontEnd, sweep.Points, sweep.Values).Select(h => h with { SensorUnit = sensor.UnitText })], sweep)
+        {
+            Quantity = sensor.Quantity,
+            SensorUnit = sensor.UnitText,
+            Back = back,
+        };
+    }
+
+    /// <summary>The sensor that is mapped onto a pin; null for none.</summary>
+    public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin) => SignalPath.SensorOf(frontEnd, pin.Node);
+
+    // Where nothing is asked for and the sensor is no voltage, what nominal parts give is what firmware is made for.
+    private static WantedMapping OfNominalParts(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
+    {
+        var reference = solved.Reference();
+        var sweep = reference.Sweep(sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, CurvePoints), refine: true, cancel);
+        double[] volts = sweep.Voltage(pin.Node);
+        double celsius = reference.FrontEnd.Celsius;
+        var curve = new NominalCurve(sweep.Values.Select((v, k) => (sensor.OutputAt(v, celsius), volts[k])));
+        if (!curve.Moves)
+            throw new StudyProblemException($"Pin {pin.Name} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} all over its span.");
+        return new WantedMapping(sensor.Name, sensor.Span, curve.Range) { Curve = curve, Law = sensor.Law, Celsius = solved.FrontEnd.Celsius };
+    }
+
+    private static ReadBack? WayBack(SolvedFrontEnd solved, Pin pin, Sensor sensor, Converter converter, CancellationToken cancel)
+    {
+        var reference = solved.Reference();
+        // A line hangs on both ends alone.
+        bool isLine = sensor.Law is null or { IsStraight: true };
+        var sweep = isLine ? reference.Sweep(sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel)
+            : reference.Sweep(sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, CurvePoints), refine: true, cancel);
+        double[] volts = sweep.Voltage(pin.Node);
+        var rails = reference.FrontEnd.Rails;
+        return ReadBack.Of(sensor, converter, [.. sweep.Values.Select((v, k) => (v, converter.Counts(volts[k], rails)))], reference.FrontEnd.Celsius);
     }
 
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
@@ -65,13 +105,18 @@ public static class MappingStudy
         : throw new StudyProblemException($"Nothing says where sensor {sensor.Name} is to land: no stage maps it and pin {pin.Name} does not convert.");
 
     // What the converter reads, on its reference as it is, less what firmware takes for right, on the nominal one.
-    private static MappingPoint Point(FrontEnd frontEnd, OperatingPoint point, double sensorVolts, Pin pin, WantedMapping wanted)
+    private static MappingPoint Point(FrontEnd frontEnd, OperatingPoint point, double sensorValue, Pin pin, WantedMapping wanted, ReadBack? back)
     {
-        double volts = point.Nodes[pin.Node], ideal = wanted.Ideal(sensorVolts);
+        double volts = point.Nodes[pin.Node], ideal = wanted.Ideal(sensorValue);
         if (pin.Converter is not { } converter)
-            return new MappingPoint(sensorVolts, volts, ideal, -1, (volts - ideal) / MillivoltCount);
+            return new MappingPoint(sensorValue, volts, ideal, -1, (volts - ideal) / MillivoltCount);
         double found = converter.Counts(volts, rail => point.Nodes[rail]);
-        return new MappingPoint(sensorVolts, volts, ideal, converter.Code(found), found - converter.Counts(ideal, frontEnd.Rails));
+        double celsius = frontEnd.Celsius;
+        return new MappingPoint(sensorValue, volts, ideal, converter.Code(found), found - converter.Counts(ideal, frontEnd.Rails))
+        {
+            ReadingError = back is null ? null : back.Value(found, celsius) - sensorValue,
+            ReadingStep = back?.Step(found, celsius),
+        };
     }
 
     /// <summary>The voltage that errors at a pin are told in, V: one count, or a millivolt for a pin that does not convert.</summary>

@@ -12,12 +12,15 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Unit">"counts", or "mV" for a pin that does not convert.</param>
-/// <param name="Span">The sensor's span, V.</param>
+/// <param name="Span">The sensor's span, in its own unit.</param>
 /// <param name="Parts">Each part of the protection, the one that costs most first.</param>
 public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Span Span, ImmutableArray<ProtectionCost> Parts)
 {
     // A series resistor is measured with this left of it.
     private const double WireOhms = 1e-3;
+
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
 
     /// <summary>Below this many counts nothing is called a cost.</summary>
     public const double Least = 0.01;
@@ -44,13 +47,19 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
             return new ProtectionCost(t.Part, t.Role, t.ValueText, low - lowWithout, high - highWithout) { IsSeries = t.IsSeries };
         });
         return new(mapping.Sensor, mapping.Pin, frontEnd.FindPin(mapping.Pin).Converter is null ? "mV" : "counts", sensor.Span,
-            [.. parts.OrderByDescending(p => Math.Abs(p.Largest))]);
+            [.. parts.OrderByDescending(p => Math.Abs(p.Largest))])
+        {
+            SensorUnit = sensor.UnitText,
+        };
 
         (double Low, double High) Ends(SolvedFrontEnd changed)
         {
-            var points = MappingStudy.Of(changed.FrontEnd, changed.FrontEnd.FindPin(mapping.Pin), sensor,
-                changed.Sweep(sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel)).Points;
-            return (points[0].ErrorCounts, points[^1].ErrorCounts);
+            var points = MappingStudy.Of(changed, changed.FrontEnd.FindPin(mapping.Pin), sensor,
+                changed.Sweep(sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel), cancel).Points;
+            // Against what is wanted of the whole circuit: without a part the wish is the same.
+            return (Counts(points[0]), Counts(points[^1]));
+
+            double Counts(MappingPoint p) => p.ErrorCounts + (p.IdealVolts - mapping.Wanted.Ideal(p.SensorValue)) / mapping.CountVolts;
         }
     }
 

@@ -6,13 +6,16 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <summary>Operating points for a series of voltages of one sensor.</summary>
 /// <param name="Title">Title of the front end.</param>
 /// <param name="Sensor">Name of the sensor.</param>
-/// <param name="SensorVolts">Its voltages, V.</param>
+/// <param name="SensorValue">What it measures, in its own unit.</param>
 /// <param name="NodeVolts">The voltage of each node shown at each of them, V.</param>
 /// <param name="Mappings">How the sensor's span lands on each pin that it is mapped onto; of the whole span, whatever the voltages asked for.</param>
 /// <param name="Audit">The audit of the sweep.</param>
-public sealed record SensorSweep(string Title, string Sensor, ImmutableArray<double> SensorVolts,
+public sealed record SensorSweep(string Title, string Sensor, ImmutableArray<double> SensorValue,
     IReadOnlyDictionary<string, ImmutableArray<double>> NodeVolts, ImmutableArray<MappingResult> Mappings, Audit Audit)
 {
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
     /// <summary>That of a sweep.</summary>
     /// <param name="title">Title of the front end.</param>
     /// <param name="sweep">The sweep.</param>

@@ -22,6 +22,9 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
     /// </summary>
     public ImmutableArray<SampleRow> Rows { get; init; } = [];
 
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+
     /// <summary>How the pin reads its sensor, for one that reads logic; else null.</summary>
     public LogicResult? Levels { get; init; }
 

@@ -40,6 +40,7 @@ public static class RespondStudy
         return new RespondResult(source.Name, pin, half, Step(frontEnd, target, source, true, half, unit, cancel),
             Step(frontEnd, target, source, false, half, unit, cancel), frequency, Samples(frontEnd, target, source, cancel))
         {
+            SensorUnit = source.UnitText,
             Noise = PinNoise.Of(frontEnd, target, source.Name, cancel),
             Rows = sampleHertz is { } often ? Rows(frontEnd, target, source, often, cancel) : [],
         };
@@ -70,7 +71,7 @@ public static class RespondStudy
         [
             .. ((bool[])[true, false]).SelectMany(keeps => new[] { sensor.Span.Low, sensor.Span.High }.Select(volts =>
             {
-                double rest = BiasStudy.Run(frontEnd, new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) }, cancel).Point.Nodes[pin.Node];
+                double rest = BiasStudy.Run(frontEnd, new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) }, cancel).Point.Nodes[pin.Node];
                 return SamplingStudy.InARow(frontEnd, pin.Name, sensor.Name, volts, rest - range.Low > range.High - rest ? range.Low : range.High, hertz, SamplesInARow, keeps, cancel);
             })),
         ];
@@ -119,11 +120,11 @@ public static class RespondStudy
     private static StepResponse Step(FrontEnd frontEnd, Pin pin, Sensor sensor, bool up, double half, double unit, CancellationToken cancel)
     {
         var (from, to) = up ? (sensor.Span.Low, sensor.Span.High) : (sensor.Span.High, sensor.Span.Low);
-        double end = BiasStudy.Run(frontEnd, new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, to) }, cancel)
+        double end = BiasStudy.Run(frontEnd, new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, to) }, cancel)
             .Point.Nodes[pin.Node];
         double start = unit / 10;
         var calm = frontEnd.ToCircuit();
-        var circuit = new Circuit(calm.Elements.Select(e => e is VoltageSource v && v.Name == sensor.Name ? v with { Volts = new Step(from, to, start) } : e),
+        var circuit = new Circuit(calm.Elements.Select(e => Sensor.Following(e, sensor.Name, new Step(from, to, start)) ?? e),
             calm.Celsius).Compile(SamplingStudy.Resolving(half, pin.Node));
         // A single pole needs 10 time constants for 14 bits; slewing and several poles need more.
         for (double length = 20 * unit; ; length *= 4)

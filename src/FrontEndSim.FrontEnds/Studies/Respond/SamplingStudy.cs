@@ -9,7 +9,7 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
 /// <summary>What one sample takes from a pin: the capacitor is connected from some voltage, and disconnected before all has settled.</summary>
-/// <param name="SensorVolts">The sensor's voltage, V.</param>
+/// <param name="SensorValue">What the sensor measures, in its own unit.</param>
 /// <param name="StartVolts">Voltage of the sampling capacitor when it is connected, V.</param>
 /// <param name="RestVolts">Voltage of the pin before, V: what ought to be read.</param>
 /// <param name="HeldVolts">Voltage of the capacitor when it is disconnected, V.</param>
@@ -17,14 +17,14 @@ namespace FrontEndSim.FrontEnds.Studies.Respond;
 /// Time for which it would have to be connected to come within half a count and stay there, s; infinity if more than
 /// <see cref="SamplingStudy.LongestFactor"/> times the time that it has.
 /// </param>
-public sealed record SamplingResult(double SensorVolts, double StartVolts, double RestVolts, double HeldVolts, double LongEnoughSeconds)
+public sealed record SamplingResult(double SensorValue, double StartVolts, double RestVolts, double HeldVolts, double LongEnoughSeconds)
 {
     /// <summary>Held less rest, V.</summary>
     public double ErrorVolts => HeldVolts - RestVolts;
 }
 
 /// <summary>Several samples in a row, at a sampling rate.</summary>
-/// <param name="SensorVolts">The sensor's voltage, V.</param>
+/// <param name="SensorValue">What the sensor measures, in its own unit.</param>
 /// <param name="StartVolts">Voltage of the sampling capacitor before the first sample, V.</param>
 /// <param name="KeepsCharge">
 /// Whether the capacitor keeps the charge of each sample until the next, as where one pin is read alone; else it is brought back to
@@ -32,7 +32,7 @@ public sealed record SamplingResult(double SensorVolts, double StartVolts, doubl
 /// </param>
 /// <param name="RestVolts">Voltage of the pin before the first sample, V: what ought to be read.</param>
 /// <param name="HeldVolts">Voltage of the capacitor at the end of each sample, V.</param>
-public sealed record SampleRow(double SensorVolts, double StartVolts, bool KeepsCharge, double RestVolts, ImmutableArray<double> HeldVolts)
+public sealed record SampleRow(double SensorValue, double StartVolts, bool KeepsCharge, double RestVolts, ImmutableArray<double> HeldVolts)
 {
     /// <summary>Held less rest of each sample, V.</summary>
     public ImmutableArray<double> ErrorVolts => [.. HeldVolts.Select(v => v - RestVolts)];
@@ -48,18 +48,18 @@ public static class SamplingStudy
     /// <param name="frontEnd">The front end.</param>
     /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
     /// <param name="sensor">Name of the sensor.</param>
-    /// <param name="sensorVolts">Its voltage, V.</param>
+    /// <param name="sensorValue">Its voltage, V.</param>
     /// <param name="startVolts">Voltage that the capacitor still holds from the sample before, V.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">There is no such pin, or it does not sample.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static SamplingResult Run(FrontEnd frontEnd, string pin, string sensor, double sensorVolts, double startVolts,
+    public static SamplingResult Run(FrontEnd frontEnd, string pin, string sensor, double sensorValue, double startVolts,
         CancellationToken cancel = default)
     {
         var (target, sampling, half) = Sampled(frontEnd, pin);
         double start = sampling.Seconds / 100;
         string held = Held(pin);
-        var compiled = Sampled(frontEnd, target, sensor, sensorVolts, startVolts, new Step(0, 1, start), new Step(1, 0, start))
+        var compiled = Sampled(frontEnd, target, sensor, sensorValue, startVolts, new Step(0, 1, start), new Step(1, 0, start))
             .Compile(Resolving(half, target.Node, held));
         for (double seconds = sampling.Seconds; ; seconds *= 10)
         {
@@ -70,7 +70,7 @@ public static class SamplingStudy
             if (!settled && seconds < LongestFactor * sampling.Seconds)
                 continue;
             double last = new[] { rest - half, rest + half }.SelectMany(trace.Crossings).DefaultIfEmpty(start).Max();
-            return new SamplingResult(sensorVolts, startVolts, rest, trace.At(start + sampling.Seconds), settled ? Math.Max(0, last - start) : double.PositiveInfinity);
+            return new SamplingResult(sensorValue, startVolts, rest, trace.At(start + sampling.Seconds), settled ? Math.Max(0, last - start) : double.PositiveInfinity);
         }
     }
 
@@ -78,7 +78,7 @@ public static class SamplingStudy
     /// <param name="frontEnd">The front end.</param>
     /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
     /// <param name="sensor">Name of the sensor.</param>
-    /// <param name="sensorVolts">Its voltage, V.</param>
+    /// <param name="sensorValue">Its voltage, V.</param>
     /// <param name="startVolts">Voltage that the capacitor holds before the first sample, V.</param>
     /// <param name="hertz">Samples a second, Hz: one has to end before the next begins.</param>
     /// <param name="samples">How many, at least 1.</param>
@@ -86,7 +86,7 @@ public static class SamplingStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">There is no such pin, it does not sample, or the rate leaves no time between samples.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static SampleRow InARow(FrontEnd frontEnd, string pin, string sensor, double sensorVolts, double startVolts, double hertz, int samples,
+    public static SampleRow InARow(FrontEnd frontEnd, string pin, string sensor, double sensorValue, double startVolts, double hertz, int samples,
         bool keepsCharge, CancellationToken cancel = default)
     {
         var (target, sampling, half) = Sampled(frontEnd, pin);
@@ -101,10 +101,10 @@ public static class SamplingStudy
         var closed = new Pulse(0, 1, period, 0, sampling.Seconds, 0, period);
         Waveform charging = keepsCharge ? new Step(1, 0, period - gap) : new Pulse(0, 1, sampling.Seconds + gap, 0, pause - 2 * gap, 0, period);
         string held = Held(pin);
-        var run = Sampled(frontEnd, target, sensor, sensorVolts, startVolts, closed, charging).Compile(Resolving(half, target.Node, held))
+        var run = Sampled(frontEnd, target, sensor, sensorValue, startVolts, closed, charging).Compile(Resolving(half, target.Node, held))
             .RunTransient(samples * period + sampling.Seconds, cancel);
         var trace = run.Voltage(held);
-        return new(sensorVolts, startVolts, keepsCharge, run.Start.Nodes[target.Node],
+        return new(sensorValue, startVolts, keepsCharge, run.Start.Nodes[target.Node],
             [.. Enumerable.Range(1, samples).Select(k => trace.At(k * period + sampling.Seconds))]);
     }
 
@@ -119,9 +119,9 @@ public static class SamplingStudy
     private static string Held(string pin) => pin + ".held";
 
     /// <summary>The front end with the sampling capacitor behind its switch, and with what charges it beforehand.</summary>
-    private static Circuit Sampled(FrontEnd frontEnd, Pin pin, string sensor, double sensorVolts, double startVolts, Waveform closed, Waveform charging)
+    private static Circuit Sampled(FrontEnd frontEnd, Pin pin, string sensor, double sensorValue, double startVolts, Waveform closed, Waveform charging)
     {
-        var calm = frontEnd.ToCircuit(new Scenario { SensorVolts = ImmutableDictionary<string, double>.Empty.Add(sensor, sensorVolts) });
+        var calm = frontEnd.ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor, sensorValue) });
         string held = Held(pin.Name);
         return new Circuit(
         [

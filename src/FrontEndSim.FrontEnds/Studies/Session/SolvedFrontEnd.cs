@@ -5,6 +5,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Faults;
@@ -115,6 +116,16 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public ImmutableArray<SolvedFrontEnd> Temperatures() => FrontEnd.CelsiusRange is not { } range ? [this]
         : [.. new[] { range.Low, range.Middle, range.High }.Select(c => c == FrontEnd.Celsius ? this : Once(("temperature", c), () => With(FrontEnd with { Celsius = c }), default))];
 
+    /// <summary>How far the reading of a mapped pin may be off on any board, over part of the span or all of it.</summary>
+    public ReadingSpread? Spread(MappingResult mapping, Span? over = null, CancellationToken cancel = default) =>
+        Once(("spread", mapping.Pin, mapping.Sensor, over), () => new Found(ReadingSpread.Of(this, mapping, over, cancel)), cancel).Spread;
+
+    private sealed record Found(ReadingSpread? Spread);
+
+    /// <summary>The session at the temperature at which constants for firmware are made.</summary>
+    internal SolvedFrontEnd Reference() => FrontEnd.Celsius == FrontEnd.ReferenceCelsius ? this
+        : Once("reference", () => With(FrontEnd with { Celsius = FrontEnd.ReferenceCelsius }), default);
+
     /// <summary>Whether the requirements are met.</summary>
     public CheckResult Check(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("check", () => CheckStudy.Judge(this, progress, cancel), cancel);
@@ -126,7 +137,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>The scenario with all sensors at a place of their spans.</summary>
     public Scenario At(SpanPlace place) => new()
     {
-        SensorVolts = FrontEnd.Sensors.ToImmutableDictionary(s => s.Name, s => s.Span.At(place switch
+        SensorValue = FrontEnd.Sensors.ToImmutableDictionary(s => s.Name, s => s.Span.At(place switch
         {
             SpanPlace.Low => 0,
             SpanPlace.Middle => 0.5,

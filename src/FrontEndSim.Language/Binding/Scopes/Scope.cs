@@ -146,6 +146,32 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         return null;
     }
 
+    /// <summary>A value in a sensor's unit; null if the blank is empty or after a complaint.</summary>
+    /// <param name="blank">The blank.</param>
+    /// <param name="unit">Symbol of the unit.</param>
+    public double? Measured(Filled? blank, string unit)
+    {
+        if (blank?.Value is not MeasuredExpression measured)
+            return null;
+        if (measured.In(unit) is { } value && double.IsFinite(value))
+            return value;
+        Diagnostics.Error(measured.Span, DiagnosticCode.WrongUnit, $"This is in {(measured.UnitText == "" ? "no unit" : measured.UnitText)}, but {unit} is needed here.",
+            $"a value in {unit}", ValueText.Measured(measured.Value, unit));
+        return null;
+    }
+
+    /// <summary>A range in a sensor's unit; null if the blank is empty or after a complaint.</summary>
+    public Span? MeasuredSpan(Filled? blank, string unit)
+    {
+        if (blank?.Value is not MeasuredRange range || Measured(blank with { Value = range.Low }, unit) is not { } low || Measured(blank with { Value = range.High }, unit) is not { } high)
+            return null;
+        if (low < high)
+            return new Span(low, high);
+        Diagnostics.Error(range.Span, DiagnosticCode.RangeReversed, $"A range runs from a lower to a higher value, but {range.Low} .. {range.High} does not.",
+            null, low == high ? null : $"{range.High} .. {range.Low}");
+        return null;
+    }
+
     /// <summary>A range whose ends may follow a rail.</summary>
     public LevelSpan? LevelSpan(Filled? blank)
     {
@@ -231,6 +257,11 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         }
         catch (UnitMismatchException)
         {
+            if (binary.Operator == '^')
+            {
+                Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer, $"{a.Quantity} cannot be raised to {b.Quantity}.", "a plain number as the exponent, a whole one where the base has a unit");
+                return null;
+            }
             string verb = binary.Operator == '+' ? "be added to" : "be taken from";
             var (first, second) = binary.Operator == '+' ? (a, b) : (b, a);
             string name = UnitWords.Name(first.Quantity.Unit);

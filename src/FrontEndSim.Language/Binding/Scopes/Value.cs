@@ -21,6 +21,7 @@ internal readonly record struct Value(Quantity Quantity, bool IsPercent = false,
             '+' => a.Quantity + b.Quantity,
             '-' => a.Quantity - b.Quantity,
             '*' => a.Quantity * b.Quantity,
+            '^' => Power(a.Quantity, b.Quantity),
             _ => a.Quantity / b.Quantity,
         };
         Level? level = operation switch
@@ -31,6 +32,23 @@ internal readonly record struct Value(Quantity Quantity, bool IsPercent = false,
             _ => null,
         };
         return new Value(quantity, a.IsPercent || b.IsPercent, a.UsesRail || b.UsesRail, level);
+    }
+
+    // A unit may be raised to a whole power; anything else has to be a plain number.
+    private const int HighestPower = 8;
+
+    private static Quantity Power(Quantity of, Quantity to)
+    {
+        if (to.Unit != Unit.None)
+            throw new UnitMismatchException("raise", of.Unit, to.Unit);
+        if (of.Unit == Unit.None)
+            return new(Math.Pow(of.Value, to.Value), Unit.None);
+        if (to.Value != Math.Floor(to.Value) || Math.Abs(to.Value) > HighestPower)
+            throw new UnitMismatchException("raise", of.Unit, to.Unit);
+        var unit = Unit.None;
+        for (int k = 0; k < Math.Abs(to.Value); k++)
+            unit = to.Value > 0 ? unit * of.Unit : unit / of.Unit;
+        return new(Math.Pow(of.Value, to.Value), unit);
     }
 
     public static Value operator -(Value a) => new(-a.Quantity, a.IsPercent, a.UsesRail);

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
@@ -81,6 +82,9 @@ internal static class Requirements
             }),
         new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError,
             r => r is MappingError m ? $"{m.Pin} mapping error under {ValueText.Of(m.MaximumCounts, "counts")}" : null),
+        new(new Addition("reading", "error", "under", new Blank("largest", Shape.Measured, "an error in the sensor's unit, such as 0.5 C"),
+                new Maybe("over", new Blank("part-of-span", Shape.MeasuredRange, "a part of the sensor's span, such as 0 C .. 70 C"))), ReadingError,
+            r => r is ReadingError e ? $"{e.Pin} reading error under {ValueText.Measured(e.Maximum, e.UnitText)}{(e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")}" : null),
         new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom,
             r => r is Headroom h ? $"{h.Stage} headroom over {ValueText.Volts(h.MinimumVolts)}" : null),
         new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower,
@@ -134,7 +138,53 @@ internal static class Requirements
             scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Text} does not convert, so it has no counts.", "converts BITS bits over LOW .. HIGH below the pin");
             return null;
         }
+        if (Mapped(pin.Text, scope.Draft) is { IsVoltage: false } sensor && scope.Draft.Pins.First(p => p.Name == pin.Text).Wanted is null
+            && scope.Draft.Stages.All(s => s.Mapping?.Sensor != sensor.Name))
+        {
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin, $"Nothing says where sensor {sensor.Name} is to land on pin {pin.Text}, so the mapping has no error.",
+                $"maps {sensor.Name} onto LOW .. HIGH below the pin, or what the reading has to be: require {pin.Text} reading error under 1 {(sensor.UnitText == "°C" ? "C" : sensor.UnitText)}");
+            return null;
+        }
         return new MappingError(pin.Text, counts, text);
+    }
+
+    private static ReadingError? ReadingError(StatementSyntax statement, Scope scope, string text)
+    {
+        var pin = statement.Token("subject");
+        if (!scope.Draft.Use(pin, "pin") || scope.Diagnostics.HasErrors)
+            return null;
+        if (scope.Draft.Pins.First(p => p.Name == pin.Text).Converter is null)
+        {
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Text} does not convert, so firmware reads no code.", "converts BITS bits over LOW .. HIGH below the pin");
+            return null;
+        }
+        if (Mapped(pin.Text, scope.Draft) is not { } sensor)
+        {
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {pin.Text}, so its code says nothing.");
+            return null;
+        }
+        if (scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
+            return null;
+        if (!(largest > 0))
+        {
+            scope.Diagnostics.Error(((MeasuredExpression)statement["largest"]!.Value).Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
+            return null;
+        }
+        if (statement["part-of-span"] is not { } part)
+            return new ReadingError(pin.Text, largest, sensor.UnitText, null, text);
+        if (scope.MeasuredSpan(part, sensor.UnitText) is not { } over)
+            return null;
+        if (over.Low >= sensor.Span.Low && over.High <= sensor.Span.High)
+            return new ReadingError(pin.Text, largest, sensor.UnitText, over, text);
+        scope.Diagnostics.Error(((MeasuredRange)part.Value).Span, DiagnosticCode.OutOfRange, $"Sensor {sensor.Name} measures {ValueText.Measured(sensor.Span, sensor.UnitText)}, so nothing is known beyond that.", "a part of that");
+        return null;
+    }
+
+    /// <summary>The sensor that reaches a pin, as far as the file was read; null for none.</summary>
+    private static Sensor? Mapped(string pin, Draft draft)
+    {
+        var frontEnd = new FrontEnd { Rails = [.. draft.Rails], Sensors = [.. draft.Sensors], Stages = [.. draft.Stages], Parts = [.. draft.Parts], Pins = [.. draft.Pins] };
+        return frontEnd.Pins.FirstOrDefault(p => p.Name == pin) is { } target ? MappingStudy.SensorOf(frontEnd, target) : null;
     }
 
     private static NoiseMargin? NoiseMargin(StatementSyntax statement, Scope scope, string text) =>

@@ -1,25 +1,36 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Syntax;
 using FrontEndSim.Language.Text;
+using Span = FrontEndSim.FrontEnds.Quantities.Span;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
-/// <summary><c>sensor probe drives IN</c></summary>
+/// <summary><c>sensor bath of temperature -20 C .. 80 C from VDD to IN</c> or <c>sensor probe drives IN</c></summary>
 internal sealed class SensorStatement : StatementKind
 {
     public override string Keyword => "sensor";
 
-    public override string Summary => "What is measured: a voltage over a span, behind a source resistance, that drives a node.";
+    public override string Summary => "What is measured, in its own unit, and how it becomes a voltage or a current that drives a node, or a resistance between two.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("sensor"), "drives", Blank.Node("node")];
+    protected override ImmutableArray<Piece> Head =>
+    [
+        NewName("sensor"), new Maybe("of", new Blank("quantity", Shape.Name, "what is measured, such as temperature"), new Blank("measured", Shape.MeasuredRange, "a value and its unit, such as -20 C")),
+        new OneOf(new Phrase("drives", Blank.Node("node"), new Maybe("against", Blank.Node("other"))), new Phrase("from", Blank.Node("from-node"), "to", Blank.Node("to-node"))),
+    ];
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
         new("span", new Blank("volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
+        .. SensorLaws.All.Select(l => l.Form),
         new("source", Blank.Of("ohms", Unit.Ohm)),
+        new("capacitance", Blank.Of("farads", Unit.Farad)),
+        .. SensorLaws.Errors,
         new("edge", Blank.Of("edge-time", Unit.Seconds)),
         new("ripple", Blank.Of("peak-to-peak", Unit.Volts), "at", Blank.Of("hertz", Unit.Hertz)),
     ];
@@ -30,16 +41,109 @@ internal sealed class SensorStatement : StatementKind
     {
         if (!scope.Draft.HasRoom(scope.Draft.Sensors.Count, "sensors", statement.Span))
             return;
-        string node = scope.Node(statement.Token("node"));
-        double? ohms = scope.NotNegative(statement["ohms"]);
-        if (!statement.Has("span"))
-        {
-            if (!statement.HasUnread)
-                scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorWithoutSpan, "The sensor has no span.", "span LOW .. HIGH, such as span -1.2 V .. 1.8 V");
-        }
-        else if (scope.Span(statement["volts"]) is { } span)
-            scope.Draft.Sensors.Add(new Sensor(statement.Token("name").Text, node, span, ohms ?? 0) { EdgeSeconds = scope.Positive(statement["edge-time"]), Ripple = Ripple(statement, scope) });
+        bool isBetween = statement.Has("from-node");
+        string node = scope.Node(statement.Token(isBetween ? "from-node" : "node"));
+        string other = isBetween ? scope.Node(statement.Token("to-node")) : statement["other"] is not null ? scope.Node(statement.Token("other")) : Circuit.Ground;
         scope.Draft.Places[statement.Token("name").Text] = statement.Span;
+        double ohms = scope.NotNegative(statement["ohms"]) ?? 0;
+        var laws = SensorLaws.All.Where(l => statement.Has(l.Form.Name)).ToArray();
+        Sensor? sensor = statement.Has("quantity") ? Measuring(statement, scope, node, ohms, laws) : Volts(statement, scope, node, ohms, laws);
+        if (sensor is null)
+            return;
+        if (isBetween != (sensor.Output == Unit.Ohm))
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, isBetween ? "A sensor that gives a voltage or a current drives a node." : "A sensor that is a resistance stands between two nodes.",
+                isBetween ? $"drives {node}{(other == Circuit.Ground ? "" : $" against {other}")}" : $"from {node} to {other}");
+            return;
+        }
+        scope.Draft.Sensors.Add(sensor with
+        {
+            Other = other,
+            Farads = scope.NotNegative(statement["farads"]) ?? 0,
+            EdgeSeconds = scope.Positive(statement["edge-time"]),
+            Ripple = Ripple(statement, scope),
+        });
+    }
+
+    /// <summary>A sensor that is given by its voltage alone.</summary>
+    private static Sensor? Volts(StatementSyntax statement, Scope scope, string node, double ohms, SensorLawWords[] laws)
+    {
+        if (laws.Length > 0 || SensorLaws.Errors.Any(e => statement.Has(e.Name)))
+        {
+            string word = laws.Length > 0 ? laws[0].Form.Name : SensorLaws.Errors.First(e => statement.Has(e.Name)).Name;
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, $"It is not said what the sensor measures, so {word} has no meaning.",
+                $"sensor {statement.Token("name").Text} of temperature -20 C .. 80 C, for example");
+            return null;
+        }
+        if (statement.Has("span"))
+            return scope.Span(statement["volts"]) is { } span ? new Sensor(statement.Token("name").Text, node, span, ohms) : null;
+        if (!statement.HasUnread)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorWithoutSpan, "The sensor has no span.",
+                "span LOW .. HIGH, such as span -1.2 V .. 1.8 V, or what it measures: of temperature -20 C .. 80 C");
+        }
+        return null;
+    }
+
+    /// <summary>A sensor with a quantity and a unit of its own.</summary>
+    private static Sensor? Measuring(StatementSyntax statement, Scope scope, string node, double ohms, SensorLawWords[] laws)
+    {
+        var range = (MeasuredRange)statement["measured"]!.Value;
+        string quantity = statement.Token("quantity").Text, unit = range.High.UnitText;
+        if (scope.MeasuredSpan(statement["measured"], unit) is not { } span)
+            return null;
+        if (statement.Has("span") || laws.Length > 1)
+        {
+            string[] said = [.. laws.Select(l => l.Form.Name), .. statement.Has("span") ? ["span"] : Array.Empty<string>()];
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, statement.Has("span") ? "The span is given twice: behind what is measured, and as span."
+                : $"A sensor becomes electrical in one way, but {string.Join(" and ", said)} are given.", "one of " + string.Join(", ", SensorLaws.All.Select(l => l.Form.Name)));
+            return null;
+        }
+        if (laws.Length == 0)
+        {
+            // Volts, ohm and amperes are what they are.
+            if (UnitWords.Find(unit) is var (own, power) && (own == Unit.Volts || own == Unit.Ohm || own == Unit.Amps))
+                return Checked(new StraightLaw(span, Math.Pow(10, power) * span.Low, Math.Pow(10, power) * span.High, own));
+            if (!statement.HasUnread)
+            {
+                scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, $"It is not said what the sensor gives for its {quantity}.",
+                    "such as gives 0.5 V .. 4.5 V, thermistor 10 kohm at 25 C beta 3977, or platinum 100 ohm");
+            }
+            return null;
+        }
+        return laws[0].Make(range, span, statement, scope) is { } law ? Checked(law) : null;
+
+        Sensor? Checked(SensorLaw law)
+        {
+            if (law.IsOfTemperature && unit != "°C")
+                return Refuse(DiagnosticCode.WrongUnit, $"A {laws[0].Form.Name} measures a temperature in C, but the span is in {unit}.", "a span in C");
+            if (law.Validity is { } valid && (span.Low < valid.Low || span.High > valid.High))
+            {
+                return Refuse(DiagnosticCode.SensorBeyondLaw, $"The span {range.Low} .. {range.High} goes beyond {ValueText.Measured(valid, unit)}, where the {laws[0].Form.Name} holds.",
+                    "a span inside of that");
+            }
+            if (law.TurnsAt(span) is { } place)
+            {
+                return Refuse(DiagnosticCode.SensorTurns, law.At(span.Low) == law.At(span.High) ? "The sensor gives the same at both ends of its span."
+                    : $"What the sensor gives turns back near {ValueText.Measured(place, unit)}, so one output would stand for two readings.", "a span over which it only rises or only falls");
+            }
+            double least = Math.Min(law.At(span.Low), law.At(span.High));
+            if (law.Output == Unit.Ohm && !(least > 0))
+                return Refuse(DiagnosticCode.OutOfRange, $"A resistance above 0 ohm is needed over the whole span, but it comes to {ValueText.Ohms(least)}.", null);
+            if (scope.Measured(statement["own-error"], unit) is { } error)
+                law = law with { OffsetError = Math.Abs(error), ProportionalError = scope.Fraction(statement["own-share"]) ?? 0 };
+            if (statement.Has("slope-error") && law is not (StraightLaw or TableLaw))
+                return Refuse(DiagnosticCode.SensorUndecided, $"sensitivity-error is of a straight line or a table, not of a {laws[0].Form.Name}.", null);
+            if (statement.Has("junction-error") && law is not ThermocoupleLaw)
+                return Refuse(DiagnosticCode.SensorUndecided, $"A cold junction is of a thermocouple, not of a {laws[0].Form.Name}.", null);
+            return new Sensor(statement.Token("name").Text, node, span, ohms) { Quantity = quantity, UnitText = unit, Law = law };
+        }
+
+        Sensor? Refuse(DiagnosticCode code, string what, string? expected)
+        {
+            scope.Diagnostics.Error(statement.Span, code, what, expected);
+            return null;
+        }
     }
 
     private static Ripple? Ripple(StatementSyntax statement, Scope scope)
@@ -51,10 +155,13 @@ internal sealed class SensorStatement : StatementKind
         return new Ripple(volts, hertz);
     }
 
-    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(s => new StatementText($"sensor {s.Name} drives {s.Node}",
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(s => new StatementText(
+        $"sensor {s.Name} {(s.Law is null ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ")}"
+            + (s.Output == Unit.Ohm ? $"from {s.Node} to {s.Other}" : $"drives {s.Node}{(s.Other == Circuit.Ground ? "" : $" against {s.Other}")}"),
     [
-        "span " + ValueText.Of(s.Span),
+        .. s.Law is { } law ? SensorLaws.Write(law, s.UnitText) : ["span " + ValueText.Of(s.Span)],
         .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
+        .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
         .. StatementText.If(s.EdgeSeconds, edge => "edge " + ValueText.Seconds(edge)),
         .. s.Ripple is { } r ? [$"ripple {ValueText.Volts(r.PeakToPeakVolts)} at {ValueText.Hertz(r.Hertz)}"] : Array.Empty<string>(),
     ]));

@@ -1,0 +1,34 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Sensors;
+
+/// <summary>A straight line over the span of the sensor: an output at each end, and beyond them on the same line.</summary>
+/// <param name="Input">The span, in the quantity's unit.</param>
+/// <param name="AtLow">What it gives at the lower end.</param>
+/// <param name="AtHigh">What it gives at the upper end; below <paramref name="AtLow"/> for one that falls.</param>
+/// <param name="Gives">What that is: volts, ohm or amperes.</param>
+public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit Gives) : SensorLaw
+{
+    /// <summary>Largest relative error of its slope either way, a fraction, about 0 of the quantity, or the nearer end of the span.</summary>
+    public double SensitivityError { get; init; }
+
+    /// <inheritdoc/>
+    public override Unit Output => Gives;
+
+    /// <inheritdoc/>
+    public override bool IsStraight => true;
+
+    /// <inheritdoc/>
+    public override string Text => $"{SiText.Format(AtLow, Gives.Symbol)} .. {SiText.Format(AtHigh, Gives.Symbol)}";
+
+    private double Pivot => Math.Clamp(0, Input.Low, Input.High);
+
+    private protected override ImmutableArray<(string Name, double Limit)> Tolerances => [("sensitivity", SensitivityError)];
+
+    private protected override double Value(double quantity, double celsius, double first, double second)
+    {
+        double slope = (AtHigh - AtLow) / Input.Width;
+        return AtLow + slope * (quantity - Input.Low) + first * slope * (quantity - Pivot);
+    }
+}

@@ -1,0 +1,95 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Studies.Mapping;
+
+/// <summary>
+/// How far what firmware computes may be off what is measured on any board: with all tolerances of parts, rails, sensor and converter at
+/// their worst ends together, and half a step of the converter. The firmware's constants are those of nominal parts. Noise and settling
+/// are left to other studies.
+/// </summary>
+/// <param name="Unit">Symbol of the sensor's unit, in which all of these are.</param>
+/// <param name="Largest">Largest error, as a magnitude.</param>
+/// <param name="LargestAt">Where that is.</param>
+/// <param name="Nominal">The error of nominal parts there, half a step included, as a magnitude.</param>
+/// <param name="Sources">What makes it so there, each alone, the largest first.</param>
+public sealed record ReadingSpread(string Unit, double Largest, double LargestAt, double Nominal, ImmutableArray<ReadingSource> Sources)
+{
+    // Places over the span at which the worst corner is looked for.
+    private const int Places = 21;
+
+    /// <summary>Finds it; null where the code does not follow the sensor.</summary>
+    /// <param name="solved">The front end, at the temperature that is judged.</param>
+    /// <param name="mapping">Its mapping.</param>
+    /// <param name="over">The part of the span to look at; null for all of it.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found for some corner.</exception>
+    internal static ReadingSpread? Of(SolvedFrontEnd solved, MappingResult mapping, Span? over, CancellationToken cancel = default)
+    {
+        if (mapping.Back is not { } back || (over is { } part ? mapping.ReadingOver(part) : mapping.Reading) is not { } nominal)
+            return null;
+        var frontEnd = solved.FrontEnd;
+        var sensor = frontEnd.FindSensor(mapping.Sensor);
+        var pin = frontEnd.FindPin(mapping.Pin);
+        var converter = pin.Converter!;
+        double celsius = frontEnd.Celsius;
+        var span = over ?? sensor.Span;
+        double[] values = [.. SweepStudy.Grid(span.Low, span.High, Places).Append(nominal.LargestAt).Distinct().Order()];
+        var sources = new ErrorSources(frontEnd);
+        string[] nodes = [.. new[] { pin.Node, converter.Span.Low.Rail, converter.Span.High.Rail }.OfType<string>().Distinct()];
+        var circuit = solved.Compiled();
+
+        // What each source does alone tells which end of it is the worse one at each place, either way.
+        double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
+        var corners = Enumerable.Range(0, 2 * values.Length).Select(c => Corner(c / 2, c % 2 == 0 ? 1 : -1)).ToArray();
+        double[][] together = Errors(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], celsius, numbers));
+        var worst = Enumerable.Range(0, values.Length).Select(k =>
+        {
+            double step = back.Step(Counts(k), celsius), share = Math.Clamp(Counts(k) / converter.Codes, 0, 1);
+            double own = (converter.OffsetErrorCounts ?? 0) + (converter.GainErrorCounts ?? 0) * share + (converter.LinearityCounts ?? 0);
+            double off = Math.Max(Math.Abs(together[2 * k][k]), Math.Abs(together[2 * k + 1][k]));
+            return (Place: k, Step: step, Own: own * step, Largest: off + (own + 0.5) * step);
+        }).MaxBy(w => w.Largest);
+        int at = worst.Place;
+        return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at]) + 0.5 * worst.Step,
+        [
+            .. sources.All.Select((s, k) => new ReadingSource(s.Name, Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
+                .Append(new(pin.Name + " own errors", worst.Own)).Append(new("half a count", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
+                .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
+        ]);
+
+        double Counts(int place) => converter.Counts(mapping.Wanted.Ideal(values[place]), frontEnd.Rails);
+
+        double[] Corner(int place, int sign)
+        {
+            var ends = new double[sources.All.Length];
+            for (int s = 0; s < ends.Length; s++)
+            {
+                double low = sign * (alone[1 + 2 * s][place] - alone[0][place]), high = sign * (alone[2 + 2 * s][place] - alone[0][place]);
+                var distribution = sources.All[s].Distribution;
+                ends[s] = Math.Max(low, high) <= 0 ? distribution.Mean : high > low ? distribution.High : distribution.Low;
+            }
+            return ends;
+        }
+
+        double[][] Errors(int draws, TrialNumbers set)
+        {
+            var drawn = circuit.SweepTrials(sensor.Name, values, sources.Numbers, draws, set, nodes, cancel: cancel);
+            return
+            [
+                .. Enumerable.Range(0, draws).Select(d => Enumerable.Range(0, values.Length).Select(k =>
+                    back.Value(converter.Counts(drawn.Voltage(d, pin.Node)[k], n => drawn.Voltage(d, n)[k]), celsius) - values[k]).ToArray()),
+            ];
+        }
+    }
+}
+
+/// <summary>What makes a reading wrong.</summary>
+/// <param name="Name">What it is: "bath R0 tolerance".</param>
+/// <param name="Effect">What it does alone, in the sensor's unit, as a magnitude.</param>
+public sealed record ReadingSource(string Name, double Effect);

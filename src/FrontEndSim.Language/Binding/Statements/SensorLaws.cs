@@ -1,0 +1,187 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Syntax;
+using FrontEndSim.Language.Text;
+using Span = FrontEndSim.FrontEnds.Quantities.Span;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary>How a sensor becomes electrical, in words.</summary>
+/// <param name="Form">Its form.</param>
+/// <param name="Make">The law of a sensor in that form; null after a complaint.</param>
+/// <param name="Write">The lines that are read as a law; null where it is of another kind.</param>
+internal sealed record SensorLawWords(Addition Form, Func<MeasuredRange, Span, StatementSyntax, Scope, SensorLaw?> Make, Func<SensorLaw, string, string[]?> Write);
+
+/// <summary>The laws that a sensor may have: a new law is a new entry here.</summary>
+internal static class SensorLaws
+{
+    private const string Electrical = "a voltage, a resistance or a current, such as 0.5 V, 10 kohm or 4 mA";
+
+    public static ImmutableArray<SensorLawWords> All { get; } =
+    [
+        new(new("gives", new Blank("outputs", Shape.Range, Electrical)), Straight,
+            (law, _) => law is StraightLaw l ? [$"gives {Output(l.AtLow, l.Gives)} .. {Output(l.AtHigh, l.Gives)}", .. Sensitivity(l.SensitivityError)] : null),
+        new(new("at", new Blank("point", Shape.Measured, "a value in the sensor's unit, such as 25 C"), "gives", new Blank("output", Shape.Value, Electrical)) { MayRepeat = true }, Table,
+            (law, unit) => law is TableLaw { File: null } t
+                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, unit)} gives {Output(p.Output, t.Gives)}"), .. Sensitivity(t.SensitivityError)] : null),
+        new(new("table", new Blank("table-file", Shape.Text, "a file of values in double quotes"), "in", new Blank("table-unit", Shape.Name, "the unit of its second column, such as ohm")), FileTable,
+            (law, _) => law is TableLaw { File: { } file } t ? [$"table {ValueText.Quoted(file)} in {t.FileUnit}", .. Sensitivity(t.SensitivityError)] : null),
+        new(new("thermistor", Blank.Of("nominal-ohms", Unit.Ohm), new Maybe(Blank.Percentage("ohms-tolerance")), "at", Blank.Of("nominal-celsius", Unit.Celsius),
+                "beta", new Blank("beta-kelvin", Shape.Value, "a plain number of kelvin, such as 3977", Unit.None), new Maybe("K"), new Maybe(Blank.Percentage("beta-tolerance"))), Thermistor,
+            (law, _) => law is ThermistorLaw t ? [$"thermistor {ValueText.Of(t.Ohms, "ohm")} at {ValueText.Measured(t.AtCelsius, "°C")} beta {ValueText.Number(t.B.Value)} K"
+                + (t.B.Tolerance > 0 ? " " + ValueText.Percent(t.B.Tolerance) : "")] : null),
+        new(new("steinhart-hart", "a", Coefficient("coefficient-a"), "b", Coefficient("coefficient-b"), "c", Coefficient("coefficient-c"), new Maybe(Blank.Percentage("steinhart-tolerance"))), SteinhartHart,
+            (law, _) => law is SteinhartHartLaw s ? [$"steinhart-hart a {ValueText.Number(s.A)} b {ValueText.Number(s.B)} c {ValueText.Number(s.C)}"
+                + (s.OhmsTolerance > 0 ? " " + ValueText.Percent(s.OhmsTolerance) : "")] : null),
+        new(new("platinum", Blank.Of("zero-ohms", Unit.Ohm), new Maybe("class", new Blank("class", Shape.Name, "AA, A, B or C"))), Platinum,
+            (law, _) => law is PlatinumLaw p ? [$"platinum {ValueText.Ohms(p.Ohms)}{(p.Class is null ? "" : " class " + p.Class)}"] : null),
+        new(new("thermocouple", new Blank("couple", Shape.Name, "a type: K, J or T")), Thermocouple,
+            (law, _) => law is ThermocoupleLaw t
+                ? [$"thermocouple {t.Type.Name}", .. StatementText.If(t.ColdJunctionError > 0, () => $"cold-junction within {ValueText.Measured(t.ColdJunctionError, "°C")}")] : null),
+        new(new("follows", new Blank("formula", Shape.Value, "a formula in what is measured, such as 10 mV * temperature")), Formula,
+            (law, _) => law is FormulaLaw f ? [$"follows {f.Formula}"] : null),
+    ];
+
+    /// <summary>What may be said of a sensor beside its law.</summary>
+    public static ImmutableArray<Addition> Errors { get; } =
+    [
+        new("accuracy", new Blank("own-error", Shape.Measured, "an error either way in the sensor's unit, such as 0.5 C"), new Maybe("plus", Blank.Percentage("own-share"))),
+        new("sensitivity-error", Blank.Percentage("slope-error")),
+        new("cold-junction", "within", new Blank("junction-error", Shape.Measured, "an error in C, such as 1 C")),
+    ];
+
+    /// <summary>The lines that are read as a law.</summary>
+    public static string[] Write(SensorLaw law, string unit) =>
+    [
+        .. All.Select(w => w.Write(law, unit)).First(lines => lines is not null)!,
+        .. StatementText.If(law is not PlatinumLaw { Class: not null } && (law.OffsetError > 0 || law.ProportionalError > 0), () => $"accuracy {ValueText.Measured(law.OffsetError, unit)}"
+            + (law.ProportionalError > 0 ? " plus " + ValueText.Percent(law.ProportionalError) : "")),
+    ];
+
+    private static Blank Coefficient(string name) => new(name, Shape.Value, "a plain number, such as 1.13e-3", Unit.None);
+
+    private static string Output(double value, Unit unit) => ValueText.Of(value, unit.Symbol);
+
+    private static string[] Sensitivity(double error) => StatementText.If(error > 0, () => "sensitivity-error " + ValueText.Percent(error));
+
+    /// <summary>What an expression gives that must be electrical; null after a complaint.</summary>
+    private static Quantity? Given(object? value, Unit? unit, Scope scope)
+    {
+        if (value is not Expression expression || scope.Evaluate(expression, unit) is not { Quantity: var given })
+            return null;
+        if (given.Unit == Unit.Volts || given.Unit == Unit.Ohm || given.Unit == Unit.Amps)
+            return given;
+        scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit, $"This is {UnitWords.Name(given.Unit)} ({given}), but a sensor gives volts, ohm or amperes.", Electrical);
+        return null;
+    }
+
+    private static StraightLaw? Straight(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        if (statement["outputs"]?.Value is not RangeExpression outputs || Given(outputs.Low, null, scope) is not { } low || Given(outputs.High, low.Unit, scope) is not { } high)
+            return null;
+        return new(span, low.Value, high.Value, low.Unit) { SensitivityError = scope.Fraction(statement["slope-error"]) ?? 0 };
+    }
+
+    private static TableLaw? Table(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        var lines = statement.Settings.Where(s => s.Name == "at").Select(s => s.Phrase).OfType<PhraseSyntax>().ToList();
+        if (statement.Head["point"] is not null)
+            lines.Insert(0, statement.Head);
+        var points = ImmutableArray.CreateBuilder<SensorPoint>();
+        Unit? unit = null;
+        foreach (var line in lines)
+        {
+            if (scope.Measured(line["point"], range.High.UnitText) is not { } at || Given(line["output"]?.Value, unit, scope) is not { } given)
+                return null;
+            unit = given.Unit;
+            points.Add(new(at, given.Value));
+        }
+        return Made(points.ToImmutable(), unit ?? Unit.Ohm, statement, scope);
+    }
+
+    private static TableLaw? FileTable(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        var (file, word) = (statement.Token("table-file"), statement.Token("table-unit"));
+        if (UnitWords.Find(word.Text) is not var (unit, power) || unit != Unit.Volts && unit != Unit.Ohm && unit != Unit.Amps)
+        {
+            scope.Diagnostics.Error(word.Span, DiagnosticCode.WrongUnit, $"{word.Text} is no unit of a voltage, a resistance or a current.", "such as mV, ohm, kohm or uA");
+            return null;
+        }
+        double scale = Math.Pow(10, power);
+        return TableFile.Read(file, scale, scope.Diagnostics) is not { } points ? null
+            : Made(range.High.UnitText == "%" ? [.. points.Select(p => p with { Quantity = p.Quantity / 100 })] : points, unit, statement, scope) is { } law
+                ? law with { File = file.Text, FileUnit = word.Text } : null;
+    }
+
+    /// <summary>The table of points in any order; null after a complaint of too few or of two at one place.</summary>
+    private static TableLaw? Made(ImmutableArray<SensorPoint> points, Unit unit, StatementSyntax statement, Scope scope)
+    {
+        ImmutableArray<SensorPoint> sorted = [.. points.OrderBy(p => p.Quantity)];
+        string? problem = sorted.Length < 2 ? "A table needs two points at least." : null;
+        for (int k = 1; k < sorted.Length && problem is null; k++)
+        {
+            if (sorted[k].Quantity == sorted[k - 1].Quantity)
+                problem = $"The table has two points at {ValueText.Number(sorted[k].Quantity)}.";
+        }
+        double whole = problem is null ? sorted[^1].Output - sorted[0].Output : 0;
+        for (int k = 1; k < sorted.Length && problem is null; k++)
+        {
+            if (!((sorted[k].Output - sorted[k - 1].Output) * Math.Sign(whole) > 0))
+            {
+                problem = $"The table turns back: from {ValueText.Number(sorted[k - 1].Quantity)} to {ValueText.Number(sorted[k].Quantity)} it goes from "
+                    + $"{Output(sorted[k - 1].Output, unit)} to {Output(sorted[k].Output, unit)}, so one output would stand for two readings.";
+            }
+        }
+        if (problem is null)
+            return new TableLaw(sorted, unit) { SensitivityError = scope.Fraction(statement["slope-error"]) ?? 0 };
+        scope.Diagnostics.Error(statement.Span, sorted.Length < 2 ? DiagnosticCode.SensorUndecided : DiagnosticCode.SensorTurns, problem, "outputs that only rise or only fall");
+        return null;
+    }
+
+    private static ThermistorLaw? Thermistor(MeasuredRange range, Span span, StatementSyntax statement, Scope scope) =>
+        scope.Toleranced(statement["nominal-ohms"], statement["ohms-tolerance"]) is { } ohms && scope.Within(statement["nominal-celsius"], c => c is >= -55 and <= 300, "from -55 C to 300 C") is { } celsius
+        && scope.Toleranced(statement["beta-kelvin"], statement["beta-tolerance"]) is { } beta ? new(ohms, celsius, beta) : null;
+
+    private static SteinhartHartLaw? SteinhartHart(MeasuredRange range, Span span, StatementSyntax statement, Scope scope) =>
+        scope.Number(statement["coefficient-a"]) is { } a && scope.Positive(statement["coefficient-b"]) is { } b && scope.NotNegative(statement["coefficient-c"]) is { } c
+            ? new(a, b, c) { OhmsTolerance = scope.Fraction(statement["steinhart-tolerance"]) ?? 0 } : null;
+
+    private static PlatinumLaw? Platinum(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        if (scope.Positive(statement["zero-ohms"]) is not { } ohms)
+            return null;
+        if (statement["class"] is not { Value: Token name })
+            return new PlatinumLaw(ohms);
+        if (PlatinumLaw.Classes.Any(c => c.Name == name.Text))
+            return PlatinumLaw.OfClass(ohms, name.Text);
+        scope.Diagnostics.UnknownType(name, "class of platinum resistor", [.. PlatinumLaw.Classes.Select(c => c.Name)]);
+        return null;
+    }
+
+    private static ThermocoupleLaw? Thermocouple(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("couple");
+        if (ThermocoupleType.All.FirstOrDefault(t => t.Name == name.Text) is not { } type)
+        {
+            scope.Diagnostics.UnknownType(name, "type of thermocouple", [.. ThermocoupleType.All.Select(t => t.Name)]);
+            return null;
+        }
+        return new(type) { ColdJunctionError = statement.Has("cold-junction") ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0 };
+    }
+
+    private static FormulaLaw? Formula(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        var expression = (Expression)statement["formula"]!.Value;
+        string variable = statement.Token("quantity").Text;
+        if (Scopes.Formula.Make(expression, variable, scope) is not { } formula)
+            return null;
+        if (formula.Unit == Unit.Volts || formula.Unit == Unit.Ohm || formula.Unit == Unit.Amps)
+            return new(expression.Span.File.Line(expression.Span.Line).Substring(expression.Span.Column - 1, expression.Span.Length), formula.Unit, formula.Of);
+        scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit, $"The formula gives {UnitWords.Name(formula.Unit)}, but a sensor gives volts, ohm or amperes.",
+            $"a formula such as 10 mV * {variable}, in which {variable} is the plain number of {(range.High.UnitText == "" ? "units" : range.High.UnitText)}");
+        return null;
+    }
+}

@@ -1,0 +1,144 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+
+namespace FrontEndSim.FrontEnds.Tests.Sensors;
+
+/// <summary>Sensors of resistance, current and voltage at a pin, and what firmware makes of the codes, against divider and Ohm's law by hand.</summary>
+public class ReadingTests
+{
+    private static readonly Converter Ratiometric = new(12, new(new(null, 0), new("VDD", 0)));
+
+    /// <summary>A sensor at a pin on 3.3 V, with one resistor beside it.</summary>
+    private static FrontEnd At(Sensor sensor, ResistorPart beside, double railTolerance = 0) => new()
+    {
+        Rails = [new("VDD", new(3.3, railTolerance))],
+        Sensors = [sensor],
+        Parts = [beside],
+        Pins = [new("adc", "IN") { Converter = Ratiometric, HasClamps = false }],
+    };
+
+    private static FrontEnd Bath(double ohmsTolerance = 0, double railTolerance = 0) => At(
+        new("bath", "IN", new Span(5, 95), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(new(10_000, ohmsTolerance), 25, 3977) },
+        new("R", "VDD", "IN", new(3300, 0, 0)), railTolerance);
+
+    [Fact]
+    public void A_thermistor_below_a_resistor_divides_the_rail()
+    {
+        var mapping = MappingStudy.Run(Bath(), "adc");
+        Assert.All(mapping.Points, p =>
+        {
+            double ohms = 10_000 * Math.Exp(3977 * (1 / (p.SensorValue + 273.15) - 1 / 298.15));
+            Assert.Equal(3.3 * ohms / (ohms + 3300), p.PinVolts, 1e-9);
+        });
+    }
+
+    [Fact]
+    public void Firmware_reads_the_temperature_back_within_half_a_step_and_the_tables_residual()
+    {
+        var mapping = MappingStudy.Run(Bath(), "adc");
+        var reading = mapping.Reading!;
+        // Divider by hand: dT/dcode = 1/(4096·d(r/(r + 3300))/dT), largest at 95 °C: r = 791.6 ohm, dr/dT = −r·3977/T².
+        double ohms = 10_000 * Math.Exp(3977 * (1 / 368.15 - 1 / 298.15)), slope = ohms * 3977 / (368.15 * 368.15);
+        double step = 1 / (4096 * slope * 3300 / Math.Pow(ohms + 3300, 2));
+        Assert.Equal(step, reading.Step, 0.03 * step);
+        Assert.Equal(95, reading.StepAt, 1e-9);
+        Assert.InRange(reading.Residual, 0, 0.5 * step);
+        Assert.InRange(reading.Largest, 0.4 * step, 0.5 * step + reading.Residual);
+    }
+
+    [Fact]
+    public void A_table_of_firmware_in_whole_numbers_is_off_by_no_more_than_it_says()
+    {
+        var firmware = BuildStudy.Run(Bath()).Firmware.Single();
+        var table = firmware.Table!;
+        for (int code = (int)firmware.HighCode; code <= (int)firmware.LowCode; code++)
+        {
+            // The middle of the code by hand: r = 3300·x/(1 − x) for x of the rail.
+            double x = (code + 0.5) / 4096, ohms = 3300 * x / (1 - x), celsius = 1 / (1 / 298.15 + Math.Log(ohms / 10_000) / 3977) - 273.15;
+            Assert.Equal(celsius, table.At(code) * table.ResultUnit, firmware.Residual + table.Rounding + 0.05 * firmware.Step);
+        }
+    }
+
+    [Fact]
+    public void The_tolerance_of_a_rail_that_feeds_both_sensor_and_converter_costs_nothing()
+    {
+        double exact = Spread(Bath()), loose = Spread(Bath(railTolerance: 0.1));
+        Assert.Equal(exact, loose, 1e-6);
+    }
+
+    [Fact]
+    public void The_tolerance_of_a_thermistor_is_so_many_kelvin_of_its_slope()
+    {
+        // 1 % of R is 0.01·T²/B by the B law: 0.34 K at 95 °C, 0.19 K at 5 °C.
+        double more = Spread(Bath(ohmsTolerance: 0.01)) - Spread(Bath());
+        Assert.Equal(0.01 * 368.15 * 368.15 / 3977, more, 0.01);
+    }
+
+    private static double Spread(FrontEnd frontEnd) => Judged(frontEnd).Found!.Value.Value;
+
+    private static RequirementResult Judged(FrontEnd frontEnd, Span? over = null, double limit = 10) =>
+        CheckStudy.Run(frontEnd with { Requirements = [new ReadingError("adc", limit, "°C", over, "adc reading error")] }).Requirements.Single();
+
+    [Fact]
+    public void A_requirement_over_part_of_the_span_does_not_look_beyond_it()
+    {
+        // A count is 0.053 °C at 95 °C and 0.026 °C between 35 and 50 °C.
+        Assert.Equal(Verdict.Met, Judged(Bath(), new Span(35, 50), 0.02).Verdict);
+        Assert.Equal(Verdict.NotMet, Judged(Bath(), null, 0.02).Verdict);
+        Assert.Equal("°C", Judged(Bath()).Found!.Value.Symbol);
+    }
+
+    [Fact]
+    public void A_current_into_a_resistor_is_its_voltage()
+    {
+        // 0.01 µA for a lux into 100 kohm: 1 mV for a lux.
+        var frontEnd = At(new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 0, 20e-6, Unit.Amps) },
+            new("R", "IN", "GND", 100_000));
+        Assert.All(MappingStudy.Run(frontEnd, "adc").Points, p => Assert.Equal(1e-3 * p.SensorValue, p.PinVolts, 1e-9));
+    }
+
+    [Fact]
+    public void The_gain_to_small_signals_is_the_slope_of_the_sweep_in_volts_for_a_unit_of_the_sensor()
+    {
+        var frontEnd = Bath();
+        var points = MappingStudy.Run(frontEnd, "adc").Points;
+        double at = 50, low = points.Last(p => p.SensorValue <= at - 0.5).PinVolts;
+        var compiled = frontEnd.ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add("bath", at) }).Compile();
+        double gain = compiled.SolveSmallSignal("bath", [0]).Response("IN")[0].Real;
+        double ohms = 10_000 * Math.Exp(3977 * (1 / (at + 273.15) - 1 / 298.15));
+        Assert.Equal(-3.3 * 3300 / Math.Pow(ohms + 3300, 2) * ohms * 3977 / Math.Pow(at + 273.15, 2), gain, 1e-7);
+        Assert.True(low > compiled.SolveOperatingPoint().Nodes["IN"]);
+    }
+
+    [Fact]
+    public void A_straight_sensor_of_its_own_unit_gets_a_line_in_that_unit()
+    {
+        // 0.5 V .. 2.5 V over 3000 mm: a count of 3.3 V/4096 is 1.2085 mm.
+        var frontEnd = At(new("tank", "IN", new Span(0, 3000), 0) { Quantity = "level", UnitText = "mm", Law = new StraightLaw(new Span(0, 3000), 0.5, 2.5, Unit.Volts) },
+            new("R", "IN", "GND", 1e6));
+        var line = BuildStudy.Run(frontEnd).Firmware.Single();
+        Assert.Equal(3.3 / 4096 * 1500, line.Line!.Slope, 1e-6);
+        Assert.Equal("mm", line.LineUnit);
+        // Code 620 is 620.606 counts less its fraction: its middle, 620.5 counts, is −0.128 mm.
+        Assert.Equal((620.5 * 3.3 / 4096 - 0.5) * 1500, line.Line.Offset + 620 * line.Line.Slope, 1e-6);
+    }
+
+    [Fact]
+    public void A_thermocouple_is_read_right_at_every_temperature_of_its_cold_junction()
+    {
+        // An ideal amplifier stands before the pin here: the converter itself has a range of 50 mV.
+        var frontEnd = At(new("kiln", "IN", new Span(0, 1000), 1) { Quantity = "temperature", UnitText = "°C", Law = new ThermocoupleLaw(ThermocoupleType.All.Single(t => t.Name == "K")) },
+            new("R", "IN", "GND", 1e9));
+        frontEnd = frontEnd with { CelsiusRange = new Span(0, 50), Pins = [frontEnd.Pins[0] with { Converter = new(16, new(new(null, -0.005), new(null, 0.045))) }] };
+        var result = CheckStudy.Run(frontEnd with { Requirements = [new ReadingError("adc", 0.05, "°C", null, "adc reading error")] }).Requirements.Single();
+        // A count of 50 mV/65536 is 0.019 °C at 39 µV/°C, so half of one about 0.01 °C.
+        Assert.Equal(Verdict.Met, result.Verdict);
+        Assert.InRange(result.Found!.Value.Value, 0.009, 0.015);
+    }
+}

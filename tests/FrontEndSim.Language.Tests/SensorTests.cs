@@ -1,0 +1,132 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.Language.Writing;
+
+namespace FrontEndSim.Language.Tests;
+
+/// <summary>Sensors with a quantity and a unit of their own.</summary>
+public class SensorTests
+{
+    private const string Bench = """
+        circuit "bench"
+        rail VDD 3.3 V
+        resistor R1 from VDD to IN 10k
+        pin adc at IN converts 12 bits over 0 V .. VDD
+
+        """;
+
+    private static Sensor Only(string line) => Reading.FrontEnd(Bench + line).Sensors.Single();
+
+    [Fact]
+    public void A_thermistor_is_read_with_its_tolerances()
+    {
+        var sensor = Only("sensor bath of temperature -20 C .. 80 C from IN to GND thermistor 10 kohm 1% at 25 C beta 3977 K 0.75%");
+        Assert.Equal(("temperature", "°C", new Span(-20, 80), "IN", "GND"), (sensor.Quantity, sensor.UnitText, sensor.Span, sensor.Node, sensor.Other));
+        Assert.Equal(new ThermistorLaw(new(10_000, 0.01), 25, new(3977, 0.0075)), sensor.Law);
+    }
+
+    [Theory]
+    [InlineData("of level 0 mm .. 3000 mm drives IN gives 0.5 V .. 2.5 V source 1k", "mm", 1500, 1.5)]
+    [InlineData("of light 0 lx .. 2000 lx drives IN gives 0 A .. 20 uA", "lx", 1000, 10e-6)]
+    [InlineData("of humidity 0% .. 100% drives IN gives 0.8 V .. 2.4 V source 1k", "%", 0.5, 1.6)]
+    [InlineData("of speed 0 km/h .. 40 km/h drives IN gives 2 V .. 1 V source 1k", "km/h", 10, 1.75)]
+    [InlineData("of current 4 mA .. 20 mA drives IN", "mA", 12, 12e-3)]
+    [InlineData("of temperature 0 C .. 50 C drives IN follows 500 mV + 10 mV * temperature source 1k", "°C", 25, 0.75)]
+    [InlineData("of temperature 0 C .. 50 C from IN to GND follows 10 kohm * exp(3977 * (1 / (temperature + 273.15) - 1 / 298.15))", "°C", 25, 10_000)]
+    [InlineData("of weight 0 kg .. 4 kg drives IN follows 10 mV * weight^2 source 1k", "kg", 3, 0.09)]
+    [InlineData("of temperature 0 C .. 100 C from IN to GND platinum 1 kohm", "°C", 100, 1385.05)]
+    public void Any_quantity_becomes_volts_ohm_or_amperes(string words, string unit, double at, double output)
+    {
+        var sensor = Only("sensor s " + words);
+        Assert.Equal(unit, sensor.UnitText);
+        Assert.Equal(output, sensor.OutputAt(at), output * 1e-5);
+    }
+
+    [Fact]
+    public void A_table_stands_in_the_file_or_beside_it()
+    {
+        var written = (TableLaw)Only("sensor s of temperature 0 C .. 50 C from IN to GND\n    at 0 C gives 32555 ohm\n    at 25 C gives 10 kohm\n    at 50 C gives 3605 ohm").Law!;
+        Assert.Equal([new(0, 32555), new(25, 10_000), new(50, 3605)], written.Points);
+        string folder = Directory.CreateTempSubdirectory("table").FullName;
+        try
+        {
+            File.WriteAllText(Path.Combine(folder, "ntc.csv"), "temperature (C),resistance (kohm)\n50,3.605\n25,10\n0,32.555\n");
+            string path = Path.Combine(folder, "test.fes");
+            var result = Binding.CircuitFile.Load(new Text.SourceFile(path, Bench + "sensor s of temperature 0 C .. 50 C from IN to GND table \"ntc.csv\" in kohm"));
+            Assert.Equal(written.Points, ((TableLaw)result.FrontEnd!.Sensors.Single().Law!).Points.Select(p => new SensorPoint(p.Quantity, Math.Round(p.Output, 6))));
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    [Theory]
+    [InlineData("of temperature -20 C .. 80 C from IN to GND", "FES365")] // no law
+    [InlineData("drives IN thermistor 10k at 25 C beta 3977", "FES365")] // nothing that is measured
+    [InlineData("of temperature -20 C .. 80 C from IN to GND platinum 1k gives 1 kohm .. 2 kohm", "FES365")] // two laws
+    [InlineData("of temperature -20 C .. 80 C drives IN platinum 1k", "FES365")] // a resistance stands between nodes
+    [InlineData("of temperature -20 C .. 80 C from IN to GND gives 1 V .. 2 V", "FES365")] // a voltage drives one
+    [InlineData("of temperature -20 C .. 900 C from IN to GND platinum 1k", "FES366")] // IEC 60751 ends at 850 °C
+    [InlineData("of temperature -20 C .. 80 C from IN to GND platinum 1k class D", "FES350")]
+    [InlineData("of level 0 mm .. 10 mm from IN to GND platinum 1k", "FES315")] // millimetres are no temperature
+    [InlineData("of angle -5 deg .. 5 deg drives IN follows 1 V * angle^2", "FES367")] // the same at both ends
+    [InlineData("of angle -5 deg .. 9 deg drives IN follows 1 V * angle^2", "FES367")] // turns at 0
+    [InlineData("of temperature 0 C .. 50 C from IN to GND\n    at 0 C gives 30k\n    at 25 C gives 10k\n    at 50 C gives 12k", "FES367")]
+    [InlineData("of temperature 0 C .. 50 C from IN to GND\n    at 0 C gives 30k\n    at 25 C gives 10k", "FES366")] // the table ends at 25 °C
+    [InlineData("of temperature 0 C .. 50 C from IN to GND\n    at 0 C gives 30k\n    at 25 C gives 1 V", "FES315")]
+    [InlineData("of temperature 0 C .. 50 C from IN to GND table \"nowhere.csv\" in ohm", "FES368")]
+    [InlineData("of temperature 0 C .. 50 C drives IN follows 10 mV * heat", "FES318")]
+    [InlineData("of temperature 0 C .. 50 C drives IN follows 10 * temperature", "FES315")]
+    [InlineData("of temperature 50 C .. 0 C drives IN gives 0 V .. 1 V", "FES312")]
+    [InlineData("of temperature 0 C .. 50 mm drives IN gives 0 V .. 1 V", "FES315")]
+    public void A_sensor_that_makes_no_sense_is_answered_in_one_line(string words, string code) =>
+        Assert.Equal(code, Reading.Load(Bench + "sensor s " + words).Diagnostics.Single(d => d.IsError).Code);
+
+    [Theory]
+    [InlineData("require adc reading error under 0.5 C", null)]
+    [InlineData("require adc reading error under 0.5 C over 0 C .. 70 C", null)]
+    [InlineData("require adc reading error under 5 mm", "FES315")]
+    [InlineData("require adc reading error under 0 C", "FES310")]
+    [InlineData("require adc reading error under 0.5 C over 0 C .. 90 C", "FES310")]
+    [InlineData("require adc mapping error under 3 counts", "FES369")]
+    public void A_reading_is_required_in_the_sensors_own_unit(string line, string? code)
+    {
+        var result = Reading.Load(Bench + "sensor bath of temperature -20 C .. 80 C from IN to GND thermistor 10k at 25 C beta 3977\n" + line);
+        Assert.Equal(code, result.Diagnostics.FirstOrDefault(d => d.IsError)?.Code);
+    }
+
+    [Theory]
+    [InlineData("of temperature -20 C .. 80 C from IN to GND thermistor 10 kohm 1% at 25 C beta 3977 K 0.75%")]
+    [InlineData("of temperature -20 C .. 80 C from IN to VDD steinhart-hart a 0.001129148 b 0.000234125 c 8.76741e-08 1%")]
+    [InlineData("of temperature 0 C .. 400 C from IN to GND platinum 1 kohm class A source 400 mohm")]
+    [InlineData("of temperature 0 C .. 400 C drives IN against GND thermocouple K cold-junction within 1 C accuracy 1.5 C plus 0.4% source 10 ohm")]
+    [InlineData("of humidity 0% .. 100% drives IN gives 800 mV .. 2.4 V sensitivity-error 2% capacitance 1 nF source 1 kohm")]
+    [InlineData("of temperature 0 C .. 50 C drives IN follows 500 mV + 10 mV * temperature source 1 kohm")]
+    public void A_sensor_is_written_as_it_is_read(string words)
+    {
+        var before = Reading.FrontEnd(Bench + "sensor s " + words);
+        var after = Reading.FrontEnd(FrontEndText.Of(before));
+        var (a, b) = (before.Sensors.Single(), after.Sensors.Single());
+        Assert.Equal(a with { Law = null }, b with { Law = null });
+        Assert.Equal(a.Law!.Text, b.Law!.Text);
+        Assert.All((double[])[a.Span.Low, a.Span.Middle, a.Span.High], x => Assert.Equal(a.OutputAt(x), b.OutputAt(x), 1e-9 * Math.Abs(a.OutputAt(x))));
+        Assert.Equal((a.Law.OffsetError, a.Law.ProportionalError), (b.Law.OffsetError, b.Law.ProportionalError));
+    }
+
+    [Theory]
+    [InlineData("2^3^2 * 1 ohm", 512)]
+    [InlineData("2^-1 * 1 kohm", 500)]
+    [InlineData("-(-2)^3 * 1 kohm", 8000)]
+    [InlineData("(3 V)^2 / 1 mW", 9000)]
+    [InlineData("2 * 3^2 * 1 ohm", 18)]
+    public void Values_are_raised_to_powers(string value, double ohms) =>
+        Assert.Equal(ohms, Reading.FrontEnd("circuit \"x\"\nsource V1 from A to GND 1 V\nresistor R2 from A to GND " + value).Part<FrontEnds.Parts.ResistorPart>("R2").Ohms.Value, 1e-9);
+
+    [Theory]
+    [InlineData("(3 V)^0.5", "FES317")]
+    [InlineData("2^(1 V)", "FES317")]
+    public void A_unit_is_raised_to_whole_powers_alone(string value, string code) =>
+        Assert.Equal(code, Reading.Load("circuit \"x\"\nlet A = " + value + "\nsource V1 from A1 to GND 1 V\nresistor R2 from A1 to GND A").Diagnostics.First(d => d.IsError).Code);
+}
