@@ -1,9 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Sensors;
 
