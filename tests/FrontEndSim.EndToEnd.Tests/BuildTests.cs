@@ -50,14 +50,14 @@ public class BuildTests
             return;
         }
         Assert.Equal((0, ""), (compiled.ExitCode, compiled.Error));
-        double low = (double)firmware["lowCode"]!, high = (double)firmware["highCode"]!, slope = (double)firmware["slopeVolts"]!;
+        double low = (double)firmware["lowCode"]!, high = (double)firmware["highCode"]!, slope = (double)firmware["line"]!["slope"]!;
         string[] lines = Run(scratch.Path("snippet"), low.ToString(CultureInfo.InvariantCulture), high.ToString(CultureInfo.InvariantCulture)).Output.Split('\n');
         foreach (var (line, volts) in lines.Zip([-1.2, 1.8]))
         {
             double[] numbers = [.. line.Split(' ').Select(n => double.Parse(n, CultureInfo.InvariantCulture))];
             // A code stands for its step: half a step either way, the curvature and the rounding.
             Assert.Equal(volts, numbers[0], 0.51 * slope);
-            Assert.Equal(volts, numbers[1] * 1e-6, 0.51 * slope + (double)firmware["whole"]!["roundingVolts"]!);
+            Assert.Equal(volts, numbers[1] * 1e-6, 0.51 * slope + (double)firmware["line"]!["whole"]!["roundingError"]!);
         }
     }
 

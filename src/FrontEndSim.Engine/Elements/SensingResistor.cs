@@ -25,6 +25,9 @@ public sealed record SensingResistor(string Name, string From, string To, Wavefo
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [From, To];
 
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
+
     internal override Element AtTimeZero() => this with { Quantity = Quantity.At(0) };
 
     internal override IEnumerable<string> Problems() =>

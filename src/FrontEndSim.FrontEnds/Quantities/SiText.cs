@@ -42,7 +42,7 @@ public static class SiText
         int end = 0;
         while (end < unit.Length && char.IsLetter(unit[end]))
             end++;
-        return unit[..end] is "V" or "A" or "ohm" or "Ω" or "W" or "J" or "F" or "H" or "S" or "s" or "Hz" or "As";
+        return unit[..end] is "V" or "A" or "ohm" or "Ω" or "W" or "J" or "F" or "H" or "S" or "s" or "Hz" or "As" or "C";
     }
 
     /// <summary>A value without SI prefix: <c>Plain(3.5, "counts")</c> is "3.5 counts".</summary>
