@@ -14,6 +14,13 @@ internal sealed class TransientRun
 {
     private const double Safety = 0.9, MostGrowth = 4, MostShrink = 0.1;
 
+    // What is refused again and again is a knee, where the error falls slower than the order says: the second and all later refusals in a
+    // row shrink the step at least to these shares. Once past it the step does not grow at once.
+    private const double SecondShrink = 0.5, LaterShrink = 0.25;
+
+    // A step that would grow by less keeps its width, and with it its factors: those of a linear circuit are all of the matrix.
+    private const double LeastGrowth = 1.1, LeastLinearGrowth = 1.2;
+
     // A stage is solved when what the last Newton step leaves is below this share of the allowed error.
     private const double StageShare = 0.05;
     private const int StageIterations = 15;
@@ -162,7 +169,8 @@ internal sealed class TransientRun
     private (int Taken, int Refused) March(double from, double until)
     {
         double t = from, corner = NextCorner(from), limit = Math.Min(corner, until);
-        int taken = 0, refused = 0, jumps = 0;
+        int taken = 0, refused = 0, jumps = 0, inRow = 0;
+        double leastGrowth = _kernel.IsLinear ? LeastLinearGrowth : LeastGrowth;
         _width = FirstWidth(t, limit);
         while (t < until)
         {
@@ -173,11 +181,16 @@ internal sealed class TransientRun
             // Land on the limit; two equal steps are better than one and a sliver.
             bool lands = h >= room * (1 - 1e-9);
             h = lands ? room : h > 0.5 * room ? 0.5 * room : h;
+            // What the sources alone refuse needs no solving.
+            while (SourceError(t, h) > 1 && t + 0.5 * h > t)
+                (h, lands) = (0.5 * h, false);
             double size = Attempt(t, h);
             if (!(size <= 1))
             {
                 refused++;
-                _width = h * (double.IsNaN(size) ? 0.2 : Math.Max(MostShrink, Safety * Math.Pow(size, -1.0 / _method.Order)));
+                inRow++;
+                double most = inRow == 1 ? 1 : inRow == 2 ? SecondShrink : LaterShrink;
+                _width = h * Math.Min(most, double.IsNaN(size) ? 0.2 : Math.Max(MostShrink, Safety * Math.Pow(size, -1.0 / _method.Order)));
                 _hasBefore = false;
                 if (t + _width <= t)
                 {
@@ -193,11 +206,12 @@ internal sealed class TransientRun
             if (_recorder.IsFull)
                 Merge(t);
             Accept(t, lands ? limit : t + h, h);
-            double growth = Math.Min(MostGrowth, Safety * Math.Pow(Math.Max(size, 1e-9), -1.0 / _method.Order));
+            double growth = Math.Min(inRow > 0 ? 1 : MostGrowth, Safety * Math.Pow(Math.Max(size, 1e-9), -1.0 / _method.Order));
+            inRow = 0;
             // A step cut short by a corner says nothing against the width before it; small changes are not worth new factors.
             double next = h * growth;
             if (!lands || next < _width)
-                _width = next > h && next < 1.2 * h ? h : next;
+                _width = next > h && next < leastGrowth * h ? h : next;
             t = lands ? limit : t + h;
             if (t == corner && t < until)
             {
@@ -271,7 +285,7 @@ internal sealed class TransientRun
             Vectors.ScaledDifference(Vectors.Numbers(_slope[stage]), alpha, Vectors.Numbers(_stageCharge), Vectors.Numbers(_target));
             x.CopyTo(_stage[stage], 0);
         }
-        return ErrorSize(t, h, alpha);
+        return ErrorSize(alpha * h);
     }
 
     /// <summary>
@@ -356,14 +370,14 @@ internal sealed class TransientRun
         return false;
     }
 
-    private double ErrorSize(double t, double h, double alpha)
+    private double ErrorSize(double scale)
     {
         Array.Clear(_error);
-        Vectors.Sum(Vectors.Numbers(_error), Vectors.Numbers(_error), alpha * h, _errorWeights, _slope, _errorWeights.Length);
+        Vectors.Sum(Vectors.Numbers(_error), Vectors.Numbers(_error), scale, _errorWeights, _slope, _errorWeights.Length);
         _kernel.SolveAgain(_error, _correction);
         double size = Vectors.LargestRatio(Vectors.Numbers(_correction)[_first..], _allowed.AsSpan(_first), _settings.Accuracy,
             Vectors.Numbers(_kernel.At.X)[_first..]);
-        return Math.Max(size, Math.Max(SourceError(t, h), DrawingError()));
+        return Math.Max(size, DrawingError());
     }
 
     /// <summary>

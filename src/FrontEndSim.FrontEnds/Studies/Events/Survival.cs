@@ -39,6 +39,9 @@ internal static class SurvivalStudy
     // would have to work together more than threefold.
     private const double Concerning = 0.3;
 
+    // What changes this little of a limit, far from it, is less than any part is known to.
+    private const double Negligible = 1e-4;
+
     // Moved anew from a worst corner as often at most.
     private const int MostRefinements = 3;
 
@@ -55,16 +58,56 @@ internal static class SurvivalStudy
         search.Solve([.. Neighbours(nominal)]);
         int objectives = search.Of(nominal).Scores.Length;
         var corners = Enumerable.Range(0, objectives).Where(o => search.Worst(o) > Concerning).Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
+        // What hardly moves a pin or part that is safe goes along with what moves another: one run for both.
+        corners = [.. Joined([.. corners.Select(c => (c.Objective, c.At, IsFree: Free(search, nominal, c.Objective)))])];
         search.Solve([.. corners.Select(c => c.At)]);
+        // Near a limit and not beyond it, where moving all that moves it may reach the limit: there the verdict hangs on the corner.
+        corners = [.. corners.Where(c => search.Worst(c.Objective) > 0.7 && search.Worst(c.Objective) + Reach(search, nominal, c.Objective) >= 1)];
         for (int round = 0; round < MostRefinements && corners.Count > 0; round++)
         {
-            // Near a limit and not beyond it: there the verdict hangs on the corner.
-            corners = [.. corners.Where(c => search.Worst(c.Objective) is > 0.7 and < 1)];
+            corners = [.. corners.Where(c => search.Worst(c.Objective) < 1)];
             search.Solve([.. corners.SelectMany(c => Neighbours(c.At))]);
             corners = [.. corners.Select(c => (c.Objective, At: Steepest(search, c.At, c.Objective), Was: c.At)).Where(c => !c.At.SequenceEqual(c.Was)).Select(c => (c.Objective, c.At))];
             search.Solve([.. corners.Select(c => c.At)]);
         }
         return search.Result();
+    }
+
+    /// <summary>How far all that moves an objective might bring it, were each to do threefold what it does alone.</summary>
+    private static double Reach(Search search, int[] nominal, int objective) => 3 * Alone(search, nominal, objective).Sum();
+
+    /// <summary>What each dimension alone changes of an objective at most, either way.</summary>
+    private static double[] Alone(Search search, int[] nominal, int objective)
+    {
+        var most = new double[nominal.Length];
+        foreach (int[] moved in Neighbours(nominal))
+        {
+            int d = Array.FindIndex(moved, m => m != 0);
+            most[d] = Math.Max(most[d], Math.Abs(search.Of(moved).Scores[objective] - search.Of(nominal).Scores[objective]));
+        }
+        return most;
+    }
+
+    /// <summary>The dimensions that hardly move an objective which cannot reach its limit.</summary>
+    private static bool[] Free(Search search, int[] nominal, int objective)
+    {
+        double[] alone = Alone(search, nominal, objective);
+        double worst = search.Worst(objective);
+        bool isSafe = worst + 3 * alone.Sum() < 1 || worst - 3 * alone.Sum() > 1;
+        return [.. alone.Select(a => isSafe && a < Negligible)];
+    }
+
+    /// <summary>Corners that differ in what is free only are made one.</summary>
+    private static IEnumerable<(int Objective, int[] At)> Joined(IReadOnlyList<(int Objective, int[] At, bool[] IsFree)> corners)
+    {
+        var kept = new List<int[]>();
+        foreach (var (objective, at, isFree) in corners.OrderBy(c => c.IsFree.Count(f => f)))
+        {
+            int[]? fits = kept.FirstOrDefault(k => Enumerable.Range(0, at.Length).All(d => isFree[d] || k[d] == at[d]));
+            if (fits is null)
+                kept.Add(fits = [.. at.Select((end, d) => isFree[d] ? 0 : end)]);
+            yield return (objective, fits);
+        }
     }
 
     private static IEnumerable<int[]> Neighbours(int[] at)
