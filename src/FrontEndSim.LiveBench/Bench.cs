@@ -104,7 +104,7 @@ internal sealed class Bench : IDisposable
         }
     }
 
-    private LoadResult Load(string text) => CircuitFile.Load(new SourceFile(_disk.Path, text));
+    private LoadResult Load(string text) => CircuitFile.Load(new SourceFile(_disk.Path, text), _disk.IncludesBelow);
 
     private void Close(Tab tab)
     {

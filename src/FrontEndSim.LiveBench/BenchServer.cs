@@ -32,11 +32,12 @@ public sealed class BenchServer : IAsyncDisposable
     /// <summary>Opens a circuit file on the bench.</summary>
     /// <param name="file">Path of the circuit file, which must be readable.</param>
     /// <param name="port">Port to listen on; 0 for a free one.</param>
+    /// <param name="includesBelow">The folder that included files must lie below; null for the circuit's own.</param>
     /// <param name="cancel">Ends the bench.</param>
     /// <exception cref="IOException">The port is taken, or the file cannot be read.</exception>
-    public static async Task<BenchServer> StartAsync(string file, int port = 0, CancellationToken cancel = default)
+    public static async Task<BenchServer> StartAsync(string file, int port = 0, string? includesBelow = null, CancellationToken cancel = default)
     {
-        var disk = new CircuitOnDisk(file);
+        var disk = new CircuitOnDisk(file, includesBelow);
         var (text, problem) = disk.Read();
         if (text is null)
             throw new IOException($"{file}: {problem}");

@@ -3,10 +3,13 @@ using FrontEndSim.Language.Text;
 namespace FrontEndSim.LiveBench;
 
 /// <summary>The circuit file: the only file that the bench reads for the browser, and the only one that it ever writes, when asked to save.</summary>
-internal sealed class CircuitOnDisk(string path)
+internal sealed class CircuitOnDisk(string path, string? includesBelow = null)
 {
     /// <summary>Its path.</summary>
     public string Path { get; } = path;
+
+    /// <summary>The folder that files which it includes must lie below; null for its own.</summary>
+    public string? IncludesBelow { get; } = includesBelow;
 
     /// <summary>Its name without directory.</summary>
     public string Name => System.IO.Path.GetFileName(Path);

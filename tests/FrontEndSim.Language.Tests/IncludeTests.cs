@@ -130,6 +130,16 @@ public sealed class IncludeTests : IDisposable
     }
 
     [Fact]
+    public void A_file_of_another_folder_is_included_where_that_folder_is_allowed()
+    {
+        Write("shared/rails.fes", "rail VDD 5 V");
+        string main = Write("circuit/main.fes", Main + "include \"../shared/rails.fes\"");
+        Assert.Contains(CircuitFile.Load(main).Diagnostics, d => d.Code == "FES364");
+        Assert.DoesNotContain(CircuitFile.Load(main, Path.Combine(_folder, "shared")).Diagnostics, d => d.Code == "FES364");
+        Assert.Contains(CircuitFile.Load(main, Path.Combine(_folder, "circuit", "elsewhere")).Diagnostics, d => d.Code == "FES364");
+    }
+
+    [Fact]
     public void A_link_out_of_the_folder_is_followed_before_it_is_judged()
     {
         string secret = Write("secret.fes", "rail VDD 5 V");

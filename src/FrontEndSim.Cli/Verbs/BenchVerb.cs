@@ -11,6 +11,7 @@ internal sealed class BenchVerb : Command, IExample
 {
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
     private readonly Option<bool> _noOpen = new("--no-open") { Description = "Only print the address; do not open the browser." };
+    private readonly IncludesOption _includes = new();
     private readonly Option<int> _port = new("--port") { HelpName = "PORT", Description = "The port to listen on, of this machine alone; a free one if not given." };
 
     /// <inheritdoc/>
@@ -21,6 +22,7 @@ internal sealed class BenchVerb : Command, IExample
         Arguments.Add(_file);
         Options.Add(_noOpen);
         Options.Add(_port);
+        Options.Add(_includes);
         SetAction(Run);
     }
 
@@ -37,7 +39,7 @@ internal sealed class BenchVerb : Command, IExample
         BenchServer server;
         try
         {
-            server = await BenchServer.StartAsync(file, port, cancel);
+            server = await BenchServer.StartAsync(file, port, _includes.Folder(line), cancel);
         }
         catch (IOException e)
         {

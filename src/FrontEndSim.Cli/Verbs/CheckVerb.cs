@@ -37,16 +37,17 @@ internal sealed class CheckVerb : Verb
     /// <summary>Every file by itself, on all cores; one that cannot be read or solved hides none of the others.</summary>
     protected override Answer RunMany(string[] files, ParseResult line, CancellationToken cancel)
     {
-        var checks = new FileChecks([.. files.AsParallel().AsOrdered().WithCancellation(cancel).Select(f => Check(f, cancel))]);
+        string? below = IncludesBelow(line);
+        var checks = new FileChecks([.. files.AsParallel().AsOrdered().WithCancellation(cancel).Select(f => Check(f, below, cancel))]);
         WriteJUnit(line, checks);
         return Answer.Of(ExitCode.Gravest(checks.Files.Select(f => f.ExitCode)), FileChecksPage.Of(checks), checks);
     }
 
-    private static FileCheck Check(string file, CancellationToken cancel)
+    private static FileCheck Check(string file, string? includesBelow, CancellationToken cancel)
     {
         try
         {
-            var check = CheckStudy.Run(Load(file, tellsWarnings: false).FrontEnd!, cancel: cancel);
+            var check = CheckStudy.Run(Load(file, includesBelow, tellsWarnings: false).FrontEnd!, cancel: cancel);
             return new(file, ExitCode.Of(check.Verdict), check, "");
         }
         catch (Exception e) when (e is not OperationCanceledException)

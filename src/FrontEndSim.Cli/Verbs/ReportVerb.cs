@@ -14,6 +14,7 @@ internal sealed class ReportVerb : Command, IExample
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
     private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "The page to write; FILE with the ending .html, in the current directory, if not given." };
     private readonly WatchOption _watch = new();
+    private readonly IncludesOption _includes = new();
 
     /// <inheritdoc/>
     public string Example => "report circuits/rain-tank.fes --out report.html";
@@ -23,7 +24,9 @@ internal sealed class ReportVerb : Command, IExample
         Arguments.Add(_file);
         Options.Add(_out);
         Options.Add(_watch);
-        SetAction((line, cancel) => Task.Run(() => _watch.Run(line.GetValue(_watch), line.GetRequiredValue(_file), () => Write(line, cancel), cancel), cancel));
+        Options.Add(_includes);
+        SetAction((line, cancel) => Task.Run(() => _watch.Run(line.GetValue(_watch), line.GetRequiredValue(_file), _includes.Folder(line),
+            () => Write(line, cancel), cancel), cancel));
     }
 
     private int Write(ParseResult line, CancellationToken cancel)
@@ -33,7 +36,7 @@ internal sealed class ReportVerb : Command, IExample
             throw new InputException("the name of the circuit file is empty");
         OutputFile.Check([("--out", page)], [file]);
         OutputFile.Check(page);
-        var loaded = Verb.Load(file);
+        var loaded = Verb.Load(file, _includes.Folder(line));
         OutputFile.Check([("--out", page)], loaded.Files.Select(f => f.Path));
         ReportResult result;
         using (var progress = new ProgressLine())

@@ -14,6 +14,7 @@ internal abstract class Verb : Command, IExample
     private readonly Argument<string[]>? _many;
     private readonly OutputForms _forms = new();
     private readonly WatchOption _watch = new();
+    private readonly IncludesOption _includes = new();
 
     protected Verb(string name, string summary, string example, bool watches = false, bool takesMany = false)
         : base(name, summary)
@@ -21,11 +22,12 @@ internal abstract class Verb : Command, IExample
         Example = example;
         Arguments.Add(takesMany ? _many = new("FILE") { Arity = ArgumentArity.OneOrMore, Description = "The circuit file (.fes), or several." }
             : _one = new("FILE") { Description = "The circuit file (.fes)." });
+        Options.Add(_includes);
         _forms.AddTo(this);
         if (watches)
             Options.Add(_watch);
         SetAction((line, cancel) => Task.Run(
-            () => _watch.Run(watches && line.GetValue(_watch), Files(line)[0], () => Answer(line, cancel), cancel), cancel));
+            () => _watch.Run(watches && line.GetValue(_watch), Files(line)[0], _includes.Folder(line), () => Answer(line, cancel), cancel), cancel));
     }
 
     /// <inheritdoc/>
@@ -33,6 +35,9 @@ internal abstract class Verb : Command, IExample
 
     /// <summary>The circuit file; more than one for a verb that takes many.</summary>
     protected string[] Files(ParseResult line) => _many is null ? [line.GetRequiredValue(_one!)] : line.GetRequiredValue(_many);
+
+    /// <summary>The folder that included files must lie below; null for each circuit's own.</summary>
+    protected string? IncludesBelow(ParseResult line) => _includes.Folder(line);
 
     /// <summary>Studies the front end.</summary>
     /// <exception cref="InputException">An option does not suit the circuit.</exception>
@@ -59,7 +64,7 @@ internal abstract class Verb : Command, IExample
         {
             if (files.Length > 1)
                 return RunMany(files, line, cancel);
-            var loaded = Load(files[0]);
+            var loaded = Load(files[0], _includes.Folder(line));
             OutputFile.Check(outputs, [.. loaded.Files.Select(f => f.Path), .. Inputs(line)]);
             return Run(loaded.FrontEnd!, line, cancel);
         }, cancel);
@@ -67,11 +72,11 @@ internal abstract class Verb : Command, IExample
 
     /// <summary>Reads the file; its warnings go to standard error.</summary>
     /// <exception cref="DiagnosticsException">The file has errors.</exception>
-    internal static LoadResult Load(string path, bool tellsWarnings = true)
+    internal static LoadResult Load(string path, string? includesBelow, bool tellsWarnings = true)
     {
         if (path == "")
             throw new InputException("the name of the circuit file is empty");
-        var loaded = CircuitFile.Load(path);
+        var loaded = CircuitFile.Load(path, includesBelow);
         if (loaded.FrontEnd is null)
             throw new DiagnosticsException(loaded.Diagnostics);
         foreach (var warning in tellsWarnings ? loaded.Diagnostics : [])

@@ -15,16 +15,17 @@ internal sealed class WatchOption : Option<bool>
     /// <summary>Runs once, or, if watching, after each change until cancelled.</summary>
     /// <param name="watches">Whether the option was given.</param>
     /// <param name="path">The circuit file.</param>
+    /// <param name="includesBelow">The folder that included files must lie below; null for the circuit's own.</param>
     /// <param name="run">Runs the verb; gives its exit code.</param>
     /// <param name="cancel">Ends the watching.</param>
     /// <exception cref="OperationCanceledException">It was cancelled.</exception>
-    public int Run(bool watches, string path, Func<int> run, CancellationToken cancel)
+    public int Run(bool watches, string path, string? includesBelow, Func<int> run, CancellationToken cancel)
     {
         if (!watches || !File.Exists(path))
             return run(); // says what is wrong with the path; there is nothing to watch
         while (true)
         {
-            string[] files = [.. CircuitFile.Load(path).Files.Select(f => Path.GetFullPath(f.Path)).DefaultIfEmpty(Path.GetFullPath(path))];
+            string[] files = [.. CircuitFile.Load(path, includesBelow).Files.Select(f => Path.GetFullPath(f.Path)).DefaultIfEmpty(Path.GetFullPath(path))];
             using var changed = new SemaphoreSlim(0);
             FileSystemWatcher[] watchers = [.. files.Select(f => Path.GetDirectoryName(f)!).Distinct().Select(folder => Watch(folder, files, changed)).OfType<FileSystemWatcher>()];
             try

@@ -33,17 +33,21 @@ public static class CircuitFile
     public static SyntaxTree Parse(SourceFile file) => SyntaxTree.Parse(file, StatementKinds.Forms, OtherWords.LineFor);
 
     /// <summary>Reads a circuit file from disk. Nothing is thrown on account of the file; what is wrong is in the diagnostics.</summary>
-    public static LoadResult Load(string path)
+    /// <param name="path">Path of the file.</param>
+    /// <param name="includesBelow">The folder that included files must lie in or below; null for the file's own.</param>
+    public static LoadResult Load(string path, string? includesBelow = null)
     {
         var (file, problem) = SourceFile.Read(path);
-        return file is null ? new LoadResult(null, [problem!], []) : Load(file);
+        return file is null ? new LoadResult(null, [problem!], []) : Load(file, includesBelow);
     }
 
     /// <summary>Reads a circuit from a text; files that it includes are read from disk, relative to its path.</summary>
-    public static LoadResult Load(SourceFile main)
+    /// <param name="main">The text.</param>
+    /// <param name="includesBelow">The folder that included files must lie in or below; null for the text's own.</param>
+    public static LoadResult Load(SourceFile main, string? includesBelow = null)
     {
         var diagnostics = new DiagnosticList();
-        var trees = Trees(main, diagnostics);
+        var trees = Trees(main, diagnostics, includesBelow);
         var bound = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
         return new LoadResult(bound.FrontEnd, bound.Diagnostics, [.. trees.Select(t => t.File)])
         {
@@ -53,11 +57,11 @@ public static class CircuitFile
     }
 
     /// <summary>The syntax trees of a file and of all that it includes, the file's own first.</summary>
-    internal static List<SyntaxTree> Trees(SourceFile main, DiagnosticList diagnostics)
+    internal static List<SyntaxTree> Trees(SourceFile main, DiagnosticList diagnostics, string? includesBelow = null)
     {
         var trees = new List<SyntaxTree> { Parse(main) };
         var includes = new Dictionary<string, List<string>>();
-        string root = Path.GetDirectoryName(Canonical(main.Path)) ?? "";
+        string root = includesBelow is null ? Path.GetDirectoryName(Canonical(main.Path)) ?? "" : Canonical(includesBelow);
         for (int i = 0; i < trees.Count; i++)
             Follow(trees[i], root, trees, includes, diagnostics);
         return trees;
@@ -82,8 +86,8 @@ public static class CircuitFile
             }
             if (!IsBelow(path, root))
             {
-                diagnostics.Error(name.Span, DiagnosticCode.IncludeElsewhere, $"{name.Text} lies outside of the folder of the circuit.", null,
-                    "put the file beside the circuit or in a folder below it");
+                diagnostics.Error(name.Span, DiagnosticCode.IncludeElsewhere, $"{name.Text} lies outside of the folder that included files may come from.",
+                    null, "put the file beside the circuit or in a folder below it");
             }
             else if (Reaches(target, here, includes))
             {

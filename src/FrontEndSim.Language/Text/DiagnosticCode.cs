@@ -87,7 +87,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
     internal static readonly DiagnosticCode TooManyFiles = new("FES362", "The circuit has more files than a circuit may have.");
     internal static readonly DiagnosticCode NoCircuitFile = new("FES363", "An included file is no circuit file.");
-    internal static readonly DiagnosticCode IncludeElsewhere = new("FES364", "An included file lies outside of the folder of the circuit.");
+    internal static readonly DiagnosticCode IncludeElsewhere = new("FES364", "An included file lies outside of the folder that included files may come from.");
     internal static readonly DiagnosticCode NoTitle = new("FES401", "Warning: the circuit has no title.");
     internal static readonly DiagnosticCode Shorted = new("FES402", "Warning: a part has all its terminals on one node.");
     internal static readonly DiagnosticCode Unused = new("FES403", "Warning: something has a name and is not used.");

@@ -12,7 +12,7 @@ namespace FrontEndSim.Language.Writing;
 /// <summary>
 /// The text of a circuit file, to be changed a value or a statement at a time. What is not changed stays as it is, byte by byte: comments,
 /// order, blanks, line ends. Immutable: each change gives another text. Whether the result is a circuit is for
-/// <see cref="CircuitFile.Load(SourceFile)"/> to say.
+/// <see cref="CircuitFile.Load(SourceFile, string?)"/> to say.
 /// </summary>
 /// <example>
 /// <code>
