@@ -62,8 +62,12 @@ public static class HtmlBlocks
     {
         string word = line.Word != "" ? line.Word : Standings.Paper(line.Standing);
         return Tag.Paragraph(word == "" ? null : line.Standing == Standing.None ? new XElement("strong", word.TrimStart('!', ' ') + ": ") : Verdict(line.Standing, word.TrimStart('!', '-', '+', ' ')),
-            word == "" || line.Standing == Standing.None ? null : " ", line.Text);
+            word == "" || line.Standing == Standing.None ? null : " ", Broken(line.Text));
     }
+
+    // The same lines as on a terminal.
+    private static IEnumerable<object> Broken(string text) =>
+        text.Split('\n').SelectMany((line, k) => k == 0 ? new object[] { line } : [new XElement("br"), line]);
 
     private static XElement Of(Table table)
     {
