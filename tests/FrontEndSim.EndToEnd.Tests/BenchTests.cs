@@ -9,7 +9,7 @@ public class BenchTests
     public async Task The_bench_prints_its_address_serves_its_page_and_ends_with_ctrl_c()
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Ctrl-C is sent with kill.");
-        using var process = Frontendsim.Start(["bench", Frontendsim.Circuit("rain-tank.fes"), "--no-open"]);
+        using var process = Frontendsim.StartInterruptible("bench", Frontendsim.Circuit("rain-tank.fes"), "--no-open");
         string? line = await process.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken);
         Assert.StartsWith("The bench is at http://127.0.0.1:", line);
         using var client = new HttpClient();

@@ -12,6 +12,13 @@ internal static class Frontendsim
         ? [program]
         : [Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet", Path.Combine(AppContext.BaseDirectory, "frontendsim.dll")];
 
+    /// <summary>
+    /// The same for a test that interrupts it. A shell that starts a command in the background lets it ignore Ctrl-C, and so all that it
+    /// starts; env of GNU takes that back.
+    /// </summary>
+    public static string[] Interruptible { get; } = File.Exists("/usr/bin/env") && OperatingSystem.IsLinux()
+        ? ["/usr/bin/env", "--default-signal=INT", .. Command] : Command;
+
     /// <summary>Path of a shipped circuit.</summary>
     public static string Circuit(string name) => Path.Combine(Repository.Root, "circuits", name);
 
@@ -27,7 +34,7 @@ internal static class Frontendsim
     /// <summary>Runs the program in a folder and interrupts it once it says something.</summary>
     public static Outcome RunUntilItSays(string beginning, string folder, params string[] args)
     {
-        using var process = Start(folder, args);
+        using var process = Start(folder, Interruptible, args);
         string said = process.StandardOutput.ReadLine() ?? "";
         if (!said.StartsWith(beginning, StringComparison.Ordinal) || OperatingSystem.IsWindows())
             process.Kill();
@@ -38,6 +45,9 @@ internal static class Frontendsim
         process.WaitForExit();
         return new Outcome(process.ExitCode, said, error);
     }
+
+    /// <summary>Starts the program so that it can be interrupted.</summary>
+    public static Process StartInterruptible(params string[] args) => Start(Repository.Root, Interruptible, args);
 
     /// <summary>Waits until the program has begun to listen for Ctrl-C: Linux says which signals a process catches.</summary>
     public static void WaitUntilItListens(Process process)

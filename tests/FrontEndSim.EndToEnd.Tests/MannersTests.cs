@@ -221,7 +221,7 @@ public partial class MannersTests
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Sends the signal with kill.");
         using var scratch = new Scratch();
         // Half a million points take longer than the test waits before it sends the signal.
-        using var process = Frontendsim.Start(["sweep", scratch.Write("divider.fes", Scratch.Divider), "--csv", "--points", "1000000"]);
+        using var process = Frontendsim.StartInterruptible("sweep", scratch.Write("divider.fes", Scratch.Divider), "--csv", "--points", "1000000");
         Frontendsim.WaitUntilItListens(process);
         using (var kill = Process.Start("kill", ["-INT", process.Id.ToString()]))
             kill.WaitForExit();

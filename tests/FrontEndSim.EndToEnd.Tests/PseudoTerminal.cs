@@ -21,7 +21,7 @@ internal sealed class PseudoTerminal : IDisposable
     public static PseudoTerminal Start(string folder, string[] args, params (string Name, string Value)[] environment)
     {
         Assert.SkipUnless(File.Exists(Program), $"{Program} is not installed (on Debian: apt install bsdutils).");
-        string[] words = [.. Frontendsim.Command, .. args];
+        string[] words = [.. Frontendsim.Interruptible, .. args];
         var start = new ProcessStartInfo(Program, ["-qec", string.Join(' ', words.Select(w => "'" + w + "'")), "/dev/null"])
         {
             RedirectStandardInput = true,
