@@ -105,7 +105,7 @@ public sealed class BenchServerTests : IAsyncLifetime
     [Fact]
     public async Task A_port_that_is_taken_is_said()
     {
-        var problem = await Assert.ThrowsAnyAsync<IOException>(() => BenchServer.StartAsync(Circuit, _server.Address.Port, TestContext.Current.CancellationToken));
+        var problem = await Assert.ThrowsAnyAsync<IOException>(() => BenchServer.StartAsync(Circuit, _server.Address.Port, cancel: TestContext.Current.CancellationToken));
         Assert.Contains(_server.Address.Port.ToString(System.Globalization.CultureInfo.InvariantCulture), problem.Message, StringComparison.Ordinal);
     }
 
