@@ -143,7 +143,7 @@ public sealed class CompiledCircuit
     internal int SourceIndex(string source)
     {
         int index = Topology.IndexOf(source);
-        if (index < 0 || Circuit.Elements[index] is not (VoltageSource or CurrentSource or SensingResistor or Switch))
+        if (index < 0 || Circuit.Elements[index] is not (VoltageSource or CurrentSource or SensingResistor or SensingNetwork or SensingShare or Switch))
             throw new ArgumentException($"The circuit has no source named {source}.", nameof(source));
         return index;
     }

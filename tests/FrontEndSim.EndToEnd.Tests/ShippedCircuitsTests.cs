@@ -18,6 +18,9 @@ public class ShippedCircuitsTests
     [InlineData("press-pressure.fes", 0)]
     [InlineData("thermistor-bath.fes", 0)]
     [InlineData("kiln-platinum.fes", 0)]
+    [InlineData("load-cell.fes", 0)]
+    [InlineData("light-meter.fes", 0)]
+    [InlineData("thermocouple.fes", 0)]
     public void Check_ends_as_the_scenario_says(string circuit, int exitCode)
     {
         var run = Frontendsim.Run("check", Frontendsim.Circuit(circuit));

@@ -34,6 +34,9 @@ public class SensorTests
     [InlineData("of current 4 mA .. 20 mA drives IN", "mA", 12, 12e-3)]
     [InlineData("of temperature 0 C .. 50 C drives IN follows 500 mV + 10 mV * temperature source 1k", "°C", 25, 0.75)]
     [InlineData("of temperature 0 C .. 50 C from IN to GND follows 10 kohm * exp(3977 * (1 / (temperature + 273.15) - 1 / 298.15))", "°C", 25, 10_000)]
+    [InlineData("of angle 0 deg .. 90 deg drives IN potentiometer 5 kohm from VDD to GND over 5% .. 95%", "deg", 45, 0.5)]
+    [InlineData("of pressure 0 bar .. 10 bar drives IN gives 10% .. 90% of VDD source 1k", "bar", 10, 0.9)]
+    [InlineData("of force 0 N .. 50 N drives IN against VDD bridge 350 ohm from VDD to GND gives 2 mV for 1 V", "N", 25, 1e-3)]
     [InlineData("of weight 0 kg .. 4 kg drives IN follows 10 mV * weight^2 source 1k", "kg", 3, 0.09)]
     [InlineData("of temperature 0 C .. 100 C from IN to GND platinum 1 kohm", "°C", 100, 1385.05)]
     public void Any_quantity_becomes_volts_ohm_or_amperes(string words, string unit, double at, double output)
@@ -79,6 +82,12 @@ public class SensorTests
     [InlineData("of temperature 0 C .. 50 C from IN to GND table \"nowhere.csv\" in ohm", "FES368")]
     [InlineData("of temperature 0 C .. 50 C drives IN follows 10 mV * heat", "FES318")]
     [InlineData("of temperature 0 C .. 50 C drives IN follows 10 * temperature", "FES315")]
+    [InlineData("of temperature 0 C .. 400 C drives IN thermocouple K source 1k", "FES365")] // nobody says what the cold junction is known to
+    [InlineData("of force 0 N .. 50 N drives IN bridge 350 ohm from VDD to GND gives 2 mV for 1 V", "FES365")] // one output alone
+    [InlineData("of force 0 N .. 50 N drives IN against VDD bridge 350 ohm from EXC to GND gives 2 mV for 1 V", "FES370")] // no excitation
+    [InlineData("of temperature 0 C .. 50 C from IN to LOST platinum 1k", "FES370")] // its current goes nowhere
+    [InlineData("of light 0 lx .. 50 lx drives LOST gives 0 A .. 1 uA", "FES370")]
+    [InlineData("of pressure 0 bar .. 10 bar drives IN gives 10% .. 110% of VDD", "FES310")]
     [InlineData("of temperature 50 C .. 0 C drives IN gives 0 V .. 1 V", "FES312")]
     [InlineData("of temperature 0 C .. 50 mm drives IN gives 0 V .. 1 V", "FES315")]
     public void A_sensor_that_makes_no_sense_is_answered_in_one_line(string words, string code) =>
@@ -104,6 +113,10 @@ public class SensorTests
     [InlineData("of temperature 0 C .. 400 C drives IN against GND thermocouple K cold-junction within 1 C accuracy 1.5 C plus 0.4% source 10 ohm")]
     [InlineData("of humidity 0% .. 100% drives IN gives 800 mV .. 2.4 V sensitivity-error 2% capacitance 1 nF source 1 kohm")]
     [InlineData("of temperature 0 C .. 50 C drives IN follows 500 mV + 10 mV * temperature source 1 kohm")]
+    [InlineData("of angle 0 deg .. 90 deg drives IN potentiometer 5 kohm from VDD to GND over 5% .. 95%")]
+    [InlineData("of pressure 0 bar .. 10 bar drives IN gives 10% .. 90% of VDD sensitivity-error 1% source 1 kohm")]
+    [InlineData("of force 0 N .. 50 N drives IN against VDD bridge 350 ohm from VDD to GND gives 2 mV for 1 V")]
+    [InlineData("of temperature -20 C .. 80 C from IN to GND thermistor 10 kohm at 25 C beta 3977 K dissipation 7 mW/K")]
     public void A_sensor_is_written_as_it_is_read(string words)
     {
         var before = Reading.FrontEnd(Bench + "sensor s " + words);

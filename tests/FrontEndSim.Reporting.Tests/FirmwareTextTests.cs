@@ -1,6 +1,10 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
 
 namespace FrontEndSim.Reporting.Tests;
@@ -45,6 +49,44 @@ public class FirmwareTextTests
             Assert.InRange(worst, 0, line.RoundingError * (1 + 1e-9));
             // Nothing is lost that matters: half a count at most, or half of the last place that is shown.
             Assert.True(line.RoundingError <= Math.Max(2 * line.ResultUnit, 0.05 * Math.Abs(slope)), $"{line.RoundingError} V");
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    [Fact]
+    public void The_C_of_a_table_gives_what_the_table_says_at_every_code_and_nothing_overflows()
+    {
+        // A thermistor of 10 kohm below 3.3 kohm on the converter's own rail, from 5 °C to 95 °C.
+        var frontEnd = new FrontEnd
+        {
+            Rails = [new("VDD", 3.3)],
+            Sensors = [new("bath", "IN", new Span(5, 95), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(10_000, 25, 3977) }],
+            Parts = [new ResistorPart("R", "VDD", "IN", 3300)],
+            Pins = [new("adc", "IN") { Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
+        };
+        var constants = BuildStudy.Run(frontEnd).Firmware.Single();
+        string folder = Directory.CreateTempSubdirectory("firmware").FullName;
+        try
+        {
+            File.WriteAllText(Path.Combine(folder, "all.c"), FirmwareText.C(constants) + """
+                #include <stdio.h>
+                int main(void)
+                {
+                    for (uint32_t code = 0; code < 4096u; code++)
+                        printf("%lld\n", (long long)adc_temperature_thousandths((uint16_t)code));
+                    return adc_temperature(0) > 1e30f;
+                }
+                """);
+            var compiled = Run(folder, "cc", "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-fsanitize=undefined", "-fno-sanitize-recover", "-o", "all", "all.c");
+            Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
+            Assert.Equal((0, ""), compiled);
+            var (code, output) = Run(folder, Path.Combine(folder, "all"))!.Value;
+            Assert.Equal(0, code);
+            long[] results = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(r => long.Parse(r, CultureInfo.InvariantCulture))];
+            Assert.Equal(results, Enumerable.Range(0, 4096).Select(k => constants.Table!.At(k)));
         }
         finally
         {

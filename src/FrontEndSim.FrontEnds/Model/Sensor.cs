@@ -26,6 +26,12 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>How that becomes electrical; null for a sensor that is given by its voltage.</summary>
     public SensorLaw? Law { get; init; }
 
+    /// <summary>How it is wired to what it gives a share of; null for one that gives volts, ohm or amperes.</summary>
+    public SensorWiring? Wiring { get; init; }
+
+    /// <summary>Its dissipation constant, W/K: what it dissipates over this is so much warmer than what it measures; null where it is not given.</summary>
+    public double? WattsPerKelvin { get; init; }
+
     /// <summary>Capacitance between its terminals, F; zero for none.</summary>
     public double Farads { get; init; }
 
@@ -35,14 +41,14 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>Ripple that rides on its voltage; null for none.</summary>
     public Ripple? Ripple { get; init; }
 
-    /// <summary>What it gives: volts, ohm or amperes.</summary>
+    /// <summary>What it gives: volts, ohm or amperes, or a plain share of another voltage.</summary>
     public Unit Output => Law?.Output ?? Unit.Volts;
 
     /// <summary>Whether it is given by its voltage alone.</summary>
     public bool IsVoltage => Law is null;
 
     /// <summary>Its terminals.</summary>
-    public ImmutableArray<string> Nodes => [Node, Other];
+    public ImmutableArray<string> Nodes => [Node, Other, .. Wiring?.Nodes ?? []];
 
     /// <summary>What it gives, V, ohm or A, for what it measures, without load.</summary>
     /// <param name="quantity">What is measured, in its own unit.</param>
@@ -67,7 +73,16 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
 
     internal IEnumerable<Element> ToElements(double quantity)
     {
-        if (Output == Unit.Ohm)
+        if (Wiring is { } wiring)
+        {
+            // An open connection is a resistance ahead of the node, whatever the network behind it.
+            bool isBehind = SourceOhms > 0 && wiring is not ShareOfRail;
+            string node = isBehind ? Name + ".inside" : Node;
+            yield return wiring.ToElement(this, node, quantity);
+            if (isBehind)
+                yield return new Resistor(Name + ".source", node, Node, SourceOhms);
+        }
+        else if (Output == Unit.Ohm)
             yield return new SensingResistor(Name, Node, Other, quantity, Law!) { SeriesOhms = SourceOhms };
         else if (Output == Unit.Amps)
         {
@@ -87,6 +102,8 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
         VoltageSource v => v with { Volts = quantity },
         CurrentSource i => i with { Amps = quantity },
         SensingResistor r => r with { Quantity = quantity },
+        SensingNetwork n => n with { Quantity = quantity },
+        SensingShare s => s with { Quantity = quantity },
         _ => null,
     };
 }

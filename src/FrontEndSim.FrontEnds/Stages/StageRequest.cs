@@ -75,7 +75,7 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
     public Sensor Sensor(string key)
     {
         var named = Known(key, Sensors, s => s.Name, "sensor");
-        return named.AsVoltage() ?? throw new StageProblemException(Setting(key), $"Sensor {named.Name} gives {(named.Output == Unit.Ohm ? "a resistance" : "a current")}, "
+        return named.AsVoltage() ?? throw new StageProblemException(Setting(key), $"Sensor {named.Name} gives {(named.Output == Unit.Ohm ? "a resistance" : named.Output == Unit.Amps ? "a current" : "a share of a voltage")}, "
             + $"but {Setting(key)} is about a voltage.", $"Leave {Setting(key)} out: the firmware's table makes {named.Quantity} of what reaches the pin.");
     }
 

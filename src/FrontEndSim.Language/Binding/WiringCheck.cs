@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Text;
@@ -124,7 +125,17 @@ internal static class WiringCheck
             draft.Diagnostics.Error(span, DiagnosticCode.NothingConnected, $"Nothing is connected to node {node}, which {by} names.", null,
                 Nearest.Question(node, connections.Keys.Where(n => !n.Contains('.'))));
         }
-        foreach (var (node, span) in draft.Nodes)
+        // A resistance, a current or a bridge that nothing else is connected to gives nothing.
+        HashSet<string> pathless = [];
+        foreach (var sensor in frontEnd.Sensors.Where(s => s.Output != Unit.Volts))
+        {
+            if (sensor.Nodes.FirstOrDefault(n => connections.GetValueOrDefault(n) == 1) is not { } node)
+                continue;
+            pathless.Add(node);
+            draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorWithoutPath, $"Sensor {sensor.Name} has no path for its current: at {node} {(pins.Contains(node) ? "a pin alone" : "nothing else")} is connected.",
+                sensor.Output == Unit.Amps ? $"a resistor from {node} to GND, for example" : $"a resistor or a rail at {node}");
+        }
+        foreach (var (node, span) in draft.Nodes.Where(n => !pathless.Contains(n.Key)))
         {
             if (connections.GetValueOrDefault(node) == 1 && !pins.Contains(node))
             {

@@ -83,6 +83,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode SensorTurns = new("FES367", "A sensor gives the same for two values of what it measures.");
     internal static readonly DiagnosticCode TableUnreadable = new("FES368", "The file of a sensor's table cannot be read.");
     internal static readonly DiagnosticCode NoSensorAtPin = new("FES369", "Something is required of the reading of a pin that reads no sensor, or where nothing says what is wanted.");
+    internal static readonly DiagnosticCode SensorWithoutPath = new("FES370", "A sensor has no path for its current.");
     internal static readonly DiagnosticCode CircularInclude = new("FES360", "Files include each other in a circle.");
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
     internal static readonly DiagnosticCode TooManyFiles = new("FES362", "The circuit has more files than a circuit may have.");
@@ -114,7 +115,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, SensorUndecided, SensorBeyondLaw, SensorTurns, TableUnreadable,
-        NoSensorAtPin, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
+        NoSensorAtPin, SensorWithoutPath, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, MilliMeant, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 

@@ -61,7 +61,7 @@ internal sealed partial class Layout
 
     private void AlongTheSignal()
     {
-        foreach (var sensor in _left.OfType<SensorMark>().Where(s => s.Nodes[1] == Circuit.Ground).ToArray())
+        foreach (var sensor in _left.OfType<SensorMark>().Where(s => s.Nodes is [_, Circuit.Ground]).ToArray())
             OneRow(() => Sensor(sensor));
         for (int before = -1; _left.Count > 0 && _left.Count != before;)
         {

@@ -20,13 +20,13 @@ internal sealed record SensorMark(Sensor Sensor) : Mark(Sensor.Name)
     public override string Word => "sensor";
 
     /// <inheritdoc/>
-    public override string Symbol => Sensor.Output == Unit.Ohm ? "resistor" : Sensor.Output == Unit.Amps ? "sensor current" : "source";
+    public override string Symbol => Sensor.Wiring is Track or Bridge ? "sensor network" : Sensor.Output == Unit.Ohm ? "resistor" : Sensor.Output == Unit.Amps ? "sensor current" : "source";
 
     /// <inheritdoc/>
     public override string ValueText => $"{SiText.Format(Sensor.Span.Low, Sensor.UnitText)} .. {SiText.Format(Sensor.Span.High, Sensor.UnitText)}";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Terminal> Terminals => [new("+", IsInside ? Inside(Sensor) : Sensor.Node), new("-", Sensor.Other)];
+    public override ImmutableArray<Terminal> Terminals => [new("+", IsInside ? Inside(Sensor) : Sensor.Node), new("-", Sensor.Other), .. (Sensor.Wiring?.Nodes ?? []).Where(n => n != Sensor.Other).Select(n => new Terminal(n, n))];
 
     private bool IsInside => Sensor.SourceOhms > 0 && Sensor.Output != Unit.Amps;
 

@@ -5,6 +5,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Tests.Sensors;
@@ -140,5 +141,67 @@ public class ReadingTests
         // A count of 50 mV/65536 is 0.019 °C at 39 µV/°C, so half of one about 0.01 °C.
         Assert.Equal(Verdict.Met, result.Verdict);
         Assert.InRange(result.Found!.Value.Value, 0.009, 0.015);
+    }
+
+    [Fact]
+    public void A_potentiometer_divides_its_rail_and_does_not_feel_its_tolerance()
+    {
+        // A third of the way up a track of 9 kohm: 3 kohm below and 6 kohm above, loaded with 6 kohm: 2 kohm over 8 kohm of 3.3 V.
+        var frontEnd = At(new("throttle", "IN", new Span(0, 90), 0) { Quantity = "angle", UnitText = "deg", Law = new StraightLaw(new Span(0, 90), 0, 1, Unit.None), Wiring = new Track(9000, "VDD") },
+            new("R", "IN", "GND", 6000));
+        var point = frontEnd.ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add("throttle", 30) }).Compile().SolveOperatingPoint();
+        Assert.Equal(3.3 * 2 / 8, point.Nodes["IN"], 1e-6);
+        RequirementResult Read(double tolerance) => CheckStudy.Run(frontEnd with
+        {
+            Rails = [new("VDD", new(3.3, tolerance))],
+            Requirements = [new ReadingError("adc", 30, "deg", null, "")],
+        }).Requirements.Single();
+        Assert.Equal(Read(0).Found!.Value.Value, Read(0.1).Found!.Value.Value, 1e-6);
+    }
+
+    [Fact]
+    public void A_sensor_that_gives_a_share_of_a_rail_moves_with_it()
+    {
+        var frontEnd = At(new("pressure", "IN", new Span(0, 10), 1000)
+        { Quantity = "pressure", UnitText = "bar", Law = new StraightLaw(new Span(0, 10), 0.1, 0.9, Unit.None), Wiring = new ShareOfRail("VDD") }, new("R", "IN", "GND", 9000));
+        // Half of 3.3 V behind 1 kohm into 9 kohm; 3.0 V of rail give a tenth less in proportion.
+        double On(double rail) => (frontEnd with { Rails = [new("VDD", 3.3) { PresentVolts = rail }] })
+            .ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add("pressure", 5) }).Compile().SolveOperatingPoint().Nodes["IN"];
+        Assert.Equal(0.5 * 3.3 * 0.9, On(3.3), 1e-6);
+        Assert.Equal(0.5 * 3.0 * 0.9, On(3.0), 1e-6);
+    }
+
+    [Fact]
+    public void A_bridge_gives_its_share_of_the_excitation_between_its_outputs_on_half_of_it()
+    {
+        var cell = new Sensor("cell", "SP", new Span(0, 50), 0) { Quantity = "force", UnitText = "N", Other = "SN", Wiring = new Bridge(350, "EXC", "GND", 2e-3, 1) };
+        cell = cell with { Law = ((Bridge)cell.Wiring!).LawOver(cell.Span) };
+        var frontEnd = new FrontEnd { Rails = [new("EXC", 5)], Sensors = [cell], Parts = [new ResistorPart("R", "SP", "SN", 1e9)] };
+        var nodes = frontEnd.ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add("cell", 25) }).Compile().SolveOperatingPoint().Nodes;
+        // Half of 2 mV/V at 5 V; all four arms move alike, so that the common mode stays at 2.5 V.
+        Assert.Equal(5e-3, nodes["SP"] - nodes["SN"], 1e-8);
+        Assert.Equal(2.5, (nodes["SP"] + nodes["SN"]) / 2, 1e-9);
+    }
+
+    [Fact]
+    public void A_thermistor_that_warms_itself_reads_too_hot_by_its_power_over_its_dissipation_constant()
+    {
+        var bath = Bath();
+        var warm = bath with { Sensors = [bath.Sensors[0] with { WattsPerKelvin = 1e-3 }] };
+        // At 45 °C 4323 ohm beside 3300 ohm on 3.3 V: (3.3·4323/7623)²/4323 = 0.81 mW, so 0.81 K.
+        double ohms = 10_000 * Math.Exp(3977 * (1 / 318.15 - 1 / 298.15)), watts = Math.Pow(3.3 * ohms / (ohms + 3300), 2) / ohms;
+        double Off(FrontEnd f) => MappingStudy.Run(f, "adc").Points.MinBy(p => Math.Abs(p.SensorValue - 45))!.ReadingError!.Value;
+        Assert.Equal(watts / 1e-3, Off(warm) - Off(bath), 0.01);
+        Assert.True(Spread(warm) - Spread(bath) > 0.5);
+    }
+
+    [Fact]
+    public void A_sensor_that_comes_off_reads_as_nothing_of_its_span()
+    {
+        // An open current source gives no current; an open thermistor leaves the pin at its rail.
+        var lamp = At(new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 1e-6, 20e-6, Unit.Amps) }, new("R", "IN", "GND", 100_000));
+        double Open(FrontEnd f) => new SingleFault(f.Sensors[0].Name, FaultMode.SensorOpen).In(f).ToCircuit().Compile().SolveOperatingPoint().Nodes["IN"];
+        Assert.Equal(0, Open(lamp), 1e-9);
+        Assert.Equal(3.3, Open(Bath()), 1e-3);
     }
 }

@@ -70,7 +70,7 @@ public static class BuildStudy
                         pin?.Converter is { } c ? c.Code(c.Counts(nominal, frontEnd.Rails)) : null)
                     {
                         SensorUnit = sensor.UnitText,
-                        StandIn = sensor.IsVoltage ? null : sensor.OutputAt(at[k], frontEnd.Celsius),
+                        StandIn = sensor.IsVoltage || sensor.Wiring is not null ? null : sensor.OutputAt(at[k], frontEnd.Celsius),
                         StandInUnit = sensor.Output.Symbol,
                     });
                 }

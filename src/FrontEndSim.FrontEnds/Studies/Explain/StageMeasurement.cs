@@ -64,8 +64,12 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     private double Gain(GainMeasure gain, SolvedFrontEnd solved)
     {
         var sweep = solved.Sweep(sensor.Name, [sensor.Span.At(0.25), sensor.Span.At(0.75)], cancel: cancel);
-        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? sweep.Voltage(node) : fromSensor || gain.IsFromSensor ? [.. sweep.Values.Select(v => sensor.OutputAt(v, solved.FrontEnd.Celsius))] : sweep.Voltage(Input);
+        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? Seen(node) : fromSensor || gain.IsFromSensor ? [.. sweep.Values.Select(v => sensor.OutputAt(v, solved.FrontEnd.Celsius))] : Seen(Input);
         return (to[^1] - to[0]) / (from[^1] - from[0]) - gain.Less;
+
+        // A stage that subtracts a node answers to the difference, of which a bridge moves both ends.
+        double[] Seen(string of) => of == Input && gain.To == Output && stage.Ports.FirstOrDefault(p => p.Role == "against") is { } against && against.Node != Circuit.Ground
+            ? [.. sweep.Voltage(of).Zip(sweep.Voltage(against.Node), (a, b) => a - b)] : sweep.Voltage(of);
     }
 
     private double RailGain(RailGainMeasure measure, SolvedFrontEnd solved)

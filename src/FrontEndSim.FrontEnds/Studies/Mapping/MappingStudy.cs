@@ -115,10 +115,14 @@ public static class MappingStudy
         double celsius = frontEnd.Celsius;
         return new MappingPoint(sensorValue, volts, ideal, converter.Code(found), found - converter.Counts(ideal, frontEnd.Rails))
         {
-            ReadingError = back is null ? null : back.Value(found, celsius) - sensorValue,
+            // A sensor that warms itself shows its own temperature and not that of what it measures.
+            ReadingError = back is null ? null : back.Value(found, celsius) - sensorValue + SelfHeating(frontEnd, wanted.Sensor, point),
             ReadingStep = back?.Step(found, celsius),
         };
     }
+
+    private static double SelfHeating(FrontEnd frontEnd, string name, OperatingPoint point) =>
+        frontEnd.FindSensor(name).WattsPerKelvin is { } perKelvin ? point.Parts[name].Watts / perKelvin : 0;
 
     /// <summary>The voltage that errors at a pin are told in, V: one count, or a millivolt for a pin that does not convert.</summary>
     internal static double CountVolts(FrontEnd frontEnd, Pin pin) => pin.Converter?.CountVolts(frontEnd.Rails) ?? MillivoltCount;

@@ -20,6 +20,9 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <param name="Sources">What makes it so there, each alone, the largest first.</param>
 public sealed record ReadingSpread(string Unit, double Largest, double LargestAt, double Nominal, ImmutableArray<ReadingSource> Sources)
 {
+    /// <summary>Whether the file says what the sensor itself may be off by; if not it is taken to be exact.</summary>
+    public bool HasSensorError { get; init; }
+
     // Places over the span at which the worst corner is looked for.
     private const int Places = 21;
 
@@ -52,18 +55,24 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         {
             double step = back.Step(Counts(k), celsius), share = Math.Clamp(Counts(k) / converter.Codes, 0, 1);
             double own = (converter.OffsetErrorCounts ?? 0) + (converter.GainErrorCounts ?? 0) * share + (converter.LinearityCounts ?? 0);
-            double off = Math.Max(Math.Abs(together[2 * k][k]), Math.Abs(together[2 * k + 1][k]));
-            return (Place: k, Step: step, Own: own * step, Largest: off + (own + 0.5) * step);
+            double warmer = sensor.WattsPerKelvin is { } perKelvin ? solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts / perKelvin : 0;
+            double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
+            return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + (own + 0.5) * step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
-        return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at]) + 0.5 * worst.Step,
+        return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
-                .Append(new(pin.Name + " own errors", worst.Own)).Append(new("half a count", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
+                .Append(new(pin.Name + " own errors", worst.Own)).Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new("half a count", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
                 .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
-        ]);
+        ])
+        {
+            HasSensorError = sensor.ErrorSources().Any(),
+        };
 
         double Counts(int place) => converter.Counts(mapping.Wanted.Ideal(values[place]), frontEnd.Rails);
+
+        Scenario Standing(int place) => new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, values[place]) };
 
         double[] Corner(int place, int sign)
         {

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.Language.Binding.Scopes;
@@ -13,7 +14,7 @@ namespace FrontEndSim.Language.Binding.Statements;
 /// <param name="Form">Its form.</param>
 /// <param name="Make">The law of a sensor in that form; null after a complaint.</param>
 /// <param name="Write">The lines that are read as a law; null where it is of another kind.</param>
-internal sealed record SensorLawWords(Addition Form, Func<MeasuredRange, Span, StatementSyntax, Scope, SensorLaw?> Make, Func<SensorLaw, string, string[]?> Write);
+internal sealed record SensorLawWords(Addition Form, Func<MeasuredRange, Span, StatementSyntax, Scope, SensorLaw?> Make, Func<SensorLaw, Sensor, string[]?> Write);
 
 /// <summary>The laws that a sensor may have: a new law is a new entry here.</summary>
 internal static class SensorLaws
@@ -22,11 +23,22 @@ internal static class SensorLaws
 
     public static ImmutableArray<SensorLawWords> All { get; } =
     [
-        new(new("gives", new Blank("outputs", Shape.Range, Electrical)), Straight,
-            (law, _) => law is StraightLaw l ? [$"gives {Output(l.AtLow, l.Gives)} .. {Output(l.AtHigh, l.Gives)}", .. Sensitivity(l.SensitivityError)] : null),
+        new(new("gives", new Blank("outputs", Shape.Range, Electrical), new Maybe("of", Blank.Node("whole"))), Straight,
+            (law, s) => law is not StraightLaw l ? null
+                : [s.Wiring switch
+                {
+                    ShareOfRail share => $"gives {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)} of {share.Rail}",
+                    Track t => $"potentiometer {ValueText.Ohms(t.Ohms)} from {t.Top} to {s.Other}{(l is { AtLow: 0, AtHigh: 1 } ? "" : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}")}",
+                    Bridge b => $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for {ValueText.Volts(b.ForVolts)}",
+                    _ => $"gives {Output(l.AtLow, l.Gives)} .. {Output(l.AtHigh, l.Gives)}",
+                }, .. Sensitivity(l.SensitivityError)]),
+        new(new("potentiometer", Blank.Of("track-ohms", Unit.Ohm), "from", Blank.Node("track-top"), "to", Blank.Node("track-bottom"),
+                new Maybe("over", new Blank("travel", Shape.Range, "a percentage, such as 5%", Unit.Percent))), Potentiometer, (_, _) => null),
+        new(new("bridge", Blank.Of("arm-ohms", Unit.Ohm), "from", Blank.Node("bridge-top"), "to", Blank.Node("bridge-bottom"),
+                "gives", Blank.Of("bridge-volts", Unit.Volts), "for", Blank.Of("excitation-volts", Unit.Volts)), OfBridge, (_, _) => null),
         new(new("at", new Blank("point", Shape.Measured, "a value in the sensor's unit, such as 25 C"), "gives", new Blank("output", Shape.Value, Electrical)) { MayRepeat = true }, Table,
-            (law, unit) => law is TableLaw { File: null } t
-                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, unit)} gives {Output(p.Output, t.Gives)}"), .. Sensitivity(t.SensitivityError)] : null),
+            (law, s) => law is TableLaw { File: null } t
+                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, s.UnitText)} gives {Output(p.Output, t.Gives)}"), .. Sensitivity(t.SensitivityError)] : null),
         new(new("table", new Blank("table-file", Shape.Text, "a file of values in double quotes"), "in", new Blank("table-unit", Shape.Name, "the unit of its second column, such as ohm")), FileTable,
             (law, _) => law is TableLaw { File: { } file } t ? [$"table {ValueText.Quoted(file)} in {t.FileUnit}", .. Sensitivity(t.SensitivityError)] : null),
         new(new("thermistor", Blank.Of("nominal-ohms", Unit.Ohm), new Maybe(Blank.Percentage("ohms-tolerance")), "at", Blank.Of("nominal-celsius", Unit.Celsius),
@@ -54,10 +66,10 @@ internal static class SensorLaws
     ];
 
     /// <summary>The lines that are read as a law.</summary>
-    public static string[] Write(SensorLaw law, string unit) =>
+    public static string[] Write(SensorLaw law, Sensor sensor) =>
     [
-        .. All.Select(w => w.Write(law, unit)).First(lines => lines is not null)!,
-        .. StatementText.If(law is not PlatinumLaw { Class: not null } && (law.OffsetError > 0 || law.ProportionalError > 0), () => $"accuracy {ValueText.Measured(law.OffsetError, unit)}"
+        .. All.Select(w => w.Write(law, sensor)).First(lines => lines is not null)!,
+        .. StatementText.If(law is not PlatinumLaw { Class: not null } && (law.OffsetError > 0 || law.ProportionalError > 0), () => $"accuracy {ValueText.Measured(law.OffsetError, sensor.UnitText)}"
             + (law.ProportionalError > 0 ? " plus " + ValueText.Percent(law.ProportionalError) : "")),
     ];
 
@@ -78,8 +90,55 @@ internal static class SensorLaws
         return null;
     }
 
+    /// <summary>What a share is a share of; null for a sensor that gives volts, ohm or amperes, or after a complaint.</summary>
+    public static SensorWiring? WiringOf(StatementSyntax statement, Scope scope)
+    {
+        if (statement.Has("whole"))
+            return new ShareOfRail(scope.Node(statement.Token("whole")));
+        if (statement.Has("potentiometer"))
+            return scope.Positive(statement["track-ohms"]) is { } track ? new Track(track, scope.Node(statement.Token("track-top"))) : null;
+        return statement.Has("bridge") && scope.Positive(statement["arm-ohms"]) is { } arm && scope.Number(statement["bridge-volts"]) is { } gives && scope.Positive(statement["excitation-volts"]) is { } excitation
+            ? new Bridge(arm, scope.Node(statement.Token("bridge-top")), scope.Node(statement.Token("bridge-bottom")), gives, excitation) : null;
+    }
+
+    private static double SlopeError(StatementSyntax statement, Scope scope) => scope.Fraction(statement["slope-error"]) ?? 0;
+
+    private static StraightLaw? Potentiometer(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        if (!statement.Has("travel"))
+            return new(span, 0, 1, Unit.None) { SensitivityError = SlopeError(statement, scope) };
+        return scope.Span(statement["travel"]) is not { } travel ? null
+            : Share(travel.Low, travel.High, ((RangeExpression)statement["travel"]!.Value).Span, scope) ? new(span, travel.Low, travel.High, Unit.None) { SensitivityError = SlopeError(statement, scope) } : null;
+    }
+
+    private static StraightLaw? OfBridge(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        if (WiringOf(statement, scope) is not Bridge bridge)
+            return null;
+        if (span.High > 0 && Math.Abs(bridge.GivesVolts) > 0 && Math.Abs(bridge.GivesVolts) < 0.5 * bridge.ForVolts)
+            return bridge.LawOver(span) with { SensitivityError = SlopeError(statement, scope) };
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, span.High > 0 ? "A bridge gives a small share of its excitation at the upper end of its span, less than half of it."
+            : "The upper end of a bridge's span has to be above zero.", "such as gives 2 mV for 1 V");
+        return null;
+    }
+
+    /// <summary>Whether both ends are shares from 0 % to 100 %; complains if not.</summary>
+    private static bool Share(double low, double high, SourceSpan span, Scope scope)
+    {
+        if (low is >= 0 and <= 1 && high is >= 0 and <= 1)
+            return true;
+        scope.Diagnostics.Error(span, DiagnosticCode.OutOfRange, "A share lies from 0% to 100%.");
+        return false;
+    }
+
     private static StraightLaw? Straight(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
     {
+        if (statement.Has("whole"))
+        {
+            return statement["outputs"]?.Value is RangeExpression shares && scope.Evaluate(shares.Low, Unit.None) is { } from && scope.Evaluate(shares.High, Unit.None) is { } to
+                && Share(from.Quantity.Value, to.Quantity.Value, shares.Span, scope)
+                    ? new(span, from.Quantity.Value, to.Quantity.Value, Unit.None) { SensitivityError = SlopeError(statement, scope) } : null;
+        }
         if (statement["outputs"]?.Value is not RangeExpression outputs || Given(outputs.Low, null, scope) is not { } low || Given(outputs.High, low.Unit, scope) is not { } high)
             return null;
         return new(span, low.Value, high.Value, low.Unit) { SensitivityError = scope.Fraction(statement["slope-error"]) ?? 0 };

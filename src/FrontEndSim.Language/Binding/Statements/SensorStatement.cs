@@ -30,6 +30,7 @@ internal sealed class SensorStatement : StatementKind
         .. SensorLaws.All.Select(l => l.Form),
         new("source", Blank.Of("ohms", Unit.Ohm)),
         new("capacitance", Blank.Of("farads", Unit.Farad)),
+        new("dissipation", new Blank("watts-per-kelvin", Shape.Value, "a power per kelvin, such as 7 mW/K", Unit.Watt / Unit.Celsius)),
         .. SensorLaws.Errors,
         new("edge", Blank.Of("edge-time", Unit.Seconds)),
         new("ripple", Blank.Of("peak-to-peak", Unit.Volts), "at", Blank.Of("hertz", Unit.Hertz)),
@@ -56,9 +57,23 @@ internal sealed class SensorStatement : StatementKind
                 isBetween ? $"drives {node}{(other == Circuit.Ground ? "" : $" against {other}")}" : $"from {node} to {other}");
             return;
         }
+        var wiring = SensorLaws.WiringOf(statement, scope);
+        if (statement.Has("bridge") && other == Circuit.Ground)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, "A bridge has two outputs.", $"drives {node} against its other output");
+            return;
+        }
+        double? dissipation = scope.Positive(statement["watts-per-kelvin"]);
+        if (dissipation is not null && (sensor.Output != Unit.Ohm || sensor.Law is { IsOfTemperature: false }))
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, "A dissipation constant is of a resistance that measures a temperature.");
+            return;
+        }
         scope.Draft.Sensors.Add(sensor with
         {
-            Other = other,
+            Wiring = wiring,
+            WattsPerKelvin = dissipation,
+            Other = wiring is Track ? scope.Node(statement.Token("track-bottom")) : other,
             Farads = scope.NotNegative(statement["farads"]) ?? 0,
             EdgeSeconds = scope.Positive(statement["edge-time"]),
             Ripple = Ripple(statement, scope),
@@ -136,6 +151,8 @@ internal sealed class SensorStatement : StatementKind
                 return Refuse(DiagnosticCode.SensorUndecided, $"sensitivity-error is of a straight line or a table, not of a {laws[0].Form.Name}.", null);
             if (statement.Has("junction-error") && law is not ThermocoupleLaw)
                 return Refuse(DiagnosticCode.SensorUndecided, $"A cold junction is of a thermocouple, not of a {laws[0].Form.Name}.", null);
+            if (law is ThermocoupleLaw && !statement.Has("cold-junction"))
+                return Refuse(DiagnosticCode.SensorUndecided, "It is not said how well the firmware knows the temperature of the cold junction.", "cold-junction within 1 C, for example");
             return new Sensor(statement.Token("name").Text, node, span, ohms) { Quantity = quantity, UnitText = unit, Law = law };
         }
 
@@ -157,11 +174,12 @@ internal sealed class SensorStatement : StatementKind
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(s => new StatementText(
         $"sensor {s.Name} {(s.Law is null ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ")}"
-            + (s.Output == Unit.Ohm ? $"from {s.Node} to {s.Other}" : $"drives {s.Node}{(s.Other == Circuit.Ground ? "" : $" against {s.Other}")}"),
+            + (s.Output == Unit.Ohm ? $"from {s.Node} to {s.Other}" : $"drives {s.Node}{(s.Other == Circuit.Ground || s.Wiring is Track ? "" : $" against {s.Other}")}"),
     [
-        .. s.Law is { } law ? SensorLaws.Write(law, s.UnitText) : ["span " + ValueText.Of(s.Span)],
+        .. s.Law is { } law ? SensorLaws.Write(law, s) : ["span " + ValueText.Of(s.Span)],
         .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
+        .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
         .. StatementText.If(s.EdgeSeconds, edge => "edge " + ValueText.Seconds(edge)),
         .. s.Ripple is { } r ? [$"ripple {ValueText.Volts(r.PeakToPeakVolts)} at {ValueText.Hertz(r.Hertz)}"] : Array.Empty<string>(),
     ]));

@@ -1,0 +1,81 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Waveforms;
+
+namespace FrontEndSim.Engine.Elements;
+
+/// <summary>A sensor that gives a share of the voltage of another node, behind a resistance: v(From) − v(To) = share(quantity)·v(Of) + R·i.</summary>
+/// <param name="Name">Part name; a sweep names it to vary the quantity.</param>
+/// <param name="From">Plus terminal.</param>
+/// <param name="To">Minus terminal.</param>
+/// <param name="Whole">Node whose voltage against ground it gives a share of; it draws nothing from there.</param>
+/// <param name="Quantity">What is measured, in its own unit, against time.</param>
+/// <param name="Law">The share by the quantity.</param>
+public sealed record SensingShare(string Name, string From, string To, string Whole, Waveform Quantity, Characteristic Law) : Element(Name)
+{
+    // A source without any resistance is taken with this.
+    private const double LeastOhms = 1e-3;
+
+    /// <summary>Source resistance, ohm.</summary>
+    public double SeriesOhms { get; init; }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Terminals => [From, To, Whole];
+
+    /// <inheritdoc/>
+    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To), Whole = renamed(Whole) };
+
+    internal override Element AtTimeZero() => this with { Quantity = Quantity.At(0) };
+
+    internal override IEnumerable<string> Problems() =>
+        [.. Quantity.Problems(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Finite("the share", Law.Of(Quantity.At(0), 25, []), "")];
+
+    internal override IEnumerable<(string, string)> DirectPaths() => [(From, To)];
+
+    internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
+
+    private sealed class Behaviour<L>(SensingShare part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
+    {
+        private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
+        private readonly int _whole = wiring.Node(part.Whole);
+        private readonly int _fromWhole = wiring.Entry(wiring.Node(part.From), wiring.Node(part.Whole), nonlinear: true);
+        private readonly int _toWhole = wiring.Entry(wiring.Node(part.To), wiring.Node(part.Whole), nonlinear: true);
+        private readonly Characteristic.Evaluation<L> _law = new(part.Law);
+        private readonly L _siemens = L.Of(1 / Math.Max(part.SeriesOhms, LeastOhms));
+        private L? _held;
+
+        public override ref L Number(Parameter parameter)
+        {
+            if (_law.Holds(parameter))
+                return ref _law.Error(parameter);
+            return ref base.Number(parameter);
+        }
+
+        public override bool IsNonlinear => true;
+
+        public IEnumerable<Waveform> Waveforms => [part.Quantity];
+
+        public void Hold(L value) => _held = value;
+
+        public L Value(double t) => _held ?? L.Of(part.Quantity.At(t));
+
+        public override void Refresh(double kelvin) => _law.Refresh(kelvin);
+
+        public override void LoadNonlinear(Iterate<L> at)
+        {
+            L share = _law.Of(Value(at.Time));
+            _at.Flow(at.F, _siemens * (_at.Voltage(at.X) - share * at.X[_whole]));
+            _at.Slope(at.G, _siemens);
+            at.G[_fromWhole] -= _siemens * share;
+            at.G[_toWhole] += _siemens * share;
+        }
+
+        public void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(_siemens * _law.Slope(Value(at.Time)) * at.X[_whole]));
+
+        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
+            part.SeriesOhms > 0 ? [NoiseCurrent.Thermal(_at, _siemens.Get(0), kelvin)] : [];
+
+        public override L Current(Iterate<L> at) => _siemens * (_at.Voltage(at.X) - _law.Of(Value(at.Time)) * at.X[_whole]);
+    }
+}

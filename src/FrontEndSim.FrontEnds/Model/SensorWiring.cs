@@ -1,0 +1,62 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+
+namespace FrontEndSim.FrontEnds.Model;
+
+/// <summary>How a sensor that gives a share of a voltage is wired to what it is a share of.</summary>
+public abstract record SensorWiring
+{
+    /// <summary>The nodes beside those of the sensor itself.</summary>
+    public abstract ImmutableArray<string> Nodes { get; }
+
+    /// <summary>The element that drives the sensor's node.</summary>
+    internal abstract Element ToElement(Sensor sensor, string node, Waveform quantity);
+}
+
+/// <summary>A sensor that gives a share of a rail's voltage, so that it moves with a converter on the same rail.</summary>
+/// <param name="Rail">The rail.</param>
+public sealed record ShareOfRail(string Rail) : SensorWiring
+{
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Nodes => [Rail];
+
+    internal override Element ToElement(Sensor sensor, string node, Waveform quantity) =>
+        new SensingShare(sensor.Name, node, sensor.Other, Rail, quantity, sensor.Law!) { SeriesOhms = sensor.SourceOhms };
+}
+
+/// <summary>A potentiometer whose wiper follows what is measured: the share of its track below the wiper.</summary>
+/// <param name="Ohms">Its track, ohm.</param>
+/// <param name="Top">Node of its upper end; the lower one is the sensor's other terminal.</param>
+public sealed record Track(double Ohms, string Top) : SensorWiring
+{
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Nodes => [Top];
+
+    internal override Element ToElement(Sensor sensor, string node, Waveform quantity) =>
+        new SensingNetwork(sensor.Name, quantity, sensor.Law!, [new(node, sensor.Other, 0, Ohms), new(Top, node, Ohms, -Ohms)]);
+}
+
+/// <summary>A bridge of four arms, two of which rise while two fall: between its outputs it gives a share of its excitation.</summary>
+/// <param name="Ohms">Each arm at rest, ohm.</param>
+/// <param name="Top">Node of the excitation's plus.</param>
+/// <param name="Bottom">Node of its minus.</param>
+/// <param name="GivesVolts">What it gives at the upper end of the span, V.</param>
+/// <param name="ForVolts">For this excitation, V.</param>
+public sealed record Bridge(double Ohms, string Top, string Bottom, double GivesVolts, double ForVolts) : SensorWiring
+{
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Nodes => [Top, Bottom];
+
+    /// <summary>The share of the excitation over a span: a straight line through nothing at nothing.</summary>
+    /// <param name="span">The span, in the quantity's unit.</param>
+    public StraightLaw LawOver(Span span) => new(span, GivesVolts / ForVolts * span.Low / span.High, GivesVolts / ForVolts, Unit.None);
+
+    internal override Element ToElement(Sensor sensor, string node, Waveform quantity) => new SensingNetwork(sensor.Name, quantity, sensor.Law!,
+    [
+        new(node, Bottom, Ohms, Ohms), new(Top, node, Ohms, -Ohms), new(sensor.Other, Bottom, Ohms, -Ohms), new(Top, sensor.Other, Ohms, Ohms),
+    ]);
+}
