@@ -80,7 +80,7 @@ internal static class FrontEndMaker
     private static string ByHand(StringBuilder text, Random random, string node, int i)
     {
         string next = "N" + i;
-        switch (random.Next(9))
+        switch (random.Next(10))
         {
             case 0:
                 text.Append($"opamp U{i} {Draw.Of(random, "jfet-input", "bipolar-general")} plus {node} minus {next} output {next} on VP and VN\n");
@@ -109,6 +109,13 @@ internal static class FrontEndMaker
                 text.Append($"transistor Q{i} {Draw.Of(random, "2N7000", "2N7002")} drain {next} gate G{i} source GND\nresistor RL{i} from VDD to {next} {Draw.Preferred(random, 10, 1e5, "ohm")}\n");
                 break;
             case 7:
+                text.Append($"resistor RA{i} from VDD to T{i} {Draw.Preferred(random, 1e3, 1e5, "ohm")}\nresistor RB{i} from T{i} to GND {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n");
+                text.Append($"comparator U{i} {Draw.Of(random, "open-collector", "quick-open-collector", "push-pull-cmos")} {Draw.Of(random, $"plus {node} minus T{i}", $"plus T{i} minus {node}")} output {next} on VDD and GND\n");
+                text.Append($"resistor RL{i} from VDD to {next} {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n");
+                if (random.Next(2) == 0)
+                    text.Append($"resistor RH{i} from {next} to T{i} {Draw.Preferred(random, 1e4, 1e7, "ohm")}\n");
+                break;
+            case 8:
                 text.Append($"resistor RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nresistor RB{i} from {next} to {Draw.Of(random, "GND", "VDD", "VN")} {Draw.Preferred(random, 1e3, 1e7, "ohm")}\n");
                 break;
             default:

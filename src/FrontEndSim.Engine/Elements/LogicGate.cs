@@ -78,11 +78,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
 
     private sealed class Behaviour<L> : Device<L> where L : struct, ILane<L>
     {
-        // The state's row is scaled as a 1 mS conductance, so that it has the size of its neighbours'.
-        private const double Siemens = 1e-3;
-
-        // Positive feedback: 0.9 of the way from the middle of the hysteresis to a threshold the state is full to 1e-4.
-        private const double Feedback = 20;
+        private const double Siemens = Bistable<L>.Siemens, Feedback = Bistable<L>.Feedback;
 
         // Half the width over which a gate without hysteresis changes over, and the least half hysteresis, V (a buffered
         // gate's gain is some hundreds; common practice, no source).
@@ -92,12 +88,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
         private readonly int _in, _out, _high, _low, _state;
         private readonly int _ss, _si, _sh, _sl, _oo, _oh, _ol, _os, _hh, _ho, _hs, _ll, _lo, _ls;
         private readonly double _feedback, _driveAtThreshold, _middleShare, _middleVolts, _halfShare, _halfVolts;
-        // At rest a gate is thrown from one state to the other by its input alone, and Newton may follow at once. Where that
-        // goes to and fro, as with feedback, it has to feel its way.
-        private const int MostThrows = 6;
-
-        private L _drive;
-        private int _throws;
+        private readonly Bistable<L> _drive = new();
 
         public Behaviour(LogicGate part, Wiring wiring) : base(part)
         {
@@ -113,16 +104,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             (_middleShare, _middleVolts) = ((_model.RisingShare + _model.FallingShare) / 2, (_model.RisingVolts + _model.FallingVolts) / 2);
             (_halfShare, _halfVolts) = ((_model.RisingShare - _model.FallingShare) / 2, (_model.RisingVolts - _model.FallingVolts) / 2);
             bool hasHysteresis = _halfShare > 0 || _halfVolts > 0;
-            (_feedback, _driveAtThreshold) = hasHysteresis ? (Feedback, HalfHysteresis(Feedback)) : (0, 1);
-        }
-
-        /// <summary>
-        /// a·(half the hysteresis): k·B(z) − z where k·B'(z) = 1, the end of a stable state. B' = (1 + z⁸)^(−9/8).
-        /// </summary>
-        private static double HalfHysteresis(double feedback)
-        {
-            double z = Math.Pow(Math.Pow(feedback, 8.0 / 9) - 1, 1.0 / 8);
-            return feedback * Saturation.Bounded(new Scalar(z), out _).Value - z;
+            (_feedback, _driveAtThreshold) = hasHysteresis ? (Feedback, Bistable<L>.DriveAtThreshold) : (0, 1);
         }
 
         public override bool IsNonlinear => true;
@@ -136,7 +118,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             c[_ss] += L.Of(Siemens * _model.DelaySeconds / Math.Log(2));
         }
 
-        public override void ForgetLimits() => (_drive, _throws) = (L.Of(0), 0);
+        public override void ForgetLimits() => _drive.Forget();
 
         public override void LoadNonlinear(Iterate<L> at)
         {
@@ -149,15 +131,7 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
             half = L.Max(half, L.Of(LeastHalfVolts));
             L perVolt = L.Of(_driveAtThreshold) / half;
             L asked = perVolt * asymmetry + L.Of(_feedback) * y;
-            L z = asked;
-            if (_throws < MostThrows)
-            {
-                if (!L.AllBelow(-(asked * _drive), 0))
-                    _throws++;
-                _drive = asked;
-            }
-            else
-                z = Saturation.Approach(asked, ref _drive, at);
+            L z = _drive.Follow(asked, at);
             L b = Saturation.Bounded(z, out L slope);
             at.F[_state] -= L.Of(Siemens) * (b + slope * (asked - z)); // along the tangent from z
             L perInput = L.Of(Siemens) * slope * perVolt;

@@ -209,22 +209,6 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             f[_minus] += ramp * (_biasAmps - half);
         }
 
-        /// <summary>w·ln(1 + e^(x/w)) and its slope: a ramp rounded over w.</summary>
-        private static L Ramp(L x, out L slope)
-        {
-            L u = x * L.Of(1 / ClampVolts);
-            if (L.AllBelow(u, -50))
-            {
-                slope = L.Of(0);
-                return slope;
-            }
-            L e = L.Exp(-L.Abs(u));
-            L one = L.Of(1);
-            L s = one / (one + e);
-            slope = L.Less(u, L.Of(0), e * s, s);
-            return L.Max(x, L.Of(0)) + L.Of(ClampVolts) * L.Log(one + e);
-        }
-
         /// <summary>The output current for a drive relative to the limit.</summary>
         private L OutputCurrent(L drive, out L slope)
         {
@@ -252,7 +236,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             // Gain stage: the current charges its capacitance until a clamp near the rail takes it over.
             L stopHigh = x[_high] - L.Of(_model.DropHighVolts), stopLow = x[_low] + L.Of(_model.DropLowVolts);
             L y = x[_gain];
-            L over = Ramp(y - stopHigh, out L overSlope), under = Ramp(stopLow - y, out L underSlope);
+            L over = Saturation.Ramp(y - stopHigh, ClampVolts, out L overSlope), under = Saturation.Ramp(stopLow - y, ClampVolts, out L underSlope);
             L clamp = L.Of(_clampSiemens) * (over - under);
             L clampSlope = L.Of(_clampSiemens) * (overSlope + underSlope);
             at.F[_gain] += clamp - i;

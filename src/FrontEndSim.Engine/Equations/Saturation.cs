@@ -31,4 +31,18 @@ internal static class Saturation
         last = u;
         return u;
     }
+
+    /// <summary>w·ln(1 + e^(x/w)) and its slope: a ramp rounded over w.</summary>
+    public static L Ramp<L>(L x, double width, out L slope) where L : struct, ILane<L>
+    {
+        L u = x * L.Of(1 / width);
+        if (L.AllBelow(u, -50))
+        {
+            slope = L.Of(0);
+            return slope;
+        }
+        L e = L.Exp(-L.Abs(u)), one = L.Of(1), s = one / (one + e);
+        slope = L.Less(u, L.Of(0), e * s, s);
+        return L.Max(x, L.Of(0)) + L.Of(width) * L.Log(one + e);
+    }
 }

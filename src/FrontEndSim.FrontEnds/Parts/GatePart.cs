@@ -27,6 +27,9 @@ public sealed record GatePart(string Name, string Input, string Output, string R
     public override ImmutableArray<Terminal> Terminals => [new("input", Input), new("output", Output), new("supply", Rail), new("ground", Circuit.Ground)];
 
     /// <inheritdoc/>
+    public override ImmutableArray<string> SupplyNodes => [Rail];
+
+    /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow];
 
     /// <inheritdoc/>

@@ -107,6 +107,9 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     ];
 
     /// <inheritdoc/>
+    public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
+
+    /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {
         var ratings = ImmutableArray.CreateBuilder<Rating>();
@@ -216,17 +219,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
         ]),
     ];
 
-    private Diode Clamp(string suffix, string from, string to) => new(Name + suffix, from, to, InputDiode);
-
-    // A junction of a small chip: about 0.7 V at 1 mA, some tens of ohm (typical, from memory).
-    private static readonly DiodeModel InputDiode = new()
-    {
-        SaturationAmps = 1e-15,
-        EmissionCoefficient = 1,
-        ActivationVolts = 1.12, // diffusion in silicon (Sze)
-        TemperatureExponent = 3,
-        SeriesOhms = 25,
-    };
+    private Diode Clamp(string suffix, string from, string to) => new(Name + suffix, from, to, ChipDiode.Model);
 
     private OpAmpPart With(Func<OpAmpModel, OpAmpModel> change) => this with { Type = Type with { Model = change(Type.Model) } };
 }

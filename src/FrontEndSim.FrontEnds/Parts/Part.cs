@@ -35,6 +35,9 @@ public abstract record Part(string Name)
     /// <summary>The nodes of its terminals, in order.</summary>
     public ImmutableArray<string> Nodes => [.. Terminals.Select(t => t.Node)];
 
+    /// <summary>The nodes that it is supplied from, a positive one before a negative one; empty for a part without a supply.</summary>
+    public virtual ImmutableArray<string> SupplyNodes => [];
+
     /// <summary>Key of its symbol in a drawing; most parts are drawn by what they are called.</summary>
     public virtual string Symbol => Word;
 

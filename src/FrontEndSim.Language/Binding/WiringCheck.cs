@@ -87,12 +87,7 @@ internal static class WiringCheck
     /// <summary>An op amp or gate whose supply is no rail and is fed by nothing would be simulated at 0 V.</summary>
     private static void CheckSupplies(FrontEnd frontEnd, Draft draft)
     {
-        (Part Part, string[] Supplies)[] fed = [.. frontEnd.AllParts.Select(p => (p, p switch
-        {
-            OpAmpPart u => new[] { u.PositiveRail, u.NegativeRail },
-            GatePart g => [g.Rail],
-            _ => [],
-        })).Where(p => p.Item2.Length > 0)];
+        (Part Part, ImmutableArray<string> Supplies)[] fed = [.. frontEnd.AllParts.Select(p => (p, p.SupplyNodes)).Where(p => p.SupplyNodes.Length > 0)];
         if (fed.Length == 0)
             return;
         var volts = frontEnd.Rails.ToDictionary(r => r.Name, r => r.Volts.Value);
@@ -106,7 +101,7 @@ internal static class WiringCheck
                 draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.NoSupply, $"{part.Name} is supplied from {dead}, which is no rail and which nothing feeds.",
                     null, Nearest.Question(dead, volts.Keys) ?? $"a line such as: rail {dead} 5 V");
             }
-            else if (part is OpAmpPart && supplies is [var high, var low] && volts.TryGetValue(high, out double above) && volts.TryGetValue(low, out double below) && !(above > below))
+            else if (supplies is [var high, var low] && volts.TryGetValue(high, out double above) && volts.TryGetValue(low, out double below) && !(above > below))
             {
                 draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.SupplyReversed,
                     $"The first supply of {part.Name}, {high}, is not above the second, {low}.", null, $"on {low} and {high}");

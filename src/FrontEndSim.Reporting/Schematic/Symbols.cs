@@ -40,6 +40,7 @@ internal static class Symbols
         OpAmpPart => Amplifier,
         _ when part.Nodes.Length == 2 => TwoEnded(part.Symbol),
         GatePart g => Gate(g),
+        ComparatorPart => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),
         _ when Transistor(part.Symbol) is { } transistor => transistor,
         _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10, part.Nodes.Length, false, []) with { Inscription = part.Word },
     };

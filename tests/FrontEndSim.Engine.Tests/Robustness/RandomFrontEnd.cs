@@ -91,6 +91,31 @@ internal sealed class RandomFrontEnd
         GateDrainFarads = Chance(0.7) ? Log(1e-12, 1e-10) : 0,
     };
 
+    private ComparatorModel Comparing() => new()
+    {
+        OffsetVolts = 5e-3 * (_random.NextDouble() - 0.5),
+        HysteresisVolts = Chance(0.5) ? Log(1e-4, 0.1) : 0,
+        DelaySeconds = Log(1e-8, 1e-5),
+        BiasAmps = Chance(0.5) ? Log(1e-12, 1e-6) : 0,
+        CommonModeHighVolts = 2 * _random.NextDouble(),
+        CommonModeLowVolts = -0.3,
+        SinkOhms = Log(10, 200),
+        SinkAmps = Log(1e-3, 0.1),
+        SourceAmps = Chance(0.5) ? Log(1e-3, 0.1) : 0,
+        LeastSupplyVolts = Log(1, 3),
+    };
+
+    private void Compare(string p, string input, string output)
+    {
+        _parts.Add(new Resistor($"{p}.R1", "VDD", $"{p}.P", Ohms()));
+        _parts.Add(new Resistor($"{p}.R2", $"{p}.P", "GND", Ohms()));
+        if (Chance(0.5))
+            _parts.Add(new Resistor($"{p}.R3", output, $"{p}.P", Ohms()));
+        bool inverts = Chance(0.5);
+        _parts.Add(new Comparator($"{p}.U", inverts ? $"{p}.P" : input, inverts ? input : $"{p}.P", output, Chance(0.5) ? "VP" : "VDD", "GND", Comparing()));
+        _parts.Add(new Resistor($"{p}.RL", "VDD", output, Ohms()));
+    }
+
     private void Transistor(string p, string input, string output)
     {
         bool isP = Chance(0.3);
@@ -141,7 +166,7 @@ internal sealed class RandomFrontEnd
     private string Stage(int number, string input)
     {
         string p = $"S{number}", sum = $"{p}.SUM", output = $"{p}.OUT";
-        switch (_random.Next(8))
+        switch (_random.Next(9))
         {
             case 0: // inverting sum
                 _parts.Add(new Resistor($"{p}.R1", input, sum, Ohms()));
@@ -173,6 +198,9 @@ internal sealed class RandomFrontEnd
                 break;
             case 5 or 6: // a transistor as a switch, an amplifier or a follower
                 Transistor(p, input, output);
+                break;
+            case 7:
+                Compare(p, input, output);
                 break;
             default: // low pass with a coil
                 _parts.Add(new Inductor($"{p}.L", input, output, Log(1e-7, 1e-2)) { SeriesOhms = Log(0.01, 100) });

@@ -8,6 +8,7 @@ internal static class OtherWords
         (["npn", "pnp", "bjt", "bipolar"], "npn", "transistor Q1 2N3904 collector C base B emitter E"),
         (["mosfet", "fet", "nmos", "pmos", "n-channel", "p-channel"], "n-channel", "transistor Q1 2N7000 drain D gate G source S"),
         (["op-amp", "opa", "amplifier"], "opamp", "opamp U1 bipolar-general plus P minus M output OUT on VP and VN"),
+        (["comp", "lm393", "lm311", "lm339"], "comparator", "comparator U1 open-collector plus P minus M output OUT on VP and GND"),
         (["res"], "", "resistor R1 from A to B 10 kohm"),
         (["cap", "condenser"], "", "capacitor C1 from A to B 100 nF"),
         (["coil", "choke"], "", "inductor L1 from A to B 10 uH"),
