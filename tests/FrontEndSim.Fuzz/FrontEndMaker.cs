@@ -29,6 +29,13 @@ internal static class FrontEndMaker
         Guard(text, random, node);
         if (random.Next(3) == 0)
             text.Append($"resistor Rload from VDD to GND {Draw.Preferred(random, 47, 1e5, "ohm")}\n");
+        text.Append(random.Next(8) switch
+        {
+            0 => $"suppressor SU1 from GND to IN {Draw.Of(random, "5V0", "12V", "24V", "33V")}{Draw.Of(random, "", " two-way")}\n",
+            1 => $"varistor VR1 from IN to GND {Draw.Of(random, "disk-7mm-18V", "disk-14mm-33V", "disk-14mm-430V")}\n",
+            2 => $"bead BE1 from {node} to BEYOND 600 ohm\npolymer-fuse PF1 from BEYOND to TRIPPED 200 mA\nresistor RPF from TRIPPED to GND 10k\n",
+            _ => "",
+        });
         text.Append($"pin adc at PIN\n    {Draw.Of(random, "type converter-3v3 on VDD", "rated -0.3 V .. VDD + 0.3 V\n    injection 2 mA", "rated -0.5 V .. 5.5 V\n    unclamped")}\n");
         text.Append("    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n");
         for (int i = random.Next(4); i > 0; i--)

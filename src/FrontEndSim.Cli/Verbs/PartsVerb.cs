@@ -78,6 +78,11 @@ internal sealed class PartsVerb : Command, IExample
             throw new InputException($"no part type matches '{string.Join(' ', words)}'; "
                 + (near is null ? "frontendsim parts lists all" : $"did you mean {near}?"));
         }
+        if (diodes.Length + opAmps.Length + pins.Length == 0 && types is [var only])
+        {
+            RefusePlot(line, $"{only.Kind} {only.Name} has no curve to draw");
+            return Found(PartsPage.Of(only));
+        }
         RefusePlot(line, "a curve is drawn of one part; name its type, such as 3V6");
         return Found(PartsPage.List(diodes, types, opAmps, pins));
     }

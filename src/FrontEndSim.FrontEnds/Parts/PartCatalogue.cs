@@ -18,7 +18,7 @@ public sealed record PartCatalogue
     {
         Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
         OpAmps = OpAmpCatalogue.Types,
-        Types = [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types],
+        Types = [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types, .. SurgeCatalogue.Types],
     };
 
     /// <summary>Data sheets of diodes, zeners and Schottky diodes.</summary>

@@ -53,6 +53,7 @@ internal static class Symbols
         "diode" => Diode(Slim, "M10 -11V11"),
         "zener" => Diode(Slim, "M10 -11V11M10 11H4"),
         "suppressor" => Diode(Slim, "M10 -11V11M10 11H4M10 -11H16"),
+        "two-way suppressor" => TwoEnded(Slim, Path("M-30 0H30"), Path("M-20 -11V11L0 0ZM20 -11V11L0 0Z", "body"), Path("M0 -11V11M0 11H-6M0 -11H6", "thick")),
         "schottky" => Diode(Slim, "M4 -6V-11H10V11H16V6"),
         "led" => Diode(Bright, "M10 -11V11", Path("M-3 -13L4 -21M4 -21L-1 -19M4 -21L2 -16M5 -13L12 -21M12 -21L7 -19M12 -21L10 -16")),
         "closed switch" => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path("M-13 0H13"), Ring(-16, 3), Ring(16, 3)),
@@ -61,6 +62,7 @@ internal static class Symbols
         "sensor current" => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M8 0H-8M-3 -4L-8 0L-3 4")),
         "current source" => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-8 0H8M3 -4L8 0L3 4")),
         "fuse" => TwoEnded(Slim, Path("M-30 0H30"), Box(), Path("M-20 0H20")),
+        "bead" => TwoEnded(Slim, Path("M-30 0H30"), Box(), Path("M-14 -7L-6 7M-4 -7L4 7M6 -7L14 7")),
         "varistor" or "polymer fuse" or "thermistor" => TwoEnded(Round, Path("M-30 0H-20M20 0H30"), Box(), Path("M-20 13H-13L13 -13")),
         "gas arrester" => TwoEnded(Round, Path("M-30 0H-14M14 0H30"), Circle(), Path("M-14 0H-5M5 0H14"), Path("M-5 -5V5M5 -5V5", "thick")),
         // Kinds without a symbol of their own: a box within a box, which no other symbol is.

@@ -1,0 +1,162 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary><c>suppressor S1 from GND to IN 24V two-way</c></summary>
+internal sealed class SuppressorStatement : PartStatement
+{
+    public override string Keyword => "suppressor";
+
+    public override string Summary => "A suppressor by its stand-off voltage; from is the anode, to the cathode of a one-way one.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("suppressor"), .. Terminals, new Blank("type", Shape.TypeName, "a stand-off voltage, such as 24V")];
+
+    public override ImmutableArray<Addition> Additions { get; } = [new("two-way")];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        return scope.Draft.FindType<SuppressorType>(statement.Token("type"), "suppressor") is { } type ? new SuppressorPart(name, from, to, type, statement.Has("two-way")) : null;
+    }
+
+    protected override StatementText? Write(Part part) =>
+        part is SuppressorPart s ? new($"suppressor {s.Name} from {s.From} to {s.To} {s.Type.Name}{(s.IsTwoWay ? " two-way" : "")}") : null;
+}
+
+/// <summary><c>varistor V1 from A to B disk-7mm-22V</c></summary>
+internal sealed class VaristorStatement : PartStatement
+{
+    public override string Keyword => "varistor";
+
+    public override string Summary => "A metal-oxide varistor by its disk and its voltage at a milliampere.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("varistor"), .. Terminals, new Blank("type", Shape.TypeName, "a type, such as disk-7mm-22V")];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        return scope.Draft.FindType<VaristorType>(statement.Token("type"), "varistor") is { } type ? new VaristorPart(name, from, to, type) : null;
+    }
+
+    protected override StatementText? Write(Part part) => part is VaristorPart v ? new($"varistor {v.Name} from {v.From} to {v.To} {v.Type.Name}") : null;
+}
+
+/// <summary><c>polymer-fuse F1 from A to B 200 mA resistance 1 ohm stands 30 V</c></summary>
+internal sealed class PolymerFuseStatement : PartStatement
+{
+    public override string Keyword => "polymer-fuse";
+
+    public override string Summary => "A polymer fuse, before it trips, by the current that it holds for ever at 23 °C.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("polymer fuse"), .. Terminals, Blank.Of("amps", Unit.Amps)];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+        [new("resistance", Blank.Of("ohms", Unit.Ohm)), new("stands", Blank.Of("volts", Unit.Volts)), new("breaks", Blank.Of("fault-amps", Unit.Amps))];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        double? ohms = scope.Positive(statement["ohms"]), volts = scope.Positive(statement["volts"]), fault = scope.Positive(statement["fault-amps"]);
+        if (scope.Positive(statement["amps"]) is not { } amps)
+            return null;
+        var part = new PolymerFusePart(name, from, to, amps);
+        return part with { Ohms = ohms ?? part.Ohms, RatedVolts = volts ?? part.RatedVolts, FaultAmps = fault ?? part.FaultAmps };
+    }
+
+    protected override StatementText? Write(Part part) => part is not PolymerFusePart f ? null
+        : new($"polymer-fuse {f.Name} from {f.From} to {f.To} {ValueText.Of(f.HoldAmps, "A")} resistance {ValueText.Of(f.Ohms, "ohm")} "
+            + $"stands {ValueText.Volts(f.RatedVolts)} breaks {ValueText.Of(f.FaultAmps, "A")}");
+}
+
+/// <summary><c>bead B1 from A to B 600 ohm 25% resistance 0.3 ohm carries 0.5 A</c></summary>
+internal sealed class FerriteBeadStatement : PartStatement
+{
+    public override string Keyword => "bead";
+
+    public override string Summary => "A ferrite bead by its impedance at 100 MHz.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("bead"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+        [new("resistance", Blank.Of("wire-ohms", Unit.Ohm)), new("carries", Blank.Of("amps", Unit.Amps)), new("resistive", "above", Blank.Of("hertz", Unit.Hertz))];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        double? wire = scope.Positive(statement["wire-ohms"]), amps = scope.Positive(statement["amps"]), hertz = scope.Positive(statement["hertz"]);
+        if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
+            return null;
+        var part = new FerriteBeadPart(name, from, to, ohms);
+        return part with { WireOhms = wire ?? part.WireOhms, RatedAmps = amps ?? part.RatedAmps, ResistiveHertz = hertz ?? part.ResistiveHertz };
+    }
+
+    protected override StatementText? Write(Part part) => part is not FerriteBeadPart b ? null
+        : new($"bead {b.Name} from {b.From} to {b.To} {ValueText.Of(b.Impedance, "ohm")} resistance {ValueText.Of(b.WireOhms, "ohm")} carries {ValueText.Of(b.RatedAmps, "A")} "
+            + $"resistive above {ValueText.Of(b.ResistiveHertz, "Hz")}");
+}
+
+/// <summary>The words of the data sheets of suppressors and varistors.</summary>
+internal static class SurgeTypeWords
+{
+    /// <summary>The kinds that a file can describe.</summary>
+    public static ImmutableArray<SheetWords> All { get; } =
+    [
+        new("suppressor",
+        [
+            new("stand-off", Blank.Of("stand-off-volts", Unit.Volts)),
+            new("breakdown", new Blank("breakdown-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts), "at", Blank.Of("test-amps", Unit.Amps)),
+            new("clamps", Blank.Of("clamp-volts", Unit.Volts), "at", Blank.Of("clamp-amps", Unit.Amps)),
+            new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
+            new("capacitance", Blank.Of("farads", Unit.Farad)),
+            new("pulse", Blank.Of("pulse-watts", Unit.Watt)),
+            new("rated", Blank.Of("watts", Unit.Watt)),
+            SheetReader.Sheet,
+        ], Suppressor),
+        new("varistor",
+        [
+            new("varistor", Blank.Of("volts", Unit.Volts), new Maybe(Blank.Percentage("tolerance"))),
+            new("clamps", Blank.Of("clamp-volts", Unit.Volts), "at", Blank.Of("clamp-amps", Unit.Amps)),
+            new("stands", Blank.Of("lasting-volts", Unit.Volts)),
+            new("surge", Blank.Of("surge-amps", Unit.Amps)),
+            new("energy", Blank.Of("joules", Unit.Joule)),
+            new("capacitance", Blank.Of("farads", Unit.Farad)),
+            new("rated", Blank.Of("watts", Unit.Watt)),
+            SheetReader.Sheet,
+        ], Varistor),
+    ];
+
+    private static PartCatalogue? Suppressor(StatementSyntax statement, Scope scope)
+    {
+        var read = new SheetReader(statement, scope);
+        if (read.Required("stand-off", "its stand-off voltage: stand-off VOLTS") is null || read.Required("breakdown", "its breakdown voltage: breakdown LEAST .. MOST at AMPS") is null
+            || read.Required("clamps", "its clamp voltage: clamps VOLTS at AMPS") is null)
+            return null;
+        double? standOff = read.Positive("stand-off-volts"), test = read.Positive("test-amps"), clamp = read.Positive("clamp-volts"), peak = read.Positive("clamp-amps"),
+            leakage = read.Positive("leakage-amps"), farads = read.Positive("farads"), pulse = read.Positive("pulse-watts"), watts = read.Positive("watts");
+        if (read.Span("breakdown-volts") is not { } breakdown || !read.IsComplete)
+            return null;
+        // Where no leakage is stated, that of the series above 10 V.
+        var type = new SuppressorType(read.Name, standOff!.Value, breakdown, test!.Value, clamp!.Value, peak!.Value, leakage ?? 5e-6, read.Source) { Farads = farads ?? 0 };
+        return scope.Draft.Catalogue.With((type with { PulseWatts = pulse ?? clamp.Value * peak.Value, RatedWatts = watts ?? type.RatedWatts }).Checked());
+    }
+
+    private static PartCatalogue? Varistor(StatementSyntax statement, Scope scope)
+    {
+        var read = new SheetReader(statement, scope);
+        if (read.Required("varistor", "its voltage at a milliampere: varistor VOLTS") is null || read.Required("clamps", "its clamp voltage: clamps VOLTS at AMPS") is null
+            || read.Required("stands", "the voltage that may stand at it: stands VOLTS") is null || read.Required("surge", "its surge current: surge AMPS") is null
+            || read.Required("energy", "the energy that it takes: energy JOULES") is null)
+            return null;
+        double? volts = read.Positive("volts"), tolerance = read.Fraction("tolerance"), clamp = read.Positive("clamp-volts"), amps = read.Positive("clamp-amps"),
+            lasting = read.Positive("lasting-volts"), surge = read.Positive("surge-amps"), joules = read.Positive("joules"), farads = read.Positive("farads"), watts = read.Positive("watts");
+        if (!read.IsComplete)
+            return null;
+        var type = new VaristorType(read.Name, new Toleranced(volts!.Value, tolerance ?? 0.1), clamp!.Value, amps!.Value, lasting!.Value, surge!.Value, joules!.Value, read.Source) { Farads = farads ?? 0 };
+        return scope.Draft.Catalogue.With((type with { RatedWatts = watts ?? type.RatedWatts }).Checked());
+    }
+}
