@@ -29,11 +29,17 @@ internal static class FrontEndMaker
         Guard(text, random, node);
         if (random.Next(3) == 0)
             text.Append($"resistor Rload from VDD to GND {Draw.Preferred(random, 47, 1e5, "ohm")}\n");
-        text.Append(random.Next(8) switch
+        text.Append(random.Next(12) switch
         {
             0 => $"suppressor SU1 from GND to IN {Draw.Of(random, "5V0", "12V", "24V", "33V")}{Draw.Of(random, "", " two-way")}\n",
             1 => $"varistor VR1 from IN to GND {Draw.Of(random, "disk-7mm-18V", "disk-14mm-33V", "disk-14mm-430V")}\n",
+            7 => "gas-arrester GA1 from IN to GND 90V\n",
             2 => $"bead BE1 from {node} to BEYOND 600 ohm\npolymer-fuse PF1 from BEYOND to TRIPPED 200 mA\nresistor RPF from TRIPPED to GND 10k\n",
+            3 => $"regulator RG1 {Draw.Of(random, "cmos-low-dropout", "pnp-low-dropout", "standard-100mA")} from VP to REGULATED ground GND 3.3 V\nresistor RRG from REGULATED to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n"
+                + $"resistor RRF from REGULATED to REFERRED 1k\nreference RF1 from GND to REFERRED shunt-2V5\n",
+            4 => $"resistor ROC from {node} to LIT 1k\noptocoupler OC1 {Draw.Of(random, "4N25", "4N35")} anode LIT cathode GND collector SEEN emitter GND\nresistor RSN from VDD to SEEN 10k\n",
+            5 => $"transformer TR1 first {node} to GND second SECOND to GND {Draw.Preferred(random, 1e-4, 1, "H")} and 10 mH\nresistor RTR from SECOND to GND 1k\n",
+            6 => $"cable CB1 from {node} to FAR return GND {random.Next(1, 100)} metres {Draw.Of(random, "50", "120")} ohm\nresistor RCB from FAR to GND {Draw.Preferred(random, 10, 1e5, "ohm")}\n",
             _ => "",
         });
         text.Append($"pin adc at PIN\n    {Draw.Of(random, "type converter-3v3 on VDD", "rated -0.3 V .. VDD + 0.3 V\n    injection 2 mA", "rated -0.5 V .. 5.5 V\n    unclamped")}\n");

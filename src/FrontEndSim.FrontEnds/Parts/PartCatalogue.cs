@@ -18,7 +18,7 @@ public sealed record PartCatalogue
     {
         Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
         OpAmps = OpAmpCatalogue.Types,
-        Types = [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types, .. SurgeCatalogue.Types],
+        Types = [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types, .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types],
     };
 
     /// <summary>Data sheets of diodes, zeners and Schottky diodes.</summary>

@@ -38,8 +38,8 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
     /// <inheritdoc/>
     public override string Kind => "suppressor";
 
-    /// <summary>Dynamic resistance: what the largest piece still drops above its breakdown voltage at its peak current, ohm.</summary>
-    public double Ohms => (ClampVolts - Breakdown.High) / PeakAmps;
+    /// <summary>Dynamic resistance, ohm: what the largest piece still drops above its breakdown voltage at its peak current, less the avalanche's own slope.</summary>
+    public double Ohms => (ClampVolts - Breakdown.High - Slope * Math.Log(PeakAmps / TestAmps)) / PeakAmps;
 
     /// <inheritdoc/>
     public override ImmutableArray<TypeFigure> Figures =>
@@ -76,9 +76,9 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
         LeakageDoublingKelvin = 11,
     };
 
-    // An avalanche is steep; below some eight volts it is half a tunnel and the typical leakage at the stand-off voltage lies on its foot.
-    private double Slope => Breakdown.Low > 10 ? 0.004 * Breakdown.Low
-        : Math.Min(0.06 * Breakdown.Low, (Breakdown.Low - StandOffVolts) / Math.Log(TestAmps / (TypicalShare * LeakageAmps)));
+    // An avalanche is steep, a tunnel below some eight volts is not (typical, from memory); half of the rise to the clamp voltage is left to
+    // the resistance.
+    private double Slope => Math.Min((Breakdown.Low > 10 ? 0.004 : 0.06) * Breakdown.Low, 0.5 * (ClampVolts - Breakdown.High) / Math.Log(Math.Max(2, PeakAmps / TestAmps)));
 
     private double VoltsAt(double amps, double breakdown) => breakdown + Slope * Math.Log(amps / TestAmps) + Ohms * (amps - TestAmps);
 

@@ -7,6 +7,7 @@ namespace FrontEndSim.FrontEnds.Parts;
 internal static class SurgeCatalogue
 {
     private const string Series = "SMAJ data sheets (Socay, Diodes Inc.), capacitance from memory";
+    private const string Arresters = "T90-A90XFSMD and T90-A230X data sheets (Epcos), typical values";
     private const string Disks = "low-voltage and mains disks of several makers, from memory";
 
     public static ImmutableArray<PartType> Types { get; } =
@@ -16,6 +17,8 @@ internal static class SurgeCatalogue
         Suppressor("18V", 18, 20.00, 22.10, 1e-3, 29.2, 13.7, 5e-6), Suppressor("20V", 20, 22.20, 24.50, 1e-3, 32.4, 12.4, 5e-6),
         Suppressor("22V", 22, 24.40, 26.90, 1e-3, 35.5, 11.3, 5e-6), Suppressor("24V", 24, 26.70, 29.50, 1e-3, 38.9, 10.3, 5e-6),
         Suppressor("28V", 28, 31.10, 34.40, 1e-3, 45.4, 8.8, 5e-6), Suppressor("33V", 33, 36.70, 40.60, 1e-3, 53.3, 7.5, 5e-6),
+        new GasArresterType("90V", new Toleranced(90, 0.2), 450, 600, 60, 10, 5000, Arresters).Checked(),
+        new GasArresterType("230V", new Toleranced(230, 0.2), 550, 700, 60, 10, 5000, Arresters).Checked(),
         Varistor("disk-7mm-18V", 18, 36, 2.5, 14, 100, 0.8, 2.8e-9, 0.02), Varistor("disk-7mm-22V", 22, 43, 2.5, 18, 250, 0.9, 2.4e-9, 0.02),
         Varistor("disk-7mm-33V", 33, 65, 2.5, 26, 250, 1.3, 1.5e-9, 0.02), Varistor("disk-7mm-56V", 56, 110, 2.5, 45, 250, 2.2, 0.9e-9, 0.02),
         Varistor("disk-14mm-18V", 18, 36, 10, 14, 1000, 4, 12e-9, 0.1), Varistor("disk-14mm-33V", 33, 65, 10, 26, 1000, 8, 6.5e-9, 0.1),

@@ -63,7 +63,7 @@ public sealed record VaristorType(string Name, Toleranced Volts, double ClampVol
             throw new DataSheetException($"{Name} clamps at {SiText.Format(ClampVolts, "V")}, no more than its varistor voltage may be, {SiText.Format(Volts.Most, "V")}.");
         if (LastingVolts >= Volts.Least)
             throw new DataSheetException($"{Name} is said to stand {SiText.Format(LastingVolts, "V")} for ever, but carries a milliampere at {SiText.Format(Volts.Least, "V")}.");
-        return Exponent is > 2 and < 100 ? this
+        return Exponent is > 3 and < 100 ? this
             : throw new DataSheetException($"No varistor has {SiText.Format(Volts.Value, "V")} at 1 mA and {SiText.Format(ClampVolts, "V")} at {SiText.Format(ClampAmps, "A")}: its exponent would be {Exponent:G3}.");
     }
 }

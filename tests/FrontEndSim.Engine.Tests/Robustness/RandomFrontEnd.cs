@@ -148,6 +148,15 @@ internal sealed class RandomFrontEnd
         if (!Chance(0.03))
             _parts.Add(new VoltageSource("VN", "VN", "GND", low));
         _parts.Add(new VoltageSource("VDD", "VDD", "GND", Log(1, 6)) { SeriesOhms = Chance(0.3) ? Log(0.01, 10) : 0 });
+        if (Chance(0.2))
+        {
+            _parts.Add(new Regulator("REG", "VP", "REGULATED", "GND", new RegulatorModel
+            {
+                Volts = Log(1, 15), OutputOhms = Log(0.01, 1), DropVolts = 2 * _random.NextDouble(), DropOhms = Log(0.1, 10), LimitAmps = Log(0.01, 1), GroundAmps = Log(1e-6, 1e-2),
+            }));
+            _parts.Add(new Diode("REG.D", "REGULATED", "VP", Junction()));
+            _parts.Add(new Resistor("REG.R", "REGULATED", Chance(0.5) ? "GND" : "VDD", Ohms()));
+        }
         _parts.Add(new VoltageSource("SENSOR", "IN", "GND", new Sine(0, Log(0.01, 10), Log(10, 1e5))) { SeriesOhms = Ohms() });
 
         string at = "IN";

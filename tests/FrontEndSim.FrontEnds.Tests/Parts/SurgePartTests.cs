@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Quantities;
@@ -15,7 +16,7 @@ public class SurgePartTests
         new Circuit([new CurrentSource("I", "GND", "A", amps), .. part.ToElements()], celsius).Compile().SolveOperatingPoint().Nodes["A"];
 
     private static double AmpsAt(Part part, double volts, double celsius = 25) =>
-        -new Circuit([new VoltageSource("V", "A", "GND", volts), .. part.ToElements()], celsius).Compile().SolveOperatingPoint().Parts["V"].Amps;
+        -new Circuit([new VoltageSource("SUPPLY", "A", "GND", volts), .. part.ToElements()], celsius).Compile().SolveOperatingPoint().Parts["SUPPLY"].Amps;
 
     public static TheoryData<string, double, double, double, double, double> Series => new()
     {
@@ -33,8 +34,8 @@ public class SurgePartTests
         {
             Assert.Equal(least, VoltsAt(part.AtLimit(false)!.Value.Part, test), 0.02 * least);
             Assert.Equal(most, VoltsAt(part.AtLimit(true)!.Value.Part, test), 0.02 * most);
-            // The avalanche's own slope adds to what the table's resistance says.
-            Assert.InRange(VoltsAt(part.AtLimit(true)!.Value.Part, peak), 0.97 * clamp, part.IsTwoWay ? 1.12 * clamp : 1.05 * clamp + Suppressor(name).Breakdown.Low * 0.06 * 8);
+            // The conducting junction of a two-way one adds some tenths of a volt at high current.
+            Assert.InRange(VoltsAt(part.AtLimit(true)!.Value.Part, peak), 0.97 * clamp, part.IsTwoWay ? clamp + 1 : 1.02 * clamp);
         }
         Assert.InRange(-VoltsAt(oneWay, -35), 1.5, 4); // 3.5 V at 25 to 35 A
         Assert.Equal(-VoltsAt(twoWay, -peak), VoltsAt(twoWay, peak), 1e-3 * clamp);
@@ -72,7 +73,7 @@ public class SurgePartTests
         var part = new FerriteBeadPart("B", "A", "X", new Toleranced(600, 0.25)) { WireOhms = 0.3 };
         var compiled = new Circuit([new VoltageSource("V", "A", "GND", 0.0), new Resistor("R", "X", "GND", 1), .. part.ToElements()]).Compile();
         double Ohms(double hertz) => (1 / compiled.SolveSmallSignal("V", [hertz]).Response("X")[0] - 1).Magnitude;
-        Assert.Equal(600, Ohms(100e6), 2);
+        Assert.Equal(600, Ohms(100e6), 1.0);
         Assert.InRange(Ohms(1e6), 15, 30); // 2π·f·L below where it turns resistive
         Assert.Equal(0.3, 1 / compiled.SolveSmallSignal("V", [1]).Response("X")[0].Real - 1, 1e-3);
     }
@@ -84,6 +85,46 @@ public class SurgePartTests
         Assert.Equal(0.2, part.Ratings(23)[0].Limit, 1e-12);
         // 40 % of the current at 85 °C is usual (from memory).
         Assert.InRange(part.Ratings(85)[0].Limit, 0.3 * 0.2, 0.5 * 0.2);
+    }
+
+    private static GasArresterPart Arrester(string name) => new("G", "A", "GND", PartCatalogue.Standard.Find<GasArresterType>(name)!);
+
+    [Theory]
+    [InlineData("90V", 100, 450)]
+    [InlineData("90V", 1000, 600)]
+    [InlineData("230V", 100, 550)]
+    [InlineData("230V", 1000, 700)]
+    public void An_arrester_strikes_at_a_voltage_that_rises_with_the_rate_of_rise(string name, double voltsPerMicrosecond, double volts)
+    {
+        // Typical figures at 100 V/µs and 1 kV/µs: T90-A90XFSMD and T90-A230X sheets (Epcos).
+        double seconds = 1000 / (voltsPerMicrosecond * 1e6);
+        var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 1000, 0, seconds)), new Resistor("R", "S", "A", 50), .. Arrester(name).ToElements()]).Compile().RunTransient(2 * seconds);
+        Assert.Equal(volts, run.Voltage("A").Maximum().Value, 0.06 * volts);
+        Assert.InRange(run.Voltage("A").At(2 * seconds), 9, 13); // about 10 V in the arc
+        Assert.InRange(run.Audit.EnergyImbalance, 0, 1e-2);
+    }
+
+    [Fact]
+    public void An_arrester_glows_at_tens_of_milliamperes_goes_out_when_the_surge_is_over_and_stays_lit_on_a_supply_that_keeps_it()
+    {
+        double After(double supply, double ohms)
+        {
+            var run = new Circuit([new VoltageSource("S", "S", "GND", new Pulse(supply, 400, 1e-4, 1e-6, 1e-4, 1e-6)), new Resistor("R", "S", "A", ohms), .. Arrester("90V").ToElements()])
+                .Compile().RunTransient(20e-3);
+            Assert.InRange(run.Voltage("A").At(2e-4), 8, 70);
+            return run.Voltage("A").At(20e-3);
+        }
+        Assert.Equal(48, After(48, 1e3), 0.5);     // under its glow voltage it goes out
+        Assert.InRange(After(80, 1e3), 50, 70);    // 20 mA into about 60 V: it stays lit
+        Assert.InRange(After(24, 5), 5, 15);       // an ampere and more into about 10 V: it stays in its arc
+    }
+
+    [Fact]
+    public void An_arrester_at_rest_is_its_insulation_and_a_slow_rise_strikes_it_at_its_own_voltage()
+    {
+        Assert.Equal(50e-9, AmpsAt(Arrester("90V"), 50), 5e-9);
+        var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 130, 0, 0.1)), new Resistor("R", "S", "A", 1e5), .. Arrester("90V").ToElements()]).Compile().RunTransient(0.1);
+        Assert.InRange(run.Voltage("A").Maximum().Value, 88, 118);
     }
 
     [Fact]

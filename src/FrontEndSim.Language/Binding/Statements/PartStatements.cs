@@ -268,6 +268,7 @@ internal sealed class SwitchStatement : PartStatement
         new("open"), new("closed"),
         new("closes", "at", Blank.Of("closing", Unit.Seconds)),
         new("opens", "at", Blank.Of("opening", Unit.Seconds)),
+        new("bounces", "for", Blank.Of("bounce", Unit.Seconds)),
     ];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
@@ -289,7 +290,10 @@ internal sealed class SwitchStatement : PartStatement
             points.Add((time, value));
             points.Add((time, value = next));
         }
-        return new SwitchPart(name, from, to, points.Count == 0 ? new Constant(value) : new PiecewiseLinear(points.ToImmutable()));
+        return new SwitchPart(name, from, to, points.Count == 0 ? new Constant(value) : new PiecewiseLinear(points.ToImmutable()))
+        {
+            BounceSeconds = scope.Positive(statement["bounce"]) ?? 0,
+        };
     }
 
     protected override StatementText? Write(Part part)
@@ -301,6 +305,6 @@ internal sealed class SwitchStatement : PartStatement
             return new(head + (s.Closed.At(0) > 0.5 ? " closed" : " open"));
         // Each move is a pair of points at one time: the second says which way it goes.
         var moves = wave.Points.Where((_, k) => k % 2 == 1).Select(m => $"{(m.Value > 0.5 ? "closes" : "opens")} at {ValueText.Seconds(m.Time)}");
-        return new(string.Join(' ', moves.Prepend(head)));
+        return new(string.Join(' ', [head, .. moves, .. StatementText.If(s.BounceSeconds > 0, () => "bounces for " + ValueText.Seconds(s.BounceSeconds))]));
     }
 }

@@ -21,7 +21,7 @@ internal sealed class PartTypeStatement : StatementKind
     public override bool SettingsDependOnNames => true;
 
     /// <summary>The kinds of part that can be described.</summary>
-    public static ImmutableArray<SheetWords> Kinds { get; } = [.. DiodeTypeWords.All, OpAmpTypeWords.Words, ComparatorTypeWords.Words, .. TransistorTypeWords.All, .. SurgeTypeWords.All];
+    public static ImmutableArray<SheetWords> Kinds { get; } = [.. DiodeTypeWords.All, OpAmpTypeWords.Words, ComparatorTypeWords.Words, .. TransistorTypeWords.All, .. SurgeTypeWords.All, .. SupplyTypeWords.All, OptocouplerTypeWords.Words];
 
     public override void Declare(StatementSyntax statement, Scope scope)
     {

@@ -15,7 +15,9 @@ internal static class StatementKinds
         new StageStatement(), new TemplateStatement(), new PartTypeStatement(),
         new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),
         new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener), new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
-        new TransistorStatement(), new OpAmpStatement(), new ComparatorStatement(), new GateStatement(), new SwitchStatement(), new FuseStatement(), new PolymerFuseStatement(), new SuppressorStatement(), new VaristorStatement(), new FerriteBeadStatement(), new SourceStatement(),
+        new TransistorStatement(), new OpAmpStatement(), new ComparatorStatement(), new GateStatement(), new SwitchStatement(), new FuseStatement(), new PolymerFuseStatement(), new SuppressorStatement(), new VaristorStatement(), new GasArresterStatement(), new FerriteBeadStatement(),
+        new RegulatorStatement(), new ReferenceStatement(), new OptocouplerStatement(), new WindingsStatement(isChoke: false), new WindingsStatement(isChoke: true), new CableStatement(),
+        new SourceStatement(),
         new PinStatement(), new EventStatement(), new RequireStatement(), new AcceptStatement(),
     ];
 

@@ -46,6 +46,24 @@ internal sealed class VaristorStatement : PartStatement
     protected override StatementText? Write(Part part) => part is VaristorPart v ? new($"varistor {v.Name} from {v.From} to {v.To} {v.Type.Name}") : null;
 }
 
+/// <summary><c>gas-arrester G1 from A to B 90V</c></summary>
+internal sealed class GasArresterStatement : PartStatement
+{
+    public override string Keyword => "gas-arrester";
+
+    public override string Summary => "A gas arrester with two electrodes by its spark-over voltage.";
+
+    protected override ImmutableArray<Piece> Head => [NewName("gas arrester"), .. Terminals, new Blank("type", Shape.TypeName, "a spark-over voltage, such as 90V")];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        return scope.Draft.FindType<GasArresterType>(statement.Token("type"), "gas arrester") is { } type ? new GasArresterPart(name, from, to, type) : null;
+    }
+
+    protected override StatementText? Write(Part part) => part is GasArresterPart g ? new($"gas-arrester {g.Name} from {g.From} to {g.To} {g.Type.Name}") : null;
+}
+
 /// <summary><c>polymer-fuse F1 from A to B 200 mA resistance 1 ohm stands 30 V</c></summary>
 internal sealed class PolymerFuseStatement : PartStatement
 {
@@ -128,6 +146,16 @@ internal static class SurgeTypeWords
             new("rated", Blank.Of("watts", Unit.Watt)),
             SheetReader.Sheet,
         ], Varistor),
+        new("gas-arrester",
+        [
+            new("strikes", Blank.Of("spark-volts", Unit.Volts), new Maybe(Blank.Percentage("tolerance"))),
+            new("impulse", Blank.Of("slow-volts", Unit.Volts), "slow", "and", Blank.Of("fast-volts", Unit.Volts), "fast"),
+            new("glows", Blank.Of("glow-volts", Unit.Volts)),
+            new("arcs", Blank.Of("arc-volts", Unit.Volts)),
+            new("surge", Blank.Of("surge-amps", Unit.Amps)),
+            new("capacitance", Blank.Of("farads", Unit.Farad)),
+            SheetReader.Sheet,
+        ], GasArrester),
     ];
 
     private static PartCatalogue? Suppressor(StatementSyntax statement, Scope scope)
@@ -143,6 +171,20 @@ internal static class SurgeTypeWords
         // Where no leakage is stated, that of the series above 10 V.
         var type = new SuppressorType(read.Name, standOff!.Value, breakdown, test!.Value, clamp!.Value, peak!.Value, leakage ?? 5e-6, read.Source) { Farads = farads ?? 0 };
         return scope.Draft.Catalogue.With((type with { PulseWatts = pulse ?? clamp.Value * peak.Value, RatedWatts = watts ?? type.RatedWatts }).Checked());
+    }
+
+    private static PartCatalogue? GasArrester(StatementSyntax statement, Scope scope)
+    {
+        var read = new SheetReader(statement, scope);
+        if (read.Required("strikes", "its spark-over voltage: strikes VOLTS") is null || read.Required("impulse", "what it lets through: impulse VOLTS slow and VOLTS fast") is null)
+            return null;
+        double? spark = read.Positive("spark-volts"), tolerance = read.Fraction("tolerance"), slow = read.Positive("slow-volts"), fast = read.Positive("fast-volts"),
+            glow = read.Positive("glow-volts"), arc = read.Positive("arc-volts"), surge = read.Positive("surge-amps"), farads = read.Positive("farads");
+        if (!read.IsComplete)
+            return null;
+        // What is not stated is that of the 90 V class.
+        var type = new GasArresterType(read.Name, new Toleranced(spark!.Value, tolerance ?? 0.2), slow!.Value, fast!.Value, glow ?? 60, arc ?? 10, surge ?? 5000, read.Source);
+        return scope.Draft.Catalogue.With((farads is { } c ? type with { Farads = c } : type).Checked());
     }
 
     private static PartCatalogue? Varistor(StatementSyntax statement, Scope scope)

@@ -1,0 +1,73 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>
+/// A cable by its length: a lossy line as a ladder of sections, each with its share of inductance, capacitance, wire resistance and insulation. A
+/// ladder of N sections follows a line up to about N/π periods within its delay; edges faster than that are rounded.
+/// </summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">Near end of the wire.</param>
+/// <param name="To">Far end of the wire.</param>
+/// <param name="Return">The return, which both ends share.</param>
+/// <param name="Metres">Length, m, above zero.</param>
+/// <param name="Ohms">Wave impedance, ohm, above zero.</param>
+public sealed record CablePart(string Name, string From, string To, string Return, double Metres, double Ohms) : Part(Name)
+{
+    private const int Sections = 24;
+
+    // Two thirds of the speed of light: solid polyethylene (any text on lines).
+    private const double UsualSecondsPerMetre = 5e-9;
+
+    /// <summary>Delay of a metre, s, above zero.</summary>
+    public double SecondsPerMetre { get; init; } = UsualSecondsPerMetre;
+
+    /// <summary>Resistance of both wires together, ohm per metre, above zero (0.14 mm² has 0.125 ohm per metre each way; from memory).</summary>
+    public double OhmsPerMetre { get; init; } = 0.25;
+
+    /// <summary>Voltage that its insulation stands, V.</summary>
+    public double RatedVolts { get; init; } = 300;
+
+    /// <inheritdoc/>
+    public override string Word => "cable";
+
+    /// <inheritdoc/>
+    public override string ValueText => $"{Metres:G3} m {SiText.Format(Ohms, "ohm")}";
+
+    /// <summary>Delay from end to end, s.</summary>
+    public double DelaySeconds => Metres * SecondsPerMetre;
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => [new("near end", From), new("far end", To), new("return", Return)];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+        [.. ((string[])[From, To]).Where(n => n != Return).Select(n => new Rating(RatingKind.Voltage, new VoltageAcross(n, Return), RatedVolts, "given for the part or usual of signal cables, from memory"))];
+
+    /// <summary>Open, the wire is broken; shorted, it touches its return half way.</summary>
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Broken(FaultMode mode) => mode == FaultMode.Short
+        ? [.. ToElements(), new Resistor(Name + ".short", Node(Sections / 2), Return, ShortOhms)]
+        : [.. ToElements().Where(e => e.Name != Name), new Resistor(Name, From, Node(0), OpenOhms)];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements()
+    {
+        double henries = Ohms * DelaySeconds / Sections, farads = DelaySeconds / Ohms / Sections, wire = OhmsPerMetre * Metres / (Sections + 1);
+        // Half a section's capacitance at either end; the first resistor carries the cable's name.
+        yield return new Resistor(Name, From, Node(0), wire / 2);
+        for (int k = 0; k < Sections; k++)
+        {
+            yield return new Capacitor($"{Name}.c{k}", Node(k), Return, k == 0 ? farads / 2 : farads);
+            yield return new Inductor($"{Name}.l{k}", Node(k), k + 1 < Sections ? Node(k + 1) : Node(Sections), henries) { SeriesOhms = wire };
+        }
+        yield return new Capacitor($"{Name}.c{Sections}", Node(Sections), Return, farads / 2);
+        yield return new Resistor(Name + ".end", Node(Sections), To, wire / 2);
+        yield return new Resistor(Name + ".insulation", Node(Sections / 2), Return, 1e10);
+    }
+
+    private string Node(int k) => $"{Name}.{k}";
+}

@@ -1,0 +1,172 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>A type of optocoupler: an infrared diode and a transistor that its light opens.</summary>
+/// <param name="Name">Registered type number or a name of the user's.</param>
+/// <param name="LeastRatio">Least ratio of collector to diode current.</param>
+/// <param name="MostRatio">Largest ratio of a piece.</param>
+/// <param name="RatioAmps">Diode current that it is stated at, A.</param>
+/// <param name="Source">Where the numbers come from.</param>
+public sealed record OptocouplerType(string Name, double LeastRatio, double MostRatio, double RatioAmps, string Source) : PartType(Name, Source)
+{
+    /// <summary>Forward voltage of the diode at 10 mA, V (1.2 V is usual of infrared, from memory).</summary>
+    public double ForwardVolts { get; init; } = 1.2;
+
+    /// <summary>Lasting current of the diode, A.</summary>
+    public double DiodeAmps { get; init; } = 60e-3;
+
+    /// <summary>Reverse voltage that the diode stands, V.</summary>
+    public double DiodeReverseVolts { get; init; } = 6;
+
+    /// <summary>Collector-emitter voltage that the transistor stands, V.</summary>
+    public double CollectorVolts { get; init; } = 30;
+
+    /// <summary>Largest collector current, A.</summary>
+    public double CollectorAmps { get; init; } = 50e-3;
+
+    /// <summary>Rated power of both together at 25 °C ambient, W.</summary>
+    public double RatedWatts { get; init; } = 0.25;
+
+    /// <inheritdoc/>
+    public override string Kind => "optocoupler";
+
+    /// <summary>The ratio of a piece in the geometric middle.</summary>
+    public double Ratio => Math.Sqrt(LeastRatio * MostRatio);
+
+    /// <inheritdoc/>
+    public override ImmutableArray<TypeFigure> Figures =>
+    [
+        new("least current transfer ratio at " + SiText.Format(RatioAmps, "A"), LeastRatio, "%") { IsLimit = true, Fitted = LeastRatio },
+        .. TypeFigure.Stated("largest current transfer ratio", MostRatio, "%"), .. TypeFigure.Stated("forward voltage at 10 mA", ForwardVolts, "V"),
+        .. TypeFigure.Stated("rated diode current", DiodeAmps, "A"), .. TypeFigure.Stated("rated reverse voltage of the diode", DiodeReverseVolts, "V"),
+        .. TypeFigure.Stated("rated collector-emitter voltage", CollectorVolts, "V"), .. TypeFigure.Stated("rated collector current", CollectorAmps, "A"),
+        .. TypeFigure.Stated("rated power", RatedWatts, "W"),
+    ];
+
+    /// <summary>Refuses numbers that no optocoupler has.</summary>
+    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
+    public OptocouplerType Checked()
+    {
+        foreach (var (what, value) in new[] { ("transfer ratio", LeastRatio), ("diode current", RatioAmps), ("forward voltage", ForwardVolts), ("rated power", RatedWatts) })
+        {
+            if (!(value > 0 && double.IsFinite(value)))
+                throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
+        }
+        return MostRatio >= LeastRatio ? this : throw new DataSheetException($"{Name} has a largest transfer ratio of {MostRatio:P0} below its least one of {LeastRatio:P0}.");
+    }
+}
+
+/// <summary>
+/// An optocoupler. The light makes a base current in proportion to the diode's current, at every current alike; sheets show the ratio falling
+/// to either side, and it halves over a life.
+/// </summary>
+/// <param name="Name">Part name.</param>
+/// <param name="Anode">Anode of the diode.</param>
+/// <param name="Cathode">Cathode of the diode.</param>
+/// <param name="Collector">Collector of the transistor.</param>
+/// <param name="Emitter">Emitter of the transistor.</param>
+/// <param name="Type">Its type.</param>
+public sealed record OptocouplerPart(string Name, string Anode, string Cathode, string Collector, string Emitter, OptocouplerType Type) : Part(Name)
+{
+    // What the light's current is measured by, the gain of the transistor, and what is left of the insulation (from memory of the class).
+    private const double SenseOhms = 1, Gain = 300, InsulationOhms = 1e11;
+
+    private double Factor { get; init; } = 1;
+
+    /// <inheritdoc/>
+    public override string Word => "optocoupler";
+
+    /// <inheritdoc/>
+    public override string ValueText => Type.Name;
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals => [new("anode", Anode), new("collector", Collector), new("emitter", Emitter), new("cathode", Cathode)];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
+    {
+        double watts = Type.RatedWatts * Rating.JunctionShare(ambientCelsius, 125);
+        return
+        [
+            new(RatingKind.PeakCurrent, new CurrentThrough([DiodeName]), Type.DiodeAmps, Type.Source),
+            new(RatingKind.ReverseVoltage, new VoltageAcross(Cathode, Anode, EitherWay: false), Type.DiodeReverseVolts, Type.Source),
+            new(RatingKind.Voltage, new VoltageAcross(Collector, Emitter, EitherWay: false), Type.CollectorVolts, Type.Source),
+            // The wrong way round the transistor stands what an emitter junction does, 7 V (from memory of the class).
+            new(RatingKind.ReverseVoltage, new VoltageAcross(Emitter, Collector, EitherWay: false), 7, Type.Source),
+            new(RatingKind.Current, new CurrentThrough([Name]), Type.CollectorAmps, Type.Source),
+            PowerRating(watts, Type.Source) with { Pulses = PulseLimit.OfJunction(watts) },
+        ];
+    }
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
+        [ErrorSource.Factor(Name + " transfer ratio", ErrorKind.Gain, Math.Sqrt(Type.MostRatio / Type.LeastRatio), new VariedNumber(Name, BipolarTransistor.CurrentGain))];
+
+    /// <summary>A piece of the least or the largest ratio.</summary>
+    /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtLimit(bool high)
+    {
+        double ratio = high ? Type.MostRatio : Type.LeastRatio;
+        return (this with { Factor = ratio / Type.Ratio }, Quantity.Share(ratio));
+    }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];
+
+    /// <summary>Open, its diode is; shorted, its transistor is. The insulation holds.</summary>
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Broken(FaultMode mode) =>
+    [
+        new Resistor(Name, Collector, Emitter, mode == FaultMode.Short ? ShortOhms : OpenOhms), new Resistor(DiodeName, Anode, Cathode, OpenOhms),
+        new Resistor(Name + ".insulation", Cathode, Emitter, InsulationOhms),
+    ];
+
+    /// <inheritdoc/>
+    public override Purchase? Purchase => Purchase.AsRated(RatingKind.Current, Type.CollectorAmps);
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements()
+    {
+        string sense = Name + ".sense", inner = Name + ".base";
+        return
+        [
+            new Diode(DiodeName, Anode, sense, new DiodeModel
+            {
+                // Gallium arsenide, between recombination and diffusion: a slope of 1.5·kT/q, a gap of 1.42 eV (Sze).
+                SaturationAmps = 10e-3 * Math.Exp(-(Type.ForwardVolts - 10e-3 * SenseOhms) / (1.5 * 0.025692579)),
+                EmissionCoefficient = 1.5,
+                ActivationVolts = 1.42 / 1.5,
+                TemperatureExponent = 3 / 1.5,
+                JunctionFarads = 50e-12,
+                JunctionVolts = 1.1,
+                Grading = 0.5,
+            }),
+            new Resistor(sense, sense, Cathode, SenseOhms),
+            new ControlledCurrentSource(Name + ".light", Collector, inner, sense, Cathode, Type.Ratio / Gain / SenseOhms),
+            new BipolarTransistor(Name, Collector, inner, Emitter, new BipolarModel
+            {
+                Polarity = Polarity.N,
+                SaturationAmps = 1e-14,
+                ForwardGain = Gain * Factor,
+                ReverseGain = 1,
+                EarlyVolts = 80,
+                ActivationVolts = 1.12,
+                TemperatureExponent = 3,
+                // Some microseconds into a kilohm, as such parts need (from memory).
+                ForwardTransitSeconds = 2e-9,
+                ReverseTransitSeconds = 100e-9,
+                CollectorFarads = 10e-12,
+                EmitterFarads = 10e-12,
+            }),
+            new Resistor(Name + ".insulation", Cathode, Emitter, InsulationOhms),
+        ];
+    }
+
+    private string DiodeName => Name + ".diode";
+}

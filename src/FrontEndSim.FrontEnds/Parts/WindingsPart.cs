@@ -1,0 +1,84 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>Two windings on one core: a transformer, coupled inductors or a common-mode choke. The core does not saturate.</summary>
+/// <param name="Name">Part name.</param>
+/// <param name="FirstFrom">Start of the first winding, where its dot is.</param>
+/// <param name="FirstTo">End of the first winding.</param>
+/// <param name="SecondFrom">Start of the second winding, where its dot is.</param>
+/// <param name="SecondTo">End of the second winding.</param>
+/// <param name="FirstHenries">Inductance of the first winding, H, above zero.</param>
+/// <param name="SecondHenries">Inductance of the second winding, H, above zero.</param>
+/// <param name="Coupling">Coupling factor, above 0 and below 1.</param>
+public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo, string SecondFrom, string SecondTo, double FirstHenries, double SecondHenries,
+    double Coupling) : Part(Name)
+{
+    // Between windings on one core (from memory of small ones): insulation and capacitance.
+    private const double InsulationOhms = 1e11;
+
+    /// <summary>Whether it is sold as a common-mode choke: two windings alike, through which the line's current goes and comes.</summary>
+    public bool IsChoke { get; init; }
+
+    /// <summary>Resistance of the first winding, ohm, above zero.</summary>
+    public double FirstOhms { get; init; } = 0.1;
+
+    /// <summary>Resistance of the second winding, ohm, above zero.</summary>
+    public double SecondOhms { get; init; } = 0.1;
+
+    /// <summary>Capacitance between the windings, F; zero for none.</summary>
+    public double Farads { get; init; }
+
+    /// <summary>Lasting current of either winding, A; infinity where none is stated.</summary>
+    public double RatedAmps { get; init; } = double.PositiveInfinity;
+
+    /// <inheritdoc/>
+    public override string Word => IsChoke ? "choke" : "transformer";
+
+    /// <inheritdoc/>
+    public override string ValueText => SiText.Format(FirstHenries, "H") + (SecondHenries == FirstHenries ? " each" : " and " + SiText.Format(SecondHenries, "H"));
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals =>
+        [new("start of first", FirstFrom), new("end of first", FirstTo), new("start of second", SecondFrom), new("end of second", SecondTo)];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => !double.IsFinite(RatedAmps) ? [] :
+    [
+        new(RatingKind.Current, new EffectiveCurrent(FirstName, 1), RatedAmps, "given for the part"),
+        new(RatingKind.Current, new EffectiveCurrent(SecondName, 1), RatedAmps, "given for the part"),
+    ];
+
+    /// <inheritdoc/>
+    public override Purchase? Purchase => double.IsFinite(RatedAmps) ? Purchase.AsRated(RatingKind.Current, RatedAmps) : null;
+
+    /// <inheritdoc/>
+    public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];
+
+    /// <summary>Open, both windings are; shorted, both are, and the insulation holds.</summary>
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Broken(FaultMode mode)
+    {
+        double ohms = mode == FaultMode.Short ? ShortOhms : OpenOhms;
+        return [new Resistor(Name, FirstFrom, FirstTo, ohms), new Resistor(SecondName, SecondFrom, SecondTo, ohms), Insulation];
+    }
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements() =>
+    [
+        new CoupledInductors(Name, FirstName, FirstTo, SecondName, SecondTo, FirstHenries, SecondHenries, Coupling) { FirstOhms = FirstOhms / 2, SecondOhms = SecondOhms / 2 },
+        new Resistor(FirstName, FirstFrom, FirstName, FirstOhms / 2), new Resistor(SecondName, SecondFrom, SecondName, SecondOhms / 2), Insulation,
+        .. Farads > 0 ? [new Capacitor(Name + ".between", FirstFrom, SecondFrom, Farads)] : Array.Empty<Element>(),
+    ];
+
+    // Half of each winding's resistance stands apart, so that its current can be read.
+    private string FirstName => Name + ".first";
+
+    private string SecondName => Name + ".second";
+
+    private Resistor Insulation => new(Name + ".insulation", FirstTo, SecondTo, InsulationOhms);
+}

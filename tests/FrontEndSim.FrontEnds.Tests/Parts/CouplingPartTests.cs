@@ -1,0 +1,89 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Parts.Fits;
+
+namespace FrontEndSim.FrontEnds.Tests.Parts;
+
+/// <summary>Optocouplers, transformers and chokes, cables and bouncing contacts against closed forms and the sheets of their classes.</summary>
+public class CouplingPartTests
+{
+    private static OptocouplerPart Opto(string name) => new("U", "A", "K", "C", "GND", PartCatalogue.Standard.Find<OptocouplerType>(name)!);
+
+    [Theory]
+    [InlineData("4N25", 0.2)]
+    [InlineData("4N35", 1.0)]
+    public void An_optocoupler_s_weakest_piece_has_the_least_ratio_at_its_current(string name, double ratio)
+    {
+        // Ratio at 10 mA and a collector voltage of 10 V: registration of the series, from memory. The Early effect adds to it.
+        var part = Opto(name).AtLimit(false)!.Value.Part;
+        var point = new Circuit([new CurrentSource("I", "GND", "A", 10e-3), new Resistor("RK", "K", "GND", 1), new VoltageSource("V", "C", "GND", 10), .. part.ToElements()]).Compile().SolveOperatingPoint();
+        Assert.InRange(point.Parts["V"].Amps / -10e-3, 0.95 * ratio, 1.2 * ratio);
+        Assert.Equal(1.2, point.Nodes["A"] - point.Nodes["K"], 0.02);
+    }
+
+    [Fact]
+    public void An_optocoupler_passes_no_direct_current_from_side_to_side()
+    {
+        var point = new Circuit([new VoltageSource("V", "A", "GND", 500), new Resistor("R", "A", "K", 1e3), new Resistor("RC", "C", "GND", 1e3), .. Opto("4N25").ToElements()])
+            .Compile().SolveOperatingPoint();
+        Assert.InRange(Math.Abs(point.Parts["V"].Amps), 0, 6e-9); // 500 V over 100 Gohm
+    }
+
+    [Fact]
+    public void A_common_mode_choke_holds_back_what_both_wires_carry_and_lets_the_difference_pass()
+    {
+        // L·(1 + k) for what is common to both windings in parallel each, L·(1 − k) for what goes and comes (any text on filters).
+        var choke = new WindingsPart("T", "A", "C", "B", "D", 1e-3, 1e-3, 0.99) { FirstOhms = 0.1, SecondOhms = 0.1, IsChoke = true };
+        double Ohms(bool common)
+        {
+            var compiled = new Circuit([new VoltageSource("S", "A", "GND", 0.0), common ? new VoltageSource("S2", "B", "A", 0.0) : new Resistor("RB", "B", "GND", 1e-3),
+                common ? new Resistor("RD", "D", "GND", 1e-3) : new Resistor("RCD", "C", "D", 1e-3), .. common ? [new Resistor("RC", "C", "GND", 1e-3)] : Array.Empty<Element>(),
+                .. choke.ToElements()]).Compile();
+            // Through a millohm, the current is its voltage times a thousand; one winding's for what is common, that of both for the loop.
+            var response = compiled.SolveSmallSignal("S", [100e3]);
+            return 1 / ((common ? response.Response("C")[0] : response.Response("B")[0]).Magnitude * 1e3);
+        }
+        Assert.Equal(2 * Math.PI * 100e3 * 1.99e-3, Ohms(common: true), 5);
+        Assert.Equal(Math.Sqrt(Math.Pow(2 * Math.PI * 100e3 * 2 * 1e-5, 2) + 0.04), Ohms(common: false), 0.2);
+    }
+
+    [Fact]
+    public void A_cable_delays_by_its_length_and_reflects_as_the_bounce_diagram_says()
+    {
+        // 10 m of 50 ohm at 5 ns/m, driven by a 1 V step behind 25 ohm, open at its end: the bounce diagram has 2/3 V launched, 4/3 V at the
+        // end after 50 ns, −1/3 of that wave back from the source, 4/3 − 4/9 = 8/9 V at the end after 150 ns, 28/27 V after 250 ns.
+        var cable = new CablePart("W", "IN", "OUT", "GND", 10, 50) { OhmsPerMetre = 1e-3 };
+        var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 1, 10e-9, 8e-9)), new Resistor("RS", "S", "IN", 25), new Resistor("RL", "OUT", "GND", 1e9), .. cable.ToElements()])
+            .Compile().RunTransient(330e-9);
+        double From(double a, double b) => Enumerable.Range(0, 50).Average(k => run.Voltage("OUT").At(a + (b - a) * k / 49));
+        const double start = 14e-9;
+        Assert.Equal(start + 50e-9, run.Voltage("OUT").Crossings(2.0 / 3)[0], 3e-9);
+        Assert.Equal(2.0 / 3, run.Voltage("IN").At(start + 50e-9), 0.03);
+        Assert.InRange(Math.Abs(run.Voltage("OUT").At(start + 30e-9)), 0, 0.02);
+        Assert.Equal(4.0 / 3, From(start + 75e-9, start + 125e-9), 0.04);
+        Assert.Equal(8.0 / 9, From(start + 175e-9, start + 225e-9), 0.04);
+        Assert.Equal(28.0 / 27, From(start + 275e-9, start + 310e-9), 0.04);
+        // Matched, nothing comes back; the loss is that of its wire, R/(2·Z).
+        var matched = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 1, 10e-9, 8e-9)), new Resistor("RS", "S", "IN", 50), new Resistor("RL", "OUT", "GND", 50),
+            .. (cable with { OhmsPerMetre = 0.5 }).ToElements()]).Compile().RunTransient(200e-9);
+        Assert.Equal(0.5 * Math.Exp(-5.0 / 100), matched.Voltage("OUT").At(100e-9), 0.01);
+    }
+
+    [Fact]
+    public void A_contact_that_bounces_opens_again_within_its_bounce_and_stays_closed_after_it()
+    {
+        var contact = new SwitchPart("K", "V", "OUT", new PiecewiseLinear([(1e-3, 0), (1e-3, 1)])) { BounceSeconds = 2e-3 };
+        var run = new Circuit([new VoltageSource("V", "V", "GND", 5), new Resistor("R", "OUT", "GND", 1e4), .. contact.ToElements()]).Compile().RunTransient(6e-3);
+        var crossings = run.Voltage("OUT").Crossings(2.5);
+        Assert.True(crossings.Count >= 5 && crossings.Count % 2 == 1);
+        Assert.InRange(crossings[0], 1e-3 - 1e-9, 1e-3 + 1e-6);
+        Assert.InRange(crossings[^1], 1e-3, 3e-3 + 1e-9);
+        Assert.Equal(5, run.Voltage("OUT").At(4e-3), 1e-2);
+    }
+
+    [Fact]
+    public void A_ratio_that_no_optocoupler_has_is_refused() => Assert.Contains("below its least", Assert.Throws<DataSheetException>(() =>
+        (Opto("4N25").Type with { MostRatio = 0.1 }).Checked()).Message);
+}
