@@ -16,6 +16,7 @@ public class ShippedCircuitsTests
     [InlineData("logic-input.fes", 0)]
     [InlineData("weather-mast.fes", 0)]
     [InlineData("press-pressure.fes", 0)]
+    [InlineData("mains-current.fes", 0)]
     [InlineData("thermistor-bath.fes", 0)]
     [InlineData("kiln-platinum.fes", 0)]
     [InlineData("load-cell.fes", 0)]

@@ -82,7 +82,7 @@ internal static class FrontEndMaker
             return next;
         }
         text.Append($"stage filter{i} is {kind}\n    from {node} to {next}\n    response {Draw.Of(random, "butterworth", "bessel", "chebyshev")}\n");
-        text.Append($"    corner {Draw.Text(Draw.Decades(random, 1, 1e5), "Hz")}\n{opAmp}");
+        text.Append($"    corner {Draw.Text(Draw.Decades(random, 10, 5e4), "Hz")}\n{opAmp}");
         if (kind == "multiple-feedback")
             text.Append(FormattableString.Invariant($"    gain {random.Next(1, 21) / 4.0}\n    about {Draw.Of(random, "GND", "VDD")}\n"));
         if (random.Next(3) == 0)

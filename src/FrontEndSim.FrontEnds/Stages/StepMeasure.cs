@@ -82,6 +82,10 @@ public sealed record ResponseMeasure(string? From, string To, double Hertz) : St
 /// <param name="To">The second node.</param>
 public sealed record QuadratureMeasure(string? From, string To) : StepMeasure;
 
+/// <summary>The phase margin of the loop of an op amp, degrees.</summary>
+/// <param name="OpAmp">Its name.</param>
+public sealed record PhaseMarginMeasure(string OpAmp) : StepMeasure;
+
 /// <summary>The voltage of a node, V, while the input of a stage stands at a voltage.</summary>
 /// <param name="Node">The node.</param>
 /// <param name="Held">The node that is held; where the sensor drives it, the sensor is set.</param>

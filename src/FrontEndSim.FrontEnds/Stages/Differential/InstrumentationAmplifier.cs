@@ -99,7 +99,7 @@ public sealed class InstrumentationAmplifier : StageKind
         parts.AddRange(reference.Parts);
         return new Stage(name, Name, [new("from", input), new("against", other), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. reference.HandMath, .. HandMath(r, line, reference.Volts, common, mapping, sensor is not null, tolerance, a, b, input, output)],
+            HandMath = [.. reference.HandMath, .. HandMath(r, line, reference.Volts, IsBetween(sensor, input, other) ? null : common, mapping, tolerance, a, b, input, output)],
             Ideal = line,
             Mapping = mapping,
         };
@@ -107,6 +107,8 @@ public sealed class InstrumentationAmplifier : StageKind
 
     private static double Common(StageRequest request, Sensor? sensor, string input, string other)
     {
+        if (IsBetween(sensor, input, other))
+            return 0;
         if (request.Has("common"))
             return request.Value("common.value", Unit.Volts);
         if (other == Circuit.Ground)
@@ -116,6 +118,9 @@ public sealed class InstrumentationAmplifier : StageKind
         return request.Has("maps") ? throw new StageProblemException("against", $"It is not known at which voltage node {other} stands, and the span of sensor {sensor!.Name} is against ground.",
             $"Say it, such as: common 2.5 V; or let the sensor stand between {input} and {other}.") : 0;
     }
+
+    // The span of a sensor between both nodes is that of the difference, whatever both of them stand at.
+    private static bool IsBetween(Sensor? sensor, string input, string other) => sensor is not null && sensor.Node == input && sensor.Other == other && other != Circuit.Ground;
 
     private static double Gain(StageRequest request, WantedMapping? mapping)
     {
@@ -203,7 +208,7 @@ public sealed class InstrumentationAmplifier : StageKind
             ]);
     }
 
-    private static IEnumerable<HandStep> HandMath(Resistors r, LinearExpectation line, double reference, double common, WantedMapping? mapping, bool isMapped, double tolerance,
+    private static IEnumerable<HandStep> HandMath(Resistors r, LinearExpectation line, double reference, double? common, WantedMapping? mapping, double tolerance,
         string a, string b, string input, string output)
     {
         string first = SiText.Plain(r.FirstGain, ""), second = SiText.Plain(r.SecondGain, "");
@@ -213,32 +218,31 @@ public sealed class InstrumentationAmplifier : StageKind
         yield return new("gain of the difference amplifier", "G2 = R3/R2", $"{ShiftHandMath.Ohms(r.R3)}/{ShiftHandMath.Ohms(r.R2)}", r.SecondGain, "");
         yield return new("gain", "G = G1·G2", $"{first}·{second}", line.Gain, "")
         {
-            Measure = new GainMeasure(isMapped ? null : input, output),
+            Measure = new GainMeasure(mapping is null ? input : null, output),
             Allowed = 4 * tolerance * line.Gain,
         };
         double left = 4 * tolerance * r.SecondGain / (1 + r.SecondGain);
         yield return new("what a volt of common mode makes at the output with all resistors at their worst", "Ac = 4·t·G2/(1 + G2)",
             $"4·{SiText.Format(tolerance, "%")}·{second}/(1 + {second})", left, "");
         yield return new("common-mode rejection with all resistors at their worst", "CMRR = G/Ac", $"{SiText.Plain(line.Gain, "")}/{SiText.Plain(left, "")}", line.Gain / left, "");
-        if (common != 0)
-        {
-            yield return new("what the common mode makes at the output then", "Vc·Ac", $"{ShiftHandMath.V(common)}·{SiText.Plain(left, "")}", common * left, "V");
-        }
+        if (common is { } level && level != 0)
+            yield return new("what the common mode makes at the output then", "Vc·Ac", $"{ShiftHandMath.V(level)}·{SiText.Plain(left, "")}", level * left, "V");
         if (mapping is null)
             yield break;
         foreach (var (end, volts) in new[] { ("lower", mapping.Input.Low), ("upper", mapping.Input.High) })
         {
-            if (r.Rg is { } between)
+            double beside = common ?? 0;
+            if (r.Rg is { } between && common is not null)
             {
                 double share = r.R1 / between;
                 yield return new($"output of the first op amp at the {end} end", "Va = V+ + (V+ − V−)·R1/Rg",
-                    $"{ShiftHandMath.V(volts)} + {ShiftHandMath.V(volts - common)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}", volts + (volts - common) * share, "V")
+                    $"{ShiftHandMath.V(volts)} + {ShiftHandMath.V(volts - beside)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}", volts + (volts - beside) * share, "V")
                 { Measure = new VoltageMeasure(a, null, volts) };
                 yield return new($"output of the second op amp at the {end} end", "Vb = V− − (V+ − V−)·R1/Rg",
-                    $"{ShiftHandMath.V(common)} − {ShiftHandMath.V(volts - common)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}", common - (volts - common) * share, "V")
+                    $"{ShiftHandMath.V(beside)} − {ShiftHandMath.V(volts - beside)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}", beside - (volts - beside) * share, "V")
                 { Measure = new VoltageMeasure(b, null, volts) };
             }
-            yield return new($"output at the {end} end", "Vo = G·(V+ − V−) + Vref", $"{SiText.Plain(line.Gain, "")}·{ShiftHandMath.V(volts - common)} + {ShiftHandMath.V(reference)}",
+            yield return new($"output at the {end} end", "Vo = G·(V+ − V−) + Vref", $"{SiText.Plain(line.Gain, "")}·{ShiftHandMath.V(volts - beside)} + {ShiftHandMath.V(reference)}",
                 line.Output(volts), "V")
             {
                 Measure = new VoltageMeasure(output, null, volts),

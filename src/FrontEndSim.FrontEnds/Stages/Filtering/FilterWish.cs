@@ -95,7 +95,7 @@ internal sealed record FilterWish
             Capacitors = capacitors,
             CapacitorTolerance = request.Fraction("capacitors.tolerance", 0.05),
             Ohms = request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value,
-            Sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input")),
+            Sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"))?.AsVoltage(),
         };
     }
 

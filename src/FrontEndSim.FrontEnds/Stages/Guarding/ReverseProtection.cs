@@ -37,7 +37,7 @@ public sealed class ReverseProtection : StageKind
             throw new StageProblemException("load", "The current of what follows must be above 0 A.", "");
         if (request.Has("diode") == request.Has("transistor"))
             throw new StageProblemException(request.Has("diode") ? "transistor" : null, $"Stage {name} needs either a diode or a transistor.", "Give one of them.");
-        var sensor = request.Sensors.FirstOrDefault(s => s.Node == input);
+        var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double open = sensor?.Span.Middle ?? 0, fed = open - load * (sensor?.SourceOhms ?? 0);
         ImmutableArray<Part> parts;
         var math = ImmutableArray.CreateBuilder<HandStep>();

@@ -53,7 +53,7 @@ public sealed class PeakHold : StageKind
         }
         var damping = request.Toleranced("damping", Unit.Ohm, tolerance, 470);
         string drive = name + ".DRIVE", top = name + ".TOP", held = name + ".HELD";
-        var sensor = request.Sensors.FirstOrDefault(s => s.Node == input);
+        var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double charge = type.Model.OutputLimitAmps / hold.Value, droop = 1 - Math.Exp(-1e-3 / (ohms * hold.Value));
         double bias = type.Model.BiasAmps, leak = bias * ohms;
         double gain = ohms / (ohms + damping.Value), lag = damping.Value * hold.Value;

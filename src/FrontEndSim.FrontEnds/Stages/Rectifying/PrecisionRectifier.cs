@@ -50,7 +50,7 @@ public sealed class PrecisionRectifier : StageKind
         var series = request.Series("resistors.series", ESeries.E96);
         double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
         double small = series.Nearest(request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value), large = series.Nearest(2 * small);
-        var sensor = request.Sensors.FirstOrDefault(s => s.Node == input);
+        var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double source = sensor?.SourceOhms ?? 0;
 
         string minus = name + ".MINUS", drive = name + ".DRIVE", half = full ? name + ".HALF" : output, sum = name + ".SUM";

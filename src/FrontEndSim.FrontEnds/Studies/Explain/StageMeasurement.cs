@@ -48,6 +48,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
                 ThresholdMeasure threshold => Threshold(threshold, solved),
                 HeldVoltageMeasure held when sensor.Node == held.Held => Volts(solved, held.Node, held.HeldVolts),
                 HeldVoltageMeasure held => Held(solved, held.Held).Sweep(HoldName, [held.HeldVolts], cancel: cancel).Voltage(held.Node)[0],
+                PhaseMarginMeasure margin => solved.Compiled().SolveLoopGain(margin.OpAmp, cancel).PhaseMarginDegrees,
                 CornerMeasure corner => StageDifference.Corner(solved, corner.From, corner.To, sensor.Name, cancel),
                 ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz).Magnitude,
                 QuadratureMeasure lag => Quadrature(solved, lag, expected),

@@ -1,0 +1,164 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Explain;
+
+namespace FrontEndSim.FrontEnds.Tests.Stages;
+
+/// <summary>Stages of sensors that are no voltage: transimpedance, dividers and currents of resistive sensors, middles of supplies.</summary>
+public class SensorStagesTests
+{
+    private static readonly ImmutableArray<Rail> Rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3)];
+
+    private static Stage Build(string kind, Sensor sensor, params (string Key, object Value)[] settings)
+    {
+        var values = new Dictionary<string, object> { ["opamp.type"] = "ideal", ["opamp.positive"] = "VP", ["opamp.negative"] = "VN" };
+        foreach (var (key, value) in settings)
+            values[key] = value;
+        return StageKinds.Find(kind)!.Build(new("s", values, Rails, [sensor])
+        {
+            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] },
+        });
+    }
+
+    private static FrontEnd With(Sensor sensor, params Stage[] stages) => new() { Rails = Rails, Sensors = [sensor], Stages = [.. stages] };
+
+    private static Quantity Of(double value, Unit unit) => new(value, unit);
+
+    private static double Ohms(Stage stage, string name) => stage.Parts.OfType<ResistorPart>().Single(r => r.Name == "s." + name).Ohms.Value;
+
+    private static RequirementResult Implied<T>(FrontEnd frontEnd) where T : Requirement =>
+        CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is T);
+
+    private static Sensor Photodiode(double farads, double amps = -20e-6) =>
+        new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new(0, 2000), 0, amps, Unit.Amps), Farads = farads };
+
+    private static Stage Amplifier(Sensor sensor, string opAmp, params (string Key, object Value)[] more) =>
+        Build("transimpedance", sensor, [("from.input", "IN"), ("from.output", "OUT"), ("opamp.type", opAmp), .. more]);
+
+    [Fact]
+    public void A_transimpedance_stage_gives_the_current_times_its_resistor()
+    {
+        var sensor = Photodiode(100e-12);
+        var stage = Amplifier(sensor, "ideal", ("reaches.value", Of(3, Unit.Volts)));
+        Assert.Equal(150e3, Ohms(stage, "Rf")); // 3 V/20 µA, of E96
+        double[] outputs = With(sensor, stage).ToCircuit().Compile().Sweep("lamp", [0, 1000, 2000]).Voltage("OUT");
+        Assert.Equal(0, outputs[0], 1e-9);
+        Assert.Equal(1.5, outputs[1], 1e-9);
+        Assert.Equal(3, outputs[2], 1e-9);
+    }
+
+    // Where the noise gain of Rf, Cf and Cs crosses GBW/f: with a single pole, 90° less the arc tangent of f/fz and more that of f/fp. The crossing is a
+    // root of (GBW/f)²·(1 + (f/fp)²) = 1 + (f/fz)², a quadratic in f².
+    [Theory]
+    [InlineData(150e3, 10e-12, 100e-12)]
+    [InlineData(1e6, 2.2e-12, 30e-12)]
+    [InlineData(10e3, 47e-12, 1e-9)]
+    public void Its_phase_margin_is_that_of_the_noise_gain_crossing(double rf, double cf, double cs)
+    {
+        const double gbw = 10e6;
+        var sensor = Photodiode(cs, -1e-6);
+        var type = IdealOpAmp.Like(IdealOpAmp.Model with { GainBandwidthHertz = gbw, OpenLoopGain = 1e9 });
+        var stage = StageKinds.Find("transimpedance")!.Build(new("s", new Dictionary<string, object>
+        {
+            ["from.input"] = "IN",
+            ["from.output"] = "OUT",
+            ["feedback.value"] = Of(rf, Unit.Ohm),
+            ["capacitor.value"] = Of(cf, Unit.Farad),
+            ["opamp.type"] = "ideal",
+            ["opamp.positive"] = "VP",
+            ["opamp.negative"] = "VN",
+        }, Rails, [sensor]) { Catalogue = PartCatalogue.Standard with { OpAmps = [type] } });
+        double fp = 1 / (2 * Math.PI * rf * cf), fz = 1 / (2 * Math.PI * rf * (cf + cs));
+        // y²/fz² + y·(1 − gbw²/fp²) − gbw² = 0 for y = f².
+        double a = 1 / (fz * fz), b = 1 - gbw * gbw / (fp * fp), y = (-b + Math.Sqrt(b * b + 4 * a * gbw * gbw)) / (2 * a), f = Math.Sqrt(y);
+        double margin = 90 + (Math.Atan(f / fp) - Math.Atan(f / fz)) * 180 / Math.PI;
+        var steps = ExplainStudy.Run(With(sensor, stage), cancel: TestContext.Current.CancellationToken).Stages[0].Steps;
+        var crossing = steps.Single(s => s.Step.What.StartsWith("crossing", StringComparison.Ordinal));
+        var found = steps.Single(s => s.Step.What.StartsWith("phase margin", StringComparison.Ordinal));
+        Assert.Equal(f, crossing.Step.Result, 1e-3 * f);
+        Assert.Equal(margin, found.Step.Result, 0.1);
+        Assert.Equal(margin, found.Simulated!.Value, 0.1);
+    }
+
+    [Fact]
+    public void The_capacitor_that_is_chosen_keeps_it_stable_and_without_one_it_is_not()
+    {
+        var sensor = Photodiode(500e-12);
+        var chosen = With(sensor, Amplifier(sensor, "jfet-input", ("reaches.value", Of(3, Unit.Volts))));
+        Assert.True(Implied<OpAmpsStable>(chosen).Met);
+        var without = With(sensor, Amplifier(sensor, "jfet-input", ("reaches.value", Of(3, Unit.Volts)), ("capacitor.value", Of(1e-15, Unit.Farad))));
+        Assert.False(Implied<OpAmpsStable>(without).Met);
+    }
+
+    [Fact]
+    public void A_current_that_takes_the_output_the_other_way_is_refused() =>
+        Assert.Throws<StageProblemException>(() => Amplifier(Photodiode(0), "ideal", ("reaches.value", Of(-3, Unit.Volts))));
+
+    private static Sensor Bath(double low, double high) => new("bath", "SENSE", new Span(low, high), 0)
+    {
+        Quantity = "temperature",
+        UnitText = "°C",
+        Law = new ThermistorLaw(new(10e3), 25, new(3977)),
+    };
+
+    // The inflection of the divided voltage lies at Tm where R = Rm·(B − 2·Tm)/(B + 2·Tm) (common in makers' notes on thermistors, from memory): over a narrow span about Tm
+    // that is the straightest.
+    [Fact]
+    public void The_straightest_divider_of_a_thermistor_has_its_inflection_in_the_middle()
+    {
+        var stage = Build("sensor-divider", Bath(25, 35), ("reads.sensor", "bath"), ("reads.rail", "VDD"), ("best.aim", "linearity"), ("resistors.series", "E192"));
+        const double t = 30 + 273.15, b = 3977;
+        double middle = 10e3 * Math.Exp(b * (1 / t - 1 / 298.15));
+        Assert.Equal(middle * (b - 2 * t) / (b + 2 * t), Ohms(stage, "R"), 0.015 * middle);
+    }
+
+    [Fact]
+    public void The_divider_of_the_largest_change_has_the_geometric_mean_and_lands_where_it_is_said()
+    {
+        var sensor = Bath(0, 80);
+        var stage = Build("sensor-divider", sensor, ("reads.sensor", "bath"), ("reads.rail", "VDD"), ("resistors.series", "E192"));
+        double Thermistor(double c) => 10e3 * Math.Exp(3977 * (1 / (c + 273.15) - 1 / 298.15));
+        double r = Ohms(stage, "R"), mean = Math.Sqrt(Thermistor(0) * Thermistor(80));
+        Assert.Equal(mean, r, 0.006 * mean); // half a step of E192
+        double[] volts = With(sensor, stage).ToCircuit().Compile().Sweep("bath", [0, 80]).Voltage("SENSE");
+        Assert.Equal(3.3 * Thermistor(0) / (r + Thermistor(0)), volts[0], 1e-9);
+        Assert.Equal(3.3 * Thermistor(80) / (r + Thermistor(80)), volts[1], 1e-9);
+        Assert.True(Implied<StagesAsAsked>(With(sensor, stage)).Met);
+    }
+
+    [Fact]
+    public void A_current_through_platinum_makes_a_line_of_its_resistance()
+    {
+        var sensor = new Sensor("kiln", "DRIVE", new Span(0, 400), 0) { Other = "SENSE", Quantity = "temperature", UnitText = "°C", Law = new PlatinumLaw(1000) };
+        var stage = Build("sensor-current", sensor, ("through.sensor", "kiln"), ("current.value", Of(0.5e-3, Unit.Amps)), ("offset.rail", "VDD"));
+        double[] at = [0, 100, 400], volts = With(sensor, stage).ToCircuit().Compile().Sweep("kiln", at).Voltage("DRIVE");
+        double reference = 3.3 * Ohms(stage, "Rb") / (Ohms(stage, "Ra") + Ohms(stage, "Rb")), amps = reference / Ohms(stage, "Rref");
+        Assert.Equal(0.5e-3, amps, 0.005e-3);
+        // IEC 60751: 1000.0, 1385.1 and 2470.9 ohm at 0, 100 and 400 °C.
+        double[] table = [1000.0, 1385.1, 2470.9];
+        for (int k = 0; k < at.Length; k++)
+            Assert.Equal(reference + amps * table[k], volts[k], amps * 0.06);
+        Assert.True(Implied<StagesAsAsked>(With(sensor, stage)).Met);
+    }
+
+    [Fact]
+    public void A_transformer_s_current_swings_about_the_middle_of_the_supply()
+    {
+        var sensor = new Sensor("mains", "CT", new Span(-20, 20), 0) { Other = "MID", Quantity = "current", UnitText = "A", Law = new StraightLaw(new(-20, 20), -10e-3, 10e-3, Unit.Amps) };
+        var stage = Build("mid-rail", sensor, ("from.rail", "VDD"), ("from.output", "MID"), ("reservoir.value", Of(10e-6, Unit.Farad)));
+        var frontEnd = With(sensor, stage) with { Parts = [new ResistorPart("Rb", "CT", "MID", new(150))] };
+        double[] volts = frontEnd.ToCircuit().Compile().Sweep("mains", [-20, 0, 20]).Voltage("CT");
+        Assert.Equal(0.15, volts[0], 1e-9);
+        Assert.Equal(1.65, volts[1], 1e-9);
+        Assert.Equal(3.15, volts[2], 1e-9);
+        Assert.True(Implied<StagesAsAsked>(frontEnd).Met);
+        // A burden to ground in place of one to the node pulls it away.
+        Assert.False(Implied<StagesAsAsked>(frontEnd with { Parts = [new ResistorPart("Rb", "CT", "MID", new(150)), new ResistorPart("slip", "MID", "GND", new(10e3))] }).Met);
+    }
+}
