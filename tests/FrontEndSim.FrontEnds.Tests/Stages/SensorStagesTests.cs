@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
@@ -160,5 +159,24 @@ public class SensorStagesTests
         Assert.True(Implied<StagesAsAsked>(frontEnd).Met);
         // A burden to ground in place of one to the node pulls it away.
         Assert.False(Implied<StagesAsAsked>(frontEnd with { Parts = [new ResistorPart("Rb", "CT", "MID", new(150)), new ResistorPart("slip", "MID", "GND", new(10e3))] }).Met);
+    }
+
+    [Theory]
+    [InlineData(100, 3.3e6, true)]
+    [InlineData(100, 5e3, false)] // a contact that leaks so much is never read as high
+    public void A_contact_is_read_by_a_pull_up_or_refused(double closed, double open, bool reads)
+    {
+        var sensor = new Sensor("near", "IN", new Span(0, 10), 0) { Quantity = "distance", UnitText = "mm", Law = new StraightLaw(new(0, 10), closed, open, Unit.Ohm) };
+        Stage Contact() => Build("open-collector-input", sensor, ("from.input", "IN"), ("from.output", "OUT"), ("rail.rail", "VDD"), ("wets.value", Of(1e-3, Unit.Amps)));
+        if (!reads)
+        {
+            Assert.Throws<StageProblemException>(Contact);
+            return;
+        }
+        var stage = Contact();
+        double[] volts = With(sensor, stage).ToCircuit().Compile().Sweep("near", [0, 10]).Voltage("OUT");
+        Assert.Equal(3.3 * closed / (closed + Ohms(stage, "Rp")), volts[0], 1e-9);
+        Assert.Equal(3.3 * open / (open + Ohms(stage, "Rp")), volts[1], 1e-9);
+        Assert.True(Implied<StagesAsAsked>(With(sensor, stage)).Met);
     }
 }

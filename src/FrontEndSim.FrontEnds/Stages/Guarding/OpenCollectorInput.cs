@@ -1,0 +1,85 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages.Shifting;
+
+namespace FrontEndSim.FrontEnds.Stages.Guarding;
+
+/// <summary>Reads a contact or an open collector to ground: a pull-up that lets its current flow, a series resistor and a capacitor against bounce.</summary>
+public sealed class OpenCollectorInput : StageKind
+{
+    // A contact that is to stay clean carries some milliamperes (common practice, no source).
+    private const double UsualAmps = 2e-3;
+
+    // Levels that any logic family with a threshold near the middle reads (common practice of CMOS inputs: 30 % and 70 %).
+    private const double LowShare = 0.3, HighShare = 0.7;
+
+    /// <inheritdoc/>
+    public override string Name => "open-collector-input";
+
+    /// <inheritdoc/>
+    public override string Summary => "Reads a contact or an open collector to ground: pull-up for its current, series resistor and capacitor against bounce.";
+
+    /// <inheritdoc/>
+    protected override ImmutableArray<Setting> OwnSettings { get; } =
+    [
+        Ends,
+        Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("rail", SlotKind.Rail)),
+        Setting.Of("wets", false, "Current of the closed contact, which the pull-up follows from; 2 mA if left out.", Value("value", Unit.Amps)),
+        Setting.Of("pullup", false, "The pull-up itself.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("series", false, "Resistor to the output; 10 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("shunt", false, "Capacitor from the output to ground.", Value("value", Unit.Farad), Tolerance),
+    ];
+
+    /// <inheritdoc/>
+    protected override Stage Assemble(StageRequest request)
+    {
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
+        var rail = request.Rail("rail.rail");
+        double supply = rail.Volts.Value;
+        if (!(supply > 0))
+            throw new StageProblemException("rail", $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
+        if (request.Has("wets") && request.Has("pullup"))
+            throw new StageProblemException("wets", $"The pull-up of stage {name} is given; its current follows.", "Leave out one of them.");
+        double wets = request.Toleranced("wets", Unit.Amps, 0, UsualAmps).Value;
+        var pullup = request.Has("pullup") ? request.Toleranced("pullup", Unit.Ohm, 0.05) : new Toleranced(ESeries.E24.Nearest(supply / wets), 0.05);
+        var series = request.Toleranced("series", Unit.Ohm, 0.05, 10e3);
+        var parts = ImmutableArray.CreateBuilder<Part>();
+        parts.Add(new ResistorPart(name + ".Rp", rail.Name, input, pullup));
+        parts.Add(new ResistorPart(name + ".R", input, output, series) { Role = Role.SeriesResistor });
+        var math = ImmutableArray.CreateBuilder<HandStep>();
+        string rp = ShiftHandMath.Ohms(pullup.Value), r = ShiftHandMath.Ohms(series.Value), v = ShiftHandMath.V(supply);
+        math.Add(new("current of the closed contact", $"I = {rail.Name}/Rp", $"{v}/{rp}", supply / pullup.Value, "A"));
+        if (request.Sensors.FirstOrDefault(s => s.Node == input && s.Output == Unit.Ohm) is { } contact)
+        {
+            double[] ohms = [.. new[] { contact.Span.Low, contact.Span.High }.Select(at => contact.OutputAt(at))];
+            foreach (var (closed, value) in new[] { (true, ohms.Min()), (false, ohms.Max()) })
+            {
+                double volts = supply * (value + contact.SourceOhms) / (value + contact.SourceOhms + pullup.Value);
+                math.Add(new(closed ? "output with the contact closed" : "output with the contact open", $"V = {rail.Name}·Rs/(Rp + Rs)",
+                    $"{v}·{ShiftHandMath.Ohms(value)}/({rp} + {ShiftHandMath.Ohms(value)})", volts, "V")
+                {
+                    Measure = new VoltageMeasure(output, null, value),
+                    // What is left to the level that is read for certain.
+                    Allowed = Math.Max(1e-6, closed ? LowShare * supply - volts : volts - HighShare * supply),
+                });
+                if (closed ? volts >= LowShare * supply : volts <= HighShare * supply)
+                {
+                    throw new StageProblemException(request.Has("pullup") ? "pullup" : "wets", $"With {ShiftHandMath.Ohms(value)} the contact stands at {ShiftHandMath.V(volts)}, which no gate on {v} reads as {(closed ? "low" : "high")}.",
+                        closed ? "Take a larger pull-up, or less current." : "Take a smaller pull-up, or more current.");
+                }
+            }
+        }
+        if (request.Has("shunt"))
+        {
+            var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
+            parts.Add(new CapacitorPart(name + ".C", output, Circuit.Ground, shunt));
+            double late = -Math.Log(1 - HighShare);
+            string c = SiText.Format(shunt.Value, "F");
+            math.Add(new("time from closed to a high, 70 %", "t = ln(1/0.3)·(Rp + R)·C", $"1.204·({rp} + {r})·{c}", late * (pullup.Value + series.Value) * shunt.Value, "s"));
+            math.Add(new("time from open to a low, 30 %", "t = ln(1/0.3)·R·C", $"1.204·{r}·{c}", late * series.Value * shunt.Value, "s"));
+        }
+        return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };
+    }
+}
