@@ -16,7 +16,9 @@ public class SensorStagesTests
 
     private static Stage Build(string kind, Sensor sensor, params (string Key, object Value)[] settings)
     {
-        var values = new Dictionary<string, object> { ["opamp.type"] = "ideal", ["opamp.positive"] = "VP", ["opamp.negative"] = "VN" };
+        var values = new Dictionary<string, object>();
+        if (kind != "mid-rail")
+            (values["opamp.type"], values["opamp.positive"], values["opamp.negative"]) = ("ideal", "VP", "VN");
         foreach (var (key, value) in settings)
             values[key] = value;
         return StageKinds.Find(kind)!.Build(new("s", values, Rails, [sensor])
