@@ -18,8 +18,11 @@ public sealed record PartCatalogue
     {
         Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
         OpAmps = OpAmpCatalogue.Types,
-        Types = [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types, .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types],
+        _types = new(() => [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types, .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types]),
     };
+
+    // Fitted when somebody first asks for one of them.
+    private Lazy<ImmutableArray<PartType>> _types = new([]);
 
     /// <summary>Data sheets of diodes, zeners and Schottky diodes.</summary>
     public ImmutableArray<DiodeDataSheet> Diodes { get; init; } = [];
@@ -28,7 +31,11 @@ public sealed record PartCatalogue
     public ImmutableArray<OpAmpType> OpAmps { get; init; } = [];
 
     /// <summary>Types of all other kinds.</summary>
-    public ImmutableArray<PartType> Types { get; init; } = [];
+    public ImmutableArray<PartType> Types
+    {
+        get => _types.Value;
+        init => _types = new(value);
+    }
 
     /// <summary>This catalogue with one more type, which goes before any other of its name.</summary>
     public PartCatalogue With(PartType type) => this with { Types = [type, .. Types] };
