@@ -10,6 +10,11 @@ if (args is ["convergence", var file])
     Convergence.Draw(file);
     return;
 }
+if (args is ["scale", var picture])
+{
+    Scale.Draw(picture);
+    return;
+}
 
 // Runs every benchmark in one process and prints the table of docs/performance.md.
 var config = ManualConfig.Create(DefaultConfig.Instance)
