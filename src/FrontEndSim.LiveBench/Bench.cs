@@ -264,7 +264,7 @@ internal sealed class Bench : IDisposable
         Tell(() => BenchPage.Check(check, solved.FrontEnd, state), cancel);
         Tell(() => [BenchPage.Hand(ExplainStudy.Run(solved, cancel: cancel))], cancel);
         foreach (var mapping in check.Mappings.Take(1))
-            Tell(() => [BenchPage.Budget(BudgetStudy.Run(solved.FrontEnd, mapping.Pin, cancel: cancel))], cancel);
+            Tell(() => [BenchPage.Budget(BudgetStudy.Run(solved, mapping.Pin, cancel: cancel))], cancel);
         Tell(() => [BenchPage.Working(false)], cancel);
     });
 
@@ -281,7 +281,7 @@ internal sealed class Bench : IDisposable
 
     /// <summary>Holds what a meter read against the prediction.</summary>
     private void Compare() => Begin(ref _comparing, (solved, state, cancel) => Tell(() => [BenchPage.Compared(state.Readings.IsEmpty ? null
-        : CompareStudy.Run(solved.FrontEnd, solved.FrontEnd.Sensors[0].Name, state.Readings, cancel: cancel))], cancel));
+        : CompareStudy.Run(solved, solved.FrontEnd.Sensors[0].Name, state.Readings, cancel: cancel))], cancel));
 
     private void Begin(ref CancellationTokenSource older, Action<SolvedFrontEnd, BenchState, CancellationToken> work)
     {

@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Respond;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
@@ -28,9 +29,10 @@ internal sealed class RespondVerb : Verb
         if (rate <= 0)
             throw new InputException("--rate must be above 0 Hz");
         var pin = _pin.Pin(line, frontEnd);
-        var respond = RespondStudy.Run(frontEnd, pin.Name, sampleHertz: rate, cancel: cancel);
+        var solved = new SolvedFrontEnd(frontEnd);
+        var respond = RespondStudy.Run(solved, pin.Name, sampleHertz: rate, cancel: cancel);
         if (LogicStudy.Reads(frontEnd, pin))
-            respond = respond with { Levels = LogicStudy.Run(frontEnd, pin.Name, cancel) };
+            respond = respond with { Levels = solved.Logic(pin.Name, cancel) };
         var page = RespondPage.Of(frontEnd.Title, pin, respond);
         _plot.Write(line, page);
         return Answer.Of(ExitCode.Met, page, respond);

@@ -49,11 +49,22 @@ public sealed record NoiseSpectrum(
     IReadOnlyList<double> Hertz, IReadOnlyList<double> Density, IReadOnlyDictionary<string, IReadOnlyList<double>> ByPart)
 {
     /// <summary>The root-mean-square voltage over the band of the frequencies given, V (trapezoidal in frequency).</summary>
-    public double RmsVolts()
+    public double RmsVolts() => Rms(k => Density[k] * Density[k]);
+
+    /// <summary>The same of what a part makes of it, V; the squares of all parts add up to that of the whole.</summary>
+    /// <param name="part">Name of a part in <see cref="ByPart"/>.</param>
+    /// <exception cref="KeyNotFoundException">It makes no noise.</exception>
+    public double RmsVolts(string part)
+    {
+        var power = ByPart[part];
+        return Rms(k => power[k]);
+    }
+
+    private double Rms(Func<int, double> power)
     {
         double sum = 0;
         for (int k = 1; k < Hertz.Count; k++)
-            sum += 0.5 * (Density[k] * Density[k] + Density[k - 1] * Density[k - 1]) * (Hertz[k] - Hertz[k - 1]);
+            sum += 0.5 * (power(k) + power(k - 1)) * (Hertz[k] - Hertz[k - 1]);
         return Math.Sqrt(sum);
     }
 }

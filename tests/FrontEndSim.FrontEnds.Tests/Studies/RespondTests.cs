@@ -62,7 +62,7 @@ public class RespondTests
     {
         // 10 kohm of switch and 1 kohm of source, 14 pF: the error decays with their product. 1 fF stands for no capacitor.
         var front = OnePole(1e-15, new Sampling(14e-12, 10e3, 0.5e-6));
-        var sample = SamplingStudy.Run(front, "adc", "source", 2.5, 0);
+        var sample = SamplingStudy.Run(new(front), "adc", "source", 2.5, 0);
         double constant = 11e3 * 14e-12;
         Assert.Equal(-2.5 * Math.Exp(-0.5e-6 / constant), sample.ErrorVolts, 0.01 * 2.5 * Math.Exp(-0.5e-6 / constant));
         double expected = constant * Math.Log(2.5 / (3.3 / 8192));
@@ -74,7 +74,7 @@ public class RespondTests
     {
         // Charge is shared at once, then both recover together with R·(C + Cs): far too slow for 3 µs.
         var front = OnePole(Farads, new Sampling(14e-12, 1, 3e-6));
-        var sample = SamplingStudy.Run(front, "adc", "source", 2.5, 0);
+        var sample = SamplingStudy.Run(new(front), "adc", "source", 2.5, 0);
         double expected = -2.5 * 14e-12 / (Farads + 14e-12) * Math.Exp(-3e-6 / (Ohms * (Farads + 14e-12)));
         Assert.Equal(expected, sample.ErrorVolts, 2e-3 * Math.Abs(expected));
     }
@@ -84,7 +84,7 @@ public class RespondTests
     {
         // No capacitor at the pin: each sample takes the error down by the same exponential.
         var front = OnePole(1e-15, new Sampling(14e-12, 10e3, 0.2e-6));
-        var row = SamplingStudy.InARow(front, "adc", "source", 2.5, 0, 100e3, 4, keepsCharge: true);
+        var row = SamplingStudy.InARow(new(front), "adc", "source", 2.5, 0, 100e3, 4, keepsCharge: true);
         double factor = Math.Exp(-0.2e-6 / (11e3 * 14e-12));
         for (int k = 0; k < 4; k++)
             Assert.Equal(-2.5 * Math.Pow(factor, k + 1), row.ErrorVolts[k], 0.01 * 2.5 * Math.Pow(factor, k + 1));
@@ -97,7 +97,7 @@ public class RespondTests
         // (both capacitors) and after it (its own).
         const double sampled = 14e-12, seconds = 3e-6, hertz = 20e3;
         var front = OnePole(Farads, new Sampling(sampled, 1, seconds));
-        var row = SamplingStudy.InARow(front, "adc", "source", 2.5, 0, hertz, 6, keepsCharge: false);
+        var row = SamplingStudy.InARow(new(front), "adc", "source", 2.5, 0, hertz, 6, keepsCharge: false);
         double during = Math.Exp(-seconds / (Ohms * (Farads + sampled))), after = Math.Exp(-(1 / hertz - seconds) / (Ohms * Farads)), pin = 0;
         for (int k = 0; k < 6; k++)
         {
@@ -129,7 +129,7 @@ public class RespondTests
     [Fact]
     public void A_pin_that_does_not_sample_says_what_to_add()
     {
-        var problem = Assert.Throws<StudyProblemException>(() => SamplingStudy.Run(OnePole(), "adc", "source", 1, 0));
+        var problem = Assert.Throws<StudyProblemException>(() => SamplingStudy.Run(new(OnePole()), "adc", "source", 1, 0));
         Assert.Contains("sampling capacitor", problem.Message);
         Assert.Empty(Result.Sampling);
     }

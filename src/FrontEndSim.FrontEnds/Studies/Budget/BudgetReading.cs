@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Mapping;
-using FrontEndSim.FrontEnds.Studies.Respond;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Studies.Budget;
@@ -13,7 +13,7 @@ namespace FrontEndSim.FrontEnds.Studies.Budget;
 /// <summary>The readings of a pin as a function of every source of error: what the propagations work on.</summary>
 internal sealed class BudgetReading
 {
-    private readonly FrontEnd _frontEnd;
+    private readonly SolvedFrontEnd _solved;
     private readonly Pin _pin;
     private readonly WantedMapping _wanted;
     private readonly CancellationToken _cancel;
@@ -24,11 +24,12 @@ internal sealed class BudgetReading
     private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none
     private readonly (double Middle, double Half)[] _settlingCounts;
 
-    public BudgetReading(FrontEnd frontEnd, Pin pin, MappingResult mapping, BudgetSettings settings, CancellationToken cancel)
+    public BudgetReading(SolvedFrontEnd solved, Pin pin, WantedMapping wants, BudgetSettings settings, CancellationToken cancel)
     {
-        (_frontEnd, _pin, _wanted, _cancel) = (frontEnd, pin, mapping.Wanted, cancel);
+        (_solved, _pin, _wanted, _cancel) = (solved, pin, wants, cancel);
+        var frontEnd = solved.FrontEnd;
         _sources = new ErrorSources(frontEnd, settings.Assumed);
-        var span = frontEnd.FindSensor(mapping.Sensor).Span;
+        var span = frontEnd.FindSensor(wants.Sensor).Span;
         double[] wanted = [span.Low, span.Middle, span.High, span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
         _volts = [.. wanted.Distinct().Order()];
         _places = [.. wanted.Select(v => Array.IndexOf(_volts, v))];
@@ -64,7 +65,7 @@ internal sealed class BudgetReading
             inputs.Add(new(pin.Name + " linearity", Limits(linearity), ErrorKind.Converter));
             inputs.AddRange(OfCalibration("linearity", Limits(linearity)));
         }
-        double noise = PinNoise.Of(frontEnd, pin, mapping.Sensor, cancel).RmsVolts / count;
+        double noise = solved.Noise(pin, wants.Sensor, cancel).RmsVolts / count;
         if (noise > 0)
         {
             _noise = inputs.Count;
@@ -78,8 +79,8 @@ internal sealed class BudgetReading
             var range = converter.Range(frontEnd.Rails);
             _settlingCounts = [.. _volts.Select(v =>
             {
-                double fromLow = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, range.Low, cancel).ErrorVolts / count;
-                double fromHigh = SamplingStudy.Run(frontEnd, pin.Name, mapping.Sensor, v, range.High, cancel).ErrorVolts / count;
+                double fromLow = solved.Sample(pin.Name, wants.Sensor, v, range.Low, cancel).ErrorVolts / count;
+                double fromHigh = solved.Sample(pin.Name, wants.Sensor, v, range.High, cancel).ErrorVolts / count;
                 return ((fromLow + fromHigh) / 2, (fromHigh - fromLow) / 2);
             })];
         }
@@ -103,7 +104,7 @@ internal sealed class BudgetReading
     /// <summary>How far the nominal reading rises between the two places of the calibration, over what is wanted there.</summary>
     public double CalibrationRise()
     {
-        double[] nominal = Readings(Compile(_frontEnd.Celsius), _frontEnd.Celsius, 1, (_, _) => { })[0];
+        double[] nominal = Readings(_solved.Compiled(), _solved.FrontEnd.Celsius, 1, (_, _) => { })[0];
         return (nominal[_places[4]] - nominal[_places[3]]) / (Ideal(4, _wanted) - Ideal(3, _wanted));
     }
 
@@ -112,13 +113,12 @@ internal sealed class BudgetReading
     /// </summary>
     public MeasurementFunction Errors(double celsius)
     {
-        var now = Compile(celsius);
+        CompiledCircuit now = _solved.AtCelsius(celsius).Compiled(), reference = _solved.Compiled();
         var wanted = _wanted with { Celsius = celsius };
-        var reference = celsius == _frontEnd.Celsius ? now : Compile(_frontEnd.Celsius);
         return (draws, inputs) =>
         {
             double[][] readings = Readings(now, celsius, draws, inputs);
-            double[][] before = reference == now ? readings : Readings(reference, _frontEnd.Celsius, draws, inputs);
+            double[][] before = reference == now ? readings : Readings(reference, _solved.FrontEnd.Celsius, draws, inputs);
             var values = new double[Inputs.Length];
             var errors = new double[draws][];
             for (int draw = 0; draw < draws; draw++)
@@ -180,8 +180,6 @@ internal sealed class BudgetReading
         double other = place == 2 ? at - step : at + step;
         return step * _countVolts / Math.Abs(wanted.Ideal(other) - wanted.Ideal(at));
     }
-
-    private CompiledCircuit Compile(double celsius) => (_frontEnd with { Celsius = celsius }).ToCircuit().Compile();
 
     private void SetMeans(Span<double> values)
     {

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Studies.Budget;
@@ -29,21 +30,28 @@ public static class BudgetStudy
     /// <exception cref="SolveException">No solution was found for some draw.</exception>
     /// <exception cref="StudyProblemException">No sensor reaches the pin, nothing says what is wanted, or the calibration is impossible.</exception>
     public static BudgetResult Run(FrontEnd frontEnd, string pin, BudgetSettings? settings = null, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, settings, progress, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, string, BudgetSettings, IProgress{StudyProgress}, CancellationToken)"/>
+    public static BudgetResult Run(SolvedFrontEnd solved, string pin, BudgetSettings? settings = null, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         var s = settings ?? new BudgetSettings();
         var (low, high) = s.Calibration;
         if (!(low < high) || low < 0 || high > 1)
             throw new StudyProblemException("A calibration needs two places on the span, the lower first: 10 % and 90 %, for example.");
         if (s.Celsius.IsEmpty || s.Celsius.Any(c => !(c > -273.15)))
             throw new StudyProblemException("A budget needs temperatures above absolute zero.");
-        var mapping = MappingStudy.Run(frontEnd, pin, s.Sensor, 3, cancel);
         var target = frontEnd.FindPin(pin);
-        var reading = new BudgetReading(frontEnd, target, mapping, s, cancel);
+        var sensor = MappingStudy.Source(frontEnd, target, s.Sensor);
+        var wanted = MappingStudy.Wanted(solved, target, sensor, cancel);
+        var reading = new BudgetReading(solved, target, wanted, s, cancel);
         double rise = reading.CalibrationRise();
         if (!(rise >= LeastRise))
         {
-            throw new StudyProblemException($"Pin {pin} hardly follows sensor {mapping.Sensor}: between the two readings of the calibration it rises by "
+            throw new StudyProblemException($"Pin {pin} hardly follows sensor {wanted.Sensor}: between the two readings of the calibration it rises by "
                 + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first.");
         }
         var points = ImmutableArray.CreateBuilder<BudgetPoint>();
@@ -66,11 +74,11 @@ public static class BudgetStudy
             void Report(double done, string what) =>
                 progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
         }
-        return new BudgetResult(mapping.Sensor, pin, mapping.Wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
+        return new BudgetResult(wanted.Sensor, pin, wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
             BudgetSources.Assumptions(frontEnd, target, s.Assumed) with { NoiseVolts = reading.NoiseVolts }, s)
         {
             CalibrationRise = rise,
-            SensorUnit = mapping.SensorUnit,
+            SensorUnit = sensor.UnitText,
         };
     }
 

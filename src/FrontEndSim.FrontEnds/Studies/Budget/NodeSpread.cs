@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Budget;
 
@@ -18,11 +18,11 @@ internal sealed record NodeSpread(string Sensor, ImmutableArray<double> Volts, I
     /// The sum of what each source does alone, from limit to limit: a bound to first order. A meter's input resistance from
     /// each node to ground is not part of the circuit; see <see cref="BuildStudy"/>.
     /// </summary>
-    public static NodeSpread Of(FrontEnd frontEnd, string sensor, IReadOnlyList<double> volts, IReadOnlyList<string> nodes, CancellationToken cancel)
+    public static NodeSpread Of(SolvedFrontEnd session, string sensor, IReadOnlyList<double> volts, IReadOnlyList<string> nodes, CancellationToken cancel)
     {
-        var sources = new ErrorSources(frontEnd);
+        var sources = new ErrorSources(session.FrontEnd);
         string[] distinct = [.. nodes.Where(n => n != Circuit.Ground).Distinct()];
-        var solved = frontEnd.ToCircuit().Compile().SweepTrials(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone, distinct, cancel: cancel);
+        var solved = session.Compiled().SweepTrials(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone, distinct, cancel: cancel);
         double[][] Make() => [.. volts.Select(_ => new double[nodes.Count])];
         double[][] expected = Make(), low = Make(), high = Make();
         for (int node = 0; node < nodes.Count; node++)

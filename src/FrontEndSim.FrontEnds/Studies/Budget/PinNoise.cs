@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Budget;
 
@@ -17,34 +18,24 @@ public sealed record PinNoise(double RmsVolts, ImmutableArray<NoiseShare> Parts)
     private const int PointsPerDecade = 40;
 
     /// <summary>Adds up the noise of every resistance, junction and op amp.</summary>
-    /// <param name="frontEnd">The front end.</param>
+    /// <param name="solved">The front end.</param>
     /// <param name="pin">The pin.</param>
     /// <param name="sensor">Name of the sensor.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static PinNoise Of(FrontEnd frontEnd, Pin pin, string sensor, CancellationToken cancel = default)
+    internal static PinNoise Of(SolvedFrontEnd solved, Pin pin, string sensor, CancellationToken cancel = default)
     {
-        var circuit = frontEnd.ToCircuit();
-        string node = pin.Node, sampler = pin.Name + ".sampling switch";
-        if (pin.Sampling is { } sampling)
-        {
-            node = pin.Name + ".held";
-            circuit = new Circuit([.. circuit.Elements, new Resistor(sampler, pin.Node, node, sampling.Ohms),
-                new Capacitor(pin.Name + ".sampling capacitor", node, Circuit.Ground, sampling.Farads)], circuit.Celsius);
-        }
+        string node = pin.Sampling is null ? pin.Node : pin.Name + ".held";
+        ImmutableArray<Element> sampler = pin.Sampling is not { } sampling ? [] :
+        [
+            new Resistor(pin.Name + ".sampling switch", pin.Node, node, sampling.Ohms),
+            new Capacitor(pin.Name + ".sampling capacitor", node, Circuit.Ground, sampling.Farads),
+        ];
         int points = PointsPerDecade * (int)Math.Round(Math.Log10(HighestHertz / LowestHertz)) + 1;
         double[] hertz = [.. Enumerable.Range(0, points).Select(k => LowestHertz * Math.Pow(10, (double)k / PointsPerDecade))];
-        var spectrum = circuit.Compile().SolveSmallSignal(sensor, hertz, cancel).Noise(node);
-        return new(spectrum.RmsVolts(), [.. spectrum.ByPart.Select(p => new NoiseShare(p.Key, Rms(hertz, p.Value))).Where(s => s.RmsVolts > 0)
+        var spectrum = solved.Compiled(added: sampler).SolveSmallSignal(sensor, hertz, cancel).Noise(node);
+        return new(spectrum.RmsVolts(), [.. spectrum.ByPart.Keys.Select(p => new NoiseShare(p, spectrum.RmsVolts(p))).Where(s => s.RmsVolts > 0)
             .OrderByDescending(s => s.RmsVolts).ThenBy(s => s.Part, StringComparer.Ordinal)]);
-    }
-
-    private static double Rms(double[] hertz, IReadOnlyList<double> squared)
-    {
-        double sum = 0;
-        for (int k = 1; k < hertz.Length; k++)
-            sum += 0.5 * (squared[k] + squared[k - 1]) * (hertz[k] - hertz[k - 1]);
-        return Math.Sqrt(sum);
     }
 }
 

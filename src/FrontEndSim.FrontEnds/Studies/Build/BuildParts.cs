@@ -3,9 +3,9 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
@@ -17,10 +17,11 @@ internal static class BuildParts
 
     private sealed record Where(string? Event, string? Sensor = null, double? SensorValue = null, string SensorUnit = "V");
 
-    public static ImmutableArray<PartsLine> List(FrontEnd frontEnd, CheckResult check, CancellationToken cancel)
+    public static ImmutableArray<PartsLine> List(SolvedFrontEnd solved, CheckResult check, CancellationToken cancel)
     {
+        var frontEnd = solved.FrontEnd;
         var worst = frontEnd.AllParts.ToDictionary(p => p.Name, _ => new List<Worst>());
-        foreach (var (where, point) in RestPoints(frontEnd, cancel))
+        foreach (var (where, point) in RestPoints(solved, cancel))
         {
             foreach (var part in frontEnd.AllParts)
                 Keep(worst[part.Name], part.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)), where);
@@ -58,17 +59,14 @@ internal static class BuildParts
     private static Worst? Deciding(Part part, List<Worst> worst) =>
         part.Purchase is { } purchase ? worst.FirstOrDefault(w => w.Stress.Rating.Kind == purchase.Kind) : null;
 
-    private static IEnumerable<(Where Where, OperatingPoint Point)> RestPoints(FrontEnd frontEnd, CancellationToken cancel)
+    private static IEnumerable<(Where Where, OperatingPoint Point)> RestPoints(SolvedFrontEnd solved, CancellationToken cancel)
     {
-        if (frontEnd.Sensors.IsEmpty)
-            yield return (new(null), BiasStudy.Run(frontEnd, null, cancel).Point);
-        foreach (var sensor in frontEnd.Sensors)
+        if (solved.FrontEnd.Sensors.IsEmpty)
+            yield return (new(null), solved.Rest(cancel: cancel));
+        foreach (var sensor in solved.FrontEnd.Sensors)
         {
             foreach (double volts in new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High })
-            {
-                var scenario = new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) };
-                yield return (new(null, sensor.Name, volts, sensor.UnitText), BiasStudy.Run(frontEnd, scenario, cancel).Point);
-            }
+                yield return (new(null, sensor.Name, volts, sensor.UnitText), solved.Rest(SolvedFrontEnd.At(sensor.Name, volts), cancel));
         }
     }
 

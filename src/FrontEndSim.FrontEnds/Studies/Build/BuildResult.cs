@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
@@ -117,6 +119,9 @@ public sealed record BenchMeter(double Accuracy = 0.005, double FloorVolts = 2e-
 {
     /// <summary>How far a reading may be off, V.</summary>
     public double ErrorVolts(double volts) => Math.Abs(volts) * Accuracy + FloorVolts;
+
+    /// <summary>The meter at a node, as an element of a circuit.</summary>
+    internal Element At(string node) => new Resistor("meter", node, Circuit.Ground, InputOhms);
 }
 
 /// <summary>A measurement at the bench.</summary>

@@ -30,9 +30,9 @@ public static class BuildStudy
         progress?.Report(new(0, "events"));
         var check = CheckStudy.Run(solved, cancel: cancel);
         progress?.Report(new(0.5, "parts"));
-        var parts = BuildParts.List(frontEnd, check, cancel);
+        var parts = BuildParts.List(solved, check, cancel);
         progress?.Report(new(0.6, "bench points"));
-        var points = Points(frontEnd, meter, cancel);
+        var points = Points(solved, meter, cancel);
         progress?.Report(new(0.9, "firmware"));
         ImmutableArray<FirmwareConstants> firmware = [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m)).OfType<FirmwareConstants>()];
         return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
@@ -42,8 +42,9 @@ public static class BuildStudy
     }
 
     /// <summary>Rails first, then for the ends and the middle of each sensor's span every output on the way to the pin.</summary>
-    private static ImmutableArray<BenchPoint> Points(FrontEnd frontEnd, BenchMeter meter, CancellationToken cancel)
+    private static ImmutableArray<BenchPoint> Points(SolvedFrontEnd solved, BenchMeter meter, CancellationToken cancel)
     {
+        var frontEnd = solved.FrontEnd;
         var points = ImmutableArray.CreateBuilder<BenchPoint>();
         foreach (var rail in frontEnd.Rails)
         {
@@ -54,12 +55,11 @@ public static class BuildStudy
         foreach (var sensor in frontEnd.Sensors)
         {
             double[] at = [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
-            var alone = NodeSpread.Of(frontEnd, sensor.Name, at, nodes, cancel);
+            var alone = NodeSpread.Of(solved, sensor.Name, at, nodes, cancel);
             foreach (var (node, place, of) in Places(frontEnd))
             {
                 // The meter at this node alone.
-                var loaded = new Circuit([.. frontEnd.ToCircuit().Elements, new Resistor("meter", node, Circuit.Ground, meter.InputOhms)], frontEnd.Celsius)
-                    .Compile().Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
+                var loaded = solved.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
                 int column = Array.IndexOf(nodes, node);
                 var pin = frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Converter is not null);
                 for (int k = 0; k < at.Length; k++)

@@ -1,9 +1,8 @@
 using FrontEndSim.Engine;
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 
@@ -16,10 +15,11 @@ internal sealed class ComparePrediction
 
     private sealed record Group(string Node, Pin? Pin, CompiledCircuit Circuit, double[] Volts, (int Reading, int Point)[] Places);
 
-    public ComparePrediction(FrontEnd frontEnd, string sensor, IReadOnlyList<Reading> readings, BenchMeter meter, CancellationToken cancel)
+    public ComparePrediction(SolvedFrontEnd solved, string sensor, IReadOnlyList<Reading> readings, BenchMeter meter, CancellationToken cancel)
     {
         (_sensor, _cancel) = (sensor, cancel);
         Count = readings.Count;
+        var frontEnd = solved.FrontEnd;
         _groups =
         [
             .. readings.Select((r, k) => (Reading: r, Index: k)).GroupBy(r => (r.Reading.Node, r.Reading.Pin)).Select(g =>
@@ -27,10 +27,8 @@ internal sealed class ComparePrediction
                 double[] volts = [.. g.Select(r => r.Reading.SensorValue).Distinct().Order()];
                 var pin = g.Key.Pin is { } name ? frontEnd.FindPin(name) : null;
                 bool loads = pin is null && frontEnd.Rails.All(r => r.Name != g.Key.Node);
-                var circuit = frontEnd.ToCircuit();
-                if (loads)
-                    circuit = new Circuit([.. circuit.Elements, new Resistor("meter", g.Key.Node, Circuit.Ground, meter.InputOhms)], frontEnd.Celsius);
-                return new Group(g.Key.Node, pin, circuit.Compile(), volts, [.. g.Select(r => (r.Index, Array.IndexOf(volts, r.Reading.SensorValue)))]);
+                var circuit = loads ? solved.Compiled(added: meter.At(g.Key.Node)) : solved.Compiled();
+                return new Group(g.Key.Node, pin, circuit, volts, [.. g.Select(r => (r.Index, Array.IndexOf(volts, r.Reading.SensorValue)))]);
             }),
         ];
     }

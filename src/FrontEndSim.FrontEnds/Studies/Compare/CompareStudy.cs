@@ -7,6 +7,7 @@ using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
 
@@ -15,7 +16,6 @@ public static class CompareStudy
 {
     // The search: a grid over the whole range, then ever closer about the best.
     private const int GridPoints = 61, ZoomPoints = 13, Zooms = 5;
-
 
     /// <summary>Compares.</summary>
     /// <param name="frontEnd">The front end as designed.</param>
@@ -27,8 +27,15 @@ public static class CompareStudy
     /// <exception cref="StudyProblemException">A sensor, node or pin is not there, or a pin does not convert.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
     public static CompareResult Run(FrontEnd frontEnd, string sensor, IReadOnlyList<Reading> readings, BenchMeter? meter = null,
+        IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), sensor, readings, meter, progress, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, string, IReadOnlyList{Reading}, BenchMeter, IProgress{StudyProgress}, CancellationToken)"/>
+    public static CompareResult Run(SolvedFrontEnd solved, string sensor, IReadOnlyList<Reading> readings, BenchMeter? meter = null,
         IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         meter ??= new BenchMeter();
         frontEnd.FindSensor(sensor);
         if (readings.Count == 0)
@@ -36,12 +43,12 @@ public static class CompareStudy
         if (readings.Select(r => r.Pin).OfType<string>().FirstOrDefault(p => frontEnd.FindPin(p).Converter is null) is { } plain)
             throw new StudyProblemException($"Pin {plain} does not convert, so it has no code.");
         progress?.Report(new(0, "limits"));
-        var prediction = new ComparePrediction(frontEnd, sensor, readings, meter, cancel);
+        var prediction = new ComparePrediction(solved, sensor, readings, meter, cancel);
         var compared = Limits(frontEnd, prediction, readings, meter);
         double[] sigma = [.. compared.Select(c => c.Reading.Pin is null ? Math.Max(1e-9, meter.ErrorVolts(c.Expected)) : 1)];
         double mismatch = Mismatch([.. compared.Select(c => c.Expected)], readings, sigma);
         progress?.Report(new(0.3, "fits"));
-        var explanations = mismatch <= 0 ? [] : Explanations(frontEnd, sensor, prediction, readings, sigma, compared, meter, cancel)
+        var explanations = mismatch <= 0 ? [] : Explanations(solved, sensor, prediction, readings, sigma, compared, meter, cancel)
             .Where(e => e.Left < 0.95 * mismatch).OrderBy(e => e.Left).ToImmutableArray();
         progress?.Report(new(1, "done"));
         return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations) { SensorUnit = frontEnd.FindSensor(sensor).UnitText };
@@ -65,9 +72,10 @@ public static class CompareStudy
         ];
     }
 
-    private static IEnumerable<Explanation> Explanations(FrontEnd frontEnd, string sensor, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
+    private static IEnumerable<Explanation> Explanations(SolvedFrontEnd solved, string sensor, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
         ImmutableArray<ComparedReading> compared, BenchMeter meter, CancellationToken cancel)
     {
+        var frontEnd = solved.FrontEnd;
         foreach (var suspect in CompareSuspects.Of(frontEnd))
         {
             if (Fit(suspect, prediction, readings, sigma) is not { } fit)
@@ -79,7 +87,7 @@ public static class CompareStudy
             double left;
             try
             {
-                left = Mismatch(new ComparePrediction(fault.In(frontEnd), sensor, readings, meter, cancel).Of([], 1, (_, _) => { })[0], readings, sigma);
+                left = Mismatch(new ComparePrediction(new(fault.In(frontEnd)), sensor, readings, meter, cancel).Of([], 1, (_, _) => { })[0], readings, sigma);
             }
             catch (Exception e) when (e is SolveException or CircuitException)
             {

@@ -4,7 +4,6 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
-using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
@@ -44,9 +43,10 @@ public static class DesignCompletion
             Stages = [.. around.Stages, candidate.Stage, .. guard is null ? [] : new[] { DesignGuarding.Build(guard.Request) }],
             Rails = [.. around.Rails.Where(r => candidate.FrontEnd.Rails.Contains(r) || around.Events.Any(e => e.Node == r.Name) || around.AllParts.Any(p => p.Nodes.Contains(r.Name)))],
         };
+        var solved = new SolvedFrontEnd(frontEnd);
         if (wish.AddsRequirements)
-            frontEnd = frontEnd with { Requirements = Requirements(wish, candidate, frontEnd, cancel) };
-        var check = CheckStudy.Run(frontEnd, cancel: cancel);
+            solved = solved.With(frontEnd = frontEnd with { Requirements = Requirements(wish, candidate, solved, cancel) });
+        var check = CheckStudy.Run(solved, cancel: cancel);
         return new(candidate, frontEnd, guard, check, [.. Notes(wish, frontEnd, guard, cancel)]) { References = references, Reference = reference };
     }
 
@@ -70,14 +70,14 @@ public static class DesignCompletion
     }
 
     /// <summary>What the design keeps, as requirements with something to spare and without words; those of the events only if there are any.</summary>
-    private static ImmutableArray<Requirement> Requirements(DesignWish wish, DesignCandidate candidate, FrontEnd frontEnd, CancellationToken cancel)
+    private static ImmutableArray<Requirement> Requirements(DesignWish wish, DesignCandidate candidate, SolvedFrontEnd solved, CancellationToken cancel)
     {
         string pin = wish.Pin.Name, stage = wish.StageName;
-        double error = Math.Abs(MappingStudy.Run(frontEnd, pin, points: 11, cancel: cancel).Worst.ErrorCounts);
+        double error = Math.Abs(solved.Mapping(pin, cancel: cancel).Worst.ErrorCounts);
         // What the nominal circuit keeps with a fifth to spare, on a round number.
         double limit = RoundUp(Math.Max(1, error * 1.2));
         var requirements = ImmutableArray.CreateBuilder<Requirement>();
-        if (!frontEnd.Events.IsEmpty && IsRated(wish.Pin))
+        if (!solved.FrontEnd.Events.IsEmpty && IsRated(wish.Pin))
             requirements.Add(new InsideRating(pin, null, ""));
         requirements.Add(new MappingError(pin, limit, ""));
         if (candidate.HeadroomVolts is { } headroom)

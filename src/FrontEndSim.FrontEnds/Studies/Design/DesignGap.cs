@@ -1,9 +1,9 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
@@ -100,8 +100,8 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         if (sensor.Node == Input && sensor.AsVoltage() is { } alone && !ahead.AllParts.Any(p => p.Nodes.Contains(Input)))
             return alone;
         const double LoadOhms = 1e6; // what it takes away tells the resistance behind it
-        double At(double volts, params Part[] load) => (ahead with { Parts = [.. ahead.Parts, .. load] })
-            .ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(Sensor, volts) }).Compile().SolveOperatingPoint(cancel).Nodes[Input];
+        double At(double volts, params Part[] load) =>
+            new SolvedFrontEnd(ahead with { Parts = [.. ahead.Parts, .. load] }).Rest(SolvedFrontEnd.At(Sensor, volts), cancel).Nodes[Input];
         var probe = new ResistorPart("design.load", Input, Circuit.Ground, LoadOhms);
         double low = At(sensor.Span.Low), high = At(sensor.Span.High), width = high - low;
         if (!(width > 1e-6 * sensor.Span.Width))

@@ -118,8 +118,7 @@ internal static class DesignGuarding
         if (frontEnd.Rails.FirstOrDefault(r => r.Name == frontEnd.Pins[0].ClampRail) is not { SourceOnly: true } rail)
             return null;
         var sinking = Sinking(frontEnd);
-        double pushed = sinking.Events.Max(e => sinking.ToCircuit(new Scenario { Event = e }).Compile()
-            .RunTransient(e.Disturbance.SuggestedSeconds, cancel).Current(rail.Name).Maximum().Value);
+        double pushed = sinking.Events.Max(e => new SolvedFrontEnd(sinking).Transient(e, cancel: cancel).Current(rail.Name).Maximum().Value);
         return pushed < UnnoticedAmps ? null : ESeries.E12.Neighbours(rail.Volts.Least / (BleederReserve * pushed))[0];
     }
 
@@ -165,7 +164,7 @@ internal static class DesignGuarding
         var found = new GuardLevels(0, 0, 0, 0);
         foreach (var (circuit, fault, isOff) in Runs(bare))
         {
-            var volts = circuit.ToCircuit(new Scenario { Event = fault }).Compile().RunTransient(fault.Disturbance.SuggestedSeconds, cancel).Voltage(level);
+            var volts = new SolvedFrontEnd(circuit).Transient(fault, cancel: cancel).Voltage(level);
             double low = volts.Minimum().Value, high = volts.Maximum().Value;
             found = isOff ? found with { LowOff = Math.Min(found.LowOff, low), HighOff = Math.Max(found.HighOff, high) }
                 : found with { Low = Math.Min(found.Low, low), High = Math.Max(found.High, high) };

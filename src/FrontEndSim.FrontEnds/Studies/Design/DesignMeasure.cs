@@ -5,6 +5,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
@@ -19,8 +20,9 @@ internal static class DesignMeasure
     public static DesignCandidate AtFirst(DesignWish wish, Stage stage, StageRequest request, FrontEnd frontEnd, ESeries series, OpAmpType? type,
         string? reference, CancellationToken cancel)
     {
-        var mapping = MappingStudy.Run(frontEnd, wish.Pin.Name, points: 11, cancel: cancel);
-        var (worst, exact) = Worst(wish, stage, frontEnd, CornersAtFirst, cancel);
+        var solved = new SolvedFrontEnd(frontEnd);
+        var mapping = MappingStudy.Run(solved, wish.Pin.Name, points: 11, cancel: cancel);
+        var (worst, exact) = Worst(wish, stage, solved, CornersAtFirst, cancel);
         double input = InputOhms(wish, mapping);
         var middle = mapping.Sweep.Points[mapping.Sweep.Points.Count / 2];
         return Ranked(wish, new()
@@ -45,8 +47,9 @@ internal static class DesignMeasure
     /// <summary>All figures.</summary>
     public static DesignCandidate Closely(DesignWish wish, DesignCandidate candidate, CancellationToken cancel)
     {
-        var (worst, exact) = Worst(wish, candidate.Stage, candidate.FrontEnd, CornersClosely, cancel);
-        var noise = candidate.FrontEnd.ToCircuit().Compile().SolveSmallSignal(wish.Sensor.Name, NoiseBand, cancel).Noise(wish.Gap.Output);
+        var solved = new SolvedFrontEnd(candidate.FrontEnd);
+        var (worst, exact) = Worst(wish, candidate.Stage, solved, CornersClosely, cancel);
+        var noise = solved.Compiled().SolveSmallSignal(wish.Sensor.Name, NoiseBand, cancel).Noise(wish.Gap.Output);
         return Ranked(wish, candidate with { WorstErrorCounts = worst, IsWorstExact = exact, NoiseVolts = noise.RmsVolts() });
     }
 
@@ -70,10 +73,10 @@ internal static class DesignMeasure
     }
 
     /// <summary>The largest error over both ends and the middle of the span, counts.</summary>
-    private static (double Counts, bool IsExact) Worst(DesignWish wish, Stage stage, FrontEnd frontEnd, int corners, CancellationToken cancel)
+    private static (double Counts, bool IsExact) Worst(DesignWish wish, Stage stage, SolvedFrontEnd session, int corners, CancellationToken cancel)
     {
-        var sources = new ErrorSources(frontEnd);
-        var compiled = frontEnd.ToCircuit().Compile();
+        var sources = new ErrorSources(session.FrontEnd);
+        var compiled = session.Compiled();
         double[] volts = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
         var wanted = stage.Mapping!;
         var converter = wish.Pin.Converter!;
@@ -86,7 +89,7 @@ internal static class DesignMeasure
                 for (int k = 0; k < values.Length; k++)
                     values[k] = sources.All[k].Distribution.Mean;
                 numbers(draw, values);
-                sources.SetAll(values, frontEnd.Celsius, set);
+                sources.SetAll(values, session.FrontEnd.Celsius, set);
             }, solvedNodes, cancel: cancel);
             // In counts of the range as it is: what a reference and a converter on the same rail share cancels.
             double Error(int draw, int k)

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
@@ -154,7 +155,7 @@ public static class DesignReferences
         return DesignMeasure.Closely(wish, DesignMeasure.AtFirst(wish, stage, request, frontEnd, candidate.Series, candidate.OpAmp, candidate.Reference, cancel), cancel);
     }
 
-    private static double At(FrontEnd frontEnd, string node, CancellationToken cancel) => frontEnd.ToCircuit().Compile().SolveOperatingPoint(cancel).Nodes[node];
+    private static double At(FrontEnd frontEnd, string node, CancellationToken cancel) => new SolvedFrontEnd(frontEnd).Rest(cancel: cancel).Nodes[node];
 
     /// <summary>The output at mid-span with the potentiometer turned further by a share of its track, V.</summary>
     private static double Turned(DesignWish wish, DesignCandidate candidate, PotentiometerPart pot, double further, CancellationToken cancel)

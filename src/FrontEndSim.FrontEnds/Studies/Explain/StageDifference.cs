@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Explain;
@@ -44,28 +45,20 @@ internal static class StageDifference
     public static double? Corner(SolvedFrontEnd solved, string? input, string output, string sensor, CancellationToken cancel)
     {
         var compiled = solved.Compiled();
-        double rest = Gain(0);
-        if (!(rest > 0))
-            return null;
-        double low = Math.Log(1e-3), high = Math.Log(1e9);
-        if (Gain(Math.Exp(high)) * Math.Sqrt(2) > rest)
-            return null;
-        while (high - low > 1e-9)
-        {
-            double middle = (low + high) / 2;
-            if (Gain(Math.Exp(middle)) * Math.Sqrt(2) > rest)
-                low = middle;
-            else
-                high = middle;
-        }
-        return Math.Exp(low);
+        double rest = Gains([0])[0];
+        double corner = rest > 0 ? FrequencySearch.Corner(Hertz, at => [.. Gains(at).Select(g => g / rest)]) : double.PositiveInfinity;
+        return double.IsFinite(corner) ? corner : null;
 
-        double Gain(double hertz)
+        double[] Gains(double[] at)
         {
-            var found = compiled.SolveSmallSignal(sensor, [hertz], cancel);
-            return (found.Response(output)[0] / (input is null ? 1 : found.Response(input)[0])).Magnitude;
+            var found = compiled.SolveSmallSignal(sensor, at, cancel);
+            return input is null ? [.. found.Response(output).Select(r => r.Magnitude)]
+                : [.. found.Response(output).Zip(found.Response(input), (to, from) => (to / from).Magnitude)];
         }
     }
+
+    // Twenty places a decade from 1 mHz to 1 GHz.
+    private static readonly double[] Hertz = [.. Enumerable.Range(0, 241).Select(k => 1e-3 * Math.Pow(10, k / 20.0))];
 
     /// <summary>The front end with no bias current in one of its op amps.</summary>
     public static FrontEnd WithoutBias(FrontEnd frontEnd, string name)

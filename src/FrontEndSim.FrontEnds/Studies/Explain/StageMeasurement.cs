@@ -7,6 +7,7 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Explain;
@@ -50,7 +51,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
                 HeldVoltageMeasure held => Held(solved, held.Held).Sweep(HoldName, [held.HeldVolts], cancel: cancel).Voltage(held.Node)[0],
                 PhaseMarginMeasure margin => solved.Compiled().SolveLoopGain(margin.OpAmp, cancel).PhaseMarginDegrees,
                 CornerMeasure corner => StageDifference.Corner(solved, corner.From, corner.To, sensor.Name, cancel),
-                ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz).Magnitude,
+                ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz)[0].Magnitude,
                 QuadratureMeasure lag => Quadrature(solved, lag, expected),
                 HeldCurrentMeasure held => Held(solved, held.Node).Sweep(HoldName, [held.NodeVolts], cancel: cancel).Points[0].Parts[held.Part].Amps,
                 _ => null,
@@ -102,26 +103,19 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
         return solved.Compiled(added: new CurrentSource(ProbeName, Circuit.Ground, node, 0)).Sweep(ProbeName, amps, cancel: cancel).Voltage(node);
     }
 
-    private Complex Response(SolvedFrontEnd solved, string? from, string to, double hertz)
+    private Complex[] Response(SolvedFrontEnd solved, string? from, string to, params double[] hertz)
     {
-        var found = solved.Compiled().SolveSmallSignal(sensor.Name, [0, hertz], cancel);
-        Complex[] output = found.Response(to), input = from is null ? [Complex.One, Complex.One] : found.Response(from);
-        return output[1] / input[1] / (output[0] / input[0]);
+        var found = solved.Compiled().SolveSmallSignal(sensor.Name, [0, .. hertz], cancel);
+        Complex[] output = found.Response(to), gain = from is null ? output : [.. output.Zip(found.Response(from), (o, i) => o / i)];
+        return [.. gain.Skip(1).Select(g => g / gain[0])];
     }
 
     private double? Quadrature(SolvedFrontEnd solved, QuadratureMeasure measure, double expected)
     {
         // The real part changes sign there; looked for within a decade of where it is expected.
-        double Real(double hertz) => Response(solved, measure.From, measure.To, hertz).Real;
+        bool[] IsPast(double[] hertz) => [.. Response(solved, measure.From, measure.To, hertz).Select(r => !(r.Real > 0))];
         double low = expected / 10, high = expected * 10;
-        if (!(Real(low) > 0) || !(Real(high) < 0))
-            return null;
-        while (high / low > 1 + 1e-9)
-        {
-            double middle = Math.Sqrt(low * high);
-            (low, high) = Real(middle) > 0 ? (middle, high) : (low, middle);
-        }
-        return Math.Sqrt(low * high);
+        return IsPast([low, high]) is [false, true] ? FrequencySearch.Change(low, high, IsPast) : null;
     }
 
     private double? Power(PowerMeasure measure, SolvedFrontEnd solved)

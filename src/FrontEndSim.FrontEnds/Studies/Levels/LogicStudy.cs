@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
@@ -68,7 +69,7 @@ public static class LogicStudy
             {
                 var (from, to) = rises ? (low, high) : (high, low);
                 int phases = sudden || sensor.Ripple is null ? 1 : Phases;
-                edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel).Select(k => Change(frontEnd, target, logic, sensor, ends[from], ends[to],
+                edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel).Select(k => Change(solved, target, logic, sensor, ends[from], ends[to],
                     rises, sudden, (double)k / phases, supply, volts[to], cancel)).ToArray().MaxBy(e => e.Changes)!);
             }
         }
@@ -115,7 +116,7 @@ public static class LogicStudy
         return (gate.Rising(supply) - gate.Falling(supply)) / gain;
     }
 
-    private static LogicEdge Change(FrontEnd frontEnd, Pin pin, LogicLevels logic, Sensor sensor, double from, double to, bool rises, bool sudden,
+    private static LogicEdge Change(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, double from, double to, bool rises, bool sudden,
         double periods, double supply, double landing, CancellationToken cancel)
     {
         string gate = pin.Name + ".gate", output = gate + " output", below = sensor.Name + ".ripple";
@@ -123,19 +124,18 @@ public static class LogicStudy
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
         double edge = sudden ? 0 : sensor.EdgeSeconds!.Value;
         var ripple = sudden ? null : sensor.Ripple;
-        var calm = frontEnd.ToCircuit();
         for (double length = FirstLength; ; length *= Lengthening)
         {
             // Where there is ripple, a few periods of it before and after the change, which begins at some place in a period.
             double start = 0.02 * (edge + length) + (ripple is null ? 0 : (3 + periods) / ripple.Hertz);
             Waveform wave = new Step(from, to, start, edge);
-            var circuit = new Circuit(
+            var circuit = solved.Compiled(elements =>
             [
-                .. calm.Elements.SelectMany(e => ripple is null ? (Element[])[Sensor.Following(e, sensor.Name, wave) ?? e]
+                .. elements.SelectMany(e => ripple is null ? (Element[])[Sensor.Following(e, sensor.Name, wave) ?? e]
                     : e is not VoltageSource v || v.Name != sensor.Name ? [e]
                     : [v with { Volts = wave, To = below }, new VoltageSource(below, below, v.To, new Sine(0, ripple.PeakToPeakVolts / 2, ripple.Hertz))]),
                 new LogicGate(gate, pin.Node, output, logic.Rail, Circuit.Ground, model),
-            ], calm.Celsius).Compile();
+            ], settings: new SolverSettings());
             var run = circuit.RunTransient(start + edge + length + (ripple is null ? 0 : 3 / ripple.Hertz), cancel);
             var trace = run.Voltage(pin.Node);
             double end = trace.End, swing = Math.Abs(landing - trace.At(0)) + (ripple?.PeakToPeakVolts ?? 0);

@@ -38,8 +38,7 @@ public static class MappingStudy
     {
         var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
-        var source = sensor is not null ? frontEnd.FindSensor(sensor)
-            : SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
+        var source = Source(frontEnd, target, sensor);
         return Of(solved, target, source, solved.Sweep(source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel), cancel);
     }
 
@@ -53,8 +52,7 @@ public static class MappingStudy
     public static MappingResult Of(SolvedFrontEnd solved, Pin pin, Sensor sensor, SweepResult sweep, CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
-        var wanted = SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name)
-            ?? (sensor.IsVoltage || pin.Converter is null ? WholeSpan(frontEnd, pin, sensor) : OfNominalParts(solved, pin, sensor, cancel));
+        var wanted = Wanted(solved, pin, sensor, cancel);
         var back = pin.Converter is { } converter ? WayBack(solved, pin, sensor, converter, cancel) : null;
         return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(frontEnd, pin),
             [.. sweep.Points.Select((point, k) => Point(frontEnd, point, sweep.Values[k], pin, wanted, back))],
@@ -65,6 +63,20 @@ public static class MappingStudy
             Back = back,
         };
     }
+
+    /// <summary>The sensor of that name, or the one nearest to a pin.</summary>
+    /// <exception cref="StudyProblemException">There is none.</exception>
+    internal static Sensor Source(FrontEnd frontEnd, Pin pin, string? sensor) => sensor is not null ? frontEnd.FindSensor(sensor)
+        : SignalPath.SensorOf(frontEnd, pin.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin.Name}.");
+
+    /// <summary>
+    /// Where a sensor is to land on a pin: as its nearest stage was asked, else a voltage over the converter's whole range, and another
+    /// quantity where nominal parts bring it.
+    /// </summary>
+    /// <exception cref="StudyProblemException">Nothing says it.</exception>
+    internal static WantedMapping Wanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
+        SignalPath.MappingOf(solved.FrontEnd, pin.Node, sensor.Name)
+            ?? (sensor.IsVoltage || pin.Converter is null ? WholeSpan(solved.FrontEnd, pin, sensor) : OfNominalParts(solved, pin, sensor, cancel));
 
     /// <summary>The sensor that is mapped onto a pin; null for none.</summary>
     public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin) => SignalPath.SensorOf(frontEnd, pin.Node);

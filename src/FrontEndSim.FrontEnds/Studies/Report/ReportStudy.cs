@@ -39,13 +39,13 @@ public static class ReportStudy
                    from sensor in frontEnd.Sensors
                    where MappingStudy.Maps(frontEnd, pin, sensor)
                    let made = Try(LeftOutKind.Budget, pin.Name, sensor.Name,
-                       () => BudgetStudy.Run(frontEnd, pin.Name, (budget ?? new BudgetSettings()) with { Sensor = sensor.Name }, progress, cancel))
+                       () => BudgetStudy.Run(solved, pin.Name, (budget ?? new BudgetSettings()) with { Sensor = sensor.Name }, progress, cancel))
                    where made is not null
                    select made,
             ],
             Responses =
             [
-                .. frontEnd.Pins.Select(p => Try(LeftOutKind.Response, p.Name, null, () => RespondStudy.Run(frontEnd, p.Name, cancel: cancel))).OfType<RespondResult>(),
+                .. frontEnd.Pins.Select(p => Try(LeftOutKind.Response, p.Name, null, () => RespondStudy.Run(solved, p.Name, cancel: cancel))).OfType<RespondResult>(),
             ],
             Build = BuildStudy.Run(solved, progress: progress, cancel: cancel),
             LeftOut = leftOut.ToImmutable(),

@@ -4,9 +4,8 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Studies.Bias;
-using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
@@ -26,105 +25,93 @@ public static class RespondStudy
     /// <exception cref="SolveException">No solution was found.</exception>
     /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or the pin does not follow it.</exception>
     public static RespondResult Run(FrontEnd frontEnd, string pin, string? sensor = null, double? sampleHertz = null,
+        CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, sensor, sampleHertz, cancel);
+
+    /// <summary>The same of a front end of which something may be solved already.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, string, string, double?, CancellationToken)"/>
+    public static RespondResult Run(SolvedFrontEnd solved, string pin, string? sensor = null, double? sampleHertz = null,
         CancellationToken cancel = default)
     {
+        var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
-        var source = sensor is not null ? frontEnd.FindSensor(sensor)
-            : SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
+        var source = MappingStudy.Source(frontEnd, target, sensor);
         if (sampleHertz is { } rate && !(rate > 0 && rate <= 2 * HighestHertz))
             throw new StudyProblemException($"A sampling rate lies above 0 Hz and up to {SiText.Format(2 * HighestHertz, "Hz")}.");
         double half = 0.5 * MappingStudy.CountVolts(frontEnd, target);
-        var frequency = Frequency(frontEnd, target, source, sampleHertz, cancel);
+        var frequency = Frequency(solved, target, source, sampleHertz, cancel);
         double unit = double.IsInfinity(frequency.CornerHertz) ? 1e-9 : 1 / (2 * Math.PI * frequency.CornerHertz);
-        return new RespondResult(source.Name, pin, half, Step(frontEnd, target, source, true, half, unit, cancel),
-            Step(frontEnd, target, source, false, half, unit, cancel), frequency, Samples(frontEnd, target, source, cancel))
+        return new RespondResult(source.Name, pin, half, Step(solved, target, source, true, half, unit, cancel),
+            Step(solved, target, source, false, half, unit, cancel), frequency, Samples(solved, target, source, cancel))
         {
             SensorUnit = source.UnitText,
-            Noise = PinNoise.Of(frontEnd, target, source.Name, cancel),
-            Rows = sampleHertz is { } often ? Rows(frontEnd, target, source, often, cancel) : [],
+            Noise = solved.Noise(target, source.Name, cancel),
+            Rows = sampleHertz is { } often ? Rows(solved, target, source, often, cancel) : [],
         };
     }
 
-    private static ImmutableArray<SamplingResult> Samples(FrontEnd frontEnd, Pin pin, Sensor sensor, CancellationToken cancel)
+    private static ImmutableArray<SamplingResult> Samples(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
     {
         if (pin is not { Sampling: not null, Converter: { } converter })
             return [];
-        var range = converter.Range(frontEnd.Rails);
+        var range = converter.Range(solved.FrontEnd.Rails);
         double[] starts = [range.Low, range.High];
         return
         [
             .. new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High }
-                .SelectMany(volts => starts.Select(start => SamplingStudy.Run(frontEnd, pin.Name, sensor.Name, volts, start, cancel))),
+                .SelectMany(volts => starts.Select(start => solved.Sample(pin.Name, sensor.Name, volts, start, cancel))),
         ];
     }
 
     // Enough to see where a row of samples leads.
     private const int SamplesInARow = 8;
 
-    private static ImmutableArray<SampleRow> Rows(FrontEnd frontEnd, Pin pin, Sensor sensor, double hertz, CancellationToken cancel)
+    private static ImmutableArray<SampleRow> Rows(SolvedFrontEnd solved, Pin pin, Sensor sensor, double hertz, CancellationToken cancel)
     {
         if (pin is not { Sampling: not null, Converter: { } converter })
             return [];
-        var range = converter.Range(frontEnd.Rails);
+        var range = converter.Range(solved.FrontEnd.Rails);
         return
         [
             .. ((bool[])[true, false]).SelectMany(keeps => new[] { sensor.Span.Low, sensor.Span.High }.Select(volts =>
             {
-                double rest = BiasStudy.Run(frontEnd, new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, volts) }, cancel).Point.Nodes[pin.Node];
-                return SamplingStudy.InARow(frontEnd, pin.Name, sensor.Name, volts, rest - range.Low > range.High - rest ? range.Low : range.High, hertz, SamplesInARow, keeps, cancel);
+                double rest = solved.Rest(SolvedFrontEnd.At(sensor.Name, volts), cancel).Nodes[pin.Node];
+                return SamplingStudy.InARow(solved, pin.Name, sensor.Name, volts, rest - range.Low > range.High - rest ? range.Low : range.High, hertz, SamplesInARow, keeps, cancel);
             })),
         ];
     }
 
-    private static FrequencyResponse Frequency(FrontEnd frontEnd, Pin pin, Sensor sensor, double? sampleHertz, CancellationToken cancel)
+    private static FrequencyResponse Frequency(SolvedFrontEnd solved, Pin pin, Sensor sensor, double? sampleHertz, CancellationToken cancel)
     {
-        var compiled = frontEnd.ToCircuit().Compile();
+        var compiled = solved.Compiled();
         double[] hertz = [.. Enumerable.Range(0, (int)Math.Round(PointsPerDecade * Math.Log10(HighestHertz / LowestHertz)) + 1)
             .Select(k => LowestHertz * Math.Pow(10, (double)k / PointsPerDecade))];
-        Complex[] response = compiled.SolveSmallSignal(sensor.Name, hertz, cancel).Response(pin.Node);
-        Complex rest = compiled.SolveSmallSignal(sensor.Name, [0], cancel).Response(pin.Node)[0];
+        Complex[] Response(double[] at) => compiled.SolveSmallSignal(sensor.Name, at, cancel).Response(pin.Node);
+        Complex rest = Response([0])[0];
         if (rest.Magnitude < 1e-9)
             throw new StudyProblemException($"Pin {pin.Name} does not follow sensor {sensor.Name}: the gain at rest is {SiText.Format(rest.Real, "V/V")}.");
+        double[] Gains(double[] at) => [.. Response(at).Select(r => (r / rest).Magnitude)];
         double turns = 0, before = 0;
-        var points = new FrequencyPoint[hertz.Length];
-        for (int k = 0; k < hertz.Length; k++)
-        {
-            Complex relative = response[k] / rest;
-            double phase = relative.Phase;
-            turns -= 2 * Math.PI * Math.Round((phase + turns - before) / (2 * Math.PI));
-            before = phase + turns;
-            points[k] = new(hertz[k], 20 * Math.Log10(relative.Magnitude), before * 180 / Math.PI);
-        }
-        double corner = double.PositiveInfinity;
-        double limit = -20 * Math.Log10(Math.Sqrt(2));
-        int first = Array.FindIndex(points, p => p.Decibels < limit);
-        if (first > 0)
-        {
-            double low = Math.Log(hertz[first - 1]), high = Math.Log(hertz[first]);
-            while (high - low > 1e-9)
+        ImmutableArray<FrequencyPoint> points =
+        [
+            .. Response(hertz).Zip(hertz, (response, at) =>
             {
-                double middle = (low + high) / 2;
-                if (DecibelsAt(Math.Exp(middle)) < limit)
-                    high = middle;
-                else
-                    low = middle;
-            }
-            corner = Math.Exp((low + high) / 2);
-        }
-        return new(rest.Real, corner, [.. points], sampleHertz, sampleHertz is { } rate ? -DecibelsAt(rate / 2) : null);
-
-        double DecibelsAt(double f) => 20 * Math.Log10((compiled.SolveSmallSignal(sensor.Name, [f], cancel).Response(pin.Node)[0] / rest).Magnitude);
+                Complex relative = response / rest;
+                turns -= 2 * Math.PI * Math.Round((relative.Phase + turns - before) / (2 * Math.PI));
+                before = relative.Phase + turns;
+                return new FrequencyPoint(at, 20 * Math.Log10(relative.Magnitude), before * 180 / Math.PI);
+            }),
+        ];
+        return new(rest.Real, FrequencySearch.Corner(hertz, Gains), points, sampleHertz,
+            sampleHertz is { } rate ? -20 * Math.Log10(Gains([rate / 2])[0]) : null);
     }
 
-    private static StepResponse Step(FrontEnd frontEnd, Pin pin, Sensor sensor, bool up, double half, double unit, CancellationToken cancel)
+    private static StepResponse Step(SolvedFrontEnd solved, Pin pin, Sensor sensor, bool up, double half, double unit, CancellationToken cancel)
     {
         var (from, to) = up ? (sensor.Span.Low, sensor.Span.High) : (sensor.Span.High, sensor.Span.Low);
-        double end = BiasStudy.Run(frontEnd, new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, to) }, cancel)
-            .Point.Nodes[pin.Node];
+        double end = solved.Rest(SolvedFrontEnd.At(sensor.Name, to), cancel).Nodes[pin.Node];
         double start = unit / 10;
-        var calm = frontEnd.ToCircuit();
-        var circuit = new Circuit(calm.Elements.Select(e => Sensor.Following(e, sensor.Name, new Step(from, to, start)) ?? e),
-            calm.Celsius).Compile(SamplingStudy.Resolving(half, pin.Node));
+        var circuit = solved.Compiled(elements => elements.Select(e => Sensor.Following(e, sensor.Name, new Step(from, to, start)) ?? e),
+            settings: SamplingStudy.Resolving(half, pin.Node));
         // A single pole needs 10 time constants for 14 bits; slewing and several poles need more.
         for (double length = 20 * unit; ; length *= 4)
         {

@@ -5,6 +5,7 @@ using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
@@ -45,7 +46,7 @@ public static class SamplingStudy
     public const double LongestFactor = 1000;
 
     /// <summary>Connects the sampling capacitor to the pin at rest and watches it.</summary>
-    /// <param name="frontEnd">The front end.</param>
+    /// <param name="solved">The front end.</param>
     /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
     /// <param name="sensor">Name of the sensor.</param>
     /// <param name="sensorValue">Its voltage, V.</param>
@@ -53,14 +54,13 @@ public static class SamplingStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">There is no such pin, or it does not sample.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static SamplingResult Run(FrontEnd frontEnd, string pin, string sensor, double sensorValue, double startVolts,
+    public static SamplingResult Run(SolvedFrontEnd solved, string pin, string sensor, double sensorValue, double startVolts,
         CancellationToken cancel = default)
     {
-        var (target, sampling, half) = Sampled(frontEnd, pin);
+        var (target, sampling, half) = Sampled(solved.FrontEnd, pin);
         double start = sampling.Seconds / 100;
         string held = Held(pin);
-        var compiled = Sampled(frontEnd, target, sensor, sensorValue, startVolts, new Step(0, 1, start), new Step(1, 0, start))
-            .Compile(Resolving(half, target.Node, held));
+        var compiled = Sampled(solved, target, sensor, sensorValue, startVolts, new Step(0, 1, start), new Step(1, 0, start), half);
         for (double seconds = sampling.Seconds; ; seconds *= 10)
         {
             var run = compiled.RunTransient(start + seconds, cancel);
@@ -75,7 +75,7 @@ public static class SamplingStudy
     }
 
     /// <summary>Samples again and again at a rate, and watches what is held each time.</summary>
-    /// <param name="frontEnd">The front end.</param>
+    /// <param name="solved">The front end.</param>
     /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
     /// <param name="sensor">Name of the sensor.</param>
     /// <param name="sensorValue">Its voltage, V.</param>
@@ -86,10 +86,10 @@ public static class SamplingStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">There is no such pin, it does not sample, or the rate leaves no time between samples.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static SampleRow InARow(FrontEnd frontEnd, string pin, string sensor, double sensorValue, double startVolts, double hertz, int samples,
+    public static SampleRow InARow(SolvedFrontEnd solved, string pin, string sensor, double sensorValue, double startVolts, double hertz, int samples,
         bool keepsCharge, CancellationToken cancel = default)
     {
-        var (target, sampling, half) = Sampled(frontEnd, pin);
+        var (target, sampling, half) = Sampled(solved.FrontEnd, pin);
         double period = 1 / hertz, pause = period - sampling.Seconds;
         if (!(pause > 0))
         {
@@ -101,7 +101,7 @@ public static class SamplingStudy
         var closed = new Pulse(0, 1, period, 0, sampling.Seconds, 0, period);
         Waveform charging = keepsCharge ? new Step(1, 0, period - gap) : new Pulse(0, 1, sampling.Seconds + gap, 0, pause - 2 * gap, 0, period);
         string held = Held(pin);
-        var run = Sampled(frontEnd, target, sensor, sensorValue, startVolts, closed, charging).Compile(Resolving(half, target.Node, held))
+        var run = Sampled(solved, target, sensor, sensorValue, startVolts, closed, charging, half)
             .RunTransient(samples * period + sampling.Seconds, cancel);
         var trace = run.Voltage(held);
         return new(sensorValue, startVolts, keepsCharge, run.Start.Nodes[target.Node],
@@ -119,17 +119,17 @@ public static class SamplingStudy
     private static string Held(string pin) => pin + ".held";
 
     /// <summary>The front end with the sampling capacitor behind its switch, and with what charges it beforehand.</summary>
-    private static Circuit Sampled(FrontEnd frontEnd, Pin pin, string sensor, double sensorValue, double startVolts, Waveform closed, Waveform charging)
+    private static CompiledCircuit Sampled(SolvedFrontEnd solved, Pin pin, string sensor, double sensorValue, double startVolts, Waveform closed, Waveform charging,
+        double halfCountVolts)
     {
-        var calm = frontEnd.ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor, sensorValue) });
         string held = Held(pin.Name);
-        return new Circuit(
+        return solved.Compiled(elements =>
         [
-            .. calm.Elements,
+            .. elements,
             new Switch(pin.Name + ".sampling switch", pin.Node, held, closed) { ClosedOhms = pin.Sampling!.Ohms, OpenOhms = 1e13 },
             new Capacitor(pin.Name + ".sampling capacitor", held, Circuit.Ground, pin.Sampling.Farads),
             new VoltageSource(pin.Name + ".sample before", held, Circuit.Ground, startVolts) { SeriesOhms = 1, Connected = charging },
-        ], calm.Celsius);
+        ], SolvedFrontEnd.At(sensor, sensorValue), Resolving(halfCountVolts, pin.Node, held));
     }
 
     /// <summary>

@@ -6,11 +6,13 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Respond;
 
 namespace FrontEndSim.FrontEnds.Studies.Session;
 
@@ -75,10 +77,18 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>The circuit of a scenario, ready to be solved.</summary>
     /// <param name="scenario">What the sensors and the world do; null for mid-span and no event.</param>
     /// <param name="added">Elements beside those of the front end, such as a meter.</param>
-    internal CompiledCircuit Compiled(Scenario? scenario = null, params ImmutableArray<Element> added)
+    internal CompiledCircuit Compiled(Scenario? scenario = null, params ImmutableArray<Element> added) =>
+        Compiled(elements => added.IsDefaultOrEmpty ? elements : elements.Concat(added), scenario);
+
+    /// <summary>The same with its elements changed.</summary>
+    /// <param name="changed">Gives the elements from those of the front end.</param>
+    /// <param name="scenario">What the sensors and the world do; null for mid-span and no event.</param>
+    /// <param name="settings">How closely it is solved; null for the usual. A circuit that is solved otherwise is not kept.</param>
+    internal CompiledCircuit Compiled(Func<IEnumerable<Element>, IEnumerable<Element>> changed, Scenario? scenario = null, SolverSettings? settings = null)
     {
         var circuit = FrontEnd.ToCircuit(scenario);
-        return _solutions.Compiled(added.IsDefaultOrEmpty ? circuit : new Circuit([.. circuit.Elements, .. added], circuit.Celsius));
+        circuit = new Circuit(changed(circuit.Elements), circuit.Celsius);
+        return settings is null ? _solutions.Compiled(circuit) : circuit.Compile(settings);
     }
 
     /// <summary>The mapping onto a pin, over the whole span.</summary>
@@ -97,6 +107,14 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public LogicResult Logic(string pin, CancellationToken cancel = default) =>
         Once(("logic", pin), () => LogicStudy.Run(this, pin, cancel), cancel);
 
+    /// <summary>The noise of one reading of a pin.</summary>
+    public PinNoise Noise(Pin pin, string sensor, CancellationToken cancel = default) => Once(("noise", pin.Name, sensor), () => PinNoise.Of(this, pin, sensor, cancel), cancel);
+
+    /// <summary>What one sample takes from a pin.</summary>
+    /// <inheritdoc cref="SamplingStudy.Run"/>
+    public SamplingResult Sample(string pin, string sensor, double sensorVolts, double startVolts, CancellationToken cancel = default) =>
+        Once(("sample", pin, sensor, sensorVolts, startVolts), () => SamplingStudy.Run(this, pin, sensor, sensorVolts, startVolts, cancel), cancel);
+
     /// <summary>What an event of the front end does, all sensors at mid-span.</summary>
     public EventResult Event(FaultEvent fault, CancellationToken cancel = default) =>
         Once(("event", fault), () => EventStudy.Run(this, fault, cancel: cancel), cancel);
@@ -112,9 +130,13 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public ImmutableArray<SurvivalRun> Everywhere(CancellationToken cancel = default) =>
         [.. AtRest(cancel).Runs, .. FrontEnd.Events.SelectMany(e => Survival(e, cancel).Runs)];
 
+    /// <summary>The session at a temperature of all parts, °C.</summary>
+    public SolvedFrontEnd AtCelsius(double celsius) => celsius == FrontEnd.Celsius ? this
+        : Once(("temperature", celsius), () => With(FrontEnd with { Celsius = celsius }), default);
+
     /// <summary>The session at each temperature that the front end is judged at: both ends and the middle of its range.</summary>
     public ImmutableArray<SolvedFrontEnd> Temperatures() => FrontEnd.CelsiusRange is not { } range ? [this]
-        : [.. new[] { range.Low, range.Middle, range.High }.Select(c => c == FrontEnd.Celsius ? this : Once(("temperature", c), () => With(FrontEnd with { Celsius = c }), default))];
+        : [.. new[] { range.Low, range.Middle, range.High }.Select(AtCelsius)];
 
     /// <summary>How far the reading of a mapped pin may be off on any board, over part of the span or all of it.</summary>
     public ReadingSpread? Spread(MappingResult mapping, Span? over = null, CancellationToken cancel = default) =>
@@ -133,6 +155,9 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>What single faults do.</summary>
     public FaultsResult Faults(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("faults", () => FaultsStudy.Run(this, progress, cancel), cancel);
+
+    /// <summary>The scenario with one sensor at a value, in its unit, the others at mid-span.</summary>
+    internal static Scenario At(string sensor, double value) => new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor, value) };
 
     /// <summary>The scenario with all sensors at a place of their spans.</summary>
     public Scenario At(SpanPlace place) => new()
