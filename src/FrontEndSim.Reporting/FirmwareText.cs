@@ -37,7 +37,8 @@ public static class FirmwareText
                 return {{name}}_offset + {{name}}_slope * (float)code;
             }
 
-            /* whole numbers only, within {{Plain(Figures.Of(whole.RoundingError, f.LineUnit, 3))}} of that line at every code; nothing overflows */
+            /* whole numbers only, within {{Plain(Figures.Of(whole.RoundingError, f.LineUnit, 3))}} of that line at every code;
+               nothing overflows */
             static {{result}} {{name}}_{{(isVolts ? Volts(whole.ResultUnit) : $"{what}_{Part(whole.ResultUnit)}")}}({{code}} code)
             {
                 return {{whole.Offset}}{{end}} {{sign}} ({{result}})((({{product}})code * {{Math.Abs(whole.Factor)}}{{suffix}} + {{whole.Rounding}}{{suffix}}) >> {{whole.Shift}});
@@ -54,16 +55,18 @@ public static class FirmwareText
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
 
-            /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{unit}}; {{f.Bits}} bits; {{t.Entries.Length}} entries from {{t.First}} counts on, {{width / 2}} counts apart,
-               in {{(part == "whole" ? unit : $"{part} of {unit}")}}; the nominal circuit departs from it by up to {{Plain(Figures.Of(f.Residual, f.SensorUnit, 3))}} */
+            /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{unit}}; {{f.Bits}} bits;
+               {{t.Entries.Length}} entries from {{t.First}} counts on, {{width / 2}} counts apart, in {{(part == "whole" ? unit : $"{part} of {unit}")}};
+               the nominal circuit departs from it by up to {{Plain(Figures.Of(f.Residual, f.SensorUnit, 3))}} */
             static const {{Type(t.WholeEntries.All(e => Math.Abs(e) <= int.MaxValue) ? 32 : 64)}} {{name}}_table[{{t.Entries.Length}}] = {
             {{Rows(t)}}
             };
 
-            /* whole numbers only, within {{Plain(Figures.Of(t.Rounding, f.SensorUnit, 3))}} of straight lines between the entries at every code; nothing overflows */
+            /* whole numbers only, within {{Plain(Figures.Of(t.Rounding, f.SensorUnit, 3))}}
+               of straight lines between the entries at every code; nothing overflows */
             static {{whole}} {{name}}_{{what}}_{{part}}({{code}} code)
             {
-                {{whole}} at = 2{{suffix}} * (({{whole}})code - {{t.First}}{{suffix}}) + 1; /* in halves of a count: the middle of the step */
+                {{whole}} at = 2{{suffix}} * (({{whole}})code - {{t.First}}{{suffix}}) + 1; /* halves of a count */
                 {{whole}} k = at / {{width}}{{suffix}};
                 if (at < 0)
                     k = 0;
