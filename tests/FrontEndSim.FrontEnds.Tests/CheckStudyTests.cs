@@ -25,7 +25,7 @@ public class CheckStudyTests
             new MappingError("adc", 40, "adc mapping error under 40 counts"), new Headroom("shift", 0.5, "shift headroom over 0.5 V"));
         Assert.True(result.AllMet, string.Join("\n", result.Requirements.Select(r => r.Reason)));
         Assert.All(result.Requirements, r => Assert.True(r.Margin?.Value > 0));
-        Assert.All(result.Requirements, r => Assert.Empty(r.Mends));
+        Assert.All(result.Requirements, r => Assert.Empty(r.Candidates));
         Assert.Equal(Unit.Volts, result.Requirements[2].Margin!.Value.Unit);
         Assert.NotEmpty(result.Cautions);
     }
@@ -37,7 +37,7 @@ public class CheckStudyTests
         var result = Check(frontEnd, new MappingError("adc", 4, "adc mapping error under 4 counts")).Requirements[0];
         Assert.False(result.Met);
         Assert.Equal(("guard.Dz", "3V6"), Assert.IsType<MappingReason>(result.Reason).Cause is { Part: var part } ? (part.Name, part.ValueText) : default);
-        Assert.Equal((MendKind.HigherZener, "guard.Dz"), (result.Mends[0].Kind, result.Mends[0].Subject));
+        Assert.Equal((MendKind.HigherZener, "guard.Dz"), (result.Candidates[0].Kind, result.Candidates[0].Subject));
     }
 
     [Fact]
@@ -105,7 +105,7 @@ public class CheckStudyTests
         var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(FrontEndOf.ShifterSettings(series: "E12")), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(100))));
         var result = CheckStudy.Run(frontEnd with { Requirements = [new MappingError("adc", 4, "")] }).Requirements[0];
         Assert.False(result.Met);
-        Assert.Equal((MendKind.FinerValues, "shift"), (result.Mends[0].Kind, result.Mends[0].Subject));
+        Assert.Equal((MendKind.FinerValues, "shift"), (result.Candidates[0].Kind, result.Candidates[0].Subject));
     }
 
     [Fact]
@@ -113,7 +113,7 @@ public class CheckStudyTests
     {
         var result = Check(FrontEndOf.Guarded(), new Headroom("shift", 5, "shift headroom over 5 V")).Requirements[0];
         Assert.False(result.Met);
-        Assert.Equal(1.3, result.Mends[0].To!.Value.In(Unit.Volts), 0.05);
+        Assert.Equal(1.3, result.Candidates[0].To!.Value.In(Unit.Volts), 0.05);
     }
 
     [Fact]
@@ -126,7 +126,7 @@ public class CheckStudyTests
             Requirements = [new InsideRating("adc", null, "adc inside rating")],
         }).Requirements[0];
         Assert.False(result.Met);
-        Assert.Equal(MendKind.GuardPinAbove, result.Mends[0].Kind);
+        Assert.Equal(MendKind.GuardPinAbove, result.Candidates[0].Kind);
     }
 
     [Fact]

@@ -63,10 +63,10 @@ public sealed class BenchTests : IDisposable
         await Piece("state", p => p.Contains("Saved to tank.fes", StringComparison.Ordinal));
     }
 
-    // IEC 60063: 10 nF with 10 % is of E12; 12 nF stands above it and 8.2 nF below.
+    // IEC 60063: 22 nF with 10 % is of E12; 27 nF stands above it and 18 nF below.
     [Theory]
-    [InlineData("1", "shunt    12n")]
-    [InlineData("-1", "shunt    8n2")]
+    [InlineData("1", "shunt    27n")]
+    [InlineData("-1", "shunt    18n")]
     public async Task A_step_goes_to_the_next_value_of_the_series(string direction, string line)
     {
         Assert.True(_bench.Do(new("step", "guard.C", direction)));

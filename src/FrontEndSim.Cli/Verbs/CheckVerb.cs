@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Studies.Session;
 using System.CommandLine;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -28,7 +29,7 @@ internal sealed class CheckVerb : Verb
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         using var progress = new ProgressLine();
-        var check = CheckStudy.Run(frontEnd, progress, cancel);
+        var check = new SolvedFrontEnd(frontEnd).Mended(progress, cancel);
         int code = ExitCode.Of(check.Verdict);
         WriteJUnit(line, new FileChecks([new FileCheck(Files(line)[0], code, check, "")]));
         return Answer.Of(code, CheckPage.Of(check, line.GetValue(_details)), check);
@@ -47,7 +48,7 @@ internal sealed class CheckVerb : Verb
     {
         try
         {
-            var check = CheckStudy.Run(Load(file, includesBelow, tellsWarnings: false).FrontEnd!, cancel: cancel);
+            var check = new SolvedFrontEnd(Load(file, includesBelow, tellsWarnings: false).FrontEnd!).Mended(cancel: cancel);
             return new(file, ExitCode.Of(check.Verdict), check, "");
         }
         catch (Exception e) when (e is not OperationCanceledException)

@@ -253,7 +253,7 @@ internal sealed class DesignOptions
         if (tolerance is < 0 or >= 0.5)
             throw new InputException($"{option} '{text}': a tolerance lies between 0 % and 50 %, such as 5%");
         double volts = Number(option, string.Join(' ', words), Unit.Volts);
-        return new Rail(name ?? "", new Toleranced(volts, tolerance)) { SourceOnly = volts > 0 }; // as of a circuit file that does not say
+        return new Rail(name ?? "", new Toleranced(volts, tolerance)) { SourceOnly = volts != 0 }; // as of a circuit file that does not say
     }
 
     private static Span SpanOf(string option, string text)

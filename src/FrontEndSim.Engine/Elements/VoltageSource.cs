@@ -30,6 +30,9 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     /// </summary>
     public bool SourceOnly { get; init; }
 
+    /// <summary>Whether a source that only delivers does so out of its minus terminal, as a negative supply: it then drops its node no further.</summary>
+    public bool DeliversFromMinus { get; init; }
+
     /// <summary>
     /// When the source is connected: 1 for connected, 0 for open, against time; null for always.
     /// Needs a source resistance.
@@ -168,7 +171,7 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     }
 
     /// <summary>
-    /// i = −c(t)·u for u = (Volts − v)/R, or −c(t)·(u + √(u² + w²) − w)/2 where the source cannot sink:
+    /// i = −c(t)·u for u = (Volts − v)/R, or ∓c(t)·(±u + √(u² + w²) − w)/2 where the source cannot sink, out of its plus or its minus terminal:
     /// a rectifying characteristic rounded over w = 1 µA that sinks half of that at most, so that a rail without load
     /// rests at its own voltage.
     /// </summary>
@@ -194,11 +197,13 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
                 slope = connected / Ohms;
                 return -(connected * u);
             }
+            L sign = L.Of(_part.DeliversFromMinus ? -1 : 1);
+            u = sign * u;
             L root = L.Sqrt(u * u + L.Of(RoundingAmps * RoundingAmps));
             slope = connected * L.Of(0.5) * (L.Of(1) + u / root) / Ohms;
             // For u < 0 the plain sum cancels: the same quantity without the cancellation.
             L delivered = L.Less(u, L.Of(0), L.Of(0.5 * RoundingAmps * RoundingAmps) / (root - u), L.Of(0.5) * (u + root));
-            return -(connected * (delivered - L.Of(0.5 * RoundingAmps)));
+            return -(sign * connected * (delivered - L.Of(0.5 * RoundingAmps)));
         }
 
         public override void LoadNonlinear(Iterate<L> at)

@@ -8,6 +8,9 @@ namespace FrontEndSim.Engine.Solving;
 /// <summary>Reads every part at every recorded point of a transient, and weighs the energies.</summary>
 internal sealed class PartTraceReader
 {
+    // Less power than this is rounding, W, as less current than a microampere is where currents are summed up.
+    private const double LeastWatts = 1e-9;
+
     private const int PointsBetweenChecks = 1024;
 
     private readonly Kernel<Scalar> _kernel;
@@ -107,6 +110,6 @@ internal sealed class PartTraceReader
             foreach (double a in amps)
                 largest = Math.Max(largest, Math.Abs(a));
         }
-        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), gross == 0 ? 0 : Math.Abs(left) / gross, largest);
+        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), Math.Abs(left) / Math.Max(gross, LeastWatts * (_steps.Times[^1] - _steps.Times[0])), largest);
     }
 }

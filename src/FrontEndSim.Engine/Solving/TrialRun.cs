@@ -144,6 +144,8 @@ internal sealed class TrialRun
             foreach (int device in _run._onlyDeliver)
             {
                 Octet amps = _kernel.Devices[device].Current(_kernel.At);
+                if (_run._compiled.Circuit.Elements[device] is VoltageSource { DeliversFromMinus: true })
+                    amps = -amps;
                 for (int lane = 0; lane < Octet.Width; lane++)
                 {
                     if (!(amps.Get(lane) < 0))

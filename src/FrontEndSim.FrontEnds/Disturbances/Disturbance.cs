@@ -25,6 +25,12 @@ public abstract record Disturbance
     /// <summary>Whether it lasts to the end of the run, so that parts must stand it for ever.</summary>
     public virtual bool IsLasting => false;
 
+    /// <summary>
+    /// When what stands then must be stood for ever, s: the end of the run where it lasts, and the end of a fault whose length nothing bounds;
+    /// null where nothing must.
+    /// </summary>
+    public virtual double? LastsAt => IsLasting ? SuggestedSeconds : null;
+
     /// <summary>What it drives the node with at its peak while nothing loads it, V, with its sign; null where it has no voltage of its own.</summary>
     public virtual double? DriveVolts => null;
 
@@ -52,6 +58,16 @@ public abstract record Disturbance
     /// <summary>The same with its strength multiplied: a factor of −1 turns it round. Null where it has no strength, or not that one.</summary>
     /// <param name="factor">Finite, not zero.</param>
     public virtual Disturbance? Scaled(double factor) => null;
+
+    /// <summary>
+    /// The same with the sensor at its node torn off while it lasts; null where no voltage is put on the node, or one behind so much more
+    /// resistance than the sensor has that no wire of it is meant.
+    /// </summary>
+    /// <param name="sensorOhms">The sensor's source resistance, ohm.</param>
+    public virtual Disturbance? TearOff(double sensorOhms) => null;
+
+    // A wire that falls on a terminal has at most some ten times the resistance of what is connected there (common practice, no source).
+    private protected const double WireOverSensor = 10;
 
     /// <summary>The engine elements that make it happen between a node and ground.</summary>
     /// <param name="name">Name of the generator among the elements.</param>

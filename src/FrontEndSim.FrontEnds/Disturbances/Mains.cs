@@ -42,6 +42,12 @@ public sealed record Mains : Disturbance
     /// <summary>When it is connected, s.</summary>
     public double StartSeconds { get; }
 
+    /// <summary>Whether what drives the node is torn off, as it is always on a rail.</summary>
+    public bool TearsOff { get; init; }
+
+    /// <inheritdoc/>
+    public override Disturbance? TearOff(double sensorOhms) => SourceOhms > WireOverSensor * sensorOhms ? null : this with { TearsOff = true };
+
     /// <inheritdoc/>
     public override FormattableString Words =>
         $"mains of {V(RmsVolts)} rms at {Hz(Hertz)} behind {Ohm(SourceOhms)}, connected at {Degrees:0.###} degrees, lasting";
@@ -70,7 +76,7 @@ public sealed record Mains : Disturbance
     public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Replaces : SourceEffect.None;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => isRail(node)
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => TearsOff || isRail(node)
         ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, null), .. ToElements(name, node)]
         : base.Disturb(undisturbed, name, node, isRail);
 

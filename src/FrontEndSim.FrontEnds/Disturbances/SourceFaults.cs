@@ -88,7 +88,17 @@ public sealed record LostSource : SourceFault
     /// <inheritdoc/>
     public override FormattableString Words => $"lost{Lasts}";
 
-    private protected override VoltageSource Fail(VoltageSource source) => source with { SourceOnly = false, Volts = During(Steady(source), 0) };
+    /// <summary>
+    /// How long it falls, s, at least 0: what its reservoir holds feeds the circuit for a while, and 10 µF at 10 mA lose 1 V in a
+    /// millisecond (common practice, no source).
+    /// </summary>
+    public double FallSeconds { get; init; } = 1e-3;
+
+    private protected override VoltageSource Fail(VoltageSource source) => source with
+    {
+        SourceOnly = false,
+        Volts = DurationSeconds is { } d ? new Pulse(Steady(source), 0, StartSeconds, FallSeconds, d, FallSeconds) : new Step(Steady(source), 0, StartSeconds, FallSeconds),
+    };
 }
 
 /// <summary>A supply comes up after everything else: at time zero it stands at 0 V.</summary>
@@ -112,6 +122,9 @@ public sealed record LateSource : SourceFault
 
     /// <inheritdoc/>
     public override bool IsLasting => false;
+
+    /// <inheritdoc/>
+    public override double? LastsAt => null;
 
     private protected override VoltageSource Fail(VoltageSource source) => source with { Volts = new Step(0, Steady(source), StartSeconds, RiseSeconds) };
 }

@@ -43,6 +43,8 @@ internal static class Sources
                 SeriesOhms = Math.Max(s.SeriesOhms, 1e-3),
                 Connected = seconds is { } d ? new Pulse(1, 0, start, 0, d, 0) : new Step(1, 0, start),
             },
+            // Between the two nothing else may hold the node: its insulation does.
+            new Resistor(s.Name + ".insulation", node, Circuit.Ground, 1e9),
         ]);
 
     /// <summary>The elements with what drives the node behind an inductance; unchanged where nothing does.</summary>

@@ -27,6 +27,12 @@ public sealed record StepTo : Fault
     /// <summary>Its resistance, ohm.</summary>
     public double SourceOhms { get; }
 
+    /// <summary>Whether what drives the node is torn off while it lasts, as it is always on a rail.</summary>
+    public bool TearsOff { get; init; }
+
+    /// <inheritdoc/>
+    public override Disturbance? TearOff(double sensorOhms) => SourceOhms > WireOverSensor * sensorOhms ? null : this with { TearsOff = true };
+
     /// <inheritdoc/>
     public override FormattableString Words => $"step to {V(Volts)} behind {Ohm(SourceOhms)}{Lasts}";
 
@@ -37,10 +43,10 @@ public sealed record StepTo : Fault
     public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Replaces : SourceEffect.None;
 
     /// <inheritdoc/>
-    public override Disturbance Scaled(double factor) => new StepTo(factor * Volts, SourceOhms, StartSeconds, DurationSeconds);
+    public override Disturbance Scaled(double factor) => new StepTo(factor * Volts, SourceOhms, StartSeconds, DurationSeconds) { IsBrief = IsBrief };
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => isRail(node)
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => TearsOff || isRail(node)
         ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, DurationSeconds), .. ToElements(name, node)]
         : base.Disturb(undisturbed, name, node, isRail);
 

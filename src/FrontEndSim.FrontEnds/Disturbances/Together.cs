@@ -39,6 +39,10 @@ public sealed record Together : Disturbance
     /// <inheritdoc/>
     public override bool IsLasting => All.Any(d => d.IsLasting);
 
+    // While all of it stands.
+    /// <inheritdoc/>
+    public override double? LastsAt => IsLasting ? SuggestedSeconds : All.All(d => d.LastsAt is not null) ? All.Min(d => d.LastsAt) : null;
+
     /// <inheritdoc/>
     public override double? PeriodSeconds => All.Max(d => d.PeriodSeconds);
 

@@ -67,7 +67,7 @@ public sealed record FrontEnd
         [
             .. Rails.SelectMany(r => r.ToElements()),
             .. Sensors.SelectMany(s => s.ToElements(scenario.SensorValue.GetValueOrDefault(s.Name, s.Span.Middle))),
-            .. AllParts.SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
+            .. AllParts.Select(p => p.At(Celsius)).SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),
             .. strays?.ToGround(AllParts.SelectMany(p => p.Nodes).Where(n => n != Circuit.Ground && !IsRail(n)).Distinct()) ?? [],
         ];

@@ -34,7 +34,7 @@ public sealed record Headroom(string Stage, double MinimumVolts, string Text) : 
         bool isUpper = reason.Side == "upper";
         return result with
         {
-            Mends =
+            Candidates =
             [
                 new(isUpper ? MendKind.RaiseRail : MendKind.LowerRail, isUpper ? amp.PositiveRail : amp.NegativeRail)
                 {

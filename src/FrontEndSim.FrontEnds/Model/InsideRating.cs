@@ -38,7 +38,7 @@ public sealed record InsideRating(string Pin, string? Event, string Text) : Requ
             Found = decisive?.Found ?? new(worst.HighestVolts, Unit.Volts),
             Limit = decisive?.Limit,
             Margin = decisive?.Margin,
-            Mends = worst.Mends,
+            Candidates = worst.Candidates,
         };
     }
 }

@@ -27,22 +27,23 @@ public sealed record InsideRatingWithSingleFault(string Pin, string Text) : Requ
             Found = Quantity.Number(broken.Length),
             Limit = Quantity.Number(0),
             Margin = Quantity.Number(-broken.Length),
-            Mends = broken.Length == 0 ? [] : [Mend(solved.FrontEnd, deciding)],
+            Candidates = broken.Length == 0 ? [] : [.. Mends(solved.FrontEnd, deciding)],
         };
     }
 
-    private static Mend Mend(FrontEnd frontEnd, FaultRow worst)
+    private static IEnumerable<Mend> Mends(FrontEnd frontEnd, FaultRow worst)
     {
         var fault = worst.Fault!;
-        return (frontEnd.AllParts.FirstOrDefault(p => p.Name == fault.Subject), fault.Mode) switch
+        Mend? ofPart = (frontEnd.AllParts.FirstOrDefault(p => p.Name == fault.Subject), fault.Mode) switch
         {
             (DiodePart, FaultMode.Open) => new(MendKind.SecondClampIfOpen, fault.Subject),
             (DiodePart, FaultMode.Reversed) => new(MendKind.SecondClampIfReversed, fault.Subject),
             (ResistorPart, FaultMode.Short) => new(MendKind.SplitResistor, fault.Subject),
-            (ResistorPart, FaultMode.Open) => new(MendKind.SecondWay, fault.Subject),
-            (_, FaultMode.RailLost or FaultMode.RailOpen) => new(MendKind.LimitWhileOff, fault.Subject) { Other = worst.Pin },
-            (OpAmpPart, _) => new(MendKind.SofterOpAmp, fault.Subject) { Other = worst.Pin },
-            _ => new(MendKind.LimitInFault, worst.Pin) { Other = fault.Text },
+            _ => null,
         };
+        if (ofPart is not null)
+            yield return ofPart;
+        if (MendTrials.Series(frontEnd, worst.Pin) is { } series && series.Name != fault.Subject)
+            yield return new(MendKind.RaiseResistor, series.Name);
     }
 }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Levels;
@@ -22,7 +23,7 @@ public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text) :
         var result = Above(new(level.WorstMarginVolts, Unit.Volts), new(MinimumVolts, Unit.Volts), new NoiseMarginReason(found.Sensor, Pin, isLow, level));
         return result.Met ? result : result with
         {
-            Mends = [new(isLow ? MendKind.LowerLevel : MendKind.HigherLevel, Pin) { Other = found.Sensor, For = new(level.SensorValue, Unit.Volts) }],
+            Candidates = [new(isLow ? MendKind.LowerLevel : MendKind.HigherLevel, Pin) { Other = found.Sensor, For = new(level.SensorValue, Unit.Volts) }],
         };
     }
 }
@@ -45,7 +46,7 @@ public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text) :
             new EdgeDelayReason(found.Sensor, Pin, slowest.Rises, (slowest.Rises ? found.High : found.Low).LimitVolts, delay));
         return result.Met ? result : result with
         {
-            Mends = [double.IsFinite(delay) ? new(MendKind.Faster, Pin) { To = Quantity.Number(delay / MaximumSeconds) } : new(MendKind.LevelsFirst, Pin)],
+            Candidates = double.IsFinite(delay) ? [new(MendKind.Faster, Pin)] : [],
         };
     }
 }
@@ -65,7 +66,7 @@ public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
         var reason = new CleanEdgesReason(found.Sensor, Pin, found.Pin.Logic!.Type.Name, EdgeNumbers.Of(worst), found.RippleLimitVolts);
         // A single change that passes too slowly is judged by its time; all else by the number of changes.
         if (worst.Changes == 1 && !worst.IsClean)
-            return Below(new(worst.PassageSeconds, Unit.Seconds), new(worst.SlowestPassageSeconds!.Value, Unit.Seconds), reason) with { Mends = [Mend(found, worst)] };
+            return Below(new(worst.PassageSeconds, Unit.Seconds), new(worst.SlowestPassageSeconds!.Value, Unit.Seconds), reason) with { Candidates = Mends(found, worst) };
         Quantity? margin = worst.Changes != 1 ? Quantity.Number(1 - worst.Changes)
             : found.RippleLimitVolts is { } covered ? new(covered - solved.FrontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts, Unit.Volts) : null;
         return new(this, worst.IsClean ? Verdict.Met : Verdict.NotMet, reason)
@@ -73,16 +74,16 @@ public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
             Found = Quantity.Number(worst.Changes),
             Limit = Quantity.Number(1),
             Margin = margin,
-            Mends = worst.IsClean ? [] : [Mend(found, worst)],
+            Candidates = worst.IsClean ? [] : Mends(found, worst),
         };
     }
 
-    private static Mend Mend(LogicResult found, LogicEdge worst)
+    // Levels that are not reached are mended first.
+    private static ImmutableArray<Mend> Mends(LogicResult found, LogicEdge worst)
     {
         var type = found.Pin.Logic!.Type;
-        return worst.Changes == 0 ? new(MendKind.LevelsFirst, found.Pin.Name)
-            : !type.HasHysteresis ? new(MendKind.Hysteresis, found.Pin.Name) { Other = type.Name + "-hysteresis" }
-            : found.RippleLimitVolts is { } limit ? new(MendKind.LessRipple, found.Pin.Name) { To = new(limit, Unit.Volts) }
-            : new(MendKind.Slower, found.Pin.Name);
+        return worst.Changes == 0 ? []
+            : !type.HasHysteresis ? [new(MendKind.Hysteresis, found.Pin.Name) { Other = type.Name + "-hysteresis" }]
+            : [new(found.RippleLimitVolts is not null ? MendKind.LessRipple : MendKind.Slower, found.Pin.Name)];
     }
 }

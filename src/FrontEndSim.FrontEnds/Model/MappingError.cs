@@ -26,10 +26,10 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
         if (result.Met)
             return result;
         var cause = MappingCause.Find(solved, mapping, cancel);
-        return result with { Reason = reason with { Cause = cause }, Mends = [Mend(solved.FrontEnd, mapping, cause)] };
+        return result with { Reason = reason with { Cause = cause }, Candidates = Mend(solved.FrontEnd, mapping, cause) is { } mend ? [mend] : [] };
     }
 
-    private static Mend Mend(FrontEnd frontEnd, MappingResult mapping, MappingCause? cause)
+    private static Mend? Mend(FrontEnd frontEnd, MappingResult mapping, MappingCause? cause)
     {
         if (cause is { Part: DiodePart diode })
             return new(diode.Type.Kind == DiodeKind.Zener ? MendKind.HigherZener : MendKind.LessLeakage, diode.Name);
@@ -42,8 +42,7 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
             return new(MendKind.FinerValues, stage) { For = new(counts, Unit.Count) };
         if (Math.Abs(mapping.NonlinearityCounts) < 0.1 * worst)
             return new(MendKind.CalibrateLine, mapping.Pin);
-        return mapping.Headroom.MinBy(h => h.Volts) is { Volts: < 0.1 } tight
-            ? new(MendKind.MoreSwing, tight.OpAmp) { Other = tight.SwingSide } : new(MendKind.LessLoading, mapping.Pin);
+        return null;
     }
 
     /// <summary>The error that the mapping stage's nominal values leave even with ideal parts, counts; null without such a stage.</summary>

@@ -16,15 +16,20 @@ public sealed record OpAmpsInRange() : Requirement("")
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
-        var readings = solved.Mappings(cancel).SelectMany(m => m.Headroom).Concat(new[] { SpanPlace.Low, SpanPlace.Middle, SpanPlace.High }
-            .SelectMany(place => BiasStudy.Run(solved, solved.At(place), cancel).Headroom));
+        // Rails at their least leave the least room.
+        var low = solved.With(solved.FrontEnd with { Rails = [.. solved.FrontEnd.Rails.Select(r => r.AtLeast())] });
+        var readings = new[] { solved, low }.SelectMany(s => Readings(s, cancel));
         var worst = readings.MinBy(h => h.Volts);
         if (worst is null)
             return new(this, Verdict.Met, new NothingToJudge());
-        return Above(new(worst.Volts, Unit.Volts), new(AtLimitVolts, Unit.Volts), new HeadroomReason(worst, worst.SwingVolts <= worst.CommonModeVolts)) with
+        var reason = new HeadroomReason(worst, worst.SwingVolts <= worst.CommonModeVolts);
+        return Above(new(worst.Volts, Unit.Volts), new(AtLimitVolts, Unit.Volts), reason) with
         {
             Limit = new(0, Unit.Volts),
             Margin = new(worst.Volts, Unit.Volts),
         };
     }
+
+    private static IEnumerable<OpAmpHeadroom> Readings(SolvedFrontEnd solved, CancellationToken cancel) => solved.Mappings(cancel).SelectMany(m => m.Headroom)
+        .Concat(new[] { SpanPlace.Low, SpanPlace.Middle, SpanPlace.High }.SelectMany(place => BiasStudy.Run(solved, solved.At(place), cancel).Headroom));
 }

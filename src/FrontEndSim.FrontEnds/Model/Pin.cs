@@ -42,6 +42,9 @@ public sealed record Pin(string Name, string Node)
     /// <summary>The rail that supplies the pin; null to take that of <see cref="RatedHigh"/> or of the converter.</summary>
     public string? Supply { get; init; }
 
+    /// <summary>Supply voltages that its device works at, V, both ends included; null where they are not known.</summary>
+    public Span? SupplyRange { get; init; }
+
     /// <summary>The rail that the upper clamp leads to, or null where no rail is known: the pin then has no upper clamp.</summary>
     public string? ClampRail => Supply ?? RatedHigh?.Rail ?? Converter?.Span.High.Rail;
 

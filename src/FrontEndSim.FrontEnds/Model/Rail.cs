@@ -10,8 +10,8 @@ namespace FrontEndSim.FrontEnds.Model;
 public sealed record Rail(string Name, Toleranced Volts)
 {
     /// <summary>
-    /// Whether the supply can only deliver current, as most regulators do; current that a clamp pushes into it then lifts it. For a positive
-    /// voltage.
+    /// Whether the supply can only deliver current, as most regulators do; current that a clamp pushes into it then lifts it.
+    /// A negative one takes current alone, and a clamp draws it down.
     /// </summary>
     public bool SourceOnly { get; init; }
 
@@ -36,6 +36,12 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// <summary>The rail with its supply off: held at 0 V behind its source resistance, as other loads or its regulator hold it.</summary>
     public Rail Off() => this with { PresentVolts = 0, SourceOnly = false };
 
+    /// <summary>The rail at the end of its tolerance that is nearer to 0 V; as it is where its voltage is another than the nominal one.</summary>
+    public Rail AtLeast() => PresentVolts is not null || Volts.Tolerance == 0 ? this : this with { PresentVolts = Volts.Value * (1 - Volts.Tolerance) };
+
+    /// <summary>The rail at the other end.</summary>
+    public Rail AtMost() => PresentVolts is not null || Volts.Tolerance == 0 ? this : this with { PresentVolts = Volts.Value * (1 + Volts.Tolerance) };
+
     // A supply that only delivers has some resistance: this one moves no reading.
     private const double LeastOhms = 1e-3;
 
@@ -45,6 +51,7 @@ public sealed record Rail(string Name, Toleranced Volts)
         {
             SeriesOhms = SourceOnly ? Math.Max(SeriesOhms, LeastOhms) : SeriesOhms,
             SourceOnly = SourceOnly,
+            DeliversFromMinus = Volts.Value < 0,
         };
         if (LoadAmps > 0)
             yield return new Resistor(Name + ".load", Name, Circuit.Ground, Math.Abs(Volts.Value) / LoadAmps);

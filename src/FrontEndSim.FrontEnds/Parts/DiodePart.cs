@@ -155,6 +155,23 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
         return (this with { Type = Type with { Model = Type.Model with { BreakdownVolts = volts } } }, new(volts, Unit.Volts));
     }
 
+    // Pieces of a type drop up to a twentieth more or less at a current (typical, from memory), which is what this factor of the saturation
+    // current makes at an emission coefficient of two.
+    private const double SaturationSpread = 2;
+
+    /// <summary>A diode of more or of less forward voltage: that at 10 mA, or at its rated current if that is less.</summary>
+    /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtTolerance(bool high)
+    {
+        if (Type.Kind == DiodeKind.Zener)
+            return null;
+        // A model of the largest forward voltage leaves none above.
+        bool isLargest = Type.Points.Any(p => p.Point is { Kind: DataPointKind.ForwardVoltage, IsLimit: true });
+        double factor = high ? (isLargest ? 1 : 1 / SaturationSpread) : SaturationSpread;
+        var model = Type.Model with { SaturationAmps = Type.Model.SaturationAmps * factor };
+        return (this with { Type = Type with { Model = model } }, new(DiodeCurve.ForwardVolts(model, Math.Min(10e-3, Type.RatedAmps)), Unit.Volts));
+    }
+
     /// <inheritdoc/>
     public override IEnumerable<Idealisation> Idealisations => Role == Parts.Role.Rectifier ? [] : [new(Imperfection.Leakage, null)];
 

@@ -30,6 +30,10 @@ public sealed record GatePart(string Name, string Input, string Output, string R
     public override ImmutableArray<string> SupplyNodes => [Rail];
 
     /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+        Type.MostOutputAmps is { } amps ? [new(RatingKind.Current, new CurrentThrough([Name]), amps, Type.Source)] : [];
+
+    /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow];
 
     /// <inheritdoc/>

@@ -93,6 +93,19 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     // Every supply pin but those of a few parts for batteries stands a diode's drop the wrong way round (common practice, no source).
     private const double ReversedSupplyVolts = 0.3;
 
+    // The widest range that op amps are sold for (common practice, no source).
+    private const double HottestCelsius = 125;
+
+    // Kelvins above 25 °C that the bias currents of the model are of.
+    private double BiasKelvins { get; init; }
+
+    /// <inheritdoc/>
+    public override Part At(double celsius)
+    {
+        double kelvins = Math.Max(0, celsius - 25), growth = Type.BiasGrowth(kelvins - BiasKelvins);
+        return growth == 1 ? this : With(m => m with { BiasAmps = m.BiasAmps * growth, OffsetAmps = m.OffsetAmps * growth }) with { BiasKelvins = kelvins };
+    }
+
     /// <inheritdoc/>
     public override string Word => "opamp";
 
@@ -118,6 +131,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
             if (limit is { } given)
                 ratings.Add(new(kind, quantity, given, Type.Source));
         }
+        Add(RatingKind.Temperature, new Ambient(ambientCelsius), HottestCelsius);
         Add(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.MostSupplyVolts ?? Type.HighestSupplyVolts);
         Add(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), ReversedSupplyVolts);
         var inputs = Type.Inputs;
@@ -141,7 +155,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
     {
         VariedNumber offset = new(Name, OpAmp.OffsetVoltage), bias = new(Name, OpAmp.BiasCurrent);
-        double typicalBias = Math.Abs(Type.Model.BiasAmps);
+        double typicalBias = Math.Abs(Type.Model.BiasAmps) / Type.BiasGrowth(BiasKelvins);
         InputDistribution drift = Type.IsDriftTypical
             ? new NormalInput(0, Type.OffsetVoltsPerKelvin) : ErrorSource.Limits(Type.OffsetVoltsPerKelvin);
         return
@@ -152,7 +166,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
             // Above its typical value as likely as below; both move with temperature.
             .. Type.BiasAmpsSpread > typicalBias && typicalBias != 0
                 ? [new(Name + " bias", ErrorSource.Limits(1), ErrorKind.BiasCurrent, [bias], (now, x, kelvins) =>
-                    now * Type.BiasGrowth(kelvins) * Math.Pow(Type.MostBiasAmps(kelvins) / (typicalBias * Type.BiasGrowth(kelvins)), x))]
+                    now * Type.BiasGrowth(kelvins - BiasKelvins) * Math.Pow(Type.MostBiasAmps(kelvins) / (typicalBias * Type.BiasGrowth(kelvins)), x))]
                 : Array.Empty<ErrorSource>(),
             .. Type.OffsetAmpsSpread > 0
                 ? [new(Name + " offset current", ErrorSource.Limits(Type.OffsetAmpsSpread), ErrorKind.BiasCurrent, [new(Name, OpAmp.OffsetCurrent)],

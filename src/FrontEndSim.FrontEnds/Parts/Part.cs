@@ -64,6 +64,13 @@ public abstract record Part(string Name)
     /// <param name="high">Whether it is the upper end.</param>
     public virtual (Part Part, Quantity Value)? AtLimit(bool high) => null;
 
+    /// <summary>The part at a temperature, °C, where its numbers of 25 °C do not say what it is there.</summary>
+    public virtual Part At(double celsius) => this;
+
+    /// <summary>The part at an end of its tolerance, with its value there; null for a part without one.</summary>
+    /// <param name="high">Whether it is the upper end.</param>
+    public virtual (Part Part, Quantity Value)? AtTolerance(bool high) => null;
+
     /// <summary>The same part with one thing about it ideal, a thing at a time.</summary>
     public virtual IEnumerable<Idealisation> Idealisations => [];
 

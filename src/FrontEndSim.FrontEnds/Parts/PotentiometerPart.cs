@@ -46,6 +46,13 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override bool IsTrimmed => true;
 
     /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtTolerance(bool high)
+    {
+        double ohms = high ? Ohms.Most : Ohms.Least;
+        return Ohms.Tolerance > 0 && ohms > 0 ? (this with { Ohms = Ohms with { Value = ohms } }, new(ohms, Unit.Ohm)) : null;
+    }
+
+    /// <inheritdoc/>
     public override Purchase? Purchase => new(RatingKind.Power, RatedWatts, ResistorPart.LastingShare, ResistorPart.SoldWatts);
 
     /// <inheritdoc/>

@@ -101,6 +101,9 @@ public sealed record RatingKind(string Word, string Unit)
     /// <summary>Current into an input, A.</summary>
     public static RatingKind InputCurrent { get; } = new("input current", "A");
 
+    /// <summary>Temperature of the surroundings, °C.</summary>
+    public static RatingKind Temperature { get; } = new("temperature of the surroundings", "°C");
+
     /// <summary>Voltage from gate to source, V.</summary>
     public static RatingKind GateVoltage { get; } = new("gate voltage", "V");
 
@@ -115,6 +118,10 @@ public sealed record RatingKind(string Word, string Unit)
 
 /// <summary>A quantity of a solved circuit that a rating limits.</summary>
 public abstract record RatedQuantity;
+
+/// <summary>The temperature of the surroundings, °C: 0 where they are below.</summary>
+/// <param name="Celsius">The temperature.</param>
+public sealed record Ambient(double Celsius) : RatedQuantity;
 
 /// <summary>Power taken by elements, W, averaged over the part's heat.</summary>
 /// <param name="Elements">Their names.</param>

@@ -24,7 +24,7 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     /// <summary>Rated power that was given for it, W; null where its size says it.</summary>
     public double? GivenWatts => _ratedWatts;
 
-    /// <summary>Style and size; null for a leaded film resistor of the rated power.</summary>
+    /// <summary>Style and size; null for what is usual of the rated power.</summary>
     public ResistorSize? Size { get; init; }
 
     /// <summary>Rated power at 70 °C, W: that of its size unless given. A quarter watt is the common leaded size (common practice, no source).</summary>
@@ -51,7 +51,7 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
         double left = Math.Clamp((NoPowerCelsius - ambientCelsius) / (NoPowerCelsius - FullPowerCelsius), 1e-3, 1), watts = RatedWatts;
         if (!double.IsFinite(watts))
             return [];
-        var body = Size ?? ResistorSize.Leaded(watts);
+        var body = Size ?? ResistorSize.Usual(watts);
         ImmutableArray<PulseLimit> pulses = PulseJoules is { } joules
             ? [new(ShortestSeconds, joules / ShortestSeconds), new(Math.Max(joules / watts, 2 * ShortestSeconds), watts)]
             : [.. body.Pulses.Select(p => p with { Limit = p.Limit * watts / body.Watts })];
@@ -78,6 +78,13 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => ErrorSource.Resistance(Name, Ohms, assumed, Name);
+
+    /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtTolerance(bool high)
+    {
+        double ohms = high ? Ohms.Most : Ohms.Least;
+        return Ohms.Tolerance > 0 && ohms > 0 ? (this with { Ohms = Ohms with { Value = ohms } }, new(ohms, Unit.Ohm)) : null;
+    }
 
     /// <inheritdoc/>
     public override Purchase? Purchase => new(RatingKind.Power, RatedWatts, LastingShare, SoldWatts);

@@ -28,10 +28,15 @@ public sealed record ResistorSize(string Name, double Watts, double WorkingVolts
     /// <summary>The size of that name whatever its case, or null.</summary>
     public static ResistorSize? Find(string name) => All.FirstOrDefault(s => s.Name.Equals(name, StringComparison.OrdinalIgnoreCase));
 
-    /// <summary>A leaded film resistor of a rated power: the next smaller of those listed, its pulses in proportion to the power.</summary>
+    /// <summary>
+    /// What a resistor of a rated power usually is: below a quarter of a watt the largest chip of no more, else a leaded film resistor, the
+    /// next smaller of those listed with its pulses in proportion to the power (common practice, no source).
+    /// </summary>
     /// <param name="watts">Rated power, W.</param>
-    public static ResistorSize Leaded(double watts)
+    public static ResistorSize Usual(double watts)
     {
+        if (watts < 0.25 && All.LastOrDefault(s => s.Name.StartsWith("chip-", StringComparison.Ordinal) && s.Watts <= watts * (1 + 1e-9)) is { } chip)
+            return chip;
         var small = Find("leaded-250mW")!;
         var listed = watts >= 0.5 ? Find("leaded-500mW")! : small;
         double share = watts / listed.Watts;
@@ -39,9 +44,6 @@ public sealed record ResistorSize(string Name, double Watts, double WorkingVolts
         {
             Name = "leaded",
             Watts = watts,
-            // Below a quarter of a watt the body is shorter as well (typical, from memory).
-            WorkingVolts = watts < small.Watts ? 200 : listed.WorkingVolts,
-            OverloadVolts = watts < small.Watts ? 400 : listed.OverloadVolts,
             Pulses = [.. listed.Pulses.Select(p => p with { Limit = p.Limit * share })],
         };
     }

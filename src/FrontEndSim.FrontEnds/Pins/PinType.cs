@@ -36,6 +36,9 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
     /// </summary>
     public double? SlowestSecondsPerVolt { get; init; }
 
+    /// <summary>Largest current of the gate's output, A, either way; null for a converter.</summary>
+    public double? MostOutputAmps { get; init; }
+
     /// <summary>Whether it has a gate with hysteresis.</summary>
     public bool HasHysteresis => Gate is { } g && (g.RisingShare > g.FallingShare || g.RisingVolts > g.FallingVolts);
 
@@ -48,37 +51,37 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
         new("cmos-hc", "high-speed CMOS logic", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6), "JESD7A, from memory")
         {
             Levels = [new(2, 0.5, 1.5), new(4.5, 1.35, 3.15), new(6, 1.8, 4.2)],
-            Gate = Plain(0.5, 0, 9e-9, 50), SlowestSecondsPerVolt = 500e-9 / 4.5,
+            MostOutputAmps = 25e-3, Gate = Plain(0.5, 0, 9e-9, 50), SlowestSecondsPerVolt = 500e-9 / 4.5,
         },
         new("cmos-hc-hysteresis", "high-speed CMOS logic with hysteresis", 0.5, 0.5, null, 20e-3, 1e-6, new(2, 6),
             "levels: onsemi MC74HC14A data sheet" + HysteresisSource)
         {
             Levels = [new(2, 0.3, 1.5), new(3, 0.5, 2.15), new(4.5, 0.9, 3.15), new(6, 1.2, 4.2)],
-            Gate = Shares(0.53, 0.31, 12e-9, 50), GateAtWorst = Shares(0.42 + 0.045, 0.42 - 0.045, 12e-9, 50),
+            MostOutputAmps = 25e-3, Gate = Shares(0.53, 0.31, 12e-9, 50), GateAtWorst = Shares(0.42 + 0.045, 0.42 - 0.045, 12e-9, 50),
         },
         // Rise and fall time of clock inputs: 15 us at 5 V (JESD13-B, from memory).
         new("cmos-4000", "CMOS logic of the 4000 series", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18), "JESD13-B, from memory")
         {
             Levels = [new(5, 1.5, 3.5), new(10, 3, 7), new(15, 4, 11)],
-            Gate = Plain(0.5, 0, 60e-9, 400), SlowestSecondsPerVolt = 15e-6 / 5,
+            MostOutputAmps = 10e-3, Gate = Plain(0.5, 0, 60e-9, 400), SlowestSecondsPerVolt = 15e-6 / 5,
         },
         new("cmos-4000-hysteresis", "CMOS logic of the 4000 series with hysteresis", 0.5, 0.5, null, 10e-3, 1e-6, new(3, 18),
             "levels: HEF40106B data sheet (Philips); other makers' 40106 lie wider" + HysteresisSource)
         {
             Levels = [new(5, 1.5, 3.5), new(10, 3, 7), new(15, 4, 11)],
-            Gate = Shares(0.58, 0.38, 140e-9, 400), GateAtWorst = Shares(0.48 + 0.03, 0.48 - 0.03, 140e-9, 400),
+            MostOutputAmps = 10e-3, Gate = Shares(0.58, 0.38, 140e-9, 400), GateAtWorst = Shares(0.48 + 0.03, 0.48 - 0.03, 140e-9, 400),
         },
         // Slope of the inputs of low-voltage families: 10 ns/V (typical, from memory).
         new("lvttl", "3.3 V logic with TTL levels", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6), LvttlSource)
         {
             Levels = [new(3.3, 0.8, 2.0)],
-            Gate = Plain(0, 1.5, 4e-9, 25), SlowestSecondsPerVolt = 10e-9,
+            MostOutputAmps = 50e-3, Gate = Plain(0, 1.5, 4e-9, 25), SlowestSecondsPerVolt = 10e-9,
         },
         new("lvttl-hysteresis", "3.3 V logic with TTL levels and hysteresis", 0.5, null, 4.6, 20e-3, 5e-6, new(3, 3.6),
             LvttlSource + HysteresisSource)
         {
             Levels = [new(3.3, 0.8, 2.0)],
-            Gate = Volts(1.7, 1.0, 5e-9, 25), GateAtWorst = Volts(1.35 + 0.15, 1.35 - 0.15, 5e-9, 25),
+            MostOutputAmps = 50e-3, Gate = Volts(1.7, 1.0, 5e-9, 25), GateAtWorst = Volts(1.35 + 0.15, 1.35 - 0.15, 5e-9, 25),
         },
     ];
 
@@ -126,6 +129,7 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
         RatedHigh = RatedHigh(rail),
         InjectionAmps = InjectionAmps,
         LeakageAmps = LeakageAmps,
+        SupplyRange = Supply,
         Logic = Gate is null ? null : new(this, rail),
         // Without a rating that moves with the supply there is no clamp to it.
         Supply = AboveSupplyVolts is null ? null : rail,

@@ -27,6 +27,8 @@ public abstract class StageKind
     public Stage Build(StageRequest request)
     {
         var stage = Assemble(request) with { Request = request };
+        if (OwnSettings.FirstOrDefault(s => request.Has(s.Name) && !IsUsed(stage, s, request)) is { } left)
+            throw new StageProblemException(left.Name, $"{left.Name} {request.Values[left.Name + ".value"]} has no place in this stage: with these settings it has no such part.", "Leave it out, or say what makes the part needed.");
         if (!request.Has(Drift.Name))
             return stage;
         double perKelvin = request.Value(Drift.Name + ".per-kelvin", Unit.PerKelvin);
@@ -34,6 +36,11 @@ public abstract class StageKind
             throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.", "25 ppm/K stand for ±25 ppm/K.");
         return stage with { Parts = [.. stage.Parts.Select(p => p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)] };
     }
+
+    /// <summary>Whether the value of a setting is that of a part: only parts have a tolerance.</summary>
+    private static bool IsUsed(Stage stage, Setting setting, StageRequest request) => !setting.Phrase.Contains(Tolerance)
+        || !request.Values.TryGetValue(setting.Name + ".value", out object? given) || given is not Quantity value
+        || stage.Parts.Any(p => p.Value is { } own && own.Unit == value.Unit && Math.Abs(own.Amount.Value - value.Value) <= 1e-9 * Math.Abs(value.Value));
 
     /// <summary>The settings that it alone has.</summary>
     protected abstract ImmutableArray<Setting> OwnSettings { get; }

@@ -69,7 +69,7 @@ public static class CheckPage
         [
             .. Shown(check, details).Where(r => details || !r.Met).SelectMany(r => (Line[])
             [
-                new("Why", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Reason(r)}"), .. r.Mends.IsEmpty ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
+                new("Why", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Reason(r)}"), .. RequirementWords.Remedy(r) == "" ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
             ]),
         ]);
 

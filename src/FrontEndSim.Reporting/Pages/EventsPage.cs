@@ -69,8 +69,6 @@ public static class EventsPage
             + $"outside its rating for {Figures.Time(p.SecondsOutside)}\n"
             + $"into its clamps {Amps(p.UpperInjectionAmps)} up, {Amps(p.LowerInjectionAmps)} down"
             + (p.InjectionMarginAmps is { } margin ? $" (margin {Amps(margin)})" : "") + $", {Figures.Of(p.InjectionCoulombs, "C", 3)} in all");
-        if (!p.Mends.IsEmpty)
-            yield return new("", $"To mend it: {MendWords.Of(p.Mends)}");
     }
 
     private static string Amps(double amps) => Figures.Of(amps, "A", 3);

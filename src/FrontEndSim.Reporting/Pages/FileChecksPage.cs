@@ -62,7 +62,7 @@ public static class FileChecksPage
             .. check.Requirements.Where(r => !r.Met).SelectMany(r => (Line[])
             [
                 new("", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}") { Standing = Standings.Of(r.Verdict) },
-                new("Why", RequirementWords.Reason(r)), .. r.Mends.IsEmpty ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
+                new("Why", RequirementWords.Reason(r)), .. RequirementWords.Remedy(r) == "" ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
             ]),
         ]),
     ];

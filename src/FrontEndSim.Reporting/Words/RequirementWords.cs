@@ -14,6 +14,9 @@ public static class RequirementWords
         { Text: { Length: > 0 } written } => written,
         InsideRating { Event: null } pin => $"{pin.Pin} inside rating",
         PartsInsideRating => "every part inside rating",
+        SuppliesInRange => "every supply inside its range",
+        SampleSettles s => $"{s.Pin} samples settle to under {Figures.Plain(s.MaximumCounts, "counts", 3)}",
+        CleanEdges edges => $"{edges.Pin} clean edges",
         OpAmpsInRange => "every op amp inside its range",
         OpAmpsStable => "every op amp stable",
         StagesAsAsked => "every stage as asked for",
@@ -75,6 +78,8 @@ public static class RequirementWords
         StabilityReason stability => Of(stability),
         StepReason s => $"The {s.What} of stage {s.Stage} is {SiText.Format(s.Simulated, s.Unit, 4)} in the circuit and {SiText.Format(s.ByHand, s.Unit, 4)} by hand; "
             + $"{SiText.Format(s.Allowed, s.Unit, 2)} either way is allowed.",
+        SupplyReason s => $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
+        SamplingReason s => Of(s),
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorValue)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
             + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} of margin, "
@@ -85,8 +90,8 @@ public static class RequirementWords
         _ => throw new ArgumentException($"No words for {r.Reason.GetType().Name}.", nameof(r)),
     };
 
-    /// <summary>What would mend it, in a sentence or several; empty if nothing needs mending.</summary>
-    public static string Remedy(RequirementResult r) => MendWords.Of(r.Mends);
+    /// <summary>What mends it, each tried, or what stands in the way; empty if nothing needs mending or nothing was tried.</summary>
+    public static string Remedy(RequirementResult r) => MendWords.Of(r);
 
     private static string Of(MappingReason m)
     {
@@ -116,6 +121,10 @@ public static class RequirementWords
     }
 
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
+
+    private static string Of(SamplingReason s) => $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after a channel at {Amounts.Volts(s.Sample.StartVolts)}, the sampling capacitor of pin "
+        + $"{s.Pin} is disconnected at {SiText.Format(s.Sample.HeldVolts, "V", 5)} instead of {SiText.Format(s.Sample.RestVolts, "V", 5)}"
+        + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count." : ".");
 
     private static string Of(HeadroomReason h) =>
         $"The {(h.IsOutput ? $"output of {h.Headroom.OpAmp} comes" : $"inputs of {h.Headroom.OpAmp} come")} within {Amounts.Volts(h.Headroom.Volts)} of the {h.Side} "

@@ -57,7 +57,7 @@ public sealed class PlainFaultTests
     [Fact]
     public void A_lost_rail_pulls_its_load_down_and_an_open_one_leaves_it_alone()
     {
-        var lost = Run("VDD", new LostSource(1e-3, 1e-3)).Voltage("VDD");
+        var lost = Run("VDD", new LostSource(1e-3, 1e-3) { FallSeconds = 0 }).Voltage("VDD");
         var open = Run("VDD", new OpenSource(1e-3)).Voltage("VDD");
         Assert.Multiple(() => Reads(4.5, lost, 0.5e-3), () => Reads(0, lost, 1.5e-3), () => Reads(4.5, lost, 2.2e-3), () => Reads(0, open, 5e-3));
     }

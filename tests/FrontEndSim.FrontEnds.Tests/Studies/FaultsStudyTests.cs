@@ -117,7 +117,7 @@ public sealed class FaultsStudyTests
         var judged = Assert.Single(check.Requirements);
         Assert.False(judged.Met);
         Assert.Equal(21, Assert.IsType<SingleFaultReason>(judged.Reason).Faults);
-        Assert.NotEmpty(judged.Mends);
+        Assert.NotEmpty(judged.Candidates);
     }
 
     [Fact]
@@ -140,7 +140,8 @@ public sealed class FaultsStudyTests
         var judged = Assert.Single(CheckStudy.Run(lasting).Requirements);
         Assert.Equal(met, judged.Met);
         Assert.Equal("24 V at the terminal", Assert.IsType<PartReason>(judged.Reason).Where.Event);
-        Assert.Equal(0.354, judged.Found!.Value.Value, 0.354 * 0.02);
+        // 5 % more where the resistor is at the lower end of its tolerance.
+        Assert.Equal(0.354 / 0.95, judged.Found!.Value.Value, 0.354 * 0.02);
     }
 
     [Fact]

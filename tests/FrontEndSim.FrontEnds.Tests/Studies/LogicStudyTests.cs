@@ -106,8 +106,8 @@ public class LogicStudyTests
         };
         var check = CheckStudy.Run(plain);
         Assert.Equal([true, false, true, false, false], check.Requirements.Select(r => r.Met));
-        Assert.All(check.Requirements, r => Assert.Equal(r.Met, r.Mends.IsEmpty));
-        Assert.Equal("cmos-hc-hysteresis", check.Requirements[^1].Mends[0].Other);
+        Assert.All(check.Requirements, r => Assert.Equal(r.Met, r.Candidates.IsEmpty));
+        Assert.Equal("cmos-hc-hysteresis", check.Requirements[^1].Candidates[0].Other);
         Assert.Single(check.Logic);
     }
 

@@ -17,7 +17,7 @@ public class SurvivalTests
     private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_SURVIVAL_CIRCUITS"), out int n) ? n : 8;
 
     /// <summary>A guard of random values near the limits of its pin: clamps or a zener, rails of some tolerance, a range of temperature.</summary>
-    private static FrontEnd Random(int seed)
+    internal static FrontEnd Random(int seed)
     {
         var random = new Random(seed);
         double Pick(params double[] values) => values[random.Next(values.Length)];
@@ -55,7 +55,8 @@ public class SurvivalTests
             var frontEnd = Random(seed);
             var found = new SolvedFrontEnd(frontEnd).Survival(frontEnd.Events[0], cancel).Runs;
             Assert.All(found, r => Assert.Null(r.Problem));
-            var all = All(frontEnd).Select(x => EventStudy.Run(new SolvedFrontEnd(x.FrontEnd), frontEnd.Events[0], sensorValue: x.Sensors, cancel: cancel)).ToArray();
+            var torn = frontEnd.Events[0] with { Disturbance = frontEnd.Events[0].Disturbance.TearOff(frontEnd.Sensors[0].SourceOhms)! };
+            var all = All(frontEnd).SelectMany(x => new[] { frontEnd.Events[0], torn }.Select(e => EventStudy.Run(new SolvedFrontEnd(x.FrontEnd), e, sensorValue: x.Sensors, cancel: cancel))).ToArray();
             Assert.True(all.All(e => e.Pins[0].IsInside) == found.All(r => r.Pins[0].IsInside), $"pin of circuit {seed}");
             foreach (var part in frontEnd.AllParts)
             {
@@ -65,11 +66,12 @@ public class SurvivalTests
         }
     }
 
-    /// <summary>Every combination of ends and middles of temperature, sensor, rail and zener voltage.</summary>
+    /// <summary>Every combination of ends and middles of temperature, sensor, rail and the voltage of a zener or a diode.</summary>
     private static IEnumerable<(FrontEnd FrontEnd, ImmutableDictionary<string, double> Sensors)> All(FrontEnd frontEnd)
     {
         var rail = frontEnd.Rails[0];
-        var zener = frontEnd.AllParts.FirstOrDefault(p => p.AtLimit(true) is not null);
+        // A zener's voltage, or how much a diode drops.
+        var zener = frontEnd.AllParts.FirstOrDefault(p => p.AtLimit(true) is not null) ?? frontEnd.AllParts.FirstOrDefault(p => p.AtTolerance(true) is not null);
         foreach (double celsius in new[] { -20.0, frontEnd.Celsius, 60 })
         {
             foreach (double? volts in new double?[] { rail.Volts.Least, null, rail.Volts.Most })
@@ -78,7 +80,7 @@ public class SurvivalTests
                 {
                     var at = frontEnd with { Celsius = celsius, Rails = [rail with { PresentVolts = volts }] };
                     if (high is { } end)
-                        at = at.Replace(zener!, zener!.AtLimit(end)!.Value.Part);
+                        at = at.Replace(zener!, (zener!.AtLimit(end) ?? zener.AtTolerance(end))!.Value.Part);
                     foreach (double fraction in new[] { 0, 0.5, 1 })
                         yield return (at, ImmutableDictionary<string, double>.Empty.Add("probe", frontEnd.Sensors[0].Span.At(fraction)));
                 }

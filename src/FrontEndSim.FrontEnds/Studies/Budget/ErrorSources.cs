@@ -21,7 +21,7 @@ internal sealed class ErrorSources
         All =
         [
             .. frontEnd.Rails.SelectMany(r => Of(r, assumed)), .. frontEnd.Sensors.SelectMany(s => s.ErrorSources()),
-            .. frontEnd.AllParts.SelectMany(p => p.ErrorSources(assumed)),
+            .. frontEnd.AllParts.SelectMany(p => p.At(frontEnd.Celsius).ErrorSources(assumed)),
             .. frontEnd.Pins.Where(p => p.LeakageAmps != 0).Select(Leakage),
         ];
         Numbers = [.. All.SelectMany(s => s.Numbers).Distinct()];

@@ -70,6 +70,18 @@ public static class CheckStudy
         }
         if (!frontEnd.Requirements.OfType<PartsInsideRating>().Any() && frontEnd.AllParts.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty))
             yield return new PartsInsideRating();
+        if (SuppliesInRange.Concerns(frontEnd))
+            yield return new SuppliesInRange();
+        foreach (var pin in frontEnd.Pins.Where(p => p is { Sampling: not null, Converter: not null } && frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, p, s))))
+        {
+            // What the mapping may be off by, a sample may be; where nothing is asked, half a count, as converters are specified.
+            yield return new SampleSettles(pin.Name, frontEnd.Requirements.OfType<MappingError>().Where(r => r.Pin == pin.Name).Select(r => (double?)r.MaximumCounts).Min() ?? 0.5);
+        }
+        foreach (var pin in frontEnd.Pins.Where(p => p.Logic?.Type.SlowestSecondsPerVolt is not null && LogicStudy.Reads(frontEnd, p)))
+        {
+            if (!frontEnd.Requirements.OfType<CleanEdges>().Any(r => r.Pin == pin.Name))
+                yield return new CleanEdges(pin.Name, "");
+        }
         if (frontEnd.AllParts.Any(p => p.Amplifier is not null))
         {
             yield return new OpAmpsInRange();
@@ -80,7 +92,7 @@ public static class CheckStudy
     }
 
     /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>
-    private static RequirementResult Judge(Requirement requirement, SolvedFrontEnd solved, IProgress<StudyProgress>? progress, CancellationToken cancel)
+    internal static RequirementResult Judge(Requirement requirement, SolvedFrontEnd solved, IProgress<StudyProgress>? progress, CancellationToken cancel)
     {
         if (!requirement.IsOfOneTemperature)
             return One(solved);

@@ -1,8 +1,9 @@
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Studies.Check;
 
-/// <summary>Something that would bring a requirement nearer to its limit or inside of it.</summary>
+/// <summary>A change of one thing that may bring a requirement inside its limit.</summary>
 /// <param name="Kind">What to do.</param>
 /// <param name="Subject">Name of the part, pin, rail, stage or sensor to do it to.</param>
 public sealed record Mend(MendKind Kind, string Subject)
@@ -18,24 +19,36 @@ public sealed record Mend(MendKind Kind, string Subject)
 
     /// <summary>A type, node or rail that it concerns; null where there is none.</summary>
     public string? Other { get; init; }
+
+    /// <summary>The type of the part that is added or takes the place of another; null where there is none.</summary>
+    public string? Type { get; init; }
+
+    /// <summary>The requirement's margin once it is applied; null where it was not tried.</summary>
+    public Quantity? Margin { get; init; }
+
+    /// <summary>By how much the largest error of any mapping grows with it, counts, negative where it falls; null where nothing is mapped.</summary>
+    public double? CostCounts { get; init; }
 }
+
+/// <summary>Why nothing that was tried mends a requirement.</summary>
+/// <param name="Tried">How many changes were tried.</param>
+/// <param name="Mend">The first that would mend the requirement itself; null where none does.</param>
+/// <param name="Breaks">The requirement that is then no longer met; null where none does.</param>
+public sealed record MendObstacle(int Tried, Mend? Mend, Requirement? Breaks);
 
 /// <summary>The kinds of <see cref="Mend"/>.</summary>
 public enum MendKind
 {
-    /// <summary>Give the pin the ratings of its data sheet.</summary>
-    RatePin,
-
-    /// <summary>Give the rail something that takes the current.</summary>
+    /// <summary>A resistor To from the rail to ground, which takes the current.</summary>
     LoadRail,
 
-    /// <summary>Put a guard with an upper clamp in front of the pin; To is a series resistor that limits From to For.</summary>
+    /// <summary>Put a series resistor To and a clamp in front of the pin, to rail Other.</summary>
     GuardPinAbove,
 
     /// <summary>The same with a lower clamp.</summary>
     GuardPinBelow,
 
-    /// <summary>Raise a series resistor from From to To; For is the current that it carries.</summary>
+    /// <summary>Raise a resistor from From to To.</summary>
     RaiseResistor,
 
     /// <summary>A lower zener voltage; For is what it holds its node at.</summary>
@@ -71,12 +84,6 @@ public enum MendKind
     /// <summary>Finer values anywhere, or a two-point calibration: the line is straight.</summary>
     CalibrateLine,
 
-    /// <summary>More supply for the op amp at side Other.</summary>
-    MoreSwing,
-
-    /// <summary>Less loading of the stages upon each other.</summary>
-    LessLoading,
-
     /// <summary>Move the rail up by To, or take another class than Other.</summary>
     RaiseRail,
 
@@ -92,18 +99,6 @@ public enum MendKind
     /// <summary>Two resistors in series instead of one.</summary>
     SplitResistor,
 
-    /// <summary>A second way for the node that the resistor holds.</summary>
-    SecondWay,
-
-    /// <summary>A limit to what the signal pushes into pin Other while the rail is off.</summary>
-    LimitWhileOff,
-
-    /// <summary>Rails for the op amp that pin Other can take, or less output current.</summary>
-    SofterOpAmp,
-
-    /// <summary>A limit to what reaches the pin with fault Other.</summary>
-    LimitInFault,
-
     /// <summary>A part of rating To.</summary>
     HigherRating,
 
@@ -115,9 +110,6 @@ public enum MendKind
 
     /// <summary>Less capacitance or resistance at the pin, by a factor of To.</summary>
     Faster,
-
-    /// <summary>The levels first: they are not reached at all.</summary>
-    LevelsFirst,
 
     /// <summary>A gate with hysteresis: type Other.</summary>
     Hysteresis,

@@ -12,6 +12,9 @@ public sealed record Occasion
     /// <summary>Where in its span each sensor stands; null where they stand at the voltages that the result gives.</summary>
     public SpanPlace? Sensors { get; init; }
 
+    /// <summary>Whether the sensor at the event's node is torn off by it.</summary>
+    public bool IsSensorTornOff { get; init; }
+
     /// <summary>Temperature, °C; null for that of the front end.</summary>
     public double? Celsius { get; init; }
 

@@ -6,6 +6,7 @@ using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Respond;
 
 namespace FrontEndSim.FrontEnds.Studies.Check;
 
@@ -96,6 +97,24 @@ public sealed record StepReason(string Stage, string What, double ByHand, double
     /// <summary>The distance over what is allowed.</summary>
     public double Share => Math.Abs(Simulated - ByHand) / Allowed;
 }
+
+/// <summary>What comes nearest to an end of the supply voltages that it works at.</summary>
+/// <param name="Subject">Name of the part or pin.</param>
+/// <param name="Volts">Its supply, V.</param>
+/// <param name="LimitVolts">The nearer end, V.</param>
+/// <param name="IsLower">Whether that is the lower end.</param>
+public sealed record SupplyReason(string Subject, double Volts, double LimitVolts, bool IsLower) : Reason
+{
+    /// <summary>The distance inside of it, V, negative beyond.</summary>
+    public double MarginVolts => IsLower ? Volts - LimitVolts : LimitVolts - Volts;
+}
+
+/// <summary>What a sample leaves over when the sampling capacitor is disconnected.</summary>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Sample">The sample.</param>
+/// <param name="Counts">What is left over, counts, as a magnitude.</param>
+/// <param name="SensorUnit">Symbol of the unit in which the sensor measures.</param>
+public sealed record SamplingReason(string Pin, SamplingResult Sample, double Counts, string SensorUnit) : Reason;
 
 /// <summary>Nothing was found to look at, so that nothing can be broken.</summary>
 public sealed record NothingToJudge : Reason;

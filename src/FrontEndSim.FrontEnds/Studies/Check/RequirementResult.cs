@@ -32,8 +32,14 @@ public sealed record RequirementResult(Requirement Requirement, Verdict Verdict,
     /// <summary>The distance between, negative beyond the limit; null where either is missing or the limit is never reached.</summary>
     public Quantity? Margin { get; init; }
 
-    /// <summary>What would mend it; empty if it is met.</summary>
+    /// <summary>What might mend it, untried; empty if it is met.</summary>
+    internal ImmutableArray<Mend> Candidates { get; init; } = [];
+
+    /// <summary>What mends it, each tried: with it alone the requirement is met and all that was met still is. Empty where nothing was tried or held.</summary>
     public ImmutableArray<Mend> Mends { get; init; } = [];
+
+    /// <summary>What stands in the way where something was tried and nothing holds; null otherwise.</summary>
+    public MendObstacle? Obstacle { get; init; }
 
     /// <summary>The temperature that decides, °C, where a range was judged; null where there is one, or where the reason says it.</summary>
     public double? Celsius { get; init; }

@@ -82,7 +82,7 @@ public sealed record PinExposure
     /// <summary>Lower rating in volts at that moment.</summary>
     public double? LowerRatingVolts { get; init; }
 
-    /// <summary>Highest voltage of the rail that supplies the pin, V: current pushed into it through a clamp may lift it; null where none is known.</summary>
+    /// <summary>Highest voltage of the rail that supplies the pin or is its reference, whichever is lifted further, V: a clamp may lift it; null where none is known.</summary>
     public double? SupplyHighestVolts { get; init; }
 
     /// <summary>What that rail may reach less what it does, V, negative beyond it (<see cref="Rail.HighestVolts"/>); null where none is known.</summary>
@@ -140,8 +140,8 @@ public sealed record PinExposure
     /// <summary>The rating that decides: the one broken most, or come nearest to; null without any.</summary>
     public RatingUse? Decisive => Ratings.Select(r => (RatingUse?)r).MinBy(r => r!.Value.Tightness);
 
-    /// <summary>What would mend it; empty if nothing needs mending.</summary>
-    public ImmutableArray<Mend> Mends { get; init; } = [];
+    /// <summary>What might mend it, untried; empty if nothing needs mending.</summary>
+    internal ImmutableArray<Mend> Candidates { get; init; } = [];
 }
 
 /// <summary>What a part stands in an event.</summary>

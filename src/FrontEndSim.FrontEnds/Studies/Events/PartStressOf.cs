@@ -12,12 +12,12 @@ internal static class PartStressOf
 {
     public static PartStress Run(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
-        var (isLasting, period) = (disturbance.IsLasting, disturbance.PeriodSeconds);
+        var (lastsAt, period) = (disturbance.LastsAt, disturbance.PeriodSeconds);
         var elements = part.ElementNames;
         var watts = elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
         double warm = watts.LargestLagged(part.ThermalSeconds);
-        if (isLasting)
-            warm = Math.Max(warm, RatingStress.Lasting(watts, period));
+        if (lastsAt is { } at)
+            warm = Math.Max(warm, RatingStress.Lasting(watts, period, at));
         double amps = elements.Select(e => Largest(run.Current(e))).Max();
         double volts = part.Nodes.Length == 2 ? Largest(EventStudy.Between(run, part.Nodes[0], part.Nodes[1])) : 0;
         var stresses = Stresses(frontEnd, part, run, disturbance);
@@ -33,7 +33,7 @@ internal static class PartStressOf
     /// <summary>What it stands against each of its ratings, in their order.</summary>
     public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
-        return [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, disturbance.IsLasting, disturbance.PeriodSeconds))];
+        return [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, disturbance.LastsAt, disturbance.PeriodSeconds))];
 
         Rating Inside(Rating rating) => disturbance.Strays is not { } strays ? rating
             : rating with { Quantity = strays.Inside(part, rating.Quantity, n => n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)) };

@@ -54,7 +54,7 @@ internal static class PinExposureOf
                 exposure = exposure with { InjectionMarginAmps = rated - exposure.InjectionAmps };
         }
         return exposure.IsInside ? exposure
-            : exposure with { Mends = exposure.IsRated ? PinMends.For(frontEnd, exposure, fault, run) : [new(MendKind.RatePin, pin.Name)] };
+            : exposure with { Candidates = exposure.IsRated ? PinMends.For(frontEnd, exposure, fault, run) : [] };
     }
 
     // A current into a pin harms by turning a parasitic thyristor on, which takes some ten nanoseconds (from memory); what is shorter a pin
@@ -90,7 +90,8 @@ internal static class PinExposureOf
     }
 
     private static PinExposure WithSupply(PinExposure exposure, FrontEnd frontEnd, Func<string, double> highest) =>
-        frontEnd.Rails.FirstOrDefault(r => r.Name == exposure.Pin.ClampRail) is not { } rail ? exposure : exposure with
+        frontEnd.Rails.Where(r => r.Name == exposure.Pin.ClampRail || r.Name == exposure.Pin.Converter?.Span.High.Rail)
+            .MinBy(r => (r.HighestVolts - highest(r.Name)) / r.HighestVolts) is not { } rail ? exposure : exposure with
         {
             SupplyHighestVolts = highest(rail.Name),
             SupplyMarginVolts = rail.HighestVolts - highest(rail.Name),

@@ -25,13 +25,8 @@ internal static class PinMends
         if (series is null)
             return [Unguarded(pin, fault, run, high)];
 
-        var most = new Quantity(Math.Max(Math.Abs(run.Current(series.Name).Maximum().Value), Math.Abs(run.Current(series.Name).Minimum().Value)), Unit.Amps);
         var clamp = high ? UpperClamp(frontEnd, exposure) : LowerClamp(frontEnd, exposure);
-        var now = new Quantity(series.Ohms.Value, Unit.Ohm);
-        if (exposure.InjectionMarginAmps is null or >= 0)
-            return [clamp, new(MendKind.RaiseResistor, series.Name) { From = now, For = most }];
-        double ratio = exposure.InjectionAmps / pin.InjectionAmps!.Value;
-        return [clamp, new(MendKind.RaiseResistor, series.Name) { From = now, To = new(ESeries.E12.Neighbours(series.Ohms.Value * ratio)[1], Unit.Ohm) }];
+        return [clamp, new(MendKind.RaiseResistor, series.Name)];
     }
 
     private static Mend Unguarded(Pin pin, FaultEvent fault, TransientResult run, bool high)

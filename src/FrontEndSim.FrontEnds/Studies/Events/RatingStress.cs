@@ -27,6 +27,7 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
             EffectiveCurrent e => Math.Abs(point.Parts[e.Element].Amps),
             // What flows for ever adds up without end, and what melts a fuse slowly is its rated current.
             SquaredCurrent => 0,
+            Ambient a => a.Celsius,
             _ => throw new NotSupportedException($"No measure of {rating.Quantity}."),
         };
         return new(rating, Math.Max(0, found), rating.Limit);
@@ -36,27 +37,29 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     /// <param name="rating">The rating.</param>
     /// <param name="run">The transient.</param>
     /// <param name="thermalSeconds">Time over which the part's heat averages its power where the rating has no limits for pulses, s.</param>
-    /// <param name="isLasting">Whether what stands at the end goes on for ever.</param>
+    /// <param name="lastsAt">When what stands then goes on for ever, s; null where nothing does.</param>
     /// <param name="period">Period of what repeats for ever, s, so that its power is the mean of the last whole one; null where nothing does.</param>
-    public static RatingStress In(Rating rating, TransientResult run, double thermalSeconds, bool isLasting, double? period)
+    public static RatingStress In(Rating rating, TransientResult run, double thermalSeconds, double? lastsAt, double? period)
     {
         switch (rating.Quantity)
         {
             case PowerIn p:
                 var watts = p.Elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
-                double atEnd = Lasting(watts, period);
+                double atEnd = lastsAt is { } at ? Lasting(watts, period, at) : 0;
                 if (!rating.Pulses.IsEmpty)
-                    return Worst(rating, watts.Running(), square: false, isLasting ? atEnd : null);
+                    return Worst(rating, watts.Running(), square: false, lastsAt is null ? null : atEnd);
                 double warm = watts.LargestLagged(thermalSeconds);
-                return new(rating, isLasting ? Math.Max(warm, atEnd) : warm, rating.Limit);
+                return new(rating, Math.Max(warm, atEnd), rating.Limit);
             case VoltageAcross v when !rating.Pulses.IsEmpty:
-                return Longest(rating, EventStudy.Between(run, v.From, v.To), v.EitherWay);
+                return Longest(rating, EventStudy.Between(run, v.From, v.To), v.EitherWay, lastsAt);
             case VoltageAcross v:
                 return new(rating, Peak(EventStudy.Between(run, v.From, v.To), v.EitherWay), rating.Limit);
             case CurrentThrough c when rating.Pulses.IsEmpty:
                 return new(rating, c.Elements.Max(e => Peak(run.Current(e), c.EitherWay)), rating.Limit);
             case CurrentThrough c:
-                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, isLasting ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), period)) : null)).MaxBy(s => s.Share)!;
+                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, lastsAt is { } then ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), period, then)) : null)).MaxBy(s => s.Share)!;
+            case Ambient a:
+                return new(rating, Math.Max(0, a.Celsius), rating.Limit);
             case EffectiveCurrent e:
                 return new(rating, Math.Sqrt(Squared(run, e.Element).Largest(e.Seconds) / e.Seconds), rating.Limit);
             case SquaredCurrent s:
@@ -66,9 +69,9 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
         }
     }
 
-    /// <summary>What goes on for ever: the value at the end, or its mean over the last whole period.</summary>
-    internal static double Lasting(Trace trace, double? period) => period is not { } seconds || seconds > trace.End - trace.Start
-        ? trace.At(trace.End) : trace.Running().Last(seconds) / seconds;
+    /// <summary>What goes on for ever: the value at a time, or the mean over the last whole period.</summary>
+    internal static double Lasting(Trace trace, double? period, double at) => period is not { } seconds || seconds > trace.End - trace.Start
+        ? trace.At(Math.Min(at, trace.End)) : trace.Running().Last(seconds) / seconds;
 
     /// <summary>Mean power, or effective current, over every window of each duration, against what a pulse of that duration may reach.</summary>
     private static RatingStress Worst(Rating rating, RunningIntegral integral, bool square, double? lasting)
@@ -96,7 +99,7 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     }
 
     /// <summary>Every voltage against what may stand for as long as it, or more, is there.</summary>
-    private static RatingStress Longest(Rating rating, Trace volts, bool eitherWay)
+    private static RatingStress Longest(Rating rating, Trace volts, bool eitherWay, double? lastsAt)
     {
         double peak = Peak(volts, eitherWay);
         if (peak <= rating.Limit)
@@ -104,9 +107,10 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
         return Enumerable.Range(1, Levels).Select(k => peak * k / Levels).Select(level =>
         {
             double seconds = level < peak ? volts.TimeAbove(level) + (eitherWay ? volts.TimeBelow(-level) : 0) : 0;
-            bool ends = volts.At(volts.End) > level || eitherWay && -volts.At(volts.End) > level;
-            double limit = ends ? rating.Limit : rating.LimitFor(Math.Max(seconds, double.Epsilon));
-            return new RatingStress(rating, level, limit, ends ? null : seconds);
+            double end = lastsAt is { } at ? volts.At(Math.Min(at, volts.End)) : volts.At(volts.End);
+            bool stays = end > level || eitherWay && -end > level;
+            double limit = stays ? rating.Limit : rating.LimitFor(Math.Max(seconds, double.Epsilon));
+            return new RatingStress(rating, level, limit, stays ? null : seconds);
         }).MaxBy(s => s.Share)!;
     }
 

@@ -1,9 +1,12 @@
 using System.Collections.Immutable;
 using System.Runtime.ExceptionServices;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -31,7 +34,8 @@ public sealed record Survival(ImmutableArray<SurvivalRun> Runs, EventResult? Dec
 /// <summary>
 /// Looks for the worst circumstance of an event or of the operating point: temperature ends, sensors at the ends of their spans, rails and
 /// zener voltages at the ends of their tolerances. Each is moved alone, both ways, since what is off at nominal may act at one end only; what
-/// each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays.
+/// each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays. Where that leaves
+/// something near a limit, parts are moved to the ends of their tolerances as well.
 /// </summary>
 internal static class SurvivalStudy
 {
@@ -41,6 +45,9 @@ internal static class SurvivalStudy
 
     // What changes this little of a limit, far from it, is less than any part is known to.
     private const double Negligible = 1e-4;
+
+    // How near a limit tolerances of parts are looked at, at least and at most: four times the widest of them.
+    private const double LeastReach = 0.1, MostReach = 0.3, ReachOverTolerance = 4;
 
     // Moved anew from a worst corner as often at most.
     private const int MostRefinements = 3;
@@ -53,6 +60,7 @@ internal static class SurvivalStudy
     {
         var search = new Search(solved, fault, cancel);
         var nominal = new int[search.Dimensions.Length];
+        IEnumerable<int[]> Neighbours(int[] at) => search.Neighbours(at, 0, search.Ends);
         // Nominal first: all others start from where it rests.
         search.Solve([nominal]);
         search.Solve([.. Neighbours(nominal)]);
@@ -70,6 +78,11 @@ internal static class SurvivalStudy
             corners = [.. corners.Select(c => (c.Objective, At: Steepest(search, c.At, c.Objective), Was: c.At)).Where(c => !c.At.SequenceEqual(c.Was)).Select(c => (c.Objective, c.At))];
             search.Solve([.. corners.Select(c => c.At)]);
         }
+        double reach = 1 - Math.Clamp(ReachOverTolerance * search.WidestTolerance, LeastReach, MostReach);
+        var near = Enumerable.Range(0, objectives).Where(o => search.Worst(o) is var worst && worst > reach && worst < 1)
+            .Select(o => (Objective: o, At: search.WorstAt(o))).ToArray();
+        search.Solve([.. near.SelectMany(c => search.Neighbours(c.At, search.Ends, search.Dimensions.Length))]);
+        search.Solve([.. near.Select(c => Steepest(search, c.At, c.Objective, search.Ends, search.Dimensions.Length))]);
         return search.Result();
     }
 
@@ -80,7 +93,7 @@ internal static class SurvivalStudy
     private static double[] Alone(Search search, int[] nominal, int objective)
     {
         var most = new double[nominal.Length];
-        foreach (int[] moved in Neighbours(nominal))
+        foreach (int[] moved in search.Neighbours(nominal, 0, search.Ends))
         {
             int d = Array.FindIndex(moved, m => m != 0);
             most[d] = Math.Max(most[d], Math.Abs(search.Of(moved).Scores[objective] - search.Of(nominal).Scores[objective]));
@@ -110,43 +123,36 @@ internal static class SurvivalStudy
         }
     }
 
-    private static IEnumerable<int[]> Neighbours(int[] at)
-    {
-        for (int d = 0; d < at.Length; d++)
-        {
-            for (int end = -1; end <= 1; end++)
-            {
-                if (end == at[d])
-                    continue;
-                int[] moved = [.. at];
-                moved[d] = end;
-                yield return moved;
-            }
-        }
-    }
-
     /// <summary>Each dimension at the end that is worst alone, seen from a corner.</summary>
-    private static int[] Steepest(Search search, int[] from, int objective)
+    private static int[] Steepest(Search search, int[] from, int objective) => Steepest(search, from, objective, 0, search.Ends);
+
+    private static int[] Steepest(Search search, int[] from, int objective, int first, int end)
     {
         int[] at = [.. from];
-        foreach (int[] moved in Neighbours(from))
+        foreach (int[] moved in search.Neighbours(from, first, end))
         {
             int d = Enumerable.Range(0, at.Length).First(k => moved[k] != from[k]);
             int[] best = [.. from];
             best[d] = at[d];
-            if (search.Of(moved).Scores[objective] > search.Of(best).Scores[objective])
+            if (search.Of(moved).Scores[objective] > search.Of(best).Scores[objective] + Negligible)
                 at[d] = moved[d];
         }
         return at;
     }
 
     /// <summary>What of a dimension is moved: a front end with it at an end (−1 or 1), and how that is said.</summary>
-    private sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasion)> At);
+    private sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasion)> At)
+    {
+        /// <summary>Whether there is one other state alone, which counts as the upper end.</summary>
+        public bool IsOneWay { get; init; }
+    }
 
     private sealed record Solution(SurvivalRun Run, double[] Scores, OperatingPoint? Start)
     {
         /// <summary>All that the event did; kept for the deciding one only.</summary>
         public Func<EventResult>? Event { get; init; }
+
+        public int[] At { get; init; } = [];
     }
 
     private sealed class Search
@@ -163,11 +169,37 @@ internal static class SurvivalStudy
         {
             (_solved, _fault, _cancel) = (solved, fault, cancel);
             var frontEnd = solved.FrontEnd;
-            Dimensions = [.. Of(frontEnd)];
+            Dimension[] ends = [.. Of(frontEnd, fault)];
+            Ends = ends.Length;
+            Dimensions = [.. ends, .. Tolerances(frontEnd)];
+            WidestTolerance = frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null).Max(p => p.Value?.Amount.Tolerance) ?? 0;
             _objectives = 3 * frontEnd.Pins.Length + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length);
         }
 
+        /// <summary>What is moved: the first <see cref="Ends"/> always, tolerances of parts near a limit.</summary>
         public ImmutableArray<Dimension> Dimensions { get; }
+
+        public int Ends { get; }
+
+        public double WidestTolerance { get; }
+
+        public IEnumerable<int[]> Neighbours(int[] at, int first, int last)
+        {
+            for (int d = first; d < last; d++)
+            {
+                for (int end = Dimensions[d].IsOneWay ? 0 : -1; end <= 1; end++)
+                {
+                    if (end == at[d])
+                        continue;
+                    int[] moved = [.. at];
+                    moved[d] = end;
+                    yield return moved;
+                }
+            }
+        }
+
+        /// <summary>Where an objective is worst.</summary>
+        public int[] WorstAt(int objective) => _inOrder.MaxBy(s => s.Scores[objective])!.At;
 
         public Solution Of(int[] at) => _found[Key(at)];
 
@@ -179,7 +211,7 @@ internal static class SurvivalStudy
             var solutions = new Solution[missing.Length];
             try
             {
-                Parallel.For(0, missing.Length, new ParallelOptions { CancellationToken = _cancel }, k => solutions[k] = Solve(missing[k]));
+                Parallel.For(0, missing.Length, new ParallelOptions { CancellationToken = _cancel }, k => solutions[k] = Solve(missing[k]) with { At = missing[k] });
             }
             catch (AggregateException many)
             {
@@ -231,12 +263,12 @@ internal static class SurvivalStudy
 
         private Solution InEvent(SolvedFrontEnd solved, Occasion where)
         {
-            var (frontEnd, fault) = (solved.FrontEnd, _fault!);
+            var (frontEnd, fault) = (solved.FrontEnd, where.IsSensorTornOff ? _fault! with { Disturbance = _fault.Disturbance.TearOff(double.PositiveInfinity)! } : _fault!);
             var run = solved.Transient(fault, scenario: solved.At(where.Sensors!.Value), cancel: _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
                 [.. frontEnd.AllParts.SelectMany(p => PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 run.Audit, run.Start) with
-            { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where } };
+            { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! } };
         }
 
         private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads, Audit audit, OperatingPoint start)
@@ -256,7 +288,7 @@ internal static class SurvivalStudy
 
         private static string Key(int[] at) => string.Join(' ', at);
 
-        private static IEnumerable<Dimension> Of(FrontEnd frontEnd)
+        private static IEnumerable<Dimension> Of(FrontEnd frontEnd, FaultEvent? fault)
         {
             if (!frontEnd.Sensors.IsEmpty)
                 yield return new((f, w, end) => (f, w with { Sensors = end < 0 ? SpanPlace.Low : SpanPlace.High }));
@@ -274,17 +306,24 @@ internal static class SurvivalStudy
                 {
                     double volts = end < 0 ? rail.Volts.Least : rail.Volts.Most;
                     return (f with { Rails = [.. f.Rails.Select(r => r.Name == rail.Name ? r with { PresentVolts = volts } : r)] },
-                        w with { Ends = w.Ends.Add(new(rail.Name, new(volts, Quantities.Unit.Volts), end > 0)) });
+                        w with { Ends = w.Ends.Add(new(rail.Name, new(volts, Unit.Volts), end > 0)) });
                 });
             }
+            if (fault is not null && frontEnd.Sensors.Any(s => s.Node == fault.Node && s.SourceOhms > 0 && s.ToElements(s.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == fault.Node)
+                && fault.Disturbance.TearOff(s.SourceOhms) is not null) && frontEnd.Rails.All(r => r.Name != fault.Node))
+                yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
             foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
-            {
-                yield return new((f, w, end) =>
-                {
-                    var (moved, value) = part.AtLimit(end > 0)!.Value;
-                    return (f.Replace(f.AllParts.First(p => p.Name == part.Name), moved), w with { Ends = w.Ends.Add(new(part.Name, value, end > 0)) });
-                });
-            }
+                yield return OfPart(part.Name, (p, high) => p.AtLimit(high));
         }
+
+        private static IEnumerable<Dimension> Tolerances(FrontEnd frontEnd) =>
+            frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null).Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)));
+
+        private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at) => new((f, w, end) =>
+        {
+            var part = f.AllParts.First(p => p.Name == name);
+            var (moved, value) = at(part, end > 0)!.Value;
+            return (f.Replace(part, moved), w with { Ends = w.Ends.Add(new(name, value, end > 0)) });
+        });
     }
 }

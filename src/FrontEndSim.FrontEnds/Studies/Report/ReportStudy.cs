@@ -28,7 +28,7 @@ public static class ReportStudy
     {
         var frontEnd = solved.FrontEnd;
         var leftOut = ImmutableArray.CreateBuilder<LeftOut>();
-        return new ReportResult(CheckStudy.Run(solved, progress, cancel), BiasStudy.Run(solved, cancel: cancel))
+        return new ReportResult(solved.Mended(progress, cancel), BiasStudy.Run(solved, cancel: cancel))
         {
             // Without ratings no fault can be told from another.
             Faults = frontEnd.Pins.Any(p => p.RatedLow is not null || p.RatedHigh is not null || p.InjectionAmps is not null) ? solved.Faults(progress, cancel) : null,

@@ -152,6 +152,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public CheckResult Check(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("check", () => CheckStudy.Judge(this, progress, cancel), cancel);
 
+    /// <summary>The same, with what mends each requirement that is not met: every mend is tried before it is told.</summary>
+    public CheckResult Mended(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+        Once("mended", () => MendStudy.Run(this, Check(progress, cancel), cancel), cancel);
+
     /// <summary>What single faults do.</summary>
     public FaultsResult Faults(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("faults", () => FaultsStudy.Run(this, progress, cancel), cancel);

@@ -14,7 +14,7 @@ internal static class Disturbances
 {
     private static readonly Addition Start = new("at", Blank.Of("start", Unit.Seconds));
     private static readonly Addition EitherWay = new("either", "way");
-    private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds));
+    private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds), new Maybe("only"));
     private static readonly Addition Through = new("through", Blank.Of("contact", Unit.Ohm));
     private static readonly Blank Peak = Blank.Of("peak", Unit.Volts);
     private static readonly Addition Level = new("level", new Blank("test-level", Shape.Value, "a test level of the standard, such as 3", Unit.None));
@@ -33,7 +33,7 @@ internal static class Disturbances
         new DisturbanceWords<StepTo>(
             new("step", "to", Blank.Of("volts", Unit.Volts), "source", SourceOhms, new AnyOrder(Start, Duration, EitherWay)),
             (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms] && Times(s, scope, 1e-3) is var (start, duration)
-                ? new StepTo(volts, ohms, start, duration) : null,
+                ? new StepTo(volts, ohms, start, duration) { IsBrief = s.Has("only") } : null,
             d => $"step to {V(d.Volts)} source {Ohm(d.SourceOhms)}{Times(d)}"),
         new DisturbanceWords<Surge>(
             new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms,
@@ -101,14 +101,16 @@ internal static class Disturbances
         new DisturbanceWords<ShortTo>(
             new("short", "to", Blank.Node("other"), new AnyOrder(Through, Start, Duration)),
             (s, scope) => (s.Has("through") ? scope.Positive(s["contact"]) : 0.1) is { } ohms && Times(s, scope, 1e-3) is var (start, duration)
-                ? new ShortTo(scope.Node(s.Token("other")), ohms, start, duration) : null,
+                ? new ShortTo(scope.Node(s.Token("other")), ohms, start, duration) { IsBrief = s.Has("only") } : null,
             d => $"short to {d.Other} through {Ohm(d.Ohms)}{Times(d)}"),
         new DisturbanceWords<OpenSource>(new("open", new AnyOrder(Start, Duration)),
-            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new OpenSource(start, duration) : null, d => "open" + Times(d)),
+            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new OpenSource(start, duration) { IsBrief = s.Has("only") } : null, d => "open" + Times(d)),
         new DisturbanceWords<ReversedSource>(new("reversed", new AnyOrder(Start, Duration)),
-            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new ReversedSource(start, duration) : null, d => "reversed" + Times(d)),
-        new DisturbanceWords<LostSource>(new("lost", new AnyOrder(Start, Duration)),
-            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new LostSource(start, duration) : null, d => "lost" + Times(d)),
+            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new ReversedSource(start, duration) { IsBrief = s.Has("only") } : null, d => "reversed" + Times(d)),
+        new DisturbanceWords<LostSource>(new("lost", new AnyOrder(new Addition("falling", "in", Blank.Of("fall", Unit.Seconds)), Start, Duration)),
+            (s, scope) => (s.Has("falling") ? scope.NotNegative(s["fall"]) : 1e-3) is { } fall && Times(s, scope, 1e-3) is var (start, duration)
+                ? new LostSource(start, duration) { IsBrief = s.Has("only"), FallSeconds = fall } : null,
+            d => $"lost falling in {S(d.FallSeconds)}{Times(d)}"),
         new DisturbanceWords<LateSource>(
             new("late", "by", Blank.Of("delay", Unit.Seconds), new AnyOrder(new Addition("rising", "in", Blank.Of("rise", Unit.Seconds)))),
             (s, scope) => Given(scope.Positive(s["delay"]), s.Has("rising") ? scope.NotNegative(s["rise"]) : 1e-3) is [var delay, var rise]
@@ -131,7 +133,7 @@ internal static class Disturbances
 
     private static string At(double startSeconds) => " at " + S(startSeconds);
 
-    private static string Times(Fault fault) => At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) : "");
+    private static string Times(Fault fault) => At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) + (fault.IsBrief ? " only" : "") : "");
 
     private static string Strays(Strays strays) => $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)} pads {F(strays.GroundFarads)}";
 

@@ -139,7 +139,7 @@ internal sealed class RailStatement : StatementKind
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
             scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift))
             {
-                SourceOnly = sourceOnly || !sinks && v > 0, // as most regulators
+                SourceOnly = sourceOnly || !sinks && v != 0, // as most regulators
                 Sinks = sinks,
                 LoadAmps = load ?? 0,
                 SeriesOhms = ohms ?? 0,
@@ -151,9 +151,9 @@ internal sealed class RailStatement : StatementKind
         $"rail {rail.Name} {ValueText.Volts(rail.Volts.Value)}",
         .. StatementText.If(rail.Volts.Tolerance > 0, () => "tolerance " + ValueText.Percent(rail.Volts.Tolerance)),
         .. StatementText.If(rail.Volts.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
-        // A positive rail that nothing is said of only delivers.
-        .. StatementText.If(rail.SourceOnly && rail.Volts.Value <= 0, () => "source-only"),
-        .. StatementText.If(rail.Sinks || !rail.SourceOnly && rail.Volts.Value > 0, () => "sinks"),
+        // A rail that nothing is said of only delivers.
+        .. StatementText.If(rail.SourceOnly && rail.Volts.Value == 0, () => "source-only"),
+        .. StatementText.If(rail.Sinks || !rail.SourceOnly && rail.Volts.Value != 0, () => "sinks"),
         .. StatementText.If(rail.LoadAmps > 0, () => "load " + ValueText.Of(rail.LoadAmps, "A")),
         .. StatementText.If(rail.SeriesOhms > 0, () => "resistance " + ValueText.Ohms(rail.SeriesOhms)),
     ])));

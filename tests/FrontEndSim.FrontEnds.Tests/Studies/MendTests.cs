@@ -1,0 +1,58 @@
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Tests.Studies;
+
+/// <summary>A mend is a promise: what it says is built here anew and judged by itself.</summary>
+public class MendTests
+{
+    // FRONTENDSIM_MENDED_CIRCUITS=300 for the long run.
+    private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_MENDED_CIRCUITS"), out int n) ? n : 3;
+
+    [Fact]
+    public void Each_mend_told_of_a_random_failing_circuit_mends_it_and_breaks_nothing()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        int failing = 0, mends = 0;
+        for (int seed = 1000; failing < Circuits; seed++)
+        {
+            var frontEnd = SurvivalTests.Random(seed);
+            var before = new SolvedFrontEnd(frontEnd).Mended(cancel: cancel);
+            if (before.Verdict != Verdict.NotMet)
+                continue;
+            failing++;
+            foreach (var result in before.Judged().Where(r => r.Verdict == Verdict.NotMet))
+            {
+                Assert.False(result.Mends.Length > 0 && result.Obstacle is not null);
+                foreach (var mend in result.Mends)
+                {
+                    mends++;
+                    // The trial whose numbers are those that were told.
+                    var built = MendTrials.Of(frontEnd, mend with { From = null, To = null, Type = null })
+                        .First(t => (t.Mend.Kind, t.Mend.To, t.Mend.Type) == (mend.Kind, mend.To, mend.Type)).FrontEnd;
+                    var after = CheckStudy.Run(built, cancel: cancel);
+                    var now = after.Judged().Single(r => r.Requirement == result.Requirement);
+                    Assert.True(now.Met, $"circuit {seed}: {mend}");
+                    Assert.Equal(now.Margin, mend.Margin);
+                    Assert.All(before.Judged().Where(r => r.Met), met => Assert.True(after.Judged().Single(r => r.Requirement == met.Requirement).Met, $"circuit {seed}: {mend}"));
+                }
+            }
+        }
+        Assert.True(mends > 0);
+    }
+
+    [Fact]
+    public void Where_no_single_change_mends_a_requirement_the_one_that_would_be_broken_is_named()
+    {
+        // More in series would hold the pin, and cost counts by the leakage of the pin: two counts are all that is allowed.
+        var frontEnd = SurvivalTests.Random(1000);
+        var pin = frontEnd.Pins[0] with { LeakageAmps = 1e-6, Converter = new(12, new(new(null, 0), new("VDD", 0))), InjectionAmps = 1e-12 };
+        var judged = new SolvedFrontEnd(frontEnd with { Pins = [pin], Requirements = [new MappingError("adc", 1, "adc mapping error under 1 counts")] })
+            .Mended(cancel: TestContext.Current.CancellationToken);
+        var inside = judged.Implied.Single(r => r.Requirement is InsideRating);
+        Assert.Equal(Verdict.NotMet, inside.Verdict);
+        Assert.Empty(inside.Mends);
+        Assert.True(inside.Obstacle!.Tried > 0);
+    }
+}
