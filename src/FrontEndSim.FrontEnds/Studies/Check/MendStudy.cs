@@ -55,7 +55,7 @@ internal static class MendStudy
                     // A larger step of the same would break it all the more.
                     break;
                 }
-                mends.Add(trial.Mend with { Margin = Same(after, result)!.Margin, CostCounts = Cost(check, after) });
+                mends.Add(trial.Mend with { Margin = Same(after, result)?.Margin, CostCounts = Cost(check, after) });
                 break;
             }
         }
