@@ -21,7 +21,7 @@ public sealed record SampleSettles(string Pin, double MaximumCounts) : Requireme
         var mapping = solved.Mapping(Pin, cancel: cancel);
         var (first, last) = (mapping.Points[0], mapping.Points[^1]);
         var worst = new[] { (At: first.SensorValue, From: last.PinVolts), (At: last.SensorValue, From: first.PinVolts) }
-            .Select(e => SamplingStudy.Run(solved.FrontEnd, Pin, mapping.Sensor, e.At, e.From, cancel)).MaxBy(s => Math.Abs(s.ErrorVolts))!;
+            .Select(e => SamplingStudy.Run(solved, Pin, mapping.Sensor, e.At, e.From, cancel)).MaxBy(s => Math.Abs(s.ErrorVolts))!;
         double counts = Math.Abs(worst.ErrorVolts) / mapping.CountVolts;
         return Below(new(counts, Unit.Count), new(MaximumCounts, Unit.Count), new SamplingReason(Pin, worst, counts, mapping.SensorUnit));
     }
