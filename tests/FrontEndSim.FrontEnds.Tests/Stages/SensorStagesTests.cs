@@ -169,7 +169,7 @@ public class SensorStagesTests
     public void A_contact_is_read_by_a_pull_up_or_refused(double closed, double open, bool reads)
     {
         var sensor = new Sensor("near", "IN", new Span(0, 10), 0) { Quantity = "distance", UnitText = "mm", Law = new StraightLaw(new(0, 10), closed, open, Unit.Ohm) };
-        Stage Contact() => Build("open-collector-input", sensor, ("from.input", "IN"), ("from.output", "OUT"), ("rail.rail", "VDD"), ("wets.value", Of(1e-3, Unit.Amps)));
+        Stage Contact() => Build("open-collector-input", sensor, ("from.input", "IN"), ("from.output", "OUT"), ("rail.supply", "VDD"), ("wets.value", Of(1e-3, Unit.Amps)));
         if (!reads)
         {
             Assert.Throws<StageProblemException>(Contact);

@@ -152,7 +152,7 @@ public class StagesOfSeveralPartsTests
     public void A_transistor_switch_translates_levels_or_is_not_met(string type, double? series, bool met)
     {
         var sensor = new Sensor("line", "IN", new(0, 12), 1e3);
-        var stage = Build("transistor-switch", sensor, [("transistor.type", type), ("rail.rail", "VDD"), ("high.value", Volts(8)), ("low.value", Volts(0.5)), ("hold.value", Ohm(47e3)),
+        var stage = Build("transistor-switch", sensor, [("transistor.type", type), ("rail.supply", "VDD"), ("high.value", Volts(8)), ("low.value", Volts(0.5)), ("hold.value", Ohm(47e3)),
             .. series is { } r ? [("series.value", (object)Ohm(r))] : Array.Empty<(string, object)>()]);
         Assert.Equal(met, AsAsked(With(sensor, stage)).Met);
     }

@@ -25,7 +25,7 @@ public sealed class OpenCollectorInput : StageKind
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("rail", SlotKind.Rail)),
+        Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("supply", SlotKind.Rail)),
         Setting.Of("wets", false, "Current of the closed contact, which the pull-up follows from; 2 mA if left out.", Value("value", Unit.Amps)),
         Setting.Of("pullup", false, "The pull-up itself.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("series", false, "Resistor to the output; 10 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
@@ -36,7 +36,7 @@ public sealed class OpenCollectorInput : StageKind
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
-        var rail = request.Rail("rail.rail");
+        var rail = request.Rail("rail.supply");
         double supply = rail.Volts.Value;
         if (!(supply > 0))
             throw new StageProblemException("rail", $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");

@@ -28,7 +28,7 @@ public sealed class TransistorSwitch : StageKind
     [
         Ends,
         Setting.Of("transistor", true, "Type of the transistor, npn or n-channel; its emitter or source is at ground.", new Slot("type", SlotKind.TransistorName)),
-        Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("rail", SlotKind.Rail)),
+        Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("supply", SlotKind.Rail)),
         Setting.Of("pullup", false, "Pull-up resistor; 10 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("high", true, "Lowest voltage of the input that is a high.", Value("value", Unit.Volts)),
         Setting.Of("low", true, "Highest voltage of the input that is a low.", Value("value", Unit.Volts)),
@@ -41,7 +41,7 @@ public sealed class TransistorSwitch : StageKind
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), ground = Circuit.Ground, gate = name + ".IN";
-        var rail = request.Rail("rail.rail");
+        var rail = request.Rail("rail.supply");
         double supply = rail.Volts.Value, high = request.Value("high.value", Unit.Volts), low = request.Value("low.value", Unit.Volts);
         if (!(supply > 0))
             throw new StageProblemException("rail", $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
