@@ -16,7 +16,8 @@ public static class FirmwareText
     /// <summary>Two functions: one in floating point, one in whole numbers.</summary>
     /// <param name="constants">The constants.</param>
     public static string C(FirmwareConstants constants) =>
-        (constants.Table is { } table ? Table(constants, table) : Line(constants, constants.Line!)).ReplaceLineEndings("\n") + "\n";
+        ((constants.Table is { } table ? Table(constants, table) : Line(constants, constants.Line!))
+            + (constants.Couple is { } couple ? "\n\n" + Couple(constants, couple) : "")).ReplaceLineEndings("\n") + "\n";
 
     private static string Line(FirmwareConstants f, FirmwareLine line)
     {
@@ -59,7 +60,7 @@ public static class FirmwareText
                {{t.Entries.Length}} entries from {{t.First}} counts on, {{width / 2}} counts apart, in {{(part == "whole" ? unit : $"{part} of {unit}")}};
                the nominal circuit departs from it by up to {{Plain(Figures.Of(f.Residual, f.SensorUnit, 3))}} */
             static const {{Type(t.WholeEntries.All(e => Math.Abs(e) <= int.MaxValue) ? 32 : 64)}} {{name}}_table[{{t.Entries.Length}}] = {
-            {{Rows(t)}}
+            {{Rows(t.WholeEntries)}}
             };
 
             /* whole numbers only, within {{Plain(Figures.Of(t.Rounding, f.SensorUnit, 3))}}
@@ -83,7 +84,38 @@ public static class FirmwareText
             """);
     }
 
-    private static string Rows(FirmwareTable t) => string.Join("\n", t.WholeEntries.Chunk(EntriesInALine)
+    /// <summary>The temperature of a thermocouple from the code and the temperature of its cold junction.</summary>
+    private static string Couple(FirmwareConstants f, FirmwareCouple couple)
+    {
+        string name = Identifier(f.Pin), what = Identifier(f.Quantity);
+        int last = couple.Microvolts.Length - 2;
+        long step = 100L * couple.StepCelsius, low = 100L * couple.LowCelsius;
+        long perMicrovolt = (long)Math.Round(f.Line!.Whole.ResultUnit / 1e-6);
+        return string.Create(CultureInfo.InvariantCulture, $$"""
+            /* voltage of the type against 0 C in microvolts, from {{couple.LowCelsius}} C on, {{couple.StepCelsius}} C apart;
+               straight lines between are within {{Plain(Figures.Of(couple.Residual, f.SensorUnit, 3))}} over the span */
+            static const int32_t {{name}}_couple[{{couple.Microvolts.Length}}] = {
+            {{Rows(couple.Microvolts)}}
+            };
+
+            /* temperature in hundredths of C, from the code and the cold junction's temperature in hundredths of C */
+            static int32_t {{name}}_{{what}}_hundredths({{Code(f)}} code, int32_t cold)
+            {
+                int32_t k = (cold - ({{low}})) / {{step}}, microvolts;
+                if (cold < {{low}})
+                    k = 0;
+                else if (k > {{last}})
+                    k = {{last}};
+                microvolts = {{name}}_couple[k] + (int32_t)((int64_t)({{name}}_couple[k + 1] - {{name}}_couple[k]) * (cold - ({{low}}) - k * {{step}}) / {{step}});
+                microvolts += (int32_t)({{name}}_{{Volts(f.Line.Whole.ResultUnit)}}(code){{(perMicrovolt == 1 ? "" : $" * {perMicrovolt}")}});
+                for (k = 0; k < {{last}} && microvolts >= {{name}}_couple[k + 1]; k++)
+                    ;
+                return {{low}} + k * {{step}} + (int32_t)((int64_t){{step}} * (microvolts - {{name}}_couple[k]) / ({{name}}_couple[k + 1] - {{name}}_couple[k]));
+            }
+            """);
+    }
+
+    private static string Rows(IEnumerable<long> entries) => string.Join("\n", entries.Chunk(EntriesInALine)
         .Select(row => "    " + string.Concat(row.Select(e => e.ToString(CultureInfo.InvariantCulture) + ", ")).TrimEnd()));
 
     private static string Type(int bits) => $"int{bits}_t";

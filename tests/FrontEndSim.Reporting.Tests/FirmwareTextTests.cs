@@ -94,6 +94,51 @@ public class FirmwareTextTests
         }
     }
 
+    [Fact]
+    public void The_C_of_a_thermocouple_reads_its_temperature_at_any_temperature_of_the_cold_junction()
+    {
+        // An ideal amplifier stands before the converter: it has a range of 50 mV itself.
+        var type = ThermocoupleType.All.Single(t => t.Name == "K");
+        var frontEnd = new FrontEnd
+        {
+            Rails = [new("VDD", 3.3)],
+            Sensors = [new("bath", "IN", new Span(0, 500), 1) { Quantity = "temperature", UnitText = "°C", Law = new ThermocoupleLaw(type) }],
+            Parts = [new ResistorPart("R", "IN", "GND", 1e9)],
+            Pins = [new("adc", "IN") { HasClamps = false, Converter = new(16, new(new(null, -0.005), new(null, 0.045))) }],
+        };
+        var constants = BuildStudy.Run(frontEnd).Firmware.Single();
+        string folder = Directory.CreateTempSubdirectory("firmware").FullName;
+        try
+        {
+            File.WriteAllText(Path.Combine(folder, "all.c"), FirmwareText.C(constants) + """
+                #include <stdio.h>
+                #include <stdlib.h>
+                int main(int argc, char **argv)
+                {
+                    for (int k = 1; k + 1 < argc; k += 2)
+                        printf("%ld\n", (long)adc_temperature_hundredths((uint16_t)atoi(argv[k]), atoi(argv[k + 1])));
+                    return adc_volts(0) > 1e30f;
+                }
+                """);
+            var compiled = Run(folder, "cc", "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-fsanitize=undefined", "-fno-sanitize-recover", "-o", "all", "all.c");
+            Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
+            Assert.Equal((0, ""), compiled);
+            (double Celsius, double Cold)[] cases = [(0, 25), (25, 25), (100, -20), (250, 0), (400, 50), (500, 60)];
+            // The code of the couple's voltage less that of its cold junction, by its own function (IEC 60584-1).
+            string[] args = [.. cases.SelectMany(c => new[] { Math.Floor((type.Volts(c.Celsius) - type.Volts(c.Cold) + 0.005) / 0.05 * 65536), 100 * c.Cold }).Select(v => v.ToString(CultureInfo.InvariantCulture))];
+            var (code, output) = Run(folder, Path.Combine(folder, "all"), args)!.Value;
+            Assert.Equal(0, code);
+            double[] read = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(r => 0.01 * long.Parse(r, CultureInfo.InvariantCulture))];
+            // A count is 0.02 °C and a microvolt 0.025 °C; the table twice, forwards and backwards.
+            Assert.All(cases.Zip(read), c => Assert.Equal(c.First.Celsius, c.Second, 0.06 + 2 * constants.Couple!.Residual));
+            Assert.InRange(constants.Couple!.Residual, 0, 0.1);
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
     /// <summary>Exit code with what was said, or null where there is no such program.</summary>
     private static (int Code, string Said)? Run(string folder, string program, params string[] args)
     {

@@ -32,6 +32,16 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>Its dissipation constant, W/K: what it dissipates over this is so much warmer than what it measures; null where it is not given.</summary>
     public double? WattsPerKelvin { get; init; }
 
+    // A small bead in still air (common practice, no source): others are better.
+    private const double LeastWattsPerKelvin = 1e-3;
+
+    /// <summary>
+    /// By how much what it dissipates warms it above what it measures, K: of a resistance that measures a temperature, by its dissipation
+    /// constant or, where that is not given, by that of a small bead in still air; zero for others.
+    /// </summary>
+    /// <param name="watts">What it dissipates, W.</param>
+    public double SelfHeating(double watts) => Output == Unit.Ohm && UnitText == "°C" ? watts / (WattsPerKelvin ?? LeastWattsPerKelvin) : 0;
+
     /// <summary>Capacitance between its terminals, F; zero for none.</summary>
     public double Farads { get; init; }
 

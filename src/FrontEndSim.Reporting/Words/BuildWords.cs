@@ -56,8 +56,11 @@ internal static class BuildWords
         yield return new("Line", $"{f.Sensor} = {Figures.Of(line.Offset, unit, 7)} + {Figures.Of(line.Slope, unit, 7)} · code; codes {Codes(f)} over the span; "
             + $"the circuit departs from it by up to {Small(f.Residual, f.SensorUnit)}, and a step is {Figures.Of(Math.Abs(line.Slope), unit, 3)}");
         yield return new("Whole", $"in whole numbers of {line.Whole.ProductBits} bits the rounding is at most {Figures.Of(line.Whole.RoundingError, unit, 3)}, over every code");
-        if (f.NeedsAmbient)
-            yield return new("Cold junction", $"add the voltage of the type at the temperature of the cold junction, then look {f.Quantity} up in the table of the type");
+        if (f.Couple is { } couple)
+        {
+            yield return new("Cold junction", $"the C adds the voltage of the type at the temperature of the cold junction and looks {f.Quantity} up in one table of {couple.Microvolts.Length} entries, "
+                + $"{couple.StepCelsius} °C apart, with straight lines between them: within {Figures.Of(couple.Residual, f.SensorUnit, 3)} of the type's own function over the span");
+        }
     }
 
     /// <summary>The table of another sensor.</summary>

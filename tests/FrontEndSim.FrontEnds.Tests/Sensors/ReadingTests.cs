@@ -25,7 +25,7 @@ public class ReadingTests
     };
 
     private static FrontEnd Bath(double ohmsTolerance = 0, double railTolerance = 0) => At(
-        new("bath", "IN", new Span(5, 95), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(new(10_000, ohmsTolerance), 25, 3977) },
+        new("bath", "IN", new Span(5, 95), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(new(10_000, ohmsTolerance), 25, 3977), WattsPerKelvin = 1e6 },
         new("R", "VDD", "IN", new(3300, 0, 0)), railTolerance);
 
     [Fact]
@@ -203,5 +203,22 @@ public class ReadingTests
         double Open(FrontEnd f) => new SingleFault(f.Sensors[0].Name, FaultMode.SensorOpen).In(f).ToCircuit().Compile().SolveOperatingPoint().Nodes["IN"];
         Assert.Equal(0, Open(lamp), 1e-9);
         Assert.Equal(3.3, Open(Bath()), 1e-3);
+    }
+
+    [Fact]
+    public void Where_no_dissipation_constant_is_given_a_platinum_resistor_with_much_current_is_not_called_right()
+    {
+        // 100 ohm beside 100 ohm on 3.3 V: 16.5 mA and 27 mW, 27 K for a small bead in still air.
+        var frontEnd = At(new("shell", "IN", new Span(0, 100), 0) { Quantity = "temperature", UnitText = "°C", Law = new PlatinumLaw(100) }, new("R", "VDD", "IN", 100));
+        Assert.InRange(Spread(frontEnd), 25, 30);
+    }
+
+    [Fact]
+    public void Another_sensor_on_the_way_to_the_pin_is_an_error_of_its_reading_from_end_to_end_of_its_span()
+    {
+        var frontEnd = Bath();
+        var both = frontEnd with { Sensors = [.. frontEnd.Sensors, new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 0, 20e-6, Unit.Amps) }] };
+        // 10 µA either way into 10 kohm beside 3.3 kohm at 25 °C are 25 mV of 33 mV/K or so: most of a kelvin, more where it is flatter.
+        Assert.InRange(Spread(both) - Spread(frontEnd), 0.3, 5);
     }
 }

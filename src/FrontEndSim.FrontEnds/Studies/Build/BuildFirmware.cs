@@ -1,4 +1,5 @@
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
@@ -26,7 +27,13 @@ internal static class BuildFirmware
         double slope = back.Entries[1] - back.Entries[0], offset = back.Entries[0] + 0.5 * slope;
         var line = new FirmwareLine(slope, offset, WholeNumberLine.For(slope, offset, converter.Bits));
         if (sensor.Law is { NeedsAmbient: true })
-            return made with { Line = line, LineUnit = sensor.Output.Symbol, NeedsAmbient = true };
+            return made with
+            {
+                Line = line,
+                LineUnit = sensor.Output.Symbol,
+                NeedsAmbient = true,
+                Couple = sensor.Law is ThermocoupleLaw law ? FirmwareCouple.Of(law.Type, sensor.Span) : null,
+            };
         var (near, far) = (Nearest(mapping, sensor.Span.At(0.1)), Nearest(mapping, sensor.Span.At(0.9)));
         return made with
         {

@@ -195,6 +195,9 @@ public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, doub
     /// <summary>Whether the temperature of the circuit is needed beside the code, as of a thermocouple's cold junction.</summary>
     public bool NeedsAmbient { get; init; }
 
+    /// <summary>The voltages of a thermocouple's type; null for another sensor.</summary>
+    public FirmwareCouple? Couple { get; init; }
+
     /// <summary>The table; null where a line does.</summary>
     public FirmwareTable? Table { get; init; }
 

@@ -133,8 +133,7 @@ public static class MappingStudy
         };
     }
 
-    private static double SelfHeating(FrontEnd frontEnd, string name, OperatingPoint point) =>
-        frontEnd.FindSensor(name).WattsPerKelvin is { } perKelvin ? point.Parts[name].Watts / perKelvin : 0;
+    private static double SelfHeating(FrontEnd frontEnd, string name, OperatingPoint point) => frontEnd.FindSensor(name).SelfHeating(point.Parts[name].Watts);
 
     /// <summary>The voltage that errors at a pin are told in, V: one count, or a millivolt for a pin that does not convert.</summary>
     internal static double CountVolts(FrontEnd frontEnd, Pin pin) => pin.Converter?.CountVolts(frontEnd.Rails) ?? MillivoltCount;

@@ -47,6 +47,9 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         string[] nodes = [.. new[] { pin.Node, converter.Span.Low.Rail, converter.Span.High.Rail }.OfType<string>().Distinct()];
         var circuit = solved.Compiled();
 
+        var reached = SignalPath.Upstream(frontEnd, pin.Node).ToHashSet();
+        var others = frontEnd.Sensors.Where(s => s != sensor && s.Nodes.Any(reached.Contains)).Select(s => (s.Name, Effects: Beside(s))).ToArray();
+
         // What each source does alone tells which end of it is the worse one at each place, either way.
         double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
         var corners = Enumerable.Range(0, 2 * values.Length).Select(c => Corner(c / 2, c % 2 == 0 ? 1 : -1)).ToArray();
@@ -55,15 +58,16 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         {
             double step = back.Step(Counts(k), celsius), share = Math.Clamp(Counts(k) / converter.Codes, 0, 1);
             double own = (converter.OffsetErrorCounts ?? 0) + (converter.GainErrorCounts ?? 0) * share + (converter.LinearityCounts ?? 0);
-            double warmer = sensor.WattsPerKelvin is { } perKelvin ? solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts / perKelvin : 0;
+            double warmer = sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts), beside = others.Sum(o => o.Effects[k]);
             double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
-            return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + (own + 0.5) * step);
+            return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + beside + (own + 0.5) * step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
         return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
-                .Append(new(pin.Name + " own errors", worst.Own)).Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
+                .Concat(others.Select(o => new ReadingSource($"{o.Name} over its span", o.Effects[at]))).Append(new(pin.Name + " own errors", worst.Own))
+                .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
                 .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
         ])
         {
@@ -71,6 +75,18 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         };
 
         double Counts(int place) => converter.Counts(mapping.Wanted.Ideal(values[place]), frontEnd.Rails);
+
+        // What another sensor, which firmware takes to stand at the middle of its span, makes of the reading from end to end.
+        double[] Beside(Sensor other)
+        {
+            double[] At(double quantity)
+            {
+                var sweep = solved.Compiled(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(other.Name, quantity) }).Sweep(sensor.Name, values, cancel: cancel);
+                return [.. sweep.Points.Select(p => back.Value(converter.Counts(p.Nodes[pin.Node], n => p.Nodes[n]), celsius))];
+            }
+            double[] middle = At(other.Span.Middle), low = At(other.Span.Low), high = At(other.Span.High);
+            return [.. middle.Select((m, k) => Math.Max(Math.Abs(low[k] - m), Math.Abs(high[k] - m)))];
+        }
 
         Scenario Standing(int place) => new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, values[place]) };
 
