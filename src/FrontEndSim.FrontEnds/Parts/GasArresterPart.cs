@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Quantities;
 
@@ -103,6 +102,9 @@ public sealed record GasArresterPart(string Name, string From, string To, GasArr
         double volts = high ? Type.Spark.Most : Type.Spark.Least;
         return (this with { Factor = volts / Type.Spark.Value }, new(volts, Unit.Volts));
     }
+
+    /// <inheritdoc/>
+    public override bool StaysOn => true;
 
     /// <inheritdoc/>
     public override Purchase? Purchase => Purchase.AsRated(RatingKind.PeakCurrent, Type.SurgeAmps);

@@ -74,6 +74,11 @@ public abstract record Part(string Name)
     /// <summary>The same part with one thing about it ideal, a thing at a time.</summary>
     public virtual IEnumerable<Idealisation> Idealisations => [];
 
+    /// <summary>
+    /// Whether what it carries once an event is over may go on for ever, as in an arrester that a supply keeps lit: it is judged as if it did.
+    /// </summary>
+    public virtual bool StaysOn => false;
+
     /// <summary>How it fails.</summary>
     public virtual ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];
 

@@ -59,6 +59,8 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
 /// <param name="Volts">Output voltage, V.</param>
 public sealed record RegulatorPart(string Name, string Input, string Output, string GroundPin, RegulatorType Type, double Volts) : Part(Name)
 {
+    private double Factor { get; init; } = 1;
+
     /// <inheritdoc/>
     public override string Word => "regulator";
 
@@ -97,8 +99,8 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high)
     {
-        double volts = Volts * (1 + (high ? Type.Tolerance : -Type.Tolerance));
-        return (this with { Volts = volts }, new(volts, Unit.Volts));
+        double factor = 1 + (high ? Type.Tolerance : -Type.Tolerance);
+        return (this with { Factor = factor }, new(Volts * factor, Unit.Volts));
     }
 
     /// <inheritdoc/>
@@ -117,7 +119,7 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     [
         new Regulator(Name, Input, Output, GroundPin, new RegulatorModel
         {
-            Volts = Volts, OutputOhms = Type.OutputOhms, DropVolts = Type.DropVolts, DropOhms = (Type.FullDropVolts - Type.DropVolts) / Type.RatedAmps,
+            Volts = Volts * Factor, OutputOhms = Type.OutputOhms, DropVolts = Type.DropVolts, DropOhms = (Type.FullDropVolts - Type.DropVolts) / Type.RatedAmps,
             LimitAmps = Type.LimitAmps, GroundAmps = Type.GroundAmps,
         }),
         .. Type.HasReverseDiode ? [new Diode(Name + ".reverse", Output, Input, ReverseDiode)] : Array.Empty<Element>(),

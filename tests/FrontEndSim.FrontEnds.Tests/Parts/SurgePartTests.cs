@@ -1,9 +1,12 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Tests.Parts;
 
@@ -125,6 +128,19 @@ public class SurgePartTests
         Assert.Equal(50e-9, AmpsAt(Arrester("90V"), 50), 5e-9);
         var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 130, 0, 0.1)), new Resistor("R", "S", "A", 1e5), .. Arrester("90V").ToElements()]).Compile().RunTransient(0.1);
         Assert.InRange(run.Voltage("A").Maximum().Value, 88, 118);
+    }
+
+    [Theory]
+    [InlineData(2, true)]     // 24 V behind 2 ohm keeps an arc of 10 V alight at 7 A
+    [InlineData(1000, false)] // 14 mA at 24 V keep neither arc nor glow
+    public void An_arrester_that_its_supply_keeps_lit_is_beyond_its_rating_though_the_surge_is_over(double ohms, bool dies)
+    {
+        var frontEnd = new FrontEnd
+        {
+            Title = "a supply", Rails = [new Rail("V24", 24) { SeriesOhms = ohms }], Parts = [Arrester("90V") with { From = "V24" }, new ResistorPart("R", "V24", "GND", 10e3)],
+        };
+        var stress = EventStudy.Run(frontEnd, new FaultEvent("surge", "V24", new Surge(SurgeShape.Known[0], 1000, 42))).Parts.Single(p => p.Part.Name == "G");
+        Assert.Equal(dies, stress.Share > 1);
     }
 
     [Fact]

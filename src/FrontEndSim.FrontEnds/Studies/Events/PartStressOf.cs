@@ -33,7 +33,8 @@ internal static class PartStressOf
     /// <summary>What it stands against each of its ratings, in their order.</summary>
     public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
-        return [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, disturbance.LastsAt, disturbance.PeriodSeconds))];
+        double? lastsAt = disturbance.LastsAt ?? (part.StaysOn ? run.Times[^1] : null);
+        return [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds))];
 
         Rating Inside(Rating rating) => disturbance.Strays is not { } strays ? rating
             : rating with { Quantity = strays.Inside(part, rating.Quantity, n => n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)) };
