@@ -66,7 +66,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
-                .Concat(others.Select(o => new ReadingSource($"{o.Name} over its span", o.Effects[at]))).Append(new(pin.Name + " own errors", worst.Own))
+                .Concat(others.Select(o => new ReadingSource($"{o.Name} span", o.Effects[at]))).Append(new(pin.Name + " own errors", worst.Own))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
                 .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
         ])
