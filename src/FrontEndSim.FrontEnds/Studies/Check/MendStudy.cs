@@ -14,13 +14,16 @@ namespace FrontEndSim.FrontEnds.Studies.Check;
 /// </summary>
 internal static class MendStudy
 {
+    // Steps of all events together: with more, such as a burst of 75 impulses has, trying would take minutes, and nothing is told.
+    private const long MostSteps = 10_000;
+
     // Mends of one requirement: more than a person reads.
     private const int MostMends = 3;
 
     /// <summary>The check with what mends each requirement that is not met.</summary>
     public static CheckResult Run(SolvedFrontEnd solved, CheckResult check, CancellationToken cancel)
     {
-        if (check.Verdict != Verdict.NotMet)
+        if (check.Verdict != Verdict.NotMet || check.Events.Sum(e => (long)e.Audit.StepsTaken) > MostSteps)
             return check;
         RequirementResult With(RequirementResult result) => result.Verdict == Verdict.NotMet ? Mended(solved, check, result, cancel) : result;
         return check with { Requirements = [.. check.Requirements.Select(With)], Implied = [.. check.Implied.Select(With)] };
