@@ -86,6 +86,9 @@ public enum SlotKind
     /// <summary>A whole number (int).</summary>
     Count,
 
+    /// <summary>Name of a class of comparator (string).</summary>
+    ComparatorName,
+
     /// <summary>Name of a transistor type (string).</summary>
     TransistorName,
 

@@ -82,6 +82,13 @@ public sealed record ResponseMeasure(string? From, string To, double Hertz) : St
 /// <param name="To">The second node.</param>
 public sealed record QuadratureMeasure(string? From, string To) : StepMeasure;
 
+/// <summary>The voltage of an input, V, at which an output changes, moved slowly from one voltage to another.</summary>
+/// <param name="Input">The input node.</param>
+/// <param name="Output">The output node.</param>
+/// <param name="From">Where the input starts, V.</param>
+/// <param name="To">Where it ends, V.</param>
+public sealed record SwitchingMeasure(string Input, string Output, double From, double To) : StepMeasure;
+
 /// <summary>The phase margin of the loop of an op amp, degrees.</summary>
 /// <param name="OpAmp">Its name.</param>
 public sealed record PhaseMarginMeasure(string OpAmp) : StepMeasure;

@@ -156,4 +156,33 @@ public class StagesOfSeveralPartsTests
             .. series is { } r ? [("series.value", (object)Ohm(r))] : Array.Empty<(string, object)>()]);
         Assert.Equal(met, AsAsked(With(sensor, stage)).Met);
     }
+
+    [Theory]
+    [InlineData("open-collector", 3.0, 2.5)]
+    [InlineData("push-pull-cmos", 2.0, 1.9)]
+    [InlineData("open-collector", 1.0, 0.2)]
+    public void A_comparator_switches_at_the_thresholds_of_three_resistors(string type, double upper, double lower)
+    {
+        var sensor = new Sensor("level", "IN", new(0, 5), 0);
+        var stage = Build("hysteresis-comparator", sensor, ("comparator.type", type), ("comparator.positive", "VDD"), ("comparator.negative", "GND"), ("upper.value", Volts(upper)),
+            ("lower.value", Volts(lower)), ("offset.rail", "VDD"));
+        double R(string name) => stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == "s." + name)?.Ohms.Value ?? double.PositiveInfinity;
+        var model = stage.Parts.OfType<ComparatorPart>().Single().Type.Model;
+        bool isOpen = model.SourceAmps == 0;
+        // Nodal analysis of the plus input, output at the supply behind pull-up or transistor, or at ground behind the sinking transistor.
+        double low = isOpen ? 5 * model.SinkOhms / (model.SinkOhms + R("Rp")) : 0, lowOhms = isOpen ? 1 / (1 / model.SinkOhms + 1 / R("Rp")) : model.SinkOhms;
+        double Threshold(double output, double behind) => (5 / R("Ra") + output / (R("Rf") + behind)) / (1 / R("Ra") + 1 / R("Rb") + 1 / (R("Rf") + behind));
+        double above = Threshold(5, isOpen ? R("Rp") : model.SourceOhms), below = Threshold(low, lowOhms);
+        Assert.Equal(upper, above, 0.1 * (upper - lower));
+        Assert.Equal(lower, below, 0.1 * (upper - lower));
+        double Slack(double ohms) => model.HysteresisVolts + Math.Abs(model.BiasAmps) * ohms + 1e-3; // its own hysteresis and bias
+        double seen = 1 / (1 / R("Ra") + 1 / R("Rb") + 1 / R("Rf"));
+        var circuit = With(sensor, stage).ToCircuit().Compile();
+        double Output(params double[] path) => circuit.Sweep("level", path).Voltage("OUT")[^1];
+        Assert.True(Output(0, above - Slack(seen)) > 4);
+        Assert.True(Output(0, above + Slack(seen)) < 1);
+        Assert.True(Output(5, below + Slack(seen)) < 1);
+        Assert.True(Output(5, below - Slack(seen)) > 4);
+        Assert.True(AsAsked(With(sensor, stage)).Met);
+    }
 }

@@ -49,6 +49,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
                 ThresholdMeasure threshold => Threshold(threshold, solved),
                 HeldVoltageMeasure held when sensor.Node == held.Held => Volts(solved, held.Node, held.HeldVolts),
                 HeldVoltageMeasure held => Held(solved, held.Held).Sweep(HoldName, [held.HeldVolts], cancel: cancel).Voltage(held.Node)[0],
+                SwitchingMeasure switching => Switching(solved, switching),
                 PhaseMarginMeasure margin => solved.Compiled().SolveLoopGain(margin.OpAmp, cancel).PhaseMarginDegrees,
                 CornerMeasure corner => StageDifference.Corner(solved, corner.From, corner.To, sensor.Name, cancel),
                 ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz)[0].Magnitude,
@@ -144,6 +145,23 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
         {
             double middle = (from + to) / 2;
             (from, to) = IsHigh(middle) == before ? (middle, to) : (from, middle);
+        }
+        return (from + to) / 2;
+    }
+
+    private double? Switching(SolvedFrontEnd solved, SwitchingMeasure measure)
+    {
+        bool isSensor = sensor.Node == measure.Input && sensor.IsVoltage;
+        var circuit = isSensor ? solved.Compiled() : Held(solved, measure.Input);
+        // Each time from the start: between the thresholds the state is what it was.
+        double Output(double volts) => circuit.Sweep(isSensor ? sensor.Name : HoldName, [measure.From, volts], cancel: cancel).Voltage(measure.Output)[^1];
+        double before = Output(measure.From), after = Output(measure.To), middle = (before + after) / 2, from = measure.From, to = measure.To;
+        if (Math.Abs(after - before) < 0.1)
+            return null; // it does not change
+        while (Math.Abs(to - from) > ThresholdShare * Math.Abs(measure.To - measure.From))
+        {
+            double half = (from + to) / 2;
+            (from, to) = Output(half) > middle == before > middle ? (half, to) : (from, half);
         }
         return (from + to) / 2;
     }

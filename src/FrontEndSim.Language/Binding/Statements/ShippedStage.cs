@@ -103,6 +103,8 @@ internal static class ShippedStage
                 return LogicFamily.Of((Token)blank.Value, scope)?.Name;
             case SlotKind.SeriesName:
                 return Listed("series of preferred numbers", blank, scope, [.. ESeries.All.Select(s => s.Name)]);
+            case SlotKind.ComparatorName:
+                return Listed("class of comparator", blank, scope, [.. scope.Draft.Catalogue.Types.OfType<ComparatorType>().Select(t => t.Name)]);
             case SlotKind.TransistorName:
                 return Listed("transistor type", blank, scope, [.. scope.Draft.Catalogue.Types.Where(t => t is BipolarType or MosType).Select(t => t.Name)]);
             case SlotKind.Choice:
@@ -174,6 +176,7 @@ internal static class ShippedStage
             SlotKind.OpAmpName => new Blank(slot.Name, Shape.TypeName, "a class of op amp, such as bipolar-general"),
             SlotKind.LogicFamily => new Blank(slot.Name, Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"),
             SlotKind.SeriesName => new Blank(slot.Name, Shape.TypeName, "a series of preferred numbers, such as E96"),
+            SlotKind.ComparatorName => new Blank(slot.Name, Shape.TypeName, "a class of comparator, such as open-collector"),
             SlotKind.TransistorName => new Blank(slot.Name, Shape.TypeName, "a transistor type, such as 2N3904"),
             SlotKind.Choice => new Blank(slot.Name, Shape.TypeName, "one of " + string.Join(", ", slot.Choices)),
             SlotKind.Quantity => Blank.Of(slot.Name, slot.Unit ?? Unit.None),
