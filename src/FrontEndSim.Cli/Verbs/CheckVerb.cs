@@ -1,7 +1,6 @@
-using FrontEndSim.FrontEnds.Studies.Session;
 using System.CommandLine;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;

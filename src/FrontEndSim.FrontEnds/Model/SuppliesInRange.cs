@@ -2,7 +2,6 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 
