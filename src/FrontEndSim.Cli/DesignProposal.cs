@@ -15,7 +15,8 @@ namespace FrontEndSim.Cli;
 /// <param name="Text">The circuit file.</param>
 /// <param name="Chosen">What was chosen and is not in the file that it started from, in the words of a circuit file.</param>
 /// <param name="PassedOver">Better candidates that were not taken.</param>
-internal sealed record DesignProposal(int Number, CompleteDesign Complete, string Text, ImmutableArray<string> Chosen, ImmutableArray<PassedOver> PassedOver)
+internal sealed record DesignProposal(int Number, CompleteDesign Complete, string Text,
+    ImmutableArray<string> Chosen, ImmutableArray<PassedOver> PassedOver)
 {
     /// <summary>
     /// The candidate that was picked, or the best that meets every requirement; if none does, the best, with what it misses.
@@ -56,17 +57,21 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
         return best ?? throw problem!;
     }
 
-    private static DesignProposal Of(DesignResult result, int number, UnfinishedCircuit? circuit, string path, ImmutableArray<PassedOver> passed, CancellationToken cancel)
+    private static DesignProposal Of(DesignResult result, int number, UnfinishedCircuit? circuit,
+        string path, ImmutableArray<PassedOver> passed, CancellationToken cancel)
     {
         var complete = DesignCompletion.Run(result.Wish, result.Candidates[number - 1], cancel);
         string text = circuit is null ? DesignText.Of(complete, result.Wish) : DesignText.Completed(circuit, complete, result.Wish, path);
         // The text is read back and checked: it is the file that counts.
         var loaded = CircuitFile.Load(new SourceFile(path, text));
         if (loaded.FrontEnd is null)
-            throw circuit is null ? new InvalidOperationException("the design does not read back: " + loaded.Diagnostics[0].Message) : new DiagnosticsException(loaded.Diagnostics);
+            throw circuit is null ? new InvalidOperationException("the design does not read back: " + loaded.Diagnostics[0].Message)
+                : new DiagnosticsException(loaded.Diagnostics);
         // What is required is that of the file, in its words.
-        var check = loaded.FrontEnd.Requirements.Length != complete.FrontEnd.Requirements.Length ? CheckStudy.Run(loaded.FrontEnd, cancel: cancel)
-            : complete.Check with { Requirements = [.. complete.Check.Requirements.Zip(loaded.FrontEnd.Requirements, (r, written) => r with { Requirement = written })] };
+        var check = loaded.FrontEnd.Requirements.Length != complete.FrontEnd.Requirements.Length
+            ? CheckStudy.Run(loaded.FrontEnd, cancel: cancel)
+            : complete.Check with { Requirements =
+                [.. complete.Check.Requirements.Zip(loaded.FrontEnd.Requirements, (r, written) => r with { Requirement = written })] };
         complete = complete with { FrontEnd = loaded.FrontEnd, Check = check };
         return new(number, complete, text, [.. DesignText.Chosen(complete, result.Wish)], passed);
     }

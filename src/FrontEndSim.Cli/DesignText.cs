@@ -41,13 +41,17 @@ internal static class DesignText
         var (sensor, pin) = (wish.Sensor, wish.Pin);
         var lines = new List<string>
         {
-            "rails " + string.Join(", ", wish.Rails.Select(r => $"{r.Name} {Value(r.Volts.Value, "V")}" + (r.Volts.Tolerance > 0 ? $" within {Percent(r.Volts.Tolerance)}" : ""))),
-            $"sensor {sensor.Name} at {sensor.Node}: {Value(sensor.Span.Low, "V")} .. {Value(sensor.Span.High, "V")} behind {Value(sensor.SourceOhms, "ohm")}",
-            $"pin {pin.Name} at {pin.Node}: {pin.Converter!.Bits} bits over {pin.Converter.Span}" + (pin is { RatedLow: { } low, RatedHigh: { } high } ? $", rated {low} .. {high}" : "")
+            "rails " + string.Join(", ", wish.Rails.Select(r =>
+                $"{r.Name} {Value(r.Volts.Value, "V")}" + (r.Volts.Tolerance > 0 ? $" within {Percent(r.Volts.Tolerance)}" : ""))),
+            $"sensor {sensor.Name} at {sensor.Node}: {Value(sensor.Span.Low, "V")} .. {Value(sensor.Span.High, "V")} behind "
+                + $"{Value(sensor.SourceOhms, "ohm")}",
+            $"pin {pin.Name} at {pin.Node}: {pin.Converter!.Bits} bits over {pin.Converter.Span}"
+                + (pin is { RatedLow: { } low, RatedHigh: { } high } ? $", rated {low} .. {high}" : "")
                 + (pin.InjectionAmps is { } amps ? $", {Value(amps, "A")} through its clamps" : ""),
         };
         if (circuit.Stages.FirstOrDefault() is { } open)
-            lines.Add($"stage {open.Request.Name}: {string.Join("; ", Stage(open.Kind.Name, open.Request).Settings.Select(s => s.Value).Prepend(open.Kind.Name))}");
+            lines.Add(
+                $"stage {open.Request.Name}: {string.Join("; ", Stage(open.Kind.Name, open.Request).Settings.Select(s => s.Value).Prepend(open.Kind.Name))}");
         else
             lines.Add($"the gap from {wish.Gap.Input} to {wish.Gap.Output}");
         if (!circuit.FrontEnd.Stages.IsEmpty)
@@ -64,10 +68,12 @@ internal static class DesignText
     {
         var c = design.Candidate;
         var known = wish.Decided.Keys.Select(k => k.Split('.')[0]).ToHashSet();
-        string[] settings = [.. Stage(c.Stage.Kind, c.Request).Settings.Where(s => !known.Contains(s.Key) && (wish.Kinds.Length > 1 || s.Key is not ("from" or "maps"))).Select(s => s.Value)];
+        string[] settings = [.. Stage(c.Stage.Kind, c.Request).Settings.Where(s =>
+            !known.Contains(s.Key) && (wish.Kinds.Length > 1 || s.Key is not ("from" or "maps"))).Select(s => s.Value)];
         yield return $"stage {wish.StageName}: {string.Join("; ", wish.Kinds.Length > 1 ? settings.Prepend(c.Stage.Kind) : settings)}";
         if (design.Guard is { } guard)
-            yield return $"stage {guard.Request.Name}: {string.Join("; ", Stage("pin-guard", guard.Request).Settings.Select(s => s.Value).Prepend("pin-guard"))}";
+            yield return $"stage {guard.Request.Name}: "
+                + $"{string.Join("; ", Stage("pin-guard", guard.Request).Settings.Select(s => s.Value).Prepend("pin-guard"))}";
         if (wish.AddsRequirements)
             yield return "required: " + string.Join("; ", design.FrontEnd.Requirements.Select(FrontEndText.Of));
     }
@@ -76,11 +82,14 @@ internal static class DesignText
     {
         var c = design.Candidate;
         yield return $"Chosen by frontendsim design: {c.Stage.Kind}, resistors of {c.Series.Name}.";
-        yield return $"Worst case {Counts(c.WorstErrorCounts)} off, with all tolerances against it; {Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
+        yield return $"Worst case {Counts(c.WorstErrorCounts)} off, with all tolerances against it; "
+            + $"{Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
         if (design.Guard is { } guard)
         {
-            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage either way, at 85 °C up to {Counts(guard.HotCostCounts)}.";
-            yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, {SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";
+            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage "
+                + $"either way, at 85 °C up to {Counts(guard.HotCostCounts)}.";
+            yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, "
+                + $"{SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";
         }
         foreach (string note in design.Check.Warnings.Select(WarningWords.Of).Concat(design.Notes.Select(DesignWords.Of)))
             yield return note;

@@ -32,6 +32,7 @@ internal sealed class EndableConsole(IAnsiConsole inner) : IAnsiConsole, IAnsiCo
     public async Task<ConsoleKeyInfo?> ReadKeyAsync(bool intercept, CancellationToken cancellationToken) =>
         Passed(await inner.Input.ReadKeyAsync(intercept, cancellationToken));
 
-    private static ConsoleKeyInfo? Passed(ConsoleKeyInfo? key) => key is { KeyChar: EndOfTransmission } or { Key: ConsoleKey.D, Modifiers: ConsoleModifiers.Control }
+    private static ConsoleKeyInfo? Passed(ConsoleKeyInfo? key) =>
+        key is { KeyChar: EndOfTransmission } or { Key: ConsoleKey.D, Modifiers: ConsoleModifiers.Control }
         ? throw new OperationCanceledException("The person at the terminal ended the input.") : key;
 }

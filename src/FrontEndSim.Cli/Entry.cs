@@ -81,7 +81,8 @@ internal static class Entry
     internal static (int Code, IEnumerable<string> Lines) Words(Exception e) => e switch
     {
         OperationCanceledException => (ExitCode.Stopped, ["stopped"]),
-        DiagnosticsException wrong => (ExitCode.BadInput, [wrong.Diagnostics is [var only] ? DiagnosticPrinter.Print(only) : DiagnosticPrinter.Print(wrong.Diagnostics)]),
+        DiagnosticsException wrong => (ExitCode.BadInput,
+            [wrong.Diagnostics is [var only] ? DiagnosticPrinter.Print(only) : DiagnosticPrinter.Print(wrong.Diagnostics)]),
         InputException or NoFontException or StudyProblemException => (ExitCode.BadInput, [e.Message]),
         CircuitException unsolvable => (ExitCode.BadInput, unsolvable.Problems.Select(p => p.Message)),
         SolveException => (ExitCode.NoSolution, ["no solution: " + e.Message]),

@@ -33,7 +33,9 @@ internal static class OutputFile
                 continue;
             string real = Real(path);
             if (read.FirstOrDefault(i => Same(i, real)) is { } input)
-                throw new InputException($"{option} '{path}' is {(input == read[0] ? "the circuit file itself" : "a file that this run reads")}; name another file");
+                throw new InputException(
+                    $"{option} '{path}' is {(input == read[0] ? "the circuit file itself" : "a file that this run reads")}; name another "
+                    + $"file");
             if (written.FirstOrDefault(w => Same(w.Path, real)) is { Option: { } other })
                 throw new InputException($"{option} '{path}' is the file of {other} too; name another file");
             written.Add((option, real));
@@ -63,7 +65,8 @@ internal static class OutputFile
             if (draft is not null)
                 File.Delete(draft);
             throw new InputException($"cannot write '{path}': "
-                + (e is UnauthorizedAccessException ? "permission denied" : e is FileNotFoundException ? "no file can be made there" : e.Message.TrimEnd('.')));
+                + (e is UnauthorizedAccessException ? "permission denied" : e is FileNotFoundException
+                    ? "no file can be made there" : e.Message.TrimEnd('.')));
         }
     }
 
@@ -81,7 +84,8 @@ internal static class OutputFile
     private static bool IsFile(string path) => !Full(path).StartsWith("/dev/", StringComparison.Ordinal);
 
     private static bool Same(string a, string b) =>
-        a.Equals(b, OperatingSystem.IsWindows() || OperatingSystem.IsMacOS() ? StringComparison.OrdinalIgnoreCase : StringComparison.Ordinal);
+        a.Equals(b, OperatingSystem.IsWindows() || OperatingSystem.IsMacOS() ? StringComparison.OrdinalIgnoreCase
+            : StringComparison.Ordinal);
 
     private static string Full(string path)
     {
@@ -91,7 +95,8 @@ internal static class OutputFile
         }
         catch (Exception e) when (e is IOException or ArgumentException)
         {
-            throw new InputException($"cannot write '{path}': {(e is ArgumentException ? e.Message.TrimEnd('.') : "the working directory is gone")}");
+            throw new InputException(
+                $"cannot write '{path}': {(e is ArgumentException ? e.Message.TrimEnd('.') : "the working directory is gone")}");
         }
     }
 
@@ -119,7 +124,8 @@ internal static class OutputFile
         return real;
     }
 
-    private static string[] Parts(string path) => path.Split([Path.DirectorySeparatorChar, Path.AltDirectorySeparatorChar], StringSplitOptions.RemoveEmptyEntries);
+    private static string[] Parts(string path) =>
+        path.Split([Path.DirectorySeparatorChar, Path.AltDirectorySeparatorChar], StringSplitOptions.RemoveEmptyEntries);
 
     private static string? Target(string path)
     {

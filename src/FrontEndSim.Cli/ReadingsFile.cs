@@ -15,7 +15,8 @@ internal static class ReadingsFile
     private const long LargestBytes = 10_000_000;
 
     /// <summary>Reads the file.</summary>
-    /// <exception cref="InputException">The file cannot be read, or something in it is wrong; the message gives line and column.</exception>
+    /// <exception cref="InputException">The file cannot be read, or something in it is wrong; the message gives line and
+    /// column.</exception>
     public static (string Sensor, IReadOnlyList<Reading> Readings) Load(string path, FrontEnd frontEnd)
     {
         string text;
@@ -29,9 +30,11 @@ internal static class ReadingsFile
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new InputException($"cannot read '{path}': {(e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.'))}");
+            throw new InputException(
+                $"cannot read '{path}': {(e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.'))}");
         }
-        var lines = text.Split('\n').Select((l, k) => (Line: k + 1, Cells: Split(l.TrimEnd('\r')))).Where(l => l.Cells.Any(c => c.Trim() != "")).ToList();
+        var lines = text.Split('\n').Select((l, k) => (Line: k + 1, Cells: Split(l.TrimEnd('\r'))))
+            .Where(l => l.Cells.Any(c => c.Trim() != "")).ToList();
         if (lines.Count == 0)
             throw new InputException($"{path}: there is nothing in it; expected a line of names, such as \"{Sample(frontEnd)}\"");
         string[] header = [.. lines[0].Cells.Select(c => c.Trim().TrimStart('\uFEFF'))];
@@ -39,18 +42,23 @@ internal static class ReadingsFile
         if (rows.Count == 0)
             throw new InputException($"{path}:{lines[0].Line}: there are names and no readings below them");
         if (rows.FirstOrDefault(r => r.Cells.Count != header.Length) is { Cells: not null } uneven)
-            throw new InputException($"{path}:{uneven.Line}: {uneven.Cells.Count} cells, but {header.Length} names in line {lines[0].Line}");
-        int node = Array.IndexOf(header, "node"), reading = Array.IndexOf(header, "reading (V)"), at = Array.FindIndex(header, h => h == "sensor" || h.StartsWith("sensor (", StringComparison.Ordinal));
-        var (sensor, readings) = node >= 0 && reading >= 0 && at >= 0 ? Bench(path, rows, node, reading, at, Array.IndexOf(header, "set"), frontEnd)
+            throw new InputException(
+                $"{path}:{uneven.Line}: {uneven.Cells.Count} cells, but {header.Length} names in line {lines[0].Line}");
+        int node = Array.IndexOf(header, "node"), reading = Array.IndexOf(header, "reading (V)"),
+            at = Array.FindIndex(header, h => h == "sensor" || h.StartsWith("sensor (", StringComparison.Ordinal));
+        var (sensor, readings) = node >= 0 && reading >= 0 && at >= 0
+            ? Bench(path, rows, node, reading, at, Array.IndexOf(header, "set"), frontEnd)
             : Table(path, header, lines[0].Line, rows, frontEnd);
         return readings.Count > 0 ? (sensor, readings) : throw new InputException($"{path}: no reading is filled in");
     }
 
-    private static (string, IReadOnlyList<Reading>) Table(string path, string[] header, int headerLine, List<(int Line, List<string> Cells)> rows, FrontEnd frontEnd)
+    private static (string, IReadOnlyList<Reading>) Table(string path, string[] header, int headerLine,
+        List<(int Line, List<string> Cells)> rows, FrontEnd frontEnd)
     {
         var (first, unit) = Named(header[0]);
         if (frontEnd.Sensors.FirstOrDefault(s => s.Name == first) is not { } swept || unit is not null && unit != swept.UnitText)
-            throw new InputException($"{path}:{headerLine}: the first column is '{header[0]}', but must be a sensor: {string.Join(", ", frontEnd.Sensors.Select(s => $"{s.Name} ({s.UnitText})"))}");
+            throw new InputException($"{path}:{headerLine}: the first column is '{header[0]}', but must be a sensor: "
+                + $"{string.Join(", ", frontEnd.Sensors.Select(s => $"{s.Name} ({s.UnitText})"))}");
         var known = Nodes(frontEnd);
         var columns = header.Skip(1).Select((cell, k) =>
         {
@@ -59,7 +67,8 @@ internal static class ReadingsFile
             if (cellUnit == "counts" || (cellUnit is null && pin is not null && !known.Contains(name)))
                 return pin is not null ? (pin.Node, Pin: (string?)name) : throw Unknown(name, "pin", frontEnd.Pins.Select(p => p.Name), k);
             if (cellUnit is not (null or "V"))
-                throw new InputException($"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin");
+                throw new InputException(
+                    $"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin");
             return known.Contains(name) ? (name, null) : pin is not null ? (pin.Node, null) : throw Unknown(name, "node", known, k);
         }).ToArray();
         var readings = new List<Reading>();
@@ -75,10 +84,12 @@ internal static class ReadingsFile
         return (first, readings);
 
         InputException Unknown(string name, string what, IEnumerable<string> names, int k) => new(
-            $"{path}:{headerLine}: column {k + 2}: there is no {what} '{name}'" + (Language.Text.Nearest.Of(name, names) is { } near ? $"; did you mean {near}?" : $"; known: {string.Join(", ", names)}"));
+            $"{path}:{headerLine}: column {k + 2}: there is no {what} '{name}'"
+                + (Language.Text.Nearest.Of(name, names) is { } near ? $"; did you mean {near}?" : $"; known: {string.Join(", ", names)}"));
     }
 
-    private static (string, IReadOnlyList<Reading>) Bench(string path, List<(int Line, List<string> Cells)> rows, int node, int reading, int at, int set, FrontEnd frontEnd)
+    private static (string, IReadOnlyList<Reading>) Bench(string path, List<(int Line, List<string> Cells)> rows,
+        int node, int reading, int at, int set, FrontEnd frontEnd)
     {
         var known = Nodes(frontEnd);
         var readings = new List<Reading>();
@@ -87,15 +98,18 @@ internal static class ReadingsFile
         {
             string name = cells[node].Trim();
             if (!known.Contains(name))
-                throw new InputException($"{path}:{line}: there is no node '{name}'" + (Language.Text.Nearest.Of(name, known) is { } near ? $"; did you mean {near}?" : ""));
-            string? named = set < 0 ? null : frontEnd.Sensors.FirstOrDefault(s => cells[set].StartsWith(s.Name + " ", StringComparison.Ordinal))?.Name;
+                throw new InputException($"{path}:{line}: there is no node '{name}'"
+                    + (Language.Text.Nearest.Of(name, known) is { } near ? $"; did you mean {near}?" : ""));
+            string? named = set < 0 ? null : frontEnd.Sensors.FirstOrDefault(s =>
+                cells[set].StartsWith(s.Name + " ", StringComparison.Ordinal))?.Name;
             if (named is not null && sensor is not null && named != sensor)
                 throw new InputException($"{path}:{line}: readings with {sensor} set and with {named} set; compare one sensor's at a time");
             sensor ??= named;
             string volts = cells[at].Trim();
             var used = frontEnd.Sensors.FirstOrDefault(s => s.Name == (named ?? sensor)) ?? frontEnd.Sensors.FirstOrDefault()
                 ?? throw new InputException("the circuit has no sensor");
-            readings.Add(new(volts == "" ? used.Span.Middle : Number(path, line, at + 1, volts), name, Number(path, line, reading + 1, cells[reading]), null, line));
+            readings.Add(new(volts == "" ? used.Span.Middle
+                : Number(path, line, at + 1, volts), name, Number(path, line, reading + 1, cells[reading]), null, line));
         }
         return (sensor ?? frontEnd.Sensors.FirstOrDefault()?.Name ?? throw new InputException("the circuit has no sensor"), readings);
     }
@@ -104,7 +118,8 @@ internal static class ReadingsFile
         [.. frontEnd.ToCircuit().Elements.SelectMany(e => e.Terminals).Where(n => n != Circuit.Ground)];
 
     private static string Sample(FrontEnd frontEnd) =>
-        $"{frontEnd.Sensors.FirstOrDefault()?.Name ?? "sensor"} ({frontEnd.Sensors.FirstOrDefault()?.UnitText ?? "V"}),{frontEnd.Pins.FirstOrDefault()?.Node ?? "NODE"} (V)";
+        $"{frontEnd.Sensors.FirstOrDefault()?.Name ?? "sensor"} "
+            + $"({frontEnd.Sensors.FirstOrDefault()?.UnitText ?? "V"}),{frontEnd.Pins.FirstOrDefault()?.Node ?? "NODE"} (V)";
 
     /// <summary>"LEVEL (V)" as name and unit.</summary>
     private static (string Name, string? Unit) Named(string cell)
@@ -115,7 +130,8 @@ internal static class ReadingsFile
 
     private static double Number(string path, int line, int column, string cell) =>
         double.TryParse(cell.Trim(), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value) ? value
-            : throw new InputException($"{path}:{line}: column {column}: '{cell.Trim()}' is no number; write it plain with a point, such as 1.234, in the unit of the column's name");
+            : throw new InputException($"{path}:{line}: column {column}: '{cell.Trim()}' is no number; write it plain with a point, such "
+                + $"as 1.234, in the unit of the column's name");
 
     /// <summary>Cells of a line; a quoted cell may hold commas and doubled quotes (RFC 4180).</summary>
     private static List<string> Split(string line)

@@ -32,11 +32,13 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
         var first = Check(Text(title, file, double.MaxValue), file, cancel);
         double reached = Math.Abs(first.Mappings[0].Worst.ErrorCounts);
         // A quarter more than is reached, rounded up to two digits.
-        double digit = Math.Pow(10, Math.Floor(Math.Log10(Math.Max(reached, 0.1))) - 1), limit = Math.Ceiling(1.25 * Math.Max(reached, 0.1) / digit) * digit;
+        double digit = Math.Pow(10, Math.Floor(Math.Log10(Math.Max(reached, 0.1))) - 1),
+            limit = Math.Ceiling(1.25 * Math.Max(reached, 0.1) / digit) * digit;
         string text = Text(title, file, limit);
         var check = Check(text, file, cancel);
         return check.Requirements.FirstOrDefault(r => !r.Met) is { } unmet
-            ? throw new InputException($"no starter circuit for these wishes: {RequirementWords.Of(unmet.Requirement)} is not met. {RequirementWords.Reason(unmet)} {RequirementWords.Remedy(unmet)}".TrimEnd())
+            ? throw new InputException($"no starter circuit for these wishes: {RequirementWords.Of(unmet.Requirement)} is not met. "
+                + $"{RequirementWords.Reason(unmet)} {RequirementWords.Remedy(unmet)}".TrimEnd())
             : text;
     }
 
@@ -45,7 +47,8 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
         var loaded = CircuitFile.Load(new SourceFile(file, text));
         return loaded.FrontEnd is { } frontEnd
             ? CheckStudy.Run(frontEnd, cancel: cancel)
-            : throw new InputException($"no starter circuit for these wishes: {string.Join(" ", loaded.Diagnostics.Where(d => d.IsError).Select(d => d.Message))}");
+            : throw new InputException($"no starter circuit for these wishes: "
+                + $"{string.Join(" ", loaded.Diagnostics.Where(d => d.IsError).Select(d => d.Message))}");
     }
 
     /// <summary>The starter's file with the numbers of these wishes in it.</summary>
@@ -53,15 +56,18 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
     {
         var text = new CircuitText(new SourceFile(file, Pattern()));
         text = text.WithLine(text.Statements.First(s => s.Keyword == "circuit"), "circuit " + ValueText.Quoted(title))
-            .WithValue("VP", ValueText.Volts(SupplyVolts)).WithValue("VN", ValueText.Volts(-SupplyVolts)).WithValue("VDD", ValueText.Volts(PinVolts))
+            .WithValue("VP", ValueText.Volts(SupplyVolts)).WithValue("VN", ValueText.Volts(-SupplyVolts))
+                .WithValue("VDD", ValueText.Volts(PinVolts))
             .WithValue("probe.span", ValueText.Of(Sensor)).WithValue("probe.source", ValueText.Ohms(SourceOhms))
             .WithSetting("shift", $"maps probe onto {ValueText.Of(new Span(0, PinVolts))}")
             .WithSetting("shift", "offset from " + ShiftRail)
             .WithValue("adc.converts", ValueText.Number(Bits));
         text = text.WithValue(text.Statements.First(s => s.Keyword == "event").Name + ".step", ValueText.Volts(FaultVolts));
-        text = text.WithLine(text.Statements.First(s => s.Keyword == "event"), $"event \"{ValueText.Volts(FaultVolts)} on the sensor terminal\" at IN");
+        text = text.WithLine(text.Statements.First(s => s.Keyword == "event"),
+            $"event \"{ValueText.Volts(FaultVolts)} on the sensor terminal\" at IN");
         var limit = new MappingError("adc", errorCounts == double.MaxValue ? 1e6 : errorCounts, "");
-        return text.WithLine(text.Statements.Where(s => s.Keyword == "require").ElementAt(1), "require " + FrontEndText.Of(limit)).ToString();
+        return text.WithLine(text.Statements.Where(s => s.Keyword == "require").ElementAt(1), "require " + FrontEndText.Of(limit))
+            .ToString();
     }
 
     /// <summary>The circuit that a starter begins as.</summary>

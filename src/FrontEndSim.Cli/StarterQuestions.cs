@@ -5,7 +5,8 @@ using Spectre.Console;
 
 namespace FrontEndSim.Cli;
 
-/// <summary>Asks a person at a terminal what a starter circuit is to be made for; a wrong answer is explained and asked for again.</summary>
+/// <summary>Asks a person at a terminal what a starter circuit is to be made for; a wrong answer is explained and asked for
+/// again.</summary>
 /// <param name="console">The terminal.</param>
 internal sealed class StarterQuestions(IAnsiConsole console)
 {
@@ -16,7 +17,8 @@ internal sealed class StarterQuestions(IAnsiConsole console)
     public Starter Ask(Starter usual, CancellationToken cancel)
     {
         return new(
-            One("Sensor's lowest and highest voltage", $"{Text(usual.Sensor.Low, Unit.Volts)} .. {Text(usual.Sensor.High, Unit.Volts)}", Span),
+            One("Sensor's lowest and highest voltage", $"{Text(usual.Sensor.Low, Unit.Volts)} .. {Text(usual.Sensor.High, Unit.Volts)}",
+                Span),
             Number("Sensor's source resistance", usual.SourceOhms, Unit.Ohm),
             Positive("Supply and full scale of the pin", usual.PinVolts),
             One("Resolution of the converter in bits", usual.Bits.ToString(System.Globalization.CultureInfo.InvariantCulture), text =>
@@ -35,7 +37,8 @@ internal sealed class StarterQuestions(IAnsiConsole console)
         T One<T>(string question, string value, Func<string, (T Value, string? Problem)> read)
         {
             var prompt = new TextPrompt<string>(Markup.Escape(question)).DefaultValue(value)
-                .Validate(text => read(text).Problem is { } problem ? ValidationResult.Error(Markup.Escape(problem)) : ValidationResult.Success());
+                .Validate(text => read(text).Problem is { } problem ? ValidationResult.Error(Markup.Escape(problem))
+                    : ValidationResult.Success());
             return read(prompt.ShowAsync(console, cancel).GetAwaiter().GetResult()).Value;
         }
     }

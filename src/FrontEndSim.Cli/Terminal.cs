@@ -16,7 +16,8 @@ internal static class Terminal
     /// <summary>One line on standard error, with the program's name before it.</summary>
     public static void Complain(string message) => Tell("frontendsim: " + message);
 
-    /// <summary>Lines on standard error. What it does not take is lost: there is nowhere else to say it, and the exit code still tells.</summary>
+    /// <summary>Lines on standard error. What it does not take is lost: there is nowhere else to say it, and the exit code still
+    /// tells.</summary>
     public static void Tell(string lines)
     {
         try
@@ -28,8 +29,10 @@ internal static class Terminal
         }
     }
 
-    /// <summary>Words that a file may have brought along, without what a terminal would take for an order: control characters show as �.</summary>
-    public static string Safe(string words) => words.AsSpan().IndexOfAnyInRange('\u0000', '\u001f') < 0 && words.AsSpan().IndexOfAnyInRange('\u007f', '\u009f') < 0 ? words
+    /// <summary>Words that a file may have brought along, without what a terminal would take for an order: control characters show as
+    /// �.</summary>
+    public static string Safe(string words) =>
+        words.AsSpan().IndexOfAnyInRange('\u0000', '\u001f') < 0 && words.AsSpan().IndexOfAnyInRange('\u007f', '\u009f') < 0 ? words
         : string.Concat(words.Select(c => char.IsControl(c) && c is not ('\n' or '\t') ? '\uFFFD' : c));
 
     /// <summary>Writes to standard output. A reader that has left is no error; the runtime keeps quiet about it.</summary>
@@ -65,7 +68,8 @@ internal static class Terminal
             Out = new AnsiConsoleOutput(writer),
         });
         // Some terminals do not know their width and say 0.
-        console.Profile.Width = !Console.IsOutputRedirected && Console.WindowWidth is > 0 and var width ? Math.Clamp(width, 40, UsualWidth) : UsualWidth;
+        console.Profile.Width = !Console.IsOutputRedirected && Console.WindowWidth is > 0 and var width
+            ? Math.Clamp(width, 40, UsualWidth) : UsualWidth;
         foreach (var block in blocks)
         {
             if (colour)

@@ -45,7 +45,9 @@ internal static class TerminalPage
         Headline v => [Grid([(Standings.Screen(v.Standing), v.Standing, v.Words)], Margin, isBold: true)],
         Facts f => [Blank, Lined(f.Figures.Select(x => (x.Term, Standing.None, x.What)))],
         Lines { Items.IsEmpty: true } or Sentences { Items.IsEmpty: true } or Cautions { Items.IsEmpty: true } => [],
-        Lines l => [Blank, Lined(l.Items.Select(x => (x.Standing == Standing.None ? x.Word : x.Word != "" ? x.Word : Standings.Screen(x.Standing), x.Standing, x.Text)))],
+        Lines l =>
+            [Blank, Lined(l.Items.Select(x => (x.Standing == Standing.None ? x.Word : x.Word != ""
+            ? x.Word : Standings.Screen(x.Standing), x.Standing, x.Text)))],
         Paragraph p => [Blank, Words(p.Text + "\n")],
         Sentences s => [Blank, Lined(s.Items.Select((t, k) => (s.IsOrdered ? $"{k + 1}" : "", Standing.None, t)))],
         Cautions c => [Blank, Lined(c.Items.Select(t => ("! Caution", Standing.Warning, t)))],
@@ -87,7 +89,8 @@ internal static class TerminalPage
 
     private static Spectre.Console.Table Of(Table table)
     {
-        int[] shown = [.. Enumerable.Range(0, table.Columns.Length).Where(k => table.Columns[k].Media.HasFlag(Media.Screen) && table.Columns[k].Kind != ColumnKind.Entry)];
+        int[] shown = [.. Enumerable.Range(0, table.Columns.Length)
+            .Where(k => table.Columns[k].Media.HasFlag(Media.Screen) && table.Columns[k].Kind != ColumnKind.Entry)];
         var drawn = new Spectre.Console.Table().NoBorder();
         foreach (int k in shown)
         {
@@ -116,7 +119,8 @@ internal static class TerminalPage
             return Words(cell.Words is null ? Standings.Screen(cell.Standing) : sign + cell.Words, Look(cell.Standing));
         }
         string words = Figures.Of(cell, column);
-        return Words(words != "" || column.Kind != ColumnKind.Bar ? words : new string('#', (int)Math.Round(BarWidth * Math.Clamp(cell.Share ?? 0, 0, 1))));
+        return Words(words != "" || column.Kind != ColumnKind.Bar ? words
+            : new string('#', (int)Math.Round(BarWidth * Math.Clamp(cell.Share ?? 0, 0, 1))));
     }
 
     private static Text Words(string words, Style? style = null) => new(Terminal.Safe(words), style ?? Style.Plain);

@@ -137,13 +137,15 @@ public sealed class CompiledCircuit
     /// <param name="near">Its operating point; null, or one of another structure, is no help.</param>
     /// <param name="cancel">Stops between steps.</param>
     /// <inheritdoc cref="RunTransient(double, CancellationToken)"/>
-    public TransientResult RunTransient(double until, OperatingPoint? near, CancellationToken cancel) => new TransientRun(this, cancel).Run(until, near);
+    public TransientResult RunTransient(double until, OperatingPoint? near, CancellationToken cancel) =>
+        new TransientRun(this, cancel).Run(until, near);
 
     /// <summary>The place of a source among the parts.</summary>
     internal int SourceIndex(string source)
     {
         int index = Topology.IndexOf(source);
-        if (index < 0 || Circuit.Elements[index] is not (VoltageSource or CurrentSource or SensingResistor or SensingNetwork or SensingShare or Switch))
+        if (index < 0 || Circuit.Elements[index]
+            is not (VoltageSource or CurrentSource or SensingResistor or SensingNetwork or SensingShare or Switch))
             throw new ArgumentException($"The circuit has no source named {source}.", nameof(source));
         return index;
     }

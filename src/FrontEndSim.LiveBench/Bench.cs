@@ -116,7 +116,8 @@ internal sealed class Bench : IDisposable
     private BenchState? After(Ask ask, BenchState now)
     {
         string name = ask.Name ?? "", value = ask.Value ?? "";
-        double? number = double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double n) && double.IsFinite(n) ? n : null;
+        double? number = double.TryParse(value, NumberStyles.Float, CultureInfo.InvariantCulture, out double n) && double.IsFinite(n)
+            ? n : null;
         switch (ask.Do)
         {
             case "sensor" when number is { } volts && _file?.Sensors.Any(s => s.Name == name) == true:
@@ -125,7 +126,8 @@ internal sealed class Bench : IDisposable
                 return value == "nominal" ? now with { Rails = now.Rails.Remove(name), Scrub = null }
                     : number is { } level ? now with { Rails = now.Rails.SetItem(name, level), Scrub = null } : null;
             case "celsius":
-                return value == "" ? now with { Celsius = null, Scrub = null } : number is >= -273 and <= 300 ? now with { Celsius = number, Scrub = null } : null;
+                return value == "" ? now with { Celsius = null, Scrub = null } : number is >= -273 and <= 300
+                    ? now with { Celsius = number, Scrub = null } : null;
             case "event" when _file?.Events.Any(e => e.Name == name) == true:
                 return now with { Event = name, Scrub = null };
             case "fault":
@@ -140,9 +142,11 @@ internal sealed class Bench : IDisposable
                 return name == "" || _file?.AllParts.Any(p => p.Name == name) == true ? now with { Part = name == "" ? null : name } : null;
             case "value" or "step" when _file?.AllParts.FirstOrDefault(p => p.Name == name) is { Value: { } present }:
                 return Changed(now, name, present, ask.Do == "step" ? Step(present, number ?? 0) : Read(value, present));
-            case "reading" when number is { } read && _rest?.Point?.Nodes.ContainsKey(name) == true && _file is { Sensors: [var sensor, ..] }:
+            case "reading" when number is { } read && _rest?.Point?.Nodes.ContainsKey(name) == true
+                && _file is { Sensors: [var sensor, ..] }:
                 double set = now.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
-                return now with { Readings = now.Readings.RemoveAll(r => r.Node == name && r.SensorValue == set).Add(new(set, name, read, null, now.Readings.Count + 1)) };
+                return now with { Readings = now.Readings.RemoveAll(r => r.Node == name && r.SensorValue == set)
+                    .Add(new(set, name, read, null, now.Readings.Count + 1)) };
             case "forget":
                 return now with { Readings = [] };
             case "text":
@@ -154,7 +158,8 @@ internal sealed class Bench : IDisposable
             case "undo" or "redo":
                 return now;
             case "save":
-                return _disk.Write(now.Text) is { } problem ? now with { Note = "Not saved: " + problem } : now with { OnDisk = now.Text, Conflict = null, Note = $"Saved to {_disk.Name}." };
+                return _disk.Write(now.Text) is { } problem ? now with { Note = "Not saved: " + problem }
+                    : now with { OnDisk = now.Text, Conflict = null, Note = $"Saved to {_disk.Name}." };
             case "take" when now.Conflict is { } theirs:
                 return now.WithText(theirs) with { OnDisk = theirs, Conflict = null };
             case "keep" when now.Conflict is { } other:
@@ -173,7 +178,8 @@ internal sealed class Bench : IDisposable
     /// <summary>The next value of the series that the part's tolerance belongs to, up or down.</summary>
     private static (double? Value, string Problem) Step(PartValue present, double direction)
     {
-        var series = ESeries.All.LastOrDefault(s => s.UsualTolerance >= present.Amount.Tolerance - 1e-9 && present.Amount.Tolerance > 0) ?? ESeries.E24;
+        var series = ESeries.All.LastOrDefault(s => s.UsualTolerance >= present.Amount.Tolerance - 1e-9 && present.Amount.Tolerance > 0)
+            ?? ESeries.E24;
         double value = present.Amount.Value, nudge = value * (direction > 0 ? 1.0001 : 0.9999);
         return (series.Neighbours(nudge)[direction > 0 ? 1 : 0], "");
     }
@@ -184,7 +190,8 @@ internal sealed class Bench : IDisposable
             return now with { Note = $"{part} is left as it is. {asked.Problem}" };
         try
         {
-            return now.WithText(new CircuitText(new SourceFile(_disk.Path, now.Text)).WithValue(part, new Quantity(value, present.Unit)).ToString());
+            return now.WithText(new CircuitText(new SourceFile(_disk.Path, now.Text))
+                .WithValue(part, new Quantity(value, present.Unit)).ToString());
         }
         catch (ArgumentException e)
         {
@@ -234,7 +241,8 @@ internal sealed class Bench : IDisposable
             if (before is not null && before.Traced != _state.Traced && _event is not null)
                 Put(change, BenchPage.Trace(_event, _state));
         }
-        Put(change, BenchPage.State(_disk.Name, _state, _file is null ? "" : _rest?.Problem ?? ""), BenchPage.FileText(_disk.Name, _state.Text, _loaded));
+        Put(change, BenchPage.State(_disk.Name, _state, _file is null ? "" : _rest?.Problem ?? ""),
+            BenchPage.FileText(_disk.Name, _state.Text, _loaded));
         Send(change);
     }
 
@@ -268,7 +276,8 @@ internal sealed class Bench : IDisposable
         Tell(() => [BenchPage.Working(false)], cancel);
     });
 
-    /// <summary>Runs what was pressed last: an event of the file through the circuit as it stands, or the fault as it comes to pass.</summary>
+    /// <summary>Runs what was pressed last: an event of the file through the circuit as it stands, or the fault as it comes to
+    /// pass.</summary>
     private void Run(bool pressed) => Begin(ref _running, (solved, state, cancel) =>
     {
         var whole = solved.FrontEnd;
@@ -276,7 +285,8 @@ internal sealed class Bench : IDisposable
         if (fault is null && state.Fault is { } single && single.Text == state.Event && _file is { } file)
             (whole, fault) = ((state with { Fault = null }).On(file), single.Happens(file));
         if (fault is not null)
-            Tell(() => Ran(EventStudy.Run(whole, fault, sensorValue: state.Scenario(whole).SensorValue, cancel: cancel), pressed, state), cancel);
+            Tell(() => Ran(EventStudy.Run(whole, fault, sensorValue: state.Scenario(whole).SensorValue, cancel: cancel), pressed, state),
+                cancel);
     });
 
     /// <summary>Holds what a meter read against the prediction.</summary>
@@ -309,7 +319,8 @@ internal sealed class Bench : IDisposable
     {
         _event = result;
         if (pressed)
-            _tried.Add(state.Turned(result.Event.Name) is { Length: > 0 } turned ? result with { Event = result.Event with { Name = $"{result.Event.Name} ({turned})" } } : result);
+            _tried.Add(state.Turned(result.Event.Name) is { Length: > 0 } turned
+                ? result with { Event = result.Event with { Name = $"{result.Event.Name} ({turned})" } } : result);
         return [BenchPage.Trace(result, state), BenchPage.Scrub(result, state), BenchPage.Log(_tried)];
     }
 
@@ -337,7 +348,8 @@ internal sealed class Bench : IDisposable
 
     internal static bool IsOfTheCircuit(Exception e) => e is CircuitException or SolveException or StudyProblemException;
 
-    internal static string Words(Exception e) => e is CircuitException circuit ? string.Join(" ", circuit.Problems.Select(p => p.Message)) : e.Message;
+    internal static string Words(Exception e) =>
+        e is CircuitException circuit ? string.Join(" ", circuit.Problems.Select(p => p.Message)) : e.Message;
 
     private void Put(Change change, params IEnumerable<Piece> pieces)
     {
@@ -379,7 +391,9 @@ internal sealed class Bench : IDisposable
             {
                 var before = _state;
                 if (text is null)
-                    _state = _state with { Note = $"{_disk.Name} is gone or cannot be read ({problem}). The text here is kept; Save writes it anew." };
+                    _state =
+                        _state with { Note =
+                        $"{_disk.Name} is gone or cannot be read ({problem}). The text here is kept; Save writes it anew." };
                 else if (text == _state.OnDisk)
                     continue;
                 else if (text == _state.Text)

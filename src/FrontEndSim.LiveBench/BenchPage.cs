@@ -29,23 +29,27 @@ internal static class BenchPage
     private static readonly (string Id, string Column)[] Places =
     [
         ("drawing", "wide"), ("state", "wide"), ("knobs", "left"), ("meters", "left"), ("part", "left"), ("verdict", "left"),
-        ("faults", "right"), ("trace", "right"), ("log", "right"), ("file", "right"), ("mapping", "wide"), ("hand", "wide"), ("budget", "wide"),
+        ("faults", "right"), ("trace", "right"), ("log", "right"), ("file", "right"), ("mapping", "wide"),
+            ("hand", "wide"), ("budget", "wide"),
         ("readings", "wide"), ("compared", "wide"),
     ];
 
     /// <summary>The page before anything is on it.</summary>
     public static string Document(string title) => HtmlText.Document(E("html", "lang=en",
         E("head", "",
-            E("meta", "charset=utf-8"), E("meta", "name=viewport|content=width=device-width, initial-scale=1"), E("meta", "name=color-scheme|content=light dark"),
+            E("meta", "charset=utf-8"), E("meta", "name=viewport|content=width=device-width, initial-scale=1"),
+                E("meta", "name=color-scheme|content=light dark"),
             E("link", "rel=icon|href=data:,"), E("link", "rel=stylesheet|href=bench.css"), E("title", "", title + " – bench"),
             E("script", "src=bench.js|type=module", "")),
         E("body", "class=bench",
             E("header", "", E("h1", "", title), E("p", "class=from|id=alive|role=status", "connecting …")),
-            E("nav", "aria-label=Contents", E("ul", "", new[] { ("drawing", "Circuit"), ("knobs", "Knobs"), ("verdict", "Requirements"), ("faults", "Faults"), ("file", "File"), ("mapping", "Mapping"), ("readings", "Compare") }
+            E("nav", "aria-label=Contents", E("ul", "", new[] { ("drawing", "Circuit"), ("knobs", "Knobs"),
+                ("verdict", "Requirements"), ("faults", "Faults"), ("file", "File"), ("mapping", "Mapping"), ("readings", "Compare") }
                 .Select(p => E("li", "", E("a", "href=#" + p.Item1, p.Item2))))),
             E("main", "", Places.GroupBy(p => p.Column).SelectMany(g => g.Key == "wide"
                 ? [] : new[] { E("div", "class=column " + g.Key, g.Select(Place)) }) is var columns
-                ? [.. Places.Where(p => p.Column == "wide").Take(2).Select(Place), E("div", "class=columns", columns), .. Places.Where(p => p.Column == "wide").Skip(2).Select(Place)]
+                ? [.. Places.Where(p => p.Column == "wide").Take(2)
+                    .Select(Place), E("div", "class=columns", columns), .. Places.Where(p => p.Column == "wide").Skip(2).Select(Place)]
                 : Array.Empty<XElement>()))));
 
     private static XElement Place((string Id, string Column) place) => E("section", "id=" + place.Id);
@@ -54,11 +58,13 @@ internal static class BenchPage
     public static Piece Drawing(FrontEnd frontEnd)
     {
         if (SchematicSvg.Draw(frontEnd, ImmutableDictionary<string, double>.Empty) is not { } svg)
-            return new("drawing", Section("drawing", "Circuit", E("p", "", "No drawing was found that shows this circuit; the text says how it is wired.")));
+            return new("drawing", Section("drawing", "Circuit",
+                E("p", "", "No drawing was found that shows this circuit; the text says how it is wired.")));
         svg.SetAttributeValue("role", "group");
         // It shrinks with the page as long as its words can be read, and then scrolls.
         int width = (int)svg.Attribute("width")!;
-        svg.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture, $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
+        svg.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture,
+            $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
         foreach (var part in svg.Descendants("g").Where(g => g.Attribute("data-part") is not null))
         {
             part.Add(A("data-do", "part"), A("data-name", part.Attribute("data-part")!.Value), A("tabindex", "0"), A("role", "button"),
@@ -73,19 +79,24 @@ internal static class BenchPage
         frontEnd.Sensors.Select(s =>
         {
             double at = state.Sensors.GetValueOrDefault(s.Name, s.Span.Middle), width = s.Span.High - s.Span.Low;
-            return Knob("sensor", s.Name, $"Sensor {s.Name}", s.UnitText, at, s.Span.Low - width / 10, s.Span.High + width / 10, $"{Figures.Range(s.Span, s.UnitText)} is its span");
+            return Knob("sensor", s.Name, $"Sensor {s.Name}", s.UnitText, at, s.Span.Low - width / 10, s.Span.High
+                + width / 10, $"{Figures.Range(s.Span, s.UnitText)} is its span");
         }),
         frontEnd.Rails.Select(r =>
         {
             double nominal = r.Volts.Value, at = state.Rails.GetValueOrDefault(r.Name, nominal), most = 1.25 * nominal;
             return E("div", "class=rail",
                 Knob("rail", r.Name, $"Rail {r.Name}", "V", at, Math.Min(0, most), Math.Max(0, most), ""),
-                E("div", "class=choices|role=group", A("aria-label", $"Rail {r.Name}"), Choice("off", 0), r.Volts.Tolerance > 0 ? Choice("low", Low(r.Volts)) : null, Choice("nominal", nominal),
+                E("div", "class=choices|role=group", A("aria-label", $"Rail {r.Name}"), Choice("off", 0), r.Volts.Tolerance > 0
+                    ? Choice("low", Low(r.Volts)) : null, Choice("nominal", nominal),
                     r.Volts.Tolerance > 0 ? Choice("high", High(r.Volts)) : null));
 
-            XElement Choice(string word, double volts) => Button(word, "rail", r.Name, at == volts, value: word == "nominal" ? word : volts.ToString("R", CultureInfo.InvariantCulture));
+            XElement Choice(string word, double volts) =>
+                Button(word, "rail", r.Name, at == volts, value: word == "nominal" ? word
+                : volts.ToString("R", CultureInfo.InvariantCulture));
         }),
-        Knob("celsius", "", "Temperature", "°C", state.Celsius ?? frontEnd.Celsius, -40, 125, state.Celsius is null ? "as the file has it" : "")));
+        Knob("celsius", "", "Temperature", "°C", state.Celsius ?? frontEnd.Celsius, -40, 125, state.Celsius is null
+            ? "as the file has it" : "")));
 
     private static double Low(Toleranced volts) => volts.Value * (1 - volts.Tolerance);
 
@@ -97,33 +108,41 @@ internal static class BenchPage
         double step = Math.Pow(10, Math.Floor(Math.Log10((high - low) / 200)));
         return E("div", "class=knob",
             E("label", "", A("for", id), label),
-            E("input", "type=range", A("id", id), A("min", N(low)), A("max", N(high)), A("step", N(step)), A("value", at.ToString("R", CultureInfo.InvariantCulture)), A("data-do", what), A("data-name", name),
+            E("input", "type=range", A("id", id), A("min", N(low)), A("max", N(high)), A("step", N(step)),
+                A("value", at.ToString("R", CultureInfo.InvariantCulture)), A("data-do", what), A("data-name", name),
                 A("aria-valuetext", $"{Figures.Of(at, unit)}")),
-            E("span", "class=entry", E("input", "type=number|step=any", A("aria-label", $"{label}, {unit}"), A("value", N(at)), A("data-do", what), A("data-name", name)), " ", unit),
+            E("span", "class=entry", E("input", "type=number|step=any", A("aria-label", $"{label}, {unit}"),
+                A("value", N(at)), A("data-do", what), A("data-name", name)), " ", unit),
             hint == "" ? null : E("span", "class=hint", hint));
     }
 
-    /// <summary>The two meters of each mapped pin: the sensor's quantity, and the pin in volts, code, back-calculated and with its error.</summary>
+    /// <summary>The two meters of each mapped pin: the sensor's quantity, and the pin in volts, code, back-calculated and with its
+    /// error.</summary>
     public static Piece Meters(FrontEnd onBench, RestOnBench rest, BenchState state) => new("meters", Section("meters", "Meters",
         rest.Problem != "" ? E("p", "class=headline unsure", rest.Problem) : null,
         rest.Readings.Select(m =>
         {
             var point = m.Points[0];
             // The middle of the code that the firmware sees, from the lower end of the converter's span.
-            double counted = point.Code < 0 ? point.PinVolts : onBench.FindPin(m.Pin).Converter!.Span.Low.Resolve(n => rest.Point!.Nodes[n]) + (point.Code + 0.5) * m.CountVolts;
+            double counted = point.Code < 0 ? point.PinVolts
+                : onBench.FindPin(m.Pin).Converter!.Span.Low.Resolve(n => rest.Point!.Nodes[n]) + (point.Code + 0.5) * m.CountVolts;
             double back = m.Wanted.Input.Low + (counted - m.Wanted.Output.Low) / m.Wanted.Output.Width * m.Wanted.Input.Width;
             return E("div", "class=pair",
                 Meter($"sensor {m.Sensor}", Figures.Of(point.SensorValue, m.SensorUnit), "sensor-meter", []),
                 Meter($"pin {m.Pin}", Figures.Volts(point.PinVolts), "pin-meter",
                 [
                     .. point.Code < 0 ? [] : new[] { ("code", Figures.Whole(point.Code)) },
-                    ("back-calculated", m.SensorUnit != "V" && point.ReadingError is { } off ? Figures.Of(point.SensorValue + off, m.SensorUnit) : Figures.Volts(back)), ("wanted", Figures.Volts(point.IdealVolts)), ("error", Figures.Error(point.ErrorCounts, MappingWords.Unit(m))),
+                    ("back-calculated", m.SensorUnit != "V" && point.ReadingError is { } off
+                        ? Figures.Of(point.SensorValue + off, m.SensorUnit) : Figures.Volts(back)),
+                        ("wanted", Figures.Volts(point.IdealVolts)), ("error", Figures.Error(point.ErrorCounts, MappingWords.Unit(m))),
                 ]));
         }),
-        rest.Readings.IsEmpty && rest.Problem == "" ? E("p", "", "No pin converts what a sensor gives; the drawing has the voltages.") : null,
+        rest.Readings.IsEmpty && rest.Problem == "" ? E("p", "", "No pin converts what a sensor gives; the drawing has the voltages.")
+            : null,
         state.Turned() is { Length: > 0 } turned ? E("p", "class=hint", $"With {turned}.") : null));
 
-    private static XElement Meter(string what, string reading, string look, (string Term, string What)[] more) => E("div", "class=meter " + look,
+    private static XElement Meter(string what, string reading, string look, (string Term, string What)[] more) =>
+        E("div", "class=meter " + look,
         E("span", "class=what", what), E("output", "class=reading", reading), more.Length == 0 ? null
             : E("dl", "", more.Select(m => E("div", "", E("dt", "", m.Term), E("dd", "", m.What)))));
 
@@ -132,14 +151,17 @@ internal static class BenchPage
 
     /// <summary>The events of the file and the single faults, as buttons.</summary>
     public static Piece Faults(FrontEnd frontEnd, BenchState state) => new("faults", Section("faults", "Faults",
-        E("p", "class=hint", "An event runs once through the circuit as it stands on the bench. A fault comes to pass, is drawn, and stays until it is mended."),
+        E("p", "class=hint", "An event runs once through the circuit as it stands on the bench. A fault comes to pass, is drawn, and "
+            + "stays until it is mended."),
         E("div", "class=choices|role=group|aria-label=Events of the file", frontEnd.Events.Select(e => Button(e.Name, "event", e.Name))),
         frontEnd.Events.IsEmpty ? E("p", "", "The file has no event.") : null,
         state.Fault is { } fault ? E("p", "class=headline unsure", $"{fault.Text}. ", Button("Mend it", "fault")) : null,
         E("details", "id=singles", E("summary", "", "Single faults of parts, rails and sensors"),
-            E("div", "class=choices|role=group|aria-label=Single faults", SingleFault.Of(frontEnd).Select(f => Button(f.Text, "fault", f.Text, state.Fault == f)))),
+            E("div", "class=choices|role=group|aria-label=Single faults", SingleFault.Of(frontEnd)
+                .Select(f => Button(f.Text, "fault", f.Text, state.Fault == f)))),
         E("details", "id=traced", E("summary", "", "Nodes to draw beside pin and terminal"),
-            E("div", "class=choices|role=group|aria-label=Nodes to draw", Nodes(frontEnd).Select(n => Button(n, "trace", n, state.Traced.Contains(n))))),
+            E("div", "class=choices|role=group|aria-label=Nodes to draw", Nodes(frontEnd)
+                .Select(n => Button(n, "trace", n, state.Traced.Contains(n))))),
         frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct().ToArray() is { Length: > 0 } cautions
             ? E("ul", "class=cautions", cautions.Select(c => E("li", "", "⚠ " + c))) : null));
 
@@ -162,20 +184,24 @@ internal static class BenchPage
         double end = e.Transient.Times[^1], at = (state.Scrub ?? 0) * end;
         return new("instant", HtmlText.Fragment(E("div", "id=instant|class=knob",
             E("label", "for=scrub", "Along the trace"),
-            E("input", "type=range|id=scrub|min=0|max=1|step=0.001|data-do=scrub", A("value", N(state.Scrub ?? 0)), A("aria-valuetext", Figures.Time(at))),
-            E("span", "class=hint", state.Scrub is null ? $"Turn it, and the drawing shows an instant of {e.Event.Name}." : $"The drawing shows {Figures.Time(at, 4)} of {e.Event.Name}."),
+            E("input", "type=range|id=scrub|min=0|max=1|step=0.001|data-do=scrub", A("value", N(state.Scrub ?? 0)),
+                A("aria-valuetext", Figures.Time(at))),
+            E("span", "class=hint", state.Scrub is null ? $"Turn it, and the drawing shows an instant of {e.Event.Name}."
+                : $"The drawing shows {Figures.Time(at, 4)} of {e.Event.Name}."),
             Button("Operating point", "scrub", enabled: state.Scrub is not null))));
     }
 
     /// <summary>What was tried so far.</summary>
-    public static Piece Log(IEnumerable<EventResult> tried) => Of(new Section("log", "What was tried", [EventsPage.Summary([.. tried], details: true)]));
+    public static Piece Log(IEnumerable<EventResult> tried) =>
+        Of(new Section("log", "What was tried", [EventsPage.Summary([.. tried], details: true)]));
 
     /// <summary>Verdict, requirements and mapping.</summary>
     public static IEnumerable<Piece> Check(CheckResult check, FrontEnd frontEnd, BenchState state)
     {
         Block[] scope = state.Turned() is { Length: > 0 } turned ? [new Paragraph($"Judged with {turned}.")] : [];
         yield return Of(new Section("verdict", "Requirements", [.. scope, .. CheckPage.Verdict(check)]));
-        yield return Of(new Section("mapping", "Mapping", [.. check.Mappings.Select((m, k) => new Section($"{k}", $"Sensor {m.Sensor} onto pin {m.Pin}",
+        yield return Of(new Section("mapping", "Mapping",
+            [.. check.Mappings.Select((m, k) => new Section($"{k}", $"Sensor {m.Sensor} onto pin {m.Pin}",
             [new Paragraph(MappingWords.Sentence(m)), new Pictures(MappingPicture.Panels(m, frontEnd.FindPin(m.Pin)))]))]));
     }
 
@@ -183,7 +209,8 @@ internal static class BenchPage
     public static Piece Hand(ExplainResult explained) => Of(new Section("hand", "Hand calculation", [.. ExplainPage.Stages(explained)]));
 
     /// <summary>The error budget.</summary>
-    public static Piece Budget(BudgetResult budget) => Of(new Section("budget", $"Error budget: sensor {budget.Sensor} onto pin {budget.Pin}", [.. BudgetPage.Blocks(budget)]));
+    public static Piece Budget(BudgetResult budget) =>
+        Of(new Section("budget", $"Error budget: sensor {budget.Sensor} onto pin {budget.Pin}", [.. BudgetPage.Blocks(budget)]));
 
     /// <summary>Where the meter's readings of the real board are typed in, beside what is predicted.</summary>
     public static Piece Readings(FrontEnd file, RestOnBench rest, BenchState state)
@@ -192,29 +219,41 @@ internal static class BenchPage
         double? set = file.Sensors is [var sensor, ..] ? state.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle) : null;
         return new("readings", Section("readings", "Compare with the bench",
             set is not { } volts ? E("p", "", "The circuit has no sensor.") : E("p", "class=hint",
-                $"Set the real sensor {file.Sensors[0].Name} to {Figures.Of(volts, file.Sensors[0].UnitText)}, as the knob stands, and type what the meter reads. Turn the knob for the next row of readings."),
-            set is null ? null : E("div", "class=scroll|role=region|aria-label=Readings|tabindex=0", E("table", "", E("caption", "", "Readings at this place of the knob"),
+                $"Set the real sensor {file.Sensors[0].Name} to {Figures.Of(volts, file.Sensors[0].UnitText)}, as the knob stands, and "
+                    + $"type what the meter reads. Turn the knob for the next row of readings."),
+            set is null ? null : E("div", "class=scroll|role=region|aria-label=Readings|tabindex=0",
+                E("table", "", E("caption", "", "Readings at this place of the knob"),
                 E("thead", "", E("tr", "", new[] { "node", "predicted", "read (V)" }.Select(h => E("th", "scope=col", h)))),
-                E("tbody", "", nodes.Select(n => E("tr", "", E("th", "scope=row", n), E("td", "class=number", rest.Volts.GetValueOrDefault(n, "")),
-                    E("td", "", E("input", "type=number|step=any|data-on=change|data-do=reading", A("data-name", n), A("aria-label", $"Reading at {n}, V"),
-                        A("value", state.Readings.Find(r => r.Node == n && r.SensorValue == set) is { } r ? r.Value.ToString("R", CultureInfo.InvariantCulture) : "")))))))),
+                E("tbody", "",
+                    nodes.Select(n => E("tr", "", E("th", "scope=row", n), E("td", "class=number", rest.Volts.GetValueOrDefault(n, "")),
+                    E("td", "", E("input", "type=number|step=any|data-on=change|data-do=reading",
+                        A("data-name", n), A("aria-label", $"Reading at {n}, V"),
+                        A("value", state.Readings.Find(r => r.Node == n && r.SensorValue == set) is { } r
+                            ? r.Value.ToString("R", CultureInfo.InvariantCulture) : "")))))))),
             Button("Forget all readings", "forget", enabled: !state.Readings.IsEmpty)));
     }
 
     /// <summary>The readings against the prediction, and what explains the difference.</summary>
-    public static Piece Compared(CompareResult? compared) => compared is null ? new("compared", HtmlText.Fragment(E("section", "id=compared")))
+    public static Piece Compared(CompareResult? compared) =>
+        compared is null ? new("compared", HtmlText.Fragment(E("section", "id=compared")))
         : Of(new Section("compared", "What the readings say", ComparePage.Of(compared).Blocks));
 
     /// <summary>A sign of work that goes on.</summary>
-    public static Piece Working(bool works) => new("working", HtmlText.Fragment(E("span", "id=working|role=status", works ? "computing …" : "")));
+    public static Piece Working(bool works) =>
+        new("working", HtmlText.Fragment(E("span", "id=working|role=status", works ? "computing …" : "")));
 
     /// <summary>Why something could not be computed.</summary>
-    public static Piece Problem(string words) => new("problem", HtmlText.Fragment(E("p", "id=problem" + (words == "" ? "" : "|class=headline unsure"), words == "" ? "" : "Not computed: " + words)));
+    public static Piece Problem(string words) =>
+        new("problem", HtmlText.Fragment(E("p", "id=problem" + (words == "" ? "" : "|class=headline unsure"), words == ""
+        ? "" : "Not computed: " + words)));
 
     /// <summary>Undo, redo, save, and what there is to say.</summary>
-    public static Piece State(string file, BenchState state, string problem) => new("state", HtmlText.Fragment(E("section", "id=state|aria-label=The file",
-        Button("Undo", "undo", enabled: !state.Undo.IsEmpty), Button("Redo", "redo", enabled: !state.Redo.IsEmpty), Button($"Save {file}", "save", enabled: state.IsChanged),
-        E("span", "id=note|role=status", problem != "" ? problem : state.Note != "" ? state.Note : state.IsChanged ? "Changed, not saved." : "As on the disk."),
+    public static Piece State(string file, BenchState state, string problem) =>
+        new("state", HtmlText.Fragment(E("section", "id=state|aria-label=The file",
+        Button("Undo", "undo", enabled: !state.Undo.IsEmpty), Button("Redo", "redo", enabled: !state.Redo.IsEmpty),
+            Button($"Save {file}", "save", enabled: state.IsChanged),
+        E("span", "id=note|role=status", problem != "" ? problem : state.Note != "" ? state.Note
+            : state.IsChanged ? "Changed, not saved." : "As on the disk."),
         E("span", "id=working|role=status|data-own"), E("p", "id=problem|data-own"),
         state.Conflict is null ? null : E("div", "class=headline unsure|role=alert", $"{file} was changed on the disk, and here as well. ",
             Button("Take the disk's", "take"), Button("Keep what is here", "keep")))));
@@ -232,13 +271,16 @@ internal static class BenchPage
         return new("part", Section("part", $"Part {part.Name}",
             part.Value is { } value ? E("div", "class=knob",
                 E("label", "for=part-value", "Value"),
-                E("input", "type=text|id=part-value|autocomplete=off|spellcheck=false|data-on=change|data-do=value", A("data-name", part.Name), A("value", SiText.Format(value.Amount.Value, value.Unit.Symbol))),
+                E("input", "type=text|id=part-value|autocomplete=off|spellcheck=false|data-on=change|data-do=value",
+                    A("data-name", part.Name), A("value", SiText.Format(value.Amount.Value, value.Unit.Symbol))),
                 Button("▲", "step", part.Name, value: "1"), Button("▼", "step", part.Name, value: "-1"),
                 E("span", "class=hint", "Type a value, or step along the series with the arrow keys.")) : null,
             E("dl", "", Facts().Select(f => E("div", "", E("dt", "", f.Item1), E("dd", "", f.Item2)))),
             stresses.Length == 0 ? null : E("ul", "", stresses.Select(s => E("li", "",
-                $"{s.Rating.Kind.Word}: {Figures.Of(s.Found, s.Rating.Kind.Unit, 3)}, {Figures.Percent(s.Share, 3)} of {Figures.Of(s.Limit, s.Rating.Kind.Unit, 3)} ({s.Rating.Source})"))),
-            E("div", "class=choices|role=group|aria-label=What if it fails", SingleFault.Of(file).Where(f => f.Subject == part.Name).Select(f => Button(f.Text, "fault", f.Text, state.Fault == f)))));
+                $"{s.Rating.Kind.Word}: {Figures.Of(s.Found, s.Rating.Kind.Unit, 3)}, {Figures.Percent(s.Share, 3)} of "
+                    + $"{Figures.Of(s.Limit, s.Rating.Kind.Unit, 3)} ({s.Rating.Source})"))),
+            E("div", "class=choices|role=group|aria-label=What if it fails", SingleFault.Of(file)
+                .Where(f => f.Subject == part.Name).Select(f => Button(f.Text, "fault", f.Text, state.Fault == f)))));
 
         IEnumerable<(string, string)> Facts()
         {
@@ -254,11 +296,13 @@ internal static class BenchPage
 
     /// <summary>The file's text with what is wrong in it.</summary>
     public static Piece FileText(string file, string text, LoadResult loaded) => new("file", Section("file", $"The file {file}",
-        E("textarea", "id=text|spellcheck=false|autocomplete=off|data-do=text|rows=24|wrap=off", A("aria-label", $"Text of {file}"), A("aria-describedby", "diagnostics"), text),
+        E("textarea", "id=text|spellcheck=false|autocomplete=off|data-do=text|rows=24|wrap=off",
+            A("aria-label", $"Text of {file}"), A("aria-describedby", "diagnostics"), text),
         E("div", "id=diagnostics|role=status", loaded.Diagnostics.Length == 0 ? E("p", "class=hint", "No error, no warning.")
             : E("ul", "", loaded.Diagnostics.Take(30).Select(d => E("li", d.IsError ? "class=error" : "class=warning",
                 d.Line > 0 ? Button($"line {d.Line}, column {d.Column}", "go", value: $"{d.Line}:{d.Column}:{d.Length}") : null, " ",
-                d.Message, d.Expected is { } expected ? $" Expected: {expected}." : "", d.Suggestion is { } suggestion ? $" {Figures.Sentence(suggestion)}" : ""))))));
+                d.Message, d.Expected is { } expected ? $" Expected: {expected}." : "", d.Suggestion is { } suggestion
+                    ? $" {Figures.Sentence(suggestion)}" : ""))))));
 
     /// <summary>The voltages at an instant of a trace, 0 to 1 of its length.</summary>
     public static ImmutableDictionary<string, string> At(EventResult e, double share, FrontEnd frontEnd)
@@ -268,7 +312,8 @@ internal static class BenchPage
     }
 
     /// <summary>How near each part comes to a rating in an event.</summary>
-    public static ImmutableDictionary<string, Load> Loads(EventResult e, double share) => e.Parts.ToImmutableDictionary(p => p.Part.Name, p => LoadOf(p.Stresses,
+    public static ImmutableDictionary<string, Load> Loads(EventResult e, double share) =>
+        e.Parts.ToImmutableDictionary(p => p.Part.Name, p => LoadOf(p.Stresses,
         p.Part.Nodes.Length == 2 ? e.Transient.Current(p.Part.Name).At(share * e.Transient.Times[^1]) : null));
 
     /// <summary>How near a part is to its tightest rating.</summary>
@@ -278,11 +323,13 @@ internal static class BenchPage
     {
         string flows = amps is { } a ? $"carries {Figures.Of(a, "A", 3)}" : "";
         return stresses.MaxBy(s => s.Share) is not { } worst ? new("", flows)
-            : new(worst.Share > 1 ? "beyond" : worst.Share > WarmShare ? "warm" : "easy", string.Join("; ", ((string[])[flows, Share(worst)]).Where(w => w != "")));
+            : new(worst.Share > 1 ? "beyond" : worst.Share > WarmShare ? "warm"
+                : "easy", string.Join("; ", ((string[])[flows, Share(worst)]).Where(w => w != "")));
     }
 
     private static string Share(RatingStress worst) =>
-        $"{Figures.Percent(worst.Share, 3)} of its {worst.Rating.Kind.Word} rating, {Figures.Of(worst.Limit, worst.Rating.Kind.Unit, 3)}" + (worst.Share > 1 ? ": beyond" : "");
+        $"{Figures.Percent(worst.Share, 3)} of its {worst.Rating.Kind.Word} rating, {Figures.Of(worst.Limit, worst.Rating.Kind.Unit, 3)}"
+            + (worst.Share > 1 ? ": beyond" : "");
 
     private static Piece Of(Section section) => new(section.Id, HtmlBlocks.Fragments(new Page("", [section])).Single().Html);
 

@@ -35,7 +35,8 @@ public sealed class BenchServer : IAsyncDisposable
     /// <param name="includesBelow">The folder that included files must lie below; null for the circuit's own.</param>
     /// <param name="cancel">Ends the bench.</param>
     /// <exception cref="IOException">The port is taken, or the file cannot be read.</exception>
-    public static async Task<BenchServer> StartAsync(string file, int port = 0, string? includesBelow = null, CancellationToken cancel = default)
+    public static async Task<BenchServer> StartAsync(string file, int port = 0, string? includesBelow = null,
+        CancellationToken cancel = default)
     {
         var disk = new CircuitOnDisk(file, includesBelow);
         var (text, problem) = disk.Read();
@@ -127,7 +128,8 @@ public sealed class BenchServer : IAsyncDisposable
         {
             await foreach (var change in tab.Changes(context.RequestAborted))
             {
-                await context.Response.WriteAsync("data: " + JsonSerializer.Serialize(change, Messages.Default.Change) + "\n\n", context.RequestAborted);
+                await context.Response.WriteAsync("data: " + JsonSerializer.Serialize(change, Messages.Default.Change)
+                    + "\n\n", context.RequestAborted);
                 await context.Response.Body.FlushAsync(context.RequestAborted);
             }
         }

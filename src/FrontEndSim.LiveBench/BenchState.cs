@@ -5,7 +5,8 @@ using FrontEndSim.FrontEnds.Studies.Faults;
 
 namespace FrontEndSim.LiveBench;
 
-/// <summary>Where everything on the bench stands. Only <see cref="Text"/> goes into the file; the rest is turned back when the bench ends.</summary>
+/// <summary>Where everything on the bench stands. Only <see cref="Text"/> goes into the file; the rest is turned back when the bench
+/// ends.</summary>
 internal sealed record BenchState
 {
     /// <summary>The text of the circuit file, as edited.</summary>
@@ -71,13 +72,17 @@ internal sealed record BenchState
     }
 
     /// <summary>The voltages of the sensors that the front end has.</summary>
-    public Scenario Scenario(FrontEnd frontEnd) => new() { SensorValue = Sensors.RemoveRange(Sensors.Keys.Except(frontEnd.Sensors.Select(s => s.Name))) };
+    public Scenario Scenario(FrontEnd frontEnd) =>
+        new() { SensorValue = Sensors.RemoveRange(Sensors.Keys.Except(frontEnd.Sensors.Select(s => s.Name))) };
 
     /// <summary>The state with no fault in the circuit.</summary>
     public BenchState Mended() => this with { Fault = null, Event = Event == Fault?.Text ? null : Event, Scrub = null };
 
     /// <summary>What of the bench is not as the file has it, in words; empty where all is.</summary>
     /// <param name="but">A fault that is not told: what happens is that it comes to pass.</param>
-    public string Turned(string but = "") => string.Join(", ", Rails.OrderBy(r => r.Key, StringComparer.Ordinal).Select(r => $"{r.Key} at {Reporting.Words.Figures.Volts(r.Value)}")
-        .Concat(Celsius is { } c ? [$"at {Reporting.Words.Figures.Plain(c, "°C")}"] : []).Concat(Fault is { } f && f.Text != but ? [f.Text] : []));
+    public string Turned(string but = "") =>
+        string.Join(", ", Rails.OrderBy(r => r.Key, StringComparer.Ordinal)
+        .Select(r => $"{r.Key} at {Reporting.Words.Figures.Volts(r.Value)}")
+        .Concat(Celsius is { } c ? [$"at {Reporting.Words.Figures.Plain(c, "°C")}"] : [])
+            .Concat(Fault is { } f && f.Text != but ? [f.Text] : []));
 }

@@ -2,7 +2,8 @@ using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.LiveBench;
 
-/// <summary>The circuit file: the only file that the bench reads for the browser, and the only one that it ever writes, when asked to save.</summary>
+/// <summary>The circuit file: the only file that the bench reads for the browser, and the only one that it ever writes, when asked to
+/// save.</summary>
 internal sealed class CircuitOnDisk(string path, string? includesBelow = null)
 {
     /// <summary>Its path.</summary>

@@ -11,7 +11,8 @@ namespace FrontEndSim.LiveBench;
 internal static class Doorkeeper
 {
     // The page may load its own script and style and talk to its own server, and nothing else; the report's bars have a width each.
-    private const string Policy = "default-src 'none'; script-src 'self'; style-src-elem 'self'; style-src-attr 'unsafe-inline'; connect-src 'self'; img-src data:; "
+    private const string Policy =
+        "default-src 'none'; script-src 'self'; style-src-elem 'self'; style-src-attr 'unsafe-inline'; connect-src 'self'; img-src data:; "
         + "base-uri 'none'; form-action 'none'; frame-ancestors 'none'";
 
     /// <summary>The check of every request.</summary>

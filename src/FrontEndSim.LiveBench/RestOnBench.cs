@@ -36,7 +36,8 @@ internal sealed record RestOnBench
     {
         try
         {
-            var mapped = MappingStudy.Mapped(frontEnd).Select(p => (Pin: p, Sensor: frontEnd.Sensors.First(s => MappingStudy.Maps(frontEnd, p, s)))).ToArray();
+            var mapped = MappingStudy.Mapped(frontEnd)
+                .Select(p => (Pin: p, Sensor: frontEnd.Sensors.First(s => MappingStudy.Maps(frontEnd, p, s)))).ToArray();
             // One sensor is turned at a time: the others are part of what is compiled.
             string? turned = mapped.Length > 0 ? mapped[0].Sensor.Name : frontEnd.Sensors.FirstOrDefault()?.Name;
             var others = turned is null ? scenario : scenario with { SensorValue = scenario.SensorValue.Remove(turned) };
@@ -47,7 +48,8 @@ internal sealed record RestOnBench
             double At(Sensor sensor) => scenario.SensorValue.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
             var sweeps = new Dictionary<string, SweepResult>();
             SweepResult Sweep(Sensor sensor) => sweeps.TryGetValue(sensor.Name, out var done) ? done
-                : sweeps[sensor.Name] = (sensor.Name == turned ? compiled : frontEnd.ToCircuit(scenario).Compile()).Sweep(sensor.Name, [At(sensor)]);
+                : sweeps[sensor.Name] = (sensor.Name == turned ? compiled : frontEnd.ToCircuit(scenario).Compile())
+                    .Sweep(sensor.Name, [At(sensor)]);
             var point = turned is null ? compiled.SolveOperatingPoint() : Sweep(frontEnd.FindSensor(turned)).Points[0];
             return new RestOnBench
             {
@@ -57,7 +59,8 @@ internal sealed record RestOnBench
                 Point = point,
                 Readings = [.. mapped.Select(m => MappingStudy.Of(solved, m.Pin, m.Sensor, Sweep(m.Sensor)))],
                 Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => SchematicSvg.Volts(n.Value)),
-                Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p => BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)),
+                Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p =>
+                    BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)),
                     p.Nodes.Length == 2 && point.Parts.TryGetValue(p.Name, out var reading) ? reading.Amps : null)),
             };
         }
@@ -67,5 +70,6 @@ internal sealed record RestOnBench
         }
     }
 
-    private static bool Same(Scenario a, Scenario b) => a.SensorValue.Count == b.SensorValue.Count && a.SensorValue.All(v => b.SensorValue.TryGetValue(v.Key, out double w) && w == v.Value);
+    private static bool Same(Scenario a, Scenario b) => a.SensorValue.Count == b.SensorValue.Count
+        && a.SensorValue.All(v => b.SensorValue.TryGetValue(v.Key, out double w) && w == v.Value);
 }

@@ -7,7 +7,8 @@ namespace FrontEndSim.LiveBench;
 internal sealed class Tab(Action<Tab> close) : IDisposable
 {
     private readonly Lock _lock = new();
-    private readonly Channel<bool> _bell = Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
+    private readonly Channel<bool> _bell =
+        Channel.CreateBounded<bool>(new BoundedChannelOptions(1) { FullMode = BoundedChannelFullMode.DropWrite });
     private Change _waiting = new();
 
     /// <summary>Adds a change to what the tab has to be sent; a later piece takes the place of an earlier one.</summary>

@@ -15,7 +15,8 @@ public static class Csv
     public static string Of(Table table)
     {
         int[] shown = [.. Enumerable.Range(0, table.Columns.Length).Where(k => table.Columns[k].Media.HasFlag(Media.Data))];
-        return Table([.. shown.Select(k => Heading(table.Columns[k]))], table.Rows.Select(row => (string[])[.. shown.Select(k => Of(row[k], table.Columns[k]))]));
+        return Table([.. shown.Select(k => Heading(table.Columns[k]))],
+            table.Rows.Select(row => (string[])[.. shown.Select(k => Of(row[k], table.Columns[k]))]));
     }
 
     /// <summary>A table of text cells.</summary>
@@ -41,7 +42,8 @@ public static class Csv
     internal static string Number(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 
     /// <summary>Words that a spreadsheet would take for a formula stand behind an apostrophe, by which it takes them for words.</summary>
-    private static string Harmless(string words) => words.Length > 0 && words[0] is ('=' or '+' or '-' or '@' or '\t' or '\r') ? "'" + words : words;
+    private static string Harmless(string words) =>
+        words.Length > 0 && words[0] is ('=' or '+' or '-' or '@' or '\t' or '\r') ? "'" + words : words;
 
     private static string Quoted(string cell) =>
         cell.AsSpan().ContainsAny("\",\r\n") ? $"\"{cell.Replace("\"", "\"\"")}\"" : cell;

@@ -25,7 +25,8 @@ public static class FirmwareText
         bool isVolts = f.LineUnit == "V";
         string what = isVolts ? "volts" : Identifier(f.Quantity);
         var whole = line.Whole;
-        string product = Type(whole.ProductBits), suffix = Suffix(whole.ProductBits), result = Type(whole.ResultBits), end = Suffix(whole.ResultBits);
+        string product = Type(whole.ProductBits), suffix = Suffix(whole.ProductBits),
+            result = Type(whole.ResultBits), end = Suffix(whole.ResultBits);
         string sign = whole.Factor < 0 ? "-" : "+";
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
@@ -47,10 +48,12 @@ public static class FirmwareText
             """);
     }
 
-    /// <summary>Straight lines between the entries of a table. Quotients of negative numbers go towards zero in C99, as they do here.</summary>
+    /// <summary>Straight lines between the entries of a table. Quotients of negative numbers go towards zero in C99, as they do
+    /// here.</summary>
     private static string Table(FirmwareConstants f, FirmwareTable t)
     {
-        string name = Identifier(f.Pin), code = Code(f), what = Identifier(f.Quantity), unit = Plain(f.SensorUnit), whole = Type(t.ProductBits);
+        string name = Identifier(f.Pin), code = Code(f), what = Identifier(f.Quantity),
+            unit = Plain(f.SensorUnit), whole = Type(t.ProductBits);
         string suffix = Suffix(t.ProductBits), part = Part(t.ResultUnit);
         long width = 2L << t.Shift, perUnit = (long)Math.Round(1 / t.ResultUnit);
         return string.Create(CultureInfo.InvariantCulture, $$"""
@@ -147,7 +150,8 @@ public static class FirmwareText
     };
 
     /// <summary>Letters that every compiler reads, also in a comment.</summary>
-    private static string Plain(string text) => text.Replace("°", "", StringComparison.Ordinal).Replace('µ', 'u').Replace("Ω", "ohm", StringComparison.Ordinal).Replace("²", "2", StringComparison.Ordinal)
+    private static string Plain(string text) => text.Replace("°", "", StringComparison.Ordinal)
+        .Replace('µ', 'u').Replace("Ω", "ohm", StringComparison.Ordinal).Replace("²", "2", StringComparison.Ordinal)
         .Replace("*/", "* /", StringComparison.Ordinal);
 
     /// <summary>Nine digits, which a float reads back the same.</summary>

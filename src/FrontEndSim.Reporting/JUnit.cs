@@ -25,7 +25,8 @@ public static class JUnit
     public static string Of(IReadOnlyList<JUnitSuite> suites)
     {
         var all = suites.SelectMany(s => s.Cases).ToArray();
-        var root = new XElement("testsuites", Counts(all), suites.Select(s => new XElement("testsuite", new XAttribute("name", Clean(s.Name)), Counts(s.Cases), s.Cases.Select(c =>
+        var root = new XElement("testsuites", Counts(all),
+            suites.Select(s => new XElement("testsuite", new XAttribute("name", Clean(s.Name)), Counts(s.Cases), s.Cases.Select(c =>
             new XElement("testcase", new XAttribute("classname", Clean(s.Name)), new XAttribute("name", Clean(c.Name)), c.Standing switch
             {
                 Standing.NotMet => new XElement("failure", new XAttribute("message", Clean(c.Message)), Clean(c.Message)),
@@ -37,9 +38,11 @@ public static class JUnit
 
     private static XAttribute[] Counts(IReadOnlyCollection<JUnitCase> cases) =>
     [
-        new("tests", cases.Count), new("failures", cases.Count(c => c.Standing == Standing.NotMet)), new("errors", cases.Count(c => c.Standing == Standing.NotKnown)),
+        new("tests", cases.Count), new("failures", cases.Count(c => c.Standing == Standing.NotMet)),
+            new("errors", cases.Count(c => c.Standing == Standing.NotKnown)),
     ];
 
     /// <summary>XML has no control characters.</summary>
-    private static string Clean(string words) => string.Concat(words.Select(c => char.IsControl(c) && c is not ('\n' or '\t') || char.IsSurrogate(c) ? '\uFFFD' : c));
+    private static string Clean(string words) =>
+        string.Concat(words.Select(c => char.IsControl(c) && c is not ('\n' or '\t') || char.IsSurrogate(c) ? '\uFFFD' : c));
 }

@@ -12,12 +12,15 @@ internal sealed class BenchVerb : Command, IExample
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
     private readonly Option<bool> _noOpen = new("--no-open") { Description = "Only print the address; do not open the browser." };
     private readonly IncludesOption _includes = new();
-    private readonly Option<int> _port = new("--port") { HelpName = "PORT", Description = "The port to listen on, of this machine alone; a free one if not given." };
+    private readonly Option<int> _port = new("--port") { HelpName = "PORT",
+        Description = "The port to listen on, of this machine alone; a free one if not given." };
 
     /// <inheritdoc/>
     public string Example => "bench circuits/rain-tank.fes";
 
-    public BenchVerb() : base("bench", "Opens a circuit as a page in the browser: turn the sensor's knob, press a fault, change a value, and watch. Ctrl-C ends it.")
+    public BenchVerb()
+        : base("bench",
+        "Opens a circuit as a page in the browser: turn the sensor's knob, press a fault, change a value, and watch. Ctrl-C ends it.")
     {
         Arguments.Add(_file);
         Options.Add(_noOpen);
@@ -60,7 +63,8 @@ internal sealed class BenchVerb : Command, IExample
     {
         try
         {
-            using var _ = Process.Start(new ProcessStartInfo(OperatingSystem.IsWindows() ? address.AbsoluteUri : OperatingSystem.IsMacOS() ? "open" : "xdg-open")
+            using var _ = Process.Start(new ProcessStartInfo(OperatingSystem.IsWindows() ? address.AbsoluteUri
+                : OperatingSystem.IsMacOS() ? "open" : "xdg-open")
             {
                 UseShellExecute = OperatingSystem.IsWindows(),
                 Arguments = OperatingSystem.IsWindows() ? "" : address.AbsoluteUri,

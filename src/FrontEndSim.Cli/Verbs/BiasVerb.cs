@@ -10,7 +10,8 @@ internal sealed class BiasVerb : Verb
 {
     private readonly ShowOption _show = new();
 
-    public BiasVerb() : base("bias", "Shows the voltage of each node, and voltage, current and power of each part, with the sensors at mid-span.",
+    public BiasVerb()
+        : base("bias", "Shows the voltage of each node, and voltage, current and power of each part, with the sensors at mid-span.",
         "bias circuits/rain-tank.fes --show IN,PIN") => Options.Add(_show);
 
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)

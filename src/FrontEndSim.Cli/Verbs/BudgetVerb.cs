@@ -15,17 +15,22 @@ internal sealed class BudgetVerb : Verb
     private readonly Option<string?> _temperatures = new("--temperatures")
     {
         HelpName = "°C,°C",
-        Description = "Temperatures to look at, °C; -40,25,85 if not given. The file's own is always among them: the calibration is done there.",
+        Description =
+            "Temperatures to look at, °C; -40,25,85 if not given. The file's own is always among them: the calibration is done there.",
     };
     private readonly Option<string?> _calibration = new("--calibration")
     {
         HelpName = "LOW..HIGH",
         Description = "Where on the span the two readings of the calibration are taken; \"10 % .. 90 %\" if not given.",
     };
-    private readonly Option<int?> _trials = new("--trials") { HelpName = "N", Description = "Trials of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given." };
-    private readonly Option<int> _seed = new("--seed") { HelpName = "N", Description = "Seed of the trials; the same seed gives the same result.", DefaultValueFactory = _ => 1 };
+    private readonly Option<int?> _trials = new("--trials") { HelpName = "N",
+        Description = "Trials of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given." };
+    private readonly Option<int> _seed = new("--seed") { HelpName = "N",
+        Description = "Seed of the trials; the same seed gives the same result.", DefaultValueFactory = _ => 1 };
 
-    public BudgetVerb() : base("budget", "Ranks what makes readings wrong, and says how wrong they can be: as 95 % coverage interval and worst case, before and after a calibration.",
+    public BudgetVerb()
+        : base("budget", "Ranks what makes readings wrong, and says how wrong they can be: as 95 % coverage interval and worst case, "
+        + "before and after a calibration.",
         "budget circuits/rain-tank.fes --temperatures 0,25,60")
     {
         foreach (var option in new Option[] { _pin, _temperatures, _calibration, _trials, _seed })
@@ -37,20 +42,23 @@ internal sealed class BudgetVerb : Verb
         var pin = _pin.Pin(line, frontEnd);
         var settings = new BudgetSettings();
         if (line.GetValue(_temperatures) is { } temperatures)
-            settings = settings with { Celsius = [.. temperatures.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(Celsius)] };
+            settings = settings with { Celsius =
+                [.. temperatures.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(Celsius)] };
         if (line.GetValue(_calibration) is { } calibration)
         {
             var (span, _) = QuantityReader.ReadSpan(calibration, Unit.Percent, "--calibration");
             settings = settings with
             {
                 Calibration = span is { Low: >= 0, High: <= 1 } within ? new CalibrationPlaces(within.Low, within.High)
-                    : throw new InputException($"--calibration wants two places on the span, such as \"10 % .. 90 %\", not '{calibration}'"),
+                    : throw new InputException(
+                        $"--calibration wants two places on the span, such as \"10 % .. 90 %\", not '{calibration}'"),
             };
         }
         int trials = line.GetValue(_trials) ?? settings.MonteCarlo.BatchDraws * settings.MonteCarlo.MostBatches;
         if (trials is < 1000 or > 10_000_000)
             throw new InputException($"--trials wants a number from 1000 to 10000000, not {trials}");
-        settings = settings with { MonteCarlo = settings.MonteCarlo with { Seed = line.GetValue(_seed), BatchDraws = trials / settings.MonteCarlo.MostBatches } };
+        settings = settings with { MonteCarlo =
+            settings.MonteCarlo with { Seed = line.GetValue(_seed), BatchDraws = trials / settings.MonteCarlo.MostBatches } };
         BudgetResult budget;
         using (var progress = new ProgressLine())
             budget = BudgetStudy.Run(frontEnd, pin.Name, settings, progress, cancel);
@@ -60,7 +68,8 @@ internal sealed class BudgetVerb : Verb
     private static double Celsius(string text)
     {
         string number = text.EndsWith("°C", StringComparison.Ordinal) ? text[..^2].TrimEnd() : text;
-        return double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double celsius) && celsius is > -273.15 and < 1000 ? celsius
+        return double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double celsius)
+            && celsius is > -273.15 and < 1000 ? celsius
             : throw new InputException($"--temperatures wants numbers in °C, such as -40,25,85, not '{text}'");
     }
 }

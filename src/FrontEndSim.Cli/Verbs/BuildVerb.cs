@@ -11,7 +11,9 @@ internal sealed class BuildVerb : Verb
 {
     private readonly MeterOptions _meter = new();
 
-    public BuildVerb() : base("build", "The sheet for the bench: parts with the ratings they need, order of assembly, points to measure with limits, firmware constants, calibration.",
+    public BuildVerb()
+        : base("build", "The sheet for the bench: parts with the ratings they need, order of assembly, points to measure with limits, "
+        + "firmware constants, calibration.",
         "build circuits/rain-tank.fes") => _meter.AddTo(this);
 
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)

@@ -8,10 +8,13 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>compare: readings from the bench against the prediction.</summary>
 internal sealed class CompareVerb : Verb
 {
-    private readonly Argument<string> _readings = new("READINGS") { Description = "Readings as comma-separated values: the form of sweep --csv, or of build --csv filled in (docs/design-verb.md)." };
+    private readonly Argument<string> _readings = new("READINGS") { Description =
+        "Readings as comma-separated values: the form of sweep --csv, or of build --csv filled in (docs/design-verb.md)." };
     private readonly MeterOptions _meter = new();
 
-    public CompareVerb() : base("compare", "Holds readings against prediction and limits, and says which single change of a part, rail or op amp explains them best.",
+    public CompareVerb()
+        : base("compare",
+        "Holds readings against prediction and limits, and says which single change of a part, rail or op amp explains them best.",
         "compare circuits/rain-tank.fes circuits/rain-tank-readings.csv")
     {
         Arguments.Add(_readings);

@@ -7,7 +7,8 @@ internal sealed class CompletionVerb : Command, IExample
 {
     private static readonly string[] Shells = ["bash", "zsh", "fish", "pwsh"];
 
-    private readonly Argument<string> _shell = new("SHELL") { Description = "bash, zsh, fish or pwsh; the script's first lines say how it is loaded." };
+    private readonly Argument<string> _shell =
+        new("SHELL") { Description = "bash, zsh, fish or pwsh; the script's first lines say how it is loaded." };
 
     /// <inheritdoc/>
     public string Example => "completion bash";

@@ -17,31 +17,47 @@ internal sealed class DesignOptions
 {
     private const string InputNode = "IN", PinNode = "PIN";
 
-    private readonly Option<string?> _sensor = new("--sensor") { HelpName = "V .. V", Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\"." };
-    private readonly Option<string?> _pin = new("--pin") { HelpName = "V .. V", Description = "Where that span is to land at the pin, such as \"0 V .. 3.3 V\"; with a FILE, all that the pin converts if not given." };
-    private readonly Option<string?> _rails = new("--rails") { HelpName = "V, V", Description = "The rails at hand, such as \"9 V 5%, -9 V 5%\" (names may stand before: \"VA 9 V\")." };
-    private readonly Option<string?> _supply = new("--supply") { HelpName = "V", Description = "The pin's supply, up to which it converts, such as \"3.3 V 2%\"; the upper end of --pin if not given." };
+    private readonly Option<string?> _sensor =
+        new("--sensor") { HelpName = "V .. V", Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\"." };
+    private readonly Option<string?> _pin = new("--pin") { HelpName = "V .. V", Description =
+        "Where that span is to land at the pin, such as \"0 V .. 3.3 V\"; with a FILE, all that the pin converts if not given." };
+    private readonly Option<string?> _rails = new("--rails") { HelpName = "V, V",
+        Description = "The rails at hand, such as \"9 V 5%, -9 V 5%\" (names may stand before: \"VA 9 V\")." };
+    private readonly Option<string?> _supply = new("--supply") { HelpName = "V",
+        Description = "The pin's supply, up to which it converts, such as \"3.3 V 2%\"; the upper end of --pin if not given." };
     private readonly QuantityOption _source = new("--source", Unit.Ohm, "The sensor's source resistance; 0 ohm if not given.");
-    private readonly Option<int?> _bits = new("--bits") { HelpName = "N", Description = "Resolution of the converter, 1 to 24; 12 if not given." };
-    private readonly Option<string[]> _fault = new("--fault") { HelpName = "V", AllowMultipleArgumentsPerToken = false, Description = "A voltage that may be put on the sensor terminal by mistake; both signs are tried. May be given again." };
+    private readonly Option<int?> _bits = new("--bits") { HelpName = "N",
+        Description = "Resolution of the converter, 1 to 24; 12 if not given." };
+    private readonly Option<string[]> _fault = new("--fault") { HelpName = "V", AllowMultipleArgumentsPerToken = false,
+        Description = "A voltage that may be put on the sensor terminal by mistake; both signs are tried. May be given again." };
     private readonly QuantityOption _faultSource = new("--fault-source", Unit.Ohm, "Resistance behind a fault; 1 ohm if not given.");
-    private readonly Option<string[]> _surge = new("--surge") { HelpName = "V source OHMS", AllowMultipleArgumentsPerToken = false, Description = "A 1.2/50 surge on the sensor terminal, such as \"500 V source 42 ohm\"; both signs are tried. May be given again." };
-    private readonly Option<string[]> _discharge = new("--discharge") { HelpName = "V", AllowMultipleArgumentsPerToken = false, Description = "A contact discharge to the sensor terminal, such as \"4 kV\"; both signs are tried. May be given again." };
-    private readonly QuantityOption _injection = new("--injection", Unit.Amps, "Largest current through the pin's own clamps; 2 mA if not given.");
+    private readonly Option<string[]> _surge = new("--surge") { HelpName = "V source OHMS", AllowMultipleArgumentsPerToken = false,
+        Description = "A 1.2/50 surge on the sensor terminal, such as \"500 V source 42 ohm\"; both signs are tried. May be given again." };
+    private readonly Option<string[]> _discharge = new("--discharge") { HelpName = "V", AllowMultipleArgumentsPerToken = false,
+        Description = "A contact discharge to the sensor terminal, such as \"4 kV\"; both signs are tried. May be given again." };
+    private readonly QuantityOption _injection =
+        new("--injection", Unit.Amps, "Largest current through the pin's own clamps; 2 mA if not given.");
     private readonly QuantityOption _leakage = new("--leakage", Unit.Amps, "Largest leakage of the pin; 100 nA if not given.");
-    private readonly QuantityOption _beyond = new("--beyond", Unit.Volts, "How far beyond its rails the pin may be taken; 0.3 V if not given.");
-    private readonly Option<string?> _series = new("--series") { HelpName = "E12,E24", Description = "Series of preferred numbers to try; E12,E24,E96 if not given." };
-    private readonly Option<string?> _tolerance = new("--tolerance") { HelpName = "%", Description = "Tolerance of the resistors; 1% if not given." };
-    private readonly Option<string?> _opamps = new("--opamp") { HelpName = "CLASS,CLASS", Description = "Classes of op amp to try; all of the catalogue if not given." };
+    private readonly QuantityOption _beyond =
+        new("--beyond", Unit.Volts, "How far beyond its rails the pin may be taken; 0.3 V if not given.");
+    private readonly Option<string?> _series =
+        new("--series") { HelpName = "E12,E24", Description = "Series of preferred numbers to try; E12,E24,E96 if not given." };
+    private readonly Option<string?> _tolerance =
+        new("--tolerance") { HelpName = "%", Description = "Tolerance of the resistors; 1% if not given." };
+    private readonly Option<string?> _opamps =
+        new("--opamp") { HelpName = "CLASS,CLASS", Description = "Classes of op amp to try; all of the catalogue if not given." };
 
-    private readonly Option<string?> _reference = new("--reference") { HelpName = "KIND", Description = "What the shift is taken from: rail, potentiometer or buffered (a divider behind a follower); the best if not given." };
+    private readonly Option<string?> _reference = new("--reference") { HelpName = "KIND", Description =
+        "What the shift is taken from: rail, potentiometer or buffered (a divider behind a follower); the best if not given." };
 
     /// <summary>Those that a circuit file answers.</summary>
-    private Option[] AnsweredByFile => [_sensor, _rails, _supply, _source, _bits, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond];
+    private Option[] AnsweredByFile =>
+        [_sensor, _rails, _supply, _source, _bits, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond];
 
     public void AddTo(Command verb)
     {
-        foreach (var option in new Option[] { _sensor, _pin, _rails, _supply, _source, _bits, _series, _tolerance, _opamps, _reference, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond })
+        foreach (var option in new Option[] { _sensor, _pin, _rails, _supply, _source, _bits, _series,
+            _tolerance, _opamps, _reference, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond })
             verb.Options.Add(option);
     }
 
@@ -49,23 +65,28 @@ internal sealed class DesignOptions
     /// <exception cref="InputException">One is missing or wrong.</exception>
     public DesignWish FromOptions(ParseResult line)
     {
-        if (line.GetValue(_sensor) is not { } sensorText || line.GetValue(_pin) is not { } pinText || line.GetValue(_rails) is not { } railsText)
+        if (line.GetValue(_sensor) is not { } sensorText || line.GetValue(_pin) is not { } pinText
+            || line.GetValue(_rails) is not { } railsText)
         {
             string[] missing = [.. new[] { _sensor, _pin, _rails }.Where(o => line.GetValue(o) is null).Select(o => o.Name)];
-            throw new InputException($"design wants a circuit FILE whose stage is unfinished, or else --sensor, --pin and --rails; {string.Join(" and ", missing)} {(missing.Length == 1 ? "is" : "are")} missing");
+            throw new InputException($"design wants a circuit FILE whose stage is unfinished, or else --sensor, --pin and --rails; "
+                + $"{string.Join(" and ", missing)} {(missing.Length == 1 ? "is" : "are")} missing");
         }
         Span sensor = SpanOf("--sensor", sensorText), pin = SpanOf("--pin", pinText);
         var (rails, supply) = RailsOf(railsText, line.GetValue(_supply), pin);
         int bits = line.GetValue(_bits) ?? 12;
         if (bits is < 1 or > 24)
             throw new InputException($"--bits {bits}: a converter here has 1 to 24 bits");
-        double source = NotNegative(_source, line) ?? 0, beyond = NotNegative(_beyond, line) ?? 0.3, injection = Positive(_injection, line) ?? 2e-3,
+        double source = NotNegative(_source, line) ?? 0, beyond = NotNegative(_beyond, line)
+            ?? 0.3, injection = Positive(_injection, line) ?? 2e-3,
             leakage = NotNegative(_leakage, line) ?? 100e-9;
         ImmutableArray<FaultEvent> events = [.. Events(line)];
         if (!events.IsEmpty && source == 0)
-            throw new InputException("a sensor without source resistance holds its terminal against any fault: give its --source resistance, 1 ohm if nothing is known");
+            throw new InputException("a sensor without source resistance holds its terminal against any fault: give its --source "
+                + "resistance, 1 ohm if nothing is known");
         if (!(supply.Volts.Value > 0))
-            throw new InputException($"the pin's supply {supply.Name} is at {SiText.Format(supply.Volts.Value, "V")}: name a positive rail as the --supply");
+            throw new InputException(
+                $"the pin's supply {supply.Name} is at {SiText.Format(supply.Volts.Value, "V")}: name a positive rail as the --supply");
         var wish = new DesignWish
         {
             Surroundings = new FrontEnd
@@ -99,15 +120,20 @@ internal sealed class DesignOptions
     public DesignWish FromFile(UnfinishedCircuit circuit, ParseResult line)
     {
         if (AnsweredByFile.FirstOrDefault(o => line.GetResult(o) is { Implicit: false }) is { } told)
-            throw new InputException($"{told.Name} cannot stand beside a circuit file, which says that itself: change the file, or leave out one of the two");
+            throw new InputException(
+                $"{told.Name} cannot stand beside a circuit file, which says that itself: change the file, or leave out one of the two");
         if (circuit.Stages.Length > 1)
-            throw new InputException($"{circuit.Stages.Length} stages are unfinished ({string.Join(", ", circuit.Stages.Select(s => s.Request.Name))}), and a design is for one: give the others their op amps and resistors first");
+            throw new InputException(
+                $"{circuit.Stages.Length} stages are unfinished ({string.Join(", ", circuit.Stages.Select(s => s.Request.Name))}), and a "
+                + $"design is for one: give the others their op amps and resistors first");
         var frontEnd = circuit.FrontEnd;
         if (circuit.Stages.FirstOrDefault() is { } open)
         {
-            var decided = open.Request.Values.Where(v => !v.Key.StartsWith("from.", StringComparison.Ordinal) && !v.Key.StartsWith("maps.", StringComparison.Ordinal)).ToImmutableDictionary();
+            var decided = open.Request.Values.Where(v => !v.Key.StartsWith("from.", StringComparison.Ordinal)
+                && !v.Key.StartsWith("maps.", StringComparison.Ordinal)).ToImmutableDictionary();
             if (line.GetValue(_pin) is not null)
-                throw new InputException($"--pin cannot stand beside stage {open.Request.Name}, whose \"maps\" line says where the span lands");
+                throw new InputException(
+                    $"--pin cannot stand beside stage {open.Request.Name}, whose \"maps\" line says where the span lands");
             var wish = new DesignWish
             {
                 Surroundings = frontEnd,
@@ -136,10 +162,12 @@ internal sealed class DesignOptions
     {
         var pin = frontEnd.FindPin(gap.Pin);
         return pin.Converter is { } converter ? converter.Range(frontEnd.Rails)
-            : throw new InputException($"pin {pin.Name} does not convert, so nothing says where the span is to land: add \"converts 12 bits over 0 V .. RAIL\" below it");
+            : throw new InputException($"pin {pin.Name} does not convert, so nothing says where the span is to land: add \"converts 12 "
+                + $"bits over 0 V .. RAIL\" below it");
     }
 
-    /// <summary>The series, tolerance and classes of op amp to choose from; what the file's stage decides goes before and excludes the option.</summary>
+    /// <summary>The series, tolerance and classes of op amp to choose from; what the file's stage decides goes before and excludes the
+    /// option.</summary>
     private DesignWish WithParts(DesignWish wish, ParseResult line, PartCatalogue catalogue)
     {
         T? Decided<T>(string key, Option<string?> option) where T : class => !wish.Decided.TryGetValue(key, out object? value) ? null
@@ -147,26 +175,30 @@ internal sealed class DesignOptions
             : throw new InputException($"{option.Name} cannot stand beside stage {wish.StageName}, which says that itself");
         string[] kinds = [.. Enum.GetNames<ReferenceKind>().Select(n => n.ToLowerInvariant())];
         if (line.GetValue(_reference) is { } reference)
-            wish = wish with { Reference = kinds.Contains(reference) ? Enum.Parse<ReferenceKind>(reference, ignoreCase: true) : throw Unknown("--reference", reference, kinds) };
+            wish = wish with { Reference = kinds.Contains(reference) ? Enum.Parse<ReferenceKind>(reference, ignoreCase: true)
+                : throw Unknown("--reference", reference, kinds) };
         wish = wish with { OpAmps = [.. catalogue.OpAmps] };
         if (Decided<string>("resistors.series", _series) is { } name)
         {
             var series = ESeries.Find(name)!;
-            wish = wish with { Series = [series], Tolerance = wish.Decided.TryGetValue("resistors.tolerance", out object? given) ? (double)given : series.UsualTolerance };
+            wish = wish with { Series = [series], Tolerance = wish.Decided.TryGetValue("resistors.tolerance", out object? given)
+                ? (double)given : series.UsualTolerance };
             if (line.GetValue(_tolerance) is not null)
                 throw new InputException($"--tolerance cannot stand beside stage {wish.StageName}, which says that itself");
         }
         else
         {
             if (line.GetValue(_series) is { } list)
-                wish = wish with { Series = [.. list.Split(',').Select(s => ESeries.Find(s.Trim()) ?? throw Unknown("--series", s.Trim(), ESeries.All.Select(e => e.Name)))] };
+                wish = wish with { Series = [.. list.Split(',')
+                    .Select(s => ESeries.Find(s.Trim()) ?? throw Unknown("--series", s.Trim(), ESeries.All.Select(e => e.Name)))] };
             if (line.GetValue(_tolerance) is { } tolerance)
                 wish = wish with { Tolerance = ToleranceOf(tolerance) };
         }
         if (Decided<string>("opamp.type", _opamps) is { } type)
             return wish with { OpAmps = [catalogue.FindOpAmp(type)!] };
         return line.GetValue(_opamps) is not { } opamps ? wish
-            : wish with { OpAmps = [.. opamps.Split(',').Select(s => catalogue.FindOpAmp(s.Trim()) ?? throw Unknown("--opamp", s.Trim(), catalogue.OpAmpNames))] };
+            : wish with { OpAmps = [.. opamps.Split(',')
+                .Select(s => catalogue.FindOpAmp(s.Trim()) ?? throw Unknown("--opamp", s.Trim(), catalogue.OpAmpNames))] };
     }
 
     private IEnumerable<FaultEvent> Events(ParseResult line)
@@ -183,7 +215,8 @@ internal sealed class DesignOptions
         foreach (string text in line.GetValue(_discharge) ?? [])
         {
             foreach (var discharge in BothPolarities(Happening("--discharge", "discharge " + text, text)))
-                yield return new($"discharge of {SiText.Format(discharge.DriveVolts!.Value, "V")} to the sensor terminal", InputNode, discharge);
+                yield return new($"discharge of {SiText.Format(discharge.DriveVolts!.Value, "V")} to the sensor terminal",
+                    InputNode, discharge);
         }
     }
 
@@ -191,7 +224,8 @@ internal sealed class DesignOptions
     {
         var (disturbance, problem) = QuantityReader.ReadDisturbance(words, option);
         return disturbance ?? throw new InputException($"{option} '{given}': {problem!.Message}"
-            + (problem.Expected is { } expected ? $" Expected: {expected}." : "") + (option == "--surge" ? " Such as \"500 V source 42 ohm\"." : " Such as \"4 kV\"."));
+            + (problem.Expected is { } expected ? $" Expected: {expected}." : "")
+                + (option == "--surge" ? " Such as \"500 V source 42 ohm\"." : " Such as \"4 kV\"."));
     }
 
     private static IEnumerable<Disturbance> BothPolarities(Disturbance disturbance) => [disturbance, disturbance.Scaled(-1)!];
@@ -203,7 +237,8 @@ internal sealed class DesignOptions
     {
         var rails = text.Split(',').Select(t => RailOf("--rails", t.Trim(), null)).ToList();
         string[] positive = ["VP", "VP2", "VP3", "VP4", "VP5", "VP6"], negative = ["VN", "VN2", "VN3", "VN4", "VN5", "VN6"];
-        string Free(IEnumerable<string> names) => names.FirstOrDefault(n => rails.All(r => r.Name != n)) ?? throw new InputException("--rails: more rails than can be named; give each a name, such as \"VA 9 V\"");
+        string Free(IEnumerable<string> names) => names.FirstOrDefault(n => rails.All(r => r.Name != n))
+            ?? throw new InputException("--rails: more rails than can be named; give each a name, such as \"VA 9 V\"");
         var supply = supplyText is { } given ? RailOf("--supply", given.Trim(), "VDD") with { Name = "VDD" } : null;
         // Without --supply, a rail at the upper end of the pin's span is taken for the pin's, or else one is made there.
         if (supply is null && rails.FirstOrDefault(r => Math.Abs(r.Volts.Value - pin.High) < 1e-9) is { } same)
@@ -227,7 +262,8 @@ internal sealed class DesignOptions
     private static double ToleranceOf(string text)
     {
         double value = Number("--tolerance", text, Unit.Percent);
-        return value is >= 0 and < 0.5 ? value : throw new InputException($"--tolerance '{text}': a tolerance lies between 0 % and 50 %, such as 1%");
+        return value is >= 0 and < 0.5 ? value
+            : throw new InputException($"--tolerance '{text}': a tolerance lies between 0 % and 50 %, such as 1%");
     }
 
     /// <summary>"9 V", "9 V 5%", "VA 9 V 5%".</summary>
@@ -264,7 +300,8 @@ internal sealed class DesignOptions
         double low = Number(option, ends[0], Unit.Volts), high = Number(option, ends[1], Unit.Volts);
         string turned = $"\"{SiText.Format(high, "V")} .. {SiText.Format(low, "V")}\"";
         return low < high ? new Span(low, high)
-            : low == high ? throw new InputException($"{option} '{text}': the span is empty, and a sensor that does not change measures nothing; give two different ends")
+            : low == high ? throw new InputException(
+                $"{option} '{text}': the span is empty, and a sensor that does not change measures nothing; give two different ends")
             : throw new InputException($"{option} '{text}': the span is reversed; write the lower end first, {turned}");
     }
 
@@ -274,7 +311,8 @@ internal sealed class DesignOptions
     {
         var (value, problem) = QuantityReader.Read(text, unit, option);
         return value ?? throw new InputException($"{option} '{text.Trim()}': {problem!.Message}"
-            + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected ? $" Expected: {expected}." : ""));
+            + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected
+                ? $" Expected: {expected}." : ""));
     }
 
     private static double? Positive(QuantityOption option, ParseResult line) => option.Value(line) is not { } value ? null
@@ -284,5 +322,6 @@ internal sealed class DesignOptions
         : value >= 0 ? value : throw new InputException(FormattableString.Invariant($"{option.Name} must not be negative, but is {value}"));
 
     private static InputException Unknown(string option, string text, IEnumerable<string> known) =>
-        new($"{option} '{text}': known are {string.Join(", ", known)}" + (Nearest.Of(text, known) is { } near ? $"; did you mean {near}?" : ""));
+        new($"{option} '{text}': known are {string.Join(", ", known)}"
+            + (Nearest.Of(text, known) is { } near ? $"; did you mean {near}?" : ""));
 }

@@ -9,14 +9,23 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>design: which stage and values bring a sensor's span onto a pin.</summary>
 internal sealed class DesignVerb : Command, IExample
 {
-    private readonly Argument<string?> _file = new("FILE") { Arity = ArgumentArity.ZeroOrOne, Description = "A circuit file whose shifting stage is left out, or waits for its op amp or resistors; without one, --sensor, --pin and --rails." };
+    private readonly Argument<string?> _file =
+        new("FILE") { Arity = ArgumentArity.ZeroOrOne,
+        Description =
+        "A circuit file whose shifting stage is left out, or waits for its op amp or resistors; without one, --sensor, --pin and "
+        + "--rails." };
     private readonly OutputForms _forms = new();
     private readonly DesignOptions _options = new();
-    private readonly Option<int?> _pick = new("--pick") { HelpName = "N", Description = "Which candidate is completed and written, counted from the best; if not given, the best that meets what is required." };
-    private readonly Option<string?> _write = new("--write", "-w") { HelpName = "FILE", Description = "Write the candidate as a circuit file that check passes, or the circuit file completed. An existing file stays, unless --force." };
-    private readonly Option<bool> _force = new("--force") { Description = "Let --write replace an existing file; never the circuit file itself." };
+    private readonly Option<int?> _pick = new("--pick") { HelpName = "N", Description =
+        "Which candidate is completed and written, counted from the best; if not given, the best that meets what is required." };
+    private readonly Option<string?> _write = new("--write", "-w") { HelpName = "FILE", Description =
+        "Write the candidate as a circuit file that check passes, or the circuit file completed. An existing file stays, unless --force." };
+    private readonly Option<bool> _force = new("--force") { Description =
+        "Let --write replace an existing file; never the circuit file itself." };
 
-    public DesignVerb() : base("design", "Ranks stages that bring a sensor's span onto a pin, with values to buy, each solved by the engine; says why others cannot.")
+    public DesignVerb()
+        : base("design",
+        "Ranks stages that bring a sensor's span onto a pin, with values to buy, each solved by the engine; says why others cannot.")
     {
         Arguments.Add(_file);
         _options.AddTo(this);
@@ -36,7 +45,8 @@ internal sealed class DesignVerb : Command, IExample
         return _forms.Write(line, () => Run(line, cancel), cancel);
     }
 
-    private IEnumerable<(string Option, string? Path)> Outputs(ParseResult line) => [("--out", _forms.Target(line)), ("--write", line.GetValue(_write))];
+    private IEnumerable<(string Option, string? Path)> Outputs(ParseResult line) =>
+        [("--out", _forms.Target(line)), ("--write", line.GetValue(_write))];
 
     private Answer Run(ParseResult line, CancellationToken cancel)
     {

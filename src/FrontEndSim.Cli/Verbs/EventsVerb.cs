@@ -11,13 +11,17 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>events: what reaches the pins when something happens.</summary>
 internal sealed class EventsVerb : Verb
 {
-    private readonly Option<string?> _event = new("--event") { HelpName = "NAME", Description = "The event to run; all in the file if not given." };
-    private readonly QuantityOption _until = new("--until", Unit.Seconds, "Where to end, such as \"200 us\"; late enough to show the event if not given.");
-    private readonly PointsOption _points = new("How many evenly spaced times in --csv and --json, both ends included; the solver's own steps if not given.");
+    private readonly Option<string?> _event =
+        new("--event") { HelpName = "NAME", Description = "The event to run; all in the file if not given." };
+    private readonly QuantityOption _until =
+        new("--until", Unit.Seconds, "Where to end, such as \"200 us\"; late enough to show the event if not given.");
+    private readonly PointsOption _points =
+        new("How many evenly spaced times in --csv and --json, both ends included; the solver's own steps if not given.");
     private readonly ShowOption _show = new();
     private readonly PlotOption _plot = new("each pin's voltage against time with its rating, a panel an event");
 
-    public EventsVerb() : base("events", "Runs the events of a circuit file and shows what reaches the pins and which parts take the energy.",
+    public EventsVerb()
+        : base("events", "Runs the events of a circuit file and shows what reaches the pins and which parts take the energy.",
         "events circuits/rain-tank.fes --plot events.png")
     {
         foreach (var option in new Option[] { _event, _until, _points, _show, _plot })

@@ -10,13 +10,15 @@ internal sealed class ExplainVerb : Verb
 {
     private readonly Option<string?> _stage = new("--stage") { HelpName = "NAME", Description = "The stage to explain; all if not given." };
 
-    public ExplainVerb() : base("explain", "Writes the hand calculation of each stage beside what the simulation makes of it, and says why they differ.",
+    public ExplainVerb()
+        : base("explain", "Writes the hand calculation of each stage beside what the simulation makes of it, and says why they differ.",
         "explain circuits/rain-tank.fes --stage shift") => Options.Add(_stage);
 
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         if (frontEnd.Stages.IsEmpty)
-            throw new InputException("the circuit has no stage, so there is no hand calculation to explain; see docs/language.md for the stages");
+            throw new InputException(
+                "the circuit has no stage, so there is no hand calculation to explain; see docs/language.md for the stages");
         var only = line.GetValue(_stage) is { } name ? frontEnd.FindStage(name) : null;
         var explained = ExplainStudy.Run(frontEnd, only?.Name, cancel);
         return Answer.Of(ExitCode.Met, ExplainPage.Of(frontEnd.Title, explained), explained);

@@ -22,8 +22,10 @@ internal sealed class MeterOptions
     public BenchMeter Value(ParseResult line)
     {
         var usual = new BenchMeter();
-        var meter = new BenchMeter(_accuracy.Value(line) ?? usual.Accuracy, _floor.Value(line) ?? usual.FloorVolts, _input.Value(line) ?? usual.InputOhms);
+        var meter = new BenchMeter(_accuracy.Value(line) ?? usual.Accuracy, _floor.Value(line)
+            ?? usual.FloorVolts, _input.Value(line) ?? usual.InputOhms);
         return meter is { Accuracy: >= 0 and < 0.5, FloorVolts: >= 0, InputOhms: > 0 } ? meter
-            : throw new InputException("--meter: a meter has an accuracy from 0 % to 50 %, a floor of 0 V or more and an input resistance above 0 ohm");
+            : throw new InputException(
+                "--meter: a meter has an accuracy from 0 % to 50 %, a floor of 0 V or more and an input resistance above 0 ohm");
     }
 }

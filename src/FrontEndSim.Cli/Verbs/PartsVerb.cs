@@ -9,7 +9,8 @@ using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
 
-/// <summary>parts: the catalogue of diodes, transistors, op amps and other parts, and of types of pin, listed, searched, or one of them with its fit and its curve.</summary>
+/// <summary>parts: the catalogue of diodes, transistors, op amps and other parts, and of types of pin, listed, searched, or one of them
+/// with its fit and its curve.</summary>
 internal sealed class PartsVerb : Command, IExample
 {
     private readonly Argument<string[]> _words = new("WORDS")
@@ -28,7 +29,9 @@ internal sealed class PartsVerb : Command, IExample
 
     private readonly OutputForms _forms = new();
 
-    public PartsVerb() : base("parts", "Lists and searches the types of part and pin that can be named, with their sources; shows how well a model fits a data sheet.")
+    public PartsVerb()
+        : base("parts",
+        "Lists and searches the types of part and pin that can be named, with their sources; shows how well a model fits a data sheet.")
     {
         Arguments.Add(_words);
         Options.Add(_from);
@@ -74,7 +77,9 @@ internal sealed class PartsVerb : Command, IExample
         PinType[] pins = [.. PinType.All.Where(p => words.All(w => Holds(w, p.Name, "pin", p.Summary, p.Source)))];
         if (diodes.Length + types.Length + opAmps.Length + pins.Length == 0)
         {
-            string? near = NearestZener(words[0], catalogue) ?? Nearest.Of(words[0], [.. catalogue.Diodes.Select(d => d.Name), .. catalogue.Types.Select(t => t.Name), .. catalogue.OpAmpNames, .. PinType.All.Select(p => p.Name)]);
+            string? near = NearestZener(words[0], catalogue)
+                ?? Nearest.Of(words[0], [.. catalogue.Diodes.Select(d => d.Name), .. catalogue.Types.Select(t => t.Name),
+                .. catalogue.OpAmpNames, .. PinType.All.Select(p => p.Name)]);
             throw new InputException($"no part type matches '{string.Join(' ', words)}'; "
                 + (near is null ? "frontendsim parts lists all" : $"did you mean {near}?"));
         }
@@ -92,7 +97,8 @@ internal sealed class PartsVerb : Command, IExample
     private static PartCatalogue Types(string file)
     {
         var loaded = CircuitFile.Load(file);
-        return loaded.Diagnostics.All(d => !d.IsError) || loaded.IsMeantForInclusion ? loaded.Catalogue : throw new DiagnosticsException(loaded.Diagnostics);
+        return loaded.Diagnostics.All(d => !d.IsError) || loaded.IsMeantForInclusion ? loaded.Catalogue
+            : throw new DiagnosticsException(loaded.Diagnostics);
     }
 
     /// <summary>The types that a circuit file describes itself.</summary>
@@ -110,7 +116,8 @@ internal sealed class PartsVerb : Command, IExample
     private static string? NearestZener(string word, PartCatalogue catalogue)
     {
         if (!word.Contains('V', StringComparison.OrdinalIgnoreCase)
-            || !double.TryParse(word.ToUpperInvariant().Replace('V', '.'), System.Globalization.CultureInfo.InvariantCulture, out double volts))
+            || !double.TryParse(word.ToUpperInvariant()
+                .Replace('V', '.'), System.Globalization.CultureInfo.InvariantCulture, out double volts))
             return null;
         return catalogue.Diodes.Where(d => d.Kind == DiodeKind.Zener && d.Name.Contains('V', StringComparison.Ordinal))
             .MinBy(d => Math.Abs(d.Points[0].Value - volts))?.Name;

@@ -13,7 +13,8 @@ internal sealed class QuantityOption : Option<string?>
     public QuantityOption(string name, Unit unit, string description) : base(name)
     {
         _unit = unit;
-        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : unit == Unit.Hertz ? "FREQUENCY" : unit == Unit.Percent ? "PERCENT"
+        HelpName = unit == Unit.Seconds ? "TIME" : unit == Unit.Ohm ? "RESISTANCE" : unit == Unit.Hertz
+            ? "FREQUENCY" : unit == Unit.Percent ? "PERCENT"
             : unit == Unit.Amps ? "CURRENT" : unit == Unit.Celsius ? "TEMPERATURE" : "VOLTAGE";
         Description = description;
     }
@@ -45,5 +46,6 @@ internal sealed class QuantityOption : Option<string?>
 
     /// <summary>What is wrong with a quantity and what would be right, in one line.</summary>
     internal static string Words(Diagnostic problem) => problem.Message
-        + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected ? $" Expected: {expected}." : "");
+        + (problem.Suggestion is { } suggestion ? $" Try {suggestion}." : problem.Expected is { } expected
+            ? $" Expected: {expected}." : "");
 }

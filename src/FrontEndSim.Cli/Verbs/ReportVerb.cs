@@ -12,14 +12,17 @@ namespace FrontEndSim.Cli.Verbs;
 internal sealed class ReportVerb : Command, IExample
 {
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
-    private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE", Description = "The page to write; FILE with the ending .html, in the current directory, if not given." };
+    private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE",
+        Description = "The page to write; FILE with the ending .html, in the current directory, if not given." };
     private readonly WatchOption _watch = new();
     private readonly IncludesOption _includes = new();
 
     /// <inheritdoc/>
     public string Example => "report circuits/rain-tank.fes --out report.html";
 
-    public ReportVerb() : base("report", "Writes one self-contained HTML page: verdict, schematic, mapping, events, parts, cautions, and how it was computed.")
+    public ReportVerb()
+        : base("report",
+        "Writes one self-contained HTML page: verdict, schematic, mapping, events, parts, cautions, and how it was computed.")
     {
         Arguments.Add(_file);
         Options.Add(_out);
@@ -42,7 +45,8 @@ internal sealed class ReportVerb : Command, IExample
         using (var progress = new ProgressLine())
             result = ReportStudy.Run(new SolvedFrontEnd(loaded.FrontEnd!), progress: progress, cancel: cancel);
         cancel.ThrowIfCancellationRequested();
-        var origin = new ReportOrigin(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))], Version, new SolverSettings());
+        var origin = new ReportOrigin(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))],
+            Version, new SolverSettings());
         OutputFile.Write(page, HtmlReport.Write(ReportPage.Of(result, origin), Path.GetFileName(file)));
         var check = result.Check;
         int all = check.Requirements.Length, met = check.Requirements.Count(r => r.Met);
@@ -50,5 +54,6 @@ internal sealed class ReportVerb : Command, IExample
         return ExitCode.Of(check.Verdict);
     }
 
-    private static string Version => typeof(ReportVerb).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion.Split('+')[0];
+    private static string Version => typeof(ReportVerb)
+        .Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()!.InformationalVersion.Split('+')[0];
 }

@@ -12,10 +12,13 @@ namespace FrontEndSim.Cli.Verbs;
 internal sealed class RespondVerb : Verb
 {
     private readonly PinOption _pin = new();
-    private readonly QuantityOption _rate = new("--rate", Unit.Hertz, "Sampling rate, such as \"1 kHz\": shows the attenuation at half of it, above which signals come back as false ones.");
+    private readonly QuantityOption _rate = new("--rate", Unit.Hertz,
+        "Sampling rate, such as \"1 kHz\": shows the attenuation at half of it, above which signals come back as false ones.");
     private readonly PlotOption _plot = new("the steps and the response against frequency");
 
-    public RespondVerb() : base("respond", "Shows how a pin follows its sensor: step and settling to half a count, corner frequency, attenuation, sampling capacitor.",
+    public RespondVerb()
+        : base("respond",
+        "Shows how a pin follows its sensor: step and settling to half a count, corner frequency, attenuation, sampling capacitor.",
         "respond circuits/rain-tank.fes --rate \"1 kHz\" --plot respond.png")
     {
         foreach (var option in new Option[] { _pin, _rate, _plot })

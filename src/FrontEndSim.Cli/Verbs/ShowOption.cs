@@ -21,7 +21,8 @@ internal sealed class ShowOption : Option<string?>
     public IReadOnlyList<string> Nodes(ParseResult line, params IReadOnlyList<OperatingPoint> points)
     {
         var point = points[0];
-        string[] known = [.. point.Nodes.Keys.Where(n => n != Circuit.Ground && points.All(p => p.Nodes.ContainsKey(n))).OrderBy(n => n.Contains('.'))];
+        string[] known = [.. point.Nodes.Keys.Where(n => n != Circuit.Ground && points.All(p => p.Nodes.ContainsKey(n)))
+            .OrderBy(n => n.Contains('.'))];
         if (line.GetValue(this) is not { } wanted)
             return known;
         string[] nodes = wanted.Split([',', ' '], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);

@@ -8,18 +8,23 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>start: a first circuit file that holds, to be changed from there.</summary>
 internal sealed class StartVerb : Command, IExample
 {
-    private readonly Argument<string> _name = new("NAME") { Description = "Name of the circuit; NAME.fes is written and must not exist yet." };
-    private readonly Option<string?> _sensor = new("--sensor") { HelpName = "V .. V", Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\" (which is taken if not given)." };
+    private readonly Argument<string> _name =
+        new("NAME") { Description = "Name of the circuit; NAME.fes is written and must not exist yet." };
+    private readonly Option<string?> _sensor = new("--sensor") { HelpName = "V .. V",
+        Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\" (which is taken if not given)." };
     private readonly QuantityOption _source = new("--source", Unit.Ohm, "The sensor's source resistance; 220 ohm if not given.");
     private readonly QuantityOption _pin = new("--pin", Unit.Volts, "Supply and full scale of the converter pin; 3.3 V if not given.");
     private readonly Option<int?> _bits = new("--bits") { HelpName = "N", Description = "Resolution of the converter; 12 if not given." };
-    private readonly QuantityOption _supply = new("--supply", Unit.Volts, "Supply of the op amps, either side of ground; 9 V if not given.");
-    private readonly QuantityOption _fault = new("--fault", Unit.Volts, "What may be put on the sensor terminal by mistake; 24 V if not given.");
+    private readonly QuantityOption _supply =
+        new("--supply", Unit.Volts, "Supply of the op amps, either side of ground; 9 V if not given.");
+    private readonly QuantityOption _fault =
+        new("--fault", Unit.Volts, "What may be put on the sensor terminal by mistake; 24 V if not given.");
 
     /// <inheritdoc/>
     public string Example => "start tank --sensor \"-1.2 V .. 1.8 V\" --pin \"3.3 V\"";
 
-    public StartVerb() : base("start", "Writes a commented starter circuit that check passes at once. On a terminal it asks, if no option is given.")
+    public StartVerb()
+        : base("start", "Writes a commented starter circuit that check passes at once. On a terminal it asks, if no option is given.")
     {
         Arguments.Add(_name);
         foreach (var option in new Option[] { _sensor, _source, _pin, _bits, _supply, _fault })
@@ -35,7 +40,8 @@ internal sealed class StartVerb : Command, IExample
         Refuse(file);
         OutputFile.Check(file); // before anybody is asked
         bool asks = !Console.IsInputRedirected && !Console.IsOutputRedirected && line.CommandResult.Children.Count() < 2;
-        var usual = new Starter(SpanOf(line.GetValue(_sensor) ?? "-1.2 V .. 1.8 V"), _source.Value(line) ?? 220, _pin.Value(line) ?? 3.3, line.GetValue(_bits) ?? 12,
+        var usual = new Starter(SpanOf(line.GetValue(_sensor) ?? "-1.2 V .. 1.8 V"), _source.Value(line)
+            ?? 220, _pin.Value(line) ?? 3.3, line.GetValue(_bits) ?? 12,
             _supply.Value(line) ?? 9, _fault.Value(line) ?? 24);
         string title = Path.GetFileNameWithoutExtension(file);
         string text = asks ? Asked(Terminal.Interactive(), usual, title, file, cancel) : usual.Write(title, file, cancel);

@@ -12,8 +12,10 @@ internal sealed class SweepVerb : Verb
 {
     private const int UsualPoints = 21;
 
-    private readonly Option<string?> _sensor = new("--sensor") { HelpName = "NAME", Description = "The sensor to sweep; the first in the file if not given." };
-    private readonly QuantityOption _from = new("--from", Unit.Volts, "Where to begin, such as \"-1.2 V\", or \"20 C\" for a sensor of temperature; the lower end of the sensor's span if not given.");
+    private readonly Option<string?> _sensor =
+        new("--sensor") { HelpName = "NAME", Description = "The sensor to sweep; the first in the file if not given." };
+    private readonly QuantityOption _from = new("--from", Unit.Volts,
+        "Where to begin, such as \"-1.2 V\", or \"20 C\" for a sensor of temperature; the lower end of the sensor's span if not given.");
     private readonly QuantityOption _to = new("--to", Unit.Volts, "Where to end; the upper end of the sensor's span if not given.");
     private readonly PointsOption _points = new($"How many evenly spaced values, both ends included; {UsualPoints} if not given.");
     private readonly ShowOption _show = new();
@@ -34,7 +36,8 @@ internal sealed class SweepVerb : Verb
             : throw new InputException("the circuit has no sensor to sweep");
         double from = _from.ValueIn(line, sensor.UnitText) ?? sensor.Span.Low, to = _to.ValueIn(line, sensor.UnitText) ?? sensor.Span.High;
         if (from >= to)
-            throw new InputException($"--from {SiText.Format(from, sensor.UnitText)} does not lie below --to {SiText.Format(to, sensor.UnitText)}");
+            throw new InputException(
+                $"--from {SiText.Format(from, sensor.UnitText)} does not lie below --to {SiText.Format(to, sensor.UnitText)}");
         var solved = new SolvedFrontEnd(frontEnd);
         var sweep = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
         var nodes = _show.Nodes(line, sweep.Points[0]);
@@ -45,7 +48,8 @@ internal sealed class SweepVerb : Verb
         if (_plot.IsWanted(line))
         {
             var fine = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
-            _plot.Write(line, [.. frontEnd.Pins.SelectMany(p => mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(solved, p, sensor, fine, cancel), p)
+            _plot.Write(line, [.. frontEnd.Pins.SelectMany(p =>
+                mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(solved, p, sensor, fine, cancel), p)
                 : [LogicPicture.Over(sensor.Name, p, fine)])]);
         }
         var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]) with { SensorUnit = sensor.UnitText };

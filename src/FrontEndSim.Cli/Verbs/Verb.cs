@@ -20,14 +20,16 @@ internal abstract class Verb : Command, IExample
         : base(name, summary)
     {
         Example = example;
-        Arguments.Add(takesMany ? _many = new("FILE") { Arity = ArgumentArity.OneOrMore, Description = "The circuit file (.fes), or several." }
+        Arguments.Add(takesMany ? _many = new("FILE") { Arity = ArgumentArity.OneOrMore,
+            Description = "The circuit file (.fes), or several." }
             : _one = new("FILE") { Description = "The circuit file (.fes)." });
         Options.Add(_includes);
         _forms.AddTo(this);
         if (watches)
             Options.Add(_watch);
         SetAction((line, cancel) => Task.Run(
-            () => _watch.Run(watches && line.GetValue(_watch), Files(line)[0], _includes.Folder(line), () => Answer(line, cancel), cancel), cancel));
+            () => _watch.Run(watches && line.GetValue(_watch), Files(line)[0], _includes.Folder(line), () => Answer(line, cancel), cancel),
+                cancel));
     }
 
     /// <inheritdoc/>

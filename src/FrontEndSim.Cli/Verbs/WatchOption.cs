@@ -25,9 +25,11 @@ internal sealed class WatchOption : Option<bool>
             return run(); // says what is wrong with the path; there is nothing to watch
         while (true)
         {
-            string[] files = [.. CircuitFile.Load(path, includesBelow).Files.Select(f => Path.GetFullPath(f.Path)).DefaultIfEmpty(Path.GetFullPath(path))];
+            string[] files = [.. CircuitFile.Load(path, includesBelow).Files.Select(f => Path.GetFullPath(f.Path))
+                .DefaultIfEmpty(Path.GetFullPath(path))];
             using var changed = new SemaphoreSlim(0);
-            FileSystemWatcher[] watchers = [.. files.Select(f => Path.GetDirectoryName(f)!).Distinct().Select(folder => Watch(folder, files, changed)).OfType<FileSystemWatcher>()];
+            FileSystemWatcher[] watchers = [.. files.Select(f => Path.GetDirectoryName(f)!).Distinct()
+                .Select(folder => Watch(folder, files, changed)).OfType<FileSystemWatcher>()];
             try
             {
                 var seen = Stamps(files);

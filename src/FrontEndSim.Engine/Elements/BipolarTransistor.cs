@@ -84,13 +84,15 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
     public static readonly Parameter CurrentGain = new Parameter<BipolarTransistor>("current gain", "", q => q.Model.ForwardGain);
 
     /// <summary>Saturation current of the transport, A.</summary>
-    public static readonly Parameter SaturationCurrent = new Parameter<BipolarTransistor>("saturation current", "A", q => q.Model.SaturationAmps);
+    public static readonly Parameter SaturationCurrent =
+        new Parameter<BipolarTransistor>("saturation current", "A", q => q.Model.SaturationAmps);
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Terminals => [Collector, Base, Emitter];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { Collector = renamed(Collector), Base = renamed(Base), Emitter = renamed(Emitter) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { Collector = renamed(Collector), Base = renamed(Base), Emitter = renamed(Emitter) };
 
     internal override (string Plus, string Minus) Across => (Collector, Emitter);
 
@@ -165,7 +167,8 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
 
         public override void Refresh(double kelvin)
         {
-            double grown = JunctionLaw<L>.Growth(kelvin, _model.ActivationVolts, _model.TemperatureExponent), vt = Constants.ThermalVolts(kelvin);
+            double grown = JunctionLaw<L>.Growth(kelvin, _model.ActivationVolts, _model.TemperatureExponent),
+                vt = Constants.ThermalVolts(kelvin);
             _forward = _reverse = new JunctionLaw<L>(_saturation * L.Of(grown), vt);
             double gains = Math.Pow(kelvin / Constants.ReferenceKelvin, _model.GainExponent);
             (_perForward, _perReverse) = (L.Of(1 / gains) / _gain, L.Of(1 / (gains * _model.ReverseGain)));
@@ -272,7 +275,8 @@ public sealed record BipolarTransistor(string Name, string Collector, string Bas
             return watts + drop * drop * L.Of(1 / _model.BaseOhms);
         }
 
-        /// <summary>Shot noise, 2·q·I, of collector and base current, and thermal noise of the base (Schottky 1918; Nyquist 1928).</summary>
+        /// <summary>Shot noise, 2·q·I, of collector and base current, and thermal noise of the base (Schottky 1918; Nyquist
+        /// 1928).</summary>
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin)
         {
             var (collector, intoBase) = Currents(at);

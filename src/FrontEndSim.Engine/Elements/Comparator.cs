@@ -60,7 +60,8 @@ public sealed record ComparatorModel
 /// <param name="PositiveRail">Node of the positive supply pin.</param>
 /// <param name="NegativeRail">Node of the negative supply pin.</param>
 /// <param name="Model">Its numbers.</param>
-public sealed record Comparator(string Name, string Plus, string Minus, string Output, string PositiveRail, string NegativeRail, ComparatorModel Model)
+public sealed record Comparator(string Name, string Plus, string Minus, string Output, string PositiveRail,
+    string NegativeRail, ComparatorModel Model)
     : Element(Name)
 {
     /// <summary>Input offset voltage, V.</summary>
@@ -74,7 +75,8 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
 
     /// <inheritdoc/>
     public override Element Between(Func<string, string> renamed) =>
-        this with { Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output), PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
+        this with { Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output),
+            PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
 
     internal override (string Plus, string Minus) Across => (Output, NegativeRail);
 
@@ -84,9 +86,12 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
     [
         .. Finite("the offset voltage", Model.OffsetVolts, "V"), .. NotNegative("the hysteresis", Model.HysteresisVolts, "V"),
         .. Positive("the delay", Model.DelaySeconds, "s"), .. Finite("the bias current", Model.BiasAmps, "A"),
-        .. Finite("the upper common-mode limit", Model.CommonModeHighVolts, "V"), .. Finite("the lower common-mode limit", Model.CommonModeLowVolts, "V"),
-        .. Positive("the resistance of the low output", Model.SinkOhms, "ohm"), .. Positive("the current that it sinks", Model.SinkAmps, "A"),
-        .. Positive("the resistance of the high output", Model.SourceOhms, "ohm"), .. NotNegative("the current that it delivers", Model.SourceAmps, "A"),
+        .. Finite("the upper common-mode limit", Model.CommonModeHighVolts, "V"),
+            .. Finite("the lower common-mode limit", Model.CommonModeLowVolts, "V"),
+        .. Positive("the resistance of the low output", Model.SinkOhms, "ohm"),
+            .. Positive("the current that it sinks", Model.SinkAmps, "A"),
+        .. Positive("the resistance of the high output", Model.SourceOhms, "ohm"),
+            .. NotNegative("the current that it delivers", Model.SourceAmps, "A"),
         .. Positive("the leakage of the output", Model.LeakageSiemens, "S"), .. Positive("the least supply", Model.LeastSupplyVolts, "V"),
         .. NotNegative("the supply current", Model.SupplyAmps, "A"),
     ];
@@ -131,7 +136,8 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
             (_hh, _ho, _hs, _hl) = (At(_high, _high), At(_high, _out), At(_high, _state), At(_high, _low));
             (_ll, _lo, _ls, _lh) = (At(_low, _low), At(_low, _out), At(_low, _state), At(_low, _high));
             double half = _model.HysteresisVolts / 2;
-            (_feedback, _perVolt) = half > LeastHalfVolts ? (Bistable<L>.Feedback, Bistable<L>.DriveAtThreshold / half) : (0, 1 / LeastHalfVolts);
+            (_feedback, _perVolt) = half > LeastHalfVolts ? (Bistable<L>.Feedback, Bistable<L>.DriveAtThreshold / half)
+                : (0, 1 / LeastHalfVolts);
         }
 
         public override ref L Number(Parameter parameter)
@@ -175,7 +181,8 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
         /// <summary>What is seen of an input between two stops, and its slopes on the input, the upper and the lower stop.</summary>
         private static L Seen(L v, L low, L high, out L onInput, out L onHigh, out L onLow)
         {
-            L above = Saturation.Ramp(v - high, InputRounding, out L overSlope), below = Saturation.Ramp(low - v, InputRounding, out L underSlope);
+            L above = Saturation.Ramp(v - high, InputRounding, out L overSlope),
+                below = Saturation.Ramp(low - v, InputRounding, out L underSlope);
             (onHigh, onLow) = (overSlope, underSlope);
             onInput = L.Of(1) - overSlope - underSlope;
             return v - above + below;
@@ -221,10 +228,12 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
             at.G[_sh] -= perVolt * (plusHigh - minusHigh);
             at.G[_sl] -= perVolt * (plusLow - minusLow);
 
-            L open = Open(y), moves = L.Less(L.Abs(y), L.Of(ChangeOver), L.Of(0.5 / ChangeOver), nothing), alive = Alive(span, out L aliveSlope);
+            L open = Open(y), moves = L.Less(L.Abs(y), L.Of(ChangeOver), L.Of(0.5 / ChangeOver), nothing),
+                alive = Alive(span, out L aliveSlope);
             L share = L.Of(0.5) * (one - open) * alive;
             L into = Limited(x[_out] - x[_low], _model.SinkOhms, _model.SinkAmps, ref _sinkLast, at, out L siemens);
-            L flow = into * share, onOut = siemens * share, onState = -(into * alive * moves), onSpan = into * L.Of(0.5) * (one - open) * aliveSlope;
+            L flow = into * share, onOut = siemens * share, onState = -(into * alive * moves),
+                onSpan = into * L.Of(0.5) * (one - open) * aliveSlope;
             at.F[_out] += flow;
             at.F[_low] -= flow;
             at.G[_oo] += onOut;
@@ -240,7 +249,8 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
             {
                 share = L.Of(0.5) * (one + open) * alive;
                 into = Limited(x[_out] - x[_high], _model.SourceOhms, _model.SourceAmps, ref _sourceLast, at, out siemens);
-                (flow, onOut, onState, onSpan) = (into * share, siemens * share, into * alive * moves, into * L.Of(0.5) * (one + open) * aliveSlope);
+                (flow, onOut, onState, onSpan) = (into * share, siemens * share, into * alive * moves,
+                    into * L.Of(0.5) * (one + open) * aliveSlope);
                 at.F[_out] += flow;
                 at.F[_high] -= flow;
                 at.G[_oo] += onOut;
@@ -271,8 +281,10 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
                 L u = volts * L.Of(1 / (ohms * amps));
                 return L.Of(amps) * (L.Of(1 - LinearShare) * Saturation.Bounded(u, out _) + L.Of(LinearShare) * u);
             }
-            L sunk = L.Of(0.5) * (one - y) * alive * Through(x[_out] - x[_low], _model.SinkOhms, _model.SinkAmps) + L.Of(_model.LeakageSiemens) * (x[_out] - x[_low]);
-            return (sunk, _model.SourceAmps > 0 ? L.Of(0.5) * (one + y) * alive * Through(x[_out] - x[_high], _model.SourceOhms, _model.SourceAmps) : L.Of(0));
+            L sunk = L.Of(0.5) * (one - y) * alive * Through(x[_out] - x[_low], _model.SinkOhms, _model.SinkAmps)
+                + L.Of(_model.LeakageSiemens) * (x[_out] - x[_low]);
+            return (sunk, _model.SourceAmps > 0 ? L.Of(0.5) * (one + y) * alive
+                * Through(x[_out] - x[_high], _model.SourceOhms, _model.SourceAmps) : L.Of(0));
         }
 
         /// <summary>Reported as the current into the output pin from outside.</summary>

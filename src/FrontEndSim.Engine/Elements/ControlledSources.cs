@@ -18,7 +18,8 @@ public sealed record ControlledVoltageSource(string Name, string From, string To
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To), ControlFrom = renamed(ControlFrom), ControlTo = renamed(ControlTo) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { From = renamed(From), To = renamed(To), ControlFrom = renamed(ControlFrom), ControlTo = renamed(ControlTo) };
 
     internal override bool HasGain => true;
 
@@ -67,7 +68,8 @@ public sealed record ControlledCurrentSource(string Name, string From, string To
     public override ImmutableArray<string> Terminals => [From, To, ControlFrom, ControlTo];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To), ControlFrom = renamed(ControlFrom), ControlTo = renamed(ControlTo) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { From = renamed(From), To = renamed(To), ControlFrom = renamed(ControlFrom), ControlTo = renamed(ControlTo) };
 
     internal override bool HasGain => true;
 

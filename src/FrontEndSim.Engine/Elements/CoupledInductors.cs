@@ -29,7 +29,9 @@ public sealed record CoupledInductors(string Name, string FirstFrom, string Firs
     public override ImmutableArray<string> Terminals => [FirstFrom, FirstTo, SecondFrom, SecondTo];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { FirstFrom = renamed(FirstFrom), FirstTo = renamed(FirstTo), SecondFrom = renamed(SecondFrom), SecondTo = renamed(SecondTo) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { FirstFrom = renamed(FirstFrom), FirstTo = renamed(FirstTo), SecondFrom = renamed(SecondFrom),
+        SecondTo = renamed(SecondTo) };
 
     internal override IEnumerable<(string, string)> DirectPaths() => [(FirstFrom, FirstTo), (SecondFrom, SecondTo)];
 

@@ -44,7 +44,8 @@ public sealed record DiodeModel
     /// </summary>
     public double HighCurrentOhms { get; init; }
 
-    /// <summary>Forward current Im at which half of the change of the series resistance has come about, A; infinity for a constant one.</summary>
+    /// <summary>Forward current Im at which half of the change of the series resistance has come about, A; infinity for a constant
+    /// one.</summary>
     public double ModulationAmps { get; init; } = double.PositiveInfinity;
 
     /// <summary>Depletion capacitance at zero bias, F; zero for none.</summary>
@@ -93,7 +94,8 @@ public sealed record DiodeModel
     public double BreakdownTempCo { get; init; }
 
     /// <summary>Saturation current at a temperature, A, after the process that makes it.</summary>
-    public double SaturationAmpsAt(double kelvin) => SaturationAmps * JunctionLaw<Scalar>.Growth(kelvin, ActivationVolts, TemperatureExponent);
+    public double SaturationAmpsAt(double kelvin) =>
+        SaturationAmps * JunctionLaw<Scalar>.Growth(kelvin, ActivationVolts, TemperatureExponent);
 }
 
 /// <summary>A diode, zener or Schottky diode; see <see cref="DiodeModel"/> for its law.</summary>

@@ -13,7 +13,8 @@ public sealed record GasArresterModel
     /// <summary>Exponent of the growth of the avalanche with what the voltage is above <see cref="SparkVolts"/>.</summary>
     public required double GrowthExponent { get; init; }
 
-    /// <summary>Voltage above <see cref="SparkVolts"/> at which the conductance grows by e in a second, V: far below one that counts.</summary>
+    /// <summary>Voltage above <see cref="SparkVolts"/> at which the conductance grows by e in a second, V: far below one that
+    /// counts.</summary>
     public required double GrowthVolts { get; init; }
 
     /// <summary>Voltage of the glow, V, between those of arc and spark-over.</summary>
@@ -63,7 +64,8 @@ public sealed record GasArrester(string Name, string From, string To, GasArreste
         .. Model.GlowVolts > Model.ArcVolts && Model.GlowVolts < Model.SparkVolts ? []
             : new[] { $"the glow voltage must lie between the arc and the spark-over voltage, but is {Model.GlowVolts} V" },
         .. Positive("the current of the arc", Model.ArcAmps, "A"), .. Positive("the current of the glow", Model.GlowAmps, "A"),
-        .. Positive("the time of deionising", Model.DeionisingSeconds, "s"), .. Positive("the insulation resistance", Model.InsulationOhms, "ohm"),
+        .. Positive("the time of deionising", Model.DeionisingSeconds, "s"),
+            .. Positive("the insulation resistance", Model.InsulationOhms, "ohm"),
         .. NotNegative("the capacitance", Model.Farads, "F"),
     ];
 
@@ -71,7 +73,8 @@ public sealed record GasArrester(string Name, string From, string To, GasArreste
 
     private sealed class Behaviour<L> : Device<L> where L : struct, ILane<L>
     {
-        // The state's row is scaled as a conductance, S, and a time, s. Glow and arc follow their characteristic within ConductingSeconds; no
+        // The state's row is scaled as a conductance, S, and a time, s. Glow and arc follow their characteristic within ConductingSeconds;
+        // no
         // avalanche grows faster than by e in FastestSeconds.
         private const double Siemens = 1e-3, RowSeconds = 1e-6, ConductingSeconds = 20e-9, FastestSeconds = 50e-12, RoundingVolts = 1e-3;
 
@@ -108,15 +111,18 @@ public sealed record GasArrester(string Name, string From, string To, GasArreste
         private L Growth(L size, L u, L siemens, out L onSize, out L onState)
         {
             L one = L.Of(1), zero = L.Of(0), amps = siemens * size;
-            L dark = one / (one + amps * L.Of(1 / _model.GlowAmps)), towards = amps * L.Of(1 / _model.ArcAmps), glow = one / (one + towards * towards);
+            L dark = one / (one + amps * L.Of(1 / _model.GlowAmps)), towards = amps * L.Of(1 / _model.ArcAmps),
+                glow = one / (one + towards * towards);
             L darkSlope = -(dark * dark) * L.Of(1 / _model.GlowAmps), glowSlope = L.Of(-2 / _model.ArcAmps) * glow * glow * towards;
             double toArc = _model.GlowVolts - _model.ArcVolts, toDark = _model.SparkVolts - _model.GlowVolts;
-            L kept = L.Of(_model.ArcVolts) + L.Of(toArc) * glow + L.Of(toDark) * dark, keptSlope = L.Of(toArc) * glowSlope + L.Of(toDark) * darkSlope;
+            L kept = L.Of(_model.ArcVolts) + L.Of(toArc) * glow + L.Of(toDark) * dark, keptSlope = L.Of(toArc) * glowSlope
+                + L.Of(toDark) * darkSlope;
             L x = size / kept - one, xOnSize = one / kept, xOnAmps = -(size / (kept * kept)) * keptSlope;
 
             L above = L.Max(size - L.Of(_model.SparkVolts), L.Of(1e-12));
             L avalanche = L.Exp(L.Of(_model.GrowthExponent) * L.Log(above * L.Of(1 / _model.GrowthVolts))) * L.Of(RowSeconds);
-            L most = L.Of(RowSeconds / FastestSeconds), avalancheSlope = L.Less(avalanche, most, L.Of(_model.GrowthExponent) * avalanche / above, zero);
+            L most = L.Of(RowSeconds / FastestSeconds),
+                avalancheSlope = L.Less(avalanche, most, L.Of(_model.GrowthExponent) * avalanche / above, zero);
             avalanche = L.Min(avalanche, most);
 
             double fast = RowSeconds / ConductingSeconds, slow = RowSeconds / _model.DeionisingSeconds;
@@ -124,7 +130,8 @@ public sealed record GasArrester(string Name, string From, string To, GasArreste
             // Just above spark-over, where the power law stands still, it grows as fast as it deionises below.
             L both = conducting + L.Of(slow);
             L up = avalanche * dark + x * both;
-            L upOnSize = avalancheSlope * dark + xOnSize * both, upOnAmps = avalanche * darkSlope + xOnAmps * both - x * L.Of(2 * fast) * lit * darkSlope;
+            L upOnSize = avalancheSlope * dark + xOnSize * both, upOnAmps = avalanche * darkSlope
+                + xOnAmps * both - x * L.Of(2 * fast) * lit * darkSlope;
             // At its insulation the conductance has nothing left to lose.
             L left = L.Exp(-L.Max(L.Of(-MostExponent), u)), room = (one - left) * L.Of(slow);
             L down = x * room, downOnSize = xOnSize * room, downOnAmps = xOnAmps * room, downOnState = x * left * L.Of(slow);

@@ -55,7 +55,9 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
     public override ImmutableArray<string> Terminals => [Input, Output, PositiveRail, NegativeRail];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { Input = renamed(Input), Output = renamed(Output), PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { Input = renamed(Input), Output = renamed(Output), PositiveRail = renamed(PositiveRail),
+        NegativeRail = renamed(NegativeRail) };
 
     internal override (string Plus, string Minus) Across => (Output, NegativeRail);
 

@@ -13,10 +13,12 @@ public sealed record MosModel
     /// <summary>Threshold voltage, V, above zero for either polarity.</summary>
     public required double ThresholdVolts { get; init; }
 
-    /// <summary>Transconductance factor β, A/V²: the saturated current is β/2·(vgs − Vth)², the channel at first β·(vgs − Vth) siemens.</summary>
+    /// <summary>Transconductance factor β, A/V²: the saturated current is β/2·(vgs − Vth)², the channel at first β·(vgs − Vth)
+    /// siemens.</summary>
     public required double AmpsPerSquareVolt { get; init; }
 
-    /// <summary>Change of the gate's voltage for e times the current far below threshold, over kT/q: the slope factor n, 1 at least.</summary>
+    /// <summary>Change of the gate's voltage for e times the current far below threshold, over kT/q: the slope factor n, 1 at
+    /// least.</summary>
     public required double SlopeFactor { get; init; }
 
     /// <summary>Rise of the saturated current with the drain's voltage λ, 1/V.</summary>
@@ -57,7 +59,8 @@ public sealed record MosTransistor(string Name, string Drain, string Gate, strin
     public override ImmutableArray<string> Terminals => [Drain, Gate, Source];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { Drain = renamed(Drain), Gate = renamed(Gate), Source = renamed(Source) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { Drain = renamed(Drain), Gate = renamed(Gate), Source = renamed(Source) };
 
     internal override (string Plus, string Minus) Across => (Drain, Source);
 

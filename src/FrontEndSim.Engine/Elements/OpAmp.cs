@@ -93,7 +93,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
     public override ImmutableArray<string> Terminals => [Plus, Minus, Output, PositiveRail, NegativeRail];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output), PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output),
+        PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
 
     internal override (string Plus, string Minus) Across => (Output, Circuit.Ground);
 
@@ -236,7 +238,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             // Gain stage: the current charges its capacitance until a clamp near the rail takes it over.
             L stopHigh = x[_high] - L.Of(_model.DropHighVolts), stopLow = x[_low] + L.Of(_model.DropLowVolts);
             L y = x[_gain];
-            L over = Saturation.Ramp(y - stopHigh, ClampVolts, out L overSlope), under = Saturation.Ramp(stopLow - y, ClampVolts, out L underSlope);
+            L over = Saturation.Ramp(y - stopHigh, ClampVolts, out L overSlope),
+                under = Saturation.Ramp(stopLow - y, ClampVolts, out L underSlope);
             L clamp = L.Of(_clampSiemens) * (over - under);
             L clampSlope = L.Of(_clampSiemens) * (overSlope + underSlope);
             at.F[_gain] += clamp - i;

@@ -30,8 +30,10 @@ public sealed record RegulatorModel
 }
 
 /// <summary>
-/// A linear regulator: a pass transistor between input and output that delivers and never takes. It carries the smaller of what its amplifier
-/// asks for, (V0 − v)/Rout, and of what it can in dropout, (vin − Vdrop − v)/Rdrop, up to its limit. Static: its loop and its start take no time.
+/// A linear regulator: a pass transistor between input and output that delivers and never takes. It carries the smaller of what its
+/// amplifier
+/// asks for, (V0 − v)/Rout, and of what it can in dropout, (vin − Vdrop − v)/Rdrop, up to its limit. Static: its loop and its start take
+/// no time.
 /// </summary>
 /// <param name="Name">Part name.</param>
 /// <param name="Input">Input.</param>
@@ -47,7 +49,8 @@ public sealed record Regulator(string Name, string Input, string Output, string 
     public override ImmutableArray<string> Terminals => [Input, Output, GroundPin];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { Input = renamed(Input), Output = renamed(Output), GroundPin = renamed(GroundPin) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { Input = renamed(Input), Output = renamed(Output), GroundPin = renamed(GroundPin) };
 
     internal override bool HasGain => true;
 

@@ -5,7 +5,8 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Elements;
 
-/// <summary>Resistances that what is measured moves together: the two parts of a potentiometer's track, the four arms of a bridge.</summary>
+/// <summary>Resistances that what is measured moves together: the two parts of a potentiometer's track, the four arms of a
+/// bridge.</summary>
 /// <param name="Name">Part name; a sweep names it to vary the quantity.</param>
 /// <param name="Quantity">What is measured, in its own unit, against time.</param>
 /// <param name="Law">A share, by the quantity, from which each resistance follows.</param>
@@ -26,7 +27,8 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
 
     /// <summary>Whether two are alike, arm by arm.</summary>
     public bool Equals(SensingNetwork? other) =>
-        other is not null && Name == other.Name && Quantity.Equals(other.Quantity) && Law.Equals(other.Law) && Arms.SequenceEqual(other.Arms);
+        other is not null && Name == other.Name && Quantity.Equals(other.Quantity) && Law.Equals(other.Law)
+            && Arms.SequenceEqual(other.Arms);
 
     /// <inheritdoc/>
     public override int GetHashCode() => HashCode.Combine(Name, Quantity, Law, Arms.Length);
@@ -34,7 +36,8 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
     internal override Element AtTimeZero() => this with { Quantity = Quantity.At(0) };
 
     internal override IEnumerable<string> Problems() =>
-        [.. Quantity.Problems(), .. Finite("the share", Law.Of(Quantity.At(0), 25, []), ""), .. Arms.SelectMany(a => NotNegative("a resistance", a.Ohms + a.OhmsPerShare * Law.Of(Quantity.At(0), 25, []), "ohm"))];
+        [.. Quantity.Problems(), .. Finite("the share", Law.Of(Quantity.At(0), 25, []), ""),
+            .. Arms.SelectMany(a => NotNegative("a resistance", a.Ohms + a.OhmsPerShare * Law.Of(Quantity.At(0), 25, []), "ohm"))];
 
     internal override IEnumerable<(string, string)> DirectPaths() => Arms.Select(a => (a.From, a.To));
 
@@ -42,7 +45,8 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
 
     private sealed class Behaviour<L>(SensingNetwork part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
     {
-        private readonly Branch[] _at = [.. part.Arms.Select(a => new Branch(wiring, wiring.Node(a.From), wiring.Node(a.To), nonlinear: true))];
+        private readonly Branch[] _at =
+            [.. part.Arms.Select(a => new Branch(wiring, wiring.Node(a.From), wiring.Node(a.To), nonlinear: true))];
         private readonly Characteristic.Evaluation<L> _law = new(part.Law);
         private L? _held;
 

@@ -31,7 +31,8 @@ public sealed record SensingResistor(string Name, string From, string To, Wavefo
     internal override Element AtTimeZero() => this with { Quantity = Quantity.At(0) };
 
     internal override IEnumerable<string> Problems() =>
-        [.. Quantity.Problems(), .. NotNegative("the lead resistance", SeriesOhms, "ohm"), .. Positive("the resistance", Law.Of(Quantity.At(0), 25, []) + SeriesOhms, "ohm")];
+        [.. Quantity.Problems(), .. NotNegative("the lead resistance", SeriesOhms, "ohm"),
+            .. Positive("the resistance", Law.Of(Quantity.At(0), 25, []) + SeriesOhms, "ohm")];
 
     internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
 
@@ -77,7 +78,8 @@ public sealed record SensingResistor(string Name, string From, string To, Wavefo
             _at.Flow(f, -(_at.Voltage(at.X) * _law.Slope(Value(at.Time)) / (ohms * ohms)));
         }
 
-        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) => [NoiseCurrent.Thermal(_at, 1 / Ohms(at.Time).Get(0), kelvin)];
+        public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
+            [NoiseCurrent.Thermal(_at, 1 / Ohms(at.Time).Get(0), kelvin)];
 
         public override L Current(Iterate<L> at) => _at.Voltage(at.X) / Ohms(at.Time);
     }

@@ -5,7 +5,8 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Elements;
 
-/// <summary>A sensor that gives a share of the voltage of another node, behind a resistance: v(From) − v(To) = share(quantity)·v(Of) + R·i.</summary>
+/// <summary>A sensor that gives a share of the voltage of another node, behind a resistance: v(From) − v(To) = share(quantity)·v(Of) +
+/// R·i.</summary>
 /// <param name="Name">Part name; a sweep names it to vary the quantity.</param>
 /// <param name="From">Plus terminal.</param>
 /// <param name="To">Minus terminal.</param>
@@ -24,12 +25,14 @@ public sealed record SensingShare(string Name, string From, string To, string Wh
     public override ImmutableArray<string> Terminals => [From, To, Whole];
 
     /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To), Whole = renamed(Whole) };
+    public override Element Between(Func<string, string> renamed) =>
+        this with { From = renamed(From), To = renamed(To), Whole = renamed(Whole) };
 
     internal override Element AtTimeZero() => this with { Quantity = Quantity.At(0) };
 
     internal override IEnumerable<string> Problems() =>
-        [.. Quantity.Problems(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Finite("the share", Law.Of(Quantity.At(0), 25, []), "")];
+        [.. Quantity.Problems(), .. NotNegative("the source resistance", SeriesOhms, "ohm"),
+            .. Finite("the share", Law.Of(Quantity.At(0), 25, []), "")];
 
     internal override IEnumerable<(string, string)> DirectPaths() => [(From, To)];
 

@@ -30,7 +30,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     /// </summary>
     public bool SourceOnly { get; init; }
 
-    /// <summary>Whether a source that only delivers does so out of its minus terminal, as a negative supply: it then drops its node no further.</summary>
+    /// <summary>Whether a source that only delivers does so out of its minus terminal, as a negative supply: it then drops its node no
+    /// further.</summary>
     public bool DeliversFromMinus { get; init; }
 
     /// <summary>
@@ -171,7 +172,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     }
 
     /// <summary>
-    /// i = −c(t)·u for u = (Volts − v)/R, or ∓c(t)·(±u + √(u² + w²) − w)/2 where the source cannot sink, out of its plus or its minus terminal:
+    /// i = −c(t)·u for u = (Volts − v)/R, or ∓c(t)·(±u + √(u² + w²) − w)/2 where the source cannot sink, out of its plus or its minus
+    /// terminal:
     /// a rectifying characteristic rounded over w = 1 µA that sinks half of that at most, so that a rail without load
     /// rests at its own voltage.
     /// </summary>

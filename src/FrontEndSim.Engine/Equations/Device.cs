@@ -67,7 +67,8 @@ internal abstract class Device<L>(Element part) where L : struct, ILane<L>
     /// <summary>The noise currents of the part at its operating point.</summary>
     public virtual IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) => [];
 
-    /// <summary>How many charges the part keeps beside <see cref="Charge"/>, between other terminals than those of <see cref="Element.Across"/>.</summary>
+    /// <summary>How many charges the part keeps beside <see cref="Charge"/>, between other terminals than those of
+    /// <see cref="Element.Across"/>.</summary>
     public virtual int Stores => 0;
 
     /// <summary>One of them, C, with the voltage that it is brought up through, V.</summary>

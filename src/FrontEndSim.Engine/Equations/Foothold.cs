@@ -1,6 +1,7 @@
 namespace FrontEndSim.Engine.Equations;
 
-/// <summary>A solution that circuits of the same structure may start from: all unknowns, and the pivot order that suited them. Immutable.</summary>
+/// <summary>A solution that circuits of the same structure may start from: all unknowns, and the pivot order that suited them.
+/// Immutable.</summary>
 internal sealed class Foothold(Pattern wiring, double[] unknowns, PivotPlan? plan)
 {
     /// <summary>The unknowns, by row.</summary>

@@ -90,7 +90,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>Where the equations stand, for others of the same structure to start from.</summary>
     public Foothold Leave() => new(Topology.Wiring, [.. At.X.Select(x => x.Get(0))], _factors?.Plan);
 
-    /// <summary>Takes a solution of equations of the same structure as iterate; does nothing and returns false if they are of another.</summary>
+    /// <summary>Takes a solution of equations of the same structure as iterate; does nothing and returns false if they are of
+    /// another.</summary>
     public bool StartFrom(Foothold from)
     {
         if (!from.Fits(Topology.Wiring))

@@ -39,7 +39,8 @@ public sealed class RunningIntegral
         return largest;
     }
 
-    /// <summary>What no window of a width exceeds: all that is ever added, or the steepest rise all the time. At the price of a few operations.</summary>
+    /// <summary>What no window of a width exceeds: all that is ever added, or the steepest rise all the time. At the price of a few
+    /// operations.</summary>
     /// <param name="seconds">The width, s, at least 0.</param>
     public double Bound(double seconds) => Math.Min(_steepest * seconds, _rise + Math.Max(0, _first) * seconds) * (1 + 1e-9);
 

@@ -197,7 +197,8 @@ internal sealed class OperatingPointSolver(Kernel<Scalar> kernel, SolverSettings
         return _pseudo.Solve(0, null, cancel);
     }
 
-    /// <summary>The node whose voltage the pseudo-transient drove beyond any circuit's: the current that has nowhere to go is pushed there.</summary>
+    /// <summary>The node whose voltage the pseudo-transient drove beyond any circuit's: the current that has nowhere to go is pushed
+    /// there.</summary>
     private int? Runaway()
     {
         const double beyondCircuits = 1e5;

@@ -27,7 +27,8 @@ internal sealed class PartTraceReader
         int parts = _kernel.Devices.Length, points = times.Length;
         (_amps, _volts) = (new double[parts][], new double[parts][]);
         (_charge, _watts, _source) = (new double[]?[parts], new double[]?[parts], new double[]?[parts]);
-        _stores = [.. _kernel.Devices.Select(d => Enumerable.Range(0, d.Stores).Select(_ => (new double[points], new double[points])).ToArray())];
+        _stores = [.. _kernel.Devices.Select(d =>
+            Enumerable.Range(0, d.Stores).Select(_ => (new double[points], new double[points])).ToArray())];
         for (int k = 0; k < parts; k++)
         {
             (_amps[k], _volts[k]) = (new double[points], new double[points]);
@@ -110,6 +111,7 @@ internal sealed class PartTraceReader
             foreach (double a in amps)
                 largest = Math.Max(largest, Math.Abs(a));
         }
-        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(), Math.Abs(left) / Math.Max(gross, LeastWatts * (_steps.Times[^1] - _steps.Times[0])), largest);
+        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(),
+            Math.Abs(left) / Math.Max(gross, LeastWatts * (_steps.Times[^1] - _steps.Times[0])), largest);
     }
 }

@@ -32,7 +32,8 @@ internal sealed class TrialRun
         _compiled = compiled;
         _onlyDeliver = [.. Enumerable.Range(0, compiled.Circuit.Elements.Length)
             .Where(k => compiled.Circuit.Elements[k] is VoltageSource { SourceOnly: true, Connected: null })];
-        _delivering = _onlyDeliver.Length == 0 ? compiled : new Circuit([.. compiled.Circuit.Elements.Select(Plain)], compiled.Circuit.Celsius)
+        _delivering = _onlyDeliver.Length == 0 ? compiled
+            : new Circuit([.. compiled.Circuit.Elements.Select(Plain)], compiled.Circuit.Celsius)
             .Compile(compiled.Settings);
         _source = compiled.SourceIndex(source);
         _values = [.. values];

@@ -48,9 +48,11 @@ public sealed record Burst : Disturbance
         Volts = NotZero("The peak of a burst", volts);
         Hertz = Positive("The repetition rate of a burst", hertz, "Hz");
         if (hertz > 1e6)
-            throw new ArgumentException($"The impulses of a burst last 50 ns and may repeat at 1 MHz at most, but {SiText.Format(hertz, "Hz")} is given.");
+            throw new ArgumentException(
+                $"The impulses of a burst last 50 ns and may repeat at 1 MHz at most, but {SiText.Format(hertz, "Hz")} is given.");
         if (ImpulsesInBurst / hertz > BurstPeriod)
-            throw new ArgumentException($"The {ImpulsesInBurst} impulses of a burst must fit into {SiText.Format(BurstPeriod, "s")}: the rate must be "
+            throw new ArgumentException(
+                $"The {ImpulsesInBurst} impulses of a burst must fit into {SiText.Format(BurstPeriod, "s")}: the rate must be "
                 + $"{SiText.Format(ImpulsesInBurst / BurstPeriod, "Hz")} or more, but {SiText.Format(hertz, "Hz")} is given.");
         if (bursts is < 1 or > 20)
             throw new ArgumentException($"The number of bursts must be 1 to 20, but is {bursts}.");
@@ -80,7 +82,8 @@ public sealed record Burst : Disturbance
 
     /// <inheritdoc/>
     public override FormattableString Words =>
-        $"{(Bursts == 1 ? "burst" : $"{Bursts} bursts")} of {ImpulsesInBurst} impulses of {V(Volts)} at {Hz(Hertz)} behind {Ohm(SourceOhms)} (IEC 61000-4-4)";
+        $"{(Bursts == 1 ? "burst" : $"{Bursts} bursts")} of {ImpulsesInBurst} impulses of {V(Volts)} at {Hz(Hertz)} behind {
+            Ohm(SourceOhms)} (IEC 61000-4-4)";
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + (Bursts - 1) * BurstPeriod + ImpulsesInBurst / Hertz;

@@ -19,7 +19,8 @@ public sealed record CombinationWave : Disturbance
 
     private static readonly SurgeShape Shape = SurgeShape.Find("1.2/50")!;
 
-    /// <summary>A combination wave behind a resistance, and a capacitor where one is given. Without one the line is left alone after the wave.</summary>
+    /// <summary>A combination wave behind a resistance, and a capacitor where one is given. Without one the line is left alone after the
+    /// wave.</summary>
     /// <param name="peakVolts">Open-circuit peak, V, of either sign.</param>
     /// <param name="sourceOhms">Generator and coupling, ohm: 2 ohm or more.</param>
     /// <param name="startSeconds">When it strikes, s, above zero.</param>
@@ -44,7 +45,8 @@ public sealed record CombinationWave : Disturbance
     /// <param name="startSeconds">When it strikes, s, above zero.</param>
     /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
     public static CombinationWave Through(SurgeCoupling? coupling, double peakVolts, double startSeconds = 10e-6) =>
-        new(peakVolts, coupling is null || coupling.FiresAtVolts is not null ? coupling : coupling with { Name = "", What = "" }, startSeconds);
+        new(peakVolts, coupling is null || coupling.FiresAtVolts is not null ? coupling
+            : coupling with { Name = "", What = "" }, startSeconds);
 
     /// <summary>Open-circuit peak, V.</summary>
     public double PeakVolts { get; }
@@ -66,10 +68,12 @@ public sealed record CombinationWave : Disturbance
 
     private FormattableString CouplingWords => Coupling is null ? $" through the standard's coupling"
         : Coupling.FiresAtVolts is { } fires ? $" behind {Ohm(Coupling.SourceOhms)} and an arrester that fires at {V(fires)}"
-        : Coupling.Farads is { } farads ? $" behind {Ohm(Coupling.SourceOhms)} and {F(farads)}" : (FormattableString)$" behind {Ohm(Coupling.SourceOhms)}";
+        : Coupling.Farads is { } farads ? $" behind {Ohm(Coupling.SourceOhms)} and {F(farads)}"
+            : (FormattableString)$" behind {Ohm(Coupling.SourceOhms)}";
 
     /// <inheritdoc/>
-    public override SilentArrester? Silent => Coupling?.FiresAtVolts is { } fires && Math.Abs(PeakVolts) < fires ? new(fires, Math.Abs(PeakVolts)) : null;
+    public override SilentArrester? Silent =>
+        Coupling?.FiresAtVolts is { } fires && Math.Abs(PeakVolts) < fires ? new(fires, Math.Abs(PeakVolts)) : null;
 
     // After ten half-value times a thousandth is left of the wave. A coupling capacitor that was charged through a clamp then drives the
     // line the other way: ten milliseconds show that.
@@ -92,7 +96,8 @@ public sealed record CombinationWave : Disturbance
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        base.Disturb(isRail(node) ? Sources.Decoupled(undisturbed, node, SurgeCoupling.DecouplingHenries) : undisturbed, name, node, isRail);
+        base.Disturb(isRail(node) ? Sources.Decoupled(undisturbed, node, SurgeCoupling.DecouplingHenries)
+            : undisturbed, name, node, isRail);
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false)
@@ -106,7 +111,8 @@ public sealed record CombinationWave : Disturbance
         [
             .. Shape.Elements(name, output, PeakVolts, StartSeconds),
             .. through.Farads is { } farads
-                ? [PulseNetwork.Output(name, output, coupled, ohms, StartSeconds), new Capacitor(name + ".coupling capacitor", coupled, node, farads)]
+                ? [PulseNetwork.Output(name, output, coupled, ohms, StartSeconds),
+                    new Capacitor(name + ".coupling capacitor", coupled, node, farads)]
                 : new Element[] { PulseNetwork.Output(name, output, node, ohms, StartSeconds, WaveSeconds) },
         ];
     }

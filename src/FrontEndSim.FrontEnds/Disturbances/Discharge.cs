@@ -14,7 +14,8 @@ public sealed record DischargeGun
         (Farads, Ohms, Standard, Branches) = (farads, ohms, standard, branches);
 
     /// <summary>
-    /// The networks known: IEC 61000-4-2 with 150 pF and 330 ohm, and those of ISO 10605:2008, outside a vehicle with 150 pF and inside with
+    /// The networks known: IEC 61000-4-2 with 150 pF and 330 ohm, and those of ISO 10605:2008, outside a vehicle with 150 pF and inside
+    /// with
     /// 330 pF, through a hand-held metal part with 330 ohm and from the skin with 2 kohm (from memory). The tip stores less than 5 % more.
     /// </summary>
     public static ImmutableArray<DischargeGun> Known { get; } =

@@ -27,7 +27,8 @@ internal static class DischargeNetwork
     /// <param name="volts">Charging voltage, V.</param>
     /// <param name="start">When it strikes, s.</param>
     /// <param name="rise">How long the arc takes to form, s; zero for a contact.</param>
-    public static IEnumerable<Element> Elements(string name, string node, ImmutableArray<DischargeBranch> branches, double volts, double start, double rise = 0)
+    public static IEnumerable<Element> Elements(string name, string node, ImmutableArray<DischargeBranch> branches,
+        double volts, double start, double rise = 0)
     {
         string charged = name + ".charged", tip = name + ".tip";
         yield return new VoltageSource(name, charged, Circuit.Ground, new Step(0, volts, start, rise));

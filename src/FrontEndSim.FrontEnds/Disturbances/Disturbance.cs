@@ -26,18 +26,21 @@ public abstract record Disturbance
     public virtual bool IsLasting => false;
 
     /// <summary>
-    /// When what stands then must be stood for ever, s: the end of the run where it lasts, and the end of a fault whose length nothing bounds;
+    /// When what stands then must be stood for ever, s: the end of the run where it lasts, and the end of a fault whose length nothing
+    /// bounds;
     /// null where nothing must.
     /// </summary>
     public virtual double? LastsAt => IsLasting ? SuggestedSeconds : null;
 
-    /// <summary>What it drives the node with at its peak while nothing loads it, V, with its sign; null where it has no voltage of its own.</summary>
+    /// <summary>What it drives the node with at its peak while nothing loads it, V, with its sign; null where it has no voltage of its
+    /// own.</summary>
     public virtual double? DriveVolts => null;
 
     /// <summary>The arrester that couples it and does not fire, so that nothing reaches the node; null where something does.</summary>
     public virtual SilentArrester? Silent => null;
 
-    /// <summary>Period of what repeats as long as it lasts, s, so that its power is a mean over whole periods; null where nothing does.</summary>
+    /// <summary>Period of what repeats as long as it lasts, s, so that its power is a mean over whole periods; null where nothing
+    /// does.</summary>
     public virtual double? PeriodSeconds => null;
 
     /// <summary>Lead inductance and stray capacitance that parts have in it; null where it is too slow for them to matter.</summary>
@@ -55,7 +58,8 @@ public abstract record Disturbance
     /// <param name="isRail">Whether a node is a supply rail.</param>
     public virtual bool NeedsPower(string node, Func<string, bool> isRail) => isRail(node) && OnSource(true) == SourceEffect.Alters;
 
-    /// <summary>The same with its strength multiplied: a factor of −1 turns it round. Null where it has no strength, or not that one.</summary>
+    /// <summary>The same with its strength multiplied: a factor of −1 turns it round. Null where it has no strength, or not that
+    /// one.</summary>
     /// <param name="factor">Finite, not zero.</param>
     public virtual Disturbance? Scaled(double factor) => null;
 
@@ -89,8 +93,10 @@ public abstract record Disturbance
     /// <summary>The cautions of anything that makes kilovolts or stores energy.</summary>
     private protected static readonly ImmutableArray<string> GeneratorCautions =
     [
-        "Surge, burst and discharge generators can injure or kill: leave tests to trained people, and follow local rules and the test standard.",
-        "A simulated disturbance is no certification: wiring inductance, spacings and the parts' behaviour beyond their ratings are not covered.",
+        "Surge, burst and discharge generators can injure or kill: leave tests to trained people, and follow local rules and the test "
+            + "standard.",
+        "A simulated disturbance is no certification: wiring inductance, spacings and the parts' behaviour beyond their ratings are not "
+            + "covered.",
     ];
 
     private protected static Quantity V(double volts) => new(volts, Unit.Volts);

@@ -14,7 +14,8 @@ namespace FrontEndSim.FrontEnds.Disturbances;
 /// <param name="ShapingOhms">The shaping resistor, ohm.</param>
 /// <param name="BlockingFarads">The blocking capacitor, F.</param>
 /// <param name="PeakOfCharge">Peak of the open circuit over the voltage of the store.</param>
-internal sealed record FastPulses(double StoreFarads, double SwitchOhms, double FrontFarads, double ShapingOhms, double BlockingFarads, double PeakOfCharge)
+internal sealed record FastPulses(double StoreFarads, double SwitchOhms, double FrontFarads,
+    double ShapingOhms, double BlockingFarads, double PeakOfCharge)
 {
     /// <summary>Resistance that matches a cable, ohm.</summary>
     public const double SourceOhms = 50;

@@ -21,7 +21,8 @@ public abstract record Fault : Disturbance
     /// <summary>For how long, s; null for ever.</summary>
     public double? DurationSeconds { get; }
 
-    /// <summary>Whether something ends it after its time; else that is how long it is looked at, and it may last until someone finds it.</summary>
+    /// <summary>Whether something ends it after its time; else that is how long it is looked at, and it may last until someone finds
+    /// it.</summary>
     public bool IsBrief { get; init; }
 
     // Without an end, 100 ms show what a filter of some milliseconds makes of it.
@@ -33,10 +34,12 @@ public abstract record Fault : Disturbance
 
     // A moment before its end.
     /// <inheritdoc/>
-    public override double? LastsAt => IsLasting ? SuggestedSeconds : IsBrief || DurationSeconds is not { } d ? null : StartSeconds + d * (1 - 1e-6);
+    public override double? LastsAt => IsLasting ? SuggestedSeconds : IsBrief || DurationSeconds is not { } d
+        ? null : StartSeconds + d * (1 - 1e-6);
 
     /// <summary>" for 5 ms", " for 5 ms only" or ", lasting".</summary>
-    private protected FormattableString Lasts => DurationSeconds is { } d ? (IsBrief ? $" for {S(d)} only" : (FormattableString)$" for {S(d)}") : (FormattableString)$", lasting";
+    private protected FormattableString Lasts =>
+        DurationSeconds is { } d ? (IsBrief ? $" for {S(d)} only" : (FormattableString)$" for {S(d)}") : (FormattableString)$", lasting";
 
     /// <summary>One value outside the fault and another inside.</summary>
     private protected Waveform During(double outside, double inside) => DurationSeconds is { } d

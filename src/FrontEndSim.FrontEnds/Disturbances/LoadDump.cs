@@ -27,17 +27,20 @@ public sealed record LoadDump : Disturbance
     /// <param name="suppressedVolts">What central suppression leaves, V, above the supply and below the peak; null for none.</param>
     /// <param name="startSeconds">When the battery comes off, s, above zero.</param>
     /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
-    public LoadDump(double peakVolts, double supplyVolts, double sourceOhms, double seconds, double? suppressedVolts = null, double startSeconds = 10e-3)
+    public LoadDump(double peakVolts, double supplyVolts, double sourceOhms, double seconds,
+        double? suppressedVolts = null, double startSeconds = 10e-3)
     {
         SupplyVolts = double.IsFinite(supplyVolts) && supplyVolts >= 0 ? supplyVolts : throw new ArgumentException(
             $"The supply of a load dump must be at least 0 V, but is {SiText.Format(supplyVolts, "V")}.");
         PeakVolts = double.IsFinite(peakVolts) && peakVolts > supplyVolts ? peakVolts : throw new ArgumentException(
-            $"The peak of a load dump must be above its supply of {SiText.Format(supplyVolts, "V")}, but is {SiText.Format(peakVolts, "V")}.");
+            $"The peak of a load dump must be above its supply of {SiText.Format(supplyVolts, "V")}, but is "
+                + $"{SiText.Format(peakVolts, "V")}.");
         SourceOhms = Positive("The source resistance of a load dump", sourceOhms, "ohm");
         Seconds = seconds >= 4 * RiseSeconds && double.IsFinite(seconds) ? seconds : throw new ArgumentException(
             $"A load dump must last {SiText.Format(4 * RiseSeconds, "s")} or more, but {SiText.Format(seconds, "s")} is given.");
         if (suppressedVolts is { } s && !(s > supplyVolts && s < peakVolts))
-            throw new ArgumentException($"Suppression must leave a voltage between the supply of {SiText.Format(supplyVolts, "V")} and the peak of "
+            throw new ArgumentException(
+                $"Suppression must leave a voltage between the supply of {SiText.Format(supplyVolts, "V")} and the peak of "
                 + $"{SiText.Format(peakVolts, "V")}, but {SiText.Format(s, "V")} is given.");
         SuppressedVolts = suppressedVolts;
         StartSeconds = Positive("The start of a load dump", startSeconds, "s");
@@ -75,13 +78,15 @@ public sealed record LoadDump : Disturbance
     public override SourceEffect OnSource(bool isRail) => SourceEffect.Replaces;
 
     /// <inheritdoc/>
-    public override Disturbance? Scaled(double factor) => factor * (PeakVolts - SupplyVolts) + SupplyVolts is var peak && peak > (SuppressedVolts ?? SupplyVolts)
+    public override Disturbance? Scaled(double factor) =>
+        factor * (PeakVolts - SupplyVolts) + SupplyVolts is var peak && peak > (SuppressedVolts ?? SupplyVolts)
         ? new LoadDump(peak, SupplyVolts, SourceOhms, Seconds, SuppressedVolts, StartSeconds) : null;
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions =>
     [
-        "A load dump carries tens of joules and can burst parts: leave tests to trained people, and follow local rules and the test standard.",
+        "A load dump carries tens of joules and can burst parts: leave tests to trained people, and follow local rules and the test "
+            + "standard.",
         GeneratorCautions[1],
     ];
 
@@ -100,7 +105,8 @@ public sealed record LoadDump : Disturbance
             new VoltageSource(below, below, Circuit.Ground, SupplyVolts),
             .. SuppressedVolts is { } suppressed ? Suppressed(name, below, node, suppressed) :
             [
-                .. PulseNetwork.Discharging(name, below, output, PeakVolts - SupplyVolts, RiseSeconds, Seconds, 0.5, SourceOhms, StartSeconds),
+                .. PulseNetwork.Discharging(name, below, output, PeakVolts - SupplyVolts, RiseSeconds,
+                    Seconds, 0.5, SourceOhms, StartSeconds),
                 PulseNetwork.Output(name, output, node, 0, StartSeconds),
             ],
         ];
@@ -110,10 +116,12 @@ public sealed record LoadDump : Disturbance
     // take what the resistance lets through above their voltage, so that a load sees that voltage however much it draws.
     private Element[] Suppressed(string name, string below, string node, double suppressed) =>
     [
-        new VoltageSource(name, node, below, new DoubleExponential(PeakVolts - SupplyVolts, RiseSeconds / Math.Log(9), Seconds / Math.Log(10), StartSeconds))
+        new VoltageSource(name, node, below, new DoubleExponential(PeakVolts - SupplyVolts,
+            RiseSeconds / Math.Log(9), Seconds / Math.Log(10), StartSeconds))
         {
             SeriesOhms = SourceOhms, Connected = new Step(0, 1, StartSeconds),
         },
-        new VoltageSource(name + ".suppressor", Circuit.Ground, node, -suppressed) { SeriesOhms = SuppressorShare * SourceOhms, SourceOnly = true },
+        new VoltageSource(name + ".suppressor", Circuit.Ground, node, -suppressed) { SeriesOhms = SuppressorShare * SourceOhms,
+            SourceOnly = true },
     ];
 }

@@ -5,7 +5,8 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 
-/// <summary>The mains are put on the node, from a phase on, and stay: a miswired terminal. On a rail they take the place of what feeds it.</summary>
+/// <summary>The mains are put on the node, from a phase on, and stay: a miswired terminal. On a rail they take the place of what feeds
+/// it.</summary>
 public sealed record Mains : Disturbance
 {
     // Ten periods show the settled state of anything that a mains filter settles to; a study runs on while a mean power still rises.
@@ -46,7 +47,8 @@ public sealed record Mains : Disturbance
     public bool TearsOff { get; init; }
 
     /// <inheritdoc/>
-    public override Disturbance? TearOff(double sensorOhms) => SourceOhms > WireOverSensor * sensorOhms ? null : this with { TearsOff = true };
+    public override Disturbance? TearOff(double sensorOhms) =>
+        SourceOhms > WireOverSensor * sensorOhms ? null : this with { TearsOff = true };
 
     /// <inheritdoc/>
     public override FormattableString Words =>
@@ -76,7 +78,8 @@ public sealed record Mains : Disturbance
     public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Replaces : SourceEffect.None;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => TearsOff || isRail(node)
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
+        TearsOff || isRail(node)
         ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, null), .. ToElements(name, node)]
         : base.Disturb(undisturbed, name, node, isRail);
 

@@ -51,7 +51,8 @@ public sealed record PartFailure : Fault
     private IEnumerable<Element> In(IEnumerable<Element> elements, string state) =>
         elements.Select(e => e.Between(n => Inside(n, state)) with { Name = $"{e.Name} {state}" });
 
-    private IEnumerable<Element> Contacts(string state, Engine.Waveforms.Waveform closed) => Part.Nodes.Distinct().Where(n => n != Held).Select(n =>
+    private IEnumerable<Element> Contacts(string state, Engine.Waveforms.Waveform closed) =>
+        Part.Nodes.Distinct().Where(n => n != Held).Select(n =>
         new Switch($"{Part.Name} {state} at {n}", n, Inside(n, state), closed) { ClosedOhms = ClosedOhms, OpenOhms = OpenOhms });
 
     // One end stays where it is, so that what is out of the circuit does not float.

@@ -15,7 +15,8 @@ public sealed record MainsPickUp : Disturbance
     /// <summary>Pick-up from the mains.</summary>
     /// <param name="rmsVolts">Mains voltage, V rms, above zero.</param>
     /// <param name="hertz">Its frequency, Hz, above zero.</param>
-    /// <param name="farads">Coupling capacitance, F, above zero; a cable beside another has some 100 pF a metre (common practice, no source).</param>
+    /// <param name="farads">Coupling capacitance, F, above zero; a cable beside another has some 100 pF a metre (common practice, no
+    /// source).</param>
     /// <param name="startSeconds">When it begins, s, above zero.</param>
     /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
     public MainsPickUp(double rmsVolts = 230, double hertz = 50, double farads = 100e-12, double startSeconds = 1e-3)
@@ -99,7 +100,8 @@ public sealed record RadioPickUp : Disturbance
 
     /// <inheritdoc/>
     public override FormattableString Words =>
-        $"radio-frequency pick-up of {V(RmsVolts)} rms at {Hz(Hertz)}, at the crest of 80 % modulation, behind {Ohm(SourceOhms)} (IEC 61000-4-6)";
+        $"radio-frequency pick-up of {V(RmsVolts)} rms at {Hz(Hertz)}, at the crest of 80 % modulation, behind {
+            Ohm(SourceOhms)} (IEC 61000-4-6)";
 
     // A hundred periods, and long enough for what an input stage rectifies to build up.
     /// <inheritdoc/>
@@ -118,7 +120,8 @@ public sealed record RadioPickUp : Disturbance
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
     [
-        new VoltageSource(name, name + ".source", Circuit.Ground, new Sine(0, Math.Sqrt(2) * CrestOfModulation * RmsVolts, Hertz, StartSeconds)) { SeriesOhms = SourceOhms },
+        new VoltageSource(name, name + ".source", Circuit.Ground,
+            new Sine(0, Math.Sqrt(2) * CrestOfModulation * RmsVolts, Hertz, StartSeconds)) { SeriesOhms = SourceOhms },
         new Capacitor(name + ".C", name + ".source", node, CouplingFarads),
     ];
 }

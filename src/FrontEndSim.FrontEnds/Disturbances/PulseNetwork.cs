@@ -17,7 +17,8 @@ internal static class PulseNetwork
     /// <param name="farads">Its capacitance, F.</param>
     /// <param name="ohms">Resistor across the discharge, from <paramref name="shaped"/> to <paramref name="below"/>, ohm.</param>
     /// <param name="below">The node that the generator stands on: ground, or the supply that it is in series with.</param>
-    public static IEnumerable<Element> Charge(string name, string shaped, Waveform volts, double farads, double ohms, string below = Circuit.Ground) =>
+    public static IEnumerable<Element> Charge(string name, string shaped, Waveform volts, double farads,
+        double ohms, string below = Circuit.Ground) =>
     [
         new VoltageSource(name, name + ".charged", below, volts),
         new Capacitor(name + ".C", name + ".charged", shaped, farads),
@@ -59,8 +60,10 @@ internal static class PulseNetwork
     /// <param name="ohms">Resistance between the two, ohm.</param>
     /// <param name="start">When it is connected, s.</param>
     /// <param name="seconds">For how long, s; infinity for ever.</param>
-    public static Element Output(string name, string output, string node, double ohms, double start, double seconds = double.PositiveInfinity) =>
-        new Switch(name + ".output switch", output, node, double.IsFinite(seconds) ? new Pulse(0, 1, start, 0, seconds, 0) : new Step(0, 1, start))
+    public static Element Output(string name, string output, string node, double ohms, double start,
+        double seconds = double.PositiveInfinity) =>
+        new Switch(name + ".output switch", output, node, double.IsFinite(seconds)
+            ? new Pulse(0, 1, start, 0, seconds, 0) : new Step(0, 1, start))
         {
             // A milliohm is nothing beside two ohms and keeps the switch's law finite; an open one isolates.
             ClosedOhms = Math.Max(ohms, 1e-3),

@@ -75,7 +75,8 @@ public sealed record RecordedWave : Disturbance
     public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Replaces : SourceEffect.None;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => isRail(node)
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
+        isRail(node)
         ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, Points[^1].Seconds), .. ToElements(name, node)]
         : base.Disturb(undisturbed, name, node, isRail);
 

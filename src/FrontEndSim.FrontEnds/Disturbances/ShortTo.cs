@@ -13,7 +13,8 @@ public sealed record ShortTo : Fault
     /// <param name="startSeconds">When, s, above zero.</param>
     /// <param name="durationSeconds">For how long, s, above zero; null for ever.</param>
     /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
-    public ShortTo(string other, double ohms = 0.1, double startSeconds = 1e-3, double? durationSeconds = null) : base(startSeconds, durationSeconds)
+    public ShortTo(string other, double ohms = 0.1, double startSeconds = 1e-3, double? durationSeconds = null)
+        : base(startSeconds, durationSeconds)
     {
         Other = other;
         Ohms = Positive("The resistance of a short", ohms, "ohm");

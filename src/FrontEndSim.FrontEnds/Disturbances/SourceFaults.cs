@@ -26,7 +26,8 @@ public abstract record SourceFault : Fault
     private protected abstract VoltageSource Fail(VoltageSource source);
 
     /// <summary>The voltage of a source that is steady without the fault, V.</summary>
-    private protected double Steady(VoltageSource source) => source.Volts is Constant steady ? steady.Value : throw new StudyProblemException(
+    private protected double Steady(VoltageSource source) =>
+        source.Volts is Constant steady ? steady.Value : throw new StudyProblemException(
         $"\"{Text}\" can happen to a steady source only, but {source.Name} has a waveform of its own.");
 
     /// <summary>A source that is connected for a time needs a resistance; a milliohm changes nothing else.</summary>
@@ -48,9 +49,11 @@ public sealed record OpenSource : SourceFault
     public override FormattableString Words => $"open{Lasts}";
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) => [new Resistor(name, node, Circuit.Ground, 1e9)];
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
+        [new Resistor(name, node, Circuit.Ground, 1e9)];
 
-    private protected override VoltageSource Fail(VoltageSource source) => source with { SeriesOhms = Ohms(source), Connected = During(1, 0) };
+    private protected override VoltageSource Fail(VoltageSource source) =>
+        source with { SeriesOhms = Ohms(source), Connected = During(1, 0) };
 }
 
 /// <summary>A sensor or supply is connected the wrong way round: its voltage changes sign.</summary>
@@ -73,7 +76,8 @@ public sealed record ReversedSource : SourceFault
 }
 
 /// <summary>
-/// A supply is lost: it stands at 0 V behind its resistance, as a rail with other loads does. For a broken wire see <see cref="OpenSource"/>.
+/// A supply is lost: it stands at 0 V behind its resistance, as a rail with other loads does. For a broken wire see
+/// <see cref="OpenSource"/>.
 /// </summary>
 public sealed record LostSource : SourceFault
 {
@@ -97,7 +101,8 @@ public sealed record LostSource : SourceFault
     private protected override VoltageSource Fail(VoltageSource source) => source with
     {
         SourceOnly = false,
-        Volts = DurationSeconds is { } d ? new Pulse(Steady(source), 0, StartSeconds, FallSeconds, d, FallSeconds) : new Step(Steady(source), 0, StartSeconds, FallSeconds),
+        Volts = DurationSeconds is { } d ? new Pulse(Steady(source), 0, StartSeconds, FallSeconds, d, FallSeconds)
+            : new Step(Steady(source), 0, StartSeconds, FallSeconds),
     };
 }
 
@@ -126,5 +131,6 @@ public sealed record LateSource : SourceFault
     /// <inheritdoc/>
     public override double? LastsAt => null;
 
-    private protected override VoltageSource Fail(VoltageSource source) => source with { Volts = new Step(0, Steady(source), StartSeconds, RiseSeconds) };
+    private protected override VoltageSource Fail(VoltageSource source) =>
+        source with { Volts = new Step(0, Steady(source), StartSeconds, RiseSeconds) };
 }

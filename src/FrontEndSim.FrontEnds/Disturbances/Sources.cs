@@ -18,14 +18,16 @@ internal static class Sources
         Func<VoltageSource, IEnumerable<Element>> change)
     {
         int found = 0;
-        Element[] changed = [.. elements.SelectMany(e => e is VoltageSource { To: Circuit.Ground } source && source.From == node && found++ >= 0 ? change(source) : [e])];
+        Element[] changed = [.. elements.SelectMany(e =>
+            e is VoltageSource { To: Circuit.Ground } source && source.From == node && found++ >= 0 ? change(source) : [e])];
         return found > 0 ? changed : throw new StudyProblemException(
             $"\"{what}\" happens to what drives a node, but no rail and no sensor drives {node}.");
     }
 
     /// <summary>The elements without what drives the node.</summary>
     /// <exception cref="StudyProblemException">Nothing drives the node.</exception>
-    public static IReadOnlyList<Element> Removed(IReadOnlyList<Element> elements, string node, string what) => Changed(elements, node, what, _ => []);
+    public static IReadOnlyList<Element> Removed(IReadOnlyList<Element> elements, string node, string what) =>
+        Changed(elements, node, what, _ => []);
 
     /// <summary>The elements with what drives the node connected until something takes its place, and again after that.</summary>
     /// <param name="elements">The elements.</param>
@@ -34,7 +36,8 @@ internal static class Sources
     /// <param name="start">When it gives way, s.</param>
     /// <param name="seconds">For how long, s; null for ever.</param>
     /// <exception cref="StudyProblemException">Nothing drives the node.</exception>
-    public static IReadOnlyList<Element> ConnectedUntil(IReadOnlyList<Element> elements, string node, string what, double start, double? seconds) =>
+    public static IReadOnlyList<Element> ConnectedUntil(IReadOnlyList<Element> elements, string node,
+        string what, double start, double? seconds) =>
         Changed(elements, node, what, s =>
         [
             // A source that is connected for a time needs a resistance; a milliohm changes nothing else.

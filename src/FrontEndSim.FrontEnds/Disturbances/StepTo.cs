@@ -15,7 +15,8 @@ public sealed record StepTo : Fault
     /// <param name="startSeconds">When it is connected, s, above zero.</param>
     /// <param name="durationSeconds">For how long, s, above zero; null for ever.</param>
     /// <exception cref="ArgumentException">A number is outside its range; the message says which.</exception>
-    public StepTo(double volts, double sourceOhms, double startSeconds, double? durationSeconds = null) : base(startSeconds, durationSeconds)
+    public StepTo(double volts, double sourceOhms, double startSeconds, double? durationSeconds = null)
+        : base(startSeconds, durationSeconds)
     {
         Volts = double.IsFinite(volts) ? volts : throw new ArgumentException("The voltage of a step must be a finite number.");
         SourceOhms = Positive("The source resistance of a step", sourceOhms, "ohm");
@@ -31,7 +32,8 @@ public sealed record StepTo : Fault
     public bool TearsOff { get; init; }
 
     /// <inheritdoc/>
-    public override Disturbance? TearOff(double sensorOhms) => SourceOhms > WireOverSensor * sensorOhms ? null : this with { TearsOff = true };
+    public override Disturbance? TearOff(double sensorOhms) =>
+        SourceOhms > WireOverSensor * sensorOhms ? null : this with { TearsOff = true };
 
     /// <inheritdoc/>
     public override FormattableString Words => $"step to {V(Volts)} behind {Ohm(SourceOhms)}{Lasts}";
@@ -43,10 +45,12 @@ public sealed record StepTo : Fault
     public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Replaces : SourceEffect.None;
 
     /// <inheritdoc/>
-    public override Disturbance Scaled(double factor) => new StepTo(factor * Volts, SourceOhms, StartSeconds, DurationSeconds) { IsBrief = IsBrief };
+    public override Disturbance Scaled(double factor) =>
+        new StepTo(factor * Volts, SourceOhms, StartSeconds, DurationSeconds) { IsBrief = IsBrief };
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) => TearsOff || isRail(node)
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
+        TearsOff || isRail(node)
         ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, DurationSeconds), .. ToElements(name, node)]
         : base.Disturb(undisturbed, name, node, isRail);
 

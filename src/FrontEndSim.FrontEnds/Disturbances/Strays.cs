@@ -33,7 +33,8 @@ public sealed record Strays(double LeadHenries, double AcrossFarads, double Grou
     /// <param name="isQuiet">Whether a node is ground or a rail.</param>
     internal RatedQuantity Inside(Part part, RatedQuantity quantity, Func<string, bool> isQuiet)
     {
-        if (quantity is not VoltageAcross v || LeadHenries == 0 || part.ToElements().ToArray() is not [var element] || isQuiet(v.From) == isQuiet(v.To))
+        if (quantity is not VoltageAcross v || LeadHenries == 0 || part.ToElements().ToArray() is not [var element]
+            || isQuiet(v.From) == isQuiet(v.To))
             return quantity;
         string lead = element.Name + ".lead";
         return Leading(element, isQuiet(element.Terminals[0]), lead) is null ? quantity

@@ -59,7 +59,8 @@ public sealed record Surge : Disturbance
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        base.Disturb(isRail(node) ? Sources.Decoupled(undisturbed, node, SurgeCoupling.DecouplingHenries) : undisturbed, name, node, isRail);
+        base.Disturb(isRail(node) ? Sources.Decoupled(undisturbed, node, SurgeCoupling.DecouplingHenries)
+            : undisturbed, name, node, isRail);
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>

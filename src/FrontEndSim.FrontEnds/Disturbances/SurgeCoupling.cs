@@ -27,7 +27,8 @@ public sealed record SurgeCoupling(string Name, double SourceOhms, double? Farad
         new("line-to-line", CombinationWave.GeneratorOhms, 18e-6, "supply port, between its lines"),
         new("line-to-ground", CombinationWave.GeneratorOhms + 10, 9e-6, "supply port, from a line to ground"),
         new("signal-line", CombinationWave.GeneratorOhms + 40, 0.5e-6, "unshielded signal and control lines"),
-        new("arrester", CombinationWave.GeneratorOhms + 40, null, "signal and control lines, through a 90 V gas arrester") { FiresAtVolts = 300 },
+        new("arrester", CombinationWave.GeneratorOhms
+            + 40, null, "signal and control lines, through a 90 V gas arrester") { FiresAtVolts = 300 },
     ];
 
     /// <summary>The network of that name, or null.</summary>

@@ -18,7 +18,8 @@ public sealed record SurgeShape
     // What shapes the front: a coil and a resistor with one across the output, or a resistor with a capacitor across the output.
     private readonly double _henries, _seriesOhms, _outputOhms, _outputFarads;
 
-    private SurgeShape(string name, double halfValueSeconds, double generatorOhms, string source, double farads, double shuntOhms, double peakOfCharge,
+    private SurgeShape(string name, double halfValueSeconds, double generatorOhms, string source,
+        double farads, double shuntOhms, double peakOfCharge,
         double seriesOhms, double henries = 0, double outputOhms = 0, double outputFarads = 0)
     {
         (Name, HalfValueSeconds, GeneratorOhms, Source) = (name, halfValueSeconds, generatorOhms, source);
@@ -32,8 +33,10 @@ public sealed record SurgeShape
     /// </summary>
     public static ImmutableArray<SurgeShape> Known { get; } =
     [
-        new("1.2/50", 50e-6, 2, "IEC 61000-4-5, combination wave; from memory", 6.36e-6, 18.26, 0.93881, 0.899, henries: 10.53e-6, outputOhms: 25.22),
-        new("10/700", 700e-6, 15, "IEC 61000-4-5, outdoor signal lines; from memory", 20e-6, 48.24068, 0.9702705, 15, outputFarads: 0.220557242e-6),
+        new("1.2/50", 50e-6, 2, "IEC 61000-4-5, combination wave; from memory", 6.36e-6, 18.26,
+            0.93881, 0.899, henries: 10.53e-6, outputOhms: 25.22),
+        new("10/700", 700e-6, 15, "IEC 61000-4-5, outdoor signal lines; from memory", 20e-6, 48.24068,
+            0.9702705, 15, outputFarads: 0.220557242e-6),
     ];
 
     /// <summary>"1.2/50", as a circuit file writes it.</summary>
@@ -53,7 +56,8 @@ public sealed record SurgeShape
 
     /// <summary>Throws unless a source resistance is at least that of the generator.</summary>
     internal double Checked(double sourceOhms, string what) => double.IsFinite(sourceOhms) && sourceOhms >= GeneratorOhms ? sourceOhms
-        : throw new ArgumentException($"The generator alone has {SiText.Format(GeneratorOhms, "ohm")}, so the source of a {what} cannot have "
+        : throw new ArgumentException(
+            $"The generator alone has {SiText.Format(GeneratorOhms, "ohm")}, so the source of a {what} cannot have "
             + $"{SiText.Format(sourceOhms, "ohm")}.");
 
     /// <summary>The generator, to its output.</summary>
@@ -64,8 +68,10 @@ public sealed record SurgeShape
         [
             .. PulseNetwork.Charge(name, shaped, new Step(0, peakVolts / _peakOfCharge, start), _farads, _shuntOhms),
             .. _henries > 0
-                ? (Element[])[new Inductor(name + ".L", shaped, output, _henries) { SeriesOhms = _seriesOhms }, new Resistor(name + ".R3", output, Circuit.Ground, _outputOhms)]
-                : [new Resistor(name + ".R2", shaped, output, _seriesOhms), new Capacitor(name + ".front", output, Circuit.Ground, _outputFarads)],
+                ? (Element[])[new Inductor(name + ".L", shaped, output, _henries) { SeriesOhms = _seriesOhms },
+                    new Resistor(name + ".R3", output, Circuit.Ground, _outputOhms)]
+                : [new Resistor(name + ".R2", shaped, output, _seriesOhms),
+                    new Capacitor(name + ".front", output, Circuit.Ground, _outputFarads)],
         ];
     }
 }

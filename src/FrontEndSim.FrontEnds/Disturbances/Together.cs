@@ -31,7 +31,8 @@ public sealed record Together : Disturbance
     public override int GetHashCode() => HashCode.Combine(First, Others.Length);
 
     /// <inheritdoc/>
-    public override FormattableString Words => Others.Aggregate(First.Words, (said, o) => (FormattableString)$"{said}; at {o.Node} {o.Disturbance.Words}");
+    public override FormattableString Words =>
+        Others.Aggregate(First.Words, (said, o) => (FormattableString)$"{said}; at {o.Node} {o.Disturbance.Words}");
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => All.Max(d => d.SuggestedSeconds);

@@ -14,7 +14,8 @@ namespace FrontEndSim.FrontEnds.Disturbances;
 /// <param name="RiseSeconds">Rise from 10 % to 90 %, s: inside the standard's range.</param>
 /// <param name="Seconds">Duration from 10 % to 10 % with the circuit open, s.</param>
 /// <param name="Loaded">That duration into a load as large as the source, over the one with the circuit open.</param>
-public sealed record VehiclePulseShape(string Name, double SystemVolts, ImmutableArray<double> Levels, double SourceOhms, double RiseSeconds,
+public sealed record VehiclePulseShape(string Name, double SystemVolts, ImmutableArray<double> Levels,
+    double SourceOhms, double RiseSeconds,
     double Seconds, double Loaded)
 {
     // Pulse 2b lasts 0.2 s to 2 s behind 0 ohm to 0.05 ohm: the longest behind the largest. Pulse 1 at 24 V keeps its duration into a load.
@@ -96,22 +97,26 @@ public sealed record VehiclePulse : Disturbance
 
     /// <inheritdoc/>
     public override FormattableString Words =>
-        $"vehicle pulse {Shape.Name} of {V(Volts)} behind {Ohm(Shape.SourceOhms)}, supply {V(SupplyVolts)} (ISO 7637-2:2011, {V(Shape.SystemVolts)} system)";
+        $"vehicle pulse {Shape.Name} of {V(Volts)} behind {Ohm(Shape.SourceOhms)}, supply {V(SupplyVolts)} (ISO 7637-2:2011, {
+            V(Shape.SystemVolts)} system)";
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds
-        + (Shape.IsFast ? FastCount * FastPeriod : Shape.CutsSupply ? 1.25 * CutSeconds : Shape.IsMotor ? 1.5 * Shape.Seconds : 100 * Shape.Seconds);
+        + (Shape.IsFast ? FastCount * FastPeriod : Shape.CutsSupply ? 1.25 * CutSeconds : Shape.IsMotor
+            ? 1.5 * Shape.Seconds : 100 * Shape.Seconds);
 
     /// <inheritdoc/>
     public override SourceEffect OnSource(bool isRail) => SourceEffect.Replaces;
 
     /// <inheritdoc/>
-    public override Disturbance? Scaled(double factor) => factor > 0 ? new VehiclePulse(Shape, factor * Volts, SupplyVolts, StartSeconds) : null;
+    public override Disturbance? Scaled(double factor) =>
+        factor > 0 ? new VehiclePulse(Shape, factor * Volts, SupplyVolts, StartSeconds) : null;
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions =>
     [
-        "Vehicle pulse generators and batteries can injure and start fires: leave tests to trained people, and follow local rules and the test standard.",
+        "Vehicle pulse generators and batteries can injure and start fires: leave tests to trained people, and follow local rules and the "
+            + "test standard.",
         GeneratorCautions[1],
     ];
 
@@ -154,7 +159,8 @@ public sealed record VehiclePulse : Disturbance
             {
                 SeriesOhms = PulseNetwork.SupplyOhms, Connected = new Pulse(1, 0, StartSeconds, 0, CutSeconds, 0),
             },
-            .. PulseNetwork.Discharging(name, Circuit.Ground, output, Volts, Shape.RiseSeconds, Shape.Seconds, Shape.Loaded, Shape.SourceOhms, StartSeconds),
+            .. PulseNetwork.Discharging(name, Circuit.Ground, output, Volts, Shape.RiseSeconds,
+                Shape.Seconds, Shape.Loaded, Shape.SourceOhms, StartSeconds),
             PulseNetwork.Output(name, output, node, 0, StartSeconds, CutSeconds),
         ];
     }
@@ -166,7 +172,8 @@ public sealed record VehiclePulse : Disturbance
         [
             PulseNetwork.Supply(name, node, SupplyVolts),
             new VoltageSource(below, below, Circuit.Ground, SupplyVolts),
-            .. PulseNetwork.Discharging(name, below, output, Volts, Shape.RiseSeconds, Shape.Seconds, Shape.Loaded, Shape.SourceOhms, StartSeconds),
+            .. PulseNetwork.Discharging(name, below, output, Volts, Shape.RiseSeconds, Shape.Seconds,
+                Shape.Loaded, Shape.SourceOhms, StartSeconds),
             PulseNetwork.Output(name, output, node, 0, StartSeconds),
         ];
     }

@@ -17,7 +17,8 @@ public sealed record VehicleSupply : Disturbance
     private const double SourceOhms = 0.05;
 
     /// <summary>Words of the tests known.</summary>
-    public static ImmutableArray<string> Tests { get; } = ["starting", "slow-decrease-and-increase", "alternating", "momentary-drop", "jump-start", "reversed"];
+    public static ImmutableArray<string> Tests { get; } =
+        ["starting", "slow-decrease-and-increase", "alternating", "momentary-drop", "jump-start", "reversed"];
 
     private readonly ImmutableArray<(double Seconds, double Volts)> _course;
     private readonly double _amplitude;
@@ -44,7 +45,8 @@ public sealed record VehicleSupply : Disturbance
     public static VehicleSupply Of(string test, double systemVolts, int level = 1, double? hertz = null, double startSeconds = 1e-3)
     {
         if (systemVolts is not (12 or 24))
-            throw new ArgumentException($"The supply tests are for systems of 12 V and 24 V, but {SiText.Format(systemVolts, "V")} is given.");
+            throw new ArgumentException(
+                $"The supply tests are for systems of 12 V and 24 V, but {SiText.Format(systemVolts, "V")} is given.");
         bool is12 = systemVolts == 12;
         if (test != "alternating" && hertz is not null)
             throw new ArgumentException("Only the test with superimposed alternating voltage has a frequency.");
@@ -103,7 +105,8 @@ public sealed record VehicleSupply : Disturbance
     private double Highest => _course.Max(p => p.Volts) + _amplitude;
 
     /// <inheritdoc/>
-    public override double SuggestedSeconds => StartSeconds + (Hertz is { } f ? Math.Max(20 / f, 20e-3) : 1.05 * _course[^1].Seconds + 10e-3);
+    public override double SuggestedSeconds =>
+        StartSeconds + (Hertz is { } f ? Math.Max(20 / f, 20e-3) : 1.05 * _course[^1].Seconds + 10e-3);
 
     /// <inheritdoc/>
     public override bool IsLasting { get; }
@@ -119,7 +122,8 @@ public sealed record VehicleSupply : Disturbance
 
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions =>
-        ["Vehicle batteries can start fires and burn: fuse them, leave tests to trained people, and follow local rules and the test standard."];
+        ["Vehicle batteries can start fires and burn: fuse them, leave tests to trained people, and follow local rules and the test "
+            + "standard."];
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
@@ -140,7 +144,8 @@ public sealed record VehicleSupply : Disturbance
 
     // Battery, lowest and held voltage, fall, first and second hold, rise; durations in s. Between the lowest and the held voltage 50 ms;
     // the held phase carries 2 Hz of 2 V from peak to peak (from memory).
-    private static readonly ImmutableArray<(double System, int Level, double Battery, double Lowest, double Held, double Fall, double First, double Phase, double Rise)> Profiles =
+    private static readonly ImmutableArray<(double System, int Level, double Battery, double Lowest,
+        double Held, double Fall, double First, double Phase, double Rise)> Profiles =
     [
         (12, 1, 12, 8, 9.5, 5e-3, 15e-3, 1, 40e-3), (12, 2, 12, 4.5, 6.5, 5e-3, 15e-3, 10, 0.1), (12, 3, 12, 3, 5, 5e-3, 15e-3, 1, 0.1),
         (12, 4, 12, 6, 6.5, 5e-3, 15e-3, 10, 0.1), (24, 1, 24, 10, 20, 10e-3, 50e-3, 1, 40e-3), (24, 2, 24, 8, 15, 10e-3, 50e-3, 10, 0.1),
@@ -151,7 +156,8 @@ public sealed record VehicleSupply : Disturbance
     {
         var p = Profiles.FirstOrDefault(x => x.System == system && x.Level == level);
         if (p.System == 0)
-            throw new ArgumentException($"The starting profile of a {SiText.Format(system, "V")} system has levels 1 to {(system == 12 ? 4 : 3)}.");
+            throw new ArgumentException(
+                $"The starting profile of a {SiText.Format(system, "V")} system has levels 1 to {(system == 12 ? 4 : 3)}.");
         const double toHeld = 50e-3, rippleHertz = 2, rippleAmplitude = 1;
         const int pointsInPeriod = 48;
         var course = ImmutableArray.CreateBuilder<(double, double)>();
@@ -159,7 +165,8 @@ public sealed record VehicleSupply : Disturbance
         double held = p.Fall + p.First + toHeld;
         int points = (int)Math.Round(p.Phase * rippleHertz * pointsInPeriod);
         for (int k = 0; k <= points; k++)
-            course.Add((held + p.Phase * k / points, p.Held + rippleAmplitude * Math.Sin(2 * Math.PI * rippleHertz * p.Phase * k / points)));
+            course.Add((held + p.Phase * k / points, p.Held
+                + rippleAmplitude * Math.Sin(2 * Math.PI * rippleHertz * p.Phase * k / points)));
         course.Add((held + p.Phase + p.Rise, p.Battery));
         return new("starting", system, level, null, start, 0, false, course.ToImmutable());
     }
@@ -186,7 +193,8 @@ public sealed record VehicleSupply : Disturbance
         double volts = (system, level) switch { (12, 1) => 6, (24, 1) => 10, (_, 2) => 3, (_, 3) => 2, _ => 1 };
         double low = level == 4 ? 30e3 : 10, high = level == 4 ? 200e3 : 30e3;
         if (hertz is not { } f || !(f >= low && f <= high))
-            throw new ArgumentException($"The alternating voltage of severity {level} runs from {SiText.Format(low, "Hz")} to {SiText.Format(high, "Hz")}: give a frequency.");
+            throw new ArgumentException($"The alternating voltage of severity {level} runs from {SiText.Format(low, "Hz")} to "
+                + $"{SiText.Format(high, "Hz")}: give a frequency.");
         // Upon the highest supply less half of it, so that its crest is that of the supply.
         double mean = (system == 12 ? 16 : 32) - volts / 2;
         return new("alternating", system, level, f, start, volts / 2, true, [(0, mean), (1, mean)]);

@@ -38,13 +38,16 @@ public sealed record FrontEnd
     /// <summary>What must hold.</summary>
     public ImmutableArray<Requirement> Requirements { get; init; } = [];
 
-    /// <summary>Temperature of all parts where nothing else is said, °C: 25 °C, or the end of <see cref="CelsiusRange"/> nearest to it.</summary>
+    /// <summary>Temperature of all parts where nothing else is said, °C: 25 °C, or the end of <see cref="CelsiusRange"/> nearest to
+    /// it.</summary>
     public double Celsius { get; init; } = 25;
 
-    /// <summary>The temperatures, °C, at which everything must hold, both ends included; null where only <see cref="Celsius"/> is asked for.</summary>
+    /// <summary>The temperatures, °C, at which everything must hold, both ends included; null where only <see cref="Celsius"/> is asked
+    /// for.</summary>
     public Span? CelsiusRange { get; init; }
 
-    /// <summary>The temperature at which constants for firmware are made, °C: 25 °C where the range holds it, else the end nearest to it.</summary>
+    /// <summary>The temperature at which constants for firmware are made, °C: 25 °C where the range holds it, else the end nearest to
+    /// it.</summary>
     public double ReferenceCelsius => CelsiusRange is { } range ? Math.Clamp(25, range.Low, range.High) : Celsius;
 
     /// <summary>What may exceed a rating, each with the reason that a person gave.</summary>
@@ -67,11 +70,13 @@ public sealed record FrontEnd
         [
             .. Rails.SelectMany(r => r.ToElements()),
             .. Sensors.SelectMany(s => s.ToElements(scenario.SensorValue.GetValueOrDefault(s.Name, s.Span.Middle))),
-            .. AllParts.Select(p => p.At(Celsius)).SelectMany(p => strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
+            .. AllParts.Select(p => p.At(Celsius)).SelectMany(p =>
+                strays?.Around(p, n => n == Circuit.Ground || IsRail(n)) ?? p.ToElements()),
             .. Pins.SelectMany(p => p.ToElements()),
             .. strays?.ToGround(AllParts.SelectMany(p => p.Nodes).Where(n => n != Circuit.Ground && !IsRail(n)).Distinct()) ?? [],
         ];
-        return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node, IsRail) : undisturbed, Celsius);
+        return new Circuit(scenario.Event is { } e ? e.Disturbance.Disturb(undisturbed, e.Generator, e.Node, IsRail)
+            : undisturbed, Celsius);
     }
 
     /// <summary>This front end with a part replaced, or taken out (null). Names stay as they are.</summary>

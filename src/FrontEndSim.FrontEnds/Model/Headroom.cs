@@ -16,7 +16,8 @@ public sealed record Headroom(string Stage, double MinimumVolts, string Text) : 
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var stage = solved.FrontEnd.FindStage(Stage);
         var names = stage.Parts.OfType<OpAmpPart>().Select(p => p.Name).ToHashSet();

@@ -17,12 +17,14 @@ public sealed record InsideRating(string Pin, string? Event, string Text) : Requ
     public bool IsImplied { get; init; }
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var pin = solved.FrontEnd.FindPin(Pin);
         if (Event is null && solved.FrontEnd.Events.IsEmpty && !IsImplied)
             throw new StudyProblemException($"\"{Text}\" cannot be judged: the circuit has no event.");
-        ImmutableArray<SurvivalRun> runs = Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs : solved.Everywhere(cancel);
+        ImmutableArray<SurvivalRun> runs = Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs
+            : solved.Everywhere(cancel);
         var exposures = runs.Where(r => !r.Pins.IsEmpty).Select(r => (r.Where, Pin: r.Pins.First(p => p.Pin.Name == pin.Name))).ToArray();
         var problem = runs.Select(r => r.Problem).FirstOrDefault(p => p is not null);
         if (exposures.Length == 0)

@@ -7,13 +7,15 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>The pin stays inside its ratings with any one part, rail or sensor broken: at both ends of the span and in every event.</summary>
+/// <summary>The pin stays inside its ratings with any one part, rail or sensor broken: at both ends of the span and in every
+/// event.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Text">The requirement in words.</param>
 public sealed record InsideRatingWithSingleFault(string Pin, string Text) : Requirement(Text)
 {
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         solved.FrontEnd.FindPin(Pin);
         var all = solved.Faults(progress, cancel).Faults.Where(r => r.Pin == Pin).ToArray();

@@ -15,15 +15,18 @@ public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text) :
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var found = solved.Logic(Pin, cancel);
         bool isLow = found.Low.WorstMarginVolts <= found.High.WorstMarginVolts;
         var level = isLow ? found.Low : found.High;
-        var result = Above(new(level.WorstMarginVolts, Unit.Volts), new(MinimumVolts, Unit.Volts), new NoiseMarginReason(found.Sensor, Pin, isLow, level));
+        var result = Above(new(level.WorstMarginVolts, Unit.Volts), new(MinimumVolts, Unit.Volts),
+            new NoiseMarginReason(found.Sensor, Pin, isLow, level));
         return result.Met ? result : result with
         {
-            Candidates = [new(isLow ? MendKind.LowerLevel : MendKind.HigherLevel, Pin) { Other = found.Sensor, For = new(level.SensorValue, Unit.Volts) }],
+            Candidates = [new(isLow ? MendKind.LowerLevel
+                : MendKind.HigherLevel, Pin) { Other = found.Sensor, For = new(level.SensorValue, Unit.Volts) }],
         };
     }
 }
@@ -37,7 +40,8 @@ public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text) :
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var found = solved.Logic(Pin, cancel);
         var slowest = found.Edges.Where(e => e.IsSudden).MaxBy(e => e.PinDelaySeconds)!;
@@ -59,16 +63,19 @@ public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var found = solved.Logic(Pin, cancel);
         var worst = found.Edges.Where(e => !e.IsClean).MaxBy(e => e.Changes) ?? found.Edges.MaxBy(e => e.PassageSeconds)!;
         var reason = new CleanEdgesReason(found.Sensor, Pin, found.Pin.Logic!.Type.Name, EdgeNumbers.Of(worst), found.RippleLimitVolts);
         // A single change that passes too slowly is judged by its time; all else by the number of changes.
         if (worst.Changes == 1 && !worst.IsClean)
-            return Below(new(worst.PassageSeconds, Unit.Seconds), new(worst.SlowestPassageSeconds!.Value, Unit.Seconds), reason) with { Candidates = Mends(found, worst) };
+            return Below(new(worst.PassageSeconds, Unit.Seconds), new(worst.SlowestPassageSeconds!.Value, Unit.Seconds),
+                reason) with { Candidates = Mends(found, worst) };
         Quantity? margin = worst.Changes != 1 ? Quantity.Number(1 - worst.Changes)
-            : found.RippleLimitVolts is { } covered ? new(covered - solved.FrontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts, Unit.Volts) : null;
+            : found.RippleLimitVolts is { } covered
+                ? new(covered - solved.FrontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts, Unit.Volts) : null;
         return new(this, worst.IsClean ? Verdict.Met : Verdict.NotMet, reason)
         {
             Found = Quantity.Number(worst.Changes),

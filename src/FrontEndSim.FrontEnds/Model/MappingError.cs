@@ -15,7 +15,8 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         solved.FrontEnd.FindPin(Pin);
         var mapping = solved.Mapping(Pin, cancel: cancel);
@@ -26,7 +27,8 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
         if (result.Met)
             return result;
         var cause = MappingCause.Find(solved, mapping, cancel);
-        return result with { Reason = reason with { Cause = cause }, Candidates = Mend(solved.FrontEnd, mapping, cause) is { } mend ? [mend] : [] };
+        return result with { Reason = reason with { Cause = cause }, Candidates = Mend(solved.FrontEnd, mapping, cause) is { } mend
+            ? [mend] : [] };
     }
 
     private static Mend? Mend(FrontEnd frontEnd, MappingResult mapping, MappingCause? cause)
@@ -48,7 +50,8 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
     /// <summary>The error that the mapping stage's nominal values leave even with ideal parts, counts; null without such a stage.</summary>
     private static (string Stage, double Counts)? ValuesAlone(FrontEnd frontEnd, MappingResult mapping)
     {
-        if (frontEnd.Stages.FirstOrDefault(s => s.Mapping is { } wish && wish.Sensor == mapping.Sensor && wish.Output == mapping.Wanted.Output) is not { Ideal: { } ideal, Mapping: { } wanted } stage)
+        if (frontEnd.Stages.FirstOrDefault(s => s.Mapping is { } wish && wish.Sensor == mapping.Sensor
+            && wish.Output == mapping.Wanted.Output) is not { Ideal: { } ideal, Mapping: { } wanted } stage)
             return null;
         double Error(double volts) => Math.Abs(ideal.Output(volts) - wanted.Ideal(volts)) / mapping.CountVolts;
         return (stage.Name, Math.Max(Error(mapping.Wanted.Input.Low), Error(mapping.Wanted.Input.High)));

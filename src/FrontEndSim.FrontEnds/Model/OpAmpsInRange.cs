@@ -14,7 +14,8 @@ public sealed record OpAmpsInRange() : Requirement("")
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         // Rails at their least leave the least room.
         var low = solved.With(solved.FrontEnd with { Rails = [.. solved.FrontEnd.Rails.Select(r => r.AtLeast())] });
@@ -30,6 +31,8 @@ public sealed record OpAmpsInRange() : Requirement("")
         };
     }
 
-    private static IEnumerable<OpAmpHeadroom> Readings(SolvedFrontEnd solved, CancellationToken cancel) => solved.Mappings(cancel).SelectMany(m => m.Headroom)
-        .Concat(new[] { SpanPlace.Low, SpanPlace.Middle, SpanPlace.High }.SelectMany(place => BiasStudy.Run(solved, solved.At(place), cancel).Headroom));
+    private static IEnumerable<OpAmpHeadroom> Readings(SolvedFrontEnd solved, CancellationToken cancel) =>
+        solved.Mappings(cancel).SelectMany(m => m.Headroom)
+        .Concat(new[] { SpanPlace.Low, SpanPlace.Middle, SpanPlace.High }.SelectMany(place =>
+            BiasStudy.Run(solved, solved.At(place), cancel).Headroom));
 }

@@ -21,7 +21,8 @@ public sealed record OpAmpsStable() : Requirement("")
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         ImmutableArray<Part> amps = [.. solved.FrontEnd.AllParts.Where(p => p.Amplifier is not null)];
         StabilityReason? least = null;
@@ -51,5 +52,6 @@ public sealed record OpAmpsStable() : Requirement("")
     }
 
     private static string? Owner(ImmutableArray<Part> amps, Mode mode) => mode.Unknowns
-        .Select(u => amps.FirstOrDefault(a => a.Amplifier!.Output == u.Name || u.Name.StartsWith(a.Name, StringComparison.Ordinal))?.Name).FirstOrDefault(n => n is not null);
+        .Select(u => amps.FirstOrDefault(a => a.Amplifier!.Output == u.Name || u.Name.StartsWith(a.Name, StringComparison.Ordinal))?.Name)
+            .FirstOrDefault(n => n is not null);
 }

@@ -9,7 +9,8 @@ namespace FrontEndSim.FrontEnds.Model;
 public sealed record PartsInsideRating() : Requirement("")
 {
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var runs = solved.Everywhere(cancel);
         var loads = runs.SelectMany(r => r.Loads.Select(l => (r.Where, Load: l)))

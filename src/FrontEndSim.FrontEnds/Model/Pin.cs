@@ -30,7 +30,8 @@ public sealed record Pin(string Name, string Node)
     /// <summary>How the pin tells low from high, or null for one that does not.</summary>
     public LogicLevels? Logic { get; init; }
 
-    /// <summary>Where the sensor's span is wanted at the pin, for a circuit whose stages do not say it; null if nothing is wanted.</summary>
+    /// <summary>Where the sensor's span is wanted at the pin, for a circuit whose stages do not say it; null if nothing is
+    /// wanted.</summary>
     public WantedMapping? Wanted { get; init; }
 
     /// <summary>Leakage current into the pin, A; negative for out of it.</summary>
@@ -95,7 +96,8 @@ public sealed record Converter(int Bits, LevelSpan Span)
     /// <summary>Largest offset error either way, counts: all readings are off by the same; null where it is not given.</summary>
     public double? OffsetErrorCounts { get; init; }
 
-    /// <summary>Largest gain error either way, counts at the upper end of the range, offset put right; null where it is not given.</summary>
+    /// <summary>Largest gain error either way, counts at the upper end of the range, offset put right; null where it is not
+    /// given.</summary>
     public double? GainErrorCounts { get; init; }
 
     /// <summary>
@@ -106,7 +108,8 @@ public sealed record Converter(int Bits, LevelSpan Span)
 
     /// <summary>What a voltage is in counts, not rounded and not limited to the range.</summary>
     /// <param name="volts">The voltage, V.</param>
-    /// <param name="railVolts">Gives the voltage of a rail by its name, V: as it really is for what the converter reads, nominal for what firmware assumes.</param>
+    /// <param name="railVolts">Gives the voltage of a rail by its name, V: as it really is for what the converter reads, nominal for what
+    /// firmware assumes.</param>
     public double Counts(double volts, Func<string, double> railVolts)
     {
         double low = Span.Low.Resolve(railVolts);
@@ -121,11 +124,13 @@ public sealed record Converter(int Bits, LevelSpan Span)
 
     /// <summary>The input range on nominal rails, V.</summary>
     /// <param name="rails">The rails.</param>
-    /// <exception cref="StudyProblemException">A rail that it measures against is not among them, or its upper end is not above its lower one.</exception>
+    /// <exception cref="StudyProblemException">A rail that it measures against is not among them, or its upper end is not above its lower
+    /// one.</exception>
     public Span Range(IEnumerable<Rail> rails)
     {
         double low = Span.Low.Resolve(rails), high = Span.High.Resolve(rails);
-        return low < high ? new(low, high) : throw new StudyProblemException($"The input range {Span} of a converter is empty or reversed.");
+        return low < high ? new(low, high)
+            : throw new StudyProblemException($"The input range {Span} of a converter is empty or reversed.");
     }
 
     /// <summary>The voltage of one count on nominal rails, V.</summary>

@@ -15,16 +15,19 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// </summary>
     public bool SourceOnly { get; init; }
 
-    /// <summary>Whether the supply is said to sink current as well as to deliver it; where it is not said, most regulators only deliver.</summary>
+    /// <summary>Whether the supply is said to sink current as well as to deliver it; where it is not said, most regulators only
+    /// deliver.</summary>
     public bool Sinks { get; init; }
 
-    /// <summary>The least current that what else it feeds draws from it, A, at least zero: so much a clamp may push into it without lifting it.</summary>
+    /// <summary>The least current that what else it feeds draws from it, A, at least zero: so much a clamp may push into it without
+    /// lifting it.</summary>
     public double LoadAmps { get; init; }
 
     /// <summary>Source resistance, ohm; zero for an ideal supply.</summary>
     public double SeriesOhms { get; init; }
 
-    /// <summary>The voltage that its supply really gives, V, where that is not the nominal one: 0 V for one that is off; null for the nominal one.</summary>
+    /// <summary>The voltage that its supply really gives, V, where that is not the nominal one: 0 V for one that is off; null for the
+    /// nominal one.</summary>
     public double? PresentVolts { get; init; }
 
     /// <summary>
@@ -36,11 +39,14 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// <summary>The rail with its supply off: held at 0 V behind its source resistance, as other loads or its regulator hold it.</summary>
     public Rail Off() => this with { PresentVolts = 0, SourceOnly = false };
 
-    /// <summary>The rail at the end of its tolerance that is nearer to 0 V; as it is where its voltage is another than the nominal one.</summary>
-    public Rail AtLeast() => PresentVolts is not null || Volts.Tolerance == 0 ? this : this with { PresentVolts = Volts.Value * (1 - Volts.Tolerance) };
+    /// <summary>The rail at the end of its tolerance that is nearer to 0 V; as it is where its voltage is another than the nominal
+    /// one.</summary>
+    public Rail AtLeast() => PresentVolts is not null || Volts.Tolerance == 0 ? this
+        : this with { PresentVolts = Volts.Value * (1 - Volts.Tolerance) };
 
     /// <summary>The rail at the other end.</summary>
-    public Rail AtMost() => PresentVolts is not null || Volts.Tolerance == 0 ? this : this with { PresentVolts = Volts.Value * (1 + Volts.Tolerance) };
+    public Rail AtMost() => PresentVolts is not null || Volts.Tolerance == 0 ? this
+        : this with { PresentVolts = Volts.Value * (1 + Volts.Tolerance) };
 
     // A supply that only delivers has some resistance: this one moves no reading.
     private const double LeastOhms = 1e-3;

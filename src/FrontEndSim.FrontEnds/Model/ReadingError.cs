@@ -5,7 +5,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>What firmware computes from the codes of a pin is off what the sensor measures by less than a limit in the sensor's own unit, on
+/// <summary>What firmware computes from the codes of a pin is off what the sensor measures by less than a limit in the sensor's own unit,
+/// on
 /// every board: all tolerances at their worst ends together.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Maximum">The error must be below this, in the sensor's unit, above zero.</param>
@@ -17,12 +18,15 @@ public sealed record ReadingError(string Pin, double Maximum, string UnitText, S
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         solved.FrontEnd.FindPin(Pin);
         var mapping = solved.Mapping(Pin, cancel: cancel);
         var found = solved.Spread(mapping, Over, cancel)
-            ?? throw new StudyProblemException($"Pin {Pin} does not follow sensor {mapping.Sensor}, so its codes say nothing of {mapping.Quantity}.");
-        return Below(Quantity.InText(found.Largest, UnitText), Quantity.InText(Maximum, UnitText), new ReadingReason(mapping.Sensor, Pin, found));
+            ?? throw new StudyProblemException(
+                $"Pin {Pin} does not follow sensor {mapping.Sensor}, so its codes say nothing of {mapping.Quantity}.");
+        return Below(Quantity.InText(found.Largest, UnitText), Quantity.InText(Maximum, UnitText),
+            new ReadingReason(mapping.Sensor, Pin, found));
     }
 }

@@ -17,16 +17,19 @@ public abstract record Requirement(string Text)
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
     /// <exception cref="StudyProblemException">It names what is not there, or cannot be judged.</exception>
-    public abstract RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default);
+    public abstract RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default);
 
     /// <summary>Whether a judgement looks at one temperature only, so that it is made at each that the front end is judged at.</summary>
     internal virtual bool IsOfOneTemperature => false;
 
     /// <summary>The result of a number that must stay below a limit.</summary>
-    private protected RequirementResult Below(Quantity found, Quantity limit, Reason reason) => Of(found.Value < limit.Value, found, limit, limit - found, reason);
+    private protected RequirementResult Below(Quantity found, Quantity limit, Reason reason) =>
+        Of(found.Value < limit.Value, found, limit, limit - found, reason);
 
     /// <summary>The result of a number that must stay above a limit.</summary>
-    private protected RequirementResult Above(Quantity found, Quantity limit, Reason reason) => Of(found.Value > limit.Value, found, limit, found - limit, reason);
+    private protected RequirementResult Above(Quantity found, Quantity limit, Reason reason) =>
+        Of(found.Value > limit.Value, found, limit, found - limit, reason);
 
     private RequirementResult Of(bool met, Quantity found, Quantity limit, Quantity margin, Reason reason) =>
         new(this, met ? Verdict.Met : Verdict.NotMet, reason)

@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>
-/// A sample of the pin, from the other end of the span as after another channel, leaves less than a number of counts over when its time is up.
+/// A sample of the pin, from the other end of the span as after another channel, leaves less than a number of counts over when its time is
+/// up.
 /// </summary>
 /// <param name="Pin">Name of the pin, which samples.</param>
 /// <param name="MaximumCounts">What is left over must be below this, counts, above zero.</param>
@@ -15,7 +16,8 @@ public sealed record SampleSettles(string Pin, double MaximumCounts) : Requireme
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var mapping = solved.Mapping(Pin, cancel: cancel);
         var (first, last) = (mapping.Points[0], mapping.Points[^1]);

@@ -10,7 +10,8 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <summary>A sensor: what is measured, in its own unit, and how it becomes a voltage, a resistance or a current at a node.</summary>
 /// <param name="Name">Name of the sensor.</param>
 /// <param name="Node">The node that it drives; a current flows into it, a resistance ends there.</param>
-/// <param name="Span">The range of use of what is measured, in <see cref="UnitText"/>: its voltage without load where it has no law.</param>
+/// <param name="Span">The range of use of what is measured, in <see cref="UnitText"/>: its voltage without load where it has no
+/// law.</param>
 /// <param name="SourceOhms">Source resistance, ohm: in series with a voltage or a resistance, beside a current; zero for none.</param>
 public sealed record Sensor(string Name, string Node, Span Span, double SourceOhms)
 {
@@ -29,7 +30,8 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>How it is wired to what it gives a share of; null for one that gives volts, ohm or amperes.</summary>
     public SensorWiring? Wiring { get; init; }
 
-    /// <summary>Its dissipation constant, W/K: what it dissipates over this is so much warmer than what it measures; null where it is not given.</summary>
+    /// <summary>Its dissipation constant, W/K: what it dissipates over this is so much warmer than what it measures; null where it is not
+    /// given.</summary>
     public double? WattsPerKelvin { get; init; }
 
     // A small bead in still air (common practice, no source): others are better.
@@ -107,7 +109,8 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     }
 
     /// <summary>An element of the sensor's name that follows a quantity against time; null for another element.</summary>
-    internal static Element? Following(Element element, string name, Engine.Waveforms.Waveform quantity) => element.Name != name ? null : element switch
+    internal static Element? Following(Element element, string name, Engine.Waveforms.Waveform quantity) =>
+        element.Name != name ? null : element switch
     {
         VoltageSource v => v with { Volts = quantity },
         CurrentSource i => i with { Amps = quantity },

@@ -55,8 +55,10 @@ public sealed record Bridge(double Ohms, string Top, string Bottom, double Gives
     /// <param name="span">The span, in the quantity's unit.</param>
     public StraightLaw LawOver(Span span) => new(span, GivesVolts / ForVolts * span.Low / span.High, GivesVolts / ForVolts, Unit.None);
 
-    internal override Element ToElement(Sensor sensor, string node, Waveform quantity) => new SensingNetwork(sensor.Name, quantity, sensor.Law!,
+    internal override Element ToElement(Sensor sensor, string node, Waveform quantity) =>
+        new SensingNetwork(sensor.Name, quantity, sensor.Law!,
     [
-        new(node, Bottom, Ohms, Ohms), new(Top, node, Ohms, -Ohms), new(sensor.Other, Bottom, Ohms, -Ohms), new(Top, sensor.Other, Ohms, Ohms),
+        new(node, Bottom, Ohms, Ohms), new(Top, node, Ohms, -Ohms), new(sensor.Other, Bottom, Ohms, -Ohms),
+            new(Top, sensor.Other, Ohms, Ohms),
     ]);
 }

@@ -25,7 +25,8 @@ internal static class SignalPath
         .Select(n => frontEnd.Sensors.FirstOrDefault(s => s.Nodes.Contains(n))).FirstOrDefault(s => s is not null);
 
     /// <summary>
-    /// The mapping of a sensor that is wanted at a node: by a pin there, or by the stage nearest to it; null for none. What a pin wants is in
+    /// The mapping of a sensor that is wanted at a node: by a pin there, or by the stage nearest to it; null for none. What a pin wants is
+    /// in
     /// the sensor's unit, what a stage wants is of the sensor's voltage.
     /// </summary>
     public static WantedMapping? MappingOf(FrontEnd frontEnd, string node, string sensor) =>
@@ -34,6 +35,7 @@ internal static class SignalPath
     private static WantedMapping? OfStage(FrontEnd frontEnd, string node, string sensor) => Upstream(frontEnd, node)
         .Select(n => frontEnd.Stages.FirstOrDefault(s => s.Mapping?.Sensor == sensor && s.Ports[^1].Node == n)?.Mapping)
         .FirstOrDefault(m => m is not null) is { } wanted
-            ? frontEnd.Sensors.FirstOrDefault(s => s.Name == sensor)?.Law is { } law ? wanted with { Law = law, Celsius = frontEnd.Celsius } : wanted
+            ? frontEnd.Sensors.FirstOrDefault(s => s.Name == sensor)?.Law is { } law
+                ? wanted with { Law = law, Celsius = frontEnd.Celsius } : wanted
             : null;
 }

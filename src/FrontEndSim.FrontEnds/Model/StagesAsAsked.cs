@@ -12,7 +12,8 @@ public sealed record StagesAsAsked() : Requirement("")
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         StepReason? worst = null;
         NotComputed? problem = null;
@@ -20,7 +21,8 @@ public sealed record StagesAsAsked() : Requirement("")
         {
             if (SignalPath.SensorOf(at.FrontEnd, stage.Ports[0].Node) is not { } sensor)
                 continue;
-            var measurement = new StageMeasurement(stage, sensor, stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node, cancel);
+            var measurement = new StageMeasurement(stage, sensor, stage.Mapping?.Sensor == sensor.Name
+                && sensor.Node == stage.Ports[0].Node, cancel);
             foreach (var step in stage.HandMath)
             {
                 if (step is not { Allowed: { } allowed, Measure: { } measure })
@@ -46,7 +48,8 @@ public sealed record StagesAsAsked() : Requirement("")
         foreach (bool high in new[] { false, true })
         {
             Part At(Part part) => IsTransistor(part) && part.AtLimit(high) is var (piece, _) ? piece : part;
-            yield return solved.With(frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })] });
+            yield return solved.With(frontEnd with { Stages =
+                [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })] });
         }
     }
 

@@ -7,18 +7,21 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>Every op amp, gate and pin works at the voltage between its supply pins, with the rails at both ends of their tolerance.</summary>
+/// <summary>Every op amp, gate and pin works at the voltage between its supply pins, with the rails at both ends of their
+/// tolerance.</summary>
 public sealed record SuppliesInRange() : Requirement("")
 {
     /// <summary>Whether a front end has anything with a range of supplies.</summary>
     public static bool Concerns(FrontEnd frontEnd) => Fed(frontEnd).Any();
 
     /// <inheritdoc/>
-    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
         SupplyReason? worst = null;
-        foreach (var ends in new[] { frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtLeast())] }, frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtMost())] } })
+        foreach (var ends in new[] { frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtLeast())] },
+            frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtMost())] } })
         {
             var point = solved.With(ends).Rest(cancel: cancel);
             foreach (var (subject, positive, negative, range) in Fed(frontEnd))
@@ -47,7 +50,8 @@ public sealed record SuppliesInRange() : Requirement("")
     private static IEnumerable<(string Subject, string Positive, string Negative, Span Range)> Fed(FrontEnd frontEnd)
     {
         foreach (var amp in frontEnd.AllParts.OfType<OpAmpPart>())
-            yield return (amp.Name, amp.PositiveRail, amp.NegativeRail, new(amp.Type.LowestSupplyVolts, Math.Max(amp.Type.HighestSupplyVolts, amp.Type.MostSupplyVolts ?? 0)));
+            yield return (amp.Name, amp.PositiveRail, amp.NegativeRail,
+                new(amp.Type.LowestSupplyVolts, Math.Max(amp.Type.HighestSupplyVolts, amp.Type.MostSupplyVolts ?? 0)));
         foreach (var gate in frontEnd.AllParts.OfType<GatePart>())
             yield return (gate.Name, gate.Rail, Circuit.Ground, gate.Type.Supply);
         foreach (var pin in frontEnd.Pins)

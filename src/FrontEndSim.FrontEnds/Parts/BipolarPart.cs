@@ -16,7 +16,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="GainFactor">The gain of the best piece over that of the middle one, and of that over the worst.</param>
 /// <param name="LeastFactor">The gain of a piece that has no more than every least gain stated, over that of the model.</param>
 /// <param name="Points">The numbers that the model was fitted to.</param>
-public sealed record BipolarType(string Name, BipolarDataSheet Sheet, BipolarModel Model, double BaseOhms, double CollectorOhms, double GainFactor,
+public sealed record BipolarType(string Name, BipolarDataSheet Sheet, BipolarModel Model,
+    double BaseOhms, double CollectorOhms, double GainFactor,
     double LeastFactor, ImmutableArray<TypeFigure> Points) : PartType(Name, Sheet.Source)
 {
     /// <inheritdoc/>
@@ -30,7 +31,8 @@ public sealed record BipolarType(string Name, BipolarDataSheet Sheet, BipolarMod
         .. TypeFigure.Stated("rated collector-emitter voltage", Sheet.CollectorVolts, "V"),
         .. TypeFigure.Stated("rated collector-base voltage", Sheet.CollectorBaseVolts, "V"),
         .. TypeFigure.Stated("rated reverse emitter-base voltage", Sheet.EmitterVolts, "V"),
-        .. TypeFigure.Stated("collector resistance of the model", CollectorOhms, "ohm"), .. TypeFigure.Stated("base resistance of the model", BaseOhms, "ohm"),
+        .. TypeFigure.Stated("collector resistance of the model", CollectorOhms, "ohm"),
+            .. TypeFigure.Stated("base resistance of the model", BaseOhms, "ohm"),
     ];
 
     /// <summary>A piece with another gain.</summary>
@@ -72,13 +74,17 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
         return
         [
             PowerRating(sheet.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(sheet.RatedWatts * left) },
-            // No terminal carries more than the collector may: where no base current is stated, that bounds it (common practice, no source).
-            .. Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]), sheet.RatedAmps, Type.Source)),
+            // No terminal carries more than the collector may: where no base current is stated, that bounds it (common practice, no
+            // source).
+            .. Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]),
+                sheet.RatedAmps, Type.Source)),
             .. Stated(Volts(Collector, Emitter, sheet.CollectorVolts)),
             .. Stated(Volts(Collector, Base, sheet.CollectorBaseVolts)),
-            .. Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Base, isN ? Base : Emitter, EitherWay: false), sheet.EmitterVolts, Type.Source)),
+            .. Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Base, isN ? Base : Emitter, EitherWay: false),
+                sheet.EmitterVolts, Type.Source)),
             // The wrong way round the emitter junction breaks down through the conducting collector junction.
-            .. Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Collector, isN ? Collector : Emitter, EitherWay: false), sheet.EmitterVolts, Type.Source)),
+            .. Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Collector, isN
+                ? Collector : Emitter, EitherWay: false), sheet.EmitterVolts, Type.Source)),
         ];
     }
 
@@ -86,7 +92,8 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
     [
         ErrorSource.Factor(Name + " current gain", ErrorKind.Gain, Type.GainFactor, new VariedNumber(Name, BipolarTransistor.CurrentGain)),
-        ErrorSource.Factor(Name + " base-emitter voltage", ErrorKind.OffsetVoltage, Math.Exp(BaseVoltsSpread / Engine.Constants.ThermalVolts(Engine.Constants.ReferenceKelvin)),
+        ErrorSource.Factor(Name + " base-emitter voltage", ErrorKind.OffsetVoltage,
+            Math.Exp(BaseVoltsSpread / Engine.Constants.ThermalVolts(Engine.Constants.ReferenceKelvin)),
             new VariedNumber(Name, BipolarTransistor.SaturationCurrent)),
     ];
 

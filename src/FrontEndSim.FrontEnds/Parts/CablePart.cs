@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
-/// A cable by its length: a lossy line as a ladder of sections, each with its share of inductance, capacitance, wire resistance and insulation. A
+/// A cable by its length: a lossy line as a ladder of sections, each with its share of inductance, capacitance, wire resistance and
+/// insulation. A
 /// ladder of N sections follows a line up to about N/π periods within its delay; edges faster than that are rounded.
 /// </summary>
 /// <param name="Name">Part name.</param>
@@ -25,7 +26,8 @@ public sealed record CablePart(string Name, string From, string To, string Retur
     /// <summary>Delay of a metre, s, above zero.</summary>
     public double SecondsPerMetre { get; init; } = UsualSecondsPerMetre;
 
-    /// <summary>Resistance of both wires together, ohm per metre, above zero (0.14 mm² has 0.125 ohm per metre each way; from memory).</summary>
+    /// <summary>Resistance of both wires together, ohm per metre, above zero (0.14 mm² has 0.125 ohm per metre each way; from
+    /// memory).</summary>
     public double OhmsPerMetre { get; init; } = 0.25;
 
     /// <summary>Voltage that its insulation stands, V.</summary>
@@ -45,7 +47,9 @@ public sealed record CablePart(string Name, string From, string To, string Retur
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
-        [.. ((string[])[From, To]).Where(n => n != Return).Select(n => new Rating(RatingKind.Voltage, new VoltageAcross(n, Return), RatedVolts, "given for the part or usual of signal cables, from memory"))];
+        [.. ((string[])[From, To]).Where(n => n != Return)
+            .Select(n => new Rating(RatingKind.Voltage, new VoltageAcross(n, Return), RatedVolts,
+            "given for the part or usual of signal cables, from memory"))];
 
     /// <summary>Open, the wire is broken; shorted, it touches its return half way.</summary>
     /// <inheritdoc/>
@@ -56,13 +60,15 @@ public sealed record CablePart(string Name, string From, string To, string Retur
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements()
     {
-        double henries = Ohms * DelaySeconds / Sections, farads = DelaySeconds / Ohms / Sections, wire = OhmsPerMetre * Metres / (Sections + 1);
+        double henries = Ohms * DelaySeconds / Sections, farads = DelaySeconds / Ohms / Sections,
+            wire = OhmsPerMetre * Metres / (Sections + 1);
         // Half a section's capacitance at either end; the first resistor carries the cable's name.
         yield return new Resistor(Name, From, Node(0), wire / 2);
         for (int k = 0; k < Sections; k++)
         {
             yield return new Capacitor($"{Name}.c{k}", Node(k), Return, k == 0 ? farads / 2 : farads);
-            yield return new Inductor($"{Name}.l{k}", Node(k), k + 1 < Sections ? Node(k + 1) : Node(Sections), henries) { SeriesOhms = wire };
+            yield return new Inductor($"{Name}.l{k}", Node(k), k + 1 < Sections ? Node(k + 1)
+                : Node(Sections), henries) { SeriesOhms = wire };
         }
         yield return new Capacitor($"{Name}.c{Sections}", Node(Sections), Return, farads / 2);
         yield return new Resistor(Name + ".end", Node(Sections), To, wire / 2);

@@ -42,7 +42,8 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
-        [new(RatingKind.Voltage, new VoltageAcross(From, To), RatedVolts ?? UsualVolts, RatedVolts is null ? "common practice, no source" : "given for the part")];
+        [new(RatingKind.Voltage, new VoltageAcross(From, To), RatedVolts ?? UsualVolts, RatedVolts is null
+            ? "common practice, no source" : "given for the part")];
 
     /// <inheritdoc/>
     public override Purchase? Purchase => new(RatingKind.Voltage, RatedVolts ?? 0, LastingShare, SoldVolts);

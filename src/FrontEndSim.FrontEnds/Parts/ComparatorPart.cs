@@ -47,9 +47,11 @@ public sealed record ComparatorType(string Name, ComparatorModel Model, string S
     [
         new("delay", Model.DelaySeconds, "s"), .. TypeFigure.Stated("largest offset voltage", MostOffsetVolts, "V"),
         .. TypeFigure.Stated("hysteresis", Model.HysteresisVolts, "V"), .. TypeFigure.Stated("bias current", Model.BiasAmps, "A"),
-        .. TypeFigure.Stated("largest bias current", MostBiasAmps, "A"), new("inputs below the positive supply", Model.CommonModeHighVolts, "V"),
+        .. TypeFigure.Stated("largest bias current", MostBiasAmps, "A"),
+            new("inputs below the positive supply", Model.CommonModeHighVolts, "V"),
         new("inputs above the negative supply", Model.CommonModeLowVolts, "V"), .. TypeFigure.Stated("sinks", Model.SinkAmps, "A"),
-        .. TypeFigure.Stated("resistance of the low output", Model.SinkOhms, "ohm"), .. TypeFigure.Stated("delivers", Model.SourceAmps, "A"),
+        .. TypeFigure.Stated("resistance of the low output", Model.SinkOhms, "ohm"),
+            .. TypeFigure.Stated("delivers", Model.SourceAmps, "A"),
         .. TypeFigure.Stated("lowest supply", SupplyVolts.Low, "V"), .. TypeFigure.Stated("highest supply", SupplyVolts.High, "V"),
         .. TypeFigure.Stated("rated supply", MostSupplyVolts, "V"), .. TypeFigure.Stated("rated output voltage", HighestOutputVolts, "V"),
         .. TypeFigure.Stated("rated output current", OutputAmps, "A"), .. TypeFigure.Stated("supply current", Model.SupplyAmps, "A"),
@@ -65,7 +67,8 @@ public sealed record ComparatorType(string Name, ComparatorModel Model, string S
 /// <param name="PositiveRail">Node of the positive supply pin.</param>
 /// <param name="NegativeRail">Node of the negative supply pin.</param>
 /// <param name="Type">Its class.</param>
-public sealed record ComparatorPart(string Name, string Plus, string Minus, string Output, string PositiveRail, string NegativeRail, ComparatorType Type) : Part(Name)
+public sealed record ComparatorPart(string Name, string Plus, string Minus, string Output,
+    string PositiveRail, string NegativeRail, ComparatorType Type) : Part(Name)
 {
     // Every supply pin stands a diode's drop the wrong way round; a plastic case bears 125 °C (common practice, no source).
     private const double ReversedSupplyVolts = 0.3, MostJunctionCelsius = 150;
@@ -79,7 +82,8 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals =>
     [
-        new("plus input", Plus), new("output", Output), new("positive supply", PositiveRail), new("negative supply", NegativeRail), new("minus input", Minus),
+        new("plus input", Plus), new("output", Output), new("positive supply", PositiveRail),
+            new("negative supply", NegativeRail), new("minus input", Minus),
     ];
 
     /// <inheritdoc/>
@@ -88,7 +92,8 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {
-        Rating Volts(RatingKind kind, string from, string to, double limit) => new(kind, new VoltageAcross(from, to, EitherWay: false), limit, Type.Source);
+        Rating Volts(RatingKind kind, string from, string to, double limit) =>
+            new(kind, new VoltageAcross(from, to, EitherWay: false), limit, Type.Source);
         double left = Rating.JunctionShare(ambientCelsius, MostJunctionCelsius);
         return
         [
@@ -105,9 +110,11 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
     [
-        .. ErrorSource.Add(Name + " offset", ErrorKind.OffsetVoltage, Type.MostOffsetVolts, new VariedNumber(Name, Comparator.OffsetVoltage)),
+        .. ErrorSource.Add(Name + " offset", ErrorKind.OffsetVoltage, Type.MostOffsetVolts,
+            new VariedNumber(Name, Comparator.OffsetVoltage)),
         .. Type.MostBiasAmps > Math.Abs(Type.Model.BiasAmps)
-            ? [new ErrorSource(Name + " bias", new RectangularInput(0, Type.MostBiasAmps / Math.Max(Math.Abs(Type.Model.BiasAmps), 1e-18)), ErrorKind.BiasCurrent,
+            ? [new ErrorSource(Name + " bias", new RectangularInput(0, Type.MostBiasAmps / Math.Max(Math.Abs(Type.Model.BiasAmps), 1e-18)),
+                ErrorKind.BiasCurrent,
                 [new VariedNumber(Name, Comparator.BiasCurrent)], (now, x, _) => now * x)]
             : Array.Empty<ErrorSource>(),
     ];
@@ -144,13 +151,16 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
         .. Inputs.SelectMany(i => (Diode[])
         [
             new($"{Name}.negative to {(i == Plus ? "plus" : "minus")}", NegativeRail, i, ChipDiode.Model),
-            .. Type.HighestInputVolts is null ? [new Diode($"{Name}.{(i == Plus ? "plus" : "minus")} to positive", i, PositiveRail, ChipDiode.Model)] : Array.Empty<Diode>(),
+            .. Type.HighestInputVolts is null
+                ? [new Diode($"{Name}.{(i == Plus ? "plus" : "minus")} to positive", i, PositiveRail, ChipDiode.Model)]
+                : Array.Empty<Diode>(),
         ]),
     ];
 
     private ImmutableArray<Diode> OutputDiodes =>
     [
         new(Name + ".negative to output", NegativeRail, Output, ChipDiode.Model),
-        .. Type.HighestOutputVolts is null ? [new Diode(Name + ".output to positive", Output, PositiveRail, ChipDiode.Model)] : Array.Empty<Diode>(),
+        .. Type.HighestOutputVolts is null ? [new Diode(Name + ".output to positive", Output, PositiveRail, ChipDiode.Model)]
+            : Array.Empty<Diode>(),
     ];
 }

@@ -63,9 +63,12 @@ internal static class DiodeCatalogue
         {
             ReverseVolts = 30, Farads = 10e-12, RatedWatts = 0.2, MostJunctionCelsius = 125, RatedAmps = 0.2, RatedPeakAmps = 0.6,
         },
-        Led("red", "data sheets of GaAsP indicators (Vishay TLHR and TLLR series), curve from memory", (1.65, 1e-4), (1.80, 2e-3), (2.00, 20e-3)),
-        Led("yellow", "data sheets of GaAsP indicators (Vishay TLHY and TLLY series), curve from memory", (1.75, 1e-4), (1.92, 2e-3), (2.30, 20e-3)),
-        Led("green", "data sheets of GaP indicators (Vishay TLHG and TLLG series), curve from memory", (1.80, 1e-4), (1.95, 2e-3), (2.30, 20e-3)),
+        Led("red", "data sheets of GaAsP indicators (Vishay TLHR and TLLR series), curve from memory",
+            (1.65, 1e-4), (1.80, 2e-3), (2.00, 20e-3)),
+        Led("yellow", "data sheets of GaAsP indicators (Vishay TLHY and TLLY series), curve from memory",
+            (1.75, 1e-4), (1.92, 2e-3), (2.30, 20e-3)),
+        Led("green", "data sheets of GaP indicators (Vishay TLHG and TLLG series), curve from memory",
+            (1.80, 1e-4), (1.95, 2e-3), (2.30, 20e-3)),
     ];
 
     private static DataPoint Forward(double volts, double amps, string? source = null) =>
@@ -97,7 +100,8 @@ internal static class DiodeCatalogue
         };
     }
 
-    private static DiodeDataSheet Schottky(string name, string source, (double Volts, double Amps)[] forward, (double Volts, double Amps) leakage,
+    private static DiodeDataSheet Schottky(string name, string source, (double Volts, double Amps)[] forward,
+        (double Volts, double Amps) leakage,
         double reverse, double farads, double watts, double amps, double surge, (double Cold, double Hot) most) =>
         new(name, DiodeKind.Schottky,
         [

@@ -82,7 +82,8 @@ public sealed record DiodeType(string Name, DiodeKind Kind, DiodeModel Model, do
         : Forward(RatedPeakAmps / Math.Sqrt(2) * Math.Sqrt(HalfCycle / 1e-3));
 
     /// <summary>Power of single square pulses by their duration, ascending: what is stated, or what is usual of a junction.</summary>
-    public ImmutableArray<PulseLimit> PulseWatts => Sheet is { PulseWatts: { IsEmpty: false } stated } ? stated : PulseLimit.OfJunction(RatedWatts);
+    public ImmutableArray<PulseLimit> PulseWatts => Sheet is { PulseWatts: { IsEmpty: false } stated }
+        ? stated : PulseLimit.OfJunction(RatedWatts);
 
     private const double HalfCycle = 8.3e-3;
 
@@ -114,7 +115,8 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     {
         double left = Rating.JunctionShare(ambientCelsius, Type.MostJunctionCelsius);
         var ratings = ImmutableArray.CreateBuilder<Rating>();
-        ratings.Add(PowerRating(Type.RatedWatts * left, Type.Source) with { Pulses = [.. Type.PulseWatts.Select(p => p with { Limit = p.Limit * left })] });
+        ratings.Add(PowerRating(Type.RatedWatts * left,
+            Type.Source) with { Pulses = [.. Type.PulseWatts.Select(p => p with { Limit = p.Limit * left })] });
         if (double.IsFinite(Type.RatedPeakAmps) || double.IsFinite(Type.RatedAmps))
         {
             ratings.Add(new(RatingKind.PeakCurrent, new CurrentThrough([Name]), Math.Min(Type.RatedAmps, Type.RatedPeakAmps), Type.Source)
@@ -140,7 +142,8 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
         ], (now, x, _) => now * Math.Exp(x));
         if (Type.Kind != DiodeKind.Zener || !double.IsFinite(model.BreakdownVolts))
             yield break;
-        foreach (var source in ErrorSource.Scale(Name + " zener voltage", ErrorKind.Leakage, Type.VoltageTolerance ?? assumed.ZenerTolerance,
+        foreach (var source in ErrorSource.Scale(Name + " zener voltage", ErrorKind.Leakage, Type.VoltageTolerance
+            ?? assumed.ZenerTolerance,
             new VariedNumber(Name, Diode.BreakdownVoltage)))
             yield return source;
     }
@@ -151,7 +154,8 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     {
         if (Type.Kind != DiodeKind.Zener || !double.IsFinite(Type.Model.BreakdownVolts))
             return null;
-        double tolerance = Type.VoltageTolerance ?? new AssumedSpread().ZenerTolerance, volts = Type.Model.BreakdownVolts * (1 + (high ? tolerance : -tolerance));
+        double tolerance = Type.VoltageTolerance
+            ?? new AssumedSpread().ZenerTolerance, volts = Type.Model.BreakdownVolts * (1 + (high ? tolerance : -tolerance));
         return (this with { Type = Type with { Model = Type.Model with { BreakdownVolts = volts } } }, new(volts, Unit.Volts));
     }
 
@@ -169,7 +173,8 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
         bool isLargest = Type.Points.Any(p => p.Point is { Kind: DataPointKind.ForwardVoltage, IsLimit: true });
         double factor = high ? (isLargest ? 1 : 1 / SaturationSpread) : SaturationSpread;
         var model = Type.Model with { SaturationAmps = Type.Model.SaturationAmps * factor };
-        return (this with { Type = Type with { Model = model } }, new(DiodeCurve.ForwardVolts(model, Math.Min(10e-3, Type.RatedAmps)), Unit.Volts));
+        return (this with { Type = Type with { Model = model } },
+            new(DiodeCurve.ForwardVolts(model, Math.Min(10e-3, Type.RatedAmps)), Unit.Volts));
     }
 
     /// <inheritdoc/>

@@ -57,9 +57,11 @@ public sealed record ErrorSource(string Name, InputDistribution Distribution, Er
         new(name, Limits(1), kind, numbers, (now, x, _) => now * Math.Pow(factor, x));
 
     /// <summary>Tolerance and temperature coefficient of a resistance.</summary>
-    public static IEnumerable<ErrorSource> Resistance(string name, Toleranced ohms, AssumedSpread assumed, params ImmutableArray<string> elements)
+    public static IEnumerable<ErrorSource> Resistance(string name, Toleranced ohms, AssumedSpread assumed,
+        params ImmutableArray<string> elements)
     {
-        foreach (var source in Scale(name + " tolerance", ErrorKind.ResistorTolerance, ohms.Tolerance, [.. elements.Select(e => new VariedNumber(e, Resistor.Resistance))]))
+        foreach (var source in Scale(name + " tolerance", ErrorKind.ResistorTolerance, ohms.Tolerance,
+            [.. elements.Select(e => new VariedNumber(e, Resistor.Resistance))]))
             yield return source;
         double tempCo = ohms.TempCo ?? assumed.ResistorTempCo;
         if (tempCo != 0)

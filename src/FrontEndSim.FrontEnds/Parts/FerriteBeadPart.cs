@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
-/// A ferrite bead: its wire's resistance, and a resistance with an inductance beside it, whose impedance at 100 MHz is what it is sold by. Below
+/// A ferrite bead: its wire's resistance, and a resistance with an inductance beside it, whose impedance at 100 MHz is what it is sold by.
+/// Below
 /// the frequency at which it turns resistive it is an inductor, above a resistor.
 /// </summary>
 /// <param name="Name">Part name.</param>
@@ -26,7 +27,8 @@ public sealed record FerriteBeadPart(string Name, string From, string To, Tolera
     /// <summary>Frequency above which it is more of a resistor than of an inductor, Hz; 30 MHz is usual (from memory).</summary>
     public double ResistiveHertz { get; init; } = 30e6;
 
-    /// <summary>Resistance at high frequency, ohm: R·x/√(1 + x²) is the stated impedance at x = 100 MHz over <see cref="ResistiveHertz"/>.</summary>
+    /// <summary>Resistance at high frequency, ohm: R·x/√(1 + x²) is the stated impedance at x = 100 MHz over
+    /// <see cref="ResistiveHertz"/>.</summary>
     public double HighOhms => Impedance.Value * Math.Sqrt(1 + Math.Pow(ResistiveHertz / StatedHertz, 2));
 
     /// <inheritdoc/>
@@ -47,7 +49,8 @@ public sealed record FerriteBeadPart(string Name, string From, string To, Tolera
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
         // Nothing at 125 °C (common practice, no source).
-        [new(RatingKind.Current, new EffectiveCurrent(Name, 1), RatedAmps * Math.Sqrt(Math.Clamp((125 - ambientCelsius) / (125 - 85), 1e-3, 1)), "given for the part or usual of its kind")];
+        [new(RatingKind.Current, new EffectiveCurrent(Name, 1),
+            RatedAmps * Math.Sqrt(Math.Clamp((125 - ambientCelsius) / (125 - 85), 1e-3, 1)), "given for the part or usual of its kind")];
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open];

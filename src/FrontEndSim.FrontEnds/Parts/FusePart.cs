@@ -37,7 +37,8 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
         new(RatingKind.Current, new EffectiveCurrent(Name, LastingSeconds), RatedAmps, "given for the part"),
-        new(RatingKind.MeltingIntegral, new SquaredCurrent(Name, AdiabaticSeconds), MeltingIntegral, "given for the part or usual of its rated current"),
+        new(RatingKind.MeltingIntegral, new SquaredCurrent(Name, AdiabaticSeconds), MeltingIntegral,
+            "given for the part or usual of its rated current"),
     ];
 
     /// <inheritdoc/>

@@ -15,7 +15,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="ArcVolts">Voltage of the arc, V.</param>
 /// <param name="SurgeAmps">Current of a surge of 8/20 µs, A.</param>
 /// <param name="Source">Where the numbers come from.</param>
-public sealed record GasArresterType(string Name, Toleranced Spark, double SlowVolts, double FastVolts, double GlowVolts, double ArcVolts, double SurgeAmps, string Source)
+public sealed record GasArresterType(string Name, Toleranced Spark, double SlowVolts, double FastVolts,
+    double GlowVolts, double ArcVolts, double SurgeAmps, string Source)
     : PartType(Name, Source)
 {
     // The two rates of rise, V/s, and how far the conductance grows, as a power of e, until it glows and follows at once: from a gigohm at
@@ -36,35 +37,45 @@ public sealed record GasArresterType(string Name, Toleranced Spark, double SlowV
     /// <inheritdoc/>
     public override ImmutableArray<TypeFigure> Figures =>
     [
-        new("spark-over voltage of a slow rise", Spark.Value, "V") { Fitted = Spark.Value }, .. TypeFigure.Stated("its tolerance", Spark.Tolerance, "%"),
-        new("spark-over voltage at 100 V/µs", SlowVolts, "V") { Fitted = Struck(SlowRise) }, new("spark-over voltage at 1 kV/µs", FastVolts, "V") { Fitted = Struck(FastRise) },
-        new("glow voltage", GlowVolts, "V"), new("arc voltage", ArcVolts, "V"), new("rated surge current of 8/20 µs", SurgeAmps, "A") { IsLimit = true },
+        new("spark-over voltage of a slow rise", Spark.Value, "V") { Fitted = Spark.Value },
+            .. TypeFigure.Stated("its tolerance", Spark.Tolerance, "%"),
+        new("spark-over voltage at 100 V/µs", SlowVolts, "V") { Fitted = Struck(SlowRise) },
+            new("spark-over voltage at 1 kV/µs", FastVolts, "V") { Fitted = Struck(FastRise) },
+        new("glow voltage", GlowVolts, "V"), new("arc voltage", ArcVolts, "V"),
+            new("rated surge current of 8/20 µs", SurgeAmps, "A") { IsLimit = true },
         .. TypeFigure.Stated("capacitance", Farads, "F"),
     ];
 
-    private double Struck(double rise) => Spark.Value + Math.Pow(EFolds * (Exponent + 1) * rise * Math.Pow(Growth, Exponent), 1 / (Exponent + 1));
+    private double Struck(double rise) => Spark.Value
+        + Math.Pow(EFolds * (Exponent + 1) * rise * Math.Pow(Growth, Exponent), 1 / (Exponent + 1));
 
     /// <summary>The model of a piece.</summary>
     /// <param name="spark">Its spark-over voltage of a slow rise, V.</param>
     internal GasArresterModel Model(double spark) => new()
     {
-        SparkVolts = spark, GrowthExponent = Exponent, GrowthVolts = Growth, GlowVolts = Math.Min(GlowVolts, 0.9 * spark), ArcVolts = ArcVolts, Farads = Farads,
+        SparkVolts = spark, GrowthExponent = Exponent, GrowthVolts = Growth, GlowVolts = Math.Min(GlowVolts, 0.9 * spark),
+            ArcVolts = ArcVolts, Farads = Farads,
     };
 
     /// <summary>Refuses numbers that no arrester has.</summary>
     /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
     public GasArresterType Checked()
     {
-        foreach (var (what, value) in new[] { ("spark-over voltage", Spark.Value), ("glow voltage", GlowVolts), ("arc voltage", ArcVolts), ("surge current", SurgeAmps) })
+        foreach (var (what, value) in new[] { ("spark-over voltage", Spark.Value), ("glow voltage", GlowVolts),
+            ("arc voltage", ArcVolts), ("surge current", SurgeAmps) })
         {
             if (!(value > 0 && double.IsFinite(value)))
                 throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
         }
         if (!(SlowVolts > Spark.Most && FastVolts > SlowVolts))
-            throw new DataSheetException($"{Name} is said to strike at {V(Spark.Value)} when slow, {V(SlowVolts)} at 100 V/µs and {V(FastVolts)} at 1 kV/µs; the faster, the higher.");
+            throw new DataSheetException($"{Name} is said to strike at {V(Spark.Value)} when slow, {V(SlowVolts)} at 100 V/µs and "
+                + $"{V(FastVolts)} at 1 kV/µs; the faster, the higher.");
         if (!(ArcVolts < GlowVolts && GlowVolts < Spark.Least))
-            throw new DataSheetException($"{Name} is said to arc at {V(ArcVolts)}, to glow at {V(GlowVolts)} and to strike from {V(Spark.Least)} on; each is below the next.");
-        return Exponent > 0.5 ? this : throw new DataSheetException($"No arrester strikes at {V(SlowVolts)} at 100 V/µs and at {V(FastVolts)} at 1 kV/µs: it would strike the later the more the voltage is above its own.");
+            throw new DataSheetException($"{Name} is said to arc at {V(ArcVolts)}, to glow at {V(GlowVolts)} and to strike from "
+                + $"{V(Spark.Least)} on; each is below the next.");
+        return Exponent > 0.5 ? this
+            : throw new DataSheetException($"No arrester strikes at {V(SlowVolts)} at 100 V/µs and at {V(FastVolts)} at 1 kV/µs: it would "
+            + $"strike the later the more the voltage is above its own.");
     }
 
     private static string V(double volts) => SiText.Format(volts, "V");
@@ -91,7 +102,8 @@ public sealed record GasArresterPart(string Name, string From, string To, GasArr
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
-        // A surge, 5 A for a second, and next to nothing for ever: one that stays lit is destroyed (5 A and a tenth of an ampere: from memory).
+        // A surge, 5 A for a second, and next to nothing for ever: one that stays lit is destroyed (5 A and a tenth of an ampere: from
+        // memory).
         new(RatingKind.PeakCurrent, new CurrentThrough([Name]), 0.1, Type.Source) { Pulses = [new(20e-6, Type.SurgeAmps), new(1, 5)] },
     ];
 

@@ -24,7 +24,8 @@ public sealed record GatePart(string Name, string Input, string Output, string R
     public override string Symbol => (Inverts ? "inverting gate" : "gate") + (Type.HasHysteresis ? " with hysteresis" : "");
 
     /// <inheritdoc/>
-    public override ImmutableArray<Terminal> Terminals => [new("input", Input), new("output", Output), new("supply", Rail), new("ground", Circuit.Ground)];
+    public override ImmutableArray<Terminal> Terminals =>
+        [new("input", Input), new("output", Output), new("supply", Rail), new("ground", Circuit.Ground)];
 
     /// <inheritdoc/>
     public override ImmutableArray<string> SupplyNodes => [Rail];

@@ -18,7 +18,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="ThresholdBelow">How far that of the strongest lies below it, V.</param>
 /// <param name="WeakSeriesOhms">Resistance in series with the channel of the weakest piece, ohm.</param>
 /// <param name="Points">The numbers that the model was fitted to.</param>
-public sealed record MosType(string Name, MosDataSheet Sheet, MosModel Model, DiodeModel Body, double SeriesOhms, double ThresholdAbove, double ThresholdBelow,
+public sealed record MosType(string Name, MosDataSheet Sheet, MosModel Model, DiodeModel Body,
+    double SeriesOhms, double ThresholdAbove, double ThresholdBelow,
     double WeakSeriesOhms, ImmutableArray<TypeFigure> Points) : PartType(Name, Sheet.Source)
 {
     /// <inheritdoc/>
@@ -29,8 +30,10 @@ public sealed record MosType(string Name, MosDataSheet Sheet, MosModel Model, Di
     [
         .. Points,
         .. TypeFigure.Stated("rated power", Sheet.RatedWatts, "W"), .. TypeFigure.Stated("rated drain current", Sheet.RatedAmps, "A"),
-        .. TypeFigure.Stated("rated pulse current", Sheet.PulseAmps, "A"), .. TypeFigure.Stated("rated drain-source voltage", Sheet.DrainVolts, "V"),
-        .. TypeFigure.Stated("rated gate-source voltage", Sheet.GateVolts, "V"), .. TypeFigure.Stated("leakage of the drain", Sheet.Leakage?.Amps, "A"),
+        .. TypeFigure.Stated("rated pulse current", Sheet.PulseAmps, "A"),
+            .. TypeFigure.Stated("rated drain-source voltage", Sheet.DrainVolts, "V"),
+        .. TypeFigure.Stated("rated gate-source voltage", Sheet.GateVolts, "V"),
+            .. TypeFigure.Stated("leakage of the drain", Sheet.Leakage?.Amps, "A"),
     ];
 
     /// <summary>The weakest piece, of the largest threshold and resistance, or the strongest.</summary>
@@ -82,7 +85,8 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
                     { Pulses = double.IsFinite(sheet.PulseAmps) ? [new(1e-6, sheet.PulseAmps), new(PulseSeconds, sheet.PulseAmps)] : [] }]
                 : Array.Empty<Rating>(),
             .. double.IsFinite(sheet.DrainVolts)
-                ? [new(RatingKind.Voltage, new VoltageAcross(IsN ? Drain : Source, IsN ? Source : Drain, EitherWay: false), sheet.DrainVolts, Type.Source)] : Array.Empty<Rating>(),
+                ? [new(RatingKind.Voltage, new VoltageAcross(IsN ? Drain : Source, IsN ? Source : Drain, EitherWay: false),
+                    sheet.DrainVolts, Type.Source)] : Array.Empty<Rating>(),
             new(RatingKind.GateVoltage, new VoltageAcross(Gate, Source), sheet.GateVolts, Type.Source),
         ];
     }

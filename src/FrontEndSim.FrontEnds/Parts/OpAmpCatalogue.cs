@@ -10,10 +10,13 @@ namespace FrontEndSim.FrontEnds.Parts;
 internal static class OpAmpCatalogue
 {
     // What the sources name, beside numbers from memory.
-    private const string General = "general-purpose bipolar op amps with one or two on a chip (Rohm and Philips data sheets), the rest from memory";
-    private const string Jfet = "JFET-input op amps of the 13 V/µs class (TI, onsemi and National Semiconductor data sheets), the rest from memory";
+    private const string General =
+        "general-purpose bipolar op amps with one or two on a chip (Rohm and Philips data sheets), the rest from memory";
+    private const string Jfet =
+        "JFET-input op amps of the 13 V/µs class (TI, onsemi and National Semiconductor data sheets), the rest from memory";
     private const string Precision = "OP07 and OP97 classes (Analog Devices data sheets, several grades), the rest from memory";
-    private const string Cmos = "CMOS op amps of 0.6 to 1.4 MHz for 1.8 V to 6 V (Microchip data sheets of five families), the rest from memory";
+    private const string Cmos =
+        "CMOS op amps of 0.6 to 1.4 MHz for 1.8 V to 6 V (Microchip data sheets of five families), the rest from memory";
     private const string SingleSupply = "LM358 and LM324 classes (ST, HTC and Philips data sheets), the rest from memory";
     private const string ZeroDrift = "zero-drift CMOS op amps (TI data sheets), the rest from memory";
 
@@ -77,7 +80,8 @@ internal static class OpAmpCatalogue
         },
         new("zero-drift-cmos", new OpAmpModel
         {
-            OpenLoopGain = 1e6, GainBandwidthHertz = 350e3, SlewVoltsPerSecond = 0.16e6, BiasAmps = 70e-12, InputOhms = 1e12, OutputOhms = 200,
+            OpenLoopGain = 1e6, GainBandwidthHertz = 350e3, SlewVoltsPerSecond = 0.16e6, BiasAmps = 70e-12,
+                InputOhms = 1e12, OutputOhms = 200,
             DropHighVolts = 0.05, DropLowVolts = 0.05, OutputLimitAmps = 5e-3, CommonModeHighVolts = -0.1, CommonModeLowVolts = -0.1,
             SupplyAmps = 25e-6, PhaseMarginDegrees = 60, NoiseVolts = 55e-9, NoiseAmps = 0.1e-12,
         }, 10e-6, 200e-12, 400e-12, 1.8, 5.5, ZeroDrift)

@@ -40,7 +40,8 @@ public sealed record OpAmpType(string Name, OpAmpModel Model, double OffsetVolts
     /// <param name="kelvins">Kelvins above 25 °C.</param>
     public double BiasGrowth(double kelvins) => Math.Pow(2, kelvins / BiasDoublingKelvin);
 
-    /// <summary>Largest bias current, A: that of 25 °C and the one stated hot on a straight line of logarithms, else with the doubling.</summary>
+    /// <summary>Largest bias current, A: that of 25 °C and the one stated hot on a straight line of logarithms, else with the
+    /// doubling.</summary>
     /// <param name="kelvins">Kelvins above 25 °C.</param>
     public double MostBiasAmps(double kelvins) => MostBiasHot is { } hot
         ? BiasAmpsSpread * Math.Pow(hot.Amps / BiasAmpsSpread, kelvins / (hot.Celsius - 25))
@@ -65,7 +66,8 @@ public enum InputProtection
 
 /// <summary>What the inputs of an op amp stand.</summary>
 /// <param name="Protection">The diodes that a class has.</param>
-/// <param name="BeyondVolts">How far an input may be taken beyond either supply pin where nothing limits the current, V; null if not stated.</param>
+/// <param name="BeyondVolts">How far an input may be taken beyond either supply pin where nothing limits the current, V; null if not
+/// stated.</param>
 /// <param name="Amps">Largest current through the diodes, A; null if not stated.</param>
 /// <param name="DifferentialVolts">Largest voltage between the inputs, V; null for no other limit than the supplies.</param>
 public sealed record OpAmpInputs(InputProtection Protection, double? BeyondVolts, double? Amps, double? DifferentialVolts)
@@ -103,7 +105,8 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     public override Part At(double celsius)
     {
         double kelvins = Math.Max(0, celsius - 25), growth = Type.BiasGrowth(kelvins - BiasKelvins);
-        return growth == 1 ? this : With(m => m with { BiasAmps = m.BiasAmps * growth, OffsetAmps = m.OffsetAmps * growth }) with { BiasKelvins = kelvins };
+        return growth == 1 ? this
+            : With(m => m with { BiasAmps = m.BiasAmps * growth, OffsetAmps = m.OffsetAmps * growth }) with { BiasKelvins = kelvins };
     }
 
     /// <inheritdoc/>
@@ -132,7 +135,8 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
                 ratings.Add(new(kind, quantity, given, Type.Source));
         }
         Add(RatingKind.Temperature, new Ambient(ambientCelsius), HottestCelsius);
-        Add(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.MostSupplyVolts ?? Type.HighestSupplyVolts);
+        Add(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.MostSupplyVolts
+            ?? Type.HighestSupplyVolts);
         Add(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), ReversedSupplyVolts);
         var inputs = Type.Inputs;
         if (!Clamps.IsEmpty && inputs.Amps is { } amps)
@@ -162,14 +166,17 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
         [
             .. ErrorSource.Add(Name + " offset", ErrorKind.OffsetVoltage, Type.OffsetVoltsSpread, offset),
             .. Type.OffsetVoltsPerKelvin > 0
-                ? [new(Name + " offset drift", drift, ErrorKind.OffsetVoltage, [offset], (now, x, kelvins) => now + x * kelvins)] : Array.Empty<ErrorSource>(),
+                ? [new(Name + " offset drift", drift, ErrorKind.OffsetVoltage, [offset], (now, x, kelvins) => now + x * kelvins)]
+                    : Array.Empty<ErrorSource>(),
             // Above its typical value as likely as below; both move with temperature.
             .. Type.BiasAmpsSpread > typicalBias && typicalBias != 0
                 ? [new(Name + " bias", ErrorSource.Limits(1), ErrorKind.BiasCurrent, [bias], (now, x, kelvins) =>
-                    now * Type.BiasGrowth(kelvins - BiasKelvins) * Math.Pow(Type.MostBiasAmps(kelvins) / (typicalBias * Type.BiasGrowth(kelvins)), x))]
+                    now * Type.BiasGrowth(kelvins - BiasKelvins)
+                        * Math.Pow(Type.MostBiasAmps(kelvins) / (typicalBias * Type.BiasGrowth(kelvins)), x))]
                 : Array.Empty<ErrorSource>(),
             .. Type.OffsetAmpsSpread > 0
-                ? [new(Name + " offset current", ErrorSource.Limits(Type.OffsetAmpsSpread), ErrorKind.BiasCurrent, [new(Name, OpAmp.OffsetCurrent)],
+                ? [new(Name + " offset current", ErrorSource.Limits(Type.OffsetAmpsSpread),
+                    ErrorKind.BiasCurrent, [new(Name, OpAmp.OffsetCurrent)],
                     (now, x, kelvins) => now + x * Type.MostBiasAmps(kelvins) / Type.MostBiasAmps(0))]
                 : Array.Empty<ErrorSource>(),
             ErrorSource.Factor(Name + " gain", ErrorKind.Gain, assumed.GainFactor, new VariedNumber(Name, OpAmp.OpenLoopGain)),
@@ -219,7 +226,8 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     private ImmutableArray<Diode> Clamps => Type.Inputs.Protection switch
     {
         InputProtection.ToBothRails => ToBothRails,
-        InputProtection.ToNegativeRail => [.. Inputs.Select(input => Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input))],
+        InputProtection.ToNegativeRail =>
+            [.. Inputs.Select(input => Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input))],
         InputProtection.BackToBack => [.. ToBothRails, Clamp(".plus to minus", Between, Minus), Clamp(".minus to plus", Minus, Between)],
         _ => [],
     };

@@ -13,7 +13,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="MostRatio">Largest ratio of a piece.</param>
 /// <param name="RatioAmps">Diode current that it is stated at, A.</param>
 /// <param name="Source">Where the numbers come from.</param>
-public sealed record OptocouplerType(string Name, double LeastRatio, double MostRatio, double RatioAmps, string Source) : PartType(Name, Source)
+public sealed record OptocouplerType(string Name, double LeastRatio, double MostRatio, double RatioAmps, string Source)
+    : PartType(Name, Source)
 {
     /// <summary>Forward voltage of the diode at 10 mA, V (1.2 V is usual of infrared, from memory).</summary>
     public double ForwardVolts { get; init; } = 1.2;
@@ -43,9 +44,12 @@ public sealed record OptocouplerType(string Name, double LeastRatio, double Most
     public override ImmutableArray<TypeFigure> Figures =>
     [
         new("least current transfer ratio at " + SiText.Format(RatioAmps, "A"), LeastRatio, "%") { IsLimit = true, Fitted = LeastRatio },
-        .. TypeFigure.Stated("largest current transfer ratio", MostRatio, "%"), .. TypeFigure.Stated("forward voltage at 10 mA", ForwardVolts, "V"),
-        .. TypeFigure.Stated("rated diode current", DiodeAmps, "A"), .. TypeFigure.Stated("rated reverse voltage of the diode", DiodeReverseVolts, "V"),
-        .. TypeFigure.Stated("rated collector-emitter voltage", CollectorVolts, "V"), .. TypeFigure.Stated("rated collector current", CollectorAmps, "A"),
+        .. TypeFigure.Stated("largest current transfer ratio", MostRatio, "%"),
+            .. TypeFigure.Stated("forward voltage at 10 mA", ForwardVolts, "V"),
+        .. TypeFigure.Stated("rated diode current", DiodeAmps, "A"),
+            .. TypeFigure.Stated("rated reverse voltage of the diode", DiodeReverseVolts, "V"),
+        .. TypeFigure.Stated("rated collector-emitter voltage", CollectorVolts, "V"),
+            .. TypeFigure.Stated("rated collector current", CollectorAmps, "A"),
         .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
 
@@ -53,17 +57,20 @@ public sealed record OptocouplerType(string Name, double LeastRatio, double Most
     /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
     public OptocouplerType Checked()
     {
-        foreach (var (what, value) in new[] { ("transfer ratio", LeastRatio), ("diode current", RatioAmps), ("forward voltage", ForwardVolts), ("rated power", RatedWatts) })
+        foreach (var (what, value) in new[] { ("transfer ratio", LeastRatio), ("diode current", RatioAmps),
+            ("forward voltage", ForwardVolts), ("rated power", RatedWatts) })
         {
             if (!(value > 0 && double.IsFinite(value)))
                 throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
         }
-        return MostRatio >= LeastRatio ? this : throw new DataSheetException($"{Name} has a largest transfer ratio of {MostRatio:P0} below its least one of {LeastRatio:P0}.");
+        return MostRatio >= LeastRatio ? this : throw new DataSheetException(
+            $"{Name} has a largest transfer ratio of {MostRatio:P0} below its least one of {LeastRatio:P0}.");
     }
 }
 
 /// <summary>
-/// An optocoupler. The light makes a base current in proportion to the diode's current, at every current alike; sheets show the ratio falling
+/// An optocoupler. The light makes a base current in proportion to the diode's current, at every current alike; sheets show the ratio
+/// falling
 /// to either side, and it halves over a life.
 /// </summary>
 /// <param name="Name">Part name.</param>
@@ -72,7 +79,8 @@ public sealed record OptocouplerType(string Name, double LeastRatio, double Most
 /// <param name="Collector">Collector of the transistor.</param>
 /// <param name="Emitter">Emitter of the transistor.</param>
 /// <param name="Type">Its type.</param>
-public sealed record OptocouplerPart(string Name, string Anode, string Cathode, string Collector, string Emitter, OptocouplerType Type) : Part(Name)
+public sealed record OptocouplerPart(string Name, string Anode, string Cathode, string Collector, string Emitter, OptocouplerType Type)
+    : Part(Name)
 {
     // What the light's current is measured by, the gain of the transistor, and what is left of the insulation (from memory of the class).
     private const double SenseOhms = 1, Gain = 300, InsulationOhms = 1e11;
@@ -86,7 +94,8 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     public override string ValueText => Type.Name;
 
     /// <inheritdoc/>
-    public override ImmutableArray<Terminal> Terminals => [new("anode", Anode), new("collector", Collector), new("emitter", Emitter), new("cathode", Cathode)];
+    public override ImmutableArray<Terminal> Terminals =>
+        [new("anode", Anode), new("collector", Collector), new("emitter", Emitter), new("cathode", Cathode)];
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
@@ -106,7 +115,8 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
-        [ErrorSource.Factor(Name + " transfer ratio", ErrorKind.Gain, Math.Sqrt(Type.MostRatio / Type.LeastRatio), new VariedNumber(Name, BipolarTransistor.CurrentGain))];
+        [ErrorSource.Factor(Name + " transfer ratio", ErrorKind.Gain, Math.Sqrt(Type.MostRatio / Type.LeastRatio),
+            new VariedNumber(Name, BipolarTransistor.CurrentGain))];
 
     /// <summary>A piece of the least or the largest ratio.</summary>
     /// <inheritdoc/>
@@ -123,7 +133,8 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     /// <inheritdoc/>
     public override IEnumerable<Element> Broken(FaultMode mode) =>
     [
-        new Resistor(Name, Collector, Emitter, mode == FaultMode.Short ? ShortOhms : OpenOhms), new Resistor(DiodeName, Anode, Cathode, OpenOhms),
+        new Resistor(Name, Collector, Emitter, mode == FaultMode.Short ? ShortOhms : OpenOhms),
+            new Resistor(DiodeName, Anode, Cathode, OpenOhms),
         new Resistor(Name + ".insulation", Cathode, Emitter, InsulationOhms),
     ];
 

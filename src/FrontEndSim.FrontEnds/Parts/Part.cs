@@ -75,7 +75,8 @@ public abstract record Part(string Name)
     public virtual IEnumerable<Idealisation> Idealisations => [];
 
     /// <summary>
-    /// Whether what it carries once an event is over may go on for ever, as in an arrester that a supply keeps lit: it is judged as if it did.
+    /// Whether what it carries once an event is over may go on for ever, as in an arrester that a supply keeps lit: it is judged as if it
+    /// did.
     /// </summary>
     public virtual bool StaysOn => false;
 
@@ -118,7 +119,8 @@ public abstract record Part(string Name)
         for (int k = 1; k < nodes.Length; k++)
         {
             if (nodes[k] != nodes[0])
-                yield return new Resistor(k == 1 ? Name : $"{Name}.{k}", nodes[0], nodes[k], mode == FaultMode.Short ? ShortOhms : OpenOhms);
+                yield return new Resistor(k == 1 ? Name : $"{Name}.{k}", nodes[0], nodes[k], mode == FaultMode.Short
+                    ? ShortOhms : OpenOhms);
         }
     }
 

@@ -18,7 +18,8 @@ public sealed record PartCatalogue
     {
         Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
         OpAmps = OpAmpCatalogue.Types,
-        _types = new(() => [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types, .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types]),
+        _types = new(() => [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types,
+            .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types]),
     };
 
     // Fitted when somebody first asks for one of them.
@@ -69,7 +70,8 @@ public sealed record PartCatalogue
 
     /// <summary>The diode type of that name and kind, or null.</summary>
     public DiodeType? FindDiode(string name, DiodeKind kind) =>
-        Diodes.FirstOrDefault(d => d.Kind == kind && d.Name.Equals(name, StringComparison.OrdinalIgnoreCase)) is { } sheet ? Type(sheet) : null;
+        Diodes.FirstOrDefault(d => d.Kind == kind && d.Name.Equals(name, StringComparison.OrdinalIgnoreCase)) is { } sheet
+            ? Type(sheet) : null;
 
     /// <summary>The op amp class of that name, or null.</summary>
     public OpAmpType? FindOpAmp(string name) => OpAmps.FirstOrDefault(o => o.Name.Equals(name, StringComparison.OrdinalIgnoreCase));

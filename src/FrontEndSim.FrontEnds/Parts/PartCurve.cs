@@ -4,7 +4,8 @@ using FrontEndSim.Engine.Elements;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>A diode's direct current against voltage, both above zero, in one direction and at one temperature, as the engine solves it.</summary>
+/// <summary>A diode's direct current against voltage, both above zero, in one direction and at one temperature, as the engine solves
+/// it.</summary>
 /// <param name="IsReverse">Whether the voltage is from cathode to anode.</param>
 /// <param name="Celsius">Temperature, °C.</param>
 /// <param name="Volts">Voltages, V, ascending.</param>
@@ -28,7 +29,8 @@ public sealed record PartCurve(bool IsReverse, double Celsius, ImmutableArray<do
             .. ((double[])[25, 85]).SelectMany(celsius => (PartCurve[])
             [
                 Driven(type, isReverse: false, celsius, most, cancel),
-                type.Kind == DiodeKind.Zener ? Driven(type, isReverse: true, celsius, most, cancel) : Applied(type, celsius, reverseVolts, cancel),
+                type.Kind == DiodeKind.Zener ? Driven(type, isReverse: true, celsius, most, cancel)
+                    : Applied(type, celsius, reverseVolts, cancel),
             ]),
         ];
     }
@@ -44,8 +46,10 @@ public sealed record PartCurve(bool IsReverse, double Celsius, ImmutableArray<do
     private static PartCurve Applied(DiodeType type, double celsius, double most, CancellationToken cancel)
     {
         double[] volts = [.. Logarithmic(0.01, Math.Min(most, 1000))];
-        var circuit = new Circuit([new VoltageSource("V", "K", Circuit.Ground, 0.0), new Diode("D", Circuit.Ground, "K", type.Model)], celsius);
-        return new(true, celsius, [.. volts], [.. circuit.Compile().Sweep("V", volts, cancel: cancel).Points.Select(p => -p.Parts["D"].Amps)]);
+        var circuit = new Circuit([new VoltageSource("V", "K", Circuit.Ground, 0.0), new Diode("D", Circuit.Ground, "K", type.Model)],
+            celsius);
+        return new(true, celsius, [.. volts], [.. circuit.Compile().Sweep("V", volts, cancel: cancel)
+            .Points.Select(p => -p.Parts["D"].Amps)]);
     }
 
     private static IEnumerable<double> Logarithmic(double low, double high)

@@ -2,7 +2,8 @@ using System.Collections.Immutable;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>A type that parts are bought by: its name, the numbers of its data sheet, and what its model makes of each. Immutable.</summary>
+/// <summary>A type that parts are bought by: its name, the numbers of its data sheet, and what its model makes of each.
+/// Immutable.</summary>
 /// <param name="Name">Registered type number, class, or a name of the user's.</param>
 /// <param name="Source">Where its numbers come from.</param>
 public abstract record PartType(string Name, string Source)

@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>
-/// A polymer fuse, before it trips: its resistance, and what it carries without tripping. Hot it carries less: its current falls in a straight
+/// A polymer fuse, before it trips: its resistance, and what it carries without tripping. Hot it carries less: its current falls in a
+/// straight
 /// line from 23 °C to nothing at the temperature at which its polymer melts.
 /// </summary>
 /// <param name="Name">Part name.</param>
@@ -15,7 +16,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="HoldAmps">Current that it carries for ever at 23 °C without tripping, A, above zero.</param>
 public sealed record PolymerFusePart(string Name, string From, string To, double HoldAmps) : Part(Name)
 {
-    // Usual of surface-mount parts (from memory): trips at twice the current, 0.1 V cold at the current that it holds, 6 V to 60 V and 40 A;
+    // Usual of surface-mount parts (from memory): trips at twice the current, 0.1 V cold at the current that it holds, 6 V to 60 V and 40
+    // A;
     // at 85 °C it holds somewhat under half of its current, which falls to nothing at about 125 °C.
     private const double UsualDropVolts = 0.1, UsualVolts = 30, UsualFaultAmps = 40, ColdCelsius = 23, MeltCelsius = 125, TripSeconds = 1;
 
@@ -40,7 +42,8 @@ public sealed record PolymerFusePart(string Name, string From, string To, double
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
-        new(RatingKind.Current, new EffectiveCurrent(Name, TripSeconds), HoldAmps * Math.Clamp((MeltCelsius - ambientCelsius) / (MeltCelsius - ColdCelsius), 1e-3, 1.5), "given for the part"),
+        new(RatingKind.Current, new EffectiveCurrent(Name, TripSeconds),
+            HoldAmps * Math.Clamp((MeltCelsius - ambientCelsius) / (MeltCelsius - ColdCelsius), 1e-3, 1.5), "given for the part"),
         new(RatingKind.PeakCurrent, new CurrentThrough([Name]), FaultAmps, "given for the part or usual of its kind"),
         new(RatingKind.Voltage, new VoltageAcross(From, To), RatedVolts, "given for the part or usual of its kind"),
     ];

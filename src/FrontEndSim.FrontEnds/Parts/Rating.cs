@@ -10,7 +10,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Source">Where the number comes from.</param>
 public sealed record Rating(RatingKind Kind, RatedQuantity Quantity, double Limit, string Source)
 {
-    /// <summary>What of a semiconductor's rated power is left at an ambient temperature: it falls in a straight line to nothing at its highest one.</summary>
+    /// <summary>What of a semiconductor's rated power is left at an ambient temperature: it falls in a straight line to nothing at its
+    /// highest one.</summary>
     /// <param name="ambientCelsius">Temperature around it, °C.</param>
     /// <param name="mostJunctionCelsius">Highest temperature of its junction, °C.</param>
     internal static double JunctionShare(double ambientCelsius, double mostJunctionCelsius) =>
@@ -109,7 +110,8 @@ public sealed record RatingKind(string Word, string Unit)
 
     /// <summary>An amount of it.</summary>
     /// <param name="amount">The number, in <see cref="Unit"/>.</param>
-    public Quantity Of(double amount) => new(amount, this == MeltingIntegral ? Quantities.Unit.Amps * Quantities.Unit.Amps * Quantities.Unit.Seconds
+    public Quantity Of(double amount) => new(amount, this == MeltingIntegral
+        ? Quantities.Unit.Amps * Quantities.Unit.Amps * Quantities.Unit.Seconds
         : Quantities.Unit.Known.First(u => u.Symbols[0] == Unit).Unit);
 
     /// <inheritdoc/>

@@ -14,7 +14,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="MostAmps">Largest current, A.</param>
 /// <param name="Ohms">Dynamic resistance, ohm.</param>
 /// <param name="Source">Where the numbers come from.</param>
-public sealed record ReferenceType(string Name, Toleranced Volts, double LeastAmps, double MostAmps, double Ohms, string Source) : PartType(Name, Source)
+public sealed record ReferenceType(string Name, Toleranced Volts, double LeastAmps, double MostAmps, double Ohms, string Source)
+    : PartType(Name, Source)
 {
     // From its least current down, the voltage falls by so much for e times less (typical of the class, from memory).
     private const double KneeVolts = 20e-3;
@@ -28,12 +29,15 @@ public sealed record ReferenceType(string Name, Toleranced Volts, double LeastAm
     /// <inheritdoc/>
     public override ImmutableArray<TypeFigure> Figures =>
     [
-        new("voltage", Volts.Value, "V") { Fitted = Volts.Value }, .. TypeFigure.Stated("its tolerance", Volts.Tolerance, "%"), .. TypeFigure.Stated("temperature coefficient", Volts.TempCo, "1/K"),
-        new("least current", LeastAmps, "A") { IsLimit = true }, new("rated current", MostAmps, "A") { IsLimit = true }, new("dynamic resistance", Ohms, "ohm"),
+        new("voltage", Volts.Value, "V") { Fitted = Volts.Value }, .. TypeFigure.Stated("its tolerance", Volts.Tolerance, "%"),
+            .. TypeFigure.Stated("temperature coefficient", Volts.TempCo, "1/K"),
+        new("least current", LeastAmps, "A") { IsLimit = true }, new("rated current", MostAmps, "A") { IsLimit = true },
+            new("dynamic resistance", Ohms, "ohm"),
         .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
 
-    /// <summary>The junction that stands in for it: a steep knee at its least current, a resistance above, a diode the other way round.</summary>
+    /// <summary>The junction that stands in for it: a steep knee at its least current, a resistance above, a diode the other way
+    /// round.</summary>
     /// <param name="volts">Its voltage, V.</param>
     internal DiodeModel Junction(double volts) => ChipDiode.Model with
     {
@@ -50,13 +54,15 @@ public sealed record ReferenceType(string Name, Toleranced Volts, double LeastAm
     /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
     public ReferenceType Checked()
     {
-        foreach (var (what, value) in new[] { ("voltage", Volts.Value), ("least current", LeastAmps), ("largest current", MostAmps), ("resistance", Ohms), ("rated power", RatedWatts) })
+        foreach (var (what, value) in new[] { ("voltage", Volts.Value), ("least current", LeastAmps),
+            ("largest current", MostAmps), ("resistance", Ohms), ("rated power", RatedWatts) })
         {
             if (!(value > 0 && double.IsFinite(value)))
                 throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
         }
         return LeastAmps < MostAmps ? this
-            : throw new DataSheetException($"{Name} regulates from {SiText.Format(LeastAmps, "A")} on, but carries {SiText.Format(MostAmps, "A")} at most.");
+            : throw new DataSheetException(
+                $"{Name} regulates from {SiText.Format(LeastAmps, "A")} on, but carries {SiText.Format(MostAmps, "A")} at most.");
     }
 }
 
@@ -100,7 +106,8 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
         [
             .. ErrorSource.Scale(Name + " voltage", ErrorKind.Rail, Type.Volts.Tolerance, volts),
             .. Type.Volts.TempCo is { } drift and > 0
-                ? [new ErrorSource(Name + " drift", ErrorSource.Limits(drift), ErrorKind.Rail, [volts], (now, x, kelvins) => now * (1 + x * kelvins))] : Array.Empty<ErrorSource>(),
+                ? [new ErrorSource(Name + " drift", ErrorSource.Limits(drift), ErrorKind.Rail, [volts], (now, x, kelvins) =>
+                    now * (1 + x * kelvins))] : Array.Empty<ErrorSource>(),
         ];
     }
 
@@ -116,7 +123,8 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> Broken(FaultMode mode) => mode == FaultMode.Reversed ? (this with { From = To, To = From }).ToElements() : base.Broken(mode);
+    public override IEnumerable<Element> Broken(FaultMode mode) =>
+        mode == FaultMode.Reversed ? (this with { From = To, To = From }).ToElements() : base.Broken(mode);
 
     /// <inheritdoc/>
     public override string Mounting => $"cathode to {To}";

@@ -15,7 +15,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="GroundAmps">Current into the ground pin, A.</param>
 /// <param name="MostInputVolts">Input voltage that it stands, V.</param>
 /// <param name="Source">Where the numbers come from.</param>
-public sealed record RegulatorType(string Name, double DropVolts, double FullDropVolts, double RatedAmps, double LimitAmps, double GroundAmps, double MostInputVolts,
+public sealed record RegulatorType(string Name, double DropVolts, double FullDropVolts, double RatedAmps,
+    double LimitAmps, double GroundAmps, double MostInputVolts,
     string Source) : PartType(Name, Source)
 {
     /// <summary>Tolerance of the output voltage, a fraction.</summary>
@@ -43,21 +44,25 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
     public override ImmutableArray<TypeFigure> Figures =>
     [
         new($"largest dropout at {SiText.Format(RatedAmps, "A")}", FullDropVolts, "V") { IsLimit = true, Fitted = FullDropVolts },
-        new("dropout without load", DropVolts, "V"), new("rated output current", RatedAmps, "A") { IsLimit = true }, new("current limit", LimitAmps, "A"),
+        new("dropout without load", DropVolts, "V"), new("rated output current", RatedAmps, "A") { IsLimit = true },
+            new("current limit", LimitAmps, "A"),
         .. TypeFigure.Stated("ground current", GroundAmps, "A"), .. TypeFigure.Stated("rated input voltage", MostInputVolts, "V"),
-        .. TypeFigure.Stated("tolerance of the output voltage", Tolerance, "%"), .. TypeFigure.Stated("output above the input", MostReverseVolts, "V"),
+        .. TypeFigure.Stated("tolerance of the output voltage", Tolerance, "%"),
+            .. TypeFigure.Stated("output above the input", MostReverseVolts, "V"),
         .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
 }
 
-/// <summary>A linear regulator, which delivers and never takes: what is pushed into its output lifts it, and flows back into a dead input.</summary>
+/// <summary>A linear regulator, which delivers and never takes: what is pushed into its output lifts it, and flows back into a dead
+/// input.</summary>
 /// <param name="Name">Part name.</param>
 /// <param name="Input">Input.</param>
 /// <param name="Output">Output.</param>
 /// <param name="GroundPin">Ground pin.</param>
 /// <param name="Type">Its class.</param>
 /// <param name="Volts">Output voltage, V.</param>
-public sealed record RegulatorPart(string Name, string Input, string Output, string GroundPin, RegulatorType Type, double Volts) : Part(Name)
+public sealed record RegulatorPart(string Name, string Input, string Output, string GroundPin, RegulatorType Type, double Volts)
+    : Part(Name)
 {
     private double Factor { get; init; } = 1;
 
@@ -91,7 +96,8 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
         return
         [
             .. ErrorSource.Scale(Name + " output voltage", ErrorKind.Rail, Type.Tolerance, volts),
-            new(Name + " output drift", ErrorSource.Limits(Type.TempCo), ErrorKind.Rail, [volts], (now, x, kelvins) => now * (1 + x * kelvins)),
+            new(Name + " output drift", ErrorSource.Limits(Type.TempCo), ErrorKind.Rail, [volts], (now, x, kelvins) =>
+                now * (1 + x * kelvins)),
         ];
     }
 
@@ -108,7 +114,8 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
 
     /// <summary>Open, its output is let go of; shorted, its pass transistor is, and its input stands at its output.</summary>
     /// <inheritdoc/>
-    public override IEnumerable<Element> Broken(FaultMode mode) => [new Resistor(Name, Input, Output, mode == FaultMode.Short ? ShortOhms : OpenOhms),
+    public override IEnumerable<Element> Broken(FaultMode mode) =>
+        [new Resistor(Name, Input, Output, mode == FaultMode.Short ? ShortOhms : OpenOhms),
         new Resistor(Name + ".ground", Input, GroundPin, OpenOhms)];
 
     /// <inheritdoc/>
@@ -119,7 +126,8 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     [
         new Regulator(Name, Input, Output, GroundPin, new RegulatorModel
         {
-            Volts = Volts * Factor, OutputOhms = Type.OutputOhms, DropVolts = Type.DropVolts, DropOhms = (Type.FullDropVolts - Type.DropVolts) / Type.RatedAmps,
+            Volts = Volts * Factor, OutputOhms = Type.OutputOhms, DropVolts = Type.DropVolts,
+                DropOhms = (Type.FullDropVolts - Type.DropVolts) / Type.RatedAmps,
             LimitAmps = Type.LimitAmps, GroundAmps = Type.GroundAmps,
         }),
         .. Type.HasReverseDiode ? [new Diode(Name + ".reverse", Output, Input, ReverseDiode)] : Array.Empty<Element>(),

@@ -27,10 +27,12 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     /// <summary>Style and size; null for what is usual of the rated power.</summary>
     public ResistorSize? Size { get; init; }
 
-    /// <summary>Rated power at 70 °C, W: that of its size unless given. A quarter watt is the common leaded size (common practice, no source).</summary>
+    /// <summary>Rated power at 70 °C, W: that of its size unless given. A quarter watt is the common leaded size (common practice, no
+    /// source).</summary>
     public double RatedWatts { get => _ratedWatts ?? Size?.Watts ?? 0.25; init => _ratedWatts = value; }
 
-    /// <summary>Energy that a pulse may bring, too short for any of it to leave, J; null for the rated power times the usual thermal time.</summary>
+    /// <summary>Energy that a pulse may bring, too short for any of it to leave, J; null for the rated power times the usual thermal
+    /// time.</summary>
     public double? PulseJoules { get; init; }
 
     /// <inheritdoc/>
@@ -57,10 +59,12 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
             : [.. body.Pulses.Select(p => p with { Limit = p.Limit * watts / body.Watts })];
         return
         [
-            PowerRating(watts * left, _ratedWatts is null ? body.Source : "given for the part") with { Pulses = [.. pulses.Select(p => p with { Limit = p.Limit * left })] },
+            PowerRating(watts * left, _ratedWatts is null ? body.Source
+                : "given for the part") with { Pulses = [.. pulses.Select(p => p with { Limit = p.Limit * left })] },
             new(RatingKind.Voltage, new VoltageAcross(From, To), body.WorkingVolts, body.Source)
             {
-                Pulses = [new(BodySeconds, VoltsOfABody * body.WorkingVolts), new(ShortestSeconds, VoltsBriefly * body.WorkingVolts), new(2 * ShortestSeconds, body.OverloadVolts), new(5, body.OverloadVolts)],
+                Pulses = [new(BodySeconds, VoltsOfABody * body.WorkingVolts), new(ShortestSeconds, VoltsBriefly * body.WorkingVolts),
+                    new(2 * ShortestSeconds, body.OverloadVolts), new(5, body.OverloadVolts)],
             },
         ];
     }

@@ -36,7 +36,8 @@ public sealed record SourcePart(string Name, string From, string To, Waveform Vo
 /// <param name="To">Where it is pushed.</param>
 /// <param name="Amps">Its current, A.</param>
 /// <param name="ParallelOhms">Resistance beside it, ohm; infinity for an ideal source.</param>
-public sealed record CurrentSourcePart(string Name, string From, string To, Waveform Amps, double ParallelOhms = double.PositiveInfinity) : Part(Name)
+public sealed record CurrentSourcePart(string Name, string From, string To, Waveform Amps, double ParallelOhms = double.PositiveInfinity)
+    : Part(Name)
 {
     /// <inheritdoc/>
     public override string Word => "current source";

@@ -10,12 +10,16 @@ internal static class SupplyCatalogue
 
     public static ImmutableArray<PartType> Types { get; } =
     [
-        new RegulatorType("cmos-low-dropout", 0.01, 0.35, 0.25, 0.408, 4e-6, 6.5, "MCP1700 class (Microchip), dropout and input from memory") { RatedWatts = 0.35 },
+        new RegulatorType("cmos-low-dropout", 0.01, 0.35, 0.25, 0.408, 4e-6, 6.5,
+            "MCP1700 class (Microchip), dropout and input from memory") { RatedWatts = 0.35 },
         new RegulatorType("pnp-low-dropout", 0.08, 0.45, 0.1, 0.2, 120e-6, 16,
-            "LP2981 and LP2950 classes (TI), from memory; above 0.3 V from output to input a parasitic thyristor may latch") { RatedWatts = 0.35 },
-        new RegulatorType("npn-low-dropout", 1.1, 1.3, 0.8, 1.2, 5e-3, 15, "LM1117 class, from memory; its diode carries ten amperes for microseconds")
+            "LP2981 and LP2950 classes (TI), from memory; above 0.3 V from output to input a parasitic thyristor may latch") { RatedWatts =
+                0.35 },
+        new RegulatorType("npn-low-dropout", 1.1, 1.3, 0.8, 1.2, 5e-3, 15,
+            "LM1117 class, from memory; its diode carries ten amperes for microseconds")
             { MostReverseVolts = 1.2, RatedWatts = 1, Tolerance = 0.01 },
-        new RegulatorType("standard-100mA", 1.5, 1.7, 0.1, 0.15, 3e-3, 30, "78L05 class, from memory; its junction breaks above 7 V from output to input")
+        new RegulatorType("standard-100mA", 1.5, 1.7, 0.1, 0.15, 3e-3, 30,
+            "78L05 class, from memory; its junction breaks above 7 V from output to input")
             { MostReverseVolts = 7, HasReverseDiode = false, RatedWatts = 0.6, Tolerance = 0.05, TempCo = 200e-6 },
         new ReferenceType("shunt-2V5", new Toleranced(2.5, 0.005, 100e-6), 75e-6, 15e-3, 0.5, Shunt).Checked(),
         new ReferenceType("shunt-4V096", new Toleranced(4.096, 0.005, 100e-6), 80e-6, 15e-3, 0.6, Shunt).Checked(),

@@ -8,7 +8,8 @@ using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>A type of suppressor, by the voltage that it stands off: the numbers of its data sheet and the junction that has them.</summary>
+/// <summary>A type of suppressor, by the voltage that it stands off: the numbers of its data sheet and the junction that has
+/// them.</summary>
 /// <param name="Name">Its stand-off voltage as an IEC 60062 code ("24V"), or a name of the user's.</param>
 /// <param name="StandOffVolts">Voltage that may stand at it for ever, V.</param>
 /// <param name="Breakdown">Least and largest breakdown voltage, V.</param>
@@ -17,7 +18,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="PeakAmps">Peak current of a 10/1000 µs pulse, A.</param>
 /// <param name="LeakageAmps">Largest leakage at the stand-off voltage, A.</param>
 /// <param name="Source">Where the numbers come from.</param>
-public sealed record SuppressorType(string Name, double StandOffVolts, Span Breakdown, double TestAmps, double ClampVolts, double PeakAmps, double LeakageAmps,
+public sealed record SuppressorType(string Name, double StandOffVolts, Span Breakdown, double TestAmps,
+    double ClampVolts, double PeakAmps, double LeakageAmps,
     string Source) : PartType(Name, Source)
 {
     // A limit of leakage is a tester's floor: a piece leaks a tenth of it (typical, from memory).
@@ -38,18 +40,23 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
     /// <inheritdoc/>
     public override string Kind => "suppressor";
 
-    /// <summary>Dynamic resistance, ohm: what the largest piece still drops above its breakdown voltage at its peak current, less the avalanche's own slope.</summary>
+    /// <summary>Dynamic resistance, ohm: what the largest piece still drops above its breakdown voltage at its peak current, less the
+    /// avalanche's own slope.</summary>
     public double Ohms => (ClampVolts - Breakdown.High - Slope * Math.Log(PeakAmps / TestAmps)) / PeakAmps;
 
     /// <inheritdoc/>
     public override ImmutableArray<TypeFigure> Figures =>
     [
         new("stand-off voltage", StandOffVolts, "V"),
-        new($"least breakdown voltage at {SiText.Format(TestAmps, "A")}", Breakdown.Low, "V") { IsLimit = true, Fitted = VoltsAt(TestAmps, Breakdown.Low) },
-        new($"largest breakdown voltage at {SiText.Format(TestAmps, "A")}", Breakdown.High, "V") { IsLimit = true, Fitted = VoltsAt(TestAmps, Breakdown.High) },
-        new($"largest clamp voltage at {SiText.Format(PeakAmps, "A")}", ClampVolts, "V") { IsLimit = true, Fitted = VoltsAt(PeakAmps, Breakdown.High) },
+        new($"least breakdown voltage at {SiText.Format(TestAmps, "A")}", Breakdown.Low,
+            "V") { IsLimit = true, Fitted = VoltsAt(TestAmps, Breakdown.Low) },
+        new($"largest breakdown voltage at {SiText.Format(TestAmps, "A")}", Breakdown.High,
+            "V") { IsLimit = true, Fitted = VoltsAt(TestAmps, Breakdown.High) },
+        new($"largest clamp voltage at {SiText.Format(PeakAmps, "A")}", ClampVolts, "V") { IsLimit = true,
+            Fitted = VoltsAt(PeakAmps, Breakdown.High) },
         new("leakage at the stand-off voltage", LeakageAmps, "A") { IsLimit = true },
-        .. TypeFigure.Stated("capacitance at 0 V", Farads, "F"), .. TypeFigure.Stated("rated power of a pulse of 10/1000 µs", PulseWatts, "W"),
+        .. TypeFigure.Stated("capacitance at 0 V", Farads, "F"),
+            .. TypeFigure.Stated("rated power of a pulse of 10/1000 µs", PulseWatts, "W"),
         .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
 
@@ -76,9 +83,11 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
         LeakageDoublingKelvin = 11,
     };
 
-    // An avalanche is steep, a tunnel below some eight volts is not (typical, from memory); half of the rise to the clamp voltage is left to
+    // An avalanche is steep, a tunnel below some eight volts is not (typical, from memory); half of the rise to the clamp voltage is left
+    // to
     // the resistance.
-    private double Slope => Math.Min((Breakdown.Low > 10 ? 0.004 : 0.06) * Breakdown.Low, 0.5 * (ClampVolts - Breakdown.High) / Math.Log(Math.Max(2, PeakAmps / TestAmps)));
+    private double Slope => Math.Min((Breakdown.Low > 10 ? 0.004 : 0.06) * Breakdown.Low,
+        0.5 * (ClampVolts - Breakdown.High) / Math.Log(Math.Max(2, PeakAmps / TestAmps)));
 
     private double VoltsAt(double amps, double breakdown) => breakdown + Slope * Math.Log(amps / TestAmps) + Ohms * (amps - TestAmps);
 
@@ -88,7 +97,8 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
     {
         foreach (var (what, value) in new[]
         {
-            ("stand-off voltage", StandOffVolts), ("least breakdown voltage", Breakdown.Low), ("current of the breakdown voltage", TestAmps), ("clamp voltage", ClampVolts),
+            ("stand-off voltage", StandOffVolts), ("least breakdown voltage", Breakdown.Low),
+                ("current of the breakdown voltage", TestAmps), ("clamp voltage", ClampVolts),
             ("peak current", PeakAmps), ("leakage", LeakageAmps), ("pulse power", PulseWatts), ("rated power", RatedWatts),
         })
         {
@@ -98,9 +108,11 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
         if (StandOffVolts >= Breakdown.Low)
             throw new DataSheetException($"{Name} is said to stand off {V(StandOffVolts)}, but may break down at {V(Breakdown.Low)}.");
         if (ClampVolts <= Breakdown.High)
-            throw new DataSheetException($"{Name} is said to clamp at {V(ClampVolts)}, but pieces break down at up to {V(Breakdown.High)}.");
+            throw new DataSheetException(
+                $"{Name} is said to clamp at {V(ClampVolts)}, but pieces break down at up to {V(Breakdown.High)}.");
         if (LeakageAmps >= TestAmps)
-            throw new DataSheetException($"{Name} leaks {SiText.Format(LeakageAmps, "A")} at its stand-off voltage, no less than the {SiText.Format(TestAmps, "A")} that its breakdown is stated at.");
+            throw new DataSheetException($"{Name} leaks {SiText.Format(LeakageAmps, "A")} at its stand-off voltage, no less than the "
+                + $"{SiText.Format(TestAmps, "A")} that its breakdown is stated at.");
         return this;
     }
 
@@ -133,11 +145,13 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {
-        double left = Rating.JunctionShare(ambientCelsius, Type.MostJunctionCelsius), steady = Type.RatedWatts * left, pulse = Type.PulseWatts * left;
+        double left = Rating.JunctionShare(ambientCelsius, Type.MostJunctionCelsius),
+            steady = Type.RatedWatts * left, pulse = Type.PulseWatts * left;
         // The 10/1000 µs pulse counts as a millisecond, and power goes with the square root of the time from a microsecond on.
         return
         [
-            PowerRating(steady, Type.Source) with { Pulses = [new(1e-6, pulse * Math.Sqrt(1e-3 / 1e-6)), new(1e-3, pulse), new(Math.Max(2e-3, 1e-3 * Math.Pow(pulse / steady, 2)), steady)] },
+            PowerRating(steady, Type.Source) with { Pulses = [new(1e-6, pulse * Math.Sqrt(1e-3 / 1e-6)),
+                new(1e-3, pulse), new(Math.Max(2e-3, 1e-3 * Math.Pow(pulse / steady, 2)), steady)] },
         ];
     }
 
@@ -157,7 +171,8 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
     public override IEnumerable<Idealisation> Idealisations => [new(Imperfection.Leakage, null)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<FaultMode> FailureModes => IsTwoWay ? [FaultMode.Open, FaultMode.Short] : [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];
+    public override ImmutableArray<FaultMode> FailureModes =>
+        IsTwoWay ? [FaultMode.Open, FaultMode.Short] : [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Broken(FaultMode mode) =>
@@ -178,7 +193,8 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
         double volts = (Type.Breakdown.Low + Type.Breakdown.High) / 2 + Place * (Type.Breakdown.High - Type.Breakdown.Low) / 2;
         if (!IsTwoWay)
             return [new Diode(Name, From, To, Type.Junction(volts))];
-        // Each way one junction breaks down and the other conducts: both together have the voltages stated, and so has each half the resistance.
+        // Each way one junction breaks down and the other conducts: both together have the voltages stated, and so has each half the
+        // resistance.
         const double forward = 0.6;
         var half = Type.Junction(volts - forward) with { SeriesOhms = Type.Ohms / 2, HighCurrentOhms = 0.49 * Type.Ohms };
         return [new Diode(Name, Name + ".middle", From, half), new Diode(Name + ".other", Name + ".middle", To, half)];

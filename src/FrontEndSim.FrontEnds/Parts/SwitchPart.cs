@@ -32,7 +32,8 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
     public override ImmutableArray<Terminal> Terminals => Ends(From, To);
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements() => [new Switch(Name, From, To, BounceSeconds > 0 && Closed is PiecewiseLinear moves ? Bouncing(moves) : Closed)];
+    public override IEnumerable<Element> ToElements() =>
+        [new Switch(Name, From, To, BounceSeconds > 0 && Closed is PiecewiseLinear moves ? Bouncing(moves) : Closed)];
 
     private PiecewiseLinear Bouncing(PiecewiseLinear moves)
     {
@@ -45,7 +46,8 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
             if (closed < 0.5 || k == 0 || moves.Points[k - 1] is not (var before, < 0.5) || before != time)
                 continue;
             double until = k + 1 < moves.Points.Length ? moves.Points[k + 1].Time : double.PositiveInfinity;
-            foreach (var (from, to) in Gaps.Select(g => (time + g.From * BounceSeconds, time + g.To * BounceSeconds)).Where(g => g.Item2 < until))
+            foreach (var (from, to) in Gaps.Select(g => (time + g.From * BounceSeconds, time + g.To * BounceSeconds))
+                .Where(g => g.Item2 < until))
                 points.AddRange((from, 1), (from, 0), (to, 0), (to, 1));
         }
         return new PiecewiseLinear(points.ToImmutable());

@@ -4,13 +4,17 @@ using FrontEndSim.FrontEnds.Parts.Fits;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>Transistors by registered type number. Gains are the least that every piece has, saturation voltages and resistances the largest.</summary>
+/// <summary>Transistors by registered type number. Gains are the least that every piece has, saturation voltages and resistances the
+/// largest.</summary>
 internal static class TransistorCatalogue
 {
     private const string SmallNpn = "2N3904 data sheets of MCC, NTE and KEC; base-emitter voltages typical, from memory";
     private const string SmallPnp = "2N3906 registration, from memory";
-    private const string MediumNpn = "2N2222A data sheets of NXP, onsemi, Semelab and General Semiconductor, ratings of the plastic case; base-emitter voltages typical, from memory";
-    private const string ThroughHole = "2N7000 data sheets of NTE and onsemi; resistance at 4.5 V, pulse of the body diode and capacitances from memory";
+    private const string MediumNpn =
+        "2N2222A data sheets of NXP, onsemi, Semelab and General Semiconductor, ratings of the plastic case; base-emitter voltages "
+        + "typical, from memory";
+    private const string ThroughHole =
+        "2N7000 data sheets of NTE and onsemi; resistance at 4.5 V, pulse of the body diode and capacitances from memory";
     private const string SurfaceMount = "2N7002 data sheets of Central, Supertex, NTE and Transys";
 
     public static ImmutableArray<PartType> Types { get; } =
@@ -28,7 +32,8 @@ internal static class TransistorCatalogue
         {
             Bases = [new(0.66, 1e-3), new(0.73, 10e-3), new(0.85, 50e-3, 5e-3)],
             Saturations = [new(0.25, 10e-3, 1e-3, IsLimit: true), new(0.4, 50e-3, 5e-3, IsLimit: true)],
-            EarlyVolts = 100, Transition = (250e6, 10e-3), Storage = (225e-9, 10e-3, 1e-3), CollectorFarads = 4.5e-12, EmitterFarads = 10e-12,
+            EarlyVolts = 100, Transition = (250e6, 10e-3), Storage = (225e-9, 10e-3, 1e-3),
+                CollectorFarads = 4.5e-12, EmitterFarads = 10e-12,
             CollectorVolts = 40, CollectorBaseVolts = 40, EmitterVolts = 5, RatedAmps = 0.2, RatedWatts = 0.625, MostJunctionCelsius = 150,
         }),
         BipolarFit.Fit(new("2N2222A", Polarity.N,
@@ -36,7 +41,8 @@ internal static class TransistorCatalogue
         {
             Bases = [new(0.62, 1e-3), new(0.68, 10e-3), new(0.85, 150e-3, 15e-3)],
             Saturations = [new(0.3, 150e-3, 15e-3, IsLimit: true), new(1.0, 500e-3, 50e-3, IsLimit: true)],
-            EarlyVolts = 100, Transition = (300e6, 20e-3), Storage = (225e-9, 150e-3, 15e-3), CollectorFarads = 8e-12, EmitterFarads = 25e-12,
+            EarlyVolts = 100, Transition = (300e6, 20e-3), Storage = (225e-9, 150e-3, 15e-3),
+                CollectorFarads = 8e-12, EmitterFarads = 25e-12,
             CollectorVolts = 40, CollectorBaseVolts = 75, EmitterVolts = 6, RatedAmps = 0.6, RatedWatts = 0.625, MostJunctionCelsius = 150,
         }),
         MosFit.Fit(new("2N7000", Polarity.N, new(0.8, 3), 1e-3,

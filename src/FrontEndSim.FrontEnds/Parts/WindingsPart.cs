@@ -14,7 +14,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="FirstHenries">Inductance of the first winding, H, above zero.</param>
 /// <param name="SecondHenries">Inductance of the second winding, H, above zero.</param>
 /// <param name="Coupling">Coupling factor, above 0 and below 1.</param>
-public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo, string SecondFrom, string SecondTo, double FirstHenries, double SecondHenries,
+public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo, string SecondFrom,
+    string SecondTo, double FirstHenries, double SecondHenries,
     double Coupling) : Part(Name)
 {
     // Between windings on one core (from memory of small ones): insulation and capacitance.
@@ -39,11 +40,13 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     public override string Word => IsChoke ? "choke" : "transformer";
 
     /// <inheritdoc/>
-    public override string ValueText => SiText.Format(FirstHenries, "H") + (SecondHenries == FirstHenries ? " each" : " and " + SiText.Format(SecondHenries, "H"));
+    public override string ValueText => SiText.Format(FirstHenries, "H")
+        + (SecondHenries == FirstHenries ? " each" : " and " + SiText.Format(SecondHenries, "H"));
 
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals =>
-        [new("start of first", FirstFrom), new("end of first", FirstTo), new("start of second", SecondFrom), new("end of second", SecondTo)];
+        [new("start of first", FirstFrom), new("end of first", FirstTo), new("start of second", SecondFrom),
+            new("end of second", SecondTo)];
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => !double.IsFinite(RatedAmps) ? [] :
@@ -69,8 +72,10 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
     [
-        new CoupledInductors(Name, FirstName, FirstTo, SecondName, SecondTo, FirstHenries, SecondHenries, Coupling) { FirstOhms = FirstOhms / 2, SecondOhms = SecondOhms / 2 },
-        new Resistor(FirstName, FirstFrom, FirstName, FirstOhms / 2), new Resistor(SecondName, SecondFrom, SecondName, SecondOhms / 2), Insulation,
+        new CoupledInductors(Name, FirstName, FirstTo, SecondName, SecondTo, FirstHenries, SecondHenries,
+            Coupling) { FirstOhms = FirstOhms / 2, SecondOhms = SecondOhms / 2 },
+        new Resistor(FirstName, FirstFrom, FirstName, FirstOhms / 2),
+            new Resistor(SecondName, SecondFrom, SecondName, SecondOhms / 2), Insulation,
         .. Farads > 0 ? [new Capacitor(Name + ".between", FirstFrom, SecondFrom, Farads)] : Array.Empty<Element>(),
     ];
 

@@ -11,7 +11,8 @@ namespace FrontEndSim.FrontEnds.Parts;
 internal static class ZenerCatalogue
 {
     private const string Registered = "1N4728A to 1N4764A data sheets of Digitron, Crea-tek, Formosa and Multicomp, all alike";
-    private const string Big = "BZX85C data sheet (Diotech) to 7.5 V, leakages, knees and the impedance at 3.3 V those of the 1 W series, the rest from memory";
+    private const string Big =
+        "BZX85C data sheet (Diotech) to 7.5 V, leakages, knees and the impedance at 3.3 V those of the 1 W series, the rest from memory";
     private const string Small = "BZX55C data sheet (Goodark) to 7.5 V; above, typical of that series and BZX79C, from memory";
 
     // Voltage, test current mA, largest impedance there, largest impedance at the knee, knee current mA, leakage µA at V.
@@ -40,7 +41,8 @@ internal static class ZenerCatalogue
         (5.1, 5, 35, 550, 1, 0.1, 1, 2), (5.6, 5, 25, 450, 1, 0.1, 1, 2), (6.2, 5, 10, 200, 1, 0.1, 2, 2), (6.8, 5, 8, 150, 1, 0.1, 3, 2),
         (7.5, 5, 7, 50, 1, 0.1, 5, 2), (8.2, 5, 15, 80, 1, 0.7, 5, 2), (9.1, 5, 15, 100, 1, 0.5, 6, 2), (10, 5, 20, 150, 1, 0.2, 7, 2),
         (11, 5, 20, 150, 1, 0.1, 8, 2), (12, 5, 25, 150, 1, 0.1, 9, 2), (13, 5, 30, 170, 1, 0.1, 9.5, 2), (15, 5, 30, 200, 1, 0.1, 10.5, 2),
-        (16, 5, 40, 200, 1, 0.1, 11.2, 2), (18, 5, 45, 225, 1, 0.1, 12.6, 2), (20, 5, 55, 225, 1, 0.1, 14, 2), (22, 5, 55, 250, 1, 0.1, 15.4, 2),
+        (16, 5, 40, 200, 1, 0.1, 11.2, 2), (18, 5, 45, 225, 1, 0.1, 12.6, 2), (20, 5, 55, 225, 1, 0.1, 14, 2),
+            (22, 5, 55, 250, 1, 0.1, 15.4, 2),
         (24, 5, 70, 250, 1, 0.1, 16.8, 2), (27, 2, 80, 300, 0.5, 0.1, 18.9, 2), (30, 2, 80, 300, 0.5, 0.1, 21, 2),
         (33, 2, 80, 325, 0.5, 0.1, 23.1, 2), (36, 2, 90, 350, 0.5, 0.1, 25.2, 2),
     ];
@@ -48,8 +50,10 @@ internal static class ZenerCatalogue
     // Test current mA and largest impedance there of the 1.3 W series; knee and leakage are those of the 1 W series.
     private static readonly (double Volts, double TestMilliamps, double TestOhms)[] Large =
     [
-        (3.3, 80, 10), (3.6, 60, 20), (3.9, 60, 15), (4.3, 50, 13), (4.7, 45, 13), (5.1, 45, 10), (5.6, 45, 7), (6.2, 35, 4), (6.8, 35, 3.5),
-        (7.5, 35, 3), (8.2, 25, 5), (9.1, 25, 5), (10, 25, 7), (11, 20, 8), (12, 20, 9), (13, 20, 10), (15, 15, 15), (16, 15, 15), (18, 15, 20),
+        (3.3, 80, 10), (3.6, 60, 20), (3.9, 60, 15), (4.3, 50, 13), (4.7, 45, 13), (5.1, 45, 10),
+            (5.6, 45, 7), (6.2, 35, 4), (6.8, 35, 3.5),
+        (7.5, 35, 3), (8.2, 25, 5), (9.1, 25, 5), (10, 25, 7), (11, 20, 8), (12, 20, 9), (13, 20, 10),
+            (15, 15, 15), (16, 15, 15), (18, 15, 20),
         (20, 10, 24), (22, 10, 25), (24, 10, 25), (27, 8, 30), (30, 8, 30), (33, 8, 35), (36, 8, 40), (39, 6, 50), (43, 6, 50), (47, 4, 90),
         (51, 4, 115), (56, 4, 120), (62, 4, 125), (68, 4, 130), (75, 4, 135), (82, 2.7, 200), (91, 2.7, 250), (100, 2.7, 350),
     ];
@@ -57,7 +61,8 @@ internal static class ZenerCatalogue
     public static ImmutableArray<DiodeDataSheet> Sheets { get; } =
     [
         .. OneWatt.Select((row, k) => Zener($"1N{4728 + k}A", row, Hot(row.Volts, row.LeakMicroamps), watts: 1, Registered)),
-        .. HalfWatt.Select(row => Zener(Code(row.Volts), (row.Volts, row.TestMilliamps, row.TestOhms, row.KneeOhms, row.KneeMilliamps, row.LeakMicroamps,
+        .. HalfWatt.Select(row =>
+            Zener(Code(row.Volts), (row.Volts, row.TestMilliamps, row.TestOhms, row.KneeOhms, row.KneeMilliamps, row.LeakMicroamps,
             row.LeakVolts), row.HotMicroamps, watts: 0.5, Small)),
         .. OneWatt.Zip(Large).Select(pair => Zener(Code(pair.First.Volts) + "-1W3", pair.First with
         {
@@ -73,9 +78,11 @@ internal static class ZenerCatalogue
 
     // No sheet of these series states a leakage when hot: below 6 V a tunnelling current that grows twentyfold to 150 °C, as that of the
     // half-watt series does; above, what an avalanche junction of four times the area leaks.
-    private static double Hot(double volts, double microamps) => Math.Max(2.5 * microamps, volts < 6 ? 20 * Math.Min(microamps, 8 / volts) : 8);
+    private static double Hot(double volts, double microamps) =>
+        Math.Max(2.5 * microamps, volts < 6 ? 20 * Math.Min(microamps, 8 / volts) : 8);
 
-    private static DiodeDataSheet Zener(string name, (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
+    private static DiodeDataSheet Zener(string name,
+        (double Volts, double TestMilliamps, double TestOhms, double KneeOhms, double KneeMilliamps,
         double LeakMicroamps, double LeakVolts) row, double hotMicroamps, double watts, string source) =>
         new(name, DiodeKind.Zener,
         [
@@ -84,7 +91,8 @@ internal static class ZenerCatalogue
             new(DataPointKind.Impedance, row.KneeOhms, row.KneeMilliamps * 1e-3, IsLimit: true),
             new(DataPointKind.Leakage, row.LeakMicroamps * 1e-6, row.LeakVolts, IsLimit: true),
             new(DataPointKind.Leakage, hotMicroamps * 1e-6, row.LeakVolts, IsLimit: true) { Celsius = 150 },
-            watts < 1 ? new(DataPointKind.ForwardVoltage, 1.0, 0.1, IsLimit: true) : new(DataPointKind.ForwardVoltage, 1.2, 0.2, IsLimit: true),
+            watts < 1 ? new(DataPointKind.ForwardVoltage, 1.0, 0.1, IsLimit: true)
+                : new(DataPointKind.ForwardVoltage, 1.2, 0.2, IsLimit: true),
         ], source)
         {
             Tolerance = 0.05,

@@ -5,11 +5,13 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Pins;
 
-/// <summary>A kind of pin as a family or a class of device has it: ratings relative to the supply actually present, leakage, thresholds.</summary>
+/// <summary>A kind of pin as a family or a class of device has it: ratings relative to the supply actually present, leakage,
+/// thresholds.</summary>
 /// <param name="Name">Name in the circuit file: "cmos-hc".</param>
 /// <param name="Summary">What it is, in a few words.</param>
 /// <param name="BelowGroundVolts">How far below ground the pin may be taken, V.</param>
-/// <param name="AboveSupplyVolts">How far above its supply it may be taken, V: with the supply off, above 0 V; null where the limit is <paramref name="HighestVolts"/>.</param>
+/// <param name="AboveSupplyVolts">How far above its supply it may be taken, V: with the supply off, above 0 V; null where the limit is
+/// <paramref name="HighestVolts"/>.</param>
 /// <param name="HighestVolts">Highest voltage whatever the supply, V; null where the limit moves with the supply.</param>
 /// <param name="InjectionAmps">Largest current through the pin's own clamps, A.</param>
 /// <param name="LeakageAmps">Largest input leakage, A, either way.</param>
@@ -22,13 +24,15 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
     private const string HysteresisSource = "; thresholds typical of the family's gates with hysteresis, from memory";
     private const string LvttlSource = "thresholds: JESD8C, from memory; ratings typical of the families, from memory";
 
-    /// <summary>The levels that are certain, by supply voltage, ascending; empty for a converter. Between two supplies they lie on a straight line.</summary>
+    /// <summary>The levels that are certain, by supply voltage, ascending; empty for a converter. Between two supplies they lie on a
+    /// straight line.</summary>
     public ImmutableArray<LevelsAtSupply> Levels { get; init; } = [];
 
     /// <summary>How a gate behind the pin behaves, with typical thresholds; null for a converter.</summary>
     public LogicGateModel? Gate { get; init; }
 
-    /// <summary>The gate with the least hysteresis that the family has, about the same middle; <see cref="Gate"/> without hysteresis.</summary>
+    /// <summary>The gate with the least hysteresis that the family has, about the same middle; <see cref="Gate"/> without
+    /// hysteresis.</summary>
     public LogicGateModel? GateAtWorst { get => field ?? Gate; init; }
 
     /// <summary>
@@ -86,7 +90,8 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
     ];
 
     private static LogicGateModel Plain(double share, double volts, double delay, double ohms) =>
-        new() { RisingShare = share, FallingShare = share, RisingVolts = volts, FallingVolts = volts, DelaySeconds = delay, OutputOhms = ohms };
+        new() { RisingShare = share, FallingShare = share, RisingVolts = volts, FallingVolts = volts,
+            DelaySeconds = delay, OutputOhms = ohms };
 
     private static LogicGateModel Shares(double rising, double falling, double delay, double ohms) =>
         new() { RisingShare = rising, FallingShare = falling, DelaySeconds = delay, OutputOhms = ohms };

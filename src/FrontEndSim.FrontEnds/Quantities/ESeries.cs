@@ -69,7 +69,8 @@ public sealed record ESeries
     /// <exception cref="ArgumentOutOfRangeException">The value is not finite and above zero.</exception>
     public double Nearest(double value) => Neighbours(value).MinBy(v => Math.Abs(Math.Log(v / value)));
 
-    /// <summary>The values of the series on either side of <paramref name="value"/>, below and above (the same twice if it is in the series).</summary>
+    /// <summary>The values of the series on either side of <paramref name="value"/>, below and above (the same twice if it is in the
+    /// series).</summary>
     /// <exception cref="ArgumentOutOfRangeException">The value is not finite and above zero.</exception>
     public double[] Neighbours(double value)
     {

@@ -45,7 +45,8 @@ public readonly record struct Quantity(double Value, Unit Unit)
     public double In(Unit expected) => Unit == expected ? Value : throw new UnitMismatchException("use", Unit, expected);
 
     /// <summary>Text with an SI prefix and four significant digits: "4.7 kohm"; a share as a percentage.</summary>
-    public override string ToString() => IsShare || UnitText is not null ? SiText.Format(Value, Symbol) : Unit.TakesPrefix ? SiText.Format(Value, Unit.Symbol) : SiText.Plain(Value, Unit.Symbol);
+    public override string ToString() => IsShare || UnitText is not null ? SiText.Format(Value, Symbol)
+        : Unit.TakesPrefix ? SiText.Format(Value, Unit.Symbol) : SiText.Plain(Value, Unit.Symbol);
 
     private static Unit Same(string verb, Unit a, Unit b) => a == b ? a : throw new UnitMismatchException(verb, a, b);
 }

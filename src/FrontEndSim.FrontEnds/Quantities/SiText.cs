@@ -58,7 +58,8 @@ public static class SiText
         return unit == "" ? number : $"{number} {unit}";
     }
 
-    /// <summary>An error or a difference: a number with its sign, to three digits; less than a thousandth is rounding and reads 0.</summary>
+    /// <summary>An error or a difference: a number with its sign, to three digits; less than a thousandth is rounding and reads
+    /// 0.</summary>
     /// <param name="value">The value as printed.</param>
     public static string Signed(double value) => Math.Abs(value) < 1e-3 ? "0" : (value > 0 ? "+" : "") + Plain(value, "", 3);
 

@@ -4,7 +4,8 @@ namespace FrontEndSim.FrontEnds.Quantities;
 public readonly record struct Span
 {
     /// <summary>The range from <paramref name="low"/> to <paramref name="high"/>.</summary>
-    /// <exception cref="ArgumentException">An end is not finite, or <paramref name="low"/> is not below <paramref name="high"/>.</exception>
+    /// <exception cref="ArgumentException">An end is not finite, or <paramref name="low"/> is not below
+    /// <paramref name="high"/>.</exception>
     public Span(double low, double high)
     {
         if (!double.IsFinite(low) || !double.IsFinite(high) || !(low < high))

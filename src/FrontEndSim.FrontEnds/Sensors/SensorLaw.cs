@@ -66,11 +66,13 @@ public abstract record SensorLaw : Characteristic
         for (int k = 0; k < own.Length; k++)
         {
             if (own[k].Limit > 0)
-                yield return new($"{sensor} {own[k].Name}", ErrorSource.Limits(own[k].Limit), ErrorKind.Sensor, [new(sensor, Errors[k + 1])], (_, x, _) => x);
+                yield return new($"{sensor} {own[k].Name}", ErrorSource.Limits(own[k].Limit),
+                    ErrorKind.Sensor, [new(sensor, Errors[k + 1])], (_, x, _) => x);
         }
     }
 
-    /// <summary>The quantity at which it gives a value, by bisection over a span that holds it; an end of the span where the value lies beyond.</summary>
+    /// <summary>The quantity at which it gives a value, by bisection over a span that holds it; an end of the span where the value lies
+    /// beyond.</summary>
     /// <param name="output">Volts, ohm or amperes.</param>
     /// <param name="span">Where to look, in the quantity's unit.</param>
     /// <param name="celsius">Temperature of the circuit, °C.</param>

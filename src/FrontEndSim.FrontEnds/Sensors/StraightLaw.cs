@@ -10,7 +10,8 @@ namespace FrontEndSim.FrontEnds.Sensors;
 /// <param name="Gives">What that is: volts, ohm or amperes.</param>
 public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit Gives) : SensorLaw
 {
-    /// <summary>Largest relative error of its slope either way, a fraction, about 0 of the quantity, or the nearer end of the span.</summary>
+    /// <summary>Largest relative error of its slope either way, a fraction, about 0 of the quantity, or the nearer end of the
+    /// span.</summary>
     public double SensitivityError { get; init; }
 
     /// <inheritdoc/>

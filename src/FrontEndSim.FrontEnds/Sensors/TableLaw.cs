@@ -23,7 +23,8 @@ public sealed record TableLaw : SensorLaw
         for (int k = 1; k < points.Length; k++)
         {
             if (!(points[k].Quantity > points[k - 1].Quantity))
-                throw new ArgumentException($"The points of a table ascend, but {points[k].Quantity} does not follow {points[k - 1].Quantity}.", nameof(points));
+                throw new ArgumentException(
+                    $"The points of a table ascend, but {points[k].Quantity} does not follow {points[k - 1].Quantity}.", nameof(points));
         }
         (Points, Gives) = (points, gives);
         _slopes = Slopes(points);

@@ -4,7 +4,8 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Sensors;
 
-/// <summary>A thermistor whose resistance falls with temperature, by its B: R = R0·exp(B·(1/T − 1/T0)), T in kelvin (IEC 60539-1, from memory).</summary>
+/// <summary>A thermistor whose resistance falls with temperature, by its B: R = R0·exp(B·(1/T − 1/T0)), T in kelvin (IEC 60539-1, from
+/// memory).</summary>
 /// <param name="Ohms">Resistance R0, ohm, with its tolerance.</param>
 /// <param name="AtCelsius">Temperature T0 at which it has that, °C.</param>
 /// <param name="B">B, K, with its tolerance.</param>
@@ -20,12 +21,15 @@ public sealed record ThermistorLaw(Toleranced Ohms, double AtCelsius, Toleranced
     public override Span? Validity => new(-55, 300);
 
     /// <inheritdoc/>
-    public override string Text => $"thermistor of {SiText.Format(Ohms.Value, "ohm")} at {SiText.Format(AtCelsius, "°C")}, B {SiText.Plain(B.Value, "K")}";
+    public override string Text =>
+        $"thermistor of {SiText.Format(Ohms.Value, "ohm")} at {SiText.Format(AtCelsius, "°C")}, B {SiText.Plain(B.Value, "K")}";
 
-    private protected override ImmutableArray<(string Name, double Limit)> Tolerances => [("R0 tolerance", Ohms.Tolerance), ("B tolerance", B.Tolerance)];
+    private protected override ImmutableArray<(string Name, double Limit)> Tolerances =>
+        [("R0 tolerance", Ohms.Tolerance), ("B tolerance", B.Tolerance)];
 
     private protected override double Value(double quantity, double celsius, double first, double second) =>
-        Ohms.Value * (1 + first) * Math.Exp(B.Value * (1 + second) * (1 / (quantity + Constants.ZeroCelsius) - 1 / (AtCelsius + Constants.ZeroCelsius)));
+        Ohms.Value * (1 + first) * Math.Exp(B.Value * (1 + second)
+            * (1 / (quantity + Constants.ZeroCelsius) - 1 / (AtCelsius + Constants.ZeroCelsius)));
 }
 
 /// <summary>

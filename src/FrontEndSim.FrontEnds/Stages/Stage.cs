@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Stages;
 
-/// <summary>A stage that is built: its parts with their values, the hand calculation that led to them, and what is expected of it. Immutable.</summary>
+/// <summary>A stage that is built: its parts with their values, the hand calculation that led to them, and what is expected of it.
+/// Immutable.</summary>
 /// <param name="Name">Name of the stage.</param>
 /// <param name="Kind">Name of its kind, or of the user's template.</param>
 /// <param name="Ports">Its nodes by role, input first: ("from", "IN"), ("to", "LEVEL").</param>
@@ -19,7 +20,8 @@ public sealed record Stage(string Name, string Kind, ImmutableArray<StagePort> P
     /// <summary>What ideal parts make of the input; null where there is no closed form.</summary>
     public LinearExpectation? Ideal { get; init; }
 
-    /// <summary>What parts with finite gain, offset and bias current make of it, inside their limits; null where there is no closed form.</summary>
+    /// <summary>What parts with finite gain, offset and bias current make of it, inside their limits; null where there is no closed
+    /// form.</summary>
     public LinearExpectation? Expected { get; init; }
 
     /// <summary>The mapping that the user asked this stage for, if it makes one.</summary>
@@ -47,11 +49,13 @@ public sealed record StagePort(string Role, string Node);
 /// <param name="Unit">Symbol of its unit; empty for a plain number.</param>
 public sealed record HandStep(string What, string Formula, string Substitution, double Result, string Unit)
 {
-    /// <summary>What it stands for in the circuit; null for a wish or a choice, and for the gain, shift and ends of the whole stage.</summary>
+    /// <summary>What it stands for in the circuit; null for a wish or a choice, and for the gain, shift and ends of the whole
+    /// stage.</summary>
     public StepMeasure? Measure { get; init; }
 
     /// <summary>
-    /// How far the circuit may be from the result, in its unit: what the stage was asked for is not met beyond it. Null for a line that only explains.
+    /// How far the circuit may be from the result, in its unit: what the stage was asked for is not met beyond it. Null for a line that
+    /// only explains.
     /// </summary>
     public double? Allowed { get; init; }
 }
@@ -71,19 +75,22 @@ public sealed record LinearExpectation(double Gain, double OffsetVolts)
 /// <summary>The wish that a sensor's span land on a span of voltage.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Input">Its span: of its voltage where a stage asks for it, in its own unit where a pin does.</param>
-/// <param name="Output">The span wanted, V: its lower end belongs to the lower end of <paramref name="Input"/>, unless it is inverted.</param>
+/// <param name="Output">The span wanted, V: its lower end belongs to the lower end of <paramref name="Input"/>, unless it is
+/// inverted.</param>
 public sealed record WantedMapping(string Sensor, Span Input, Span Output)
 {
     /// <summary>Whether the upper end of the sensor's span belongs to the lower end of the output.</summary>
     public bool IsInverted { get; init; }
 
     /// <summary>
-    /// Whether nothing is asked for: the output is then what nominal parts give at the temperature at which constants for firmware are made,
+    /// Whether nothing is asked for: the output is then what nominal parts give at the temperature at which constants for firmware are
+    /// made,
     /// and <see cref="Output"/> the range of that.
     /// </summary>
     public bool IsOfNominalParts => Curve is not null;
 
-    /// <summary>How the sensor turns what it measures into what <see cref="Input"/> is in; null where that is the sensor's own unit.</summary>
+    /// <summary>How the sensor turns what it measures into what <see cref="Input"/> is in; null where that is the sensor's own
+    /// unit.</summary>
     internal SensorLaw? Law { get; init; }
 
     /// <summary>Temperature of the circuit, °C, which some laws hang on.</summary>

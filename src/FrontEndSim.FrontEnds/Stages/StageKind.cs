@@ -28,19 +28,24 @@ public abstract class StageKind
     {
         var stage = Assemble(request) with { Request = request };
         if (OwnSettings.FirstOrDefault(s => request.Has(s.Name) && !IsUsed(stage, s, request)) is { } left)
-            throw new StageProblemException(left.Name, $"{left.Name} {request.Values[left.Name + ".value"]} has no place in this stage: with these settings it has no such part.", "Leave it out, or say what makes the part needed.");
+            throw new StageProblemException(left.Name,
+                $"{left.Name} {request.Values[left.Name + ".value"]} has no place in this stage: with these settings it has no such part.",
+                "Leave it out, or say what makes the part needed.");
         if (!request.Has(Drift.Name))
             return stage;
         double perKelvin = request.Value(Drift.Name + ".per-kelvin", Unit.PerKelvin);
         if (!(perKelvin >= 0))
-            throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.", "25 ppm/K stand for ±25 ppm/K.");
-        return stage with { Parts = [.. stage.Parts.Select(p => p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)] };
+            throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.",
+                "25 ppm/K stand for ±25 ppm/K.");
+        return stage with { Parts = [.. stage.Parts.Select(p =>
+            p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)] };
     }
 
     /// <summary>Whether the value of a setting is that of a part: only parts have a tolerance.</summary>
     private static bool IsUsed(Stage stage, Setting setting, StageRequest request) => !setting.Phrase.Contains(Tolerance)
         || !request.Values.TryGetValue(setting.Name + ".value", out object? given) || given is not Quantity value
-        || stage.Parts.Any(p => p.Value is { } own && own.Unit == value.Unit && Math.Abs(own.Amount.Value - value.Value) <= 1e-9 * Math.Abs(value.Value));
+        || stage.Parts.Any(p => p.Value is { } own && own.Unit == value.Unit
+            && Math.Abs(own.Amount.Value - value.Value) <= 1e-9 * Math.Abs(value.Value));
 
     /// <summary>The settings that it alone has.</summary>
     protected abstract ImmutableArray<Setting> OwnSettings { get; }
@@ -49,7 +54,8 @@ public abstract class StageKind
     protected abstract Stage Assemble(StageRequest request);
 
     private static Setting Drift { get; } =
-        Setting.Of("drift", false, "Temperature coefficient of its resistors, either way; assumed by the error budget if left out.", Value("per-kelvin", Unit.PerKelvin));
+        Setting.Of("drift", false, "Temperature coefficient of its resistors, either way; assumed by the error budget if left out.",
+            Value("per-kelvin", Unit.PerKelvin));
 
     // Stands first: the settings below are made of it, in the order written.
     /// <summary>A slot for a tolerance, which may be left out.</summary>
@@ -72,15 +78,18 @@ public abstract class StageKind
     /// <summary>A potentiometer between the offset's rail and the stage.</summary>
     protected static ImmutableArray<Setting> Potentiometer { get; } =
     [
-        Setting.Of("potentiometer", false, "A potentiometer from the offset's rail to ground gives the reference at its wiper: the resistance of its track.",
+        Setting.Of("potentiometer", false,
+            "A potentiometer from the offset's rail to ground gives the reference at its wiper: the resistance of its track.",
             Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("turned", false, "How far the wiper stands from ground, a percentage of the track; chosen if left out.", new Slot("position", SlotKind.Percent)),
+        Setting.Of("turned", false, "How far the wiper stands from ground, a percentage of the track; chosen if left out.",
+            new Slot("position", SlotKind.Percent)),
     ];
 
     /// <summary>A divider and an op amp between the offset's rail and the stage.</summary>
     protected static ImmutableArray<Setting> BufferedReference { get; } =
     [
-        Setting.Of("buffered", false, "A divider of the offset's rail gives the reference, through a follower of the same class as the stage's op amp."),
+        Setting.Of("buffered", false,
+            "A divider of the offset's rail gives the reference, through a follower of the same class as the stage's op amp."),
         Setting.Of("divider-upper", false, "Resistor of that divider from the rail, Ra.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("divider-lower", false, "Resistor of that divider to ground, Rb.", Value("value", Unit.Ohm), Tolerance),
     ];
@@ -110,7 +119,9 @@ public static class StageKinds
     [
         new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new BufferStage(),
         new PinGuard(), new RailClampGuard(), new RcFilter(), new SallenKey(), new MultipleFeedback(), new InstrumentationAmplifier(),
-        new Transimpedance(), new SensorDivider(), new SensorCurrent(), new MidRail(), new PrecisionRectifier(), new PeakHold(), new LoopReceiver(), new LogicInput(), new OpenCollectorInput(), new HysteresisComparator(), new TransistorSwitch(), new ReverseProtection(), new SupplyClamp(),
+        new Transimpedance(), new SensorDivider(), new SensorCurrent(), new MidRail(), new PrecisionRectifier(),
+            new PeakHold(), new LoopReceiver(), new LogicInput(), new OpenCollectorInput(),
+            new HysteresisComparator(), new TransistorSwitch(), new ReverseProtection(), new SupplyClamp(),
     ];
 
     /// <summary>The kind of that name, or null.</summary>

@@ -37,7 +37,8 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
     {
         var quantity = Get<Quantity>(key);
         return quantity.Unit == unit ? quantity.Value
-            : throw new StageProblemException(Setting(key), $"{Setting(key)} takes {unit}, but {quantity} is given.", $"Give a value in {unit}.");
+            : throw new StageProblemException(Setting(key), $"{Setting(key)} takes {unit}, but {quantity} is given.",
+                $"Give a value in {unit}.");
     }
 
     /// <summary>A quantity above zero with its tolerance, or <paramref name="otherwise"/> if it was not given.</summary>
@@ -75,8 +76,10 @@ public sealed record StageRequest(string Name, IReadOnlyDictionary<string, objec
     public Sensor Sensor(string key)
     {
         var named = Known(key, Sensors, s => s.Name, "sensor");
-        return named.AsVoltage() ?? throw new StageProblemException(Setting(key), $"Sensor {named.Name} gives {(named.Output == Unit.Ohm ? "a resistance" : named.Output == Unit.Amps ? "a current" : "a share of a voltage")}, "
-            + $"but {Setting(key)} is about a voltage.", $"Leave {Setting(key)} out: the firmware's table makes {named.Quantity} of what reaches the pin.");
+        return named.AsVoltage() ?? throw new StageProblemException(Setting(key),
+            $"Sensor {named.Name} gives {(named.Output == Unit.Ohm ? "a resistance" : named.Output == Unit.Amps ? "a current" : "a share of a voltage")}, "
+            + $"but {Setting(key)} is about a voltage.",
+                $"Leave {Setting(key)} out: the firmware's table makes {named.Quantity} of what reaches the pin.");
     }
 
     /// <summary>The E series that was named, or <paramref name="otherwise"/>.</summary>

@@ -1,7 +1,8 @@
 namespace FrontEndSim.FrontEnds.Stages;
 
 /// <summary>
-/// What a line of hand calculation stands for in the circuit, so that a simulation can be put beside it. Lines for the gain, the shift and the
+/// What a line of hand calculation stands for in the circuit, so that a simulation can be put beside it. Lines for the gain, the shift and
+/// the
 /// ends of a whole stage need none.
 /// </summary>
 public abstract record StepMeasure;
@@ -30,7 +31,8 @@ public sealed record RailGainMeasure(string Rail, string To, double Share = 1) :
 /// <param name="IsUnloaded">Whether all resistors at the node are lifted meanwhile.</param>
 public sealed record VoltageMeasure(string Node, string? Lifted = null, double? SensorValue = null, bool IsUnloaded = false) : StepMeasure;
 
-/// <summary>The resistance from a node to ground, with all that is connected to it, sources replaced by their source resistance, ohm.</summary>
+/// <summary>The resistance from a node to ground, with all that is connected to it, sources replaced by their source resistance,
+/// ohm.</summary>
 /// <param name="Node">The node.</param>
 /// <param name="Lifted">Name of a part or sensor that is lifted meanwhile; null for none.</param>
 /// <param name="IsUnloaded">Whether all resistors at the node are lifted meanwhile.</param>
@@ -47,7 +49,8 @@ public sealed record PowerMeasure(string Resistor, double SensorValue) : StepMea
 /// <param name="Lifted">Name of the part that is lifted meanwhile, which would take some of the current.</param>
 public sealed record PushedMeasure(string Node, double Amps, string Lifted) : StepMeasure;
 
-/// <summary>What a part makes of a stage's output, V, sensor at the lower end of its span: the output with it less the output without it.</summary>
+/// <summary>What a part makes of a stage's output, V, sensor at the lower end of its span: the output with it less the output without
+/// it.</summary>
 /// <param name="Part">Its name.</param>
 public sealed record PartMeasure(string Part) : StepMeasure;
 
@@ -77,7 +80,8 @@ public sealed record CornerMeasure(string? From, string To) : StepMeasure;
 /// <param name="Hertz">The frequency, Hz.</param>
 public sealed record ResponseMeasure(string? From, string To, double Hertz) : StepMeasure;
 
-/// <summary>The frequency, Hz, at which one node lags the other by 90° more than at rest: the pole frequency of a low-pass of second order.</summary>
+/// <summary>The frequency, Hz, at which one node lags the other by 90° more than at rest: the pole frequency of a low-pass of second
+/// order.</summary>
 /// <param name="From">The first node; null for the sensor's own voltage.</param>
 /// <param name="To">The second node.</param>
 public sealed record QuadratureMeasure(string? From, string To) : StepMeasure;

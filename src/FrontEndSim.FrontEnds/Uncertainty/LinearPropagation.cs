@@ -34,7 +34,8 @@ public sealed record LinearPropagation(double Estimate, ImmutableArray<Contribut
     public double ExpandedUncertainty(double probability)
     {
         double tail = 0.5 + probability / 2, freedom = Math.Floor(DegreesOfFreedom);
-        return StandardUncertainty * (double.IsInfinity(freedom) ? Normal.InvCDF(0, 1, tail) : StudentT.InvCDF(0, 1, Math.Max(1, freedom), tail));
+        return StandardUncertainty * (double.IsInfinity(freedom) ? Normal.InvCDF(0, 1, tail)
+            : StudentT.InvCDF(0, 1, Math.Max(1, freedom), tail));
     }
 
     /// <summary>

@@ -28,7 +28,8 @@ public sealed record MonteCarloSettings
 /// <param name="Shortest">The shortest interval with the same coverage.</param>
 /// <param name="Probability">The coverage.</param>
 /// <param name="Draws">How many draws.</param>
-/// <param name="Spread">Twice the standard deviation of the average over batches of the four results above, the largest: how far they may be off.</param>
+/// <param name="Spread">Twice the standard deviation of the average over batches of the four results above, the largest: how far they may
+/// be off.</param>
 /// <param name="HasSettled">Whether that is below half of the last digit wanted of the standard uncertainty.</param>
 public sealed record MonteCarloResult(double Mean, double StandardUncertainty, CoverageInterval Interval, CoverageInterval Shortest,
     double Probability, int Draws, double Spread, bool HasSettled);

@@ -6,7 +6,8 @@ namespace FrontEndSim.FrontEnds.Uncertainty;
 /// <param name="Low">The lowest value.</param>
 /// <param name="High">The highest value.</param>
 /// <param name="IsExact">
-/// Whether every corner was evaluated but those of inputs that change nothing. If not, those of the most influential inputs were, and the others' effects at the two
+/// Whether every corner was evaluated but those of inputs that change nothing. If not, those of the most influential inputs were, and the
+/// others' effects at the two
 /// worst of them are added in full: a bound to first order in those others.
 /// </param>
 /// <param name="Corners">How many corners were evaluated.</param>
@@ -38,7 +39,9 @@ public sealed record WorstCase(double Low, double High, bool IsExact, int Corner
         }).OrderBy(w => w.Output).Select(w => w.Worst)];
 
         IEnumerable<int> Leading(int output) => Enumerable.Range(0, inputs.Count)
-            .Select(k => (Input: k, Effect: Math.Max(Math.Abs(alone[2 * k + 1][output] - alone[0][output]), Math.Abs(alone[2 * k + 2][output] - alone[0][output]))))
+            .Select(k =>
+                (Input: k, Effect: Math.Max(Math.Abs(alone[2 * k + 1][output] - alone[0][output]),
+                Math.Abs(alone[2 * k + 2][output] - alone[0][output]))))
             .Where(e => e.Effect > 0).OrderByDescending(e => e.Effect).Take(mostInputs).Select(e => e.Input).Order();
     }
 
@@ -65,8 +68,10 @@ public sealed record WorstCase(double Low, double High, bool IsExact, int Corner
                 {
                     below += Math.Min(0, Math.Min(single[2 * k][output], single[2 * k + 1][output]) - values[lowest][output]);
                     int up = 2 * (rest.Length + k);
-                    most = new[] { most, Math.Abs(single[2 * k][output] - values[lowest][output]), Math.Abs(single[2 * k + 1][output] - values[lowest][output]),
-                        Math.Abs(single[up][output] - values[highest][output]), Math.Abs(single[up + 1][output] - values[highest][output]) }.Max();
+                    most = new[] { most, Math.Abs(single[2 * k][output] - values[lowest][output]),
+                        Math.Abs(single[2 * k + 1][output] - values[lowest][output]),
+                        Math.Abs(single[up][output] - values[highest][output]),
+                            Math.Abs(single[up + 1][output] - values[highest][output]) }.Max();
                     above += Math.Max(0, Math.Max(single[up][output], single[up + 1][output]) - values[highest][output]);
                 }
             }

@@ -12,20 +12,24 @@ namespace FrontEndSim.Language.Binding;
 /// <param name="Diagnostics">Everything that was found, that of the syntax included; warnings may stand beside a front end.</param>
 public sealed record BindResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> Diagnostics)
 {
-    /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go first.</summary>
+    /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go
+    /// first.</summary>
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
 
     /// <summary>Where each requirement was written.</summary>
-    public ImmutableDictionary<Requirement, SourceSpan> RequirementPlaces { get; init; } = ImmutableDictionary<Requirement, SourceSpan>.Empty;
+    public ImmutableDictionary<Requirement, SourceSpan> RequirementPlaces { get; init; } = ImmutableDictionary<Requirement,
+        SourceSpan>.Empty;
 }
 
-/// <summary>Binding is a function from syntax trees to a front end: names get their meaning, values their units, stages their parts.</summary>
+/// <summary>Binding is a function from syntax trees to a front end: names get their meaning, values their units, stages their
+/// parts.</summary>
 public static class Binder
 {
     /// <summary>Binds a circuit. Nothing is thrown on account of the text; the trees' own diagnostics are passed on.</summary>
     /// <param name="main">The circuit file.</param>
     /// <param name="included">The files that it includes, directly or through others.</param>
-    public static BindResult Bind(SyntaxTree main, params IReadOnlyCollection<SyntaxTree> included) => Bind(main, included, new DiagnosticList());
+    public static BindResult Bind(SyntaxTree main, params IReadOnlyCollection<SyntaxTree> included) =>
+        Bind(main, included, new DiagnosticList());
 
     /// <summary>Binds a circuit when something may be known to be wrong already.</summary>
     internal static BindResult Bind(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics)
@@ -45,7 +49,8 @@ public static class Binder
     /// <param name="included">The files that it includes.</param>
     /// <param name="diagnostics">Where complaints go.</param>
     /// <param name="unfinished">Where shifting stages go that are not whole; null to refuse them.</param>
-    internal static (FrontEnd FrontEnd, Draft Draft) Read(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics, List<UnfinishedStage>? unfinished)
+    internal static (FrontEnd FrontEnd, Draft Draft) Read(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included,
+        DiagnosticList diagnostics, List<UnfinishedStage>? unfinished)
     {
         SyntaxTree[] trees = [main, .. included];
         foreach (var tree in trees)

@@ -13,11 +13,13 @@ namespace FrontEndSim.Language.Binding;
 /// <param name="Files">The files that were read, the main file first.</param>
 public sealed record LoadResult(FrontEnd? FrontEnd, ImmutableArray<Diagnostic> Diagnostics, ImmutableArray<SourceFile> Files)
 {
-    /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go first.</summary>
+    /// <summary>The part types that may be named: those that come with the tool, and those that the circuit describes, which go
+    /// first.</summary>
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
 
     /// <summary>Where each requirement was written.</summary>
-    public ImmutableDictionary<Requirement, SourceSpan> RequirementPlaces { get; init; } = ImmutableDictionary<Requirement, SourceSpan>.Empty;
+    public ImmutableDictionary<Requirement, SourceSpan> RequirementPlaces { get; init; } = ImmutableDictionary<Requirement,
+        SourceSpan>.Empty;
 
     /// <summary>Whether nothing is wrong but that the file holds no circuit of its own: it is there to be included by others.</summary>
     public bool IsMeantForInclusion => Diagnostics is [var only] && only.Code == DiagnosticCode.NoCircuit.Text;
@@ -68,7 +70,8 @@ public static class CircuitFile
     }
 
     /// <summary>Reads the files that a file includes and that have not been read yet.</summary>
-    private static void Follow(SyntaxTree tree, string root, List<SyntaxTree> trees, Dictionary<string, List<string>> includes, DiagnosticList diagnostics)
+    private static void Follow(SyntaxTree tree, string root, List<SyntaxTree> trees, Dictionary<string,
+        List<string>> includes, DiagnosticList diagnostics)
     {
         string here = Canonical(tree.File.Path);
         var targets = includes[here] = [];
@@ -86,13 +89,15 @@ public static class CircuitFile
             }
             if (!IsBelow(path, root))
             {
-                diagnostics.Error(name.Span, DiagnosticCode.IncludeElsewhere, $"{name.Text} lies outside of the folder that included files may come from.",
+                diagnostics.Error(name.Span, DiagnosticCode.IncludeElsewhere,
+                    $"{name.Text} lies outside of the folder that included files may come from.",
                     null, "put the file beside the circuit or in a folder below it");
             }
             else if (Reaches(target, here, includes))
             {
                 diagnostics.Error(name.Span, DiagnosticCode.CircularInclude,
-                    target == here ? "The file includes itself." : $"The files include each other in a circle: {name.Text} includes this file again.");
+                    target == here ? "The file includes itself."
+                        : $"The files include each other in a circle: {name.Text} includes this file again.");
             }
             else if (trees.All(t => Canonical(t.File.Path) != target))
                 Include(path, name, trees, diagnostics);
@@ -110,7 +115,8 @@ public static class CircuitFile
         var included = Parse(file);
         // Of a file in which not one statement can be read nothing is shown: it may be anything, and nobody's to see.
         if (included.Statements.IsEmpty && included.Diagnostics.Length > 0)
-            diagnostics.Error(name.Span, DiagnosticCode.NoCircuitFile, $"{name.Text} is no circuit file: not one statement of it can be read.", null, "check that it is the right file");
+            diagnostics.Error(name.Span, DiagnosticCode.NoCircuitFile,
+                $"{name.Text} is no circuit file: not one statement of it can be read.", null, "check that it is the right file");
         else
             trees.Add(included);
     }
@@ -122,7 +128,8 @@ public static class CircuitFile
         {
             string real = File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? Path.GetFullPath(path);
             string relative = Path.GetRelativePath(folder, real);
-            return !Path.IsPathRooted(relative) && relative != ".." && !relative.StartsWith(".." + Path.DirectorySeparatorChar, StringComparison.Ordinal);
+            return !Path.IsPathRooted(relative) && relative != ".."
+                && !relative.StartsWith(".." + Path.DirectorySeparatorChar, StringComparison.Ordinal);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {

@@ -16,7 +16,8 @@ internal static class Includers
             string full = Path.GetFullPath(path);
             string? folder = Path.GetDirectoryName(full);
             return folder is null || !Directory.Exists(folder) ? []
-                : [.. Directory.EnumerateFiles(folder, "*.fes").Where(f => f != full).Order(StringComparer.Ordinal).Take(MostFiles).Where(f => Includes(f, folder, full)).Select(f => Path.GetFileName(f))];
+                : [.. Directory.EnumerateFiles(folder, "*.fes").Where(f => f != full).Order(StringComparer.Ordinal)
+                    .Take(MostFiles).Where(f => Includes(f, folder, full)).Select(f => Path.GetFileName(f))];
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
@@ -25,5 +26,6 @@ internal static class Includers
     }
 
     private static bool Includes(string file, string folder, string target) => SourceFile.Read(file).File is { } read
-        && CircuitFile.Parse(read).Statements.Any(s => s.Form is IncludeStatement && Path.GetFullPath(Path.Combine(folder, s.Token("file").Text)) == target);
+        && CircuitFile.Parse(read).Statements.Any(s =>
+            s.Form is IncludeStatement && Path.GetFullPath(Path.Combine(folder, s.Token("file").Text)) == target);
 }

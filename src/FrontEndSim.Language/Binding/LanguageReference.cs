@@ -16,7 +16,8 @@ public static class LanguageReference
 {
     /// <summary>All statements.</summary>
     public static ImmutableArray<StatementHelp> Statements { get; } =
-        [.. StatementKinds.All.Select(k => new StatementHelp(k.Keyword, k.Line.ToString(), k.Summary, [.. k.Additions.Select(a => a.ToString())]))];
+        [.. StatementKinds.All.Select(k =>
+            new StatementHelp(k.Keyword, k.Line.ToString(), k.Summary, [.. k.Additions.Select(a => a.ToString())]))];
 
     /// <summary>The kinds of part that a file can describe itself, with the settings of each as they are written.</summary>
     public static ImmutableArray<(string Kind, ImmutableArray<string> Settings)> PartKinds { get; } =

@@ -11,7 +11,8 @@ namespace FrontEndSim.Language.Binding;
 /// <summary>Reads a single quantity as the language writes it, for command-line options and the like.</summary>
 public static class QuantityReader
 {
-    /// <summary>Reads a quantity or an expression of quantities (<c>-1.2 V</c>, <c>4k7</c>, <c>3.3 V / 2</c>) in an expected unit.</summary>
+    /// <summary>Reads a quantity or an expression of quantities (<c>-1.2 V</c>, <c>4k7</c>, <c>3.3 V / 2</c>) in an expected
+    /// unit.</summary>
     /// <param name="text">The text.</param>
     /// <param name="unit">The unit that it must have.</param>
     /// <param name="what">What the text is, for diagnostics: the option's name.</param>
@@ -19,7 +20,8 @@ public static class QuantityReader
     public static (double? Value, Diagnostic? Problem) Read(string text, Unit unit, string what = "value")
     {
         var diagnostics = new DiagnosticList();
-        double? value = Read(text, Blank.Of("value", unit), what, diagnostics) is { } phrase ? Scope(what, diagnostics).Number(phrase["value"]) : null;
+        double? value = Read(text, Blank.Of("value", unit), what, diagnostics) is { } phrase
+            ? Scope(what, diagnostics).Number(phrase["value"]) : null;
         return (diagnostics.HasErrors ? null : value, diagnostics.InOrder().FirstOrDefault());
     }
 
@@ -31,7 +33,8 @@ public static class QuantityReader
     public static (Span? Span, Diagnostic? Problem) ReadSpan(string text, Unit unit, string what = "range")
     {
         var diagnostics = new DiagnosticList();
-        var span = Read(text, new Blank("range", Shape.Range, UnitWords.Describe(unit), unit), what, diagnostics) is { } phrase ? Scope(what, diagnostics).Span(phrase["range"]) : null;
+        var span = Read(text, new Blank("range", Shape.Range, UnitWords.Describe(unit), unit), what, diagnostics) is { } phrase
+            ? Scope(what, diagnostics).Span(phrase["range"]) : null;
         return (diagnostics.HasErrors ? null : span, diagnostics.InOrder().FirstOrDefault());
     }
 
@@ -43,11 +46,13 @@ public static class QuantityReader
     public static (double? Value, Diagnostic? Problem) ReadMeasured(string text, string unit, string what = "value")
     {
         var diagnostics = new DiagnosticList();
-        double? value = Read(text, new Blank("value", Shape.Measured, $"a value in {unit}"), what, diagnostics) is { } phrase ? Scope(what, diagnostics).Measured(phrase["value"], unit) : null;
+        double? value = Read(text, new Blank("value", Shape.Measured, $"a value in {unit}"), what, diagnostics) is { } phrase
+            ? Scope(what, diagnostics).Measured(phrase["value"], unit) : null;
         return (diagnostics.HasErrors ? null : value, diagnostics.InOrder().FirstOrDefault());
     }
 
-    /// <summary>Reads what happens in an event, as it stands behind the event's node: <c>surge 1.2/50 peak 500 V source 42 ohm</c>.</summary>
+    /// <summary>Reads what happens in an event, as it stands behind the event's node: <c>surge 1.2/50 peak 500 V source 42
+    /// ohm</c>.</summary>
     /// <param name="text">The text.</param>
     /// <param name="what">What the text is, for diagnostics: the option's name.</param>
     /// <returns>What happens, or null and what is wrong.</returns>
@@ -76,7 +81,8 @@ public static class QuantityReader
         if (lines.Count == 1 && lines[0].Below.Count == 0 && !lines[0].IsBroken)
             return PhraseSyntax.Read(form, lines[0].Tokens, diagnostics);
         if (!diagnostics.HasErrors)
-            diagnostics.Error(new SourceSpan(new SourceFile(what, text), 1, 1, 1), DiagnosticCode.OneValueNeeded, "One value is needed here.", form is Blank blank ? blank.What : null);
+            diagnostics.Error(new SourceSpan(new SourceFile(what, text), 1, 1, 1), DiagnosticCode.OneValueNeeded,
+                "One value is needed here.", form is Blank blank ? blank.What : null);
         return null;
     }
 

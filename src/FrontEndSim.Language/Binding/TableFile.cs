@@ -31,7 +31,8 @@ internal static class TableFile
             string text = File.ReadAllText(path);
             char separator = text.Contains(';') ? ';' : text.Contains('\t') && !text.Contains(',') ? '\t' : ',';
             var points = ImmutableArray.CreateBuilder<SensorPoint>();
-            using var reader = Sep.New(separator).Reader(o => o with { HasHeader = false, DisableColCountCheck = true, Unescape = true }).FromText(text);
+            using var reader = Sep.New(separator).Reader(o => o with { HasHeader = false, DisableColCountCheck = true, Unescape = true })
+                .FromText(text);
             foreach (var row in reader)
             {
                 if (row.ColCount >= 2 && Number(row[0].Span, out double quantity) && Number(row[1].Span, out double output))

@@ -6,7 +6,8 @@ using nietras.SeparatedValues;
 namespace FrontEndSim.Language.Binding;
 
 /// <summary>
-/// A wave as an oscilloscope saves it: comma-separated values, the time in s in the first column and volts in the second, below any lines of
+/// A wave as an oscilloscope saves it: comma-separated values, the time in s in the first column and volts in the second, below any lines
+/// of
 /// names and settings. Semicolons or tabs may separate; decimals have a point.
 /// </summary>
 internal static class WaveFile
@@ -27,7 +28,8 @@ internal static class WaveFile
             string text = File.ReadAllText(path);
             char separator = text.Contains(';') ? ';' : text.Contains('\t') && !text.Contains(',') ? '\t' : ',';
             var points = ImmutableArray.CreateBuilder<(double, double)>();
-            using var reader = Sep.New(separator).Reader(o => o with { HasHeader = false, DisableColCountCheck = true, Unescape = true }).FromText(text);
+            using var reader = Sep.New(separator).Reader(o => o with { HasHeader = false, DisableColCountCheck = true, Unescape = true })
+                .FromText(text);
             foreach (var row in reader)
             {
                 if (row.ColCount >= 2 && Number(row[0].Span, out double seconds) && Number(row[1].Span, out double volts))

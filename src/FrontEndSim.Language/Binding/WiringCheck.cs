@@ -30,7 +30,8 @@ internal static class WiringCheck
             });
         WarnOfUnused(draft);
         foreach (var part in frontEnd.AllParts.Where(p => p is not OpAmpPart && p.Nodes.Distinct().Count() == 1))
-            draft.Diagnostics.Warn(draft.Places[part.Name], DiagnosticCode.Shorted, $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
+            draft.Diagnostics.Warn(draft.Places[part.Name], DiagnosticCode.Shorted,
+                $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
         CheckNodes(frontEnd, draft);
         CheckSupplies(frontEnd, draft);
         if (draft.Diagnostics.HasErrors)
@@ -53,7 +54,8 @@ internal static class WiringCheck
         return Diagnostic.Of(main.Path, Severity.Error, DiagnosticCode.NoCircuit,
             "The file has no part, no stage and no title, so there is no circuit to look at: it is there to be included by others.") with
         {
-            Suggestion = others.Count > 0 ? $"{string.Join(" or ", others.Take(3))}, which {(others.Count == 1 ? "includes" : "include")} it"
+            Suggestion = others.Count > 0
+                ? $"{string.Join(" or ", others.Take(3))}, which {(others.Count == 1 ? "includes" : "include")} it"
                 : $"include \"{name}\" in a file that begins with circuit \"what it is for\" and holds the parts",
         };
     }
@@ -80,7 +82,8 @@ internal static class WiringCheck
     {
         foreach (var (name, declaration) in draft.Names)
         {
-            if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" or "part" && draft.IsMain(declaration.Span) && !name.Contains('.'))
+            if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" or "part"
+                && draft.IsMain(declaration.Span) && !name.Contains('.'))
                 draft.Diagnostics.Warn(declaration.Span, DiagnosticCode.Unused, $"The {declaration.What} {name} is not used.");
         }
     }
@@ -88,21 +91,25 @@ internal static class WiringCheck
     /// <summary>An op amp or gate whose supply is no rail and is fed by nothing would be simulated at 0 V.</summary>
     private static void CheckSupplies(FrontEnd frontEnd, Draft draft)
     {
-        (Part Part, ImmutableArray<string> Supplies)[] fed = [.. frontEnd.AllParts.Select(p => (p, p.SupplyNodes)).Where(p => p.SupplyNodes.Length > 0)];
+        (Part Part, ImmutableArray<string> Supplies)[] fed =
+            [.. frontEnd.AllParts.Select(p => (p, p.SupplyNodes)).Where(p => p.SupplyNodes.Length > 0)];
         if (fed.Length == 0)
             return;
         var volts = frontEnd.Rails.ToDictionary(r => r.Name, r => r.Volts.Value);
         volts[Circuit.Ground] = 0;
-        var joined = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).CountBy(n => n).ToDictionary();
+        var joined = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.SelectMany(s => s.Nodes))
+            .CountBy(n => n).ToDictionary();
         var taken = fed.SelectMany(p => p.Supplies).CountBy(n => n).ToDictionary();
         foreach (var (part, supplies) in fed.Where(p => draft.Places.ContainsKey(p.Part.Name)))
         {
             if (supplies.FirstOrDefault(s => !volts.ContainsKey(s) && joined[s] == taken[s]) is { } dead)
             {
-                draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.NoSupply, $"{part.Name} is supplied from {dead}, which is no rail and which nothing feeds.",
+                draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.NoSupply,
+                    $"{part.Name} is supplied from {dead}, which is no rail and which nothing feeds.",
                     null, Nearest.Question(dead, volts.Keys) ?? $"a line such as: rail {dead} 5 V");
             }
-            else if (supplies is [var high, var low] && volts.TryGetValue(high, out double above) && volts.TryGetValue(low, out double below) && !(above > below))
+            else if (supplies is [var high, var low] && volts.TryGetValue(high, out double above)
+                && volts.TryGetValue(low, out double below) && !(above > below))
             {
                 draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.SupplyReversed,
                     $"The first supply of {part.Name}, {high}, is not above the second, {low}.", null, $"on {low} and {high}");
@@ -128,7 +135,9 @@ internal static class WiringCheck
             if (sensor.Nodes.FirstOrDefault(n => connections.GetValueOrDefault(n) == 1) is not { } node)
                 continue;
             pathless.Add(node);
-            draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorWithoutPath, $"Sensor {sensor.Name} has no path for its current: at {node} {(pins.Contains(node) ? "a pin alone" : "nothing else")} is connected.",
+            draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,
+                $"Sensor {sensor.Name} has no path for its current: at {node} {(pins.Contains(node) ? "a pin alone" : "nothing else")} is "
+                + $"connected.",
                 sensor.Output == Unit.Amps ? $"a resistor from {node} to GND, for example" : $"a resistor or a rail at {node}");
         }
         foreach (var (node, span) in draft.Nodes.Where(n => !pathless.Contains(n.Key)))

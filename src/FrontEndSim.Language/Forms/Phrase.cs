@@ -20,7 +20,8 @@ internal abstract record Piece
 
 /// <summary>A blank that a phrase has filled.</summary>
 /// <param name="Name">The blank's name.</param>
-/// <param name="Value">A <see cref="Token"/>, an <see cref="Expression"/>, a <see cref="RangeExpression"/>, something measured or <see cref="Items"/>.</param>
+/// <param name="Value">A <see cref="Token"/>, an <see cref="Expression"/>, a <see cref="RangeExpression"/>, something measured or
+/// <see cref="Items"/>.</param>
 /// <param name="Unit">The unit that the value should have, or null if any will do.</param>
 internal sealed record Filled(string Name, object Value, Unit? Unit);
 
@@ -85,7 +86,8 @@ internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit =
     private static Parser<ImmutableArray<Filled>> Fill<T>(string name, Unit? unit, Parser<T> value) where T : class =>
         value.Select(v => ImmutableArray.Create(new Filled(name, v, unit)));
 
-    public override string ToString() => Name.ToUpperInvariant() + (Shape is Shape.Range or Shape.MeasuredRange ? " .. " + Name.ToUpperInvariant() : "");
+    public override string ToString() => Name.ToUpperInvariant()
+        + (Shape is Shape.Range or Shape.MeasuredRange ? " .. " + Name.ToUpperInvariant() : "");
 }
 
 /// <summary>Pieces one after the other.</summary>
@@ -133,7 +135,8 @@ internal sealed record Addition(string Name, params ImmutableArray<Piece> Rest) 
 /// <summary>Additions in any order.</summary>
 internal sealed record AnyOrder(params ImmutableArray<Addition> Additions) : Piece
 {
-    public override Parser<ImmutableArray<Filled>> Parser { get; } = PieceParsers.AnyOrder(Additions.ToDictionary(a => a.Name, a => a.Parser));
+    public override Parser<ImmutableArray<Filled>> Parser { get; } =
+        PieceParsers.AnyOrder(Additions.ToDictionary(a => a.Name, a => a.Parser));
 
     public override string ToString() => string.Join(" ", Additions.Select(a => $"[{a}]"));
 }

@@ -52,7 +52,8 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
             return;
         }
         var found = tokens[Math.Max(0, input.MissPosition)];
-        diagnostics.Error(found.Span, DiagnosticCode.Unexpected, $"{found} is not expected here.", wanted, Advice(spoken, tokens, input, found));
+        diagnostics.Error(found.Span, DiagnosticCode.Unexpected, $"{found} is not expected here.",
+            wanted, Advice(spoken, tokens, input, found));
     }
 
     /// <summary>The addition that the user was writing when the words ceased to make sense, or null.</summary>

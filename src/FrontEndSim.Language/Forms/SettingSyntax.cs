@@ -18,7 +18,8 @@ internal sealed record SettingSyntax(ImmutableArray<Token> Tokens, PhraseSyntax?
     /// <param name="tokens">The line, at least one token.</param>
     /// <param name="diagnostics">Where complaints go.</param>
     /// <param name="isStatement">Whether its first word begins a statement.</param>
-    public static SettingSyntax? Read(string owner, IReadOnlyCollection<Addition> allowed, ImmutableArray<Token> tokens, DiagnosticList diagnostics,
+    public static SettingSyntax? Read(string owner, IReadOnlyCollection<Addition> allowed,
+        ImmutableArray<Token> tokens, DiagnosticList diagnostics,
         bool isStatement = false)
     {
         var first = tokens[0];
@@ -26,17 +27,20 @@ internal sealed record SettingSyntax(ImmutableArray<Token> Tokens, PhraseSyntax?
             return PhraseSyntax.Read(addition, tokens, diagnostics) is { } phrase ? new SettingSyntax(tokens, phrase) : null;
         string? outwards = isStatement ? "if it is a statement, start it at the left edge" : null;
         if (allowed.Count == 0)
-            diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"There are no settings below {owner}.", null, outwards ?? "write all of it on one line");
+            diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"There are no settings below {owner}.", null, outwards
+                ?? "write all of it on one line");
         else
         {
-            diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"{first} is no setting of {owner}.", allowed.Count > 8 ? "one of " + string.Join(", ", allowed.Select(f => f.Name)) : "one of: " + string.Join("; ", allowed),
+            diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"{first} is no setting of {owner}.", allowed.Count > 8
+                ? "one of " + string.Join(", ", allowed.Select(f => f.Name)) : "one of: " + string.Join("; ", allowed),
                 Nearest.Question(first.Text, allowed.Select(f => f.Name)) ?? outwards);
         }
         return null;
     }
 
     /// <summary>Complains of settings that are given twice, be it once in the statement's own line; false after a complaint.</summary>
-    public static bool RefuseTwins(PhraseSyntax? head, IEnumerable<SettingSyntax> settings, IReadOnlyCollection<Addition> allowed, DiagnosticList diagnostics)
+    public static bool RefuseTwins(PhraseSyntax? head, IEnumerable<SettingSyntax> settings,
+        IReadOnlyCollection<Addition> allowed, DiagnosticList diagnostics)
     {
         var seen = new HashSet<string>();
         bool isRight = true;

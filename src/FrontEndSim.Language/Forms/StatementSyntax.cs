@@ -6,7 +6,8 @@ namespace FrontEndSim.Language.Forms;
 /// <summary>One statement: a line with the lines indented below it.</summary>
 public sealed class StatementSyntax
 {
-    internal StatementSyntax(StatementForm form, PhraseSyntax head, ImmutableArray<SettingSyntax> settings, ImmutableArray<StatementSyntax> body)
+    internal StatementSyntax(StatementForm form, PhraseSyntax head, ImmutableArray<SettingSyntax> settings,
+        ImmutableArray<StatementSyntax> body)
     {
         Form = form;
         Head = head;

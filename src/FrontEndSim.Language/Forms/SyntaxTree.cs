@@ -7,7 +7,8 @@ namespace FrontEndSim.Language.Forms;
 /// <summary>A file read but not yet understood: its statements, with their places, and what is wrong with its form.</summary>
 public sealed class SyntaxTree
 {
-    private SyntaxTree(SourceFile file, ImmutableArray<StatementSyntax> statements, ImmutableArray<Diagnostic> diagnostics, ImmutableHashSet<string> unread)
+    private SyntaxTree(SourceFile file, ImmutableArray<StatementSyntax> statements,
+        ImmutableArray<Diagnostic> diagnostics, ImmutableHashSet<string> unread)
     {
         File = file;
         Statements = statements;
@@ -24,7 +25,8 @@ public sealed class SyntaxTree
     /// <summary>What is wrong with the form of the others; empty if all could be read.</summary>
     public ImmutableArray<Diagnostic> Diagnostics { get; }
 
-    /// <summary>Words of statements that could not be read. A name among them is probably declared there, so its absence is not reported again.</summary>
+    /// <summary>Words of statements that could not be read. A name among them is probably declared there, so its absence is not reported
+    /// again.</summary>
     internal ImmutableHashSet<string> Unread { get; }
 
     /// <summary>Reads a text. Any text gives a tree and diagnostics; nothing is thrown.</summary>
@@ -48,7 +50,8 @@ public sealed class SyntaxTree
     }
 
     /// <summary>Reads lines by the forms of a language.</summary>
-    private sealed class Reader(ImmutableArray<StatementForm> language, DiagnosticList diagnostics, ImmutableHashSet<string>.Builder unread, Func<string, string?> otherWords)
+    private sealed class Reader(ImmutableArray<StatementForm> language, DiagnosticList diagnostics,
+        ImmutableHashSet<string>.Builder unread, Func<string, string?> otherWords)
     {
         public ImmutableArray<StatementSyntax> ReadAll(List<LineNode> lines, ImmutableArray<StatementForm> allowed)
         {
@@ -75,7 +78,8 @@ public sealed class SyntaxTree
                 diagnostics.Error(first.Span, DiagnosticCode.NoStatement,
                     misplaced ? $"A {first.Text} cannot stand here." : $"{first} does not begin a statement.",
                     "one of " + string.Join(", ", allowed.Select(k => k.Keyword)),
-                    misplaced ? "put it at the left edge" : otherWords(first.Text) ?? Nearest.Question(first.Text, allowed.Select(k => k.Keyword)));
+                    misplaced ? "put it at the left edge" : otherWords(first.Text)
+                        ?? Nearest.Question(first.Text, allowed.Select(k => k.Keyword)));
                 return null;
             }
             var head = PhraseSyntax.Read(form.Form, line.Tokens, diagnostics);

@@ -24,7 +24,8 @@ internal static class Grammar
 
     public static Parser<Token> Keyword(string word) => One(t => t.Kind == TokenKind.Word && t.Text == word, word);
 
-    private static Parser<Token> Symbol(string symbol, string? expected = null) => One(t => t.Kind == TokenKind.Symbol && t.Text == symbol, expected);
+    private static Parser<Token> Symbol(string symbol, string? expected = null) =>
+        One(t => t.Kind == TokenKind.Symbol && t.Text == symbol, expected);
 
     /// <summary>One of + - * / ( ) = , %, which the user is told to expect.</summary>
     public static Parser<Token> Sign(string symbol) => Symbol(symbol, symbol);
@@ -69,7 +70,8 @@ internal static class Grammar
         select new RangeExpression(low, high);
 
     /// <summary>Words that may follow a measured value and are none of its unit.</summary>
-    private static readonly HashSet<string> AfterMeasured = ["drives", "against", "gives", "plus", "beta", "class", "within", "source", "edge", "accuracy"];
+    private static readonly HashSet<string> AfterMeasured =
+        ["drives", "against", "gives", "plus", "beta", "class", "within", "source", "edge", "accuracy"];
 
     /// <summary>A number in a unit that only a sensor knows: 20 C, 3000 mm, 40 km/h, 5%.</summary>
     public static Parser<MeasuredExpression> Measured(string what) =>
@@ -92,7 +94,8 @@ internal static class Grammar
 
     private static Parser<MeasuredExpression> MeasuredNumber(string what) =>
         from number in One(t => t.Kind == TokenKind.Number, what)
-        from unit in Symbol("%").XOr(One(t => t.Kind == TokenKind.Word && !Reserved.Contains(t.Text) && !AfterMeasured.Contains(t.Text), null)).Optional()
+        from unit in Symbol("%")
+            .XOr(One(t => t.Kind == TokenKind.Word && !Reserved.Contains(t.Text) && !AfterMeasured.Contains(t.Text), null)).Optional()
         from below in (from stroke in Symbol("/") from word in One(t => t.Kind == TokenKind.Word, null) select word).Optional()
         select QuantityWords.Measured(number.Text, unit.IsDefined ? unit.Get().Text + (below.IsDefined ? "/" + below.Get().Text : "") : "",
             number.Span.To((below.GetOrDefault() ?? unit.GetOrDefault() ?? number).Span));
@@ -105,7 +108,8 @@ internal static class Grammar
     private static Parser<Expression> Chain(Parser<Expression> first, Parser<Expression> next, string sign, string otherSign) => input =>
     {
         var done = first(input);
-        while (done.WasSuccessful && done.Remainder is TokenInput { Token: { Kind: TokenKind.Symbol } operation } at && (operation.Text == sign || operation.Text == otherSign))
+        while (done.WasSuccessful && done.Remainder is TokenInput { Token: { Kind: TokenKind.Symbol } operation } at
+            && (operation.Text == sign || operation.Text == otherSign))
         {
             var right = next(at.Advance());
             if (!right.WasSuccessful)
@@ -128,7 +132,8 @@ internal static class Grammar
 
     private static Parser<Expression> Raised(string what) =>
         from number in Unsigned(what)
-        from exponent in (from sign in Symbol("^") from power in (Parser<Expression>)(input => Exponent.Value(input)) select power).XOptional()
+        from exponent in (from sign in Symbol("^") from power in (Parser<Expression>)(input => Exponent.Value(input)) select power)
+            .XOptional()
         select exponent.IsDefined ? new BinaryExpression('^', number, exponent.Get(), number.Span.To(exponent.Get().Span)) : number;
 
     private static Parser<Expression> Unsigned(string what) => Code(what).XOr(Literal(what)).XOr(Parenthesis).XOr(NameOrFunction(what));

@@ -37,7 +37,8 @@ internal static class LineTree
             string line = file.Line(number);
             if (line.Length > LongestLine)
             {
-                diagnostics.Error(new(file, number, 1, 1), DiagnosticCode.LineTooLong, $"The line is {line.Length} characters long; at most {LongestLine} are read.");
+                diagnostics.Error(new(file, number, 1, 1), DiagnosticCode.LineTooLong,
+                    $"The line is {line.Length} characters long; at most {LongestLine} are read.");
                 continue;
             }
             var tokens = Lexer.Read(file, number, diagnostics);
@@ -49,9 +50,13 @@ internal static class LineTree
             var above = open.Peek();
             var place = tokens is { } some ? some[0].Span : new SourceSpan(file, number, 1, 1);
             if (above == root && indent > 0)
-                diagnostics.Error(place, DiagnosticCode.IndentedWithoutOwner, "This line is indented, but there is no statement above it that it could belong to.", null, "start it at the left edge");
+                diagnostics.Error(place, DiagnosticCode.IndentedWithoutOwner,
+                    "This line is indented, but there is no statement above it that it could belong to.",
+                    null, "start it at the left edge");
             else if (above.Below.Count > 0 && above.Below[0].Indent != indent && !above.IsBroken)
-                diagnostics.Error(place, DiagnosticCode.UnequalIndent, $"This line is indented by {indent} columns, but its neighbours by {above.Below[0].Indent}.", null, "indent the lines of one statement alike");
+                diagnostics.Error(place, DiagnosticCode.UnequalIndent,
+                    $"This line is indented by {indent} columns, but its neighbours by {above.Below[0].Indent}.",
+                    null, "indent the lines of one statement alike");
             else if (open.Count > Deepest)
                 diagnostics.Error(place, DiagnosticCode.IndentedTooDeep, $"The lines are indented more than {Deepest} deep.");
             bool nested = tokens is { } read && IsNestedTooDeep(read, diagnostics);

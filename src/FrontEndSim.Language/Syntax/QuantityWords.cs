@@ -51,8 +51,10 @@ internal static class QuantityWords
         // One decimal number with its exponent, so that 4.7 kohm is 4700 and not 4.7 times 1000 rounded twice.
         int e = number.IndexOfAny(['e', 'E']);
         string mantissa = e < 0 ? number : number[..e];
-        long exponent = power + (e < 0 ? 0 : long.TryParse(number.AsSpan(e + 1), NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out long given) ? given : 9999);
-        if (double.TryParse($"{mantissa}e{exponent}", NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value))
+        long exponent = power + (e < 0 ? 0 : long.TryParse(number.AsSpan(e + 1), NumberStyles.AllowLeadingSign,
+            CultureInfo.InvariantCulture, out long given) ? given : 9999);
+        if (double.TryParse($"{mantissa}e{exponent}", NumberStyles.Float, CultureInfo.InvariantCulture, out double value)
+            && double.IsFinite(value))
             return new LiteralExpression(new Quantity(value, unit), isPercent, span);
         return new UnreadableExpression(number, $"The number {number} is too large.", null, span);
     }

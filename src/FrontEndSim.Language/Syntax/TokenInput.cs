@@ -17,7 +17,8 @@ internal sealed class TokenInput : IInput
     {
     }
 
-    private TokenInput(ImmutableArray<Token> tokens, int position, Farthest farthest) => (_tokens, Position, _farthest) = (tokens, position, farthest);
+    private TokenInput(ImmutableArray<Token> tokens, int position, Farthest farthest) =>
+        (_tokens, Position, _farthest) = (tokens, position, farthest);
 
     public int Position { get; }
 

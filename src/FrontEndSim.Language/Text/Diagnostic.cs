@@ -43,7 +43,8 @@ public sealed record Diagnostic(Severity Severity, string Code, string File, int
         };
 
     /// <summary>A diagnostic of a whole file.</summary>
-    public static Diagnostic Of(string path, Severity severity, DiagnosticCode code, string message) => new(severity, code.Text, path, 0, 0, 0, message);
+    public static Diagnostic Of(string path, Severity severity, DiagnosticCode code, string message) =>
+        new(severity, code.Text, path, 0, 0, 0, message);
 
     /// <summary>The first line that <see cref="DiagnosticPrinter"/> prints: place, severity, message.</summary>
     public override string ToString() =>

@@ -3,7 +3,8 @@ using System.Collections.Immutable;
 namespace FrontEndSim.Language.Text;
 
 /// <summary>A kind of diagnostic. A code has one meaning, and keeps it: scripts may rely on it.</summary>
-/// <param name="Text">FES and three digits: 1 for files, 2 for the form of lines, 3 for names and values, 4 for the circuit as a whole.</param>
+/// <param name="Text">FES and three digits: 1 for files, 2 for the form of lines, 3 for names and values, 4 for the circuit as a
+/// whole.</param>
 /// <param name="Meaning">What it means, a sentence.</param>
 public sealed record DiagnosticCode(string Text, string Meaning)
 {
@@ -34,7 +35,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NameTwice = new("FES302", "One name is given to two things.");
     internal static readonly DiagnosticCode WrongKindOfThing = new("FES303", "A name means another kind of thing than is needed.");
     internal static readonly DiagnosticCode UnknownName = new("FES304", "Nothing has that name.");
-    internal static readonly DiagnosticCode TooManyParts = new("FES305", "The circuit has more parts or statements than a circuit may have.");
+    internal static readonly DiagnosticCode TooManyParts =
+        new("FES305", "The circuit has more parts or statements than a circuit may have.");
     internal static readonly DiagnosticCode GroundMisspelt = new("FES306", "The ground node is written in another way.");
     internal static readonly DiagnosticCode NameIsUnit = new("FES307", "A name is a unit, so that it could be misread.");
     internal static readonly DiagnosticCode NameIsShippedStage = new("FES308", "A template has the name of a shipped kind of stage.");
@@ -49,11 +51,13 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NoSuchValue = new("FES318", "A name stands for no value.");
     internal static readonly DiagnosticCode CircularValue = new("FES319", "A value depends on itself.");
     internal static readonly DiagnosticCode ValueTooDeep = new("FES320", "A value is made of more steps than values may be.");
-    internal static readonly DiagnosticCode UnknownFunction = new("FES321", "There is no such function, or it is given too many or too few values.");
+    internal static readonly DiagnosticCode UnknownFunction =
+        new("FES321", "There is no such function, or it is given too many or too few values.");
     internal static readonly DiagnosticCode CircuitInIncluded = new("FES330", "An included file has a circuit line.");
     internal static readonly DiagnosticCode StatementTwice = new("FES331", "A statement that may stand once in a circuit stands twice.");
     internal static readonly DiagnosticCode SensorWithoutSpan = new("FES333", "A sensor has no span.");
-    internal static readonly DiagnosticCode SwitchUndecided = new("FES334", "It is not clear whether a switch is open or closed at the start.");
+    internal static readonly DiagnosticCode SwitchUndecided =
+        new("FES334", "It is not clear whether a switch is open or closed at the start.");
     internal static readonly DiagnosticCode SeveralWaveforms = new("FES335", "A source has more than one waveform.");
     internal static readonly DiagnosticCode DecayFromElsewhere = new("FES336", "A decay does not start from zero.");
     internal static readonly DiagnosticCode EventUndecided = new("FES337", "It is not clear what happens in an event.");
@@ -74,29 +78,39 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode SettingMissing = new("FES352", "A setting that has to be given is missing.");
     internal static readonly DiagnosticCode ImpossibleStage = new("FES353", "A stage cannot be built as it is asked for.");
     internal static readonly DiagnosticCode EmptyTemplate = new("FES354", "A template has no parts.");
-    internal static readonly DiagnosticCode CircularTemplate = new("FES355", "A template uses itself, or templates use each other too deep.");
-    internal static readonly DiagnosticCode UnknownPartKind = new("FES356", "There is no kind of part of that name that could be described.");
-    internal static readonly DiagnosticCode ImpossibleSheet = new("FES357", "The numbers of a data sheet contradict each other or do not suffice.");
+    internal static readonly DiagnosticCode CircularTemplate =
+        new("FES355", "A template uses itself, or templates use each other too deep.");
+    internal static readonly DiagnosticCode UnknownPartKind =
+        new("FES356", "There is no kind of part of that name that could be described.");
+    internal static readonly DiagnosticCode ImpossibleSheet =
+        new("FES357", "The numbers of a data sheet contradict each other or do not suffice.");
     internal static readonly DiagnosticCode WaveUnreadable = new("FES358", "The file of a recorded wave cannot be read.");
-    internal static readonly DiagnosticCode SensorUndecided = new("FES365", "It is not clear how a sensor becomes electrical, or what it measures.");
-    internal static readonly DiagnosticCode SensorBeyondLaw = new("FES366", "A sensor's span lies where its formula or table does not hold.");
+    internal static readonly DiagnosticCode SensorUndecided =
+        new("FES365", "It is not clear how a sensor becomes electrical, or what it measures.");
+    internal static readonly DiagnosticCode SensorBeyondLaw =
+        new("FES366", "A sensor's span lies where its formula or table does not hold.");
     internal static readonly DiagnosticCode SensorTurns = new("FES367", "A sensor gives the same for two values of what it measures.");
     internal static readonly DiagnosticCode TableUnreadable = new("FES368", "The file of a sensor's table cannot be read.");
-    internal static readonly DiagnosticCode NoSensorAtPin = new("FES369", "Something is required of the reading of a pin that reads no sensor, or where nothing says what is wanted.");
+    internal static readonly DiagnosticCode NoSensorAtPin =
+        new("FES369", "Something is required of the reading of a pin that reads no sensor, or where nothing says what is wanted.");
     internal static readonly DiagnosticCode SensorWithoutPath = new("FES370", "A sensor has no path for its current.");
     internal static readonly DiagnosticCode CircularInclude = new("FES360", "Files include each other in a circle.");
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
     internal static readonly DiagnosticCode TooManyFiles = new("FES362", "The circuit has more files than a circuit may have.");
     internal static readonly DiagnosticCode NoCircuitFile = new("FES363", "An included file is no circuit file.");
-    internal static readonly DiagnosticCode IncludeElsewhere = new("FES364", "An included file lies outside of the folder that included files may come from.");
+    internal static readonly DiagnosticCode IncludeElsewhere =
+        new("FES364", "An included file lies outside of the folder that included files may come from.");
     internal static readonly DiagnosticCode NoTitle = new("FES401", "Warning: the circuit has no title.");
     internal static readonly DiagnosticCode Shorted = new("FES402", "Warning: a part has all its terminals on one node.");
     internal static readonly DiagnosticCode Unused = new("FES403", "Warning: something has a name and is not used.");
-    internal static readonly DiagnosticCode NothingConnected = new("FES404", "A pin or an event names a node that nothing is connected to.");
+    internal static readonly DiagnosticCode NothingConnected =
+        new("FES404", "A pin or an event names a node that nothing is connected to.");
     internal static readonly DiagnosticCode NoEvent = new("FES405", "Warning: something is required of events, and there is none.");
     internal static readonly DiagnosticCode LooseEnd = new("FES406", "Warning: a node has one connection.");
-    internal static readonly DiagnosticCode NoCircuit = new("FES407", "The file has no part, no stage and no title: it is there to be included.");
-    internal static readonly DiagnosticCode MilliMeant = new("FES408", "Warning: m was written behind a capacitance, where it stands for milli.");
+    internal static readonly DiagnosticCode NoCircuit =
+        new("FES407", "The file has no part, no stage and no title: it is there to be included.");
+    internal static readonly DiagnosticCode MilliMeant =
+        new("FES408", "Warning: m was written behind a capacitance, where it stands for milli.");
     internal static readonly DiagnosticCode NoSolvableCircuit = new("FES420", "The wiring makes no circuit that could be solved.");
     internal static readonly DiagnosticCode ImpossibleEvent = new("FES421", "An event cannot happen in this circuit.");
     internal static readonly DiagnosticCode NoSupply = new("FES422", "An op amp or gate is supplied from a node that nothing feeds.");

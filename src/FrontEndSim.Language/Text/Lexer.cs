@@ -10,7 +10,8 @@ internal static class Lexer
 
     // Control characters, and those that turn the direction of writing: both change what a terminal shows of other text.
     private static readonly SearchValues<char> Unprintable = SearchValues.Create(
-        [.. Enumerable.Range(0, 0x20).Concat(Enumerable.Range(0x7F, 0x21)).Concat(Enumerable.Range(0x202A, 5)).Concat(Enumerable.Range(0x2066, 4)).Where(c => c != '\t').Select(c => (char)c)]);
+        [.. Enumerable.Range(0, 0x20).Concat(Enumerable.Range(0x7F, 0x21)).Concat(Enumerable.Range(0x202A, 5))
+            .Concat(Enumerable.Range(0x2066, 4)).Where(c => c != '\t').Select(c => (char)c)]);
 
     /// <summary>The tokens of a line; null after a diagnostic, when the line makes no sense even as words.</summary>
     public static ImmutableArray<Token>? Read(SourceFile file, int number, DiagnosticList diagnostics)
@@ -46,7 +47,8 @@ internal static class Lexer
                 if (end < 0)
                 {
                     at = line.Length;
-                    diagnostics.Error(new(file, number, start + 1, 1), DiagnosticCode.OpenQuote, "The quote opened here is never closed.", "a closing \" on the same line");
+                    diagnostics.Error(new(file, number, start + 1, 1), DiagnosticCode.OpenQuote,
+                        "The quote opened here is never closed.", "a closing \" on the same line");
                     return null;
                 }
                 at = end + 1;
@@ -54,7 +56,8 @@ internal static class Lexer
                 if (strange >= 0)
                 {
                     int place = start + 1 + strange;
-                    diagnostics.Error(new(file, number, place + 1, 1), DiagnosticCode.StrangeCharacter, $"A control character (U+{(int)line[place]:X4}) is not allowed in a text.");
+                    diagnostics.Error(new(file, number, place + 1, 1), DiagnosticCode.StrangeCharacter,
+                        $"A control character (U+{(int)line[place]:X4}) is not allowed in a text.");
                     return null;
                 }
                 tokens.Add(new Token(TokenKind.Text, line[(start + 1)..end], Span()));
@@ -111,7 +114,8 @@ internal static class Lexer
     /// <summary>A hyphen or a point belongs to a name if a letter or digit follows it directly: pin-guard, shift.R1.</summary>
     private static int EndOfName(string line, int at)
     {
-        while (IsNamePart(line, at) || (at > 0 && at < line.Length && line[at] is '-' or '.' && IsNamePart(line, at - 1) && IsNamePart(line, at + 1)
+        while (IsNamePart(line, at) || (at > 0 && at < line.Length && line[at] is '-' or '.'
+            && IsNamePart(line, at - 1) && IsNamePart(line, at + 1)
             && char.IsLetterOrDigit(line[at - 1]) && !IsDigitRun(line, at)))
         {
             at++;

@@ -27,7 +27,8 @@ public static class Nearest
     }
 
     /// <summary>"did you mean NAME?", or null.</summary>
-    internal static string? Question(string word, IEnumerable<string> known) => Of(word, known) is { } near ? $"did you mean {near}?" : null;
+    internal static string? Question(string word, IEnumerable<string> known) =>
+        Of(word, known) is { } near ? $"did you mean {near}?" : null;
 
     /// <summary>Damerau-Levenshtein distance with adjacent swaps (Damerau, Communications of the ACM 7(3), 1964).</summary>
     private static int Distance(string a, string b)

@@ -43,7 +43,8 @@ public sealed class SourceFile
             if (info.Length > LargestBytes)
             {
                 return Refuse(path, DiagnosticCode.FileTooLong, FormattableString.Invariant(
-                    $"The file is {info.Length / 1e6:0.0} MB long; a circuit file has at most {LargestBytes / 1024 / 1024} MB."), "split it with include, or check that it is the right file");
+                    $"The file is {info.Length / 1e6:0.0} MB long; a circuit file has at most {LargestBytes / 1024 / 1024} MB."),
+                        "split it with include, or check that it is the right file");
             }
             return FromBytes(path, ReadUpTo(path, LargestBytes + 1));
         }
@@ -69,13 +70,16 @@ public sealed class SourceFile
     {
         if (bytes.Length > LargestBytes)
         {
-            return Refuse(path, DiagnosticCode.FileTooLong, $"The text is too long; a circuit file has at most {LargestBytes / 1024 / 1024} MB.", "split it with include, or check that it is the right file");
+            return Refuse(path, DiagnosticCode.FileTooLong,
+                $"The text is too long; a circuit file has at most {LargestBytes / 1024 / 1024} MB.",
+                "split it with include, or check that it is the right file");
         }
         if (bytes is [0xFF, 0xFE, ..] or [0xFE, 0xFF, ..])
             return Refuse(path, DiagnosticCode.IsUtf16, "The file is UTF-16 text; a circuit file is UTF-8.", "save it as UTF-8");
         int zero = Array.IndexOf(bytes, (byte)0);
         if (zero >= 0)
-            return Refuse(path, DiagnosticCode.NotText, $"The file is not text: it has a zero byte at position {zero}.", "check that it is the right file");
+            return Refuse(path, DiagnosticCode.NotText, $"The file is not text: it has a zero byte at position {zero}.",
+                "check that it is the right file");
         try
         {
             return (new SourceFile(path, new UTF8Encoding(false, throwOnInvalidBytes: true).GetString(bytes)), null);
@@ -119,7 +123,8 @@ public sealed class SourceFile
     /// <inheritdoc/>
     public override string ToString() => Path;
 
-    private static (SourceFile?, Diagnostic) Refuse(string path, DiagnosticCode code, string message, string? suggestion, int line = 0, int column = 0) =>
+    private static (SourceFile?, Diagnostic) Refuse(string path, DiagnosticCode code, string message,
+        string? suggestion, int line = 0, int column = 0) =>
         (null, new Diagnostic(Severity.Error, code.Text, path, line, column, line > 0 ? 1 : 0, message) { Suggestion = suggestion });
 
     private static string? NeighbourOf(string path)
@@ -127,7 +132,8 @@ public sealed class SourceFile
         string folder = System.IO.Path.GetDirectoryName(path) is { Length: > 0 } given ? given : ".";
         if (!Directory.Exists(folder))
             return null;
-        string? near = Nearest.Of(System.IO.Path.GetFileName(path), Directory.EnumerateFiles(folder, "*.fes").Take(1000).Select(f => System.IO.Path.GetFileName(f)!));
+        string? near = Nearest.Of(System.IO.Path.GetFileName(path), Directory.EnumerateFiles(folder, "*.fes")
+            .Take(1000).Select(f => System.IO.Path.GetFileName(f)!));
         return near is null ? null : $"did you mean {near}?";
     }
 }

@@ -9,7 +9,8 @@ public enum TokenKind
     /// <summary>A plain decimal number: <c>4.7</c>, <c>1e-6</c>.</summary>
     Number,
 
-    /// <summary>Digits with letters: a value code or a number with its unit (<c>4k7</c>, <c>10nF</c>), or a type number (<c>1N4148</c>).</summary>
+    /// <summary>Digits with letters: a value code or a number with its unit (<c>4k7</c>, <c>10nF</c>), or a type number
+    /// (<c>1N4148</c>).</summary>
     Code,
 
     /// <summary>A text in double quotes; the token's text is what stands between them.</summary>

@@ -15,7 +15,8 @@ internal static class UnitWords
 
     /// <summary>Units that may stand after a stroke, as in V/us and ppm/K.</summary>
     public static (Unit Unit, int Exponent)? FindDivisor(string word) =>
-        word is "K" or "C" or "°C" ? (Unit.Celsius, 0) : Find(word) is var (unit, exponent) && unit == Unit.Seconds ? (unit, exponent) : null;
+        word is "K" or "C" or "°C" ? (Unit.Celsius, 0) : Find(word) is var (unit, exponent) && unit == Unit.Seconds
+            ? (unit, exponent) : null;
 
     /// <summary>The unit that a wrong word probably means, such as kHz for KHZ, or null.</summary>
     public static string? NearestTo(string word)

@@ -38,6 +38,7 @@ internal static class ValueCode
             return null;
         // Read as one decimal number with its exponent, so that 4k7 is 4700 and not 4.7 times 1000 rounded twice.
         string number = $"{whole}{(part.Length > 0 ? "." : "")}{part}e{exponent}";
-        return double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) ? new Quantity(value, unit) : null;
+        return double.TryParse(number, NumberStyles.Float, CultureInfo.InvariantCulture, out double value)
+            ? new Quantity(value, unit) : null;
     }
 }

@@ -63,7 +63,8 @@ public static class ValueText
     /// <summary>A range between levels.</summary>
     public static string Of(LevelSpan span) => $"{Of(span.Low)} .. {Of(span.High)}";
 
-    /// <summary>A text in quotes. The language has no quote inside of a text, so one becomes an apostrophe; a control character a blank.</summary>
+    /// <summary>A text in quotes. The language has no quote inside of a text, so one becomes an apostrophe; a control character a
+    /// blank.</summary>
     public static string Quoted(string text) => $"\"{string.Concat(text.Select(c => c == '"' ? '\'' : char.IsControl(c) ? ' ' : c))}\"";
 
     /// <summary>A value and its tolerance, which is left out at zero: 4.7 kohm 1%.</summary>

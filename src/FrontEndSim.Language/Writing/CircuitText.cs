@@ -16,7 +16,8 @@ namespace FrontEndSim.Language.Writing;
 /// </summary>
 /// <example>
 /// <code>
-/// var text = new CircuitText(file).WithValue("guard.R", "1.8 kohm").WithSetting("adc", "leakage 50 nA").With("resistor R9 from PIN to GND 1M");
+/// var text = new CircuitText(file).WithValue("guard.R", "1.8 kohm").WithSetting("adc", "leakage 50 nA").With("resistor R9 from PIN to GND
+/// 1M");
 /// var loaded = CircuitFile.Load(text.File);
 /// </code>
 /// </example>
@@ -48,7 +49,8 @@ public sealed class CircuitText
     /// <c>guard.series</c>); or a part of a stage by its own name (<c>guard.R</c>, <c>shift.Rf1</c>), whose setting is then found, and
     /// written where it was chosen by the stage before.
     /// </param>
-    /// <param name="value">The value as it is written: <c>4.7 kohm</c>, <c>2k2</c>, <c>-1 V .. 1 V</c>, <c>1N5819</c>. A tolerance beside it stays.</param>
+    /// <param name="value">The value as it is written: <c>4.7 kohm</c>, <c>2k2</c>, <c>-1 V .. 1 V</c>, <c>1N5819</c>. A tolerance beside
+    /// it stays.</param>
     /// <exception cref="ArgumentException">Nothing of this file has that name and a value; the message says so.</exception>
     public CircuitText WithValue(string name, string value)
     {
@@ -76,7 +78,8 @@ public sealed class CircuitText
         return Replaced(literal.Span, InMannerOf(present, value));
     }
 
-    /// <summary>What has a value: its statement, the setting if it is one, and the blank that holds it; null where the setting is not given.</summary>
+    /// <summary>What has a value: its statement, the setting if it is one, and the blank that holds it; null where the setting is not
+    /// given.</summary>
     private (StatementSyntax Statement, string? Setting, Filled? Blank) Locate(string name)
     {
         if (Statements.FirstOrDefault(s => s.Name == name) is { } whole)
@@ -90,7 +93,8 @@ public sealed class CircuitText
         return (statement, setting, PhraseOf(statement, setting) is { } phrase ? BlankOf(phrase, name, setting) : null);
     }
 
-    /// <summary>The parameter that is the value of a template's part; null where the stage is of no template of this file, or computes it.</summary>
+    /// <summary>The parameter that is the value of a template's part; null where the stage is of no template of this file, or computes
+    /// it.</summary>
     private string? ParameterOf(StatementSyntax statement, string part) => statement.Form is StageStatement
         && Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == statement.Token("kind").Text) is { } template
         && template.Body.FirstOrDefault(s => s.Name == part) is { } made
@@ -106,11 +110,14 @@ public sealed class CircuitText
         string joined = apart.Replace(" ", "", StringComparison.Ordinal);
         if (ValueCode.Read(present) is null)
             return joined;
-        string number = apart[..apart.IndexOf(' ', StringComparison.Ordinal)], letter = apart[(number.Length + 1)..^value.Unit.Symbol.Length];
+        string number = apart[..apart.IndexOf(' ', StringComparison.Ordinal)],
+            letter = apart[(number.Length + 1)..^value.Unit.Symbol.Length];
         letter = letter != "" ? letter : value.Unit == Unit.Ohm ? "R" : value.Unit == Unit.Farad ? "F" : "";
-        string code = number.Contains('.', StringComparison.Ordinal) ? number.Replace(".", letter, StringComparison.Ordinal) : number + letter;
+        string code = number.Contains('.', StringComparison.Ordinal) ? number.Replace(".", letter, StringComparison.Ordinal)
+            : number + letter;
         // What no code can say is written out.
-        return letter != "" && ValueCode.Read(code) is { } read && read.Unit == value.Unit && Math.Abs(read.Value - value.Value) <= 1e-9 * Math.Abs(value.Value)
+        return letter != "" && ValueCode.Read(code) is { } read && read.Unit == value.Unit
+            && Math.Abs(read.Value - value.Value) <= 1e-9 * Math.Abs(value.Value)
             ? code : joined;
     }
 
@@ -178,9 +185,11 @@ public sealed class CircuitText
     /// <summary>What fills the first blank of a line that has a value; the type or class where none has.</summary>
     private static Filled BlankOf(PhraseSyntax phrase, string name, string? setting = null)
     {
-        bool IsType(Filled blank) => blank.Value is Token && (blank.Name is "type" or "kind" or "family" or "series" or "sensor" or "rail" or "node")
+        bool IsType(Filled blank) => blank.Value is Token
+            && (blank.Name is "type" or "kind" or "family" or "series" or "sensor" or "rail" or "node")
             && blank.Name != setting;
-        return phrase.Blanks.FirstOrDefault(b => b.Value is Expression or RangeExpression or MeasuredExpression or MeasuredRange) ?? phrase.Blanks.FirstOrDefault(IsType)
+        return phrase.Blanks.FirstOrDefault(b => b.Value is Expression or RangeExpression or MeasuredExpression or MeasuredRange)
+            ?? phrase.Blanks.FirstOrDefault(IsType)
             ?? throw new ArgumentException($"{name} has no value that could be changed.");
     }
 
@@ -201,7 +210,8 @@ public sealed class CircuitText
         string kind = statement.Token("kind").Text;
         if (statement.Form is PartTypeStatement)
             return PartTypeStatement.Kinds.FirstOrDefault(k => k.Kind == kind)?.Settings ?? [];
-        return Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == kind) is { } template ? TemplateStage.FormsOf(template)
+        return Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == kind) is { } template
+            ? TemplateStage.FormsOf(template)
             : StageKinds.Find(kind) is { } shipped ? ShippedStage.FormsOf(shipped) : [];
     }
 
@@ -213,14 +223,16 @@ public sealed class CircuitText
             return below.Phrase ?? PhraseSyntax.Read(FormsOf(statement).First(f => f.Name == setting), below.Tokens, new DiagnosticList())
                 ?? throw new ArgumentException($"'{setting}' of {statement.Name} cannot be read.");
         }
-        int first = statement.Head.Blanks.ToList().FindIndex(b => b.Name == setting && b.Value is Token { Kind: TokenKind.Word } word && word.Text == setting);
+        int first = statement.Head.Blanks.ToList()
+            .FindIndex(b => b.Name == setting && b.Value is Token { Kind: TokenKind.Word } word && word.Text == setting);
         return first < 0 ? null : statement.Head with { Blanks = statement.Head.Blanks[(first + 1)..] };
     }
 
     /// <summary>Where a setting stands in its statement's own line; null where it does not.</summary>
     private SourceSpan? SpanInHead(StatementSyntax statement, string setting)
     {
-        var words = statement.Head.Blanks.Where(b => b.Value is Token t && statement.Form.Additions.Any(a => a.Name == b.Name) && t.Text == b.Name)
+        var words = statement.Head.Blanks.Where(b =>
+            b.Value is Token t && statement.Form.Additions.Any(a => a.Name == b.Name) && t.Text == b.Name)
             .Select(b => (Token)b.Value).OrderBy(t => t.Span.Column).ToList();
         int at = words.FindIndex(w => w.Text == setting);
         if (at < 0)
@@ -244,7 +256,8 @@ public sealed class CircuitText
         }
         // Near the value that it has, so that what else is fixed still goes together with it.
         double other = value.Amount.Value * (1 + 1e-6);
-        foreach (string setting in kind.Settings.Where(s => s.Phrase.OfType<Slot>().Any(f => f.Name == "value" && f.Unit == value.Unit)).Select(s => s.Name))
+        foreach (string setting in kind.Settings.Where(s => s.Phrase.OfType<Slot>().Any(f => f.Name == "value" && f.Unit == value.Unit))
+            .Select(s => s.Name))
         {
             try
             {
@@ -275,7 +288,8 @@ public sealed class CircuitText
     private CircuitText Inserted(int line, IEnumerable<string> lines)
     {
         if (line == 0)
-            return new(new SourceFile(File.Path, string.Concat(lines.SkipWhile(l => l.Length == 0).Select(l => l + File.LineEnd)) + File.Text));
+            return new(new SourceFile(File.Path, string.Concat(lines.SkipWhile(l => l.Length == 0).Select(l => l + File.LineEnd))
+                + File.Text));
         int at = File.OffsetOf(line, File.Line(line).Length + 1);
         return new(new SourceFile(File.Path, File.Text[..at] + string.Concat(lines.Select(l => File.LineEnd + l)) + File.Text[at..]));
     }

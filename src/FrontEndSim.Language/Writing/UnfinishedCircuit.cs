@@ -17,7 +17,8 @@ public sealed class UnfinishedCircuit
 {
     private readonly SyntaxTree _main;
 
-    private UnfinishedCircuit(SyntaxTree main, FrontEnd frontEnd, PartCatalogue catalogue, ImmutableArray<UnfinishedStage> stages, bool hasRequirements, string? leftOut)
+    private UnfinishedCircuit(SyntaxTree main, FrontEnd frontEnd, PartCatalogue catalogue,
+        ImmutableArray<UnfinishedStage> stages, bool hasRequirements, string? leftOut)
     {
         _main = main;
         FrontEnd = frontEnd;
@@ -59,7 +60,8 @@ public sealed class UnfinishedCircuit
         var unfinished = new List<UnfinishedStage>();
         var (frontEnd, draft) = Binder.Read(trees[0], [.. trees.Skip(1)], diagnostics, unfinished);
         bool requires = trees.SelectMany(t => t.Statements).Any(s => s.Form is RequireStatement);
-        return (diagnostics.HasErrors ? null : new(trees[0], frontEnd, draft.Catalogue, [.. unfinished], requires, draft.LeftOut), diagnostics.InOrder());
+        return (diagnostics.HasErrors ? null : new(trees[0], frontEnd, draft.Catalogue, [.. unfinished], requires, draft.LeftOut),
+            diagnostics.InOrder());
     }
 
     /// <summary>
@@ -73,7 +75,8 @@ public sealed class UnfinishedCircuit
     /// <param name="after">Stages behind it that are added too.</param>
     /// <param name="requirements">Requirements to add at the end, without the keyword.</param>
     /// <exception cref="ArgumentException">The unfinished stage stands in an included file, whose text is not this one's.</exception>
-    public string Complete(string path, IReadOnlyList<string> comment, StageText stage, string output, IReadOnlyList<StageText> after, IReadOnlyList<string> requirements)
+    public string Complete(string path, IReadOnlyList<string> comment, StageText stage, string output,
+        IReadOnlyList<StageText> after, IReadOnlyList<string> requirements)
     {
         var lines = _main.File.Lines.ToList();
         var insertions = new List<(int Before, IEnumerable<string> Lines)>(); // before a line, from 0
@@ -82,9 +85,11 @@ public sealed class UnfinishedCircuit
         {
             var statement = open.Statement;
             if (statement.Span.File != _main.File)
-                throw new ArgumentException($"Stage {open.Request.Name} stands in {statement.Span.File.Path}: design for that file, or move the stage out of it.");
+                throw new ArgumentException(
+                    $"Stage {open.Request.Name} stands in {statement.Span.File.Path}: design for that file, or move the stage out of it.");
             int last = statement.Settings.Select(s => s.Span.Line).Append(statement.Span.Line).Max();
-            string given = statement.Settings.IsEmpty ? "    " : lines[statement.Settings[0].Span.Line - 1][..(statement.Settings[0].Span.Column - 1)];
+            string given = statement.Settings.IsEmpty ? "    "
+                : lines[statement.Settings[0].Span.Line - 1][..(statement.Settings[0].Span.Column - 1)];
             var ends = statement.Settings.First(s => s.Name == "from").Tokens;
             if (ends[^1].Text != output)
                 Replace(lines, ends[^1].Span, output);
@@ -103,13 +108,15 @@ public sealed class UnfinishedCircuit
         foreach (var include in _main.Statements.Where(s => s.Form is IncludeStatement))
             Retarget(lines, include.Token("file"), path);
         // From the last line up, so that the numbers of the lines above stay true; stable, so that equal places keep their order.
-        foreach (var (before, added) in insertions.Select((i, k) => (i, k)).OrderByDescending(x => x.i.Before).ThenByDescending(x => x.k).Select(x => x.i).ToArray())
+        foreach (var (before, added) in insertions.Select((i, k) => (i, k)).OrderByDescending(x => x.i.Before)
+            .ThenByDescending(x => x.k).Select(x => x.i).ToArray())
             lines.InsertRange(before, added);
         string newLine = _main.File.Text.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n";
         return string.Join(newLine, lines).TrimEnd() + newLine;
     }
 
-    /// <summary>The line, from 0, ahead of which a stage that drives a node is written: before the stage that starts there or the pin, and the comment above it.</summary>
+    /// <summary>The line, from 0, ahead of which a stage that drives a node is written: before the stage that starts there or the pin, and
+    /// the comment above it.</summary>
     private int Before(string output)
     {
         bool StartsAt(SettingSyntax setting) => setting.Tokens is [{ Text: "from" }, var node, ..] && node.Text == output;

@@ -24,7 +24,8 @@ public sealed record Column(string Heading, ColumnKind Kind = ColumnKind.Words, 
     public bool IsRight => Kind is ColumnKind.Number or ColumnKind.Plain or ColumnKind.Signed;
 
     /// <summary>The heading with the unit, where the cells do not carry it.</summary>
-    public string HeadingWithUnit => Unit is "" or "%" || Kind is not (ColumnKind.Plain or ColumnKind.Signed) ? Heading : $"{Heading} ({Unit})";
+    public string HeadingWithUnit => Unit is "" or "%" || Kind is not (ColumnKind.Plain or ColumnKind.Signed)
+        ? Heading : $"{Heading} ({Unit})";
 }
 
 /// <summary>What the cells of a column are.</summary>

@@ -39,17 +39,21 @@ public static class HtmlBlocks
 
     private static XElement? Of(Block block, string id, int level) => block switch
     {
-        Section s => new XElement(level == 2 ? "section" : "div", new XAttribute("id", id), level == 2 ? new XAttribute("aria-labelledby", id + "-h") : new XAttribute("class", "block"),
+        Section s => new XElement(level == 2 ? "section" : "div", new XAttribute("id", id), level == 2
+            ? new XAttribute("aria-labelledby", id + "-h") : new XAttribute("class", "block"),
             new XElement($"h{Math.Min(level, 6)}", new XAttribute("id", id + "-h"), s.Heading), Of(s.Blocks, id + "-", level + 1)),
-        Headline v => new XElement("p", new XAttribute("class", ("headline " + Look(v.Standing)).TrimEnd()), (Sign(v.Standing) + " " + v.Words).TrimStart()),
-        Facts { Figures.IsEmpty: true } or Lines { Items.IsEmpty: true } or Sentences { Items.IsEmpty: true } or Cautions { Items.IsEmpty: true }
+        Headline v => new XElement("p", new XAttribute("class", ("headline " + Look(v.Standing)).TrimEnd()),
+            (Sign(v.Standing) + " " + v.Words).TrimStart()),
+        Facts { Figures.IsEmpty: true } or Lines { Items.IsEmpty: true } or Sentences { Items.IsEmpty: true }
+            or Cautions { Items.IsEmpty: true }
             or Table { Rows.IsEmpty: true } or Pictures { Panels.IsEmpty: true } or Ranges { Rows.IsEmpty: true } => null,
         Facts f => Tag.Facts([.. f.Figures.Select(x => (x.Term, (object)x.What))]),
         Lines l => new XElement("div", new XAttribute("class", "lines"), l.Items.Select(Of)),
         Paragraph p => Tag.Paragraph(p.Text),
         Sentences s => new XElement(s.IsOrdered ? "ol" : "ul", s.Items.Select(t => new XElement("li", t))),
         Cautions c => new XElement("ul", new XAttribute("class", "cautions"), c.Items.Select(t => new XElement("li", "⚠ " + t))),
-        Listing l => new XElement("pre", new XAttribute("tabindex", "0"), new XAttribute("role", "region"), new XAttribute("aria-label", l.Caption), l.Text),
+        Listing l => new XElement("pre", new XAttribute("tabindex", "0"), new XAttribute("role", "region"),
+            new XAttribute("aria-label", l.Caption), l.Text),
         Table t => Of(t),
         Pictures p => new XElement("div", new XAttribute("class", "plots"), p.Panels.Select((panel, k) =>
             new XElement("figure", PlotSvg.Draw(panel, $"{id}-{k}"), new XElement("figcaption", panel.Title)))),
@@ -61,7 +65,8 @@ public static class HtmlBlocks
     private static XElement Of(Line line)
     {
         string word = line.Word != "" ? line.Word : Standings.Paper(line.Standing);
-        return Tag.Paragraph(word == "" ? null : line.Standing == Standing.None ? new XElement("strong", word.TrimStart('!', ' ') + ": ") : Verdict(line.Standing, word.TrimStart('!', '-', '+', ' ')),
+        return Tag.Paragraph(word == "" ? null : line.Standing == Standing.None
+            ? new XElement("strong", word.TrimStart('!', ' ') + ": ") : Verdict(line.Standing, word.TrimStart('!', '-', '+', ' ')),
             word == "" || line.Standing == Standing.None ? null : " ", Broken(line.Text));
     }
 
@@ -73,23 +78,28 @@ public static class HtmlBlocks
     {
         int[] shown = [.. Enumerable.Range(0, table.Columns.Length).Where(k => table.Columns[k].Media.HasFlag(Media.Paper))];
         string label = table.Caption == "" ? string.Join(", ", shown.Select(k => table.Columns[k].Heading)) : table.Caption;
-        return new XElement("div", new XAttribute("class", "scroll"), new XAttribute("role", "region"), new XAttribute("aria-label", label), new XAttribute("tabindex", "0"),
+        return new XElement("div", new XAttribute("class", "scroll"), new XAttribute("role", "region"),
+            new XAttribute("aria-label", label), new XAttribute("tabindex", "0"),
             new XElement("table", table.Caption == "" ? new XAttribute("aria-label", label) : new XElement("caption", table.Caption),
-                new XElement("thead", new XElement("tr", shown.Select(k => new XElement("th", new XAttribute("scope", "col"), table.Columns[k].HeadingWithUnit)))),
+                new XElement("thead", new XElement("tr",
+                    shown.Select(k => new XElement("th", new XAttribute("scope", "col"), table.Columns[k].HeadingWithUnit)))),
                 new XElement("tbody", table.Rows.Select(row => new XElement("tr", shown.Select((k, place) =>
                     place == 0 ? new XElement("th", new XAttribute("scope", "row"), Of(row[k], table.Columns[k], row))
-                        : new XElement("td", table.Columns[k].IsRight ? new XAttribute("class", "number") : null, Of(row[k], table.Columns[k], row))))))));
+                        : new XElement("td", table.Columns[k].IsRight ? new XAttribute("class", "number")
+                            : null, Of(row[k], table.Columns[k], row))))))));
     }
 
     private static object? Of(Cell cell, Column column, ImmutableArray<Cell> row) => column.Kind switch
     {
-        ColumnKind.Standing => cell.Standing == Standing.None ? cell.Words : Verdict(cell.Standing, cell.Words ?? Standings.Paper(cell.Standing)),
+        ColumnKind.Standing => cell.Standing == Standing.None ? cell.Words
+            : Verdict(cell.Standing, cell.Words ?? Standings.Paper(cell.Standing)),
         ColumnKind.Bar when cell.Share is { } share => Bar(share, Figures.Of(cell, column)),
         ColumnKind.Entry => Box($"{column.Heading}: {string.Join(", ", row.Select(c => c.Words).OfType<string>().Where(w => w != ""))}"),
         _ => Figures.Of(cell, column),
     };
 
-    private static string Sign(Standing standing) => standing switch { Standing.Met => "✓", Standing.NotMet => "✗", Standing.NotKnown => "?", Standing.Warning => "⚠", _ => "" };
+    private static string Sign(Standing standing) =>
+        standing switch { Standing.Met => "✓", Standing.NotMet => "✗", Standing.NotKnown => "?", Standing.Warning => "⚠", _ => "" };
 
     private static string Look(Standing standing) => standing switch
     {
@@ -100,12 +110,14 @@ public static class HtmlBlocks
     };
 
     /// <summary>A word that stands for a verdict, with a sign before it: neither needs colour.</summary>
-    private static XElement Verdict(Standing standing, string word) => new("span", new XAttribute("class", "verdict " + Look(standing)), $"{Sign(standing)} {word}");
+    private static XElement Verdict(Standing standing, string word) =>
+        new("span", new XAttribute("class", "verdict " + Look(standing)), $"{Sign(standing)} {word}");
 
     /// <summary>A bar with its value in words at the right; beyond its full length it is hatched, and says so.</summary>
     private static XElement Bar(double share, string words) => new("span", new XAttribute("class", share > 1 ? "bar over" : "bar"),
         new XElement("span", new XAttribute("class", "track"), new XAttribute("aria-hidden", "true"),
-            new XElement("span", new XAttribute("style", string.Create(CultureInfo.InvariantCulture, $"width:{100 * Math.Clamp(share, 0, 1):0.#}%")))),
+            new XElement("span", new XAttribute("style",
+                string.Create(CultureInfo.InvariantCulture, $"width:{100 * Math.Clamp(share, 0, 1):0.#}%")))),
         " " + words + (share > 1 ? " ✗ beyond" : ""));
 
     /// <summary>Room for a reading, to write in with a pen or a keyboard; what is typed is printed, and not kept.</summary>

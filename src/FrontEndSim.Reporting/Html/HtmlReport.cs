@@ -25,7 +25,8 @@ public static class HtmlReport
             new XElement("style", Style())),
         new XElement("body",
             new XElement("header", new XElement("h1", page.Title), Tag.Paragraph(new XAttribute("class", "from"), $"From {from}")),
-            new XElement("nav", new XAttribute("aria-label", "Contents"), new XElement("ul", page.Blocks.OfType<Section>().Where(s => s.Media.HasFlag(Media.Paper)).Select(s =>
+            new XElement("nav", new XAttribute("aria-label", "Contents"),
+                new XElement("ul", page.Blocks.OfType<Section>().Where(s => s.Media.HasFlag(Media.Paper)).Select(s =>
                 new XElement("li", new XElement("a", new XAttribute("href", "#" + s.Id), s.Heading))))),
             new XElement("main", HtmlBlocks.Of(page.Blocks, "", 2)))));
 

@@ -40,11 +40,14 @@ internal static class PlotSvg
             panel.Curves.Select(CurveShape),
             panel.Bands.Where(b => b.IsLimit).SelectMany(b => OutsideShapes(b, panel.Curves)),
             panel.Curves.SelectMany(CurveSpots),
-            panel.Notes.Select(n => new XElement("circle", new XAttribute("class", "mark"), new XAttribute("cx", N(X(n.X))), new XAttribute("cy", N(Y(n.Y))), new XAttribute("r", "4"))),
-            LabelPlaces.Find(panel, new(left, right, low, high, Width - Left - Right, height - Top - Bottom, CharacterWidth, LineHeight)).Select(Label),
+            panel.Notes.Select(n => new XElement("circle", new XAttribute("class", "mark"),
+                new XAttribute("cx", N(X(n.X))), new XAttribute("cy", N(Y(n.Y))), new XAttribute("r", "4"))),
+            LabelPlaces.Find(panel, new(left, right, low, high, Width - Left - Right, height - Top - Bottom, CharacterWidth, LineHeight))
+                .Select(Label),
             Lettering(PanelAxes.Caption(panel.Across, across), (Left + Width - Right) / 2, height - 8, "caption", "middle"),
             new XElement("text", new XAttribute("class", "caption"), new XAttribute("text-anchor", "middle"),
-                new XAttribute("transform", $"translate(14 {N((Top + height - Bottom) / 2)}) rotate(-90)"), PanelAxes.Caption(panel.Up, up)));
+                new XAttribute("transform", $"translate(14 {N((Top + height - Bottom) / 2)}) rotate(-90)"),
+                    PanelAxes.Caption(panel.Up, up)));
 
         IEnumerable<XElement> Grid()
         {
@@ -52,7 +55,8 @@ internal static class PlotSvg
             {
                 yield return Line(X(x), Top, X(x), height - Bottom, "grid");
                 // That of the last line moves to the left where it would be cut off.
-                yield return Lettering(number, Math.Min(X(x), Width - 2 - number.Length * CharacterWidth / 2), height - Bottom + 16, "tick", "middle");
+                yield return Lettering(number, Math.Min(X(x), Width - 2 - number.Length * CharacterWidth / 2), height - Bottom
+                    + 16, "tick", "middle");
             }
             foreach (var (y, number) in PanelAxes.Ticks(panel.Up, low, high, up, 5))
             {
@@ -61,7 +65,8 @@ internal static class PlotSvg
             }
         }
 
-        XElement CurveShape(Curve curve) => new("polyline", new XAttribute("class", curve.Look == CurveLook.Simulated ? "simulated" : "ideal"),
+        XElement CurveShape(Curve curve) =>
+            new("polyline", new XAttribute("class", curve.Look == CurveLook.Simulated ? "simulated" : "ideal"),
             new XAttribute("points", string.Join(" ", curve.X.Zip(curve.Y, (x, y) => $"{N(X(x))},{N(Y(y))}"))));
 
         // Spots evenly spread across the panel; each is wide enough to be hit with a finger.
@@ -79,7 +84,8 @@ internal static class PlotSvg
                     .Select(c => $", {c.Label} {Text(c.Y[k], panel.Up)}"));
                 yield return new XElement("circle", new XAttribute("class", "spot"), new XAttribute("cx", N(X(curve.X[k]))),
                     new XAttribute("cy", N(Y(curve.Y[k]))), new XAttribute("r", "7"),
-                    new XElement("title", $"{panel.Across.Name} {Text(curve.X[k], panel.Across)}: {panel.Up.Name} {Text(curve.Y[k], panel.Up)}{other}"));
+                    new XElement("title",
+                        $"{panel.Across.Name} {Text(curve.X[k], panel.Across)}: {panel.Up.Name} {Text(curve.Y[k], panel.Up)}{other}"));
             }
         }
 
@@ -117,8 +123,10 @@ internal static class PlotSvg
                             continue;
                         var span = Enumerable.Range(start, k - start);
                         yield return new XElement("polygon", new XAttribute("class", "outside"), new XAttribute("points", string.Join(" ",
-                            span.Select(j => $"{N(X(curve.X[j]))},{N(Y(curve.Y[j]))}").Concat(span.Reverse().Select(j => $"{N(X(curve.X[j]))},{N(Y(edge.Y[j]))}")))),
-                            new XElement("title", $"outside its rating from {Text(curve.X[start], panel.Across)} to {Text(curve.X[k - 1], panel.Across)}"));
+                            span.Select(j => $"{N(X(curve.X[j]))},{N(Y(curve.Y[j]))}")
+                                .Concat(span.Reverse().Select(j => $"{N(X(curve.X[j]))},{N(Y(edge.Y[j]))}")))),
+                            new XElement("title",
+                                $"outside its rating from {Text(curve.X[start], panel.Across)} to {Text(curve.X[k - 1], panel.Across)}"));
                         start = -1;
                     }
                 }
@@ -150,7 +158,8 @@ internal static class PlotSvg
 
     /// <summary>The corners of a line with those left out that lie on it: a level edge needs two points, not a thousand.</summary>
     private static (double X, double Y)[] Thinned(ImmutableArray<double> x, ImmutableArray<double> y) =>
-        [.. Enumerable.Range(0, x.Length).Where(k => k == 0 || k == x.Length - 1 || y[k] != y[k - 1] || y[k] != y[k + 1]).Select(k => (x[k], y[k]))];
+        [.. Enumerable.Range(0, x.Length).Where(k => k == 0 || k == x.Length - 1 || y[k] != y[k - 1] || y[k] != y[k + 1])
+            .Select(k => (x[k], y[k]))];
 
     private static string Text(double value, Axis axis) => Figures.Of(axis.Plain(value), axis.Unit);
 }

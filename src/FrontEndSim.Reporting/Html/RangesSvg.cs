@@ -37,7 +37,8 @@ internal static class RangesSvg
                 Line(X(row.Low), middle, X(row.High), middle, "reach"),
                 Line(X(row.Low), middle - 4, X(row.Low), middle + 4, "reach"),
                 Line(X(row.High), middle - 4, X(row.High), middle + 4, "reach"),
-                new XElement("rect", new XAttribute("class", "most"), new XAttribute("x", N(X(row.MostLow))), new XAttribute("y", N(middle - 5)),
+                new XElement("rect", new XAttribute("class", "most"), new XAttribute("x", N(X(row.MostLow))),
+                    new XAttribute("y", N(middle - 5)),
                     new XAttribute("width", N(Math.Max(1, X(row.MostHigh) - X(row.MostLow)))), new XAttribute("height", "10")),
                 Line(X(row.Mark), middle - 8, X(row.Mark), middle + 8, "nominal"));
         }

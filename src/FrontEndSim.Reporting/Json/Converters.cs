@@ -58,5 +58,6 @@ internal sealed class QuantityConverter : WritingConverter<Quantity>
 /// <summary>A converter of records that are never read back.</summary>
 internal abstract class WritingConverter<T> : JsonConverter<T>
 {
-    public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) => throw new NotSupportedException();
+    public override T Read(ref Utf8JsonReader reader, Type typeToConvert, JsonSerializerOptions options) =>
+        throw new NotSupportedException();
 }

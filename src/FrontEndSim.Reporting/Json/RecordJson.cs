@@ -25,26 +25,32 @@ public static class RecordJson
     // What a record keeps of its solution for the plots is no part of the answer.
     private static readonly HashSet<Type> Solutions =
     [
-        typeof(Trace), typeof(TransientResult), typeof(SweepResult), typeof(OperatingPoint), typeof(FrontEnd), typeof(DesignWish), typeof(DesignResult), typeof(StageRequest),
+        typeof(Trace), typeof(TransientResult), typeof(SweepResult), typeof(OperatingPoint),
+            typeof(FrontEnd), typeof(DesignWish), typeof(DesignResult), typeof(StageRequest),
         typeof(ImmutableArray<Contribution>),
     ];
 
     // Said elsewhere: a requirement's exposure among the events, a candidate's mapping in the file that it becomes.
-    private static readonly HashSet<(Type, string)> Repeated = [(typeof(DesignCandidate), "mapping"), (typeof(DesignReference), "candidate"), (typeof(Rating), "quantity")];
+    private static readonly HashSet<(Type, string)> Repeated =
+        [(typeof(DesignCandidate), "mapping"), (typeof(DesignReference), "candidate"), (typeof(Rating), "quantity")];
 
     // Each is one of several kinds.
     private static readonly Dictionary<Type, Type[]> Kinds = new()
     {
         [typeof(Reason)] =
             [
-                typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason), typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
-                typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge),
+                typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason),
+                    typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
+                typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason),
+                    typeof(StabilityReason), typeof(NothingToJudge),
                 typeof(StepReason),
             ],
         [typeof(Warning)] = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)],
         [typeof(DesignRefusal)] =
-            [typeof(NoNegativeRail), typeof(NoSupply), typeof(InputsOutOfRange), typeof(OutputOutOfRange), typeof(NotBuilt), typeof(NotSolved)],
-        [typeof(DesignAssumption)] = [typeof(PinTaken), typeof(ResistorsTaken), typeof(SpanArriving), typeof(SourceCounted), typeof(RailsExact)],
+            [typeof(NoNegativeRail), typeof(NoSupply), typeof(InputsOutOfRange), typeof(OutputOutOfRange),
+                typeof(NotBuilt), typeof(NotSolved)],
+        [typeof(DesignAssumption)] = [typeof(PinTaken), typeof(ResistorsTaken), typeof(SpanArriving),
+            typeof(SourceCounted), typeof(RailsExact)],
         [typeof(DesignNote)] =
             [typeof(RailBled), typeof(LargeSeriesResistor), typeof(LeakyClamp), typeof(LeakageUnknown), typeof(BeyondRatingWhenOff)],
     };
@@ -60,7 +66,8 @@ public static class RecordJson
         Converters =
         {
             new NumberConverter(), new QuantityConverter(),
-            new NameConverter<Part>(p => p.Name), new NameConverter<Pin>(p => p.Name), new NameConverter<Rail>(r => r.Name), new NameConverter<Sensor>(s => s.Name),
+            new NameConverter<Part>(p => p.Name), new NameConverter<Pin>(p => p.Name),
+                new NameConverter<Rail>(r => r.Name), new NameConverter<Sensor>(s => s.Name),
             new StageConverter(), new NameConverter<FaultEvent>(e => e.Name), new NameConverter<Disturbance>(d => d.Text),
             new NameConverter<OpAmpType>(t => t.Name), new NameConverter<DiodeType>(t => t.Name), new NameConverter<ESeries>(s => s.Name),
             new NameConverter<Requirement>(RequirementWords.Of), new NameConverter<RatingKind>(k => k.Word),
@@ -69,13 +76,15 @@ public static class RecordJson
 
     /// <summary>The text, with a line break at its end.</summary>
     /// <exception cref="NotSupportedException">Records of this type are not written; see <see cref="RecordContext"/>.</exception>
-    public static string Write<T>(T record) where T : notnull => JsonSerializer.Serialize(record, (JsonTypeInfo<T>)Options.GetTypeInfo(typeof(T))) + "\n";
+    public static string Write<T>(T record) where T : notnull =>
+        JsonSerializer.Serialize(record, (JsonTypeInfo<T>)Options.GetTypeInfo(typeof(T))) + "\n";
 
     private static void Shape(JsonTypeInfo type)
     {
         if (type.Kind != JsonTypeInfoKind.Object)
             return;
-        foreach (var property in type.Properties.Where(p => Solutions.Contains(p.PropertyType) || Repeated.Contains((type.Type, p.Name))).ToArray())
+        foreach (var property in type.Properties.Where(p => Solutions.Contains(p.PropertyType) || Repeated.Contains((type.Type, p.Name)))
+            .ToArray())
             type.Properties.Remove(property);
         // One of several kinds says first which it is.
         if (!Kinds.TryGetValue(type.Type, out var kinds))

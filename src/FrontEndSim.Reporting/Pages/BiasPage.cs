@@ -13,9 +13,11 @@ public static class BiasPage
         [
             new Paragraph(bias.SensorValue.Count == 0 ? "Operating point."
                 : $"Operating point, with {string.Join(", ", bias.SensorValue.Select(s => $"{s.Key} at {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}"))}."),
-            new Table("", [new("node"), new("voltage", ColumnKind.Number, "V")], [.. bias.NodeVolts.Select(n => (ImmutableArray<Cell>)[n.Key, n.Value])]),
+            new Table("", [new("node"), new("voltage", ColumnKind.Number, "V")],
+                [.. bias.NodeVolts.Select(n => (ImmutableArray<Cell>)[n.Key, n.Value])]),
             new Table("",
-                [new("part"), new("voltage", ColumnKind.Number, "V"), new("current", ColumnKind.Number, "A"), new("power", ColumnKind.Number, "W")],
+                [new("part"), new("voltage", ColumnKind.Number, "V"), new("current", ColumnKind.Number, "A"),
+                    new("power", ColumnKind.Number, "W")],
                 [
                     .. bias.Parts.Where(p => !IsIdle(bias, p.Key, p.Value.Amps))
                         .Select(p => (ImmutableArray<Cell>)[p.Key, p.Value.Volts, p.Value.Amps, p.Value.Watts]),
@@ -24,7 +26,8 @@ public static class BiasPage
         ])
     {
         Data = new Table("",
-            [new("kind"), new("name"), new("voltage", ColumnKind.Number, "V"), new("current", ColumnKind.Number, "A"), new("power", ColumnKind.Number, "W")],
+            [new("kind"), new("name"), new("voltage", ColumnKind.Number, "V"), new("current", ColumnKind.Number, "A"),
+                new("power", ColumnKind.Number, "W")],
             [
                 .. bias.NodeVolts.Select(n => (ImmutableArray<Cell>)["node", n.Key, n.Value, "", ""]),
                 .. bias.Parts.Select(p => (ImmutableArray<Cell>)["part", p.Key, p.Value.Volts, p.Value.Amps, p.Value.Watts]),

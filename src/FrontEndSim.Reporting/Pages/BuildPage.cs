@@ -18,14 +18,17 @@ public static class BuildPage
     {
         Data = new Table("",
             [
-                new("set"), new("sensor", ColumnKind.Number, Unit(sheet)), new("node"), new("what"), new("expected", ColumnKind.Number, "V"), new("lowest", ColumnKind.Number, "V"),
+                new("set"), new("sensor", ColumnKind.Number, Unit(sheet)), new("node"), new("what"),
+                    new("expected", ColumnKind.Number, "V"), new("lowest", ColumnKind.Number, "V"),
                 new("highest", ColumnKind.Number, "V"), new("code", ColumnKind.Plain), new("reading", ColumnKind.Entry, "V"),
             ],
-            [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.SensorValue, p.Node, BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
+            [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.SensorValue,
+                p.Node, BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
     };
 
     // Where sensors measure in different units the column of what is set names none.
-    private static string Unit(BuildResult sheet) => sheet.Points.Where(p => p.Sensor is not null).Select(p => p.SensorUnit).Distinct().ToArray() switch
+    private static string Unit(BuildResult sheet) =>
+        sheet.Points.Where(p => p.Sensor is not null).Select(p => p.SensorUnit).Distinct().ToArray() switch
     {
         [var only] => only,
         [] => "V",
@@ -44,15 +47,18 @@ public static class BuildPage
     public static IEnumerable<Block> Bench(BuildResult sheet)
     {
         yield return new Section("assembly", "Assembly", [new Sentences([.. sheet.Steps.Select(BuildWords.Of)], IsOrdered: true)]);
-        yield return new Section("points", $"Bench, with a meter of {Figures.Percent(sheet.Meter.Accuracy)} + {Figures.Volts(sheet.Meter.FloorVolts)} and "
+        yield return new Section("points",
+            $"Bench, with a meter of {Figures.Percent(sheet.Meter.Accuracy)} + {Figures.Volts(sheet.Meter.FloorVolts)} and "
             + $"{Figures.Of(sheet.Meter.InputOhms, "ohm")}, against ground",
             [
                 new Table("",
                     [
-                        new("set"), new("at"), new("what"), new("expect", ColumnKind.Number, "V"), new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"),
+                        new("set"), new("at"), new("what"), new("expect", ColumnKind.Number, "V"),
+                            new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"),
                         new("code", ColumnKind.Plain) { Digits = 10 }, new("reading", ColumnKind.Entry),
                     ],
-                    [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.Node, BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
+                    [.. sheet.Points.Select(p => (ImmutableArray<Cell>)[BuildWords.Set(p), p.Node,
+                        BuildWords.Place(p), p.ExpectedVolts, p.LowVolts, p.HighVolts, p.Code, ""])]),
             ]);
         foreach (var f in sheet.Firmware)
             yield return new Section($"firmware-{f.Pin}", $"Firmware for pin {f.Pin}", Firmware(f));
@@ -66,6 +72,8 @@ public static class BuildPage
             new("Resolution", $"a count is at most {Figures.Of(f.Step, f.SensorUnit, 3)}, at {Figures.Of(f.StepAt, f.SensorUnit)}"),
         ]),
         new Listing($"C for pin {f.Pin}", FirmwareText.C(f)),
-        .. f.Calibration is { } c ? [new Section("calibration", "Calibration from two readings", [new Sentences([.. BuildWords.Calibration(f, c)], IsOrdered: true)])] : Array.Empty<Block>(),
+        .. f.Calibration is { } c
+            ? [new Section("calibration", "Calibration from two readings",
+            [new Sentences([.. BuildWords.Calibration(f, c)], IsOrdered: true)])] : Array.Empty<Block>(),
     ];
 }

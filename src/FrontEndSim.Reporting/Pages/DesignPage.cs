@@ -52,15 +52,18 @@ public static class DesignPage
     public static Page Of(DesignAnswer answer)
     {
         var (result, design, wish) = (answer.Result, answer.Picked, answer.Result.Wish);
-        return new($"{Figures.Range(wish.Sensor.Span)} behind {Figures.Of(wish.Sensor.SourceOhms, "ohm")} onto {Figures.Range(wish.Onto)} of {wish.Pin.Converter!.Bits} bits, "
+        return new($"{Figures.Range(wish.Sensor.Span)} behind {Figures.Of(wish.Sensor.SourceOhms, "ohm")} onto {Figures.Range(wish.Onto)} "
+            + $"of {wish.Pin.Converter!.Bits} bits, "
             + $"with {string.Join(", ", wish.Rails.Select(r => $"{r.Name} {Figures.Volts(r.Volts.Value)}"))}",
             [
-                new Lines([.. answer.Taken.Select((t, k) => new Line(k == 0 ? "Taken" : "", (k == 0 ? $"from {answer.Source}: " : "") + t))]),
+                new Lines([.. answer.Taken.Select((t, k) =>
+                    new Line(k == 0 ? "Taken" : "", (k == 0 ? $"from {answer.Source}: " : "") + t))]),
                 .. design is null ? [new Lines([new("", "No stage is possible.") { Standing = Standing.NotMet }])] : new Block[]
                 {
                     Candidates(result),
                     new Lines([.. Choices(result)]),
-                    new Section("picked", $"Number {answer.Number}: {design.Candidate.Stage.Kind}{(design.Candidate.OpAmp is { } type ? $", {type.Name}" : "")}"
+                    new Section("picked",
+                        $"Number {answer.Number}: {design.Candidate.Stage.Kind}{(design.Candidate.OpAmp is { } type ? $", {type.Name}" : "")}"
                         + (design.Candidate.Reference is { } reference ? $", shifted from {reference}" : ""), Picked(answer, design)),
                 },
                 new Lines([.. Ending(answer)]),
@@ -72,14 +75,18 @@ public static class DesignPage
 
     private static Table Candidates(DesignResult result) => new("",
         [
-            new("", ColumnKind.Plain), new("stage"), new("series"), new("worst", ColumnKind.Plain) { Digits = 3 }, new("nominal", ColumnKind.Signed),
-            new("headroom", ColumnKind.Number, "V") { Digits = 2 }, new("input", ColumnKind.Number, "ohm") { Digits = 3 }, new("parts", ColumnKind.Number),
-            new("noise", ColumnKind.Number, "V") { Digits = 2 }, new("power", ColumnKind.Number, "W") { Digits = 2 }, new("cost", ColumnKind.Plain) { Digits = 3 },
+            new("", ColumnKind.Plain), new("stage"), new("series"), new("worst", ColumnKind.Plain) { Digits = 3 },
+                new("nominal", ColumnKind.Signed),
+            new("headroom", ColumnKind.Number, "V") { Digits = 2 }, new("input", ColumnKind.Number, "ohm") { Digits = 3 },
+                new("parts", ColumnKind.Number),
+            new("noise", ColumnKind.Number, "V") { Digits = 2 }, new("power", ColumnKind.Number, "W") { Digits = 2 },
+                new("cost", ColumnKind.Plain) { Digits = 3 },
         ],
         [
             .. result.Candidates.Select((c, k) => (ImmutableArray<Cell>)
             [
-                k + 1.0, c.Stage.Kind, c.Series.Name, c.WorstErrorCounts, c.NominalErrorCounts, c.HeadroomVolts is { } h ? h : "-", c.InputOhms,
+                k + 1.0, c.Stage.Kind, c.Series.Name, c.WorstErrorCounts, c.NominalErrorCounts, c.HeadroomVolts is { } h
+                    ? h : "-", c.InputOhms,
                 $"{c.PartCount}/{c.DistinctValues}", c.NoiseVolts, c.SupplyWatts, c.Cost,
             ]),
         ]);
@@ -89,10 +96,13 @@ public static class DesignPage
     {
         var numbered = result.Candidates.Select((c, k) => (Number: k + 1, Candidate: c)).ToArray();
         string Numbers(IEnumerable<(int Number, DesignCandidate)> of) => string.Join(", ", of.Select(n => n.Number));
-        yield return new("Op amp", string.Join("; ", numbered.GroupBy(n => n.Candidate.OpAmp?.Name ?? "none").Select(g => $"{g.Key} in {Numbers(g)}")));
+        yield return new("Op amp", string.Join("; ", numbered.GroupBy(n => n.Candidate.OpAmp?.Name ?? "none")
+            .Select(g => $"{g.Key} in {Numbers(g)}")));
         if (numbered.Any(n => n.Candidate.Reference is not null))
-            yield return new("Shift", string.Join("; ", numbered.GroupBy(n => n.Candidate.Reference ?? "none").Select(g => $"from {g.Key} in {Numbers(g)}")));
-        yield return new("Columns", "worst and nominal error in counts; headroom to swing and common-mode limits; what the sensor sees; parts and different resistor values; "
+            yield return new("Shift", string.Join("; ", numbered.GroupBy(n => n.Candidate.Reference ?? "none")
+                .Select(g => $"from {g.Key} in {Numbers(g)}")));
+        yield return new("Columns", "worst and nominal error in counts; headroom to swing and common-mode limits; what the sensor sees; "
+            + "parts and different resistor values; "
             + "noise from 1 Hz to 100 kHz");
     }
 
@@ -106,19 +116,25 @@ public static class DesignPage
                 .. answer.Source is null ? [] : answer.Chosen.Select((t, k) => new Line(k == 0 ? "Chosen" : "", t)),
                 .. answer.PassedOver.Select(p => new Line("Skipped", DesignWords.Of(p))),
                 new("Parts", string.Join(", ", design.PartValues.Select(p => $"{p.Key} {p.Value}"))),
-                new("Error", $"worst case {Counts(c.WorstErrorCounts)} ({Figures.Percent(c.WorstErrorCounts / wish.Pin.Converter!.Codes, 3)} of full scale) "
+                new("Error",
+                    $"worst case {Counts(c.WorstErrorCounts)} ({Figures.Percent(c.WorstErrorCounts / wish.Pin.Converter!.Codes, 3)} of "
+                    + $"full scale) "
                     + $"{(c.Stage.Parts.Any(p => p.IsTrimmed) ? "once the potentiometer is turned" : "before calibration")}, "
                     + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
-                    + $"; {Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.NonlinearityCounts))} of them nonlinearity, which no two-point calibration takes out"),
-                new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage stays in its source resistance, and is counted in"),
+                    + $"; {Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.NonlinearityCounts))} "
+                        + $"of them nonlinearity, which no two-point calibration takes out"),
+                new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage "
+                    + $"stays in its source resistance, and is counted in"),
                 .. References(design), .. Guard(design, wish),
-                new("", string.Join("; ", design.Check.Requirements.Select(DesignWords.Found))) { Standing = Standings.Of(design.Check.Verdict) },
+                new("", string.Join("; ", design.Check.Requirements.Select(DesignWords.Found))) { Standing =
+                    Standings.Of(design.Check.Verdict) },
                 .. design.Notes.Select(n => new Line("! Note", DesignWords.Of(n)) { Standing = Standing.Warning }),
             ]),
             new Table("", [new("hand calculation"), new("formula"), new("with numbers"), new("result", ColumnKind.Number)],
                 [
                     .. c.Stage.HandMath.Concat(design.Guard?.HandMath ?? [])
-                        .Select(s => (ImmutableArray<Cell>)[s.What, s.Formula, s.Substitution, new Cell { Number = s.Result, Unit = s.Unit }]),
+                        .Select(s =>
+                            (ImmutableArray<Cell>)[s.What, s.Formula, s.Substitution, new Cell { Number = s.Result, Unit = s.Unit }]),
                 ]),
         ];
     }
@@ -133,8 +149,10 @@ public static class DesignPage
                 ReferenceKind.Potentiometer => $"a potentiometer across {design.Candidate.Reference}",
                 _ => $"a divider of {design.Candidate.Reference} behind a follower",
             };
-            yield return new(reference == design.References[0] ? "Reference" : "", $"{(reference == design.Reference ? "taken" : "not taken")}"
-                + (double.IsInfinity(reference.Cost) ? "" : $" (cost {Figures.Plain(reference.Cost, "", 3)})") + $": {kind}: {DesignWords.Of(reference, design.Candidate.Reference)}");
+            yield return new(reference == design.References[0] ? "Reference"
+                : "", $"{(reference == design.Reference ? "taken" : "not taken")}"
+                + (double.IsInfinity(reference.Cost) ? "" : $" (cost {Figures.Plain(reference.Cost, "", 3)})")
+                    + $": {kind}: {DesignWords.Of(reference, design.Candidate.Reference)}");
         }
     }
 
@@ -146,12 +164,16 @@ public static class DesignPage
         yield return new("Guard", $"{Figures.Of(g.SeriesOhms, "ohm")} in series"
             + (g.Clamp is { } clamp ? $" with {clamp} to {wish.Pin.ClampRail} and from ground" : ", the pin's own clamps do the rest")
             + (g.BleederOhms is { } bleeder ? $", {Figures.Of(bleeder, "ohm")} from {wish.Pin.ClampRail} to ground" : "")
-            + $": the events reach {Figures.Range(l.Low, l.High, "V")} ahead of it, {Figures.Range(l.LowOff, l.HighOff, "V")} with the supplies off, "
+            + $": the events reach {Figures.Range(l.Low, l.High, "V")} ahead of it, {Figures.Range(l.LowOff, l.HighOff, "V")} with the "
+                + $"supplies off, "
             + $"and push {Figures.Of(g.InjectionAmps, "A", 3)} through the pin's clamps"
             + (wish.Pin.InjectionAmps is { } allowed ? $" ({Figures.Of(allowed, "A")} allowed)" : "")
             + $"; nearest to a rating comes \"{g.WorstEvent}\" with the supplies {(g.IsWorstOff ? "off" : "on")}");
-        yield return new("Its price", $"up to {Counts(g.CostCounts)}, hot (85 °C) up to {Counts(g.HotCostCounts)}, with {Figures.Of(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage of the pin; "
-            + $"the resistor dissipates {Figures.Of(g.SeriesWatts, "W", 3)} averaged by its heat, {Figures.Of(g.SeriesPeakWatts, "W", 3)} at the peak, {Figures.Of(g.SeriesJoules, "J", 3)} in one event");
+        yield return new("Its price",
+            $"up to {Counts(g.CostCounts)}, hot (85 °C) up to {Counts(g.HotCostCounts)}, with "
+            + $"{Figures.Of(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage of the pin; "
+            + $"the resistor dissipates {Figures.Of(g.SeriesWatts, "W", 3)} averaged by its heat, {Figures.Of(g.SeriesPeakWatts, "W", 3)} "
+                + $"at the peak, {Figures.Of(g.SeriesJoules, "J", 3)} in one event");
     }
 
     private static IEnumerable<Line> Ending(DesignAnswer answer)
@@ -162,12 +184,14 @@ public static class DesignPage
             yield return new("Assumed", DesignWords.Of(assumption));
         if (answer.Picked is not { } design)
             yield break;
-        yield return new("Ranking", "Cost adds, lowest best: worst error in % of full scale, loading in %, headroom short of 0.5 V, noise in counts, power over 100 mW, "
+        yield return new("Ranking", "Cost adds, lowest best: worst error in % of full scale, loading in %, headroom short of 0.5 V, noise "
+            + "in counts, power over 100 mW, "
             + "0.1 a part, 0.05 a different value.");
         if (answer.Target is { } target)
         {
             yield return design.Check.AllMet ? new("Written", $"{target}; next: frontendsim check {target}")
-                : new("Kept back", $"{target} is not written, as it would not pass check: ease what is required, or design for other parts.");
+                : new("Kept back",
+                    $"{target} is not written, as it would not pass check: ease what is required, or design for other parts.");
         }
     }
 
@@ -175,15 +199,19 @@ public static class DesignPage
 
     private static Table Data(DesignResult result) => new("",
         [
-            new("rank", ColumnKind.Plain), new("stage"), new("series"), new("op amp"), new("reference"), new("worst error", ColumnKind.Plain, "counts"),
-            new("nominal error", ColumnKind.Plain, "counts"), new("headroom", ColumnKind.Number, "V"), new("input resistance", ColumnKind.Number, "ohm"), new("loading", ColumnKind.Plain),
-            new("parts", ColumnKind.Plain), new("different values", ColumnKind.Plain), new("noise", ColumnKind.Number, "V"), new("power", ColumnKind.Number, "W"), new("cost", ColumnKind.Plain),
+            new("rank", ColumnKind.Plain), new("stage"), new("series"), new("op amp"), new("reference"),
+                new("worst error", ColumnKind.Plain, "counts"),
+            new("nominal error", ColumnKind.Plain, "counts"), new("headroom", ColumnKind.Number, "V"),
+                new("input resistance", ColumnKind.Number, "ohm"), new("loading", ColumnKind.Plain),
+            new("parts", ColumnKind.Plain), new("different values", ColumnKind.Plain),
+                new("noise", ColumnKind.Number, "V"), new("power", ColumnKind.Number, "W"), new("cost", ColumnKind.Plain),
             new("values"),
         ],
         [
             .. result.Candidates.Select((c, k) => (ImmutableArray<Cell>)
             [
-                k + 1.0, c.Stage.Kind, c.Series.Name, c.OpAmp?.Name, c.Reference, c.WorstErrorCounts, c.NominalErrorCounts, c.HeadroomVolts, c.InputOhms, c.Loading,
+                k + 1.0, c.Stage.Kind, c.Series.Name, c.OpAmp?.Name, c.Reference, c.WorstErrorCounts,
+                    c.NominalErrorCounts, c.HeadroomVolts, c.InputOhms, c.Loading,
                 (double)c.PartCount, (double)c.DistinctValues, c.NoiseVolts, c.SupplyWatts, c.Cost,
                 string.Join("; ", c.Stage.Parts.Where(p => p.IsResistor).Select(r => $"{r.Name} {r.ValueText}")),
             ]),

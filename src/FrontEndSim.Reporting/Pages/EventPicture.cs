@@ -37,7 +37,8 @@ public static class EventPicture
     private static Panel? Currents(EventResult result, Pin pin)
     {
         var run = result.Transient;
-        Part[] bringing = [.. result.Parts.Select(p => p.Part).Where(p => p.Nodes.Length == 2 && p.Nodes.Contains(pin.Node) && !p.Nodes.Contains(Circuit.Ground)
+        Part[] bringing = [.. result.Parts.Select(p => p.Part)
+            .Where(p => p.Nodes.Length == 2 && p.Nodes.Contains(pin.Node) && !p.Nodes.Contains(Circuit.Ground)
             && !result.Rails.Any(r => p.Nodes.Contains(r.Rail.Name)))];
         if (bringing.MaxBy(p => Peak(run.Current(p.Name))) is not { } part)
             return null;
@@ -64,7 +65,8 @@ public static class EventPicture
     public static Panel Of(EventResult result, string node)
     {
         var (times, volts) = Outline(result.Transient.Times, result.Transient.Voltage(node));
-        return new Panel($"{result.Event.Name}: node {node}", new("time", "s"), new("node " + node, "V"), [new("", times, volts, CurveLook.Simulated)]);
+        return new Panel($"{result.Event.Name}: node {node}", new("time", "s"), new("node " + node, "V"),
+            [new("", times, volts, CurveLook.Simulated)]);
     }
 
     private static Panel Panel(EventResult result, PinExposure exposure)
@@ -94,13 +96,15 @@ public static class EventPicture
     /// </summary>
     private static (ImmutableArray<double> Times, ImmutableArray<double> Values) Outline(IReadOnlyList<double> steps, Trace trace)
     {
-        double[] fine = [.. steps.Zip(steps.Skip(1)).SelectMany(s => new[] { 0.0, 0.25, 0.5, 0.75 }.Select(u => s.First + u * (s.Second - s.First))), steps[^1]];
+        double[] fine = [.. steps.Zip(steps.Skip(1))
+            .SelectMany(s => new[] { 0.0, 0.25, 0.5, 0.75 }.Select(u => s.First + u * (s.Second - s.First))), steps[^1]];
         double[] values = trace.Sample(fine);
         double width = (fine[^1] - fine[0]) / Columns;
         int[] kept = fine.Length <= 2 * Columns
             ? [.. Enumerable.Range(0, fine.Length)]
             : [0, .. Enumerable.Range(0, fine.Length).GroupBy(k => (int)((fine[k] - fine[0]) / width))
-                .SelectMany(column => new[] { column.MinBy(k => values[k]), column.MaxBy(k => values[k]) }.Order().Distinct()), fine.Length - 1];
+                .SelectMany(column => new[] { column.MinBy(k => values[k]), column.MaxBy(k => values[k]) }.Order().Distinct()),
+                    fine.Length - 1];
         return ([.. kept.Select(k => fine[k])], [.. kept.Select(k => values[k])]);
     }
 }

@@ -12,11 +12,13 @@ public static class EventsPage
     public static Page Of(EventRuns runs)
     {
         bool isNamed = runs.Events.Length > 1;
-        return new(runs.Title, [.. runs.Events.Select((e, k) => new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}", Blocks(e, withCauses: !isNamed)))])
+        return new(runs.Title, [.. runs.Events.Select((e, k) =>
+            new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}", Blocks(e, withCauses: !isNamed)))])
         {
             Data = new Table("",
                 [
-                    new("time", ColumnKind.Number, "s"), .. runs.Events[0].NodeVolts.Keys.Select(n => new Column(n, ColumnKind.Number, "V")),
+                    new("time", ColumnKind.Number, "s"), .. runs.Events[0]
+                        .NodeVolts.Keys.Select(n => new Column(n, ColumnKind.Number, "V")),
                     .. isNamed ? [new Column("event")] : Array.Empty<Column>(),
                 ],
                 [
@@ -43,7 +45,8 @@ public static class EventsPage
     {
         var rows = events.SelectMany(e => e.Pins.Select(p => (Event: e, Pin: p))).ToArray();
         // No pin leaves its rating, no clamp carries a hundredth of what it may.
-        bool leaves = details || rows.Any(r => r.Pin.SecondsOutside > 0), clamps = details || rows.Any(r => r.Pin.InjectionAmps > 0.01 * (r.Pin.Pin.InjectionAmps ?? 1e-4));
+        bool leaves = details || rows.Any(r => r.Pin.SecondsOutside > 0), clamps = details
+            || rows.Any(r => r.Pin.InjectionAmps > 0.01 * (r.Pin.Pin.InjectionAmps ?? 1e-4));
         return new("",
             [
                 new("event"), new("pin"), new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"),
@@ -54,9 +57,11 @@ public static class EventsPage
             [
                 .. rows.Select(r => (ImmutableArray<Cell>)
                 [
-                    r.Event.Event.Name, r.Pin.Pin.Name, r.Pin.LowestVolts, r.Pin.HighestVolts, .. leaves ? [r.Pin.SecondsOutside] : Array.Empty<Cell>(),
+                    r.Event.Event.Name, r.Pin.Pin.Name, r.Pin.LowestVolts, r.Pin.HighestVolts, .. leaves
+                        ? [r.Pin.SecondsOutside] : Array.Empty<Cell>(),
                     .. clamps ? [r.Pin.InjectionAmps] : Array.Empty<Cell>(),
-                    r.Event.Parts.FirstOrDefault(s => s.Share is not null) is { Share: { } share } most ? $"{most.Part.Name} {Figures.Percent(share, 3)}" : "",
+                    r.Event.Parts.FirstOrDefault(s => s.Share is not null) is { Share: { } share } most
+                        ? $"{most.Part.Name} {Figures.Percent(share, 3)}" : "",
                 ]),
             ]);
     }
@@ -64,11 +69,13 @@ public static class EventsPage
     private static IEnumerable<Line> Pin(PinExposure p)
     {
         yield return new("", $"pin {p.Pin.Name} inside its rating. {PinWords.Of(p)}") { Standing = Standings.Of(p.IsInside) };
-        yield return new("", $"highest {Figures.Volts(p.HighestVolts)} at {Figures.Time(p.HighestAt)}{Margin(p.UpperMarginVolts, p.UpperRatingVolts)}\n"
+        yield return new("",
+            $"highest {Figures.Volts(p.HighestVolts)} at {Figures.Time(p.HighestAt)}{Margin(p.UpperMarginVolts, p.UpperRatingVolts)}\n"
             + $"lowest {Figures.Volts(p.LowestVolts)} at {Figures.Time(p.LowestAt)}{Margin(p.LowerMarginVolts, p.LowerRatingVolts)}\n"
             + $"outside its rating for {Figures.Time(p.SecondsOutside)}\n"
             + $"into its clamps {Amps(p.UpperInjectionAmps)} up, {Amps(p.LowerInjectionAmps)} down"
-            + (p.InjectionMarginAmps is { } margin ? $" (margin {Amps(margin)})" : "") + $", {Figures.Of(p.InjectionCoulombs, "C", 3)} in all");
+            + (p.InjectionMarginAmps is { } margin ? $" (margin {Amps(margin)})" : "")
+                + $", {Figures.Of(p.InjectionCoulombs, "C", 3)} in all");
     }
 
     private static string Amps(double amps) => Figures.Of(amps, "A", 3);
@@ -79,7 +86,8 @@ public static class EventsPage
     private static Table Parts(EventResult e) => new("",
         [
             new("part"), new("peak power", ColumnKind.Number, "W") { Digits = 3 }, new("energy", ColumnKind.Number, "J") { Digits = 3 },
-            new("peak voltage", ColumnKind.Number, "V") { Digits = 3 }, new("peak current", ColumnKind.Number, "A") { Digits = 3 }, new("of its rating", ColumnKind.Bar, "%") { Digits = 2 },
+            new("peak voltage", ColumnKind.Number, "V") { Digits = 3 },
+                new("peak current", ColumnKind.Number, "A") { Digits = 3 }, new("of its rating", ColumnKind.Bar, "%") { Digits = 2 },
         ],
         [
             .. e.Parts.Select(p => (ImmutableArray<Cell>)

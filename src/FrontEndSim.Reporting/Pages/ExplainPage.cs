@@ -19,21 +19,27 @@ public static class ExplainPage
     public static Page Of(string title, ExplainResult explained) => new(title,
         [
             .. Stages(explained),
-            .. explained.Mappings.Select((m, k) => new Section($"mapping{k}", $"Sensor {m.Sensor} onto pin {m.Pin}, ideal and real", [MappingWords.Readings(m, m.Points)])),
-            .. explained.Costs.Where(c => !c.Parts.IsEmpty).Select((c, k) => new Section($"cost{k}", $"What the protection of pin {c.Pin} costs", [Costs(c)])),
+            .. explained.Mappings.Select((m, k) =>
+                new Section($"mapping{k}", $"Sensor {m.Sensor} onto pin {m.Pin}, ideal and real", [MappingWords.Readings(m, m.Points)])),
+            .. explained.Costs.Where(c => !c.Parts.IsEmpty)
+                .Select((c, k) => new Section($"cost{k}", $"What the protection of pin {c.Pin} costs", [Costs(c)])),
         ])
     {
         Data = new Table("",
             [
-                new("stage"), new("input", ColumnKind.Number, "V"), new("ideal", ColumnKind.Number, "V"), new("expected", ColumnKind.Number, "V"), new("simulated", ColumnKind.Number, "V"),
+                new("stage"), new("input", ColumnKind.Number, "V"), new("ideal", ColumnKind.Number, "V"),
+                    new("expected", ColumnKind.Number, "V"), new("simulated", ColumnKind.Number, "V"),
             ],
-            [.. explained.Stages.SelectMany(s => s.Lines.Select(l => (ImmutableArray<Cell>)[s.Stage.Name, l.InputVolts, l.IdealVolts, l.ExpectedVolts, l.SimulatedVolts]))]),
+            [.. explained.Stages.SelectMany(s => s.Lines.Select(l =>
+                (ImmutableArray<Cell>)[s.Stage.Name, l.InputVolts, l.IdealVolts, l.ExpectedVolts, l.SimulatedVolts]))]),
     };
 
     /// <summary>A section for each stage.</summary>
-    public static IEnumerable<Section> Stages(ExplainResult explained) => explained.Stages.Select((s, k) => new Section($"stage{k}", $"{s.Stage.Name}: {s.Stage.Kind}",
+    public static IEnumerable<Section> Stages(ExplainResult explained) =>
+        explained.Stages.Select((s, k) => new Section($"stage{k}", $"{s.Stage.Name}: {s.Stage.Kind}",
         [
-            .. s.Steps.IsEmpty ? [new Paragraph("No hand calculation: a stage of your own, or one without a formula.")] : new Block[] { Steps(s) },
+            .. s.Steps.IsEmpty ? [new Paragraph("No hand calculation: a stage of your own, or one without a formula.")]
+                : new Block[] { Steps(s) },
             new Lines([.. s.Steps.Where(x => !x.Causes.IsEmpty).Select(x => new Line("Why", $"{x.Step.What}: {ExplainWords.Why(x)}"))]),
             Lines(s),
             new Lines(s.Furthest is null ? [] : [new("Why", ExplainWords.Reason(s))]),
@@ -41,7 +47,8 @@ public static class ExplainPage
 
     /// <summary>What protection costs.</summary>
     public static Table Costs(ProtectionCosts costs) => new($"The reading with each part less the reading without it ({costs.Unit})",
-        [new("part"), new($"at {Figures.Of(costs.Span.Low, costs.SensorUnit)}", ColumnKind.Signed), new($"at {Figures.Of(costs.Span.High, costs.SensorUnit)}", ColumnKind.Signed)],
+        [new("part"), new($"at {Figures.Of(costs.Span.Low, costs.SensorUnit)}", ColumnKind.Signed),
+            new($"at {Figures.Of(costs.Span.High, costs.SensorUnit)}", ColumnKind.Signed)],
         [
             .. costs.Parts.Select(p => (ImmutableArray<Cell>)
                 [$"{CostWords.Of(p)}, {(p.Role is null ? "its own clamps and leakage" : p.ValueText)}{(p.IsSeries ? " (what the others and the pin draw through it)" : "")}", p.LowCounts, p.HighCounts]),
@@ -49,13 +56,15 @@ public static class ExplainPage
 
     private static Table Steps(StageExplanation stage) => new("",
         [
-            new("formula, numbers"), new("by hand", ColumnKind.Number) { Digits = Digits }, new("simulated", ColumnKind.Number) { Digits = Digits },
+            new("formula, numbers"), new("by hand", ColumnKind.Number) { Digits = Digits },
+                new("simulated", ColumnKind.Number) { Digits = Digits },
             new("difference", ColumnKind.Number) { Digits = 3 },
         ],
         [
             .. stage.Steps.Select(s => (ImmutableArray<Cell>)
             [
-                $"{s.Step.What}: {s.Step.Formula}\n  = {Substituted(s.Step)}", Value(s.Step.Result, s.Step), s.Simulated is { } simulated ? Value(simulated, s.Step) : "",
+                $"{s.Step.What}: {s.Step.Formula}\n  = {Substituted(s.Step)}", Value(s.Step.Result, s.Step), s.Simulated is { } simulated
+                    ? Value(simulated, s.Step) : "",
                 s.Difference is { } difference ? Difference(difference, s.Step) : "",
             ]),
         ]);
@@ -84,11 +93,13 @@ public static class ExplainPage
             [
                 new(ExplainWords.Input(stage), ColumnKind.Number, "V"), new("ideal", ColumnKind.Number, "V") { Digits = Digits },
                 .. expects ? [new Column("real op amps, by hand", ColumnKind.Number, "V") { Digits = Digits }] : Array.Empty<Column>(),
-                new("simulated", ColumnKind.Number, "V") { Digits = Digits }, new("simulated − ideal", ColumnKind.Number, "V") { Digits = 3 },
+                new("simulated", ColumnKind.Number, "V") { Digits = Digits },
+                    new("simulated − ideal", ColumnKind.Number, "V") { Digits = 3 },
             ],
             [
                 .. stage.Lines.Select(l => (ImmutableArray<Cell>)
-                    [l.InputVolts, l.IdealVolts, .. expects ? [l.ExpectedVolts] : Array.Empty<Cell>(), l.SimulatedVolts, l.DifferenceVolts]),
+                    [l.InputVolts, l.IdealVolts, .. expects ? [l.ExpectedVolts]
+                        : Array.Empty<Cell>(), l.SimulatedVolts, l.DifferenceVolts]),
             ]);
     }
 }

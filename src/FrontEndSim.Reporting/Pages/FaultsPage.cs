@@ -6,7 +6,8 @@ using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Pages;
 
-/// <summary>What reaches the pins with one thing broken: the verdict, the table, and the reason for each fault that breaks a rating.</summary>
+/// <summary>What reaches the pins with one thing broken: the verdict, the table, and the reason for each fault that breaks a
+/// rating.</summary>
 public static class FaultsPage
 {
     /// <summary>The page.</summary>
@@ -14,13 +15,16 @@ public static class FaultsPage
     {
         Data = new Table("",
             [
-                new("fault"), new("pin"), new("survives"), new("at lower end", ColumnKind.Number, "V"), new("at upper end", ColumnKind.Number, "V"), new("worst event"),
-                new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"), new("injection", ColumnKind.Number, "A"), new("reason"),
+                new("fault"), new("pin"), new("survives"), new("at lower end", ColumnKind.Number, "V"),
+                    new("at upper end", ColumnKind.Number, "V"), new("worst event"),
+                new("lowest", ColumnKind.Number, "V"), new("highest", ColumnKind.Number, "V"),
+                    new("injection", ColumnKind.Number, "A"), new("reason"),
             ],
             [
                 .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
                 [
-                    r.Text, r.Pin, r.Survives ? "yes" : "no", r.AtLowEnd?.HighestVolts, r.AtHighEnd?.HighestVolts, r.WorstEvent?.Name, r.InWorstEvent?.LowestVolts,
+                    r.Text, r.Pin, r.Survives ? "yes" : "no", r.AtLowEnd?.HighestVolts, r.AtHighEnd?.HighestVolts,
+                        r.WorstEvent?.Name, r.InWorstEvent?.LowestVolts,
                     r.InWorstEvent?.HighestVolts, r.InWorstEvent?.InjectionAmps, FaultWords.Of(r),
                 ]),
             ]),
@@ -38,17 +42,21 @@ public static class FaultsPage
             new Headline(Standings.Of(broken.Length == 0), verdict),
             new Table("",
                 [
-                    new("broken"), new("pin"), new("lower end", ColumnKind.Number, "V"), new("upper end", ColumnKind.Number, "V"), new("in the worst event", ColumnKind.Number),
+                    new("broken"), new("pin"), new("lower end", ColumnKind.Number, "V"),
+                        new("upper end", ColumnKind.Number, "V"), new("in the worst event", ColumnKind.Number),
                     new("into clamps", ColumnKind.Number, "A") { Digits = 3 }, new("survival", ColumnKind.Standing),
                 ],
                 [
                     .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
                     [
-                        r.Text, r.Pin, Highest(r.AtLowEnd), Highest(r.AtHighEnd), r.InWorstEvent is { } e ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
-                        r.InWorstEvent?.InjectionAmps, new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives ? "survives" : "BREAKS" },
+                        r.Text, r.Pin, Highest(r.AtLowEnd), Highest(r.AtHighEnd), r.InWorstEvent is { } e
+                            ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
+                        r.InWorstEvent?.InjectionAmps, new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives
+                            ? "survives" : "BREAKS" },
                     ]),
                 ]),
-            new Lines([.. broken.Select(f => new Line("- BREAKS", $"{f.Text}, pin {f.Pin}\n{FaultWords.Of(f)}") { Standing = Standing.NotMet })]),
+            new Lines(
+                [.. broken.Select(f => new Line("- BREAKS", $"{f.Text}, pin {f.Pin}\n{FaultWords.Of(f)}") { Standing = Standing.NotMet })]),
         ];
     }
 

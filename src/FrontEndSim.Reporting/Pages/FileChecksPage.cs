@@ -25,15 +25,19 @@ public static class FileChecksPage
         int met = checks.Files.Count(f => f.ExitCode == 0), all = checks.Files.Length;
         return new($"{all} circuit files",
             [
-                new Headline(met == all ? Standing.Met : checks.Files.Any(f => f.Check?.Verdict == Verdict.NotMet) ? Standing.NotMet : Standing.NotKnown,
+                new Headline(met == all ? Standing.Met : checks.Files.Any(f => f.Check?.Verdict == Verdict.NotMet)
+                    ? Standing.NotMet : Standing.NotKnown,
                     met == all ? $"All {all} files are met." : $"{all - met} of {all} files {(all - met == 1 ? "is" : "are")} not met."),
                 new Table("", [new("", ColumnKind.Standing), new("file"), new("requirements"), new("title")],
-                    [.. checks.Files.Select(f => (ImmutableArray<Cell>)[Cell(f), f.File, Count(f), f.Check?.Title ?? f.Problem.Split('\n')[0]])]),
-                .. checks.Files.Where(f => f.ExitCode != 0).Select((f, k) => new Section($"file{k}", f.File, f.Check is { } check ? Failures(check) : [new Paragraph(f.Problem)])),
+                    [.. checks.Files.Select(f => (ImmutableArray<Cell>)[Cell(f), f.File, Count(f), f.Check?.Title
+                        ?? f.Problem.Split('\n')[0]])]),
+                .. checks.Files.Where(f => f.ExitCode != 0)
+                    .Select((f, k) => new Section($"file{k}", f.File, f.Check is { } check ? Failures(check) : [new Paragraph(f.Problem)])),
             ])
         {
             Data = new Table("",
-                [new("file"), new("requirement"), new("met", ColumnKind.Standing), new("found"), new("limit"), new("margin"), new("reason"), new("remedy")],
+                [new("file"), new("requirement"), new("met", ColumnKind.Standing), new("found"),
+                    new("limit"), new("margin"), new("reason"), new("remedy")],
                 [
                     .. checks.Files.SelectMany(f => f.Check is not { } check ? [[f.File, "", Standing.NotKnown, "", "", "", f.Problem, ""]]
                         : CheckPage.Of(check, details: false).Data!.Rows.Select(r => (ImmutableArray<Cell>)[f.File, .. r])),
@@ -51,9 +55,11 @@ public static class FileChecksPage
         ])),
     ]);
 
-    private static Cell Cell(FileCheck f) => f.Check is { } check ? Standings.Of(check.Verdict) : new Cell { Standing = Standing.NotMet, Words = "ERROR" };
+    private static Cell Cell(FileCheck f) => f.Check is { } check ? Standings.Of(check.Verdict)
+        : new Cell { Standing = Standing.NotMet, Words = "ERROR" };
 
-    private static string Count(FileCheck f) => f.Check is not { } check ? "" : $"{check.Requirements.Count(r => r.Met)} of {check.Requirements.Length}";
+    private static string Count(FileCheck f) =>
+        f.Check is not { } check ? "" : $"{check.Requirements.Count(r => r.Met)} of {check.Requirements.Length}";
 
     private static ImmutableArray<Block> Failures(CheckResult check) =>
     [
@@ -61,8 +67,10 @@ public static class FileChecksPage
         [
             .. check.Requirements.Where(r => !r.Met).SelectMany(r => (Line[])
             [
-                new("", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}") { Standing = Standings.Of(r.Verdict) },
-                new("Why", RequirementWords.Reason(r)), .. RequirementWords.Remedy(r) == "" ? [] : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
+                new("", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}") {
+                    Standing = Standings.Of(r.Verdict) },
+                new("Why", RequirementWords.Reason(r)), .. RequirementWords.Remedy(r) == "" ? []
+                    : new[] { new Line("To mend", RequirementWords.Remedy(r)) },
             ]),
         ]),
     ];

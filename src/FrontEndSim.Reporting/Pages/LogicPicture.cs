@@ -46,13 +46,18 @@ public static class LogicPicture
         ImmutableArray<double> times = [.. Enumerable.Range(0, Points + 1).Select(k => end * k / Points)];
         ImmutableArray<double> Flat(double volts) => [.. times.Select(_ => volts)];
         string changes = e.Changes == 1 ? "one change of the gate" : $"{e.Changes} changes of the gate";
-        return new Panel($"Sensor {r.Sensor} {(e.IsSudden ? "jumps" : "changes slowly")}, pin {(e.Rises ? "rises" : "falls")}: {changes}", new("time", "s"), new("pin " + r.Pin.Name, "V"),
-            [new("gate", times, [.. e.Gate.Sample(times)], CurveLook.Ideal), new("pin", times, [.. e.Trace.Sample(times)], CurveLook.Simulated)])
+        return new Panel($"Sensor {r.Sensor} {(e.IsSudden ? "jumps" : "changes slowly")}, pin {(e.Rises ? "rises" : "falls")}: {changes}",
+            new("time", "s"), new("pin " + r.Pin.Name, "V"),
+            [new("gate", times, [.. e.Gate.Sample(times)], CurveLook.Ideal),
+                new("pin", times, [.. e.Trace.Sample(times)], CurveLook.Simulated)])
         {
             // Between the two bands either level may be read.
-            Bands = [new(times, null, new BandEdge($"guaranteed low below {Figures.Volts(r.Low.LimitVolts, 3)}", Flat(r.Low.LimitVolts))) { IsLimit = false }, new(times, new BandEdge($"guaranteed high above {Figures.Volts(r.High.LimitVolts, 3)}", Flat(r.High.LimitVolts)), null) { IsLimit = false }],
+            Bands = [new(times, null, new BandEdge($"guaranteed low below {Figures.Volts(r.Low.LimitVolts, 3)}", Flat(r.Low.LimitVolts))) {
+                IsLimit = false }, new(times, new BandEdge($"guaranteed high above {Figures.Volts(r.High.LimitVolts, 3)}",
+                Flat(r.High.LimitVolts)), null) { IsLimit = false }],
             Notes = double.IsFinite(e.GateDelaySeconds)
-                ? [new($"gate after {Figures.Time(e.GateDelaySeconds)}", e.Start + e.GateDelaySeconds, e.Trace.At(e.Start + e.GateDelaySeconds))] : [],
+                ? [new($"gate after {Figures.Time(e.GateDelaySeconds)}", e.Start
+                    + e.GateDelaySeconds, e.Trace.At(e.Start + e.GateDelaySeconds))] : [],
             Share = 0.8,
         };
     }

@@ -6,7 +6,8 @@ using FrontEndSim.Reporting.Plots;
 
 namespace FrontEndSim.Reporting.Pages;
 
-/// <summary>How a sensor lands on a pin, as panels: the mapping with the ideal line and the pin's rating, and the error beneath it.</summary>
+/// <summary>How a sensor lands on a pin, as panels: the mapping with the ideal line and the pin's rating, and the error beneath
+/// it.</summary>
 public static class MappingPicture
 {
     /// <summary>The panels of one mapping.</summary>
@@ -24,18 +25,22 @@ public static class MappingPicture
         ImmutableArray<double> swept = [.. mapping.Sweep.Values];
         return
         [
-            new Panel($"Sensor {mapping.Sensor} onto pin {mapping.Pin}", new("sensor " + mapping.Sensor, mapping.SensorUnit), new("pin " + mapping.Pin, "V"),
+            new Panel($"Sensor {mapping.Sensor} onto pin {mapping.Pin}", new("sensor " + mapping.Sensor, mapping.SensorUnit),
+                new("pin " + mapping.Pin, "V"),
                 [
                     new("simulated", sensor, [.. points.Select(p => p.PinVolts)], CurveLook.Simulated),
-                    new(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal", sensor, [.. points.Select(p => p.IdealVolts)], CurveLook.Ideal),
+                    new(mapping.Wanted.IsOfNominalParts ? "nominal"
+                        : "ideal", sensor, [.. points.Select(p => p.IdealVolts)], CurveLook.Ideal),
                 ])
             {
                 Bands = RatingBand.Of(pin, swept, mapping.Sweep.Voltage),
             },
-            new Panel($"Error: simulated − {(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal")}", new("sensor " + mapping.Sensor, mapping.SensorUnit), new("error", unit),
+            new Panel($"Error: simulated − {(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal")}",
+                new("sensor " + mapping.Sensor, mapping.SensorUnit), new("error", unit),
                 [new("", sensor, [.. points.Select(p => p.ErrorCounts * errorUnit)], CurveLook.Simulated)])
             {
-                Notes = [new($"largest: {SiText.Format(worst.ErrorCounts * errorUnit, unit)} at {SiText.Format(worst.SensorValue, mapping.SensorUnit)}",
+                Notes = [new($"largest: {SiText.Format(worst.ErrorCounts * errorUnit, unit)} at "
+                    + $"{SiText.Format(worst.SensorValue, mapping.SensorUnit)}",
                     worst.SensorValue, worst.ErrorCounts * errorUnit)],
                 Share = 0.65,
             },

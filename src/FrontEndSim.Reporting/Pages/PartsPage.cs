@@ -14,31 +14,40 @@ public static class PartsPage
     private const string OfSupply = "of the supply", Limits = "Ratings are limits and not operating values.";
 
     /// <summary>Types in a list.</summary>
-    public static (Page Page, TypeSheets Record) List(IReadOnlyList<DiodeDataSheet> diodes, IReadOnlyList<PartType> types, IReadOnlyList<OpAmpType> opAmps, IReadOnlyList<PinType> pins)
+    public static (Page Page, TypeSheets Record) List(IReadOnlyList<DiodeDataSheet> diodes,
+        IReadOnlyList<PartType> types, IReadOnlyList<OpAmpType> opAmps, IReadOnlyList<PinType> pins)
     {
         var sheets = new TypeSheets([.. diodes.Select(Sheet), .. types.Select(Sheet), .. opAmps.Select(Sheet), .. pins.Select(Sheet)]);
         string[] counted =
         [
-            .. new[] { (diodes.Count, "diode", "diodes"), (types.Count, "other type", "other types"), (opAmps.Count, "class of op amp", "classes of op amp"), (pins.Count, "type of pin", "types of pin") }
+            .. new[] { (diodes.Count, "diode", "diodes"), (types.Count, "other type", "other types"),
+                (opAmps.Count, "class of op amp", "classes of op amp"), (pins.Count, "type of pin", "types of pin") }
                 .Where(c => c.Item1 > 0).Select(c => Figures.Counted(c.Item1, c.Item2, c.Item3)),
         ];
         return (new Page(string.Join(", ", counted),
             [
-                new Table("", [new("type"), new("kind"), new("first number of its data sheet"), new("power", ColumnKind.Number, "W"), new("source")],
-                    [.. diodes.Select(d => (ImmutableArray<Cell>)[d.Name, DiodeFit.Word(d.Kind), d.Points[0].ToString(), d.RatedWatts, d.Source])]),
+                new Table("", [new("type"), new("kind"), new("first number of its data sheet"),
+                    new("power", ColumnKind.Number, "W"), new("source")],
+                    [.. diodes.Select(d => (ImmutableArray<Cell>)[d.Name, DiodeFit.Word(d.Kind), d.Points[0]
+                        .ToString(), d.RatedWatts, d.Source])]),
                 new Table("", [new("type"), new("kind"), new("first number of its data sheet"), new("source")],
-                    [.. types.Select(t => (ImmutableArray<Cell>)[t.Name, t.Kind, $"{t.Figures[0].What} {Figures.Of(t.Figures[0].Value, t.Figures[0].Unit)}", t.Source])]),
+                    [.. types.Select(t => (ImmutableArray<Cell>)[t.Name, t.Kind,
+                        $"{t.Figures[0].What} {Figures.Of(t.Figures[0].Value, t.Figures[0].Unit)}", t.Source])]),
                 new Table("",
-                    [new("op amp class"), new("bandwidth", ColumnKind.Number, "Hz"), new("largest offset", ColumnKind.Number, "V"), new("supply", ColumnKind.Number), new("source")],
+                    [new("op amp class"), new("bandwidth", ColumnKind.Number, "Hz"),
+                        new("largest offset", ColumnKind.Number, "V"), new("supply", ColumnKind.Number), new("source")],
                     [
                         .. opAmps.Select(o => (ImmutableArray<Cell>)
                         [
-                            o.Name, o.Model.GainBandwidthHertz, o.OffsetVoltsSpread, $"{Figures.Plain(o.LowestSupplyVolts, "")} .. {Figures.Plain(o.HighestSupplyVolts, "V")}", o.Source,
+                            o.Name, o.Model.GainBandwidthHertz, o.OffsetVoltsSpread,
+                                $"{Figures.Plain(o.LowestSupplyVolts, "")} .. {Figures.Plain(o.HighestSupplyVolts, "V")}", o.Source,
                         ]),
                     ]),
                 new Table("",
-                    [new("pin type"), new("rated"), new("into clamps", ColumnKind.Number, "A"), new("leakage", ColumnKind.Number, "A"), new("low, high"), new("source")],
-                    [.. pins.Select(t => (ImmutableArray<Cell>)[t.Name, Rated(t), t.InjectionAmps, t.LeakageAmps, Thresholds(t), t.Source])]),
+                    [new("pin type"), new("rated"), new("into clamps", ColumnKind.Number, "A"),
+                        new("leakage", ColumnKind.Number, "A"), new("low, high"), new("source")],
+                    [.. pins.Select(t =>
+                        (ImmutableArray<Cell>)[t.Name, Rated(t), t.InjectionAmps, t.LeakageAmps, Thresholds(t), t.Source])]),
                 new Paragraph("frontendsim parts NAME shows one of them, with its fit; --plot FILE draws its curve."),
             ])
         { Data = Data(sheets) }, sheets);
@@ -48,20 +57,23 @@ public static class PartsPage
     public static (Page Page, TypeSheets Record) Of(PartType type)
     {
         var sheets = new TypeSheets([Sheet(type)]);
-        return (new Page($"{type.Kind} {type.Name}", [Fit(sheets.Types[0]), Stated(sheets.Types[0]), new Paragraph($"Source: {type.Source}."), new Paragraph(Limits)]) { Data = Data(sheets) }, sheets);
+        return (new Page($"{type.Kind} {type.Name}", [Fit(sheets.Types[0]), Stated(sheets.Types[0]),
+            new Paragraph($"Source: {type.Source}."), new Paragraph(Limits)]) { Data = Data(sheets) }, sheets);
     }
 
     /// <summary>All that is known of a diode, with its fit.</summary>
     public static (Page Page, TypeSheets Record) Of(DiodeType type, IReadOnlyList<PartCurve> curves)
     {
         var sheet = Sheet(type.Sheet!);
-        var low = type.Kind != DiodeKind.Zener ? [] : ((double[])[1e-6, 10e-6, 100e-6, 1e-3]).Select(amps => $"{Figures.Volts(DiodeFit.ReverseVolts(type, amps), 3)} at {Figures.Of(amps, "A")}");
+        var low = type.Kind != DiodeKind.Zener ? [] : ((double[])[1e-6, 10e-6, 100e-6, 1e-3])
+            .Select(amps => $"{Figures.Volts(DiodeFit.ReverseVolts(type, amps), 3)} at {Figures.Of(amps, "A")}");
         var sheets = new TypeSheets([sheet]);
         return (new Page($"{sheet.Kind} {sheet.Name}",
             [
                 Fit(sheet), Stated(sheet),
                 new Pictures(Panels(type, curves)),
-                .. type.Kind == DiodeKind.Zener ? [new Paragraph($"In reverse it conducts already at {string.Join(", ", low)}.")] : Array.Empty<Block>(),
+                .. type.Kind == DiodeKind.Zener ? [new Paragraph($"In reverse it conducts already at {string.Join(", ", low)}.")]
+                    : Array.Empty<Block>(),
                 new Paragraph(Limits),
             ])
         { Data = Data(sheets) }, sheets);
@@ -71,7 +83,8 @@ public static class PartsPage
     public static (Page Page, TypeSheets Record) Of(OpAmpType type)
     {
         var sheets = new TypeSheets([Sheet(type)]);
-        return (new Page($"op amp class {type.Name}", [Numbers(sheets.Types[0]), new Paragraph($"Source: {type.Source}.")]) { Data = Data(sheets) }, sheets);
+        return (new Page($"op amp class {type.Name}",
+            [Numbers(sheets.Types[0]), new Paragraph($"Source: {type.Source}.")]) { Data = Data(sheets) }, sheets);
     }
 
     /// <summary>All that is known of a type of pin.</summary>
@@ -82,17 +95,21 @@ public static class PartsPage
             [
                 Numbers(sheets.Types[0]),
                 type.Levels.Length < 2 ? new Sentences([]) : new Table("",
-                    [new("supply", ColumnKind.Number, "V"), new("reads low below", ColumnKind.Number, "V"), new("reads high above", ColumnKind.Number, "V")],
-                    [.. ((double[])[type.Supply.Low, type.Supply.High]).Select(v => (ImmutableArray<Cell>)[v, type.LowBelow(v), type.HighAbove(v)])]),
+                    [new("supply", ColumnKind.Number, "V"), new("reads low below", ColumnKind.Number, "V"),
+                        new("reads high above", ColumnKind.Number, "V")],
+                    [.. ((double[])[type.Supply.Low, type.Supply.High])
+                        .Select(v => (ImmutableArray<Cell>)[v, type.LowBelow(v), type.HighAbove(v)])]),
                 .. type.AboveSupplyVolts is { } above
-                    ? [new Paragraph($"With its supply off it is rated for {Figures.Volts(above)}: what drives it then feeds it through its clamps.")] : Array.Empty<Block>(),
+                    ? [new Paragraph($"With its supply off it is rated for {Figures.Volts(above)}: what drives it then feeds it through "
+                        + $"its clamps.")] : Array.Empty<Block>(),
                 new Paragraph($"In a file, below a pin: type {type.Name} on RAIL. {Limits}"),
                 new Paragraph($"Source: {type.Source}. The device's own data sheet goes before it."),
             ])
         { Data = Data(sheets) }, sheets);
     }
 
-    /// <summary>Reverse and forward current against voltage at two temperatures, the current on a logarithmic axis, and the sheet's points.</summary>
+    /// <summary>Reverse and forward current against voltage at two temperatures, the current on a logarithmic axis, and the sheet's
+    /// points.</summary>
     public static ImmutableArray<Panel> Panels(DiodeType type, IReadOnlyList<PartCurve> curves) =>
         [.. ((bool[])[true, false]).Where(r => curves.Any(c => c.IsReverse == r)).Select(reverse => Panel(type, curves, reverse))];
 
@@ -101,33 +118,42 @@ public static class PartsPage
         string way = reverse ? "reverse" : "forward";
         return new($"{type.Name}: {way} current, with the points of its data sheet", new Axis($"{way} voltage", "V"),
             new Axis($"{way} current", "A") { IsLogarithmic = true },
-            [.. curves.Where(c => c.IsReverse == reverse).Select((c, k) => new Curve(Figures.Of(c.Celsius, "°C"), c.Volts, c.Amps, k == 0 ? CurveLook.Simulated : CurveLook.Ideal))])
+            [.. curves.Where(c => c.IsReverse == reverse)
+                .Select((c, k) => new Curve(Figures.Of(c.Celsius, "°C"), c.Volts, c.Amps, k == 0 ? CurveLook.Simulated : CurveLook.Ideal))])
         {
             Notes =
             [
-                .. type.Points.Select(p => p.Point).Where(p => p.Kind == DataPointKind.ForwardVoltage != reverse && p.Kind != DataPointKind.Impedance)
-                    .Select(p => p.Kind == DataPointKind.Leakage ? new Note(p.ToString(), p.At, p.Value) : new Note(p.ToString(), p.Value, p.At)),
+                .. type.Points.Select(p => p.Point).Where(p =>
+                    p.Kind == DataPointKind.ForwardVoltage != reverse && p.Kind != DataPointKind.Impedance)
+                    .Select(p => p.Kind == DataPointKind.Leakage ? new Note(p.ToString(), p.At, p.Value)
+                        : new Note(p.ToString(), p.Value, p.At)),
             ],
         };
     }
 
     private static Table Fit(TypeSheet sheet) => new("",
-        [new("data sheet"), new("given", ColumnKind.Number), new("model", ColumnKind.Number), new("residual", ColumnKind.Number), new("source")],
+        [new("data sheet"), new("given", ColumnKind.Number), new("model", ColumnKind.Number),
+            new("residual", ColumnKind.Number), new("source")],
         [
             .. sheet.Numbers.Where(n => n.Fitted is not null).Select(n => (ImmutableArray<Cell>)
             [
-                n.What, (n.IsLimit && !n.What.StartsWith("least", StringComparison.Ordinal) && !n.What.StartsWith("largest", StringComparison.Ordinal) ? "at most " : "") + Figures.Of(n.Value, n.Unit), new Cell { Number = n.Fitted, Unit = n.Unit }, Residual(n.Residual ?? 0), n.Source,
+                n.What, (n.IsLimit && !n.What.StartsWith("least", StringComparison.Ordinal)
+                    && !n.What.StartsWith("largest", StringComparison.Ordinal) ? "at most " : "")
+                    + Figures.Of(n.Value, n.Unit), new Cell { Number = n.Fitted, Unit = n.Unit }, Residual(n.Residual ?? 0), n.Source,
             ]),
         ]);
 
     private static Table Stated(TypeSheet sheet) => new("", [new("rating and law"), new("value", ColumnKind.Number)],
         [.. sheet.Numbers.Where(n => n.Fitted is null && double.IsFinite(n.Value)).Select(n => (ImmutableArray<Cell>)[n.What, Value(n)])]);
 
-    private static Table Numbers(TypeSheet sheet) => new("", [new("number"), new("value", ColumnKind.Number)], [.. sheet.Numbers.Select(n => (ImmutableArray<Cell>)[n.What, Value(n)])]);
+    private static Table Numbers(TypeSheet sheet) =>
+        new("", [new("number"), new("value", ColumnKind.Number)], [.. sheet.Numbers.Select(n => (ImmutableArray<Cell>)[n.What, Value(n)])]);
 
-    private static string Value(TypeNumber n) => n.Unit == OfSupply ? $"{Figures.Percent(n.Value)} {OfSupply}" : Figures.Of(n.Value, n.Unit);
+    private static string Value(TypeNumber n) =>
+        n.Unit == OfSupply ? $"{Figures.Percent(n.Value)} {OfSupply}" : Figures.Of(n.Value, n.Unit);
 
-    private static string Residual(double residual) => Math.Abs(residual) < 1e-4 ? "0" : (residual > 0 ? "+" : "") + Figures.Percent(residual, 2);
+    private static string Residual(double residual) =>
+        Math.Abs(residual) < 1e-4 ? "0" : (residual > 0 ? "+" : "") + Figures.Percent(residual, 2);
 
     private static string Rated(PinType t) => $"{Figures.Plain(-t.BelowGroundVolts, "V")} .. "
         + (t.AboveSupplyVolts is { } above ? $"supply + {Figures.Plain(above, "V")}" : Figures.Plain(t.HighestVolts!.Value, "V"));
@@ -137,14 +163,16 @@ public static class PartsPage
             + (t.Levels.Length == 1 ? "" : $" at {Figures.Plain(t.Levels[^1].SupplyVolts, "V")}");
 
     private static Table Data(TypeSheets sheets) => new("",
-        [new("type"), new("kind"), new("what"), new("value", ColumnKind.Number), new("unit"), new("largest"), new("fitted", ColumnKind.Number), new("source")],
+        [new("type"), new("kind"), new("what"), new("value", ColumnKind.Number), new("unit"),
+            new("largest"), new("fitted", ColumnKind.Number), new("source")],
         [
             .. sheets.Types.SelectMany(t => t.Numbers.Select(n => (ImmutableArray<Cell>)
                 [t.Name, t.Kind, n.What, n.Value, n.Unit, n.IsLimit ? "1" : "0", n.Fitted, n.Source])),
         ]);
 
     private static TypeSheet Sheet(PartType type) => new(type.Name, type.Kind, "",
-        [.. type.Figures.Select(f => new TypeNumber(f.What, f.Value, f.Unit, type.Source) { IsLimit = f.IsLimit, Fitted = f.Fitted, Residual = f.Residual })], type.Source);
+        [.. type.Figures.Select(f => new TypeNumber(f.What, f.Value, f.Unit, type.Source) { IsLimit = f.IsLimit,
+            Fitted = f.Fitted, Residual = f.Residual })], type.Source);
 
     private static TypeSheet Sheet(DiodeDataSheet sheet)
     {
@@ -180,17 +208,22 @@ public static class PartsPage
             {
                 ("open-loop gain", type.Model.OpenLoopGain, ""), ("gain-bandwidth product", type.Model.GainBandwidthHertz, "Hz"),
                 ("slew rate", type.Model.SlewVoltsPerSecond, "V/s"),
-                ("input voltage noise density", type.Model.NoiseVolts, "V/√Hz"), ("input current noise density", type.Model.NoiseAmps, "A/√Hz"),
+                ("input voltage noise density", type.Model.NoiseVolts, "V/√Hz"),
+                    ("input current noise density", type.Model.NoiseAmps, "A/√Hz"),
                 ("largest offset voltage", type.OffsetVoltsSpread, "V"),
                 ("bias current", type.Model.BiasAmps, "A"), ("largest bias current", type.BiasAmpsSpread, "A"),
-                ("largest offset current", type.OffsetAmpsSpread, "A"), ("output drop from the positive rail", type.Model.DropHighVolts, "V"),
-                ("output drop from the negative rail", type.Model.DropLowVolts, "V"), ("output current limit", type.Model.OutputLimitAmps, "A"),
-                ("supply current", type.Model.SupplyAmps, "A"), ("lowest supply", type.LowestSupplyVolts, "V"), ("highest supply", type.HighestSupplyVolts, "V"),
+                ("largest offset current", type.OffsetAmpsSpread, "A"),
+                    ("output drop from the positive rail", type.Model.DropHighVolts, "V"),
+                ("output drop from the negative rail", type.Model.DropLowVolts, "V"),
+                    ("output current limit", type.Model.OutputLimitAmps, "A"),
+                ("supply current", type.Model.SupplyAmps, "A"), ("lowest supply", type.LowestSupplyVolts, "V"),
+                    ("highest supply", type.HighestSupplyVolts, "V"),
             }.Select(n => new TypeNumber(n.Item1, n.Item2, n.Item3, type.Source)),
         ], type.Source);
 
     private static TypeSheet Sheet(PinType type) => new(type.Name, "pin", type.Summary,
-        [.. PinNumbers(type).Select(n => new TypeNumber(n.What, n.Value, n.Unit, type.Source) { IsLimit = n.What.Contains("at most", StringComparison.Ordinal) })], type.Source);
+        [.. PinNumbers(type).Select(n => new TypeNumber(n.What, n.Value, n.Unit,
+            type.Source) { IsLimit = n.What.Contains("at most", StringComparison.Ordinal) })], type.Source);
 
     private static ImmutableArray<(string What, double Value, string Unit)> PinNumbers(PinType type)
     {

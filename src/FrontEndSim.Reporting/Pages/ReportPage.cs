@@ -32,19 +32,24 @@ public static class ReportPage
             .. Section("schematic", "Schematic", SchematicBlocks.Of(origin.FrontEnd, r.Bias)),
             .. Section("mapping", "Mapping", [.. r.Check.Mappings.Select((m, k) => Mapping(r, m, origin.FrontEnd, k))]),
             .. Section("logic", "Logic levels",
-                [.. r.Check.Logic.Select((l, k) => new Section($"{k}", LogicBlocks.Heading(l), [.. LogicBlocks.Of(l), new Pictures(LogicPicture.Panels(l))]))]),
-            .. Section("budget", "Error budget", [.. r.Budgets.Select((b, k) => new Section($"{k}", $"Sensor {b.Sensor} onto pin {b.Pin}", BudgetPage.Blocks(b)))]),
+                [.. r.Check.Logic.Select((l, k) =>
+                    new Section($"{k}", LogicBlocks.Heading(l), [.. LogicBlocks.Of(l), new Pictures(LogicPicture.Panels(l))]))]),
+            .. Section("budget", "Error budget",
+                [.. r.Budgets.Select((b, k) => new Section($"{k}", $"Sensor {b.Sensor} onto pin {b.Pin}", BudgetPage.Blocks(b)))]),
             .. Section("events", "Events", r.Check.Events.IsEmpty ? [] :
                 [
                     EventsPage.Summary(r.Check.Events, details: true),
-                    .. r.Check.Events.Select((e, k) => new Section($"{k}", e.Event.Name, [new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}."), .. EventsPage.Blocks(e)])),
+                    .. r.Check.Events.Select((e, k) => new Section($"{k}", e.Event.Name,
+                        [new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}."), .. EventsPage.Blocks(e)])),
                 ]),
             .. Section("faults", "Single faults", r.Faults is not { Faults.IsEmpty: false } faults ? [] : FaultsPage.Blocks(faults)),
             .. Section("response", "Response",
-                [.. r.Responses.Select((x, k) => new Section($"{k}", $"Sensor {x.Sensor} to pin {x.Pin}", RespondPage.Blocks(origin.FrontEnd.FindPin(x.Pin), x)))]),
+                [.. r.Responses.Select((x, k) =>
+                    new Section($"{k}", $"Sensor {x.Sensor} to pin {x.Pin}", RespondPage.Blocks(origin.FrontEnd.FindPin(x.Pin), x)))]),
             .. Section("hand", "Hand calculation", r.Explained is null || r.Explained.Stages.All(s => s.Steps.IsEmpty) ? [] :
                 [
-                    new Paragraph("Each line as a person would write it, and what the simulation of the whole circuit makes of the same quantity. A line without a simulated value is a choice."),
+                    new Paragraph("Each line as a person would write it, and what the simulation of the whole circuit makes of the same "
+                        + "quantity. A line without a simulated value is a choice."),
                     .. ExplainPage.Stages(r.Explained),
                 ]),
             new Section("operating-point", "Operating point", BiasPage.Of(r.Bias).Blocks),
@@ -56,13 +61,16 @@ public static class ReportPage
 
     private static readonly string[] General =
     [
-        "This is a simulation of typical parts. It certifies nothing: what protects people or a vehicle is proven on real hardware, under the rules that hold where you are, "
+        "This is a simulation of typical parts. It certifies nothing: what protects people or a vehicle is proven on real hardware, under "
+            + "the rules that hold where you are, "
             + "by those who are licensed to.",
-        "Not simulated: layout, stray inductance and capacitance, heating of one part by another, ageing, moisture, what radio does to an op amp's inputs, and an op amp "
+        "Not simulated: layout, stray inductance and capacitance, heating of one part by another, ageing, moisture, what radio does to an "
+            + "op amp's inputs, and an op amp "
             + "whose inputs are driven beyond its rails: it has diodes there that the model has not, and a rating of its own.",
     ];
 
-    private static IEnumerable<Block> Section(string id, string heading, ImmutableArray<Block> blocks) => blocks.IsEmpty ? [] : [new Section(id, heading, blocks)];
+    private static IEnumerable<Block> Section(string id, string heading, ImmutableArray<Block> blocks) =>
+        blocks.IsEmpty ? [] : [new Section(id, heading, blocks)];
 
     private static Section Mapping(ReportResult r, MappingResult m, FrontEnd frontEnd, int number)
     {
@@ -74,7 +82,8 @@ public static class ReportPage
             new Facts(
             [
                 new("largest error", $"{Figures.Error(m.Worst.ErrorCounts, unit)} at {Figures.Of(m.Worst.SensorValue, m.SensorUnit)}"),
-                new("offset error", Figures.Error(m.OffsetErrorCounts, unit)), new("gain error", $"{Figures.Error(m.GainErrorCounts, unit)} ({Figures.Percent(m.GainError, 3)})"),
+                new("offset error", Figures.Error(m.OffsetErrorCounts, unit)),
+                    new("gain error", $"{Figures.Error(m.GainErrorCounts, unit)} ({Figures.Percent(m.GainError, 3)})"),
                 new("nonlinearity (INL)", Figures.Error(m.NonlinearityCounts, unit)), new("one count", Figures.Volts(m.CountVolts)),
             ]),
             MappingWords.Readings(m, MappingWords.Typical(m), "Readings across the span"),
@@ -85,33 +94,41 @@ public static class ReportPage
 
     private static ImmutableArray<Block> Computed(ReportResult r, ReportOrigin origin)
     {
-        var audits = r.Check.Mappings.Select(m => ($"mapping onto {m.Pin}", m.Audit)).Concat(r.Check.Events.Select(e => (e.Event.Name, e.Audit)))
-            .Concat(r.Responses.SelectMany(x => new[] { ($"step up, pin {x.Pin}", x.Up.Run.Audit), ($"step down, pin {x.Pin}", x.Down.Run.Audit) }))
+        var audits = r.Check.Mappings.Select(m => ($"mapping onto {m.Pin}", m.Audit))
+            .Concat(r.Check.Events.Select(e => (e.Event.Name, e.Audit)))
+            .Concat(r.Responses.SelectMany(x =>
+                new[] { ($"step up, pin {x.Pin}", x.Up.Run.Audit), ($"step down, pin {x.Pin}", x.Down.Run.Audit) }))
             .Prepend(("operating point", r.Bias.Audit));
         return
         [
             new Facts(
             [
-                new("program", "frontendsim " + origin.Version), new("temperature of the parts", Figures.Plain(origin.FrontEnd.Celsius, "°C")),
-                new("error allowed in a time step", $"{Figures.Plain(origin.Settings.Accuracy, "")} of the largest voltage, plus {Figures.Volts(origin.Settings.AbsoluteVolts)}"),
+                new("program", "frontendsim " + origin.Version),
+                    new("temperature of the parts", Figures.Plain(origin.FrontEnd.Celsius, "°C")),
+                new("error allowed in a time step", $"{Figures.Plain(origin.Settings.Accuracy, "")} of the largest voltage, plus "
+                    + $"{Figures.Volts(origin.Settings.AbsoluteVolts)}"),
                 new("method in time", Method(origin.Settings.Method)),
             ]),
             new Sentences([.. r.LeftOut.Select(l => $"No {Of(l)}: {l.Problem}")]),
             new Table("Audit: how well each solution satisfies its own equations",
                 [
-                    new("solution"), new("residual current (KCL)", ColumnKind.Number, "A") { Digits = 2 }, new("of the largest", ColumnKind.Number, "%") { Digits = 2 }, new("at"),
-                    new("energy not accounted for", ColumnKind.Number, "%") { Digits = 2 }, new("steps taken", ColumnKind.Plain) { Digits = 10 },
+                    new("solution"), new("residual current (KCL)", ColumnKind.Number, "A") { Digits = 2 },
+                        new("of the largest", ColumnKind.Number, "%") { Digits = 2 }, new("at"),
+                    new("energy not accounted for", ColumnKind.Number, "%") { Digits = 2 },
+                        new("steps taken", ColumnKind.Plain) { Digits = 10 },
                     new("steps refused", ColumnKind.Plain) { Digits = 10 }, new("Newton iterations", ColumnKind.Plain) { Digits = 10 },
                 ],
                 [
                     .. audits.Select(a => (ImmutableArray<Cell>)
                     [
-                        a.Item1, a.Item2.KirchhoffAmps, a.Item2.KirchhoffShare, a.Item2.KirchhoffNode, a.Item2.StepsTaken > 0 ? a.Item2.EnergyImbalance : "",
+                        a.Item1, a.Item2.KirchhoffAmps, a.Item2.KirchhoffShare, a.Item2.KirchhoffNode, a.Item2.StepsTaken > 0
+                            ? a.Item2.EnergyImbalance : "",
                         (double)a.Item2.StepsTaken, (double)a.Item2.StepsRefused, (double)a.Item2.NewtonIterations,
                     ]),
                 ]),
             .. origin.Files.Select((f, k) => new Section($"file{k}", $"The file {f.Name}",
-                [new Paragraph("SHA-256 " + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(f.Text)))), new Listing("The file " + f.Name, f.Text)])),
+                [new Paragraph("SHA-256 " + Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(f.Text)))),
+                    new Listing("The file " + f.Name, f.Text)])),
         ];
     }
 

@@ -19,7 +19,8 @@ public static class RespondPage
             new Section("steps", $"Sensor {r.Sensor} stepping over its span, pin {r.Pin}", Blocks(pin, r)),
         ])
     {
-        Data = new Table("", [new("frequency", ColumnKind.Number, "Hz"), new("gain", ColumnKind.Number, "dB"), new("phase", ColumnKind.Number, "degrees")],
+        Data = new Table("", [new("frequency", ColumnKind.Number, "Hz"), new("gain", ColumnKind.Number, "dB"),
+            new("phase", ColumnKind.Number, "degrees")],
             [.. r.Frequency.Points.Select(p => (ImmutableArray<Cell>)[p.Hertz, p.Decibels, p.Degrees])]),
     };
 
@@ -32,14 +33,16 @@ public static class RespondPage
         [
             new Table("",
                 [
-                    new("step"), new("from", ColumnKind.Number, "V"), new("to", ColumnKind.Number, "V"), new("10 % to 90 %", ColumnKind.Number, "s") { Digits = 3 },
+                    new("step"), new("from", ColumnKind.Number, "V"), new("to", ColumnKind.Number, "V"),
+                        new("10 % to 90 %", ColumnKind.Number, "s") { Digits = 3 },
                     new("overshoot", ColumnKind.Number), new("settling to " + half, ColumnKind.Number, "s") { Digits = 3 },
                 ],
                 [Row("up", r.Up), Row("down", r.Down)]),
             new Lines([.. Frequency(r, half, unit)]),
             new Pictures(RespondPicture.Panels(r)),
             .. pin.Sampling is { } sampling && !r.Sampling.IsEmpty ? Samples(r, sampling) : [],
-            new Lines([AuditWords.Of(Math.Max(r.Up.Run.Audit.KirchhoffShare, r.Down.Run.Audit.KirchhoffShare), null, r.Up.Run.Audit.StepsTaken + r.Down.Run.Audit.StepsTaken)]),
+            new Lines([AuditWords.Of(Math.Max(r.Up.Run.Audit.KirchhoffShare, r.Down.Run.Audit.KirchhoffShare),
+                null, r.Up.Run.Audit.StepsTaken + r.Down.Run.Audit.StepsTaken)]),
         ];
     }
 
@@ -54,11 +57,15 @@ public static class RespondPage
             : $"{Figures.Of(f.CornerHertz, "Hz")}: there the gain is down by √2 (3.01 dB).");
         if (f is { SampleHertz: { } rate, HalfRateAttenuation: { } loss })
         {
-            yield return new("Aliasing", $"At {Figures.Of(rate / 2, "Hz")}, half of {Figures.Of(rate, "Hz")}, signals are down by {Figures.Plain(loss, "dB", 3)}: "
-                + $"of {Figures.Of(1, r.SensorUnit)} at the sensor {Figures.Volts(Math.Abs(f.Gain) * Math.Pow(10, -loss / 20), 3)} reaches the pin and cannot be told from a slow signal.");
+            yield return new("Aliasing",
+                $"At {Figures.Of(rate / 2, "Hz")}, half of {Figures.Of(rate, "Hz")}, signals are down by {Figures.Plain(loss, "dB", 3)}: "
+                + $"of {Figures.Of(1, r.SensorUnit)} at the sensor {Figures.Volts(Math.Abs(f.Gain) * Math.Pow(10, -loss / 20), 3)} "
+                    + $"reaches the pin and cannot be told from a slow signal.");
         }
-        var noisy = r.Noise.Parts.TakeWhile(p => p.RmsVolts > 0.1 * r.Noise.RmsVolts).Take(3).Select(p => $"{Figures.Volts(p.RmsVolts, 2)} from {p.Part}");
-        yield return new("Noise", $"{Figures.Volts(r.Noise.RmsVolts, 3)} rms in one reading, {Figures.Plain(r.Noise.RmsVolts / (2 * r.HalfCountVolts), unit, 2)}"
+        var noisy = r.Noise.Parts.TakeWhile(p => p.RmsVolts > 0.1 * r.Noise.RmsVolts).Take(3)
+            .Select(p => $"{Figures.Volts(p.RmsVolts, 2)} from {p.Part}");
+        yield return new("Noise",
+            $"{Figures.Volts(r.Noise.RmsVolts, 3)} rms in one reading, {Figures.Plain(r.Noise.RmsVolts / (2 * r.HalfCountVolts), unit, 2)}"
             + $"{(r.Noise.Parts.IsEmpty ? "" : ": " + string.Join(", ", noisy))}.");
         double settling = r.SettlingSeconds;
         if (double.IsFinite(settling) && settling > 0)
@@ -68,14 +75,18 @@ public static class RespondPage
     private static IEnumerable<Block> Samples(RespondResult r, Sampling sampling)
     {
         double count = 2 * r.HalfCountVolts;
-        yield return new Table($"Sampling capacitor {Figures.Of(sampling.Farads, "F")} through {Figures.Of(sampling.Ohms, "ohm")} for {Figures.Time(sampling.Seconds)}, pin settled before",
+        yield return new Table($"Sampling capacitor {Figures.Of(sampling.Farads, "F")} through {Figures.Of(sampling.Ohms, "ohm")} for "
+            + $"{Figures.Time(sampling.Seconds)}, pin settled before",
             [
-                new(r.Sensor, ColumnKind.Number, r.SensorUnit), new("pin", ColumnKind.Number, "V") { Digits = 5 }, new("held before", ColumnKind.Number, "V"),
-                new("read", ColumnKind.Number, "V") { Digits = 5 }, new("error", ColumnKind.Signed, "counts"), new("acquisition time", ColumnKind.Number),
+                new(r.Sensor, ColumnKind.Number, r.SensorUnit), new("pin", ColumnKind.Number, "V") { Digits = 5 },
+                    new("held before", ColumnKind.Number, "V"),
+                new("read", ColumnKind.Number, "V") { Digits = 5 }, new("error", ColumnKind.Signed, "counts"),
+                    new("acquisition time", ColumnKind.Number),
             ],
             [
                 .. r.Sampling.Select(s => (ImmutableArray<Cell>)
-                    [s.SensorValue, s.RestVolts, s.StartVolts, s.HeldVolts, s.ErrorVolts / count, Acquisition(s.LongEnoughSeconds, sampling.Seconds)]),
+                    [s.SensorValue, s.RestVolts, s.StartVolts, s.HeldVolts, s.ErrorVolts / count,
+                        Acquisition(s.LongEnoughSeconds, sampling.Seconds)]),
             ]);
         yield return new Lines([new("Samples", Verdict(r, sampling))]);
         if (r.Frequency.SampleHertz is { } rate && !r.Rows.IsEmpty)
@@ -87,7 +98,8 @@ public static class RespondPage
                 ],
                 [
                     .. r.Rows.Select(row => (ImmutableArray<Cell>)
-                        [row.SensorValue, row.StartVolts, row.KeepsCharge ? "kept" : "renewed", .. row.ErrorVolts.Select(e => (Cell)Math.Round(e / count, 3))]),
+                        [row.SensorValue, row.StartVolts, row.KeepsCharge ? "kept"
+                            : "renewed", .. row.ErrorVolts.Select(e => (Cell)Math.Round(e / count, 3))]),
                 ]);
             yield return new Lines([new("In a row", InARow(r))]);
         }
@@ -105,9 +117,12 @@ public static class RespondPage
         int all = kept[0].HeldVolts.Length;
         double left = r.Rows.Where(row => !row.KeepsCharge).Max(row => Math.Abs(row.ErrorVolts[^1])) / (2 * r.HalfCountVolts);
         string alone = settled == 0 ? "Read alone, every sample is within half a count."
-            : settled < all ? $"Read alone, the pin is within half a count from sample {settled + 1} on: drop the {(settled == 1 ? "first" : $"first {settled}")} after another channel."
+            : settled < all
+                ? $"Read alone, the pin is within half a count from sample {settled + 1} on: drop the "
+                + $"{(settled == 1 ? "first" : $"first {settled}")} after another channel."
             : $"Read alone, the pin is not within half a count after {all} samples.";
-        return $"{alone} Read in turn with another channel at the far end of the range, {Figures.Plain(left, "counts", 2)} are left after {all} samples"
+        return $"{alone} Read in turn with another channel at the far end of the range, {Figures.Plain(left, "counts", 2)} are left after "
+            + $"{all} samples"
             + (left <= 0.5 ? "." : ": sample less often, longer, or from a lower resistance.");
     }
 
@@ -118,8 +133,10 @@ public static class RespondPage
         if (Math.Abs(counts) <= 0.5)
             return $"The capacitor settles to half a count in {Figures.Time(sampling.Seconds)}, whatever it held before.";
         double longest = r.Sampling.Max(s => s.LongEnoughSeconds);
-        return $"The capacitor does not settle: {Figures.Plain(counts, "counts", 3)} are left when it held {Figures.Volts(worst.StartVolts)} before. "
-            + $"Connect it for {Acquisition(longest, sampling.Seconds)}, lower the resistance ahead of the pin, or put a capacitor at the pin of more than "
+        return $"The capacitor does not settle: {Figures.Plain(counts, "counts", 3)} are left when it held "
+            + $"{Figures.Volts(worst.StartVolts)} before. "
+            + $"Connect it for {Acquisition(longest, sampling.Seconds)}, lower the resistance ahead of the pin, or put a capacitor at the "
+                + $"pin of more than "
             + $"{Figures.Of(sampling.Farads * Math.Max(Math.Abs(worst.StartVolts - worst.RestVolts), 1e-12) / r.HalfCountVolts, "F", 2)}, "
             + "which holds its voltage within half a count by sharing charge (and then allow it time to recover between samples).";
     }

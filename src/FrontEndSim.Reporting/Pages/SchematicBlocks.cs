@@ -16,7 +16,8 @@ internal static class SchematicBlocks
     /// <summary>The blocks; none for a front end without parts.</summary>
     public static ImmutableArray<Block> Of(FrontEnd frontEnd, BiasResult bias)
     {
-        string sensors = string.Join(", ", bias.SensorValue.Select(s => $"{s.Key} {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}"));
+        string sensors = string.Join(", ", bias.SensorValue.Select(s =>
+            $"{s.Key} {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}"));
         return !frontEnd.AllParts.Any() ? [] :
         [
             new Paragraph($"Voltages are those of the operating point, sensors at mid-span ({sensors})."),
@@ -30,7 +31,8 @@ internal static class SchematicBlocks
     private static XElement Readable(XElement drawing)
     {
         int width = (int)drawing.Attribute("width")!;
-        drawing.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture, $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
+        drawing.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture,
+            $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
         return drawing;
     }
 }

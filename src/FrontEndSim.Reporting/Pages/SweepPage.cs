@@ -21,7 +21,8 @@ public static class SweepPage
                 .. grid.Zip(sweep.Mappings).SelectMany(m => (Block[])
                 [
                     MappingWords.Readings(m.First, m.First.Points),
-                    new Lines([new("Mapping", string.Join("\n", m.Second.Headroom.Select(MappingWords.Headroom).Prepend(MappingWords.Sentence(m.Second))))]),
+                    new Lines([new("Mapping", string.Join("\n", m.Second.Headroom.Select(MappingWords.Headroom)
+                        .Prepend(MappingWords.Sentence(m.Second))))]),
                 ]),
                 .. grid.Count == 0 ? [new Paragraph($"No pin is mapped from sensor {sweep.Sensor}.")] : Array.Empty<Block>(),
                 .. showsNodes || grid.Count == 0 ? [Nodes(sweep, shown)] : Array.Empty<Block>(),

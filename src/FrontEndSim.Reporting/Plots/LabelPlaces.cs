@@ -63,11 +63,14 @@ internal static class LabelPlaces
     /// <summary>The labels of a panel whose axes are unrolled, notes first.</summary>
     public static ImmutableArray<PlacedLabel> Find(Panel panel, PanelFrame frame)
     {
-        Box[] marks = [.. panel.Notes.Select(n => new Box(frame.X(n.X) - MarkRadius, frame.Y(n.Y) - MarkRadius, frame.X(n.X) + MarkRadius, frame.Y(n.Y) + MarkRadius))];
+        Box[] marks = [.. panel.Notes.Select(n =>
+            new Box(frame.X(n.X) - MarkRadius, frame.Y(n.Y) - MarkRadius, frame.X(n.X) + MarkRadius, frame.Y(n.Y) + MarkRadius))];
         (double X, double Y)[][] lines =
         [
-            .. panel.Curves.Select(c => c.X.Zip(c.Y)).Concat(panel.Bands.SelectMany(b => new[] { b.Low, b.High }.OfType<BandEdge>().Select(e => b.X.Zip(e.Y))))
-                .Select(line => line.Where(p => double.IsFinite(p.Second)).Select(p => (frame.X(p.First), frame.Y(p.Second))).ToArray()).Where(line => line.Length > 1),
+            .. panel.Curves.Select(c => c.X.Zip(c.Y))
+                .Concat(panel.Bands.SelectMany(b => new[] { b.Low, b.High }.OfType<BandEdge>().Select(e => b.X.Zip(e.Y))))
+                .Select(line => line.Where(p => double.IsFinite(p.Second)).Select(p => (frame.X(p.First), frame.Y(p.Second))).ToArray())
+                    .Where(line => line.Length > 1),
         ];
         var taken = new List<Box>();
         var placed = ImmutableArray.CreateBuilder<PlacedLabel>();
@@ -87,7 +90,8 @@ internal static class LabelPlaces
         double Cost(PlacedLabel label)
         {
             var box = BoxOf(label);
-            double outside = Math.Max(0, -box.Left) + Math.Max(0, box.Right - frame.Width) + Math.Max(0, -box.Top) + Math.Max(0, box.Bottom - frame.Height);
+            double outside = Math.Max(0, -box.Left) + Math.Max(0, box.Right - frame.Width)
+                + Math.Max(0, -box.Top) + Math.Max(0, box.Bottom - frame.Height);
             return (outside > 0 ? Leaving + outside : 0) + OnWords * taken.Count(box.Meets) + OnMark * marks.Count(box.Meets)
                 + OnLine * lines.Sum(line => Covered(line, box)) + (IsNearerToAnother(label, box) ? NearerToAnother : 0) + label.Away / 20;
         }
@@ -101,7 +105,8 @@ internal static class LabelPlaces
             double Off(Curve curve)
             {
                 double at = frame.Left + x / frame.Width * (frame.Right - frame.Left);
-                return at < curve.X[0] || at > curve.X[^1] ? double.PositiveInfinity : Math.Abs(frame.Y(curve.Y[NearestTo(curve.X, at)]) - y);
+                return at < curve.X[0] || at > curve.X[^1] ? double.PositiveInfinity
+                    : Math.Abs(frame.Y(curve.Y[NearestTo(curve.X, at)]) - y);
             }
             var own = panel.Curves.First(c => c.Label == label.Text);
             return panel.Curves.Any(c => c != own && Off(c) < Off(own) + Apart);
@@ -128,7 +133,8 @@ internal static class LabelPlaces
         from side in new[] { above, !above }
         from place in new[] { 1.0, 0, 0.5 }
         let x = band.X[0] + place * (band.X[^1] - band.X[0])
-        select new PlacedLabel(edge.Label, LabelOf.Band, x, edge.Y[NearestTo(band.X, x)], place switch { 1 => -1, 0 => 1, _ => 0 }, side, 6, away);
+        select new PlacedLabel(edge.Label, LabelOf.Band, x, edge.Y[NearestTo(band.X, x)],
+            place switch { 1 => -1, 0 => 1, _ => 0 }, side, 6, away);
 
     private static IEnumerable<PlacedLabel> AtCurve(Curve curve, PanelFrame frame)
     {
@@ -141,7 +147,8 @@ internal static class LabelPlaces
                 int at = NearestTo(curve.X, frame.Left + share * (frame.Right - frame.Left));
                 bool rising = curve.Y[^1] >= curve.Y[0];
                 foreach (bool above in (bool[])[curve.Look == CurveLook.Simulated, curve.Look != CurveLook.Simulated])
-                    yield return new(curve.Label, curve.Look == CurveLook.Simulated ? LabelOf.Simulated : LabelOf.Ideal, curve.X[at], curve.Y[at],
+                    yield return new(curve.Label, curve.Look == CurveLook.Simulated ? LabelOf.Simulated
+                        : LabelOf.Ideal, curve.X[at], curve.Y[at],
                         above == rising ? -1 : 1, above, 8, away);
             }
         }
@@ -160,7 +167,8 @@ internal static class LabelPlaces
                 continue;
             while (next + 2 < line.Length && line[next + 1].X < at)
                 next++;
-            double run = line[next + 1].X - line[next].X, now = run > 0 ? line[next].Y + (line[next + 1].Y - line[next].Y) * (at - line[next].X) / run : line[next + 1].Y;
+            double run = line[next + 1].X - line[next].X, now = run > 0
+                ? line[next].Y + (line[next + 1].Y - line[next].Y) * (at - line[next].X) / run : line[next + 1].Y;
             if (Math.Max(now, before ?? now) >= box.Top && Math.Min(now, before ?? now) <= box.Bottom)
                 covered++;
             before = now;

@@ -23,7 +23,8 @@ internal static class PanelAxes
     }
 
     /// <summary>"time (ms)"; an axis without unit, or a logarithmic one, whose numbers carry theirs, by its name alone.</summary>
-    public static string Caption(Axis axis, AxisScale scale) => axis.Unit == "" || axis.IsLogarithmic ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
+    public static string Caption(Axis axis, AxisScale scale) =>
+        axis.Unit == "" || axis.IsLogarithmic ? axis.Name : $"{axis.Name} ({scale.Prefix}{axis.Unit})";
 
     /// <summary>Where ticks stand, with their words: round numbers of the axis's own unit, or decades.</summary>
     /// <param name="axis">The axis.</param>
@@ -36,8 +37,10 @@ internal static class PanelAxes
         if (!axis.IsLogarithmic)
             return Round(low, high, scale.Factor, about).Select(place => (place, Number(place / scale.Factor)));
         // Whole decades, fewer where they would crowd.
-        int every = Math.Max(1, (int)Math.Ceiling((high - low) / (about + 1))), first = (int)Math.Ceiling(low), last = (int)Math.Floor(high);
-        return Enumerable.Range(first, Math.Max(0, last - first + 1)).Where(d => d % every == 0).Select(d => ((double)d, Figures.Of(axis.Plain(d), axis.Unit, 3)));
+        int every = Math.Max(1, (int)Math.Ceiling((high - low) / (about + 1))), first = (int)Math.Ceiling(low),
+            last = (int)Math.Floor(high);
+        return Enumerable.Range(first, Math.Max(0, last - first + 1)).Where(d => d % every == 0)
+            .Select(d => ((double)d, Figures.Of(axis.Plain(d), axis.Unit, 3)));
     }
 
     /// <summary>Round numbers inside a range: steps of 1, 2 or 5 times a power of ten.</summary>

@@ -25,7 +25,8 @@ internal static class PanelDrawing
         var plot = new Plot();
         plot.Font.Set(font);
         var (left, right) = PanelAxes.Range(panel.Curves.SelectMany(c => c.X), 0.015); // so that a mark at either end is whole
-        var (bottom, top) = PanelAxes.Range(panel.Curves.SelectMany(c => c.Y).Concat(panel.Bands.SelectMany(b => (b.Low?.Y ?? []).Concat(b.High?.Y ?? []))), 0.14);
+        var (bottom, top) = PanelAxes.Range(panel.Curves.SelectMany(c => c.Y)
+            .Concat(panel.Bands.SelectMany(b => (b.Low?.Y ?? []).Concat(b.High?.Y ?? []))), 0.14);
         var across = AxisScale.For(left, right, panel.Across);
         var up = AxisScale.For(bottom, top, panel.Up);
 
@@ -35,7 +36,8 @@ internal static class PanelDrawing
             DrawCurve(plot, curve, across, up);
         foreach (var note in panel.Notes)
             plot.Add.Marker(note.X / across.Factor, note.Y / up.Factor, MarkerShape.OpenCircle, 9, Ink).MarkerLineWidth = 1.5f;
-        foreach (var label in LabelPlaces.Find(panel, new(left, right, bottom, top, Width, Height * panel.Share - TitleAndAxis, CharacterWidth, LineHeight)))
+        foreach (var label in LabelPlaces.Find(panel,
+            new(left, right, bottom, top, Width, Height * panel.Share - TitleAndAxis, CharacterWidth, LineHeight)))
             DrawLabel(plot, label, across, up);
 
         plot.Axes.SetLimits(left / across.Factor, right / across.Factor, bottom / up.Factor, top / up.Factor);

@@ -16,7 +16,8 @@ public static class PlotFont
     /// <exception cref="NoFontException">No font is installed.</exception>
     internal static string Find() => Found.Value ?? throw new NoFontException();
 
-    /// <summary>Whether there is a font of exactly this name that can write a picture's words; a machine without fonts still names an empty one.</summary>
+    /// <summary>Whether there is a font of exactly this name that can write a picture's words; a machine without fonts still names an
+    /// empty one.</summary>
     private static bool CanWrite(string family)
     {
         using var face = SKFontManager.Default.MatchFamily(family);
@@ -26,4 +27,5 @@ public static class PlotFont
 
 /// <summary>A picture was asked for on a machine without fonts.</summary>
 public sealed class NoFontException()
-    : Exception("this machine has no fonts, so a picture would have no words; install one (on Debian: apt install fonts-dejavu-core) and try again");
+    : Exception("this machine has no fonts, so a picture would have no words; install one (on Debian: apt install fonts-dejavu-core) and "
+        + "try again");

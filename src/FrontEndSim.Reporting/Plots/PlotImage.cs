@@ -50,7 +50,8 @@ public static class PlotImage
         return file.ToArray();
     }
 
-    /// <summary>The canvas writes words among white space and lists of positions with a comma too many, which not every viewer forgives.</summary>
+    /// <summary>The canvas writes words among white space and lists of positions with a comma too many, which not every viewer
+    /// forgives.</summary>
     private static byte[] Tidied(byte[] svg)
     {
         var picture = XDocument.Load(new MemoryStream(svg));

@@ -127,15 +127,18 @@ internal sealed record Drawing(ImmutableArray<PlacedPart> Parts, ImmutableArray<
     /// <summary>Its words; a node's voltage has a place of fixed size, which its numbers are written into later.</summary>
     public ImmutableArray<Words> Words { get; init; } = [];
 
-    /// <summary>Whether the drawing shows these parts, each once, connected as the circuit has them and in no other way, with no fault of drawing.</summary>
+    /// <summary>Whether the drawing shows these parts, each once, connected as the circuit has them and in no other way, with no fault of
+    /// drawing.</summary>
     public bool Shows(IReadOnlyCollection<Part> parts) =>
         Parts.Length == parts.Count && Parts.Select(p => p.Part).ToHashSet().SetEquals(parts) && !Faults().Any();
 
-    /// <summary>What is wrong with it, in words: loose ends, joints that are missing or too many, symbols, wires and words on one another.</summary>
+    /// <summary>What is wrong with it, in words: loose ends, joints that are missing or too many, symbols, wires and words on one
+    /// another.</summary>
     public IEnumerable<string> Faults() => [.. Joints(), .. LooseEnds(), .. Overlaps()];
 
     /// <summary>All that the drawing takes room for.</summary>
-    public Area Extent() => Parts.Select(p => p.Box).Concat(Wires.Select(w => w.Area)).Concat(Flags.Select(f => f.Area)).Concat(Words.Select(w => w.Area))
+    public Area Extent() => Parts.Select(p => p.Box).Concat(Wires.Select(w => w.Area))
+        .Concat(Flags.Select(f => f.Area)).Concat(Words.Select(w => w.Area))
         .Aggregate((a, b) => a.With(b));
 
     /// <summary>Places where three or more ends meet, which a dot marks.</summary>
@@ -190,7 +193,8 @@ internal sealed record Drawing(ImmutableArray<PlacedPart> Parts, ImmutableArray<
 
     private IEnumerable<string> Overlaps()
     {
-        var symbols = Parts.Select(p => (What: p.Part.Name, Area: p.Box)).Concat(Flags.Select(f => (What: "flag " + f.Node, f.Area))).ToArray();
+        var symbols = Parts.Select(p => (What: p.Part.Name, Area: p.Box))
+            .Concat(Flags.Select(f => (What: "flag " + f.Node, f.Area))).ToArray();
         for (int k = 0; k < symbols.Length; k++)
         {
             foreach (var (what, _) in symbols.Skip(k + 1).Where(s => s.Area.Meets(symbols[k].Area)))
@@ -203,7 +207,8 @@ internal sealed record Drawing(ImmutableArray<PlacedPart> Parts, ImmutableArray<
                 && a.Top < part.Box.Bottom && a.Bottom > part.Box.Top))
                 yield return $"a wire {wire.From} {wire.To} runs through {part.Part.Name}";
         }
-        (string What, Area Area)[] filled = [.. Parts.SelectMany(p => p.Filled.Select(a => (p.Part.Name, a))), .. symbols.Skip(Parts.Length)];
+        (string What, Area Area)[] filled = [.. Parts.SelectMany(p => p.Filled.Select(a => (p.Part.Name, a))),
+            .. symbols.Skip(Parts.Length)];
         for (int k = 0; k < Words.Length; k++)
         {
             var area = Words[k].Area;

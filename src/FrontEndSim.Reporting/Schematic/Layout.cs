@@ -104,15 +104,18 @@ internal sealed partial class Layout
             _flags[k] = _flags[k] with { At = _flags[k].At.Plus(0, down) };
     }
 
-    private Area Extent(int parts, int wires, int flags) => _placed.Skip(parts).Select(p => p.Box).Concat(_wires.Skip(wires).Select(w => w.Area))
+    private Area Extent(int parts, int wires, int flags) =>
+        _placed.Skip(parts).Select(p => p.Box).Concat(_wires.Skip(wires).Select(w => w.Area))
         .Concat(_flags.Skip(flags).Select(f => f.Area))
-        .Concat(_placed.Skip(parts).SelectMany(PartWords.Of).Concat(_flags.Skip(flags).SelectMany(PartWords.Of)).Select(w => w.Area)).Aggregate((a, b) => a.With(b));
+        .Concat(_placed.Skip(parts).SelectMany(PartWords.Of).Concat(_flags.Skip(flags).SelectMany(PartWords.Of)).Select(w => w.Area))
+            .Aggregate((a, b) => a.With(b));
 
     private string FirstNode()
     {
         var part = _left.OfType<OpAmpPart>().FirstOrDefault() ?? _left.First(p => !IsBetweenSupplies(p));
         if (part is OpAmpPart amp)
-            return new[] { amp.Plus, Far(_left.FirstOrDefault(p => IsLeg(p, amp.Plus)), amp.Plus), Far(_left.FirstOrDefault(p => IsLeg(p, amp.Minus)), amp.Minus) }
+            return new[] { amp.Plus, Far(_left.FirstOrDefault(p => IsLeg(p, amp.Plus)), amp.Plus),
+                Far(_left.FirstOrDefault(p => IsLeg(p, amp.Minus)), amp.Minus) }
                 .FirstOrDefault(n => n is not null && !IsSupply(n)) ?? amp.Minus;
         return part.Nodes.FirstOrDefault(n => !IsSupply(n)) ?? part.Nodes.FirstOrDefault(n => n != Circuit.Ground) ?? part.Nodes[0];
     }
@@ -123,10 +126,12 @@ internal sealed partial class Layout
 
     private bool IsAbove(string node) => _rails.GetValueOrDefault(node) > 0;
 
-    /// <summary>Whether a part has two ends and nothing else, one of them at a node. A potentiometer with its wiper at an end is one.</summary>
+    /// <summary>Whether a part has two ends and nothing else, one of them at a node. A potentiometer with its wiper at an end is
+    /// one.</summary>
     private static bool IsLeg(Part part, string node) => IsTwoEnded(part) && (part.Nodes[0] == node || part.Nodes[1] == node);
 
-    private static bool IsTwoEnded(Part part) => part is PotentiometerPart p ? p.Wiper == p.From || p.Wiper == p.To : part is not PinMark && part.Nodes.Length == 2;
+    private static bool IsTwoEnded(Part part) =>
+        part is PotentiometerPart p ? p.Wiper == p.From || p.Wiper == p.To : part is not PinMark && part.Nodes.Length == 2;
 
     private static string? Far(Part? part, string node) => part is null ? null : part.Nodes[0] == node ? part.Nodes[1] : part.Nodes[0];
 
@@ -288,12 +293,14 @@ internal sealed partial class Layout
         int turn = first != above ? 90 : 270;
         // Words stand clear of the rays of a light-emitting diode.
         bool bright = Symbols.Of(part).Body.Top < -20;
-        _placed.Add(new PlacedPart(part, near.Plus(0, above ? -30 : 30), turn, Mirrored: bright && turn == 90 != wordsAtLeft, WordsAtLeft: wordsAtLeft));
+        _placed.Add(new PlacedPart(part, near.Plus(0, above ? -30 : 30), turn, Mirrored: bright
+            && turn == 90 != wordsAtLeft, WordsAtLeft: wordsAtLeft));
         _left.Remove(part);
         return near.Plus(0, above ? -60 : 60);
     }
 
-    /// <summary>How long level parts with their leads are, so that their words, which stand above and below them, end before the wires at either end.</summary>
+    /// <summary>How long level parts with their leads are, so that their words, which stand above and below them, end before the wires at
+    /// either end.</summary>
     private static int LegOf(IEnumerable<Part> parts) => parts.Select(p => (PartWords.Width(p) + 20 + 19) / 20 * 20).Append(Leg).Max();
 
     /// <summary>Places a part level, its leads reaching from a place to one further right.</summary>
@@ -307,7 +314,8 @@ internal sealed partial class Layout
         return end;
     }
 
-    private OpAmpPart? NextAmp(string node) => IsSupply(node) ? null : _left.OfType<OpAmpPart>().FirstOrDefault(a => a.Plus == node || a.Minus == node
+    private OpAmpPart? NextAmp(string node) =>
+        IsSupply(node) ? null : _left.OfType<OpAmpPart>().FirstOrDefault(a => a.Plus == node || a.Minus == node
         || _left.Any(p => IsLeg(p, node) && (Far(p, node) == a.Plus || Far(p, node) == a.Minus)));
 
     /// <summary>The parts from a node towards a pin: those of the shortest way, or of any way if none leads there.</summary>
@@ -370,7 +378,8 @@ internal sealed partial class Layout
     /// <summary>A node that only one part is joined to ends in a terminal.</summary>
     private void OpenTerminals()
     {
-        var lone = _placed.SelectMany(p => p.Part.Nodes.Zip(p.Terminals)).GroupBy(n => n.First).Where(g => !IsSupply(g.Key) && g.Select(n => n.Second).Distinct().Count() == 1);
+        var lone = _placed.SelectMany(p => p.Part.Nodes.Zip(p.Terminals)).GroupBy(n => n.First)
+            .Where(g => !IsSupply(g.Key) && g.Select(n => n.Second).Distinct().Count() == 1);
         foreach (var (node, at) in lone.Select(g => g.First()).ToArray())
         {
             // The wire that leads on from the end, if there is one.
@@ -380,7 +389,8 @@ internal sealed partial class Layout
             if (end == at)
             {
                 var placed = _placed.First(p => p.Terminals.Contains(at));
-                end = at.Y == placed.Centre.Y ? at.Plus(at.X < placed.Centre.X ? -20 : 20, 0) : at.Plus(0, at.Y < placed.Centre.Y ? -20 : 20);
+                end = at.Y == placed.Centre.Y ? at.Plus(at.X < placed.Centre.X ? -20 : 20, 0)
+                    : at.Plus(0, at.Y < placed.Centre.Y ? -20 : 20);
                 Line(at, end);
             }
             _flags.Add(new Flag(node, end, FlagLook.Terminal));

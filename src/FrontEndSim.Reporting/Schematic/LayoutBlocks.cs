@@ -9,11 +9,13 @@ internal sealed partial class Layout
     private PotentiometerPart? NextPotentiometer(string node) => IsSupply(node) ? null
         : _left.OfType<PotentiometerPart>().FirstOrDefault(p => !IsTwoEnded(p) && p.Nodes.Contains(node));
 
-    /// <summary>A part with an input, an output and more, in this order, whose input is at a node; where the signal starts at a supply, any other.</summary>
+    /// <summary>A part with an input, an output and more, in this order, whose input is at a node; where the signal starts at a supply,
+    /// any other.</summary>
     private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is not (OpAmpPart or PotentiometerPart or PinMark) && !IsTwoEnded(p)
         && (p.Nodes[0] == node && !IsSupply(node) || p == _left[0] && p.Nodes[0] == node));
 
-    /// <summary>The track hangs upright from the signal and the wiper leads on; or the signal is the wiper's and the track stands beside it.</summary>
+    /// <summary>The track hangs upright from the signal and the wiper leads on; or the signal is the wiper's and the track stands beside
+    /// it.</summary>
     private (string Node, Spot At) Potentiometer(PotentiometerPart part, string node, Spot at)
     {
         _left.Remove(part);
@@ -69,7 +71,8 @@ internal sealed partial class Layout
         return (next, IsSupply(next) ? past : Named(next, past));
     }
 
-    /// <summary>Draws what leads from a node through two or three parts to ground or a rail and nowhere else: an indicator and its resistor.</summary>
+    /// <summary>Draws what leads from a node through two or three parts to ground or a rail and nowhere else: an indicator and its
+    /// resistor.</summary>
     private Spot Chains(string node, Spot at)
     {
         if (IsSupply(node))
@@ -113,7 +116,8 @@ internal sealed partial class Layout
         foreach (var part in _left.Where(IsBetweenSupplies).ToArray())
         {
             // The higher voltage stands on top.
-            string upper = _rails.GetValueOrDefault(part.Nodes[0]) >= _rails.GetValueOrDefault(part.Nodes[1]) ? part.Nodes[0] : part.Nodes[1];
+            string upper = _rails.GetValueOrDefault(part.Nodes[0]) >= _rails.GetValueOrDefault(part.Nodes[1])
+                ? part.Nodes[0] : part.Nodes[1];
             string lower = Far(part, upper)!;
             var top = new Spot(x, 0);
             Line(top.Plus(0, -10), top);
@@ -128,24 +132,29 @@ internal sealed partial class Layout
     {
         _left.Remove(amp);
         List<Part> Between(string a, string b) => [.. _left.Where(p => IsLeg(p, a) && Far(p, a) == b)];
-        List<Part> Legs(string input) => IsSupply(input) ? [] : [.. _left.Where(p => IsLeg(p, input) && Far(p, input) != amp.Output && Far(p, input) != amp.Minus
+        List<Part> Legs(string input) => IsSupply(input) ? []
+            : [.. _left.Where(p => IsLeg(p, input) && Far(p, input) != amp.Output && Far(p, input) != amp.Minus
             && Far(p, input) != amp.Plus).OrderBy(p => Far(p, input) == node ? 0 : 1)];
         var feedback = amp.Minus == amp.Output ? [] : Between(amp.Minus, amp.Output);
         var positive = Between(amp.Plus, amp.Output);
         // If the signal's own node is an input, what else hangs on it goes on from there and is no leg of this op amp.
         // What a follower drives goes on from its output; only what comes from the signal stands ahead of it.
-        List<Part> minusLegs = amp.Minus == node ? [] : amp.Minus == amp.Output ? [.. Legs(amp.Minus).Where(p => Far(p, amp.Minus) == node)] : Legs(amp.Minus);
+        List<Part> minusLegs = amp.Minus == node ? [] : amp.Minus == amp.Output
+            ? [.. Legs(amp.Minus).Where(p => Far(p, amp.Minus) == node)] : Legs(amp.Minus);
         var plusLegs = amp.Plus == node ? [] : Legs(amp.Plus);
         bool intoMinus = amp.Minus == node || amp.Plus != node && minusLegs.Any(p => Far(p, amp.Minus) == node);
 
         // The signal goes straight into its input; rails that other legs come from have their names at the left of them.
         int leg = LegOf(minusLegs.Concat(plusLegs));
-        int names = minusLegs.Select(p => Far(p, amp.Minus)!).Concat(plusLegs.Select(p => Far(p, amp.Plus)!)).Where(n => n != node && _rails.ContainsKey(n))
-            .Concat(_rails.Keys.Where(r => r == amp.Plus || r == amp.Minus)).Select(n => Schematic.Words.Width(n, WordsKind.Rail) + 20).DefaultIfEmpty(0).Max();
+        int names = minusLegs.Select(p => Far(p, amp.Minus)!).Concat(plusLegs.Select(p => Far(p, amp.Plus)!))
+            .Where(n => n != node && _rails.ContainsKey(n))
+            .Concat(_rails.Keys.Where(r => r == amp.Plus || r == amp.Minus))
+                .Select(n => Schematic.Words.Width(n, WordsKind.Rail) + 20).DefaultIfEmpty(0).Max();
         int aside = Math.Max(names, minusLegs.Count + plusLegs.Count > 1 ? 60 : 0);
         // Between a leg above and one that hangs, the plus input's node has its words on its own wire.
         int words = amp.Minus == amp.Output && minusLegs.Count > 0 ? (NodeWords.Width(amp.Plus) + 29) / 10 * 10 : 0;
-        int bus = (at.X + 30 + aside + leg + 9) / 10 * 10, edge = bus + Math.Max(60, words), output = Math.Max(edge + 120, bus + LegOf(feedback.Concat(positive)));
+        int bus = (at.X + 30 + aside + leg + 9) / 10 * 10, edge = bus
+            + Math.Max(60, words), output = Math.Max(edge + 120, bus + LegOf(feedback.Concat(positive)));
         // What falls from the output passes the words of the op amp.
         if (positive.Count > 0)
             output = Math.Max(output, bus + (140 + PartWords.Width(amp) + 19) / 20 * 20);
@@ -228,7 +237,8 @@ internal sealed partial class Layout
             {
                 if (input == Circuit.Ground)
                     Line(new(bus, y), new(bus, y + 20));
-                _flags.Add(new Flag(input, new(bus, input == Circuit.Ground ? y + 20 : y), input == Circuit.Ground ? FlagLook.Ground : FlagLook.SupplyAtLeft));
+                _flags.Add(new Flag(input, new(bus, input == Circuit.Ground ? y + 20 : y), input == Circuit.Ground
+                    ? FlagLook.Ground : FlagLook.SupplyAtLeft));
             }
         }
     }

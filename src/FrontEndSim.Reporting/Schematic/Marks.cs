@@ -20,13 +20,17 @@ internal sealed record SensorMark(Sensor Sensor) : Mark(Sensor.Name)
     public override string Word => "sensor";
 
     /// <inheritdoc/>
-    public override string Symbol => Sensor.Wiring is Track or Bridge ? "sensor network" : Sensor.Output == Unit.Ohm ? "resistor" : Sensor.Output == Unit.Amps ? "sensor current" : "source";
+    public override string Symbol => Sensor.Wiring is Track or Bridge ? "sensor network"
+        : Sensor.Output == Unit.Ohm ? "resistor" : Sensor.Output == Unit.Amps ? "sensor current" : "source";
 
     /// <inheritdoc/>
-    public override string ValueText => $"{SiText.Format(Sensor.Span.Low, Sensor.UnitText)} .. {SiText.Format(Sensor.Span.High, Sensor.UnitText)}";
+    public override string ValueText =>
+        $"{SiText.Format(Sensor.Span.Low, Sensor.UnitText)} .. {SiText.Format(Sensor.Span.High, Sensor.UnitText)}";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Terminal> Terminals => [new("+", IsInside ? Inside(Sensor) : Sensor.Node), new("-", Sensor.Other), .. (Sensor.Wiring?.Nodes ?? []).Where(n => n != Sensor.Other).Select(n => new Terminal(n, n))];
+    public override ImmutableArray<Terminal> Terminals =>
+        [new("+", IsInside ? Inside(Sensor) : Sensor.Node), new("-", Sensor.Other), .. (Sensor.Wiring?.Nodes ?? [])
+        .Where(n => n != Sensor.Other).Select(n => new Terminal(n, n))];
 
     private bool IsInside => Sensor.SourceOhms > 0 && Sensor.Output != Unit.Amps;
 
@@ -58,7 +62,8 @@ internal sealed record PinMark(Pin Pin) : Mark(Pin.Name)
     public override string Word => "pin";
 
     /// <inheritdoc/>
-    public override string ValueText => Pin.Converter is { } converter ? $"pin, {converter.Bits} bits" : Pin.Logic is { } logic ? "pin, " + logic.Type.Name : "pin";
+    public override string ValueText => Pin.Converter is { } converter ? $"pin, {converter.Bits} bits"
+        : Pin.Logic is { } logic ? "pin, " + logic.Type.Name : "pin";
 
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals =>

@@ -6,7 +6,8 @@ namespace FrontEndSim.Reporting.Schematic;
 internal static class PartWords
 {
     /// <summary>The wider of a part's name and value.</summary>
-    public static int Width(Part part) => Math.Max(Schematic.Words.Width(part.Name, WordsKind.Name), Schematic.Words.Width(part.ValueText, WordsKind.Value));
+    public static int Width(Part part) =>
+        Math.Max(Schematic.Words.Width(part.Name, WordsKind.Name), Schematic.Words.Width(part.ValueText, WordsKind.Value));
 
     /// <summary>The words of a part.</summary>
     public static IEnumerable<Words> Of(PlacedPart placed)
@@ -20,7 +21,9 @@ internal static class PartWords
             { Part: OpAmpPart } => (new(centre.X + 16, centre.Y + 38), new(centre.X + 16, centre.Y + 52), Anchor.Start),
             { Part: PinMark } => (new(centre.X - 2, box.Bottom + 12), new(centre.X - 2, box.Bottom + 26), Anchor.Start),
             // A box has its words at the left of what stands above it and at the right of what hangs below it.
-            _ when placed.Symbol.IsBlock => (new(box.Left - 2, box.Top + 6), new(placed.Terminals.Where(t => t.Y > centre.Y).Select(t => t.X + 18).DefaultIfEmpty(box.Left).Max(), box.Bottom + 10), Anchor.Start),
+            _ when placed.Symbol.IsBlock =>
+                (new(box.Left - 2, box.Top + 6), new(placed.Terminals.Where(t => t.Y > centre.Y)
+                .Select(t => t.X + 18).DefaultIfEmpty(box.Left).Max(), box.Bottom + 10), Anchor.Start),
             _ => (new(centre.X, box.Top - 4), new(centre.X, box.Bottom + 13), Anchor.Middle),
         };
         yield return new(part.Name, at.Name, placed.Symbol.IsBlock ? Anchor.End : at.Anchor, WordsKind.Name, part.Name);
@@ -53,7 +56,8 @@ internal static class NodeWords
     private const int Height = 27;
 
     /// <summary>How wide the name and voltage of a node are.</summary>
-    public static int Width(string node) => Math.Max(Schematic.Words.Width(node, WordsKind.Node), Schematic.Words.Width(node, WordsKind.Voltage));
+    public static int Width(string node) =>
+        Math.Max(Schematic.Words.Width(node, WordsKind.Node), Schematic.Words.Width(node, WordsKind.Voltage));
 
     /// <summary>The drawing with the words of its nodes.</summary>
     /// <param name="drawing">The drawing with all else in it.</param>
@@ -61,7 +65,8 @@ internal static class NodeWords
     public static Drawing On(Drawing drawing, Func<string, bool> named)
     {
         var wires = drawing.WireNodes().ToLookup(w => w.Node, w => w.Wire);
-        List<Area> taken = [.. drawing.Parts.SelectMany(p => p.Filled), .. drawing.Flags.Select(f => f.Area), .. drawing.Words.Select(w => w.Area), .. drawing.Wires.Select(w => w.Area)];
+        List<Area> taken = [.. drawing.Parts.SelectMany(p => p.Filled), .. drawing.Flags.Select(f => f.Area),
+            .. drawing.Words.Select(w => w.Area), .. drawing.Wires.Select(w => w.Area)];
         var words = drawing.Words.ToBuilder();
         var nodes = drawing.Named().Where(n => named(n.Node)).GroupBy(n => n.Node);
         foreach (var node in nodes)
@@ -82,13 +87,16 @@ internal static class NodeWords
 
     private static Area Room(Spot corner, int width) => new(corner.X, corner.Y, corner.X + width, corner.Y + Height);
 
-    /// <summary>Upper left corners of the room for the words, the best first: above a level wire, below it, beside an upright one, further off.</summary>
+    /// <summary>Upper left corners of the room for the words, the best first: above a level wire, below it, beside an upright one, further
+    /// off.</summary>
     private static IEnumerable<(Spot Corner, Anchor Anchor)> Candidates(Wire[] wires, Spot[] terminals, int width)
     {
         var places = wires.SelectMany(w => Enumerable.Range(0, (Math.Abs(w.To.X - w.From.X) + Math.Abs(w.To.Y - w.From.Y)) / 10 + 1)
-            .Select(k => w.From.Plus(Math.Sign(w.To.X - w.From.X) * 10 * k, Math.Sign(w.To.Y - w.From.Y) * 10 * k))).Concat(terminals).Distinct()
+            .Select(k => w.From.Plus(Math.Sign(w.To.X - w.From.X) * 10 * k, Math.Sign(w.To.Y - w.From.Y) * 10 * k)))
+                .Concat(terminals).Distinct()
             .OrderBy(s => s.X).ThenBy(s => s.Y).ToArray();
-        (int Shift, Anchor Anchor)[] shifts = [(0, Anchor.Start), (width, Anchor.End), (width / 4, Anchor.Start), (width / 2, Anchor.Start), (3 * width / 4, Anchor.End)];
+        (int Shift, Anchor Anchor)[] shifts = [(0, Anchor.Start), (width, Anchor.End),
+            (width / 4, Anchor.Start), (width / 2, Anchor.Start), (3 * width / 4, Anchor.End)];
         for (int off = 3; off < 50; off += 6)
         {
             foreach (int down in new[] { -off - Height, off })

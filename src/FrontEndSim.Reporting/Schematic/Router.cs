@@ -10,7 +10,8 @@ internal sealed class Router
 
     private readonly int _left, _top, _width, _height;
     private readonly bool[] _blocked, _near;
-    private readonly int[] _across, _down, _joint; // number of the node whose wire runs to the right, downwards, or is joined here; 0 for none
+    // number of the node whose wire runs to the right, downwards, or is joined here; 0 for none
+    private readonly int[] _across, _down, _joint;
 
     private Router(Drawing drawing, IEnumerable<Area> closed, Func<string, int> number)
     {
@@ -23,12 +24,14 @@ internal sealed class Router
         {
             for (int y = Math.Max(0, (Floor(area.Top) - _top) / Pitch - 1); y < _height && _top + y * Pitch <= area.Bottom + Pitch; y++)
             {
-                for (int x = Math.Max(0, (Floor(area.Left) - _left) / Pitch - 1); x < _width && _left + x * Pitch <= area.Right + Pitch; x++)
+                for (int x = Math.Max(0, (Floor(area.Left) - _left) / Pitch - 1); x < _width
+                    && _left + x * Pitch <= area.Right + Pitch; x++)
                 {
                     var (sx, sy) = (_left + x * Pitch, _top + y * Pitch);
                     // A wire is two wide.
                     _blocked[y * _width + x] |= sx > area.Left - 1 && sx < area.Right + 1 && sy > area.Top - 1 && sy < area.Bottom + 1;
-                    _near[y * _width + x] |= sx > area.Left - Pitch && sx < area.Right + Pitch && sy > area.Top - Pitch && sy < area.Bottom + Pitch;
+                    _near[y * _width + x] |= sx > area.Left - Pitch && sx < area.Right + Pitch
+                        && sy > area.Top - Pitch && sy < area.Bottom + Pitch;
                 }
             }
         }
@@ -45,7 +48,8 @@ internal sealed class Router
     {
         var numbers = new Dictionary<string, int>();
         int Number(string node) => numbers.TryGetValue(node, out int n) ? n : numbers[node] = numbers.Count + 1;
-        var router = new Router(drawing, [.. drawing.Parts.Select(p => p.Box), .. drawing.Flags.Select(f => f.Area.Grown(1)), .. drawing.Words.Select(w => w.Area)], Number);
+        var router = new Router(drawing, [.. drawing.Parts.Select(p => p.Box),
+            .. drawing.Flags.Select(f => f.Area.Grown(1)), .. drawing.Words.Select(w => w.Area)], Number);
         foreach (string node in drawing.Named().Select(n => n.Node).Distinct().Where(n => !byFlags(n)).ToArray())
         {
             while (true)
@@ -126,7 +130,8 @@ internal sealed class Router
                 int next = Next(cell, direction);
                 if (next < 0 || _blocked[next] && !goals.Contains(next) || !Free(cell, next, direction, node))
                     continue;
-                int spent = cost[state] + 1 + (direction != entered ? BendCost : 0) + (Foreign(next, node) ? CrossingCost : 0) + (_near[next] ? NearCost : 0);
+                int spent = cost[state] + 1 + (direction != entered ? BendCost : 0)
+                    + (Foreign(next, node) ? CrossingCost : 0) + (_near[next] ? NearCost : 0);
                 int to2 = next * 4 + direction;
                 if (cost.TryGetValue(to2, out int known) && known <= spent)
                     continue;
@@ -143,13 +148,15 @@ internal sealed class Router
         int edge = direction % 2 == 0 ? _across[Math.Min(cell, next)] : _down[Math.Min(cell, next)];
         if (edge != 0 || _joint[next] != 0 && _joint[next] != node)
             return false;
-        int beyond = direction % 2 == 0 ? Math.Max(_across[next], next > 0 ? _across[next - 1] : 0) : Math.Max(_down[next], next >= _width ? _down[next - _width] : 0);
+        int beyond = direction % 2 == 0 ? Math.Max(_across[next], next > 0 ? _across[next - 1] : 0)
+            : Math.Max(_down[next], next >= _width ? _down[next - _width] : 0);
         return beyond == 0 || beyond == node;
     }
 
     private bool Foreign(int cell, int node)
     {
-        int[] around = [_across[cell], cell > 0 ? _across[cell - 1] : 0, _down[cell], cell >= _width ? _down[cell - _width] : 0, _joint[cell]];
+        int[] around = [_across[cell], cell > 0 ? _across[cell - 1] : 0, _down[cell], cell >= _width
+            ? _down[cell - _width] : 0, _joint[cell]];
         return around.Any(n => n != 0 && n != node);
     }
 

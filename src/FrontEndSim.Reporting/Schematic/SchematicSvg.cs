@@ -31,7 +31,8 @@ public static class SchematicSvg
             new XAttribute("width", N(width)), new XAttribute("height", N(height)),
             new XAttribute("role", "img"), new XAttribute("aria-labelledby", $"{id}-t {id}-d"),
             new XElement("title", new XAttribute("id", id + "-t"), frontEnd.Title == "" ? "The circuit" : frontEnd.Title),
-            new XElement("desc", new XAttribute("id", id + "-d"), string.Join("; ", PartsOf(frontEnd).Where(p => p is not SourceResistanceMark).Select(Described)) + "."),
+            new XElement("desc", new XAttribute("id", id + "-d"),
+                string.Join("; ", PartsOf(frontEnd).Where(p => p is not SourceResistanceMark).Select(Described)) + "."),
             drawing.WireNodes().GroupBy(w => w.Node, w => w.Wire).Select(g => Net(g.Key, [.. g], drawing)),
             drawing.Flags.Select(FlagShape),
             drawing.Parts.Select(p => PartShape(p, drawing.Words)),
@@ -47,14 +48,16 @@ public static class SchematicSvg
         OpAmpPart a => $"plus input {a.Plus}, minus input {a.Minus}, output {a.Output}, supply {a.PositiveRail} and {a.NegativeRail}",
         DiodePart d => $"anode {d.From}, cathode {d.To}",
         PotentiometerPart p => $"track from {p.From} to {p.To}, wiper {p.Wiper}",
-        _ when part.Terminals is { Length: > 2 } ends && ends.All(t => t.Word != "") => string.Join(", ", ends.Select(t => $"{t.Word} {t.Node}")),
+        _ when part.Terminals is { Length: > 2 } ends && ends.All(t => t.Word != "") =>
+            string.Join(", ", ends.Select(t => $"{t.Word} {t.Node}")),
         _ => $"from {part.Nodes[0]} to {string.Join(", ", part.Nodes.Skip(1))}",
     };
 
     /// <summary>All that is drawn: sensors with their source resistances, parts and pins.</summary>
     internal static ImmutableArray<Part> PartsOf(FrontEnd frontEnd) =>
     [
-        .. frontEnd.Sensors.SelectMany(s => s.SourceOhms > 0 ? new Part[] { new SensorMark(s), new SourceResistanceMark(s) } : [new SensorMark(s)]),
+        .. frontEnd.Sensors.SelectMany(s => s.SourceOhms > 0 ? new Part[] { new SensorMark(s), new SourceResistanceMark(s) }
+            : [new SensorMark(s)]),
         .. frontEnd.AllParts, .. frontEnd.Pins.Select(p => new PinMark(p)),
     ];
 
@@ -63,7 +66,8 @@ public static class SchematicSvg
 
     private static string Described(Part part) => part switch
     {
-        SensorMark s => $"sensor {s.Name}, {s.ValueText}" + (s.Sensor.SourceOhms > 0 ? $" behind {SiText.Format(s.Sensor.SourceOhms, "ohm")}" : "") + $", at {s.Sensor.Node}",
+        SensorMark s => $"sensor {s.Name}, {s.ValueText}"
+            + (s.Sensor.SourceOhms > 0 ? $" behind {SiText.Format(s.Sensor.SourceOhms, "ohm")}" : "") + $", at {s.Sensor.Node}",
         PinMark p => $"{p.ValueText}, {p.Name}, at {p.Pin.Node}",
         _ => $"{part.Name}, {part.Word} {part.ValueText}, {Wiring(part)}",
     };
@@ -76,16 +80,19 @@ public static class SchematicSvg
         drawing.Junctions().Where(j => wires.Any(w => w.From == j || w.To == j)).Select(j => Symbols.Dot(j.X, j.Y)));
 
     private static XElement? FlagShape(Flag flag) => Symbols.Of(flag) is { } strokes
-        ? new XElement("g", new XAttribute("class", "flag"), new XAttribute("data-node", flag.Node), new XElement("title", flag.Node), strokes) : null;
+        ? new XElement("g", new XAttribute("class", "flag"), new XAttribute("data-node", flag.Node),
+            new XElement("title", flag.Node), strokes) : null;
 
     private static XElement PartShape(PlacedPart placed, ImmutableArray<Words> words)
     {
         var part = placed.Part;
         var (x, y) = placed.Centre;
         string kind = part switch { SensorMark => "sensor", PinMark => "pin", SourceResistanceMark => "source", _ => "part" };
-        return new XElement("g", new XAttribute("class", kind == "part" ? "part" : "part " + kind), new XAttribute("data-" + kind, part is SourceResistanceMark s ? s.Sensor.Name : part.Name),
+        return new XElement("g", new XAttribute("class", kind == "part" ? "part" : "part " + kind),
+            new XAttribute("data-" + kind, part is SourceResistanceMark s ? s.Sensor.Name : part.Name),
             new XElement("title", Described(part)),
-            new XElement("g", new XAttribute("transform", $"translate({N(x)} {N(y)})" + (placed.Turn == 0 ? "" : $" rotate({N(placed.Turn)})") + (placed.Mirrored ? " scale(1 -1)" : "")),
+            new XElement("g", new XAttribute("transform", $"translate({N(x)} {N(y)})"
+                + (placed.Turn == 0 ? "" : $" rotate({N(placed.Turn)})") + (placed.Mirrored ? " scale(1 -1)" : "")),
                 placed.Symbol.Strokes.Select(e => new XElement(e))),
             placed.Symbol.Inscription == "" ? null : Text(placed.Symbol.Inscription, new(x, y + 4), Anchor.Middle, "value"),
             words.Where(w => w.Owner == part.Name && w.Kind is WordsKind.Name or WordsKind.Value && w.Owner == part.Name)
@@ -97,13 +104,15 @@ public static class SchematicSvg
         string volts = nodeVolts.TryGetValue(words.Text, out double v) ? Volts(v) : "";
         var at = new XAttribute("data-volts", words.Text);
         if (words.Kind != WordsKind.Rail)
-            return words.Kind == WordsKind.Node ? Text(words.Text, words.At, words.Anchor, "node") : Text(volts, words.At, words.Anchor, "volts", at);
+            return words.Kind == WordsKind.Node ? Text(words.Text, words.At, words.Anchor, "node")
+                : Text(volts, words.At, words.Anchor, "volts", at);
         var text = Text(words.Text + " ", words.At, words.Anchor, "node");
         text.Add(new XElement("tspan", new XAttribute("class", "volts"), at, volts));
         return text;
     }
 
-    private static XElement Text(string words, Spot at, Anchor anchor, string look, XAttribute? more = null) => new("text", new XAttribute("class", look),
+    private static XElement Text(string words, Spot at, Anchor anchor, string look, XAttribute? more = null) =>
+        new("text", new XAttribute("class", look),
         new XAttribute("x", N(at.X)), new XAttribute("y", N(at.Y)),
         anchor == Anchor.Start ? null : new XAttribute("text-anchor", anchor == Anchor.Middle ? "middle" : "end"), more, words);
 

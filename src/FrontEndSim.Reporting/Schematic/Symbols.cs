@@ -7,7 +7,8 @@ namespace FrontEndSim.Reporting.Schematic;
 
 /// <summary>A graphical symbol about its own middle, before it is turned.</summary>
 /// <param name="Body">The room that it takes.</param>
-/// <param name="Ends">Where its terminals are, in the order of <see cref="Part.Nodes"/>; they lie on the edge of the body or just outside.</param>
+/// <param name="Ends">Where its terminals are, in the order of <see cref="Part.Nodes"/>; they lie on the edge of the body or just
+/// outside.</param>
 /// <param name="Strokes">What is drawn.</param>
 internal sealed record Symbol(Area Body, ImmutableArray<Spot> Ends, ImmutableArray<XElement> Strokes)
 {
@@ -40,12 +41,17 @@ internal static class Symbols
         OpAmpPart => Amplifier,
         _ when part.Nodes.Length == 2 => TwoEnded(part.Symbol),
         GatePart g => Gate(g),
-        OptocouplerPart => Block(30, 4, false, [Path("M-20 -8V8L-8 0ZM-8 -8V8", "stroke"), Path("M-3 -6L6 -6M3 -8L6 -6L3 -4M-3 4L6 4M3 2L6 4L3 6M12 -12V12M12 -4L24 -12M12 4L24 12M24 12L18 11")]),
-        WindingsPart => Block(30, 4, false, [Path("M-24 -14A5 5 0 0 1 -12 -14A5 5 0 0 1 0 -14A5 5 0 0 1 12 -14A5 5 0 0 1 24 -14M-24 14A5 5 0 0 0 -12 14A5 5 0 0 0 0 14A5 5 0 0 0 12 14A5 5 0 0 0 24 14M-24 0H24")]),
+        OptocouplerPart =>
+            Block(30, 4, false, [Path("M-20 -8V8L-8 0ZM-8 -8V8", "stroke"),
+            Path("M-3 -6L6 -6M3 -8L6 -6L3 -4M-3 4L6 4M3 2L6 4L3 6M12 -12V12M12 -4L24 -12M12 4L24 12M24 12L18 11")]),
+        WindingsPart =>
+            Block(30, 4, false, [Path("M-24 -14A5 5 0 0 1 -12 -14A5 5 0 0 1 0 -14A5 5 0 0 1 12 -14A5 5 0 0 1 24 -14M-24 14A5 5 0 0 0 -12 "
+            + "14A5 5 0 0 0 0 14A5 5 0 0 0 12 14A5 5 0 0 0 24 14M-24 0H24")]),
         CablePart => Block(30, 3, false, [Path("M-20 -8A4 8 0 0 0 -20 8H20A4 8 0 0 0 20 -8H-20", "stroke"), Path("M-30 0H30")]),
         ComparatorPart => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),
         _ when Transistor(part.Symbol) is { } transistor => transistor,
-        _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10, part.Nodes.Length, false, []) with { Inscription = part.Word },
+        _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10,
+            part.Nodes.Length, false, []) with { Inscription = part.Word },
     };
 
     private static Symbol TwoEnded(string key) => key switch
@@ -56,7 +62,8 @@ internal static class Symbols
         "diode" => Diode(Slim, "M10 -11V11"),
         "zener" => Diode(Slim, "M10 -11V11M10 11H4"),
         "suppressor" => Diode(Slim, "M10 -11V11M10 11H4M10 -11H16"),
-        "two-way suppressor" => TwoEnded(Slim, Path("M-30 0H30"), Path("M-20 -11V11L0 0ZM20 -11V11L0 0Z", "body"), Path("M0 -11V11M0 11H-6M0 -11H6", "thick")),
+        "two-way suppressor" =>
+            TwoEnded(Slim, Path("M-30 0H30"), Path("M-20 -11V11L0 0ZM20 -11V11L0 0Z", "body"), Path("M0 -11V11M0 11H-6M0 -11H6", "thick")),
         "schottky" => Diode(Slim, "M4 -6V-11H10V11H16V6"),
         "led" => Diode(Bright, "M10 -11V11", Path("M-3 -13L4 -21M4 -21L-1 -19M4 -21L2 -16M5 -13L12 -21M12 -21L7 -19M12 -21L10 -16")),
         "closed switch" => TwoEnded(Round, Path("M-30 0H-16M16 0H30"), Path("M-13 0H13"), Ring(-16, 3), Ring(16, 3)),
@@ -72,7 +79,8 @@ internal static class Symbols
         _ => TwoEnded(Slim, Path("M-30 0H-20M20 0H30"), Box(), Rectangle(16, 3)),
     };
 
-    private static Symbol Amplifier { get; } = new(new(-39, -50, 39, 50), [new(-40, 30), new(-40, -30), new(40, 0), new(0, -50), new(0, 50)],
+    private static Symbol Amplifier { get; } =
+        new(new(-39, -50, 39, 50), [new(-40, 30), new(-40, -30), new(40, 0), new(0, -50), new(0, 50)],
         [Path("M-40 -50V50L40 0Z", "body"), Path("M0 -50V-25M0 25V50M-34 -30H-24M-34 30H-24M-29 25V35")])
     {
         Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
@@ -94,10 +102,12 @@ internal static class Symbols
                 strokes = [Path("M-40 0H-10M-10 6L6 14H20V0H40M-10 -6L0 -16V-40M-10 -6L-3 -7M-10 -6L-6 -12"), Path("M-10 -14V14", "thick")];
                 break;
             case "n-channel":
-                strokes = [Path("M-40 0H-14M-14 -12V12M-8 -10H20V0H40M-8 10H0V40M-8 0H0V10M-8 0L-3 -3M-8 0L-3 3"), Path("M-8 -14V-6M-8 -4V4M-8 6V14", "thick")];
+                strokes = [Path("M-40 0H-14M-14 -12V12M-8 -10H20V0H40M-8 10H0V40M-8 0H0V10M-8 0L-3 -3M-8 0L-3 3"),
+                    Path("M-8 -14V-6M-8 -4V4M-8 6V14", "thick")];
                 break;
             case "p-channel":
-                strokes = [Path("M-40 0H-14M-14 -12V12M-8 10H20V0H40M-8 -10H0V-40M-8 0H0V-10M0 0L-6 -3M0 0L-6 3"), Path("M-8 -14V-6M-8 -4V4M-8 6V14", "thick")];
+                strokes = [Path("M-40 0H-14M-14 -12V12M-8 10H20V0H40M-8 -10H0V-40M-8 0H0V-10M0 0L-6 -3M0 0L-6 3"),
+                    Path("M-8 -14V-6M-8 -4V4M-8 6V14", "thick")];
                 break;
             default:
                 return null;
@@ -106,14 +116,16 @@ internal static class Symbols
         return new(new(-39, -39, 39, 39), [new(-40, 0), new(40, 0), new(0, isN ? 40 : -40)], strokes)
         {
             IsBlock = true,
-            Filled = [new(-40, -2, -14, 2), new(-14, -18, 20, 18), isN ? new(20, -16, 40, 2) : new(20, -2, 40, 16), isN ? new(-2, 18, 2, 40) : new(-2, -40, 2, -18)],
+            Filled = [new(-40, -2, -14, 2), new(-14, -18, 20, 18), isN ? new(20, -16, 40, 2)
+                : new(20, -2, 40, 16), isN ? new(-2, 18, 2, 40) : new(-2, -40, 2, -18)],
         };
     }
 
     private static Symbol Gate(GatePart gate)
     {
         bool hasLoop = gate.Type.HasHysteresis;
-        return Block(30, gate.Nodes.Length, gate.Inverts, hasLoop ? [Path("M-14 9H5V-9M14 -9H-5V9")] : []) with { Inscription = hasLoop ? "" : "1" };
+        return Block(30, gate.Nodes.Length, gate.Inverts, hasLoop ? [Path("M-14 9H5V-9M14 -9H-5V9")]
+            : []) with { Inscription = hasLoop ? "" : "1" };
     }
 
     private static Symbol TwoEnded(Area body, params XElement[] strokes) => new(body, [new(-30, 0), new(30, 0)], [.. strokes]);
@@ -121,7 +133,8 @@ internal static class Symbols
     private static Symbol Diode(Area body, string bar, params XElement[] more) =>
         TwoEnded(body, [Path("M-30 0H30"), Path("M-10 -11V11L10 0Z", "body"), Path(bar, "thick"), .. more]);
 
-    /// <summary>The arrow of the wiper onto the track from where its wire comes, or across the track where it is joined to an end.</summary>
+    /// <summary>The arrow of the wiper onto the track from where its wire comes, or across the track where it is joined to an
+    /// end.</summary>
     private static Symbol Potentiometer(PotentiometerPart part)
     {
         ImmutableArray<XElement> track = [Path("M-30 0H-20M20 0H30"), Box()];
@@ -138,11 +151,13 @@ internal static class Symbols
         half = Math.Max(half, 20 * above);
         Spot Vertical(int k, int count, int y) => new(40 * k - 20 * (count - 1), y);
         ImmutableArray<Spot> spots = [new(-half - 10, 0), new(half + 10, 0),
-            .. Enumerable.Range(0, Math.Max(0, ends - 2)).Select(k => k % 2 == 0 ? Vertical(k / 2, above, -40) : Vertical(k / 2, below, 40))];
+            .. Enumerable.Range(0, Math.Max(0, ends - 2))
+                .Select(k => k % 2 == 0 ? Vertical(k / 2, above, -40) : Vertical(k / 2, below, 40))];
         var leads = spots.Skip(2).Select(s => Path($"M{N(s.X)} {N(s.Y)}V{N(s.Y < 0 ? -30 : 30)}"));
         int ring = inverts ? 8 : 0;
         return new(new(-half, -39, half, 39), spots[..Math.Min(ends, spots.Length)],
-            [Path($"M{N(-half - 10)} 0H{N(-half)}M{N(half + ring)} 0H{N(half + 10)}"), .. leads, Rectangle(half, 30), .. inside, .. inverts ? new[] { Ring(half + 4, 4) } : []])
+            [Path($"M{N(-half - 10)} 0H{N(-half)}M{N(half + ring)} 0H{N(half + 10)}"), .. leads, Rectangle(half, 30), .. inside, .. inverts
+                ? new[] { Ring(half + 4, 4) } : []])
         { IsBlock = true };
     }
 
@@ -159,7 +174,9 @@ internal static class Symbols
             strokes = strokes.AddRange(Path(upper), Upward(clamps, -23));
         return new(new(-50, -49, 40, 49), ends[..pin.Nodes.Length], strokes);
 
-        static XElement Upward(int x, int y) => new("g", Path($"M{N(x - 8)} {N(y + 7)}H{N(x + 8)}L{N(x)} {N(y - 7)}Z", "body"), Path($"M{N(x - 8)} {N(y - 7)}H{N(x + 8)}", "thick"));
+        static XElement Upward(int x, int y) =>
+            new("g", Path($"M{N(x - 8)} {N(y + 7)}H{N(x + 8)}L{N(x)} {N(y - 7)}Z", "body"),
+            Path($"M{N(x - 8)} {N(y - 7)}H{N(x + 8)}", "thick"));
     }
 
     /// <summary>The strokes of a flag.</summary>
@@ -171,27 +188,33 @@ internal static class Symbols
             FlagLook.Ground => Path($"M{N(x)} {N(y)}v8m-11 0h22m-18 4h14m-10 4h6"),
             FlagLook.SupplyAbove or FlagLook.SupplyBelow => Path($"M{N(x - 12)} {N(y)}h24", "thick"),
             FlagLook.SupplyAtLeft => Path($"M{N(x)} {N(y - 11)}v22", "thick"),
-            FlagLook.Terminal => new XElement("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "4")),
+            FlagLook.Terminal => new XElement("circle", new XAttribute("class", "terminal"),
+                new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "4")),
             _ => null,
         };
     }
 
     /// <summary>A dot where wires meet.</summary>
-    public static XElement Dot(int x, int y) => new("circle", new XAttribute("class", "dot"), new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "3"));
+    public static XElement Dot(int x, int y) =>
+        new("circle", new XAttribute("class", "dot"), new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "3"));
 
     private static XElement Box() => Rectangle(20, 7);
 
-    private static XElement Rectangle(int halfWidth, int halfHeight) => new("rect", new XAttribute("class", "body"), new XAttribute("x", N(-halfWidth)),
+    private static XElement Rectangle(int halfWidth, int halfHeight) =>
+        new("rect", new XAttribute("class", "body"), new XAttribute("x", N(-halfWidth)),
         new XAttribute("y", N(-halfHeight)), new XAttribute("width", N(2 * halfWidth)), new XAttribute("height", N(2 * halfHeight)));
 
-    private static XElement Outline(Area a) => new("rect", new XAttribute("class", "outline"), new XAttribute("x", N(a.Left)), new XAttribute("y", N(a.Top)),
+    private static XElement Outline(Area a) =>
+        new("rect", new XAttribute("class", "outline"), new XAttribute("x", N(a.Left)), new XAttribute("y", N(a.Top)),
         new XAttribute("width", N(a.Right - a.Left)), new XAttribute("height", N(a.Bottom - a.Top)));
 
     private static XElement Circle() => new("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14"));
 
-    private static XElement Ring(int x, int radius) => new("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(x)), new XAttribute("r", N(radius)));
+    private static XElement Ring(int x, int radius) =>
+        new("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(x)), new XAttribute("r", N(radius)));
 
-    private static XElement Path(string strokes, string look = "stroke") => new("path", new XAttribute("class", look), new XAttribute("d", strokes));
+    private static XElement Path(string strokes, string look = "stroke") =>
+        new("path", new XAttribute("class", look), new XAttribute("d", strokes));
 
     private static string N(int value) => value.ToString(CultureInfo.InvariantCulture);
 }

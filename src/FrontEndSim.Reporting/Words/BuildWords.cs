@@ -19,7 +19,8 @@ internal static class BuildWords
         + string.Join(", ", line.Worst.Select(w => $"{Figures.Of(w.Found, w.Unit, 3)} ({Where(w)})"));
 
     /// <summary>What to set at a bench point.</summary>
-    public static string Set(BenchPoint point) => point is { Sensor: { } sensor, SensorValue: { } volts } ? $"{sensor} at {Figures.Of(volts, point.SensorUnit)}{(point.StandIn is { } standIn ? $" ({Figures.Of(standIn, point.StandInUnit, 5)})" : "")}"
+    public static string Set(BenchPoint point) => point is { Sensor: { } sensor, SensorValue: { } volts }
+        ? $"{sensor} at {Figures.Of(volts, point.SensorUnit)}{(point.StandIn is { } standIn ? $" ({Figures.Of(standIn, point.StandInUnit, 5)})" : "")}"
         : "supplies on, sensor not connected";
 
     /// <summary>What the node of a bench point is.</summary>
@@ -35,14 +36,19 @@ internal static class BuildWords
     /// <summary>A step of the assembly.</summary>
     public static string Of(AssemblyStep step) => step.Kind switch
     {
-        AssemblyKind.Supplies => $"Supplies: wire {string.Join(", ", step.Names)}{(step.Names.IsEmpty ? "" : " and ")}ground, with 100 nF at each op amp's supply pins "
+        AssemblyKind.Supplies =>
+            $"Supplies: wire {string.Join(", ", step.Names)}{(step.Names.IsEmpty ? "" : " and ")}ground, with 100 nF at each op amp's "
+            + $"supply pins "
             + "(common practice). Set the supplies' current limits to twice what the circuit draws. Measure the rails, then switch off.",
-        AssemblyKind.Stage => $"Stage {step.Stage} ({step.StageKind}): fit {(step.Names.IsEmpty ? "no passive parts" : string.Join(", ", step.Names))}, "
+        AssemblyKind.Stage =>
+            $"Stage {step.Stage} ({step.StageKind}): fit {(step.Names.IsEmpty ? "no passive parts" : string.Join(", ", step.Names))}, "
             + "and check each value with the meter before soldering."
             + string.Concat(step.Mounting.Select(m => $" {m.Key}: {m.Value}."))
-            + (step.Amplifiers.IsEmpty ? "" : $" Then {Figures.And(step.Amplifiers)} ({step.AmplifierType}) on {Figures.And(step.Supplies)}.")
+            + (step.Amplifiers.IsEmpty ? ""
+                : $" Then {Figures.And(step.Amplifiers)} ({step.AmplifierType}) on {Figures.And(step.Supplies)}.")
             + (step.LeavesPinOpen ? " Leave the pin itself open for now." : ""),
-        AssemblyKind.SingleParts => $"Single parts: {string.Join(", ", step.Placed.Select(p => $"{p.Part} ({p.Value}, {string.Join(" to ", p.Nodes)})"))}.",
+        AssemblyKind.SingleParts =>
+            $"Single parts: {string.Join(", ", step.Placed.Select(p => $"{p.Part} ({p.Value}, {string.Join(" to ", p.Nodes)})"))}.",
         AssemblyKind.Sensors => $"Put a bench supply or calibrator in place of "
             + $"{string.Join(", ", step.Names.Zip(step.SourceOhms, (name, ohms) => name + (ohms > 0 ? $", with {Figures.Of(ohms, "ohm")} in series" : "")))}, "
             + "switch on, and go through the bench points. Stop at the first that is out of its limits.",
@@ -53,22 +59,31 @@ internal static class BuildWords
     public static IEnumerable<Line> Line(FirmwareConstants f, FirmwareLine line)
     {
         string unit = f.LineUnit;
-        yield return new("Line", $"{f.Sensor} = {Figures.Of(line.Offset, unit, 7)} + {Figures.Of(line.Slope, unit, 7)} · code; codes {Codes(f)} over the span; "
-            + $"the circuit departs from it by up to {Small(f.Residual, f.SensorUnit)}, and a step is {Figures.Of(Math.Abs(line.Slope), unit, 3)}");
-        yield return new("Whole", $"in whole numbers of {line.Whole.ProductBits} bits the rounding is at most {Figures.Of(line.Whole.RoundingError, unit, 3)}, over every code");
+        yield return new("Line",
+            $"{f.Sensor} = {Figures.Of(line.Offset, unit, 7)} + {Figures.Of(line.Slope, unit, 7)} · code; codes {Codes(f)} over the span; "
+            + $"the circuit departs from it by up to {Small(f.Residual, f.SensorUnit)}, and a step is "
+                + $"{Figures.Of(Math.Abs(line.Slope), unit, 3)}");
+        yield return new("Whole",
+            $"in whole numbers of {line.Whole.ProductBits} bits the rounding is at most {Figures.Of(line.Whole.RoundingError, unit, 3)}, "
+            + $"over every code");
         if (f.Couple is { } couple)
         {
-            yield return new("Cold junction", $"the C adds the voltage of the type at the temperature of the cold junction and looks {f.Quantity} up in one table of {couple.Microvolts.Length} entries, "
-                + $"{couple.StepCelsius} °C apart, with straight lines between them: within {Figures.Of(couple.Residual, f.SensorUnit, 3)} of the type's own function over the span");
+            yield return new("Cold junction", $"the C adds the voltage of the type at the temperature of the cold junction and looks "
+                + $"{f.Quantity} up in one table of {couple.Microvolts.Length} entries, "
+                + $"{couple.StepCelsius} °C apart, with straight lines between them: within "
+                    + $"{Figures.Of(couple.Residual, f.SensorUnit, 3)} of the type's own function over the span");
         }
     }
 
     /// <summary>The table of another sensor.</summary>
     public static IEnumerable<Line> Table(FirmwareConstants f, FirmwareTable table)
     {
-        yield return new("Table", $"{table.Entries.Length} entries, {Figures.Whole(Math.Pow(2, table.Shift))} counts apart from {Figures.Whole(table.First)} on; codes {Codes(f)} over the span; "
+        yield return new("Table", $"{table.Entries.Length} entries, {Figures.Whole(Math.Pow(2, table.Shift))} counts apart from "
+            + $"{Figures.Whole(table.First)} on; codes {Codes(f)} over the span; "
             + $"with straight lines between them the circuit departs from it by up to {Small(f.Residual, f.SensorUnit)}");
-        yield return new("Whole", $"in whole numbers of {table.ProductBits} bits the rounding is at most {Figures.Of(table.Rounding, f.SensorUnit, 3)}, over every code");
+        yield return new("Whole",
+            $"in whole numbers of {table.ProductBits} bits the rounding is at most {Figures.Of(table.Rounding, f.SensorUnit, 3)}, over "
+            + $"every code");
     }
 
     /// <summary>How the constants of a line become those of the board.</summary>
@@ -77,23 +92,28 @@ internal static class BuildWords
         string x = f.SensorUnit == "V" ? "V" : "Q";
         string Of(double value) => Figures.Of(value, f.SensorUnit);
         yield return $"Set {f.Sensor} to {x}1 = {Of(c.Low)}, read N1 (about {Figures.Whole(c.LowCode)}); set it to {x}2 = {Of(c.High)}, "
-            + $"read N2 (about {Figures.Whole(c.HighCode)}). Average some tens of readings each, and measure {x}1 and {x}2 with the best meter at hand.";
+            + $"read N2 (about {Figures.Whole(c.HighCode)}). Average some tens of readings each, and measure {x}1 and {x}2 with the best "
+                + $"meter at hand.";
         yield return $"slope = ({x}2 − {x}1)/(N2 − N1), offset = {x}1 − slope · N1; write both in place of the constants above.";
-        yield return $"What is left then: {Small(c.Left, f.SensorUnit)} of nonlinearity (INL), what temperature does, and the meter's own error.";
+        yield return $"What is left then: {Small(c.Left, f.SensorUnit)} of nonlinearity (INL), what temperature does, and the meter's own "
+            + $"error.";
     }
 
     private static string Codes(FirmwareConstants f) => $"{Figures.Whole(f.LowCode)} .. {Figures.Whole(f.HighCode)}";
 
-    private static string Small(double value, string unit) => value >= 1e-9 ? Figures.Of(value, unit, 3) : unit == "V" ? "less than a nanovolt" : "less than a billionth of its unit";
+    private static string Small(double value, string unit) =>
+        value >= 1e-9 ? Figures.Of(value, unit, 3) : unit == "V" ? "less than a nanovolt" : "less than a billionth of its unit";
 
     /// <summary>What may hurt a person or a part.</summary>
     public static IEnumerable<string> Cautions(BuildResult sheet) =>
     [
         "Ratings are limits and not operating values; parts that exceed theirs are marked.",
-        .. sheet.HighestRailVolts > LowVolts ? [$"A rail is above {Figures.Volts(LowVolts)}: work on it needs trained people and local rules."] : Array.Empty<string>(),
+        .. sheet.HighestRailVolts > LowVolts
+            ? [$"A rail is above {Figures.Volts(LowVolts)}: work on it needs trained people and local rules."] : Array.Empty<string>(),
         .. sheet.Cautions,
     ];
 
     private static string Where(PartsWorst worst) => worst.Event is { } name ? $"\"{name}\""
-        : worst is { Sensor: { } sensor, SensorValue: { } volts } ? $"{sensor} at {Figures.Of(volts, worst.SensorUnit)}" : "operating point";
+        : worst is { Sensor: { } sensor, SensorValue: { } volts } ? $"{sensor} at {Figures.Of(volts, worst.SensorUnit)}"
+            : "operating point";
 }

@@ -17,14 +17,21 @@ public static class CompareWords
         if (result.Mismatch <= 1)
             return state + " They differ from the prediction by no more than the meter's error: there is nothing to explain.";
         if (result.Likely.IsEmpty)
-            return state + " No single change of a part, rail or op amp explains the difference: look for wiring, a wrong op amp, or two faults at once.";
+            return state
+                + " No single change of a part, rail or op amp explains the difference: look for wiring, a wrong op amp, or two faults at "
+                + "once.";
         double left = result.Explanations[0].Left;
-        string fits = $" {(outside == 1 && all == 1 ? "It fits" : "They fit")} {string.Join("; or ", result.Likely.Select(e => Of(e) + (e.IsWithinTolerance ? " (within tolerance)" : "")))}.";
+        string fits =
+            $" {(outside == 1 && all == 1 ? "It fits" : "They fit")} "
+            + $"{string.Join("; or ", result.Likely.Select(e => Of(e) + (e.IsWithinTolerance ? " (within tolerance)" : "")))}.";
         string rest = left <= 1 ? " What is left is within the meter's error."
-            : $" Of a difference of {Figures.Plain(result.Mismatch, "", 3)} times the meter's error, {Figures.Plain(left, "", 3)} times is left: "
-                + (left > 0.3 * result.Mismatch ? "no single change explains it; look for two faults at once, wiring, or a reading taken wrongly."
+            : $" Of a difference of {Figures.Plain(result.Mismatch, "", 3)} times the meter's error, {Figures.Plain(left, "", 3)} times "
+                + $"is left: "
+                + (left > 0.3 * result.Mismatch
+                    ? "no single change explains it; look for two faults at once, wiring, or a reading taken wrongly."
                 : "most of it is explained.");
-        return state + fits + rest + (result.Likely.Length > 1 ? " These readings cannot tell them apart: read at another node between them, or measure the part itself." : "");
+        return state + fits + rest + (result.Likely.Length > 1
+            ? " These readings cannot tell them apart: read at another node between them, or measure the part itself." : "");
     }
 
     /// <summary>"the feedback resistor of shift's first stage (Rf1) 4 % low: 39.6 kΩ instead of 41.2 kΩ".</summary>
@@ -32,11 +39,17 @@ public static class CompareWords
     {
         ExplanationKind.Resistance => Resistance(PartWords.Of(e.Role!), e),
         ExplanationKind.SourceResistance => Resistance($"the source resistance of {e.Subject}", e),
-        ExplanationKind.OffsetVoltage => $"an input offset of {Amounts.Of(e.Fitted!.Value)} at {PartWords.Of(e.Role!)} (its class: up to {Amounts.Of(e.Allowed!.Value)} either way)",
-        ExplanationKind.BiasCurrent => $"a bias current of {Amounts.Of(e.Fitted!.Value)} into each input of {PartWords.Of(e.Role!)} (its class: up to {Amounts.Of(e.Allowed!.Value)})",
+        ExplanationKind.OffsetVoltage =>
+            $"an input offset of {Amounts.Of(e.Fitted!.Value)} at {PartWords.Of(e.Role!)} (its class: up to "
+            + $"{Amounts.Of(e.Allowed!.Value)} either way)",
+        ExplanationKind.BiasCurrent =>
+            $"a bias current of {Amounts.Of(e.Fitted!.Value)} into each input of {PartWords.Of(e.Role!)} (its class: up to "
+            + $"{Amounts.Of(e.Allowed!.Value)})",
         ExplanationKind.Leakage => $"{PartWords.Of(e.Role!)} leaking like {Amounts.Of(e.Fitted!.Value)} across it",
         ExplanationKind.RailVoltage => Rail(e, e.Fitted!.Value, e.Planned!.Value),
-        ExplanationKind.Meter => $"the meter reading {Figures.Percent(Math.Abs(e.Fitted!.Value.Value - 1), 2)} {(e.Fitted.Value.Value < 1 ? "low" : "high")} everywhere",
+        ExplanationKind.Meter =>
+            $"the meter reading {Figures.Percent(Math.Abs(e.Fitted!.Value.Value - 1), 2)} {(e.Fitted.Value.Value < 1 ? "low" : "high")} "
+            + $"everywhere",
         _ => Fault(e, e.Fault!),
     };
 
@@ -44,18 +57,21 @@ public static class CompareWords
     {
         var (fitted, planned) = (e.Fitted!.Value, e.Planned!.Value);
         double factor = fitted.Value / planned.Value;
-        string by = Math.Abs(factor - 1) < 0.5 ? $"{Figures.Percent(Math.Abs(factor - 1), 2)} {(factor < 1 ? "low" : "high")}" : $"at {Figures.Plain(factor, "", 3)} times what is planned";
+        string by = Math.Abs(factor - 1) < 0.5 ? $"{Figures.Percent(Math.Abs(factor - 1), 2)} {(factor < 1 ? "low" : "high")}"
+            : $"at {Figures.Plain(factor, "", 3)} times what is planned";
         return $"{what} {by}: {Amounts.Of(fitted)} instead of {planned}";
     }
 
-    private static string Rail(Explanation e, Quantity fitted, Quantity planned) => $"{Rail(e)} {Figures.Volts(Math.Abs(fitted.Value - planned.Value), 3)} "
+    private static string Rail(Explanation e, Quantity fitted, Quantity planned) =>
+        $"{Rail(e)} {Figures.Volts(Math.Abs(fitted.Value - planned.Value), 3)} "
         + $"{(fitted.Value >= planned.Value ? "high" : "low")}: {fitted} instead of {planned}";
 
     private static string Rail(Explanation e) => $"{(e.IsReference ? "the reference" : "rail")} {e.Subject}";
 
     private static string Fault(Explanation e, SingleFault fault)
     {
-        string subject = e.Role is { } role ? $"{PartWords.Of(role)}, {e.ValueText}," : fault.Mode is FaultMode.RailLost or FaultMode.RailOpen ? Rail(e) : $"sensor {e.Subject}";
+        string subject = e.Role is { } role ? $"{PartWords.Of(role)}, {e.ValueText},"
+            : fault.Mode is FaultMode.RailLost or FaultMode.RailOpen ? Rail(e) : $"sensor {e.Subject}";
         return subject + fault.Mode switch
         {
             FaultMode.Open or FaultMode.SensorOpen => " open",

@@ -33,7 +33,9 @@ public static class ExplainWords
         double difference = line.DifferenceVolts;
         if (Math.Abs(difference) < 1e-6)
             return "The simulation and the hand calculation agree to a microvolt.";
-        string said = $"Furthest from the ideal at an input of {SiText.Format(line.InputVolts, "V")}: the simulated output lies {Amounts.Volts(Math.Abs(difference))} "
+        string said =
+            $"Furthest from the ideal at an input of {SiText.Format(line.InputVolts, "V")}: the simulated output lies "
+            + $"{Amounts.Volts(Math.Abs(difference))} "
             + $"{(difference > 0 ? "above" : "below")} it";
         var telling = stage.Causes.Where(c => Math.Abs(c.Volts) > 0.02 * Math.Abs(difference)).Take(4).ToArray();
         if (telling.Length == 0)
@@ -48,5 +50,6 @@ public static class ExplainWords
             + (corner.Causes.IsEmpty ? "." : ": " + string.Join(", ", corner.Causes.Select(c => $"{Signed(c.Effect, "Hz")} from "
                 + Of(c.Thing).Replace("leakage of", "capacitance and leakage of", StringComparison.Ordinal))) + ".");
 
-    private static string Signed(double value, string unit, int digits = 3) => (value > 0 ? "+" : "-") + SiText.Format(Math.Abs(value), unit, digits);
+    private static string Signed(double value, string unit, int digits = 3) =>
+        (value > 0 ? "+" : "-") + SiText.Format(Math.Abs(value), unit, digits);
 }

@@ -39,7 +39,8 @@ public static class Figures
     public static string Error(double value, string unit, int digits = 3) => Plain(Math.Abs(value) < 1e-3 ? 0 : value, unit, digits);
 
     /// <summary>"-1.2 V .. 1.8 V".</summary>
-    public static string Range(double low, double high, string unit, int digits = 4) => $"{Of(low, unit, digits)} .. {Of(high, unit, digits)}";
+    public static string Range(double low, double high, string unit, int digits = 4) =>
+        $"{Of(low, unit, digits)} .. {Of(high, unit, digits)}";
 
     /// <summary>The same of a span.</summary>
     public static string Range(Span span, string unit = "V") => Range(span.Low, span.High, unit);

@@ -20,7 +20,9 @@ public static class LogicWords
         string how = edge.IsSudden ? "jumps" : "changes as slowly as it may";
         string specified = edge.SlowestPassageSeconds is { } most && edge.PassageSeconds > most && double.IsFinite(edge.PassageSeconds)
             ? $", but a gate without hysteresis is specified for {Amounts.Time(most)} at most" : "";
-        string passage = double.IsInfinity(edge.PassageSeconds) ? "does not come to its guaranteed level" : $"is between its levels for {Amounts.Time(edge.PassageSeconds)}";
-        return $"When {sensor} {how} {(edge.Rises ? "and the pin rises" : "and the pin falls")}, the gate makes {Changes(edge.Changes)}; the pin {passage}{specified}.";
+        string passage = double.IsInfinity(edge.PassageSeconds) ? "does not come to its guaranteed level"
+            : $"is between its levels for {Amounts.Time(edge.PassageSeconds)}";
+        return $"When {sensor} {how} {(edge.Rises ? "and the pin rises" : "and the pin falls")}, the gate makes {Changes(edge.Changes)}; "
+            + $"the pin {passage}{specified}.";
     }
 }

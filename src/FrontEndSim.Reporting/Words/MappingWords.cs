@@ -27,19 +27,23 @@ internal static class MappingWords
 
     /// <summary>By how much what firmware computes is off, in the sensor's unit.</summary>
     public static string Reading(MappingResult m) => m.Reading is not { } r ? "the code does not follow it"
-        : $"firmware reads {m.Quantity} off by at most {Figures.Of(r.Largest, r.Unit, 3)} at {Figures.Of(r.LargestAt, r.Unit)} with nominal parts; a count is at most {Figures.Of(r.Step, r.Unit, 3)}, "
-            + $"at {Figures.Of(r.StepAt, r.Unit)}; {(r.Entries == 0 ? "its line" : $"its table of {r.Entries} entries")} departs by {Figures.Of(r.Residual, r.Unit, 3)}";
+        : $"firmware reads {m.Quantity} off by at most {Figures.Of(r.Largest, r.Unit, 3)} at {Figures.Of(r.LargestAt, r.Unit)} with "
+            + $"nominal parts; a count is at most {Figures.Of(r.Step, r.Unit, 3)}, "
+            + $"at {Figures.Of(r.StepAt, r.Unit)}; {(r.Entries == 0 ? "its line" : $"its table of {r.Entries} entries")} departs by "
+                + $"{Figures.Of(r.Residual, r.Unit, 3)}";
 
     private static string Line(MappingResult m)
     {
         var worst = m.Worst;
-        return $"off by at most {Figures.Signed(worst.ErrorCounts, Unit(m))} at {Figures.Of(worst.SensorValue, m.SensorUnit)}: offset {Figures.Signed(m.OffsetErrorCounts)}, "
+        return $"off by at most {Figures.Signed(worst.ErrorCounts, Unit(m))} at {Figures.Of(worst.SensorValue, m.SensorUnit)}: offset "
+            + $"{Figures.Signed(m.OffsetErrorCounts)}, "
             + $"gain {Figures.Signed(m.GainErrorCounts)}, nonlinearity (INL) {Figures.Signed(m.NonlinearityCounts, Unit(m))}";
     }
 
     /// <summary>How near an op amp comes to its limits.</summary>
     public static string Headroom(OpAmpHeadroom h) =>
-        $"{h.OpAmp}: output {Figures.Volts(h.SwingVolts)} from its {h.SwingSide} limit, inputs {Figures.Volts(h.CommonModeVolts)} from their {h.CommonModeSide} limit, "
+        $"{h.OpAmp}: output {Figures.Volts(h.SwingVolts)} from its {h.SwingSide} limit, inputs {Figures.Volts(h.CommonModeVolts)} from "
+            + $"their {h.CommonModeSide} limit, "
         + $"{Figures.Of(h.OutputAmps, "A", 3)} of {Figures.Of(h.OutputLimitAmps, "A", 3)}";
 
     /// <summary>Readings over the sensor's voltage.</summary>
@@ -50,8 +54,10 @@ internal static class MappingWords
         [
             new(m.Sensor, ColumnKind.Number, m.SensorUnit), new("pin " + m.Pin, ColumnKind.Number, "V") { Digits = 5 },
             new(m.Wanted.IsOfNominalParts ? "nominal" : "ideal", ColumnKind.Number, "V") { Digits = 5 },
-            .. Converts(m) ? [new Column("code", ColumnKind.Plain) { Digits = 10 }] : Array.Empty<Column>(), new("error", ColumnKind.Signed, Unit(m)),
-            .. ShowsReading(m) ? [new Column("reading off", ColumnKind.Signed, m.SensorUnit), new Column("a count is", ColumnKind.Number, m.SensorUnit) { Digits = 3 }] : Array.Empty<Column>(),
+            .. Converts(m) ? [new Column("code", ColumnKind.Plain) { Digits = 10 }]
+                : Array.Empty<Column>(), new("error", ColumnKind.Signed, Unit(m)),
+            .. ShowsReading(m) ? [new Column("reading off", ColumnKind.Signed, m.SensorUnit),
+                new Column("a count is", ColumnKind.Number, m.SensorUnit) { Digits = 3 }] : Array.Empty<Column>(),
         ],
         [
             .. points.Select(p => (ImmutableArray<Cell>)
@@ -75,14 +81,16 @@ internal static class MappingWords
     /// <summary>Op amps against their limits, a row each.</summary>
     public static Table Headroom(ImmutableArray<OpAmpHeadroom> headroom, string caption) => new(caption,
         [
-            new("op amp"), new("output to swing limit", ColumnKind.Number, "V") { Digits = 3 }, new("inputs to common-mode limit", ColumnKind.Number, "V") { Digits = 3 },
+            new("op amp"), new("output to swing limit", ColumnKind.Number, "V") { Digits = 3 },
+                new("inputs to common-mode limit", ColumnKind.Number, "V") { Digits = 3 },
             new("output current", ColumnKind.Number, "A") { Digits = 3 }, new("its limit", ColumnKind.Number, "A") { Digits = 3 },
         ],
         [
             .. headroom.Select(h => (ImmutableArray<Cell>)
             [
                 h.OpAmp, new Cell { Number = h.SwingVolts, Words = $"({h.SwingSide}, at {Figures.Of(h.SwingAt, h.SensorUnit, 3)})" },
-                new Cell { Number = h.CommonModeVolts, Words = $"({h.CommonModeSide}, at {Figures.Of(h.CommonModeAt, h.SensorUnit, 3)})" }, h.OutputAmps, h.OutputLimitAmps,
+                new Cell { Number = h.CommonModeVolts, Words = $"({h.CommonModeSide}, at {Figures.Of(h.CommonModeAt, h.SensorUnit, 3)})" },
+                    h.OutputAmps, h.OutputLimitAmps,
             ]),
         ]);
 }

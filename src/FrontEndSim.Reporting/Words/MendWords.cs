@@ -7,10 +7,12 @@ public static class MendWords
 {
     /// <summary>All of them, or what stands in the way; empty where nothing was tried.</summary>
     public static string Of(RequirementResult result) => result.Obstacle is { } obstacle ? Of(obstacle)
-        : string.Join(" Or ", result.Mends.Select(m => Of(m) + After(m) + ".").Select((s, k) => k == 0 ? s : char.ToLowerInvariant(s[0]) + s[1..]));
+        : string.Join(" Or ", result.Mends.Select(m => Of(m) + After(m) + ".")
+            .Select((s, k) => k == 0 ? s : char.ToLowerInvariant(s[0]) + s[1..]));
 
     private static string Of(MendObstacle o) => o is { Mend: { } mend, Breaks: { } broken }
-        ? $"No single change of the {o.Tried} tried does it alone: {char.ToLowerInvariant(Of(mend)[0])}{Of(mend)[1..]} would, but then it is {RequirementWords.Of(broken)} that is not met."
+        ? $"No single change of the {o.Tried} tried does it alone: {char.ToLowerInvariant(Of(mend)[0])}{Of(mend)[1..]} would, but then it "
+            + $"is {RequirementWords.Of(broken)} that is not met."
         : $"No single change of the {o.Tried} tried mends it.";
 
     private static string After(Mend m) => (m.Margin, m.CostCounts) switch
@@ -20,7 +22,8 @@ public static class MendWords
         _ => "",
     };
 
-    private static string Cost(double counts) => Math.Abs(counts) < 0.01 ? "at a cost of less than 0.01 counts" : counts < 0 ? $"with {Amounts.Counts(-counts)} less of error" : $"at a cost of {Amounts.Counts(counts)}";
+    private static string Cost(double counts) => Math.Abs(counts) < 0.01 ? "at a cost of less than 0.01 counts"
+        : counts < 0 ? $"with {Amounts.Counts(-counts)} less of error" : $"at a cost of {Amounts.Counts(counts)}";
 
     private static string Of(Mend m) => m.Kind switch
     {
@@ -28,7 +31,8 @@ public static class MendWords
         MendKind.GuardPinAbove => $"Put {m.To} in series with pin {m.Subject} and a {m.Type} from it to {m.Other}",
         MendKind.GuardPinBelow => $"Put {m.To} in series with pin {m.Subject} and a {m.Type} from ground to it",
         MendKind.RaiseResistor or MendKind.RaiseToGround => $"Raise {m.Subject} from {m.From} to {m.To}",
-        MendKind.LowerZener or MendKind.HigherZener or MendKind.LargerUpperClamp or MendKind.LargerLowerClamp or MendKind.LessLeakage => $"Use {m.Type} in place of {m.Other} for {m.Subject}",
+        MendKind.LowerZener or MendKind.HigherZener or MendKind.LargerUpperClamp or MendKind.LargerLowerClamp or MendKind.LessLeakage =>
+            $"Use {m.Type} in place of {m.Other} for {m.Subject}",
         MendKind.AddUpperClamp => $"Clamp node {m.Subject} with a {m.Type} to {m.Other}",
         MendKind.AddLowerClamp => $"Clamp node {m.Subject} with a {m.Type} from ground",
         MendKind.LessBiasCurrent => $"Use an op amp {m.Type} in place of {m.Other} for {m.Subject}",

@@ -6,12 +6,14 @@ namespace FrontEndSim.Reporting.Words;
 /// <summary>A circumstance in words.</summary>
 public static class OccasionWords
 {
-    /// <summary>"in "24 V on the terminal", sensors at the upper end, at 60 °C, VDD at 3.366 V", "at the operating point, sensors at mid-span".</summary>
+    /// <summary>"in "24 V on the terminal", sensors at the upper end, at 60 °C, VDD at 3.366 V", "at the operating point, sensors at
+    /// mid-span".</summary>
     public static string Of(Occasion where)
     {
         List<string> parts = [where.Event is { } name ? $"in \"{name}\"" : "at the operating point"];
         if (where.Sensors is { } place && (where.Event is null || place != SpanPlace.Middle))
-            parts.Add(place switch { SpanPlace.Low => "sensors at the lower end of their spans", SpanPlace.High => "sensors at the upper end of their spans", _ => "sensors at mid-span" });
+            parts.Add(place switch { SpanPlace.Low => "sensors at the lower end of their spans", SpanPlace.High =>
+                "sensors at the upper end of their spans", _ => "sensors at mid-span" });
         if (where.IsSensorTornOff)
             parts.Add("the sensor torn off");
         if (where.Celsius is { } celsius)

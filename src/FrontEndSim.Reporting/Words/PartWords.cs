@@ -6,7 +6,8 @@ namespace FrontEndSim.Reporting.Words;
 /// <summary>What a part does in its circuit, in the words of a person at the bench.</summary>
 public static class PartWords
 {
-    /// <summary>"the feedback resistor of shift's first stage (Rf1)"; "R2" for a part outside of any stage whose role is not plain.</summary>
+    /// <summary>"the feedback resistor of shift's first stage (Rf1)"; "R2" for a part outside of any stage whose role is not
+    /// plain.</summary>
     public static string Of(PartRole part)
     {
         string? what = part.Role is { } role ? Of(role, part) : part.IsAmplifier && part.Stage is not null ? "op amp" : null;
@@ -25,7 +26,8 @@ public static class PartWords
         Role.FeedbackResistor => "feedback resistor",
         Role.ReferenceResistor => "reference resistor",
         Role.CompensationResistor => "compensation resistor",
-        Role.ResistorToGround => part.Amplifier is null ? "resistor to ground" : $"resistor from the {(part.IsAtMinus ? "minus" : "plus")} input to ground",
+        Role.ResistorToGround => part.Amplifier is null ? "resistor to ground"
+            : $"resistor from the {(part.IsAtMinus ? "minus" : "plus")} input to ground",
         Role.SeriesResistor => "series resistor",
         Role.PullDown => "pull-down",
         Role.Burden => "burden",

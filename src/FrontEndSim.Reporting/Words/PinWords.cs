@@ -14,9 +14,11 @@ public static class PinWords
     {
         List<string> parts = [];
         if (e.UpperMarginVolts is { } upper)
-            parts.Add($"peaks at {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(upper)} inside {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
+            parts.Add($"peaks at {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(upper)} inside "
+                + $"{Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
         if (e.LowerMarginVolts is { } lower)
-            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(lower)} inside {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
+            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(lower)} inside "
+                + $"{Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
         if (e.InjectionMarginAmps is not null)
             parts.Add($"its clamps carry at most {Amounts.Amps(e.InjectionAmps)} of {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
         return parts;
@@ -26,9 +28,11 @@ public static class PinWords
     {
         List<string> parts = [];
         if (e.UpperMarginVolts is < 0 and { } upper)
-            parts.Add($"reaches {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(-upper)} above its rating of {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
+            parts.Add($"reaches {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(-upper)} above its rating of "
+                + $"{Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
         if (e.LowerMarginVolts is < 0 and { } lower)
-            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(-lower)} below its rating of {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
+            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(-lower)} below its rating of "
+                + $"{Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
         if (e.SecondsOutside > 0)
             parts.Add($"is outside for {Amounts.Time(e.SecondsOutside)}");
         if (e.InjectionMarginAmps is < 0)
@@ -38,7 +42,8 @@ public static class PinWords
         }
         if (e.SupplyMarginVolts is < 0 and { } supply)
         {
-            parts.Add($"its supply {e.Pin.ClampRail} is lifted to {Amounts.Volts(e.SupplyHighestVolts!.Value)}, {Amounts.Volts(-supply)} more than a device on it "
+            parts.Add($"its supply {e.Pin.ClampRail} is lifted to {Amounts.Volts(e.SupplyHighestVolts!.Value)}, {Amounts.Volts(-supply)} "
+                + $"more than a device on it "
                 + "can be trusted to stand");
         }
         return parts;

@@ -59,7 +59,8 @@ public static class RequirementWords
         StepReason s => SiText.Format(s.Allowed - Math.Abs(s.Simulated - s.ByHand), s.Unit, 3),
         SingleFaultReason => r.Met ? "all survived" : $"{r.Found?.Value:0} too many",
         CleanEdgesReason when r.Met => r.Margin is { } ripple ? Amounts.Of(ripple) + " more ripple" : "none needed",
-        CleanEdgesReason when r.Margin is { } changes && changes.Unit == Unit.None => changes.Value < 0 ? $"{-changes.Value:0} too many" : $"{changes.Value:0} too few",
+        CleanEdgesReason when r.Margin is { } changes && changes.Unit == Unit.None =>
+            changes.Value < 0 ? $"{-changes.Value:0} too many" : $"{changes.Value:0} too few",
         CleanEdgesReason or EdgeDelayReason => Amounts.Of(r.Margin, "none"),
         _ => Amounts.Of(r.Margin, "unknown"),
     };
@@ -76,13 +77,19 @@ public static class RequirementWords
         PartReason part => Of(part),
         PartsReason parts => Of(parts),
         StabilityReason stability => Of(stability),
-        StepReason s => $"The {s.What} of stage {s.Stage} is {SiText.Format(s.Simulated, s.Unit, 4)} in the circuit and {SiText.Format(s.ByHand, s.Unit, 4)} by hand; "
+        StepReason s =>
+            $"The {s.What} of stage {s.Stage} is {SiText.Format(s.Simulated, s.Unit, 4)} in the circuit and "
+            + $"{SiText.Format(s.ByHand, s.Unit, 4)} by hand; "
             + $"{SiText.Format(s.Allowed, s.Unit, 2)} either way is allowed.",
-        SupplyReason s => $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
+        SupplyReason s =>
+            $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
         SamplingReason s => Of(s),
         NothingToJudge => "There is nothing that it could be broken by.",
-        NoiseMarginReason margin => $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorValue)} pin {margin.Pin} stands at {Amounts.Volts(margin.Level.PinVolts)} and reads "
-            + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: {Amounts.Volts(margin.Level.MarginVolts)} of margin, "
+        NoiseMarginReason margin =>
+            $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorValue)} pin {margin.Pin} stands at "
+            + $"{Amounts.Volts(margin.Level.PinVolts)} and reads "
+            + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: "
+                + $"{Amounts.Volts(margin.Level.MarginVolts)} of margin, "
             + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances in their worst case.",
         EdgeDelayReason delay => Of(delay),
         CleanEdgesReason edges => LogicWords.Of(edges),
@@ -101,12 +108,14 @@ public static class RequirementWords
         string reason = $"The largest error is {Error(m, worst.ErrorCounts)} at {Place(worst.SensorValue, m.SensorUnit)}, where pin "
             + $"{m.Pin} stands at {SiText.Format(worst.PinVolts, "V", 5)} instead of {SiText.Format(worst.IdealVolts, "V", 5)}.";
         return m.Cause is not { } cause ? reason
-            : $"{reason} {(cause.WithoutBias ? "With no bias current in" : "Without")} {cause.Part.Name} ({cause.Part.Word} {cause.Part.ValueText}) it would be "
+            : $"{reason} {(cause.WithoutBias ? "With no bias current in" : "Without")} {cause.Part.Name} ({cause.Part.Word} "
+                + $"{cause.Part.ValueText}) it would be "
                 + $"{Error(m, cause.RemainingCounts)}.";
     }
 
     // A voltage is called by its name, another quantity by its unit.
-    private static string Place(double value, string unit) => unit == "V" ? $"a sensor voltage of {Amounts.Volts(value)}" : Figures.Of(value, unit);
+    private static string Place(double value, string unit) =>
+        unit == "V" ? $"a sensor voltage of {Amounts.Volts(value)}" : Figures.Of(value, unit);
 
     // So many sources are named: the rest is small beside them.
     private const int MostSources = 4;
@@ -115,19 +124,24 @@ public static class RequirementWords
     {
         var a = reading.Spread;
         string At(double value, int digits = 3) => Figures.Of(value, a.Unit, digits);
-        return $"With {reading.Sensor} at {At(a.LargestAt, 4)} firmware reads up to {At(a.Largest)} too much or too little with all tolerances at their worst, {At(a.Nominal)} with nominal parts: "
+        return $"With {reading.Sensor} at {At(a.LargestAt, 4)} firmware reads up to {At(a.Largest)} too much or too little with all "
+            + $"tolerances at their worst, {At(a.Nominal)} with nominal parts: "
             + $"{string.Join(", ", a.Sources.Take(MostSources).Select(x => $"{x.Name} {At(x.Effect, 2)}"))}."
             + (a.HasSensorError ? "" : " The file does not say what the sensor itself may be off by, so it is taken to be exact.");
     }
 
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
 
-    private static string Of(SamplingReason s) => $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after a channel at {Amounts.Volts(s.Sample.StartVolts)}, the sampling capacitor of pin "
+    private static string Of(SamplingReason s) =>
+        $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after a channel at {Amounts.Volts(s.Sample.StartVolts)}, the sampling capacitor "
+        + $"of pin "
         + $"{s.Pin} is disconnected at {SiText.Format(s.Sample.HeldVolts, "V", 5)} instead of {SiText.Format(s.Sample.RestVolts, "V", 5)}"
-        + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count." : ".");
+        + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."
+            : ".");
 
     private static string Of(HeadroomReason h) =>
-        $"The {(h.IsOutput ? $"output of {h.Headroom.OpAmp} comes" : $"inputs of {h.Headroom.OpAmp} come")} within {Amounts.Volts(h.Headroom.Volts)} of the {h.Side} "
+        $"The {(h.IsOutput ? $"output of {h.Headroom.OpAmp} comes" : $"inputs of {h.Headroom.OpAmp} come")} within "
+            + $"{Amounts.Volts(h.Headroom.Volts)} of the {h.Side} "
         + $"{(h.IsOutput ? "swing" : "common-mode")} limit at {Place(h.SensorValue, h.Headroom.SensorUnit)}.";
 
     private static string Of(SingleFaultReason fault, bool met)
@@ -142,31 +156,43 @@ public static class RequirementWords
 
     private static string Of(PartReason part) =>
         $"{Amounts.Capital(OccasionWords.Of(part.Where))} {part.Part.Part} "
-        + $"({part.Part.Word} {part.Part.ValueText}) {Verb(part.Part.Kind)} {Amounts.Of(part.Part.Found)} of its rated {Amounts.Of(part.Part.Limit)}, "
+        + $"({part.Part.Word} {part.Part.ValueText}) {Verb(part.Part.Kind)} {Amounts.Of(part.Part.Found)} of its rated "
+            + $"{Amounts.Of(part.Part.Limit)}, "
         + $"averaged over {Amounts.Time(part.Part.ThermalSeconds)}.";
 
     private static string Of(StabilityReason s) => s.GrowthPerSecond is { } growth
-        ? $"{Amounts.Capital(OccasionWords.Of(s.Where))}{(s.OpAmp is { } amp ? " " + amp : " the circuit")} is unstable: the feedback through "
+        ? $"{Amounts.Capital(OccasionWords.Of(s.Where))}{(s.OpAmp is { } amp ? " " + amp : " the circuit")} is unstable: the feedback "
+            + $"through "
             + $"{string.Join(", ", s.Path.Take(5))} grows by a factor of e in {SiText.Format(1 / growth, "s", 2)}"
-            + (s.Hertz > 0 ? $" and oscillates at {SiText.Format(s.Hertz, "Hz", 3)}." : "; it latches at a limit, where no meter reads what is computed here.")
-        : $"{Amounts.Capital(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {SiText.Format(s.Hertz, "Hz", 3)} with a phase margin of "
+            + (s.Hertz > 0 ? $" and oscillates at {SiText.Format(s.Hertz, "Hz", 3)}."
+                : "; it latches at a limit, where no meter reads what is computed here.")
+        : $"{Amounts.Capital(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {SiText.Format(s.Hertz, "Hz", 3)} "
+            + $"with a phase margin of "
             + $"{SiText.Plain(s.PhaseMarginDegrees!.Value, "°", 3)}.";
 
-    private static string Of(PartsReason parts) => parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."
-        : string.Join(" ", parts.Beyond.Take(6).Select(b => Amounts.Capital(Beyond(b)) + ".")) + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");
+    private static string Of(PartsReason parts) =>
+        parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."
+        : string.Join(" ", parts.Beyond.Take(6).Select(b => Amounts.Capital(Beyond(b)) + "."))
+            + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");
 
-    private static string Beyond(PartBeyond b) => $"{b.Part.Part} ({b.Part.Word} {b.Part.ValueText}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated {b.Part.Kind.Word} "
-        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? " for " + Amounts.Time(s) : "")}) {OccasionWords.Of(b.Where)}"
-        + b.OtherEvents switch { 0 => "", 1 => ", and beyond it in another event", _ => $", and beyond it in {b.OtherEvents} other events" };
+    private static string Beyond(PartBeyond b) =>
+        $"{b.Part.Part} ({b.Part.Word} {b.Part.ValueText}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated "
+        + $"{b.Part.Kind.Word} "
+        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? " for " + Amounts.Time(s) : "")}) "
+            + $"{OccasionWords.Of(b.Where)}"
+        + b.OtherEvents switch { 0 => "", 1 => ", and beyond it in another event", _ =>
+            $", and beyond it in {b.OtherEvents} other events" };
 
     /// <summary>What a part does with what a rating limits.</summary>
-    private static string Verb(RatingKind kind) => kind == RatingKind.Power ? "dissipates" : kind.Unit == "A" ? "carries" : kind.Unit == "V" ? "sees" : "takes";
+    private static string Verb(RatingKind kind) =>
+        kind == RatingKind.Power ? "dissipates" : kind.Unit == "A" ? "carries" : kind.Unit == "V" ? "sees" : "takes";
 
     private static string Of(EdgeDelayReason delay)
     {
         string side = delay.Rises ? $"above {Amounts.Volts(delay.LimitVolts)}, which is guaranteed to read as high (VIH)"
             : $"below {Amounts.Volts(delay.LimitVolts)}, which is guaranteed to read as low (VIL)";
-        return double.IsFinite(delay.DelaySeconds) ? $"After a jump of sensor {delay.Sensor} pin {delay.Pin} is {side}, {Amounts.Time(delay.DelaySeconds)} later."
+        return double.IsFinite(delay.DelaySeconds)
+            ? $"After a jump of sensor {delay.Sensor} pin {delay.Pin} is {side}, {Amounts.Time(delay.DelaySeconds)} later."
             : $"Pin {delay.Pin} does not come {side}.";
     }
 }

@@ -9,15 +9,19 @@ public static class ScopeWords
     /// <summary>Temperatures, tolerances, supplies, events.</summary>
     public static string Of(VerdictScope scope) =>
         string.Join(", ", scope.Celsius.Select(c => SiText.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
-        + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; {(scope.OnEveryBoard.IsEmpty ? "nominal readings" : $"reading error of {Figures.And([.. scope.OnEveryBoard])} on every board, else nominal readings")}; ratings over the span"
-        + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? "" : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
+        + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; "
+            + $"{(scope.OnEveryBoard.IsEmpty ? "nominal readings" : $"reading error of {Figures.And([.. scope.OnEveryBoard])} on every board, else nominal readings")}; ratings over the span"
+        + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
+            : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
 
     /// <summary>What is accepted, and why.</summary>
     public static string Of(AcceptedLoad accepted) => $"{accepted.Acceptance.Part} beyond its rated {accepted.Acceptance.Rating}"
-        + (accepted.Load is { } load ? $" ({SiText.Format(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "") + $": {accepted.Acceptance.Reason}";
+        + (accepted.Load is { } load ? $" ({SiText.Format(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "")
+            + $": {accepted.Acceptance.Reason}";
 
     /// <summary>What could not be computed.</summary>
-    public static string Of(NotComputed problem) => (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Flaw switch
+    public static string Of(NotComputed problem) =>
+        (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Flaw switch
     {
         SolutionFlaw.NotFinite => "A number is not finite.",
         SolutionFlaw.Unbalanced => "The audit of the solution is beyond what it may leave over.",

@@ -9,9 +9,13 @@ public static class WarningWords
     public static string Of(Warning warning) => warning switch
     {
         RailDriven w => $"Rail {w.Rail} is driven from {Amounts.Volts(w.RestVolts)} to {Amounts.Volts(w.Volts)} {OccasionWords.Of(w.Where)}"
-            + $"{(w.OtherEvents > 0 ? $" (and too far in {w.OtherEvents} more)" : "")}: everything on it must be rated for that, or the rail needs a load or a clamp of its own.",
-        EventSwallowed w => $"{(w.IsSensor ? "Sensor" : "Rail")} {w.Holder} holds node {w.Node} without any resistance, so \"{w.Event}\" cannot move it: give it its source resistance.",
-        ArresterSilent w => $"\"{w.Event}\" reaches nothing: the arrester that couples it fires at {Amounts.Volts(w.FiresAtVolts)}, and the wave reaches "
+            + $"{(w.OtherEvents > 0 ? $" (and too far in {w.OtherEvents} more)" : "")}: everything on it must be rated for that, or the "
+                + $"rail needs a load or a clamp of its own.",
+        EventSwallowed w =>
+            $"{(w.IsSensor ? "Sensor" : "Rail")} {w.Holder} holds node {w.Node} without any resistance, so \"{w.Event}\" cannot move it: "
+            + $"give it its source resistance.",
+        ArresterSilent w =>
+            $"\"{w.Event}\" reaches nothing: the arrester that couples it fires at {Amounts.Volts(w.FiresAtVolts)}, and the wave reaches "
             + $"{Amounts.Volts(w.PeakVolts)}.",
         _ => throw new ArgumentException($"No words for {warning.GetType().Name}.", nameof(warning)),
     };

@@ -76,14 +76,16 @@ internal static class BipolarFit
         double forward = ForwardTransit(sheet);
         least = least with { ForwardTransitSeconds = forward, ReverseTransitSeconds = ReverseTransit(sheet, least, forward) };
         // The piece in the middle of the spread.
-        double ratio = gains.Where(g => g.Most is not null).Select(g => g.Most!.Value / g.Least).DefaultIfEmpty(UsualGainRatio).Min(), half = Math.Sqrt(ratio);
+        double ratio = gains.Where(g => g.Most is not null).Select(g => g.Most!.Value / g.Least)
+            .DefaultIfEmpty(UsualGainRatio).Min(), half = Math.Sqrt(ratio);
         var model = least with { ForwardGain = least.ForwardGain * half, RecombinationAmps = least.RecombinationAmps / half };
         // No piece is worse than the least gains stated; the law, which goes between them, is.
         double worst = gains.Min(g => g.Least / (g.Amps / BaseAmps(g.Amps)));
         return new(sheet.Name, sheet, model, ohms, collector, half, Math.Min(1, worst) / half,
         [
             .. sheet.Gains.SelectMany(g => Gain(g, g.Amps / BaseAmps(g.Amps), ratio)),
-            .. sheet.Bases.Select(b => new TypeFigure("base-emitter voltage" + At(b.Amps, b.BaseAmps), b.Volts, "V") { Fitted = BaseVolts(b) }),
+            .. sheet.Bases.Select(b =>
+                new TypeFigure("base-emitter voltage" + At(b.Amps, b.BaseAmps), b.Volts, "V") { Fitted = BaseVolts(b) }),
             .. sheet.Saturations.Select(s => new TypeFigure("saturation voltage" + At(s.Amps, s.BaseAmps), s.Volts, "V")
                 { IsLimit = s.IsLimit, Fitted = Saturated(least, s.Amps, s.BaseAmps) + collector * s.Amps }),
         ]);
@@ -134,7 +136,8 @@ internal static class BipolarFit
         return (a, b, r);
     }
 
-    /// <summary>Collector-emitter voltage of a saturated model without resistances (Ebers and Moll 1954), V; NaN where it is not saturated.</summary>
+    /// <summary>Collector-emitter voltage of a saturated model without resistances (Ebers and Moll 1954), V; NaN where it is not
+    /// saturated.</summary>
     private static double Saturated(BipolarModel m, double amps, double baseAmps)
     {
         double perGain = 1 / m.ForwardGain, lost = m.RecombinationAmps / Math.Sqrt(m.SaturationAmps);
@@ -165,12 +168,14 @@ internal static class BipolarFit
             double left = Saturated(model, s.Amps, s.BaseAmps);
             if (double.IsNaN(left))
             {
-                throw new DataSheetException($"{sheet.Name} is not saturated at {SiText.Format(s.Amps, "A")} with {SiText.Format(s.BaseAmps, "A")} into the base: "
+                throw new DataSheetException(
+                    $"{sheet.Name} is not saturated at {SiText.Format(s.Amps, "A")} with {SiText.Format(s.BaseAmps, "A")} into the base: "
                     + "its least gain asks for more base current.");
             }
             if (left > s.Volts)
             {
-                throw new DataSheetException($"No transistor saturates to {SiText.Format(s.Volts, "V", 3)} at {SiText.Format(s.Amps, "A")} with "
+                throw new DataSheetException(
+                    $"No transistor saturates to {SiText.Format(s.Volts, "V", 3)} at {SiText.Format(s.Amps, "A")} with "
                     + $"{SiText.Format(s.BaseAmps, "A")} into the base: its junctions leave {SiText.Format(left, "V", 3)} at least.");
             }
             most = Math.Min(most, (s.Volts - left) / s.Amps);
@@ -185,7 +190,8 @@ internal static class BipolarFit
             return 0;
         double charging = (sheet.CollectorFarads + sheet.EmitterFarads) * ThermalVolts / amps, all = 1 / (2 * Math.PI * hertz);
         return all > charging ? all - charging
-            : throw new DataSheetException($"The transition frequency of {sheet.Name} contradicts its capacitances: at {SiText.Format(amps, "A")} "
+            : throw new DataSheetException(
+                $"The transition frequency of {sheet.Name} contradicts its capacitances: at {SiText.Format(amps, "A")} "
                 + $"they alone allow {SiText.Format(1 / (2 * Math.PI * charging), "Hz", 3)}.");
     }
 
@@ -199,7 +205,8 @@ internal static class BipolarFit
             return 10 * forward;
         double both = 1 + 1 / model.ReverseGain, ratio = 2 * baseAmps / (baseAmps + amps / model.ForwardGain);
         if (!(ratio > 1))
-            throw new DataSheetException($"{sheet.Name} is not saturated at {SiText.Format(amps, "A")} with {SiText.Format(baseAmps, "A")} into the base, so it stores nothing.");
+            throw new DataSheetException($"{sheet.Name} is not saturated at {SiText.Format(amps, "A")} with "
+                + $"{SiText.Format(baseAmps, "A")} into the base, so it stores nothing.");
         double constant = seconds / Math.Log(ratio);
         return Math.Max(0, constant * (both / model.ForwardGain + 1 / model.ReverseGain) - both * forward);
     }
@@ -210,9 +217,12 @@ internal static class BipolarFit
             throw new DataSheetException($"The transistor {sheet.Name} needs its current gain at a collector current.");
         IEnumerable<(string What, double? Value)> numbers =
         [
-            .. sheet.Gains.SelectMany(g => new (string, double?)[] { ("current gain", g.Least), ("collector current", g.Amps), ("largest gain", g.Most) }),
-            .. sheet.Bases.SelectMany(b => new (string, double?)[] { ("base-emitter voltage", b.Volts), ("collector current", b.Amps), ("base current", b.BaseAmps) }),
-            .. sheet.Saturations.SelectMany(s => new (string, double?)[] { ("saturation voltage", s.Volts), ("collector current", s.Amps), ("base current", s.BaseAmps) }),
+            .. sheet.Gains.SelectMany(g =>
+                new (string, double?)[] { ("current gain", g.Least), ("collector current", g.Amps), ("largest gain", g.Most) }),
+            .. sheet.Bases.SelectMany(b =>
+                new (string, double?)[] { ("base-emitter voltage", b.Volts), ("collector current", b.Amps), ("base current", b.BaseAmps) }),
+            .. sheet.Saturations.SelectMany(s =>
+                new (string, double?)[] { ("saturation voltage", s.Volts), ("collector current", s.Amps), ("base current", s.BaseAmps) }),
             ("Early voltage", sheet.EarlyVolts), ("rated power", sheet.RatedWatts),
         ];
         foreach (var (what, value) in numbers.Where(n => n.Value is { } v && !(v > 0 && double.IsFinite(v))))
@@ -220,14 +230,19 @@ internal static class BipolarFit
         if (sheet.Gains.FirstOrDefault(g => g.Most < g.Least) is { } turned)
             throw new DataSheetException($"{sheet.Name} has a largest gain of {turned.Most} below its least one of {turned.Least}.");
         if (sheet.Gains.GroupBy(g => g.Amps).FirstOrDefault(g => g.Count() > 1) is { } twice)
-            throw new DataSheetException($"{sheet.Name} has two current gains at {SiText.Format(twice.Key, "A")}; give one, with the largest beside it.");
-        foreach (var (lower, higher) in sheet.Bases.OrderBy(b => b.Amps).Zip(sheet.Bases.OrderBy(b => b.Amps).Skip(1)).Where(p => p.Second.Volts <= p.First.Volts))
+            throw new DataSheetException(
+                $"{sheet.Name} has two current gains at {SiText.Format(twice.Key, "A")}; give one, with the largest beside it.");
+        foreach (var (lower, higher) in sheet.Bases.OrderBy(b => b.Amps).Zip(sheet.Bases.OrderBy(b => b.Amps).Skip(1))
+            .Where(p => p.Second.Volts <= p.First.Volts))
         {
-            throw new DataSheetException($"The numbers of {sheet.Name} contradict each other: a base-emitter voltage of {SiText.Format(lower.Volts, "V", 3)} at "
-                + $"{SiText.Format(lower.Amps, "A")} and of {SiText.Format(higher.Volts, "V", 3)} at {SiText.Format(higher.Amps, "A")}; it rises with the current.");
+            throw new DataSheetException(
+                $"The numbers of {sheet.Name} contradict each other: a base-emitter voltage of {SiText.Format(lower.Volts, "V", 3)} at "
+                + $"{SiText.Format(lower.Amps, "A")} and of {SiText.Format(higher.Volts, "V", 3)} at {SiText.Format(higher.Amps, "A")}; "
+                    + $"it rises with the current.");
         }
     }
 
     private static DataSheetException Contradiction(BipolarDataSheet sheet, GainPoint[] gains, string why) =>
-        new($"No transistor has the current gains of {sheet.Name}, {string.Join(", ", gains.Select(g => $"{g.Least} at {SiText.Format(g.Amps, "A")}"))}: {why}.");
+        new($"No transistor has the current gains of {sheet.Name}, "
+            + $"{string.Join(", ", gains.Select(g => $"{g.Least} at {SiText.Format(g.Amps, "A")}"))}: {why}.");
 }

@@ -30,9 +30,11 @@ internal static class BreakdownFit
         var test = sheet.First(DataPointKind.ZenerVoltage)
             ?? throw new DataSheetException($"The zener {sheet.Name} needs its zener voltage at a test current.");
         // A largest forward voltage bounds the resistance, which carries the current either way.
-        DataPoint[] others = [.. sheet.Points.Where(p => p != test && p.Celsius == 25 && (p.Kind != DataPointKind.ForwardVoltage || p.IsLimit))];
+        DataPoint[] others = [.. sheet.Points.Where(p =>
+            p != test && p.Celsius == 25 && (p.Kind != DataPointKind.ForwardVoltage || p.IsLimit))];
         if (others.All(p => p.Kind is DataPointKind.Leakage or DataPointKind.ForwardVoltage))
-            throw new DataSheetException($"The zener {sheet.Name} needs an impedance at a current, or its zener voltage at a second current.");
+            throw new DataSheetException(
+                $"The zener {sheet.Name} needs an impedance at a current, or its zener voltage at a second current.");
         Refuse(sheet, test, others);
 
         // An avalanche type's leakage is no early breakdown but made in its junction, and part of the model from the start.
@@ -43,7 +45,8 @@ internal static class BreakdownFit
         // The unknowns are logarithms, so that any value of theirs is a possible diode.
         double slope = TypicalSlope(test, others), testOhms = slope / test.At;
         var start = Vector<double>.Build.DenseOfArray([Math.Log(slope), Math.Log(0.05), Math.Log(2), Math.Log(0.1 * testOhms)]);
-        DiodeModel Made(Vector<double> x) => Model(model, test, Math.Exp(x[0]), 1 / (1 + Math.Exp(-x[1])), 1 + Math.Exp(x[2]), Math.Exp(x[3]));
+        DiodeModel Made(Vector<double> x) =>
+            Model(model, test, Math.Exp(x[0]), 1 / (1 + Math.Exp(-x[1])), 1 + Math.Exp(x[2]), Math.Exp(x[3]));
 
         var objective = ObjectiveFunction.NonlinearModel((x, _) =>
         {
@@ -55,7 +58,8 @@ internal static class BreakdownFit
                 miss[others.Length + k] = (x[k] - start[k]) / UsualSpread[k];
             return miss;
         }, Vector<double>.Build.Dense(others.Length + 4, k => k), Vector<double>.Build.Dense(others.Length + 4), accuracyOrder: 2);
-        var found = new LevenbergMarquardtMinimizer(gradientTolerance: 1e-6, stepTolerance: 1e-6, functionTolerance: 1e-8, maximumIterations: 100)
+        var found = new LevenbergMarquardtMinimizer(gradientTolerance: 1e-6, stepTolerance: 1e-6,
+            functionTolerance: 1e-8, maximumIterations: 100)
             .FindMinimum(objective, start);
         return Hot(Flooded(Made(found.MinimizingPoint), sheet), sheet);
     }
@@ -89,7 +93,8 @@ internal static class BreakdownFit
     {
         var hot = sheet.Points.Where(p => p.Kind == DataPointKind.Leakage && p.Celsius > 25).MaxBy(p => p.Celsius);
         var knee = model with { LeakageSiemens = 0 };
-        double Over(DataPoint? leak) => leak is null ? 0 : Math.Max(0, leak.Value - DiodeCurve.LeakageAmps(knee, leak.At, leak.Celsius)) / leak.At;
+        double Over(DataPoint? leak) => leak is null ? 0
+            : Math.Max(0, leak.Value - DiodeCurve.LeakageAmps(knee, leak.At, leak.Celsius)) / leak.At;
         double hotSiemens = Over(hot), doubling = sheet.LeakageDoublingKelvin, siemens;
         if (model.LeakageSiemens > 0)
         {
@@ -169,6 +174,7 @@ internal static class BreakdownFit
         foreach (var leak in leaks.Where(l => l.At >= test.Value && l.Value < test.At))
             throw DataSheetException.Contradiction(sheet.Name, test, leak, "at or above the zener voltage at least the test current flows");
         foreach (var z in ohms.Where(z => Math.Abs(z.At / test.At - 1) < 0.5 && z.Value * z.At > test.Value))
-            throw DataSheetException.Contradiction(sheet.Name, test, z, "the impedance times its current is more than the zener voltage, so this is no knee");
+            throw DataSheetException.Contradiction(sheet.Name, test, z,
+                "the impedance times its current is more than the zener voltage, so this is no knee");
     }
 }

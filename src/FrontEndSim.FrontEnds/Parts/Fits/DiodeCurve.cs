@@ -46,7 +46,8 @@ internal static class DiodeCurve
     public static double ForwardVolts(DiodeModel m, double amps, double celsius = 25)
     {
         double kelvin = celsius + Constants.ZeroCelsius;
-        return m.EmissionCoefficient * Constants.ThermalVolts(kelvin) * Math.Log(amps / m.SaturationAmpsAt(kelvin) + 1) + SeriesVolts(m, amps);
+        return m.EmissionCoefficient * Constants.ThermalVolts(kelvin) * Math.Log(amps / m.SaturationAmpsAt(kelvin) + 1)
+            + SeriesVolts(m, amps);
     }
 
     /// <summary>What the series resistance drops, V, at a forward current, A.</summary>

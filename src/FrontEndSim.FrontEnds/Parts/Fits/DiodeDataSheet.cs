@@ -19,7 +19,8 @@ public sealed record DiodeDataSheet(string Name, DiodeKind Kind, ImmutableArray<
     /// <summary>Rise of temperature that doubles the leakage, K. About 10 K (common practice, no source).</summary>
     public double LeakageDoublingKelvin { get; init; } = 10;
 
-    /// <summary>Change of the forward voltage with temperature at constant current, V/K; null for what the junction's own law makes of it.</summary>
+    /// <summary>Change of the forward voltage with temperature at constant current, V/K; null for what the junction's own law makes of
+    /// it.</summary>
     public double? ForwardVoltsPerKelvin { get; init; }
 
     /// <summary>Reverse voltage that the diode stands, V; infinity where none is stated. Of no use for a zener.</summary>

@@ -65,7 +65,8 @@ public static class DiodeFit
         ImmutableArray<FittedPoint> points = [.. sheet.Points.Select(p => new FittedPoint(p, DiodeCurve.At(model, p)))];
         RefuseMisfit(sheet, points);
         return new DiodeType(sheet.Name, sheet.Kind, model, sheet.RatedWatts, sheet.RatedPeakAmps,
-            [.. sheet.Points.Select(p => new SourcedNumber(p.What + (p.IsLimit ? ", at most" : ""), p.Value, p.Unit, p.Source ?? sheet.Source))], sheet.Source)
+            [.. sheet.Points.Select(p => new SourcedNumber(p.What + (p.IsLimit ? ", at most" : ""), p.Value, p.Unit, p.Source
+                ?? sheet.Source))], sheet.Source)
         { Points = points, Sheet = sheet };
     }
 
@@ -94,7 +95,8 @@ public static class DiodeFit
         double v = at.Value - DiodeCurve.SeriesVolts(model, at.At);
         return model with
         {
-            ActivationVolts = (v - perKelvin * kelvin) / model.EmissionCoefficient - model.TemperatureExponent * Constants.ThermalVolts(kelvin),
+            ActivationVolts = (v - perKelvin * kelvin) / model.EmissionCoefficient
+                - model.TemperatureExponent * Constants.ThermalVolts(kelvin),
         };
     }
 
@@ -125,7 +127,8 @@ public static class DiodeFit
         foreach (var leak in leaks.Where(l => model.SaturationAmps > MostFactor * l.Value))
         {
             throw DataSheetException.Contradiction(sheet.Name, sheet.First(DataPointKind.ForwardVoltage)!, leak,
-                $"a junction with that forward voltage leaks its saturation current of {SiText.Format(model.SaturationAmps, "A", 3)} at least");
+                $"a junction with that forward voltage leaks its saturation current of {SiText.Format(model.SaturationAmps, "A", 3)} at "
+                    + $"least");
         }
         foreach (var (lower, higher) in leaks.Zip(leaks.Skip(1)).Where(p => p.Second.Value < p.First.Value))
             throw DataSheetException.Contradiction(sheet.Name, lower, higher, "a leakage rises with the voltage");
@@ -152,7 +155,8 @@ public static class DiodeFit
     // The largest leakage that an indicator's sheet states is a tester's floor: a piece leaks a hundredth of it (typical, from memory).
     private const double IndicatorShare = 0.01;
 
-    private static double Typical(DiodeDataSheet sheet, DataPoint leak) => sheet.Kind == DiodeKind.Led && leak.IsLimit ? IndicatorShare * leak.Value : leak.Value;
+    private static double Typical(DiodeDataSheet sheet, DataPoint leak) =>
+        sheet.Kind == DiodeKind.Led && leak.IsLimit ? IndicatorShare * leak.Value : leak.Value;
 
     /// <summary>
     /// Rise of temperature that doubles the leakage, K: between two limits at one voltage what they say; where a typical leakage is
@@ -160,7 +164,8 @@ public static class DiodeFit
     /// </summary>
     private static double Doubling(DiodeDataSheet sheet, DataPoint[] cold, DataPoint[] fitted)
     {
-        if (sheet.Points.Where(p => p.Kind == DataPointKind.Leakage && p.Celsius > 25).MaxBy(p => p.Celsius) is not { } hot || fitted.Length == 0)
+        if (sheet.Points.Where(p => p.Kind == DataPointKind.Leakage && p.Celsius > 25).MaxBy(p => p.Celsius) is not { } hot
+            || fitted.Length == 0)
             return sheet.LeakageDoublingKelvin;
         var nearest = fitted.MinBy(p => Math.Abs(Math.Log(p.At / hot.At)))!;
         double needed = hot.Value > nearest.Value ? (hot.Celsius - 25) / Math.Log2(hot.Value / nearest.Value) : double.PositiveInfinity;
@@ -173,10 +178,12 @@ public static class DiodeFit
             throw new DataSheetException($"The {p.What} of {sheet.Name} must be above 0 {p.Unit}, at a value above 0 {p.AtUnit}.");
         foreach (var twice in sheet.Points.GroupBy(p => (p.Kind, p.At, p.Celsius, p.IsLimit)).Where(g => g.Count() > 1))
             throw new DataSheetException($"{sheet.Name} has two numbers for the {twice.First().What}; give one.");
-        if (sheet.Kind != DiodeKind.Zener && sheet.Points.FirstOrDefault(p => p.Kind is DataPointKind.ZenerVoltage or DataPointKind.Impedance) is { } odd)
+        if (sheet.Kind != DiodeKind.Zener && sheet.Points.FirstOrDefault(p =>
+            p.Kind is DataPointKind.ZenerVoltage or DataPointKind.Impedance) is { } odd)
             throw new DataSheetException($"The {odd.What} of {sheet.Name} belongs to a zener, but {sheet.Name} is a {Word(sheet.Kind)}.");
         foreach (var beyond in sheet.Points.Where(p => p.Kind == DataPointKind.Leakage && p.At > sheet.ReverseVolts))
-            throw new DataSheetException($"The numbers of {sheet.Name} contradict each other: the {beyond} lies beyond the reverse rating of "
+            throw new DataSheetException(
+                $"The numbers of {sheet.Name} contradict each other: the {beyond} lies beyond the reverse rating of "
                 + $"{SiText.Format(sheet.ReverseVolts, "V")}.");
     }
 

@@ -41,13 +41,15 @@ internal static class ForwardFit
             if (emission < LeastEmission)
             {
                 throw DataSheetException.Contradiction(sheet.Name, points[k - 1], points[k],
-                    $"between them any junction rises by at least {SiText.Format(ThermalVolts * Math.Log(points[k].At / points[k - 1].At), "V", 3)}");
+                    $"between them any junction rises by at least "
+                        + $"{SiText.Format(ThermalVolts * Math.Log(points[k].At / points[k - 1].At), "V", 3)}");
             }
         }
         var (slope, ohms) = SlopeAndOhms(sheet, points);
         // The height of the curve: the points' mean distance from it.
         double height = points.Average(p => p.Value - slope * Math.Log(p.At) - ohms * p.At);
-        var straight = model with { SaturationAmps = Math.Exp(-height / slope), EmissionCoefficient = slope / ThermalVolts, SeriesOhms = ohms };
+        var straight = model with { SaturationAmps = Math.Exp(-height / slope),
+            EmissionCoefficient = slope / ThermalVolts, SeriesOhms = ohms };
         double miss = points.Max(p => Math.Abs(height + slope * Math.Log(p.At) + ohms * p.At - p.Value) / p.Value);
         return points.Count < 3 || miss < StraightEnough ? straight
             : Modulated(straight, points, UsualEmission(sheet.Kind) * ThermalVolts) is { } bent && bent.Miss < miss ? bent.Model : straight;

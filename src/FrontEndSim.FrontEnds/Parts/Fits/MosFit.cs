@@ -12,7 +12,8 @@ namespace FrontEndSim.FrontEnds.Parts.Fits;
 /// <param name="ThresholdAmps">Drain current that it is stated at, gate and drain joined, A.</param>
 /// <param name="On">Resistances of the open channel, at least one.</param>
 /// <param name="Source">Where the numbers come from.</param>
-public sealed record MosDataSheet(string Name, Polarity Polarity, Span Threshold, double ThresholdAmps, ImmutableArray<OnPoint> On, string Source)
+public sealed record MosDataSheet(string Name, Polarity Polarity, Span Threshold, double ThresholdAmps,
+    ImmutableArray<OnPoint> On, string Source)
 {
     /// <summary>Typical threshold voltage, V; null for the middle.</summary>
     public double? TypicalThreshold { get; init; }
@@ -96,7 +97,8 @@ internal static class MosFit
         double Resistance(OnPoint p, double from, double series) => series + 1 / (beta * (p.GateVolts - from));
         foreach (var p in fitted.Where(p => Math.Abs(Resistance(p, threshold, ohms) / p.Ohms - 1) > MostMiss))
         {
-            throw new DataSheetException($"No transistor has the resistances of {sheet.Name}, {string.Join(", ", fitted.Select(On))}: the nearest law has "
+            throw new DataSheetException(
+                $"No transistor has the resistances of {sheet.Name}, {string.Join(", ", fitted.Select(On))}: the nearest law has "
                 + $"{SiText.Format(Resistance(p, threshold, ohms), "ohm", 3)} at a gate voltage of {SiText.Format(p.GateVolts, "V")}.");
         }
         double weakest = threshold + sheet.Threshold.High - volts;
@@ -104,8 +106,10 @@ internal static class MosFit
             .Select(p => p.Ohms - 1 / (beta * (p.GateVolts - weakest))).Append(ohms).Max();
         return new(sheet.Name, sheet, model, BodyDiode(sheet), ohms, weakest - threshold, volts - sheet.Threshold.Low, weakOhms,
         [
-            new("least threshold voltage at " + SiText.Format(sheet.ThresholdAmps, "A"), sheet.Threshold.Low, "V") { IsLimit = true, Fitted = sheet.Threshold.Low },
-            new("largest threshold voltage at " + SiText.Format(sheet.ThresholdAmps, "A"), sheet.Threshold.High, "V") { IsLimit = true, Fitted = sheet.Threshold.High },
+            new("least threshold voltage at " + SiText.Format(sheet.ThresholdAmps, "A"), sheet.Threshold.Low,
+                "V") { IsLimit = true, Fitted = sheet.Threshold.Low },
+            new("largest threshold voltage at " + SiText.Format(sheet.ThresholdAmps, "A"),
+                sheet.Threshold.High, "V") { IsLimit = true, Fitted = sheet.Threshold.High },
             .. sheet.On.Select(p => new TypeFigure("resistance when on" + At(p), p.Ohms, "ohm")
                 { IsLimit = p.IsLimit, Fitted = p.IsLimit ? Resistance(p, weakest, weakOhms) : Resistance(p, threshold, ohms) }),
         ]);
@@ -113,7 +117,8 @@ internal static class MosFit
         static string On(OnPoint p) => SiText.Format(p.Ohms, "ohm") + At(p);
     }
 
-    /// <summary>Gate voltage above the threshold of the law for a saturated current, V: i = β/2·(s·ln(1 + e^(u/s)))², s = 2·n·kT/q.</summary>
+    /// <summary>Gate voltage above the threshold of the law for a saturated current, V: i = β/2·(s·ln(1 + e^(u/s)))², s =
+    /// 2·n·kT/q.</summary>
     private static double Overdrive(double amps, double beta)
     {
         double s = 2 * SlopeFactor * Constants.ThermalVolts(Constants.ReferenceKelvin), ramp = Math.Sqrt(2 * amps / beta) / s;
@@ -170,19 +175,25 @@ internal static class MosFit
             throw new DataSheetException($"The transistor {sheet.Name} needs its resistance when on, at a current and a gate voltage.");
         IEnumerable<(string What, double Value)> numbers =
         [
-            ("least threshold", sheet.Threshold.Low), ("current of the threshold", sheet.ThresholdAmps), ("rated power", sheet.RatedWatts), ("typical threshold", sheet.TypicalThreshold ?? 1),
+            ("least threshold", sheet.Threshold.Low), ("current of the threshold", sheet.ThresholdAmps),
+                ("rated power", sheet.RatedWatts), ("typical threshold", sheet.TypicalThreshold ?? 1),
             .. sheet.On.SelectMany(p => new[] { ("resistance when on", p.Ohms), ("drain current", p.Amps), ("gate voltage", p.GateVolts) }),
         ];
         foreach (var (what, value) in numbers.Where(n => !(n.Value > 0 && double.IsFinite(n.Value))))
             throw new DataSheetException($"The {what} of {sheet.Name} must be above 0, but is {value}.");
         if (sheet.TypicalThreshold is { } typical && (typical < sheet.Threshold.Low || typical > sheet.Threshold.High))
-            throw new DataSheetException($"The typical threshold of {sheet.Name}, {SiText.Format(typical, "V")}, lies outside of {SiText.Format(sheet.Threshold.Low, "V")} .. {SiText.Format(sheet.Threshold.High, "V")}.");
+            throw new DataSheetException($"The typical threshold of {sheet.Name}, {SiText.Format(typical, "V")}, lies outside of "
+                + $"{SiText.Format(sheet.Threshold.Low, "V")} .. {SiText.Format(sheet.Threshold.High, "V")}.");
         foreach (var p in sheet.On.Where(p => p.GateVolts <= sheet.Threshold.High))
         {
-            throw new DataSheetException($"{sheet.Name} is said to be on at a gate voltage of {SiText.Format(p.GateVolts, "V")}, but pieces have a threshold of up to "
+            throw new DataSheetException($"{sheet.Name} is said to be on at a gate voltage of {SiText.Format(p.GateVolts, "V")}, but "
+                + $"pieces have a threshold of up to "
                 + $"{SiText.Format(sheet.Threshold.High, "V")}.");
         }
-        foreach (var (a, b) in sheet.On.Where(p => p.IsLimit).SelectMany(a => sheet.On.Where(b => !b.IsLimit && b.GateVolts == a.GateVolts && b.Amps == a.Amps).Select(b => (a, b))).Where(p => p.b.Ohms > p.a.Ohms))
-            throw new DataSheetException($"The resistance of {sheet.Name} when on is {SiText.Format(a.Ohms, "ohm")} at most, but {SiText.Format(b.Ohms, "ohm")} typically.");
+        foreach (var (a, b) in sheet.On.Where(p => p.IsLimit)
+            .SelectMany(a => sheet.On.Where(b => !b.IsLimit && b.GateVolts == a.GateVolts && b.Amps == a.Amps).Select(b => (a, b)))
+            .Where(p => p.b.Ohms > p.a.Ohms))
+            throw new DataSheetException($"The resistance of {sheet.Name} when on is {SiText.Format(a.Ohms, "ohm")} at most, but "
+                + $"{SiText.Format(b.Ohms, "ohm")} typically.");
     }
 }

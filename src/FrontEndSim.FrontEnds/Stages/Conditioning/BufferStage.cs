@@ -24,7 +24,8 @@ public sealed class BufferStage : StageKind
     [
         Ends,
         OpAmpOnRails("Class of the op amp and its supply rails."),
-        Setting.Of("series", false, "Resistor from the input to the plus input, which limits the current of a fault.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("series", false, "Resistor from the input to the plus input, which limits the current of a fault.",
+            Value("value", Unit.Ohm), Tolerance),
         Setting.Of("pulldown", false, "Resistor from the plus input to ground, which holds it when nothing is connected.",
             Value("value", Unit.Ohm), Tolerance),
     ];
@@ -48,7 +49,8 @@ public sealed class BufferStage : StageKind
         parts.Add(new OpAmpPart(name + ".U1", plus, output, output, positive.Name, negative.Name, type));
 
         var network = new OpAmpNetwork(
-            [new Leg(series?.Value ?? WireOhms, 0, IsInput: true), .. pulldown is { } p ? [new Leg(p.Value, 0)] : Array.Empty<Leg>()], [], 0);
+            [new Leg(series?.Value ?? WireOhms, 0, IsInput: true), .. pulldown is { } p ? [new Leg(p.Value, 0)] : Array.Empty<Leg>()],
+                [], 0);
         // A pull-down at the input itself is a load on what drives it, and not on this stage's gain.
         var ideal = series is null ? new LinearExpectation(1, 0) : network.Ideal();
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
@@ -59,22 +61,27 @@ public sealed class BufferStage : StageKind
         };
     }
 
-    private static IEnumerable<HandStep> HandMath(Toleranced? series, Toleranced? pulldown, LinearExpectation ideal, OpAmpNetwork network, OpAmpType type,
+    private static IEnumerable<HandStep> HandMath(Toleranced? series, Toleranced? pulldown,
+        LinearExpectation ideal, OpAmpNetwork network, OpAmpType type,
         Rail positive, Rail negative, string plus, string output, string amp)
     {
         var model = type.Model;
         if (series is { } r && pulldown is { } rp)
-            yield return new("gain", "G = Rp/(R + Rp)", $"{ShiftHandMath.Ohms(rp.Value)}/({ShiftHandMath.Ohms(r.Value)} + {ShiftHandMath.Ohms(rp.Value)})", ideal.Gain, "");
+            yield return new("gain", "G = Rp/(R + Rp)",
+                $"{ShiftHandMath.Ohms(rp.Value)}/({ShiftHandMath.Ohms(r.Value)} + {ShiftHandMath.Ohms(rp.Value)})", ideal.Gain, "");
         else
             yield return new("gain of a follower", "G = 1", "1", 1, "");
         double loop = model.OpenLoopGain / (1 + model.OpenLoopGain);
-        yield return new("share that the op amp's finite gain leaves of it", "A/(1 + A)", $"{SiText.Format(model.OpenLoopGain, "")}/(1 + {SiText.Format(model.OpenLoopGain, "")})", loop, "") { Measure = new GainMeasure(plus, output) };
+        yield return new("share that the op amp's finite gain leaves of it", "A/(1 + A)",
+            $"{SiText.Format(model.OpenLoopGain, "")}/(1 + {SiText.Format(model.OpenLoopGain, "")})",
+            loop, "") { Measure = new GainMeasure(plus, output) };
         if (series is not null)
             yield return new("offset that the bias current makes in the resistance at the plus input", "Vb = −Ib·R+",
                 $"−{SiText.Format(model.BiasAmps, "A")}·{ShiftHandMath.Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V")
             { Measure = new BiasMeasure(amp) };
         // Both the inputs and the output stand at the signal: the narrower of the two limits at each end holds.
-        double high = Math.Max(model.DropHighVolts, model.CommonModeHighVolts), low = Math.Max(model.DropLowVolts, model.CommonModeLowVolts);
+        double high = Math.Max(model.DropHighVolts, model.CommonModeHighVolts),
+            low = Math.Max(model.DropLowVolts, model.CommonModeLowVolts);
         yield return new("highest voltage that it follows", "V = V+ − larger of output drop and input margin",
             $"{ShiftHandMath.V(positive.Volts.Value)} − {ShiftHandMath.V(high)}", positive.Volts.Value - high, "V");
         yield return new("lowest voltage that it follows", "V = V− + larger of output drop and input margin",

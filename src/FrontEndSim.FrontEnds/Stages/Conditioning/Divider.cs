@@ -43,7 +43,8 @@ public sealed class Divider : StageKind
         return new Stage(request.Name, Name, [new("from", input), new("to", output)],
         [
             new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor },
-            new ResistorPart(request.Name + ".R2", output, Circuit.Ground, second ?? wish.Chosen(values.R2)) { Role = Role.ResistorToGround },
+            new ResistorPart(request.Name + ".R2", output, Circuit.Ground, second
+                ?? wish.Chosen(values.R2)) { Role = Role.ResistorToGround },
         ])
         {
             HandMath = [.. HandMath(values, wish, sensor, request.Name, input, output)],
@@ -53,7 +54,8 @@ public sealed class Divider : StageKind
         };
     }
 
-    /// <summary>The wish, with a ratio turned into a mapping, and the sensor whose span it is; without a sensor, a span of 1 V stands for it.</summary>
+    /// <summary>The wish, with a ratio turned into a mapping, and the sensor whose span it is; without a sensor, a span of 1 V stands for
+    /// it.</summary>
     private static (ShiftWish Wish, Sensor? Sensor) Wish(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
@@ -66,7 +68,8 @@ public sealed class Divider : StageKind
             throw new StageProblemException("ratio", $"Stage {request.Name} has both maps and ratio.", "Leave out one of them.");
         double ratio = request.Value("ratio.value", Unit.None);
         if (!(ratio is > 0 and < 1))
-            throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.", "A tenth is 0.1.");
+            throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.",
+                "A tenth is 0.1.");
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"))?.AsVoltage();
         var span = sensor?.Span ?? new Span(0, 1);
         return (wish with
@@ -83,14 +86,18 @@ public sealed class Divider : StageKind
         if (Math.Abs(wish.Offset) > Rounding * map.Output.Width)
         {
             // The end that lies further from 0 V says what ratio was meant.
-            double ratio = Math.Abs(map.Input.High) >= Math.Abs(map.Input.Low) ? map.Output.High / map.Input.High : map.Output.Low / map.Input.Low;
+            double ratio = Math.Abs(map.Input.High) >= Math.Abs(map.Input.Low) ? map.Output.High / map.Input.High
+                : map.Output.Low / map.Input.Low;
             string other = ratio is > 0 and < 1
-                ? $"It can map {map.Sensor} onto {SiText.Format(ratio * map.Input.Low, "V")} .. {SiText.Format(ratio * map.Input.High, "V")}; a passive-shifter shifts as well."
+                ? $"It can map {map.Sensor} onto {SiText.Format(ratio * map.Input.Low, "V")} .. "
+                    + $"{SiText.Format(ratio * map.Input.High, "V")}; a passive-shifter shifts as well."
                 : "Take a passive-shifter, which shifts as well.";
-            throw new StageProblemException("maps", $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(wish.Offset, "V")}.", other);
+            throw new StageProblemException("maps",
+                $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(wish.Offset, "V")}.", other);
         }
         if (wish.Gain >= 1)
-            throw new StageProblemException("maps", $"A divider only loses voltage, but a gain of {SiText.Format(wish.Gain, "")} is asked for.",
+            throw new StageProblemException("maps",
+                $"A divider only loses voltage, but a gain of {SiText.Format(wish.Gain, "")} is asked for.",
                 "Take a buffer, or a stage with an op amp for a gain above 1.");
     }
 
@@ -98,7 +105,8 @@ public sealed class Divider : StageKind
     {
         double ratio = wish.Gain, impedance = request.Has("impedance") ? request.Toleranced("impedance", Unit.Ohm, 0).Value : 4.7e3;
         var candidates = second is { } fixedGround
-            ? wish.Near(first, fixedGround.Value * (1 - ratio) / ratio - wish.SourceOhms).Select(r1 => new Pair(r1, fixedGround.Value, wish.SourceOhms))
+            ? wish.Near(first, fixedGround.Value * (1 - ratio) / ratio - wish.SourceOhms)
+                .Select(r1 => new Pair(r1, fixedGround.Value, wish.SourceOhms))
             : from r1 in wish.Decade(first, impedance / ratio / Math.Sqrt(10))
               from r2 in wish.Near(null, (r1 + wish.SourceOhms) * ratio / (1 - ratio))
               select new Pair(r1, r2, wish.SourceOhms);
@@ -106,7 +114,8 @@ public sealed class Divider : StageKind
     }
 
     private static StageProblemException Missing(StageRequest request) => new(null,
-        $"Stage {request.Name} needs a wanted span, a ratio, or both its resistors.", "Give a ratio, or both the input's and the ground's resistor.");
+        $"Stage {request.Name} needs a wanted span, a ratio, or both its resistors.",
+            "Give a ratio, or both the input's and the ground's resistor.");
 
     private static IEnumerable<HandStep> HandMath(Pair n, ShiftWish wish, Sensor? sensor, string name, string input, string output)
     {
@@ -118,13 +127,17 @@ public sealed class Divider : StageKind
         {
             if (sensor is not null)
                 yield return new("ratio wanted", "k = (Vo,high − Vo,low)/(Vi,high − Vi,low)",
-                    $"({ShiftHandMath.V(map.Output.High)} − {ShiftHandMath.V(map.Output.Low)})/({ShiftHandMath.V(map.Input.High)} − {ShiftHandMath.V(map.Input.Low)})", wish.Gain, "");
-            yield return new("resistor to ground wanted", $"R2 = {source}·k/(1 − k)", $"{first}·{SiText.Format(wish.Gain, "")}/(1 − {SiText.Format(wish.Gain, "")})",
+                    $"({ShiftHandMath.V(map.Output.High)} − {ShiftHandMath.V(map.Output.Low)})/({ShiftHandMath.V(map.Input.High)} − "
+                        + $"{ShiftHandMath.V(map.Input.Low)})", wish.Gain, "");
+            yield return new("resistor to ground wanted", $"R2 = {source}·k/(1 − k)",
+                $"{first}·{SiText.Format(wish.Gain, "")}/(1 − {SiText.Format(wish.Gain, "")})",
                 (n.R1 + n.SourceOhms) * wish.Gain / (1 - wish.Gain), "ohm");
         }
         yield return new("ratio", $"k = R2/({source.Trim('(', ')')} + R2)", $"{r2}/({first.Trim('(', ')')} + {r2})", k, "");
-        yield return new("output resistance", $"Ro = {source} ∥ R2", $"{first} ∥ {r2}", n.OutputOhms, "ohm") { Measure = new ResistanceMeasure(output) };
-        yield return new("load on what drives it", "Ri = R1 + R2", $"{r1} + {r2}", n.R1 + n.R2, "ohm") { Measure = sensor?.Node == input ? new ResistanceMeasure(input, sensor.Name) : null };
+        yield return new("output resistance", $"Ro = {source} ∥ R2", $"{first} ∥ {r2}", n.OutputOhms,
+            "ohm") { Measure = new ResistanceMeasure(output) };
+        yield return new("load on what drives it", "Ri = R1 + R2", $"{r1} + {r2}", n.R1 + n.R2, "ohm") { Measure = sensor?.Node == input
+            ? new ResistanceMeasure(input, sensor.Name) : null };
         if (sensor is null)
             yield break;
         double most = Math.Abs(sensor.Span.High) >= Math.Abs(sensor.Span.Low) ? sensor.Span.High : sensor.Span.Low;

@@ -13,13 +13,15 @@ public sealed class LoopReceiver : StageKind
 
     /// <inheritdoc/>
     public override string Summary =>
-        "Receives a 4 mA to 20 mA loop: a burden resistor turns its current into a voltage, a series resistor, a capacitor and diodes guard the pin. "
+        "Receives a 4 mA to 20 mA loop: a burden resistor turns its current into a voltage, a series resistor, a capacitor and diodes "
+            + "guard the pin. "
         + "The sensor is the transmitter's command, 1 V to 5 V for 4 mA to 20 mA.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("from", true, "Node of the transmitter's command and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
+        Setting.Of("from", true, "Node of the transmitter's command and the node of the pin.",
+            Node("input"), new Keyword("to"), Node("output")),
         Setting.Of("terminal", true, "Node of the loop's terminal, where the burden stands and faults strike.", Node("node")),
         Setting.Of("supply", true, "The rail that feeds the loop.", new Slot("rail", SlotKind.Rail)),
         Setting.Of("maps", true, "The sensor whose span lands on a span of voltage: the burden follows from it.",
@@ -37,15 +39,18 @@ public sealed class LoopReceiver : StageKind
     {
         const string ground = Circuit.Ground;
         const double siemens = TransmitterPart.Siemens;
-        string name = request.Name, command = request.Text("from.input"), pin = request.Text("from.output"), loop = request.Text("terminal.node");
+        string name = request.Name, command = request.Text("from.input"), pin = request.Text("from.output"),
+            loop = request.Text("terminal.node");
         var sensor = request.Sensor("maps.sensor");
         var span = request.Span("maps.span");
         double low = siemens * sensor.Span.Low, high = siemens * sensor.Span.High, wanted = span.Width / (high - low);
         if (Math.Abs(span.Low - wanted * low) > 0.01 * span.Width)
         {
-            throw new StageProblemException("maps", $"A burden turns {SiText.Format(low, "A")} .. {SiText.Format(high, "A")} into voltages in the same ratio, "
+            throw new StageProblemException("maps",
+                $"A burden turns {SiText.Format(low, "A")} .. {SiText.Format(high, "A")} into voltages in the same ratio, "
                 + $"so the lower end cannot be {SiText.Format(span.Low, "V")}.",
-                $"For an upper end of {SiText.Format(span.High, "V")} write {SiText.Format(span.High * low / high, "V")} as the lower end.");
+                $"For an upper end of {SiText.Format(span.High, "V")} write {SiText.Format(span.High * low / high, "V")} as the lower "
+                    + $"end.");
         }
         var burden = request.Toleranced("burden", Unit.Ohm, 0.01, ESeries.E96.Nearest(wanted));
         var series = request.Toleranced("series", Unit.Ohm, 0.05);
@@ -56,18 +61,23 @@ public sealed class LoopReceiver : StageKind
         var math = ImmutableArray.CreateBuilder<HandStep>();
         math.Add(new("burden wanted", "Rb = (Vhigh − Vlow) / (Ihigh − Ilow)",
             $"Rb = {SiText.Format(span.Width, "V")} / {SiText.Format(high - low, "A")}", wanted, "ohm"));
-        math.Add(new("voltage at the upper end", "V = Ihigh · Rb", $"V = {SiText.Format(high, "A")} · {SiText.Format(burden.Value, "ohm")}", high * burden.Value, "V") { Measure = new VoltageMeasure(loop, null, sensor.Span.High) });
-        math.Add(new("power of the burden there", "P = Ihigh² · Rb", $"P = ({SiText.Format(high, "A")})² · {SiText.Format(burden.Value, "ohm")}", high * high * burden.Value, "W") { Measure = new PowerMeasure(name + ".Rb", sensor.Span.High) });
+        math.Add(new("voltage at the upper end", "V = Ihigh · Rb", $"V = {SiText.Format(high, "A")} · {SiText.Format(burden.Value, "ohm")}",
+            high * burden.Value, "V") { Measure = new VoltageMeasure(loop, null, sensor.Span.High) });
+        math.Add(new("power of the burden there", "P = Ihigh² · Rb",
+            $"P = ({SiText.Format(high, "A")})² · {SiText.Format(burden.Value, "ohm")}",
+            high * high * burden.Value, "W") { Measure = new PowerMeasure(name + ".Rb", sensor.Span.High) });
         if (request.Has("shunt"))
         {
             var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
             parts.Add(new CapacitorPart(name + ".C", pin, ground, shunt));
             double seen = series.Value + burden.Value;
-            math.Add(new("corner frequency", "fc = 1 / (2π · (R + Rb) · C)", $"fc = 1 / (2π · {SiText.Format(seen, "ohm")} · {SiText.Format(shunt.Value, "F")})",
+            math.Add(new("corner frequency", "fc = 1 / (2π · (R + Rb) · C)",
+                $"fc = 1 / (2π · {SiText.Format(seen, "ohm")} · {SiText.Format(shunt.Value, "F")})",
                 1 / (2 * Math.PI * seen * shunt.Value), "Hz"));
         }
         if (request.Has("schottky"))
-            parts.Add(new DiodePart(name + ".Dl", ground, pin, request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction)) { Role = Role.LowerClamp });
+            parts.Add(new DiodePart(name + ".Dl", ground, pin,
+                request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction)) { Role = Role.LowerClamp });
         if (request.Has("schottky-high"))
         {
             parts.Add(new DiodePart(name + ".Dh", pin, request.Rail("schottky-high.rail").Name,

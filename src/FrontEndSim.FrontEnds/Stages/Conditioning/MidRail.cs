@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
-/// <summary>A node in the middle of a supply, which an alternating signal swings about: two resistors, a capacitor, and a follower if its source is to be stiff.</summary>
+/// <summary>A node in the middle of a supply, which an alternating signal swings about: two resistors, a capacitor, and a follower if its
+/// source is to be stiff.</summary>
 public sealed class MidRail : StageKind
 {
     private const double UsualOhms = 10e3;
@@ -15,16 +16,21 @@ public sealed class MidRail : StageKind
     public override string Name => "mid-rail";
 
     /// <inheritdoc/>
-    public override string Summary => "Makes a node in the middle of a supply, for alternating signals to swing about; the other end of a transformer or a generator is joined to it.";
+    public override string Summary =>
+        "Makes a node in the middle of a supply, for alternating signals to swing about; the other end of a transformer or a generator is "
+        + "joined to it.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("from", true, "The supply, and the node that is made.", new Slot("rail", SlotKind.Rail), new Keyword("to"), Node("output")),
+        Setting.Of("from", true, "The supply, and the node that is made.", new Slot("rail", SlotKind.Rail),
+            new Keyword("to"), Node("output")),
         Setting.Of("share", false, "The node's voltage over the supply's; a half if left out.", new Slot("value", SlotKind.Percent)),
         Setting.Of("impedance", false, "About what the two resistors shall be; 10 kohm if left out.", Value("value", Unit.Ohm)),
-        Setting.Of("reservoir", true, "Capacitor from the divider to ground, which keeps the supply's ripple and the signal's current from it.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("opamp", false, "Class and supply rails of a follower, for a node that has to carry a current.", new Slot("type", SlotKind.OpAmpName), new Keyword("on"),
+        Setting.Of("reservoir", true, "Capacitor from the divider to ground, which keeps the supply's ripple and the signal's current "
+            + "from it.", Value("value", Unit.Farad), Tolerance),
+        Setting.Of("opamp", false, "Class and supply rails of a follower, for a node that has to carry a current.",
+            new Slot("type", SlotKind.OpAmpName), new Keyword("on"),
             new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail)),
         PreferredResistors,
     ];
@@ -36,11 +42,15 @@ public sealed class MidRail : StageKind
         var rail = request.Rail("from.rail");
         double supply = rail.Volts.Value, share = request.Fraction("share.value", 0.5);
         if (supply == 0 || output == rail.Name)
-            throw new StageProblemException("from", $"There is no middle of {rail.Name} at {ShiftHandMath.V(supply)} to be made at {output}.", "Name a supply and a node of its own.");
+            throw new StageProblemException("from",
+                $"There is no middle of {rail.Name} at {ShiftHandMath.V(supply)} to be made at {output}.",
+                "Name a supply and a node of its own.");
         if (share is not (> 0.01 and < 0.99))
-            throw new StageProblemException("share", $"{SiText.Format(share, "%")} of a supply is no place for a signal to swing about.", "Half of it is 50 %.");
+            throw new StageProblemException("share", $"{SiText.Format(share, "%")} of a supply is no place for a signal to swing about.",
+                "Half of it is 50 %.");
         var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance), ohms = request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value;
+        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance),
+            ohms = request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value;
         var pair = (from above in series.Between(ohms * 2 * (1 - share) / 3, ohms * 2 * (1 - share) * 3)
                     from below in series.Neighbours(above * share / (1 - share)).Distinct()
                     orderby Math.Max(1e-4, Math.Abs(below / (above + below) - share)), Math.Abs(Math.Log((above + below) / (2 * ohms)))
@@ -68,8 +78,10 @@ public sealed class MidRail : StageKind
                 new("voltage of the node", $"Vm = {rail.Name}·Rb/(Ra + Rb)", $"{ShiftHandMath.V(supply)}·{b}/({a} + {b})", volts, "V")
                 { Measure = new VoltageMeasure(output), Allowed = Math.Max(2 * tolerance, 0.01) * Math.Abs(supply) / 2 },
                 new("resistance of the divider", "Rm = Ra ∥ Rb", $"{a} ∥ {b}", source, "ohm") { Measure = new ResistanceMeasure(middle) },
-                new("above this the capacitor holds the node", "fm = 1/(2π·Rm·C)", $"1/(2π·{ShiftHandMath.Ohms(source)}·{c})", 1 / (2 * Math.PI * source * farads.Value), "Hz"),
-                new("time until the node stands after the supply is on", "t = 5·Rm·C", $"5·{ShiftHandMath.Ohms(source)}·{c}", 5 * source * farads.Value, "s"),
+                new("above this the capacitor holds the node", "fm = 1/(2π·Rm·C)",
+                    $"1/(2π·{ShiftHandMath.Ohms(source)}·{c})", 1 / (2 * Math.PI * source * farads.Value), "Hz"),
+                new("time until the node stands after the supply is on", "t = 5·Rm·C",
+                    $"5·{ShiftHandMath.Ohms(source)}·{c}", 5 * source * farads.Value, "s"),
             ],
         };
     }

@@ -43,7 +43,8 @@ public sealed class RcFilter : StageKind
         parts.Add(new CapacitorPart(name + ".C1", middle, Circuit.Ground, farads));
         if (poles == 2)
         {
-            parts.Add(new ResistorPart(name + ".R2", middle, output, ohms with { Value = ohms.Value * Scale }) { Role = Role.FilterResistor });
+            parts.Add(new ResistorPart(name + ".R2", middle, output,
+                ohms with { Value = ohms.Value * Scale }) { Role = Role.FilterResistor });
             parts.Add(new CapacitorPart(name + ".C2", output, Circuit.Ground, farads with { Value = farads.Value / Scale }));
         }
         string r = SiText.Format(ohms.Value, "ohm"), c = SiText.Format(farads.Value, "F");
@@ -77,7 +78,8 @@ public sealed class RcFilter : StageKind
         bool r = request.Has("resistor"), c = request.Has("capacitor"), f = request.Has("corner");
         if ((r ? 1 : 0) + (c ? 1 : 0) + (f ? 1 : 0) != 2)
         {
-            throw new StageProblemException(r && c && f ? "corner" : null, $"Filter {request.Name} needs two of resistor, capacitor and corner; the third follows.",
+            throw new StageProblemException(r && c && f ? "corner"
+                : null, $"Filter {request.Name} needs two of resistor, capacitor and corner; the third follows.",
                 r && c && f ? "Leave out one of them." : "Add another, such as a corner of 1 kHz.");
         }
         if (!f)

@@ -8,7 +8,8 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>
-/// A constant current through a resistive sensor that stands between the output and the minus input of an op amp: I = Vref/Rref, so that the
+/// A constant current through a resistive sensor that stands between the output and the minus input of an op amp: I = Vref/Rref, so that
+/// the
 /// output is Vref + I·Rs, a straight line of the sensor's resistance.
 /// </summary>
 public sealed class SensorCurrent : StageKind
@@ -20,19 +21,24 @@ public sealed class SensorCurrent : StageKind
     public override string Name => "sensor-current";
 
     /// <inheritdoc/>
-    public override string Summary => "Drives a constant current through a resistive sensor, such as a platinum resistor, with one op amp: its output is a straight line of the resistance.";
+    public override string Summary =>
+        "Drives a constant current through a resistive sensor, such as a platinum resistor, with one op amp: its output is a straight "
+        + "line of the resistance.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("through", true, "The sensor, its first node the output, its second the minus input of the op amp.", new Slot("sensor", SlotKind.Sensor)),
+        Setting.Of("through", true, "The sensor, its first node the output, its second the minus input of the op amp.",
+            new Slot("sensor", SlotKind.Sensor)),
         Setting.Of("current", true, "The current.", Value("value", Unit.Amps)),
-        Setting.Of("offset", true, "The rail that the current is taken from; a converter that measures against it cancels its drift.", new Keyword("from"), new Slot("rail", SlotKind.Rail)),
+        Setting.Of("offset", true, "The rail that the current is taken from; a converter that measures against it cancels its drift.",
+            new Keyword("from"), new Slot("rail", SlotKind.Rail)),
         Setting.Of("level", false, "Voltage across the resistor that sets the current; 0.5 V if left out.", Value("value", Unit.Volts)),
         OpAmpOnRails("Class of the op amp and its supply rails."),
         PreferredResistors,
         Setting.Of("reference", false, "Resistor from the sensor's second node to ground, Rref.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("heats", false, "Dissipation constant of the sensor in what it measures, watts for a kelvin.", Value("value", Unit.Watt), new Keyword("per"), new Keyword("K")),
+        Setting.Of("heats", false, "Dissipation constant of the sensor in what it measures, watts for a kelvin.",
+            Value("value", Unit.Watt), new Keyword("per"), new Keyword("K")),
     ];
 
     /// <inheritdoc/>
@@ -41,17 +47,22 @@ public sealed class SensorCurrent : StageKind
         string name = request.Name, plus = name + ".PLUS";
         var sensor = request.Sensors.First(s => s.Name == request.Text("through.sensor"));
         if (sensor.Output != Unit.Ohm || sensor.Other == Circuit.Ground || sensor.Node == Circuit.Ground)
-            throw new StageProblemException("through", $"Sensor {sensor.Name} is no resistance between two nodes of its own.", "Say for example: from DRIVE to SENSE.");
+            throw new StageProblemException("through", $"Sensor {sensor.Name} is no resistance between two nodes of its own.",
+                "Say for example: from DRIVE to SENSE.");
         var type = request.OpAmp("opamp.type");
         Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative"), rail = request.Rail("offset.rail");
         ShifterLimits.CheckRails(type, positive, negative);
-        double amps = request.Toleranced("current", Unit.Amps, 0).Value, level = request.Toleranced("level", Unit.Volts, 0, UsualVolts).Value, supply = rail.Volts.Value;
+        double amps = request.Toleranced("current", Unit.Amps, 0).Value, level = request.Toleranced("level", Unit.Volts, 0, UsualVolts)
+            .Value, supply = rail.Volts.Value;
         double share = level / supply;
         if (!(share > 0 && share < 1))
-            throw new StageProblemException("offset", $"{ShiftHandMath.V(level)} cannot be divided from {rail.Name} at {ShiftHandMath.V(supply)}.", "Name a higher rail, or ask for a lower level.");
+            throw new StageProblemException("offset",
+                $"{ShiftHandMath.V(level)} cannot be divided from {rail.Name} at {ShiftHandMath.V(supply)}.",
+                "Name a higher rail, or ask for a lower level.");
         var series = request.Series("resistors.series", ESeries.E96);
         double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        var reference = request.Has("reference") ? request.Toleranced("reference", Unit.Ohm, tolerance) : new Toleranced(series.Nearest(level / amps), tolerance);
+        var reference = request.Has("reference") ? request.Toleranced("reference", Unit.Ohm, tolerance)
+            : new Toleranced(series.Nearest(level / amps), tolerance);
         // What the reference resistor's series leaves is made up for by the divider.
         double wanted = amps * reference.Value / supply;
         var pair = (from a in series.Between(DividerOhms * (1 - wanted) / Math.Sqrt(10), DividerOhms * (1 - wanted) * Math.Sqrt(10))
@@ -61,7 +72,8 @@ public sealed class SensorCurrent : StageKind
         double volts = supply * pair.Lower / (pair.Upper + pair.Lower), current = volts / reference.Value;
         string R(double ohms) => SiText.Format(ohms, "ohm", 5);
         var math = ImmutableArray.CreateBuilder<HandStep>();
-        math.Add(new("voltage that sets the current", "Vref = Vrail·Rb/(Ra + Rb)", $"{ShiftHandMath.V(supply)}·{R(pair.Lower)}/({R(pair.Upper)} + {R(pair.Lower)})", volts, "V")
+        math.Add(new("voltage that sets the current", "Vref = Vrail·Rb/(Ra + Rb)",
+            $"{ShiftHandMath.V(supply)}·{R(pair.Lower)}/({R(pair.Upper)} + {R(pair.Lower)})", volts, "V")
         { Measure = new VoltageMeasure(plus), Allowed = 2 * tolerance * volts });
         math.Add(new("current", "I = Vref/Rref", $"{SiText.Format(volts, "V", 5)}/{R(reference.Value)}", current, "A"));
         double worst = 0;
@@ -69,17 +81,20 @@ public sealed class SensorCurrent : StageKind
         {
             double ohms = sensor.OutputAt(sensor.Span.At(at)), all = ohms + sensor.SourceOhms;
             worst = Math.Max(worst, current * current * ohms);
-            math.Add(new($"output at {SiText.Plain(sensor.Span.At(at), sensor.UnitText)}", "Vo = Vref + I·Rs", $"{SiText.Format(volts, "V", 5)} + {SiText.Format(current, "A", 5)}·{R(all)}", volts + current * all, "V")
+            math.Add(new($"output at {SiText.Plain(sensor.Span.At(at), sensor.UnitText)}", "Vo = Vref + I·Rs",
+                $"{SiText.Format(volts, "V", 5)} + {SiText.Format(current, "A", 5)}·{R(all)}", volts + current * all, "V")
             {
                 Measure = new VoltageMeasure(sensor.Node, null, ohms),
                 Allowed = 3 * tolerance * (volts + current * all),
             });
         }
-        math.Add(new("largest power in the sensor", "P = I²·Rs", $"({SiText.Format(current, "A", 4)})²·{R(worst / current / current)}", worst, "W"));
+        math.Add(new("largest power in the sensor", "P = I²·Rs",
+            $"({SiText.Format(current, "A", 4)})²·{R(worst / current / current)}", worst, "W"));
         if (request.Has("heats"))
         {
             double heats = request.Toleranced("heats", Unit.Watt, 0).Value;
-            math.Add(new("how far it heats itself", "ΔT = P/D", $"{SiText.Format(worst, "W", 3)}/({SiText.Format(heats, "W")}/K)", worst / heats, "K"));
+            math.Add(new("how far it heats itself", "ΔT = P/D", $"{SiText.Format(worst, "W", 3)}/({SiText.Format(heats, "W")}/K)",
+                worst / heats, "K"));
         }
         return new Stage(name, Name, [new("on", sensor.Node)],
         [

@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
-/// <summary>The resistor that makes a divider of a resistive sensor, chosen for the straightest curve or for the largest change over the span.</summary>
+/// <summary>The resistor that makes a divider of a resistive sensor, chosen for the straightest curve or for the largest change over the
+/// span.</summary>
 public sealed class SensorDivider : StageKind
 {
     // Places of the span at which the curve is held against its straight line.
@@ -16,16 +17,21 @@ public sealed class SensorDivider : StageKind
     public override string Name => "sensor-divider";
 
     /// <inheritdoc/>
-    public override string Summary => "The resistor from a supply to a resistive sensor: chosen so that the voltage is as straight, or changes as much, as it can over the span.";
+    public override string Summary =>
+        "The resistor from a supply to a resistive sensor: chosen so that the voltage is as straight, or changes as much, as it can over "
+        + "the span.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("reads", true, "The sensor, from its node to ground, and the supply that the resistor leads to.", new Slot("sensor", SlotKind.Sensor), new Keyword("from"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("best", false, "What the resistor is chosen for: linearity or resolution; resolution if left out.", new Slot("aim", SlotKind.Choice) { Choices = ["linearity", "resolution"] }),
+        Setting.Of("reads", true, "The sensor, from its node to ground, and the supply that the resistor leads to.",
+            new Slot("sensor", SlotKind.Sensor), new Keyword("from"), new Slot("rail", SlotKind.Rail)),
+        Setting.Of("best", false, "What the resistor is chosen for: linearity or resolution; resolution if left out.",
+            new Slot("aim", SlotKind.Choice) { Choices = ["linearity", "resolution"] }),
         Setting.Of("resistor", false, "The resistor itself.", Value("value", Unit.Ohm), Tolerance),
         PreferredResistors,
-        Setting.Of("heats", false, "Dissipation constant of the sensor in what it measures, watts for a kelvin.", Value("value", Unit.Watt), new Keyword("per"), new Keyword("K")),
+        Setting.Of("heats", false, "Dissipation constant of the sensor in what it measures, watts for a kelvin.",
+            Value("value", Unit.Watt), new Keyword("per"), new Keyword("K")),
     ];
 
     /// <inheritdoc/>
@@ -35,18 +41,22 @@ public sealed class SensorDivider : StageKind
         var rail = request.Rail("reads.rail");
         var sensor = request.Sensors.First(s => s.Name == request.Text("reads.sensor"));
         if (sensor.Output != Unit.Ohm)
-            throw new StageProblemException("reads", $"Sensor {sensor.Name} is no resistance.", "A divider with one resistor is for one that is.");
+            throw new StageProblemException("reads", $"Sensor {sensor.Name} is no resistance.",
+                "A divider with one resistor is for one that is.");
         double supply = rail.Volts.Value;
         if (supply == 0)
-            throw new StageProblemException("reads", $"Rail {rail.Name} is at 0 V and drives nothing through a sensor.", "Name another rail.");
+            throw new StageProblemException("reads", $"Rail {rail.Name} is at 0 V and drives nothing through a sensor.",
+                "Name another rail.");
         var series = request.Series("resistors.series", ESeries.E96);
         double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
         double low = Ohms(sensor, 0), high = Ohms(sensor, 1), geometric = Math.Sqrt(low * high);
         bool straight = request.Has("best") && request.Text("best.aim") == "linearity";
         if (request.Has("resistor") && request.Has("best"))
-            throw new StageProblemException("best", $"The resistor of stage {name} is given; nothing is left to choose.", "Leave out one of them.");
+            throw new StageProblemException("best", $"The resistor of stage {name} is given; nothing is left to choose.",
+                "Leave out one of them.");
         double wanted = straight ? Straightest(sensor) : geometric;
-        var resistor = request.Has("resistor") ? request.Toleranced("resistor", Unit.Ohm, tolerance) : new(series.Nearest(wanted), tolerance);
+        var resistor = request.Has("resistor") ? request.Toleranced("resistor", Unit.Ohm, tolerance)
+            : new(series.Nearest(wanted), tolerance);
         double r = resistor.Value;
         string R(double ohms) => SiText.Format(ohms, "ohm", 4);
         var math = ImmutableArray.CreateBuilder<HandStep>();
@@ -54,27 +64,35 @@ public sealed class SensorDivider : StageKind
         math.Add(new($"sensor at {At(sensor, sensor.Span.High)}", "R2", sensor.Law?.Text ?? "", high, "ohm"));
         if (!request.Has("resistor"))
         {
-            math.Add(straight ? new("resistor with which the curve strays least from a straight line", "least of max |V − line|", $"{Places} places of the span", wanted, "ohm")
-                : new("resistor with which the voltage changes most over the span", "R = √(R1·R2)", $"√({R(low)}·{R(high)})", wanted, "ohm"));
+            math.Add(straight ? new("resistor with which the curve strays least from a straight line",
+                "least of max |V − line|", $"{Places} places of the span", wanted, "ohm")
+                : new("resistor with which the voltage changes most over the span", "R = √(R1·R2)",
+                    $"√({R(low)}·{R(high)})", wanted, "ohm"));
         }
         foreach (double ohms in new[] { low, high })
         {
             double volts = supply * ohms / (r + ohms);
-            math.Add(new($"voltage with the sensor at {R(ohms)}", $"V = {rail.Name}·Rs/(R + Rs)", $"{ShiftHandMath.V(supply)}·{R(ohms)}/({R(r)} + {R(ohms)})", volts, "V")
+            math.Add(new($"voltage with the sensor at {R(ohms)}", $"V = {rail.Name}·Rs/(R + Rs)",
+                $"{ShiftHandMath.V(supply)}·{R(ohms)}/({R(r)} + {R(ohms)})", volts, "V")
             {
                 Measure = new VoltageMeasure(sensor.Node, null, ohms - sensor.SourceOhms),
                 Allowed = Math.Abs(supply) * (tolerance / 2 + 1e-3),
             });
         }
-        math.Add(new("nonlinearity, of the change over the span", "max |V − line|/|V2 − V1|", $"{R(r)}, {Places} places", Bend(sensor, r), ""));
+        math.Add(new("nonlinearity, of the change over the span", "max |V − line|/|V2 − V1|",
+            $"{R(r)}, {Places} places", Bend(sensor, r), ""));
         double worst = Math.Clamp(r, Math.Min(low, high), Math.Max(low, high)), watts = supply * supply * worst / Math.Pow(r + worst, 2);
-        math.Add(new("largest power in the sensor", "P = Vs²·Rs/(R + Rs)², Rs nearest to R", $"({ShiftHandMath.V(supply)})²·{R(worst)}/({R(r)} + {R(worst)})²", watts, "W"));
+        math.Add(new("largest power in the sensor", "P = Vs²·Rs/(R + Rs)², Rs nearest to R",
+            $"({ShiftHandMath.V(supply)})²·{R(worst)}/({R(r)} + {R(worst)})²", watts, "W"));
         if (request.Has("heats"))
         {
             double heats = request.Toleranced("heats", Unit.Watt, 0).Value;
-            math.Add(new("how far it heats itself", "ΔT = P/D", $"{SiText.Format(watts, "W", 3)}/({SiText.Format(heats, "W")}/K)", watts / heats, "K"));
+            math.Add(new("how far it heats itself", "ΔT = P/D", $"{SiText.Format(watts, "W", 3)}/({SiText.Format(heats, "W")}/K)",
+                watts / heats, "K"));
         }
-        return new Stage(name, Name, [new("on", sensor.Node)], [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }]) { HandMath = math.ToImmutable() };
+        return new Stage(name, Name, [new("on", sensor.Node)],
+            [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }]) { HandMath =
+            math.ToImmutable() };
     }
 
     private static string At(Sensor sensor, double value) => SiText.Plain(value, sensor.UnitText);
@@ -94,7 +112,8 @@ public sealed class SensorDivider : StageKind
         return worst / Math.Abs(last - first);
     }
 
-    /// <summary>The resistor of the least bend, by golden sections over what is of the sensor's own size; the bend has one valley there.</summary>
+    /// <summary>The resistor of the least bend, by golden sections over what is of the sensor's own size; the bend has one valley
+    /// there.</summary>
     private static double Straightest(Sensor sensor)
     {
         double least = Math.Min(Ohms(sensor, 0), Ohms(sensor, 1)), most = Math.Max(Ohms(sensor, 0), Ohms(sensor, 1));

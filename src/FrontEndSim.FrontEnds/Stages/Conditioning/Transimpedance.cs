@@ -10,7 +10,8 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>
-/// A current into a voltage, Vo = Vp − I·Rf, with a capacitor beside the resistor that keeps the loop stable against the source's capacitance
+/// A current into a voltage, Vo = Vp − I·Rf, with a capacitor beside the resistor that keeps the loop stable against the source's
+/// capacitance
 /// (Graeme, Photodiode Amplifiers, 1996, from memory).
 /// </summary>
 public sealed class Transimpedance : StageKind
@@ -22,16 +23,20 @@ public sealed class Transimpedance : StageKind
     public override string Name => "transimpedance";
 
     /// <inheritdoc/>
-    public override string Summary => "Turns the current of a photodiode or another source into a voltage; the feedback capacitor follows from the source's capacitance.";
+    public override string Summary =>
+        "Turns the current of a photodiode or another source into a voltage; the feedback capacitor follows from the source's capacitance.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("reaches", false, "Output at the sensor's largest current; the feedback resistor follows from it.", Value("value", Unit.Volts)),
+        Setting.Of("reaches", false, "Output at the sensor's largest current; the feedback resistor follows from it.",
+            Value("value", Unit.Volts)),
         Setting.Of("feedback", false, "Feedback resistor, Rf; instead of reaches.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("capacitor", false, "Capacitor beside it, Cf; the smallest of E12 that leaves 60° of phase margin if left out.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("about", false, "The rail that the plus input stands at, and the output without a current; ground if left out.", new Slot("rail", SlotKind.Rail)),
+        Setting.Of("capacitor", false, "Capacitor beside it, Cf; the smallest of E12 that leaves 60° of phase margin if left out.",
+            Value("value", Unit.Farad), Tolerance),
+        Setting.Of("about", false, "The rail that the plus input stands at, and the output without a current; ground if left out.",
+            new Slot("rail", SlotKind.Rail)),
         OpAmpOnRails("Class of the op amp and its supply rails."),
         PreferredResistors,
     ];
@@ -49,12 +54,14 @@ public sealed class Transimpedance : StageKind
         double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input && s.Output == Unit.Amps);
         if (request.Has("reaches") == request.Has("feedback"))
-            throw new StageProblemException(request.Has("reaches") ? "feedback" : null, $"Stage {name} needs either reaches or feedback.", "Give one of them.");
+            throw new StageProblemException(request.Has("reaches") ? "feedback"
+                : null, $"Stage {name} needs either reaches or feedback.", "Give one of them.");
         double[] amps = sensor is null ? [] : [sensor.OutputAt(sensor.Span.Low), sensor.OutputAt(sensor.Span.High)];
         var feedback = request.Has("feedback") ? request.Toleranced("feedback", Unit.Ohm, tolerance)
             : new Toleranced(series.Nearest(Wanted(request, sensor, amps, rest)), tolerance);
         double rf = feedback.Value, source = sensor?.Farads ?? 0;
-        var capacitor = request.Has("capacitor") ? request.Toleranced("capacitor", Unit.Farad, 0.05) : new Toleranced(Chosen(rf, source, type.Model), 0.05);
+        var capacitor = request.Has("capacitor") ? request.Toleranced("capacitor", Unit.Farad, 0.05)
+            : new Toleranced(Chosen(rf, source, type.Model), 0.05);
         double cf = capacitor.Value;
         return new Stage(name, Name, [new("from", input), new("to", output)],
         [
@@ -71,10 +78,12 @@ public sealed class Transimpedance : StageKind
     {
         double reaches = request.Value("reaches.value", Unit.Volts);
         if (sensor is null)
-            throw new StageProblemException("reaches", $"No sensor drives a current into node {request.Text("from.input")}.", "Give feedback, the resistor itself.");
+            throw new StageProblemException("reaches", $"No sensor drives a current into node {request.Text("from.input")}.",
+                "Give feedback, the resistor itself.");
         double largest = amps.MaxBy(Math.Abs), ohms = (rest - reaches) / largest;
         return ohms > 0 && double.IsFinite(ohms) ? ohms : throw new StageProblemException("reaches",
-            $"A current of {SiText.Format(largest, "A")} into the input takes the output {(largest > 0 ? "below" : "above")} {ShiftHandMath.V(rest)}, not to {ShiftHandMath.V(reaches)}.",
+            $"A current of {SiText.Format(largest, "A")} into the input takes the output {(largest > 0 ? "below" : "above")} "
+                + $"{ShiftHandMath.V(rest)}, not to {ShiftHandMath.V(reaches)}.",
             "Turn the source round, or name another rail that the output rests at.");
     }
 
@@ -82,21 +91,27 @@ public sealed class Transimpedance : StageKind
     {
         if (PhaseMargin(rf, LeastFarads, source, model).Degrees >= WantedDegrees)
             return LeastFarads;
-        return ESeries.E12.Between(LeastFarads, 1e-6).Cast<double?>().FirstOrDefault(c => PhaseMargin(rf, c!.Value, source, model).Degrees >= WantedDegrees)
-            ?? throw new StageProblemException("capacitor", $"No capacitor up to 1 µF leaves {WantedDegrees}° of phase margin with this op amp.", "Take an op amp with more phase margin of its own, or a smaller feedback resistor.");
+        return ESeries.E12.Between(LeastFarads, 1e-6).Cast<double?>()
+            .FirstOrDefault(c => PhaseMargin(rf, c!.Value, source, model).Degrees >= WantedDegrees)
+            ?? throw new StageProblemException("capacitor",
+                $"No capacitor up to 1 µF leaves {WantedDegrees}° of phase margin with this op amp.",
+                "Take an op amp with more phase margin of its own, or a smaller feedback resistor.");
     }
 
     /// <summary>
-    /// Where the noise gain (1 + jωRf·(Cf + Cs))/(1 + jωRf·Cf) meets the open-loop gain of the op amp, GBW/jf with its excess phase, and what
+    /// Where the noise gain (1 + jωRf·(Cf + Cs))/(1 + jωRf·Cf) meets the open-loop gain of the op amp, GBW/jf with its excess phase, and
+    /// what
     /// is left of 180° there.
     /// </summary>
     internal static (double Hertz, double Degrees) PhaseMargin(double rf, double cf, double source, OpAmpModel model)
     {
-        double own = model.PhaseMarginDegrees * Math.PI / 180, second = model.PhaseMarginDegrees < 90 ? model.GainBandwidthHertz * Math.Sin(own) * Math.Tan(own) : double.PositiveInfinity;
+        double own = model.PhaseMarginDegrees * Math.PI / 180, second = model.PhaseMarginDegrees < 90
+            ? model.GainBandwidthHertz * Math.Sin(own) * Math.Tan(own) : double.PositiveInfinity;
         Complex Loop(double f)
         {
             Complex s = new(0, 2 * Math.PI * f);
-            return model.GainBandwidthHertz / new Complex(0, f) / (1 + new Complex(0, f / second)) * (1 + s * rf * cf) / (1 + s * rf * (cf + source));
+            return model.GainBandwidthHertz / new Complex(0, f) / (1 + new Complex(0, f / second))
+                * (1 + s * rf * cf) / (1 + s * rf * (cf + source));
         }
         double low = 1e-3, high = 10 * model.GainBandwidthHertz;
         while (high / low > 1 + 1e-12)
@@ -107,30 +122,37 @@ public sealed class Transimpedance : StageKind
         return (low, 180 + Loop(low).Phase * 180 / Math.PI);
     }
 
-    private static IEnumerable<HandStep> HandMath(StageRequest request, Sensor? sensor, double[] amps, double rest, Toleranced feedback, double cf, double source, OpAmpModel model,
+    private static IEnumerable<HandStep> HandMath(StageRequest request, Sensor? sensor, double[] amps,
+        double rest, Toleranced feedback, double cf, double source, OpAmpModel model,
         string name, string output)
     {
         double rf = feedback.Value;
         string r = ShiftHandMath.Ohms(rf), c = SiText.Format(cf, "F"), gbw = SiText.Format(model.GainBandwidthHertz, "Hz");
         if (request.Has("reaches"))
         {
-            yield return new("feedback resistor wanted", "Rf = (Vp − Vo)/I", $"({ShiftHandMath.V(rest)} − {ShiftHandMath.V(request.Value("reaches.value", Unit.Volts))})/{SiText.Format(amps.MaxBy(Math.Abs), "A")}",
+            yield return new("feedback resistor wanted", "Rf = (Vp − Vo)/I",
+                $"({ShiftHandMath.V(rest)} − {ShiftHandMath.V(request.Value("reaches.value", Unit.Volts))})/{SiText.Format(amps.MaxBy(Math.Abs), "A")}",
                 Wanted(request, sensor, amps, rest), "ohm");
         }
         if (source > 0)
         {
-            yield return new("where the noise gain begins to rise", "fz = 1/(2π·Rf·(Cf + Cs))", $"1/(2π·{r}·({c} + {SiText.Format(source, "F")}))", 1 / (2 * Math.PI * rf * (cf + source)), "Hz");
+            yield return new("where the noise gain begins to rise", "fz = 1/(2π·Rf·(Cf + Cs))",
+                $"1/(2π·{r}·({c} + {SiText.Format(source, "F")}))", 1 / (2 * Math.PI * rf * (cf + source)), "Hz");
             yield return new("noise gain above the corner", "1 + Cs/Cf", $"1 + {SiText.Format(source, "F")}/{c}", 1 + source / cf, "");
         }
-        yield return new("where the feedback's impedance falls", "fp = 1/(2π·Rf·Cf)", $"1/(2π·{r}·{c})", 1 / (2 * Math.PI * rf * cf), "Hz") { Measure = sensor is null ? null : new CornerMeasure(null, output) };
+        yield return new("where the feedback's impedance falls", "fp = 1/(2π·Rf·Cf)", $"1/(2π·{r}·{c})",
+            1 / (2 * Math.PI * rf * cf), "Hz") { Measure = sensor is null ? null : new CornerMeasure(null, output) };
         var (crossing, margin) = PhaseMargin(rf, cf, source, model);
-        yield return new("crossing of noise gain and open-loop gain", "|1 + jωRf(Cf + Cs)|/|1 + jωRf·Cf| = |A|", $"A of {gbw}/f with its excess phase", crossing, "Hz");
-        yield return new("phase margin there", "φ = 180° + arg(A) + arctan(ωRf·Cf) − arctan(ωRf·(Cf + Cs))", $"at {SiText.Format(crossing, "Hz", 4)}", margin, "°") { Measure = new PhaseMarginMeasure(name + ".U1") };
+        yield return new("crossing of noise gain and open-loop gain", "|1 + jωRf(Cf + Cs)|/|1 + jωRf·Cf| = |A|",
+            $"A of {gbw}/f with its excess phase", crossing, "Hz");
+        yield return new("phase margin there", "φ = 180° + arg(A) + arctan(ωRf·Cf) − arctan(ωRf·(Cf + Cs))",
+            $"at {SiText.Format(crossing, "Hz", 4)}", margin, "°") { Measure = new PhaseMarginMeasure(name + ".U1") };
         if (sensor is null)
             yield break;
         foreach (double current in amps)
         {
-            yield return new($"output at {SiText.Format(current, "A")}", "Vo = Vp − I·Rf", $"{ShiftHandMath.V(rest)} − {SiText.Format(current, "A")}·{r}", rest - current * rf, "V")
+            yield return new($"output at {SiText.Format(current, "A")}", "Vo = Vp − I·Rf",
+                $"{ShiftHandMath.V(rest)} − {SiText.Format(current, "A")}·{r}", rest - current * rf, "V")
             {
                 Measure = new VoltageMeasure(output, null, current),
                 Allowed = (feedback.Tolerance + 0.01) * amps.Max(Math.Abs) * rf,

@@ -23,34 +23,41 @@ public sealed class InstrumentationAmplifier : StageKind
     public override string Name => "instrumentation-amplifier";
 
     /// <inheritdoc/>
-    public override string Summary => "Amplifies the difference of two nodes with three op amps, and loads neither: for a bridge or any other source with two ends.";
+    public override string Summary =>
+        "Amplifies the difference of two nodes with three op amps, and loads neither: for a bridge or any other source with two ends.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("against", true, "The node that is subtracted: the other arm of a bridge.", Node("node")),
-        Setting.Of("common", false, "Voltage of that node; a rail's own if it is one. Not used for a sensor between the two nodes.", Value("value", Unit.Volts)),
+        Setting.Of("common", false, "Voltage of that node; a rail's own if it is one. Not used for a sensor between the two nodes.",
+            Value("value", Unit.Volts)),
         Maps,
         Setting.Of("gain", false, "Output over difference; instead of maps.", Value("value", Unit.None)),
-        Setting.Of("level", false, "Output at a difference of zero; follows from the mapping if there is one, else 0 V.", Value("value", Unit.Volts)),
+        Setting.Of("level", false, "Output at a difference of zero; follows from the mapping if there is one, else 0 V.",
+            Value("value", Unit.Volts)),
         OffsetFrom,
         Setting.Of("divider-upper", false, "Resistor of the reference's divider from that rail, Ra.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("divider-lower", false, "Resistor of the reference's divider to ground, Rb.", Value("value", Unit.Ohm), Tolerance),
         OpAmpOnRails("Class of the three op amps, and of the follower of the reference, and their supply rails."),
         PreferredResistors,
-        Setting.Of("gain-resistor", false, "Resistor between the minus inputs of the first two op amps, Rg.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("gain-resistor", false, "Resistor between the minus inputs of the first two op amps, Rg.",
+            Value("value", Unit.Ohm), Tolerance),
         Setting.Of("feedback", false, "Feedback resistors of the first two op amps, R1.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("difference-input", false, "Resistors into the difference amplifier, R2.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("difference-feedback", false, "Its feedback resistor and the one to the reference, R3.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("difference-feedback", false, "Its feedback resistor and the one to the reference, R3.",
+            Value("value", Unit.Ohm), Tolerance),
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), other = request.Text("against.node");
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"),
+            other = request.Text("against.node");
         if (other == input)
-            throw new StageProblemException("against", $"Stage {name} would subtract node {input} from itself.", "Name the other end of the source.");
+            throw new StageProblemException("against", $"Stage {name} would subtract node {input} from itself.",
+                "Name the other end of the source.");
         var type = request.OpAmp("opamp.type");
         Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
         ShifterLimits.CheckRails(type, positive, negative);
@@ -62,22 +69,28 @@ public sealed class InstrumentationAmplifier : StageKind
         var mapping = sensor is null ? null : new WantedMapping(sensor.Name, sensor.Span, request.Span("maps.span"));
         double common = Common(request, sensor, input, other);
         double gain = Gain(request, mapping);
-        double level = mapping is null ? request.Has("level") ? request.Value("level.value", Unit.Volts) : 0 : mapping.Output.Low - gain * (mapping.Input.Low - common);
+        double level = mapping is null ? request.Has("level") ? request.Value("level.value", Unit.Volts)
+            : 0 : mapping.Output.Low - gain * (mapping.Input.Low - common);
         if (mapping is not null && request.Has("level"))
             throw new StageProblemException("level", $"The level of stage {name} follows from its mapping.", "Leave out one of them.");
 
-        var r = Choose(series, gain, Given("gain-resistor"), Given("feedback"), Given("difference-input"), Given("difference-feedback"), request);
+        var r = Choose(series, gain, Given("gain-resistor"), Given("feedback"), Given("difference-input"),
+            Given("difference-feedback"), request);
         double built = r.Gain;
         // What rounding makes of the gain is made up for by the level in the middle of the span.
         if (mapping is not null)
             level = (mapping.Output.Low + mapping.Output.High) / 2 - built * (mapping.Input.Middle - common);
-        var reference = Reference(request, level, mapping?.Output.Width ?? 1, series, tolerance, Given("divider-upper"), Given("divider-lower"), type, positive, negative);
+        var reference = Reference(request, level, mapping?.Output.Width
+            ?? 1, series, tolerance, Given("divider-upper"), Given("divider-lower"), type, positive, negative);
         var line = new LinearExpectation(built, reference.Volts - built * common);
-        if (mapping is not null && Math.Max(Math.Abs(line.Output(mapping.Input.Low) - mapping.Output.Low), Math.Abs(line.Output(mapping.Input.High) - mapping.Output.High))
+        if (mapping is not null && Math.Max(Math.Abs(line.Output(mapping.Input.Low) - mapping.Output.Low),
+            Math.Abs(line.Output(mapping.Input.High) - mapping.Output.High))
             > 2 * tolerance * mapping.Output.Width + 0.01 * mapping.Output.Width)
         {
-            throw new StageProblemException("resistors", $"The values of {series.Name} come no nearer to the span wanted of stage {name} than "
-                + $"{SiText.Format(line.Output(mapping.Input.Low), "V")} .. {SiText.Format(line.Output(mapping.Input.High), "V")}.", "Take a finer series, or give resistors that do.");
+            throw new StageProblemException("resistors",
+                $"The values of {series.Name} come no nearer to the span wanted of stage {name} than "
+                + $"{SiText.Format(line.Output(mapping.Input.Low), "V")} .. {SiText.Format(line.Output(mapping.Input.High), "V")}.",
+                    "Take a finer series, or give resistors that do.");
         }
 
         string a = name + ".A", b = name + ".B", na = name + ".NA", nb = name + ".NB", plus = name + ".PLUS", minus = name + ".MINUS";
@@ -99,7 +112,8 @@ public sealed class InstrumentationAmplifier : StageKind
         parts.AddRange(reference.Parts);
         return new Stage(name, Name, [new("from", input), new("against", other), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. reference.HandMath, .. HandMath(r, line, reference.Volts, IsBetween(sensor, input, other) ? null : common, mapping, tolerance, a, b, input, output)],
+            HandMath = [.. reference.HandMath, .. HandMath(r, line, reference.Volts, IsBetween(sensor, input, other)
+                ? null : common, mapping, tolerance, a, b, input, output)],
             Ideal = line,
             Mapping = mapping,
         };
@@ -115,12 +129,14 @@ public sealed class InstrumentationAmplifier : StageKind
             return 0;
         if (request.Rails.FirstOrDefault(r => r.Name == other) is { } rail)
             return rail.Volts.Value;
-        return request.Has("maps") ? throw new StageProblemException("against", $"It is not known at which voltage node {other} stands, and the span of sensor {sensor!.Name} is against ground.",
+        return request.Has("maps") ? throw new StageProblemException("against",
+            $"It is not known at which voltage node {other} stands, and the span of sensor {sensor!.Name} is against ground.",
             $"Say it, such as: common 2.5 V; or let the sensor stand between {input} and {other}.") : 0;
     }
 
     // The span of a sensor between both nodes is that of the difference, whatever both of them stand at.
-    private static bool IsBetween(Sensor? sensor, string input, string other) => sensor is not null && sensor.Node == input && sensor.Other == other && other != Circuit.Ground;
+    private static bool IsBetween(Sensor? sensor, string input, string other) =>
+        sensor is not null && sensor.Node == input && sensor.Other == other && other != Circuit.Ground;
 
     private static double Gain(StageRequest request, WantedMapping? mapping)
     {
@@ -134,7 +150,8 @@ public sealed class InstrumentationAmplifier : StageKind
             $"A gain of {SiText.Plain(gain, "")} is outside of what such a stage is built for, 0.01 to 10000.", "");
     }
 
-    private static Resistors Choose(ESeries series, double gain, Toleranced? rg, Toleranced? r1, Toleranced? r2, Toleranced? r3, StageRequest request)
+    private static Resistors Choose(ESeries series, double gain, Toleranced? rg, Toleranced? r1,
+        Toleranced? r2, Toleranced? r3, StageRequest request)
     {
         double into = r2?.Value ?? r3?.Value ?? DifferenceOhms;
         double difference = r2 is not null && r3 is not null ? r3.Value.Value / r2.Value.Value : gain < 1 ? gain : 1;
@@ -150,21 +167,25 @@ public sealed class InstrumentationAmplifier : StageKind
             }
             if (first <= 1 && !(rg is not null && r1 is not null))
                 continue;
-            foreach (double ohms in r1 is { } given ? [given.Value] : rg is { } gainResistor ? series.Neighbours(Math.Clamp(gainResistor.Value * (first - 1) / 2, 100, 10e6)).Distinct()
+            foreach (double ohms in r1 is { } given ? [given.Value] : rg is { } gainResistor
+                ? series.Neighbours(Math.Clamp(gainResistor.Value * (first - 1) / 2, 100, 10e6)).Distinct()
                 : series.Between(10e3, 99.9e3))
             {
-                foreach (double between in rg is { } g ? [g.Value] : series.Neighbours(Math.Clamp(2 * ohms / (first - 1), 1, 100e6)).Distinct())
+                foreach (double between in rg is { } g ? [g.Value]
+                    : series.Neighbours(Math.Clamp(2 * ohms / (first - 1), 1, 100e6)).Distinct())
                     found.Add(new(between, ohms, into, feedback));
             }
         }
         // Of those as near as makes no difference beside the tolerances, the one with the smallest feedback resistors.
         return found.OrderBy(r => Math.Max(1e-4, Math.Abs(r.Gain / gain - 1))).ThenBy(r => r.R1).FirstOrDefault()
-            ?? throw new StageProblemException(rg is not null ? "gain-resistor" : "feedback", $"The resistors given to stage {request.Name} do not make a gain of {SiText.Plain(gain, "")}.", "Leave some of them open.");
+            ?? throw new StageProblemException(rg is not null ? "gain-resistor" : "feedback",
+                $"The resistors given to stage {request.Name} do not make a gain of {SiText.Plain(gain, "")}.", "Leave some of them open.");
     }
 
     private sealed record ReferenceNode(string Node, double Volts, ImmutableArray<Part> Parts, ImmutableArray<HandStep> HandMath);
 
-    private static ReferenceNode Reference(StageRequest request, double level, double scale, ESeries series, double tolerance, Toleranced? upper, Toleranced? lower,
+    private static ReferenceNode Reference(StageRequest request, double level, double scale,
+        ESeries series, double tolerance, Toleranced? upper, Toleranced? lower,
         OpAmpType type, Rail positive, Rail negative)
     {
         string name = request.Name;
@@ -172,7 +193,9 @@ public sealed class InstrumentationAmplifier : StageKind
             return new(Circuit.Ground, 0, [], []);
         if (!request.Has("offset"))
         {
-            throw new StageProblemException("offset", $"At a difference of zero the output of stage {name} is to be {SiText.Format(level, "V")}, and there is nothing to make that of.",
+            throw new StageProblemException("offset",
+                $"At a difference of zero the output of stage {name} is to be {SiText.Format(level, "V")}, and there is nothing to make "
+                + $"that of.",
                 "Name the rail that the offset is taken from.");
         }
         var rail = request.Rail("offset.rail");
@@ -181,11 +204,14 @@ public sealed class InstrumentationAmplifier : StageKind
             return new(rail.Name, volts, [], []);
         if (!(share > 0 && share < 1))
         {
-            throw new StageProblemException("offset", $"The reference would have to be {SiText.Format(level, "V")}, which no divider makes of {rail.Name} at {SiText.Format(volts, "V")}.",
+            throw new StageProblemException("offset",
+                $"The reference would have to be {SiText.Format(level, "V")}, which no divider makes of {rail.Name} at "
+                + $"{SiText.Format(volts, "V")}.",
                 "Take the offset from a higher rail or one of the other sign, or ask for another span.");
         }
         // Neither the divider nor the follower may load the difference amplifier's balance: it is held by an op amp.
-        var pairs = from ra in upper is { } u ? [u.Value] : series.Between(DividerOhms * (1 - share) / Math.Sqrt(10), DividerOhms * (1 - share) * Math.Sqrt(10))
+        var pairs = from ra in upper is { } u ? [u.Value]
+            : series.Between(DividerOhms * (1 - share) / Math.Sqrt(10), DividerOhms * (1 - share) * Math.Sqrt(10))
                     from rb in lower is { } l ? [l.Value] : series.Neighbours(ra * share / (1 - share)).Distinct()
                     orderby Math.Max(1e-4, Math.Abs(rb / (ra + rb) - share)), Math.Abs(Math.Log((ra + rb) / DividerOhms))
                     select (Upper: ra, Lower: rb);
@@ -200,7 +226,8 @@ public sealed class InstrumentationAmplifier : StageKind
             ],
             [
                 new("reference of the divider, held by a follower", "Vref = Vrail·Rb/(Ra + Rb)",
-                    $"{ShiftHandMath.V(volts)}·{ShiftHandMath.Ohms(pair.Lower)}/({ShiftHandMath.Ohms(pair.Upper)} + {ShiftHandMath.Ohms(pair.Lower)})", built, "V")
+                    $"{ShiftHandMath.V(volts)}·{ShiftHandMath.Ohms(pair.Lower)}/({ShiftHandMath.Ohms(pair.Upper)} + "
+                        + $"{ShiftHandMath.Ohms(pair.Lower)})", built, "V")
                 {
                     Measure = new VoltageMeasure(node),
                     Allowed = Math.Max(2 * tolerance * Math.Abs(built), 1e-3 * Math.Abs(volts)),
@@ -208,14 +235,17 @@ public sealed class InstrumentationAmplifier : StageKind
             ]);
     }
 
-    private static IEnumerable<HandStep> HandMath(Resistors r, LinearExpectation line, double reference, double? common, WantedMapping? mapping, double tolerance,
+    private static IEnumerable<HandStep> HandMath(Resistors r, LinearExpectation line, double reference,
+        double? common, WantedMapping? mapping, double tolerance,
         string a, string b, string input, string output)
     {
         string first = SiText.Plain(r.FirstGain, ""), second = SiText.Plain(r.SecondGain, "");
         yield return r.Rg is { } rg
-            ? new("gain of the first two op amps", "G1 = 1 + 2·R1/Rg", $"1 + 2·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(rg)}", r.FirstGain, "")
+            ? new("gain of the first two op amps", "G1 = 1 + 2·R1/Rg",
+                $"1 + 2·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(rg)}", r.FirstGain, "")
             : new("gain of the first two op amps, two followers", "G1 = 1", "1", 1, "");
-        yield return new("gain of the difference amplifier", "G2 = R3/R2", $"{ShiftHandMath.Ohms(r.R3)}/{ShiftHandMath.Ohms(r.R2)}", r.SecondGain, "");
+        yield return new("gain of the difference amplifier", "G2 = R3/R2",
+            $"{ShiftHandMath.Ohms(r.R3)}/{ShiftHandMath.Ohms(r.R2)}", r.SecondGain, "");
         yield return new("gain", "G = G1·G2", $"{first}·{second}", line.Gain, "")
         {
             Measure = new GainMeasure(mapping is null ? input : null, output),
@@ -224,9 +254,11 @@ public sealed class InstrumentationAmplifier : StageKind
         double left = 4 * tolerance * r.SecondGain / (1 + r.SecondGain);
         yield return new("what a volt of common mode makes at the output with all resistors at their worst", "Ac = 4·t·G2/(1 + G2)",
             $"4·{SiText.Format(tolerance, "%")}·{second}/(1 + {second})", left, "");
-        yield return new("common-mode rejection with all resistors at their worst", "CMRR = G/Ac", $"{SiText.Plain(line.Gain, "")}/{SiText.Plain(left, "")}", line.Gain / left, "");
+        yield return new("common-mode rejection with all resistors at their worst", "CMRR = G/Ac",
+            $"{SiText.Plain(line.Gain, "")}/{SiText.Plain(left, "")}", line.Gain / left, "");
         if (common is { } level && level != 0)
-            yield return new("what the common mode makes at the output then", "Vc·Ac", $"{ShiftHandMath.V(level)}·{SiText.Plain(left, "")}", level * left, "V");
+            yield return new("what the common mode makes at the output then", "Vc·Ac",
+                $"{ShiftHandMath.V(level)}·{SiText.Plain(left, "")}", level * left, "V");
         if (mapping is null)
             yield break;
         foreach (var (end, volts) in new[] { ("lower", mapping.Input.Low), ("upper", mapping.Input.High) })
@@ -242,7 +274,8 @@ public sealed class InstrumentationAmplifier : StageKind
                     $"{ShiftHandMath.V(beside)} − {ShiftHandMath.V(volts - beside)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}", beside - (volts - beside) * share, "V")
                 { Measure = new VoltageMeasure(b, null, volts) };
             }
-            yield return new($"output at the {end} end", "Vo = G·(V+ − V−) + Vref", $"{SiText.Plain(line.Gain, "")}·{ShiftHandMath.V(volts - beside)} + {ShiftHandMath.V(reference)}",
+            yield return new($"output at the {end} end", "Vo = G·(V+ − V−) + Vref",
+                $"{SiText.Plain(line.Gain, "")}·{ShiftHandMath.V(volts - beside)} + {ShiftHandMath.V(reference)}",
                 line.Output(volts), "V")
             {
                 Measure = new VoltageMeasure(output, null, volts),

@@ -7,7 +7,8 @@ namespace FrontEndSim.FrontEnds.Stages.Filtering;
 /// <summary>What a filter of second order with one op amp was asked for, and what its values are chosen from.</summary>
 internal sealed record FilterWish
 {
-    // Values that miss the pole frequency and the quality by less than this are as good as each other: well below the tolerance of any capacitor.
+    // Values that miss the pole frequency and the quality by less than this are as good as each other: well below the tolerance of any
+    // capacitor.
     private const double Negligible = 2e-3;
 
     // Resistors of a filter: small enough for bias current and noise, large enough for the op amp's output (common practice, no source).
@@ -23,8 +24,10 @@ internal sealed record FilterWish
             new Slot("shape", SlotKind.Choice) { Choices = Names }),
         Setting.Of("ripple", false, "How far a chebyshev response rises above its gain at rest, in decibels; 0.5 dB if left out.",
             new Slot("value", SlotKind.Quantity, Unit.None), new Keyword("dB")),
-        Setting.Of("corner", true, "Frequency at which the gain is down by 3 dB from that at rest.", new Slot("value", SlotKind.Quantity, Unit.Hertz)),
-        Setting.Of("impedance", false, "About what the resistors shall be; 10 kohm if left out.", new Slot("value", SlotKind.Quantity, Unit.Ohm)),
+        Setting.Of("corner", true, "Frequency at which the gain is down by 3 dB from that at rest.",
+            new Slot("value", SlotKind.Quantity, Unit.Hertz)),
+        Setting.Of("impedance", false, "About what the resistors shall be; 10 kohm if left out.",
+            new Slot("value", SlotKind.Quantity, Unit.Ohm)),
         Setting.Of("capacitors", false, "Series of preferred numbers and tolerance of the capacitors; E12 and 5 % if left out.",
             new Slot("series", SlotKind.SeriesName), new Slot("tolerance", SlotKind.Percent, null, Optional: true)),
     ];
@@ -74,9 +77,11 @@ internal sealed record FilterWish
         double corner = request.Toleranced("corner", Unit.Hertz, 0).Value;
         double ripple = request.Toleranced("ripple", Unit.None, 0, 0.5).Value;
         if (request.Has("ripple") && response != "chebyshev")
-            throw new StageProblemException("ripple", $"A {response} response has no ripple.", "Ask for chebyshev, or leave the ripple out.");
+            throw new StageProblemException("ripple", $"A {response} response has no ripple.",
+                "Ask for chebyshev, or leave the ripple out.");
         if (ripple is < 0.01 or > 3)
-            throw new StageProblemException("ripple", $"A ripple of {SiText.Plain(ripple, "dB")} is outside of what such filters are built for, 0.01 dB to 3 dB.", "");
+            throw new StageProblemException("ripple",
+                $"A ripple of {SiText.Plain(ripple, "dB")} is outside of what such filters are built for, 0.01 dB to 3 dB.", "");
         double quality = response switch
         {
             "butterworth" => SecondOrder.Butterworth,
@@ -117,7 +122,8 @@ internal sealed record FilterWish
     /// <summary>A capacitor as chosen.</summary>
     public Toleranced Capacitor(double farads, Toleranced? given) => given ?? new(farads, CapacitorTolerance);
 
-    /// <summary>The candidate nearest to the response wanted; of those as good as each other the one nearest to the impedance wanted.</summary>
+    /// <summary>The candidate nearest to the response wanted; of those as good as each other the one nearest to the impedance
+    /// wanted.</summary>
     /// <exception cref="StageProblemException">None is near enough.</exception>
     public T Best<T>(IEnumerable<T> candidates, Func<T, SecondOrder> response, Func<T, IEnumerable<double>> resistors) where T : class
     {
@@ -125,13 +131,15 @@ internal sealed record FilterWish
         (double Miss, double Aside) least = (double.PositiveInfinity, 0);
         foreach (var candidate in candidates)
         {
-            (double Miss, double Aside) score = (Math.Max(Negligible, Miss(response(candidate))), resistors(candidate).Max(r => Math.Abs(Math.Log(r / Ohms))));
+            (double Miss, double Aside) score = (Math.Max(Negligible, Miss(response(candidate))), resistors(candidate)
+                .Max(r => Math.Abs(Math.Log(r / Ohms))));
             if (score.CompareTo(least) < 0)
                 (best, least) = (candidate, score);
         }
         if (best is not null && least.Miss <= Spread(ResistorTolerance, CapacitorTolerance))
             return best;
-        throw new StageProblemException("corner", best is null ? $"No values of {Resistors.Name} and {Capacitors.Name} between 100 ohm and 1 Mohm, 10 pF and 10 µF make filter {Stage}."
+        throw new StageProblemException("corner", best is null
+            ? $"No values of {Resistors.Name} and {Capacitors.Name} between 100 ohm and 1 Mohm, 10 pF and 10 µF make filter {Stage}."
             : $"The nearest values miss what filter {Stage} is asked for by {SiText.Format(least.Miss, "%", 2)}.",
             "Take finer series or another impedance, or leave values open.");
     }
@@ -139,7 +147,8 @@ internal sealed record FilterWish
     private double Miss(SecondOrder found) =>
         Math.Max(Math.Abs(found.CornerHertz / Wanted.CornerHertz - 1), Math.Abs(found.Quality / Wanted.Quality - 1));
 
-    /// <summary>How far the tolerances of two resistors and two capacitors take a pole frequency, 1/(2π·√(R·R·C·C)), at worst: a fraction.</summary>
+    /// <summary>How far the tolerances of two resistors and two capacitors take a pole frequency, 1/(2π·√(R·R·C·C)), at worst: a
+    /// fraction.</summary>
     public static double Spread(double resistors, double capacitors) => resistors + capacitors;
 
     /// <summary>The lines that lead from the name of the response to its pole.</summary>
@@ -150,9 +159,11 @@ internal sealed record FilterWish
         {
             "butterworth" => new("quality of a butterworth response", "Q = 1/√2", "1/√2", Wanted.Quality, ""),
             "bessel" => new("quality of a bessel response", "Q = 1/√3", "1/√3", Wanted.Quality, ""),
-            _ => new($"quality of a chebyshev response of {ripple}", "Q = √(cosh 2u)/(2·sinh u), u = asinh(1/ε)/2, ε = √(10^(r/10) − 1)", $"r = {ripple}", Wanted.Quality, ""),
+            _ => new($"quality of a chebyshev response of {ripple}",
+                "Q = √(cosh 2u)/(2·sinh u), u = asinh(1/ε)/2, ε = √(10^(r/10) − 1)", $"r = {ripple}", Wanted.Quality, ""),
         };
-        yield return new("pole frequency wanted", "f0 = f3/√(b + √(b² + 1)), b = 1 − 1/(2·Q²)", $"{SiText.Format(Wanted.CornerHertz, "Hz")}, Q = {q}", Wanted.PoleHertz, "Hz");
+        yield return new("pole frequency wanted", "f0 = f3/√(b + √(b² + 1)), b = 1 − 1/(2·Q²)",
+            $"{SiText.Format(Wanted.CornerHertz, "Hz")}, Q = {q}", Wanted.PoleHertz, "Hz");
     }
 
     /// <summary>The lines that hold what was built against what was asked for.</summary>
@@ -161,12 +172,14 @@ internal sealed record FilterWish
     /// <param name="quality">Formula of its quality, and the same with numbers.</param>
     /// <param name="input">The input node.</param>
     /// <param name="output">The output node.</param>
-    public IEnumerable<HandStep> Built(SecondOrder built, (string Formula, string Numbers) pole, (string Formula, string Numbers) quality, string input, string output)
+    public IEnumerable<HandStep> Built(SecondOrder built, (string Formula, string Numbers) pole,
+        (string Formula, string Numbers) quality, string input, string output)
     {
         string? from = MeasuredFrom(input);
         double far = 10 * Wanted.CornerHertz, share = Spread(ResistorTolerance, CapacitorTolerance);
         string f0 = SiText.Format(built.PoleHertz, "Hz", 4), q = SiText.Plain(built.Quality, "", 4);
-        yield return new("pole frequency", pole.Formula, pole.Numbers, built.PoleHertz, "Hz") { Measure = new QuadratureMeasure(from, output) };
+        yield return new("pole frequency", pole.Formula, pole.Numbers, built.PoleHertz,
+            "Hz") { Measure = new QuadratureMeasure(from, output) };
         yield return new("quality, the gain at the pole frequency over that at rest", quality.Formula, quality.Numbers, built.Quality, "")
         {
             Measure = new ResponseMeasure(from, output, built.PoleHertz),

@@ -14,7 +14,8 @@ public sealed class MultipleFeedback : StageKind
     public override string Name => "multiple-feedback";
 
     /// <inheritdoc/>
-    public override string Summary => "An inverting low-pass of second order with gain, about a rail or ground: butterworth, bessel or chebyshev.";
+    public override string Summary =>
+        "An inverting low-pass of second order with gain, about a rail or ground: butterworth, bessel or chebyshev.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
@@ -22,7 +23,8 @@ public sealed class MultipleFeedback : StageKind
         Ends,
         .. FilterWish.Settings,
         Setting.Of("gain", false, "How much it amplifies beside inverting; 1 if left out.", Value("value", Unit.None)),
-        Setting.Of("about", false, "The rail that the plus input stands at, about which the signal is inverted; ground if left out.", new Slot("rail", SlotKind.Rail)),
+        Setting.Of("about", false, "The rail that the plus input stands at, about which the signal is inverted; ground if left out.",
+            new Slot("rail", SlotKind.Rail)),
         OpAmpOnRails("Class of the op amp and its supply rails."),
         PreferredResistors,
         Setting.Of("input", false, "Resistor from the input, R1.", Value("value", Unit.Ohm), Tolerance),
@@ -41,13 +43,17 @@ public sealed class MultipleFeedback : StageKind
         ShifterLimits.CheckRails(type, positive, negative);
         double gain = request.Toleranced("gain", Unit.None, 0, 1).Value;
         if (gain is < 0.01 or > 100)
-            throw new StageProblemException("gain", $"A gain of {SiText.Plain(gain, "")} is outside of what one such stage is built for, 0.01 to 100.", "Give the gain without its sign; it inverts.");
+            throw new StageProblemException("gain",
+                $"A gain of {SiText.Plain(gain, "")} is outside of what one such stage is built for, 0.01 to 100.",
+                "Give the gain without its sign; it inverts.");
         var about = request.Has("about") ? request.Rail("about.rail") : new Rail(Circuit.Ground, 0);
-        var given = new Given(wish.Given(request, "input", Unit.Ohm), wish.Given(request, "feedback", Unit.Ohm), wish.Given(request, "minus", Unit.Ohm),
+        var given = new Given(wish.Given(request, "input", Unit.Ohm), wish.Given(request, "feedback", Unit.Ohm),
+            wish.Given(request, "minus", Unit.Ohm),
             wish.Given(request, "ground", Unit.Farad), wish.Given(request, "feedback-capacitor", Unit.Farad));
         var v = wish.Best(Candidates(wish, given, gain), n => n.Response, n => [n.R2, n.R3]);
 
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), middle = name + ".MID", minus = name + ".MINUS";
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), middle = name
+            + ".MID", minus = name + ".MINUS";
         double first = v.R1 + v.SourceOhms, built = v.R2 / first;
         var line = new LinearExpectation(-v.R2 / v.R1, (1 + v.R2 / v.R1) * about.Volts.Value);
         string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
@@ -74,14 +80,16 @@ public sealed class MultipleFeedback : StageKind
                 .. wish.Built(v.Response,
                     ("f0 = 1/(2π·√(R2·R3·C1·C2))", $"1/(2π·√({Ohms(v.R2)}·{Ohms(v.R3)}·{Farads(v.C1)}·{Farads(v.C2)}))"),
                     ($"Q = √(R2·R3·C1·C2)/(C2·(R2 + R3 + R2·R3/{r1s}))",
-                        $"1/(2π·{SiText.Format(v.Response.PoleHertz, "Hz", 4)}·{Farads(v.C2)}·({Ohms(v.R2)} + {Ohms(v.R3)} + {Ohms(v.R2)}·{Ohms(v.R3)}/{Ohms(first)}))"), input, output),
+                        $"1/(2π·{SiText.Format(v.Response.PoleHertz, "Hz", 4)}·{Farads(v.C2)}·({Ohms(v.R2)} + {Ohms(v.R3)} + "
+                            + $"{Ohms(v.R2)}·{Ohms(v.R3)}/{Ohms(first)}))"), input, output),
             ],
             Ideal = line,
             Expected = Expected(v, about.Volts.Value, type),
         };
     }
 
-    /// <summary>At rest it is an inverting stage whose bias current flows through R3 as well: Vb = Ib·(R2 + R3·(1 + R2/R1)) in place of Ib·R2.</summary>
+    /// <summary>At rest it is an inverting stage whose bias current flows through R3 as well: Vb = Ib·(R2 + R3·(1 + R2/R1)) in place of
+    /// Ib·R2.</summary>
     private static LinearExpectation Expected(Values v, double about, OpAmpType type)
     {
         // The T of R1, R2 and R3 as seen at the minus input and the output: star into triangle.
@@ -90,12 +98,14 @@ public sealed class MultipleFeedback : StageKind
     }
 
     /// <summary>
-    /// With H the gain: R2 from C2·R2² − A·R2 + (1 + H)·B/C1 = 0, A = 1/(Q·ω0), B = 1/ω0², R3 = B/(R2·C1·C2), R1 = R2/H; real where C1 is at
+    /// With H the gain: R2 from C2·R2² − A·R2 + (1 + H)·B/C1 = 0, A = 1/(Q·ω0), B = 1/ω0², R3 = B/(R2·C1·C2), R1 = R2/H; real where C1 is
+    /// at
     /// least 4·Q²·(1 + H) times C2.
     /// </summary>
     private static IEnumerable<Values> Candidates(FilterWish wish, Given given, double gain)
     {
-        double omega = 2 * Math.PI * wish.Wanted.PoleHertz, q = wish.Wanted.Quality, a = 1 / (q * omega), b = 1 / (omega * omega), least = 4 * q * q * (1 + gain);
+        double omega = 2 * Math.PI * wish.Wanted.PoleHertz, q = wish.Wanted.Quality, a = 1 / (q * omega),
+            b = 1 / (omega * omega), least = 4 * q * q * (1 + gain);
         double middle = 1 / (2 * q * omega * wish.Ohms);
         foreach (double c2 in wish.Farads(given.C2, middle / 5, middle * 5))
         {
@@ -109,7 +119,8 @@ public sealed class MultipleFeedback : StageKind
                         foreach (double r3 in wish.Near(given.R3, b / (r2 * c1 * c2)))
                         {
                             // The gain is wanted as closely as the resistors of the series come.
-                            if (given.R1 is not null || Math.Abs(r2 / (r1 + wish.SourceOhms) / gain - 1) < 2 * wish.Resistors.UsualTolerance)
+                            if (given.R1 is not null || Math.Abs(r2 / (r1 + wish.SourceOhms) / gain - 1) < 2
+                                * wish.Resistors.UsualTolerance)
                                 yield return new(r1, r2, r3, c1, c2, wish.SourceOhms);
                         }
                     }

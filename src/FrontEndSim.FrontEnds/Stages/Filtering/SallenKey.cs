@@ -42,7 +42,8 @@ public sealed class SallenKey : StageKind
             wish = wish with { Ohms = Math.Sqrt(a.Value * b.Value) };
         var v = wish.Best(Candidates(wish, givenR1, givenR2, givenC1, givenC2), n => n.Response, n => [n.R1, n.R2]);
 
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), middle = name + ".MID", plus = name + ".PLUS";
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), middle = name
+            + ".MID", plus = name + ".PLUS";
         Toleranced r1 = wish.Resistor(v.R1, givenR1), r2 = wish.Resistor(v.R2, givenR2);
         var network = new OpAmpNetwork([new Leg(v.R1 + v.R2, 0, IsInput: true)], [], 0);
         string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
@@ -65,9 +66,11 @@ public sealed class SallenKey : StageKind
                 .. wish.HandMath(),
                 .. wish.Built(v.Response,
                     ($"f0 = 1/(2π·√({r1s}·R2·C1·C2))", $"1/(2π·√({first}·{Ohms(v.R2)}·{Farads(v.C1)}·{Farads(v.C2)}))"),
-                    ($"Q = √({r1s}·R2·C1·C2)/(C2·({r1s} + R2))", $"1/(2π·{SiText.Format(v.Response.PoleHertz, "Hz", 4)}·{Farads(v.C2)}·({first} + {Ohms(v.R2)}))"), input, output),
+                    ($"Q = √({r1s}·R2·C1·C2)/(C2·({r1s} + R2))",
+                        $"1/(2π·{SiText.Format(v.Response.PoleHertz, "Hz", 4)}·{Farads(v.C2)}·({first} + {Ohms(v.R2)}))"), input, output),
                 new("offset that the bias current makes in both resistors", "Vb = −Ib·(R1 + R2)",
-                    $"−{SiText.Format(type.Model.BiasAmps, "A")}·({Ohms(v.R1)} + {Ohms(v.R2)})", -type.Model.BiasAmps * (v.R1 + v.R2), "V") { Measure = new BiasMeasure(name + ".U1") },
+                    $"−{SiText.Format(type.Model.BiasAmps, "A")}·({Ohms(v.R1)} + {Ohms(v.R2)})",
+                        -type.Model.BiasAmps * (v.R1 + v.R2), "V") { Measure = new BiasMeasure(name + ".U1") },
                 new("highest frequency of a full swing, by the slew rate", "f = SR/(2π·V)",
                     $"{SiText.Format(type.Model.SlewVoltsPerSecond, "V/s")}/(2π·{SiText.Format(fullScale, "V")})", fastest, "Hz"),
             ],
@@ -77,9 +80,11 @@ public sealed class SallenKey : StageKind
     }
 
     /// <summary>R1 + R2 = 1/(Q·ω0·C2) and R1·R2 = 1/(ω0²·C1·C2): real where C1 is at least 4·Q² times C2.</summary>
-    private static IEnumerable<Values> Candidates(FilterWish wish, Toleranced? givenR1, Toleranced? givenR2, Toleranced? givenC1, Toleranced? givenC2)
+    private static IEnumerable<Values> Candidates(FilterWish wish, Toleranced? givenR1, Toleranced? givenR2,
+        Toleranced? givenC1, Toleranced? givenC2)
     {
-        double omega = 2 * Math.PI * wish.Wanted.PoleHertz, q = wish.Wanted.Quality, middle = 1 / (2 * q * omega * wish.Ohms), least = 4 * q * q;
+        double omega = 2 * Math.PI * wish.Wanted.PoleHertz, q = wish.Wanted.Quality,
+            middle = 1 / (2 * q * omega * wish.Ohms), least = 4 * q * q;
         foreach (double c2 in wish.Farads(givenC2, middle / 5, middle * 5))
         {
             foreach (double c1 in wish.Farads(givenC1, least * c2, 4 * least * c2))
@@ -88,7 +93,8 @@ public sealed class SallenKey : StageKind
                 double root = Math.Sqrt(Math.Max(0, inside));
                 foreach (double r1 in wish.Near(givenR1, sum / 2 + root - wish.SourceOhms))
                 {
-                    foreach (double r2 in wish.Near(givenR2, product / (r1 + wish.SourceOhms)).Concat(wish.Near(givenR2, sum - r1 - wish.SourceOhms)).Distinct())
+                    foreach (double r2 in wish.Near(givenR2, product / (r1 + wish.SourceOhms))
+                        .Concat(wish.Near(givenR2, sum - r1 - wish.SourceOhms)).Distinct())
                         yield return new(r1, r2, c1, c2, wish.SourceOhms);
                 }
             }

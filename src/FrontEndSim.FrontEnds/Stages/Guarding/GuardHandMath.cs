@@ -31,7 +31,8 @@ internal static class GuardHandMath
             [
                 ("supplies on", levels.High - top, "R = (Vlevel − Vrated)/Iinj", $"({V(levels.High)} − {V(top)})/{amps}"),
                 ("supplies on", bottom - levels.Low, "R = (Vrated − Vlevel)/Iinj", $"({V(bottom)} − {V(levels.Low)})/{amps}"),
-                ("supplies off", levels.HighOff - high.Volts, "R = (Vlevel − Vrated)/Iinj", $"({V(levels.HighOff)} − {V(high.Volts)})/{amps}"),
+                ("supplies off", levels.HighOff - high.Volts, "R = (Vlevel − Vrated)/Iinj",
+                    $"({V(levels.HighOff)} − {V(high.Volts)})/{amps}"),
                 ("supplies off", low.Volts - levels.LowOff, "R = (Vrated − Vlevel)/Iinj", $"({V(low.Volts)} − {V(levels.LowOff)})/{amps}"),
             ];
             var worst = drives.MaxBy(d => d.Volts);

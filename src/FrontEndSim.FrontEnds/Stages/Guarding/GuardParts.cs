@@ -18,13 +18,16 @@ internal sealed class GuardParts
     /// <summary>The ratings of a guard's series resistor, which takes what the clamps do not.</summary>
     public static ImmutableArray<Setting> SeriesRatings { get; } =
     [
-        Setting.Of("rated", false, "Rated power of the series resistor; 250 mW if left out.", new Slot("value", SlotKind.Quantity, Unit.Watt)),
-        Setting.Of("pulse", false, "Energy that a pulse may bring into the series resistor; the rated power for 100 ms if left out.", new Slot("value", SlotKind.Quantity, Unit.Joule)),
+        Setting.Of("rated", false, "Rated power of the series resistor; 250 mW if left out.",
+            new Slot("value", SlotKind.Quantity, Unit.Watt)),
+        Setting.Of("pulse", false, "Energy that a pulse may bring into the series resistor; the rated power for 100 ms if left out.",
+            new Slot("value", SlotKind.Quantity, Unit.Joule)),
     ];
 
     /// <summary>The resistor that takes what clamps push into a rail that cannot sink it.</summary>
     public static Setting Bleeder { get; } = Setting.Of("bleeder", false,
-        "Resistor from a rail to ground, which takes what the clamps push into a rail that only delivers.", new Slot("value", SlotKind.Quantity, Unit.Ohm), new Keyword("on"), new Slot("rail", SlotKind.Rail));
+        "Resistor from a rail to ground, which takes what the clamps push into a rail that only delivers.",
+            new Slot("value", SlotKind.Quantity, Unit.Ohm), new Keyword("on"), new Slot("rail", SlotKind.Rail));
 
     /// <summary>Reads series with its ratings, pulldown, bleeder and shunt.</summary>
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
@@ -45,7 +48,8 @@ internal sealed class GuardParts
             _parts.Add(new ResistorPart(request.Name + ".Rp", _pin, Circuit.Ground, pulldown) { Role = Role.PullDown });
             Gain = pulldown.Value / (series.Value + pulldown.Value);
             _math.Add(new("gain of series resistor and pull-down", "a = Rp / (R + Rp)",
-                $"a = {ShiftHandMath.Ohms(pulldown.Value)} / ({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(pulldown.Value)})", Gain, ""));
+                $"a = {ShiftHandMath.Ohms(pulldown.Value)} / ({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(pulldown.Value)})",
+                    Gain, ""));
         }
         if (request.Has("bleeder"))
         {
@@ -61,7 +65,8 @@ internal sealed class GuardParts
             var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
             _parts.Add(new CapacitorPart(request.Name + ".C", _pin, Circuit.Ground, shunt));
             _math.Add(new("corner frequency", "fc = 1 / (2π · (R ∥ Rp) · C)",
-                $"fc = 1 / (2π · {ShiftHandMath.Ohms(SeenOhms)} · {SiText.Format(shunt.Value, "F")})", 1 / (2 * Math.PI * SeenOhms * shunt.Value), "Hz"));
+                $"fc = 1 / (2π · {ShiftHandMath.Ohms(SeenOhms)} · {SiText.Format(shunt.Value, "F")})",
+                    1 / (2 * Math.PI * SeenOhms * shunt.Value), "Hz"));
         }
     }
 

@@ -8,7 +8,8 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>
-/// A comparator that falls above one threshold and rises again below a lower one: its plus input stands at a divider of a supply that a third
+/// A comparator that falls above one threshold and rises again below a lower one: its plus input stands at a divider of a supply that a
+/// third
 /// resistor from the output lifts while the output is high.
 /// </summary>
 public sealed class HysteresisComparator : StageKind
@@ -23,20 +24,24 @@ public sealed class HysteresisComparator : StageKind
     public override string Name => "hysteresis-comparator";
 
     /// <inheritdoc/>
-    public override string Summary => "Says whether its input is above or below a threshold, with hysteresis: low above the upper one, high below the lower one.";
+    public override string Summary =>
+        "Says whether its input is above or below a threshold, with hysteresis: low above the upper one, high below the lower one.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("comparator", true, "Class of the comparator and its supply rails.", new Slot("type", SlotKind.ComparatorName), new Keyword("on"),
+        Setting.Of("comparator", true, "Class of the comparator and its supply rails.",
+            new Slot("type", SlotKind.ComparatorName), new Keyword("on"),
             new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail)),
         Setting.Of("upper", true, "Input at which the output falls.", Value("value", Unit.Volts)),
         Setting.Of("lower", true, "Input at which it rises again.", Value("value", Unit.Volts)),
         Setting.Of("offset", true, "The rail that the thresholds are divided from.", new Keyword("from"), new Slot("rail", SlotKind.Rail)),
         Setting.Of("pullup", false, "Pull-up resistor of an open collector; 4.7 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("high", false, "The rail that the pull-up leads to; the comparator's positive one if left out.", new Slot("rail", SlotKind.Rail)),
-        Setting.Of("impedance", false, "About what the resistance at the plus input shall be; 10 kohm if left out.", Value("value", Unit.Ohm)),
+        Setting.Of("high", false, "The rail that the pull-up leads to; the comparator's positive one if left out.",
+            new Slot("rail", SlotKind.Rail)),
+        Setting.Of("impedance", false, "About what the resistance at the plus input shall be; 10 kohm if left out.",
+            Value("value", Unit.Ohm)),
         PreferredResistors,
     ];
 
@@ -45,26 +50,34 @@ public sealed class HysteresisComparator : StageKind
     {
         string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), plus = name + ".PLUS";
         var type = request.Catalogue.Find<ComparatorType>(request.Text("comparator.type")) ?? throw new StageProblemException("comparator",
-            $"There is no class of comparator {request.Text("comparator.type")}.", $"Known: {string.Join(", ", request.Catalogue.Types.OfType<ComparatorType>().Select(t => t.Name))}.");
-        Rail positive = request.Rail("comparator.positive"), negative = request.Rail("comparator.negative"), rail = request.Rail("offset.rail");
+            $"There is no class of comparator {request.Text("comparator.type")}.",
+                $"Known: {string.Join(", ", request.Catalogue.Types.OfType<ComparatorType>().Select(t => t.Name))}.");
+        Rail positive = request.Rail("comparator.positive"), negative = request.Rail("comparator.negative"),
+            rail = request.Rail("offset.rail");
         double width = positive.Volts.Value - negative.Volts.Value;
         if (!(width >= type.SupplyVolts.Low && width <= type.SupplyVolts.High))
         {
-            throw new StageProblemException("comparator", $"Comparators of class {type.Name} work on {ShiftHandMath.V(type.SupplyVolts.Low)} to {ShiftHandMath.V(type.SupplyVolts.High)}, "
+            throw new StageProblemException("comparator",
+                $"Comparators of class {type.Name} work on {ShiftHandMath.V(type.SupplyVolts.Low)} to "
+                + $"{ShiftHandMath.V(type.SupplyVolts.High)}, "
                 + $"but {positive.Name} and {negative.Name} are {ShiftHandMath.V(width)} apart.", "Choose other rails or another class.");
         }
         double upper = request.Value("upper.value", Unit.Volts), lower = request.Value("lower.value", Unit.Volts), distance = upper - lower;
         if (!(distance > 0))
-            throw new StageProblemException("upper", $"The upper threshold, {ShiftHandMath.V(upper)}, is not above the lower one, {ShiftHandMath.V(lower)}.", "");
+            throw new StageProblemException("upper",
+                $"The upper threshold, {ShiftHandMath.V(upper)}, is not above the lower one, {ShiftHandMath.V(lower)}.", "");
         bool isOpen = type.Model.SourceAmps == 0;
         if (!isOpen && (request.Has("pullup") || request.Has("high")))
-            throw new StageProblemException(request.Has("pullup") ? "pullup" : "high", $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
+            throw new StageProblemException(request.Has("pullup") ? "pullup"
+                : "high", $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
         var top = request.Has("high") ? request.Rail("high.rail") : positive;
         Toleranced? pullup = isOpen ? request.Toleranced("pullup", Unit.Ohm, 0.05, PullUpOhms) : null;
         var series = request.Series("resistors.series", ESeries.E96);
         double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        var ends = new Levels(top.Volts.Value, pullup?.Value ?? type.Model.SourceOhms, negative.Volts.Value, type.Model.SinkOhms, pullup?.Value);
-        var v = Choose(request, series, rail.Volts.Value, upper, lower, request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value, ends);
+        var ends = new Levels(top.Volts.Value, pullup?.Value
+            ?? type.Model.SourceOhms, negative.Volts.Value, type.Model.SinkOhms, pullup?.Value);
+        var v = Choose(request, series, rail.Volts.Value, upper, lower, request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms)
+            .Value, ends);
         var (found, back) = (v.Upper(rail.Volts.Value, ends), v.Lower(rail.Volts.Value, ends));
 
         Toleranced Of(double ohms) => new(ohms, tolerance);
@@ -76,7 +89,8 @@ public sealed class HysteresisComparator : StageKind
         parts.Add(new ComparatorPart(name + ".U1", plus, input, output, positive.Name, negative.Name, type));
         if (pullup is { } rp)
             parts.Add(new ResistorPart(name + ".Rp", top.Name, output, rp));
-        string divider = $"{ShiftHandMath.V(rail.Volts.Value)} through {Ohms(v.Ra)}", ground = v.Rb is { } b ? $", 0 V through {Ohms(b)}" : "", feedback = isOpen ? "Rf + Rp" : "Rf";
+        string divider = $"{ShiftHandMath.V(rail.Volts.Value)} through {Ohms(v.Ra)}", ground = v.Rb is { } b
+            ? $", 0 V through {Ohms(b)}" : "", feedback = isOpen ? "Rf + Rp" : "Rf";
         double reach = Math.Max(distance, 0.05 * width);
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
@@ -102,26 +116,34 @@ public sealed class HysteresisComparator : StageKind
     private static string Ohms(double ohms) => ShiftHandMath.Ohms(ohms);
 
     /// <summary>
-    /// The share of the feedback's conductance is H/(Vh − Vl), that of Ra what is left of the lower threshold; the rest goes to ground. What the
+    /// The share of the feedback's conductance is H/(Vh − Vl), that of Ra what is left of the lower threshold; the rest goes to ground.
+    /// What the
     /// output's own resistances make of it is tried out.
     /// </summary>
     private static Values Choose(StageRequest request, ESeries series, double rail, double upper, double lower, double ohms, Levels ends)
     {
-        double feedback = (upper - lower) / (ends.High - ends.Low), reference = (lower - ends.Low * feedback) / rail, rest = 1 - feedback - reference;
+        double feedback = (upper - lower) / (ends.High - ends.Low), reference = (lower - ends.Low * feedback) / rail,
+            rest = 1 - feedback - reference;
         if (!(feedback is > 0 and < 1) || !(reference > 0) || rest < -1e-9)
         {
-            throw new StageProblemException("upper", $"Thresholds of {ShiftHandMath.V(lower)} and {ShiftHandMath.V(upper)} cannot be divided from {ShiftHandMath.V(rail)} with an output between "
-                + $"{ShiftHandMath.V(ends.Low)} and {ShiftHandMath.V(ends.High)}.", "Take the offset from a higher rail, or ask for less hysteresis.");
+            throw new StageProblemException("upper",
+                $"Thresholds of {ShiftHandMath.V(lower)} and {ShiftHandMath.V(upper)} cannot be divided from {ShiftHandMath.V(rail)} with "
+                + $"an output between "
+                + $"{ShiftHandMath.V(ends.Low)} and {ShiftHandMath.V(ends.High)}.",
+                    "Take the offset from a higher rail, or ask for less hysteresis.");
         }
         var candidates = from ra in series.Between(ohms / reference / Math.Sqrt(10), ohms / reference * Math.Sqrt(10))
                          from rf in series.Neighbours(ra * reference / feedback).Distinct()
-                         from rb in rest < 0.01 ? new double?[] { null } : series.Neighbours(ra * reference / rest).Distinct().Select(r => (double?)r)
+                         from rb in rest < 0.01 ? new double?[] { null }
+                             : series.Neighbours(ra * reference / rest).Distinct().Select(r => (double?)r)
                          where rf is >= LeastOhms and <= MostOhms
                          select new Values(ra, rb, rf);
         double Miss(Values v) => Math.Max(Math.Abs(v.Upper(rail, ends) - upper), Math.Abs(v.Lower(rail, ends) - lower));
-        var best = candidates.OrderBy(v => Math.Max(0.02 * (upper - lower), Miss(v))).ThenBy(v => Math.Abs(Math.Log(v.Ra * reference / ohms))).FirstOrDefault();
+        var best = candidates.OrderBy(v => Math.Max(0.02 * (upper - lower), Miss(v)))
+            .ThenBy(v => Math.Abs(Math.Log(v.Ra * reference / ohms))).FirstOrDefault();
         return best is not null && Miss(best) <= AllowedShare * (upper - lower) ? best : throw new StageProblemException("resistors",
-            $"No values of {series.Name} bring the thresholds of stage {request.Name} within a tenth of their distance.", "Take a finer series or another impedance.");
+            $"No values of {series.Name} bring the thresholds of stage {request.Name} within a tenth of their distance.",
+                "Take a finer series or another impedance.");
     }
 
     /// <summary>Voltages behind the output, and the resistance behind which they stand.</summary>
@@ -139,6 +161,7 @@ public sealed class HysteresisComparator : StageKind
 
         public double Lower(double rail, Levels ends) => At(rail, ends.Low, Rf + ends.LowOhms);
 
-        private double At(double rail, double output, double feedback) => (rail / Ra + output / feedback) / (1 / Ra + (1 / Rb ?? 0) + 1 / feedback);
+        private double At(double rail, double output, double feedback) =>
+            (rail / Ra + output / feedback) / (1 / Ra + (1 / Rb ?? 0) + 1 / feedback);
     }
 }

@@ -16,7 +16,8 @@ public sealed class LogicInput : StageKind
 
     /// <inheritdoc/>
     public override string Summary =>
-        "Reads a node with a logic gate and shows it with an indicator. Set a pin-guard ahead of it, and a pin of the gate's family at its input.";
+        "Reads a node with a logic gate and shows it with an indicator. Set a pin-guard ahead of it, and a pin of the gate's family at "
+            + "its input.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
@@ -44,18 +45,22 @@ public sealed class LogicInput : StageKind
         double supply = rail.Volts.Value;
         if (supply < type.Supply.Low || supply > type.Supply.High)
         {
-            throw new StageProblemException("gate", $"{type.Name} works on {SiText.Format(type.Supply.Low, "V")} to {SiText.Format(type.Supply.High, "V")}, "
+            throw new StageProblemException("gate",
+                $"{type.Name} works on {SiText.Format(type.Supply.Low, "V")} to {SiText.Format(type.Supply.High, "V")}, "
                 + $"but {rail.Name} has {SiText.Format(supply, "V")}.", "Name another rail or another family.");
         }
         var gate = type.Gate!;
         var parts = ImmutableArray.CreateBuilder<Part>();
         var math = ImmutableArray.CreateBuilder<HandStep>();
         parts.Add(new GatePart(name + ".U", input, output, rail.Name, type, request.Has("inverts")));
-        math.Add(Threshold("rising threshold, typical", "V+", gate.RisingShare, gate.RisingVolts, gate.Rising(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", true) });
+        math.Add(Threshold("rising threshold, typical", "V+", gate.RisingShare, gate.RisingVolts,
+            gate.Rising(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", true) });
         if (type.HasHysteresis)
         {
-            math.Add(Threshold("falling threshold, typical", "V−", gate.FallingShare, gate.FallingVolts, gate.Falling(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", false) });
-            math.Add(new("hysteresis, typical", "H = V+ − V−", $"H = {V(gate.Rising(supply))} − {V(gate.Falling(supply))}", gate.Rising(supply) - gate.Falling(supply), "V") { Measure = new ThresholdMeasure(name + ".U", null) });
+            math.Add(Threshold("falling threshold, typical", "V−", gate.FallingShare, gate.FallingVolts,
+                gate.Falling(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", false) });
+            math.Add(new("hysteresis, typical", "H = V+ − V−", $"H = {V(gate.Rising(supply))} − {V(gate.Falling(supply))}",
+                gate.Rising(supply) - gate.Falling(supply), "V") { Measure = new ThresholdMeasure(name + ".U", null) });
         }
         foreach (bool high in new[] { true, false })
         {
@@ -72,16 +77,21 @@ public sealed class LogicInput : StageKind
             }
             double wanted = (supply - forward) / amps - gate.OutputOhms;
             if (!(wanted > 0))
-                throw new StageProblemException(setting, $"Through the gate's own {SiText.Format(gate.OutputOhms, "ohm")} no more than {SiText.Format((supply - forward) / gate.OutputOhms, "A", 2)} flow.", "Ask for less current.");
+                throw new StageProblemException(setting,
+                    $"Through the gate's own {SiText.Format(gate.OutputOhms, "ohm")} no more than "
+                    + $"{SiText.Format((supply - forward) / gate.OutputOhms, "A", 2)} flow.", "Ask for less current.");
             double ohms = request.Series("resistors.series", ESeries.E24).Nearest(wanted);
             string suffix = high ? "h" : "l", middle = $"{name}.{(high ? "high" : "low")}";
-            parts.Add(new ResistorPart($"{name}.R{suffix}", high ? output : rail.Name, middle, new(ohms, request.Fraction("resistors.tolerance", 0.05))));
+            parts.Add(new ResistorPart($"{name}.R{suffix}", high ? output
+                : rail.Name, middle, new(ohms, request.Fraction("resistors.tolerance", 0.05))));
             parts.Add(new DiodePart($"{name}.D{suffix}", middle, high ? Circuit.Ground : output, led));
             math.Add(new($"forward voltage of the indicator at {SiText.Format(amps, "A")}", "Vf from its curve", led.Name, forward, "V"));
             math.Add(new("resistor wanted", $"R{suffix} = ({rail.Name} − Vf) / I − Rgate",
-                $"R{suffix} = ({V(supply)} − {V(forward)}) / {SiText.Format(amps, "A")} − {SiText.Format(gate.OutputOhms, "ohm")}", wanted, "ohm"));
+                $"R{suffix} = ({V(supply)} − {V(forward)}) / {SiText.Format(amps, "A")} − {SiText.Format(gate.OutputOhms, "ohm")}",
+                    wanted, "ohm"));
             math.Add(new("current with the value chosen", $"I = ({rail.Name} − Vf) / (R{suffix} + Rgate)",
-                $"I = ({V(supply)} − {V(forward)}) / ({SiText.Format(ohms, "ohm")} + {SiText.Format(gate.OutputOhms, "ohm")})", (supply - forward) / (ohms + gate.OutputOhms), "A")
+                $"I = ({V(supply)} − {V(forward)}) / ({SiText.Format(ohms, "ohm")} + {SiText.Format(gate.OutputOhms, "ohm")})",
+                    (supply - forward) / (ohms + gate.OutputOhms), "A")
             {
                 // Lit while the output is high: the input high, or low if the gate inverts.
                 Measure = new HeldCurrentMeasure($"{name}.D{suffix}", input, high != request.Has("inverts") ? supply : 0),
@@ -92,7 +102,8 @@ public sealed class LogicInput : StageKind
 
     private static HandStep Threshold(string what, string symbol, double share, double volts, double result, Rail rail) => share == 0
         ? new(what, $"{symbol}, fixed", V(volts), result, "V")
-        : new(what, $"{symbol} = {SiText.Format(share, "%", 3)} of {rail.Name}", $"{symbol} = {SiText.Plain(share, "", 3)} · {V(rail.Volts.Value)}", result, "V");
+        : new(what, $"{symbol} = {SiText.Format(share, "%", 3)} of {rail.Name}",
+            $"{symbol} = {SiText.Plain(share, "", 3)} · {V(rail.Volts.Value)}", result, "V");
 
     private static string V(double volts) => SiText.Format(volts, "V", 3);
 }

@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
-/// <summary>Reads a contact or an open collector to ground: a pull-up that lets its current flow, a series resistor and a capacitor against bounce.</summary>
+/// <summary>Reads a contact or an open collector to ground: a pull-up that lets its current flow, a series resistor and a capacitor
+/// against bounce.</summary>
 public sealed class OpenCollectorInput : StageKind
 {
     // A contact that is to stay clean carries some milliamperes (common practice, no source).
@@ -19,14 +20,16 @@ public sealed class OpenCollectorInput : StageKind
     public override string Name => "open-collector-input";
 
     /// <inheritdoc/>
-    public override string Summary => "Reads a contact or an open collector to ground: pull-up for its current, series resistor and capacitor against bounce.";
+    public override string Summary =>
+        "Reads a contact or an open collector to ground: pull-up for its current, series resistor and capacitor against bounce.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("supply", SlotKind.Rail)),
-        Setting.Of("wets", false, "Current of the closed contact, which the pull-up follows from; 2 mA if left out.", Value("value", Unit.Amps)),
+        Setting.Of("wets", false, "Current of the closed contact, which the pull-up follows from; 2 mA if left out.",
+            Value("value", Unit.Amps)),
         Setting.Of("pullup", false, "The pull-up itself.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("series", false, "Resistor to the output; 10 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("shunt", false, "Capacitor from the output to ground.", Value("value", Unit.Farad), Tolerance),
@@ -39,11 +42,14 @@ public sealed class OpenCollectorInput : StageKind
         var rail = request.Rail("rail.supply");
         double supply = rail.Volts.Value;
         if (!(supply > 0))
-            throw new StageProblemException("rail", $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
+            throw new StageProblemException("rail",
+                $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
         if (request.Has("wets") && request.Has("pullup"))
-            throw new StageProblemException("wets", $"The pull-up of stage {name} is given; its current follows.", "Leave out one of them.");
+            throw new StageProblemException("wets", $"The pull-up of stage {name} is given; its current follows.",
+                "Leave out one of them.");
         double wets = request.Toleranced("wets", Unit.Amps, 0, UsualAmps).Value;
-        var pullup = request.Has("pullup") ? request.Toleranced("pullup", Unit.Ohm, 0.05) : new Toleranced(ESeries.E24.Nearest(supply / wets), 0.05);
+        var pullup = request.Has("pullup") ? request.Toleranced("pullup", Unit.Ohm, 0.05)
+            : new Toleranced(ESeries.E24.Nearest(supply / wets), 0.05);
         var series = request.Toleranced("series", Unit.Ohm, 0.05, 10e3);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(name + ".Rp", rail.Name, input, pullup));
@@ -66,7 +72,10 @@ public sealed class OpenCollectorInput : StageKind
                 });
                 if (closed ? volts >= LowShare * supply : volts <= HighShare * supply)
                 {
-                    throw new StageProblemException(request.Has("pullup") ? "pullup" : "wets", $"With {ShiftHandMath.Ohms(value)} the contact stands at {ShiftHandMath.V(volts)}, which no gate on {v} reads as {(closed ? "low" : "high")}.",
+                    throw new StageProblemException(request.Has("pullup") ? "pullup"
+                        : "wets",
+                        $"With {ShiftHandMath.Ohms(value)} the contact stands at {ShiftHandMath.V(volts)}, which no gate on {v} reads as "
+                        + $"{(closed ? "low" : "high")}.",
                         closed ? "Take a larger pull-up, or less current." : "Take a smaller pull-up, or more current.");
                 }
             }
@@ -77,7 +86,8 @@ public sealed class OpenCollectorInput : StageKind
             parts.Add(new CapacitorPart(name + ".C", output, Circuit.Ground, shunt));
             double late = -Math.Log(1 - HighShare);
             string c = SiText.Format(shunt.Value, "F");
-            math.Add(new("time from closed to a high, 70 %", "t = ln(1/0.3)·(Rp + R)·C", $"1.204·({rp} + {r})·{c}", late * (pullup.Value + series.Value) * shunt.Value, "s"));
+            math.Add(new("time from closed to a high, 70 %", "t = ln(1/0.3)·(Rp + R)·C",
+                $"1.204·({rp} + {r})·{c}", late * (pullup.Value + series.Value) * shunt.Value, "s"));
             math.Add(new("time from open to a low, 30 %", "t = ln(1/0.3)·R·C", $"1.204·{r}·{c}", late * series.Value * shunt.Value, "s"));
         }
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };

@@ -12,7 +12,8 @@ public sealed class PinGuard : StageKind
 
     /// <inheritdoc/>
     public override string Summary =>
-        "Keeps faults from a pin: a series resistor limits the current, then a zener and Schottky diodes clamp, a capacitor takes fast edges.";
+        "Keeps faults from a pin: a series resistor limits the current, then a zener and Schottky diodes clamp, a capacitor takes fast "
+            + "edges.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
@@ -41,7 +42,8 @@ public sealed class PinGuard : StageKind
         if (request.Has("schottky"))
             guard.AddBelow(".Dl", request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction));
         if (request.Has("schottky-high"))
-            guard.AddAbove(".Dh", request.Rail("schottky-high.rail"), request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction));
+            guard.AddAbove(".Dh", request.Rail("schottky-high.rail"),
+                request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction));
         return guard.ToStage(this);
     }
 }

@@ -8,7 +8,8 @@ namespace FrontEndSim.FrontEnds.Stages.Guarding;
 /// <summary>A series resistor, a diode each to the supply and to ground, and a capacitor: the pin stays between the rails.</summary>
 public sealed class RailClampGuard : StageKind
 {
-    // What a clamp carries where it is said to begin: a current that is no leakage any more, and heats nothing (common practice, no source).
+    // What a clamp carries where it is said to begin: a current that is no leakage any more, and heats nothing (common practice, no
+    // source).
     private const double ClampAmps = 1e-3;
 
     /// <inheritdoc/>
@@ -16,7 +17,8 @@ public sealed class RailClampGuard : StageKind
 
     /// <inheritdoc/>
     public override string Summary =>
-        "Keeps a pin between ground and its supply: a series resistor limits the current, a diode to each of them takes it, a capacitor takes fast edges.";
+        "Keeps a pin between ground and its supply: a series resistor limits the current, a diode to each of them takes it, a capacitor "
+            + "takes fast edges.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
@@ -24,7 +26,8 @@ public sealed class RailClampGuard : StageKind
         Setting.Of("from", true, "Input node and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
         Setting.Of("series", true, "Series resistor.", Value("value", Unit.Ohm), Tolerance),
         .. GuardParts.SeriesRatings,
-        Setting.Of("diodes", true, "Type of both diodes, and the supply that the upper one leads to: one that can sink, or is loaded by more than a fault brings.",
+        Setting.Of("diodes", true,
+            "Type of both diodes, and the supply that the upper one leads to: one that can sink, or is loaded by more than a fault brings.",
             new Slot("type", SlotKind.PartName), new Keyword("to"), new Slot("rail", SlotKind.Rail)),
         Setting.Of("shunt", false, "Capacitor from the pin to ground.", Value("value", Unit.Farad), Tolerance),
         Setting.Of("pulldown", false, "Resistor from the pin to ground, which holds the pin when nothing is connected.",
@@ -38,7 +41,8 @@ public sealed class RailClampGuard : StageKind
         var rail = request.Rail("diodes.rail");
         double supply = rail.Volts.Value;
         if (!(supply > 0))
-            throw new StageProblemException("diodes", $"The upper diode leads to a positive supply, but {rail.Name} is at {SiText.Format(supply, "V")}.",
+            throw new StageProblemException("diodes",
+                $"The upper diode leads to a positive supply, but {rail.Name} is at {SiText.Format(supply, "V")}.",
                 "Name the supply of the pin.");
         string name = request.Name, pin = request.Text("from.output");
         var type = request.Diode("diodes.type", DiodeKind.Schottky, DiodeKind.Junction);
@@ -48,8 +52,10 @@ public sealed class RailClampGuard : StageKind
         double drop = DiodeCurve.ForwardVolts(type.Model, ClampAmps), leak = DiodeCurve.LeakageAmps(type.Model, supply);
         string d = SiText.Format(drop, "V"), v = SiText.Format(supply, "V");
         guard.Add(
-            new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply + drop, "V") { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
-            new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop, "V") { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
+            new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply
+                + drop, "V") { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
+            new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop,
+                "V") { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
             new("what the leakage of one diode makes at the other end of the span", "Ve = Il · (R ∥ Rp)",
                 $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V")
             { Measure = new PartMeasure(name + ".Dh") });

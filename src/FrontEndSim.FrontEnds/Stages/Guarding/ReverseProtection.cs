@@ -15,16 +15,21 @@ public sealed class ReverseProtection : StageKind
     public override string Name => "reverse-protection";
 
     /// <inheritdoc/>
-    public override string Summary => "Keeps a source that is connected the wrong way round from what follows, with a diode in series or a p-channel transistor that loses less.";
+    public override string Summary =>
+        "Keeps a source that is connected the wrong way round from what follows, with a diode in series or a p-channel transistor that "
+        + "loses less.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Setting.Of("diode", false, "Type of a diode in series.", new Slot("type", SlotKind.PartName)),
-        Setting.Of("transistor", false, "Type of a p-channel transistor in series, drain at the source, instead of the diode.", new Slot("type", SlotKind.TransistorName)),
-        Setting.Of("gate", false, "Resistor from the transistor's gate to ground; 100 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("zener", false, "Zener from the gate to what follows, which bounds the voltage of the gate.", new Slot("type", SlotKind.PartName)),
+        Setting.Of("transistor", false, "Type of a p-channel transistor in series, drain at the source, instead of the diode.",
+            new Slot("type", SlotKind.TransistorName)),
+        Setting.Of("gate", false, "Resistor from the transistor's gate to ground; 100 kohm if left out.",
+            Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("zener", false, "Zener from the gate to what follows, which bounds the voltage of the gate.",
+            new Slot("type", SlotKind.PartName)),
         Setting.Of("load", true, "Largest current of what follows.", Value("amps", Unit.Amps)),
     ];
 
@@ -36,7 +41,8 @@ public sealed class ReverseProtection : StageKind
         if (!(load > 0))
             throw new StageProblemException("load", "The current of what follows must be above 0 A.", "");
         if (request.Has("diode") == request.Has("transistor"))
-            throw new StageProblemException(request.Has("diode") ? "transistor" : null, $"Stage {name} needs either a diode or a transistor.", "Give one of them.");
+            throw new StageProblemException(request.Has("diode") ? "transistor"
+                : null, $"Stage {name} needs either a diode or a transistor.", "Give one of them.");
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double open = sensor?.Span.Middle ?? 0, fed = open - load * (sensor?.SourceOhms ?? 0);
         ImmutableArray<Part> parts;
@@ -45,41 +51,53 @@ public sealed class ReverseProtection : StageKind
         if (request.Has("diode"))
         {
             if (request.Has("zener") || request.Has("gate"))
-                throw new StageProblemException(request.Has("zener") ? "zener" : "gate", "A diode in series has no gate.", "Leave it out, or take a transistor.");
+                throw new StageProblemException(request.Has("zener") ? "zener"
+                    : "gate", "A diode in series has no gate.", "Leave it out, or take a transistor.");
             var diode = request.Diode("diode.type", DiodeKind.Schottky, DiodeKind.Junction);
             parts = [new DiodePart(name + ".D", input, output, diode) { Role = Role.Rectifier }];
             drop = DiodeCurve.ForwardVolts(diode.Model, load);
-            math.Add(new("forward voltage at the largest current", "Vf from its curve", $"{diode.Name} at {SiText.Format(load, "A")}", drop, "V"));
-            math.Add(new("power of the diode there", "P = Vf·I", $"{SiText.Format(drop, "V", 3)}·{SiText.Format(load, "A")}", drop * load, "W"));
+            math.Add(new("forward voltage at the largest current", "Vf from its curve",
+                $"{diode.Name} at {SiText.Format(load, "A")}", drop, "V"));
+            math.Add(new("power of the diode there", "P = Vf·I", $"{SiText.Format(drop, "V", 3)}·{SiText.Format(load, "A")}",
+                drop * load, "W"));
         }
         else
         {
             string typeName = request.Text("transistor.type");
             if (request.Catalogue.Find<MosType>(typeName) is not { Sheet.Polarity: Polarity.P } type)
-                throw new StageProblemException("transistor", $"{typeName} is no p-channel transistor.", "Describe one from its data sheet, or take a diode.");
+                throw new StageProblemException("transistor", $"{typeName} is no p-channel transistor.",
+                    "Describe one from its data sheet, or take a diode.");
             var resistor = request.Toleranced("gate", Unit.Ohm, 0.05, 100e3);
             parts =
             [
                 new MosPart(name + ".Q", input, gate, output, type),
                 new ResistorPart(name + ".Rg", gate, Circuit.Ground, resistor) { Role = Role.PullDown },
-                .. request.Has("zener") ? [new DiodePart(name + ".Dz", gate, output, request.Diode("zener.type", DiodeKind.Zener)) { Role = Role.Zener }] : Array.Empty<Part>(),
+                .. request.Has("zener")
+                    ? [new DiodePart(name + ".Dz", gate, output, request.Diode("zener.type", DiodeKind.Zener)) { Role = Role.Zener }]
+                    : Array.Empty<Part>(),
             ];
             var m = type.Model;
             // The channel at first: 1/(β·(Vgs − Vth)), with what is in series.
-            double channel = fed > m.ThresholdVolts ? 1 / (m.AmpsPerSquareVolt * (fed - m.ThresholdVolts)) + type.SeriesOhms : double.PositiveInfinity;
+            double channel = fed > m.ThresholdVolts ? 1 / (m.AmpsPerSquareVolt * (fed - m.ThresholdVolts)) + type.SeriesOhms
+                : double.PositiveInfinity;
             if (double.IsInfinity(channel) && sensor is not null)
-                throw new StageProblemException("transistor", $"{type.Name} does not turn on with {ShiftHandMath.V(fed)}: its threshold is {ShiftHandMath.V(m.ThresholdVolts)}.", "Take a type of a lower threshold.");
+                throw new StageProblemException("transistor",
+                    $"{type.Name} does not turn on with {ShiftHandMath.V(fed)}: its threshold is {ShiftHandMath.V(m.ThresholdVolts)}.",
+                    "Take a type of a lower threshold.");
             drop = load * channel;
             if (sensor is not null)
             {
-                math.Add(new("resistance of the channel", "Ron = 1/(β·(V − Vth)) + Rs", $"1/({SiText.Plain(m.AmpsPerSquareVolt, "A/V²")}·({ShiftHandMath.V(fed)} − {ShiftHandMath.V(m.ThresholdVolts)})) + "
+                math.Add(new("resistance of the channel", "Ron = 1/(β·(V − Vth)) + Rs",
+                    $"1/({SiText.Plain(m.AmpsPerSquareVolt, "A/V²")}·({ShiftHandMath.V(fed)} − {ShiftHandMath.V(m.ThresholdVolts)})) + "
                     + ShiftHandMath.Ohms(type.SeriesOhms), channel, "ohm"));
-                math.Add(new("power of the transistor at the largest current", "P = I²·Ron", $"({SiText.Format(load, "A")})²·{SiText.Format(channel, "ohm", 3)}", load * drop, "W"));
+                math.Add(new("power of the transistor at the largest current", "P = I²·Ron",
+                    $"({SiText.Format(load, "A")})²·{SiText.Format(channel, "ohm", 3)}", load * drop, "W"));
             }
         }
         if (sensor is not null)
         {
-            math.Add(new("voltage that is left at the largest current, sensor at mid-span", "Vo = Vi − V", $"{ShiftHandMath.V(fed)} − {SiText.Format(drop, "V", 3)}", fed - drop, "V")
+            math.Add(new("voltage that is left at the largest current, sensor at mid-span", "Vo = Vi − V",
+                $"{ShiftHandMath.V(fed)} − {SiText.Format(drop, "V", 3)}", fed - drop, "V")
             { Measure = new PushedMeasure(output, -load, "") });
         }
         return new Stage(name, Name, [new("from", input), new("to", output)], parts) { HandMath = math.ToImmutable() };

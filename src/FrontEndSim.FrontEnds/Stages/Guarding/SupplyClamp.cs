@@ -7,14 +7,16 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
-/// <summary>A zener from a supply to ground, which takes what clamps push into a supply that only delivers, and a resistor that takes the rest.</summary>
+/// <summary>A zener from a supply to ground, which takes what clamps push into a supply that only delivers, and a resistor that takes the
+/// rest.</summary>
 public sealed class SupplyClamp : StageKind
 {
     /// <inheritdoc/>
     public override string Name => "supply-clamp";
 
     /// <inheritdoc/>
-    public override string Summary => "Holds a supply that only delivers where clamps push current into it: a zener to ground, a resistor and a capacitor beside it.";
+    public override string Summary =>
+        "Holds a supply that only delivers where clamps push current into it: a zener to ground, a resistor and a capacitor beside it.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
@@ -22,7 +24,8 @@ public sealed class SupplyClamp : StageKind
         Setting.Of("on", true, "The supply.", new Slot("rail", SlotKind.Rail)),
         Setting.Of("zener", false, "Zener from the supply to ground.", new Slot("type", SlotKind.PartName)),
         Setting.Of("takes", true, "The largest current that a fault pushes into the supply.", Value("amps", Unit.Amps)),
-        Setting.Of("load", false, "Resistor from the supply to ground, which takes what it can at the supply's own voltage.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("load", false, "Resistor from the supply to ground, which takes what it can at the supply's own voltage.",
+            Value("value", Unit.Ohm), Tolerance),
         Setting.Of("reservoir", false, "Capacitor beside it.", Value("value", Unit.Farad), Tolerance),
     ];
 
@@ -33,7 +36,8 @@ public sealed class SupplyClamp : StageKind
         var rail = request.Rail("on.rail");
         double supply = rail.Volts.Value, takes = request.Value("takes.amps", Unit.Amps);
         if (!(supply > 0))
-            throw new StageProblemException("on", $"A clamp from a supply to ground is for a positive one, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "");
+            throw new StageProblemException("on",
+                $"A clamp from a supply to ground is for a positive one, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "");
         if (!(takes > 0))
             throw new StageProblemException("takes", "The current must be above 0 A.", "");
         if (!request.Has("zener") && !request.Has("load"))
@@ -46,7 +50,8 @@ public sealed class SupplyClamp : StageKind
             var load = request.Toleranced("load", Unit.Ohm, 0.05);
             parts.Add(new ResistorPart(name + ".R", rail.Name, ground, load));
             double flows = supply / load.Value;
-            math.Add(new("current that the load takes at the supply's own voltage", $"I = {rail.Name}/R", $"{ShiftHandMath.V(supply)}/{ShiftHandMath.Ohms(load.Value)}", flows, "A"));
+            math.Add(new("current that the load takes at the supply's own voltage", $"I = {rail.Name}/R",
+                $"{ShiftHandMath.V(supply)}/{ShiftHandMath.Ohms(load.Value)}", flows, "A"));
             rest = Math.Max(0, takes - flows);
             highest = Math.Max(supply, takes * load.Value);
         }
@@ -55,16 +60,20 @@ public sealed class SupplyClamp : StageKind
             var zener = request.Diode("zener.type", DiodeKind.Zener);
             double leak = DiodeCurve.LeakageAmps(zener.Model, supply);
             parts.Add(new DiodePart(name + ".Dz", ground, rail.Name, zener) { Role = Role.Zener });
-            math.Add(new("current left for the zener", "Iz = Ifault − I", $"{SiText.Format(takes, "A")} − {SiText.Format(takes - rest, "A", 3)}", rest, "A"));
-            math.Add(new("what the zener draws at the supply's own voltage", "Iz0 from its curve", $"{zener.Name} at {ShiftHandMath.V(supply)}", leak, "A"));
+            math.Add(new("current left for the zener", "Iz = Ifault − I",
+                $"{SiText.Format(takes, "A")} − {SiText.Format(takes - rest, "A", 3)}", rest, "A"));
+            math.Add(new("what the zener draws at the supply's own voltage", "Iz0 from its curve",
+                $"{zener.Name} at {ShiftHandMath.V(supply)}", leak, "A"));
         }
         else
-            math.Add(new("voltage that the fault's current makes in the load, at least the supply's", "V = max(Vs, Ifault·R)", $"max({ShiftHandMath.V(supply)}, {SiText.Format(highest, "V")})", highest, "V"));
+            math.Add(new("voltage that the fault's current makes in the load, at least the supply's",
+                "V = max(Vs, Ifault·R)", $"max({ShiftHandMath.V(supply)}, {SiText.Format(highest, "V")})", highest, "V"));
         if (request.Has("reservoir"))
         {
             var farads = request.Toleranced("reservoir", Unit.Farad, 0.2);
             parts.Add(new CapacitorPart(name + ".C", rail.Name, ground, farads));
-            math.Add(new("rise in a microsecond of that current", "dV = I·1 µs/C", $"{SiText.Format(takes, "A")}·1 µs/{SiText.Format(farads.Value, "F")}", takes * 1e-6 / farads.Value, "V"));
+            math.Add(new("rise in a microsecond of that current", "dV = I·1 µs/C",
+                $"{SiText.Format(takes, "A")}·1 µs/{SiText.Format(farads.Value, "F")}", takes * 1e-6 / farads.Value, "V"));
         }
         return new Stage(name, Name, [new("on", rail.Name)], parts.ToImmutable()) { HandMath = math.ToImmutable() };
     }

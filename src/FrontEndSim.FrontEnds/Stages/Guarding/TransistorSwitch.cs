@@ -7,10 +7,12 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
-/// <summary>A transistor that pulls its output to ground while its input is high: levels of one supply to those of another, inverted.</summary>
+/// <summary>A transistor that pulls its output to ground while its input is high: levels of one supply to those of another,
+/// inverted.</summary>
 public sealed class TransistorSwitch : StageKind
 {
-    // Saturation is stated at a base current of a tenth of the collector's (common practice of data sheets). A silicon junction carries next to nothing
+    // Saturation is stated at a base current of a tenth of the collector's (common practice of data sheets). A silicon junction carries
+    // next to nothing
     // below 0.4 V and stands at 0.7 V while it conducts (common practice, no source).
     private const double ForcedGain = 10, OffVolts = 0.4, OnVolts = 0.7;
 
@@ -21,32 +23,39 @@ public sealed class TransistorSwitch : StageKind
     public override string Name => "transistor-switch";
 
     /// <inheritdoc/>
-    public override string Summary => "Translates the levels of one supply into those of another with an npn or n-channel transistor and a pull-up, inverted.";
+    public override string Summary =>
+        "Translates the levels of one supply into those of another with an npn or n-channel transistor and a pull-up, inverted.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("transistor", true, "Type of the transistor, npn or n-channel; its emitter or source is at ground.", new Slot("type", SlotKind.TransistorName)),
+        Setting.Of("transistor", true, "Type of the transistor, npn or n-channel; its emitter or source is at ground.",
+            new Slot("type", SlotKind.TransistorName)),
         Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("supply", SlotKind.Rail)),
         Setting.Of("pullup", false, "Pull-up resistor; 10 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("high", true, "Lowest voltage of the input that is a high.", Value("value", Unit.Volts)),
         Setting.Of("low", true, "Highest voltage of the input that is a low.", Value("value", Unit.Volts)),
-        Setting.Of("series", false, "Resistor from the input to base or gate; of E24 if left out, so that the base carries a tenth of the collector's current.",
+        Setting.Of("series", false,
+            "Resistor from the input to base or gate; of E24 if left out, so that the base carries a tenth of the collector's current.",
             Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("hold", false, "Resistor from base or gate to ground, which keeps the transistor off.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("hold", false, "Resistor from base or gate to ground, which keeps the transistor off.",
+            Value("value", Unit.Ohm), Tolerance),
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), ground = Circuit.Ground, gate = name + ".IN";
+        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"),
+            ground = Circuit.Ground, gate = name + ".IN";
         var rail = request.Rail("rail.supply");
         double supply = rail.Volts.Value, high = request.Value("high.value", Unit.Volts), low = request.Value("low.value", Unit.Volts);
         if (!(supply > 0))
-            throw new StageProblemException("rail", $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
+            throw new StageProblemException("rail",
+                $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
         if (!(high > low))
-            throw new StageProblemException("high", $"The lowest high, {ShiftHandMath.V(high)}, is not above the highest low, {ShiftHandMath.V(low)}.", "");
+            throw new StageProblemException("high",
+                $"The lowest high, {ShiftHandMath.V(high)}, is not above the highest low, {ShiftHandMath.V(low)}.", "");
         var pullup = request.Toleranced("pullup", Unit.Ohm, 0.05, 10e3);
         Toleranced? hold = request.Has("hold") ? request.Toleranced("hold", Unit.Ohm, 0.05) : null;
         string type = request.Text("transistor.type");
@@ -54,45 +63,58 @@ public sealed class TransistorSwitch : StageKind
         var mos = request.Catalogue.Find<MosType>(type);
         if ((bipolar?.Sheet.Polarity ?? mos?.Sheet.Polarity) is not Polarity.N)
         {
-            throw new StageProblemException("transistor", bipolar is null && mos is null ? $"There is no transistor type {type}." : $"{type} pulls to a positive supply; here one pulls to ground.",
+            throw new StageProblemException("transistor", bipolar is null && mos is null
+                ? $"There is no transistor type {type}." : $"{type} pulls to a positive supply; here one pulls to ground.",
                 "Take an npn or an n-channel type, such as 2N3904 or 2N7002.");
         }
         double collector = supply / pullup.Value, held = hold is { } h ? 1 / h.Value : 0;
         var math = ImmutableArray.CreateBuilder<HandStep>();
-        math.Add(new("current of the pull-up while the output is low", $"Ic = {rail.Name}/Rc", $"{ShiftHandMath.V(supply)}/{ShiftHandMath.Ohms(pullup.Value)}", collector, "A"));
+        math.Add(new("current of the pull-up while the output is low", $"Ic = {rail.Name}/Rc",
+            $"{ShiftHandMath.V(supply)}/{ShiftHandMath.Ohms(pullup.Value)}", collector, "A"));
         var parts = ImmutableArray.CreateBuilder<Part>();
         Toleranced series;
         if (bipolar is not null)
         {
             double wanted = (high - OnVolts) / (collector / ForcedGain + OnVolts * held);
             if (!(wanted > 0) && !request.Has("series"))
-                throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type} on.", "Divide less, or raise what is a high.");
+                throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type} on.",
+                    "Divide less, or raise what is a high.");
             series = request.Toleranced("series", Unit.Ohm, 0.05, request.Has("series") ? null : ESeries.E24.Neighbours(wanted)[0]);
-            math.Add(new("base resistor wanted", "Rb = (Vhigh − 0.7 V)/(Ic/10 + 0.7 V/Rh)", $"({ShiftHandMath.V(high)} − 0.7 V)/({SiText.Format(collector / ForcedGain + OnVolts * held, "A", 3)})", wanted, "ohm"));
+            math.Add(new("base resistor wanted", "Rb = (Vhigh − 0.7 V)/(Ic/10 + 0.7 V/Rh)",
+                $"({ShiftHandMath.V(high)} − 0.7 V)/({SiText.Format(collector / ForcedGain + OnVolts * held, "A", 3)})", wanted, "ohm"));
             double current = (high - OnVolts) / series.Value - OnVolts * held;
-            math.Add(new("collector current over base current, at most 10 for a saturated transistor", "Ic/Ib, Ib = (Vhigh − 0.7 V)/Rb − 0.7 V/Rh",
+            math.Add(new("collector current over base current, at most 10 for a saturated transistor",
+                "Ic/Ib, Ib = (Vhigh − 0.7 V)/Rb − 0.7 V/Rh",
                 $"{SiText.Format(collector, "A", 3)}/{SiText.Format(current, "A", 3)}", collector / current, ""));
             double off = hold is { } to ? low * to.Value / (series.Value + to.Value) : low;
             math.Add(new("base voltage at a low, to stay below 0.4 V", hold is null ? "Vb = Vlow" : "Vb = Vlow·Rh/(Rb + Rh)",
-                hold is { } toGround ? $"{ShiftHandMath.V(low)}·{ShiftHandMath.Ohms(toGround.Value)}/({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(toGround.Value)})" : ShiftHandMath.V(low), off, "V"));
+                hold is { } toGround
+                    ? $"{ShiftHandMath.V(low)}·{ShiftHandMath.Ohms(toGround.Value)}/({ShiftHandMath.Ohms(series.Value)} + "
+                    + $"{ShiftHandMath.Ohms(toGround.Value)})" : ShiftHandMath.V(low), off, "V"));
             if (off > OffVolts && !request.Has("series"))
-                throw new StageProblemException("low", $"A low of {ShiftHandMath.V(low)} leaves {ShiftHandMath.V(off)} at the base, where {type} conducts.", "Add hold, a resistor from the base to ground, or lower what is a low.");
+                throw new StageProblemException("low",
+                    $"A low of {ShiftHandMath.V(low)} leaves {ShiftHandMath.V(off)} at the base, where {type} conducts.",
+                    "Add hold, a resistor from the base to ground, or lower what is a low.");
             parts.Add(new BipolarPart(name + ".Q1", output, gate, ground, bipolar));
         }
         else
         {
             series = request.Toleranced("series", Unit.Ohm, 0.05, 1e3);
             double share = hold is { } to ? to.Value / (series.Value + to.Value) : 1;
-            math.Add(new("gate voltage at a high", hold is null ? "Vg = Vhigh" : "Vg = Vhigh·Rh/(Rg + Rh)", $"{SiText.Plain(share, "")}·{ShiftHandMath.V(high)}", share * high, "V"));
-            math.Add(new("gate voltage at a low", hold is null ? "Vg = Vlow" : "Vg = Vlow·Rh/(Rg + Rh)", $"{SiText.Plain(share, "")}·{ShiftHandMath.V(low)}", share * low, "V"));
+            math.Add(new("gate voltage at a high", hold is null ? "Vg = Vhigh"
+                : "Vg = Vhigh·Rh/(Rg + Rh)", $"{SiText.Plain(share, "")}·{ShiftHandMath.V(high)}", share * high, "V"));
+            math.Add(new("gate voltage at a low", hold is null ? "Vg = Vlow"
+                : "Vg = Vlow·Rh/(Rg + Rh)", $"{SiText.Plain(share, "")}·{ShiftHandMath.V(low)}", share * low, "V"));
             parts.Add(new MosPart(name + ".Q1", output, gate, ground, mos!));
         }
         parts.Insert(0, new ResistorPart(name + ".Rs", input, gate, series) { Role = Role.SeriesResistor });
         if (hold is { } r)
             parts.Add(new ResistorPart(name + ".Rh", gate, ground, r) { Role = Role.PullDown });
         parts.Add(new ResistorPart(name + ".Rc", rail.Name, output, pullup));
-        math.Add(new("output at a high, to be a low", "Vo < 0.4 V", "0", 0, "V") { Measure = new HeldVoltageMeasure(output, input, high), Allowed = LowVolts });
-        math.Add(new("output at a low, to be a high", $"Vo = {rail.Name}", ShiftHandMath.V(supply), supply, "V") { Measure = new HeldVoltageMeasure(output, input, low), Allowed = HighShare * supply });
+        math.Add(new("output at a high, to be a low", "Vo < 0.4 V", "0", 0,
+            "V") { Measure = new HeldVoltageMeasure(output, input, high), Allowed = LowVolts });
+        math.Add(new("output at a low, to be a high", $"Vo = {rail.Name}", ShiftHandMath.V(supply),
+            supply, "V") { Measure = new HeldVoltageMeasure(output, input, low), Allowed = HighShare * supply });
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };
     }
 }

@@ -26,8 +26,10 @@ public sealed class PeakHold : StageKind
     [
         Ends,
         Setting.Of("hold", true, "Capacitor that holds the voltage.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("decay", true, "Time constant with which it falls; the resistor beside the capacitor follows from it.", Value("value", Unit.Seconds)),
-        Setting.Of("damping", false, "Resistor between diode and capacitor, outside of the loop, which keeps it stable; 470 ohm if left out.", Value("value", Unit.Ohm), Tolerance),
+        Setting.Of("decay", true, "Time constant with which it falls; the resistor beside the capacitor follows from it.",
+            Value("value", Unit.Seconds)),
+        Setting.Of("damping", false, "Resistor between diode and capacitor, outside of the loop, which keeps it stable; 470 ohm if left "
+            + "out.", Value("value", Unit.Ohm), Tolerance),
         OpAmpOnRails("Class of both op amps and their supply rails."),
         Setting.Of("diode", false, "Type of the diode; 1N4148 if left out.", new Slot("type", SlotKind.PartName)),
         PreferredResistors,
@@ -41,14 +43,16 @@ public sealed class PeakHold : StageKind
         Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
         ShifterLimits.CheckRails(type, positive, negative);
         var diode = request.Has("diode") ? request.Diode("diode.type", DiodeKind.Junction, DiodeKind.Schottky)
-            : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction) ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
+            : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction)
+                ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
         var series = request.Series("resistors.series", ESeries.E24);
         double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
         var hold = request.Toleranced("hold", Unit.Farad, 0.05);
         double decay = request.Toleranced("decay", Unit.Seconds, 0).Value, ohms = series.Nearest(decay / hold.Value);
         if (ohms is < 10e3 or > 100e6)
         {
-            throw new StageProblemException("decay", $"A decay of {SiText.Format(decay, "s")} from {SiText.Format(hold.Value, "F")} takes {SiText.Format(ohms, "ohm")}, "
+            throw new StageProblemException("decay",
+                $"A decay of {SiText.Format(decay, "s")} from {SiText.Format(hold.Value, "F")} takes {SiText.Format(ohms, "ohm")}, "
                 + "and 10 kohm to 100 Mohm can be had.", "Choose another capacitor.");
         }
         var damping = request.Toleranced("damping", Unit.Ohm, tolerance, 470);
@@ -70,16 +74,23 @@ public sealed class PeakHold : StageKind
         {
             HandMath =
             [
-                new("time constant with which it falls", "τ = R·C", $"{ShiftHandMath.Ohms(ohms)}·{SiText.Format(hold.Value, "F")}", ohms * hold.Value, "s"),
-                new("share of the voltage that is lost in a millisecond", "d = 1 − exp(−1 ms/τ)", $"1 − exp(−1 ms/{SiText.Format(ohms * hold.Value, "s")})", droop, ""),
-                new("fastest rise, by the op amp's output current", "dV/dt = Imax/C", $"{SiText.Format(type.Model.OutputLimitAmps, "A")}/{SiText.Format(hold.Value, "F")}", charge, "V/s"),
-                new("time that a peak has to last to be held to a thousandth", "t = ln(1000)·Rd·C", $"6.91·{ShiftHandMath.Ohms(damping.Value)}·{SiText.Format(hold.Value, "F")}", Math.Log(1000) * lag, "s"),
+                new("time constant with which it falls", "τ = R·C", $"{ShiftHandMath.Ohms(ohms)}·{SiText.Format(hold.Value, "F")}",
+                    ohms * hold.Value, "s"),
+                new("share of the voltage that is lost in a millisecond", "d = 1 − exp(−1 ms/τ)",
+                    $"1 − exp(−1 ms/{SiText.Format(ohms * hold.Value, "s")})", droop, ""),
+                new("fastest rise, by the op amp's output current", "dV/dt = Imax/C",
+                    $"{SiText.Format(type.Model.OutputLimitAmps, "A")}/{SiText.Format(hold.Value, "F")}", charge, "V/s"),
+                new("time that a peak has to last to be held to a thousandth", "t = ln(1000)·Rd·C",
+                    $"6.91·{ShiftHandMath.Ohms(damping.Value)}·{SiText.Format(hold.Value, "F")}", Math.Log(1000) * lag, "s"),
                 new("time that the op amp takes from its lower limit to a peak", "t = (V+ − V−)/SR",
-                    $"({ShiftHandMath.V(positive.Volts.Value)} − {ShiftHandMath.V(negative.Volts.Value)})/{SiText.Format(type.Model.SlewVoltsPerSecond, "V/s")}",
+                    $"({ShiftHandMath.V(positive.Volts.Value)} − "
+                        + $"{ShiftHandMath.V(negative.Volts.Value)})/{SiText.Format(type.Model.SlewVoltsPerSecond, "V/s")}",
                     (positive.Volts.Value - negative.Volts.Value) / type.Model.SlewVoltsPerSecond, "s"),
-                new("gain, less what decay and damping resistor divide", "G = R/(R + Rd)", $"{ShiftHandMath.Ohms(ohms)}/({ShiftHandMath.Ohms(ohms)} + {ShiftHandMath.Ohms(damping.Value)})", gain, "")
+                new("gain, less what decay and damping resistor divide", "G = R/(R + Rd)",
+                    $"{ShiftHandMath.Ohms(ohms)}/({ShiftHandMath.Ohms(ohms)} + {ShiftHandMath.Ohms(damping.Value)})", gain, "")
                 { Measure = sensor is { Span.Low: >= 0 } ? new GainMeasure(input, output) : null },
-                new("voltage that the follower's bias current would hold it up by itself", "Vb = Ib·R", $"{SiText.Format(bias, "A")}·{ShiftHandMath.Ohms(ohms)}", leak, "V"),
+                new("voltage that the follower's bias current would hold it up by itself", "Vb = Ib·R",
+                    $"{SiText.Format(bias, "A")}·{ShiftHandMath.Ohms(ohms)}", leak, "V"),
                 .. Held(sensor, gain, output),
             ],
             Ideal = sensor is { Span.Low: < 0 } ? null : line,
@@ -92,7 +103,8 @@ public sealed class PeakHold : StageKind
             yield break;
         foreach (double volts in new[] { sensor.Span.At(0.25), sensor.Span.High }.Where(v => v > 0))
         {
-            yield return new($"output at an input held at {SiText.Format(volts, "V")}", "Vo = G·Vi", $"{SiText.Plain(gain, "")}·{SiText.Format(volts, "V")}", gain * volts, "V")
+            yield return new($"output at an input held at {SiText.Format(volts, "V")}", "Vo = G·Vi",
+                $"{SiText.Plain(gain, "")}·{SiText.Format(volts, "V")}", gain * volts, "V")
             {
                 Measure = new VoltageMeasure(output, null, volts),
                 Allowed = 0.01 * sensor.Span.High,

@@ -23,7 +23,8 @@ public sealed class PrecisionRectifier : StageKind
     public override string Name => "precision-rectifier";
 
     /// <inheritdoc/>
-    public override string Summary => "Rectifies without the loss of a diode's forward voltage: the absolute value of its input, or half of the wave.";
+    public override string Summary =>
+        "Rectifies without the loss of a diode's forward voltage: the absolute value of its input, or half of the wave.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
@@ -46,7 +47,8 @@ public sealed class PrecisionRectifier : StageKind
         ShifterLimits.CheckSupply(type, positive, negative);
         bool full = request.Text("wave.part") == "full";
         var diode = request.Has("diode") ? request.Diode("diode.type", DiodeKind.Junction, DiodeKind.Schottky)
-            : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction) ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
+            : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction)
+                ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
         var series = request.Series("resistors.series", ESeries.E96);
         double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
         double small = series.Nearest(request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value), large = series.Nearest(2 * small);
@@ -76,7 +78,8 @@ public sealed class PrecisionRectifier : StageKind
         };
     }
 
-    private static IEnumerable<HandStep> HandMath(bool full, Sensor? sensor, double left, double ratio, double small, double source, double tolerance, DiodeType diode,
+    private static IEnumerable<HandStep> HandMath(bool full, Sensor? sensor, double left, double ratio,
+        double small, double source, double tolerance, DiodeType diode,
         OpAmpType type, string output)
     {
         if (source > 0)
@@ -86,7 +89,8 @@ public sealed class PrecisionRectifier : StageKind
         }
         double drop = DiodeCurve.ForwardVolts(diode.Model, 1e-3);
         yield return new("time that the op amp takes from one diode to the other", "t = 2·Vd/SR",
-            $"2·{SiText.Format(drop, "V", 3)}/{SiText.Format(type.Model.SlewVoltsPerSecond, "V/s")}", 2 * drop / type.Model.SlewVoltsPerSecond, "s");
+            $"2·{SiText.Format(drop, "V", 3)}/{SiText.Format(type.Model.SlewVoltsPerSecond, "V/s")}",
+                2 * drop / type.Model.SlewVoltsPerSecond, "s");
         if (sensor is null)
             yield break;
         double peak = Math.Max(Math.Abs(sensor.Span.Low), Math.Abs(sensor.Span.High));
@@ -95,7 +99,8 @@ public sealed class PrecisionRectifier : StageKind
         {
             // The half of the wave that passes the first op amp is counted twice, less the other way straight through.
             double found = full ? volts > 0 ? left * volts * (2 * ratio - 1) : -left * volts : Math.Max(0, -left * volts);
-            yield return new($"output at an input of {SiText.Format(volts, "V")}", full ? $"Vo = |{(source > 0 ? "k·" : "")}Vi|" : $"Vo = max(0, −{(source > 0 ? "k·" : "")}Vi)",
+            yield return new($"output at an input of {SiText.Format(volts, "V")}", full
+                ? $"Vo = |{(source > 0 ? "k·" : "")}Vi|" : $"Vo = max(0, −{(source > 0 ? "k·" : "")}Vi)",
                 full ? $"|{SiText.Format(left * volts, "V")}|" : $"max(0, {SiText.Format(-left * volts, "V")})", found, "V")
             {
                 Measure = new VoltageMeasure(output, null, volts),

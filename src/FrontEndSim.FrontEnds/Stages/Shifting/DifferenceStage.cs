@@ -34,7 +34,8 @@ public sealed class DifferenceStage : StageKind
         Setting.Of("feedback", false, "Feedback resistor, R4.", Value("value", Unit.Ohm), Tolerance),
         Setting.Of("reference", false, "Resistor from the reference, Rr: to the plus input, or to the minus input if it subtracts.",
             Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("subtracts", false, "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
+        Setting.Of("subtracts", false,
+            "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
     ];
 
     /// <inheritdoc/>
@@ -48,7 +49,8 @@ public sealed class DifferenceStage : StageKind
         var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "plus-ground"),
             wish.Given(request, "minus-input"), wish.Given(request, "feedback"), wish.Given(request, "reference"));
         if (given.Rr is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name the rail that the offset is taken from.");
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.",
+                "Name the rail that the offset is taken from.");
         bool remote = request.Has("against");
 
         var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given, remote);
@@ -71,10 +73,12 @@ public sealed class DifferenceStage : StageKind
         var amp = new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type);
         parts.Add(amp);
         parts.AddRange(wish.Reference?.Parts ?? []);
-        return new Stage(name, Name, [new("from", input), new("to", output), .. remote ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
+        return new Stage(name, Name, [new("from", input), new("to", output), .. remote
+            ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
             parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [],
+                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
             Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
             Mapping = wish.Mapping,
@@ -107,7 +111,8 @@ public sealed class DifferenceStage : StageKind
         double part = subtracts ? -share / gain : share; // what the divider leaves of the reference
         if (part > 1 + 1e-9)
             throw new StageProblemException("offset",
-                $"The divided reference would have to be {SiText.Format(Math.Abs(part * reference), "V")}, more than the {SiText.Format(Math.Abs(reference), "V")} that {wish.Reference!.Rail} gives.",
+                $"The divided reference would have to be {SiText.Format(Math.Abs(part * reference), "V")}, more than the "
+                    + $"{SiText.Format(Math.Abs(reference), "V")} that {wish.Reference!.Rail} gives.",
                 "Take the offset from a higher rail, or use a stage whose reference may have gain.");
         var candidates = Candidates(wish, given, gain, part, subtracts);
         return wish.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
@@ -126,7 +131,8 @@ public sealed class DifferenceStage : StageKind
                 foreach (double r1 in wish.Near(given.R1, Math.Max(10, sourceLeg - wish.SourceOhms)))
                 {
                     double foot = (r1 + wish.SourceOhms) * actualGain;
-                    foreach (var (r2, plusReference) in subtracts ? Single(wish, given.R2, foot) : Divider(wish, given.R2, given.Rr, foot, part))
+                    foreach (var (r2, plusReference) in subtracts ? Single(wish, given.R2, foot)
+                        : Divider(wish, given.R2, given.Rr, foot, part))
                         yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts, wish.SourceOhms, wish.Reference);
                 }
             }
@@ -144,7 +150,8 @@ public sealed class DifferenceStage : StageKind
         ShiftWish wish, Toleranced? givenGround, Toleranced? givenReference, double ohms, double part)
     {
         double?[] absent = [null];
-        foreach (double? reference in part == 0 ? absent : wish.Near(givenReference, ohms / part - wish.ReferenceOhms).Select(v => (double?)v))
+        foreach (double? reference in part == 0 ? absent
+            : wish.Near(givenReference, ohms / part - wish.ReferenceOhms).Select(v => (double?)v))
         {
             foreach (double? ground in part > 1 - 1e-9 ? absent : wish.Near(givenGround, ohms / (1 - part)).Select(v => (double?)v))
                 yield return (ground, reference);
@@ -164,11 +171,14 @@ public sealed class DifferenceStage : StageKind
             // Without the resistor that loads it, the divider alone stands at the op amp's input.
             string at = n.Subtracts ? amp.Minus : amp.Plus, lifted = amp.Name[..^"U1".Length] + (n.Subtracts ? "R4" : "R1");
             double divided = n.ReferenceVolts * (double.IsInfinity(ground) ? 1 : ground / (ground + rr));
-            yield return new("divided reference", double.IsInfinity(ground) ? "Vd = Vref" : $"Vd = Vref·{groundName}/({groundName} + {n.ReferenceName})",
+            yield return new("divided reference", double.IsInfinity(ground) ? "Vd = Vref"
+                : $"Vd = Vref·{groundName}/({groundName} + {n.ReferenceName})",
                 double.IsInfinity(ground) ? ShiftHandMath.V(n.ReferenceVolts)
-                : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + {ShiftHandMath.Ohms(rr)})", divided, "V")
+                : $"{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(ground)}/({ShiftHandMath.Ohms(ground)} + "
+                    + $"{ShiftHandMath.Ohms(rr)})", divided, "V")
             { Measure = new VoltageMeasure(at, lifted) };
-            yield return new("its source resistance", double.IsInfinity(ground) ? $"Rd = {n.ReferenceName}" : $"Rd = {groundName} ‖ {n.ReferenceName}",
+            yield return new("its source resistance", double.IsInfinity(ground) ? $"Rd = {n.ReferenceName}"
+                : $"Rd = {groundName} ‖ {n.ReferenceName}",
                 double.IsInfinity(ground) ? ShiftHandMath.Ohms(rr) : $"{ShiftHandMath.Ohms(ground)} ‖ {ShiftHandMath.Ohms(rr)}",
                 n.Subtracts ? leg : foot, "ohm")
             { Measure = new ResistanceMeasure(at, lifted) };
@@ -178,14 +188,16 @@ public sealed class DifferenceStage : StageKind
             v.R4.Value / leg, "")
         { Measure = new GainMeasure(amp.Plus, amp.Output, 1) };
         yield return new("gain of the plus side", $"G = (1 + G−)·{footName}/({r1} + {footName})",
-            $"(1 + {SiText.Format(v.R4.Value / leg, "")})·{ShiftHandMath.Ohms(foot)}/({ShiftHandMath.Ohms(source)} + {ShiftHandMath.Ohms(foot)})",
+            $"(1 + {SiText.Format(v.R4.Value / leg, "")})·{ShiftHandMath.Ohms(foot)}/({ShiftHandMath.Ohms(source)} + "
+                + $"{ShiftHandMath.Ohms(foot)})",
             ideal.Gain, "");
         if (v.Rr is not null)
         {
             yield return n.Subtracts
                 ? new("shift", "Vo(0) = −G−·Vd", $"−{SiText.Format(v.R4.Value / leg, "")}·Vd", ideal.OffsetVolts, "V")
                 : new("shift", $"Vo(0) = (1 + G−)·Vd·{r1}/({r1} + Rd)",
-                    $"(1 + {SiText.Format(v.R4.Value / leg, "")})·Vd·{ShiftHandMath.Ohms(source)}/({ShiftHandMath.Ohms(source)} + {ShiftHandMath.Ohms(foot)})",
+                    $"(1 + {SiText.Format(v.R4.Value / leg, "")})·Vd·{ShiftHandMath.Ohms(source)}/({ShiftHandMath.Ohms(source)} + "
+                        + $"{ShiftHandMath.Ohms(foot)})",
                     ideal.OffsetVolts, "V");
         }
     }
@@ -209,11 +221,13 @@ public sealed class DifferenceStage : StageKind
             [
                 new Leg(Values.R1!.Value + SourceOhms, 0, IsInput: true),
                 .. Values.R2 is { } r2 ? [new Leg(r2, 0)] : Array.Empty<Leg>(),
-                .. !Subtracts && Values.Rr is { } rr ? [new Leg(rr + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+                .. !Subtracts && Values.Rr is { } rr ? [new Leg(rr + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
+                    : Array.Empty<Leg>(),
             ],
             [
                 .. Values.R3 is { } r3 ? [new Leg(r3, 0)] : Array.Empty<Leg>(),
-                .. Subtracts && Values.Rr is { } rrs ? [new Leg(rrs + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+                .. Subtracts && Values.Rr is { } rrs ? [new Leg(rrs + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
+                    : Array.Empty<Leg>(),
             ], Values.R4!.Value);
 
         /// <summary>From the plus input to ground without the input's resistor, ohm.</summary>

@@ -35,7 +35,8 @@ public sealed class PassiveShifter : StageKind
         var wish = ShiftWish.Read(request);
         var (first, second, third) = (wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"));
         if (second is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name the rail that the offset is taken from.");
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.",
+                "Name the rail that the offset is taken from.");
         Network values = wish.Mapping is null
             ? new(first?.Value ?? throw wish.Missing("input"), second?.Value, third?.Value, wish.SourceOhms, wish.Reference)
             : Choose(wish, request, first, second, third);
@@ -46,9 +47,11 @@ public sealed class PassiveShifter : StageKind
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor });
         if (values.R2 is { } r2)
-            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second ?? wish.Chosen(r2)) { Role = Role.ReferenceResistor });
+            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second
+                ?? wish.Chosen(r2)) { Role = Role.ReferenceResistor });
         if (values.R3 is { } r3)
-            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third ?? wish.Chosen(r3)) { Role = Role.ResistorToGround });
+            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third
+                ?? wish.Chosen(r3)) { Role = Role.ResistorToGround });
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
@@ -65,8 +68,10 @@ public sealed class PassiveShifter : StageKind
         double gain = wish.Gain, share = wish.ReferenceGain, rest = 1 - gain - share;
         if (share < 0)
             throw new StageProblemException("offset",
-                $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(wish.Offset, "V")} only with a reference of that sign, "
-                + $"and {wish.Reference!.Rail} is at {SiText.Format(wish.ReferenceVolts, "V")}.", "Take the offset from a rail of the other sign.");
+                $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(wish.Offset, "V")} only with a reference of "
+                    + $"that sign, "
+                + $"and {wish.Reference!.Rail} is at {SiText.Format(wish.ReferenceVolts, "V")}.",
+                    "Take the offset from a rail of the other sign.");
         if (rest < -1e-9)
             throw new StageProblemException("maps",
                 $"Resistors only lose voltage: the gain of {SiText.Format(gain, "")} for the sensor"
@@ -90,18 +95,21 @@ public sealed class PassiveShifter : StageKind
     {
         string source = n.SourceOhms > 0 ? $"({ShiftHandMath.Ohms(n.R1)} + {ShiftHandMath.Ohms(n.SourceOhms)})" : ShiftHandMath.Ohms(n.R1);
         string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
-        string[] formulas = [$"1/{r1}", .. n.R2 is null ? Array.Empty<string>() : [$"1/{n.ReferenceName}"], .. n.R3 is null ? Array.Empty<string>() : ["1/R3"]];
+        string[] formulas = [$"1/{r1}", .. n.R2 is null ? Array.Empty<string>()
+            : [$"1/{n.ReferenceName}"], .. n.R3 is null ? Array.Empty<string>() : ["1/R3"]];
         string[] numbers =
         [
             $"1/{source}", .. n.ReferenceLeg is { } r2 ? [$"1/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
             .. n.R3 is { } r3 ? [$"1/{ShiftHandMath.Ohms(r3)}"] : Array.Empty<string>(),
         ];
         double resistance = n.OutputOhms;
-        yield return new("output resistance", $"Ro = 1/({string.Join(" + ", formulas)})", $"1/({string.Join(" + ", numbers)})", resistance, "ohm") { Measure = new ResistanceMeasure(output) };
+        yield return new("output resistance", $"Ro = 1/({string.Join(" + ", formulas)})",
+            $"1/({string.Join(" + ", numbers)})", resistance, "ohm") { Measure = new ResistanceMeasure(output) };
         yield return new("gain", $"G = Ro/{r1}", $"{ShiftHandMath.Ohms(resistance)}/{source}", n.Line.Gain, "");
         if (n.ReferenceLeg is { } reference)
             yield return new("shift", $"Vo(0) = Vref·Ro/{n.ReferenceName}",
-                $"{SiText.Format(wish.ReferenceVolts, "V")}·{ShiftHandMath.Ohms(resistance)}/{ShiftHandMath.Ohms(reference)}", n.Line.OffsetVolts, "V");
+                $"{SiText.Format(wish.ReferenceVolts, "V")}·{ShiftHandMath.Ohms(resistance)}/{ShiftHandMath.Ohms(reference)}",
+                    n.Line.OffsetVolts, "V");
         foreach (var step in ShiftHandMath.Ends(wish, n.Line))
             yield return step;
     }
@@ -116,6 +124,7 @@ public sealed class PassiveShifter : StageKind
 
         public double OutputOhms => 1 / (1 / (R1 + SourceOhms) + (1 / ReferenceLeg ?? 0) + (1 / R3 ?? 0));
 
-        public LinearExpectation Line => new(OutputOhms / (R1 + SourceOhms), ReferenceLeg is { } r2 ? Reference!.Volts * OutputOhms / r2 : 0);
+        public LinearExpectation Line => new(OutputOhms / (R1 + SourceOhms), ReferenceLeg is { } r2
+            ? Reference!.Volts * OutputOhms / r2 : 0);
     }
 }

@@ -6,7 +6,8 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
-/// <summary>What a shift is taken from: a rail, the wiper of a potentiometer across it, or a divider of it that an op amp buffers.</summary>
+/// <summary>What a shift is taken from: a rail, the wiper of a potentiometer across it, or a divider of it that an op amp
+/// buffers.</summary>
 internal sealed record ShiftReference
 {
     // A wiper's contact: the larger of 3 ohm and a hundredth of the track (typical of cermet trimmers, from memory).
@@ -55,18 +56,23 @@ internal sealed record ShiftReference
         if (!request.Has("offset"))
         {
             return turns || isBuffered ? throw new StageProblemException(turns ? "potentiometer" : "buffered",
-                $"Stage {request.Name} is to make its reference from a rail, but none is named.", "Name the rail that the offset is taken from.") : null;
+                $"Stage {request.Name} is to make its reference from a rail, but none is named.",
+                    "Name the rail that the offset is taken from.") : null;
         }
         if (turns && isBuffered)
-            throw new StageProblemException("buffered", $"Stage {request.Name} has both a potentiometer and a buffered divider.", "Leave out one of them.");
+            throw new StageProblemException("buffered", $"Stage {request.Name} has both a potentiometer and a buffered divider.",
+                "Leave out one of them.");
         if (!turns && request.Has("turned"))
-            throw new StageProblemException("turned", $"Stage {request.Name} says how far a potentiometer is turned, but has none.", "Give the potentiometer's track.");
+            throw new StageProblemException("turned", $"Stage {request.Name} says how far a potentiometer is turned, but has none.",
+                "Give the potentiometer's track.");
         var rail = request.Rail("offset.rail");
         double volts = rail.Volts.Value;
         if (!turns && !isBuffered)
-            return new() { Rail = rail.Name, RailVolts = volts, Node = rail.Name, Volts = volts, ExpectedVolts = volts, SourceOhms = rail.SeriesOhms };
+            return new() { Rail = rail.Name, RailVolts = volts, Node = rail.Name, Volts = volts,
+                ExpectedVolts = volts, SourceOhms = rail.SeriesOhms };
         // A fifth above the shift at the input and at the output: then resistors alone bring it down to what is needed, in every stage.
-        double share = wish.Mapping is null || volts == 0 ? 0.5 : Math.Clamp(1.2 * Math.Abs(wish.Offset / volts) * Math.Max(1, 1 / wish.Gain), 0.2, 0.9);
+        double share = wish.Mapping is null || volts == 0 ? 0.5
+            : Math.Clamp(1.2 * Math.Abs(wish.Offset / volts) * Math.Max(1, 1 / wish.Gain), 0.2, 0.9);
         if (isBuffered)
             return Buffered(request, wish, rail, share);
         var part = new PotentiometerPart(request.Name + ".P", Circuit.Ground, rail.Name, request.Name + ".REF",
@@ -74,7 +80,8 @@ internal sealed record ShiftReference
         if (part.Position is not (>= 0 and <= 1))
             throw new StageProblemException("turned", "A potentiometer is turned between 0 % and 100 %.", "Half way is 50 %.");
         part = part with { WiperOhms = Math.Max(SmallestWiperOhms, WiperShare * part.Ohms.Value) };
-        return new ShiftReference { Rail = rail.Name, RailVolts = volts, Node = part.Wiper, Volts = 0, ExpectedVolts = 0, SourceOhms = 0, Potentiometer = part, MayTurn = !request.Has("turned") }
+        return new ShiftReference { Rail = rail.Name, RailVolts = volts, Node = part.Wiper, Volts = 0,
+            ExpectedVolts = 0, SourceOhms = 0, Potentiometer = part, MayTurn = !request.Has("turned") }
             .Turned(part.Position);
     }
 
@@ -93,9 +100,12 @@ internal sealed record ShiftReference
             SourceOhms = ohms,
             HandMath =
             [
-                new("reference at the wiper without load", "Vref = α·Vrail", $"{SiText.Format(position, "%")}·{ShiftHandMath.V(RailVolts)}", volts, "V") { Measure = new VoltageMeasure(part.Wiper, IsUnloaded: true) },
+                new("reference at the wiper without load", "Vref = α·Vrail", $"{SiText.Format(position, "%")}·{ShiftHandMath.V(RailVolts)}",
+                    volts, "V") { Measure = new VoltageMeasure(part.Wiper, IsUnloaded: true) },
                 new("its source resistance with the wiper's own", "Rref = P·α·(1 − α) + Rw",
-                    $"{ShiftHandMath.Ohms(track)}·{SiText.Format(position, "")}·(1 − {SiText.Format(position, "")}) + {ShiftHandMath.Ohms(part.WiperOhms)}", ohms, "ohm") { Measure = new ResistanceMeasure(part.Wiper, IsUnloaded: true) },
+                    $"{ShiftHandMath.Ohms(track)}·{SiText.Format(position, "")}·(1 − {SiText.Format(position, "")}) + "
+                        + $"{ShiftHandMath.Ohms(part.WiperOhms)}", ohms,
+                        "ohm") { Measure = new ResistanceMeasure(part.Wiper, IsUnloaded: true) },
             ],
         };
     }
@@ -126,12 +136,14 @@ internal sealed record ShiftReference
             [
                 new ResistorPart(name + ".Ra", rail.Name, middle, ra),
                 new ResistorPart(name + ".Rb", middle, Circuit.Ground, rb),
-                new OpAmpPart(name + ".Ub", middle, output, output, request.Rail("opamp.positive").Name, request.Rail("opamp.negative").Name, type),
+                new OpAmpPart(name + ".Ub", middle, output, output, request.Rail("opamp.positive")
+                    .Name, request.Rail("opamp.negative").Name, type),
             ],
             HandMath =
             [
                 new("reference of the divider, held by a buffer", "Vref = Vrail·Rb/(Ra + Rb)",
-                    $"{ShiftHandMath.V(rail.Volts.Value)}·{ShiftHandMath.Ohms(rb.Value)}/({ShiftHandMath.Ohms(ra.Value)} + {ShiftHandMath.Ohms(rb.Value)})", volts, "V") { Measure = new VoltageMeasure(output) },
+                    $"{ShiftHandMath.V(rail.Volts.Value)}·{ShiftHandMath.Ohms(rb.Value)}/({ShiftHandMath.Ohms(ra.Value)} + "
+                        + $"{ShiftHandMath.Ohms(rb.Value)})", volts, "V") { Measure = new VoltageMeasure(output) },
             ],
         };
     }

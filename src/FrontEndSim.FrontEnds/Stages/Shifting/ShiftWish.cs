@@ -9,7 +9,8 @@ namespace FrontEndSim.FrontEnds.Stages.Shifting;
 /// </summary>
 internal sealed record ShiftWish
 {
-    /// <summary>Errors up to this share of the output span count as equal when values are chosen: well below a tolerance of 0.1 %.</summary>
+    /// <summary>Errors up to this share of the output span count as equal when values are chosen: well below a tolerance of 0.1
+    /// %.</summary>
     private const double Negligible = 1e-4;
 
     /// <summary>Name of the stage.</summary>
@@ -48,7 +49,8 @@ internal sealed record ShiftWish
         : Reference is null ? throw new StageProblemException("offset",
             $"An input of 0 V has to become {SiText.Format(Offset, "V")}, and stage {Stage} has no reference to shift it with.",
             "Name the rail that the offset is taken from.")
-        : ReferenceVolts == 0 ? throw new StageProblemException("offset", $"Rail {Reference.Rail} is at 0 V and shifts nothing.", "Name another rail.")
+        : ReferenceVolts == 0 ? throw new StageProblemException("offset",
+            $"Rail {Reference.Rail} is at 0 V and shifts nothing.", "Name another rail.")
         : Offset / ReferenceVolts;
 
     private double RawOffset => Mapping!.Output.Low - Gain * Mapping.Input.Low;
@@ -86,7 +88,8 @@ internal sealed record ShiftWish
         double low = 0.01, high = 0.99, below = Miss(low);
         if (below * Miss(high) > 0)
         {
-            throw new StageProblemException("potentiometer", $"No turn of the potentiometer of stage {Stage} shifts the span to where it is wanted.",
+            throw new StageProblemException("potentiometer",
+                $"No turn of the potentiometer of stage {Stage} shifts the span to where it is wanted.",
                 "Take a smaller track, another rail, or leave the reference resistor open.");
         }
         for (int k = 0; k < 50; k++)
@@ -103,7 +106,8 @@ internal sealed record ShiftWish
     /// <summary>A closed form whose reference is that of a real buffer.</summary>
     /// <param name="expected">The closed form with the ideal reference.</param>
     /// <param name="ideal">That of ideal parts, which says what the reference makes of the output.</param>
-    public LinearExpectation WithBuffer(LinearExpectation expected, LinearExpectation ideal) => Reference is null || ReferenceVolts == 0 ? expected
+    public LinearExpectation WithBuffer(LinearExpectation expected, LinearExpectation ideal) =>
+        Reference is null || ReferenceVolts == 0 ? expected
         : expected with { OffsetVolts = expected.OffsetVolts + (Reference.ExpectedVolts / ReferenceVolts - 1) * ideal.OffsetVolts };
 
     /// <summary>The larger error at the two ends of the span, V.</summary>
@@ -147,5 +151,6 @@ internal sealed record ShiftWish
 
     /// <summary>The problem of a resistor that has to be given where no mapping is.</summary>
     public StageProblemException Missing(string setting) => new(setting,
-        $"Stage {Stage} needs either a wanted span, or its resistors; {setting} is missing.", $"Give {setting}, or say where the sensor's span is to land.");
+        $"Stage {Stage} needs either a wanted span, or its resistors; {setting} is missing.",
+            $"Give {setting}, or say where the sensor's span is to land.");
 }

@@ -17,13 +17,16 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
         double supply = positive.Volts.Value - negative.Volts.Value;
         if (!(supply > 0))
         {
-            throw new StageProblemException("opamp", $"The first rail of an op amp is the positive one, but {positive.Name} is not above {negative.Name}.",
+            throw new StageProblemException("opamp",
+                $"The first rail of an op amp is the positive one, but {positive.Name} is not above {negative.Name}.",
                 $"Name {negative.Name} first, then {positive.Name}.");
         }
         if (supply > type.HighestSupplyVolts || supply < type.LowestSupplyVolts)
         {
-            throw new StageProblemException("opamp", $"Op amps of class {type.Name} work on {V(type.LowestSupplyVolts)} to {V(type.HighestSupplyVolts)} "
-                + $"between their rails, but {positive.Name} and {negative.Name} are {V(supply)} apart.", "Choose other rails or another class.");
+            throw new StageProblemException("opamp",
+                $"Op amps of class {type.Name} work on {V(type.LowestSupplyVolts)} to {V(type.HighestSupplyVolts)} "
+                + $"between their rails, but {positive.Name} and {negative.Name} are {V(supply)} apart.",
+                    "Choose other rails or another class.");
         }
     }
 
@@ -32,7 +35,8 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
         CheckRails(type, positive, negative);
         if (positive.Volts.Value - type.Model.CommonModeHighVolts < 0 || negative.Volts.Value + type.Model.CommonModeLowVolts > 0)
         {
-            throw new StageProblemException("opamp", $"The inputs of both stages rest at ground, which is outside the common-mode range of {type.Name} "
+            throw new StageProblemException("opamp",
+                $"The inputs of both stages rest at ground, which is outside the common-mode range of {type.Name} "
                 + $"on {positive.Name} ({V(positive.Volts.Value)}) and {negative.Name} ({V(negative.Volts.Value)}).",
                 "An inverting stage around ground needs a negative rail.");
         }
@@ -58,7 +62,8 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
     private const double LeastShare = 1 / MostSecondGain;
 
     /// <summary>Whether the first stage can deliver what a second stage of that gain needs for the span wanted.</summary>
-    public bool FirstStageReaches(Span wanted, double secondGain) => -wanted.High / secondGain >= Lowest && -wanted.Low / secondGain <= Highest;
+    public bool FirstStageReaches(Span wanted, double secondGain) =>
+        -wanted.High / secondGain >= Lowest && -wanted.Low / secondGain <= Highest;
 
     private StageProblemException OutOfReach(double volts, double limit, Rail rail, string way) => new("maps",
         $"An output of {V(volts)} is needed, but {Type.Name} on rail {rail.Name} ({V(rail.Volts.Value)}) stops at {V(limit)}.",

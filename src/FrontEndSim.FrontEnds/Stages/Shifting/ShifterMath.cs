@@ -44,35 +44,45 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
             steps.Add(new("shift wanted", "K = Vlow − G · Slow",
                 $"K = {V(map.Output.Low)} − {N(gain)} · ({V(map.Input.Low)})", map.Output.Low - gain * map.Input.Low, "V"));
         }
-        steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs", $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
-        steps.Add(new("first stage, gain for the sensor", "a = −Rf1 / R1'", $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, "") { Measure = new GainMeasure(null, First) });
+        steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs",
+            $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
+        steps.Add(new("first stage, gain for the sensor", "a = −Rf1 / R1'",
+            $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, "") { Measure = new GainMeasure(null, First) });
         if (v.Reference is not null)
         {
             string named = Wish.ReferenceOhms > 0 ? "(Rr + Rref)" : "Rr";
             steps.AddRange(Wish.Reference?.HandMath ?? []);
-            steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}", $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, "")
+            steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}",
+                $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, "")
             {
-                Measure = Wish.Reference is { } from && from.RailVolts != 0 && from.Volts != 0 ? new RailGainMeasure(from.Rail, First, from.Volts / from.RailVolts) : null,
+                Measure = Wish.Reference is { } from && from.RailVolts != 0 && from.Volts != 0
+                    ? new RailGainMeasure(from.Rail, First, from.Volts / from.RailVolts) : null,
             });
         }
-        steps.Add(new("second stage, gain", "c = −Rf2 / R2", $"c = −{R(v.SecondFeedback.Value)} / {R(v.SecondInput.Value)}", -v.SecondGain, "") { Measure = new GainMeasure(First, Output) });
+        steps.Add(new("second stage, gain", "c = −Rf2 / R2", $"c = −{R(v.SecondFeedback.Value)} / {R(v.SecondInput.Value)}",
+            -v.SecondGain, "") { Measure = new GainMeasure(First, Output) });
         var ideal = v.Ideal;
         steps.Add(new("gain reached", "G = a · c", $"G = {N(-v.FirstGain)} · {N(-v.SecondGain)}", ideal.Gain, ""));
         if (v.Reference is not null)
         {
-            steps.Add(new("shift reached", "K = b · c · Vref", $"K = {N(-v.ReferenceGain)} · {N(-v.SecondGain)} · {V(Wish.ReferenceVolts)}", ideal.OffsetVolts, "V"));
+            steps.Add(new("shift reached", "K = b · c · Vref",
+                $"K = {N(-v.ReferenceGain)} · {N(-v.SecondGain)} · {V(Wish.ReferenceVolts)}", ideal.OffsetVolts, "V"));
         }
         if (Wish.Mapping is { } ends)
         {
-            steps.Add(new("output at the lower end", "V = G · Slow + K", $"V = {N(ideal.Gain)} · ({V(ends.Input.Low)}) + {V(ideal.OffsetVolts)}",
+            steps.Add(new("output at the lower end", "V = G · Slow + K",
+                $"V = {N(ideal.Gain)} · ({V(ends.Input.Low)}) + {V(ideal.OffsetVolts)}",
                 ideal.Output(ends.Input.Low), "V"));
-            steps.Add(new("output at the upper end", "V = G · Shigh + K", $"V = {N(ideal.Gain)} · {V(ends.Input.High)} + {V(ideal.OffsetVolts)}",
+            steps.Add(new("output at the upper end", "V = G · Shigh + K",
+                $"V = {N(ideal.Gain)} · {V(ends.Input.High)} + {V(ideal.OffsetVolts)}",
                 ideal.Output(ends.Input.High), "V"));
         }
         if (Compensation1 is { } rc1)
-            steps.Add(new("compensation of the first stage", "Rc1 = R1' ∥ Rr ∥ Rf1", $"Rc1 = {R(v.Parallel1)}, nearest {R(rc1.Ohms.Value)}", v.Parallel1, "ohm"));
+            steps.Add(new("compensation of the first stage", "Rc1 = R1' ∥ Rr ∥ Rf1",
+                $"Rc1 = {R(v.Parallel1)}, nearest {R(rc1.Ohms.Value)}", v.Parallel1, "ohm"));
         if (Compensation2 is { } rc2)
-            steps.Add(new("compensation of the second stage", "Rc2 = R2 ∥ Rf2", $"Rc2 = {R(v.Parallel2)}, nearest {R(rc2.Ohms.Value)}", v.Parallel2, "ohm"));
+            steps.Add(new("compensation of the second stage", "Rc2 = R2 ∥ Rf2",
+                $"Rc2 = {R(v.Parallel2)}, nearest {R(rc2.Ohms.Value)}", v.Parallel2, "ohm"));
         return steps.ToImmutable();
     }
 

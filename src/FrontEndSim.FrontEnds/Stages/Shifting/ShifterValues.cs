@@ -29,7 +29,8 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
     public double SecondGain => SecondFeedback.Value / SecondInput.Value;
 
     /// <summary>What ideal parts make of the input.</summary>
-    public LinearExpectation Ideal => new(SecondGain * FirstGain, Reference is null ? 0 : SecondGain * ReferenceGain * ReferenceSource!.Volts);
+    public LinearExpectation Ideal => new(SecondGain * FirstGain, Reference is null ? 0
+        : SecondGain * ReferenceGain * ReferenceSource!.Volts);
 
     /// <summary>What the minus input of the first op amp sees: R1 + Rs, Rr and Rf1 in parallel.</summary>
     public double Parallel1 => 1 / (1 / InputTotal + 1 / Feedback.Value + (ReferenceTotal is { } rr ? 1 / rr : 0));
@@ -37,7 +38,8 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
     /// <summary>What the minus input of the second op amp sees: R2 and Rf2 in parallel.</summary>
     public double Parallel2 => 1 / (1 / SecondInput.Value + 1 / SecondFeedback.Value);
 
-    private int DistinctValues => new HashSet<double> { Input.Value, Reference?.Value ?? Input.Value, Feedback.Value, SecondInput.Value, SecondFeedback.Value }.Count;
+    private int DistinctValues => new HashSet<double> { Input.Value, Reference?.Value
+        ?? Input.Value, Feedback.Value, SecondInput.Value, SecondFeedback.Value }.Count;
 
     public static ShifterValues Choose(StageRequest request, ShiftWish wish, ShifterLimits limits)
     {
@@ -45,12 +47,14 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         Toleranced? input = wish.Given(request, "input"), rr = wish.Given(request, "reference"), feedback = wish.Given(request, "feedback"),
             second = wish.Given(request, "second-input"), secondFeedback = wish.Given(request, "second-feedback");
         if (rr is not null && reference is null)
-            throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.", "Name the rail that the offset is taken from.");
+            throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.",
+                "Name the rail that the offset is taken from.");
         if (wish.Mapping is not { } mapping)
         {
             if (input is null || feedback is null || reference is not null && rr is null)
             {
-                throw new StageProblemException(null, $"Stage {request.Name} says neither where the sensor's span is to land nor its own resistor values.",
+                throw new StageProblemException(null,
+                    $"Stage {request.Name} says neither where the sensor's span is to land nor its own resistor values.",
                     "Say where the sensor's span is to land, or give input, feedback and, with an offset, reference.");
             }
             var r2 = second ?? secondFeedback ?? new(SmallestOhms, tolerance);
@@ -61,8 +65,10 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         bool isShifted = shift != 0;
         if (referenceShare < 0)
         {
-            throw new StageProblemException("offset", $"The span has to be shifted by {SiText.Format(shift, "V")}, which rail {reference!.Rail} "
-                + $"({SiText.Format(reference.RailVolts, "V")}) cannot give.", $"Take the offset from a {(shift > 0 ? "positive" : "negative")} rail.");
+            throw new StageProblemException("offset",
+                $"The span has to be shifted by {SiText.Format(shift, "V")}, which rail {reference!.Rail} "
+                + $"({SiText.Format(reference.RailVolts, "V")}) cannot give.",
+                    $"Take the offset from a {(shift > 0 ? "positive" : "negative")} rail.");
         }
         bool chosen = input is null || feedback is null || isShifted && rr is null;
         if (chosen)
@@ -77,14 +83,16 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         {
             double target = gain * (r1 + sourceOhms);
             foreach (double rf in feedback is { } fixedFeedback ? [fixedFeedback.Value]
-                : series.Between(Math.Max(SmallestOhms / 10, target / ShifterLimits.MostSecondGain), Math.Min(LargestOhms, target * ShifterLimits.MostSecondGain)))
+                : series.Between(Math.Max(SmallestOhms / 10, target / ShifterLimits.MostSecondGain),
+                    Math.Min(LargestOhms, target * ShifterLimits.MostSecondGain)))
             {
                 foreach (var (ratio, r2, rf2) in Near(ratios, target / rf))
                 {
                     double wantedReference = isShifted ? rf * ratio / referenceShare - referenceSource : double.NaN;
                     foreach (double? r in References(series, rr?.Value, wantedReference, reference is not null))
                     {
-                        double actualGain = ratio * rf / (r1 + sourceOhms), actualShift = r is { } ohms ? ratio * rf / (ohms + referenceSource) * referenceVolts : 0;
+                        double actualGain = ratio * rf / (r1 + sourceOhms), actualShift = r is { } ohms
+                            ? ratio * rf / (ohms + referenceSource) * referenceVolts : 0;
                         double error = Math.Max(Math.Abs(actualGain * mapping.Input.Low + actualShift - mapping.Output.Low),
                             Math.Abs(actualGain * mapping.Input.High + actualShift - mapping.Output.High));
                         best = Math.Min(best, error);
@@ -100,8 +108,10 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         }
         if (found.Count == 0)
         {
-            throw new StageProblemException("maps", $"No resistors between {SiText.Format(SmallestOhms / 10, "ohm")} and {SiText.Format(LargestOhms, "ohm")} "
-                + $"give a gain of {SiText.Format(gain, "")} with a shift of {SiText.Format(shift, "V")}.", "Choose a smaller gain or another reference rail.");
+            throw new StageProblemException("maps",
+                $"No resistors between {SiText.Format(SmallestOhms / 10, "ohm")} and {SiText.Format(LargestOhms, "ohm")} "
+                + $"give a gain of {SiText.Format(gain, "")} with a shift of {SiText.Format(shift, "V")}.",
+                    "Choose a smaller gain or another reference rail.");
         }
         return found.Where(f => f.Error <= best + AsGood * mapping.Output.Width)
             .OrderBy(f => f.Values.DistinctValues).ThenBy(f => Math.Abs(Math.Log(f.Values.SecondGain))).ThenBy(f => f.Error).First().Values;
@@ -116,11 +126,14 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         return wanted is >= SmallestOhms / 10 and <= LargestOhms ? series.Neighbours(wanted).Select(r => (double?)r) : [];
     }
 
-    /// <summary>Second-stage gains that the series offers, ascending; of pairs with equal gain, the one with equal or smaller values.</summary>
-    private static (double Ratio, double Input, double Feedback)[] Ratios(ESeries series, double? input, double? feedback, ShifterLimits limits,
+    /// <summary>Second-stage gains that the series offers, ascending; of pairs with equal gain, the one with equal or smaller
+    /// values.</summary>
+    private static (double Ratio, double Input, double Feedback)[] Ratios(ESeries series, double? input,
+        double? feedback, ShifterLimits limits,
         Span output, bool chosen) =>
     [
-        .. from r2 in input is { } i ? [i] : feedback is { } f ? series.Between(f / 2, f * 2) : series.Between(SmallestOhms, 9.99 * SmallestOhms)
+        .. from r2 in input is { } i ? [i] : feedback is { } f ? series.Between(f / 2, f * 2)
+            : series.Between(SmallestOhms, 9.99 * SmallestOhms)
            from rf2 in feedback is { } f ? [f] : series.Between(r2 / ShifterLimits.MostSecondGain, r2 * ShifterLimits.MostSecondGain)
            let ratio = rf2 / r2
            where !chosen || limits.FirstStageReaches(output, ratio)
@@ -129,7 +142,8 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
            select equal.MinBy(e => e.r2),
     ];
 
-    private static IEnumerable<(double Ratio, double Input, double Feedback)> Near((double Ratio, double Input, double Feedback)[] ratios, double wanted)
+    private static IEnumerable<(double Ratio, double Input,
+        double Feedback)> Near((double Ratio, double Input, double Feedback)[] ratios, double wanted)
     {
         int low = 0, high = ratios.Length;
         while (low < high)

@@ -33,7 +33,8 @@ public sealed class SingleStageShifter : StageKind
         Setting.Of("feedback", false, "Feedback resistor, Rf; a wire if it is left out and there is no resistor at the minus input.",
             Value("value", Unit.Ohm), Tolerance),
         Setting.Of("minus-ground", false, "Resistor from the minus input to ground, Rg.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("subtracts", false, "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
+        Setting.Of("subtracts", false,
+            "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
     ];
 
     /// <inheritdoc/>
@@ -44,10 +45,12 @@ public sealed class SingleStageShifter : StageKind
         Rail high = request.Rail("opamp.positive"), low = request.Rail("opamp.negative");
         ShifterLimits.CheckRails(type, high, low);
         string positive = high.Name, negative = low.Name;
-        var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"),
+        var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "reference"),
+            wish.Given(request, "ground"),
             wish.Given(request, "feedback"), wish.Given(request, "minus-ground"));
         if (given.R2 is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.", "Name the rail that the offset is taken from.");
+            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.",
+                "Name the rail that the offset is taken from.");
 
         var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given);
         wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
@@ -71,7 +74,8 @@ public sealed class SingleStageShifter : StageKind
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [],
+                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
             Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
             Mapping = wish.Mapping,
@@ -124,7 +128,8 @@ public sealed class SingleStageShifter : StageKind
         }
         double Error((double R1, double? R2, double? R3) v)
         {
-            double input = 1 / (v.R1 + wish.SourceOhms), reference = 1 / (v.R2 + wish.ReferenceOhms) ?? 0, sum = input + reference + (1 / v.R3 ?? 0);
+            double input = 1 / (v.R1 + wish.SourceOhms), reference = 1 / (v.R2 + wish.ReferenceOhms)
+                ?? 0, sum = input + reference + (1 / v.R3 ?? 0);
             return wish.WorstError(new(noiseGain * input / sum, noiseGain * reference / sum * wish.ReferenceVolts));
         }
         (double?, double?)[] behind = noiseGain < 1 + 1e-9 ? [(null, null)] : [.. MinusPairs(wish, given, noiseGain)];
@@ -191,7 +196,8 @@ public sealed class SingleStageShifter : StageKind
         string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
         string first = ShiftHandMath.Ohms(v.R1!.Value + n.SourceOhms);
         double noiseGain = n.OpAmp.NoiseGain, plusOhms = n.OpAmp.PlusOhms;
-        string[] minus = [.. v.Rg is null ? Array.Empty<string>() : ["Rf/Rg"], .. n.Subtracts && v.R2 is not null ? [$"Rf/{n.ReferenceName}"] : Array.Empty<string>()];
+        string[] minus = [.. v.Rg is null ? Array.Empty<string>() : ["Rf/Rg"], .. n.Subtracts && v.R2 is not null
+            ? [$"Rf/{n.ReferenceName}"] : Array.Empty<string>()];
         if (v.Rf is { } rf)
         {
             string[] numbers =
@@ -199,7 +205,8 @@ public sealed class SingleStageShifter : StageKind
                 .. v.Rg is { } rg ? [$"{ShiftHandMath.Ohms(rf)}/{ShiftHandMath.Ohms(rg)}"] : Array.Empty<string>(),
                 .. n.Subtracts && n.ReferenceLeg is { } r2 ? [$"{ShiftHandMath.Ohms(rf)}/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
             ];
-            yield return new("noise gain", $"K = 1 + {string.Join(" + ", minus)}", $"1 + {string.Join(" + ", numbers)}", noiseGain, "") { Measure = new GainMeasure(amp.Plus, amp.Output) };
+            yield return new("noise gain", $"K = 1 + {string.Join(" + ", minus)}",
+                $"1 + {string.Join(" + ", numbers)}", noiseGain, "") { Measure = new GainMeasure(amp.Plus, amp.Output) };
         }
         else
         {
@@ -208,18 +215,21 @@ public sealed class SingleStageShifter : StageKind
         bool divides = v.R3 is not null || (!n.Subtracts && v.R2 is not null);
         if (divides)
         {
-            string others = string.Join(" ‖ ", new[] { n.Subtracts || v.R2 is null ? null : n.ReferenceName, v.R3 is null ? null : "R3" }.OfType<string>());
+            string others = string.Join(" ‖ ", new[] { n.Subtracts || v.R2 is null ? null
+                : n.ReferenceName, v.R3 is null ? null : "R3" }.OfType<string>());
             yield return new("parallel of the resistors at the plus input", $"Rp = {r1} ‖ {others}",
                 $"{first} ‖ {string.Join(" ‖ ", new[] { n.Subtracts ? null : n.ReferenceLeg, v.R3 }.OfType<double>().Select(ShiftHandMath.Ohms))}", plusOhms, "ohm")
             { Measure = new ResistanceMeasure(amp.Plus) };
         }
         yield return new("gain", divides ? $"G = K·Rp/{r1}" : "G = K",
-            divides ? $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.Ohms(plusOhms)}/{first}" : SiText.Format(noiseGain, ""), ideal.Gain, "");
+            divides ? $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.Ohms(plusOhms)}/{first}"
+                : SiText.Format(noiseGain, ""), ideal.Gain, "");
         if (n.ReferenceLeg is { } reference)
         {
             yield return n.Subtracts
                 ? new("shift", $"Vo(0) = −Vref·Rf/{n.ReferenceName}",
-                    $"−{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(v.Rf!.Value)}/{ShiftHandMath.Ohms(reference)}", ideal.OffsetVolts, "V")
+                    $"−{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(v.Rf!.Value)}/{ShiftHandMath.Ohms(reference)}",
+                        ideal.OffsetVolts, "V")
                 : new("shift", $"Vo(0) = K·Vref·Rp/{n.ReferenceName}",
                     $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(plusOhms)}/{ShiftHandMath.Ohms(reference)}",
                     ideal.OffsetVolts, "V");
@@ -246,15 +256,18 @@ public sealed class SingleStageShifter : StageKind
         public OpAmpNetwork OpAmp { get; } = new(
             [
                 new Leg(Values.R1!.Value + SourceOhms, 0, IsInput: true),
-                .. !Subtracts && Values.R2 is { } r2 ? [new Leg(r2 + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+                .. !Subtracts && Values.R2 is { } r2 ? [new Leg(r2 + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
+                    : Array.Empty<Leg>(),
                 .. Values.R3 is { } r3 ? [new Leg(r3, 0)] : Array.Empty<Leg>(),
             ],
             [
                 .. Values.Rg is { } rg ? [new Leg(rg, 0)] : Array.Empty<Leg>(),
-                .. Subtracts && Values.R2 is { } r2s ? [new Leg(r2s + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)] : Array.Empty<Leg>(),
+                .. Subtracts && Values.R2 is { } r2s ? [new Leg(r2s + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
+                    : Array.Empty<Leg>(),
             ], Values.Rf ?? 0);
 
-        /// <summary>How far the resistances seen by the two inputs differ, which lets the bias current make an offset; a follower's cannot be equal.</summary>
+        /// <summary>How far the resistances seen by the two inputs differ, which lets the bias current make an offset; a follower's cannot
+        /// be equal.</summary>
         public double Unbalance => Values.Rf is null ? OpAmp.PlusOhms : Math.Abs(Math.Log(OpAmp.PlusOhms / OpAmp.MinusOhms));
     }
 }

@@ -14,7 +14,8 @@ public sealed class TwoStageShifter : StageKind
 
     /// <inheritdoc/>
     public override string Summary =>
-        "Scales a sensor's span and shifts it by a reference: an inverting summing stage, then an inverting stage that turns the sign back.";
+        "Scales a sensor's span and shifts it by a reference: an inverting summing stage, then an inverting stage that turns the sign "
+            + "back.";
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =

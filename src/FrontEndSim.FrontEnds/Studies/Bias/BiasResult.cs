@@ -14,7 +14,8 @@ namespace FrontEndSim.FrontEnds.Studies.Bias;
 public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, double> SensorValue, OperatingPoint Point,
     ImmutableArray<OpAmpHeadroom> Headroom)
 {
-    /// <summary>The voltage of each node, V: those that a person named first, then the inner nodes of stages ("shift.SUM"); without ground.</summary>
+    /// <summary>The voltage of each node, V: those that a person named first, then the inner nodes of stages ("shift.SUM"); without
+    /// ground.</summary>
     public IReadOnlyDictionary<string, double> NodeVolts { get; init; } = new OrderedDictionary<string, double>(
         Point.Nodes.Where(n => n.Key != Circuit.Ground).OrderBy(n => n.Key.Contains('.')));
 
@@ -30,7 +31,8 @@ public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, 
     /// <summary>The same with these nodes alone, in this order.</summary>
     /// <exception cref="KeyNotFoundException">The circuit has no such node.</exception>
     public BiasResult Showing(IEnumerable<string> nodes) =>
-        this with { NodeVolts = new OrderedDictionary<string, double>(nodes.Distinct().Select(n => KeyValuePair.Create(n, Point.Nodes[n]))) };
+        this with { NodeVolts = new OrderedDictionary<string,
+            double>(nodes.Distinct().Select(n => KeyValuePair.Create(n, Point.Nodes[n]))) };
 }
 
 /// <summary>
@@ -56,10 +58,12 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
     public double Volts => Math.Min(SwingVolts, CommonModeVolts);
 
     /// <summary>The headroom of each op amp of a front end over points of a sweep.</summary>
-    internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorValue) =>
+    internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points,
+        IReadOnlyList<double> sensorValue) =>
         [.. frontEnd.AllParts.Where(p => p.Amplifier is not null).Select(p => Over(p.Name, p.Amplifier!, points, sensorValue))];
 
-    private static OpAmpHeadroom Over(string name, AmplifierPorts part, IReadOnlyList<OperatingPoint> points, IReadOnlyList<double> sensorValue)
+    private static OpAmpHeadroom Over(string name, AmplifierPorts part, IReadOnlyList<OperatingPoint> points,
+        IReadOnlyList<double> sensorValue)
     {
         var model = part.Model;
         (double Volts, string Side, double At) swing = (double.PositiveInfinity, "upper", 0), common = swing;
@@ -84,6 +88,7 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
         return new(name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
     }
 
-    private static (double Volts, string Side, double At) Smaller((double Volts, string Side, double At) best, double volts, string side, double at) =>
+    private static (double Volts, string Side, double At) Smaller((double Volts, string Side, double At) best,
+        double volts, string side, double at) =>
         volts < best.Volts ? (volts, side, at) : best;
 }

@@ -32,7 +32,8 @@ public static class BiasStudy
         return new BiasResult(frontEnd.Title, sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]))
         {
             SensorUnits = frontEnd.Sensors.ToImmutableDictionary(s => s.Name, s => s.UnitText),
-            Parts = new OrderedDictionary<string, ElementReading>(circuit.Elements.Select(e => KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
+            Parts = new OrderedDictionary<string,
+                ElementReading>(circuit.Elements.Select(e => KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
         };
     }
 }

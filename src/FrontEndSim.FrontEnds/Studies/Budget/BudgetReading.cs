@@ -18,7 +18,8 @@ internal sealed class BudgetReading
     private readonly WantedMapping _wanted;
     private readonly CancellationToken _cancel;
     private readonly ErrorSources _sources;
-    private readonly double[] _volts; // what the sensor measures, ascending: zero, calibration, mid, calibration, full; equal places appear once
+    // what the sensor measures, ascending: zero, calibration, mid, calibration, full; equal places appear once
+    private readonly double[] _volts;
     private readonly int[] _places; // of zero, mid, full, and the two of the calibration
     private readonly double _lowVolts, _countVolts;
     private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none

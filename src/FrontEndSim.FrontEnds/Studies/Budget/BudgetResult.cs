@@ -95,7 +95,8 @@ public sealed record BudgetPoint(double Celsius, string Place, double SensorValu
 
     /// <summary>The same, summed by kind of source, the largest first.</summary>
     public IEnumerable<ErrorKindShare> ByKind => Ranked.GroupBy(r => r.Kind)
-        .Select(g => new ErrorKindShare(g.Key, Math.Sqrt(g.Sum(r => r.Effect * r.Effect)), g.Sum(r => r.Share))).OrderByDescending(g => g.Share);
+        .Select(g => new ErrorKindShare(g.Key, Math.Sqrt(g.Sum(r => r.Effect * r.Effect)), g.Sum(r => r.Share)))
+            .OrderByDescending(g => g.Share);
 }
 
 /// <summary>What a source contributes.</summary>

@@ -32,5 +32,6 @@ internal static class BudgetSources
     };
 
     private static IEnumerable<Toleranced> Ohms(FrontEnd frontEnd) =>
-        frontEnd.AllParts.Select(p => p switch { ResistorPart r => r.Ohms, PotentiometerPart p2 => p2.Ohms, _ => (Toleranced?)null }).OfType<Toleranced>();
+        frontEnd.AllParts.Select(p => p switch { ResistorPart r => r.Ohms, PotentiometerPart p2 => p2.Ohms, _ => (Toleranced?)null })
+            .OfType<Toleranced>();
 }

@@ -28,13 +28,16 @@ public static class BudgetStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found for some draw.</exception>
-    /// <exception cref="StudyProblemException">No sensor reaches the pin, nothing says what is wanted, or the calibration is impossible.</exception>
-    public static BudgetResult Run(FrontEnd frontEnd, string pin, BudgetSettings? settings = null, IProgress<StudyProgress>? progress = null,
+    /// <exception cref="StudyProblemException">No sensor reaches the pin, nothing says what is wanted, or the calibration is
+    /// impossible.</exception>
+    public static BudgetResult Run(FrontEnd frontEnd, string pin, BudgetSettings? settings = null,
+        IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, settings, progress, cancel);
 
     /// <summary>The same of a front end of which something may be solved already.</summary>
     /// <inheritdoc cref="Run(FrontEnd, string, BudgetSettings, IProgress{StudyProgress}, CancellationToken)"/>
-    public static BudgetResult Run(SolvedFrontEnd solved, string pin, BudgetSettings? settings = null, IProgress<StudyProgress>? progress = null,
+    public static BudgetResult Run(SolvedFrontEnd solved, string pin, BudgetSettings? settings = null,
+        IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
@@ -51,7 +54,8 @@ public static class BudgetStudy
         double rise = reading.CalibrationRise();
         if (!(rise >= LeastRise))
         {
-            throw new StudyProblemException($"Pin {pin} hardly follows sensor {wanted.Sensor}: between the two readings of the calibration it rises by "
+            throw new StudyProblemException(
+                $"Pin {pin} hardly follows sensor {wanted.Sensor}: between the two readings of the calibration it rises by "
                 + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first.");
         }
         var points = ImmutableArray.CreateBuilder<BudgetPoint>();
@@ -69,7 +73,8 @@ public static class BudgetStudy
             var drawn = MonteCarlo.Propagate(errors, reading.Inputs, s.MonteCarlo,
                 progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "trials")), cancel);
             for (int k = 0; k < linear.Length; k++)
-                points.Add(new(celsius, Places[k % 3], reading.Volts(k % 3), k >= 3, linear[k], drawn[k], worst[k]) { ValuePerCount = reading.ValuePerCount(k % 3, celsius) });
+                points.Add(new(celsius, Places[k % 3], reading.Volts(k % 3), k >= 3, linear[k], drawn[k],
+                    worst[k]) { ValuePerCount = reading.ValuePerCount(k % 3, celsius) });
 
             void Report(double done, string what) =>
                 progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));

@@ -7,7 +7,8 @@ using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Studies.Budget;
 
-/// <summary>The sources of error in a front end's parts, and the numbers of the circuit that they act on: draws of a sweep set them through this.</summary>
+/// <summary>The sources of error in a front end's parts, and the numbers of the circuit that they act on: draws of a sweep set them
+/// through this.</summary>
 internal sealed class ErrorSources
 {
     private readonly double _celsius;
@@ -77,13 +78,15 @@ internal sealed class ErrorSources
         [
             .. ErrorSource.Scale(rail.Name + " tolerance", ErrorKind.Rail, rail.Volts.Tolerance, scale),
             .. tempCo == 0 ? Array.Empty<ErrorSource>()
-                : [new(rail.Name + " drift", ErrorSource.Limits(tempCo), ErrorKind.Rail, [scale], (now, x, kelvins) => now * (1 + x * kelvins))],
+                : [new(rail.Name + " drift", ErrorSource.Limits(tempCo), ErrorKind.Rail, [scale], (now, x, kelvins) =>
+                    now * (1 + x * kelvins))],
         ];
     }
 
     // A leakage current is a limit for either direction.
     private static ErrorSource Leakage(Pin pin) =>
-        new(pin.Name + " leakage", ErrorSource.Limits(1), ErrorKind.Leakage, [new(pin.Name + ".leakage", CurrentSource.Scale)], (_, x, _) => x);
+        new(pin.Name + " leakage", ErrorSource.Limits(1), ErrorKind.Leakage, [new(pin.Name + ".leakage", CurrentSource.Scale)], (_, x, _) =>
+            x);
 
     private void Apply(ErrorSource source, double value, double celsius, Span<double> numbers)
     {

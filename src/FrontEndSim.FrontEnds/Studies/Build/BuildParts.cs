@@ -35,7 +35,8 @@ internal static class BuildParts
         [
             .. frontEnd.AllParts.GroupBy(p => (p.Word, p.ValueText, Needed: Needed(p, worst[p.Name])))
                 .Select(g => new PartsLine([.. g.Select(p => p.Name)], g.Key.Word, g.Key.ValueText, g.Key.Needed,
-                    g.OrderByDescending(p => Deciding(p, worst[p.Name])?.Stress.Found ?? 0).Select(p => Told(p, worst[p.Name])).FirstOrDefault(w => !w.IsEmpty, []),
+                    g.OrderByDescending(p => Deciding(p, worst[p.Name])?.Stress.Found ?? 0)
+                        .Select(p => Told(p, worst[p.Name])).FirstOrDefault(w => !w.IsEmpty, []),
                     g.Any(p => worst[p.Name].Any(w => w.Stress.Share > 1))))
                 .OrderBy(l => l.Word).ThenBy(l => l.Value),
         ];
@@ -83,10 +84,12 @@ internal static class BuildParts
     {
         Worst[] told = Deciding(part, worst) is { } deciding ? [deciding] : [.. worst.Where(w => w.Stress.Found > 0)];
         return told.All(w => w.Stress.Found == 0) ? []
-            : [.. told.Select(w => new PartsWorst(w.Stress.Rating.Kind, w.Stress.Found, w.Where.Event, w.Where.Sensor, w.Where.SensorValue) { SensorUnit = w.Where.SensorUnit })];
+            : [.. told.Select(w => new PartsWorst(w.Stress.Rating.Kind, w.Stress.Found, w.Where.Event,
+                w.Where.Sensor, w.Where.SensorValue) { SensorUnit = w.Where.SensorUnit })];
     }
 
-    /// <summary>Supplies, then from the pin back to the sensor: nothing that can hurt the pin is connected before what protects it.</summary>
+    /// <summary>Supplies, then from the pin back to the sensor: nothing that can hurt the pin is connected before what protects
+    /// it.</summary>
     public static ImmutableArray<AssemblyStep> Steps(FrontEnd frontEnd)
     {
         var pinNodes = frontEnd.Pins.Select(p => p.Node).ToHashSet();
@@ -101,7 +104,8 @@ internal static class BuildParts
                     Placed = [.. frontEnd.Parts.Select(p => new PlacedPart(p.Name, p.ValueText, p.Nodes))],
                 },
             },
-            new(AssemblyKind.Sensors, [.. frontEnd.Sensors.Select(s => s.Name)]) { SourceOhms = [.. frontEnd.Sensors.Select(s => s.SourceOhms)] },
+            new(AssemblyKind.Sensors, [.. frontEnd.Sensors.Select(s => s.Name)]) { SourceOhms =
+                [.. frontEnd.Sensors.Select(s => s.SourceOhms)] },
             new(AssemblyKind.Pins, [.. frontEnd.Pins.Select(p => p.Name)]),
         ];
 
@@ -113,11 +117,13 @@ internal static class BuildParts
             {
                 Stage = stage.Name,
                 StageKind = stage.Kind,
-                Mounting = new OrderedDictionary<string, string>(stage.Parts.Where(p => p.Mounting != "").Select(p => KeyValuePair.Create(Short(p), p.Mounting))),
+                Mounting = new OrderedDictionary<string,
+                    string>(stage.Parts.Where(p => p.Mounting != "").Select(p => KeyValuePair.Create(Short(p), p.Mounting))),
                 Amplifiers = [.. active.Select(Short)],
                 AmplifierType = active.FirstOrDefault()?.ValueText,
                 Supplies = active.Length == 0 ? [] : [active[0].Amplifier!.PositiveRail, active[0].Amplifier!.NegativeRail],
-                LeavesPinOpen = stage.Ports.Any(p => pinNodes.Contains(p.Node)) && stage.Parts.Any(p => p.Role is Role.UpperClamp or Role.LowerClamp or Role.Zener),
+                LeavesPinOpen = stage.Ports.Any(p => pinNodes.Contains(p.Node))
+                    && stage.Parts.Any(p => p.Role is Role.UpperClamp or Role.LowerClamp or Role.Zener),
             };
         }
     }

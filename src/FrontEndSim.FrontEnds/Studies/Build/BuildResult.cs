@@ -13,7 +13,8 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 /// <param name="Meter">The meter that the points are for.</param>
 /// <param name="Firmware">Constants for each converting pin that a sensor reaches.</param>
 /// <param name="Cautions">Cautions of the events, each once.</param>
-public sealed record BuildResult(string Title, ImmutableArray<PartsLine> Parts, ImmutableArray<AssemblyStep> Steps, ImmutableArray<BenchPoint> Points,
+public sealed record BuildResult(string Title, ImmutableArray<PartsLine> Parts,
+    ImmutableArray<AssemblyStep> Steps, ImmutableArray<BenchPoint> Points,
     BenchMeter Meter, ImmutableArray<FirmwareConstants> Firmware, ImmutableArray<string> Cautions)
 {
     /// <summary>The highest voltage of a rail, V, as a magnitude.</summary>
@@ -25,9 +26,11 @@ public sealed record BuildResult(string Title, ImmutableArray<PartsLine> Parts, 
 /// <param name="Word">"resistor".</param>
 /// <param name="Value">"4.7 kΩ 1 %".</param>
 /// <param name="Needed">What to buy: the rating and its size; null where nothing is to choose.</param>
-/// <param name="Worst">The worst that one of them bears of the rating that it is bought by, or of each; empty where it bears nothing.</param>
+/// <param name="Worst">The worst that one of them bears of the rating that it is bought by, or of each; empty where it bears
+/// nothing.</param>
 /// <param name="IsBeyond">Whether that is beyond the rating that the part has in the circuit file.</param>
-public sealed record PartsLine(ImmutableArray<string> Names, string Word, string Value, PartsNeed? Needed, ImmutableArray<PartsWorst> Worst, bool IsBeyond);
+public sealed record PartsLine(ImmutableArray<string> Names, string Word, string Value, PartsNeed? Needed,
+    ImmutableArray<PartsWorst> Worst, bool IsBeyond);
 
 /// <summary>A rating that a part is bought by.</summary>
 /// <param name="Kind">The rating.</param>
@@ -131,15 +134,18 @@ public sealed record BenchMeter(double Accuracy = 0.005, double FloorVolts = 2e-
 /// <param name="Place">What the node is.</param>
 /// <param name="Of">Name of the rail, sensor, part, stage or pin that it belongs to.</param>
 /// <param name="ExpectedVolts">Expected reading with nominal parts and the meter's load, V.</param>
-/// <param name="LowVolts">Lowest reading of a board that is as designed, with tolerances and the meter's error in their worst case, V.</param>
+/// <param name="LowVolts">Lowest reading of a board that is as designed, with tolerances and the meter's error in their worst case,
+/// V.</param>
 /// <param name="HighVolts">Highest.</param>
 /// <param name="Code">What the converter reads, for a pin; else null.</param>
-public sealed record BenchPoint(string? Sensor, double? SensorValue, string Node, BenchPlace Place, string Of, double ExpectedVolts, double LowVolts, double HighVolts, double? Code)
+public sealed record BenchPoint(string? Sensor, double? SensorValue, string Node, BenchPlace Place,
+    string Of, double ExpectedVolts, double LowVolts, double HighVolts, double? Code)
 {
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
-    /// <summary>What stands in for the sensor at the bench where that is not what it measures: its volts, ohm or amperes; null else.</summary>
+    /// <summary>What stands in for the sensor at the bench where that is not what it measures: its volts, ohm or amperes; null
+    /// else.</summary>
     public double? StandIn { get; init; }
 
     /// <summary>Symbol of the unit of that.</summary>
@@ -189,7 +195,8 @@ public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, doub
     /// <summary>The line; null where a table is needed.</summary>
     public FirmwareLine? Line { get; init; }
 
-    /// <summary>Symbol of the unit of the line: the sensor's, or volts where the temperature of a cold junction has to be added first.</summary>
+    /// <summary>Symbol of the unit of the line: the sensor's, or volts where the temperature of a cold junction has to be added
+    /// first.</summary>
     public string LineUnit { get; init; } = "V";
 
     /// <summary>Whether the temperature of the circuit is needed beside the code, as of a thermocouple's cold junction.</summary>
@@ -219,5 +226,6 @@ public sealed record FirmwareLine(double Slope, double Offset, WholeNumberLine W
 /// <param name="High">What to set second.</param>
 /// <param name="LowCode">Code expected at the first.</param>
 /// <param name="HighCode">Code expected at the second.</param>
-/// <param name="Left">What calibration cannot take out: the largest departure of the circuit from a straight line, in the sensor's unit.</param>
+/// <param name="Left">What calibration cannot take out: the largest departure of the circuit from a straight line, in the sensor's
+/// unit.</param>
 public sealed record CalibrationPlan(double Low, double High, double LowCode, double HighCode, double Left);

@@ -17,12 +17,14 @@ public static class BuildStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static BuildResult Run(FrontEnd frontEnd, BenchMeter? meter = null, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
+    public static BuildResult Run(FrontEnd frontEnd, BenchMeter? meter = null,
+        IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Run(new SolvedFrontEnd(frontEnd), meter, progress, cancel);
 
     /// <summary>The same of a front end of which something may be solved already.</summary>
     /// <inheritdoc cref="Run(FrontEnd, BenchMeter, IProgress{StudyProgress}, CancellationToken)"/>
-    public static BuildResult Run(SolvedFrontEnd solved, BenchMeter? meter = null, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public static BuildResult Run(SolvedFrontEnd solved, BenchMeter? meter = null,
+        IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
         meter ??= new BenchMeter();
@@ -33,7 +35,8 @@ public static class BuildStudy
         progress?.Report(new(0.6, "bench points"));
         var points = Points(solved, meter, cancel);
         progress?.Report(new(0.9, "firmware"));
-        ImmutableArray<FirmwareConstants> firmware = [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m)).OfType<FirmwareConstants>()];
+        ImmutableArray<FirmwareConstants> firmware =
+            [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m)).OfType<FirmwareConstants>()];
         return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
         {
             HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),
@@ -48,7 +51,8 @@ public static class BuildStudy
         foreach (var rail in frontEnd.Rails)
         {
             double volts = rail.Volts.Value, error = meter.ErrorVolts(volts);
-            points.Add(new(null, null, rail.Name, BenchPlace.Rail, rail.Name, volts, rail.Volts.Least - error, rail.Volts.Most + error, null));
+            points.Add(new(null, null, rail.Name, BenchPlace.Rail, rail.Name, volts, rail.Volts.Least - error, rail.Volts.Most
+                + error, null));
         }
         string[] nodes = [.. Places(frontEnd).Select(p => p.Node)];
         foreach (var sensor in frontEnd.Sensors)

@@ -23,10 +23,12 @@ public sealed record FirmwareCouple(int LowCelsius, int StepCelsius, ImmutableAr
     internal static FirmwareCouple Of(ThermocoupleType type, Span span)
     {
         const int step = 10;
-        int low = (int)Math.Floor(Math.Min(span.Low, ColdLow) / step) * step, high = (int)Math.Ceiling(Math.Max(span.High, ColdHigh) / step) * step;
+        int low = (int)Math.Floor(Math.Min(span.Low, ColdLow) / step) * step,
+            high = (int)Math.Ceiling(Math.Max(span.High, ColdHigh) / step) * step;
         low = Math.Max(low, (int)Math.Ceiling(type.Celsius.Low / step) * step);
         high = Math.Min(high, (int)Math.Floor(type.Celsius.High / step) * step + step);
-        var couple = new FirmwareCouple(low, step, [.. Enumerable.Range(0, (high - low) / step + 1).Select(k => (long)Math.Round(1e6 * type.Volts(low + k * step)))], 0);
+        var couple = new FirmwareCouple(low, step,
+            [.. Enumerable.Range(0, (high - low) / step + 1).Select(k => (long)Math.Round(1e6 * type.Volts(low + k * step)))], 0);
         double residual = 0;
         for (double celsius = span.Low; celsius <= span.High; celsius += (double)step / Samples)
             residual = Math.Max(residual, Math.Abs(0.01 * couple.Hundredths((long)Math.Round(1e6 * type.Volts(celsius))) - celsius));
@@ -40,6 +42,7 @@ public sealed record FirmwareCouple(int LowCelsius, int StepCelsius, ImmutableAr
         int k = 0;
         while (k < Microvolts.Length - 2 && microvolts >= Microvolts[k + 1])
             k++;
-        return 100L * (LowCelsius + k * StepCelsius) + 100L * StepCelsius * (microvolts - Microvolts[k]) / (Microvolts[k + 1] - Microvolts[k]);
+        return 100L * (LowCelsius + k * StepCelsius)
+            + 100L * StepCelsius * (microvolts - Microvolts[k]) / (Microvolts[k + 1] - Microvolts[k]);
     }
 }

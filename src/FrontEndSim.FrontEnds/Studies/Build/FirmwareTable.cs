@@ -4,7 +4,8 @@ using FrontEndSim.FrontEnds.Studies.Mapping;
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
 /// <summary>
-/// A table over codes with straight lines between its entries, in whole numbers. Code k stands for k + 1/2 counts. Codes below the first entry
+/// A table over codes with straight lines between its entries, in whole numbers. Code k stands for k + 1/2 counts. Codes below the first
+/// entry
 /// and above the last follow the first and the last line.
 /// </summary>
 /// <param name="First">Counts at the first entry.</param>
@@ -13,8 +14,10 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 /// <param name="WholeEntries">The same in whole numbers of <paramref name="ResultUnit"/>.</param>
 /// <param name="ResultUnit">What one is worth, in the sensor's unit: 1, 0.1, 0.01, and so on.</param>
 /// <param name="ProductBits">Width of a signed integer that holds every product: 32 or 64.</param>
-/// <param name="Rounding">Largest difference to the same table in floating point over all codes, in the sensor's unit; evaluated, not estimated.</param>
-public sealed record FirmwareTable(long First, int Shift, ImmutableArray<double> Entries, ImmutableArray<long> WholeEntries, double ResultUnit, int ProductBits, double Rounding)
+/// <param name="Rounding">Largest difference to the same table in floating point over all codes, in the sensor's unit; evaluated, not
+/// estimated.</param>
+public sealed record FirmwareTable(long First, int Shift, ImmutableArray<double> Entries,
+    ImmutableArray<long> WholeEntries, double ResultUnit, int ProductBits, double Rounding)
 {
     // A whole number is worth at most this share of the coarsest count.
     private const double FineEnough = 0.05;
@@ -52,7 +55,8 @@ public sealed record FirmwareTable(long First, int Shift, ImmutableArray<double>
             largest = Math.Max(largest, Math.Max(Math.Abs(rise * rest), Math.Abs(rest)));
             double place = (code + 0.5 - first) / (width / 2);
             int k = Math.Clamp((int)Math.Floor(place), 0, back.Entries.Length - 2);
-            rounding = Math.Max(rounding, Math.Abs(table.At(code) * unit - (back.Entries[k] + (back.Entries[k + 1] - back.Entries[k]) * (place - k))));
+            rounding = Math.Max(rounding,
+                Math.Abs(table.At(code) * unit - (back.Entries[k] + (back.Entries[k + 1] - back.Entries[k]) * (place - k))));
         }
         return table with { ProductBits = largest + 2L * last <= int.MaxValue ? 32 : 64, Rounding = rounding };
     }

@@ -11,7 +11,8 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 /// <param name="ProductBits">Width of a signed integer that holds every product with its rounding: 32 or 64.</param>
 /// <param name="ResultBits">Width of a signed integer that holds every result: 32 or 64.</param>
 /// <param name="RoundingError">Largest difference to the line in floating point over all codes, V; evaluated, not estimated.</param>
-public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double ResultUnit, int ProductBits, int ResultBits, double RoundingError)
+public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double ResultUnit,
+    int ProductBits, int ResultBits, double RoundingError)
 {
     /// <summary>Half of what the division drops.</summary>
     public long Rounding => Shift == 0 ? 0 : 1L << (Shift - 1);
@@ -37,7 +38,8 @@ public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double
     {
         for (double unit = 1e-6; unit < 1e12; unit *= 1000)
         {
-            if (Fit(slope, offset, bits, unit, 32) is { } narrow && narrow.RoundingError <= Math.Max(unit, WorthLessCounts * Math.Abs(slope)))
+            if (Fit(slope, offset, bits, unit, 32) is { } narrow
+                && narrow.RoundingError <= Math.Max(unit, WorthLessCounts * Math.Abs(slope)))
                 return narrow;
             if (Fit(slope, offset, bits, unit, 64) is { } wide)
                 return wide;

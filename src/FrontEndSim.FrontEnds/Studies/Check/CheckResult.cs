@@ -15,12 +15,14 @@ namespace FrontEndSim.FrontEnds.Studies.Check;
 /// <param name="Warnings">What a person should know though no requirement asks for it: parts beyond their ratings, for example.</param>
 /// <param name="Cautions">Cautions of the events, each once.</param>
 public sealed record CheckResult(string Title, ImmutableArray<RequirementResult> Requirements, ImmutableArray<MappingResult> Mappings,
-    ImmutableArray<LogicResult> Logic, ImmutableArray<EventResult> Events, ImmutableArray<Warning> Warnings, ImmutableArray<string> Cautions)
+    ImmutableArray<LogicResult> Logic, ImmutableArray<EventResult> Events, ImmutableArray<Warning> Warnings,
+        ImmutableArray<string> Cautions)
 {
     /// <summary>What the protection of each mapped pin costs, in the order of the mappings.</summary>
     public ImmutableArray<ProtectionCosts> Costs { get; init; } = [];
 
-    /// <summary>A result for each requirement that holds of every circuit and that nothing written covers: ratings of pins and parts, ranges of op amps.</summary>
+    /// <summary>A result for each requirement that holds of every circuit and that nothing written covers: ratings of pins and parts,
+    /// ranges of op amps.</summary>
     public ImmutableArray<RequirementResult> Implied { get; init; } = [];
 
     /// <summary>What the file accepts beyond its rating, with the most that it bears.</summary>
@@ -51,7 +53,8 @@ public sealed record CheckResult(string Title, ImmutableArray<RequirementResult>
         .Concat(Logic.Select(l => l.KirchhoffShare)).DefaultIfEmpty(0).Max();
 
     /// <summary>Largest energy imbalance of all transients, relative.</summary>
-    public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance).Concat(Logic.Select(l => l.EnergyImbalance)).DefaultIfEmpty(0).Max();
+    public double EnergyImbalance => Events.Select(e => e.Audit.EnergyImbalance)
+        .Concat(Logic.Select(l => l.EnergyImbalance)).DefaultIfEmpty(0).Max();
 }
 
 /// <summary>Something accepted beyond its rating.</summary>
@@ -66,10 +69,12 @@ public sealed record AcceptedLoad(AcceptedStress Acceptance, PartLoad? Load, Occ
 /// <param name="Rails">Rails taken at both ends of their tolerance, for ratings.</param>
 /// <param name="Spreads">Parts taken at both ends of the spread that decides an event, for ratings.</param>
 /// <param name="Events">Events looked at, sensors at both ends and the middle of their spans.</param>
-public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTemperatureGiven, ImmutableArray<string> Rails, ImmutableArray<string> Spreads,
+public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTemperatureGiven,
+    ImmutableArray<string> Rails, ImmutableArray<string> Spreads,
     ImmutableArray<string> Events)
 {
-    /// <summary>Pins whose reading was judged on every board, all tolerances at their worst together; other readings are those of nominal parts.</summary>
+    /// <summary>Pins whose reading was judged on every board, all tolerances at their worst together; other readings are those of nominal
+    /// parts.</summary>
     public ImmutableArray<string> OnEveryBoard { get; init; } = [];
 }
 

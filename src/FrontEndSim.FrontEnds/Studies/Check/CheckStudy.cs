@@ -13,7 +13,8 @@ namespace FrontEndSim.FrontEnds.Studies.Check;
 /// <summary>The main job: whether a front end fulfils its requirements, each with margin, unit and reason.</summary>
 public static class CheckStudy
 {
-    /// <summary>Runs the mappings and events of the front end and holds its requirements against them, and those that hold of every circuit. What
+    /// <summary>Runs the mappings and events of the front end and holds its requirements against them, and those that hold of every
+    /// circuit. What
     /// cannot be solved is not known, and does not keep the rest from being judged.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="progress">Told what is being done; may be null.</param>
@@ -40,8 +41,10 @@ public static class CheckStudy
         }
 
         var problems = ImmutableArray.CreateBuilder<NotComputed>();
-        ImmutableArray<MappingResult> mappings = [.. mapped.SelectMany(p => Tell($"mapping onto {p.Name}", () => Try(() => solved.Mapping(p.Name, cancel: cancel), problems)))];
-        ImmutableArray<LogicResult> levels = [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
+        ImmutableArray<MappingResult> mappings =
+            [.. mapped.SelectMany(p => Tell($"mapping onto {p.Name}", () => Try(() => solved.Mapping(p.Name, cancel: cancel), problems)))];
+        ImmutableArray<LogicResult> levels =
+            [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
         var survivals = frontEnd.Events.Select(e => Tell(e.Name, () => solved.Survival(e, cancel))).ToImmutableArray();
         problems.AddRange(survivals.Append(solved.AtRest(cancel)).SelectMany(s => s.Runs).Select(r => r.Problem).OfType<NotComputed>());
         ImmutableArray<EventResult> events = [.. survivals.Select(s => s.Deciding).OfType<EventResult>()];
@@ -60,7 +63,8 @@ public static class CheckStudy
         };
     }
 
-    /// <summary>What must hold though nobody wrote it: ratings of pins that nothing written covers, of every part, and the range of op amps.</summary>
+    /// <summary>What must hold though nobody wrote it: ratings of pins that nothing written covers, of every part, and the range of op
+    /// amps.</summary>
     private static IEnumerable<Requirement> Implied(FrontEnd frontEnd)
     {
         foreach (var pin in frontEnd.Pins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null))
@@ -72,10 +76,12 @@ public static class CheckStudy
             yield return new PartsInsideRating();
         if (SuppliesInRange.Concerns(frontEnd))
             yield return new SuppliesInRange();
-        foreach (var pin in frontEnd.Pins.Where(p => p is { Sampling: not null, Converter: not null } && frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, p, s))))
+        foreach (var pin in frontEnd.Pins.Where(p =>
+            p is { Sampling: not null, Converter: not null } && frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, p, s))))
         {
             // What the mapping may be off by, a sample may be; where nothing is asked, half a count, as converters are specified.
-            yield return new SampleSettles(pin.Name, frontEnd.Requirements.OfType<MappingError>().Where(r => r.Pin == pin.Name).Select(r => (double?)r.MaximumCounts).Min() ?? 0.5);
+            yield return new SampleSettles(pin.Name, frontEnd.Requirements.OfType<MappingError>()
+                .Where(r => r.Pin == pin.Name).Select(r => (double?)r.MaximumCounts).Min() ?? 0.5);
         }
         foreach (var pin in frontEnd.Pins.Where(p => p.Logic?.Type.SlowestSecondsPerVolt is not null && LogicStudy.Reads(frontEnd, p)))
         {
@@ -92,20 +98,23 @@ public static class CheckStudy
     }
 
     /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>
-    internal static RequirementResult Judge(Requirement requirement, SolvedFrontEnd solved, IProgress<StudyProgress>? progress, CancellationToken cancel)
+    internal static RequirementResult Judge(Requirement requirement, SolvedFrontEnd solved,
+        IProgress<StudyProgress>? progress, CancellationToken cancel)
     {
         if (!requirement.IsOfOneTemperature)
             return One(solved);
         var temperatures = solved.Temperatures();
         var results = temperatures.Select(t => One(t) with { Celsius = temperatures.Length > 1 ? t.FrontEnd.Celsius : null }).ToArray();
-        return results.MinBy(r => (r.Verdict switch { Verdict.NotMet => 0, Verdict.NotKnown => 1, _ => 2 }, r.Margin?.Value ?? double.NegativeInfinity))!;
+        return results.MinBy(r => (r.Verdict switch { Verdict.NotMet => 0, Verdict.NotKnown => 1, _ => 2 }, r.Margin?.Value
+            ?? double.NegativeInfinity))!;
 
         RequirementResult One(SolvedFrontEnd at)
         {
             try
             {
                 var result = requirement.Judge(at, progress, cancel);
-                return result is { Found.Value: double.NaN } ? new(requirement, Verdict.NotKnown, new NotComputed(null, "") { Flaw = SolutionFlaw.NotFinite }) : result;
+                return result is { Found.Value: double.NaN }
+                    ? new(requirement, Verdict.NotKnown, new NotComputed(null, "") { Flaw = SolutionFlaw.NotFinite }) : result;
             }
             catch (Exception e) when (e is SolveException or CircuitException)
             {
@@ -128,12 +137,14 @@ public static class CheckStudy
     }
 
     private static AcceptedLoad Accepted(AcceptedStress accepted, ImmutableArray<SurvivalRun> runs) =>
-        runs.SelectMany(r => r.Loads.Where(l => accepted.Covers(l.Part, l.Kind.Word, r.Where.Event)).Select(l => (r.Where, Load: l))).MaxBy(x => x.Load.Share) is { Load: not null } worst
+        runs.SelectMany(r => r.Loads.Where(l => accepted.Covers(l.Part, l.Kind.Word, r.Where.Event)).Select(l => (r.Where, Load: l)))
+            .MaxBy(x => x.Load.Share) is { Load: not null } worst
             ? new(accepted, worst.Load, worst.Where) : new(accepted, null, null);
 
     private static VerdictScope ScopeOf(FrontEnd frontEnd) => new(
         frontEnd.CelsiusRange is { } range ? [range.Low, range.Middle, range.High] : [frontEnd.Celsius], frontEnd.CelsiusRange is not null,
-        [.. frontEnd.Rails.Where(r => r.Volts.Tolerance > 0).Select(r => r.Name)], [.. frontEnd.AllParts.Where(p => p.AtLimit(true) is not null).Select(p => p.Name)],
+        [.. frontEnd.Rails.Where(r => r.Volts.Tolerance > 0).Select(r => r.Name)],
+            [.. frontEnd.AllParts.Where(p => p.AtLimit(true) is not null).Select(p => p.Name)],
         [.. frontEnd.Events.Select(e => e.Name)])
     {
         OnEveryBoard = [.. frontEnd.Requirements.OfType<ReadingError>().Select(r => r.Pin).Distinct()],
@@ -143,27 +154,33 @@ public static class CheckStudy
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>
         frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0 && IsBeside(fault, true))
             .Select(r => new EventSwallowed(fault.Name, fault.Node, r.Name, false))
-            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0 && s.Output == Unit.Volts && IsBeside(fault, false))
+            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0
+                && s.Output == Unit.Volts && IsBeside(fault, false))
                 .Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)))
-            .Concat<Warning>(fault.Disturbance.Silent is { } silent ? [new ArresterSilent(fault.Name, silent.FiresAtVolts, silent.PeakVolts)] : []);
+            .Concat<Warning>(fault.Disturbance.Silent is { } silent
+                ? [new ArresterSilent(fault.Name, silent.FiresAtVolts, silent.PeakVolts)] : []);
 
     private static bool IsBeside(FaultEvent fault, bool isRail) => fault.Disturbance.OnSource(isRail) == SourceEffect.None;
 
     // A tenth beyond the nominal voltage is where the absolute ratings of most logic begin to matter (common practice, no source).
     private const double LiftAllowed = 0.1;
 
-    /// <summary>A warning a rail that is driven too far, unless a requirement that is not met has said so of the pin that it supplies.</summary>
+    /// <summary>A warning a rail that is driven too far, unless a requirement that is not met has said so of the pin that it
+    /// supplies.</summary>
     private static IEnumerable<Warning> Driven(ImmutableArray<EventResult> events, ImmutableArray<RequirementResult> judged) => events
-        .SelectMany(e => e.Rails.Where(r => r.FurthestVolts > (1 + LiftAllowed) * Math.Abs(r.Rail.Volts.Value) && !IsSaid(e, r.Rail, judged))
+        .SelectMany(e => e.Rails.Where(r => r.FurthestVolts > (1 + LiftAllowed) * Math.Abs(r.Rail.Volts.Value)
+            && !IsSaid(e, r.Rail, judged))
             .Select(r => (Event: e, Rail: r)))
         .GroupBy(x => x.Rail.Rail.Name).Select(driven =>
         {
             var (fault, worst) = driven.MaxBy(x => x.Rail.FurthestVolts);
-            return new RailDriven(worst.Rail.Name, worst.AtRest, Math.Abs(worst.HighestVolts) > Math.Abs(worst.LowestVolts) ? worst.HighestVolts : worst.LowestVolts,
+            return new RailDriven(worst.Rail.Name, worst.AtRest, Math.Abs(worst.HighestVolts) > Math.Abs(worst.LowestVolts)
+                ? worst.HighestVolts : worst.LowestVolts,
                 fault.Where ?? new() { Event = fault.Event.Name }, driven.Count() - 1);
         });
 
     private static bool IsSaid(EventResult result, Rail rail, ImmutableArray<RequirementResult> judged) => result.Pins.Any(p =>
         p.Pin.ClampRail == rail.Name && p.SupplyMarginVolts < 0
-        && judged.Any(j => !j.Met && j.Requirement is InsideRating inside && inside.Pin == p.Pin.Name && (inside.Event ?? result.Event.Name) == result.Event.Name));
+        && judged.Any(j => !j.Met && j.Requirement is InsideRating inside && inside.Pin == p.Pin.Name
+            && (inside.Event ?? result.Event.Name) == result.Event.Name));
 }

@@ -14,7 +14,8 @@ public sealed record Mend(MendKind Kind, string Subject)
     /// <summary>The value to change it to, or the change; null where none is known.</summary>
     public Quantity? To { get; init; }
 
-    /// <summary>What stands against <see cref="To"/>, such as the current that a resistor would limit; null where there is nothing.</summary>
+    /// <summary>What stands against <see cref="To"/>, such as the current that a resistor would limit; null where there is
+    /// nothing.</summary>
     public Quantity? For { get; init; }
 
     /// <summary>A type, node or rail that it concerns; null where there is none.</summary>
@@ -26,7 +27,8 @@ public sealed record Mend(MendKind Kind, string Subject)
     /// <summary>The requirement's margin once it is applied; null where it was not tried.</summary>
     public Quantity? Margin { get; init; }
 
-    /// <summary>By how much the largest error of any mapping grows with it, counts, negative where it falls; null where nothing is mapped.</summary>
+    /// <summary>By how much the largest error of any mapping grows with it, counts, negative where it falls; null where nothing is
+    /// mapped.</summary>
     public double? CostCounts { get; init; }
 }
 

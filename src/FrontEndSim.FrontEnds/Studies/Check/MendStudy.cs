@@ -8,7 +8,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Studies.Check;
 
 /// <summary>
-/// What mends a requirement that is not met: each candidate is applied to the front end, solved again and kept only if the requirement is then
+/// What mends a requirement that is not met: each candidate is applied to the front end, solved again and kept only if the requirement is
+/// then
 /// met and every other one that was met still is, at all that they are judged at.
 /// </summary>
 internal static class MendStudy
@@ -24,7 +25,8 @@ internal static class MendStudy
     {
         if (check.Verdict != Verdict.NotMet || check.Events.Sum(e => (long)e.Audit.StepsTaken) > MostSteps)
             return check;
-        RequirementResult With(RequirementResult result) => result.Verdict == Verdict.NotMet ? Mended(solved, check, result, cancel) : result;
+        RequirementResult With(RequirementResult result) =>
+            result.Verdict == Verdict.NotMet ? Mended(solved, check, result, cancel) : result;
         return check with { Requirements = [.. check.Requirements.Select(With)], Implied = [.. check.Implied.Select(With)] };
     }
 
@@ -40,7 +42,8 @@ internal static class MendStudy
             if (candidate.Kind == MendKind.CalibrateLine)
             {
                 // No part changes: what is left is what no line takes out.
-                if (check.Mappings.FirstOrDefault(m => m.Pin == candidate.Subject) is { } mapping && result.Limit is { } limit && mapping.Converts
+                if (check.Mappings.FirstOrDefault(m => m.Pin == candidate.Subject) is { } mapping
+                    && result.Limit is { } limit && mapping.Converts
                     && Math.Abs(mapping.NonlinearityCounts) is var left && left < limit.Value)
                     mends.Add(candidate with { Margin = new(limit.Value - left, Unit.Count) });
                 continue;
@@ -76,7 +79,8 @@ internal static class MendStudy
         {
             // Where an event breaks it, that event alone comes first: most of what does not hold is found out by it.
             if (result.Reason is PinReason { Where: { Event: { } name } where, Exposure.Pin: var pin }
-                && EventStudy.Run(session, changed.FindEvent(name), sensorValue: where.Sensors is { } place ? session.At(place).SensorValue : null, cancel: cancel)
+                && EventStudy.Run(session, changed.FindEvent(name), sensorValue: where.Sensors is { } place
+                    ? session.At(place).SensorValue : null, cancel: cancel)
                     .Pins.First(p => p.Pin.Name == pin.Name) is { IsInside: false })
                 return null;
             return CheckStudy.Judge(result.Requirement, session, null, cancel).Met ? session : null;
@@ -94,14 +98,16 @@ internal static class MendStudy
         {
             var then = Same(before, now);
             bool isWorse = then is null || then.Met || now.Requirement == mended.Requirement
-                || now.Reason is PartsReason parts && then.Reason is PartsReason had && parts.Beyond.Any(b => had.Beyond.All(h => h.Part.Part != b.Part.Part));
+                || now.Reason is PartsReason parts && then.Reason is PartsReason had
+                    && parts.Beyond.Any(b => had.Beyond.All(h => h.Part.Part != b.Part.Part));
             if (isWorse)
                 return (true, now.Requirement);
         }
         return (!after.Problems.IsEmpty && before.Problems.IsEmpty, null);
     }
 
-    private static RequirementResult? Same(CheckResult check, RequirementResult result) => check.Judged().FirstOrDefault(r => r.Requirement == result.Requirement);
+    private static RequirementResult? Same(CheckResult check, RequirementResult result) =>
+        check.Judged().FirstOrDefault(r => r.Requirement == result.Requirement);
 
     private static double? Cost(CheckResult before, CheckResult after) => before.Mappings.IsEmpty || after.Mappings.IsEmpty ? null
         : after.Mappings.Max(m => Math.Abs(m.Worst.ErrorCounts)) - before.Mappings.Max(m => Math.Abs(m.Worst.ErrorCounts));

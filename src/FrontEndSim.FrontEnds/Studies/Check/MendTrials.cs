@@ -32,35 +32,47 @@ internal static class MendTrials
         var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == mend.Subject);
         return mend.Kind switch
         {
-            MendKind.RaiseResistor or MendKind.RaiseToGround when part is ResistorPart r => Factors.Select(f => Value(r, r.Ohms.Value * f, ESeries.E12)),
-            MendKind.HigherLevel when Series(frontEnd, mend.Subject) is { } r => Factors.Take(10).Select(f => Value(r, r.Ohms.Value / f, ESeries.E12)),
-            MendKind.LowerLevel when PullDown(frontEnd, mend.Subject) is { } r => Factors.Take(10).Select(f => Value(r, r.Ohms.Value / f, ESeries.E12)),
+            MendKind.RaiseResistor or MendKind.RaiseToGround when part is ResistorPart r =>
+                Factors.Select(f => Value(r, r.Ohms.Value * f, ESeries.E12)),
+            MendKind.HigherLevel when Series(frontEnd, mend.Subject) is { } r =>
+                Factors.Take(10).Select(f => Value(r, r.Ohms.Value / f, ESeries.E12)),
+            MendKind.LowerLevel when PullDown(frontEnd, mend.Subject) is { } r =>
+                Factors.Take(10).Select(f => Value(r, r.Ohms.Value / f, ESeries.E12)),
             MendKind.Faster when Shunt(frontEnd, mend.Subject) is { } c => Factors.Select(f => Value(c, c.Farads.Value / f, ESeries.E6)),
-            MendKind.Slower or MendKind.LessRipple when Shunt(frontEnd, mend.Subject) is { } c => Factors.Select(f => Value(c, c.Farads.Value * f, ESeries.E6)),
-            MendKind.AddUpperClamp when mend.Other is { } rail => Clamps.Select(t => Added(mend, new DiodePart(Free("D"), mend.Subject, rail, Diode(t)))),
+            MendKind.Slower or MendKind.LessRipple when Shunt(frontEnd, mend.Subject) is { } c =>
+                Factors.Select(f => Value(c, c.Farads.Value * f, ESeries.E6)),
+            MendKind.AddUpperClamp when mend.Other is { } rail =>
+                Clamps.Select(t => Added(mend, new DiodePart(Free("D"), mend.Subject, rail, Diode(t)))),
             MendKind.AddLowerClamp => Clamps.Select(t => Added(mend, new DiodePart(Free("D"), Circuit.Ground, mend.Subject, Diode(t)))),
-            MendKind.LargerUpperClamp or MendKind.LargerLowerClamp when part is DiodePart d => Clamps.Select(Diode).Where(t => t.RatedAmps > d.Type.RatedAmps).Select(t => Typed(d, t)),
+            MendKind.LargerUpperClamp or MendKind.LargerLowerClamp when part is DiodePart d =>
+                Clamps.Select(Diode).Where(t => t.RatedAmps > d.Type.RatedAmps).Select(t => Typed(d, t)),
             MendKind.LowerZener when part is DiodePart d => Zeners(d).Where(t => t.Model.BreakdownVolts < d.Type.Model.BreakdownVolts)
                 .OrderByDescending(t => t.Model.BreakdownVolts).Take(MostTypes).Select(t => Typed(d, t)),
             MendKind.HigherZener when part is DiodePart d => Zeners(d).Where(t => t.Model.BreakdownVolts > d.Type.Model.BreakdownVolts)
                 .OrderBy(t => t.Model.BreakdownVolts).Take(MostTypes).Select(t => Typed(d, t)),
             MendKind.LessLeakage when part is DiodePart d => LeakLess.Where(t => t != d.Type.Name).Select(Diode).Select(t => Typed(d, t)),
-            MendKind.LessBiasCurrent when part is OpAmpPart u => PartCatalogue.Standard.OpAmps.Where(t => t.BiasAmpsSpread < u.Type.BiasAmpsSpread)
-                .OrderByDescending(t => t.BiasAmpsSpread).Take(MostTypes).Select(t => new MendTrial(mend with { Type = t.Name }, frontEnd.Replace(u, u with { Type = t }))),
-            MendKind.LoadRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject) is { } rail => new[] { 1e-3, 3.3e-3, 10e-3, 33e-3, 100e-3 }.Select(amps =>
+            MendKind.LessBiasCurrent when part is OpAmpPart u =>
+                PartCatalogue.Standard.OpAmps.Where(t => t.BiasAmpsSpread < u.Type.BiasAmpsSpread)
+                .OrderByDescending(t => t.BiasAmpsSpread).Take(MostTypes)
+                    .Select(t => new MendTrial(mend with { Type = t.Name }, frontEnd.Replace(u, u with { Type = t }))),
+            MendKind.LoadRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject) is { } rail =>
+                new[] { 1e-3, 3.3e-3, 10e-3, 33e-3, 100e-3 }.Select(amps =>
             {
                 double ohms = ESeries.E12.Nearest(Math.Abs(rail.Volts.Value) / amps), watts = rail.Volts.Most * rail.Volts.Most / ohms;
                 return Added(mend with { To = new(ohms, Unit.Ohm) }, new ResistorPart(Free("R"), rail.Name, Circuit.Ground, ohms)
                 {
-                    RatedWatts = ResistorPart.SoldWatts.Append(ResistorPart.SoldWatts[^1]).First(w => w >= 0.25 && (w >= 2 * watts || w == ResistorPart.SoldWatts[^1])),
+                    RatedWatts = ResistorPart.SoldWatts.Append(ResistorPart.SoldWatts[^1])
+                        .First(w => w >= 0.25 && (w >= 2 * watts || w == ResistorPart.SoldWatts[^1])),
                 });
             }),
             MendKind.GuardPinAbove or MendKind.GuardPinBelow => Guarded(),
             MendKind.HigherRating => Rated(part),
-            MendKind.SecondClampIfOpen or MendKind.SecondClampIfReversed when part is DiodePart d => [Added(mend with { Type = d.Type.Name }, d with { Name = Free("D") })],
+            MendKind.SecondClampIfOpen or MendKind.SecondClampIfReversed when part is DiodePart d =>
+                [Added(mend with { Type = d.Type.Name }, d with { Name = Free("D") })],
             MendKind.SplitResistor when part is ResistorPart r => new[] { 0.5, 1 }.Select(share => Split(r, share)),
             MendKind.FinerValues => Finer(),
-            MendKind.RaiseRail or MendKind.LowerRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject) is { Volts.Value: not 0 } rail && mend.To is { } by => Moved(rail, by.Value),
+            MendKind.RaiseRail or MendKind.LowerRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject)
+                is { Volts.Value: not 0 } rail && mend.To is { } by => Moved(rail, by.Value),
             MendKind.Hysteresis when mend.Other is { } name && PinType.Find(name) is { } type => Gated(type),
             _ => [],
         };
@@ -69,10 +81,12 @@ internal static class MendTrials
         {
             double value = series.Nearest(wanted);
             var (amount, unit) = (old.Value!.Amount, old.Value.Unit);
-            return new(mend with { Subject = old.Name, From = new(amount.Value, unit), To = new(value, unit) }, frontEnd.Replace(old, old.WithValue(amount with { Value = value })));
+            return new(mend with { Subject = old.Name, From = new(amount.Value, unit), To = new(value, unit) },
+                frontEnd.Replace(old, old.WithValue(amount with { Value = value })));
         }
 
-        MendTrial Typed(DiodePart old, DiodeType type) => new(mend with { Type = type.Name, Other = old.Type.Name }, frontEnd.Replace(old, old with { Type = type }));
+        MendTrial Typed(DiodePart old, DiodeType type) =>
+            new(mend with { Type = type.Name, Other = old.Type.Name }, frontEnd.Replace(old, old with { Type = type }));
 
         MendTrial Added(Mend said, Part added) =>
             new(said with { Type = added is DiodePart d ? d.Type.Name : said.Type }, frontEnd with { Parts = [.. frontEnd.Parts, added] });
@@ -89,12 +103,14 @@ internal static class MendTrials
             foreach (double factor in Factors.Prepend(1))
             {
                 double ohms = ESeries.E12.Nearest(factor * mend.To!.Value.Value);
-                yield return new(mend with { To = new(ohms, Unit.Ohm), Other = isAbove ? pin.ClampRail : null, Type = "1N5819" }, frontEnd with
+                yield return new(mend with { To = new(ohms, Unit.Ohm), Other = isAbove ? pin.ClampRail : null, Type = "1N5819" },
+                    frontEnd with
                 {
                     Parts =
                     [
                         .. frontEnd.Parts, new ResistorPart(Free("R"), pin.Node, node, new(ohms, 0.01)),
-                        isAbove ? new DiodePart(Free("D"), node, pin.ClampRail!, Diode("1N5819")) : new DiodePart(Free("D"), Circuit.Ground, node, Diode("1N5819")),
+                        isAbove ? new DiodePart(Free("D"), node, pin.ClampRail!, Diode("1N5819"))
+                            : new DiodePart(Free("D"), Circuit.Ground, node, Diode("1N5819")),
                     ],
                     Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Node = node } : p)],
                 });
@@ -104,11 +120,14 @@ internal static class MendTrials
         IEnumerable<MendTrial> Rated(Part? part) => part switch
         {
             ResistorPart r => ResistorPart.SoldWatts.Where(w => w > r.RatedWatts && w >= (mend.To?.Value ?? 0) * (1 - 1e-9)).Select(w =>
-                new MendTrial(mend with { From = new(r.RatedWatts, Unit.Watt), To = new(w, Unit.Watt), Other = r.Word }, frontEnd.Replace(r, r with { RatedWatts = w, Size = null }))),
+                new MendTrial(mend with { From = new(r.RatedWatts, Unit.Watt), To = new(w, Unit.Watt), Other = r.Word },
+                    frontEnd.Replace(r, r with { RatedWatts = w, Size = null }))),
             CapacitorPart c => CapacitorPart.SoldVolts.Where(v => v > (c.RatedVolts ?? CapacitorPart.UsualVolts)).Select(v =>
-                new MendTrial(mend with { From = new(c.RatedVolts ?? CapacitorPart.UsualVolts, Unit.Volts), To = new(v, Unit.Volts), Other = c.Word },
+                new MendTrial(mend with { From = new(c.RatedVolts ?? CapacitorPart.UsualVolts, Unit.Volts),
+                    To = new(v, Unit.Volts), Other = c.Word },
                     frontEnd.Replace(c, c with { RatedVolts = v }))),
-            DiodePart { Type.Kind: DiodeKind.Schottky or DiodeKind.Junction } d => Clamps.Select(Diode).Where(t => t.RatedAmps > d.Type.RatedAmps).Select(t => Typed(d, t)),
+            DiodePart { Type.Kind: DiodeKind.Schottky or DiodeKind.Junction } d =>
+                Clamps.Select(Diode).Where(t => t.RatedAmps > d.Type.RatedAmps).Select(t => Typed(d, t)),
             _ => [],
         };
 
@@ -123,7 +142,8 @@ internal static class MendTrials
 
         IEnumerable<MendTrial> Finer()
         {
-            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request } stage || StageKinds.Find(stage.Kind) is not { } kind)
+            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request } stage
+                || StageKinds.Find(stage.Kind) is not { } kind)
                 yield break;
             string now = request.Has("resistors") ? request.Text("resistors.series") : ESeries.E96.Name;
             foreach (var series in ESeries.All.Where(s => s.Name is "E96" or "E192" && s.Name != now))
@@ -131,13 +151,15 @@ internal static class MendTrials
                 Stage finer;
                 try
                 {
-                    finer = kind.Build(request with { Values = new Dictionary<string, object>(request.Values) { ["resistors.series"] = series.Name } });
+                    finer = kind.Build(request with { Values = new Dictionary<string,
+                        object>(request.Values) { ["resistors.series"] = series.Name } });
                 }
                 catch (StageProblemException)
                 {
                     continue;
                 }
-                yield return new(mend with { Type = series.Name }, frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s == stage ? finer : s)] });
+                yield return new(mend with { Type = series.Name },
+                    frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s == stage ? finer : s)] });
             }
         }
 
@@ -147,14 +169,16 @@ internal static class MendTrials
             {
                 double volts = rail.Volts.Value + (mend.Kind == MendKind.RaiseRail ? 1 : -1) * Math.Ceiling(by * factor * 10) / 10;
                 yield return new(mend with { From = new(rail.Volts.Value, Unit.Volts), To = new(volts, Unit.Volts) },
-                    frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r == rail ? r with { Volts = r.Volts with { Value = volts } } : r)] });
+                    frontEnd with { Rails = [.. frontEnd.Rails.Select(r =>
+                        r == rail ? r with { Volts = r.Volts with { Value = volts } } : r)] });
             }
         }
 
         IEnumerable<MendTrial> Gated(PinType type)
         {
             var pin = frontEnd.FindPin(mend.Subject);
-            var changed = frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Logic = p.Logic! with { Type = type } } : p)] };
+            var changed =
+                frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Logic = p.Logic! with { Type = type } } : p)] };
             foreach (var gate in frontEnd.AllParts.OfType<GatePart>().Where(g => g.Input == pin.Node))
                 changed = changed.Replace(gate, gate with { Type = type });
             yield return new(mend with { Type = type.Name }, changed);
@@ -166,14 +190,17 @@ internal static class MendTrials
     {
         string node = frontEnd.FindPin(pin).Node;
         return frontEnd.AllParts.OfType<ResistorPart>()
-            .Where(r => r.Nodes.Contains(node) && !r.Nodes.Contains(Circuit.Ground) && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name))).MinBy(r => r.Ohms.Value);
+            .Where(r => r.Nodes.Contains(node) && !r.Nodes.Contains(Circuit.Ground)
+                && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name))).MinBy(r => r.Ohms.Value);
     }
 
     private static ResistorPart? PullDown(FrontEnd frontEnd, string pin) =>
-        frontEnd.AllParts.OfType<ResistorPart>().FirstOrDefault(r => r.Nodes.Contains(frontEnd.FindPin(pin).Node) && r.Nodes.Contains(Circuit.Ground));
+        frontEnd.AllParts.OfType<ResistorPart>()
+            .FirstOrDefault(r => r.Nodes.Contains(frontEnd.FindPin(pin).Node) && r.Nodes.Contains(Circuit.Ground));
 
     private static CapacitorPart? Shunt(FrontEnd frontEnd, string pin) =>
-        frontEnd.AllParts.OfType<CapacitorPart>().FirstOrDefault(c => c.Nodes.Contains(frontEnd.FindPin(pin).Node) && c.Nodes.Contains(Circuit.Ground));
+        frontEnd.AllParts.OfType<CapacitorPart>()
+            .FirstOrDefault(c => c.Nodes.Contains(frontEnd.FindPin(pin).Node) && c.Nodes.Contains(Circuit.Ground));
 
     private static DiodeType Diode(string name) =>
         PartCatalogue.Standard.FindDiode(name, DiodeKind.Schottky) ?? PartCatalogue.Standard.FindDiode(name, DiodeKind.Junction)!;

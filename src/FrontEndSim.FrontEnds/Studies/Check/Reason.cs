@@ -144,7 +144,8 @@ public sealed record EdgeDelayReason(string Sensor, string Pin, bool Rises, doub
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Type">Name of the pin's type.</param>
 /// <param name="Edge">The change.</param>
-/// <param name="RippleLimitVolts">Ripple that the least hysteresis covers, V from peak to peak at the sensor; null without ripple or hysteresis.</param>
+/// <param name="RippleLimitVolts">Ripple that the least hysteresis covers, V from peak to peak at the sensor; null without ripple or
+/// hysteresis.</param>
 public sealed record CleanEdgesReason(string Sensor, string Pin, string Type, EdgeNumbers Edge, double? RippleLimitVolts) : Reason;
 
 /// <summary>Something could not be computed, so that nothing is known.</summary>
@@ -186,7 +187,8 @@ public sealed record PartLoad(string Part, string Word, string ValueText, Rating
 
     /// <summary>What a part bears of a rating.</summary>
     public static PartLoad Of(Part part, RatingStress stress) =>
-        new(part.Name, part.Word, part.ValueText, stress.Rating.Kind, stress.Rating.Kind.Of(stress.Found), stress.Rating.Kind.Of(stress.Limit))
+        new(part.Name, part.Word, part.ValueText, stress.Rating.Kind, stress.Rating.Kind.Of(stress.Found),
+            stress.Rating.Kind.Of(stress.Limit))
         {
             ThermalSeconds = part.ThermalSeconds,
             PulseSeconds = stress.Seconds,

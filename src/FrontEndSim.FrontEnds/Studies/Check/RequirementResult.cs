@@ -23,7 +23,8 @@ public enum Verdict
 /// <param name="Reason">What decides.</param>
 public sealed record RequirementResult(Requirement Requirement, Verdict Verdict, Reason Reason)
 {
-    /// <summary>What was found; null where nothing was, or where the pin has no rating. Infinite for a level that is never reached.</summary>
+    /// <summary>What was found; null where nothing was, or where the pin has no rating. Infinite for a level that is never
+    /// reached.</summary>
     public Quantity? Found { get; init; }
 
     /// <summary>The limit; null where there is none.</summary>
@@ -35,7 +36,8 @@ public sealed record RequirementResult(Requirement Requirement, Verdict Verdict,
     /// <summary>What might mend it, untried; empty if it is met.</summary>
     internal ImmutableArray<Mend> Candidates { get; init; } = [];
 
-    /// <summary>What mends it, each tried: with it alone the requirement is met and all that was met still is. Empty where nothing was tried or held.</summary>
+    /// <summary>What mends it, each tried: with it alone the requirement is met and all that was met still is. Empty where nothing was
+    /// tried or held.</summary>
     public ImmutableArray<Mend> Mends { get; init; } = [];
 
     /// <summary>What stands in the way where something was tried and nothing holds; null otherwise.</summary>

@@ -15,7 +15,8 @@ internal sealed class ComparePrediction
 
     private sealed record Group(string Node, Pin? Pin, CompiledCircuit Circuit, double[] Volts, (int Reading, int Point)[] Places);
 
-    public ComparePrediction(SolvedFrontEnd solved, string sensor, IReadOnlyList<Reading> readings, BenchMeter meter, CancellationToken cancel)
+    public ComparePrediction(SolvedFrontEnd solved, string sensor, IReadOnlyList<Reading> readings,
+        BenchMeter meter, CancellationToken cancel)
     {
         (_sensor, _cancel) = (sensor, cancel);
         Count = readings.Count;
@@ -28,7 +29,8 @@ internal sealed class ComparePrediction
                 var pin = g.Key.Pin is { } name ? frontEnd.FindPin(name) : null;
                 bool loads = pin is null && frontEnd.Rails.All(r => r.Name != g.Key.Node);
                 var circuit = loads ? solved.Compiled(added: meter.At(g.Key.Node)) : solved.Compiled();
-                return new Group(g.Key.Node, pin, circuit, volts, [.. g.Select(r => (r.Index, Array.IndexOf(volts, r.Reading.SensorValue)))]);
+                return new Group(g.Key.Node, pin, circuit, volts,
+                    [.. g.Select(r => (r.Index, Array.IndexOf(volts, r.Reading.SensorValue)))]);
             }),
         ];
     }

@@ -22,7 +22,8 @@ public sealed record Reading(double SensorValue, string Node, double Value, stri
 /// Root mean square of the differences to the prediction with nominal parts, each over the meter's error at that reading (over
 /// one count for a code): 1 or less means that there is nothing to explain.
 /// </param>
-/// <param name="Explanations">Single changes that were fitted, the one that leaves least first; only those that leave less than there was.</param>
+/// <param name="Explanations">Single changes that were fitted, the one that leaves least first; only those that leave less than there
+/// was.</param>
 public sealed record CompareResult(string Title, string Sensor, ImmutableArray<ComparedReading> Readings, BenchMeter Meter, double Mismatch,
     ImmutableArray<Explanation> Explanations)
 {
@@ -46,7 +47,8 @@ public sealed record CompareResult(string Title, string Sensor, ImmutableArray<C
             if (Mismatch <= 1 || Explanations.IsEmpty)
                 return [];
             double bar = Math.Max(1, Explanations[0].Left * IndistinctFactor);
-            return [.. Explanations.Where(e => e.Left <= bar).OrderByDescending(e => e.IsWithinTolerance).ThenBy(e => e.Kind == ExplanationKind.Meter).ThenBy(e => e.Left).Take(4)];
+            return [.. Explanations.Where(e => e.Left <= bar).OrderByDescending(e => e.IsWithinTolerance)
+                .ThenBy(e => e.Kind == ExplanationKind.Meter).ThenBy(e => e.Left).Take(4)];
         }
     }
 }

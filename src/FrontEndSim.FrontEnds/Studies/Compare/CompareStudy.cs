@@ -55,7 +55,8 @@ public static class CompareStudy
     }
 
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
-    private static ImmutableArray<ComparedReading> Limits(FrontEnd frontEnd, ComparePrediction prediction, IReadOnlyList<Reading> readings, BenchMeter meter)
+    private static ImmutableArray<ComparedReading> Limits(FrontEnd frontEnd, ComparePrediction prediction,
+        IReadOnlyList<Reading> readings, BenchMeter meter)
     {
         var sources = new ErrorSources(frontEnd);
         double Converter(string pin, double counts) => frontEnd.FindPin(pin).Converter is { } c
@@ -72,7 +73,8 @@ public static class CompareStudy
         ];
     }
 
-    private static IEnumerable<Explanation> Explanations(SolvedFrontEnd solved, string sensor, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
+    private static IEnumerable<Explanation> Explanations(SolvedFrontEnd solved, string sensor,
+        ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
         ImmutableArray<ComparedReading> compared, BenchMeter meter, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
@@ -87,7 +89,8 @@ public static class CompareStudy
             double left;
             try
             {
-                left = Mismatch(new ComparePrediction(new(fault.In(frontEnd)), sensor, readings, meter, cancel).Of([], 1, (_, _) => { })[0], readings, sigma);
+                left = Mismatch(new ComparePrediction(new(fault.In(frontEnd)), sensor, readings, meter, cancel)
+                    .Of([], 1, (_, _) => { })[0], readings, sigma);
             }
             catch (Exception e) when (e is SolveException or CircuitException)
             {
@@ -102,12 +105,14 @@ public static class CompareStudy
         {
             double factor = volts.Sum(v => v.c.Expected * v.c.Reading.Value / (sigma[v.k] * sigma[v.k])) / squares;
             double left = Mismatch([.. compared.Select(c => c.Reading.Pin is null ? c.Expected * factor : c.Expected)], readings, sigma);
-            yield return new("meter", ExplanationKind.Meter, left, Math.Abs(factor - 1) <= meter.Accuracy) { Fitted = new(factor, Unit.None) };
+            yield return new("meter", ExplanationKind.Meter, left,
+                Math.Abs(factor - 1) <= meter.Accuracy) { Fitted = new(factor, Unit.None) };
         }
     }
 
     /// <summary>The coordinate that leaves least; null if no value in the range has a solution.</summary>
-    private static (double At, double Left)? Fit(Suspect suspect, ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma)
+    private static (double At, double Left)? Fit(Suspect suspect, ComparePrediction prediction,
+        IReadOnlyList<Reading> readings, double[] sigma)
     {
         double from = suspect.Low, to = suspect.High;
         (double At, double Left)? best = null;

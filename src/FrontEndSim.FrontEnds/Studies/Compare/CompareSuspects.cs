@@ -13,7 +13,8 @@ namespace FrontEndSim.FrontEnds.Studies.Compare;
 /// <param name="High">Highest.</param>
 /// <param name="Apply">The number, from the planned one and the coordinate.</param>
 /// <param name="Describe">The explanation of a coordinate that leaves a mismatch.</param>
-internal sealed record Suspect(VariedNumber Number, double Low, double High, Func<double, double, double> Apply, Func<double, double, Explanation> Describe);
+internal sealed record Suspect(VariedNumber Number, double Low, double High, Func<double, double,
+    double> Apply, Func<double, double, Explanation> Describe);
 
 /// <summary>All that may be other than planned, one thing at a time.</summary>
 internal static class CompareSuspects
@@ -31,14 +32,16 @@ internal static class CompareSuspects
             if (part is OpAmpPart amp)
             {
                 double spread = amp.Type.OffsetVoltsSpread, bias = amp.Type.BiasAmpsSpread;
-                yield return new(new(amp.Name, OpAmp.OffsetVoltage), -0.1, 0.1, (_, x) => x, (x, left) => new(amp.Name, ExplanationKind.OffsetVoltage, left, Math.Abs(x) <= spread)
+                yield return new(new(amp.Name, OpAmp.OffsetVoltage), -0.1, 0.1, (_, x) => x, (x, left) =>
+                    new(amp.Name, ExplanationKind.OffsetVoltage, left, Math.Abs(x) <= spread)
                 {
                     Fitted = new(x, Unit.Volts),
                     Allowed = new(spread, Unit.Volts),
                     Role = role,
                 });
                 double most = Math.Max(10e-6, 10 * bias);
-                yield return new(new(amp.Name, OpAmp.BiasCurrent), -most, most, (_, x) => x, (x, left) => new(amp.Name, ExplanationKind.BiasCurrent, left, Math.Abs(x) <= bias)
+                yield return new(new(amp.Name, OpAmp.BiasCurrent), -most, most, (_, x) => x, (x, left) =>
+                    new(amp.Name, ExplanationKind.BiasCurrent, left, Math.Abs(x) <= bias)
                 {
                     Fitted = new(x, Unit.Amps),
                     Allowed = new(bias, Unit.Amps),
@@ -68,11 +71,13 @@ internal static class CompareSuspects
                 });
         }
         foreach (var sensor in frontEnd.Sensors.Where(s => s.SourceOhms > 0 && s.Output == Unit.Volts))
-            yield return Resistance(sensor.Name, ExplanationKind.SourceResistance, null, new(sensor.Name, VoltageSource.SourceResistance), sensor.SourceOhms);
+            yield return Resistance(sensor.Name, ExplanationKind.SourceResistance, null,
+                new(sensor.Name, VoltageSource.SourceResistance), sensor.SourceOhms);
     }
 
     private static Suspect Resistance(string name, ExplanationKind kind, PartRole? role, VariedNumber number, Toleranced ohms) =>
-        new(number, -WrongValue, WrongValue, (now, x) => now * Math.Exp(x), (x, left) => new(name, kind, left, Math.Abs(Math.Exp(x) - 1) <= ohms.Tolerance * (1 + 1e-9))
+        new(number, -WrongValue, WrongValue, (now, x) => now * Math.Exp(x), (x, left) =>
+            new(name, kind, left, Math.Abs(Math.Exp(x) - 1) <= ohms.Tolerance * (1 + 1e-9))
         {
             Fitted = new(ohms.Value * Math.Exp(x), Unit.Ohm),
             Planned = new(ohms.Value, Unit.Ohm),

@@ -47,7 +47,8 @@ public sealed record PartRole(string Part, string Word, Role? Role, string? Stag
         frontEnd.AllParts.Any(p => p.IsResistor && p.Nodes.Contains(rail.Name) && Find(frontEnd, p).Role == Parts.Role.ReferenceResistor)
             || frontEnd.Pins.Any(p => p.Converter?.Span.High.Rail == rail.Name);
 
-    /// <summary>What a part does; null where that is not plain. Beside it the amplifier that it belongs to, and the node of its input.</summary>
+    /// <summary>What a part does; null where that is not plain. Beside it the amplifier that it belongs to, and the node of its
+    /// input.</summary>
     internal static (Role? Role, string? Input, Part? Amplifier) Find(FrontEnd frontEnd, Part part)
     {
         bool IsSupply(string node) => frontEnd.Rails.Any(r => r.Name == node);
@@ -58,7 +59,8 @@ public sealed record PartRole(string Part, string Word, Role? Role, string? Stag
         if (!part.IsResistor)
             return (null, null, null);
         // Of a stage of the user's own, or of none.
-        return (part.Nodes.Contains(Circuit.Ground) ? Parts.Role.ResistorToGround : part.Nodes.Any(IsSupply) ? Parts.Role.ReferenceResistor : Parts.Role.InputResistor, null, null);
+        return (part.Nodes.Contains(Circuit.Ground) ? Parts.Role.ResistorToGround : part.Nodes.Any(IsSupply)
+            ? Parts.Role.ReferenceResistor : Parts.Role.InputResistor, null, null);
     }
 
     private static (Role?, string?, Part?)? AtAmplifier(FrontEnd frontEnd, Part part, Func<string, bool> isSupply)

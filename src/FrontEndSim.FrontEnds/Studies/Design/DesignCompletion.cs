@@ -24,11 +24,13 @@ public static class DesignCompletion
         if (references.IsEmpty && wish.Reference is not null)
         {
             throw new StudyProblemException(candidate.Reference is null ? "The span needs no shift, so there is no reference to choose."
-                : $"The reference of stage {wish.StageName} is decided already: leave its reference settings open, or do not ask for another.");
+                : $"The reference of stage {wish.StageName} is decided already: leave its reference settings open, or do not ask for "
+                    + $"another.");
         }
         var reference = references.FirstOrDefault(r => wish.Reference is null || r.Kind == wish.Reference);
         if (reference is not null)
-            candidate = reference.Candidate ?? throw new StudyProblemException($"The reference asked for is not possible: {reference.Problem}");
+            candidate = reference.Candidate
+                ?? throw new StudyProblemException($"The reference asked for is not possible: {reference.Problem}");
         DesignGuard? guard = null;
         if (!wish.IsGuarded && IsRated(wish.Pin))
         {
@@ -41,13 +43,15 @@ public static class DesignCompletion
         var frontEnd = around with
         {
             Stages = [.. around.Stages, candidate.Stage, .. guard is null ? [] : new[] { DesignGuarding.Build(guard.Request) }],
-            Rails = [.. around.Rails.Where(r => candidate.FrontEnd.Rails.Contains(r) || around.Events.Any(e => e.Node == r.Name) || around.AllParts.Any(p => p.Nodes.Contains(r.Name)))],
+            Rails = [.. around.Rails.Where(r => candidate.FrontEnd.Rails.Contains(r)
+                || around.Events.Any(e => e.Node == r.Name) || around.AllParts.Any(p => p.Nodes.Contains(r.Name)))],
         };
         var solved = new SolvedFrontEnd(frontEnd);
         if (wish.AddsRequirements)
             solved = solved.With(frontEnd = frontEnd with { Requirements = Requirements(wish, candidate, solved, cancel) });
         var check = CheckStudy.Run(solved, cancel: cancel);
-        return new(candidate, frontEnd, guard, check, [.. Notes(wish, frontEnd, guard, cancel)]) { References = references, Reference = reference };
+        return new(candidate, frontEnd, guard, check, [.. Notes(wish, frontEnd, guard, cancel)]) { References = references,
+            Reference = reference };
     }
 
     private static bool IsRated(Pin pin) => pin is not { RatedLow: null, RatedHigh: null, InjectionAmps: null };
@@ -55,7 +59,8 @@ public static class DesignCompletion
     /// <summary>The candidate with its stage driving another node.</summary>
     private static DesignCandidate WithOutput(DesignCandidate candidate, string node)
     {
-        var request = candidate.Request with { Values = new Dictionary<string, object>(candidate.Request.Values) { ["from.output"] = node } };
+        var request = candidate.Request with { Values = new Dictionary<string,
+            object>(candidate.Request.Values) { ["from.output"] = node } };
         var stage = StageKinds.Find(candidate.Stage.Kind)!.Build(request) with { HandMath = candidate.Stage.HandMath };
         return candidate with
         {
@@ -69,8 +74,10 @@ public static class DesignCompletion
         };
     }
 
-    /// <summary>What the design keeps, as requirements with something to spare and without words; those of the events only if there are any.</summary>
-    private static ImmutableArray<Requirement> Requirements(DesignWish wish, DesignCandidate candidate, SolvedFrontEnd solved, CancellationToken cancel)
+    /// <summary>What the design keeps, as requirements with something to spare and without words; those of the events only if there are
+    /// any.</summary>
+    private static ImmutableArray<Requirement> Requirements(DesignWish wish, DesignCandidate candidate,
+        SolvedFrontEnd solved, CancellationToken cancel)
     {
         string pin = wish.Pin.Name, stage = wish.StageName;
         double error = Math.Abs(solved.Mapping(pin, cancel: cancel).Worst.ErrorCounts);
@@ -107,7 +114,8 @@ public static class DesignCompletion
         foreach (var (off, fault, _) in DesignGuarding.Runs(frontEnd).Where(r => r.IsOff))
         {
             if (EventStudy.Pins(new SolvedFrontEnd(off), fault, cancel).First(p => p.Pin.Name == pin.Name) is { IsInside: false } exposure)
-                yield return new BeyondRatingWhenOff(fault.Name, pin.Name, exposure.LowestVolts, exposure.HighestVolts, exposure.InjectionAmps);
+                yield return new BeyondRatingWhenOff(fault.Name, pin.Name, exposure.LowestVolts,
+                    exposure.HighestVolts, exposure.InjectionAmps);
         }
     }
 
@@ -118,7 +126,8 @@ public static class DesignCompletion
     {
         HashSet<string> taken =
         [
-            .. frontEnd.AllParts.SelectMany(p => p.Nodes.Append(p.Name)), .. frontEnd.Stages.Select(s => s.Name), .. frontEnd.Sensors.SelectMany(s => new[] { s.Name, s.Node }),
+            .. frontEnd.AllParts.SelectMany(p => p.Nodes.Append(p.Name)), .. frontEnd.Stages.Select(s => s.Name),
+                .. frontEnd.Sensors.SelectMany(s => new[] { s.Name, s.Node }),
             .. frontEnd.Pins.SelectMany(p => new[] { p.Name, p.Node }), .. frontEnd.Rails.Select(r => r.Name),
         ];
         return Enumerable.Range(1, taken.Count + 1).Select(k => k == 1 ? wanted : wanted + k).First(n => !taken.Contains(n));

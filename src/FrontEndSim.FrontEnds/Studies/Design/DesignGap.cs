@@ -27,11 +27,13 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         Pin[] pins = [.. frontEnd.Pins.Where(p => !Reached(frontEnd, p.Node).Overlaps(frontEnd.Sensors.Select(s => s.Node)))];
         if (sensors.Length == 0 && pins.Length == 0)
         {
-            throw new StudyProblemException("Nothing is unfinished: every sensor reaches a pin, and no shifting stage waits for its values. "
+            throw new StudyProblemException(
+                "Nothing is unfinished: every sensor reaches a pin, and no shifting stage waits for its values. "
                 + "Leave the stage out, or leave its op amp or resistors open where it says where the span is to land.");
         }
         return new(Only(sensors.Select(s => s.Name), "sensor", "pin"), Only(pins.Select(p => p.Name), "pin", "sensor"),
-            End(frontEnd, sensors[0].Node, s => (s.Port("from"), s.Port("to"))), End(frontEnd, pins[0].Node, s => (s.Port("to"), s.Port("from"))));
+            End(frontEnd, sensors[0].Node, s => (s.Port("from"), s.Port("to"))),
+                End(frontEnd, pins[0].Node, s => (s.Port("to"), s.Port("from"))));
     }
 
     /// <summary>The place of a stage that is there by name: its nodes are given, the pin is the one that its output reaches.</summary>
@@ -45,9 +47,11 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         string[] pins = [.. frontEnd.Pins.Where(p => reached.Contains(p.Node)).Select(p => p.Name)];
         return pins.Length switch
         {
-            0 => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches no pin: give the circuit a pin there, or a stage from {output} to its pin."),
+            0 => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches no pin: give the circuit a pin "
+                + $"there, or a stage from {output} to its pin."),
             1 => new(stage.Text("maps.sensor"), pins[0], stage.Text("from.input"), output),
-            _ => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches {pins.Length} pins ({string.Join(", ", pins)}), and a design is for one: leave one pin in the circuit."),
+            _ => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches {pins.Length} pins "
+                + $"({string.Join(", ", pins)}), and a design is for one: leave one pin in the circuit."),
         };
     }
 
@@ -60,13 +64,16 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         return open.Length switch
         {
             1 => open[0],
-            0 => throw new StudyProblemException($"No {what} is free for a new stage: every {what} of the circuit is joined to a {other} already."),
-            _ => throw new StudyProblemException($"{open.Length} {what}s ({string.Join(", ", open)}) are joined to no {other}, and a design is for one: "
+            0 => throw new StudyProblemException(
+                $"No {what} is free for a new stage: every {what} of the circuit is joined to a {other} already."),
+            _ => throw new StudyProblemException(
+                $"{open.Length} {what}s ({string.Join(", ", open)}) are joined to no {other}, and a design is for one: "
                 + "finish the others first, or leave a stage unfinished that says its two nodes and where the sensor's span is to land."),
         };
     }
 
-    /// <summary>Follows the stages from a sensor, or back from a pin, to the node where they end; loose parts must leave one node hanging.</summary>
+    /// <summary>Follows the stages from a sensor, or back from a pin, to the node where they end; loose parts must leave one node
+    /// hanging.</summary>
     private static string End(FrontEnd frontEnd, string start, Func<Stage, (string Near, string Far)> ends)
     {
         string node = start;
@@ -75,10 +82,12 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         var reached = Reached(frontEnd, node);
         if (!frontEnd.Parts.Any(p => p.Nodes.Any(n => n != node && reached.Contains(n))))
             return node;
-        var connections = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.Select(s => s.Node)).Concat(frontEnd.Pins.Select(p => p.Node)).CountBy(n => n);
+        var connections = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.Select(s => s.Node))
+            .Concat(frontEnd.Pins.Select(p => p.Node)).CountBy(n => n);
         string[] hanging = [.. connections.Where(c => c.Value == 1 && reached.Contains(c.Key)).Select(c => c.Key)];
         return hanging.Length == 1 ? hanging[0] : throw new StudyProblemException(
-            $"Parts beside the stages hang on {start}, so it is not clear where the new stage is to go: leave a stage unfinished that says its two nodes and where the sensor's span is to land.");
+            $"Parts beside the stages hang on {start}, so it is not clear where the new stage is to go: leave a stage unfinished that "
+                + $"says its two nodes and where the sensor's span is to land.");
     }
 
     /// <summary>
@@ -94,23 +103,27 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         var sensor = ahead.FindSensor(Sensor);
         if (sensor.Law is { IsStraight: false })
         {
-            throw new StudyProblemException($"Sensor {Sensor} is no straight line of {sensor.Quantity}, so no gain and shift make one of it: "
+            throw new StudyProblemException(
+                $"Sensor {Sensor} is no straight line of {sensor.Quantity}, so no gain and shift make one of it: "
                 + "a resistor and the firmware's table read it, as build writes it.");
         }
         if (sensor.Node == Input && sensor.AsVoltage() is { } alone && !ahead.AllParts.Any(p => p.Nodes.Contains(Input)))
             return alone;
         const double LoadOhms = 1e6; // what it takes away tells the resistance behind it
         double At(double volts, params Part[] load) =>
-            new SolvedFrontEnd(ahead with { Parts = [.. ahead.Parts, .. load] }).Rest(SolvedFrontEnd.At(Sensor, volts), cancel).Nodes[Input];
+            new SolvedFrontEnd(ahead with { Parts = [.. ahead.Parts, .. load] })
+                .Rest(SolvedFrontEnd.At(Sensor, volts), cancel).Nodes[Input];
         var probe = new ResistorPart("design.load", Input, Circuit.Ground, LoadOhms);
         double low = At(sensor.Span.Low), high = At(sensor.Span.High), width = high - low;
         if (!(width > 1e-6 * sensor.Span.Width))
         {
-            throw new StudyProblemException($"What stands between sensor {Sensor} and {Input} {(width < 0 ? "turns its span around" : "lets nothing of it through")}: "
+            throw new StudyProblemException(
+                $"What stands between sensor {Sensor} and {Input} {(width < 0 ? "turns its span around" : "lets nothing of it through")}: "
                 + $"at {Input} it is {SiText.Format(low, "V")} .. {SiText.Format(high, "V")}. Design for what comes before, or change it.");
         }
         double loaded = At(sensor.Span.High, probe) - At(sensor.Span.Low, probe);
-        return sensor with { Node = Input, Other = Circuit.Ground, Law = null, UnitText = "V", Quantity = "voltage", Farads = 0, Span = new(low, high), SourceOhms = Math.Max(0, LoadOhms * (width / loaded - 1)) };
+        return sensor with { Node = Input, Other = Circuit.Ground, Law = null, UnitText = "V",
+            Quantity = "voltage", Farads = 0, Span = new(low, high), SourceOhms = Math.Max(0, LoadOhms * (width / loaded - 1)) };
     }
 
     /// <summary>What is not behind the gap: the front end that the stage works in before anything loads it.</summary>

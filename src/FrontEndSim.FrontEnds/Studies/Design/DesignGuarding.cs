@@ -10,7 +10,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
-/// <summary>Chooses a guard for a pin from what its events do, with the supplies on and off. Guards are tried in the engine, not calculated.</summary>
+/// <summary>Chooses a guard for a pin from what its events do, with the supplies on and off. Guards are tried in the engine, not
+/// calculated.</summary>
 internal static class DesignGuarding
 {
     // Tried in this order, cheapest in accuracy first; the pin's own clamps come before any.
@@ -26,7 +27,8 @@ internal static class DesignGuarding
     private const double SmallestSeries = 100, LargestSeries = 470e3;
 
     /// <summary>
-    /// For each clamp the smallest series resistor of E12 that keeps every event inside the pin's ratings, at the worst circumstances too, with
+    /// For each clamp the smallest series resistor of E12 that keeps every event inside the pin's ratings, at the worst circumstances too,
+    /// with
     /// a bleeder where the rail cannot sink what is pushed into it; of those the one that costs the least accuracy when hot. Null if the
     /// pin stands every event without a guard.
     /// </summary>
@@ -83,28 +85,35 @@ internal static class DesignGuarding
             if (best is null || hot < best.HotCostCounts)
             {
                 var (watts, peak, joules) = Heat(frontEnd, Series(frontEnd, name).Name, cancel);
-                best = new(request, series[low], clamp, bleeder, levels, found.Event, found.IsOff, found.InjectionAmps, watts, peak, joules, cost, hot,
+                best = new(request, series[low], clamp, bleeder, levels, found.Event, found.IsOff,
+                    found.InjectionAmps, watts, peak, joules, cost, hot,
                     GuardHandMath.Of(wish.Pin, wish.Rails, levels, series[low]))
                 {
-                    SeriesRatedWatts = Series(frontEnd, name).Ratings(frontEnd.Celsius).FirstOrDefault(r => r.Kind == RatingKind.Power)?.Limit ?? double.PositiveInfinity,
+                    SeriesRatedWatts = Series(frontEnd, name).Ratings(frontEnd.Celsius)
+                        .FirstOrDefault(r => r.Kind == RatingKind.Power)?.Limit ?? double.PositiveInfinity,
                 };
             }
         }
         return best ?? throw new StudyProblemException(
-            $"No series resistor up to {SiText.Format(LargestSeries, "ohm")} with the Schottky clamps of the catalogue keeps pin {wish.Pin.Name} inside its ratings, supplies on and off: "
-            + $"ahead of the guard the events reach {SiText.Format(Math.Min(levels.Low, levels.LowOff), "V")} .. {SiText.Format(Math.Max(levels.High, levels.HighOff), "V")}. "
+            $"No series resistor up to {SiText.Format(LargestSeries, "ohm")} with the Schottky clamps of the catalogue keeps pin "
+                + $"{wish.Pin.Name} inside its ratings, supplies on and off: "
+            + $"ahead of the guard the events reach {SiText.Format(Math.Min(levels.Low, levels.LowOff), "V")} .. "
+                + $"{SiText.Format(Math.Max(levels.High, levels.HighOff), "V")}. "
             + "Allow more injection current, or more volts beyond the rails.");
     }
 
     // Steps of E12 above what holds with nominal parts: the corners of rails and sensors move a current by less than half.
     private const int MostSteps = 3;
 
-    /// <summary>Whether the pin keeps its ratings in every event at the worst circumstances, and at nominal ones with the supplies off.</summary>
+    /// <summary>Whether the pin keeps its ratings in every event at the worst circumstances, and at nominal ones with the supplies
+    /// off.</summary>
     private static bool Holds(FrontEnd frontEnd, CancellationToken cancel) => Worst(frontEnd, cancel) is { IsInside: true }
-        && frontEnd.Events.All(e => SurvivalStudy.Run(new SolvedFrontEnd(frontEnd), e, cancel).Runs.All(r => r.Problem is null && r.Pins[0].IsInside));
+        && frontEnd.Events.All(e => SurvivalStudy.Run(new SolvedFrontEnd(frontEnd), e, cancel)
+            .Runs.All(r => r.Problem is null && r.Pins[0].IsInside));
 
     /// <summary>The front end with rails that sink whatever is pushed into them.</summary>
-    private static FrontEnd Sinking(FrontEnd frontEnd) => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r with { SourceOnly = false })] };
+    private static FrontEnd Sinking(FrontEnd frontEnd) =>
+        frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r with { SourceOnly = false })] };
 
     // A bleeder draws this much more than is pushed into the rail at nominal: corners of rails and sensors, and its own 5 %.
     private const double BleederReserve = 1.5;
@@ -112,13 +121,15 @@ internal static class DesignGuarding
     // A rail whose devices draw next to nothing sinks as much unnoticed.
     private const double UnnoticedAmps = 1e-7;
 
-    /// <summary>The largest resistor of E12 from the pin's rail to ground that draws what the events push into the rail; null where none is needed.</summary>
+    /// <summary>The largest resistor of E12 from the pin's rail to ground that draws what the events push into the rail; null where none
+    /// is needed.</summary>
     private static double? Bleeder(FrontEnd frontEnd, CancellationToken cancel)
     {
         if (frontEnd.Rails.FirstOrDefault(r => r.Name == frontEnd.Pins[0].ClampRail) is not { SourceOnly: true } rail)
             return null;
         var sinking = Sinking(frontEnd);
-        double pushed = sinking.Events.Max(e => new SolvedFrontEnd(sinking).Transient(e, cancel: cancel).Current(rail.Name).Maximum().Value);
+        double pushed = sinking.Events.Max(e =>
+            new SolvedFrontEnd(sinking).Transient(e, cancel: cancel).Current(rail.Name).Maximum().Value);
         return pushed < UnnoticedAmps ? null : ESeries.E12.Neighbours(rail.Volts.Least / (BleederReserve * pushed))[0];
     }
 
@@ -135,7 +146,8 @@ internal static class DesignGuarding
         return
         [
             .. frontEnd.Events.Select(e => (frontEnd, e, false)),
-            .. frontEnd.Events.Where(e => !e.Disturbance.NeedsPower(e.Node, n => frontEnd.Rails.Any(r => r.Name == n))).Select(e => (off, e, true)),
+            .. frontEnd.Events.Where(e => !e.Disturbance.NeedsPower(e.Node, n => frontEnd.Rails.Any(r => r.Name == n)))
+                .Select(e => (off, e, true)),
         ];
     }
 
@@ -199,34 +211,41 @@ internal static class DesignGuarding
         return new(name, values, wish.Rails, []);
     }
 
-    /// <summary>A corner near 1 kHz, and never less than 1 nF: seventy times a sampling capacitor of 14 pF (common practice, no source).</summary>
+    /// <summary>A corner near 1 kHz, and never less than 1 nF: seventy times a sampling capacitor of 14 pF (common practice, no
+    /// source).</summary>
     private static double Shunt(double ohms) => Math.Max(1e-9, ESeries.E6.Nearest(1 / (2 * Math.PI * 1e3 * ohms)));
 
     private static double HotCost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, CancellationToken cancel) =>
         Cost(wish, guarded, candidate, level, Math.Max(HotCelsius, wish.Surroundings.Celsius), cancel);
 
-    /// <summary>The largest change of the reading over the span that the guard makes at a temperature, with the pin's leakage in either direction, counts.</summary>
-    private static double Cost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, double celsius, CancellationToken cancel)
+    /// <summary>The largest change of the reading over the span that the guard makes at a temperature, with the pin's leakage in either
+    /// direction, counts.</summary>
+    private static double Cost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate,
+        string level, double celsius, CancellationToken cancel)
     {
         double[] at = SweepStudy.Grid(wish.Sensor.Span.Low, wish.Sensor.Span.High, 11);
-        double[] without = SweepStudy.Run(candidate.FrontEnd with { Pins = [], Celsius = celsius }, wish.Sensor.Name, at, cancel: cancel).Voltage(level);
+        double[] without = SweepStudy.Run(candidate.FrontEnd with { Pins = [], Celsius = celsius }, wish.Sensor.Name, at, cancel: cancel)
+            .Voltage(level);
         double worst = 0;
         foreach (double sign in new[] { 1.0, -1.0 })
         {
             var pin = guarded.Pins[0];
-            double[] with = SweepStudy.Run(guarded with { Pins = [pin with { LeakageAmps = sign * pin.LeakageAmps }], Celsius = celsius }, wish.Sensor.Name, at,
+            double[] with = SweepStudy.Run(guarded with { Pins = [pin with { LeakageAmps = sign * pin.LeakageAmps }], Celsius = celsius },
+                wish.Sensor.Name, at,
                 cancel: cancel).Voltage(pin.Node);
             worst = Math.Max(worst, with.Zip(without, (a, b) => Math.Abs(a - b)).Max());
         }
         return worst / candidate.Mapping.CountVolts;
     }
 
-    private static Part Series(FrontEnd frontEnd, string guard) => frontEnd.FindStage(guard).Parts.First(p => p.Role == Role.SeriesResistor);
+    private static Part Series(FrontEnd frontEnd, string guard) =>
+        frontEnd.FindStage(guard).Parts.First(p => p.Role == Role.SeriesResistor);
 
     /// <summary>What the series resistor takes at worst over all events: power averaged by its heat, peak power, energy.</summary>
     private static (double Watts, double PeakWatts, double Joules) Heat(FrontEnd frontEnd, string resistor, CancellationToken cancel)
     {
-        PartStress[] stresses = [.. Runs(frontEnd).Select(r => EventStudy.Run(r.FrontEnd, r.Event, cancel: cancel).Parts.First(p => p.Part.Name == resistor))];
+        PartStress[] stresses = [.. Runs(frontEnd)
+            .Select(r => EventStudy.Run(r.FrontEnd, r.Event, cancel: cancel).Parts.First(p => p.Part.Name == resistor))];
         return (stresses.Max(s => s.WarmWatts), stresses.Max(s => s.PeakWatts), stresses.Max(s => s.Joules));
     }
 }

@@ -17,7 +17,8 @@ internal static class DesignMeasure
     private const int CornersAtFirst = 1, CornersClosely = 8;
 
     /// <summary>The figures that choose among many candidates: the worst case to first order, and no noise.</summary>
-    public static DesignCandidate AtFirst(DesignWish wish, Stage stage, StageRequest request, FrontEnd frontEnd, ESeries series, OpAmpType? type,
+    public static DesignCandidate AtFirst(DesignWish wish, Stage stage, StageRequest request,
+        FrontEnd frontEnd, ESeries series, OpAmpType? type,
         string? reference, CancellationToken cancel)
     {
         var solved = new SolvedFrontEnd(frontEnd);
@@ -62,7 +63,8 @@ internal static class DesignMeasure
     /// <summary>Evenly spaced on a logarithmic scale, 20 a decade, from 1 Hz to 100 kHz.</summary>
     private static readonly double[] NoiseBand = [.. Enumerable.Range(0, 101).Select(k => Math.Pow(10, k / 20.0))];
 
-    /// <summary>What the sensor sees from one end of its span to the other: the change of its terminal's voltage over that of its current.</summary>
+    /// <summary>What the sensor sees from one end of its span to the other: the change of its terminal's voltage over that of its
+    /// current.</summary>
     private static double InputOhms(DesignWish wish, MappingResult mapping)
     {
         var points = mapping.Sweep.Points;
@@ -73,7 +75,8 @@ internal static class DesignMeasure
     }
 
     /// <summary>The largest error over both ends and the middle of the span, counts.</summary>
-    private static (double Counts, bool IsExact) Worst(DesignWish wish, Stage stage, SolvedFrontEnd session, int corners, CancellationToken cancel)
+    private static (double Counts, bool IsExact) Worst(DesignWish wish, Stage stage, SolvedFrontEnd session,
+        int corners, CancellationToken cancel)
     {
         var sources = new ErrorSources(session.FrontEnd);
         var compiled = session.Compiled();
@@ -99,7 +102,8 @@ internal static class DesignMeasure
             }
             // A potentiometer is turned until the middle is right: what is left is what the ends are off by then.
             double trim = stage.Parts.Any(p => p.IsTrimmed) ? 1 : 0;
-            return [.. Enumerable.Range(0, draws).Select(draw => Enumerable.Range(0, volts.Length).Select(k => Error(draw, k) - trim * Error(draw, 1)).ToArray())];
+            return [.. Enumerable.Range(0, draws).Select(draw =>
+                Enumerable.Range(0, volts.Length).Select(k => Error(draw, k) - trim * Error(draw, 1)).ToArray())];
         }
         var worst = WorstCase.Of(Errors, sources.All, corners);
         return (worst.Max(w => Math.Max(Math.Abs(w.Low), Math.Abs(w.High))), worst.All(w => w.IsExact));

@@ -30,4 +30,5 @@ public sealed record LeakageUnknown(string Pin, double LeakageAmps, double Error
 /// <param name="LowestVolts">Its lowest voltage, V.</param>
 /// <param name="HighestVolts">Its highest voltage, V.</param>
 /// <param name="InjectionAmps">The most that its clamps carry, A.</param>
-public sealed record BeyondRatingWhenOff(string Event, string Pin, double LowestVolts, double HighestVolts, double InjectionAmps) : DesignNote;
+public sealed record BeyondRatingWhenOff(string Event, string Pin, double LowestVolts, double HighestVolts, double InjectionAmps)
+    : DesignNote;

@@ -42,7 +42,8 @@ public sealed record DesignReference
     /// <summary>What a hundredth of the track moves the reading, counts; null without a potentiometer.</summary>
     public double? CountsPerHundredth { get; init; }
 
-    /// <summary>What decides the choice, lowest best: the candidate's cost, and one for something that has to be turned by hand. Infinite where it is not possible.</summary>
+    /// <summary>What decides the choice, lowest best: the candidate's cost, and one for something that has to be turned by hand. Infinite
+    /// where it is not possible.</summary>
     public double Cost => Candidate is null ? double.PositiveInfinity : Candidate.Cost + (Kind == ReferenceKind.Potentiometer ? 1 : 0);
 
     /// <summary>Why it is not possible, as the stage or the solver says it; null where it is.</summary>
@@ -73,10 +74,12 @@ public sealed record DesignReference
 /// <summary>The ways to give a candidate its reference, the best first.</summary>
 public static class DesignReferences
 {
-    /// <summary>Track of the potentiometer, ohm, a common value of trimmers; it takes a third of a milliampere from 3.3 V (common practice, no source).</summary>
+    /// <summary>Track of the potentiometer, ohm, a common value of trimmers; it takes a third of a milliampere from 3.3 V (common
+    /// practice, no source).</summary>
     private const double TrackOhms = 10e3;
 
-    /// <summary>How finely a trimmer of one turn can be set, a share of the voltage across it (typical of the class, from memory).</summary>
+    /// <summary>How finely a trimmer of one turn can be set, a share of the voltage across it (typical of the class, from
+    /// memory).</summary>
     public const double Settability = 0.0005;
 
     /// <summary>Solves a candidate with each reference. Empty if it has none, or if the wish decides it.</summary>
@@ -85,7 +88,8 @@ public static class DesignReferences
     /// <param name="cancel">Stops the solver.</param>
     public static ImmutableArray<DesignReference> Of(DesignWish wish, DesignCandidate candidate, CancellationToken cancel = default)
     {
-        bool isDecided = wish.Decided.Keys.Any(k => k is "buffered" || k.StartsWith("potentiometer.", StringComparison.Ordinal) || k.StartsWith("reference.", StringComparison.Ordinal));
+        bool isDecided = wish.Decided.Keys.Any(k => k is "buffered" || k.StartsWith("potentiometer.", StringComparison.Ordinal)
+            || k.StartsWith("reference.", StringComparison.Ordinal));
         if (candidate.Reference is not { } rail || isDecided)
             return [];
         return [.. Enum.GetValues<ReferenceKind>().Select(kind => Of(wish, candidate, rail, kind, cancel)).OrderBy(r => r.Cost)];
@@ -124,7 +128,8 @@ public static class DesignReferences
             Stages = [],
             Parts =
             [
-                .. chosen.Stage.Parts.Where(p => p.Name == $"{wish.StageName}.P" || p.Name == $"{wish.StageName}.Ra" || p.Name == $"{wish.StageName}.Rb"
+                .. chosen.Stage.Parts.Where(p => p.Name == $"{wish.StageName}.P" || p.Name == $"{wish.StageName}.Ra"
+                    || p.Name == $"{wish.StageName}.Rb"
                     || p.Name == $"{wish.StageName}.Ub"),
             ],
         };
@@ -132,7 +137,8 @@ public static class DesignReferences
         if (chosen.Stage.Parts.OfType<PotentiometerPart>().FirstOrDefault() is not { } pot)
             return reference;
         double hundredth = Turned(wish, chosen, pot, 0.005, cancel) - Turned(wish, chosen, pot, -0.005, cancel);
-        return reference with { Turn = pot.Position, TrackOhms = pot.Ohms.Value, CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts };
+        return reference with { Turn = pot.Position, TrackOhms = pot.Ohms.Value,
+            CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts };
     }
 
     /// <summary>The candidate with another reference, its open resistors chosen anew.</summary>
@@ -140,8 +146,10 @@ public static class DesignReferences
     {
         var stageKind = StageKinds.Find(candidate.Stage.Kind)!;
         if (kind == ReferenceKind.Buffered && candidate.OpAmp is null)
-            throw new StageProblemException("buffered", $"A {candidate.Stage.Kind} has no op amp whose class and rails a buffer could share.", "");
-        var values = new Dictionary<string, object>(candidate.Request.Values.Where(v => !DesignStudy.IsValue(candidate.Stage.Kind, v.Key) || wish.Decided.ContainsKey(v.Key)));
+            throw new StageProblemException("buffered",
+                $"A {candidate.Stage.Kind} has no op amp whose class and rails a buffer could share.", "");
+        var values = new Dictionary<string, object>(candidate.Request.Values.Where(v =>
+            !DesignStudy.IsValue(candidate.Stage.Kind, v.Key) || wish.Decided.ContainsKey(v.Key)));
         if (kind == ReferenceKind.Buffered)
             values["buffered"] = true;
         else
@@ -152,15 +160,20 @@ public static class DesignReferences
         var request = candidate.Request with { Values = values };
         var (stage, _) = DesignStudy.Built(wish, stageKind, request, seen);
         var frontEnd = candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? stage : s)] };
-        return DesignMeasure.Closely(wish, DesignMeasure.AtFirst(wish, stage, request, frontEnd, candidate.Series, candidate.OpAmp, candidate.Reference, cancel), cancel);
+        return DesignMeasure.Closely(wish, DesignMeasure.AtFirst(wish, stage, request, frontEnd,
+            candidate.Series, candidate.OpAmp, candidate.Reference, cancel), cancel);
     }
 
-    private static double At(FrontEnd frontEnd, string node, CancellationToken cancel) => new SolvedFrontEnd(frontEnd).Rest(cancel: cancel).Nodes[node];
+    private static double At(FrontEnd frontEnd, string node, CancellationToken cancel) =>
+        new SolvedFrontEnd(frontEnd).Rest(cancel: cancel).Nodes[node];
 
     /// <summary>The output at mid-span with the potentiometer turned further by a share of its track, V.</summary>
-    private static double Turned(DesignWish wish, DesignCandidate candidate, PotentiometerPart pot, double further, CancellationToken cancel)
+    private static double Turned(DesignWish wish, DesignCandidate candidate, PotentiometerPart pot,
+        double further, CancellationToken cancel)
     {
-        var turned = candidate.Stage with { Parts = [.. candidate.Stage.Parts.Select(p => p == pot ? pot with { Position = pot.Position + further } : p)] };
-        return At(candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? turned : s)] }, wish.Gap.Output, cancel);
+        var turned = candidate.Stage with { Parts =
+            [.. candidate.Stage.Parts.Select(p => p == pot ? pot with { Position = pot.Position + further } : p)] };
+        return At(candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? turned : s)] },
+            wish.Gap.Output, cancel);
     }
 }

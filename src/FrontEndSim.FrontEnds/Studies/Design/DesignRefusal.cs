@@ -52,7 +52,8 @@ public sealed record SupplyNeed(string OpAmp, double LowestVolts, double Highest
 /// <param name="SensorValue">Voltage of the sensor there, V.</param>
 /// <param name="Rail">The rail that they come too near to.</param>
 /// <param name="BeyondVolts">By how much, V.</param>
-public sealed record InputsOutOfRange(string Stage, DesignChange? Change, string OpAmp, string Positive, string Negative, double SensorValue, string Rail,
+public sealed record InputsOutOfRange(string Stage, DesignChange? Change, string OpAmp, string Positive,
+    string Negative, double SensorValue, string Rail,
     double BeyondVolts) : DesignRefusal(Stage, Change);
 
 /// <summary>The output stops short of what is wanted.</summary>
@@ -64,7 +65,8 @@ public sealed record InputsOutOfRange(string Stage, DesignChange? Change, string
 /// <param name="SensorValue">Voltage of the sensor there, V.</param>
 /// <param name="WantedVolts">What the output would have to be, V.</param>
 /// <param name="FoundVolts">Where it stops, V.</param>
-public sealed record OutputOutOfRange(string Stage, DesignChange? Change, string OpAmp, string Positive, string Negative, double SensorValue, double WantedVolts,
+public sealed record OutputOutOfRange(string Stage, DesignChange? Change, string OpAmp, string Positive,
+    string Negative, double SensorValue, double WantedVolts,
     double FoundVolts) : DesignRefusal(Stage, Change);
 
 /// <summary>The stage says that it cannot be built.</summary>

@@ -50,7 +50,8 @@ public sealed record DesignCandidate
     /// </summary>
     public required double WorstErrorCounts { get; init; }
 
-    /// <summary>Whether every corner was evaluated; if not, the largest contributions were and the others are added to first order.</summary>
+    /// <summary>Whether every corner was evaluated; if not, the largest contributions were and the others are added to first
+    /// order.</summary>
     public required bool IsWorstExact { get; init; }
 
     /// <summary>Smallest distance of an op amp from its swing and common-mode limits, V; null without op amps.</summary>
@@ -59,7 +60,8 @@ public sealed record DesignCandidate
     /// <summary>Resistance that the sensor sees, ohm; infinite if no current flows.</summary>
     public required double InputOhms { get; init; }
 
-    /// <summary>Share of the sensor's voltage that its source resistance takes: Rs/(Rs + Rin). Counted in, as long as Rs stays what it is.</summary>
+    /// <summary>Share of the sensor's voltage that its source resistance takes: Rs/(Rs + Rin). Counted in, as long as Rs stays what it
+    /// is.</summary>
     public required double Loading { get; init; }
 
     /// <summary>Number of parts.</summary>
@@ -88,10 +90,12 @@ public sealed record DesignCandidate
 /// <param name="Guard">How the pin is guarded; null if no fault was named.</param>
 /// <param name="Check">Its check.</param>
 /// <param name="Notes">What a person should know.</param>
-public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd, DesignGuard? Guard, CheckResult Check, ImmutableArray<DesignNote> Notes)
+public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd, DesignGuard? Guard,
+    CheckResult Check, ImmutableArray<DesignNote> Notes)
 {
     /// <summary>The value of each part by its name.</summary>
-    public IReadOnlyDictionary<string, string> PartValues => new OrderedDictionary<string, string>(FrontEnd.AllParts.Select(p => KeyValuePair.Create(p.Name, p.ValueText)));
+    public IReadOnlyDictionary<string, string> PartValues =>
+        new OrderedDictionary<string, string>(FrontEnd.AllParts.Select(p => KeyValuePair.Create(p.Name, p.ValueText)));
 
     /// <summary>The ways to give the stage its reference, the best first; empty if it needs none, or if that was decided.</summary>
     public ImmutableArray<DesignReference> References { get; init; } = [];
@@ -104,7 +108,8 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="Request">What the pin-guard stage was asked for.</param>
 /// <param name="SeriesOhms">The series resistor, ohm.</param>
 /// <param name="Clamp">The Schottky type to supply and ground; null where the pin's own clamps do.</param>
-/// <param name="BleederOhms">The resistor from the pin's rail to ground that takes what is pushed into it, ohm; null where none is needed.</param>
+/// <param name="BleederOhms">The resistor from the pin's rail to ground that takes what is pushed into it, ohm; null where none is
+/// needed.</param>
 /// <param name="Levels">What the events make of the node ahead of the guard.</param>
 /// <param name="WorstEvent">Name of the event that comes nearest to a rating.</param>
 /// <param name="IsWorstOff">Whether that is with the supplies off.</param>
@@ -112,10 +117,12 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="SeriesWatts">Highest power of the series resistor, averaged by its heat, W.</param>
 /// <param name="SeriesPeakWatts">Its highest power at any moment, W.</param>
 /// <param name="SeriesJoules">The most energy that it takes in one event, J.</param>
-/// <param name="CostCounts">What the guard costs in accuracy: the largest change of the reading over the span with the pin's leakage, at the file's temperature, counts.</param>
+/// <param name="CostCounts">What the guard costs in accuracy: the largest change of the reading over the span with the pin's leakage, at
+/// the file's temperature, counts.</param>
 /// <param name="HotCostCounts">The same at 85 °C, where the clamps leak most; the pin's own leakage stays as it is given.</param>
 /// <param name="HandMath">The hand calculation.</param>
-public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp, double? BleederOhms, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
+public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp,
+    double? BleederOhms, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
     double InjectionAmps, double SeriesWatts, double SeriesPeakWatts, double SeriesJoules, double CostCounts,
     double HotCostCounts, ImmutableArray<HandStep> HandMath)
 {

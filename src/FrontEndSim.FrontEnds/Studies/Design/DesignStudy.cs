@@ -18,9 +18,12 @@ public static class DesignStudy
     // Which setting fixes which resistor, by kind.
     private static readonly ImmutableDictionary<string, (string Part, string Setting)[]> Fixed = new Dictionary<string, (string, string)[]>
     {
-        ["single-stage-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground"), ("Rf", "feedback"), ("Rg", "minus-ground"), .. Buffer],
-        ["difference-stage"] = [("R1", "input"), ("R2", "plus-ground"), ("R3", "minus-input"), ("R4", "feedback"), ("Rr", "reference"), .. Buffer],
-        ["two-stage-shifter"] = [("R1", "input"), ("Rr", "reference"), ("Rf1", "feedback"), ("R2", "second-input"), ("Rf2", "second-feedback"), .. Buffer],
+        ["single-stage-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground"),
+            ("Rf", "feedback"), ("Rg", "minus-ground"), .. Buffer],
+        ["difference-stage"] = [("R1", "input"), ("R2", "plus-ground"), ("R3", "minus-input"),
+            ("R4", "feedback"), ("Rr", "reference"), .. Buffer],
+        ["two-stage-shifter"] = [("R1", "input"), ("Rr", "reference"), ("Rf1", "feedback"),
+            ("R2", "second-input"), ("Rf2", "second-feedback"), .. Buffer],
         ["passive-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground")],
         ["divider"] = [("R1", "input"), ("R2", "ground")],
     }.ToImmutableDictionary();
@@ -52,7 +55,8 @@ public static class DesignStudy
                     .OrderBy(c => c.Cost),
             ],
             // One reason for each thing that would help.
-            [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Stage)).DistinctBy(r => (r.Stage, r.Change, (r as NotBuilt)?.Suggestion))],
+            [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Stage))
+                .DistinctBy(r => (r.Stage, r.Change, (r as NotBuilt)?.Suggestion))],
             [.. Assumptions(wish, seen)]);
     }
 
@@ -75,7 +79,8 @@ public static class DesignStudy
     {
         double gain = wish.Onto.Width / seen.Span.Width, shift = wish.Onto.Low - gain * seen.Span.Low;
         bool isShifted = Math.Abs(shift) > 1e-9 * wish.Onto.Width;
-        Rail?[] references = isShifted ? [.. wish.Rails.Where(r => r.Volts.Value != 0 && (!wish.Decided.TryGetValue("offset.rail", out object? rail) || (string)rail == r.Name))] : [null];
+        Rail?[] references = isShifted ? [.. wish.Rails.Where(r =>
+            r.Volts.Value != 0 && (!wish.Decided.TryGetValue("offset.rail", out object? rail) || (string)rail == r.Name))] : [null];
         foreach (var series in wish.Series)
         {
             foreach (var reference in references)
@@ -94,7 +99,8 @@ public static class DesignStudy
         }
     }
 
-    /// <summary>The widest pair of rails that a class of op amp stands and works on, or the pair that is decided; null if there is none.</summary>
+    /// <summary>The widest pair of rails that a class of op amp stands and works on, or the pair that is decided; null if there is
+    /// none.</summary>
     private static (Rail Positive, Rail Negative)? Supply(DesignWish wish, OpAmpType type)
     {
         var ground = new Rail(Circuit.Ground, 0);
@@ -103,13 +109,15 @@ public static class DesignStudy
                     from negative in wish.Rails.Append(ground)
                     let width = positive.Volts.Value - negative.Volts.Value
                     where Allows("opamp.positive", positive) && Allows("opamp.negative", negative)
-                    where positive.Volts.Value > 0 && negative.Volts.Value <= 0 && width >= type.LowestSupplyVolts && width <= type.HighestSupplyVolts
+                    where positive.Volts.Value > 0 && negative.Volts.Value <= 0 && width >= type.LowestSupplyVolts
+                        && width <= type.HighestSupplyVolts
                     orderby width descending
                     select ((Rail, Rail)?)(positive, negative);
         return pairs.FirstOrDefault();
     }
 
-    private static void Try(DesignWish wish, Sensor seen, Trial trial, Dictionary<(string, ESeries, Rail?), ImmutableDictionary<string, object>> chosen,
+    private static void Try(DesignWish wish, Sensor seen, Trial trial, Dictionary<(string, ESeries, Rail?),
+        ImmutableDictionary<string, object>> chosen,
         List<DesignCandidate> found, List<DesignRefusal> refusals, CancellationToken cancel)
     {
         var values = new Dictionary<string, object>(wish.Decided)
@@ -144,7 +152,8 @@ public static class DesignStudy
             if (trial.Kind == "two-stage-shifter" && trial.OpAmp!.BiasAmpsSpread > trial.OpAmp.OffsetAmpsSpread)
                 values["compensated"] = true; // pays where the bias current is larger than what differs between the inputs
             var (stage, line) = Built(wish, kind, request, seen);
-            double Expected(MappingPoint point) => line.Output(seen.Span.Low + seen.Span.Width * (point.SensorValue - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);
+            double Expected(MappingPoint point) =>
+                line.Output(seen.Span.Low + seen.Span.Width * (point.SensorValue - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);
             var ahead = wish.Gap.Ahead(wish.Surroundings);
             var frontEnd = ahead with { Stages = [.. ahead.Stages, stage] };
             frontEnd = frontEnd with { Rails = [.. frontEnd.Rails.Where(r => Uses(frontEnd, r))] };
@@ -171,7 +180,8 @@ public static class DesignStudy
     /// <param name="kind">Name of the kind.</param>
     public static bool Chooses(string kind) => Fixed.ContainsKey(kind);
 
-    /// <summary>The resistors of a stage that were chosen and not given, and the turn of a potentiometer, by the settings that would fix them; empty if all were given.</summary>
+    /// <summary>The resistors of a stage that were chosen and not given, and the turn of a potentiometer, by the settings that would fix
+    /// them; empty if all were given.</summary>
     /// <param name="stage">The stage, of a kind that shifts.</param>
     /// <param name="request">What was asked of it.</param>
     public static ImmutableDictionary<string, object> OpenValues(Stage stage, StageRequest request)
@@ -181,7 +191,8 @@ public static class DesignStudy
             let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{request.Name}.{f.Part}")
             where resistor is not null && !request.Has(f.Setting)
             select KeyValuePair.Create(f.Setting + ".value", (object)new Quantity(resistor.Ohms.Value, Unit.Ohm));
-        var turned = stage.Parts.OfType<PotentiometerPart>().Where(_ => !request.Has("turned")).Select(p => KeyValuePair.Create("turned.position", (object)p.Position));
+        var turned = stage.Parts.OfType<PotentiometerPart>().Where(_ => !request.Has("turned"))
+            .Select(p => KeyValuePair.Create("turned.position", (object)p.Position));
         return resistors.Concat(turned).ToImmutableDictionary();
     }
 
@@ -192,21 +203,25 @@ public static class DesignStudy
         return OpenValues(kind.Build(arriving), arriving);
     }
 
-    /// <summary>A stage with the hand calculation and the closed form of the voltage that arrives at it, behind the resistance that it arrives through.</summary>
+    /// <summary>A stage with the hand calculation and the closed form of the voltage that arrives at it, behind the resistance that it
+    /// arrives through.</summary>
     internal static (Stage Stage, LinearExpectation Arriving) Built(DesignWish wish, StageKind kind, StageRequest request, Sensor seen)
     {
         var arriving = kind.Build(request with { Sensors = Sensors(wish, seen) });
         return (kind.Build(request) with { HandMath = arriving.HandMath }, arriving.Expected!);
     }
 
-    private static Sensor[] Sensors(DesignWish wish, Sensor seen) => [.. wish.Surroundings.Sensors.Select(s => s.Name == seen.Name ? seen : s)];
+    private static Sensor[] Sensors(DesignWish wish, Sensor seen) =>
+        [.. wish.Surroundings.Sensors.Select(s => s.Name == seen.Name ? seen : s)];
 
     /// <summary>Whether a key of a request fixes a resistor of a stage of that kind.</summary>
     internal static bool IsValue(string kind, string key) => Fixed[kind].Any(f => key == f.Setting + ".value");
 
     /// <summary>Whether anything is fed by a rail or measured against it.</summary>
-    private static bool Uses(FrontEnd frontEnd, Rail rail) => frontEnd.AllParts.Any(p => p.Nodes.Contains(rail.Name)) || frontEnd.Pins.Any(p =>
-        p.ClampRail == rail.Name || p.RatedLow?.Rail == rail.Name || p.Converter!.Span.Low.Rail == rail.Name || p.Converter.Span.High.Rail == rail.Name);
+    private static bool Uses(FrontEnd frontEnd, Rail rail) =>
+        frontEnd.AllParts.Any(p => p.Nodes.Contains(rail.Name)) || frontEnd.Pins.Any(p =>
+        p.ClampRail == rail.Name || p.RatedLow?.Rail == rail.Name || p.Converter!.Span.Low.Rail == rail.Name
+            || p.Converter.Span.High.Rail == rail.Name);
 
     // What the engine's output may differ from the closed form without limits before it is taken to be held by one.
     private const double ClippedVolts = 0.5e-3;
@@ -214,7 +229,8 @@ public static class DesignStudy
     private static InputsOutOfRange OutOfCommonMode(Trial trial, OpAmpHeadroom beyond)
     {
         var rail = beyond.CommonModeSide == "upper" ? trial.Positive! : trial.Negative!;
-        return new(trial.Kind, Further(beyond.CommonModeSide == "upper", rail), trial.OpAmp!.Name, trial.Positive!.Name, trial.Negative!.Name, beyond.CommonModeAt,
+        return new(trial.Kind, Further(beyond.CommonModeSide == "upper", rail), trial.OpAmp!.Name,
+            trial.Positive!.Name, trial.Negative!.Name, beyond.CommonModeAt,
             rail.Name, -beyond.CommonModeVolts);
     }
 
@@ -222,7 +238,8 @@ public static class DesignStudy
     {
         wanted = Math.Abs(wanted) < 1e-6 ? 0 : wanted;
         bool isUpper = bent.PinVolts < wanted;
-        return new(trial.Kind, Further(isUpper, isUpper ? trial.Positive! : trial.Negative!), trial.OpAmp!.Name, trial.Positive!.Name, trial.Negative!.Name,
+        return new(trial.Kind, Further(isUpper, isUpper ? trial.Positive! : trial.Negative!),
+            trial.OpAmp!.Name, trial.Positive!.Name, trial.Negative!.Name,
             bent.SensorValue, wanted, bent.PinVolts);
     }
 

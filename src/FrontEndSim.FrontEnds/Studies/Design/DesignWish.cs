@@ -10,9 +10,11 @@ namespace FrontEndSim.FrontEnds.Studies.Design;
 public sealed record DesignWish
 {
     /// <summary>The kinds of stage that shift, in the order in which they are tried.</summary>
-    public static ImmutableArray<string> ShiftingKinds { get; } = ["single-stage-shifter", "difference-stage", "two-stage-shifter", "passive-shifter"];
+    public static ImmutableArray<string> ShiftingKinds { get; } =
+        ["single-stage-shifter", "difference-stage", "two-stage-shifter", "passive-shifter"];
 
-    /// <summary>All but the stage to be designed: rails, sensors, pins, events, requirements, and what stands ahead of it or behind.</summary>
+    /// <summary>All but the stage to be designed: rails, sensors, pins, events, requirements, and what stands ahead of it or
+    /// behind.</summary>
     public required FrontEnd Surroundings { get; init; }
 
     /// <summary>Where the stage goes.</summary>
@@ -39,7 +41,8 @@ public sealed record DesignWish
     /// <summary>Series of preferred numbers to choose from, each on its own.</summary>
     public ImmutableArray<ESeries> Series { get; init; } = [ESeries.E12, ESeries.E24, ESeries.E96];
 
-    /// <summary>Tolerance of the resistors, a fraction. 1 % parts are sold in the values of all three series (common practice, no source).</summary>
+    /// <summary>Tolerance of the resistors, a fraction. 1 % parts are sold in the values of all three series (common practice, no
+    /// source).</summary>
     public double Tolerance { get; init; } = 0.01;
 
     /// <summary>Classes of op amp to choose from.</summary>
@@ -68,7 +71,8 @@ public sealed record DesignWish
     internal void Demand()
     {
         if (Pin.Converter is null)
-            throw new StudyProblemException($"Pin {Pin.Name} does not convert, so nothing says what a stage ahead of it is worth: say how many bits it has, and its input range.");
+            throw new StudyProblemException($"Pin {Pin.Name} does not convert, so nothing says what a stage ahead of it is worth: say how "
+                + $"many bits it has, and its input range.");
         double highest = Rails.Select(r => r.Volts.Value).Append(0).Max(), lowest = Rails.Select(r => r.Volts.Value).Append(0).Min();
         string all = string.Join(", ", Rails.Select(r => $"{r.Name} {V(r.Volts.Value)}"));
         if (Onto.High > Range.High + Rounding)

@@ -5,7 +5,8 @@ namespace FrontEndSim.FrontEnds.Studies.Design;
 /// <summary>Values that a person would choose.</summary>
 internal static class RoundValues
 {
-    /// <summary>The multiples of 1, 2 or 5 times a power of ten inside a span, 5 to 12 of them, and both ends of the span; ascending.</summary>
+    /// <summary>The multiples of 1, 2 or 5 times a power of ten inside a span, 5 to 12 of them, and both ends of the span;
+    /// ascending.</summary>
     public static double[] In(Span span)
     {
         double step = Math.Pow(10, Math.Floor(Math.Log10(span.Width)));

@@ -13,7 +13,8 @@ namespace FrontEndSim.FrontEnds.Studies.Events;
 /// <param name="Pins">What reaches each pin.</param>
 /// <param name="Parts">What each part stands, the most stressed first.</param>
 /// <param name="Transient">The run itself.</param>
-public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> Pins, ImmutableArray<PartStress> Parts, TransientResult Transient)
+public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> Pins,
+    ImmutableArray<PartStress> Parts, TransientResult Transient)
 {
     /// <summary>The circumstance that it was run from; null where only the event is said.</summary>
     public Occasion? Where { get; init; }
@@ -28,7 +29,8 @@ public sealed record EventResult(FaultEvent Event, ImmutableArray<PinExposure> P
     public ImmutableArray<double> Seconds { get; init; } = [];
 
     /// <summary>The voltage of each node shown at each of them, V.</summary>
-    public IReadOnlyDictionary<string, ImmutableArray<double>> NodeVolts { get; init; } = ImmutableDictionary<string, ImmutableArray<double>>.Empty;
+    public IReadOnlyDictionary<string, ImmutableArray<double>> NodeVolts { get; init; } = ImmutableDictionary<string,
+        ImmutableArray<double>>.Empty;
 
     /// <summary>The same with the traces of nodes.</summary>
     /// <param name="seconds">Times to show, s.</param>
@@ -70,7 +72,8 @@ public sealed record PinExposure
     /// <summary>When, s.</summary>
     public required double LowestAt { get; init; }
 
-    /// <summary>Smallest distance below the upper rating, V, negative beyond it; null without such a rating. The rating moves with its rail.</summary>
+    /// <summary>Smallest distance below the upper rating, V, negative beyond it; null without such a rating. The rating moves with its
+    /// rail.</summary>
     public double? UpperMarginVolts { get; init; }
 
     /// <summary>Upper rating in volts at that moment.</summary>
@@ -82,16 +85,19 @@ public sealed record PinExposure
     /// <summary>Lower rating in volts at that moment.</summary>
     public double? LowerRatingVolts { get; init; }
 
-    /// <summary>Highest voltage of the rail that supplies the pin or is its reference, whichever is lifted further, V: a clamp may lift it; null where none is known.</summary>
+    /// <summary>Highest voltage of the rail that supplies the pin or is its reference, whichever is lifted further, V: a clamp may lift
+    /// it; null where none is known.</summary>
     public double? SupplyHighestVolts { get; init; }
 
-    /// <summary>What that rail may reach less what it does, V, negative beyond it (<see cref="Rail.HighestVolts"/>); null where none is known.</summary>
+    /// <summary>What that rail may reach less what it does, V, negative beyond it (<see cref="Rail.HighestVolts"/>); null where none is
+    /// known.</summary>
     public double? SupplyMarginVolts { get; init; }
 
     /// <summary>Time beyond either voltage rating, s.</summary>
     public double SecondsOutside { get; init; }
 
-    /// <summary>Largest current into the pin that its own clamps carry away for ten nanoseconds or more, A, at least 0: up to its rail, or down through a clamp in breakdown.</summary>
+    /// <summary>Largest current into the pin that its own clamps carry away for ten nanoseconds or more, A, at least 0: up to its rail, or
+    /// down through a clamp in breakdown.</summary>
     public double UpperInjectionAmps { get; init; }
 
     /// <summary>Largest current out of the pin that its own clamps bring, A, at least 0.</summary>
@@ -117,7 +123,8 @@ public sealed record PinExposure
     {
         get
         {
-            // A data sheet that permits a current through the clamps means it to be the limit where they conduct: the voltage is then theirs.
+            // A data sheet that permits a current through the clamps means it to be the limit where they conduct: the voltage is then
+            // theirs.
             bool isByCurrent = InjectionMarginAmps is not null && Pin.HasClamps;
             if (UpperMarginVolts is { } upper && !(isByCurrent && Pin.RatedHigh?.Rail is not null && Pin.RatedHigh.Rail == Pin.ClampRail))
                 yield return new(UpperRatingVolts!.Value - upper, UpperRatingVolts.Value, upper, Unit.Volts);

@@ -27,13 +27,15 @@ public static class EventStudy
     public static EventResult Run(SolvedFrontEnd solved, FaultEvent fault, double? until = null,
         ImmutableDictionary<string, double>? sensorValue = null, CancellationToken cancel = default)
     {
-        return Of(solved.FrontEnd, fault, solved.Transient(fault, until, sensorValue is null ? null : new Scenario { SensorValue = sensorValue }, cancel));
+        return Of(solved.FrontEnd, fault, solved.Transient(fault, until, sensorValue is null ? null
+            : new Scenario { SensorValue = sensorValue }, cancel));
     }
 
     /// <summary>What a run through an event did.</summary>
     internal static EventResult Of(FrontEnd frontEnd, FaultEvent fault, TransientResult run) => new(
         fault, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-        [.. frontEnd.AllParts.Select(p => PartStressOf.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)], run)
+        [.. frontEnd.AllParts.Select(p => PartStressOf.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)],
+            run)
     {
         Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
     };

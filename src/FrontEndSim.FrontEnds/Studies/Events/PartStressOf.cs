@@ -34,10 +34,12 @@ internal static class PartStressOf
     public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
         double? lastsAt = disturbance.LastsAt ?? (part.StaysOn ? run.Times[^1] : null);
-        return [.. part.Ratings(frontEnd.Celsius).Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds))];
+        return [.. part.Ratings(frontEnd.Celsius)
+            .Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds))];
 
         Rating Inside(Rating rating) => disturbance.Strays is not { } strays ? rating
-            : rating with { Quantity = strays.Inside(part, rating.Quantity, n => n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)) };
+            : rating with { Quantity = strays.Inside(part, rating.Quantity, n =>
+                n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)) };
     }
 
     private static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));

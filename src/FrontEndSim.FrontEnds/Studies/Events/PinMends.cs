@@ -16,7 +16,8 @@ internal static class PinMends
     {
         var pin = exposure.Pin;
         var series = frontEnd.AllParts.OfType<ResistorPart>()
-            .Where(r => r.Nodes.Contains(pin.Node) && !r.Nodes.Contains(Circuit.Ground) && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name)))
+            .Where(r => r.Nodes.Contains(pin.Node) && !r.Nodes.Contains(Circuit.Ground)
+                && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name)))
             .MinBy(r => r.Ohms.Value);
         if (exposure.SupplyMarginVolts < 0 && exposure.UpperMarginVolts is null or >= 0 && exposure.InjectionMarginAmps is null or >= 0)
             return [new(MendKind.LoadRail, pin.ClampRail!)];
@@ -56,7 +57,8 @@ internal static class PinMends
     private static Mend LowerClamp(FrontEnd frontEnd, PinExposure exposure)
     {
         var pin = exposure.Pin;
-        return frontEnd.AllParts.OfType<DiodePart>().FirstOrDefault(d => d.From == Circuit.Ground && d.To == pin.Node && d.Type.Kind == DiodeKind.Schottky) is { } clamp
+        return frontEnd.AllParts.OfType<DiodePart>()
+            .FirstOrDefault(d => d.From == Circuit.Ground && d.To == pin.Node && d.Type.Kind == DiodeKind.Schottky) is { } clamp
             ? new(MendKind.LargerLowerClamp, clamp.Name) : new(MendKind.AddLowerClamp, pin.Node);
     }
 }

@@ -36,9 +36,11 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     /// <summary>Over a transient.</summary>
     /// <param name="rating">The rating.</param>
     /// <param name="run">The transient.</param>
-    /// <param name="thermalSeconds">Time over which the part's heat averages its power where the rating has no limits for pulses, s.</param>
+    /// <param name="thermalSeconds">Time over which the part's heat averages its power where the rating has no limits for pulses,
+    /// s.</param>
     /// <param name="lastsAt">When what stands then goes on for ever, s; null where nothing does.</param>
-    /// <param name="period">Period of what repeats for ever, s, so that its power is the mean of the last whole one; null where nothing does.</param>
+    /// <param name="period">Period of what repeats for ever, s, so that its power is the mean of the last whole one; null where nothing
+    /// does.</param>
     public static RatingStress In(Rating rating, TransientResult run, double thermalSeconds, double? lastsAt, double? period)
     {
         switch (rating.Quantity)
@@ -57,7 +59,8 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
             case CurrentThrough c when rating.Pulses.IsEmpty:
                 return new(rating, c.Elements.Max(e => Peak(run.Current(e), c.EitherWay)), rating.Limit);
             case CurrentThrough c:
-                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, lastsAt is { } then ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), period, then)) : null)).MaxBy(s => s.Share)!;
+                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, lastsAt is { } then
+                    ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), period, then)) : null)).MaxBy(s => s.Share)!;
             case Ambient a:
                 return new(rating, Math.Max(0, a.Celsius), rating.Limit);
             case EffectiveCurrent e:
@@ -73,7 +76,8 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     internal static double Lasting(Trace trace, double? period, double at) => period is not { } seconds || seconds > trace.End - trace.Start
         ? trace.At(Math.Min(at, trace.End)) : trace.Running().Last(seconds) / seconds;
 
-    /// <summary>Mean power, or effective current, over every window of each duration, against what a pulse of that duration may reach.</summary>
+    /// <summary>Mean power, or effective current, over every window of each duration, against what a pulse of that duration may
+    /// reach.</summary>
     private static RatingStress Worst(Rating rating, RunningIntegral integral, bool square, double? lasting)
     {
         double Mean(double sum, double seconds) => square ? Math.Sqrt(sum / seconds) : sum / seconds;
@@ -81,14 +85,16 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
         int steps = Math.Max(1, (int)Math.Ceiling(PerDecade * Math.Log10(longest / shortest)));
         // What cannot reach the worst so far is not worked out: the most promising durations first.
         var durations = Enumerable.Range(0, steps + 1).Select(k => shortest * Math.Pow(longest / shortest, (double)k / steps))
-            .Select((t, place) => (Seconds: t, Place: place, Most: Mean(integral.Bound(t), t) / rating.LimitFor(t))).OrderByDescending(d => d.Most);
+            .Select((t, place) => (Seconds: t, Place: place, Most: Mean(integral.Bound(t), t) / rating.LimitFor(t)))
+                .OrderByDescending(d => d.Most);
         (RatingStress Stress, int Place)? worst = null;
         foreach (var (seconds, place, most) in durations)
         {
             if (worst is { } soFar && (most < soFar.Stress.Share || most == soFar.Stress.Share && place > soFar.Place))
                 continue;
             var stress = new RatingStress(rating, Mean(integral.Largest(seconds), seconds), rating.LimitFor(seconds), seconds);
-            if (worst is not { } before || stress.Share > before.Stress.Share || stress.Share == before.Stress.Share && place < before.Place)
+            if (worst is not { } before || stress.Share > before.Stress.Share
+                || stress.Share == before.Stress.Share && place < before.Place)
                 worst = (stress, place);
         }
         // Longer than any pulse: what remains is the limit for any time.
@@ -117,7 +123,8 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     // How many levels of a voltage are looked at.
     private const int Levels = 50;
 
-    private static RunningIntegral Squared(TransientResult run, string element) => run.Current(element).Times(run.Current(element)).Running();
+    private static RunningIntegral Squared(TransientResult run, string element) =>
+        run.Current(element).Times(run.Current(element)).Running();
 
     private static double Peak(Trace trace, bool eitherWay) =>
         Math.Max(0, eitherWay ? Math.Max(trace.Maximum().Value, -trace.Minimum().Value) : trace.Maximum().Value);

@@ -28,18 +28,21 @@ public sealed record SurvivalRun(Occasion Where)
 
 /// <summary>An event, or the operating point, at the worst circumstances that were found.</summary>
 /// <param name="Runs">Every circumstance looked at, the nominal one first.</param>
-/// <param name="Deciding">The event where a pin comes nearest to a rating; null for the operating point, or where nothing could be computed.</param>
+/// <param name="Deciding">The event where a pin comes nearest to a rating; null for the operating point, or where nothing could be
+/// computed.</param>
 public sealed record Survival(ImmutableArray<SurvivalRun> Runs, EventResult? Deciding);
 
 /// <summary>
 /// Looks for the worst circumstance of an event or of the operating point: temperature ends, sensors at the ends of their spans, rails and
-/// zener voltages at the ends of their tolerances. Each is moved alone, both ways, since what is off at nominal may act at one end only; what
+/// zener voltages at the ends of their tolerances. Each is moved alone, both ways, since what is off at nominal may act at one end only;
+/// what
 /// each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays. Where that leaves
 /// something near a limit, parts are moved to the ends of their tolerances as well.
 /// </summary>
 internal static class SurvivalStudy
 {
-    // Pins and parts that stay this far from their limits with everything moved alone are not driven further: moved together, what moves them
+    // Pins and parts that stay this far from their limits with everything moved alone are not driven further: moved together, what moves
+    // them
     // would have to work together more than threefold.
     private const double Concerning = 0.3;
 
@@ -65,17 +68,20 @@ internal static class SurvivalStudy
         search.Solve([nominal]);
         search.Solve([.. Neighbours(nominal)]);
         int objectives = search.Of(nominal).Scores.Length;
-        var corners = Enumerable.Range(0, objectives).Where(o => search.Worst(o) > Concerning).Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
+        var corners = Enumerable.Range(0, objectives).Where(o => search.Worst(o) > Concerning)
+            .Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
         // What hardly moves a pin or part that is safe goes along with what moves another: one run for both.
         corners = [.. Joined([.. corners.Select(c => (c.Objective, c.At, IsFree: Free(search, nominal, c.Objective)))])];
         search.Solve([.. corners.Select(c => c.At)]);
         // Near a limit and not beyond it, where moving all that moves it may reach the limit: there the verdict hangs on the corner.
-        corners = [.. corners.Where(c => search.Worst(c.Objective) > 0.7 && search.Worst(c.Objective) + Reach(search, nominal, c.Objective) >= 1)];
+        corners = [.. corners.Where(c => search.Worst(c.Objective) > 0.7
+            && search.Worst(c.Objective) + Reach(search, nominal, c.Objective) >= 1)];
         for (int round = 0; round < MostRefinements && corners.Count > 0; round++)
         {
             corners = [.. corners.Where(c => search.Worst(c.Objective) < 1)];
             search.Solve([.. corners.SelectMany(c => Neighbours(c.At))]);
-            corners = [.. corners.Select(c => (c.Objective, At: Steepest(search, c.At, c.Objective), Was: c.At)).Where(c => !c.At.SequenceEqual(c.Was)).Select(c => (c.Objective, c.At))];
+            corners = [.. corners.Select(c => (c.Objective, At: Steepest(search, c.At, c.Objective), Was: c.At))
+                .Where(c => !c.At.SequenceEqual(c.Was)).Select(c => (c.Objective, c.At))];
             search.Solve([.. corners.Select(c => c.At)]);
         }
         double reach = 1 - Math.Clamp(ReachOverTolerance * search.WidestTolerance, LeastReach, MostReach);
@@ -211,11 +217,13 @@ internal static class SurvivalStudy
             var solutions = new Solution[missing.Length];
             try
             {
-                Parallel.For(0, missing.Length, new ParallelOptions { CancellationToken = _cancel }, k => solutions[k] = Solve(missing[k]) with { At = missing[k] });
+                Parallel.For(0, missing.Length, new ParallelOptions { CancellationToken = _cancel }, k =>
+                    solutions[k] = Solve(missing[k]) with { At = missing[k] });
             }
             catch (AggregateException many)
             {
-                ExceptionDispatchInfo.Throw(many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault() ?? many.InnerExceptions[0]);
+                ExceptionDispatchInfo.Throw(many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault()
+                    ?? many.InnerExceptions[0]);
             }
             for (int k = 0; k < missing.Length; k++)
             {
@@ -242,7 +250,8 @@ internal static class SurvivalStudy
                     (frontEnd, where) = Dimensions[d].At(frontEnd, where, at[d]);
             }
             // Nominal is kept for whoever asks again; a corner is solved for this alone.
-            var there = ReferenceEquals(frontEnd, _solved.FrontEnd) ? _solved : new SolvedFrontEnd(frontEnd) { Near = _inOrder.FirstOrDefault()?.Start };
+            var there = ReferenceEquals(frontEnd, _solved.FrontEnd) ? _solved
+                : new SolvedFrontEnd(frontEnd) { Near = _inOrder.FirstOrDefault()?.Start };
             try
             {
                 return _fault is null ? AtRest(there, where) : InEvent(there, where);
@@ -258,33 +267,40 @@ internal static class SurvivalStudy
             var frontEnd = solved.FrontEnd;
             var point = solved.Rest(where.Sensors!.Value, _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
-                [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))], point.Audit, point);
+                [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
+                    point.Audit, point);
         }
 
         private Solution InEvent(SolvedFrontEnd solved, Occasion where)
         {
-            var (frontEnd, fault) = (solved.FrontEnd, where.IsSensorTornOff ? _fault! with { Disturbance = _fault.Disturbance.TearOff(double.PositiveInfinity)! } : _fault!);
+            var (frontEnd, fault) = (solved.FrontEnd, where.IsSensorTornOff
+                ? _fault! with { Disturbance = _fault.Disturbance.TearOff(double.PositiveInfinity)! } : _fault!);
             var run = solved.Transient(fault, scenario: solved.At(where.Sensors!.Value), cancel: _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-                [.. frontEnd.AllParts.SelectMany(p => PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
+                [.. frontEnd.AllParts.SelectMany(p =>
+                    PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 run.Audit, run.Start) with
             { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! } };
         }
 
-        private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads, Audit audit, OperatingPoint start)
+        private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads,
+            Audit audit, OperatingPoint start)
         {
             double[] scores = [.. pins.SelectMany(Scores), .. loads.Select(l => l.Share)];
             bool isFinite = !scores.Any(double.IsNaN) && pins.All(p => double.IsFinite(p.HighestVolts) && double.IsFinite(p.LowestVolts))
                 && loads.All(l => double.IsFinite(l.Found.Value));
             SolutionFlaw? flaw = !isFinite ? SolutionFlaw.NotFinite : !audit.IsWithinLimits ? SolutionFlaw.Unbalanced : null;
-            return new(new(where) { Pins = pins, Loads = loads, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } }, [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
+            return new(new(where) { Pins = pins, Loads = loads, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } },
+                [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
         }
 
         // 1 at a limit, as for parts: how much of a pin's room is used. A rating of 0 V has a tenth of a volt of it.
         private static double[] Scores(PinExposure pin) =>
-            [1 - Room(pin.UpperMarginVolts, pin.UpperRatingVolts), 1 - Room(pin.LowerMarginVolts, pin.LowerRatingVolts), 1 - Room(pin.InjectionMarginAmps, pin.Pin.InjectionAmps)];
+            [1 - Room(pin.UpperMarginVolts, pin.UpperRatingVolts), 1 - Room(pin.LowerMarginVolts, pin.LowerRatingVolts),
+                1 - Room(pin.InjectionMarginAmps, pin.Pin.InjectionAmps)];
 
-        private static double Room(double? margin, double? rating) => margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), r is < 0.1 and > -0.1 ? 0.1 : 1e-12) : 1;
+        private static double Room(double? margin, double? rating) =>
+            margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), r is < 0.1 and > -0.1 ? 0.1 : 1e-12) : 1;
 
         private static string Key(int[] at) => string.Join(' ', at);
 
@@ -309,7 +325,8 @@ internal static class SurvivalStudy
                         w with { Ends = w.Ends.Add(new(rail.Name, new(volts, Unit.Volts), end > 0)) });
                 });
             }
-            if (fault is not null && frontEnd.Sensors.Any(s => s.Node == fault.Node && s.SourceOhms > 0 && s.ToElements(s.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == fault.Node)
+            if (fault is not null && frontEnd.Sensors.Any(s => s.Node == fault.Node && s.SourceOhms > 0
+                && s.ToElements(s.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == fault.Node)
                 && fault.Disturbance.TearOff(s.SourceOhms) is not null) && frontEnd.Rails.All(r => r.Name != fault.Node))
                 yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
             foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
@@ -317,7 +334,8 @@ internal static class SurvivalStudy
         }
 
         private static IEnumerable<Dimension> Tolerances(FrontEnd frontEnd) =>
-            frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null).Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)));
+            frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null)
+                .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)));
 
         private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at) => new((f, w, end) =>
         {

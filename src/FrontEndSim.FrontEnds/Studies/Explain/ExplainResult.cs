@@ -16,7 +16,8 @@ public sealed record ExplainResult(ImmutableArray<StageExplanation> Stages, Immu
 /// <summary>A stage by hand and by simulation.</summary>
 /// <param name="Stage">The stage.</param>
 /// <param name="Steps">Its hand calculation, with what the simulation makes of the same quantity.</param>
-/// <param name="Input">What the inputs of <paramref name="Lines"/> are voltages of: a sensor's or a node's name; empty without lines.</param>
+/// <param name="Input">What the inputs of <paramref name="Lines"/> are voltages of: a sensor's or a node's name; empty without
+/// lines.</param>
 /// <param name="Lines">Input against output at round values of the sensor; empty for a stage without closed form or sensor.</param>
 /// <param name="Causes">What makes the simulated output differ from the ideal, the largest first.</param>
 public sealed record StageExplanation(Stage Stage, ImmutableArray<ExplainedStep> Steps, string Input, ImmutableArray<StageLine> Lines,
@@ -35,7 +36,8 @@ public sealed record StageExplanation(Stage Stage, ImmutableArray<ExplainedStep>
 /// <summary>A line of hand calculation.</summary>
 /// <param name="Step">The line.</param>
 /// <param name="Simulated">The same quantity by simulation, in the same unit; null for a choice, which nothing simulates.</param>
-/// <param name="Causes">What makes the two differ, the largest first; empty where they agree or where no one thing does. In the step's unit.</param>
+/// <param name="Causes">What makes the two differ, the largest first; empty where they agree or where no one thing does. In the step's
+/// unit.</param>
 public sealed record ExplainedStep(HandStep Step, double? Simulated, ImmutableArray<StepCause> Causes)
 {
     /// <summary>Simulated less by hand; null where nothing is simulated.</summary>
@@ -45,7 +47,8 @@ public sealed record ExplainedStep(HandStep Step, double? Simulated, ImmutableAr
 /// <summary>Input and output of a stage.</summary>
 /// <param name="InputVolts">Input, V.</param>
 /// <param name="IdealVolts">Output with ideal parts, by hand, V.</param>
-/// <param name="ExpectedVolts">Output with the op amp's finite gain, offset and bias current, by hand, V; null where there is no closed form.</param>
+/// <param name="ExpectedVolts">Output with the op amp's finite gain, offset and bias current, by hand, V; null where there is no closed
+/// form.</param>
 /// <param name="SimulatedVolts">Output by simulation, V.</param>
 public sealed record StageLine(double InputVolts, double IdealVolts, double? ExpectedVolts, double SimulatedVolts)
 {

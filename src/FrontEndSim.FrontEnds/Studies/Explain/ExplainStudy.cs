@@ -54,7 +54,8 @@ public static class ExplainStudy
         if (stage.Ideal is not { } ideal)
         {
             var single = new StageMeasurement(stage, sensor, false, cancel);
-            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, h.Measure is { } m ? single.Of(m, solved, h.Result) : null, []))], "", [], []);
+            return new(stage, [.. stage.HandMath.Select(h =>
+                new ExplainedStep(h, h.Measure is { } m ? single.Of(m, solved, h.Result) : null, []))], "", [], []);
         }
         string output = stage.Ports[^1].Node;
         // The closed form starts ahead of the source resistance that the stage was designed for.
@@ -78,8 +79,10 @@ public static class ExplainStudy
         ImmutableArray<StageLine> Lines(SolvedFrontEnd changed)
         {
             var sweep = changed.Sweep(sensor.Name, grid, cancel: cancel);
-            double[] outputs = sweep.Voltage(output), inputs = fromSensor ? [.. sweep.Values.Select(v => sensor.OutputAt(v, changed.FrontEnd.Celsius))] : sweep.Voltage(stage.Ports[0].Node);
-            return [.. inputs.Zip(outputs).Select(v => new StageLine(v.First, ideal.Output(v.First), stage.Expected?.Output(v.First), v.Second))];
+            double[] outputs = sweep.Voltage(output), inputs = fromSensor
+                ? [.. sweep.Values.Select(v => sensor.OutputAt(v, changed.FrontEnd.Celsius))] : sweep.Voltage(stage.Ports[0].Node);
+            return [.. inputs.Zip(outputs).Select(v =>
+                new StageLine(v.First, ideal.Output(v.First), stage.Expected?.Output(v.First), v.Second))];
         }
 
         ExplainedStep Explained(HandStep step)
@@ -90,7 +93,8 @@ public static class ExplainStudy
                 return new(step, null, []);
             double difference = simulated - step.Result;
             // What a bias current alone makes is not explained by that bias current.
-            if (step.Measure is BiasMeasure || Math.Abs(difference) < Agreeing * (step.Unit == "V" ? Math.Max(1, Math.Abs(step.Result)) : Math.Abs(step.Result)))
+            if (step.Measure is BiasMeasure || Math.Abs(difference) < Agreeing
+                * (step.Unit == "V" ? Math.Max(1, Math.Abs(step.Result)) : Math.Abs(step.Result)))
                 return new(step, simulated, []);
             var told = trials.Select(t => new StepCause(t.Thing, simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated)))
                 .Where(t => Math.Abs(t.Effect) > Telling * Math.Abs(difference)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);
@@ -116,9 +120,11 @@ public static class ExplainStudy
 
         CornerDifference? CornerOff()
         {
-            if (corner is not { } real || steps.First(s => s.Step.Measure is null && s.Step.Unit == "Hz" && s.Simulated is not null) is not { Difference: { } off } || Math.Abs(off) < 1e-3 * real)
+            if (corner is not { } real || steps.First(s => s.Step.Measure is null && s.Step.Unit == "Hz" && s.Simulated is not null)
+                is not { Difference: { } off } || Math.Abs(off) < 1e-3 * real)
                 return null;
-            var moved = trials.Select(t => new StepCause(t.Thing, real - StageDifference.Corner(t.Changed, stage.Ports[0].Node, output, sensor.Name, cancel) ?? 0))
+            var moved = trials.Select(t =>
+                new StepCause(t.Thing, real - StageDifference.Corner(t.Changed, stage.Ports[0].Node, output, sensor.Name, cancel) ?? 0))
                 .Where(t => Math.Abs(t.Effect) > 0.1 * Math.Abs(off)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);
             return new(off, [.. moved]);
         }

@@ -41,7 +41,8 @@ internal static class StageDifference
         }
     }
 
-    /// <summary>Where the gain from one node, or from the sensor, to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there is no gain at rest.</summary>
+    /// <summary>Where the gain from one node, or from the sensor, to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there
+    /// is no gain at rest.</summary>
     public static double? Corner(SolvedFrontEnd solved, string? input, string output, string sensor, CancellationToken cancel)
     {
         var compiled = solved.Compiled();

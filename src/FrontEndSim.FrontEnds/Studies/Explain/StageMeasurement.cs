@@ -40,12 +40,14 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
             {
                 GainMeasure gain => Gain(gain, solved),
                 RailGainMeasure rail => RailGain(rail, solved),
-                VoltageMeasure volts => Volts(Lift(solved, volts.Lifted, volts.IsUnloaded ? volts.Node : null), volts.Node, volts.SensorValue),
+                VoltageMeasure volts =>
+                    Volts(Lift(solved, volts.Lifted, volts.IsUnloaded ? volts.Node : null), volts.Node, volts.SensorValue),
                 ResistanceMeasure ohms => Resistance(Lift(solved, ohms.Lifted, ohms.IsUnloaded ? ohms.Node : null), ohms.Node, expected),
                 PowerMeasure power => Power(power, solved),
                 PushedMeasure pushed => Pushed(Lift(solved, pushed.Lifted, null), pushed.Node, pushed.Amps)[0],
                 PartMeasure part => Volts(solved, Output, sensor.Span.Low) - Volts(Lift(solved, part.Part, null), Output, sensor.Span.Low),
-                BiasMeasure bias => Volts(solved, Output, null) - Volts(solved.With(StageDifference.WithoutBias(solved.FrontEnd, bias.OpAmp)), Output, null),
+                BiasMeasure bias => Volts(solved, Output, null)
+                    - Volts(solved.With(StageDifference.WithoutBias(solved.FrontEnd, bias.OpAmp)), Output, null),
                 ThresholdMeasure threshold => Threshold(threshold, solved),
                 HeldVoltageMeasure held when sensor.Node == held.Held => Volts(solved, held.Node, held.HeldVolts),
                 HeldVoltageMeasure held => Held(solved, held.Held).Sweep(HoldName, [held.HeldVolts], cancel: cancel).Voltage(held.Node)[0],
@@ -54,7 +56,8 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
                 CornerMeasure corner => StageDifference.Corner(solved, corner.From, corner.To, sensor.Name, cancel),
                 ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz)[0].Magnitude,
                 QuadratureMeasure lag => Quadrature(solved, lag, expected),
-                HeldCurrentMeasure held => Held(solved, held.Node).Sweep(HoldName, [held.NodeVolts], cancel: cancel).Points[0].Parts[held.Part].Amps,
+                HeldCurrentMeasure held => Held(solved, held.Node).Sweep(HoldName, [held.NodeVolts], cancel: cancel)
+                    .Points[0].Parts[held.Part].Amps,
                 _ => null,
             };
         }
@@ -67,11 +70,13 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     private double Gain(GainMeasure gain, SolvedFrontEnd solved)
     {
         var sweep = solved.Sweep(sensor.Name, [sensor.Span.At(0.25), sensor.Span.At(0.75)], cancel: cancel);
-        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? Seen(node) : fromSensor || gain.IsFromSensor ? [.. sweep.Values.Select(v => sensor.OutputAt(v, solved.FrontEnd.Celsius))] : Seen(Input);
+        double[] to = sweep.Voltage(gain.To), from = gain.From is { } node ? Seen(node)
+            : fromSensor || gain.IsFromSensor ? [.. sweep.Values.Select(v => sensor.OutputAt(v, solved.FrontEnd.Celsius))] : Seen(Input);
         return (to[^1] - to[0]) / (from[^1] - from[0]) - gain.Less;
 
         // A stage that subtracts a node answers to the difference, of which a bridge moves both ends.
-        double[] Seen(string of) => of == Input && gain.To == Output && stage.Ports.FirstOrDefault(p => p.Role == "against") is { } against && against.Node != Circuit.Ground
+        double[] Seen(string of) => of == Input && gain.To == Output
+            && stage.Ports.FirstOrDefault(p => p.Role == "against") is { } against && against.Node != Circuit.Ground
             ? [.. sweep.Voltage(of).Zip(sweep.Voltage(against.Node), (a, b) => a - b)] : sweep.Voltage(of);
     }
 
@@ -81,7 +86,8 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
         double step = frontEnd.Rails.Single(r => r.Name == measure.Rail).Volts.Value * RailShare;
         double At(double by) => Volts(solved.With(frontEnd with
         {
-            Rails = [.. frontEnd.Rails.Select(r => r.Name == measure.Rail ? r with { Volts = r.Volts with { Value = r.Volts.Value + by } } : r)],
+            Rails = [.. frontEnd.Rails.Select(r =>
+                r.Name == measure.Rail ? r with { Volts = r.Volts with { Value = r.Volts.Value + by } } : r)],
         }), measure.To, null);
         return (At(step) - At(-step)) / (2 * step * measure.Share);
     }
@@ -89,7 +95,8 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     private double Volts(SolvedFrontEnd solved, string node, double? sensorValue) => Solve(solved, sensorValue).Nodes[node];
 
     private OperatingPoint Solve(SolvedFrontEnd solved, double? sensorValue) => solved.Rest(sensorValue is { } volts
-        ? new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, sensor.Law?.Inverse(volts, sensor.Span, solved.FrontEnd.Celsius) ?? volts) }
+        ? new Scenario { SensorValue = ImmutableDictionary<string,
+            double>.Empty.Add(sensor.Name, sensor.Law?.Inverse(volts, sensor.Span, solved.FrontEnd.Celsius) ?? volts) }
         : null, cancel);
 
     private double Resistance(SolvedFrontEnd solved, string node, double expected)
@@ -101,7 +108,8 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
 
     private double[] Pushed(SolvedFrontEnd solved, string node, params double[] amps)
     {
-        return solved.Compiled(added: new CurrentSource(ProbeName, Circuit.Ground, node, 0)).Sweep(ProbeName, amps, cancel: cancel).Voltage(node);
+        return solved.Compiled(added: new CurrentSource(ProbeName, Circuit.Ground, node, 0))
+            .Sweep(ProbeName, amps, cancel: cancel).Voltage(node);
     }
 
     private Complex[] Response(SolvedFrontEnd solved, string? from, string to, params double[] hertz)
@@ -121,7 +129,8 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
 
     private double? Power(PowerMeasure measure, SolvedFrontEnd solved)
     {
-        return solved.FrontEnd.AllParts.Any(p => p.Name == measure.Resistor) ? Solve(solved, measure.SensorValue).Parts[measure.Resistor].Watts : null;
+        return solved.FrontEnd.AllParts.Any(p => p.Name == measure.Resistor)
+            ? Solve(solved, measure.SensorValue).Parts[measure.Resistor].Watts : null;
     }
 
     private static CompiledCircuit Held(SolvedFrontEnd solved, string node) =>
@@ -154,8 +163,10 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
         bool isSensor = sensor.Node == measure.Input && sensor.IsVoltage;
         var circuit = isSensor ? solved.Compiled() : Held(solved, measure.Input);
         // Each time from the start: between the thresholds the state is what it was.
-        double Output(double volts) => circuit.Sweep(isSensor ? sensor.Name : HoldName, [measure.From, volts], cancel: cancel).Voltage(measure.Output)[^1];
-        double before = Output(measure.From), after = Output(measure.To), middle = (before + after) / 2, from = measure.From, to = measure.To;
+        double Output(double volts) => circuit.Sweep(isSensor ? sensor.Name : HoldName, [measure.From, volts], cancel: cancel)
+            .Voltage(measure.Output)[^1];
+        double before = Output(measure.From), after = Output(measure.To), middle = (before + after) / 2,
+            from = measure.From, to = measure.To;
         if (Math.Abs(after - before) < 0.1)
             return null; // it does not change
         while (Math.Abs(to - from) > ThresholdShare * Math.Abs(measure.To - measure.From))

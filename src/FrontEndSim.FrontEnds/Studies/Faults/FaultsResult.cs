@@ -10,7 +10,8 @@ namespace FrontEndSim.FrontEnds.Studies.Faults;
 /// <param name="Whole">A row for each pin of the whole front end, for comparison.</param>
 /// <param name="Faults">A row for each fault and pin, in the order of <see cref="SingleFault.Of"/>.</param>
 /// <param name="Cautions">Cautions of the events, each once.</param>
-public sealed record FaultsResult(string Title, ImmutableArray<FaultRow> Whole, ImmutableArray<FaultRow> Faults, ImmutableArray<string> Cautions)
+public sealed record FaultsResult(string Title, ImmutableArray<FaultRow> Whole, ImmutableArray<FaultRow> Faults,
+    ImmutableArray<string> Cautions)
 {
     /// <summary>Whether every pin survives every single fault. True if there are no faults.</summary>
     public bool AllSurvive => Faults.All(f => f.Survives);
@@ -45,7 +46,8 @@ public sealed record FaultRow(SingleFault? Fault, string Pin)
     /// <summary>What could not be computed; null where all could.</summary>
     public NotComputed? Problem { get; init; }
 
-    /// <summary>The smallest margin over what is rated, of both ends and the worst event; negative infinity where no solution was found.</summary>
+    /// <summary>The smallest margin over what is rated, of both ends and the worst event; negative infinity where no solution was
+    /// found.</summary>
     public double Tightness => AtLowEnd is null ? double.NegativeInfinity
         : new[] { AtLowEnd, AtHighEnd, InWorstEvent }.Min(e => e?.Tightness ?? double.PositiveInfinity);
 

@@ -100,7 +100,8 @@ public static class FaultsStudy
             return row with { Survives = false, Problem = problem };
         var low = row.AtLowEnd!;
         var high = row.AtHighEnd!;
-        var atEnd = Worse(high, low) ? (Where: new Occasion { Sensors = SpanPlace.High }, Exposure: high) : (Where: new Occasion { Sensors = SpanPlace.Low }, Exposure: low);
+        var atEnd = Worse(high, low) ? (Where: new Occasion { Sensors = SpanPlace.High }, Exposure: high)
+            : (Where: new Occasion { Sensors = SpanPlace.Low }, Exposure: low);
         // What breaks without any event is the graver finding.
         var decisive = row.InWorstEvent is { } inEvent && atEnd.Exposure.IsInside && Worse(inEvent, atEnd.Exposure)
             ? (Where: new Occasion { Event = row.WorstEvent!.Name, Sensors = SpanPlace.Middle }, Exposure: inEvent) : atEnd;

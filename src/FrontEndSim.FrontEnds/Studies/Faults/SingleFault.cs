@@ -88,12 +88,14 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         var broken = Mode switch
         {
             FaultMode.RailLost => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off()))] },
-            FaultMode.RailOpen => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off() with { SeriesOhms = OpenOhms }))] },
+            FaultMode.RailOpen =>
+                frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off() with { SeriesOhms = OpenOhms }))] },
             FaultMode.SensorOpen or FaultMode.SensorShort => frontEnd with
             {
                 Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, Open))],
                 Parts = [.. frontEnd.Parts, .. frontEnd.Sensors.Where(s => s.Name == Subject && Other is not null)
-                    .Select(s => new ResistorPart("fault: wire", Live(frontEnd, s), Other!, WireOhms) { RatedWatts = double.PositiveInfinity })],
+                    .Select(s =>
+                        new ResistorPart("fault: wire", Live(frontEnd, s), Other!, WireOhms) { RatedWatts = double.PositiveInfinity })],
             },
             _ => frontEnd with
             {
@@ -115,7 +117,8 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
     private Part Break(Part whole) => new FaultyPart(whole, Mode);
 }
 
-/// <summary>A part that is broken: it keeps its name and its nodes, and behaves as its fault says. It has no ratings left to keep.</summary>
+/// <summary>A part that is broken: it keeps its name and its nodes, and behaves as its fault says. It has no ratings left to
+/// keep.</summary>
 /// <param name="Whole">The part as it should be.</param>
 /// <param name="Mode">What is wrong with it.</param>
 internal sealed record FaultyPart(Part Whole, FaultMode Mode) : Part(Whole.Name)

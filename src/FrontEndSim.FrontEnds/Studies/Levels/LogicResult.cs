@@ -12,9 +12,11 @@ namespace FrontEndSim.FrontEnds.Studies.Levels;
 /// <param name="High">The end at which it is higher.</param>
 /// <param name="Edges">The sensor changing suddenly, up and down; then as slowly as it may, if the file says how slowly.</param>
 /// <param name="RippleLimitVolts">
-/// Ripple on the sensor that the least hysteresis still covers, V from peak to peak at the sensor's own ripple frequency; null without ripple or hysteresis.
+/// Ripple on the sensor that the least hysteresis still covers, V from peak to peak at the sensor's own ripple frequency; null without
+/// ripple or hysteresis.
 /// </param>
-public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, LogicLevel Low, LogicLevel High, ImmutableArray<LogicEdge> Edges, double? RippleLimitVolts)
+public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, LogicLevel Low,
+    LogicLevel High, ImmutableArray<LogicEdge> Edges, double? RippleLimitVolts)
 {
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
@@ -47,17 +49,20 @@ public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, Log
 public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double PassageSeconds, double? SlowestPassageSeconds)
 {
     /// <summary>The numbers of an edge.</summary>
-    public static EdgeNumbers Of(LogicEdge edge) => new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds);
+    public static EdgeNumbers Of(LogicEdge edge) =>
+        new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds);
 }
 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
 /// <param name="SensorValue">What the sensor measures, in its own unit.</param>
 /// <param name="PinVolts">The pin's voltage at rest, V.</param>
 /// <param name="LimitVolts">Below this it reads as low, or above this as high, guaranteed, V.</param>
-/// <param name="MarginVolts">The noise margin: how far the pin is beyond the limit on the right side, V; negative on the wrong side.</param>
+/// <param name="MarginVolts">The noise margin: how far the pin is beyond the limit on the right side, V; negative on the wrong
+/// side.</param>
 /// <param name="WorstMarginVolts">The same with all tolerances in their worst case, V.</param>
 /// <param name="IsExact">Whether every corner of the tolerances was evaluated; else the worst margin is a bound.</param>
-public sealed record LogicLevel(double SensorValue, double PinVolts, double LimitVolts, double MarginVolts, double WorstMarginVolts, bool IsExact);
+public sealed record LogicLevel(double SensorValue, double PinVolts, double LimitVolts,
+    double MarginVolts, double WorstMarginVolts, bool IsExact);
 
 /// <summary>A change of the sensor from one end of its span to the other, and what the gate behind the pin makes of it.</summary>
 /// <param name="IsSudden">Whether the sensor jumps; else it takes its slowest time, with its ripple.</param>
@@ -71,7 +76,8 @@ public sealed record LogicLevel(double SensorValue, double PinVolts, double Limi
 /// <param name="Gate">The gate's output, V.</param>
 /// <param name="Trace">The pin's voltage, V.</param>
 /// <param name="Run">The run itself.</param>
-public sealed record LogicEdge(bool IsSudden, bool Rises, double Start, double PinDelaySeconds, double GateDelaySeconds, double PassageSeconds,
+public sealed record LogicEdge(bool IsSudden, bool Rises, double Start, double PinDelaySeconds,
+    double GateDelaySeconds, double PassageSeconds,
     double? SlowestPassageSeconds, int Changes, Trace Gate, Trace Trace, TransientResult Run)
 {
     /// <summary>Whether the gate changes once, and is not taken through its threshold more slowly than it is specified for.</summary>

@@ -36,8 +36,10 @@ public static class LogicStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    /// <exception cref="StudyProblemException">There is no such pin, it does not read logic, no sensor reaches it, or it does not follow the sensor.</exception>
-    public static LogicResult Run(FrontEnd frontEnd, string pin, CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, cancel);
+    /// <exception cref="StudyProblemException">There is no such pin, it does not read logic, no sensor reaches it, or it does not follow
+    /// the sensor.</exception>
+    public static LogicResult Run(FrontEnd frontEnd, string pin, CancellationToken cancel = default) =>
+        Run(new SolvedFrontEnd(frontEnd), pin, cancel);
 
     /// <summary>The same of a front end of which something may be solved already.</summary>
     /// <inheritdoc cref="Run(FrontEnd, string, CancellationToken)"/>
@@ -50,7 +52,8 @@ public static class LogicStudy
         var sensor = SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
         if (sensor is { EdgeSeconds: { } edge, Ripple: { } ripple } && edge * ripple.Hertz > MostPeriods)
         {
-            throw new StudyProblemException($"A change of sensor {sensor.Name} that takes {SiText.Format(edge, "s")} has {SiText.Plain(edge * ripple.Hertz, "periods", 3)} of its ripple in it; "
+            throw new StudyProblemException($"A change of sensor {sensor.Name} that takes {SiText.Format(edge, "s")} has "
+                + $"{SiText.Plain(edge * ripple.Hertz, "periods", 3)} of its ripple in it; "
                 + $"at most {MostPeriods:0} are simulated: give a shorter edge or a slower ripple.");
         }
         double[] ends = [sensor.Span.Low, sensor.Span.High];
@@ -58,7 +61,8 @@ public static class LogicStudy
         double supply = rest.Points[0].Nodes[logic.Rail];
         double[] volts = rest.Voltage(target.Node);
         if (Math.Abs(volts[1] - volts[0]) < 1e-6)
-            throw new StudyProblemException($"Pin {pin} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} at both ends of its span.");
+            throw new StudyProblemException(
+                $"Pin {pin} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} at both ends of its span.");
         int low = volts[0] < volts[1] ? 0 : 1, high = 1 - low;
         var (worst, isExact) = WorstMargins(solved, target, logic, sensor, low, cancel);
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
@@ -69,7 +73,8 @@ public static class LogicStudy
             {
                 var (from, to) = rises ? (low, high) : (high, low);
                 int phases = sudden || sensor.Ripple is null ? 1 : Phases;
-                edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel).Select(k => Change(solved, target, logic, sensor, ends[from], ends[to],
+                edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel)
+                    .Select(k => Change(solved, target, logic, sensor, ends[from], ends[to],
                     rises, sudden, (double)k / phases, supply, volts[to], cancel)).ToArray().MaxBy(e => e.Changes)!);
             }
         }
@@ -83,7 +88,8 @@ public static class LogicStudy
     }
 
     /// <summary>The margins with every tolerance at its worst, low level first. Drift with temperature is left to the budget.</summary>
-    private static (double[] Volts, bool[] IsExact) WorstMargins(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
+    private static (double[] Volts, bool[] IsExact) WorstMargins(SolvedFrontEnd solved, Pin pin,
+        LogicLevels logic, Sensor sensor, int low, CancellationToken cancel)
     {
         var sources = new ErrorSources(solved.FrontEnd);
         var circuit = solved.Compiled();
@@ -107,7 +113,8 @@ public static class LogicStudy
         return ([.. worst.Select(w => w.Low)], [.. worst.Select(w => w.IsExact)]);
     }
 
-    private static double? RippleLimit(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, double supply, CancellationToken cancel)
+    private static double? RippleLimit(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor,
+        double supply, CancellationToken cancel)
     {
         if (sensor.Ripple is not { } ripple || !logic.Type.HasHysteresis)
             return null;
@@ -116,7 +123,8 @@ public static class LogicStudy
         return (gate.Rising(supply) - gate.Falling(supply)) / gain;
     }
 
-    private static LogicEdge Change(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, double from, double to, bool rises, bool sudden,
+    private static LogicEdge Change(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor,
+        double from, double to, bool rises, bool sudden,
         double periods, double supply, double landing, CancellationToken cancel)
     {
         string gate = pin.Name + ".gate", output = gate + " output", below = sensor.Name + ".ripple";
@@ -133,7 +141,8 @@ public static class LogicStudy
             [
                 .. elements.SelectMany(e => ripple is null ? (Element[])[Sensor.Following(e, sensor.Name, wave) ?? e]
                     : e is not VoltageSource v || v.Name != sensor.Name ? [e]
-                    : [v with { Volts = wave, To = below }, new VoltageSource(below, below, v.To, new Sine(0, ripple.PeakToPeakVolts / 2, ripple.Hertz))]),
+                    : [v with { Volts = wave, To = below },
+                        new VoltageSource(below, below, v.To, new Sine(0, ripple.PeakToPeakVolts / 2, ripple.Hertz))]),
                 new LogicGate(gate, pin.Node, output, logic.Rail, Circuit.Ground, model),
             ], settings: new SolverSettings());
             var run = circuit.RunTransient(start + edge + length + (ripple is null ? 0 : 3 / ripple.Hertz), cancel);

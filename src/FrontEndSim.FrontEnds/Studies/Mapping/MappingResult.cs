@@ -44,7 +44,8 @@ public sealed record MappingResult(string Sensor, string Pin, WantedMapping Want
         var (a, b) = (Points[k - 1], Points[k]);
         double t = Math.Clamp((value - a.SensorValue) / (b.SensorValue - a.SensorValue), 0, 1);
         double Mix(double first, double second) => first + (second - first) * t;
-        return new(value, Mix(a.PinVolts, b.PinVolts), Mix(a.IdealVolts, b.IdealVolts), Math.Floor(Mix(a.Code, b.Code)), Mix(a.ErrorCounts, b.ErrorCounts))
+        return new(value, Mix(a.PinVolts, b.PinVolts), Mix(a.IdealVolts, b.IdealVolts),
+            Math.Floor(Mix(a.Code, b.Code)), Mix(a.ErrorCounts, b.ErrorCounts))
         {
             ReadingError = a.ReadingError is { } first && b.ReadingError is { } second ? Mix(first, second) : null,
             ReadingStep = Math.Max(a.ReadingStep ?? 0, b.ReadingStep ?? 0),
@@ -57,7 +58,8 @@ public sealed record MappingResult(string Sensor, string Pin, WantedMapping Want
             return null;
         var worst = points.MaxBy(p => p.LargestReadingError)!;
         var coarsest = points.MaxBy(p => p.ReadingStep)!;
-        return new(SensorUnit, worst.LargestReadingError!.Value, worst.SensorValue, worst.ReadingError!.Value, coarsest.ReadingStep!.Value, coarsest.SensorValue, Back.Residual,
+        return new(SensorUnit, worst.LargestReadingError!.Value, worst.SensorValue, worst.ReadingError!.Value,
+            coarsest.ReadingStep!.Value, coarsest.SensorValue, Back.Residual,
             Back.Grid is null ? 0 : Back.Entries.Length);
     }
 
@@ -93,12 +95,14 @@ public sealed record MappingResult(string Sensor, string Pin, WantedMapping Want
 /// <param name="IdealVolts">Voltage wanted there, V.</param>
 /// <param name="Code">What the converter reads, 0 to 2^bits − 1; −1 for a pin that does not convert.</param>
 /// <param name="ErrorCounts">
-/// What the converter reads on its reference as it is, less the counts of <paramref name="IdealVolts"/> on the nominal one, not rounded and not
+/// What the converter reads on its reference as it is, less the counts of <paramref name="IdealVolts"/> on the nominal one, not rounded
+/// and not
 /// limited to the range; PinVolts − IdealVolts in mV for a pin that does not convert.
 /// </param>
 public sealed record MappingPoint(double SensorValue, double PinVolts, double IdealVolts, double Code, double ErrorCounts)
 {
-    /// <summary>What firmware computes less what is measured, in the sensor's unit, the converter's step left out; null for a pin that does not convert.</summary>
+    /// <summary>What firmware computes less what is measured, in the sensor's unit, the converter's step left out; null for a pin that
+    /// does not convert.</summary>
     public double? ReadingError { get; init; }
 
     /// <summary>By how much the reading moves for one count, in the sensor's unit.</summary>
@@ -117,4 +121,5 @@ public sealed record MappingPoint(double SensorValue, double PinVolts, double Id
 /// <param name="StepAt">Where that is.</param>
 /// <param name="Residual">Largest departure of the firmware's line or table from the nominal circuit.</param>
 /// <param name="Entries">Entries of the firmware's table; 0 for a line.</param>
-public sealed record ReadingAccuracy(string Unit, double Largest, double LargestAt, double Offset, double Step, double StepAt, double Residual, int Entries);
+public sealed record ReadingAccuracy(string Unit, double Largest, double LargestAt, double Offset,
+    double Step, double StepAt, double Residual, int Entries);

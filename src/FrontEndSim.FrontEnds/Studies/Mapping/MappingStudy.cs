@@ -28,18 +28,22 @@ public static class MappingStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found at some voltage.</exception>
-    /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or nothing says what is wanted.</exception>
-    public static MappingResult Run(FrontEnd frontEnd, string pin, string? sensor = null, int points = 101, CancellationToken cancel = default) =>
+    /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or nothing says what is
+    /// wanted.</exception>
+    public static MappingResult Run(FrontEnd frontEnd, string pin, string? sensor = null, int points = 101,
+        CancellationToken cancel = default) =>
         Run(new SolvedFrontEnd(frontEnd), pin, sensor, points, cancel);
 
     /// <summary>The same of a front end of which something may be solved already.</summary>
     /// <inheritdoc cref="Run(FrontEnd, string, string?, int, CancellationToken)"/>
-    public static MappingResult Run(SolvedFrontEnd solved, string pin, string? sensor = null, int points = 101, CancellationToken cancel = default)
+    public static MappingResult Run(SolvedFrontEnd solved, string pin, string? sensor = null,
+        int points = 101, CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
         var source = Source(frontEnd, target, sensor);
-        return Of(solved, target, source, solved.Sweep(source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points), refine: true, cancel), cancel);
+        return Of(solved, target, source, solved.Sweep(source.Name, SweepStudy.Grid(source.Span.Low, source.Span.High, points),
+            refine: true, cancel), cancel);
     }
 
     /// <summary>The same for a sweep already made, over whatever values it has.</summary>
@@ -76,7 +80,8 @@ public static class MappingStudy
     /// <exception cref="StudyProblemException">Nothing says it.</exception>
     internal static WantedMapping Wanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
         SignalPath.MappingOf(solved.FrontEnd, pin.Node, sensor.Name)
-            ?? (sensor.IsVoltage || pin.Converter is null ? WholeSpan(solved.FrontEnd, pin, sensor) : OfNominalParts(solved, pin, sensor, cancel));
+            ?? (sensor.IsVoltage || pin.Converter is null ? WholeSpan(solved.FrontEnd, pin, sensor)
+                : OfNominalParts(solved, pin, sensor, cancel));
 
     /// <summary>The sensor that is mapped onto a pin; null for none.</summary>
     public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin) => SignalPath.SensorOf(frontEnd, pin.Node);
@@ -90,8 +95,10 @@ public static class MappingStudy
         double celsius = reference.FrontEnd.Celsius;
         var curve = new NominalCurve(sweep.Values.Select((v, k) => (sensor.OutputAt(v, celsius), volts[k])));
         if (!curve.Moves)
-            throw new StudyProblemException($"Pin {pin.Name} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} all over its span.");
-        return new WantedMapping(sensor.Name, sensor.Span, curve.Range) { Curve = curve, Law = sensor.Law, Celsius = solved.FrontEnd.Celsius };
+            throw new StudyProblemException(
+                $"Pin {pin.Name} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} all over its span.");
+        return new WantedMapping(sensor.Name, sensor.Span, curve.Range) { Curve = curve, Law = sensor.Law,
+            Celsius = solved.FrontEnd.Celsius };
     }
 
     private static ReadBack? WayBack(SolvedFrontEnd solved, Pin pin, Sensor sensor, Converter converter, CancellationToken cancel)
@@ -103,7 +110,8 @@ public static class MappingStudy
             : reference.Sweep(sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, CurvePoints), refine: true, cancel);
         double[] volts = sweep.Voltage(pin.Node);
         var rails = reference.FrontEnd.Rails;
-        return ReadBack.Of(sensor, converter, [.. sweep.Values.Select((v, k) => (v, converter.Counts(volts[k], rails)))], reference.FrontEnd.Celsius);
+        return ReadBack.Of(sensor, converter, [.. sweep.Values.Select((v, k) => (v, converter.Counts(volts[k], rails)))],
+            reference.FrontEnd.Celsius);
     }
 
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
@@ -115,10 +123,12 @@ public static class MappingStudy
 
     private static WantedMapping WholeSpan(FrontEnd frontEnd, Pin pin, Sensor sensor) => pin.Converter is { } converter
         ? new WantedMapping(sensor.Name, sensor.Span, converter.Range(frontEnd.Rails))
-        : throw new StudyProblemException($"Nothing says where sensor {sensor.Name} is to land: no stage maps it and pin {pin.Name} does not convert.");
+        : throw new StudyProblemException(
+            $"Nothing says where sensor {sensor.Name} is to land: no stage maps it and pin {pin.Name} does not convert.");
 
     // What the converter reads, on its reference as it is, less what firmware takes for right, on the nominal one.
-    private static MappingPoint Point(FrontEnd frontEnd, OperatingPoint point, double sensorValue, Pin pin, WantedMapping wanted, ReadBack? back)
+    private static MappingPoint Point(FrontEnd frontEnd, OperatingPoint point, double sensorValue,
+        Pin pin, WantedMapping wanted, ReadBack? back)
     {
         double volts = point.Nodes[pin.Node], ideal = wanted.Ideal(sensorValue);
         if (pin.Converter is not { } converter)
@@ -133,7 +143,8 @@ public static class MappingStudy
         };
     }
 
-    private static double SelfHeating(FrontEnd frontEnd, string name, OperatingPoint point) => frontEnd.FindSensor(name).SelfHeating(point.Parts[name].Watts);
+    private static double SelfHeating(FrontEnd frontEnd, string name, OperatingPoint point) =>
+        frontEnd.FindSensor(name).SelfHeating(point.Parts[name].Watts);
 
     /// <summary>The voltage that errors at a pin are told in, V: one count, or a millivolt for a pin that does not convert.</summary>
     internal static double CountVolts(FrontEnd frontEnd, Pin pin) => pin.Converter?.CountVolts(frontEnd.Rails) ?? MillivoltCount;

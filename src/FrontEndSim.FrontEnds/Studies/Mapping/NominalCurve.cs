@@ -11,7 +11,8 @@ internal sealed class NominalCurve
 
     /// <summary>The curve through points; of points that the sensor gives the same for, the first counts.</summary>
     /// <param name="points">What the sensor gives, and the voltage at the pin, V; two different ones at least.</param>
-    public NominalCurve(IEnumerable<(double Given, double Volts)> points) => _volts = Through(points.Select(p => new SensorPoint(p.Given, p.Volts)));
+    public NominalCurve(IEnumerable<(double Given, double Volts)> points) =>
+        _volts = Through(points.Select(p => new SensorPoint(p.Given, p.Volts)));
 
     /// <summary>The voltage at the pin, V.</summary>
     /// <param name="given">What the sensor gives: volts, ohm or amperes.</param>

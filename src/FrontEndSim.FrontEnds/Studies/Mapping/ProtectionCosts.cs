@@ -29,7 +29,8 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
     /// The part that costs most; null where none costs anything to speak of. The series resistor is not named by itself: it costs what
     /// the others draw through it.
     /// </summary>
-    public ProtectionCost? Dearest => Parts.Where(p => !p.IsSeries).MaxBy(p => Math.Abs(p.Largest)) is { } worst && Math.Abs(worst.Largest) >= Least ? worst : null;
+    public ProtectionCost? Dearest => Parts.Where(p => !p.IsSeries).MaxBy(p => Math.Abs(p.Largest)) is { } worst
+        && Math.Abs(worst.Largest) >= Least ? worst : null;
 
     /// <summary>Finds the costs: the reading with each part less the reading without it.</summary>
     /// <param name="solved">The front end.</param>
@@ -63,13 +64,15 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
         }
     }
 
-    private static IEnumerable<(string Part, PartRole? Role, string ValueText, bool IsSeries, FrontEnd Without)> Trials(FrontEnd frontEnd, string pin)
+    private static IEnumerable<(string Part, PartRole? Role, string ValueText, bool IsSeries,
+        FrontEnd Without)> Trials(FrontEnd frontEnd, string pin)
     {
         foreach (var part in frontEnd.AllParts)
         {
             var known = PartRole.Of(frontEnd, part);
             var role = known.Role;
-            if (role == Role.PullDown || role != Role.Indicator && part.Idealisations.Any(i => i is { Of: Imperfection.Leakage, Ideal: null }))
+            if (role == Role.PullDown || role != Role.Indicator
+                && part.Idealisations.Any(i => i is { Of: Imperfection.Leakage, Ideal: null }))
                 yield return (part.Name, known, part.ValueText, false, frontEnd.Replace(part, null));
             else if (role == Role.SeriesResistor)
                 yield return (part.Name, known, part.ValueText, true, frontEnd.Replace(part, part.WithValue(WireOhms)));

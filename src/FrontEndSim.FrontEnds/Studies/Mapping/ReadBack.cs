@@ -22,7 +22,8 @@ public sealed class ReadBack
 
     private ReadBack(Sensor sensor, double codes, bool throughLaw) => (_sensor, _codes, _throughLaw) = (sensor, codes, throughLaw);
 
-    /// <summary>The first code that the table holds, and the counts from one entry to the next as a power of two; null where a line does.</summary>
+    /// <summary>The first code that the table holds, and the counts from one entry to the next as a power of two; null where a line
+    /// does.</summary>
     public (long First, int Shift)? Grid { get; private init; }
 
     /// <summary>
@@ -100,7 +101,8 @@ public sealed class ReadBack
         var (low, high) = (curve.Points[0].Quantity, curve.Points[^1].Quantity);
         double coarsest = 0;
         for (int k = 0; k + 1 < curve.Points.Length; k++)
-            coarsest = Math.Max(coarsest, Math.Abs((curve.Points[k + 1].Output - curve.Points[k].Output) / (curve.Points[k + 1].Quantity - curve.Points[k].Quantity)));
+            coarsest = Math.Max(coarsest, Math.Abs((curve.Points[k + 1].Output - curve.Points[k].Output)
+                / (curve.Points[k + 1].Quantity - curve.Points[k].Quantity)));
         ReadBack? table = null;
         for (int shift = converter.Bits - 1; shift >= 0; shift--)
         {
@@ -130,7 +132,8 @@ public sealed class ReadBack
         };
     }
 
-    /// <summary>Entries on the curve; the first and the last so that the line between them and their neighbours ends on the curve's ends.</summary>
+    /// <summary>Entries on the curve; the first and the last so that the line between them and their neighbours ends on the curve's
+    /// ends.</summary>
     private static ImmutableArray<double> Fit(TableLaw curve, long start, long width, int segments)
     {
         double[] entries = [.. Enumerable.Range(0, segments + 1).Select(k => curve.At(start + (double)width * k))];

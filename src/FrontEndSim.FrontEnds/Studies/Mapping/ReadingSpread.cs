@@ -48,7 +48,8 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         var circuit = solved.Compiled();
 
         var reached = SignalPath.Upstream(frontEnd, pin.Node).ToHashSet();
-        var others = frontEnd.Sensors.Where(s => s != sensor && s.Nodes.Any(reached.Contains)).Select(s => (s.Name, Effects: Beside(s))).ToArray();
+        var others = frontEnd.Sensors.Where(s => s != sensor && s.Nodes.Any(reached.Contains))
+            .Select(s => (s.Name, Effects: Beside(s))).ToArray();
 
         // What each source does alone tells which end of it is the worse one at each place, either way.
         double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
@@ -58,16 +59,20 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         {
             double step = back.Step(Counts(k), celsius), share = Math.Clamp(Counts(k) / converter.Codes, 0, 1);
             double own = (converter.OffsetErrorCounts ?? 0) + (converter.GainErrorCounts ?? 0) * share + (converter.LinearityCounts ?? 0);
-            double warmer = sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts), beside = others.Sum(o => o.Effects[k]);
+            double warmer = sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts),
+                beside = others.Sum(o => o.Effects[k]);
             double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
             return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + beside + (own + 0.5) * step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
         return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
-            .. sources.All.Select((s, k) => new ReadingSource(s.Name, Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
-                .Concat(others.Select(o => new ReadingSource($"{o.Name} span", o.Effects[at]))).Append(new(pin.Name + " own errors", worst.Own))
-                .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
+            .. sources.All.Select((s, k) => new ReadingSource(s.Name,
+                Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
+                .Concat(others.Select(o => new ReadingSource($"{o.Name} span", o.Effects[at])))
+                    .Append(new(pin.Name + " own errors", worst.Own))
+                .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer)))
+                    .Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
                 .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
         ])
         {
@@ -81,7 +86,8 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         {
             double[] At(double quantity)
             {
-                var sweep = solved.Compiled(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add(other.Name, quantity) }).Sweep(sensor.Name, values, cancel: cancel);
+                var sweep = solved.Compiled(new Scenario { SensorValue = ImmutableDictionary<string,
+                    double>.Empty.Add(other.Name, quantity) }).Sweep(sensor.Name, values, cancel: cancel);
                 return [.. sweep.Points.Select(p => back.Value(converter.Counts(p.Nodes[pin.Node], n => p.Nodes[n]), celsius))];
             }
             double[] middle = At(other.Span.Middle), low = At(other.Span.Low), high = At(other.Span.High);
@@ -108,7 +114,8 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
             return
             [
                 .. Enumerable.Range(0, draws).Select(d => Enumerable.Range(0, values.Length).Select(k =>
-                    back.Value(converter.Counts(drawn.Voltage(d, pin.Node)[k], n => drawn.Voltage(d, n)[k]), celsius) - values[k]).ToArray()),
+                    back.Value(converter.Counts(drawn.Voltage(d, pin.Node)[k], n => drawn.Voltage(d, n)[k]), celsius) - values[k])
+                        .ToArray()),
             ];
         }
     }

@@ -8,7 +8,8 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="SensorValue">What it measures, in its own unit.</param>
 /// <param name="NodeVolts">The voltage of each node shown at each of them, V.</param>
-/// <param name="Mappings">How the sensor's span lands on each pin that it is mapped onto; of the whole span, whatever the voltages asked for.</param>
+/// <param name="Mappings">How the sensor's span lands on each pin that it is mapped onto; of the whole span, whatever the voltages asked
+/// for.</param>
 /// <param name="Audit">The audit of the sweep.</param>
 public sealed record SensorSweep(string Title, string Sensor, ImmutableArray<double> SensorValue,
     IReadOnlyDictionary<string, ImmutableArray<double>> NodeVolts, ImmutableArray<MappingResult> Mappings, Audit Audit)
@@ -21,7 +22,9 @@ public sealed record SensorSweep(string Title, string Sensor, ImmutableArray<dou
     /// <param name="sweep">The sweep.</param>
     /// <param name="nodes">The nodes to show, in order.</param>
     /// <param name="mappings">The mappings.</param>
-    public static SensorSweep Of(string title, SweepResult sweep, IEnumerable<string> nodes, ImmutableArray<MappingResult> mappings) => new(title, sweep.Source,
-        [.. sweep.Values], new OrderedDictionary<string, ImmutableArray<double>>(nodes.Distinct().Select(n => KeyValuePair.Create(n, sweep.Voltage(n).ToImmutableArray()))),
+    public static SensorSweep Of(string title, SweepResult sweep, IEnumerable<string> nodes, ImmutableArray<MappingResult> mappings) =>
+        new(title, sweep.Source,
+        [.. sweep.Values], new OrderedDictionary<string,
+            ImmutableArray<double>>(nodes.Distinct().Select(n => KeyValuePair.Create(n, sweep.Voltage(n).ToImmutableArray()))),
         mappings, sweep.Audit);
 }

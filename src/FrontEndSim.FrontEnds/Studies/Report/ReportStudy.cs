@@ -24,28 +24,33 @@ public static class ReportStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static ReportResult Run(SolvedFrontEnd solved, BudgetSettings? budget = null, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    public static ReportResult Run(SolvedFrontEnd solved, BudgetSettings? budget = null,
+        IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
         var leftOut = ImmutableArray.CreateBuilder<LeftOut>();
         return new ReportResult(solved.Mended(progress, cancel), BiasStudy.Run(solved, cancel: cancel))
         {
             // Without ratings no fault can be told from another.
-            Faults = frontEnd.Pins.Any(p => p.RatedLow is not null || p.RatedHigh is not null || p.InjectionAmps is not null) ? solved.Faults(progress, cancel) : null,
-            Explained = frontEnd.Stages.IsEmpty ? null : Try(LeftOutKind.HandCalculation, null, null, () => ExplainStudy.Run(solved, cancel: cancel)),
+            Faults = frontEnd.Pins.Any(p => p.RatedLow is not null || p.RatedHigh is not null || p.InjectionAmps is not null)
+                ? solved.Faults(progress, cancel) : null,
+            Explained = frontEnd.Stages.IsEmpty ? null
+                : Try(LeftOutKind.HandCalculation, null, null, () => ExplainStudy.Run(solved, cancel: cancel)),
             Budgets =
             [
                 .. from pin in frontEnd.Pins
                    from sensor in frontEnd.Sensors
                    where MappingStudy.Maps(frontEnd, pin, sensor)
                    let made = Try(LeftOutKind.Budget, pin.Name, sensor.Name,
-                       () => BudgetStudy.Run(solved, pin.Name, (budget ?? new BudgetSettings()) with { Sensor = sensor.Name }, progress, cancel))
+                       () => BudgetStudy.Run(solved, pin.Name, (budget ?? new BudgetSettings()) with { Sensor = sensor.Name },
+                           progress, cancel))
                    where made is not null
                    select made,
             ],
             Responses =
             [
-                .. frontEnd.Pins.Select(p => Try(LeftOutKind.Response, p.Name, null, () => RespondStudy.Run(solved, p.Name, cancel: cancel))).OfType<RespondResult>(),
+                .. frontEnd.Pins.Select(p => Try(LeftOutKind.Response, p.Name, null, () =>
+                    RespondStudy.Run(solved, p.Name, cancel: cancel))).OfType<RespondResult>(),
             ],
             Build = BuildStudy.Run(solved, progress: progress, cancel: cancel),
             LeftOut = leftOut.ToImmutable(),

@@ -12,7 +12,8 @@ namespace FrontEndSim.FrontEnds.Studies.Respond;
 /// <param name="Up">The sensor stepping from the lower end of its span to the upper.</param>
 /// <param name="Down">The sensor stepping back.</param>
 /// <param name="Frequency">The response to small signals, sensor at mid-span.</param>
-/// <param name="Sampling">What samples take, at both ends and the middle of the span, the capacitor holding either end of the range before; empty for a pin that does not sample.</param>
+/// <param name="Sampling">What samples take, at both ends and the middle of the span, the capacitor holding either end of the range
+/// before; empty for a pin that does not sample.</param>
 public sealed record RespondResult(string Sensor, string Pin, double HalfCountVolts, StepResponse Up, StepResponse Down,
     FrequencyResponse Frequency, ImmutableArray<SamplingResult> Sampling)
 {
@@ -40,7 +41,8 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
 /// <param name="FromVolts">Pin voltage before, V.</param>
 /// <param name="ToVolts">Pin voltage long after, V, solved at rest.</param>
 /// <param name="RiseSeconds">Time from a tenth to nine tenths of the change, s.</param>
-/// <param name="SettlingSeconds">Time from the step until the pin comes within half a count of its end and stays there, s; infinity if it does not.</param>
+/// <param name="SettlingSeconds">Time from the step until the pin comes within half a count of its end and stays there, s; infinity if it
+/// does not.</param>
 /// <param name="Overshoot">How far it goes beyond its end, as a fraction of the change, at least 0.</param>
 /// <param name="Run">The run itself.</param>
 /// <param name="Trace">The pin's voltage.</param>

@@ -23,7 +23,8 @@ public static class RespondStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or the pin does not follow it.</exception>
+    /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or the pin does not follow
+    /// it.</exception>
     public static RespondResult Run(FrontEnd frontEnd, string pin, string? sensor = null, double? sampleHertz = null,
         CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, sensor, sampleHertz, cancel);
 
@@ -75,7 +76,8 @@ public static class RespondStudy
             .. ((bool[])[true, false]).SelectMany(keeps => new[] { sensor.Span.Low, sensor.Span.High }.Select(volts =>
             {
                 double rest = solved.Rest(SolvedFrontEnd.At(sensor.Name, volts), cancel).Nodes[pin.Node];
-                return SamplingStudy.InARow(solved, pin.Name, sensor.Name, volts, rest - range.Low > range.High - rest ? range.Low : range.High, hertz, SamplesInARow, keeps, cancel);
+                return SamplingStudy.InARow(solved, pin.Name, sensor.Name, volts, rest - range.Low > range.High - rest
+                    ? range.Low : range.High, hertz, SamplesInARow, keeps, cancel);
             })),
         ];
     }
@@ -88,7 +90,8 @@ public static class RespondStudy
         Complex[] Response(double[] at) => compiled.SolveSmallSignal(sensor.Name, at, cancel).Response(pin.Node);
         Complex rest = Response([0])[0];
         if (rest.Magnitude < 1e-9)
-            throw new StudyProblemException($"Pin {pin.Name} does not follow sensor {sensor.Name}: the gain at rest is {SiText.Format(rest.Real, "V/V")}.");
+            throw new StudyProblemException(
+                $"Pin {pin.Name} does not follow sensor {sensor.Name}: the gain at rest is {SiText.Format(rest.Real, "V/V")}.");
         double[] Gains(double[] at) => [.. Response(at).Select(r => (r / rest).Magnitude)];
         double turns = 0, before = 0;
         ImmutableArray<FrequencyPoint> points =
@@ -105,7 +108,8 @@ public static class RespondStudy
             sampleHertz is { } rate ? -20 * Math.Log10(Gains([rate / 2])[0]) : null);
     }
 
-    private static StepResponse Step(SolvedFrontEnd solved, Pin pin, Sensor sensor, bool up, double half, double unit, CancellationToken cancel)
+    private static StepResponse Step(SolvedFrontEnd solved, Pin pin, Sensor sensor, bool up,
+        double half, double unit, CancellationToken cancel)
     {
         var (from, to) = up ? (sensor.Span.Low, sensor.Span.High) : (sensor.Span.High, sensor.Span.Low);
         double end = solved.Rest(SolvedFrontEnd.At(sensor.Name, to), cancel).Nodes[pin.Node];

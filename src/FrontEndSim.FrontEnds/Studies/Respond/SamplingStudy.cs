@@ -9,7 +9,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Respond;
 
-/// <summary>What one sample takes from a pin: the capacitor is connected from some voltage, and disconnected before all has settled.</summary>
+/// <summary>What one sample takes from a pin: the capacitor is connected from some voltage, and disconnected before all has
+/// settled.</summary>
 /// <param name="SensorValue">What the sensor measures, in its own unit.</param>
 /// <param name="StartVolts">Voltage of the sampling capacitor when it is connected, V.</param>
 /// <param name="RestVolts">Voltage of the pin before, V: what ought to be read.</param>
@@ -70,7 +71,8 @@ public static class SamplingStudy
             if (!settled && seconds < LongestFactor * sampling.Seconds)
                 continue;
             double last = new[] { rest - half, rest + half }.SelectMany(trace.Crossings).DefaultIfEmpty(start).Max();
-            return new SamplingResult(sensorValue, startVolts, rest, trace.At(start + sampling.Seconds), settled ? Math.Max(0, last - start) : double.PositiveInfinity);
+            return new SamplingResult(sensorValue, startVolts, rest, trace.At(start + sampling.Seconds), settled
+                ? Math.Max(0, last - start) : double.PositiveInfinity);
         }
     }
 
@@ -82,24 +84,29 @@ public static class SamplingStudy
     /// <param name="startVolts">Voltage that the capacitor holds before the first sample, V.</param>
     /// <param name="hertz">Samples a second, Hz: one has to end before the next begins.</param>
     /// <param name="samples">How many, at least 1.</param>
-    /// <param name="keepsCharge">Whether the capacitor keeps its charge between samples, else it is brought back to <paramref name="startVolts"/>.</param>
+    /// <param name="keepsCharge">Whether the capacitor keeps its charge between samples, else it is brought back to
+    /// <paramref name="startVolts"/>.</param>
     /// <param name="cancel">Stops the solver.</param>
-    /// <exception cref="StudyProblemException">There is no such pin, it does not sample, or the rate leaves no time between samples.</exception>
+    /// <exception cref="StudyProblemException">There is no such pin, it does not sample, or the rate leaves no time between
+    /// samples.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static SampleRow InARow(SolvedFrontEnd solved, string pin, string sensor, double sensorValue, double startVolts, double hertz, int samples,
+    public static SampleRow InARow(SolvedFrontEnd solved, string pin, string sensor, double sensorValue,
+        double startVolts, double hertz, int samples,
         bool keepsCharge, CancellationToken cancel = default)
     {
         var (target, sampling, half) = Sampled(solved.FrontEnd, pin);
         double period = 1 / hertz, pause = period - sampling.Seconds;
         if (!(pause > 0))
         {
-            throw new StudyProblemException($"At {SiText.Format(hertz, "Hz")} a sample comes every {SiText.Format(period, "s", 3)}, but pin {pin} connects its capacitor for "
+            throw new StudyProblemException($"At {SiText.Format(hertz, "Hz")} a sample comes every {SiText.Format(period, "s", 3)}, but "
+                + $"pin {pin} connects its capacitor for "
                 + $"{SiText.Format(sampling.Seconds, "s")}: the rate must be below {SiText.Format(1 / sampling.Seconds, "Hz", 3)}.");
         }
         // The first sample comes a period after the start; the capacitor is brought back well inside of each pause, the first one included.
         double gap = Math.Min(pause / 8, sampling.Seconds / 20);
         var closed = new Pulse(0, 1, period, 0, sampling.Seconds, 0, period);
-        Waveform charging = keepsCharge ? new Step(1, 0, period - gap) : new Pulse(0, 1, sampling.Seconds + gap, 0, pause - 2 * gap, 0, period);
+        Waveform charging = keepsCharge ? new Step(1, 0, period - gap)
+            : new Pulse(0, 1, sampling.Seconds + gap, 0, pause - 2 * gap, 0, period);
         string held = Held(pin);
         var run = Sampled(solved, target, sensor, sensorValue, startVolts, closed, charging, half)
             .RunTransient(samples * period + sampling.Seconds, cancel);
@@ -112,14 +119,16 @@ public static class SamplingStudy
     {
         var target = frontEnd.FindPin(pin);
         if (target is not { Sampling: { } sampling, Converter: { } converter })
-            throw new StudyProblemException($"Pin {pin} has no sampling capacitor: give it one, with its switch's resistance and the time for which it is connected.");
+            throw new StudyProblemException(
+                $"Pin {pin} has no sampling capacitor: give it one, with its switch's resistance and the time for which it is connected.");
         return (target, sampling, 0.5 * converter.CountVolts(frontEnd.Rails));
     }
 
     private static string Held(string pin) => pin + ".held";
 
     /// <summary>The front end with the sampling capacitor behind its switch, and with what charges it beforehand.</summary>
-    private static CompiledCircuit Sampled(SolvedFrontEnd solved, Pin pin, string sensor, double sensorValue, double startVolts, Waveform closed, Waveform charging,
+    private static CompiledCircuit Sampled(SolvedFrontEnd solved, Pin pin, string sensor,
+        double sensorValue, double startVolts, Waveform closed, Waveform charging,
         double halfCountVolts)
     {
         string held = Held(pin.Name);

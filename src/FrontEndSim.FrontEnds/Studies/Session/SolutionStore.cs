@@ -38,7 +38,8 @@ internal sealed class SolutionStore
         () => _before?._solutions.TryGetValue(key, out var kept) == true && kept.IsValueCreated ? (T)kept.Value : solve(), cancel);
 
     /// <summary>What stands under a key, solved if nothing does. What was cancelled is not kept.</summary>
-    public static T Once<T>(ConcurrentDictionary<object, Lazy<object>> kept, object key, Func<T> solve, CancellationToken cancel) where T : class
+    public static T Once<T>(ConcurrentDictionary<object, Lazy<object>> kept, object key, Func<T> solve, CancellationToken cancel)
+        where T : class
     {
         while (true)
         {

@@ -29,7 +29,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     private SolvedFrontEnd(FrontEnd frontEnd, SolutionStore solutions) : this(frontEnd) => _solutions = solutions;
 
-    /// <summary>Where the same circuit with other numbers rests, with and without an event: a search for rest starts there; null for nowhere.</summary>
+    /// <summary>Where the same circuit with other numbers rests, with and without an event: a search for rest starts there; null for
+    /// nowhere.</summary>
     internal OperatingPoint? Near { get; init; }
 
     /// <summary>The front end.</summary>
@@ -84,7 +85,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <param name="changed">Gives the elements from those of the front end.</param>
     /// <param name="scenario">What the sensors and the world do; null for mid-span and no event.</param>
     /// <param name="settings">How closely it is solved; null for the usual. A circuit that is solved otherwise is not kept.</param>
-    internal CompiledCircuit Compiled(Func<IEnumerable<Element>, IEnumerable<Element>> changed, Scenario? scenario = null, SolverSettings? settings = null)
+    internal CompiledCircuit Compiled(Func<IEnumerable<Element>, IEnumerable<Element>> changed,
+        Scenario? scenario = null, SolverSettings? settings = null)
     {
         var circuit = FrontEnd.ToCircuit(scenario);
         circuit = new Circuit(changed(circuit.Elements), circuit.Celsius);
@@ -108,12 +110,14 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         Once(("logic", pin), () => LogicStudy.Run(this, pin, cancel), cancel);
 
     /// <summary>The noise of one reading of a pin.</summary>
-    public PinNoise Noise(Pin pin, string sensor, CancellationToken cancel = default) => Once(("noise", pin.Name, sensor), () => PinNoise.Of(this, pin, sensor, cancel), cancel);
+    public PinNoise Noise(Pin pin, string sensor, CancellationToken cancel = default) =>
+        Once(("noise", pin.Name, sensor), () => PinNoise.Of(this, pin, sensor, cancel), cancel);
 
     /// <summary>What one sample takes from a pin.</summary>
     /// <inheritdoc cref="SamplingStudy.Run"/>
     public SamplingResult Sample(string pin, string sensor, double sensorVolts, double startVolts, CancellationToken cancel = default) =>
-        Once(("sample", pin, sensor, sensorVolts, startVolts), () => SamplingStudy.Run(this, pin, sensor, sensorVolts, startVolts, cancel), cancel);
+        Once(("sample", pin, sensor, sensorVolts, startVolts), () =>
+            SamplingStudy.Run(this, pin, sensor, sensorVolts, startVolts, cancel), cancel);
 
     /// <summary>What an event of the front end does, all sensors at mid-span.</summary>
     public EventResult Event(FaultEvent fault, CancellationToken cancel = default) =>
@@ -161,7 +165,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         Once("faults", () => FaultsStudy.Run(this, progress, cancel), cancel);
 
     /// <summary>The scenario with one sensor at a value, in its unit, the others at mid-span.</summary>
-    internal static Scenario At(string sensor, double value) => new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor, value) };
+    internal static Scenario At(string sensor, double value) =>
+        new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor, value) };
 
     /// <summary>The scenario with all sensors at a place of their spans.</summary>
     public Scenario At(SpanPlace place) => new()
@@ -174,5 +179,6 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         })),
     };
 
-    private T Once<T>(object key, Func<T> solve, CancellationToken cancel) where T : class => SolutionStore.Once(_answers, key, solve, cancel);
+    private T Once<T>(object key, Func<T> solve, CancellationToken cancel) where T : class =>
+        SolutionStore.Once(_answers, key, solve, cancel);
 }

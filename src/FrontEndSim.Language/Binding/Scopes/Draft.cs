@@ -97,11 +97,13 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
             return true;
         var first = Names[name];
         string where = first.Span.File == span.File ? $"in line {first.Span.Line}" : $"in {first.Span.File.Path}, line {first.Span.Line}";
-        Diagnostics.Error(span, DiagnosticCode.NameTwice, $"The name {name} is given twice: to a {first.What} {where} and to a {what} here.", null, "give one of the two another name");
+        Diagnostics.Error(span, DiagnosticCode.NameTwice,
+            $"The name {name} is given twice: to a {first.What} {where} and to a {what} here.", null, "give one of the two another name");
         return false;
     }
 
-    /// <summary>Finds what a name means if it is one of the kinds asked for, and notes that it is used. Complains and gives false otherwise.</summary>
+    /// <summary>Finds what a name means if it is one of the kinds asked for, and notes that it is used. Complains and gives false
+    /// otherwise.</summary>
     public bool Use(Token name, params ReadOnlySpan<string> kinds)
     {
         if (Names.TryGetValue(name.Text, out var declaration) && kinds.Contains(declaration.What))
@@ -111,7 +113,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
         }
         string wanted = string.Join(" or ", kinds.ToArray());
         if (declaration is not null)
-            Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{name.Text} is a {declaration.What}, but a {wanted} is needed here.");
+            Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing,
+                $"{name.Text} is a {declaration.What}, but a {wanted} is needed here.");
         else if (!unread.Contains(name.Text))
         {
             var known = KnownNames(kinds);
@@ -150,7 +153,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
         if (Catalogue.Find<PartType>(name.Text) is { } other)
         {
             UseType(name.Text);
-            Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{other.Name} is of the kind {other.Kind}, but a {what} is needed here.");
+            Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing,
+                $"{other.Name} is of the kind {other.Kind}, but a {what} is needed here.");
             return null;
         }
         return RefuseType<TType>(name, what, [.. Catalogue.Types.OfType<TType>().Select(t => t.Name)]);
@@ -164,8 +168,10 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
         UseType(name.Text);
         if (Catalogue.Diodes.FirstOrDefault(d => d.Name.Equals(name.Text, StringComparison.OrdinalIgnoreCase)) is not { } other)
             return false;
-        string needed = Catalogue.Diodes.Where(d => known.Contains(d.Name)).Select(d => DiodeFit.Word(d.Kind)).FirstOrDefault() ?? "other diode";
-        Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{other.Name} is a {DiodeFit.Word(other.Kind)}, but a {needed} is needed here.",
+        string needed = Catalogue.Diodes.Where(d => known.Contains(d.Name)).Select(d => DiodeFit.Word(d.Kind)).FirstOrDefault()
+            ?? "other diode";
+        Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing,
+            $"{other.Name} is a {DiodeFit.Word(other.Kind)}, but a {needed} is needed here.",
             "one of " + string.Join(", ", known.Take(12)));
         return true;
     }
@@ -190,7 +196,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
         if (_parts > MostParts && !_tooManyParts)
         {
             _tooManyParts = true;
-            Diagnostics.Error(span, DiagnosticCode.TooManyParts, $"The circuit has more than {MostParts} parts.", null, "look for templates that use templates many times over");
+            Diagnostics.Error(span, DiagnosticCode.TooManyParts, $"The circuit has more than {MostParts} parts.",
+                null, "look for templates that use templates many times over");
         }
         return !_tooManyParts;
     }
@@ -202,7 +209,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
         if (_statements > MostStatements && !_tooManyStatements)
         {
             _tooManyStatements = true;
-            Diagnostics.Error(statements.First().Span, DiagnosticCode.TooManyParts, $"The circuit has more than {MostStatements} statements, those of each use of a template counted.",
+            Diagnostics.Error(statements.First().Span, DiagnosticCode.TooManyParts,
+                $"The circuit has more than {MostStatements} statements, those of each use of a template counted.",
                 null, "look for templates that are used many times over");
         }
         return !_tooManyStatements;

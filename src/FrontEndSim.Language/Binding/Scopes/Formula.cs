@@ -35,7 +35,8 @@ internal sealed record Formula(Unit Unit, Func<double, double> Of)
             case BinaryExpression { Operator: '^' } power:
                 return Power(power, variable, scope, depth);
             case BinaryExpression binary:
-                if (Make(binary.Left, variable, scope, depth + 1) is not { } left || Make(binary.Right, variable, scope, depth + 1) is not { } right)
+                if (Make(binary.Left, variable, scope, depth + 1) is not { } left
+                    || Make(binary.Right, variable, scope, depth + 1) is not { } right)
                     return null;
                 return binary.Operator switch
                 {
@@ -45,14 +46,17 @@ internal sealed record Formula(Unit Unit, Func<double, double> Of)
                     '+' => left with { Of = x => left.Of(x) + right.Of(x) },
                     _ => left with { Of = x => left.Of(x) - right.Of(x) },
                 };
-            case FunctionExpression function when ValueFunction.Find(function.Function) is { } known && known.Takes(function.Arguments.Length):
+            case FunctionExpression function when ValueFunction.Find(function.Function) is { } known
+                && known.Takes(function.Arguments.Length):
                 Formula?[] arguments = [.. function.Arguments.Select(a => Make(a, variable, scope, depth + 1))];
                 if (arguments.Contains(null))
                     return null;
                 Quantity? At(double x) => known.Of([.. arguments.Select(a => new Quantity(a!.Of(x), a.Unit))]);
                 if (At(1) is { } sample)
                     return new(sample.Unit, x => At(x)!.Value.Value);
-                scope.Diagnostics.Error(function.Span, DiagnosticCode.UnitsDiffer, $"{known.Name} cannot be taken of {string.Join(" and ", arguments.Select(a => UnitWords.Name(a!.Unit)))}.", known.Needs);
+                scope.Diagnostics.Error(function.Span, DiagnosticCode.UnitsDiffer,
+                    $"{known.Name} cannot be taken of {string.Join(" and ", arguments.Select(a => UnitWords.Name(a!.Unit)))}.",
+                    known.Needs);
                 return null;
             default:
                 // A literal, a let or a rail: the same for every value of the variable. What is unknown is complained of there.
@@ -62,17 +66,20 @@ internal sealed record Formula(Unit Unit, Func<double, double> Of)
 
     private static Formula? Power(BinaryExpression power, string variable, Scope scope, int depth)
     {
-        if (Make(power.Left, variable, scope, depth + 1) is not { } number || Make(power.Right, variable, scope, depth + 1) is not { } exponent)
+        if (Make(power.Left, variable, scope, depth + 1) is not { } number
+            || Make(power.Right, variable, scope, depth + 1) is not { } exponent)
             return null;
         if (number.Unit == Unit.None && exponent.Unit == Unit.None)
             return new(Unit.None, x => Math.Pow(number.Of(x), exponent.Of(x)));
-        scope.Diagnostics.Error(power.Span, DiagnosticCode.UnitsDiffer, "In a formula plain numbers alone are raised to a power.", "a unit outside of the power, such as 10 kohm * (temperature / 25)^2");
+        scope.Diagnostics.Error(power.Span, DiagnosticCode.UnitsDiffer, "In a formula plain numbers alone are raised to a power.",
+            "a unit outside of the power, such as 10 kohm * (temperature / 25)^2");
         return null;
     }
 
     private static Formula? Refuse(BinaryExpression binary, Unit left, Unit right, Scope scope)
     {
-        scope.Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer, $"{UnitWords.Name(left)} and {UnitWords.Name(right)} cannot be added to or taken from each other.");
+        scope.Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer,
+            $"{UnitWords.Name(left)} and {UnitWords.Name(right)} cannot be added to or taken from each other.");
         return null;
     }
 }

@@ -82,7 +82,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return text;
         if (text.Equals("gnd", StringComparison.OrdinalIgnoreCase) || text.Equals("ground", StringComparison.OrdinalIgnoreCase))
         {
-            Diagnostics.Error(name.Span, DiagnosticCode.GroundMisspelt, $"The ground node is written {Circuit.Ground}.", null, Circuit.Ground);
+            Diagnostics.Error(name.Span, DiagnosticCode.GroundMisspelt, $"The ground node is written {Circuit.Ground}.",
+                null, Circuit.Ground);
             return Circuit.Ground;
         }
         if (draft.Names.TryGetValue(text, out var declaration) && declaration.What == "rail")
@@ -111,20 +112,24 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         if (passes(value))
             return value;
         var expression = (Expression)blank!.Value;
-        Diagnostics.Error(expression.Span, DiagnosticCode.OutOfRange, $"This must be {rule}, but it is {new Quantity(value, blank.Unit ?? Unit.None)}.");
+        Diagnostics.Error(expression.Span, DiagnosticCode.OutOfRange,
+            $"This must be {rule}, but it is {new Quantity(value, blank.Unit ?? Unit.None)}.");
         return null;
     }
 
-    /// <summary>A tolerance or other percentage as a fraction, from 0 up to but without 100 %; null if the blank is empty or after a complaint.</summary>
+    /// <summary>A tolerance or other percentage as a fraction, from 0 up to but without 100 %; null if the blank is empty or after a
+    /// complaint.</summary>
     public double? Fraction(Filled? blank)
     {
         if (blank is null || Evaluate((Expression)blank.Value, Unit.None) is not { } value)
             return null;
         var span = ((Expression)blank.Value).Span;
         if (!value.IsPercent && value.Quantity.Value != 0)
-            Diagnostics.Error(span, DiagnosticCode.PercentageNeeded, "This is a plain number, but a percentage is needed.", "a percentage, such as 5%", $"{value.Quantity}%");
+            Diagnostics.Error(span, DiagnosticCode.PercentageNeeded, "This is a plain number, but a percentage is needed.",
+                "a percentage, such as 5%", $"{value.Quantity}%");
         else if (value.Quantity.Value is < 0 or >= 1)
-            Diagnostics.Error(span, DiagnosticCode.OutOfRange, $"A percentage here runs from 0 % up to 100 %, but this is {SiText.Format(value.Quantity.Value, "%")}.");
+            Diagnostics.Error(span, DiagnosticCode.OutOfRange,
+                $"A percentage here runs from 0 % up to 100 %, but this is {SiText.Format(value.Quantity.Value, "%")}.");
         else
             return value.Quantity.Value;
         return null;
@@ -137,11 +142,13 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// <summary>A range from a lower to a higher value.</summary>
     public Span? Span(Filled? blank)
     {
-        if (blank?.Value is not RangeExpression range || Evaluate(range.Low, blank.Unit) is not { } low || Evaluate(range.High, blank.Unit) is not { } high)
+        if (blank?.Value is not RangeExpression range || Evaluate(range.Low, blank.Unit) is not { } low
+            || Evaluate(range.High, blank.Unit) is not { } high)
             return null;
         if (low.Quantity.Value < high.Quantity.Value)
             return new Span(low.Quantity.Value, high.Quantity.Value);
-        Diagnostics.Error(range.Span, DiagnosticCode.RangeReversed, $"A range runs from a lower to a higher value, but {low.Quantity} .. {high.Quantity} does not.",
+        Diagnostics.Error(range.Span, DiagnosticCode.RangeReversed,
+            $"A range runs from a lower to a higher value, but {low.Quantity} .. {high.Quantity} does not.",
             null, low.Quantity.Value == high.Quantity.Value ? null : $"{high.Quantity} .. {low.Quantity}");
         return null;
     }
@@ -155,7 +162,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return null;
         if (measured.In(unit) is { } value && double.IsFinite(value))
             return value;
-        Diagnostics.Error(measured.Span, DiagnosticCode.WrongUnit, $"This is in {(measured.UnitText == "" ? "no unit" : measured.UnitText)}, but {unit} is needed here.",
+        Diagnostics.Error(measured.Span, DiagnosticCode.WrongUnit,
+            $"This is in {(measured.UnitText == "" ? "no unit" : measured.UnitText)}, but {unit} is needed here.",
             $"a value in {unit}", ValueText.Measured(measured.Value, unit));
         return null;
     }
@@ -163,11 +171,13 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// <summary>A range in a sensor's unit; null if the blank is empty or after a complaint.</summary>
     public Span? MeasuredSpan(Filled? blank, string unit)
     {
-        if (blank?.Value is not MeasuredRange range || Measured(blank with { Value = range.Low }, unit) is not { } low || Measured(blank with { Value = range.High }, unit) is not { } high)
+        if (blank?.Value is not MeasuredRange range || Measured(blank with { Value = range.Low }, unit) is not { } low
+            || Measured(blank with { Value = range.High }, unit) is not { } high)
             return null;
         if (low < high)
             return new Span(low, high);
-        Diagnostics.Error(range.Span, DiagnosticCode.RangeReversed, $"A range runs from a lower to a higher value, but {range.Low} .. {range.High} does not.",
+        Diagnostics.Error(range.Span, DiagnosticCode.RangeReversed,
+            $"A range runs from a lower to a higher value, but {range.Low} .. {range.High} does not.",
             null, low == high ? null : $"{range.High} .. {range.Low}");
         return null;
     }
@@ -187,7 +197,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return null;
         if (value.AsLevel is { } level)
             return level;
-        Diagnostics.Error(expression.Span, DiagnosticCode.NoLevel, "A level may be a voltage, or one rail with a voltage added or taken off.", "such as 3.6 V or VDD + 0.3 V");
+        Diagnostics.Error(expression.Span, DiagnosticCode.NoLevel,
+            "A level may be a voltage, or one rail with a voltage added or taken off.", "such as 3.6 V or VDD + 0.3 V");
         return null;
     }
 
@@ -198,17 +209,20 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return null;
         if (!double.IsFinite(value.Quantity.Value))
         {
-            Diagnostics.Error(expression.Span, DiagnosticCode.NotFinite, "This comes to no finite value.", null, "look for a division by zero");
+            Diagnostics.Error(expression.Span, DiagnosticCode.NotFinite, "This comes to no finite value.",
+                null, "look for a division by zero");
             return null;
         }
         if (unit is null || unit == value.Quantity.Unit)
             return value;
-        Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit, $"This is {UnitWords.Name(value.Quantity.Unit)} ({value.Quantity}), but {UnitWords.Name(unit.Value)} is needed here.",
+        Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit,
+            $"This is {UnitWords.Name(value.Quantity.Unit)} ({value.Quantity}), but {UnitWords.Name(unit.Value)} is needed here.",
             UnitWords.Describe(unit.Value), WithUnit(expression, value.Quantity, unit.Value));
         return null;
     }
 
-    /// <summary>What a value in the wrong unit may have meant: a number that forgot its unit, or a code of capacitance for an inductance.</summary>
+    /// <summary>What a value in the wrong unit may have meant: a number that forgot its unit, or a code of capacitance for an
+    /// inductance.</summary>
     private static string? WithUnit(Expression expression, Quantity found, Unit wanted)
     {
         if (expression is not (LiteralExpression or NegativeExpression { Operand: LiteralExpression }))
@@ -216,7 +230,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         if (found.Unit == Unit.None && wanted != Unit.None)
             return $"{SiText.Plain(found.Value, "", 15)} {wanted.Symbol.Replace("°", "")}";
         // The letters p, n, u and m of a value code are farad; 10m may have been meant as milliohm.
-        return found.Unit == Unit.Farad && (wanted == Unit.Henry || wanted == Unit.Ohm && found.Value >= 1e-3) ? SiText.Typed(found.Value, wanted.Symbol).Replace('µ', 'u') : null;
+        return found.Unit == Unit.Farad && (wanted == Unit.Henry || wanted == Unit.Ohm && found.Value >= 1e-3)
+            ? SiText.Typed(found.Value, wanted.Symbol).Replace('µ', 'u') : null;
     }
 
     private Value? Calculate(Expression expression, int depth)
@@ -259,13 +274,16 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         {
             if (binary.Operator == '^')
             {
-                Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer, $"{a.Quantity} cannot be raised to {b.Quantity}.", "a plain number as the exponent, a whole one where the base has a unit");
+                Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer, $"{a.Quantity} cannot be raised to {b.Quantity}.",
+                    "a plain number as the exponent, a whole one where the base has a unit");
                 return null;
             }
             string verb = binary.Operator == '+' ? "be added to" : "be taken from";
             var (first, second) = binary.Operator == '+' ? (a, b) : (b, a);
             string name = UnitWords.Name(first.Quantity.Unit);
-            Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer, $"{char.ToUpperInvariant(name[0])}{name[1..]} ({first.Quantity}) cannot {verb} {UnitWords.Name(second.Quantity.Unit)} ({second.Quantity}).");
+            Diagnostics.Error(binary.Span, DiagnosticCode.UnitsDiffer,
+                $"{char.ToUpperInvariant(name[0])}{name[1..]} ({first.Quantity}) cannot {verb} {UnitWords.Name(second.Quantity.Unit)} "
+                + $"({second.Quantity}).");
             return null;
         }
     }
@@ -275,7 +293,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         if (ValueFunction.Find(function.Function) is not { } known)
         {
             Diagnostics.Error(function.Span, DiagnosticCode.UnknownFunction, $"There is no function {function.Function}.",
-                "one of " + string.Join(", ", ValueFunction.All.Select(f => f.Name)), Nearest.Question(function.Function, ValueFunction.All.Select(f => f.Name)));
+                "one of " + string.Join(", ", ValueFunction.All.Select(f => f.Name)),
+                    Nearest.Question(function.Function, ValueFunction.All.Select(f => f.Name)));
             return null;
         }
         Value?[] given = [.. function.Arguments.Select(a => Calculate(a, depth + 1))];
@@ -283,12 +302,14 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return null;
         if (!known.Takes(given.Length))
         {
-            Diagnostics.Error(function.Span, DiagnosticCode.UnknownFunction, $"{known.Name} takes {(known.IsOfSeveral ? "two values or more" : "one value")}.");
+            Diagnostics.Error(function.Span, DiagnosticCode.UnknownFunction,
+                $"{known.Name} takes {(known.IsOfSeveral ? "two values or more" : "one value")}.");
             return null;
         }
         if (known.Of([.. given.Select(v => v!.Value.Quantity)]) is { } quantity)
             return new Value(quantity, given.Any(v => v!.Value.IsPercent), given.Any(v => v!.Value.UsesRail));
-        Diagnostics.Error(function.Span, DiagnosticCode.UnitsDiffer, $"{known.Name} cannot be taken of {string.Join(" and ", given.Select(v => UnitWords.Name(v!.Value.Quantity.Unit)))}.",
+        Diagnostics.Error(function.Span, DiagnosticCode.UnitsDiffer,
+            $"{known.Name} cannot be taken of {string.Join(" and ", given.Select(v => UnitWords.Name(v!.Value.Quantity.Unit)))}.",
             known.Needs);
         return null;
     }
@@ -307,10 +328,12 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return null;
         var known = draft.KnownNames("let", "rail");
         if (draft.Names.TryGetValue(name.Name, out var other))
-            Diagnostics.Error(name.Span, DiagnosticCode.NoSuchValue, $"{name.Name} is a {other.What} and has no value.", "a value, or the name of a let or a rail");
+            Diagnostics.Error(name.Span, DiagnosticCode.NoSuchValue, $"{name.Name} is a {other.What} and has no value.",
+                "a value, or the name of a let or a rail");
         else
         {
-            Diagnostics.Error(name.Span, DiagnosticCode.NoSuchValue, $"There is no value named {name.Name}.", known.Count == 0 ? "a value" : "a value, or one of " + string.Join(", ", known.Take(12)),
+            Diagnostics.Error(name.Span, DiagnosticCode.NoSuchValue, $"There is no value named {name.Name}.", known.Count == 0
+                ? "a value" : "a value, or one of " + string.Join(", ", known.Take(12)),
                 ValueCode.Read("0" + name.Name) is not null ? $"0{name.Name}, if it is a value code"
                 : name.Name.Contains('-') ? "blanks around the minus sign, if it is one"
                 : Nearest.Question(name.Name, known));

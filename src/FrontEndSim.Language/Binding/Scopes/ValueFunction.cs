@@ -14,7 +14,8 @@ internal sealed record ValueFunction(string Name, bool IsOfSeveral, string Needs
     public static ImmutableArray<ValueFunction> All { get; } =
     [
         Plain("exp", Math.Exp), Plain("ln", Math.Log), Plain("log10", Math.Log10),
-        new("sqrt", false, "a value whose unit is a square, such as a plain number or V*V", v => Root(v[0].Unit) is { } unit ? new Quantity(Math.Sqrt(v[0].Value), unit) : null),
+        new("sqrt", false, "a value whose unit is a square, such as a plain number or V*V", v =>
+            Root(v[0].Unit) is { } unit ? new Quantity(Math.Sqrt(v[0].Value), unit) : null),
         new("abs", false, "a value", v => new Quantity(Math.Abs(v[0].Value), v[0].Unit)),
         new("min", true, "values of one unit", v => Extreme(v, false)),
         new("max", true, "values of one unit", v => Extreme(v, true)),
@@ -37,6 +38,7 @@ internal sealed record ValueFunction(string Name, bool IsOfSeveral, string Needs
     {
         sbyte[] powers = [unit.Volt, unit.Ampere, unit.Second, unit.Kelvin, unit.Counting];
         return powers.Any(p => p % 2 != 0) ? null
-            : new Unit((sbyte)(powers[0] / 2), (sbyte)(powers[1] / 2), (sbyte)(powers[2] / 2), (sbyte)(powers[3] / 2), (sbyte)(powers[4] / 2));
+            : new Unit((sbyte)(powers[0] / 2), (sbyte)(powers[1] / 2), (sbyte)(powers[2] / 2),
+                (sbyte)(powers[3] / 2), (sbyte)(powers[4] / 2));
     }
 }

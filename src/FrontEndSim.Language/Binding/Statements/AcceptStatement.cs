@@ -12,7 +12,8 @@ internal sealed class AcceptStatement : StatementKind
     public override string Keyword => "accept";
 
     public override string Summary =>
-        "A part may exceed a rating, in one event or always, for a reason that is listed with every verdict. Without it the verdict is not met.";
+        "A part may exceed a rating, in one event or always, for a reason that is listed with every verdict. Without it the verdict is "
+            + "not met.";
 
     protected override ImmutableArray<Piece> Head =>
     [
@@ -40,7 +41,8 @@ internal sealed class AcceptStatement : StatementKind
         string[] known = [.. part.Ratings().Select(r => r.Kind.Word.Replace(' ', '-')).Distinct()];
         if (!known.Contains(rating.Text))
         {
-            scope.Diagnostics.Error(rating.Span, DiagnosticCode.PartWithoutRating, $"{name.Text} is a {part.Word}, for which no rating called {rating.Text} is known.",
+            scope.Diagnostics.Error(rating.Span, DiagnosticCode.PartWithoutRating,
+                $"{name.Text} is a {part.Word}, for which no rating called {rating.Text} is known.",
                 known.Length == 0 ? null : "one of " + string.Join(", ", known), Nearest.Question(rating.Text, known));
             return;
         }
@@ -58,7 +60,8 @@ internal sealed class AcceptStatement : StatementKind
         }
         var reason = statement.Token("reason");
         if (string.IsNullOrWhiteSpace(reason.Text))
-            scope.Diagnostics.Error(reason.Span, DiagnosticCode.ReasonMissing, "What is accepted needs a reason.", "why it is right, in double quotes");
+            scope.Diagnostics.Error(reason.Span, DiagnosticCode.ReasonMissing, "What is accepted needs a reason.",
+                "why it is right, in double quotes");
         else
         {
             string word = rating.Text.Replace('-', ' ');
@@ -69,5 +72,6 @@ internal sealed class AcceptStatement : StatementKind
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Accepted.Select(a => new StatementText(
-        $"accept {a.Part} beyond {a.Rating.Replace(' ', '-')}{(a.Event is { } e ? $" in {ValueText.Quoted(e)}" : "")} because {ValueText.Quoted(a.Reason)}"));
+        $"accept {a.Part} beyond {a.Rating.Replace(' ', '-')}{(a.Event is { } e ? $" in {ValueText.Quoted(e)}" : "")} because "
+            + $"{ValueText.Quoted(a.Reason)}"));
 }

@@ -12,7 +12,9 @@ internal sealed class ComparatorStatement : PartStatement
 {
     public override string Keyword => "comparator";
 
-    public override string Summary => "A comparator by its class, its three signal nodes and its two supply nodes. One with an open collector needs a resistor to a supply.";
+    public override string Summary =>
+        "A comparator by its class, its three signal nodes and its two supply nodes. One with an open collector needs a resistor to a "
+        + "supply.";
 
     protected override ImmutableArray<Piece> Head =>
     [
@@ -29,7 +31,8 @@ internal sealed class ComparatorStatement : PartStatement
     }
 
     protected override StatementText? Write(Part part) => part is not ComparatorPart u ? null
-        : new($"comparator {u.Name} {u.Type.Name} plus {u.Plus} minus {u.Minus} output {u.Output} on {u.PositiveRail} and {u.NegativeRail}");
+        : new($"comparator {u.Name} {u.Type.Name} plus {u.Plus} minus {u.Minus} output {u.Output} on {u.PositiveRail} and "
+            + $"{u.NegativeRail}");
 }
 
 /// <summary>The words of a comparator's data sheet: a class of the catalogue, and what is different from it.</summary>
@@ -89,7 +92,8 @@ internal static class ComparatorTypeWords
         };
         if (type.Model.SinkAmps < at && low > 0)
         {
-            throw new FrontEnds.Parts.Fits.DataSheetException($"{type.Name} is low at {SiText.Format(at, "A")}, but sinks {SiText.Format(type.Model.SinkAmps, "A")} at most.");
+            throw new FrontEnds.Parts.Fits.DataSheetException(
+                $"{type.Name} is low at {SiText.Format(at, "A")}, but sinks {SiText.Format(type.Model.SinkAmps, "A")} at most.");
         }
         return read.IsComplete ? scope.Draft.Catalogue.With(type) : null;
     }

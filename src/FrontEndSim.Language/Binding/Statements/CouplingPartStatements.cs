@@ -16,7 +16,8 @@ internal sealed class OptocouplerStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head =>
     [
-        NewName("optocoupler"), new Blank("type", Shape.TypeName, "a type, such as 4N25"), "anode", Blank.Node("anode"), "cathode", Blank.Node("cathode"),
+        NewName("optocoupler"), new Blank("type", Shape.TypeName, "a type, such as 4N25"), "anode",
+            Blank.Node("anode"), "cathode", Blank.Node("cathode"),
         "collector", Blank.Node("collector"), "emitter", Blank.Node("emitter"),
     ];
 
@@ -36,12 +37,14 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
 {
     public override string Keyword => isChoke ? "common-mode-choke" : "transformer";
 
-    public override string Summary => isChoke ? "Two windings alike on one core, for the current of a line and its return; a winding goes from a near to a far node."
+    public override string Summary => isChoke
+        ? "Two windings alike on one core, for the current of a line and its return; a winding goes from a near to a far node."
         : "Two windings on one core, each from its start, where its dot is, to its end, with their inductances.";
 
     protected override ImmutableArray<Piece> Head =>
     [
-        NewName(isChoke ? "choke" : "transformer"), "first", Blank.Node("first-from"), "to", Blank.Node("first-to"), "second", Blank.Node("second-from"), "to", Blank.Node("second-to"),
+        NewName(isChoke ? "choke" : "transformer"), "first", Blank.Node("first-from"), "to",
+            Blank.Node("first-to"), "second", Blank.Node("second-from"), "to", Blank.Node("second-to"),
         Blank.Of("henries", Unit.Henry), .. isChoke ? Array.Empty<Piece>() : [new Maybe("and", Blank.Of("second-henries", Unit.Henry))],
     ];
 
@@ -57,12 +60,15 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
     {
         string Node(string blank) => scope.Node(statement.Token(blank));
         var (a, b, c, d) = (Node("first-from"), Node("first-to"), Node("second-from"), Node("second-to"));
-        double? second = scope.Positive(statement["second-henries"]), ohms = scope.Positive(statement["ohms"]), secondOhms = scope.Positive(statement["second-ohms"]),
+        double? second = scope.Positive(statement["second-henries"]), ohms = scope.Positive(statement["ohms"]),
+            secondOhms = scope.Positive(statement["second-ohms"]),
             farads = scope.Positive(statement["farads"]), amps = scope.Positive(statement["amps"]);
-        double? coupling = statement.Has("coupling") ? scope.Within(statement["percent"], k => k is > 0 and < 1, "above 0 % and below 100 %") : 0.99;
+        double? coupling = statement.Has("coupling")
+            ? scope.Within(statement["percent"], k => k is > 0 and < 1, "above 0 % and below 100 %") : 0.99;
         if (scope.Positive(statement["henries"]) is not { } first || coupling is null)
             return null;
-        var part = new WindingsPart(name, a, b, c, d, first, second ?? first, coupling.Value) { IsChoke = isChoke, Farads = farads ?? 0, RatedAmps = amps ?? double.PositiveInfinity };
+        var part = new WindingsPart(name, a, b, c, d, first, second ?? first, coupling.Value) { IsChoke = isChoke, Farads = farads
+            ?? 0, RatedAmps = amps ?? double.PositiveInfinity };
         return part with { FirstOhms = ohms ?? part.FirstOhms, SecondOhms = secondOhms ?? ohms ?? part.SecondOhms };
     }
 
@@ -85,28 +91,33 @@ internal sealed class CableStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head =>
     [
-        NewName("cable"), .. Terminals, "return", Blank.Node("return"), new Blank("length", Shape.Value, "a length, such as 3 metres", Unit.None), "metres", Blank.Of("ohms", Unit.Ohm),
+        NewName("cable"), .. Terminals, "return", Blank.Node("return"),
+            new Blank("length", Shape.Value, "a length, such as 3 metres", Unit.None), "metres", Blank.Of("ohms", Unit.Ohm),
     ];
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
-        new("delay", Blank.Of("delay-time", Unit.Seconds), "a", "metre"), new("resistance", Blank.Of("wire-ohms", Unit.Ohm), "a", "metre"), new("stands", Blank.Of("volts", Unit.Volts)),
+        new("delay", Blank.Of("delay-time", Unit.Seconds), "a", "metre"),
+            new("resistance", Blank.Of("wire-ohms", Unit.Ohm), "a", "metre"), new("stands", Blank.Of("volts", Unit.Volts)),
     ];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
         string back = scope.Node(statement.Token("return"));
-        double? metres = scope.Positive(statement["length"]), delay = scope.Positive(statement["delay-time"]), wire = scope.Positive(statement["wire-ohms"]), volts = scope.Positive(statement["volts"]);
+        double? metres = scope.Positive(statement["length"]), delay = scope.Positive(statement["delay-time"]),
+            wire = scope.Positive(statement["wire-ohms"]), volts = scope.Positive(statement["volts"]);
         if (scope.Positive(statement["ohms"]) is not { } ohms || metres is null)
             return null;
         var part = new CablePart(name, from, to, back, metres.Value, ohms);
-        return part with { SecondsPerMetre = delay ?? part.SecondsPerMetre, OhmsPerMetre = wire ?? part.OhmsPerMetre, RatedVolts = volts ?? part.RatedVolts };
+        return part with { SecondsPerMetre = delay ?? part.SecondsPerMetre, OhmsPerMetre = wire
+            ?? part.OhmsPerMetre, RatedVolts = volts ?? part.RatedVolts };
     }
 
     protected override StatementText? Write(Part part) => part is not CablePart c ? null
         : new($"cable {c.Name} from {c.From} to {c.To} return {c.Return} {ValueText.Number(c.Metres)} metres {ValueText.Of(c.Ohms, "ohm")} "
-            + $"delay {ValueText.Seconds(c.SecondsPerMetre)} a metre resistance {ValueText.Of(c.OhmsPerMetre, "ohm")} a metre stands {ValueText.Volts(c.RatedVolts)}");
+            + $"delay {ValueText.Seconds(c.SecondsPerMetre)} a metre resistance {ValueText.Of(c.OhmsPerMetre, "ohm")} a metre stands "
+                + $"{ValueText.Volts(c.RatedVolts)}");
 }
 
 /// <summary>The words of an optocoupler's data sheet.</summary>
@@ -115,7 +126,8 @@ internal static class OptocouplerTypeWords
     /// <summary>How a type of optocoupler is described.</summary>
     public static SheetWords Words { get; } = new("optocoupler",
     [
-        new("ratio", new Blank("least-ratio", Shape.Value, "a percentage, such as 50%", Unit.Percent), new Maybe("to", new Blank("most-ratio", Shape.Value, "a percentage, such as 200%", Unit.Percent)),
+        new("ratio", new Blank("least-ratio", Shape.Value, "a percentage, such as 50%", Unit.Percent),
+            new Maybe("to", new Blank("most-ratio", Shape.Value, "a percentage, such as 200%", Unit.Percent)),
             "at", Blank.Of("ratio-amps", Unit.Amps)),
         new("forward", Blank.Of("forward-volts", Unit.Volts)),
         new("carries", Blank.Of("diode-amps", Unit.Amps), new Maybe("and", Blank.Of("collector-amps", Unit.Amps))),
@@ -130,8 +142,10 @@ internal static class OptocouplerTypeWords
         var read = new SheetReader(statement, scope);
         if (read.Required("ratio", "its current transfer ratio: ratio PERCENT at AMPS") is null)
             return null;
-        double? least = read.Positive("least-ratio"), most = read.Positive("most-ratio"), amps = read.Positive("ratio-amps"), forward = read.Positive("forward-volts"),
-            diode = read.Positive("diode-amps"), collector = read.Positive("collector-amps"), reverse = read.Positive("reverse-volts"), volts = read.Positive("collector-volts"), watts = read.Positive("watts");
+        double? least = read.Positive("least-ratio"), most = read.Positive("most-ratio"),
+            amps = read.Positive("ratio-amps"), forward = read.Positive("forward-volts"),
+            diode = read.Positive("diode-amps"), collector = read.Positive("collector-amps"),
+                reverse = read.Positive("reverse-volts"), volts = read.Positive("collector-volts"), watts = read.Positive("watts");
         if (!read.IsComplete)
             return null;
         // Where no largest ratio is stated, five times the least (usual of ungraded types, from memory).

@@ -19,7 +19,8 @@ internal abstract record DisturbanceWords(Addition Form)
 }
 
 /// <summary>A kind of disturbance in words.</summary>
-internal sealed record DisturbanceWords<T>(Addition Form, Func<StatementSyntax, Scope, T?> Read, Func<T, string> Words) : DisturbanceWords(Form)
+internal sealed record DisturbanceWords<T>(Addition Form, Func<StatementSyntax, Scope, T?> Read, Func<T, string> Words)
+    : DisturbanceWords(Form)
     where T : Disturbance
 {
     public override Disturbance? Make(StatementSyntax statement, Scope scope) => Read(statement, scope);

@@ -17,8 +17,10 @@ internal static class Disturbances
     private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds), new Maybe("only"));
     private static readonly Addition Through = new("through", Blank.Of("contact", Unit.Ohm));
     private static readonly Blank Peak = Blank.Of("peak", Unit.Volts);
-    private static readonly Addition Level = new("level", new Blank("test-level", Shape.Value, "a test level of the standard, such as 3", Unit.None));
-    private static readonly OneOf LevelOrPeak = new(Level, new Phrase("peak", Peak)), LevelOrVolts = new(Level, Blank.Of("volts", Unit.Volts));
+    private static readonly Addition Level =
+        new("level", new Blank("test-level", Shape.Value, "a test level of the standard, such as 3", Unit.None));
+    private static readonly OneOf LevelOrPeak = new(Level, new Phrase("peak", Peak)),
+        LevelOrVolts = new(Level, Blank.Of("volts", Unit.Volts));
     private static readonly Blank SourceOhms = Blank.Of("ohms", Unit.Ohm);
     private static readonly Blank Supply = Blank.Of("supply", Unit.Volts);
     private static readonly Blank Frequency = Blank.Of("frequency", Unit.Hertz);
@@ -32,7 +34,8 @@ internal static class Disturbances
     [
         new DisturbanceWords<StepTo>(
             new("step", "to", Blank.Of("volts", Unit.Volts), "source", SourceOhms, new AnyOrder(Start, Duration, EitherWay)),
-            (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms] && Times(s, scope, 1e-3) is var (start, duration)
+            (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms]
+                && Times(s, scope, 1e-3) is var (start, duration)
                 ? new StepTo(volts, ohms, start, duration) { IsBrief = s.Has("only") } : null,
             d => $"step to {V(d.Volts)} source {Ohm(d.SourceOhms)}{Times(d)}"),
         new DisturbanceWords<Surge>(
@@ -42,12 +45,14 @@ internal static class Disturbances
         new DisturbanceWords<CombinationWave>(
             new("combination-wave", LevelOrPeak,
                 new AnyOrder(new Addition("source", SourceOhms, new Maybe("through", Blank.Of("farads", Unit.Farad))),
-                    new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground")), Start, EitherWay)),
+                    new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground")),
+                        Start, EitherWay)),
             CombinationWave,
             d => $"combination-wave peak {V(d.PeakVolts)}{Coupled(d.Coupling)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Discharge>(
             new("discharge", LevelOrVolts, new AnyOrder(new Addition("air"), Network, Leads, Stray, Pads, Start, EitherWay)), Discharge,
-            d => $"discharge {V(d.Volts)}{(d.IsAir ? " air" : "")} network {F(d.Gun.Farads)} {Ohm(d.Gun.Ohms)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
+            d => $"discharge {V(d.Volts)}{(d.IsAir ? " air" : "")} network {F(d.Gun.Farads)} "
+                + $"{Ohm(d.Gun.Ohms)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
         new DisturbanceWords<HumanBodyDischarge>(
             new("human-body", Blank.Of("volts", Unit.Volts), new AnyOrder(Leads, Stray, Pads, Start, EitherWay)),
             (s, scope) => scope.Number(s["volts"]) is { } volts && Strays(s, scope) is { } strays && Times(s, scope, 1e-6) is var (start, _)
@@ -61,10 +66,12 @@ internal static class Disturbances
             d => string.Create(CultureInfo.InvariantCulture, $"burst peak {V(d.Volts)} repeating {Hz(d.Hertz)} times {d.Bursts}")
                 + (d.CouplingFarads is { } farads ? " through " + F(farads) : "") + Strays(d.Strays) + At(d.StartSeconds)),
         new DisturbanceWords<VehiclePulse>(
-            new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system", Blank.Of("system", Unit.Volts), LevelOrPeak,
+            new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system",
+                Blank.Of("system", Unit.Volts), LevelOrPeak,
                 "supply", Supply, new AnyOrder(Start)),
             VehiclePulse,
-            d => $"vehicle-pulse {d.Shape.Name} system {V(d.Shape.SystemVolts)} peak {V(d.Volts)} supply {V(d.SupplyVolts)}{At(d.StartSeconds)}"),
+            d => $"vehicle-pulse {d.Shape.Name} system {V(d.Shape.SystemVolts)} peak {V(d.Volts)} supply "
+                + $"{V(d.SupplyVolts)}{At(d.StartSeconds)}"),
         new DisturbanceWords<LoadDump>(
             new("load-dump", "peak", Peak, "supply", Supply, "source", SourceOhms, "for", Blank.Of("length", Unit.Seconds),
                 new AnyOrder(new Addition("suppressed", "to", Blank.Of("limit", Unit.Volts)), Start)),
@@ -78,19 +85,24 @@ internal static class Disturbances
             d => string.Create(CultureInfo.InvariantCulture, $"supply-test {d.Test} system {V(d.SystemVolts)} level {d.Level}")
                 + (d.Hertz is { } hertz ? " frequency " + Hz(hertz) : "") + At(d.StartSeconds)),
         new DisturbanceWords<RecordedWave>(
-            new("waveform", new Blank("file", Shape.Text, "a file of times and volts in double quotes"), "source", SourceOhms, new AnyOrder(Start, EitherWay)),
-            (s, scope) => scope.Positive(s["ohms"]) is { } ohms && Times(s, scope, 1e-3) is var (start, _) && WaveFile.Read(s.Token("file"), scope.Diagnostics) is { } points
+            new("waveform", new Blank("file", Shape.Text, "a file of times and volts in double quotes"),
+                "source", SourceOhms, new AnyOrder(Start, EitherWay)),
+            (s, scope) => scope.Positive(s["ohms"]) is { } ohms && Times(s, scope, 1e-3) is var (start, _)
+                && WaveFile.Read(s.Token("file"), scope.Diagnostics) is { } points
                 ? new RecordedWave(s.Token("file").Text, points, ohms, start) : null,
             d => $"waveform \"{d.Title}\" source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Mains>(
             new("mains", Blank.Of("volts", Unit.Volts), "frequency", Frequency, new AnyOrder(
-                new Addition("phase", new Blank("degrees", Shape.Value, "degrees, such as 90", Unit.None)), new Addition("source", SourceOhms), Start)),
+                new Addition("phase", new Blank("degrees", Shape.Value, "degrees, such as 90", Unit.None)),
+                    new Addition("source", SourceOhms), Start)),
             Mains,
             d => string.Create(CultureInfo.InvariantCulture, $"mains {V(d.RmsVolts)} frequency {Hz(d.Hertz)} phase {d.Degrees:0.######}")
                 + $" source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<MainsPickUp>(
-            new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through", Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
-            (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"]), scope.Positive(s["farads"])) is [var volts, var hertz, var farads]
+            new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through",
+                Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
+            (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"]), scope.Positive(s["farads"]))
+                is [var volts, var hertz, var farads]
                 && Times(s, scope, 1e-3) is var (start, _) ? new MainsPickUp(volts, hertz, farads, start) : null,
             d => $"mains-pickup {V(d.RmsVolts)} frequency {Hz(d.Hertz)} through {F(d.Farads)}{At(d.StartSeconds)}"),
         new DisturbanceWords<RadioPickUp>(
@@ -100,15 +112,20 @@ internal static class Disturbances
             d => $"radio-pickup {V(d.RmsVolts)} frequency {Hz(d.Hertz)}{At(d.StartSeconds)}"),
         new DisturbanceWords<ShortTo>(
             new("short", "to", Blank.Node("other"), new AnyOrder(Through, Start, Duration)),
-            (s, scope) => (s.Has("through") ? scope.Positive(s["contact"]) : 0.1) is { } ohms && Times(s, scope, 1e-3) is var (start, duration)
+            (s, scope) => (s.Has("through") ? scope.Positive(s["contact"]) : 0.1) is { } ohms
+                && Times(s, scope, 1e-3) is var (start, duration)
                 ? new ShortTo(scope.Node(s.Token("other")), ohms, start, duration) { IsBrief = s.Has("only") } : null,
             d => $"short to {d.Other} through {Ohm(d.Ohms)}{Times(d)}"),
         new DisturbanceWords<OpenSource>(new("open", new AnyOrder(Start, Duration)),
-            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new OpenSource(start, duration) { IsBrief = s.Has("only") } : null, d => "open" + Times(d)),
+            (s, scope) => Times(s, scope, 1e-3) is var (start, duration)
+                ? new OpenSource(start, duration) { IsBrief = s.Has("only") } : null, d => "open" + Times(d)),
         new DisturbanceWords<ReversedSource>(new("reversed", new AnyOrder(Start, Duration)),
-            (s, scope) => Times(s, scope, 1e-3) is var (start, duration) ? new ReversedSource(start, duration) { IsBrief = s.Has("only") } : null, d => "reversed" + Times(d)),
-        new DisturbanceWords<LostSource>(new("lost", new AnyOrder(new Addition("falling", "in", Blank.Of("fall", Unit.Seconds)), Start, Duration)),
-            (s, scope) => (s.Has("falling") ? scope.NotNegative(s["fall"]) : 1e-3) is { } fall && Times(s, scope, 1e-3) is var (start, duration)
+            (s, scope) => Times(s, scope, 1e-3) is var (start, duration)
+                ? new ReversedSource(start, duration) { IsBrief = s.Has("only") } : null, d => "reversed" + Times(d)),
+        new DisturbanceWords<LostSource>(new("lost",
+            new AnyOrder(new Addition("falling", "in", Blank.Of("fall", Unit.Seconds)), Start, Duration)),
+            (s, scope) => (s.Has("falling") ? scope.NotNegative(s["fall"]) : 1e-3) is { } fall
+                && Times(s, scope, 1e-3) is var (start, duration)
                 ? new LostSource(start, duration) { IsBrief = s.Has("only"), FallSeconds = fall } : null,
             d => $"lost falling in {S(d.FallSeconds)}{Times(d)}"),
         new DisturbanceWords<LateSource>(
@@ -133,9 +150,11 @@ internal static class Disturbances
 
     private static string At(double startSeconds) => " at " + S(startSeconds);
 
-    private static string Times(Fault fault) => At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) + (fault.IsBrief ? " only" : "") : "");
+    private static string Times(Fault fault) =>
+        At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) + (fault.IsBrief ? " only" : "") : "");
 
-    private static string Strays(Strays strays) => $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)} pads {F(strays.GroundFarads)}";
+    private static string Strays(Strays strays) =>
+        $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)} pads {F(strays.GroundFarads)}";
 
     /// <summary>The strays of a fast disturbance; null after a complaint.</summary>
     private static Strays? Strays(StatementSyntax statement, Scope scope)
@@ -166,7 +185,8 @@ internal static class Disturbances
         if (!statement.Has("level"))
             return scope.Number(statement[volts]);
         string known = string.Join(", ", levels.Select((v, k) => $"{k + 1} ({SiText.Format(v, "V")})"));
-        return scope.Within(statement["test-level"], n => n >= 1 && n <= levels.Length && n == Math.Floor(n), $"one of the test levels {known}") is { } level
+        return scope.Within(statement["test-level"], n =>
+            n >= 1 && n <= levels.Length && n == Math.Floor(n), $"one of the test levels {known}") is { } level
             ? levels[(int)level - 1] : null;
     }
 
@@ -178,7 +198,8 @@ internal static class Disturbances
         return start is { } s && (duration is not null || !statement.Has("duration")) ? (s, duration) : null;
     }
 
-    private static double? Whole(Filled blank, Scope scope) => scope.Within(blank, n => n is >= 1 and <= 1000 && n == Math.Floor(n), "a whole number from 1 on");
+    private static double? Whole(Filled blank, Scope scope) =>
+        scope.Within(blank, n => n is >= 1 and <= 1000 && n == Math.Floor(n), "a whole number from 1 on");
 
     private static Surge? Surge(StatementSyntax statement, Scope scope)
     {
@@ -187,10 +208,12 @@ internal static class Disturbances
         string wave = span.File.Line(span.Line).Substring(span.Column - 1, span.Length).Replace(" ", "");
         if (SurgeShape.Find(wave) is not { } shape)
         {
-            scope.Diagnostics.Error(span, DiagnosticCode.UnknownGenerator, $"There is no surge wave {wave}.", "one of " + string.Join(", ", SurgeShape.Known.Select(s => s.Name)));
+            scope.Diagnostics.Error(span, DiagnosticCode.UnknownGenerator, $"There is no surge wave {wave}.", "one of "
+                + string.Join(", ", SurgeShape.Known.Select(s => s.Name)));
             return null;
         }
-        return Given(scope.Number(statement["peak"]), scope.Positive(statement["ohms"])) is [var peak, var ohms] && Times(statement, scope, 10e-6) is var (start, _)
+        return Given(scope.Number(statement["peak"]), scope.Positive(statement["ohms"])) is [var peak, var ohms]
+            && Times(statement, scope, 10e-6) is var (start, _)
             ? new Surge(shape, peak, ohms, start) : null;
     }
 
@@ -220,19 +243,22 @@ internal static class Disturbances
         }
         if (statement.Has("coupled"))
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleDisturbance, "A coupling network has a source resistance of its own.", null,
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ImpossibleDisturbance,
+                "A coupling network has a source resistance of its own.", null,
                 "either the source or the coupling");
             return null;
         }
         double? farads = scope.Positive(statement["farads"]);
-        return Given(peak, scope.Positive(statement["ohms"])) is [var given, var ohms] && (farads is not null || statement["farads"] is null)
+        return Given(peak, scope.Positive(statement["ohms"])) is [var given, var ohms]
+            && (farads is not null || statement["farads"] is null)
             && Times(statement, scope, 10e-6) is var (start, _) ? new CombinationWave(given, ohms, start, farads) : null;
     }
 
     private static Discharge? Discharge(StatementSyntax statement, Scope scope)
     {
         bool isAir = statement.Has("air");
-        double? volts = Strength(statement, scope, "volts", isAir ? FrontEnds.Disturbances.Discharge.AirLevels : FrontEnds.Disturbances.Discharge.Levels);
+        double? volts = Strength(statement, scope, "volts", isAir ? FrontEnds.Disturbances.Discharge.AirLevels
+            : FrontEnds.Disturbances.Discharge.Levels);
         DischargeGun? gun = DischargeGun.Standard61000;
         if (statement.Has("network"))
         {
@@ -240,7 +266,8 @@ internal static class Disturbances
                 return null;
             if ((gun = DischargeGun.Find(farads, ohms)) is null)
             {
-                scope.Diagnostics.Error(statement.Span, DiagnosticCode.UnknownGenerator, $"There is no discharge network of {F(farads)} and {Ohm(ohms)}.",
+                scope.Diagnostics.Error(statement.Span, DiagnosticCode.UnknownGenerator,
+                    $"There is no discharge network of {F(farads)} and {Ohm(ohms)}.",
                     "one of " + string.Join(", ", DischargeGun.Known.Select(g => $"{F(g.Farads)} {Ohm(g.Ohms)} ({g.Standard})")));
                 return null;
             }
@@ -253,10 +280,13 @@ internal static class Disturbances
     {
         // The levels of supply ports are twice those of signal ports.
         bool isRail = statement["node"] is { Value: Token node } && scope.Draft.Rails.Any(r => r.Name == node.Text);
-        double? peak = Strength(statement, scope, "peak", isRail ? FrontEnds.Disturbances.Burst.SupplyLevels : FrontEnds.Disturbances.Burst.Levels);
+        double? peak = Strength(statement, scope, "peak", isRail ? FrontEnds.Disturbances.Burst.SupplyLevels
+            : FrontEnds.Disturbances.Burst.Levels);
         double? farads = scope.Positive(statement["farads"]);
-        return Given(peak, scope.Positive(statement["frequency"]), statement["count"] is { } count ? Whole(count, scope) : 1) is [var volts, var hertz, var times]
-            && (farads is not null || statement["farads"] is null) && Strays(statement, scope) is { } strays && Times(statement, scope, 1e-6) is var (start, _)
+        return Given(peak, scope.Positive(statement["frequency"]), statement["count"] is { } count ? Whole(count, scope) : 1)
+            is [var volts, var hertz, var times]
+            && (farads is not null || statement["farads"] is null) && Strays(statement, scope) is { } strays
+                && Times(statement, scope, 1e-6) is var (start, _)
             ? new Burst(volts, hertz, (int)times, start, farads, strays) : null;
     }
 
@@ -266,18 +296,23 @@ internal static class Disturbances
         if (!FrontEnds.Disturbances.VehicleSupply.Tests.Contains(test.Text))
         {
             scope.Diagnostics.Error(test.Span, DiagnosticCode.UnknownGenerator, $"There is no supply test {test.Text}.",
-                "one of " + string.Join(", ", FrontEnds.Disturbances.VehicleSupply.Tests), Nearest.Question(test.Text, FrontEnds.Disturbances.VehicleSupply.Tests));
+                "one of " + string.Join(", ", FrontEnds.Disturbances.VehicleSupply.Tests),
+                    Nearest.Question(test.Text, FrontEnds.Disturbances.VehicleSupply.Tests));
             return null;
         }
         double? level = statement.Has("level") ? Whole(statement["test-level"]!, scope) : 1, hertz = scope.Positive(statement["hertz"]);
-        return Given(scope.Positive(statement["system"]), level) is [var system, var number] && (hertz is not null || !statement.Has("frequency"))
-            && Times(statement, scope, 1e-3) is var (start, _) ? FrontEnds.Disturbances.VehicleSupply.Of(test.Text, system, (int)number, hertz, start) : null;
+        return Given(scope.Positive(statement["system"]), level) is [var system, var number]
+            && (hertz is not null || !statement.Has("frequency"))
+            && Times(statement, scope, 1e-3) is var (start, _)
+                ? FrontEnds.Disturbances.VehicleSupply.Of(test.Text, system, (int)number, hertz, start) : null;
     }
 
     private static Mains? Mains(StatementSyntax statement, Scope scope)
     {
-        double? degrees = statement.Has("degrees") ? scope.Number(statement["degrees"]) : 90, ohms = statement.Has("ohms") ? scope.Positive(statement["ohms"]) : 0.5;
-        return Given(scope.Positive(statement["volts"]), scope.Positive(statement["frequency"]), degrees, ohms) is [var volts, var hertz, var phase, var source]
+        double? degrees = statement.Has("degrees") ? scope.Number(statement["degrees"])
+            : 90, ohms = statement.Has("ohms") ? scope.Positive(statement["ohms"]) : 0.5;
+        return Given(scope.Positive(statement["volts"]), scope.Positive(statement["frequency"]), degrees, ohms)
+            is [var volts, var hertz, var phase, var source]
             && Times(statement, scope, 1e-3) is var (start, _) ? new Mains(volts, hertz, phase, source, start) : null;
     }
 
@@ -288,8 +323,10 @@ internal static class Disturbances
             return null;
         if (VehiclePulseShape.Find(name.Text, system) is not { } shape)
         {
-            scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownGenerator, $"There is no vehicle pulse {name.Text} for a system of {SiText.Format(system, "V")}.",
-                "one of " + string.Join(", ", VehiclePulseShape.Known.Select(s => $"{s.Name} in a system of {SiText.Format(s.SystemVolts, "V")}")));
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownGenerator,
+                $"There is no vehicle pulse {name.Text} for a system of {SiText.Format(system, "V")}.",
+                "one of " + string.Join(", ", VehiclePulseShape.Known.Select(s =>
+                    $"{s.Name} in a system of {SiText.Format(s.SystemVolts, "V")}")));
             return null;
         }
         return Given(Strength(statement, scope, "peak", shape.Levels), scope.NotNegative(statement["supply"])) is [var peak, var supply]
@@ -299,8 +336,10 @@ internal static class Disturbances
     private static LoadDump? LoadDump(StatementSyntax statement, Scope scope)
     {
         double? limit = scope.Positive(statement["limit"]);
-        if (Given(scope.Positive(statement["peak"]), scope.NotNegative(statement["supply"]), scope.Positive(statement["ohms"]), scope.Positive(statement["length"]))
-            is not [var peak, var supply, var ohms, var length] || (limit is null && statement.Has("suppressed")) || Times(statement, scope, 10e-3) is not var (start, _))
+        if (Given(scope.Positive(statement["peak"]), scope.NotNegative(statement["supply"]),
+            scope.Positive(statement["ohms"]), scope.Positive(statement["length"]))
+            is not [var peak, var supply, var ohms, var length] || (limit is null && statement.Has("suppressed"))
+                || Times(statement, scope, 10e-3) is not var (start, _))
         {
             return null;
         }

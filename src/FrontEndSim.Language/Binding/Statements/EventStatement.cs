@@ -15,7 +15,8 @@ internal sealed class EventStatement : StatementKind
 
     public override string Summary => "Something that may happen at a node: a fault, or a disturbance from a published standard.";
 
-    protected override ImmutableArray<Piece> Head => [new Blank("name", Shape.Text, "the event's name in double quotes"), "at", Blank.Node("node")];
+    protected override ImmutableArray<Piece> Head =>
+        [new Blank("name", Shape.Text, "the event's name in double quotes"), "at", Blank.Node("node")];
 
     private static readonly Addition With = new("with", new Elsewhere());
 
@@ -34,7 +35,8 @@ internal sealed class EventStatement : StatementKind
         scope.Draft.EventPlaces[name.Text] = statement.Span;
         if (scope.Draft.Events.Any(e => e.Name == name.Text))
         {
-            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{name.Text}\".", null, "give one of the two another name");
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{name.Text}\".",
+                null, "give one of the two another name");
             return;
         }
         try
@@ -57,13 +59,15 @@ internal sealed class EventStatement : StatementKind
         var name = statement.Token("name");
         if (disturbance.Scaled(-1) is not { } turned)
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.NoPolarity, "This has no polarity that could be turned.", null, "leave out either way");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.NoPolarity,
+                "This has no polarity that could be turned.", null, "leave out either way");
             return;
         }
         string twin = name.Text + ", the other way";
         if (scope.Draft.Events.Any(e => e.Name == twin))
         {
-            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{twin}\".", null, "give one of the two another name");
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{twin}\".",
+                null, "give one of the two another name");
             return;
         }
         scope.Draft.EventPlaces[twin] = statement.Span;
@@ -75,7 +79,8 @@ internal sealed class EventStatement : StatementKind
         new StatementText($"event {ValueText.Quoted(e.Name)} at {e.Node}", Said(e.Disturbance)));
 
     private static string[] Said(Disturbance disturbance) => disturbance is not Together several ? [Disturbances.Write(disturbance)]
-        : [Disturbances.Write(several.First), "with " + string.Join(", ", several.Others.Select(o => $"{o.Node} {Disturbances.Write(o.Disturbance)}"))];
+        : [Disturbances.Write(several.First), "with "
+            + string.Join(", ", several.Others.Select(o => $"{o.Node} {Disturbances.Write(o.Disturbance)}"))];
 
     /// <summary>What happens at the event's node, with what happens elsewhere; null after a complaint.</summary>
     private Disturbance? Happening(StatementSyntax statement, Scope scope)
@@ -85,8 +90,10 @@ internal sealed class EventStatement : StatementKind
             return null;
         if (given.Length != 1)
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.EventUndecided, given.Length == 0 ? "It is not said what happens in this event."
-                : "At the event's node one thing happens, but several are given.", "one of " + string.Join(", ", Disturbances.All.Select(d => d.Form.Name)));
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.EventUndecided, given.Length == 0
+                ? "It is not said what happens in this event."
+                : "At the event's node one thing happens, but several are given.", "one of "
+                    + string.Join(", ", Disturbances.All.Select(d => d.Form.Name)));
             return null;
         }
         var first = given[0].Make(statement, scope);

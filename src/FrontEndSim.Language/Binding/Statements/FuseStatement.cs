@@ -25,7 +25,8 @@ internal sealed class FuseStatement : PartStatement
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        double? ohms = scope.Positive(statement["ohms"]), melting = scope.Positive(statement["melting-amps"]), seconds = scope.Positive(statement["seconds"]);
+        double? ohms = scope.Positive(statement["ohms"]), melting = scope.Positive(statement["melting-amps"]),
+            seconds = scope.Positive(statement["seconds"]);
         if (scope.Positive(statement["amps"]) is not { } amps)
             return null;
         var part = new FusePart(name, from, to, amps);

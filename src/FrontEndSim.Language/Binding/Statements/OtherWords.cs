@@ -9,7 +9,8 @@ internal static class OtherWords
         (["mosfet", "fet", "nmos", "pmos", "n-channel", "p-channel"], "n-channel", "transistor Q1 2N7000 drain D gate G source S"),
         (["op-amp", "opa", "amplifier"], "opamp", "opamp U1 bipolar-general plus P minus M output OUT on VP and VN"),
         (["comp", "lm393", "lm311", "lm339"], "comparator", "comparator U1 open-collector plus P minus M output OUT on VP and GND"),
-        (["tvs", "transil", "transorb"], "suppressor", "suppressor S1 from GND to IN 24V, with two-way behind it for one that breaks down either way"),
+        (["tvs", "transil", "transorb"], "suppressor",
+            "suppressor S1 from GND to IN 24V, with two-way behind it for one that breaks down either way"),
         (["gdt", "arrester", "spark-gap", "gas-tube"], "gas-arrester", "gas-arrester G1 from IN to GND 90V"),
         (["mov", "vdr"], "varistor", "varistor V1 from A to B disk-7mm-22V"),
         (["ptc", "resettable", "polyfuse"], "", "polymer-fuse F1 from A to B 200 mA"),
@@ -33,7 +34,8 @@ internal static class OtherWords
     public static string? LineFor(string word) => Find(word) is { Line: { } line } ? "such as: " + line : null;
 
     /// <summary>The kind of part that a word meant after <c>is</c>, or null.</summary>
-    public static string? KindFor(string word) => Find(word) is { Kind: { Length: > 0 } kind } && kind != word ? $"did you mean {kind}?" : null;
+    public static string? KindFor(string word) =>
+        Find(word) is { Kind: { Length: > 0 } kind } && kind != word ? $"did you mean {kind}?" : null;
 
     private static (string[] Words, string Kind, string Line)? Find(string word)
     {

@@ -44,14 +44,16 @@ internal sealed class ResistorStatement : PartStatement
 {
     public override string Keyword => "resistor";
 
-    public override string Summary => "A resistor with its tolerance, style and size, rated power and pulse energy, and temperature coefficient.";
+    public override string Summary =>
+        "A resistor with its tolerance, style and size, rated power and pulse energy, and temperature coefficient.";
 
     protected override ImmutableArray<Piece> Head => [NewName("resistor"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
         new("size", new Blank("style", Shape.TypeName, "a size, such as chip-0805")),
-        new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
+        new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)),
+            new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
     ];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
@@ -65,7 +67,8 @@ internal sealed class ResistorStatement : PartStatement
             if (size is null)
                 return scope.Draft.RefuseType<Part>(asked, "size of resistor", [.. ResistorSize.All.Select(s => s.Name)]);
         }
-        double? watts = scope.Positive(statement["watts"]), joules = scope.Positive(statement["joules"]), drift = scope.NotNegative(statement["per-kelvin"]);
+        double? watts = scope.Positive(statement["watts"]), joules = scope.Positive(statement["joules"]),
+            drift = scope.NotNegative(statement["per-kelvin"]);
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
             return null;
         var part = new ResistorPart(name, from, to, ohms with { TempCo = drift }) { PulseJoules = joules, Size = size };
@@ -92,17 +95,20 @@ internal sealed class CapacitorStatement : PartStatement
     protected override ImmutableArray<Piece> Head => [NewName("capacitor"), .. Terminals, Blank.Of("farads", Unit.Farad), Tolerance];
 
     public override ImmutableArray<Addition> Additions { get; } =
-        [new("rated", Blank.Of("volts", Unit.Volts)), new("leakage", Blank.Of("leakage-ohms", Unit.Ohm)), new("resistance", Blank.Of("ohms", Unit.Ohm))];
+        [new("rated", Blank.Of("volts", Unit.Volts)), new("leakage", Blank.Of("leakage-ohms", Unit.Ohm)),
+            new("resistance", Blank.Of("ohms", Unit.Ohm))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        double? volts = scope.Positive(statement["volts"]), leakage = scope.Positive(statement["leakage-ohms"]), ohms = scope.NotNegative(statement["ohms"]);
+        double? volts = scope.Positive(statement["volts"]), leakage = scope.Positive(statement["leakage-ohms"]),
+            ohms = scope.NotNegative(statement["ohms"]);
         if (scope.Toleranced(statement["farads"], statement["tolerance"]) is not { } farads)
             return null;
         if (statement["farads"]!.Value is Syntax.Expression { Span: var written } && written.Text.EndsWith('m'))
         {
-            scope.Diagnostics.Warn(written, DiagnosticCode.MilliMeant, $"{written.Text} is {SiText.Format(farads.Value, "F")}: m stands for milli.",
+            scope.Diagnostics.Warn(written, DiagnosticCode.MilliMeant,
+                $"{written.Text} is {SiText.Format(farads.Value, "F")}: m stands for milli.",
                 $"{written.Text[..^1]}u for microfarads, or {SiText.Format(farads.Value, "F")} if it is meant");
         }
         var part = new CapacitorPart(name, from, to, farads) { LeakageOhms = leakage ?? double.PositiveInfinity, SeriesOhms = ohms ?? 0 };
@@ -133,7 +139,8 @@ internal sealed class InductorStatement : PartStatement
     {
         var (from, to) = Ends(statement, scope);
         double? ohms = scope.NotNegative(statement["ohms"]);
-        return scope.Toleranced(statement["henries"], statement["tolerance"]) is { } henries ? new InductorPart(name, from, to, henries) { SeriesOhms = ohms ?? 0 } : null;
+        return scope.Toleranced(statement["henries"], statement["tolerance"]) is { } henries
+            ? new InductorPart(name, from, to, henries) { SeriesOhms = ohms ?? 0 } : null;
     }
 
     protected override StatementText? Write(Part part) => part is not InductorPart l ? null
@@ -145,11 +152,15 @@ internal sealed class PotentiometerStatement : PartStatement
 {
     public override string Keyword => "potentiometer";
 
-    public override string Summary => "A potentiometer; its wiper stands at a part of the way from the first node to the second, in the middle if nothing is said.";
+    public override string Summary =>
+        "A potentiometer; its wiper stands at a part of the way from the first node to the second, in the middle if nothing is said.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];
 
-    public override ImmutableArray<Addition> Additions { get; } = [new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)), new("rated", Blank.Of("watts", Unit.Watt)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
+    public override ImmutableArray<Addition> Additions { get; } =
+        [new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)),
+        new("rated", Blank.Of("watts", Unit.Watt)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
@@ -184,7 +195,9 @@ internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
         _ => "A silicon diode, by its type number; from is the anode, to the cathode.",
     };
 
-    protected override ImmutableArray<Piece> Head => [NewName(Keyword), .. Terminals, new Blank("type", Shape.TypeName, kind switch { DiodeKind.Zener => "a type, such as 3V6", DiodeKind.Led => "a type, such as green", _ => "a type, such as 1N4148" })];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName(Keyword), .. Terminals, new Blank("type", Shape.TypeName,
+        kind switch { DiodeKind.Zener => "a type, such as 3V6", DiodeKind.Led => "a type, such as green", _ => "a type, such as 1N4148" })];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
@@ -236,10 +249,13 @@ internal sealed class GateStatement : PartStatement
 {
     public override string Keyword => "gate";
 
-    public override string Summary => "A logic gate with one input, by its family; its output follows the input, or is its opposite if it inverts. The input loads and stands what the pin at its node says.";
+    public override string Summary =>
+        "A logic gate with one input, by its family; its output follows the input, or is its opposite if it inverts. The input loads and "
+        + "stands what the pin at its node says.";
 
     protected override ImmutableArray<Piece> Head =>
-        [NewName("gate"), new Blank("type", Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"), .. Terminals, "on", Blank.Node("supply")];
+        [NewName("gate"), new Blank("type", Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"),
+            .. Terminals, "on", Blank.Node("supply")];
 
     public override ImmutableArray<Addition> Additions { get; } = [new("inverts")];
 
@@ -247,7 +263,8 @@ internal sealed class GateStatement : PartStatement
     {
         var (from, to) = Ends(statement, scope);
         string supply = scope.Node(statement.Token("supply"));
-        return LogicFamily.Of(statement.Token("type"), scope) is { } type ? new GatePart(name, from, to, supply, type, statement.Has("inverts")) : null;
+        return LogicFamily.Of(statement.Token("type"), scope) is { } type
+            ? new GatePart(name, from, to, supply, type, statement.Has("inverts")) : null;
     }
 
     protected override StatementText? Write(Part part) => part is not GatePart g ? null
@@ -275,14 +292,17 @@ internal sealed class SwitchStatement : PartStatement
     {
         var (from, to) = Ends(statement, scope);
         double? closing = scope.Positive(statement["closing"]), opening = scope.Positive(statement["opening"]);
-        bool startsOpen = statement.Has("open") || (closing is { } c && !(opening < c)), startsClosed = statement.Has("closed") || (opening is { } o && !(closing < o));
+        bool startsOpen = statement.Has("open") || (closing is { } c && !(opening < c)), startsClosed = statement.Has("closed")
+            || (opening is { } o && !(closing < o));
         if (startsOpen == startsClosed)
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SwitchUndecided, startsOpen ? "The switch is both open and closed at the start." : "It is not said whether the switch is open or closed.",
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SwitchUndecided, startsOpen
+                ? "The switch is both open and closed at the start." : "It is not said whether the switch is open or closed.",
                 "open, closed, closes at TIME or opens at TIME");
             return null;
         }
-        (double Time, double Value)[] moves = [.. new[] { (Time: closing ?? 0, Value: 1.0), (Time: opening ?? 0, Value: 0.0) }.Where(m => m.Time > 0).OrderBy(m => m.Time)];
+        (double Time, double Value)[] moves =
+            [.. new[] { (Time: closing ?? 0, Value: 1.0), (Time: opening ?? 0, Value: 0.0) }.Where(m => m.Time > 0).OrderBy(m => m.Time)];
         double value = startsClosed ? 1 : 0;
         var points = ImmutableArray.CreateBuilder<(double, double)>();
         foreach (var (time, next) in moves)
@@ -304,7 +324,9 @@ internal sealed class SwitchStatement : PartStatement
         if (s.Closed is not PiecewiseLinear wave)
             return new(head + (s.Closed.At(0) > 0.5 ? " closed" : " open"));
         // Each move is a pair of points at one time: the second says which way it goes.
-        var moves = wave.Points.Where((_, k) => k % 2 == 1).Select(m => $"{(m.Value > 0.5 ? "closes" : "opens")} at {ValueText.Seconds(m.Time)}");
-        return new(string.Join(' ', [head, .. moves, .. StatementText.If(s.BounceSeconds > 0, () => "bounces for " + ValueText.Seconds(s.BounceSeconds))]));
+        var moves = wave.Points.Where((_, k) => k % 2 == 1)
+            .Select(m => $"{(m.Value > 0.5 ? "closes" : "opens")} at {ValueText.Seconds(m.Time)}");
+        return new(string.Join(' ', [head, .. moves,
+            .. StatementText.If(s.BounceSeconds > 0, () => "bounces for " + ValueText.Seconds(s.BounceSeconds))]));
     }
 }

@@ -13,15 +13,18 @@ internal sealed class PartTypeStatement : StatementKind
 {
     public override string Keyword => "part";
 
-    public override string Summary => "A type of part of your own, from the numbers on its data sheet; it is then named like those of the catalogue.";
+    public override string Summary =>
+        "A type of part of your own, from the numbers on its data sheet; it is then named like those of the catalogue.";
 
     protected override ImmutableArray<Piece> Head =>
-        [new Blank("name", Shape.TypeName, "a name for the type"), "is", new Blank("kind", Shape.Name, "a kind of part, such as zener, npn or opamp")];
+        [new Blank("name", Shape.TypeName, "a name for the type"), "is",
+            new Blank("kind", Shape.Name, "a kind of part, such as zener, npn or opamp")];
 
     public override bool SettingsDependOnNames => true;
 
     /// <summary>The kinds of part that can be described.</summary>
-    public static ImmutableArray<SheetWords> Kinds { get; } = [.. DiodeTypeWords.All, OpAmpTypeWords.Words, ComparatorTypeWords.Words, .. TransistorTypeWords.All, .. SurgeTypeWords.All, .. SupplyTypeWords.All, OptocouplerTypeWords.Words];
+    public static ImmutableArray<SheetWords> Kinds { get; } = [.. DiodeTypeWords.All, OpAmpTypeWords.Words,
+        ComparatorTypeWords.Words, .. TransistorTypeWords.All, .. SurgeTypeWords.All, .. SupplyTypeWords.All, OptocouplerTypeWords.Words];
 
     public override void Declare(StatementSyntax statement, Scope scope)
     {
@@ -36,7 +39,8 @@ internal sealed class PartTypeStatement : StatementKind
         if (Kinds.FirstOrDefault(k => k.Kind == kind.Text) is not { } words)
         {
             string[] known = [.. Kinds.Select(k => k.Kind)];
-            scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownPartKind, $"There is no kind of part {kind.Text} that could be described here.", "one of " + string.Join(", ", known),
+            scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownPartKind,
+                $"There is no kind of part {kind.Text} that could be described here.", "one of " + string.Join(", ", known),
                 OtherWords.KindFor(kind.Text) ?? Nearest.Question(kind.Text, known));
             return;
         }
@@ -85,7 +89,8 @@ internal static class DiodeTypeWords
     /// <summary>The kinds of diode that a file can describe.</summary>
     public static ImmutableArray<SheetWords> All { get; } =
     [
-        .. Enum.GetValues<DiodeKind>().Select(kind => new SheetWords(DiodeFit.Word(kind), kind == DiodeKind.Zener ? ZenerSettings : Settings,
+        .. Enum.GetValues<DiodeKind>().Select(kind =>
+            new SheetWords(DiodeFit.Word(kind), kind == DiodeKind.Zener ? ZenerSettings : Settings,
             (statement, scope) => Make(statement, scope, kind) is { } sheet ? scope.Draft.Catalogue.With(sheet) : null)),
     ];
 
@@ -117,8 +122,10 @@ internal static class DiodeTypeWords
             isComplete &= value is not null || !statement.Has(blank);
             return value;
         }
-        double? drift = scope.Number(statement["per-kelvin"]), farads = Positive("farads"), transit = Positive("transit-time"), watts = Positive("watts"), peak = Positive("peak-amps"), reverse = Positive("reverse");
-        var sheet = new DiodeDataSheet(statement.Token("name").Text, kind, points.ToImmutable(), statement.Has("source") ? statement.Token("source").Text : "given in the circuit file")
+        double? drift = scope.Number(statement["per-kelvin"]), farads = Positive("farads"),
+            transit = Positive("transit-time"), watts = Positive("watts"), peak = Positive("peak-amps"), reverse = Positive("reverse");
+        var sheet = new DiodeDataSheet(statement.Token("name").Text, kind, points.ToImmutable(), statement.Has("source")
+            ? statement.Token("source").Text : "given in the circuit file")
         {
             Tolerance = scope.Fraction(statement["percent"]) ?? 0,
             TempCo = drift ?? 0,
@@ -135,7 +142,8 @@ internal static class DiodeTypeWords
 internal static class OpAmpTypeWords
 {
     /// <summary>How a class of op amp is described.</summary>
-    public static SheetWords Words => new("opamp", Settings, (statement, scope) => Make(statement, scope) is { } type ? scope.Draft.Catalogue.With(type) : null);
+    public static SheetWords Words => new("opamp", Settings, (statement, scope) =>
+        Make(statement, scope) is { } type ? scope.Draft.Catalogue.With(type) : null);
 
     private static readonly ImmutableArray<Addition> Settings =
     [
@@ -163,7 +171,8 @@ internal static class OpAmpTypeWords
     {
         if (!statement.Has("like"))
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SettingMissing, "An op amp of your own starts from a class of the catalogue.", "like CLASS, such as like bipolar-general");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SettingMissing,
+                "An op amp of your own starts from a class of the catalogue.", "like CLASS, such as like bipolar-general");
             return null;
         }
         var like = statement.Token("class");

@@ -15,13 +15,15 @@ internal sealed class PinStatement : StatementKind
 {
     public override string Keyword => "pin";
 
-    public override string Summary => "The pin that is measured with or protected: its ratings, its converter, its sampling capacitor and its leakage.";
+    public override string Summary =>
+        "The pin that is measured with or protected: its ratings, its converter, its sampling capacitor and its leakage.";
 
     protected override ImmutableArray<Piece> Head => [NewName("pin"), "at", Blank.Node("node")];
 
     public override ImmutableArray<Addition> Additions { get; } =
     [
-        new("type", new Blank("pin-type", Shape.TypeName, "a type of pin, such as converter-3v3"), "on", new Blank("type-rail", Shape.Name, "a rail")),
+        new("type", new Blank("pin-type", Shape.TypeName, "a type of pin, such as converter-3v3"),
+            "on", new Blank("type-rail", Shape.Name, "a rail")),
         new("rated", new Blank("rating", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
         new("injection", Blank.Of("amps", Unit.Amps)),
         new("converts", new Blank("bits", Shape.Value, "a number of bits, such as 12 bits", Unit.None), "bits", "over",
@@ -33,7 +35,8 @@ internal sealed class PinStatement : StatementKind
         new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
         new("supply", new Blank("rail", Shape.Name, "a rail")),
         new("unclamped"),
-        new("maps", new Blank("sensor", Shape.Name, "a sensor"), "onto", new Blank("wanted", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts),
+        new("maps", new Blank("sensor", Shape.Name, "a sensor"), "onto",
+            new Blank("wanted", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts),
             new Maybe(new Addition("inverted"))),
     ];
 
@@ -55,7 +58,8 @@ internal sealed class PinStatement : StatementKind
         var typed = Typed(statement, scope, name.Text, node);
         var converter = Converter(statement, scope);
         if (!statement.Has("converts") && ErrorWords.FirstOrDefault(statement.Has) is { } word)
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.PinWithoutConverter, $"Pin {name.Text} does not convert, so it has no {word}.", "converts BITS bits over LOW .. HIGH below the pin");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.PinWithoutConverter,
+                $"Pin {name.Text} does not convert, so it has no {word}.", "converts BITS bits over LOW .. HIGH below the pin");
         scope.Draft.Pins.Add(typed with
         {
             RatedLow = rated?.Low ?? typed.RatedLow,
@@ -77,7 +81,8 @@ internal sealed class PinStatement : StatementKind
             return null;
         var name = statement.Token("sensor");
         bool isKnown = scope.Draft.Use(name, "sensor");
-        if (scope.Span(statement["wanted"]) is not { } onto || !isKnown || scope.Draft.Sensors.FirstOrDefault(s => s.Name == name.Text) is not { } sensor)
+        if (scope.Span(statement["wanted"]) is not { } onto || !isKnown
+            || scope.Draft.Sensors.FirstOrDefault(s => s.Name == name.Text) is not { } sensor)
             return null;
         return new WantedMapping(sensor.Name, sensor.Span, onto) { IsInverted = statement.Has("inverted") };
     }
@@ -118,7 +123,9 @@ internal sealed class PinStatement : StatementKind
             return null;
         var span = ((Expression)blank.Value).Span;
         if (value.Quantity.Unit != Unit.Count && !value.IsPercent)
-            scope.Diagnostics.Error(span, DiagnosticCode.WrongUnit, $"This is {UnitWords.Name(value.Quantity.Unit)} ({value.Quantity}), but counts or a percentage are needed here.", "counts or a share of the range, such as 3 counts or 0.1%");
+            scope.Diagnostics.Error(span, DiagnosticCode.WrongUnit,
+                $"This is {UnitWords.Name(value.Quantity.Unit)} ({value.Quantity}), but counts or a percentage are needed here.",
+                "counts or a share of the range, such as 3 counts or 0.1%");
         else if (value.Quantity.Value < 0)
             scope.Diagnostics.Error(span, DiagnosticCode.OutOfRange, "This must be zero or more: it is a limit either way.");
         else
@@ -127,20 +134,26 @@ internal sealed class PinStatement : StatementKind
     }
 
     private static Sampling? Sampling(StatementSyntax statement, Scope scope) =>
-        scope.Positive(statement["farads"]) is { } farads && scope.NotNegative(statement["ohms"]) is { } ohms && scope.Positive(statement["seconds"]) is { } seconds
+        scope.Positive(statement["farads"]) is { } farads && scope.NotNegative(statement["ohms"]) is { } ohms
+            && scope.Positive(statement["seconds"]) is { } seconds
             ? new Sampling(farads, ohms, seconds) : null;
 
-    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Pins.Select(pin => new StatementText($"pin {pin.Name} at {pin.Node}",
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
+        frontEnd.Pins.Select(pin => new StatementText($"pin {pin.Name} at {pin.Node}",
     [
         .. pin.Logic is { } logic ? [$"type {logic.Type.Name} on {logic.Rail}"] : Array.Empty<string>(),
-        .. pin is { RatedLow: { } low, RatedHigh: { } high } ? [$"rated {ValueText.Of(low)} .. {ValueText.Of(high)}"] : Array.Empty<string>(),
+        .. pin is { RatedLow: { } low, RatedHigh: { } high } ? [$"rated {ValueText.Of(low)} .. {ValueText.Of(high)}"]
+            : Array.Empty<string>(),
         .. StatementText.If(pin.InjectionAmps, amps => "injection " + ValueText.Of(amps, "A")),
         .. pin.Converter is { } converter ? Write(converter) : [],
-        .. pin.Sampling is { } s ? [$"samples {ValueText.Farads(s.Farads)} through {ValueText.Ohms(s.Ohms)} for {ValueText.Seconds(s.Seconds)}"] : Array.Empty<string>(),
+        .. pin.Sampling is { } s
+            ? [$"samples {ValueText.Farads(s.Farads)} through {ValueText.Ohms(s.Ohms)} for {ValueText.Seconds(s.Seconds)}"]
+            : Array.Empty<string>(),
         .. StatementText.If(pin.LeakageAmps != 0 || pin.Logic is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
         .. StatementText.If(pin.Supply is not null, () => "supply " + pin.Supply),
         .. StatementText.If(!pin.HasClamps, () => "unclamped"),
-        .. pin.Wanted is { } w ? [$"maps {w.Sensor} onto {ValueText.Of(w.Output)}{(w.IsInverted ? " inverted" : "")}"] : Array.Empty<string>(),
+        .. pin.Wanted is { } w ? [$"maps {w.Sensor} onto {ValueText.Of(w.Output)}{(w.IsInverted ? " inverted" : "")}"]
+            : Array.Empty<string>(),
     ]));
 
     private static IEnumerable<string> Write(Converter converter) =>

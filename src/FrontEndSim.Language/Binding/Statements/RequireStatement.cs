@@ -17,7 +17,8 @@ internal sealed class RequireStatement : StatementKind
 
     public override string Summary => "What must hold; check says whether it does, and by how much.";
 
-    protected override ImmutableArray<Piece> Head => [new Blank("subject", Shape.Name, "a pin, stage or part"), new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)])];
+    protected override ImmutableArray<Piece> Head =>
+        [new Blank("subject", Shape.Name, "a pin, stage or part"), new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)])];
 
     public override Turn Turn => Turn.Last;
 
@@ -26,8 +27,10 @@ internal sealed class RequireStatement : StatementKind
         var words = Requirements.All.First(r => statement.Has(r.Form.Name));
         if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Draft))
             return;
-        string text = statement.Span.File.Line(statement.Span.Line).Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
-        if (!scope.Draft.HasRoom(scope.Draft.Requirements.Count, "requirements", statement.Span) || words.Make(statement, scope, text) is not { } requirement)
+        string text = statement.Span.File.Line(statement.Span.Line)
+            .Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
+        if (!scope.Draft.HasRoom(scope.Draft.Requirements.Count, "requirements", statement.Span)
+            || words.Make(statement, scope, text) is not { } requirement)
             return;
         scope.Draft.Requirements.Add(requirement);
         scope.Draft.RequirementPlaces[requirement] = statement.Span;
@@ -40,7 +43,8 @@ internal sealed class RequireStatement : StatementKind
         }
     }
 
-    /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is there.</summary>
+    /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is
+    /// there.</summary>
     private static bool IsOfStageToCome(string subject, RequirementWords words, Draft draft)
     {
         if (draft.Unfinished is not { } unfinished)
@@ -64,7 +68,8 @@ internal sealed class RequireStatement : StatementKind
 /// <param name="Form">Its form, after the subject.</param>
 /// <param name="Make">The requirement of a statement in that form, with its text; null after a complaint.</param>
 /// <param name="Write">The words that are read as a requirement, subject included; null where it is of another kind.</param>
-internal sealed record RequirementWords(Addition Form, Func<StatementSyntax, Scope, string, Requirement?> Make, Func<Requirement, string?> Write);
+internal sealed record RequirementWords(Addition Form, Func<StatementSyntax, Scope, string,
+    Requirement?> Make, Func<Requirement, string?> Write);
 
 /// <summary>What may be required: a new requirement is a new line here.</summary>
 internal static class Requirements
@@ -72,7 +77,8 @@ internal static class Requirements
     public static ImmutableArray<RequirementWords> All { get; } =
     [
         new(new Addition("inside", "rating", new Maybe(new OneOf(
-            new Phrase("in", new OneOf(new Phrase("every", "event"), new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes")))),
+            new Phrase("in", new OneOf(new Phrase("every", "event"),
+                new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes")))),
             new Addition("with", "any", "single", "fault")))), InsideRating, r => r switch
             {
                 InsideRating { Event: null } every => $"{every.Pin} inside rating in every event",
@@ -83,8 +89,11 @@ internal static class Requirements
         new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError,
             r => r is MappingError m ? $"{m.Pin} mapping error under {ValueText.Of(m.MaximumCounts, "counts")}" : null),
         new(new Addition("reading", "error", "under", new Blank("largest", Shape.Measured, "an error in the sensor's unit, such as 0.5 C"),
-                new Maybe("over", new Blank("part-of-span", Shape.MeasuredRange, "a part of the sensor's span, such as 0 C .. 70 C"))), ReadingError,
-            r => r is ReadingError e ? $"{e.Pin} reading error under {ValueText.Measured(e.Maximum, e.UnitText)}{(e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")}" : null),
+                new Maybe("over", new Blank("part-of-span", Shape.MeasuredRange, "a part of the sensor's span, such as 0 C .. 70 C"))),
+                    ReadingError,
+            r => r is ReadingError e
+                ? $"{e.Pin} reading error under "
+                + $"{ValueText.Measured(e.Maximum, e.UnitText)}{(e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")}" : null),
         new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom,
             r => r is Headroom h ? $"{h.Stage} headroom over {ValueText.Volts(h.MinimumVolts)}" : null),
         new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower,
@@ -119,10 +128,12 @@ internal static class Requirements
             }
         }
         else if (scope.Draft.Events.Count == 0 && !statement.Has("with"))
-            scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent, "The circuit has no event, so this holds of itself.", "an event, such as: event \"24 V on the terminal\" at IN");
+            scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent,
+                "The circuit has no event, so this holds of itself.", "an event, such as: event \"24 V on the terminal\" at IN");
         if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { RatedLow: null, RatedHigh: null, InjectionAmps: null })
         {
-            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutRating, $"Pin {pin.Text} has no rating that it could be inside of.", "rated LOW .. HIGH below the pin, such as rated -0.3 V .. VDD + 0.3 V");
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutRating, $"Pin {pin.Text} has no rating that it could be inside of.",
+                "rated LOW .. HIGH below the pin, such as rated -0.3 V .. VDD + 0.3 V");
             return null;
         }
         return statement.Has("with") ? new InsideRatingWithSingleFault(pin.Text, text) : new InsideRating(pin.Text, name, text);
@@ -135,14 +146,17 @@ internal static class Requirements
             return null;
         if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Converter: null } && !scope.Diagnostics.HasErrors)
         {
-            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Text} does not convert, so it has no counts.", "converts BITS bits over LOW .. HIGH below the pin");
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter,
+                $"Pin {pin.Text} does not convert, so it has no counts.", "converts BITS bits over LOW .. HIGH below the pin");
             return null;
         }
         if (Mapped(pin.Text, scope.Draft) is { IsVoltage: false } sensor && scope.Draft.Pins.First(p => p.Name == pin.Text).Wanted is null
             && scope.Draft.Stages.All(s => s.Mapping?.Sensor != sensor.Name))
         {
-            scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin, $"Nothing says where sensor {sensor.Name} is to land on pin {pin.Text}, so the mapping has no error.",
-                $"maps {sensor.Name} onto LOW .. HIGH below the pin, or what the reading has to be: require {pin.Text} reading error under 1 {(sensor.UnitText == "°C" ? "C" : sensor.UnitText)}");
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin,
+                $"Nothing says where sensor {sensor.Name} is to land on pin {pin.Text}, so the mapping has no error.",
+                $"maps {sensor.Name} onto LOW .. HIGH below the pin, or what the reading has to be: require {pin.Text} reading error "
+                    + $"under 1 {(sensor.UnitText == "°C" ? "C" : sensor.UnitText)}");
             return null;
         }
         return new MappingError(pin.Text, counts, text);
@@ -155,7 +169,8 @@ internal static class Requirements
             return null;
         if (scope.Draft.Pins.First(p => p.Name == pin.Text).Converter is null)
         {
-            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Text} does not convert, so firmware reads no code.", "converts BITS bits over LOW .. HIGH below the pin");
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter,
+                $"Pin {pin.Text} does not convert, so firmware reads no code.", "converts BITS bits over LOW .. HIGH below the pin");
             return null;
         }
         if (Mapped(pin.Text, scope.Draft) is not { } sensor)
@@ -167,7 +182,8 @@ internal static class Requirements
             return null;
         if (!(largest > 0))
         {
-            scope.Diagnostics.Error(((MeasuredExpression)statement["largest"]!.Value).Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
+            scope.Diagnostics.Error(((MeasuredExpression)statement["largest"]!.Value)
+                .Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
             return null;
         }
         if (statement["part-of-span"] is not { } part)
@@ -176,14 +192,18 @@ internal static class Requirements
             return null;
         if (over.Low >= sensor.Span.Low && over.High <= sensor.Span.High)
             return new ReadingError(pin.Text, largest, sensor.UnitText, over, text);
-        scope.Diagnostics.Error(((MeasuredRange)part.Value).Span, DiagnosticCode.OutOfRange, $"Sensor {sensor.Name} measures {ValueText.Measured(sensor.Span, sensor.UnitText)}, so nothing is known beyond that.", "a part of that");
+        scope.Diagnostics.Error(((MeasuredRange)part.Value)
+            .Span, DiagnosticCode.OutOfRange,
+            $"Sensor {sensor.Name} measures {ValueText.Measured(sensor.Span, sensor.UnitText)}, so nothing is known beyond that.",
+            "a part of that");
         return null;
     }
 
     /// <summary>The sensor that reaches a pin, as far as the file was read; null for none.</summary>
     private static Sensor? Mapped(string pin, Draft draft)
     {
-        var frontEnd = new FrontEnd { Rails = [.. draft.Rails], Sensors = [.. draft.Sensors], Stages = [.. draft.Stages], Parts = [.. draft.Parts], Pins = [.. draft.Pins] };
+        var frontEnd = new FrontEnd { Rails = [.. draft.Rails], Sensors = [.. draft.Sensors],
+            Stages = [.. draft.Stages], Parts = [.. draft.Parts], Pins = [.. draft.Pins] };
         return frontEnd.Pins.FirstOrDefault(p => p.Name == pin) is { } target ? MappingStudy.SensorOf(frontEnd, target) : null;
     }
 
@@ -204,7 +224,8 @@ internal static class Requirements
             return null;
         if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: null } && !scope.Diagnostics.HasErrors)
         {
-            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutLogic, $"Pin {pin.Text} has no logic levels.", "type FAMILY on RAIL below the pin, FAMILY one of " + string.Join(", ", LogicFamily.Names));
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutLogic, $"Pin {pin.Text} has no logic levels.",
+                "type FAMILY on RAIL below the pin, FAMILY one of " + string.Join(", ", LogicFamily.Names));
             return null;
         }
         return pin.Text;
@@ -217,7 +238,8 @@ internal static class Requirements
             return null;
         if (scope.Draft.Stages.FirstOrDefault(s => s.Name == stage.Text) is { } built && !built.Parts.Any(p => p is OpAmpPart))
         {
-            scope.Diagnostics.Error(stage.Span, DiagnosticCode.StageWithoutOpAmp, $"Stage {stage.Text} has no op amp, so there is no headroom to speak of.");
+            scope.Diagnostics.Error(stage.Span, DiagnosticCode.StageWithoutOpAmp,
+                $"Stage {stage.Text} has no op amp, so there is no headroom to speak of.");
             return null;
         }
         return new Headroom(stage.Text, volts, text);
@@ -230,19 +252,22 @@ internal static class Requirements
         if (parts.FirstOrDefault(p => p.Name == name.Text) is not { } part)
         {
             if (!scope.Diagnostics.HasErrors)
-                scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownName, $"There is no part named {name.Text}.", null, Nearest.Question(name.Text, parts.Select(p => p.Name)));
+                scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownName, $"There is no part named {name.Text}.",
+                    null, Nearest.Question(name.Text, parts.Select(p => p.Name)));
             return null;
         }
         if (!part.Ratings().Any(r => r.Kind == RatingKind.Power))
         {
-            scope.Diagnostics.Error(name.Span, DiagnosticCode.PartWithoutRating, $"{name.Text} is a {part.Word}, for which no power rating is known.");
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.PartWithoutRating,
+                $"{name.Text} is a {part.Word}, for which no power rating is known.");
             return null;
         }
         if (scope.Evaluate((Expression)statement["share"]!.Value, Unit.Percent) is not { } share)
             return null;
         if (share is { IsPercent: true, Quantity.Value: > 0 })
             return new PartPower(name.Text, share.Quantity.Value, text);
-        scope.Diagnostics.Error(((Expression)statement["share"]!.Value).Span, share.IsPercent ? DiagnosticCode.OutOfRange : DiagnosticCode.PercentageNeeded, "A share of the rated power above zero is needed.", "a percentage, such as 50%");
+        scope.Diagnostics.Error(((Expression)statement["share"]!.Value).Span, share.IsPercent ? DiagnosticCode.OutOfRange
+            : DiagnosticCode.PercentageNeeded, "A share of the rated power above zero is needed.", "a percentage, such as 50%");
         return null;
     }
 }

@@ -14,7 +14,8 @@ namespace FrontEndSim.Language.Binding.Statements;
 /// <param name="Form">Its form.</param>
 /// <param name="Make">The law of a sensor in that form; null after a complaint.</param>
 /// <param name="Write">The lines that are read as a law; null where it is of another kind.</param>
-internal sealed record SensorLawWords(Addition Form, Func<MeasuredRange, Span, StatementSyntax, Scope, SensorLaw?> Make, Func<SensorLaw, Sensor, string[]?> Write);
+internal sealed record SensorLawWords(Addition Form, Func<MeasuredRange, Span, StatementSyntax,
+    Scope, SensorLaw?> Make, Func<SensorLaw, Sensor, string[]?> Write);
 
 /// <summary>The laws that a sensor may have: a new law is a new entry here.</summary>
 internal static class SensorLaws
@@ -28,31 +29,48 @@ internal static class SensorLaws
                 : [s.Wiring switch
                 {
                     ShareOfRail share => $"gives {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)} of {share.Rail}",
-                    Track t => $"potentiometer {ValueText.Ohms(t.Ohms)} from {t.Top} to {s.Other}{(l is { AtLow: 0, AtHigh: 1 } ? "" : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}")}",
-                    Bridge b => $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for {ValueText.Volts(b.ForVolts)}",
+                    Track t =>
+                        $"potentiometer {ValueText.Ohms(t.Ohms)} from {t.Top} to "
+                        + $"{s.Other}{(l is { AtLow: 0, AtHigh: 1 } ? "" : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}")}",
+                    Bridge b =>
+                        $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for "
+                        + $"{ValueText.Volts(b.ForVolts)}",
                     _ => $"gives {Output(l.AtLow, l.Gives)} .. {Output(l.AtHigh, l.Gives)}",
                 }, .. Sensitivity(l.SensitivityError)]),
         new(new("potentiometer", Blank.Of("track-ohms", Unit.Ohm), "from", Blank.Node("track-top"), "to", Blank.Node("track-bottom"),
-                new Maybe("over", new Blank("travel", Shape.Range, "a percentage, such as 5%", Unit.Percent))), Potentiometer, (_, _) => null),
+                new Maybe("over", new Blank("travel", Shape.Range, "a percentage, such as 5%", Unit.Percent))), Potentiometer, (_, _) =>
+                    null),
         new(new("bridge", Blank.Of("arm-ohms", Unit.Ohm), "from", Blank.Node("bridge-top"), "to", Blank.Node("bridge-bottom"),
                 "gives", Blank.Of("bridge-volts", Unit.Volts), "for", Blank.Of("excitation-volts", Unit.Volts)), OfBridge, (_, _) => null),
-        new(new("at", new Blank("point", Shape.Measured, "a value in the sensor's unit, such as 25 C"), "gives", new Blank("output", Shape.Value, Electrical)) { MayRepeat = true }, Table,
+        new(new("at", new Blank("point", Shape.Measured, "a value in the sensor's unit, such as 25 C"),
+            "gives", new Blank("output", Shape.Value, Electrical)) { MayRepeat = true }, Table,
             (law, s) => law is TableLaw { File: null } t
-                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, s.UnitText)} gives {Output(p.Output, t.Gives)}"), .. Sensitivity(t.SensitivityError)] : null),
-        new(new("table", new Blank("table-file", Shape.Text, "a file of values in double quotes"), "in", new Blank("table-unit", Shape.Name, "the unit of its second column, such as ohm")), FileTable,
-            (law, _) => law is TableLaw { File: { } file } t ? [$"table {ValueText.Quoted(file)} in {t.FileUnit}", .. Sensitivity(t.SensitivityError)] : null),
-        new(new("thermistor", Blank.Of("nominal-ohms", Unit.Ohm), new Maybe(Blank.Percentage("ohms-tolerance")), "at", Blank.Of("nominal-celsius", Unit.Celsius),
-                "beta", new Blank("beta-kelvin", Shape.Value, "a plain number of kelvin, such as 3977", Unit.None), new Maybe("K"), new Maybe(Blank.Percentage("beta-tolerance"))), Thermistor,
-            (law, _) => law is ThermistorLaw t ? [$"thermistor {ValueText.Of(t.Ohms, "ohm")} at {ValueText.Measured(t.AtCelsius, "°C")} beta {ValueText.Number(t.B.Value)} K"
+                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, s.UnitText)} gives {Output(p.Output, t.Gives)}"),
+                    .. Sensitivity(t.SensitivityError)] : null),
+        new(new("table", new Blank("table-file", Shape.Text, "a file of values in double quotes"),
+            "in", new Blank("table-unit", Shape.Name, "the unit of its second column, such as ohm")), FileTable,
+            (law, _) => law is TableLaw { File: { } file } t
+                ? [$"table {ValueText.Quoted(file)} in {t.FileUnit}", .. Sensitivity(t.SensitivityError)] : null),
+        new(new("thermistor", Blank.Of("nominal-ohms", Unit.Ohm), new Maybe(Blank.Percentage("ohms-tolerance")),
+            "at", Blank.Of("nominal-celsius", Unit.Celsius),
+                "beta", new Blank("beta-kelvin", Shape.Value, "a plain number of kelvin, such as 3977", Unit.None),
+                    new Maybe("K"), new Maybe(Blank.Percentage("beta-tolerance"))), Thermistor,
+            (law, _) =>
+                law is ThermistorLaw t
+                ? [$"thermistor {ValueText.Of(t.Ohms, "ohm")} at {ValueText.Measured(t.AtCelsius, "°C")} beta "
+                + $"{ValueText.Number(t.B.Value)} K"
                 + (t.B.Tolerance > 0 ? " " + ValueText.Percent(t.B.Tolerance) : "")] : null),
-        new(new("steinhart-hart", "a", Coefficient("coefficient-a"), "b", Coefficient("coefficient-b"), "c", Coefficient("coefficient-c"), new Maybe(Blank.Percentage("steinhart-tolerance"))), SteinhartHart,
-            (law, _) => law is SteinhartHartLaw s ? [$"steinhart-hart a {ValueText.Number(s.A)} b {ValueText.Number(s.B)} c {ValueText.Number(s.C)}"
+        new(new("steinhart-hart", "a", Coefficient("coefficient-a"), "b", Coefficient("coefficient-b"),
+            "c", Coefficient("coefficient-c"), new Maybe(Blank.Percentage("steinhart-tolerance"))), SteinhartHart,
+            (law, _) =>
+                law is SteinhartHartLaw s ? [$"steinhart-hart a {ValueText.Number(s.A)} b {ValueText.Number(s.B)} c {ValueText.Number(s.C)}"
                 + (s.OhmsTolerance > 0 ? " " + ValueText.Percent(s.OhmsTolerance) : "")] : null),
         new(new("platinum", Blank.Of("zero-ohms", Unit.Ohm), new Maybe("class", new Blank("class", Shape.Name, "AA, A, B or C"))), Platinum,
             (law, _) => law is PlatinumLaw p ? [$"platinum {ValueText.Ohms(p.Ohms)}{(p.Class is null ? "" : " class " + p.Class)}"] : null),
         new(new("thermocouple", new Blank("couple", Shape.Name, "a type: K, J or T")), Thermocouple,
             (law, _) => law is ThermocoupleLaw t
-                ? [$"thermocouple {t.Type.Name}", .. StatementText.If(t.ColdJunctionError > 0, () => $"cold-junction within {ValueText.Measured(t.ColdJunctionError, "°C")}")] : null),
+                ? [$"thermocouple {t.Type.Name}", .. StatementText.If(t.ColdJunctionError > 0, () =>
+                    $"cold-junction within {ValueText.Measured(t.ColdJunctionError, "°C")}")] : null),
         new(new("follows", new Blank("formula", Shape.Value, "a formula in what is measured, such as 10 mV * temperature")), Formula,
             (law, _) => law is FormulaLaw f ? [$"follows {f.Formula}"] : null),
     ];
@@ -60,7 +78,8 @@ internal static class SensorLaws
     /// <summary>What may be said of a sensor beside its law.</summary>
     public static ImmutableArray<Addition> Errors { get; } =
     [
-        new("accuracy", new Blank("own-error", Shape.Measured, "an error either way in the sensor's unit, such as 0.5 C"), new Maybe("plus", Blank.Percentage("own-share"))),
+        new("accuracy", new Blank("own-error", Shape.Measured, "an error either way in the sensor's unit, such as 0.5 C"),
+            new Maybe("plus", Blank.Percentage("own-share"))),
         new("sensitivity-error", Blank.Percentage("slope-error")),
         new("cold-junction", "within", new Blank("junction-error", Shape.Measured, "an error in C, such as 1 C")),
     ];
@@ -69,7 +88,8 @@ internal static class SensorLaws
     public static string[] Write(SensorLaw law, Sensor sensor) =>
     [
         .. All.Select(w => w.Write(law, sensor)).First(lines => lines is not null)!,
-        .. StatementText.If(law is not PlatinumLaw { Class: not null } && (law.OffsetError > 0 || law.ProportionalError > 0), () => $"accuracy {ValueText.Measured(law.OffsetError, sensor.UnitText)}"
+        .. StatementText.If(law is not PlatinumLaw { Class: not null } && (law.OffsetError > 0 || law.ProportionalError > 0), () =>
+            $"accuracy {ValueText.Measured(law.OffsetError, sensor.UnitText)}"
             + (law.ProportionalError > 0 ? " plus " + ValueText.Percent(law.ProportionalError) : "")),
     ];
 
@@ -86,7 +106,8 @@ internal static class SensorLaws
             return null;
         if (given.Unit == Unit.Volts || given.Unit == Unit.Ohm || given.Unit == Unit.Amps)
             return given;
-        scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit, $"This is {UnitWords.Name(given.Unit)} ({given}), but a sensor gives volts, ohm or amperes.", Electrical);
+        scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit,
+            $"This is {UnitWords.Name(given.Unit)} ({given}), but a sensor gives volts, ohm or amperes.", Electrical);
         return null;
     }
 
@@ -97,8 +118,10 @@ internal static class SensorLaws
             return new ShareOfRail(scope.Node(statement.Token("whole")));
         if (statement.Has("potentiometer"))
             return scope.Positive(statement["track-ohms"]) is { } track ? new Track(track, scope.Node(statement.Token("track-top"))) : null;
-        return statement.Has("bridge") && scope.Positive(statement["arm-ohms"]) is { } arm && scope.Number(statement["bridge-volts"]) is { } gives && scope.Positive(statement["excitation-volts"]) is { } excitation
-            ? new Bridge(arm, scope.Node(statement.Token("bridge-top")), scope.Node(statement.Token("bridge-bottom")), gives, excitation) : null;
+        return statement.Has("bridge") && scope.Positive(statement["arm-ohms"]) is { } arm
+            && scope.Number(statement["bridge-volts"]) is { } gives && scope.Positive(statement["excitation-volts"]) is { } excitation
+            ? new Bridge(arm, scope.Node(statement.Token("bridge-top")), scope.Node(statement.Token("bridge-bottom")), gives, excitation)
+                : null;
     }
 
     private static double SlopeError(StatementSyntax statement, Scope scope) => scope.Fraction(statement["slope-error"]) ?? 0;
@@ -108,7 +131,8 @@ internal static class SensorLaws
         if (!statement.Has("travel"))
             return new(span, 0, 1, Unit.None) { SensitivityError = SlopeError(statement, scope) };
         return scope.Span(statement["travel"]) is not { } travel ? null
-            : Share(travel.Low, travel.High, ((RangeExpression)statement["travel"]!.Value).Span, scope) ? new(span, travel.Low, travel.High, Unit.None) { SensitivityError = SlopeError(statement, scope) } : null;
+            : Share(travel.Low, travel.High, ((RangeExpression)statement["travel"]!.Value).Span, scope)
+                ? new(span, travel.Low, travel.High, Unit.None) { SensitivityError = SlopeError(statement, scope) } : null;
     }
 
     private static StraightLaw? OfBridge(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
@@ -117,7 +141,8 @@ internal static class SensorLaws
             return null;
         if (span.High > 0 && Math.Abs(bridge.GivesVolts) > 0 && Math.Abs(bridge.GivesVolts) < 0.5 * bridge.ForVolts)
             return bridge.LawOver(span) with { SensitivityError = SlopeError(statement, scope) };
-        scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, span.High > 0 ? "A bridge gives a small share of its excitation at the upper end of its span, less than half of it."
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, span.High > 0
+            ? "A bridge gives a small share of its excitation at the upper end of its span, less than half of it."
             : "The upper end of a bridge's span has to be above zero.", "such as gives 2 mV for 1 V");
         return null;
     }
@@ -135,11 +160,14 @@ internal static class SensorLaws
     {
         if (statement.Has("whole"))
         {
-            return statement["outputs"]?.Value is RangeExpression shares && scope.Evaluate(shares.Low, Unit.None) is { } from && scope.Evaluate(shares.High, Unit.None) is { } to
+            return statement["outputs"]?.Value is RangeExpression shares && scope.Evaluate(shares.Low, Unit.None) is { } from
+                && scope.Evaluate(shares.High, Unit.None) is { } to
                 && Share(from.Quantity.Value, to.Quantity.Value, shares.Span, scope)
-                    ? new(span, from.Quantity.Value, to.Quantity.Value, Unit.None) { SensitivityError = SlopeError(statement, scope) } : null;
+                    ? new(span, from.Quantity.Value, to.Quantity.Value, Unit.None) { SensitivityError = SlopeError(statement, scope) }
+                        : null;
         }
-        if (statement["outputs"]?.Value is not RangeExpression outputs || Given(outputs.Low, null, scope) is not { } low || Given(outputs.High, low.Unit, scope) is not { } high)
+        if (statement["outputs"]?.Value is not RangeExpression outputs || Given(outputs.Low, null, scope) is not { } low
+            || Given(outputs.High, low.Unit, scope) is not { } high)
             return null;
         return new(span, low.Value, high.Value, low.Unit) { SensitivityError = scope.Fraction(statement["slope-error"]) ?? 0 };
     }
@@ -153,7 +181,8 @@ internal static class SensorLaws
         Unit? unit = null;
         foreach (var line in lines)
         {
-            if (scope.Measured(line["point"], range.High.UnitText) is not { } at || Given(line["output"]?.Value, unit, scope) is not { } given)
+            if (scope.Measured(line["point"], range.High.UnitText) is not { } at
+                || Given(line["output"]?.Value, unit, scope) is not { } given)
                 return null;
             unit = given.Unit;
             points.Add(new(at, given.Value));
@@ -166,12 +195,14 @@ internal static class SensorLaws
         var (file, word) = (statement.Token("table-file"), statement.Token("table-unit"));
         if (UnitWords.Find(word.Text) is not var (unit, power) || unit != Unit.Volts && unit != Unit.Ohm && unit != Unit.Amps)
         {
-            scope.Diagnostics.Error(word.Span, DiagnosticCode.WrongUnit, $"{word.Text} is no unit of a voltage, a resistance or a current.", "such as mV, ohm, kohm or uA");
+            scope.Diagnostics.Error(word.Span, DiagnosticCode.WrongUnit,
+                $"{word.Text} is no unit of a voltage, a resistance or a current.", "such as mV, ohm, kohm or uA");
             return null;
         }
         double scale = Math.Pow(10, power);
         return TableFile.Read(file, scale, scope.Diagnostics) is not { } points ? null
-            : Made(range.High.UnitText == "%" ? [.. points.Select(p => p with { Quantity = p.Quantity / 100 })] : points, unit, statement, scope) is { } law
+            : Made(range.High.UnitText == "%" ? [.. points.Select(p => p with { Quantity = p.Quantity / 100 })]
+                : points, unit, statement, scope) is { } law
                 ? law with { File = file.Text, FileUnit = word.Text } : null;
     }
 
@@ -190,22 +221,28 @@ internal static class SensorLaws
         {
             if (!((sorted[k].Output - sorted[k - 1].Output) * Math.Sign(whole) > 0))
             {
-                problem = $"The table turns back: from {ValueText.Number(sorted[k - 1].Quantity)} to {ValueText.Number(sorted[k].Quantity)} it goes from "
-                    + $"{Output(sorted[k - 1].Output, unit)} to {Output(sorted[k].Output, unit)}, so one output would stand for two readings.";
+                problem =
+                    $"The table turns back: from {ValueText.Number(sorted[k - 1].Quantity)} to {ValueText.Number(sorted[k].Quantity)} it "
+                    + $"goes from "
+                    + $"{Output(sorted[k - 1].Output, unit)} to {Output(sorted[k].Output, unit)}, so one output would stand for two "
+                        + $"readings.";
             }
         }
         if (problem is null)
             return new TableLaw(sorted, unit) { SensitivityError = scope.Fraction(statement["slope-error"]) ?? 0 };
-        scope.Diagnostics.Error(statement.Span, sorted.Length < 2 ? DiagnosticCode.SensorUndecided : DiagnosticCode.SensorTurns, problem, "outputs that only rise or only fall");
+        scope.Diagnostics.Error(statement.Span, sorted.Length < 2 ? DiagnosticCode.SensorUndecided
+            : DiagnosticCode.SensorTurns, problem, "outputs that only rise or only fall");
         return null;
     }
 
     private static ThermistorLaw? Thermistor(MeasuredRange range, Span span, StatementSyntax statement, Scope scope) =>
-        scope.Toleranced(statement["nominal-ohms"], statement["ohms-tolerance"]) is { } ohms && scope.Within(statement["nominal-celsius"], c => c is >= -55 and <= 300, "from -55 C to 300 C") is { } celsius
+        scope.Toleranced(statement["nominal-ohms"], statement["ohms-tolerance"]) is { } ohms
+            && scope.Within(statement["nominal-celsius"], c => c is >= -55 and <= 300, "from -55 C to 300 C") is { } celsius
         && scope.Toleranced(statement["beta-kelvin"], statement["beta-tolerance"]) is { } beta ? new(ohms, celsius, beta) : null;
 
     private static SteinhartHartLaw? SteinhartHart(MeasuredRange range, Span span, StatementSyntax statement, Scope scope) =>
-        scope.Number(statement["coefficient-a"]) is { } a && scope.Positive(statement["coefficient-b"]) is { } b && scope.NotNegative(statement["coefficient-c"]) is { } c
+        scope.Number(statement["coefficient-a"]) is { } a && scope.Positive(statement["coefficient-b"]) is { } b
+            && scope.NotNegative(statement["coefficient-c"]) is { } c
             ? new(a, b, c) { OhmsTolerance = scope.Fraction(statement["steinhart-tolerance"]) ?? 0 } : null;
 
     private static PlatinumLaw? Platinum(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
@@ -228,7 +265,8 @@ internal static class SensorLaws
             scope.Diagnostics.UnknownType(name, "type of thermocouple", [.. ThermocoupleType.All.Select(t => t.Name)]);
             return null;
         }
-        return new(type) { ColdJunctionError = statement.Has("cold-junction") ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0 };
+        return new(type) { ColdJunctionError = statement.Has("cold-junction")
+            ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0 };
     }
 
     private static FormulaLaw? Formula(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
@@ -238,9 +276,12 @@ internal static class SensorLaws
         if (Scopes.Formula.Make(expression, variable, scope) is not { } formula)
             return null;
         if (formula.Unit == Unit.Volts || formula.Unit == Unit.Ohm || formula.Unit == Unit.Amps)
-            return new(expression.Span.File.Line(expression.Span.Line).Substring(expression.Span.Column - 1, expression.Span.Length), formula.Unit, formula.Of);
-        scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit, $"The formula gives {UnitWords.Name(formula.Unit)}, but a sensor gives volts, ohm or amperes.",
-            $"a formula such as 10 mV * {variable}, in which {variable} is the plain number of {(range.High.UnitText == "" ? "units" : range.High.UnitText)}");
+            return new(expression.Span.File.Line(expression.Span.Line)
+                .Substring(expression.Span.Column - 1, expression.Span.Length), formula.Unit, formula.Of);
+        scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit,
+            $"The formula gives {UnitWords.Name(formula.Unit)}, but a sensor gives volts, ohm or amperes.",
+            $"a formula such as 10 mV * {variable}, in which {variable} is the plain number of "
+                + $"{(range.High.UnitText == "" ? "units" : range.High.UnitText)}");
         return null;
     }
 }

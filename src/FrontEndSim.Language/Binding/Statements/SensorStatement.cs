@@ -15,12 +15,15 @@ internal sealed class SensorStatement : StatementKind
 {
     public override string Keyword => "sensor";
 
-    public override string Summary => "What is measured, in its own unit, and how it becomes a voltage or a current that drives a node, or a resistance between two.";
+    public override string Summary =>
+        "What is measured, in its own unit, and how it becomes a voltage or a current that drives a node, or a resistance between two.";
 
     protected override ImmutableArray<Piece> Head =>
     [
-        NewName("sensor"), new Maybe("of", new Blank("quantity", Shape.Name, "what is measured, such as temperature"), new Blank("measured", Shape.MeasuredRange, "a value and its unit, such as -20 C")),
-        new OneOf(new Phrase("drives", Blank.Node("node"), new Maybe("against", Blank.Node("other"))), new Phrase("from", Blank.Node("from-node"), "to", Blank.Node("to-node"))),
+        NewName("sensor"), new Maybe("of", new Blank("quantity", Shape.Name, "what is measured, such as temperature"),
+            new Blank("measured", Shape.MeasuredRange, "a value and its unit, such as -20 C")),
+        new OneOf(new Phrase("drives", Blank.Node("node"), new Maybe("against", Blank.Node("other"))),
+            new Phrase("from", Blank.Node("from-node"), "to", Blank.Node("to-node"))),
     ];
 
     public override ImmutableArray<Addition> Additions { get; } =
@@ -43,29 +46,34 @@ internal sealed class SensorStatement : StatementKind
             return;
         bool isBetween = statement.Has("from-node");
         string node = scope.Node(statement.Token(isBetween ? "from-node" : "node"));
-        string other = isBetween ? scope.Node(statement.Token("to-node")) : statement["other"] is not null ? scope.Node(statement.Token("other")) : Circuit.Ground;
+        string other = isBetween ? scope.Node(statement.Token("to-node")) : statement["other"] is not null
+            ? scope.Node(statement.Token("other")) : Circuit.Ground;
         scope.Draft.Places[statement.Token("name").Text] = statement.Span;
         double ohms = scope.NotNegative(statement["ohms"]) ?? 0;
         var laws = SensorLaws.All.Where(l => statement.Has(l.Form.Name)).ToArray();
-        Sensor? sensor = statement.Has("quantity") ? Measuring(statement, scope, node, ohms, laws) : Volts(statement, scope, node, ohms, laws);
+        Sensor? sensor = statement.Has("quantity") ? Measuring(statement, scope, node, ohms, laws)
+            : Volts(statement, scope, node, ohms, laws);
         if (sensor is null)
             return;
         if (isBetween != (sensor.Output == Unit.Ohm))
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, isBetween ? "A sensor that gives a voltage or a current drives a node." : "A sensor that is a resistance stands between two nodes.",
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, isBetween
+                ? "A sensor that gives a voltage or a current drives a node." : "A sensor that is a resistance stands between two nodes.",
                 isBetween ? $"drives {node}{(other == Circuit.Ground ? "" : $" against {other}")}" : $"from {node} to {other}");
             return;
         }
         var wiring = SensorLaws.WiringOf(statement, scope);
         if (statement.Has("bridge") && other == Circuit.Ground)
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, "A bridge has two outputs.", $"drives {node} against its other output");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, "A bridge has two outputs.",
+                $"drives {node} against its other output");
             return;
         }
         double? dissipation = scope.Positive(statement["watts-per-kelvin"]);
         if (dissipation is not null && (sensor.Output != Unit.Ohm || sensor.Law is { IsOfTemperature: false }))
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, "A dissipation constant is of a resistance that measures a temperature.");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
+                "A dissipation constant is of a resistance that measures a temperature.");
             return;
         }
         scope.Draft.Sensors.Add(sensor with
@@ -85,7 +93,8 @@ internal sealed class SensorStatement : StatementKind
         if (laws.Length > 0 || SensorLaws.Errors.Any(e => statement.Has(e.Name)))
         {
             string word = laws.Length > 0 ? laws[0].Form.Name : SensorLaws.Errors.First(e => statement.Has(e.Name)).Name;
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, $"It is not said what the sensor measures, so {word} has no meaning.",
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
+                $"It is not said what the sensor measures, so {word} has no meaning.",
                 $"sensor {statement.Token("name").Text} of temperature -20 C .. 80 C, for example");
             return null;
         }
@@ -109,8 +118,10 @@ internal sealed class SensorStatement : StatementKind
         if (statement.Has("span") || laws.Length > 1)
         {
             string[] said = [.. laws.Select(l => l.Form.Name), .. statement.Has("span") ? ["span"] : Array.Empty<string>()];
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, statement.Has("span") ? "The span is given twice: behind what is measured, and as span."
-                : $"A sensor becomes electrical in one way, but {string.Join(" and ", said)} are given.", "one of " + string.Join(", ", SensorLaws.All.Select(l => l.Form.Name)));
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, statement.Has("span")
+                ? "The span is given twice: behind what is measured, and as span."
+                : $"A sensor becomes electrical in one way, but {string.Join(" and ", said)} are given.", "one of "
+                    + string.Join(", ", SensorLaws.All.Select(l => l.Form.Name)));
             return null;
         }
         if (laws.Length == 0)
@@ -120,7 +131,8 @@ internal sealed class SensorStatement : StatementKind
                 return Checked(new StraightLaw(span, Math.Pow(10, power) * span.Low, Math.Pow(10, power) * span.High, own));
             if (!statement.HasUnread)
             {
-                scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, $"It is not said what the sensor gives for its {quantity}.",
+                scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
+                    $"It is not said what the sensor gives for its {quantity}.",
                     "such as gives 0.5 V .. 4.5 V, thermistor 10 kohm at 25 C beta 3977, or platinum 100 ohm");
             }
             return null;
@@ -130,28 +142,37 @@ internal sealed class SensorStatement : StatementKind
         Sensor? Checked(SensorLaw law)
         {
             if (law.IsOfTemperature && unit != "°C")
-                return Refuse(DiagnosticCode.WrongUnit, $"A {laws[0].Form.Name} measures a temperature in C, but the span is in {unit}.", "a span in C");
+                return Refuse(DiagnosticCode.WrongUnit, $"A {laws[0].Form.Name} measures a temperature in C, but the span is in {unit}.",
+                    "a span in C");
             if (law.Validity is { } valid && (span.Low < valid.Low || span.High > valid.High))
             {
-                return Refuse(DiagnosticCode.SensorBeyondLaw, $"The span {range.Low} .. {range.High} goes beyond {ValueText.Measured(valid, unit)}, where the {laws[0].Form.Name} holds.",
+                return Refuse(DiagnosticCode.SensorBeyondLaw,
+                    $"The span {range.Low} .. {range.High} goes beyond {ValueText.Measured(valid, unit)}, where the {laws[0].Form.Name} "
+                    + $"holds.",
                     "a span inside of that");
             }
             if (law.TurnsAt(span) is { } place)
             {
-                return Refuse(DiagnosticCode.SensorTurns, law.At(span.Low) == law.At(span.High) ? "The sensor gives the same at both ends of its span."
-                    : $"What the sensor gives turns back near {ValueText.Measured(place, unit)}, so one output would stand for two readings.", "a span over which it only rises or only falls");
+                return Refuse(DiagnosticCode.SensorTurns, law.At(span.Low) == law.At(span.High)
+                    ? "The sensor gives the same at both ends of its span."
+                    : $"What the sensor gives turns back near {ValueText.Measured(place, unit)}, so one output would stand for two "
+                        + $"readings.", "a span over which it only rises or only falls");
             }
             double least = Math.Min(law.At(span.Low), law.At(span.High));
             if (law.Output == Unit.Ohm && !(least > 0))
-                return Refuse(DiagnosticCode.OutOfRange, $"A resistance above 0 ohm is needed over the whole span, but it comes to {ValueText.Ohms(least)}.", null);
+                return Refuse(DiagnosticCode.OutOfRange,
+                    $"A resistance above 0 ohm is needed over the whole span, but it comes to {ValueText.Ohms(least)}.", null);
             if (scope.Measured(statement["own-error"], unit) is { } error)
                 law = law with { OffsetError = Math.Abs(error), ProportionalError = scope.Fraction(statement["own-share"]) ?? 0 };
             if (statement.Has("slope-error") && law is not (StraightLaw or TableLaw))
-                return Refuse(DiagnosticCode.SensorUndecided, $"sensitivity-error is of a straight line or a table, not of a {laws[0].Form.Name}.", null);
+                return Refuse(DiagnosticCode.SensorUndecided,
+                    $"sensitivity-error is of a straight line or a table, not of a {laws[0].Form.Name}.", null);
             if (statement.Has("junction-error") && law is not ThermocoupleLaw)
                 return Refuse(DiagnosticCode.SensorUndecided, $"A cold junction is of a thermocouple, not of a {laws[0].Form.Name}.", null);
             if (law is ThermocoupleLaw && !statement.Has("cold-junction"))
-                return Refuse(DiagnosticCode.SensorUndecided, "It is not said how well the firmware knows the temperature of the cold junction.", "cold-junction within 1 C, for example");
+                return Refuse(DiagnosticCode.SensorUndecided,
+                    "It is not said how well the firmware knows the temperature of the cold junction.",
+                    "cold-junction within 1 C, for example");
             return new Sensor(statement.Token("name").Text, node, span, ohms) { Quantity = quantity, UnitText = unit, Law = law };
         }
 
@@ -167,13 +188,15 @@ internal sealed class SensorStatement : StatementKind
         if (scope.Positive(statement["peak-to-peak"]) is not { } volts || scope.Positive(statement["hertz"]) is not { } hertz)
             return null;
         if (!statement.Has("edge"))
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.RippleWithoutEdge, "Ripple matters while the sensor changes slowly, but it is not said how slowly.", "edge TIME, such as edge 20 ms");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.RippleWithoutEdge,
+                "Ripple matters while the sensor changes slowly, but it is not said how slowly.", "edge TIME, such as edge 20 ms");
         return new Ripple(volts, hertz);
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(s => new StatementText(
         $"sensor {s.Name} {(s.Law is null ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ")}"
-            + (s.Output == Unit.Ohm ? $"from {s.Node} to {s.Other}" : $"drives {s.Node}{(s.Other == Circuit.Ground || s.Wiring is Track ? "" : $" against {s.Other}")}"),
+            + (s.Output == Unit.Ohm ? $"from {s.Node} to {s.Other}"
+                : $"drives {s.Node}{(s.Other == Circuit.Ground || s.Wiring is Track ? "" : $" against {s.Other}")}"),
     [
         .. s.Law is { } law ? SensorLaws.Write(law, s) : ["span " + ValueText.Of(s.Span)],
         .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),

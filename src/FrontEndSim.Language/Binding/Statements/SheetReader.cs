@@ -10,7 +10,8 @@ namespace FrontEndSim.Language.Binding.Statements;
 /// <summary>How a kind of part is described from its data sheet.</summary>
 /// <param name="Kind">The word after <c>is</c>.</param>
 /// <param name="Settings">What may be said of it.</param>
-/// <param name="Into">The scope's catalogue with the type described, or null after a complaint; throws where its numbers contradict each other.</param>
+/// <param name="Into">The scope's catalogue with the type described, or null after a complaint; throws where its numbers contradict each
+/// other.</param>
 internal sealed record SheetWords(string Kind, ImmutableArray<Addition> Settings, Func<StatementSyntax, Scope, PartCatalogue?> Into);
 
 /// <summary>Reads the numbers of a data sheet, and keeps whether all that are there could be read.</summary>
@@ -50,7 +51,8 @@ internal sealed class SheetReader(StatementSyntax statement, Scope scope)
     }
 
     /// <summary>What each line of a setting says.</summary>
-    public ImmutableArray<T> Each<T>(string setting, Func<PhraseSyntax, T> read) => [.. statement.Settings.Where(s => s.Name == setting).Select(s => read(s.Phrase!))];
+    public ImmutableArray<T> Each<T>(string setting, Func<PhraseSyntax, T> read) =>
+        [.. statement.Settings.Where(s => s.Name == setting).Select(s => read(s.Phrase!))];
 
     /// <summary>Complains if a setting is not there; null then.</summary>
     public StatementSyntax? Required(string setting, string what)

@@ -13,7 +13,8 @@ using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
-/// <summary>Builds a stage of a shipped kind. The phrases of its settings come from the kind, so that a new kind needs no change here.</summary>
+/// <summary>Builds a stage of a shipped kind. The phrases of its settings come from the kind, so that a new kind needs no change
+/// here.</summary>
 internal static class ShippedStage
 {
     private static readonly ConcurrentDictionary<StageKind, ImmutableArray<Addition>> Forms = new();
@@ -23,7 +24,8 @@ internal static class ShippedStage
 
     public static void Bind(StatementSyntax statement, StageKind kind, Scope scope)
     {
-        bool mayStayOpen = scope.Draft.Unfinished is not null && scope.Prefix == "" && DesignStudy.Chooses(kind.Name) && statement.Settings.Any(s => s.Name == "maps");
+        bool mayStayOpen = scope.Draft.Unfinished is not null && scope.Prefix == ""
+            && DesignStudy.Chooses(kind.Name) && statement.Settings.Any(s => s.Name == "maps");
         var (settings, isComplete) = StageStatement.ReadSettings(statement, FormsOf(kind),
             name => kind.Settings.First(s => s.Name == name).Required && !(mayStayOpen && name == "opamp"), scope.Diagnostics);
         var values = new Dictionary<string, object>();
@@ -67,7 +69,8 @@ internal static class ShippedStage
     private static StageRequest Request(StatementSyntax statement, Dictionary<string, object> values, Scope scope) =>
         new(scope.FullName(statement.Token("name")), values, scope.Draft.Rails, scope.Draft.Sensors) { Catalogue = scope.Draft.Catalogue };
 
-    private static void Build(StatementSyntax statement, StageKind kind, Dictionary<string, object> values, Dictionary<string, PhraseSyntax> settings, Scope scope)
+    private static void Build(StatementSyntax statement, StageKind kind, Dictionary<string,
+        object> values, Dictionary<string, PhraseSyntax> settings, Scope scope)
     {
         try
         {
@@ -104,9 +107,11 @@ internal static class ShippedStage
             case SlotKind.SeriesName:
                 return Listed("series of preferred numbers", blank, scope, [.. ESeries.All.Select(s => s.Name)]);
             case SlotKind.ComparatorName:
-                return Listed("class of comparator", blank, scope, [.. scope.Draft.Catalogue.Types.OfType<ComparatorType>().Select(t => t.Name)]);
+                return Listed("class of comparator", blank, scope,
+                    [.. scope.Draft.Catalogue.Types.OfType<ComparatorType>().Select(t => t.Name)]);
             case SlotKind.TransistorName:
-                return Listed("transistor type", blank, scope, [.. scope.Draft.Catalogue.Types.Where(t => t is BipolarType or MosType).Select(t => t.Name)]);
+                return Listed("transistor type", blank, scope,
+                    [.. scope.Draft.Catalogue.Types.Where(t => t is BipolarType or MosType).Select(t => t.Name)]);
             case SlotKind.Choice:
                 return OneOf(slot, (Token)blank.Value, scope);
             case SlotKind.Quantity:
@@ -120,7 +125,8 @@ internal static class ShippedStage
         }
     }
 
-    /// <summary>The diodes of the kind that a setting names in its first word, such as schottky-high; all of them if it names none.</summary>
+    /// <summary>The diodes of the kind that a setting names in its first word, such as schottky-high; all of them if it names
+    /// none.</summary>
     private static IReadOnlyList<string> DiodesFor(Setting setting, Scope scope)
     {
         foreach (var kind in Enum.GetValues<DiodeKind>())

@@ -14,7 +14,8 @@ internal sealed class StageStatement : StatementKind
 
     public override string Summary => "A stage of a shipped kind or of one of your templates; its settings stand below it.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("stage"), "is", new Blank("kind", Shape.Name, "a kind of stage, such as pin-guard")];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("stage"), "is", new Blank("kind", Shape.Name, "a kind of stage, such as pin-guard")];
 
     public override bool SettingsDependOnNames => true;
 
@@ -32,13 +33,15 @@ internal sealed class StageStatement : StatementKind
         else if (!scope.Draft.MayBeUnread(kind.Text) || !scope.Diagnostics.HasErrors)
         {
             string[] known = [.. StageKinds.All.Select(k => k.Name), .. scope.Draft.Templates.Keys];
-            scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownStage, $"There is no kind of stage {kind.Text}.", "one of " + string.Join(", ", known), Nearest.Question(kind.Text, known));
+            scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownStage, $"There is no kind of stage {kind.Text}.", "one of "
+                + string.Join(", ", known), Nearest.Question(kind.Text, known));
         }
     }
 
     /// <summary>Reads the settings of a stage, now that it is known which there are; complains of those missing.</summary>
     /// <returns>The settings by name, and whether they are all there and right in form.</returns>
-    internal static (Dictionary<string, PhraseSyntax> Settings, bool IsComplete) ReadSettings(StatementSyntax statement, ImmutableArray<Addition> allowed, Func<string, bool> isRequired, DiagnosticList diagnostics)
+    internal static (Dictionary<string, PhraseSyntax> Settings, bool IsComplete) ReadSettings(StatementSyntax statement,
+        ImmutableArray<Addition> allowed, Func<string, bool> isRequired, DiagnosticList diagnostics)
     {
         string kind = statement.Token("kind").Text;
         SettingSyntax?[] read = [.. statement.Settings.Select(s => SettingSyntax.Read($"a {kind}", allowed, s.Tokens, diagnostics))];
@@ -51,10 +54,12 @@ internal sealed class StageStatement : StatementKind
             diagnostics.Error(setting.Span, DiagnosticCode.SettingTwice, $"'{setting.Name}' is given twice.", null, "keep one of the two");
             isComplete = false;
         }
-        string[] missing = [.. allowed.Where(a => isRequired(a.Name) && statement.Settings.All(s => s.Name != a.Name)).Select(a => a.ToString())];
+        string[] missing = [.. allowed.Where(a => isRequired(a.Name) && statement.Settings.All(s => s.Name != a.Name))
+            .Select(a => a.ToString())];
         // A setting that could not be read may be the one that is missing.
         if (missing.Length > 0 && !read.Contains(null))
-            diagnostics.Error(statement.Span, DiagnosticCode.SettingMissing, $"Stage {statement.Token("name").Text} needs more settings.", string.Join("; ", missing));
+            diagnostics.Error(statement.Span, DiagnosticCode.SettingMissing,
+                $"Stage {statement.Token("name").Text} needs more settings.", string.Join("; ", missing));
         return (settings, isComplete && missing.Length == 0);
     }
 

@@ -11,18 +11,24 @@ internal static class StatementKinds
     /// <summary>All that may stand at the left edge of a file.</summary>
     public static ImmutableArray<StatementKind> All { get; } =
     [
-        new CircuitStatement(), new IncludeStatement(), new TemperatureStatement(), new LetStatement(), new RailStatement(), new SensorStatement(),
+        new CircuitStatement(), new IncludeStatement(), new TemperatureStatement(), new LetStatement(),
+            new RailStatement(), new SensorStatement(),
         new StageStatement(), new TemplateStatement(), new PartTypeStatement(),
         new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),
-        new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener), new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
-        new TransistorStatement(), new OpAmpStatement(), new ComparatorStatement(), new GateStatement(), new SwitchStatement(), new FuseStatement(), new PolymerFuseStatement(), new SuppressorStatement(), new VaristorStatement(), new GasArresterStatement(), new FerriteBeadStatement(),
-        new RegulatorStatement(), new ReferenceStatement(), new OptocouplerStatement(), new WindingsStatement(isChoke: false), new WindingsStatement(isChoke: true), new CableStatement(),
+        new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener),
+            new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
+        new TransistorStatement(), new OpAmpStatement(), new ComparatorStatement(), new GateStatement(),
+            new SwitchStatement(), new FuseStatement(), new PolymerFuseStatement(), new SuppressorStatement(),
+            new VaristorStatement(), new GasArresterStatement(), new FerriteBeadStatement(),
+        new RegulatorStatement(), new ReferenceStatement(), new OptocouplerStatement(),
+            new WindingsStatement(isChoke: false), new WindingsStatement(isChoke: true), new CableStatement(),
         new SourceStatement(),
         new PinStatement(), new EventStatement(), new RequireStatement(), new AcceptStatement(),
     ];
 
     /// <summary>Those that may stand in a template.</summary>
-    public static ImmutableArray<StatementForm> InTemplate { get; } = [.. All.Where(k => k is PartStatement or StageStatement or LetStatement)];
+    public static ImmutableArray<StatementForm> InTemplate { get; } =
+        [.. All.Where(k => k is PartStatement or StageStatement or LetStatement)];
 
     /// <summary>The forms of all of them.</summary>
     public static ImmutableArray<StatementForm> Forms { get; } = [.. All];

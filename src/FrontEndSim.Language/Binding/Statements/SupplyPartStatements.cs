@@ -15,14 +15,16 @@ internal sealed class RegulatorStatement : PartStatement
     public override string Summary => "A linear regulator by its class and its output voltage. It delivers and never takes.";
 
     protected override ImmutableArray<Piece> Head =>
-        [NewName("regulator"), new Blank("type", Shape.TypeName, "a class of regulator, such as cmos-low-dropout"), .. Terminals, "ground", Blank.Node("ground"), Blank.Of("volts", Unit.Volts)];
+        [NewName("regulator"), new Blank("type", Shape.TypeName, "a class of regulator, such as cmos-low-dropout"),
+            .. Terminals, "ground", Blank.Node("ground"), Blank.Of("volts", Unit.Volts)];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
         string ground = scope.Node(statement.Token("ground"));
         var type = scope.Draft.FindType<RegulatorType>(statement.Token("type"), "regulator");
-        return scope.Positive(statement["volts"]) is { } volts && type is not null ? new RegulatorPart(name, from, to, ground, type, volts) : null;
+        return scope.Positive(statement["volts"]) is { } volts && type is not null
+            ? new RegulatorPart(name, from, to, ground, type, volts) : null;
     }
 
     protected override StatementText? Write(Part part) => part is not RegulatorPart r ? null
@@ -36,15 +38,18 @@ internal sealed class ReferenceStatement : PartStatement
 
     public override string Summary => "A shunt reference by its type; from is the anode, to the cathode. It needs a resistor to a supply.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("reference"), .. Terminals, new Blank("type", Shape.TypeName, "a type, such as shunt-2V5")];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("reference"), .. Terminals, new Blank("type", Shape.TypeName, "a type, such as shunt-2V5")];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<ReferenceType>(statement.Token("type"), "reference") is { } type ? new ReferencePart(name, from, to, type) : null;
+        return scope.Draft.FindType<ReferenceType>(statement.Token("type"), "reference") is { } type
+            ? new ReferencePart(name, from, to, type) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is ReferencePart r ? new($"reference {r.Name} from {r.From} to {r.To} {r.Type.Name}") : null;
+    protected override StatementText? Write(Part part) =>
+        part is ReferencePart r ? new($"reference {r.Name} from {r.From} to {r.To} {r.Type.Name}") : null;
 }
 
 /// <summary>The words of the data sheets of regulators and references.</summary>
@@ -81,18 +86,24 @@ internal static class SupplyTypeWords
     private static PartCatalogue? Regulator(StatementSyntax statement, Scope scope)
     {
         var read = new SheetReader(statement, scope);
-        if (read.Required("dropout", "its dropout: dropout VOLTS at AMPS") is null || read.Required("stands", "the input voltage that it stands: stands VOLTS") is null)
+        if (read.Required("dropout", "its dropout: dropout VOLTS at AMPS") is null
+            || read.Required("stands", "the input voltage that it stands: stands VOLTS") is null)
             return null;
-        double? drop = read.Positive("drop-volts"), amps = read.Positive("rated-amps"), limit = read.Positive("limit-amps"), ground = read.NotNegative("ground-amps"),
-            input = read.Positive("input-volts"), reverse = read.Positive("reverse-volts"), tolerance = read.Fraction("percent"), drift = read.NotNegative("per-kelvin"),
+        double? drop = read.Positive("drop-volts"), amps = read.Positive("rated-amps"),
+            limit = read.Positive("limit-amps"), ground = read.NotNegative("ground-amps"),
+            input = read.Positive("input-volts"), reverse = read.Positive("reverse-volts"),
+                tolerance = read.Fraction("percent"), drift = read.NotNegative("per-kelvin"),
             output = read.Positive("output-ohms"), watts = read.Positive("watts");
         if (!read.IsComplete)
             return null;
         // Without a limit stated, twice the rated current; a tenth of the dropout is there without a load.
-        var type = new RegulatorType(read.Name, 0.1 * drop!.Value, drop.Value, amps!.Value, limit ?? 2 * amps.Value, ground ?? 0, input!.Value, read.Source);
+        var type = new RegulatorType(read.Name, 0.1 * drop!.Value, drop.Value, amps!.Value, limit
+            ?? 2 * amps.Value, ground ?? 0, input!.Value, read.Source);
         if (type.LimitAmps < type.RatedAmps)
         {
-            throw new FrontEnds.Parts.Fits.DataSheetException($"{read.Name} limits at {SiText.Format(type.LimitAmps, "A")}, below the {SiText.Format(type.RatedAmps, "A")} that its dropout is stated at.");
+            throw new FrontEnds.Parts.Fits.DataSheetException(
+                $"{read.Name} limits at {SiText.Format(type.LimitAmps, "A")}, below the {SiText.Format(type.RatedAmps, "A")} that its "
+                + $"dropout is stated at.");
         }
         return scope.Draft.Catalogue.With(type with
         {
@@ -109,12 +120,14 @@ internal static class SupplyTypeWords
         var read = new SheetReader(statement, scope);
         if (read.Required("voltage", "its voltage: voltage VOLTS") is null)
             return null;
-        double? volts = read.Positive("volts"), tolerance = read.Fraction("tolerance"), least = read.Positive("least-amps"), most = read.Positive("most-amps"),
+        double? volts = read.Positive("volts"), tolerance = read.Fraction("tolerance"),
+            least = read.Positive("least-amps"), most = read.Positive("most-amps"),
             ohms = read.Positive("ohms"), drift = read.NotNegative("per-kelvin"), watts = read.Positive("watts");
         if (!read.IsComplete)
             return null;
         // What is not stated is that of the class of the catalogue.
-        var type = new ReferenceType(read.Name, new Toleranced(volts!.Value, tolerance ?? 0.005, drift ?? 100e-6), least ?? 75e-6, most ?? 15e-3, ohms ?? 0.5, read.Source);
+        var type = new ReferenceType(read.Name, new Toleranced(volts!.Value, tolerance ?? 0.005, drift ?? 100e-6), least
+            ?? 75e-6, most ?? 15e-3, ohms ?? 0.5, read.Source);
         return scope.Draft.Catalogue.With((watts is { } w ? type with { RatedWatts = w } : type).Checked());
     }
 }

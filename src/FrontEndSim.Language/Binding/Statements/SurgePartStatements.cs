@@ -14,14 +14,16 @@ internal sealed class SuppressorStatement : PartStatement
 
     public override string Summary => "A suppressor by its stand-off voltage; from is the anode, to the cathode of a one-way one.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("suppressor"), .. Terminals, new Blank("type", Shape.TypeName, "a stand-off voltage, such as 24V")];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("suppressor"), .. Terminals, new Blank("type", Shape.TypeName, "a stand-off voltage, such as 24V")];
 
     public override ImmutableArray<Addition> Additions { get; } = [new("two-way")];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<SuppressorType>(statement.Token("type"), "suppressor") is { } type ? new SuppressorPart(name, from, to, type, statement.Has("two-way")) : null;
+        return scope.Draft.FindType<SuppressorType>(statement.Token("type"), "suppressor") is { } type
+            ? new SuppressorPart(name, from, to, type, statement.Has("two-way")) : null;
     }
 
     protected override StatementText? Write(Part part) =>
@@ -35,15 +37,18 @@ internal sealed class VaristorStatement : PartStatement
 
     public override string Summary => "A metal-oxide varistor by its disk and its voltage at a milliampere.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("varistor"), .. Terminals, new Blank("type", Shape.TypeName, "a type, such as disk-7mm-22V")];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("varistor"), .. Terminals, new Blank("type", Shape.TypeName, "a type, such as disk-7mm-22V")];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<VaristorType>(statement.Token("type"), "varistor") is { } type ? new VaristorPart(name, from, to, type) : null;
+        return scope.Draft.FindType<VaristorType>(statement.Token("type"), "varistor") is { } type
+            ? new VaristorPart(name, from, to, type) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is VaristorPart v ? new($"varistor {v.Name} from {v.From} to {v.To} {v.Type.Name}") : null;
+    protected override StatementText? Write(Part part) =>
+        part is VaristorPart v ? new($"varistor {v.Name} from {v.From} to {v.To} {v.Type.Name}") : null;
 }
 
 /// <summary><c>gas-arrester G1 from A to B 90V</c></summary>
@@ -53,15 +58,18 @@ internal sealed class GasArresterStatement : PartStatement
 
     public override string Summary => "A gas arrester with two electrodes by its spark-over voltage.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("gas arrester"), .. Terminals, new Blank("type", Shape.TypeName, "a spark-over voltage, such as 90V")];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("gas arrester"), .. Terminals, new Blank("type", Shape.TypeName, "a spark-over voltage, such as 90V")];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<GasArresterType>(statement.Token("type"), "gas arrester") is { } type ? new GasArresterPart(name, from, to, type) : null;
+        return scope.Draft.FindType<GasArresterType>(statement.Token("type"), "gas arrester") is { } type
+            ? new GasArresterPart(name, from, to, type) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is GasArresterPart g ? new($"gas-arrester {g.Name} from {g.From} to {g.To} {g.Type.Name}") : null;
+    protected override StatementText? Write(Part part) =>
+        part is GasArresterPart g ? new($"gas-arrester {g.Name} from {g.From} to {g.To} {g.Type.Name}") : null;
 }
 
 /// <summary><c>polymer-fuse F1 from A to B 200 mA resistance 1 ohm stands 30 V</c></summary>
@@ -74,12 +82,14 @@ internal sealed class PolymerFuseStatement : PartStatement
     protected override ImmutableArray<Piece> Head => [NewName("polymer fuse"), .. Terminals, Blank.Of("amps", Unit.Amps)];
 
     public override ImmutableArray<Addition> Additions { get; } =
-        [new("resistance", Blank.Of("ohms", Unit.Ohm)), new("stands", Blank.Of("volts", Unit.Volts)), new("breaks", Blank.Of("fault-amps", Unit.Amps))];
+        [new("resistance", Blank.Of("ohms", Unit.Ohm)), new("stands", Blank.Of("volts", Unit.Volts)),
+            new("breaks", Blank.Of("fault-amps", Unit.Amps))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        double? ohms = scope.Positive(statement["ohms"]), volts = scope.Positive(statement["volts"]), fault = scope.Positive(statement["fault-amps"]);
+        double? ohms = scope.Positive(statement["ohms"]), volts = scope.Positive(statement["volts"]),
+            fault = scope.Positive(statement["fault-amps"]);
         if (scope.Positive(statement["amps"]) is not { } amps)
             return null;
         var part = new PolymerFusePart(name, from, to, amps);
@@ -101,20 +111,24 @@ internal sealed class FerriteBeadStatement : PartStatement
     protected override ImmutableArray<Piece> Head => [NewName("bead"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
 
     public override ImmutableArray<Addition> Additions { get; } =
-        [new("resistance", Blank.Of("wire-ohms", Unit.Ohm)), new("carries", Blank.Of("amps", Unit.Amps)), new("resistive", "above", Blank.Of("hertz", Unit.Hertz))];
+        [new("resistance", Blank.Of("wire-ohms", Unit.Ohm)), new("carries", Blank.Of("amps", Unit.Amps)),
+            new("resistive", "above", Blank.Of("hertz", Unit.Hertz))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        double? wire = scope.Positive(statement["wire-ohms"]), amps = scope.Positive(statement["amps"]), hertz = scope.Positive(statement["hertz"]);
+        double? wire = scope.Positive(statement["wire-ohms"]), amps = scope.Positive(statement["amps"]),
+            hertz = scope.Positive(statement["hertz"]);
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
             return null;
         var part = new FerriteBeadPart(name, from, to, ohms);
-        return part with { WireOhms = wire ?? part.WireOhms, RatedAmps = amps ?? part.RatedAmps, ResistiveHertz = hertz ?? part.ResistiveHertz };
+        return part with { WireOhms = wire ?? part.WireOhms, RatedAmps = amps ?? part.RatedAmps, ResistiveHertz = hertz
+            ?? part.ResistiveHertz };
     }
 
     protected override StatementText? Write(Part part) => part is not FerriteBeadPart b ? null
-        : new($"bead {b.Name} from {b.From} to {b.To} {ValueText.Of(b.Impedance, "ohm")} resistance {ValueText.Of(b.WireOhms, "ohm")} carries {ValueText.Of(b.RatedAmps, "A")} "
+        : new($"bead {b.Name} from {b.From} to {b.To} {ValueText.Of(b.Impedance, "ohm")} resistance {ValueText.Of(b.WireOhms, "ohm")} "
+            + $"carries {ValueText.Of(b.RatedAmps, "A")} "
             + $"resistive above {ValueText.Of(b.ResistiveHertz, "Hz")}");
 }
 
@@ -127,7 +141,8 @@ internal static class SurgeTypeWords
         new("suppressor",
         [
             new("stand-off", Blank.Of("stand-off-volts", Unit.Volts)),
-            new("breakdown", new Blank("breakdown-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts), "at", Blank.Of("test-amps", Unit.Amps)),
+            new("breakdown", new Blank("breakdown-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts),
+                "at", Blank.Of("test-amps", Unit.Amps)),
             new("clamps", Blank.Of("clamp-volts", Unit.Volts), "at", Blank.Of("clamp-amps", Unit.Amps)),
             new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
             new("capacitance", Blank.Of("farads", Unit.Farad)),
@@ -161,44 +176,58 @@ internal static class SurgeTypeWords
     private static PartCatalogue? Suppressor(StatementSyntax statement, Scope scope)
     {
         var read = new SheetReader(statement, scope);
-        if (read.Required("stand-off", "its stand-off voltage: stand-off VOLTS") is null || read.Required("breakdown", "its breakdown voltage: breakdown LEAST .. MOST at AMPS") is null
+        if (read.Required("stand-off", "its stand-off voltage: stand-off VOLTS") is null
+            || read.Required("breakdown", "its breakdown voltage: breakdown LEAST .. MOST at AMPS") is null
             || read.Required("clamps", "its clamp voltage: clamps VOLTS at AMPS") is null)
             return null;
-        double? standOff = read.Positive("stand-off-volts"), test = read.Positive("test-amps"), clamp = read.Positive("clamp-volts"), peak = read.Positive("clamp-amps"),
-            leakage = read.Positive("leakage-amps"), farads = read.Positive("farads"), pulse = read.Positive("pulse-watts"), watts = read.Positive("watts");
+        double? standOff = read.Positive("stand-off-volts"), test = read.Positive("test-amps"),
+            clamp = read.Positive("clamp-volts"), peak = read.Positive("clamp-amps"),
+            leakage = read.Positive("leakage-amps"), farads = read.Positive("farads"),
+                pulse = read.Positive("pulse-watts"), watts = read.Positive("watts");
         if (read.Span("breakdown-volts") is not { } breakdown || !read.IsComplete)
             return null;
         // Where no leakage is stated, that of the series above 10 V.
-        var type = new SuppressorType(read.Name, standOff!.Value, breakdown, test!.Value, clamp!.Value, peak!.Value, leakage ?? 5e-6, read.Source) { Farads = farads ?? 0 };
-        return scope.Draft.Catalogue.With((type with { PulseWatts = pulse ?? clamp.Value * peak.Value, RatedWatts = watts ?? type.RatedWatts }).Checked());
+        var type = new SuppressorType(read.Name, standOff!.Value, breakdown, test!.Value, clamp!.Value, peak!.Value, leakage
+            ?? 5e-6, read.Source) { Farads = farads ?? 0 };
+        return scope.Draft.Catalogue.With((type with { PulseWatts = pulse ?? clamp.Value * peak.Value, RatedWatts = watts
+            ?? type.RatedWatts }).Checked());
     }
 
     private static PartCatalogue? GasArrester(StatementSyntax statement, Scope scope)
     {
         var read = new SheetReader(statement, scope);
-        if (read.Required("strikes", "its spark-over voltage: strikes VOLTS") is null || read.Required("impulse", "what it lets through: impulse VOLTS slow and VOLTS fast") is null)
+        if (read.Required("strikes", "its spark-over voltage: strikes VOLTS") is null
+            || read.Required("impulse", "what it lets through: impulse VOLTS slow and VOLTS fast") is null)
             return null;
-        double? spark = read.Positive("spark-volts"), tolerance = read.Fraction("tolerance"), slow = read.Positive("slow-volts"), fast = read.Positive("fast-volts"),
-            glow = read.Positive("glow-volts"), arc = read.Positive("arc-volts"), surge = read.Positive("surge-amps"), farads = read.Positive("farads");
+        double? spark = read.Positive("spark-volts"), tolerance = read.Fraction("tolerance"),
+            slow = read.Positive("slow-volts"), fast = read.Positive("fast-volts"),
+            glow = read.Positive("glow-volts"), arc = read.Positive("arc-volts"), surge = read.Positive("surge-amps"),
+                farads = read.Positive("farads");
         if (!read.IsComplete)
             return null;
         // What is not stated is that of the 90 V class.
-        var type = new GasArresterType(read.Name, new Toleranced(spark!.Value, tolerance ?? 0.2), slow!.Value, fast!.Value, glow ?? 60, arc ?? 10, surge ?? 5000, read.Source);
+        var type = new GasArresterType(read.Name, new Toleranced(spark!.Value, tolerance ?? 0.2), slow!.Value, fast!.Value, glow
+            ?? 60, arc ?? 10, surge ?? 5000, read.Source);
         return scope.Draft.Catalogue.With((farads is { } c ? type with { Farads = c } : type).Checked());
     }
 
     private static PartCatalogue? Varistor(StatementSyntax statement, Scope scope)
     {
         var read = new SheetReader(statement, scope);
-        if (read.Required("varistor", "its voltage at a milliampere: varistor VOLTS") is null || read.Required("clamps", "its clamp voltage: clamps VOLTS at AMPS") is null
-            || read.Required("stands", "the voltage that may stand at it: stands VOLTS") is null || read.Required("surge", "its surge current: surge AMPS") is null
+        if (read.Required("varistor", "its voltage at a milliampere: varistor VOLTS") is null
+            || read.Required("clamps", "its clamp voltage: clamps VOLTS at AMPS") is null
+            || read.Required("stands", "the voltage that may stand at it: stands VOLTS") is null
+                || read.Required("surge", "its surge current: surge AMPS") is null
             || read.Required("energy", "the energy that it takes: energy JOULES") is null)
             return null;
-        double? volts = read.Positive("volts"), tolerance = read.Fraction("tolerance"), clamp = read.Positive("clamp-volts"), amps = read.Positive("clamp-amps"),
-            lasting = read.Positive("lasting-volts"), surge = read.Positive("surge-amps"), joules = read.Positive("joules"), farads = read.Positive("farads"), watts = read.Positive("watts");
+        double? volts = read.Positive("volts"), tolerance = read.Fraction("tolerance"),
+            clamp = read.Positive("clamp-volts"), amps = read.Positive("clamp-amps"),
+            lasting = read.Positive("lasting-volts"), surge = read.Positive("surge-amps"),
+                joules = read.Positive("joules"), farads = read.Positive("farads"), watts = read.Positive("watts");
         if (!read.IsComplete)
             return null;
-        var type = new VaristorType(read.Name, new Toleranced(volts!.Value, tolerance ?? 0.1), clamp!.Value, amps!.Value, lasting!.Value, surge!.Value, joules!.Value, read.Source) { Farads = farads ?? 0 };
+        var type = new VaristorType(read.Name, new Toleranced(volts!.Value, tolerance ?? 0.1),
+            clamp!.Value, amps!.Value, lasting!.Value, surge!.Value, joules!.Value, read.Source) { Farads = farads ?? 0 };
         return scope.Draft.Catalogue.With((type with { RatedWatts = watts ?? type.RatedWatts }).Checked());
     }
 }

@@ -25,7 +25,8 @@ internal static class TemplateStage
     public static ImmutableArray<Addition> FormsOf(StatementSyntax template) =>
     [
         new("from", Blank.Node("input"), "to", Blank.Node("output")),
-        .. Parameters(template).Select(p => new Addition(p.Name, p.IsNode ? Blank.Node("value") : new Blank("value", Shape.Value, "a value"))),
+        .. Parameters(template)
+            .Select(p => new Addition(p.Name, p.IsNode ? Blank.Node("value") : new Blank("value", Shape.Value, "a value"))),
     ];
 
     public static void Bind(StatementSyntax statement, StatementSyntax template, Scope scope)
@@ -36,7 +37,8 @@ internal static class TemplateStage
         if (scope.Templates.Contains(kind.Text) || scope.Templates.Count >= Deepest)
         {
             scope.Diagnostics.Error(kind.Span, DiagnosticCode.CircularTemplate, scope.Templates.Contains(kind.Text)
-                ? $"Template {kind.Text} uses itself: {string.Join(" uses ", scope.Templates.SkipWhile(t => t != kind.Text).Append(kind.Text))}."
+                ? $"Template {kind.Text} uses itself: "
+                    + $"{string.Join(" uses ", scope.Templates.SkipWhile(t => t != kind.Text).Append(kind.Text))}."
                 : $"Templates use each other more than {Deepest} deep.");
             return;
         }
@@ -45,12 +47,14 @@ internal static class TemplateStage
             return;
         var parameters = Parameters(template);
         var forms = FormsOf(template);
-        var (settings, isComplete) = StageStatement.ReadSettings(statement, forms, name => name == "from" || parameters.First(p => p.Name == name) is { IsNode: true } or { Default: null }, scope.Diagnostics);
+        var (settings, isComplete) = StageStatement.ReadSettings(statement, forms, name =>
+            name == "from" || parameters.First(p => p.Name == name) is { IsNode: true } or { Default: null }, scope.Diagnostics);
         if (isComplete)
             Expand(statement, template, settings, parameters, scope);
     }
 
-    private static void Expand(StatementSyntax statement, StatementSyntax template, Dictionary<string, PhraseSyntax> settings, ImmutableArray<Parameter> parameters, Scope scope)
+    private static void Expand(StatementSyntax statement, StatementSyntax template, Dictionary<string,
+        PhraseSyntax> settings, ImmutableArray<Parameter> parameters, Scope scope)
     {
         string Node(PhraseSyntax setting, string blank) => scope.Node((Token)setting[blank]!.Value);
         string kind = statement.Token("kind").Text, name = scope.FullName(statement.Token("name"));

@@ -5,7 +5,8 @@ using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
-/// <summary><c>transistor Q1 2N3904 collector OUT base B emitter GND</c>, or <c>transistor Q2 2N7000 drain OUT gate IN source GND</c></summary>
+/// <summary><c>transistor Q1 2N3904 collector OUT base B emitter GND</c>, or <c>transistor Q2 2N7000 drain OUT gate IN source
+/// GND</c></summary>
 internal sealed class TransistorStatement : PartStatement
 {
     public override string Keyword => "transistor";
@@ -24,7 +25,8 @@ internal sealed class TransistorStatement : PartStatement
         string Node(string blank) => scope.Node(statement.Token(blank));
         bool isMos = statement.Has("gate");
         return isMos
-            ? scope.Draft.FindType<MosType>(statement.Token("type"), "MOS transistor") is { } mos ? new MosPart(name, Node("drain"), Node("gate"), Node("source"), mos) : null
+            ? scope.Draft.FindType<MosType>(statement.Token("type"), "MOS transistor") is { } mos
+                ? new MosPart(name, Node("drain"), Node("gate"), Node("source"), mos) : null
             : scope.Draft.FindType<BipolarType>(statement.Token("type"), "bipolar transistor") is { } bipolar
                 ? new BipolarPart(name, Node("collector"), Node("base"), Node("emitter"), bipolar) : null;
     }

@@ -20,9 +20,11 @@ internal sealed class CircuitStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         if (!scope.Draft.IsMain(statement.Span))
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.CircuitInIncluded, "An included file has no circuit line: only the main file is a circuit.");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.CircuitInIncluded,
+                "An included file has no circuit line: only the main file is a circuit.");
         else if (scope.Draft.Title is not null)
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice, "The circuit has a title already.", null, "keep one circuit line");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice, "The circuit has a title already.",
+                null, "keep one circuit line");
         else
             scope.Draft.Title = statement.Token("title").Text;
     }
@@ -35,7 +37,8 @@ internal sealed class IncludeStatement : StatementKind
 {
     public override string Keyword => "include";
 
-    public override string Summary => "Reads another file as if it stood here: shared rails, lets, parts and templates. The path is relative to the including file.";
+    public override string Summary =>
+        "Reads another file as if it stood here: shared rails, lets, parts and templates. The path is relative to the including file.";
 
     protected override ImmutableArray<Piece> Head => [new Blank("file", Shape.Text, "a file's path in double quotes")];
 
@@ -51,12 +54,14 @@ internal sealed class TemperatureStatement : StatementKind
 
     public override string Summary => "The temperature of all parts, or the range over which all must hold; 25 C if left out.";
 
-    protected override ImmutableArray<Piece> Head => [Blank.Of("lowest", Unit.Celsius), new Maybe(new Mark(".."), Blank.Of("highest", Unit.Celsius))];
+    protected override ImmutableArray<Piece> Head =>
+        [Blank.Of("lowest", Unit.Celsius), new Maybe(new Mark(".."), Blank.Of("highest", Unit.Celsius))];
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         if (scope.Draft.Celsius is not null)
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice, "The circuit has a temperature already.", null, "keep one temperature line");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice,
+                "The circuit has a temperature already.", null, "keep one temperature line");
         else if (scope.Within(statement["lowest"], c => c > -273.15, "above -273.15 °C") is { } low)
         {
             scope.Draft.Celsius = low;
@@ -79,13 +84,15 @@ internal sealed class LetStatement : StatementKind
 
     public override string Summary => "Gives a name to a value; the name may be used wherever a value may.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("value"), new Mark("="), new Blank("value", Shape.Value, "a value, such as 4.7 kohm")];
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("value"), new Mark("="), new Blank("value", Shape.Value, "a value, such as 4.7 kohm")];
 
     public override void Declare(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
         if (name.Text == "K" || UnitWords.FindDivisor(name.Text) is not null)
-            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit, $"{name.Text} is a unit, so a value of that name could be misread.", null, "a longer name");
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit,
+                $"{name.Text} is a unit, so a value of that name could be misread.", null, "a longer name");
         else if (scope.Declare(name, "let"))
             scope.Define(name.Text, (Expression)statement["value"]!.Value, scope);
     }
@@ -116,7 +123,8 @@ internal sealed class RailStatement : StatementKind
     {
         var name = statement.Token("name");
         if (UnitWords.FindDivisor(name.Text) is not null)
-            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit, $"{name.Text} is a unit, so a rail of that name could be misread.", null, "a longer name");
+            scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit,
+                $"{name.Text} is a unit, so a rail of that name could be misread.", null, "a longer name");
         else if (scope.Declare(name, "rail"))
             scope.DefineRail(name.Text, (Expression)statement["volts"]!.Value);
     }
@@ -124,13 +132,15 @@ internal sealed class RailStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        double? volts = scope.Number(statement["volts"]), tolerance = scope.Fraction(statement["percent"]), ohms = scope.NotNegative(statement["ohms"]),
+        double? volts = scope.Number(statement["volts"]), tolerance = scope.Fraction(statement["percent"]),
+            ohms = scope.NotNegative(statement["ohms"]),
             drift = scope.NotNegative(statement["per-kelvin"]);
         bool sourceOnly = statement.Has("source-only"), sinks = statement.Has("sinks");
         double? load = scope.NotNegative(statement["load-amps"]);
         if (sourceOnly && sinks)
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.RailUndecided, $"Rail {name.Text} is said to sink current, and to deliver it only.", null,
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.RailUndecided,
+                $"Rail {name.Text} is said to sink current, and to deliver it only.", null,
                 "keep one of the two");
             return;
         }
