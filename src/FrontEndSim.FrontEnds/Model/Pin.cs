@@ -44,7 +44,10 @@ public sealed record Pin(string Name, string Node)
     public string? Supply { get; init; }
 
     /// <summary>Supply voltages that its device works at, V, both ends included; null where they are not known.</summary>
-    public Span? SupplyRange { get; init; }
+    public Span? SupplyRange => Type?.Type.Supply;
+
+    /// <summary>Its type and the rail that supplies it, where it was given by a type; else null.</summary>
+    public TypeOnSupply? Type { get; init; }
 
     /// <summary>The rail that the upper clamp leads to, or null where no rail is known: the pin then has no upper clamp.</summary>
     public string? ClampRail => Supply ?? RatedHigh?.Rail ?? Converter?.Span.High.Rail;
@@ -153,6 +156,11 @@ public sealed record Converter(int Bits, LevelSpan Span)
 /// <param name="Ohms">Resistance of the sampling switch, ohm.</param>
 /// <param name="Seconds">How long it is connected, s.</param>
 public sealed record Sampling(double Farads, double Ohms, double Seconds);
+
+/// <summary>A type of pin on a supply.</summary>
+/// <param name="Type">The type.</param>
+/// <param name="Rail">The rail that supplies it.</param>
+public sealed record TypeOnSupply(PinType Type, string Rail);
 
 /// <summary>How a logic pin tells low from high: the family's levels at the supply that feeds it.</summary>
 /// <param name="Type">Its type, which has a gate.</param>

@@ -56,7 +56,7 @@ public sealed record SuppliesInRange() : Requirement("")
             yield return (gate.Name, gate.Rail, Circuit.Ground, gate.Type.Supply);
         foreach (var pin in frontEnd.Pins)
         {
-            if (pin is { SupplyRange: { } range, ClampRail: { } rail })
+            if (pin is { SupplyRange: { } range, Type.Rail: { } rail })
                 yield return (pin.Name, rail, Circuit.Ground, range);
         }
     }

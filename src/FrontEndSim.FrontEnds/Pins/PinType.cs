@@ -134,7 +134,7 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
         RatedHigh = RatedHigh(rail),
         InjectionAmps = InjectionAmps,
         LeakageAmps = LeakageAmps,
-        SupplyRange = Supply,
+        Type = new(this, rail),
         Logic = Gate is null ? null : new(this, rail),
         // Without a rating that moves with the supply there is no clamp to it.
         Supply = AboveSupplyVolts is null ? null : rail,

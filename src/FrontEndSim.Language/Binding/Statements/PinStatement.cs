@@ -141,7 +141,7 @@ internal sealed class PinStatement : StatementKind
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
         frontEnd.Pins.Select(pin => new StatementText($"pin {pin.Name} at {pin.Node}",
     [
-        .. pin.Logic is { } logic ? [$"type {logic.Type.Name} on {logic.Rail}"] : Array.Empty<string>(),
+        .. pin.Type is { } typed ? [$"type {typed.Type.Name} on {typed.Rail}"] : Array.Empty<string>(),
         .. pin is { RatedLow: { } low, RatedHigh: { } high } ? [$"rated {ValueText.Of(low)} .. {ValueText.Of(high)}"]
             : Array.Empty<string>(),
         .. StatementText.If(pin.InjectionAmps, amps => "injection " + ValueText.Of(amps, "A")),
@@ -149,7 +149,7 @@ internal sealed class PinStatement : StatementKind
         .. pin.Sampling is { } s
             ? [$"samples {ValueText.Farads(s.Farads)} through {ValueText.Ohms(s.Ohms)} for {ValueText.Seconds(s.Seconds)}"]
             : Array.Empty<string>(),
-        .. StatementText.If(pin.LeakageAmps != 0 || pin.Logic is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
+        .. StatementText.If(pin.LeakageAmps != 0 || pin.Type is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
         .. StatementText.If(pin.Supply is not null, () => "supply " + pin.Supply),
         .. StatementText.If(!pin.HasClamps, () => "unclamped"),
         .. pin.Wanted is { } w ? [$"maps {w.Sensor} onto {ValueText.Of(w.Output)}{(w.IsInverted ? " inverted" : "")}"]
