@@ -29,7 +29,7 @@ public class LogicTests
         File.WriteAllText(file, Circuit.Replace("cmos-hc-hysteresis", "cmos-hc", StringComparison.Ordinal));
         var run = Frontendsim.Run("check", file);
         Assert.Equal(1, run.ExitCode);
-        Assert.Contains("Use a gate with hysteresis: type cmos-hc-hysteresis", run.Output);
+        Assert.Contains("Use a gate with hysteresis, type cmos-hc-hysteresis", run.Output);
     }
 
     [Theory]

@@ -7,7 +7,7 @@ public class StagesTests
 {
     private const string Battery = """
         circuit "Battery of 12 V"
-        rail VDD 3.3 V
+        rail VDD 3.3 V load 10 mA
         sensor battery drives BAT
             span   2 V .. 15 V
             source 1 ohm

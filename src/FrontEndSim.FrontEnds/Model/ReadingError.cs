@@ -7,7 +7,7 @@ namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>What firmware computes from the codes of a pin is off what the sensor measures by less than a limit in the sensor's own unit,
 /// on
-/// every board: all tolerances at their worst ends together.</summary>
+/// every board: all tolerances in their worst case together.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Maximum">The error must be below this, in the sensor's unit, above zero.</param>
 /// <param name="UnitText">Symbol of that unit.</param>

@@ -30,6 +30,8 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(TypeSheets))]
 [JsonSerializable(typeof(FileChecks))]
 [JsonSerializable(typeof(PinReason))]
+[JsonSerializable(typeof(SupplyReason))]
+[JsonSerializable(typeof(SamplingReason))]
 [JsonSerializable(typeof(MappingReason))]
 [JsonSerializable(typeof(HeadroomReason))]
 [JsonSerializable(typeof(SingleFaultReason))]

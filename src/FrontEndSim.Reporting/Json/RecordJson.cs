@@ -39,11 +39,10 @@ public static class RecordJson
     {
         [typeof(Reason)] =
             [
-                typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason),
-                    typeof(SingleFaultReason), typeof(PartReason), typeof(NoiseMarginReason),
-                typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed), typeof(PartsReason),
-                    typeof(StabilityReason), typeof(NothingToJudge),
-                typeof(StepReason),
+                typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason), typeof(SingleFaultReason),
+                typeof(PartReason), typeof(NoiseMarginReason), typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed),
+                typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(SamplingReason), typeof(StepReason),
+                typeof(SupplyReason),
             ],
         [typeof(Warning)] = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)],
         [typeof(DesignRefusal)] =

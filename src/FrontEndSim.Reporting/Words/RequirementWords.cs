@@ -125,7 +125,7 @@ public static class RequirementWords
         var a = reading.Spread;
         string At(double value, int digits = 3) => Figures.Of(value, a.Unit, digits);
         return $"With {reading.Sensor} at {At(a.LargestAt, 4)} firmware reads up to {At(a.Largest)} too much or too little with all "
-            + $"tolerances at their worst, {At(a.Nominal)} with nominal parts: "
+            + $"tolerances in the worst case, {At(a.Nominal)} with nominal parts: "
             + $"{string.Join(", ", a.Sources.Take(MostSources).Select(x => $"{x.Name} {At(x.Effect, 2)}"))}."
             + (a.HasSensorError ? "" : " The file does not say what the sensor itself may be off by, so it is taken to be exact.");
     }

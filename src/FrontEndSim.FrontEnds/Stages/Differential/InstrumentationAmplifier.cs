@@ -252,9 +252,9 @@ public sealed class InstrumentationAmplifier : StageKind
             Allowed = 4 * tolerance * line.Gain,
         };
         double left = 4 * tolerance * r.SecondGain / (1 + r.SecondGain);
-        yield return new("what a volt of common mode makes at the output with all resistors at their worst", "Ac = 4·t·G2/(1 + G2)",
+        yield return new("what a volt of common mode makes at the output with all resistors in the worst case", "Ac = 4·t·G2/(1 + G2)",
             $"4·{SiText.Format(tolerance, "%")}·{second}/(1 + {second})", left, "");
-        yield return new("common-mode rejection with all resistors at their worst", "CMRR = G/Ac",
+        yield return new("common-mode rejection with all resistors in the worst case", "CMRR = G/Ac",
             $"{SiText.Plain(line.Gain, "")}/{SiText.Plain(left, "")}", line.Gain / left, "");
         if (common is { } level && level != 0)
             yield return new("what the common mode makes at the output then", "Vc·Ac",

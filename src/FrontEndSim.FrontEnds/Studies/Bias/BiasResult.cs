@@ -76,10 +76,10 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
             swing = Smaller(swing, high - model.DropHighVolts - output, "upper", sensorValue[k]);
             swing = Smaller(swing, output - low - model.DropLowVolts, "lower", sensorValue[k]);
             // An output that is held back by its load at a limit stands short of it: its inputs ask for more than it has.
-            double asked = model.OpenLoopGain * (V(part.Plus) - V(part.Minus) + model.OffsetVolts);
-            if (asked > high - model.DropHighVolts)
+            double differs = V(part.Plus) - V(part.Minus) + model.OffsetVolts;
+            if (differs > (high - model.DropHighVolts) / model.OpenLoopGain + LostControlVolts)
                 swing = Smaller(swing, 0, "upper", sensorValue[k]);
-            if (asked < low + model.DropLowVolts)
+            if (differs < (low + model.DropLowVolts) / model.OpenLoopGain - LostControlVolts)
                 swing = Smaller(swing, 0, "lower", sensorValue[k]);
             common = Smaller(common, high - model.CommonModeHighVolts - upperInput, "upper", sensorValue[k]);
             common = Smaller(common, lowerInput - low - model.CommonModeLowVolts, "lower", sensorValue[k]);
@@ -87,6 +87,9 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
         }
         return new(name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
     }
+
+    // More than a solution may be off in two nodes that an op amp of the highest gain holds nanovolts apart.
+    private const double LostControlVolts = 20e-6;
 
     private static (double Volts, string Side, double At) Smaller((double Volts, string Side, double At) best,
         double volts, string side, double at) =>
