@@ -70,8 +70,11 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
         // What is required is that of the file, in its words.
         var check = loaded.FrontEnd.Requirements.Length != complete.FrontEnd.Requirements.Length
             ? CheckStudy.Run(loaded.FrontEnd, cancel: cancel)
-            : complete.Check with { Requirements =
-                [.. complete.Check.Requirements.Zip(loaded.FrontEnd.Requirements, (r, written) => r with { Requirement = written })] };
+            : complete.Check with
+            {
+                Requirements =
+                [.. complete.Check.Requirements.Zip(loaded.FrontEnd.Requirements, (r, written) => r with { Requirement = written })]
+            };
         complete = complete with { FrontEnd = loaded.FrontEnd, Check = check };
         return new(number, complete, text, [.. DesignText.Chosen(complete, result.Wish)], passed);
     }

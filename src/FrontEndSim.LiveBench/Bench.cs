@@ -145,8 +145,11 @@ internal sealed class Bench : IDisposable
             case "reading" when number is { } read && _rest?.Point?.Nodes.ContainsKey(name) == true
                 && _file is { Sensors: [var sensor, ..] }:
                 double set = now.Sensors.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
-                return now with { Readings = now.Readings.RemoveAll(r => r.Node == name && r.SensorValue == set)
-                    .Add(new(set, name, read, null, now.Readings.Count + 1)) };
+                return now with
+                {
+                    Readings = now.Readings.RemoveAll(r => r.Node == name && r.SensorValue == set)
+                    .Add(new(set, name, read, null, now.Readings.Count + 1))
+                };
             case "forget":
                 return now with { Readings = [] };
             case "text":
@@ -392,8 +395,11 @@ internal sealed class Bench : IDisposable
                 var before = _state;
                 if (text is null)
                     _state =
-                        _state with { Note =
-                        $"{_disk.Name} is gone or cannot be read ({problem}). The text here is kept; Save writes it anew." };
+                        _state with
+                        {
+                            Note =
+                        $"{_disk.Name} is gone or cannot be read ({problem}). The text here is kept; Save writes it anew."
+                        };
                 else if (text == _state.OnDisk)
                     continue;
                 else if (text == _state.Text)

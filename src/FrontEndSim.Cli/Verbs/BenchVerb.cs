@@ -12,8 +12,11 @@ internal sealed class BenchVerb : Command, IExample
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
     private readonly Option<bool> _noOpen = new("--no-open") { Description = "Only print the address; do not open the browser." };
     private readonly IncludesOption _includes = new();
-    private readonly Option<int> _port = new("--port") { HelpName = "PORT",
-        Description = "The port to listen on, of this machine alone; a free one if not given." };
+    private readonly Option<int> _port = new("--port")
+    {
+        HelpName = "PORT",
+        Description = "The port to listen on, of this machine alone; a free one if not given."
+    };
 
     /// <inheritdoc/>
     public string Example => "bench circuits/rain-tank.fes";

@@ -23,10 +23,17 @@ internal sealed class BudgetVerb : Verb
         HelpName = "LOW..HIGH",
         Description = "Where on the span the two readings of the calibration are taken; \"10 % .. 90 %\" if not given.",
     };
-    private readonly Option<int?> _trials = new("--trials") { HelpName = "N",
-        Description = "Trials of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given." };
-    private readonly Option<int> _seed = new("--seed") { HelpName = "N",
-        Description = "Seed of the trials; the same seed gives the same result.", DefaultValueFactory = _ => 1 };
+    private readonly Option<int?> _trials = new("--trials")
+    {
+        HelpName = "N",
+        Description = "Trials of the Monte Carlo propagation at most, from 1000 to 10,000,000; 10,000 if not given."
+    };
+    private readonly Option<int> _seed = new("--seed")
+    {
+        HelpName = "N",
+        Description = "Seed of the trials; the same seed gives the same result.",
+        DefaultValueFactory = _ => 1
+    };
 
     public BudgetVerb()
         : base("budget", "Ranks what makes readings wrong, and says how wrong they can be: as 95 % coverage interval and worst case, "
@@ -42,8 +49,11 @@ internal sealed class BudgetVerb : Verb
         var pin = _pin.Pin(line, frontEnd);
         var settings = new BudgetSettings();
         if (line.GetValue(_temperatures) is { } temperatures)
-            settings = settings with { Celsius =
-                [.. temperatures.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(Celsius)] };
+            settings = settings with
+            {
+                Celsius =
+                [.. temperatures.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(Celsius)]
+            };
         if (line.GetValue(_calibration) is { } calibration)
         {
             var (span, _) = QuantityReader.ReadSpan(calibration, Unit.Percent, "--calibration");
@@ -57,8 +67,11 @@ internal sealed class BudgetVerb : Verb
         int trials = line.GetValue(_trials) ?? settings.MonteCarlo.BatchDraws * settings.MonteCarlo.MostBatches;
         if (trials is < 1000 or > 10_000_000)
             throw new InputException($"--trials wants a number from 1000 to 10000000, not {trials}");
-        settings = settings with { MonteCarlo =
-            settings.MonteCarlo with { Seed = line.GetValue(_seed), BatchDraws = trials / settings.MonteCarlo.MostBatches } };
+        settings = settings with
+        {
+            MonteCarlo =
+            settings.MonteCarlo with { Seed = line.GetValue(_seed), BatchDraws = trials / settings.MonteCarlo.MostBatches }
+        };
         BudgetResult budget;
         using (var progress = new ProgressLine())
             budget = BudgetStudy.Run(frontEnd, pin.Name, settings, progress, cancel);

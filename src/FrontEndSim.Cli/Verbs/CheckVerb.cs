@@ -16,8 +16,11 @@ internal sealed class CheckVerb : Verb
             "Give the reason of every requirement, met or not, how near op amps come to their limits, and every column of the events.",
     };
 
-    private readonly Option<string?> _junit = new("--junit") { HelpName = "FILE",
-        Description = "Also write JUnit XML for a build server: a suite a file, a case a requirement." };
+    private readonly Option<string?> _junit = new("--junit")
+    {
+        HelpName = "FILE",
+        Description = "Also write JUnit XML for a build server: a suite a file, a case a requirement."
+    };
 
     public CheckVerb() : base("check", "Says whether the requirements of circuit files are met, each with its margin and the reason.",
         Pasted, watches: true, takesMany: true)

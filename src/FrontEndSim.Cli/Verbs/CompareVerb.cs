@@ -8,8 +8,11 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>compare: readings from the bench against the prediction.</summary>
 internal sealed class CompareVerb : Verb
 {
-    private readonly Argument<string> _readings = new("READINGS") { Description =
-        "Readings as comma-separated values: the form of sweep --csv, or of build --csv filled in (docs/design-verb.md)." };
+    private readonly Argument<string> _readings = new("READINGS")
+    {
+        Description =
+        "Readings as comma-separated values: the form of sweep --csv, or of build --csv filled in (docs/design-verb.md)."
+    };
     private readonly MeterOptions _meter = new();
 
     public CompareVerb()

@@ -19,22 +19,47 @@ internal sealed class DesignOptions
 
     private readonly Option<string?> _sensor =
         new("--sensor") { HelpName = "V .. V", Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\"." };
-    private readonly Option<string?> _pin = new("--pin") { HelpName = "V .. V", Description =
-        "Where that span is to land at the pin, such as \"0 V .. 3.3 V\"; with a FILE, all that the pin converts if not given." };
-    private readonly Option<string?> _rails = new("--rails") { HelpName = "V, V",
-        Description = "The rails at hand, such as \"9 V 5%, -9 V 5%\" (names may stand before: \"VA 9 V\")." };
-    private readonly Option<string?> _supply = new("--supply") { HelpName = "V",
-        Description = "The pin's supply, up to which it converts, such as \"3.3 V 2%\"; the upper end of --pin if not given." };
+    private readonly Option<string?> _pin = new("--pin")
+    {
+        HelpName = "V .. V",
+        Description =
+        "Where that span is to land at the pin, such as \"0 V .. 3.3 V\"; with a FILE, all that the pin converts if not given."
+    };
+    private readonly Option<string?> _rails = new("--rails")
+    {
+        HelpName = "V, V",
+        Description = "The rails at hand, such as \"9 V 5%, -9 V 5%\" (names may stand before: \"VA 9 V\")."
+    };
+    private readonly Option<string?> _supply = new("--supply")
+    {
+        HelpName = "V",
+        Description = "The pin's supply, up to which it converts, such as \"3.3 V 2%\"; the upper end of --pin if not given."
+    };
     private readonly QuantityOption _source = new("--source", Unit.Ohm, "The sensor's source resistance; 0 ohm if not given.");
-    private readonly Option<int?> _bits = new("--bits") { HelpName = "N",
-        Description = "Resolution of the converter, 1 to 24; 12 if not given." };
-    private readonly Option<string[]> _fault = new("--fault") { HelpName = "V", AllowMultipleArgumentsPerToken = false,
-        Description = "A voltage that may be put on the sensor terminal by mistake; both signs are tried. May be given again." };
+    private readonly Option<int?> _bits = new("--bits")
+    {
+        HelpName = "N",
+        Description = "Resolution of the converter, 1 to 24; 12 if not given."
+    };
+    private readonly Option<string[]> _fault = new("--fault")
+    {
+        HelpName = "V",
+        AllowMultipleArgumentsPerToken = false,
+        Description = "A voltage that may be put on the sensor terminal by mistake; both signs are tried. May be given again."
+    };
     private readonly QuantityOption _faultSource = new("--fault-source", Unit.Ohm, "Resistance behind a fault; 1 ohm if not given.");
-    private readonly Option<string[]> _surge = new("--surge") { HelpName = "V source OHMS", AllowMultipleArgumentsPerToken = false,
-        Description = "A 1.2/50 surge on the sensor terminal, such as \"500 V source 42 ohm\"; both signs are tried. May be given again." };
-    private readonly Option<string[]> _discharge = new("--discharge") { HelpName = "V", AllowMultipleArgumentsPerToken = false,
-        Description = "A contact discharge to the sensor terminal, such as \"4 kV\"; both signs are tried. May be given again." };
+    private readonly Option<string[]> _surge = new("--surge")
+    {
+        HelpName = "V source OHMS",
+        AllowMultipleArgumentsPerToken = false,
+        Description = "A 1.2/50 surge on the sensor terminal, such as \"500 V source 42 ohm\"; both signs are tried. May be given again."
+    };
+    private readonly Option<string[]> _discharge = new("--discharge")
+    {
+        HelpName = "V",
+        AllowMultipleArgumentsPerToken = false,
+        Description = "A contact discharge to the sensor terminal, such as \"4 kV\"; both signs are tried. May be given again."
+    };
     private readonly QuantityOption _injection =
         new("--injection", Unit.Amps, "Largest current through the pin's own clamps; 2 mA if not given.");
     private readonly QuantityOption _leakage = new("--leakage", Unit.Amps, "Largest leakage of the pin; 100 nA if not given.");
@@ -47,8 +72,12 @@ internal sealed class DesignOptions
     private readonly Option<string?> _opamps =
         new("--opamp") { HelpName = "CLASS,CLASS", Description = "Classes of op amp to try; all of the catalogue if not given." };
 
-    private readonly Option<string?> _reference = new("--reference") { HelpName = "KIND", Description =
-        "What the shift is taken from: rail, potentiometer or buffered (a divider behind a follower); the best if not given." };
+    private readonly Option<string?> _reference = new("--reference")
+    {
+        HelpName = "KIND",
+        Description =
+        "What the shift is taken from: rail, potentiometer or buffered (a divider behind a follower); the best if not given."
+    };
 
     /// <summary>Those that a circuit file answers.</summary>
     private Option[] AnsweredByFile =>
@@ -175,30 +204,43 @@ internal sealed class DesignOptions
             : throw new InputException($"{option.Name} cannot stand beside stage {wish.StageName}, which says that itself");
         string[] kinds = [.. Enum.GetNames<ReferenceKind>().Select(n => n.ToLowerInvariant())];
         if (line.GetValue(_reference) is { } reference)
-            wish = wish with { Reference = kinds.Contains(reference) ? Enum.Parse<ReferenceKind>(reference, ignoreCase: true)
-                : throw Unknown("--reference", reference, kinds) };
+            wish = wish with
+            {
+                Reference = kinds.Contains(reference) ? Enum.Parse<ReferenceKind>(reference, ignoreCase: true)
+                : throw Unknown("--reference", reference, kinds)
+            };
         wish = wish with { OpAmps = [.. catalogue.OpAmps] };
         if (Decided<string>("resistors.series", _series) is { } name)
         {
             var series = ESeries.Find(name)!;
-            wish = wish with { Series = [series], Tolerance = wish.Decided.TryGetValue("resistors.tolerance", out object? given)
-                ? (double)given : series.UsualTolerance };
+            wish = wish with
+            {
+                Series = [series],
+                Tolerance = wish.Decided.TryGetValue("resistors.tolerance", out object? given)
+                ? (double)given : series.UsualTolerance
+            };
             if (line.GetValue(_tolerance) is not null)
                 throw new InputException($"--tolerance cannot stand beside stage {wish.StageName}, which says that itself");
         }
         else
         {
             if (line.GetValue(_series) is { } list)
-                wish = wish with { Series = [.. list.Split(',')
-                    .Select(s => ESeries.Find(s.Trim()) ?? throw Unknown("--series", s.Trim(), ESeries.All.Select(e => e.Name)))] };
+                wish = wish with
+                {
+                    Series = [.. list.Split(',')
+                    .Select(s => ESeries.Find(s.Trim()) ?? throw Unknown("--series", s.Trim(), ESeries.All.Select(e => e.Name)))]
+                };
             if (line.GetValue(_tolerance) is { } tolerance)
                 wish = wish with { Tolerance = ToleranceOf(tolerance) };
         }
         if (Decided<string>("opamp.type", _opamps) is { } type)
             return wish with { OpAmps = [catalogue.FindOpAmp(type)!] };
         return line.GetValue(_opamps) is not { } opamps ? wish
-            : wish with { OpAmps = [.. opamps.Split(',')
-                .Select(s => catalogue.FindOpAmp(s.Trim()) ?? throw Unknown("--opamp", s.Trim(), catalogue.OpAmpNames))] };
+            : wish with
+            {
+                OpAmps = [.. opamps.Split(',')
+                .Select(s => catalogue.FindOpAmp(s.Trim()) ?? throw Unknown("--opamp", s.Trim(), catalogue.OpAmpNames))]
+            };
     }
 
     private IEnumerable<FaultEvent> Events(ParseResult line)

@@ -10,18 +10,32 @@ namespace FrontEndSim.Cli.Verbs;
 internal sealed class DesignVerb : Command, IExample
 {
     private readonly Argument<string?> _file =
-        new("FILE") { Arity = ArgumentArity.ZeroOrOne,
-        Description =
+        new("FILE")
+        {
+            Arity = ArgumentArity.ZeroOrOne,
+            Description =
         "A circuit file whose shifting stage is left out, or waits for its op amp or resistors; without one, --sensor, --pin and "
-        + "--rails." };
+        + "--rails."
+        };
     private readonly OutputForms _forms = new();
     private readonly DesignOptions _options = new();
-    private readonly Option<int?> _pick = new("--pick") { HelpName = "N", Description =
-        "Which candidate is completed and written, counted from the best; if not given, the best that meets what is required." };
-    private readonly Option<string?> _write = new("--write", "-w") { HelpName = "FILE", Description =
-        "Write the candidate as a circuit file that check passes, or the circuit file completed. An existing file stays, unless --force." };
-    private readonly Option<bool> _force = new("--force") { Description =
-        "Let --write replace an existing file; never the circuit file itself." };
+    private readonly Option<int?> _pick = new("--pick")
+    {
+        HelpName = "N",
+        Description =
+        "Which candidate is completed and written, counted from the best; if not given, the best that meets what is required."
+    };
+    private readonly Option<string?> _write = new("--write", "-w")
+    {
+        HelpName = "FILE",
+        Description =
+        "Write the candidate as a circuit file that check passes, or the circuit file completed. An existing file stays, unless --force."
+    };
+    private readonly Option<bool> _force = new("--force")
+    {
+        Description =
+        "Let --write replace an existing file; never the circuit file itself."
+    };
 
     public DesignVerb()
         : base("design",

@@ -8,8 +8,11 @@ internal sealed class OutputForms
 {
     private readonly Option<bool> _json = new("--json") { Description = "Write JSON instead of text (docs/output.md)." };
     private readonly Option<bool> _csv = new("--csv") { Description = "Write comma-separated values instead of text." };
-    private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE",
-        Description = "Write to a file instead of the terminal; it is written whole or not at all." };
+    private readonly Option<string?> _out = new("--out", "-o")
+    {
+        HelpName = "FILE",
+        Description = "Write to a file instead of the terminal; it is written whole or not at all."
+    };
     private readonly Option<bool> _noColor = new("--no-color") { Description = "No colour; NO_COLOR in the environment does the same." };
 
     public void AddTo(Command verb)

@@ -12,8 +12,11 @@ namespace FrontEndSim.Cli.Verbs;
 internal sealed class ReportVerb : Command, IExample
 {
     private readonly Argument<string> _file = new("FILE") { Description = "The circuit file (.fes)." };
-    private readonly Option<string?> _out = new("--out", "-o") { HelpName = "FILE",
-        Description = "The page to write; FILE with the ending .html, in the current directory, if not given." };
+    private readonly Option<string?> _out = new("--out", "-o")
+    {
+        HelpName = "FILE",
+        Description = "The page to write; FILE with the ending .html, in the current directory, if not given."
+    };
     private readonly WatchOption _watch = new();
     private readonly IncludesOption _includes = new();
 

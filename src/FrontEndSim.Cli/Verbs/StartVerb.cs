@@ -10,8 +10,11 @@ internal sealed class StartVerb : Command, IExample
 {
     private readonly Argument<string> _name =
         new("NAME") { Description = "Name of the circuit; NAME.fes is written and must not exist yet." };
-    private readonly Option<string?> _sensor = new("--sensor") { HelpName = "V .. V",
-        Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\" (which is taken if not given)." };
+    private readonly Option<string?> _sensor = new("--sensor")
+    {
+        HelpName = "V .. V",
+        Description = "The sensor's lowest and highest voltage, such as \"-1.2 V .. 1.8 V\" (which is taken if not given)."
+    };
     private readonly QuantityOption _source = new("--source", Unit.Ohm, "The sensor's source resistance; 220 ohm if not given.");
     private readonly QuantityOption _pin = new("--pin", Unit.Volts, "Supply and full scale of the converter pin; 3.3 V if not given.");
     private readonly Option<int?> _bits = new("--bits") { HelpName = "N", Description = "Resolution of the converter; 12 if not given." };

@@ -20,8 +20,11 @@ internal abstract class Verb : Command, IExample
         : base(name, summary)
     {
         Example = example;
-        Arguments.Add(takesMany ? _many = new("FILE") { Arity = ArgumentArity.OneOrMore,
-            Description = "The circuit file (.fes), or several." }
+        Arguments.Add(takesMany ? _many = new("FILE")
+        {
+            Arity = ArgumentArity.OneOrMore,
+            Description = "The circuit file (.fes), or several."
+        }
             : _one = new("FILE") { Description = "The circuit file (.fes)." });
         Options.Add(_includes);
         _forms.AddTo(this);

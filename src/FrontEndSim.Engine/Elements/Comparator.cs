@@ -75,8 +75,14 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
 
     /// <inheritdoc/>
     public override Element Between(Func<string, string> renamed) =>
-        this with { Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output),
-            PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
+        this with
+        {
+            Plus = renamed(Plus),
+            Minus = renamed(Minus),
+            Output = renamed(Output),
+            PositiveRail = renamed(PositiveRail),
+            NegativeRail = renamed(NegativeRail)
+        };
 
     internal override (string Plus, string Minus) Across => (Output, NegativeRail);
 

@@ -30,8 +30,13 @@ public sealed record CoupledInductors(string Name, string FirstFrom, string Firs
 
     /// <inheritdoc/>
     public override Element Between(Func<string, string> renamed) =>
-        this with { FirstFrom = renamed(FirstFrom), FirstTo = renamed(FirstTo), SecondFrom = renamed(SecondFrom),
-        SecondTo = renamed(SecondTo) };
+        this with
+        {
+            FirstFrom = renamed(FirstFrom),
+            FirstTo = renamed(FirstTo),
+            SecondFrom = renamed(SecondFrom),
+            SecondTo = renamed(SecondTo)
+        };
 
     internal override IEnumerable<(string, string)> DirectPaths() => [(FirstFrom, FirstTo), (SecondFrom, SecondTo)];
 

@@ -94,8 +94,14 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
     /// <inheritdoc/>
     public override Element Between(Func<string, string> renamed) =>
-        this with { Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output),
-        PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail) };
+        this with
+        {
+            Plus = renamed(Plus),
+            Minus = renamed(Minus),
+            Output = renamed(Output),
+            PositiveRail = renamed(PositiveRail),
+            NegativeRail = renamed(NegativeRail)
+        };
 
     internal override (string Plus, string Minus) Across => (Output, Circuit.Ground);
 

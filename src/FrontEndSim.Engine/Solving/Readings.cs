@@ -32,7 +32,8 @@ internal static class Readings
         KirchhoffNode = kernel.Topology.Wiring.NameOf(solver.Residual.Row),
         NewtonIterations = kernel.Iterations,
         Method = solver.Strategy,
-    }) with { Foothold = kernel.Leave() };
+    }) with
+    { Foothold = kernel.Leave() };
 
     /// <summary>One part's reading from its static current.</summary>
     public static ElementReading Of(Kernel<Scalar> kernel, Device<Scalar> device)

@@ -72,7 +72,8 @@ public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
         // A single change that passes too slowly is judged by its time; all else by the number of changes.
         if (worst.Changes == 1 && !worst.IsClean)
             return Below(new(worst.PassageSeconds, Unit.Seconds), new(worst.SlowestPassageSeconds!.Value, Unit.Seconds),
-                reason) with { Candidates = Mends(found, worst) };
+                reason) with
+            { Candidates = Mends(found, worst) };
         Quantity? margin = worst.Changes != 1 ? Quantity.Number(1 - worst.Changes)
             : found.RippleLimitVolts is { } covered
                 ? new(covered - solved.FrontEnd.FindSensor(found.Sensor).Ripple!.PeakToPeakVolts, Unit.Volts) : null;

@@ -27,8 +27,12 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
         if (result.Met)
             return result;
         var cause = MappingCause.Find(solved, mapping, cancel);
-        return result with { Reason = reason with { Cause = cause }, Candidates = Mend(solved.FrontEnd, mapping, cause) is { } mend
-            ? [mend] : [] };
+        return result with
+        {
+            Reason = reason with { Cause = cause },
+            Candidates = Mend(solved.FrontEnd, mapping, cause) is { } mend
+            ? [mend] : []
+        };
     }
 
     private static Mend? Mend(FrontEnd frontEnd, MappingResult mapping, MappingCause? cause)

@@ -30,7 +30,10 @@ public sealed record PartPower(string Part, double MaximumShare, string Text) : 
         var (where, load) = found.MaxBy(f => f.Load.Share);
         var result = Below(Quantity.Share(load.Share), Quantity.Share(MaximumShare), new PartReason(load, where));
         return result.Met ? problem is null ? result : new(this, Verdict.NotKnown, problem)
-            : result with { Candidates =
-                [new(MendKind.HigherRating, part.Name) { Other = part.Word, To = new(load.Found.Value / MaximumShare, Unit.Watt) }] };
+            : result with
+            {
+                Candidates =
+                [new(MendKind.HigherRating, part.Name) { Other = part.Word, To = new(load.Found.Value / MaximumShare, Unit.Watt) }]
+            };
     }
 }

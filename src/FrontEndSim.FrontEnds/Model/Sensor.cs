@@ -111,14 +111,14 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>An element of the sensor's name that follows a quantity against time; null for another element.</summary>
     internal static Element? Following(Element element, string name, Engine.Waveforms.Waveform quantity) =>
         element.Name != name ? null : element switch
-    {
-        VoltageSource v => v with { Volts = quantity },
-        CurrentSource i => i with { Amps = quantity },
-        SensingResistor r => r with { Quantity = quantity },
-        SensingNetwork n => n with { Quantity = quantity },
-        SensingShare s => s with { Quantity = quantity },
-        _ => null,
-    };
+        {
+            VoltageSource v => v with { Volts = quantity },
+            CurrentSource i => i with { Amps = quantity },
+            SensingResistor r => r with { Quantity = quantity },
+            SensingNetwork n => n with { Quantity = quantity },
+            SensingShare s => s with { Quantity = quantity },
+            _ => null,
+        };
 }
 
 /// <summary>A sine that rides on a voltage.</summary>

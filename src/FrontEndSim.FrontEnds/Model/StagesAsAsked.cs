@@ -48,8 +48,11 @@ public sealed record StagesAsAsked() : Requirement("")
         foreach (bool high in new[] { false, true })
         {
             Part At(Part part) => IsTransistor(part) && part.AtLimit(high) is var (piece, _) ? piece : part;
-            yield return solved.With(frontEnd with { Stages =
-                [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })] });
+            yield return solved.With(frontEnd with
+            {
+                Stages =
+                [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })]
+            });
         }
     }
 

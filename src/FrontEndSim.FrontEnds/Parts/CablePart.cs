@@ -68,7 +68,8 @@ public sealed record CablePart(string Name, string From, string To, string Retur
         {
             yield return new Capacitor($"{Name}.c{k}", Node(k), Return, k == 0 ? farads / 2 : farads);
             yield return new Inductor($"{Name}.l{k}", Node(k), k + 1 < Sections ? Node(k + 1)
-                : Node(Sections), henries) { SeriesOhms = wire };
+                : Node(Sections), henries)
+            { SeriesOhms = wire };
         }
         yield return new Capacitor($"{Name}.c{Sections}", Node(Sections), Return, farads / 2);
         yield return new Resistor(Name + ".end", Node(Sections), To, wire / 2);

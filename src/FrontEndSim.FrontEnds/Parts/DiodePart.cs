@@ -116,7 +116,8 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
         double left = Rating.JunctionShare(ambientCelsius, Type.MostJunctionCelsius);
         var ratings = ImmutableArray.CreateBuilder<Rating>();
         ratings.Add(PowerRating(Type.RatedWatts * left,
-            Type.Source) with { Pulses = [.. Type.PulseWatts.Select(p => p with { Limit = p.Limit * left })] });
+            Type.Source) with
+        { Pulses = [.. Type.PulseWatts.Select(p => p with { Limit = p.Limit * left })] });
         if (double.IsFinite(Type.RatedPeakAmps) || double.IsFinite(Type.RatedAmps))
         {
             ratings.Add(new(RatingKind.PeakCurrent, new CurrentThrough([Name]), Math.Min(Type.RatedAmps, Type.RatedPeakAmps), Type.Source)

@@ -53,8 +53,12 @@ public sealed record GasArresterType(string Name, Toleranced Spark, double SlowV
     /// <param name="spark">Its spark-over voltage of a slow rise, V.</param>
     internal GasArresterModel Model(double spark) => new()
     {
-        SparkVolts = spark, GrowthExponent = Exponent, GrowthVolts = Growth, GlowVolts = Math.Min(GlowVolts, 0.9 * spark),
-            ArcVolts = ArcVolts, Farads = Farads,
+        SparkVolts = spark,
+        GrowthExponent = Exponent,
+        GrowthVolts = Growth,
+        GlowVolts = Math.Min(GlowVolts, 0.9 * spark),
+        ArcVolts = ArcVolts,
+        Farads = Farads,
     };
 
     /// <summary>Refuses numbers that no arrester has.</summary>

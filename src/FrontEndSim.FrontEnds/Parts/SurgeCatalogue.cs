@@ -32,10 +32,12 @@ internal static class SurgeCatalogue
     private static SuppressorType Suppressor(string name, double standOff, double least, double most,
         double test, double clamp, double peak, double leakage) =>
         new SuppressorType(name, standOff, new(least, most), test, clamp, peak, leakage,
-            Series) { Farads = 1.75e-9 * Math.Pow(standOff / 5, -0.93) }.Checked();
+            Series)
+        { Farads = 1.75e-9 * Math.Pow(standOff / 5, -0.93) }.Checked();
 
     private static VaristorType Varistor(string name, double volts, double clamp, double clampAmps,
         double lasting, double surge, double joules, double farads, double watts) =>
         new VaristorType(name, new Toleranced(volts, 0.1), clamp, clampAmps, lasting, surge, joules,
-            Disks) { Farads = farads, RatedWatts = watts }.Checked();
+            Disks)
+        { Farads = farads, RatedWatts = watts }.Checked();
 }

@@ -90,8 +90,15 @@ public sealed record PinType(string Name, string Summary, double BelowGroundVolt
     ];
 
     private static LogicGateModel Plain(double share, double volts, double delay, double ohms) =>
-        new() { RisingShare = share, FallingShare = share, RisingVolts = volts, FallingVolts = volts,
-            DelaySeconds = delay, OutputOhms = ohms };
+        new()
+        {
+            RisingShare = share,
+            FallingShare = share,
+            RisingVolts = volts,
+            FallingVolts = volts,
+            DelaySeconds = delay,
+            OutputOhms = ohms
+        };
 
     private static LogicGateModel Shares(double rising, double falling, double delay, double ohms) =>
         new() { RisingShare = rising, FallingShare = falling, DelaySeconds = delay, OutputOhms = ohms };

@@ -37,8 +37,11 @@ public abstract class StageKind
         if (!(perKelvin >= 0))
             throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.",
                 "25 ppm/K stand for ±25 ppm/K.");
-        return stage with { Parts = [.. stage.Parts.Select(p =>
-            p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)] };
+        return stage with
+        {
+            Parts = [.. stage.Parts.Select(p =>
+            p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)]
+        };
     }
 
     /// <summary>Whether the value of a setting is that of a part: only parts have a tolerance.</summary>

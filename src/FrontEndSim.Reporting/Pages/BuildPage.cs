@@ -29,11 +29,11 @@ public static class BuildPage
     // Where sensors measure in different units the column of what is set names none.
     private static string Unit(BuildResult sheet) =>
         sheet.Points.Where(p => p.Sensor is not null).Select(p => p.SensorUnit).Distinct().ToArray() switch
-    {
-        [var only] => only,
-        [] => "V",
-        _ => "",
-    };
+        {
+            [var only] => only,
+            [] => "V",
+            _ => "",
+        };
 
     /// <summary>What to buy.</summary>
     public static Table Parts(BuildResult sheet) => new("",

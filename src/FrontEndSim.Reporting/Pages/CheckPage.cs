@@ -60,8 +60,13 @@ public static class CheckPage
             : all == 0
                 ? "No requirement is written; parts and pins keep their ratings. Write one, such as: require adc mapping error under 4 "
                 + "counts"
-            : failed + unknown == 0 ? all switch { 1 => "The requirement is met.", 2 =>
-                "Both requirements are met.", _ => $"All {all} requirements are met." }
+            : failed + unknown == 0 ? all switch
+            {
+                1 => "The requirement is met.",
+                2 =>
+                "Both requirements are met.",
+                _ => $"All {all} requirements are met."
+            }
             : $"{(failed == 0 ? "" : $"{Of(failed)} {(failed == 1 ? "is" : "are")} not met")}{open}.");
 
         string Of(int count) => all == 1 ? "The requirement" : $"{count} of {all} requirements";

@@ -58,7 +58,8 @@ public static class PartsPage
     {
         var sheets = new TypeSheets([Sheet(type)]);
         return (new Page($"{type.Kind} {type.Name}", [Fit(sheets.Types[0]), Stated(sheets.Types[0]),
-            new Paragraph($"Source: {type.Source}."), new Paragraph(Limits)]) { Data = Data(sheets) }, sheets);
+            new Paragraph($"Source: {type.Source}."), new Paragraph(Limits)])
+        { Data = Data(sheets) }, sheets);
     }
 
     /// <summary>All that is known of a diode, with its fit.</summary>
@@ -84,7 +85,8 @@ public static class PartsPage
     {
         var sheets = new TypeSheets([Sheet(type)]);
         return (new Page($"op amp class {type.Name}",
-            [Numbers(sheets.Types[0]), new Paragraph($"Source: {type.Source}.")]) { Data = Data(sheets) }, sheets);
+            [Numbers(sheets.Types[0]), new Paragraph($"Source: {type.Source}.")])
+        { Data = Data(sheets) }, sheets);
     }
 
     /// <summary>All that is known of a type of pin.</summary>

@@ -30,7 +30,8 @@ public static class RespondPicture
                 keeps ? CurveLook.Simulated : CurveLook.Ideal);
         }
         return new($"Samples in a row at {SiText.Format(r.Frequency.SampleHertz!.Value, "Hz")}",
-            new("sample", ""), new("error (counts)", ""), [Of(false), Of(true)]) { Share = 0.8 };
+            new("sample", ""), new("error (counts)", ""), [Of(false), Of(true)])
+        { Share = 0.8 };
     }
 
     private static Panel Step(string title, RespondResult r, StepResponse s)

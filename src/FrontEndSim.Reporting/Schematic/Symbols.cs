@@ -51,7 +51,8 @@ internal static class Symbols
         ComparatorPart => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),
         _ when Transistor(part.Symbol) is { } transistor => transistor,
         _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10,
-            part.Nodes.Length, false, []) with { Inscription = part.Word },
+            part.Nodes.Length, false, []) with
+        { Inscription = part.Word },
     };
 
     private static Symbol TwoEnded(string key) => key switch
@@ -82,9 +83,9 @@ internal static class Symbols
     private static Symbol Amplifier { get; } =
         new(new(-39, -50, 39, 50), [new(-40, 30), new(-40, -30), new(40, 0), new(0, -50), new(0, 50)],
         [Path("M-40 -50V50L40 0Z", "body"), Path("M0 -50V-25M0 25V50M-34 -30H-24M-34 30H-24M-29 25V35")])
-    {
-        Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
-    };
+        {
+            Filled = [new(-40, -50, -20, 50), new(-20, -38, 0, 38), new(0, -25, 20, 25), new(20, -13, 40, 13), new(-2, -50, 2, 50)],
+        };
 
     /// <summary>
     /// A transistor with its base or gate at the left, its collector or drain at the right, and its emitter or source below, of those with
@@ -125,7 +126,8 @@ internal static class Symbols
     {
         bool hasLoop = gate.Type.HasHysteresis;
         return Block(30, gate.Nodes.Length, gate.Inverts, hasLoop ? [Path("M-14 9H5V-9M14 -9H-5V9")]
-            : []) with { Inscription = hasLoop ? "" : "1" };
+            : []) with
+        { Inscription = hasLoop ? "" : "1" };
     }
 
     private static Symbol TwoEnded(Area body, params XElement[] strokes) => new(body, [new(-30, 0), new(30, 0)], [.. strokes]);

@@ -12,8 +12,13 @@ public static class OccasionWords
     {
         List<string> parts = [where.Event is { } name ? $"in \"{name}\"" : "at the operating point"];
         if (where.Sensors is { } place && (where.Event is null || place != SpanPlace.Middle))
-            parts.Add(place switch { SpanPlace.Low => "sensors at the lower end of their spans", SpanPlace.High =>
-                "sensors at the upper end of their spans", _ => "sensors at mid-span" });
+            parts.Add(place switch
+            {
+                SpanPlace.Low => "sensors at the lower end of their spans",
+                SpanPlace.High =>
+                "sensors at the upper end of their spans",
+                _ => "sensors at mid-span"
+            });
         if (where.IsSensorTornOff)
             parts.Add("the sensor torn off");
         if (where.Celsius is { } celsius)

@@ -180,8 +180,13 @@ public static class RequirementWords
         + $"{b.Part.Kind.Word} "
         + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? " for " + Amounts.Time(s) : "")}) "
             + $"{OccasionWords.Of(b.Where)}"
-        + b.OtherEvents switch { 0 => "", 1 => ", and beyond it in another event", _ =>
-            $", and beyond it in {b.OtherEvents} other events" };
+        + b.OtherEvents switch
+        {
+            0 => "",
+            1 => ", and beyond it in another event",
+            _ =>
+            $", and beyond it in {b.OtherEvents} other events"
+        };
 
     /// <summary>What a part does with what a rating limits.</summary>
     private static string Verb(RatingKind kind) =>

@@ -22,9 +22,9 @@ public static class ScopeWords
     /// <summary>What could not be computed.</summary>
     public static string Of(NotComputed problem) =>
         (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Flaw switch
-    {
-        SolutionFlaw.NotFinite => "A number is not finite.",
-        SolutionFlaw.Unbalanced => "The audit of the solution is beyond what it may leave over.",
-        _ => problem.Problem,
-    };
+        {
+            SolutionFlaw.NotFinite => "A number is not finite.",
+            SolutionFlaw.Unbalanced => "The audit of the solution is beyond what it may leave over.",
+            _ => problem.Problem,
+        };
 }

@@ -152,7 +152,12 @@ internal sealed class RandomFrontEnd
         {
             _parts.Add(new Regulator("REG", "VP", "REGULATED", "GND", new RegulatorModel
             {
-                Volts = Log(1, 15), OutputOhms = Log(0.01, 1), DropVolts = 2 * _random.NextDouble(), DropOhms = Log(0.1, 10), LimitAmps = Log(0.01, 1), GroundAmps = Log(1e-6, 1e-2),
+                Volts = Log(1, 15),
+                OutputOhms = Log(0.01, 1),
+                DropVolts = 2 * _random.NextDouble(),
+                DropOhms = Log(0.1, 10),
+                LimitAmps = Log(0.01, 1),
+                GroundAmps = Log(1e-6, 1e-2),
             }));
             _parts.Add(new Diode("REG.D", "REGULATED", "VP", Junction()));
             _parts.Add(new Resistor("REG.R", "REGULATED", Chance(0.5) ? "GND" : "VDD", Ohms()));

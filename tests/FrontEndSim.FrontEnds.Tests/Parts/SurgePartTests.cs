@@ -137,7 +137,9 @@ public class SurgePartTests
     {
         var frontEnd = new FrontEnd
         {
-            Title = "a supply", Rails = [new Rail("V24", 24) { SeriesOhms = ohms }], Parts = [Arrester("90V") with { From = "V24" }, new ResistorPart("R", "V24", "GND", 10e3)],
+            Title = "a supply",
+            Rails = [new Rail("V24", 24) { SeriesOhms = ohms }],
+            Parts = [Arrester("90V") with { From = "V24" }, new ResistorPart("R", "V24", "GND", 10e3)],
         };
         var stress = EventStudy.Run(frontEnd, new FaultEvent("surge", "V24", new Surge(SurgeShape.Known[0], 1000, 42))).Parts.Single(p => p.Part.Name == "G");
         Assert.Equal(dies, stress.Share > 1);

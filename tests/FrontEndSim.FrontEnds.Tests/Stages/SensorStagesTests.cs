@@ -74,7 +74,8 @@ public class SensorStagesTests
             ["opamp.type"] = "ideal",
             ["opamp.positive"] = "VP",
             ["opamp.negative"] = "VN",
-        }, Rails, [sensor]) { Catalogue = PartCatalogue.Standard with { OpAmps = [type] } });
+        }, Rails, [sensor])
+        { Catalogue = PartCatalogue.Standard with { OpAmps = [type] } });
         double fp = 1 / (2 * Math.PI * rf * cf), fz = 1 / (2 * Math.PI * rf * (cf + cs));
         // y²/fz² + y·(1 − gbw²/fp²) − gbw² = 0 for y = f².
         double a = 1 / (fz * fz), b = 1 - gbw * gbw / (fp * fp), y = (-b + Math.Sqrt(b * b + 4 * a * gbw * gbw)) / (2 * a), f = Math.Sqrt(y);

@@ -48,8 +48,12 @@ internal static class ForwardFit
         var (slope, ohms) = SlopeAndOhms(sheet, points);
         // The height of the curve: the points' mean distance from it.
         double height = points.Average(p => p.Value - slope * Math.Log(p.At) - ohms * p.At);
-        var straight = model with { SaturationAmps = Math.Exp(-height / slope),
-            EmissionCoefficient = slope / ThermalVolts, SeriesOhms = ohms };
+        var straight = model with
+        {
+            SaturationAmps = Math.Exp(-height / slope),
+            EmissionCoefficient = slope / ThermalVolts,
+            SeriesOhms = ohms
+        };
         double miss = points.Max(p => Math.Abs(height + slope * Math.Log(p.At) + ohms * p.At - p.Value) / p.Value);
         return points.Count < 3 || miss < StraightEnough ? straight
             : Modulated(straight, points, UsualEmission(sheet.Kind) * ThermalVolts) is { } bent && bent.Miss < miss ? bent.Model : straight;

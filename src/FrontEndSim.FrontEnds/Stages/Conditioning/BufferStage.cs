@@ -74,7 +74,8 @@ public sealed class BufferStage : StageKind
         double loop = model.OpenLoopGain / (1 + model.OpenLoopGain);
         yield return new("share that the op amp's finite gain leaves of it", "A/(1 + A)",
             $"{SiText.Format(model.OpenLoopGain, "")}/(1 + {SiText.Format(model.OpenLoopGain, "")})",
-            loop, "") { Measure = new GainMeasure(plus, output) };
+            loop, "")
+        { Measure = new GainMeasure(plus, output) };
         if (series is not null)
             yield return new("offset that the bias current makes in the resistance at the plus input", "Vb = −Ib·R+",
                 $"−{SiText.Format(model.BiasAmps, "A")}·{ShiftHandMath.Ohms(network.PlusOhms)}", -model.BiasAmps * network.PlusOhms, "V")

@@ -135,9 +135,13 @@ public sealed class Divider : StageKind
         }
         yield return new("ratio", $"k = R2/({source.Trim('(', ')')} + R2)", $"{r2}/({first.Trim('(', ')')} + {r2})", k, "");
         yield return new("output resistance", $"Ro = {source} ∥ R2", $"{first} ∥ {r2}", n.OutputOhms,
-            "ohm") { Measure = new ResistanceMeasure(output) };
-        yield return new("load on what drives it", "Ri = R1 + R2", $"{r1} + {r2}", n.R1 + n.R2, "ohm") { Measure = sensor?.Node == input
-            ? new ResistanceMeasure(input, sensor.Name) : null };
+            "ohm")
+        { Measure = new ResistanceMeasure(output) };
+        yield return new("load on what drives it", "Ri = R1 + R2", $"{r1} + {r2}", n.R1 + n.R2, "ohm")
+        {
+            Measure = sensor?.Node == input
+            ? new ResistanceMeasure(input, sensor.Name) : null
+        };
         if (sensor is null)
             yield break;
         double most = Math.Abs(sensor.Span.High) >= Math.Abs(sensor.Span.Low) ? sensor.Span.High : sensor.Span.Low;

@@ -62,10 +62,12 @@ public sealed class LoopReceiver : StageKind
         math.Add(new("burden wanted", "Rb = (Vhigh − Vlow) / (Ihigh − Ilow)",
             $"Rb = {SiText.Format(span.Width, "V")} / {SiText.Format(high - low, "A")}", wanted, "ohm"));
         math.Add(new("voltage at the upper end", "V = Ihigh · Rb", $"V = {SiText.Format(high, "A")} · {SiText.Format(burden.Value, "ohm")}",
-            high * burden.Value, "V") { Measure = new VoltageMeasure(loop, null, sensor.Span.High) });
+            high * burden.Value, "V")
+        { Measure = new VoltageMeasure(loop, null, sensor.Span.High) });
         math.Add(new("power of the burden there", "P = Ihigh² · Rb",
             $"P = ({SiText.Format(high, "A")})² · {SiText.Format(burden.Value, "ohm")}",
-            high * high * burden.Value, "W") { Measure = new PowerMeasure(name + ".Rb", sensor.Span.High) });
+            high * high * burden.Value, "W")
+        { Measure = new PowerMeasure(name + ".Rb", sensor.Span.High) });
         if (request.Has("shunt"))
         {
             var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
@@ -77,7 +79,8 @@ public sealed class LoopReceiver : StageKind
         }
         if (request.Has("schottky"))
             parts.Add(new DiodePart(name + ".Dl", ground, pin,
-                request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction)) { Role = Role.LowerClamp });
+                request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction))
+            { Role = Role.LowerClamp });
         if (request.Has("schottky-high"))
         {
             parts.Add(new DiodePart(name + ".Dh", pin, request.Rail("schottky-high.rail").Name,

@@ -44,7 +44,8 @@ public sealed class RcFilter : StageKind
         if (poles == 2)
         {
             parts.Add(new ResistorPart(name + ".R2", middle, output,
-                ohms with { Value = ohms.Value * Scale }) { Role = Role.FilterResistor });
+                ohms with { Value = ohms.Value * Scale })
+            { Role = Role.FilterResistor });
             parts.Add(new CapacitorPart(name + ".C2", output, Circuit.Ground, farads with { Value = farads.Value / Scale }));
         }
         string r = SiText.Format(ohms.Value, "ohm"), c = SiText.Format(farads.Value, "F");

@@ -91,8 +91,11 @@ public sealed class SensorDivider : StageKind
                 watts / heats, "K"));
         }
         return new Stage(name, Name, [new("on", sensor.Node)],
-            [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }]) { HandMath =
-            math.ToImmutable() };
+            [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }])
+        {
+            HandMath =
+            math.ToImmutable()
+        };
     }
 
     private static string At(Sensor sensor, double value) => SiText.Plain(value, sensor.UnitText);

@@ -141,12 +141,14 @@ public sealed class Transimpedance : StageKind
             yield return new("noise gain above the corner", "1 + Cs/Cf", $"1 + {SiText.Format(source, "F")}/{c}", 1 + source / cf, "");
         }
         yield return new("where the feedback's impedance falls", "fp = 1/(2π·Rf·Cf)", $"1/(2π·{r}·{c})",
-            1 / (2 * Math.PI * rf * cf), "Hz") { Measure = sensor is null ? null : new CornerMeasure(null, output) };
+            1 / (2 * Math.PI * rf * cf), "Hz")
+        { Measure = sensor is null ? null : new CornerMeasure(null, output) };
         var (crossing, margin) = PhaseMargin(rf, cf, source, model);
         yield return new("crossing of noise gain and open-loop gain", "|1 + jωRf(Cf + Cs)|/|1 + jωRf·Cf| = |A|",
             $"A of {gbw}/f with its excess phase", crossing, "Hz");
         yield return new("phase margin there", "φ = 180° + arg(A) + arctan(ωRf·Cf) − arctan(ωRf·(Cf + Cs))",
-            $"at {SiText.Format(crossing, "Hz", 4)}", margin, "°") { Measure = new PhaseMarginMeasure(name + ".U1") };
+            $"at {SiText.Format(crossing, "Hz", 4)}", margin, "°")
+        { Measure = new PhaseMarginMeasure(name + ".U1") };
         if (sensor is null)
             yield break;
         foreach (double current in amps)

@@ -179,7 +179,8 @@ internal sealed record FilterWish
         double far = 10 * Wanted.CornerHertz, share = Spread(ResistorTolerance, CapacitorTolerance);
         string f0 = SiText.Format(built.PoleHertz, "Hz", 4), q = SiText.Plain(built.Quality, "", 4);
         yield return new("pole frequency", pole.Formula, pole.Numbers, built.PoleHertz,
-            "Hz") { Measure = new QuadratureMeasure(from, output) };
+            "Hz")
+        { Measure = new QuadratureMeasure(from, output) };
         yield return new("quality, the gain at the pole frequency over that at rest", quality.Formula, quality.Numbers, built.Quality, "")
         {
             Measure = new ResponseMeasure(from, output, built.PoleHertz),

@@ -54,13 +54,16 @@ public sealed class LogicInput : StageKind
         var math = ImmutableArray.CreateBuilder<HandStep>();
         parts.Add(new GatePart(name + ".U", input, output, rail.Name, type, request.Has("inverts")));
         math.Add(Threshold("rising threshold, typical", "V+", gate.RisingShare, gate.RisingVolts,
-            gate.Rising(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", true) });
+            gate.Rising(supply), rail) with
+        { Measure = new ThresholdMeasure(name + ".U", true) });
         if (type.HasHysteresis)
         {
             math.Add(Threshold("falling threshold, typical", "V−", gate.FallingShare, gate.FallingVolts,
-                gate.Falling(supply), rail) with { Measure = new ThresholdMeasure(name + ".U", false) });
+                gate.Falling(supply), rail) with
+            { Measure = new ThresholdMeasure(name + ".U", false) });
             math.Add(new("hysteresis, typical", "H = V+ − V−", $"H = {V(gate.Rising(supply))} − {V(gate.Falling(supply))}",
-                gate.Rising(supply) - gate.Falling(supply), "V") { Measure = new ThresholdMeasure(name + ".U", null) });
+                gate.Rising(supply) - gate.Falling(supply), "V")
+            { Measure = new ThresholdMeasure(name + ".U", null) });
         }
         foreach (bool high in new[] { true, false })
         {

@@ -53,9 +53,11 @@ public sealed class RailClampGuard : StageKind
         string d = SiText.Format(drop, "V"), v = SiText.Format(supply, "V");
         guard.Add(
             new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply
-                + drop, "V") { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
+                + drop, "V")
+            { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
             new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop,
-                "V") { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
+                "V")
+            { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
             new("what the leakage of one diode makes at the other end of the span", "Ve = Il · (R ∥ Rp)",
                 $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V")
             { Measure = new PartMeasure(name + ".Dh") });

@@ -112,9 +112,11 @@ public sealed class TransistorSwitch : StageKind
             parts.Add(new ResistorPart(name + ".Rh", gate, ground, r) { Role = Role.PullDown });
         parts.Add(new ResistorPart(name + ".Rc", rail.Name, output, pullup));
         math.Add(new("output at a high, to be a low", "Vo < 0.4 V", "0", 0,
-            "V") { Measure = new HeldVoltageMeasure(output, input, high), Allowed = LowVolts });
+            "V")
+        { Measure = new HeldVoltageMeasure(output, input, high), Allowed = LowVolts });
         math.Add(new("output at a low, to be a high", $"Vo = {rail.Name}", ShiftHandMath.V(supply),
-            supply, "V") { Measure = new HeldVoltageMeasure(output, input, low), Allowed = HighShare * supply });
+            supply, "V")
+        { Measure = new HeldVoltageMeasure(output, input, low), Allowed = HighShare * supply });
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };
     }
 }

@@ -48,10 +48,12 @@ public sealed class PassiveShifter : StageKind
         parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor });
         if (values.R2 is { } r2)
             parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second
-                ?? wish.Chosen(r2)) { Role = Role.ReferenceResistor });
+                ?? wish.Chosen(r2))
+            { Role = Role.ReferenceResistor });
         if (values.R3 is { } r3)
             parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third
-                ?? wish.Chosen(r3)) { Role = Role.ResistorToGround });
+                ?? wish.Chosen(r3))
+            { Role = Role.ResistorToGround });
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
@@ -104,7 +106,8 @@ public sealed class PassiveShifter : StageKind
         ];
         double resistance = n.OutputOhms;
         yield return new("output resistance", $"Ro = 1/({string.Join(" + ", formulas)})",
-            $"1/({string.Join(" + ", numbers)})", resistance, "ohm") { Measure = new ResistanceMeasure(output) };
+            $"1/({string.Join(" + ", numbers)})", resistance, "ohm")
+        { Measure = new ResistanceMeasure(output) };
         yield return new("gain", $"G = Ro/{r1}", $"{ShiftHandMath.Ohms(resistance)}/{source}", n.Line.Gain, "");
         if (n.ReferenceLeg is { } reference)
             yield return new("shift", $"Vo(0) = Vref·Ro/{n.ReferenceName}",

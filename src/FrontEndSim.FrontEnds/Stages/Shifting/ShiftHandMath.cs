@@ -37,7 +37,8 @@ internal static class ShiftHandMath
     {
         double plus = network.PlusOhms, minus = network.MinusOhms, gain = network.NoiseGain, bias = amp.Type.Model.BiasAmps;
         yield return new("resistance at the plus input, to be near that at the minus input", "R+ ≈ R−",
-            $"{Ohms(plus)} ≈ {Ohms(minus)}", plus, "ohm") { Measure = new ResistanceMeasure(amp.Plus) };
+            $"{Ohms(plus)} ≈ {Ohms(minus)}", plus, "ohm")
+        { Measure = new ResistanceMeasure(amp.Plus) };
         yield return new("offset that the bias current makes of the difference", "Vb = K·Ib·(R− − R+)",
             $"{SiText.Format(gain, "")}·{SiText.Format(bias, "A")}·({Ohms(minus)} − {Ohms(plus)})", gain * bias * (minus - plus), "V")
         { Measure = new BiasMeasure(amp.Name) };

@@ -68,8 +68,15 @@ internal sealed record ShiftReference
         var rail = request.Rail("offset.rail");
         double volts = rail.Volts.Value;
         if (!turns && !isBuffered)
-            return new() { Rail = rail.Name, RailVolts = volts, Node = rail.Name, Volts = volts,
-                ExpectedVolts = volts, SourceOhms = rail.SeriesOhms };
+            return new()
+            {
+                Rail = rail.Name,
+                RailVolts = volts,
+                Node = rail.Name,
+                Volts = volts,
+                ExpectedVolts = volts,
+                SourceOhms = rail.SeriesOhms
+            };
         // A fifth above the shift at the input and at the output: then resistors alone bring it down to what is needed, in every stage.
         double share = wish.Mapping is null || volts == 0 ? 0.5
             : Math.Clamp(1.2 * Math.Abs(wish.Offset / volts) * Math.Max(1, 1 / wish.Gain), 0.2, 0.9);
@@ -80,8 +87,17 @@ internal sealed record ShiftReference
         if (part.Position is not (>= 0 and <= 1))
             throw new StageProblemException("turned", "A potentiometer is turned between 0 % and 100 %.", "Half way is 50 %.");
         part = part with { WiperOhms = Math.Max(SmallestWiperOhms, WiperShare * part.Ohms.Value) };
-        return new ShiftReference { Rail = rail.Name, RailVolts = volts, Node = part.Wiper, Volts = 0,
-            ExpectedVolts = 0, SourceOhms = 0, Potentiometer = part, MayTurn = !request.Has("turned") }
+        return new ShiftReference
+        {
+            Rail = rail.Name,
+            RailVolts = volts,
+            Node = part.Wiper,
+            Volts = 0,
+            ExpectedVolts = 0,
+            SourceOhms = 0,
+            Potentiometer = part,
+            MayTurn = !request.Has("turned")
+        }
             .Turned(part.Position);
     }
 

@@ -47,7 +47,8 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
         steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs",
             $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
         steps.Add(new("first stage, gain for the sensor", "a = −Rf1 / R1'",
-            $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, "") { Measure = new GainMeasure(null, First) });
+            $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, "")
+        { Measure = new GainMeasure(null, First) });
         if (v.Reference is not null)
         {
             string named = Wish.ReferenceOhms > 0 ? "(Rr + Rref)" : "Rr";
@@ -60,7 +61,8 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
             });
         }
         steps.Add(new("second stage, gain", "c = −Rf2 / R2", $"c = −{R(v.SecondFeedback.Value)} / {R(v.SecondInput.Value)}",
-            -v.SecondGain, "") { Measure = new GainMeasure(First, Output) });
+            -v.SecondGain, "")
+        { Measure = new GainMeasure(First, Output) });
         var ideal = v.Ideal;
         steps.Add(new("gain reached", "G = a · c", $"G = {N(-v.FirstGain)} · {N(-v.SecondGain)}", ideal.Gain, ""));
         if (v.Reference is not null)

@@ -206,7 +206,8 @@ public sealed class SingleStageShifter : StageKind
                 .. n.Subtracts && n.ReferenceLeg is { } r2 ? [$"{ShiftHandMath.Ohms(rf)}/{ShiftHandMath.Ohms(r2)}"] : Array.Empty<string>(),
             ];
             yield return new("noise gain", $"K = 1 + {string.Join(" + ", minus)}",
-                $"1 + {string.Join(" + ", numbers)}", noiseGain, "") { Measure = new GainMeasure(amp.Plus, amp.Output) };
+                $"1 + {string.Join(" + ", numbers)}", noiseGain, "")
+            { Measure = new GainMeasure(amp.Plus, amp.Output) };
         }
         else
         {

@@ -31,8 +31,11 @@ public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, 
     /// <summary>The same with these nodes alone, in this order.</summary>
     /// <exception cref="KeyNotFoundException">The circuit has no such node.</exception>
     public BiasResult Showing(IEnumerable<string> nodes) =>
-        this with { NodeVolts = new OrderedDictionary<string,
-            double>(nodes.Distinct().Select(n => KeyValuePair.Create(n, Point.Nodes[n]))) };
+        this with
+        {
+            NodeVolts = new OrderedDictionary<string,
+            double>(nodes.Distinct().Select(n => KeyValuePair.Create(n, Point.Nodes[n])))
+        };
 }
 
 /// <summary>

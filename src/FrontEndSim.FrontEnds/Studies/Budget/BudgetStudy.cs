@@ -74,7 +74,8 @@ public static class BudgetStudy
                 progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "trials")), cancel);
             for (int k = 0; k < linear.Length; k++)
                 points.Add(new(celsius, Places[k % 3], reading.Volts(k % 3), k >= 3, linear[k], drawn[k],
-                    worst[k]) { ValuePerCount = reading.ValuePerCount(k % 3, celsius) });
+                    worst[k])
+                { ValuePerCount = reading.ValuePerCount(k % 3, celsius) });
 
             void Report(double done, string what) =>
                 progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));

@@ -105,15 +105,15 @@ internal static class MendTrials
                 double ohms = ESeries.E12.Nearest(factor * mend.To!.Value.Value);
                 yield return new(mend with { To = new(ohms, Unit.Ohm), Other = isAbove ? pin.ClampRail : null, Type = "1N5819" },
                     frontEnd with
-                {
-                    Parts =
+                    {
+                        Parts =
                     [
                         .. frontEnd.Parts, new ResistorPart(Free("R"), pin.Node, node, new(ohms, 0.01)),
                         isAbove ? new DiodePart(Free("D"), node, pin.ClampRail!, Diode("1N5819"))
                             : new DiodePart(Free("D"), Circuit.Ground, node, Diode("1N5819")),
                     ],
-                    Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Node = node } : p)],
-                });
+                        Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Node = node } : p)],
+                    });
             }
         }
 
@@ -123,8 +123,12 @@ internal static class MendTrials
                 new MendTrial(mend with { From = new(r.RatedWatts, Unit.Watt), To = new(w, Unit.Watt), Other = r.Word },
                     frontEnd.Replace(r, r with { RatedWatts = w, Size = null }))),
             CapacitorPart c => CapacitorPart.SoldVolts.Where(v => v > (c.RatedVolts ?? CapacitorPart.UsualVolts)).Select(v =>
-                new MendTrial(mend with { From = new(c.RatedVolts ?? CapacitorPart.UsualVolts, Unit.Volts),
-                    To = new(v, Unit.Volts), Other = c.Word },
+                new MendTrial(mend with
+                {
+                    From = new(c.RatedVolts ?? CapacitorPart.UsualVolts, Unit.Volts),
+                    To = new(v, Unit.Volts),
+                    Other = c.Word
+                },
                     frontEnd.Replace(c, c with { RatedVolts = v }))),
             DiodePart { Type.Kind: DiodeKind.Schottky or DiodeKind.Junction } d =>
                 Clamps.Select(Diode).Where(t => t.RatedAmps > d.Type.RatedAmps).Select(t => Typed(d, t)),
@@ -151,8 +155,12 @@ internal static class MendTrials
                 Stage finer;
                 try
                 {
-                    finer = kind.Build(request with { Values = new Dictionary<string,
-                        object>(request.Values) { ["resistors.series"] = series.Name } });
+                    finer = kind.Build(request with
+                    {
+                        Values = new Dictionary<string,
+                        object>(request.Values)
+                        { ["resistors.series"] = series.Name }
+                    });
                 }
                 catch (StageProblemException)
                 {
@@ -169,8 +177,11 @@ internal static class MendTrials
             {
                 double volts = rail.Volts.Value + (mend.Kind == MendKind.RaiseRail ? 1 : -1) * Math.Ceiling(by * factor * 10) / 10;
                 yield return new(mend with { From = new(rail.Volts.Value, Unit.Volts), To = new(volts, Unit.Volts) },
-                    frontEnd with { Rails = [.. frontEnd.Rails.Select(r =>
-                        r == rail ? r with { Volts = r.Volts with { Value = volts } } : r)] });
+                    frontEnd with
+                    {
+                        Rails = [.. frontEnd.Rails.Select(r =>
+                        r == rail ? r with { Volts = r.Volts with { Value = volts } } : r)]
+                    });
             }
         }
 

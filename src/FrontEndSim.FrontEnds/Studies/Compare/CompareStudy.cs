@@ -106,7 +106,8 @@ public static class CompareStudy
             double factor = volts.Sum(v => v.c.Expected * v.c.Reading.Value / (sigma[v.k] * sigma[v.k])) / squares;
             double left = Mismatch([.. compared.Select(c => c.Reading.Pin is null ? c.Expected * factor : c.Expected)], readings, sigma);
             yield return new("meter", ExplanationKind.Meter, left,
-                Math.Abs(factor - 1) <= meter.Accuracy) { Fitted = new(factor, Unit.None) };
+                Math.Abs(factor - 1) <= meter.Accuracy)
+            { Fitted = new(factor, Unit.None) };
         }
     }
 

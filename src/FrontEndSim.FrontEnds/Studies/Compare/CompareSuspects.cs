@@ -34,19 +34,19 @@ internal static class CompareSuspects
                 double spread = amp.Type.OffsetVoltsSpread, bias = amp.Type.BiasAmpsSpread;
                 yield return new(new(amp.Name, OpAmp.OffsetVoltage), -0.1, 0.1, (_, x) => x, (x, left) =>
                     new(amp.Name, ExplanationKind.OffsetVoltage, left, Math.Abs(x) <= spread)
-                {
-                    Fitted = new(x, Unit.Volts),
-                    Allowed = new(spread, Unit.Volts),
-                    Role = role,
-                });
+                    {
+                        Fitted = new(x, Unit.Volts),
+                        Allowed = new(spread, Unit.Volts),
+                        Role = role,
+                    });
                 double most = Math.Max(10e-6, 10 * bias);
                 yield return new(new(amp.Name, OpAmp.BiasCurrent), -most, most, (_, x) => x, (x, left) =>
                     new(amp.Name, ExplanationKind.BiasCurrent, left, Math.Abs(x) <= bias)
-                {
-                    Fitted = new(x, Unit.Amps),
-                    Allowed = new(bias, Unit.Amps),
-                    Role = role,
-                });
+                    {
+                        Fitted = new(x, Unit.Amps),
+                        Allowed = new(bias, Unit.Amps),
+                        Role = role,
+                    });
             }
             if (part is DiodePart diode)
             {
@@ -78,11 +78,11 @@ internal static class CompareSuspects
     private static Suspect Resistance(string name, ExplanationKind kind, PartRole? role, VariedNumber number, Toleranced ohms) =>
         new(number, -WrongValue, WrongValue, (now, x) => now * Math.Exp(x), (x, left) =>
             new(name, kind, left, Math.Abs(Math.Exp(x) - 1) <= ohms.Tolerance * (1 + 1e-9))
-        {
-            Fitted = new(ohms.Value * Math.Exp(x), Unit.Ohm),
-            Planned = new(ohms.Value, Unit.Ohm),
-            Role = role,
-        });
+            {
+                Fitted = new(ohms.Value * Math.Exp(x), Unit.Ohm),
+                Planned = new(ohms.Value, Unit.Ohm),
+                Role = role,
+            });
 
     /// <summary>A single fault as an explanation.</summary>
     public static Explanation Of(FrontEnd frontEnd, SingleFault fault, double left)

@@ -50,8 +50,11 @@ public static class DesignCompletion
         if (wish.AddsRequirements)
             solved = solved.With(frontEnd = frontEnd with { Requirements = Requirements(wish, candidate, solved, cancel) });
         var check = CheckStudy.Run(solved, cancel: cancel);
-        return new(candidate, frontEnd, guard, check, [.. Notes(wish, frontEnd, guard, cancel)]) { References = references,
-            Reference = reference };
+        return new(candidate, frontEnd, guard, check, [.. Notes(wish, frontEnd, guard, cancel)])
+        {
+            References = references,
+            Reference = reference
+        };
     }
 
     private static bool IsRated(Pin pin) => pin is not { RatedLow: null, RatedHigh: null, InjectionAmps: null };
@@ -59,8 +62,12 @@ public static class DesignCompletion
     /// <summary>The candidate with its stage driving another node.</summary>
     private static DesignCandidate WithOutput(DesignCandidate candidate, string node)
     {
-        var request = candidate.Request with { Values = new Dictionary<string,
-            object>(candidate.Request.Values) { ["from.output"] = node } };
+        var request = candidate.Request with
+        {
+            Values = new Dictionary<string,
+            object>(candidate.Request.Values)
+            { ["from.output"] = node }
+        };
         var stage = StageKinds.Find(candidate.Stage.Kind)!.Build(request) with { HandMath = candidate.Stage.HandMath };
         return candidate with
         {

@@ -122,8 +122,17 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
                 + $"at {Input} it is {SiText.Format(low, "V")} .. {SiText.Format(high, "V")}. Design for what comes before, or change it.");
         }
         double loaded = At(sensor.Span.High, probe) - At(sensor.Span.Low, probe);
-        return sensor with { Node = Input, Other = Circuit.Ground, Law = null, UnitText = "V",
-            Quantity = "voltage", Farads = 0, Span = new(low, high), SourceOhms = Math.Max(0, LoadOhms * (width / loaded - 1)) };
+        return sensor with
+        {
+            Node = Input,
+            Other = Circuit.Ground,
+            Law = null,
+            UnitText = "V",
+            Quantity = "voltage",
+            Farads = 0,
+            Span = new(low, high),
+            SourceOhms = Math.Max(0, LoadOhms * (width / loaded - 1))
+        };
     }
 
     /// <summary>What is not behind the gap: the front end that the stage works in before anything loads it.</summary>

@@ -137,8 +137,12 @@ public static class DesignReferences
         if (chosen.Stage.Parts.OfType<PotentiometerPart>().FirstOrDefault() is not { } pot)
             return reference;
         double hundredth = Turned(wish, chosen, pot, 0.005, cancel) - Turned(wish, chosen, pot, -0.005, cancel);
-        return reference with { Turn = pot.Position, TrackOhms = pot.Ohms.Value,
-            CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts };
+        return reference with
+        {
+            Turn = pot.Position,
+            TrackOhms = pot.Ohms.Value,
+            CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts
+        };
     }
 
     /// <summary>The candidate with another reference, its open resistors chosen anew.</summary>
@@ -171,8 +175,11 @@ public static class DesignReferences
     private static double Turned(DesignWish wish, DesignCandidate candidate, PotentiometerPart pot,
         double further, CancellationToken cancel)
     {
-        var turned = candidate.Stage with { Parts =
-            [.. candidate.Stage.Parts.Select(p => p == pot ? pot with { Position = pot.Position + further } : p)] };
+        var turned = candidate.Stage with
+        {
+            Parts =
+            [.. candidate.Stage.Parts.Select(p => p == pot ? pot with { Position = pot.Position + further } : p)]
+        };
         return At(candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? turned : s)] },
             wish.Gap.Output, cancel);
     }

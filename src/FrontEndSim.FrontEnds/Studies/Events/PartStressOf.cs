@@ -38,8 +38,11 @@ internal static class PartStressOf
             .Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds))];
 
         Rating Inside(Rating rating) => disturbance.Strays is not { } strays ? rating
-            : rating with { Quantity = strays.Inside(part, rating.Quantity, n =>
-                n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)) };
+            : rating with
+            {
+                Quantity = strays.Inside(part, rating.Quantity, n =>
+                n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n))
+            };
     }
 
     private static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));

@@ -91,8 +91,8 @@ internal static class PinExposureOf
     private static PinExposure WithSupply(PinExposure exposure, FrontEnd frontEnd, Func<string, double> highest) =>
         frontEnd.Rails.Where(r => r.Name == exposure.Pin.ClampRail || r.Name == exposure.Pin.Converter?.Span.High.Rail)
             .MinBy(r => (r.HighestVolts - highest(r.Name)) / r.HighestVolts) is not { } rail ? exposure : exposure with
-        {
-            SupplyHighestVolts = highest(rail.Name),
-            SupplyMarginVolts = rail.HighestVolts - highest(rail.Name),
-        };
+            {
+                SupplyHighestVolts = highest(rail.Name),
+                SupplyMarginVolts = rail.HighestVolts - highest(rail.Name),
+            };
 }

@@ -95,8 +95,11 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     private double Volts(SolvedFrontEnd solved, string node, double? sensorValue) => Solve(solved, sensorValue).Nodes[node];
 
     private OperatingPoint Solve(SolvedFrontEnd solved, double? sensorValue) => solved.Rest(sensorValue is { } volts
-        ? new Scenario { SensorValue = ImmutableDictionary<string,
-            double>.Empty.Add(sensor.Name, sensor.Law?.Inverse(volts, sensor.Span, solved.FrontEnd.Celsius) ?? volts) }
+        ? new Scenario
+        {
+            SensorValue = ImmutableDictionary<string,
+            double>.Empty.Add(sensor.Name, sensor.Law?.Inverse(volts, sensor.Span, solved.FrontEnd.Celsius) ?? volts)
+        }
         : null, cancel);
 
     private double Resistance(SolvedFrontEnd solved, string node, double expected)

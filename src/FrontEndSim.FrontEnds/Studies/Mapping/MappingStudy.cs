@@ -97,8 +97,12 @@ public static class MappingStudy
         if (!curve.Moves)
             throw new StudyProblemException(
                 $"Pin {pin.Name} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} all over its span.");
-        return new WantedMapping(sensor.Name, sensor.Span, curve.Range) { Curve = curve, Law = sensor.Law,
-            Celsius = solved.FrontEnd.Celsius };
+        return new WantedMapping(sensor.Name, sensor.Span, curve.Range)
+        {
+            Curve = curve,
+            Law = sensor.Law,
+            Celsius = solved.FrontEnd.Celsius
+        };
     }
 
     private static ReadBack? WayBack(SolvedFrontEnd solved, Pin pin, Sensor sensor, Converter converter, CancellationToken cancel)

@@ -86,8 +86,11 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         {
             double[] At(double quantity)
             {
-                var sweep = solved.Compiled(new Scenario { SensorValue = ImmutableDictionary<string,
-                    double>.Empty.Add(other.Name, quantity) }).Sweep(sensor.Name, values, cancel: cancel);
+                var sweep = solved.Compiled(new Scenario
+                {
+                    SensorValue = ImmutableDictionary<string,
+                    double>.Empty.Add(other.Name, quantity)
+                }).Sweep(sensor.Name, values, cancel: cancel);
                 return [.. sweep.Points.Select(p => back.Value(converter.Counts(p.Nodes[pin.Node], n => p.Nodes[n]), celsius))];
             }
             double[] middle = At(other.Span.Middle), low = At(other.Span.Low), high = At(other.Span.High);

@@ -67,8 +67,13 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
             ? scope.Within(statement["percent"], k => k is > 0 and < 1, "above 0 % and below 100 %") : 0.99;
         if (scope.Positive(statement["henries"]) is not { } first || coupling is null)
             return null;
-        var part = new WindingsPart(name, a, b, c, d, first, second ?? first, coupling.Value) { IsChoke = isChoke, Farads = farads
-            ?? 0, RatedAmps = amps ?? double.PositiveInfinity };
+        var part = new WindingsPart(name, a, b, c, d, first, second ?? first, coupling.Value)
+        {
+            IsChoke = isChoke,
+            Farads = farads
+            ?? 0,
+            RatedAmps = amps ?? double.PositiveInfinity
+        };
         return part with { FirstOhms = ohms ?? part.FirstOhms, SecondOhms = secondOhms ?? ohms ?? part.SecondOhms };
     }
 
@@ -110,8 +115,13 @@ internal sealed class CableStatement : PartStatement
         if (scope.Positive(statement["ohms"]) is not { } ohms || metres is null)
             return null;
         var part = new CablePart(name, from, to, back, metres.Value, ohms);
-        return part with { SecondsPerMetre = delay ?? part.SecondsPerMetre, OhmsPerMetre = wire
-            ?? part.OhmsPerMetre, RatedVolts = volts ?? part.RatedVolts };
+        return part with
+        {
+            SecondsPerMetre = delay ?? part.SecondsPerMetre,
+            OhmsPerMetre = wire
+            ?? part.OhmsPerMetre,
+            RatedVolts = volts ?? part.RatedVolts
+        };
     }
 
     protected override StatementText? Write(Part part) => part is not CablePart c ? null

@@ -202,8 +202,14 @@ internal static class Requirements
     /// <summary>The sensor that reaches a pin, as far as the file was read; null for none.</summary>
     private static Sensor? Mapped(string pin, Draft draft)
     {
-        var frontEnd = new FrontEnd { Rails = [.. draft.Rails], Sensors = [.. draft.Sensors],
-            Stages = [.. draft.Stages], Parts = [.. draft.Parts], Pins = [.. draft.Pins] };
+        var frontEnd = new FrontEnd
+        {
+            Rails = [.. draft.Rails],
+            Sensors = [.. draft.Sensors],
+            Stages = [.. draft.Stages],
+            Parts = [.. draft.Parts],
+            Pins = [.. draft.Pins]
+        };
         return frontEnd.Pins.FirstOrDefault(p => p.Name == pin) is { } target ? MappingStudy.SensorOf(frontEnd, target) : null;
     }
 

@@ -265,8 +265,11 @@ internal static class SensorLaws
             scope.Diagnostics.UnknownType(name, "type of thermocouple", [.. ThermocoupleType.All.Select(t => t.Name)]);
             return null;
         }
-        return new(type) { ColdJunctionError = statement.Has("cold-junction")
-            ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0 };
+        return new(type)
+        {
+            ColdJunctionError = statement.Has("cold-junction")
+            ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0
+        };
     }
 
     private static FormulaLaw? Formula(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)

@@ -122,8 +122,13 @@ internal sealed class FerriteBeadStatement : PartStatement
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
             return null;
         var part = new FerriteBeadPart(name, from, to, ohms);
-        return part with { WireOhms = wire ?? part.WireOhms, RatedAmps = amps ?? part.RatedAmps, ResistiveHertz = hertz
-            ?? part.ResistiveHertz };
+        return part with
+        {
+            WireOhms = wire ?? part.WireOhms,
+            RatedAmps = amps ?? part.RatedAmps,
+            ResistiveHertz = hertz
+            ?? part.ResistiveHertz
+        };
     }
 
     protected override StatementText? Write(Part part) => part is not FerriteBeadPart b ? null
@@ -188,9 +193,14 @@ internal static class SurgeTypeWords
             return null;
         // Where no leakage is stated, that of the series above 10 V.
         var type = new SuppressorType(read.Name, standOff!.Value, breakdown, test!.Value, clamp!.Value, peak!.Value, leakage
-            ?? 5e-6, read.Source) { Farads = farads ?? 0 };
-        return scope.Draft.Catalogue.With((type with { PulseWatts = pulse ?? clamp.Value * peak.Value, RatedWatts = watts
-            ?? type.RatedWatts }).Checked());
+            ?? 5e-6, read.Source)
+        { Farads = farads ?? 0 };
+        return scope.Draft.Catalogue.With((type with
+        {
+            PulseWatts = pulse ?? clamp.Value * peak.Value,
+            RatedWatts = watts
+            ?? type.RatedWatts
+        }).Checked());
     }
 
     private static PartCatalogue? GasArrester(StatementSyntax statement, Scope scope)
@@ -227,7 +237,8 @@ internal static class SurgeTypeWords
         if (!read.IsComplete)
             return null;
         var type = new VaristorType(read.Name, new Toleranced(volts!.Value, tolerance ?? 0.1),
-            clamp!.Value, amps!.Value, lasting!.Value, surge!.Value, joules!.Value, read.Source) { Farads = farads ?? 0 };
+            clamp!.Value, amps!.Value, lasting!.Value, surge!.Value, joules!.Value, read.Source)
+        { Farads = farads ?? 0 };
         return scope.Draft.Catalogue.With((type with { RatedWatts = watts ?? type.RatedWatts }).Checked());
     }
 }

@@ -67,7 +67,8 @@ internal static class TransistorTypeWords
     {
         var read = new SheetReader(statement, scope);
         var gains = read.Each("gain", p => new GainPoint(read.Positive(p, "least-gain")
-            ?? 0, read.Positive(p, "amps") ?? 0) { Most = read.Positive(p, "most-gain") });
+            ?? 0, read.Positive(p, "amps") ?? 0)
+        { Most = read.Positive(p, "most-gain") });
         var bases = read.Each("base", p => new BasePoint(read.Positive(p, "volts") ?? 0, read.Positive(p, "amps")
             ?? 0, read.Positive(p, "base-amps")));
         var saturations = read.Each("saturation", p =>
