@@ -1,5 +1,3 @@
-using System.Diagnostics;
-
 namespace FrontEndSim.EndToEnd.Tests;
 
 /// <summary>frontendsim bench, as a user starts and ends it.</summary>
@@ -15,9 +13,7 @@ public class BenchTests
         using var client = new HttpClient();
         string page = await client.GetStringAsync(line!["The bench is at ".Length..], TestContext.Current.CancellationToken);
         Assert.Contains("<h1>Level probe of a rain tank, to a 3.3 V converter pin</h1>", page, StringComparison.Ordinal);
-        using (var kill = Process.Start("kill", ["-INT", process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
-            await kill.WaitForExitAsync(TestContext.Current.CancellationToken);
-        await process.WaitForExitAsync(TestContext.Current.CancellationToken);
+        Frontendsim.Interrupt(process);
         Assert.Equal("", await process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken));
         Assert.Equal(0, process.ExitCode);
     }

@@ -39,11 +39,22 @@ internal static class Frontendsim
         if (!said.StartsWith(beginning, StringComparison.Ordinal) || OperatingSystem.IsWindows())
             process.Kill();
         else
-            using (var kill = Process.Start("kill", ["-INT", process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]))
-                kill.WaitForExit();
+            Interrupt(process);
         string error = process.StandardError.ReadToEnd();
         process.WaitForExit();
         return new Outcome(process.ExitCode, said, error);
+    }
+
+    /// <summary>Presses Ctrl-C until the program has ended: as a person would who sees nothing happen.</summary>
+    public static void Interrupt(Process process)
+    {
+        WaitUntilItListens(process);
+        do
+        {
+            using var kill = Process.Start("kill", ["-INT", process.Id.ToString(System.Globalization.CultureInfo.InvariantCulture)]);
+            kill.WaitForExit();
+        }
+        while (!process.WaitForExit(5000));
     }
 
     /// <summary>Starts the program so that it can be interrupted.</summary>

@@ -82,7 +82,9 @@ public sealed record Burst : Disturbance
 
     /// <inheritdoc/>
     public override FormattableString Words =>
-        $"{(Bursts == 1 ? "burst" : $"{Bursts} bursts")} of {ImpulsesInBurst} impulses of {V(Volts)} at {Hz(Hertz)} behind {Ohm(SourceOhms)} (IEC 61000-4-4)";
+        $"{Counted} of {ImpulsesInBurst} impulses of {V(Volts)} at {Hz(Hertz)} behind {Ohm(SourceOhms)} (IEC 61000-4-4)";
+
+    private string Counted => Bursts == 1 ? "burst" : $"{Bursts} bursts";
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds + (Bursts - 1) * BurstPeriod + ImpulsesInBurst / Hertz;

@@ -100,7 +100,9 @@ public sealed record RadioPickUp : Disturbance
 
     /// <inheritdoc/>
     public override FormattableString Words =>
-        $"radio-frequency pick-up of {V(RmsVolts)} rms at {Hz(Hertz)}, at the crest of 80 % modulation, behind {Ohm(SourceOhms)} (IEC 61000-4-6)";
+        $"radio-frequency pick-up of {Rms} at {Hz(Hertz)}, at the crest of 80 % modulation, behind {Ohm(SourceOhms)} (IEC 61000-4-6)";
+
+    private FormattableString Rms => $"{V(RmsVolts)} rms";
 
     // A hundred periods, and long enough for what an input stage rectifies to build up.
     /// <inheritdoc/>

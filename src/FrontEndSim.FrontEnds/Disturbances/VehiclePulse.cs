@@ -97,7 +97,9 @@ public sealed record VehiclePulse : Disturbance
 
     /// <inheritdoc/>
     public override FormattableString Words =>
-        $"vehicle pulse {Shape.Name} of {V(Volts)} behind {Ohm(Shape.SourceOhms)}, supply {V(SupplyVolts)} (ISO 7637-2:2011, {V(Shape.SystemVolts)} system)";
+        $"vehicle pulse {Shape.Name} of {V(Volts)} behind {Ohm(Shape.SourceOhms)}, {Supply}";
+
+    private FormattableString Supply => $"supply {V(SupplyVolts)} (ISO 7637-2:2011, {V(Shape.SystemVolts)} system)";
 
     /// <inheritdoc/>
     public override double SuggestedSeconds => StartSeconds

@@ -73,8 +73,8 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     ImmutableArray<string> Rails, ImmutableArray<string> Spreads,
     ImmutableArray<string> Events)
 {
-    /// <summary>Pins whose reading was judged on every board, all tolerances in their worst case together; other readings are those of nominal
-    /// parts.</summary>
+    /// <summary>Pins whose reading was judged on every board, all tolerances in their worst case together; other readings are those
+    /// of nominal parts.</summary>
     public ImmutableArray<string> OnEveryBoard { get; init; } = [];
 }
 

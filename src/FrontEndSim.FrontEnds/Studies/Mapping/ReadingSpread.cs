@@ -9,8 +9,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
 /// <summary>
-/// How far what firmware computes may be off what is measured on any board: with all tolerances of parts, rails, sensor and converter at
-/// their worst ends together, and half a step of the converter. The firmware's constants are those of nominal parts. Noise and settling
+/// How far what firmware computes may be off what is measured on any board: with all tolerances of parts, rails, sensor and converter in
+/// their worst case together, and half a step of the converter. The firmware's constants are those of nominal parts. Noise and settling
 /// are left to other studies.
 /// </summary>
 /// <param name="Unit">Symbol of the sensor's unit, in which all of these are.</param>
