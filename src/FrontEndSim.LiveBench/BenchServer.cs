@@ -65,9 +65,11 @@ public sealed class BenchServer : IAsyncDisposable
     /// <param name="cancel">Ends it.</param>
     public async Task WaitAsync(CancellationToken cancel)
     {
+        // Ctrl-C stops the host as well, whichever of the two hears it first.
+        using var ended = CancellationTokenSource.CreateLinkedTokenSource(cancel, _app.Lifetime.ApplicationStopping);
         try
         {
-            await Task.Delay(Timeout.Infinite, cancel);
+            await Task.Delay(Timeout.Infinite, ended.Token);
         }
         catch (OperationCanceledException)
         {
