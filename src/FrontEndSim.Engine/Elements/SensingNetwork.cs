@@ -43,35 +43,17 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
 
     internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
 
-    private sealed class Behaviour<L>(SensingNetwork part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
+    private sealed class Behaviour<L>(SensingNetwork part, Wiring wiring) : SensingDevice<L>(part, part.Quantity, part.Law)
+        where L : struct, ILane<L>
     {
         private readonly Branch[] _at =
             [.. part.Arms.Select(a => new Branch(wiring, wiring.Node(a.From), wiring.Node(a.To), nonlinear: true))];
-        private readonly Characteristic.Evaluation<L> _law = new(part.Law);
-        private L? _held;
-
-        public override ref L Number(Parameter parameter)
-        {
-            if (_law.Holds(parameter))
-                return ref _law.Error(parameter);
-            return ref base.Number(parameter);
-        }
-
-        public override bool IsNonlinear => true;
-
-        public IEnumerable<Waveform> Waveforms => [part.Quantity];
-
-        public void Hold(L value) => _held = value;
-
-        public L Value(double t) => _held ?? L.Of(part.Quantity.At(t));
-
-        public override void Refresh(double kelvin) => _law.Refresh(kelvin);
 
         private L Ohms(int arm, L share) => L.Max(L.Of(part.Arms[arm].Ohms) + L.Of(part.Arms[arm].OhmsPerShare) * share, L.Of(LeastOhms));
 
         public override void LoadNonlinear(Iterate<L> at)
         {
-            L share = _law.Of(Value(at.Time));
+            L share = Law.Of(Value(at.Time));
             for (int k = 0; k < _at.Length; k++)
             {
                 L siemens = L.Of(1) / Ohms(k, share);
@@ -80,9 +62,9 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
             }
         }
 
-        public void AddSensitivity(Iterate<L> at, L[] f)
+        public override void AddSensitivity(Iterate<L> at, L[] f)
         {
-            L share = _law.Of(Value(at.Time)), slope = _law.Slope(Value(at.Time));
+            L share = Law.Of(Value(at.Time)), slope = Law.Slope(Value(at.Time));
             for (int k = 0; k < _at.Length; k++)
             {
                 L ohms = Ohms(k, share);
@@ -92,15 +74,15 @@ public sealed record SensingNetwork(string Name, Waveform Quantity, Characterist
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin)
         {
-            L share = _law.Of(Value(at.Time));
+            L share = Law.Of(Value(at.Time));
             return [.. _at.Select((branch, k) => NoiseCurrent.Thermal(branch, 1 / Ohms(k, share).Get(0), kelvin))];
         }
 
-        public override L Current(Iterate<L> at) => _at[0].Voltage(at.X) / Ohms(0, _law.Of(Value(at.Time)));
+        public override L Current(Iterate<L> at) => _at[0].Voltage(at.X) / Ohms(0, Law.Of(Value(at.Time)));
 
         public override L? Watts(Iterate<L> at)
         {
-            L share = _law.Of(Value(at.Time)), sum = default;
+            L share = Law.Of(Value(at.Time)), sum = default;
             for (int k = 0; k < _at.Length; k++)
             {
                 L volts = _at[k].Voltage(at.X);

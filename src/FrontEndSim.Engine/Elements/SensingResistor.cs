@@ -36,34 +36,20 @@ public sealed record SensingResistor(string Name, string From, string To, Wavefo
 
     internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
 
-    private sealed class Behaviour<L>(SensingResistor part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
+    private sealed class Behaviour<L>(SensingResistor part, Wiring wiring) : SensingDevice<L>(part, part.Quantity, part.Law)
+        where L : struct, ILane<L>
     {
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
-        private readonly Characteristic.Evaluation<L> _law = new(part.Law);
         private L _leads = L.Of(part.SeriesOhms);
-        private L? _held;
 
         public override ref L Number(Parameter parameter)
         {
-            if (_law.Holds(parameter))
-                return ref _law.Error(parameter);
             if (parameter == LeadResistance)
                 return ref _leads;
             return ref base.Number(parameter);
         }
 
-        // It moves with time and with sweeps, so its slope is never taken for constant.
-        public override bool IsNonlinear => true;
-
-        public IEnumerable<Waveform> Waveforms => [part.Quantity];
-
-        public void Hold(L value) => _held = value;
-
-        public L Value(double t) => _held ?? L.Of(part.Quantity.At(t));
-
-        public override void Refresh(double kelvin) => _law.Refresh(kelvin);
-
-        private L Ohms(double t) => L.Max(_law.Of(Value(t)) + _leads, L.Of(LeastOhms));
+        private L Ohms(double t) => L.Max(Law.Of(Value(t)) + _leads, L.Of(LeastOhms));
 
         public override void LoadNonlinear(Iterate<L> at)
         {
@@ -72,10 +58,10 @@ public sealed record SensingResistor(string Name, string From, string To, Wavefo
             _at.Slope(at.G, siemens);
         }
 
-        public void AddSensitivity(Iterate<L> at, L[] f)
+        public override void AddSensitivity(Iterate<L> at, L[] f)
         {
             L ohms = Ohms(at.Time);
-            _at.Flow(f, -(_at.Voltage(at.X) * _law.Slope(Value(at.Time)) / (ohms * ohms)));
+            _at.Flow(f, -(_at.Voltage(at.X) * Law.Slope(Value(at.Time)) / (ohms * ohms)));
         }
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>

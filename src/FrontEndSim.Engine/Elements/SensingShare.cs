@@ -38,47 +38,29 @@ public sealed record SensingShare(string Name, string From, string To, string Wh
 
     internal override Device<L> Bind<L>(Wiring wiring) => new Behaviour<L>(this, wiring);
 
-    private sealed class Behaviour<L>(SensingShare part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
+    private sealed class Behaviour<L>(SensingShare part, Wiring wiring) : SensingDevice<L>(part, part.Quantity, part.Law)
+        where L : struct, ILane<L>
     {
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
         private readonly int _whole = wiring.Node(part.Whole);
         private readonly int _fromWhole = wiring.Entry(wiring.Node(part.From), wiring.Node(part.Whole), nonlinear: true);
         private readonly int _toWhole = wiring.Entry(wiring.Node(part.To), wiring.Node(part.Whole), nonlinear: true);
-        private readonly Characteristic.Evaluation<L> _law = new(part.Law);
         private readonly L _siemens = L.Of(1 / Math.Max(part.SeriesOhms, LeastOhms));
-        private L? _held;
-
-        public override ref L Number(Parameter parameter)
-        {
-            if (_law.Holds(parameter))
-                return ref _law.Error(parameter);
-            return ref base.Number(parameter);
-        }
-
-        public override bool IsNonlinear => true;
-
-        public IEnumerable<Waveform> Waveforms => [part.Quantity];
-
-        public void Hold(L value) => _held = value;
-
-        public L Value(double t) => _held ?? L.Of(part.Quantity.At(t));
-
-        public override void Refresh(double kelvin) => _law.Refresh(kelvin);
 
         public override void LoadNonlinear(Iterate<L> at)
         {
-            L share = _law.Of(Value(at.Time));
+            L share = Law.Of(Value(at.Time));
             _at.Flow(at.F, _siemens * (_at.Voltage(at.X) - share * at.X[_whole]));
             _at.Slope(at.G, _siemens);
             at.G[_fromWhole] -= _siemens * share;
             at.G[_toWhole] += _siemens * share;
         }
 
-        public void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(_siemens * _law.Slope(Value(at.Time)) * at.X[_whole]));
+        public override void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(_siemens * Law.Slope(Value(at.Time)) * at.X[_whole]));
 
         public override IEnumerable<NoiseCurrent> Noise(Iterate<L> at, double kelvin) =>
             part.SeriesOhms > 0 ? [NoiseCurrent.Thermal(_at, _siemens.Get(0), kelvin)] : [];
 
-        public override L Current(Iterate<L> at) => _siemens * (_at.Voltage(at.X) - _law.Of(Value(at.Time)) * at.X[_whole]);
+        public override L Current(Iterate<L> at) => _siemens * (_at.Voltage(at.X) - Law.Of(Value(at.Time)) * at.X[_whole]);
     }
 }

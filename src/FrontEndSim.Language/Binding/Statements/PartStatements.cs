@@ -39,6 +39,30 @@ internal abstract class PartStatement : StatementKind
         (scope.Node(statement.Token("from")), scope.Node(statement.Token("to")));
 }
 
+/// <summary>A part of two ends that is a type of the catalogue, or one that the file describes.</summary>
+/// <param name="keyword">The first word of its line.</param>
+/// <param name="what">What it is, in the words of a message.</param>
+/// <param name="example">What its type looks like.</param>
+internal abstract class TypedPartStatement<TType>(string keyword, string what, string example) : PartStatement where TType : PartType
+{
+    public override string Keyword => keyword;
+
+    protected override ImmutableArray<Piece> Head => [NewName(what), .. Terminals, new Blank("type", Shape.TypeName, example)];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        return scope.Draft.FindType<TType>(statement.Token("type"), what) is { } type ? Of(name, from, to, type, statement) : null;
+    }
+
+    /// <summary>The part of a type between two nodes.</summary>
+    protected abstract Part Of(string name, string from, string to, TType type, StatementSyntax statement);
+
+    /// <summary>The line of such a part.</summary>
+    protected StatementText Written(string name, string from, string to, TType type, string more = "") =>
+        new($"{Keyword} {name} from {from} to {to} {type.Name}{more}");
+}
+
 /// <summary><c>resistor R1 from A to B 4k7 1%</c></summary>
 internal sealed class ResistorStatement : PartStatement
 {

@@ -32,24 +32,14 @@ internal sealed class RegulatorStatement : PartStatement
 }
 
 /// <summary><c>reference REF1 from GND to VREF shunt-2V5</c></summary>
-internal sealed class ReferenceStatement : PartStatement
+internal sealed class ReferenceStatement() : TypedPartStatement<ReferenceType>("reference", "reference", "a type, such as shunt-2V5")
 {
-    public override string Keyword => "reference";
-
     public override string Summary => "A shunt reference by its type; from is the anode, to the cathode. It needs a resistor to a supply.";
 
-    protected override ImmutableArray<Piece> Head =>
-        [NewName("reference"), .. Terminals, new Blank("type", Shape.TypeName, "a type, such as shunt-2V5")];
+    protected override Part Of(string name, string from, string to, ReferenceType type, StatementSyntax statement) =>
+        new ReferencePart(name, from, to, type);
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
-    {
-        var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<ReferenceType>(statement.Token("type"), "reference") is { } type
-            ? new ReferencePart(name, from, to, type) : null;
-    }
-
-    protected override StatementText? Write(Part part) =>
-        part is ReferencePart r ? new($"reference {r.Name} from {r.From} to {r.To} {r.Type.Name}") : null;
+    protected override StatementText? Write(Part part) => part is ReferencePart r ? Written(r.Name, r.From, r.To, r.Type) : null;
 }
 
 /// <summary>The words of the data sheets of regulators and references.</summary>

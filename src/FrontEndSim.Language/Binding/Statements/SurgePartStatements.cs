@@ -8,68 +8,41 @@ using FrontEndSim.Language.Text;
 namespace FrontEndSim.Language.Binding.Statements;
 
 /// <summary><c>suppressor S1 from GND to IN 24V two-way</c></summary>
-internal sealed class SuppressorStatement : PartStatement
+internal sealed class SuppressorStatement()
+    : TypedPartStatement<SuppressorType>("suppressor", "suppressor", "a stand-off voltage, such as 24V")
 {
-    public override string Keyword => "suppressor";
-
     public override string Summary => "A suppressor by its stand-off voltage; from is the anode, to the cathode of a one-way one.";
-
-    protected override ImmutableArray<Piece> Head =>
-        [NewName("suppressor"), .. Terminals, new Blank("type", Shape.TypeName, "a stand-off voltage, such as 24V")];
 
     public override ImmutableArray<Addition> Additions { get; } = [new("two-way")];
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
-    {
-        var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<SuppressorType>(statement.Token("type"), "suppressor") is { } type
-            ? new SuppressorPart(name, from, to, type, statement.Has("two-way")) : null;
-    }
+    protected override Part Of(string name, string from, string to, SuppressorType type, StatementSyntax statement) =>
+        new SuppressorPart(name, from, to, type, statement.Has("two-way"));
 
     protected override StatementText? Write(Part part) =>
-        part is SuppressorPart s ? new($"suppressor {s.Name} from {s.From} to {s.To} {s.Type.Name}{(s.IsTwoWay ? " two-way" : "")}") : null;
+        part is SuppressorPart s ? Written(s.Name, s.From, s.To, s.Type, s.IsTwoWay ? " two-way" : "") : null;
 }
 
 /// <summary><c>varistor V1 from A to B disk-7mm-22V</c></summary>
-internal sealed class VaristorStatement : PartStatement
+internal sealed class VaristorStatement() : TypedPartStatement<VaristorType>("varistor", "varistor", "a type, such as disk-7mm-22V")
 {
-    public override string Keyword => "varistor";
-
     public override string Summary => "A metal-oxide varistor by its disk and its voltage at a milliampere.";
 
-    protected override ImmutableArray<Piece> Head =>
-        [NewName("varistor"), .. Terminals, new Blank("type", Shape.TypeName, "a type, such as disk-7mm-22V")];
+    protected override Part Of(string name, string from, string to, VaristorType type, StatementSyntax statement) =>
+        new VaristorPart(name, from, to, type);
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
-    {
-        var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<VaristorType>(statement.Token("type"), "varistor") is { } type
-            ? new VaristorPart(name, from, to, type) : null;
-    }
-
-    protected override StatementText? Write(Part part) =>
-        part is VaristorPart v ? new($"varistor {v.Name} from {v.From} to {v.To} {v.Type.Name}") : null;
+    protected override StatementText? Write(Part part) => part is VaristorPart v ? Written(v.Name, v.From, v.To, v.Type) : null;
 }
 
 /// <summary><c>gas-arrester G1 from A to B 90V</c></summary>
-internal sealed class GasArresterStatement : PartStatement
+internal sealed class GasArresterStatement()
+    : TypedPartStatement<GasArresterType>("gas-arrester", "gas arrester", "a spark-over voltage, such as 90V")
 {
-    public override string Keyword => "gas-arrester";
-
     public override string Summary => "A gas arrester with two electrodes by its spark-over voltage.";
 
-    protected override ImmutableArray<Piece> Head =>
-        [NewName("gas arrester"), .. Terminals, new Blank("type", Shape.TypeName, "a spark-over voltage, such as 90V")];
+    protected override Part Of(string name, string from, string to, GasArresterType type, StatementSyntax statement) =>
+        new GasArresterPart(name, from, to, type);
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
-    {
-        var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<GasArresterType>(statement.Token("type"), "gas arrester") is { } type
-            ? new GasArresterPart(name, from, to, type) : null;
-    }
-
-    protected override StatementText? Write(Part part) =>
-        part is GasArresterPart g ? new($"gas-arrester {g.Name} from {g.From} to {g.To} {g.Type.Name}") : null;
+    protected override StatementText? Write(Part part) => part is GasArresterPart g ? Written(g.Name, g.From, g.To, g.Type) : null;
 }
 
 /// <summary><c>polymer-fuse F1 from A to B 200 mA resistance 1 ohm stands 30 V</c></summary>
