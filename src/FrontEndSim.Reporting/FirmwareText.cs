@@ -1,4 +1,5 @@
 using System.Globalization;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.Reporting.Words;
 
@@ -11,13 +12,131 @@ public static class FirmwareText
     private const int EntriesInALine = 8;
 
     /// <summary>The sheet with its constants written as C.</summary>
-    public static BuildResult With(BuildResult sheet) => sheet with { Firmware = [.. sheet.Firmware.Select(f => f with { C = C(f) })] };
+    public static BuildResult With(BuildResult sheet) => sheet with
+    {
+        Firmware = [.. sheet.Firmware.Select(f => f with
+        {
+            C = C(f),
+            Polynomial = f.Polynomial is { } p ? p with { C = C(f, p) } : null,
+            Formula = f.Formula is { } formula ? formula with { C = C(f, formula) } : null,
+        })],
+    };
 
     /// <summary>Two functions: one in floating point, one in whole numbers.</summary>
     /// <param name="constants">The constants.</param>
     public static string C(FirmwareConstants constants) =>
         ((constants.Table is { } table ? Table(constants, table) : Line(constants, constants.Line!))
             + (constants.Couple is { } couple ? "\n\n" + Couple(constants, couple) : "")).ReplaceLineEndings("\n") + "\n";
+
+    /// <summary>A polynomial in place of a table, in floating point and in whole numbers.</summary>
+    public static string C(FirmwareConstants f, FirmwarePolynomial p)
+    {
+        string name = Identifier(f.Pin), what = Identifier(f.Quantity), unit = Plain(f.SensorUnit);
+        string whole = Type(Math.Max(p.ProductBits, IndexBits(f))), suffix = Suffix(Math.Max(p.ProductBits, IndexBits(f)));
+        string part = Part(p.ResultUnit);
+        return (string.Create(CultureInfo.InvariantCulture, $$"""
+            #include <stdint.h>
+
+            /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{unit}} by a polynomial of degree {{p.Degree}}; {{f.Bits}} bits;
+               codes from {{p.FirstCode}} to {{p.LastCode}}, those beyond are read as the nearer of the two;
+               the nominal circuit departs from it by up to {{Plain(Figures.Of(p.Residual, f.SensorUnit, 3))}} */
+            static float {{name}}_{{what}}_polynomial({{Code(f)}} code)
+            {
+                static const float c[{{p.Coefficients.Length}}] = {
+            {{string.Join("\n", p.Coefficients.Select(c => $"        {Float(c)},"))}}
+                };
+                {{Index(f)}} n = ({{Index(f)}})code;
+                float z, sum = c[{{p.Degree}}];
+                int k;
+                if (n < {{p.FirstCode}})
+                    n = {{p.FirstCode}};
+                else if (n > {{p.LastCode}})
+                    n = {{p.LastCode}};
+                z = (float)(2 * n + 1 - {{p.Middle}}) / {{1L << p.Shift}}.0f;
+                for (k = {{p.Degree - 1}}; k >= 0; k--)
+                    sum = sum * z + c[k];
+                return sum;
+            }
+
+            /* whole numbers only, {{(part == "whole" ? unit : $"{part} of {unit}")}}, within {{Plain(Figures.Of(p.Rounding, f.SensorUnit, 3))}} of that polynomial
+               at every code; nothing overflows */
+            static {{whole}} {{name}}_{{what}}_polynomial_{{part}}({{Code(f)}} code)
+            {
+                static const {{whole}} c[{{p.Coefficients.Length}}] = {
+            {{Rows(p.WholeCoefficients)}}
+                };
+                {{whole}} n = ({{whole}})code, sum = c[{{p.Degree}}];
+                int k;
+                if (n < {{p.FirstCode}})
+                    n = {{p.FirstCode}};
+                else if (n > {{p.LastCode}})
+                    n = {{p.LastCode}};
+                n = 2 * n + 1 - {{p.Middle}};
+                for (k = {{p.Degree - 1}}; k >= 0; k--)
+                    sum = sum * n / {{1L << p.Shift}}{{suffix}} + c[k];
+                return (sum + (sum < 0 ? -{{(1L << p.FractionBits) / 2}}{{suffix}} : {{(1L << p.FractionBits) / 2}}{{suffix}})) / {{1L << p.FractionBits}}{{suffix}};
+            }
+            """)).ReplaceLineEndings("\n") + "\n";
+    }
+
+    /// <summary>The inverse of the sensor's own formula in place of a table.</summary>
+    public static string C(FirmwareConstants f, FirmwareFormula formula)
+    {
+        string name = Identifier(f.Pin), what = Identifier(f.Quantity);
+        string Of(int k) => Double(formula.Inverse.Constants[k]);
+        string[] body = formula.Inverse.Kind switch
+        {
+            InverseKind.Beta => [$"return 1.0 / (1.0 / {Of(1)} + log(ohms / {Of(0)}) / {Of(2)}) - 273.15;"],
+            InverseKind.SteinhartHart =>
+                ["double y = log(ohms);", $"return 1.0 / ({Of(0)} + y * ({Of(1)} + {Of(2)} * y * y)) - 273.15;"],
+            _ =>
+            [
+                $"const double a = {Of(1)}, b = {Of(2)}, c = {Of(3)};",
+                $"double r = ohms / {Of(0)}, t = (-a + sqrt(a * a - 4.0 * b * (1.0 - r))) / (2.0 * b);",
+                "int k;",
+                $"for (k = 0; t < 0.0 && k < {InverseFormula.NewtonSteps}; k++) /* below 0 C by Newton's method */",
+                "    t -= (1.0 + t * (a + t * (b + c * (t - 100.0) * t)) - r) / (a + t * (2.0 * b + c * t * (4.0 * t - 300.0)));",
+                "return t;",
+            ],
+        };
+        return (string.Create(CultureInfo.InvariantCulture, $$"""
+            #include <math.h>
+            #include <stdint.h>
+
+            static double {{name}}_celsius_of(double ohms)
+            {
+            {{string.Join("\n", body.Select(l => "    " + l))}}
+            }
+
+            /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{Plain(f.SensorUnit)}} by the formula of the sensor; {{f.Bits}} bits;
+               codes from {{formula.FirstCode}} to {{formula.LastCode}}, those beyond are read as the nearer of the two;
+               the nominal circuit departs from it by up to {{Plain(Figures.Of(formula.Residual, f.SensorUnit, 3))}} */
+            static double {{name}}_{{what}}_formula({{Code(f)}} code)
+            {
+                {{Index(f)}} n = ({{Index(f)}})code;
+                double u;
+                if (n < {{formula.FirstCode}})
+                    n = {{formula.FirstCode}};
+                else if (n > {{formula.LastCode}})
+                    n = {{formula.LastCode}};
+                u = (double)n + 0.5 - {{Double(formula.Middle)}};
+                return {{name}}_celsius_of(({{Double(formula.Constant)}} + {{Double(formula.Slope)}} * u) / (1.0 + {{Double(formula.Lower)}} * u));
+            }
+            """)).ReplaceLineEndings("\n") + "\n";
+    }
+
+    // What holds twice a code with its sign.
+    private static int IndexBits(FirmwareConstants f) => f.Bits <= 28 ? 32 : 64;
+
+    private static string Index(FirmwareConstants f) => Type(IndexBits(f));
+
+    /// <summary>As many digits as a double needs to be read back the same; in parentheses where it is negative.</summary>
+    private static string Double(double value)
+    {
+        string text = value.ToString("R", CultureInfo.InvariantCulture);
+        text = text.Contains('.') || text.Contains('E') ? text : text + ".0";
+        return value < 0 ? $"({text})" : text;
+    }
 
     private static string Line(FirmwareConstants f, FirmwareLine line)
     {

@@ -94,6 +94,80 @@ public class FirmwareTextTests
         }
     }
 
+    /// <summary>A sensor with the resistor beside it to 3.3 V, its span, and the bits of its converter.</summary>
+    public static TheoryData<SensorLaw, double, double, double, int> Curved => new()
+    {
+        { new ThermistorLaw(10_000, 25, 3977), 3300, 5, 95, 12 },
+        { new ThermistorLaw(10_000, 25, 3977), 10_000, -30, 110, 12 },
+        { new SteinhartHartLaw(1.129e-3, 2.341e-4, 0.8775e-7), 4700, -20, 100, 16 },
+        { new PlatinumLaw(1000), 4700, -180, 600, 16 },
+        { new TableLaw([new(0, 100), new(10, 240), new(20, 300), new(60, 900)], Unit.Ohm), 470, 0, 60, 10 },
+    };
+
+    [Theory, MemberData(nameof(Curved))]
+    public void The_C_of_a_polynomial_and_of_the_inverse_formula_reads_what_is_measured_within_its_stated_residual_at_every_code(
+        SensorLaw law, double ohms, double low, double high, int bits)
+    {
+        var frontEnd = new FrontEnd
+        {
+            Rails = [new("VDD", 3.3)],
+            Sensors = [new("bath", "IN", new Span(low, high), 0) { Quantity = "temperature", UnitText = "°C", Law = law }],
+            Parts = [new ResistorPart("R", "VDD", "IN", ohms)],
+            Pins = [new("adc", "IN") { HasClamps = false, Converter = new(bits, new(new(null, 0), new("VDD", 0))) }],
+        };
+        var constants = FirmwareText.With(BuildStudy.Run(frontEnd)).Firmware.Single();
+        var (polynomial, formula) = (constants.Polynomial!, constants.Formula);
+        // A table of a data sheet has no formula; thermistors and platinum have.
+        Assert.Equal(law is TableLaw, formula is null);
+        string folder = Directory.CreateTempSubdirectory("firmware").FullName;
+        try
+        {
+            string whole = polynomial.C[polynomial.C.LastIndexOf("adc_temperature_polynomial_", StringComparison.Ordinal)..].Split('(')[0];
+            File.WriteAllText(Path.Combine(folder, "all.c"), polynomial.C + formula?.C + $$"""
+                #include <stdio.h>
+                int main(void)
+                {
+                    for (uint32_t code = 0; code < {{1u << bits}}u; code++)
+                        printf("%.9g %lld %.17g\n", (double)adc_temperature_polynomial((uint16_t)code), (long long){{whole}}((uint16_t)code), {{(formula is null ? "0.0" : "adc_temperature_formula((uint16_t)code)")}});
+                    return 0;
+                }
+                """);
+            // The sanitizer ends the program at the first signed overflow.
+            var compiled = Run(folder, "cc", "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-fsanitize=undefined", "-fno-sanitize-recover", "-o", "all", "all.c", "-lm");
+            Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
+            Assert.Equal((0, ""), compiled);
+            var (code, output) = Run(folder, Path.Combine(folder, "all"))!.Value;
+            Assert.Equal(0, code);
+            double[][] read = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(r => r.Split(' ').Select(n => double.Parse(n, CultureInfo.InvariantCulture)).ToArray())];
+            Assert.Equal(1 << bits, read.Length);
+            double codes = Math.Pow(2, bits);
+            for (int k = 0; k < read.Length; k++)
+            {
+                // The C does what the engine says, to the last bit of a float.
+                Assert.Equal(polynomial.At(k), read[k][1]);
+                Assert.Equal(polynomial.Value(k), read[k][0], 1e-6 * (Math.Abs(low) + Math.Abs(high)) * polynomial.Coefficients.Length);
+                Assert.InRange(Math.Abs(polynomial.At(k) * polynomial.ResultUnit - polynomial.Value(k)), 0, polynomial.Rounding * (1 + 1e-9));
+                if (k <= polynomial.FirstCode || k >= polynomial.LastCode)
+                    continue;
+                // The divider by hand at the middle of the code, R = Rref·x/(1 − x), and the law turned round by bisection.
+                double x = (k + 0.5) / codes, celsius = law.Inverse(ohms * x / (1 - x), new Span(low, high));
+                Assert.Equal(celsius, polynomial.Value(k), polynomial.Residual * 1.1 + 1e-9);
+                if (formula is not null)
+                {
+                    Assert.Equal(formula.Value(k), read[k][2], 1e-9);
+                    Assert.Equal(celsius, read[k][2], formula.Residual + 1e-6);
+                }
+            }
+            // Nothing but the divider is between the sensor and the code, so that its own formula leaves next to nothing.
+            Assert.True(formula is null or { Residual: < 1e-4 });
+            Assert.InRange(polynomial.Residual, 0, law is TableLaw ? 2 : 1);
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
     [Fact]
     public void The_C_of_a_thermocouple_reads_its_temperature_at_any_temperature_of_the_cold_junction()
     {

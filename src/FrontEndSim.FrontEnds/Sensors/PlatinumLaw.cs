@@ -35,6 +35,9 @@ public sealed record PlatinumLaw(double Ohms) : SensorLaw
     public override Span? Validity => new(-200, 850);
 
     /// <inheritdoc/>
+    public override InverseFormula WayBack => new(InverseKind.CallendarVanDusen, [Ohms, A, B, C]);
+
+    /// <inheritdoc/>
     public override string Text => $"platinum of {SiText.Format(Ohms, "ohm")}{(Class is null ? "" : $", class {Class}")}";
 
     private protected override double Value(double t, double celsius, double first, double second) =>

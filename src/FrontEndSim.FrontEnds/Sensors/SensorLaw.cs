@@ -29,6 +29,9 @@ public abstract record SensorLaw : Characteristic
     /// <summary>Whether what it gives hangs on the circuit's own temperature too, which firmware then has to know.</summary>
     public virtual bool NeedsAmbient => false;
 
+    /// <summary>The way back from what it gives as a formula that firmware can compute; null where there is none in closed form.</summary>
+    public virtual InverseFormula? WayBack => null;
+
     /// <summary>What it is, in a few words: "platinum, 100 Ω".</summary>
     public abstract string Text { get; }
 

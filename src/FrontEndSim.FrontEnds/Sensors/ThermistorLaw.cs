@@ -21,6 +21,9 @@ public sealed record ThermistorLaw(Toleranced Ohms, double AtCelsius, Toleranced
     public override Span? Validity => new(-55, 300);
 
     /// <inheritdoc/>
+    public override InverseFormula WayBack => new(InverseKind.Beta, [Ohms.Value, AtCelsius + Constants.ZeroCelsius, B.Value]);
+
+    /// <inheritdoc/>
     public override string Text =>
         $"thermistor of {SiText.Format(Ohms.Value, "ohm")} at {SiText.Format(AtCelsius, "°C")}, B {SiText.Plain(B.Value, "K")}";
 
@@ -52,6 +55,9 @@ public sealed record SteinhartHartLaw(double A, double B, double C) : SensorLaw
 
     /// <summary>As far as thermistors are used, °C (−55 .. 300, glass; from memory).</summary>
     public override Span? Validity => new(-55, 300);
+
+    /// <inheritdoc/>
+    public override InverseFormula WayBack => new(InverseKind.SteinhartHart, [A, B, C]);
 
     /// <inheritdoc/>
     public override string Text => "thermistor by Steinhart-Hart";

@@ -69,9 +69,13 @@ public static class BuildPage
         new Lines(
         [
             .. f.Line is { } line ? BuildWords.Line(f, line) : BuildWords.Table(f, f.Table!),
+            .. f.Polynomial is { } p ? BuildWords.Polynomial(f, p) : [],
+            .. f.Formula is { } formula ? BuildWords.Formula(f, formula) : [],
             new("Resolution", $"a count is at most {Figures.Of(f.Step, f.SensorUnit, 3)}, at {Figures.Of(f.StepAt, f.SensorUnit)}"),
         ]),
-        new Listing($"C for pin {f.Pin}", FirmwareText.C(f)),
+        new Listing($"C for pin {f.Pin}{(f.Table is null ? "" : ", by a table")}", FirmwareText.C(f)),
+        .. f.Polynomial is { } q ? [new Listing("or by a polynomial", FirmwareText.C(f, q))] : Array.Empty<Block>(),
+        .. f.Formula is { } inverse ? [new Listing("or by the sensor's formula", FirmwareText.C(f, inverse))] : Array.Empty<Block>(),
         .. f.Calibration is { } c
             ? [new Section("calibration", "Calibration from two readings",
             [new Sentences([.. BuildWords.Calibration(f, c)], IsOrdered: true)])] : Array.Empty<Block>(),

@@ -1,4 +1,5 @@
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.Reporting.Blocks;
 
@@ -84,6 +85,27 @@ internal static class BuildWords
         yield return new("Whole",
             $"in whole numbers of {table.ProductBits} bits the rounding is at most {Figures.Of(table.Rounding, f.SensorUnit, 3)}, over "
             + $"every code");
+    }
+
+    /// <summary>The polynomial that does in place of a table.</summary>
+    public static IEnumerable<Line> Polynomial(FirmwareConstants f, FirmwarePolynomial p)
+    {
+        yield return new("Or", $"a polynomial of degree {p.Degree} in the code, for codes from {Figures.Whole(p.FirstCode)} to "
+            + $"{Figures.Whole(p.LastCode)}: the circuit departs from it by up to {Small(p.Residual, f.SensorUnit)}; in whole numbers of "
+            + $"{p.ProductBits} bits the rounding is at most {Figures.Of(p.Rounding, f.SensorUnit, 3)}");
+    }
+
+    /// <summary>The sensor's own formula in place of a table.</summary>
+    public static IEnumerable<Line> Formula(FirmwareConstants f, FirmwareFormula formula)
+    {
+        string name = formula.Inverse.Kind switch
+        {
+            InverseKind.Beta => "the formula of its B",
+            InverseKind.SteinhartHart => "the equation of Steinhart and Hart",
+            _ => "the equation of IEC 60751",
+        };
+        yield return new("Or", $"{name} behind the resistance that follows from the code, in floating point with a logarithm or root: the "
+            + $"circuit departs from it by up to {Small(formula.Residual, f.SensorUnit)}");
     }
 
     /// <summary>How the constants of a line become those of the board.</summary>

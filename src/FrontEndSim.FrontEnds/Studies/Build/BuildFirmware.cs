@@ -22,7 +22,14 @@ internal static class BuildFirmware
             StepAt = accuracy.StepAt,
         };
         if (back.Grid is not null)
-            return made with { Table = FirmwareTable.Of(back, converter.Bits, accuracy.Step) };
+        {
+            return made with
+            {
+                Table = FirmwareTable.Of(back, converter.Bits, accuracy.Step),
+                Polynomial = FirmwarePolynomial.Of(back, converter, accuracy.Step),
+                Formula = FirmwareFormula.Of(back, converter, sensor),
+            };
+        }
         // Code k stands for k + 1/2 counts, the middle of its step.
         double slope = back.Entries[1] - back.Entries[0], offset = back.Entries[0] + 0.5 * slope;
         var line = new FirmwareLine(slope, offset, WholeNumberLine.For(slope, offset, converter.Bits));

@@ -208,6 +208,13 @@ public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, doub
     /// <summary>The table; null where a line does.</summary>
     public FirmwareTable? Table { get; init; }
 
+    /// <summary>A polynomial in place of the table; null where a line does, or where the span covers too few codes for one.</summary>
+    public FirmwarePolynomial? Polynomial { get; init; }
+
+    /// <summary>The inverse of the sensor's own formula in place of the table; null where it has none that is closed, or where the circuit
+    /// does not make a ratio of two straight lines of its codes.</summary>
+    public FirmwareFormula? Formula { get; init; }
+
     /// <summary>How to replace the constants of a line by those of the board; null for a table.</summary>
     public CalibrationPlan? Calibration { get; init; }
 

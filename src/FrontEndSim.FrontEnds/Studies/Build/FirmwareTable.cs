@@ -40,10 +40,13 @@ public sealed record FirmwareTable(long First, int Shift, ImmutableArray<double>
         return (WholeEntries[k], WholeEntries[k + 1] - WholeEntries[k], at - k * width, width);
     }
 
+    /// <summary>What a whole number is worth: the largest decimal part of a unit that is fine beside a count.</summary>
+    internal static double UnitFor(double coarsestStep) =>
+        Math.Pow(10, -Math.Clamp((int)Math.Ceiling(-Math.Log10(FineEnough * coarsestStep)), 0, 9));
+
     internal static FirmwareTable Of(ReadBack back, int bits, double coarsestStep)
     {
-        int decimals = Math.Clamp((int)Math.Ceiling(-Math.Log10(FineEnough * coarsestStep)), 0, 9);
-        double unit = Math.Pow(10, -decimals);
+        double unit = UnitFor(coarsestStep);
         var (first, shift) = back.Grid!.Value;
         var table = new FirmwareTable(first, shift, back.Entries, [.. back.Entries.Select(e => (long)Math.Round(e / unit))], unit, 64, 0);
         long last = (1L << bits) - 1, stride = Math.Max(1, (last + 1) / MostCodes);

@@ -15,7 +15,6 @@ public sealed class ReadBack
     /// <summary>Tables are no longer than this.</summary>
     public const int MostEntries = 257;
 
-
     private readonly Sensor _sensor;
     private readonly double _codes;
     private readonly bool _throughLaw;
@@ -37,6 +36,12 @@ public sealed class ReadBack
 
     /// <summary>Codes at the lowest and the highest reading of the span, counts without rounding, ascending.</summary>
     public (double Low, double High) Reach { get; private init; }
+
+    /// <summary>What is measured, and the counts of the nominal circuit there, over the whole span.</summary>
+    internal ImmutableArray<(double Value, double Counts)> Points { get; private init; } = [];
+
+    /// <summary>What is measured by the counts, as a smooth curve through these points; null for a line.</summary>
+    internal TableLaw? Curve { get; private init; }
 
     /// <summary>What firmware computes from counts, in the sensor's unit.</summary>
     /// <param name="counts">Counts without rounding; what lies beyond the converter's range reads as its end.</param>
@@ -116,6 +121,7 @@ public sealed class ReadBack
                 Grid = (start, shift),
                 Entries = Fit(curve, start, width, (int)segments),
                 Reach = (low, high),
+                Curve = curve,
             });
             // Finer than half the coarsest count nobody sees.
             if (table.Residual <= 0.5 * coarsest)
@@ -128,6 +134,8 @@ public sealed class ReadBack
             Grid = made.Grid,
             Entries = made.Entries,
             Reach = made.Reach,
+            Points = [.. points],
+            Curve = made.Curve,
             Residual = points.Max(p => Math.Abs(made.Value(p.Counts, celsius) - p.Value)),
         };
     }
