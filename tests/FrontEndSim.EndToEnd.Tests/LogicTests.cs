@@ -14,8 +14,7 @@ public class LogicTests
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var logic = JsonDocument.Parse(run.Output).RootElement.GetProperty("levels");
         // 70 % of 5 V, and a pin that a divider of 47.1 kohm and 10.5 kohm holds near 4.35 V.
-        // The rail delivers through its load and stands 10 µV below 5 V.
-        Assert.Equal(3.5, logic.GetProperty("high").GetProperty("limitVolts").GetDouble(), 1e-5);
+        Assert.Equal(3.5, logic.GetProperty("high").GetProperty("limitVolts").GetDouble(), 9);
         Assert.Equal(24 * 10.5 / 57.6, logic.GetProperty("high").GetProperty("pinVolts").GetDouble(), 0.05);
         Assert.True(logic.GetProperty("isClean").GetBoolean());
         Assert.Equal(4, logic.GetProperty("edges").GetArrayLength());

@@ -26,7 +26,6 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
     /// <summary>
     /// Whether the source can only deliver current, as most regulators do; current pushed into it then lifts its node.
-    /// Needs a source resistance.
     /// </summary>
     public bool SourceOnly { get; init; }
 
@@ -59,9 +58,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     internal override IEnumerable<string> Problems() =>
     [
         .. Volts.Problems(), .. NotNegative("the source resistance", SeriesOhms, "ohm"), .. Connected?.Problems() ?? [],
-        .. IsIdeal && SourceOnly ? ["a source that cannot sink current needs a source resistance above 0 ohm"] : Array.Empty<string>(),
-        .. IsIdeal && Connected is not null ? ["a source that is connected for a time needs a source resistance above 0 ohm"]
-            : Array.Empty<string>(),
+        .. IsIdeal && !SourceOnly && Connected is not null
+            ? ["a source that is connected for a time needs a source resistance above 0 ohm"] : Array.Empty<string>(),
     ];
 
     // A source that is open for some of the time is no way to ground that a node can rely on.
@@ -70,12 +68,13 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     internal override IEnumerable<(string, string)> RigidPaths() => IsIdeal ? [(From, To)] : [];
 
     /// <summary>The node that an ideal source to ground holds, so that its voltage is known and no unknown; else null.</summary>
-    internal string? DrivenNode => !IsIdeal || From == To ? null : To == Circuit.Ground ? From : From == Circuit.Ground ? To : null;
+    internal string? DrivenNode => !IsIdeal || SourceOnly || From == To ? null : To == Circuit.Ground ? From : From == Circuit.Ground ? To : null;
 
     internal override Device<L> Bind<L>(Wiring wiring) => wiring.DriverOf(DrivenNode) == this
         ? new Driver<L>(this, wiring)
+        : SourceOnly ? new Delivering<L>(this, wiring)
         : IsIdeal ? new Ideal<L>(this, wiring)
-        : SourceOnly || Connected is not null ? new Conditional<L>(this, wiring)
+        : Connected is not null ? new Conditional<L>(this, wiring)
         : new Resistive<L>(this, wiring);
 
     private abstract class Source<L>(VoltageSource part) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
@@ -171,56 +170,97 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         public override L Current(Iterate<L> at) => (_at.Voltage(at.X) - Value(at.Time)) / Ohms;
     }
 
-    /// <summary>
-    /// i = −c(t)·u for u = (Volts − v)/R, or ∓c(t)·(±u + √(u² + w²) − w)/2 where the source cannot sink, out of its plus or its minus
-    /// terminal:
-    /// a rectifying characteristic rounded over w = 1 µA that sinks half of that at most, so that a rail without load
-    /// rests at its own voltage.
-    /// </summary>
+    /// <summary>i = −c(t)·(Volts − v)/R: linear, but for the time that it is connected.</summary>
     private sealed class Conditional<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
     {
-        private const double RoundingAmps = 1e-6;
-
         private readonly VoltageSource _part = part;
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
 
-        public override double KneeVolts => _part.SourceOnly ? RoundingAmps * _part.SeriesOhms : double.PositiveInfinity;
+        public override bool IsNonlinear => true;
+
+        public override IEnumerable<Waveform> Waveforms => [_part.Volts, _part.Connected!];
+
+        private L Siemens(Iterate<L> at) => L.Of(_part.Connected!.At(at.Time)) / Ohms;
+
+        public override void LoadNonlinear(Iterate<L> at)
+        {
+            _at.Flow(at.F, Current(at));
+            _at.Slope(at.G, Siemens(at));
+        }
+
+        public override void AddSensitivity(Iterate<L> at, L[] f) => _at.Flow(f, -(Gain(at.Time) * Siemens(at)));
+
+        public override L Current(Iterate<L> at) => Siemens(at) * (_at.Voltage(at.X) - Value(at.Time));
+    }
+
+    /// <summary>
+    /// A source that delivers d = ∓i and never takes: of its lift b = ±(v − Volts) + R·d and Z·(d + I0) the smaller is zero. While it
+    /// delivers it stands at its voltage, to rounding; lifted, it takes no more than I0 = 0.5 µA, which the divider of a regulator's own
+    /// feedback draws, so that without load it rests at its voltage as well. The smaller of the two is rounded by the integrated
+    /// logistic function (Chen and Mangasarian 1996), whose slopes lie between 0 and 1 wherever an iterate stands.
+    /// </summary>
+    private sealed class Delivering<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
+    {
+        private const double TakenAmps = 0.5e-6;
+
+        // Makes a voltage of the current: a tenth of a milliampere weighs as much as a volt.
+        private const double WeightOhms = 1e4;
+
+        // Without load the bend is thirty widths away: what is left of it, 1e-13 of a width, is less than rounding.
+        private const double Width = WeightOhms * TakenAmps / 30;
+
+        private readonly VoltageSource _part = part;
+        private readonly BranchCurrent _at = new(wiring, part.From, part.To, part.Name, nonlinear: true);
+        private readonly L _sign = L.Of(part.DeliversFromMinus ? -1 : 1);
+        private L _volts; // as the sources stand at present, scaled by their ramp
 
         public override bool IsNonlinear => true;
 
+        public override double KneeVolts => Width;
+
         public override IEnumerable<Waveform> Waveforms => _part.Connected is null ? [_part.Volts] : [_part.Volts, _part.Connected];
 
-        private L Characteristic(Iterate<L> at, out L slope)
+        public override bool HasSources => true;
+
+        // The row's linear part is b, all that the source is while it delivers.
+        public override void LoadLinear(L[] g, L[] c)
         {
-            L connected = L.Of(_part.Connected?.At(at.Time) ?? 1);
-            L u = (Value(at.Time) - _at.Voltage(at.X)) / Ohms;
-            if (!_part.SourceOnly)
-            {
-                slope = connected / Ohms;
-                return -(connected * u);
-            }
-            L sign = L.Of(_part.DeliversFromMinus ? -1 : 1);
-            u = sign * u;
-            L root = L.Sqrt(u * u + L.Of(RoundingAmps * RoundingAmps));
-            slope = connected * L.Of(0.5) * (L.Of(1) + u / root) / Ohms;
-            // For u < 0 the plain sum cancels: the same quantity without the cancellation.
-            L delivered = L.Less(u, L.Of(0), L.Of(0.5 * RoundingAmps * RoundingAmps) / (root - u), L.Of(0.5) * (u + root));
-            return -(sign * connected * (delivered - L.Of(0.5 * RoundingAmps)));
+            _at.Incidence(g, _sign);
+            g[_at.Diagonal] -= _sign * Ohms;
+        }
+
+        public override void LoadSources(double t, L ramp, L[] f)
+        {
+            _volts = ramp * Value(t);
+            f[_at.Row] -= _sign * _volts;
+        }
+
+        /// <summary>What the row holds beside b, and its slopes on d and on b.</summary>
+        private L Beside(Iterate<L> at, out L onDelivered, out L onLift)
+        {
+            L one = L.Of(1), weight = L.Of(WeightOhms), connected = L.Of(_part.Connected?.At(at.Time) ?? 1);
+            L delivered = -(_sign * at.X[_at.Row]);
+            L lift = _sign * (at.X[_at.From] - at.X[_at.To] - _volts) + Ohms * delivered;
+            // The smaller of two is b less what b is larger by.
+            L beyond = Saturation.Ramp(lift - weight * (delivered + L.Of(TakenAmps)), Width, out L share);
+            onDelivered = weight * (connected * share + (one - connected));
+            onLift = -(connected * share) - (one - connected);
+            return -(connected * beyond) + (one - connected) * (weight * delivered - lift);
         }
 
         public override void LoadNonlinear(Iterate<L> at)
         {
-            _at.Flow(at.F, Characteristic(at, out L slope));
-            _at.Slope(at.G, slope);
+            at.F[_at.Row] += Beside(at, out L onDelivered, out L onLift);
+            _at.RowSlope(at.G, _sign * onLift);
+            at.G[_at.Diagonal] -= _sign * (onDelivered + Ohms * onLift);
         }
 
-        // The current hangs on Volts − v alone.
         public override void AddSensitivity(Iterate<L> at, L[] f)
         {
-            Characteristic(at, out L slope);
-            _at.Flow(f, -(Gain(at.Time) * slope));
+            Beside(at, out _, out L onLift);
+            f[_at.Row] -= _sign * Gain(at.Time) * (L.Of(1) + onLift);
         }
 
-        public override L Current(Iterate<L> at) => Characteristic(at, out _);
+        public override L Current(Iterate<L> at) => at.X[_at.Row];
     }
 }

@@ -210,7 +210,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
             values[p] = _m[p].Get(0);
         foreach (int e in _nonlinearEntries)
             values[e] += At.G[e].Get(0) + Alpha * At.C[e].Get(0);
-        var plan = PivotPlan.Make(First, _rowStart, _columns, values, _isNonlinear, out int[] stuck);
+        var plan = PivotPlan.Make(First, _rowStart, _columns, values, _isNonlinear, _isCurrent, out int[] stuck);
         StuckRows = stuck;
         if (plan is null)
             return false;

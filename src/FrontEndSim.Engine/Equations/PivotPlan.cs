@@ -56,9 +56,10 @@ internal sealed class PivotPlan
     /// Chooses the order for a matrix given by rows; entries in rows or columns below <paramref name="first"/> are left out.
     /// Returns null, with the rows left, if the matrix is singular.
     /// </summary>
-    public static PivotPlan? Make(int first, int[] rowStart, int[] columns, double[] values, bool[] nonlinear, out int[] stuckRows)
+    public static PivotPlan? Make(int first, int[] rowStart, int[] columns, double[] values, bool[] nonlinear, bool[] current,
+        out int[] stuckRows)
     {
-        var search = new PivotSearch(first, rowStart, columns, values, nonlinear);
+        var search = new PivotSearch(first, rowStart, columns, values, nonlinear, current);
         search.Eliminate(linearOnly: true);
         int linear = search.Steps;
         search.Eliminate(linearOnly: false);

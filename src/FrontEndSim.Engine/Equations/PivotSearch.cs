@@ -18,7 +18,7 @@ internal sealed class PivotSearch
 
     private readonly Dictionary<int, double>?[] _rows;
     private readonly HashSet<int>?[] _columnRows;
-    private readonly bool[] _isLinear;
+    private readonly bool[] _isLinear, _isBranch;
     private readonly long[] _turnOf;
 
     // Columns by count; among equals the one that waited longest, so that the chains of dependent steps stay short.
@@ -28,19 +28,27 @@ internal sealed class PivotSearch
     private bool _linearOnly;
 
     /// <summary>A matrix given by rows; entries in rows or columns below <paramref name="first"/> are left out.</summary>
-    public PivotSearch(int first, int[] rowStart, int[] columns, double[] values, bool[] nonlinear)
+    /// <param name="first">The first row and column.</param>
+    /// <param name="rowStart">Start of each row.</param>
+    /// <param name="columns">Column of each entry.</param>
+    /// <param name="values">Value of each entry.</param>
+    /// <param name="nonlinear">Which rows and columns nonlinear parts touch.</param>
+    /// <param name="current">Which are branch currents.</param>
+    public PivotSearch(int first, int[] rowStart, int[] columns, double[] values, bool[] nonlinear, bool[] current)
     {
         int order = rowStart.Length - 1 - first;
         _rows = new Dictionary<int, double>?[order];
         _columnRows = new HashSet<int>?[order];
         _turnOf = new long[order];
         _isLinear = new bool[order];
+        _isBranch = new bool[order];
         (RowOrder, ColumnOrder, StepOfRow, StepOfColumn) = (new int[order], new int[order], new int[order], new int[order]);
         Upper = new int[order][];
         for (int c = 0; c < order; c++)
         {
             _columnRows[c] = [];
             _isLinear[c] = !nonlinear[c + first];
+            _isBranch[c] = nonlinear[c + first] && current[c + first];
         }
         for (int r = 0; r < order; r++)
         {
@@ -140,14 +148,16 @@ internal sealed class PivotSearch
     private IEnumerable<(int Row, double Size)> Candidates(int column)
     {
         var rows = _columnRows[column]!;
+        // A branch's own entry comes and goes with what its nonlinear part does; its current in a node's balance stays.
+        int without = _isBranch[column] && rows.Count > 1 ? column : -1;
         double largest = 0;
         foreach (int r in rows)
-            largest = Math.Max(largest, Math.Abs(_rows[r]![column]));
-        bool onDiagonal = !_linearOnly && rows.Contains(column) && Math.Abs(_rows[column]![column]) > DiagonalThreshold * largest;
+            largest = r == without ? largest : Math.Max(largest, Math.Abs(_rows[r]![column]));
+        bool onDiagonal = without < 0 && !_linearOnly && rows.Contains(column) && Math.Abs(_rows[column]![column]) > DiagonalThreshold * largest;
         foreach (int r in rows)
         {
             double size = Math.Abs(_rows[r]![column]);
-            if (size != 0 && (!_linearOnly || _isLinear[r]) && (onDiagonal ? r == column : size >= Threshold * largest))
+            if (size != 0 && r != without && (!_linearOnly || _isLinear[r]) && (onDiagonal ? r == column : size >= Threshold * largest))
                 yield return (r, size);
         }
     }

@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 
@@ -7,16 +6,13 @@ namespace FrontEndSim.Engine.Solving;
 
 /// <summary>
 /// Many trials of one circuit over one sweep: eight side by side, on all cores. Each group starts from the nominal
-/// sweep, so its result depends on its own numbers only, not on which core came to it when. Sources that only deliver are
-/// taken as plain ones side by side, which is exact while they deliver; a group in which one would sink is solved as it is.
+/// sweep, so its result depends on its own numbers only, not on which core came to it when.
 /// </summary>
 internal sealed class TrialRun
 {
     private const int MostIterations = 40;
 
     private readonly CompiledCircuit _compiled;
-    private readonly CompiledCircuit _delivering;
-    private readonly int[] _onlyDeliver;
     private readonly int _source;
     private readonly double[] _values;
     private readonly (int Device, Parameter Number)[] _varied;
@@ -30,11 +26,6 @@ internal sealed class TrialRun
         TrialNumbers numbers, IReadOnlyList<string> nodes, CancellationToken cancel)
     {
         _compiled = compiled;
-        _onlyDeliver = [.. Enumerable.Range(0, compiled.Circuit.Elements.Length)
-            .Where(k => compiled.Circuit.Elements[k] is VoltageSource { SourceOnly: true, Connected: null })];
-        _delivering = _onlyDeliver.Length == 0 ? compiled
-            : new Circuit([.. compiled.Circuit.Elements.Select(Plain)], compiled.Circuit.Celsius)
-            .Compile(compiled.Settings);
         _source = compiled.SourceIndex(source);
         _values = [.. values];
         (_numbers, _cancel) = (numbers, cancel);
@@ -44,11 +35,8 @@ internal sealed class TrialRun
         var wiring = compiled.Topology.Wiring;
         _rows = [.. nodes.Select(n => wiring.HasNode(n) ? wiring.Node(n)
             : throw new ArgumentException($"The circuit has no node named {n}."))];
-        _nominalSolutions = new SweepRun(_delivering, source, cancel).Solutions(values);
+        _nominalSolutions = new SweepRun(_compiled, source, cancel).Solutions(values);
     }
-
-    private static Element Plain(Element element) =>
-        element is VoltageSource { SourceOnly: true, Connected: null } source ? source with { SourceOnly = false } : element;
 
     private static (int, Parameter) Find(CompiledCircuit compiled, VariedNumber varied)
     {
@@ -84,7 +72,7 @@ internal sealed class TrialRun
         public Worker(TrialRun run)
         {
             _run = run;
-            _kernel = new Kernel<Octet>(run._delivering.Topology);
+            _kernel = new Kernel<Octet>(run._compiled.Topology);
             _drive = (IDrive<Octet>)_kernel.Devices[run._source];
             _tried = new double[run._varied.Length];
             _first = run._compiled.Topology.Wiring.FirstUnknown;
@@ -125,7 +113,7 @@ internal sealed class TrialRun
                     for (int r = _first; r < x.Length; r++)
                         x[r] += Octet.Of(here[r] - before[r]);
                 }
-                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations, _run._cancel) || Sinks())
+                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations, _run._cancel))
                 {
                     SolveSingly(from, to, volts);
                     return;
@@ -137,23 +125,6 @@ internal sealed class TrialRun
                         volts[(trial * _run._rows.Length + node) * _run._values.Length + point] = value.Get(trial - from);
                 }
             }
-        }
-
-        /// <summary>Whether a source that only delivers would have to take current in some trial.</summary>
-        private bool Sinks()
-        {
-            foreach (int device in _run._onlyDeliver)
-            {
-                Octet amps = _kernel.Devices[device].Current(_kernel.At);
-                if (_run._compiled.Circuit.Elements[device] is VoltageSource { DeliversFromMinus: true })
-                    amps = -amps;
-                for (int lane = 0; lane < Octet.Width; lane++)
-                {
-                    if (!(amps.Get(lane) < 0))
-                        return true;
-                }
-            }
-            return false;
         }
 
         /// <summary>A group in which some trial does not settle is solved trial by trial, with all strategies at hand.</summary>

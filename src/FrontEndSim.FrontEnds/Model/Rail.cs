@@ -48,14 +48,11 @@ public sealed record Rail(string Name, Toleranced Volts)
     public Rail AtMost() => PresentVolts is not null || Volts.Tolerance == 0 ? this
         : this with { PresentVolts = Volts.Value * (1 + Volts.Tolerance) };
 
-    // A supply that only delivers has some resistance: this one moves no reading.
-    private const double LeastOhms = 1e-3;
-
     internal IEnumerable<Element> ToElements()
     {
         yield return new VoltageSource(Name, Name, Circuit.Ground, PresentVolts ?? Volts.Value)
         {
-            SeriesOhms = SourceOnly ? Math.Max(SeriesOhms, LeastOhms) : SeriesOhms,
+            SeriesOhms = SeriesOhms,
             SourceOnly = SourceOnly,
             DeliversFromMinus = Volts.Value < 0,
         };
