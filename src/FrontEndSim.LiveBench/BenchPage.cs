@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using System.Xml.Linq;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
@@ -117,7 +118,7 @@ internal static class BenchPage
     }
 
     /// <summary>The two meters of each mapped pin: the sensor's quantity, and the pin in volts, code, back-calculated and with its
-    /// error.</summary>
+    /// error; then a meter for each sensor and each pin that no mapping joins, a logic pin with the level that it reads.</summary>
     public static Piece Meters(FrontEnd onBench, RestOnBench rest, BenchState state) => new("meters", Section("meters", "Meters",
         rest.Problem != "" ? E("p", "class=headline unsure", rest.Problem) : null,
         rest.Readings.Select(m =>
@@ -137,9 +138,33 @@ internal static class BenchPage
                         ("wanted", Figures.Volts(point.IdealVolts)), ("error", Figures.Error(point.ErrorCounts, MappingWords.Unit(m))),
                 ]));
         }),
-        rest.Readings.IsEmpty && rest.Problem == "" ? E("p", "", "No pin converts what a sensor gives; the drawing has the voltages.")
-            : null,
+        rest.Point is { } at ? Unmapped(onBench, rest, state, at) : null,
         state.Turned() is { Length: > 0 } turned ? E("p", "class=hint", $"With {turned}.") : null));
+
+    private static XElement? Unmapped(FrontEnd onBench, RestOnBench rest, BenchState state, OperatingPoint at)
+    {
+        XElement[] meters =
+        [
+            .. onBench.Sensors.Where(s => rest.Readings.All(m => m.Sensor != s.Name)).Select(s => Meter($"sensor {s.Name}",
+                Figures.Of(state.Sensors.GetValueOrDefault(s.Name, s.Span.Middle), s.UnitText), "sensor-meter", [])),
+            .. onBench.Pins.Where(p => rest.Readings.All(m => m.Pin != p.Name)).Select(p => Meter($"pin {p.Name}",
+                Figures.Volts(at.Nodes[p.Node]), "pin-meter", Level(p, at))),
+        ];
+        return meters.Length == 0 ? null : E("div", "class=pair", meters.AsEnumerable());
+    }
+
+    // What a logic pin reads, by the levels that its family guarantees at this supply.
+    private static (string Term, string What)[] Level(Pin pin, OperatingPoint at)
+    {
+        if (pin.Logic is not { } logic)
+            return [];
+        double supply = at.Nodes[logic.Rail], volts = at.Nodes[pin.Node], low = logic.LowBelow(supply), high = logic.HighAbove(supply);
+        return
+        [
+            ("reads", volts <= low ? "low" : volts >= high ? "high" : "low or high"),
+            ("low up to", Figures.Volts(low)), ("high from", Figures.Volts(high)),
+        ];
+    }
 
     private static XElement Meter(string what, string reading, string look, (string Term, string What)[] more) =>
         E("div", "class=meter " + look,

@@ -7,15 +7,16 @@ namespace FrontEndSim.Reporting.Words;
 /// <summary>Numbers in the words of a page: the one place where pages format them.</summary>
 public static class Figures
 {
-    // What is left of rounding in a solution, V.
-    private const double RoundingVolts = 1e-9;
+    // What is less than this is rounding of a solution.
+    private static double Rounding(string unit) => unit switch { "V" => 1e-9, "A" or "W" => 1e-15, "C" or "As" or "J" => 1e-18, _ => 0 };
 
-    /// <summary>A value with the prefix that suits it: "4.7 kΩ". Infinities read "∞"; less than a nanovolt reads 0 V.</summary>
+    /// <summary>A value with the prefix that suits it: "4.7 kΩ". Infinities read "∞"; less than a nanovolt, a femtoampere, a
+    /// femtowatt, an attocoulomb or an attojoule reads 0.</summary>
     /// <param name="value">The value in units without prefix; for "%" the fraction.</param>
     /// <param name="unit">The unit's symbol; may be empty.</param>
     /// <param name="digits">Significant digits.</param>
     public static string Of(double value, string unit, int digits = 4) =>
-        SiText.Format(unit == "V" && Math.Abs(value) < RoundingVolts ? 0 : value, unit, digits);
+        SiText.Format(Math.Abs(value) < Rounding(unit) ? 0 : value, unit, digits);
 
     /// <summary>A voltage.</summary>
     public static string Volts(double value, int digits = 4) => Of(value, "V", digits);
