@@ -1,5 +1,6 @@
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -12,7 +13,11 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Text">The requirement in words.</param>
 public sealed record MappingError(string Pin, double MaximumCounts, string Text) : Requirement(Text)
 {
-    internal override bool IsOfOneTemperature => true;
+    /// <summary>What is asked of the boards that are built; null where the error of nominal parts is judged.</summary>
+    public BoardWish? Boards { get; init; }
+
+    // Boards are calibrated at one temperature and read at all.
+    internal override bool IsOfOneTemperature => Boards is null;
 
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
@@ -22,6 +27,12 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
         var mapping = solved.Mapping(Pin, cancel: cancel);
         var unit = mapping.Converts ? Unit.Count : Unit.Volts;
         double scale = mapping.Converts ? 1 : 1e-3;
+        if (Boards is { } boards)
+        {
+            var spread = solved.Boards(mapping, boards, false, null, cancel);
+            return Below(new(spread.Largest * scale, unit), new(MaximumCounts * scale, unit),
+                new BoardReason(mapping.Sensor, Pin, mapping.SensorUnit, spread));
+        }
         var reason = new MappingReason(mapping.Sensor, mapping.Pin, mapping.Worst, null) { SensorUnit = mapping.SensorUnit };
         var result = Below(new(Math.Abs(mapping.Worst.ErrorCounts) * scale, unit), new(MaximumCounts * scale, unit), reason);
         if (result.Met)

@@ -49,6 +49,13 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     public override Purchase? Purchase => new(RatingKind.Voltage, RatedVolts ?? 0, LastingShare, SoldVolts);
 
     /// <inheritdoc/>
+    public override (Part Part, Quantity Value)? AtTolerance(bool high)
+    {
+        double farads = high ? Farads.Most : Farads.Least;
+        return Farads.Tolerance > 0 && farads > 0 ? (this with { Farads = Farads with { Value = farads } }, new(farads, Unit.Farad)) : null;
+    }
+
+    /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
         [new Capacitor(Name, From, To, Farads.Value) { LeakageOhms = LeakageOhms, SeriesOhms = SeriesOhms }];
 }

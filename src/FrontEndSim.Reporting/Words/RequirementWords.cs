@@ -84,6 +84,15 @@ public static class RequirementWords
         SupplyReason s =>
             $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
         SamplingReason s => Of(s),
+        BoardReason boards => Of(boards),
+        NodeReason node => Of(node),
+        RailReason rail => $"{Amounts.Capital(OccasionWords.Of(rail.Where))} the circuit pushes up to {Amounts.Amps(rail.Take.Amps)} into rail "
+            + $"{rail.Take.Rail}; so much it has to take to hold its voltage.",
+        SettlingReason settling => Of(settling),
+        NoiseReason noise => $"With {noise.Sensor} at {Place(noise.SensorValue, noise.SensorUnit, bare: true)} the noise of "
+            + $"one reading is {SiText.Format(noise.Noise.RmsVolts, "V", 3)} rms over all of its band"
+            + (noise.Noise.Parts.IsEmpty ? "." : ": " + string.Join(", ",
+                noise.Noise.Parts.Take(MostSources).Select(p => $"{p.Part} {SiText.Format(p.RmsVolts, "V", 2)}")) + "."),
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin =>
             $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorValue)} pin {margin.Pin} stands at "
@@ -114,8 +123,8 @@ public static class RequirementWords
     }
 
     // A voltage is called by its name, another quantity by its unit.
-    private static string Place(double value, string unit) =>
-        unit == "V" ? $"a sensor voltage of {Amounts.Volts(value)}" : Figures.Of(value, unit);
+    private static string Place(double value, string unit, bool bare = false) =>
+        unit == "V" && !bare ? $"a sensor voltage of {Amounts.Volts(value)}" : Figures.Of(value, unit);
 
     // So many sources are named: the rest is small beside them.
     private const int MostSources = 4;
@@ -128,6 +137,41 @@ public static class RequirementWords
             + $"tolerances in the worst case, {At(a.Nominal)} with nominal parts: "
             + $"{string.Join(", ", a.Sources.Take(MostSources).Select(x => $"{x.Name} {At(x.Effect, 2)}"))}."
             + (a.HasSensorError ? "" : " The file does not say what the sensor itself may be off by, so it is taken to be exact.");
+    }
+
+    private static string Of(BoardReason board)
+    {
+        var a = board.Spread;
+        string Error(double value, int digits = 3) => a.Unit == "counts" ? Amounts.Counts(value) : Figures.Of(value, a.Unit, digits);
+        string boards = a.Wish.Share is { } share ? $"On {Figures.Percent(share, 3)} of boards" : "On every board";
+        return $"{boards}{(a.Wish.IsCalibrated ? ", calibrated by two readings," : "")} the error stays within {Error(a.Largest)}"
+            + (a.Wish.Share is null ? ", worst at " : $" all over the span, by {a.Trials} trials; it spreads most at ")
+            + $"{Place(a.LargestAt, board.SensorUnit)} and {SiText.Plain(a.Celsius, "°C", 3)}, {Error(a.Nominal)} with nominal parts: "
+            + $"{string.Join(", ", a.Sources.Take(MostSources).Select(x => $"{x.Name} {Error(x.Effect, 2)}"))}."
+            + (a.HasSensorError ? "" : " The file does not say what the sensor itself may be off by, so it is taken to be exact.");
+    }
+
+    private static string Of(NodeReason node)
+    {
+        var (volts, at, sensor) = node.IsHigh ? (node.Exposure.HighestVolts, node.Exposure.HighestAt, node.Exposure.HighestSensor)
+            : (node.Exposure.LowestVolts, node.Exposure.LowestAt, node.Exposure.LowestSensor);
+        string where = Amounts.Capital(OccasionWords.Of(node.Where))
+            + (sensor is { } s ? $", {s.Sensor} at {Place(s.Value, s.Unit, bare: true)}," : "");
+        return $"{where} node {node.Exposure.Node} {(node.IsHigh ? "rises" : "falls")} to {SiText.Format(volts, "V", 4)}{At(node.Where, at)}.";
+    }
+
+    private static string At(Occasion where, double seconds) => where.Event is null ? "" : $" at {Amounts.Time(seconds)}";
+
+    private static string Of(SettlingReason settling)
+    {
+        var s = settling.Slowest;
+        string parts = s.Ends.IsEmpty ? "with nominal parts"
+            : "with " + string.Join(", ", s.Ends.Select(e => $"{e.Subject} at {SiText.Format(e.Value.Value, e.Value.Symbol, 4)}"))
+                + $"; {Amounts.Time(s.NominalSeconds)} with nominal parts";
+        return $"After a {(s.Rises ? "rise" : "fall")} of {s.Sensor} over all of its span pin {settling.Pin} "
+            + (double.IsInfinity(s.Seconds) ? $"does not settle to within {Amounts.Of(settling.Within)}" : $"stays within {Amounts.Of(settling.Within)} of its end "
+                + $"{Amounts.Time(s.Seconds)} later")
+            + $", {parts}.";
     }
 
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);

@@ -10,9 +10,19 @@ public static class ScopeWords
     public static string Of(VerdictScope scope) =>
         string.Join(", ", scope.Celsius.Select(c => SiText.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
         + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; "
-            + $"{(scope.OnEveryBoard.IsEmpty ? "nominal readings" : $"reading error of {Figures.And([.. scope.OnEveryBoard])} on every board, else nominal readings")}; ratings over the span"
+            + $"{Readings(scope)}; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
+
+    private static string Readings(VerdictScope scope)
+    {
+        string[] judged =
+        [
+            .. scope.OnEveryBoard.IsEmpty ? [] : new[] { $"{Figures.And([.. scope.OnEveryBoard])} on every board" },
+            .. scope.OnMostBoards.IsEmpty ? [] : new[] { $"{Figures.And([.. scope.OnMostBoards])} on a share of boards" },
+        ];
+        return judged is [] ? "nominal readings" : $"reading error of {Figures.And(judged)}, else nominal readings";
+    }
 
     /// <summary>What is accepted, and why.</summary>
     public static string Of(AcceptedLoad accepted) => $"{accepted.Acceptance.Part} beyond its rated {accepted.Acceptance.Rating}"

@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Uncertainty;
@@ -23,6 +24,20 @@ public class BudgetTests
             new ResistorPart("R2", "PIN", "GND", new Toleranced(10e3, Tolerance)),
         ],
         Pins = [new Pin("adc", "PIN") { HasClamps = false, Farads = 5e-12, Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
+    };
+
+    /// <summary>The same with as much room above the span as it takes: a code that is at its end no calibration puts right.</summary>
+    private static FrontEnd WithRoom(FrontEnd divider) => divider with
+    {
+        Rails = [divider.Rails[0] with { Volts = divider.Rails[0].Volts with { Value = 6.6 } }],
+        Pins =
+        [
+            divider.Pins[0] with
+            {
+                Converter = divider.Pins[0].Converter! with { Bits = 13 },
+                Wanted = new WantedMapping("source", new Span(0, 9.9), new Span(0, 3.3)),
+            },
+        ],
     };
 
     private static readonly BudgetSettings Quick = new() { Celsius = [25, 85], MonteCarlo = new MonteCarloSettings { BatchDraws = 2000, MostBatches = 3 } };
@@ -62,7 +77,7 @@ public class BudgetTests
     [Fact]
     public void A_two_point_calibration_takes_all_tolerances_of_a_divider_out()
     {
-        var budget = BudgetStudy.Run(Divider(0.02), "adc", Quick);
+        var budget = BudgetStudy.Run(WithRoom(Divider(0.02)), "adc", Quick);
         var full = Point(budget, 25, "full", true);
         foreach (string source in (string[])["R1 tolerance", "R2 tolerance", "VDD tolerance"])
             Assert.Equal(0, Effect(full, source), 1e-6);
@@ -73,9 +88,20 @@ public class BudgetTests
     }
 
     [Fact]
+    public void What_a_converter_cannot_read_no_calibration_brings_back()
+    {
+        // The pin reaches the nominal end of the range; on a board whose reference is 2 % low the code ends there 2 % earlier, and the line
+        // of the calibration, which is right below, gives back 0.98 of the span.
+        var full = Point(BudgetStudy.Run(Divider(0.02), "adc", Quick), 25, "full", true);
+        double divided = 3 * 1.01 * 10 / (1.01 * 10 + 0.99 * 20), expected = 4096 * (0.98 / divided - 1);
+        // Beside it half a count of the reading, 9/8 and 1/8 of one of the calibration's, and their noise.
+        Assert.InRange(full.Worst.Low, expected - 1.4, expected - 0.6);
+    }
+
+    [Fact]
     public void What_drifts_after_the_calibration_stays()
     {
-        var budget = BudgetStudy.Run(Divider(), "adc", Quick);
+        var budget = BudgetStudy.Run(WithRoom(Divider()), "adc", Quick);
         var full = Point(budget, 85, "full", true);
         // 100 ppm/K over 60 K, as for a tolerance of 0.6 %.
         double expected = 4096 * (1 - 1.0 / 3) * 0.006 / Math.Sqrt(3);
@@ -97,7 +123,7 @@ public class BudgetTests
                 new ResistorPart("R2", "PIN", "GND", new Toleranced(10e3, Tolerance, 0)),
             ],
         };
-        var budget = BudgetStudy.Run(front, "adc", Quick);
+        var budget = BudgetStudy.Run(WithRoom(front), "adc", Quick);
         var full = Point(budget, 85, "full", true);
         // g·(1 − g) again, now for 25 ppm/K over 60 K: 1.5 per mille.
         double expected = 4096 * (1 - 1.0 / 3) * 0.0015 / Math.Sqrt(3);
@@ -111,10 +137,11 @@ public class BudgetTests
     [Fact]
     public void A_calibration_takes_out_a_converters_offset_and_gain_and_leaves_its_linearity()
     {
-        var plain = Divider();
+        var plain = WithRoom(Divider());
+        // A gain error of 12 counts at the end of the range is one of 6 at the middle, where the span ends.
         var front = plain with
         {
-            Pins = [plain.Pins[0] with { Converter = plain.Pins[0].Converter! with { OffsetErrorCounts = 3, GainErrorCounts = 6, LinearityCounts = 2 } }],
+            Pins = [plain.Pins[0] with { Converter = plain.Pins[0].Converter! with { OffsetErrorCounts = 3, GainErrorCounts = 12, LinearityCounts = 2 } }],
         };
         var budget = BudgetStudy.Run(front, "adc", Quick);
         BudgetPoint zero = Point(budget, 25, "zero", false), full = Point(budget, 25, "full", false), calibrated = Point(budget, 25, "full", true);

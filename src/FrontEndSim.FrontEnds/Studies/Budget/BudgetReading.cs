@@ -3,6 +3,7 @@ using FrontEndSim.Engine;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -18,27 +19,42 @@ internal sealed class BudgetReading
     private readonly WantedMapping _wanted;
     private readonly CancellationToken _cancel;
     private readonly ErrorSources _sources;
-    // what the sensor measures, ascending: zero, calibration, mid, calibration, full; equal places appear once
+    // what the sensor measures, ascending, with the two places of the calibration; equal places appear once
     private readonly double[] _volts;
-    private readonly int[] _places; // of zero, mid, full, and the two of the calibration
+    private readonly int[] _places; // of those asked for, then the two of the calibration
+    private readonly ReadBack? _back;
+    private readonly double[] _nominal = []; // counts of nominal parts at the two places of the calibration, where firmware reads
+    private readonly double[] _warmer = []; // self-heating of the sensor by place, where firmware reads
     private readonly double _lowVolts, _countVolts;
     private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none
     private readonly (double Middle, double Half)[] _settlingCounts;
+    private readonly Span _span;
 
-    public BudgetReading(SolvedFrontEnd solved, Pin pin, WantedMapping wants, BudgetSettings settings, CancellationToken cancel)
+    /// <summary>The readings of a pin.</summary>
+    /// <param name="solved">The front end, at the temperature of the calibration.</param>
+    /// <param name="pin">The pin.</param>
+    /// <param name="wants">Where its sensor is to land.</param>
+    /// <param name="settings">Calibration, and what is taken where nothing is given.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <param name="places">What the sensor measures at the places asked for; null for both ends of its span and the middle.</param>
+    /// <param name="back">What firmware computes from counts: errors are then in the sensor's unit; null for errors in counts.</param>
+    public BudgetReading(SolvedFrontEnd solved, Pin pin, WantedMapping wants, BudgetSettings settings, CancellationToken cancel,
+        IReadOnlyList<double>? places = null, ReadBack? back = null)
     {
-        (_solved, _pin, _wanted, _cancel) = (solved, pin, wants, cancel);
+        (_solved, _pin, _wanted, _cancel, _back) = (solved, pin, wants, cancel, back);
         var frontEnd = solved.FrontEnd;
         _sources = new ErrorSources(frontEnd, settings.Assumed);
-        var span = frontEnd.FindSensor(wants.Sensor).Span;
-        double[] wanted = [span.Low, span.Middle, span.High, span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
+        var sensor = frontEnd.FindSensor(wants.Sensor);
+        var span = sensor.Span;
+        double[] wanted = [.. places ?? [span.Low, span.Middle, span.High], span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
+        _span = span;
         _volts = [.. wanted.Distinct().Order()];
         _places = [.. wanted.Select(v => Array.IndexOf(_volts, v))];
 
         // The scale of the wanted reading: rails at their nominal voltage.
         double count = _countVolts = MappingStudy.CountVolts(frontEnd, pin);
         _lowVolts = pin.Converter?.Range(frontEnd.Rails).Low ?? 0;
-        SpanCounts = Math.Abs(Ideal(2, _wanted) - Ideal(0, _wanted));
+        SpanCounts = Math.Abs(_wanted.Ideal(span.High) - _wanted.Ideal(span.Low)) / _countVolts;
 
         List<ErrorQuantity> inputs = [.. _sources.All];
         (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
@@ -87,7 +103,20 @@ internal sealed class BudgetReading
         }
         Inputs = [.. inputs];
         NoiseVolts = noise * count;
+        if (back is null)
+            return;
+        double[] nominal = Readings(solved.Reference().Compiled(), solved.Reference().FrontEnd.Celsius, 1, (_, _) => { })[0];
+        _nominal = [nominal[First], nominal[Second]];
+        _warmer = [.. _places.Select(p => sensor.SelfHeating(
+            solved.Rest(SolvedFrontEnd.At(sensor.Name, _volts[p]), cancel).Parts[sensor.Name].Watts))];
     }
+
+    /// <summary>How many places are asked for.</summary>
+    private int Count => _places.Length - 2;
+
+    private int First => _places[^2];
+
+    private int Second => _places[^1];
 
     /// <summary>Every source of error.</summary>
     public ImmutableArray<ErrorQuantity> Inputs { get; }
@@ -99,61 +128,68 @@ internal sealed class BudgetReading
 
     public string Unit => _pin.Converter is null ? "mV" : "counts";
 
-    /// <summary>What the sensor measures at zero (0), mid (1) or full (2), in its own unit.</summary>
-    public double Volts(int place) => _volts[_places[place]];
+    /// <summary>What the sensor measures at a place asked for, in its own unit.</summary>
+    public double Value(int place) => _volts[_places[place]];
 
     /// <summary>How far the nominal reading rises between the two places of the calibration, over what is wanted there.</summary>
     public double CalibrationRise()
     {
         double[] nominal = Readings(_solved.Compiled(), _solved.FrontEnd.Celsius, 1, (_, _) => { })[0];
-        return (nominal[_places[4]] - nominal[_places[3]]) / (Ideal(4, _wanted) - Ideal(3, _wanted));
+        return (nominal[Second] - nominal[First]) / (Ideal(Count + 1, _wanted) - Ideal(Count, _wanted));
     }
 
     /// <summary>
-    /// The errors at zero, mid and full, as read and then as calibrated at the front end's own temperature.
+    /// The errors at the places asked for, as read and then as calibrated at the front end's own temperature.
     /// </summary>
-    public MeasurementFunction Errors(double celsius)
+    public MeasurementFunction Errors(double celsius) => Errors([celsius], [false, true]);
+
+    /// <summary>The errors by temperature, °C, then as read or calibrated, then by place.</summary>
+    public MeasurementFunction Errors(IReadOnlyList<double> celsius, IReadOnlyList<bool> calibrated)
     {
-        CompiledCircuit now = _solved.AtCelsius(celsius).Compiled(), reference = _solved.Compiled();
-        var wanted = _wanted with { Celsius = celsius };
+        var reference = _solved.Compiled();
+        CompiledCircuit[] now = [.. celsius.Select(c => _solved.AtCelsius(c).Compiled())];
+        WantedMapping[] wanted = [.. celsius.Select(c => _wanted with { Celsius = c })];
+        int own = Array.IndexOf(now, reference);
         return (draws, inputs) =>
         {
-            double[][] readings = Readings(now, celsius, draws, inputs);
-            double[][] before = reference == now ? readings : Readings(reference, _solved.FrontEnd.Celsius, draws, inputs);
+            double[][][] readings = [.. celsius.Select((c, t) => Readings(now[t], c, draws, inputs))];
+            double[][] before = !calibrated.Contains(true) ? readings[0]
+                : own >= 0 ? readings[own] : Readings(reference, _solved.FrontEnd.Celsius, draws, inputs);
             var values = new double[Inputs.Length];
             var errors = new double[draws][];
             for (int draw = 0; draw < draws; draw++)
             {
                 SetMeans(values);
                 inputs(draw, values);
-                errors[draw] = Errors(readings[draw], before[draw], values, wanted);
+                errors[draw] = [.. celsius.SelectMany((c, t) => calibrated.SelectMany(isCalibrated => Enumerable.Range(0, Count)
+                    .Select(place => Error(readings[t][draw], isCalibrated ? before[draw] : null, values, place, wanted[t], c))))];
             }
             return errors;
         };
     }
 
-    private double[] Errors(double[] reading, double[] before, double[] x, WantedMapping wanted)
+    private double Error(double[] reading, double[]? before, double[] x, int place, WantedMapping wanted, double celsius)
     {
-        double first = Read(before, x, 3) + Own(x, 1), second = Read(before, x, 4) + Own(x, 2);
-        double wantedFirst = Ideal(3, _wanted), wantedSecond = Ideal(4, _wanted);
-        var errors = new double[6];
-        for (int place = 0; place < 3; place++)
+        double read = Read(reading, x, place, before is not null) + Own(x, 0);
+        if (before is not null)
         {
-            double read = Read(reading, x, place) + Own(x, 0);
-            errors[place] = read - Ideal(place, wanted);
-            errors[3 + place] = wantedFirst + (read - first) * (wantedSecond - wantedFirst) / (second - first) - Ideal(place, wanted);
+            double first = Read(before, x, Count, true) + Own(x, 1), second = Read(before, x, Count + 1, true) + Own(x, 2);
+            double low = _back is null ? Ideal(Count, _wanted) : _nominal[0], high = _back is null ? Ideal(Count + 1, _wanted) : _nominal[1];
+            read = low + (read - first) * (high - low) / (second - first);
         }
-        return errors;
+        return _back is null ? read - Ideal(place, wanted) : _back.Value(read, celsius) - Value(place) + _warmer[place];
     }
 
-    /// <summary>A reading before its step and noise, with what the sampling capacitor lacks and the converter's own errors.</summary>
-    private double Read(double[] reading, double[] x, int place)
+    /// <summary>A reading before its step and noise, with what the sampling capacitor lacks and the converter's own errors. What lies
+    /// beyond the converter's range reads as its end: no calibration brings it back.</summary>
+    private double Read(double[] reading, double[] x, int place, bool isLimited)
     {
         double read = reading[_places[place]] + Settling(x, place);
         double share = _gain < 0 ? 0 : reading[_places[place]] / _pin.Converter!.Codes;
         // The place of a calibration reading keeps the non-linearity that the calibration saw.
-        int seen = _places[place] == _places[3] ? 1 : _places[place] == _places[4] ? 2 : 0;
-        return read + (_offset < 0 ? 0 : x[_offset]) + (_gain < 0 ? 0 : x[_gain] * share) + (_linearity < 0 ? 0 : x[_linearity + seen]);
+        int seen = _places[place] == First ? 1 : _places[place] == Second ? 2 : 0;
+        read += (_offset < 0 ? 0 : x[_offset]) + (_gain < 0 ? 0 : x[_gain] * share) + (_linearity < 0 ? 0 : x[_linearity + seen]);
+        return isLimited && _pin.Converter is { } converter ? Math.Clamp(read, 0, converter.Codes) : read;
     }
 
     /// <summary>What the two readings of the calibration are off by, the lower first.</summary>
@@ -170,15 +206,15 @@ internal sealed class BudgetReading
 
     private double Ideal(int place, WantedMapping wanted) => (wanted.Ideal(_volts[_places[place]]) - _lowVolts) / _countVolts;
 
-    /// <summary>How much of what the sensor measures one count is at zero (0), mid (1) or full (2), in the sensor's unit.</summary>
+    /// <summary>How much of what the sensor measures one count is at a place asked for, in the sensor's unit.</summary>
     public double ValuePerCount(int place, double celsius)
     {
         if (_wanted is { IsOfNominalParts: false, Law: null or { IsStraight: true } })
-            return (_volts[_places[2]] - _volts[_places[0]]) / SpanCounts;
+            return _span.Width / SpanCounts;
         var wanted = _wanted with { Celsius = celsius };
-        double span = _volts[_places[2]] - _volts[_places[0]], at = Volts(place), step = 1e-4 * span;
+        double at = Value(place), step = 1e-4 * _span.Width;
         // Towards the inside of the span, where the curve is known.
-        double other = place == 2 ? at - step : at + step;
+        double other = at >= _span.High ? at - step : at + step;
         return step * _countVolts / Math.Abs(wanted.Ideal(other) - wanted.Ideal(at));
     }
 

@@ -73,7 +73,7 @@ public static class BudgetStudy
             var drawn = MonteCarlo.Propagate(errors, reading.Inputs, s.MonteCarlo,
                 progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "trials")), cancel);
             for (int k = 0; k < linear.Length; k++)
-                points.Add(new(celsius, Places[k % 3], reading.Volts(k % 3), k >= 3, linear[k], drawn[k],
+                points.Add(new(celsius, Places[k % 3], reading.Value(k % 3), k >= 3, linear[k], drawn[k],
                     worst[k])
                 { ValuePerCount = reading.ValuePerCount(k % 3, celsius) });
 

@@ -21,9 +21,10 @@ public sealed record PinNoise(double RmsVolts, ImmutableArray<NoiseShare> Parts)
     /// <param name="solved">The front end.</param>
     /// <param name="pin">The pin.</param>
     /// <param name="sensor">Name of the sensor.</param>
+    /// <param name="value">What it measures, in its own unit; null for mid-span.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="SolveException">No solution was found.</exception>
-    internal static PinNoise Of(SolvedFrontEnd solved, Pin pin, string sensor, CancellationToken cancel = default)
+    internal static PinNoise Of(SolvedFrontEnd solved, Pin pin, string sensor, double? value, CancellationToken cancel = default)
     {
         string node = pin.Sampling is null ? pin.Node : pin.Name + ".held";
         ImmutableArray<Element> sampler = pin.Sampling is not { } sampling ? [] :
@@ -33,7 +34,7 @@ public sealed record PinNoise(double RmsVolts, ImmutableArray<NoiseShare> Parts)
         ];
         int points = PointsPerDecade * (int)Math.Round(Math.Log10(HighestHertz / LowestHertz)) + 1;
         double[] hertz = [.. Enumerable.Range(0, points).Select(k => LowestHertz * Math.Pow(10, (double)k / PointsPerDecade))];
-        var spectrum = solved.Compiled(added: sampler).SolveSmallSignal(sensor, hertz, cancel).Noise(node);
+        var spectrum = solved.Compiled(value is { } v ? SolvedFrontEnd.At(sensor, v) : null, sampler).SolveSmallSignal(sensor, hertz, cancel).Noise(node);
         return new(spectrum.RmsVolts(), [.. spectrum.ByPart.Keys.Select(p => new NoiseShare(p, spectrum.RmsVolts(p)))
             .Where(s => s.RmsVolts > 0)
             .OrderByDescending(s => s.RmsVolts).ThenBy(s => s.Part, StringComparer.Ordinal)]);

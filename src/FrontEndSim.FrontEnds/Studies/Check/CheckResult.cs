@@ -76,6 +76,9 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// <summary>Pins whose reading was judged on every board, all tolerances in their worst case together; other readings are those
     /// of nominal parts.</summary>
     public ImmutableArray<string> OnEveryBoard { get; init; } = [];
+
+    /// <summary>Pins whose reading was judged on a share of the boards alone.</summary>
+    public ImmutableArray<string> OnMostBoards { get; init; } = [];
 }
 
 /// <summary>How far a study has come.</summary>

@@ -147,8 +147,16 @@ public static class CheckStudy
             [.. frontEnd.AllParts.Where(p => p.AtLimit(true) is not null).Select(p => p.Name)],
         [.. frontEnd.Events.Select(e => e.Name)])
     {
-        OnEveryBoard = [.. frontEnd.Requirements.OfType<ReadingError>().Select(r => r.Pin).Distinct()],
+        OnEveryBoard = [.. OnBoards(frontEnd).Where(b => b.Share is null).Select(b => b.Pin).Distinct()],
+        OnMostBoards = [.. OnBoards(frontEnd).GroupBy(b => b.Pin).Where(g => g.All(b => b.Share is not null)).Select(g => g.Key)],
     };
+
+    private static IEnumerable<(string Pin, double? Share)> OnBoards(FrontEnd frontEnd) => frontEnd.Requirements.SelectMany(r => r switch
+    {
+        ReadingError reading => [(reading.Pin, reading.Boards?.Share)],
+        MappingError { Boards: { } boards } mapping => [(mapping.Pin, boards.Share)],
+        _ => Array.Empty<(string, double?)>(),
+    });
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>

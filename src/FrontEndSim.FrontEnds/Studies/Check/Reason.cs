@@ -2,6 +2,8 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Boards;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Levels;
@@ -147,6 +149,38 @@ public sealed record EdgeDelayReason(string Sensor, string Pin, bool Rises, doub
 /// <param name="RippleLimitVolts">Ripple that the least hysteresis covers, V from peak to peak at the sensor; null without ripple or
 /// hysteresis.</param>
 public sealed record CleanEdgesReason(string Sensor, string Pin, string Type, EdgeNumbers Edge, double? RippleLimitVolts) : Reason;
+
+/// <summary>Where readings are furthest off on the boards that are built.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="SensorUnit">Symbol of the unit in which the sensor measures.</param>
+/// <param name="Spread">The error, and what makes it so.</param>
+public sealed record BoardReason(string Sensor, string Pin, string SensorUnit, BoardSpread Spread) : Reason;
+
+/// <summary>What a node reaches at its worst.</summary>
+/// <param name="Where">Where that is.</param>
+/// <param name="Exposure">What it reaches.</param>
+/// <param name="IsHigh">Whether its highest voltage decides; else the lowest.</param>
+public sealed record NodeReason(Occasion Where, NodeExposure Exposure, bool IsHigh) : Reason;
+
+/// <summary>What is pushed into a rail at its worst.</summary>
+/// <param name="Where">Where that is.</param>
+/// <param name="Take">What it has to take to hold its voltage.</param>
+public sealed record RailReason(Occasion Where, RailTake Take) : Reason;
+
+/// <summary>The slowest settling after a full change of the sensor.</summary>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Within">The error that it settles to.</param>
+/// <param name="Slowest">The settling.</param>
+public sealed record SettlingReason(string Pin, Quantity Within, SlowestSettling Slowest) : Reason;
+
+/// <summary>The largest noise over the span.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="SensorValue">What the sensor measures there.</param>
+/// <param name="SensorUnit">Symbol of the unit of that.</param>
+/// <param name="Noise">The noise, and what makes it.</param>
+public sealed record NoiseReason(string Sensor, string Pin, double SensorValue, string SensorUnit, PinNoise Noise) : Reason;
 
 /// <summary>Something could not be computed, so that nothing is known.</summary>
 /// <param name="Where">Where that is; null where nothing at all could be computed.</param>

@@ -22,6 +22,12 @@ public sealed record SurvivalRun(Occasion Where)
     /// <summary>What each part bears of each of its ratings; empty where nothing could be computed.</summary>
     public ImmutableArray<PartLoad> Loads { get; init; } = [];
 
+    /// <summary>What the nodes reach of which something is required.</summary>
+    public ImmutableArray<NodeExposure> Nodes { get; init; } = [];
+
+    /// <summary>What the rails take of which something is required.</summary>
+    public ImmutableArray<RailTake> Rails { get; init; } = [];
+
     /// <summary>What could not be computed, or is beyond what its audit allows; null where all could.</summary>
     public NotComputed? Problem { get; init; }
 }
@@ -169,6 +175,8 @@ internal static class SurvivalStudy
         private readonly Dictionary<string, Solution> _found = [];
         private readonly List<Solution> _inOrder = [];
         private readonly int _objectives;
+        private readonly NodeWithin[] _nodes;
+        private readonly RailTakes[] _rails;
         private (double Tightness, Func<EventResult> Event)? _deciding;
 
         public Search(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
@@ -179,8 +187,13 @@ internal static class SurvivalStudy
             Ends = ends.Length;
             Dimensions = [.. ends, .. Tolerances(frontEnd)];
             WidestTolerance = frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null).Max(p => p.Value?.Amount.Tolerance) ?? 0;
-            _objectives = 3 * frontEnd.Pins.Length + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length);
+            _nodes = [.. frontEnd.Requirements.OfType<NodeWithin>().Where(r => Concerns(r.Where))];
+            // What an event puts in the place of a rail says nothing of what is pushed into it.
+            _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
+            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.Pins.Length + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length);
         }
+
+        private bool Concerns(Occasions where) => _fault is null ? where.Event is null : where.EveryEvent || where.Event == _fault.Name;
 
         /// <summary>What is moved: the first <see cref="Ends"/> always, tolerances of parts near a limit.</summary>
         public ImmutableArray<Dimension> Dimensions { get; }
@@ -268,8 +281,11 @@ internal static class SurvivalStudy
             var point = solved.Rest(where.Sensors!.Value, _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
                 [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
+                    [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
                     point.Audit, point);
         }
+
+        private static Rail Rail(FrontEnd frontEnd, RailTakes take) => frontEnd.Rails.First(r => r.Name == take.Rail);
 
         private Solution InEvent(SolvedFrontEnd solved, Occasion where)
         {
@@ -279,18 +295,23 @@ internal static class SurvivalStudy
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
                 [.. frontEnd.AllParts.SelectMany(p =>
                     PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
+                [.. _nodes.Select(n => NodeExposure.Of(n.Node, run))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), run))],
                 run.Audit, run.Start) with
             { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! } };
         }
 
         private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads,
-            Audit audit, OperatingPoint start)
+            ImmutableArray<NodeExposure> nodes, ImmutableArray<RailTake> rails, Audit audit, OperatingPoint start)
         {
-            double[] scores = [.. pins.SelectMany(Scores), .. loads.Select(l => l.Share)];
+            double[] scores =
+            [
+                .. pins.SelectMany(Scores), .. loads.Select(l => l.Share), .. nodes.Zip(_nodes, Scores).SelectMany(s => s),
+                .. rails.Zip(_rails, (found, wanted) => found.Amps / wanted.MaximumAmps),
+            ];
             bool isFinite = !scores.Any(double.IsNaN) && pins.All(p => double.IsFinite(p.HighestVolts) && double.IsFinite(p.LowestVolts))
                 && loads.All(l => double.IsFinite(l.Found.Value));
             SolutionFlaw? flaw = !isFinite ? SolutionFlaw.NotFinite : !audit.IsWithinLimits ? SolutionFlaw.Unbalanced : null;
-            return new(new(where) { Pins = pins, Loads = loads, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } },
+            return new(new(where) { Pins = pins, Loads = loads, Nodes = nodes, Rails = rails, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } },
                 [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
         }
 
@@ -298,6 +319,9 @@ internal static class SurvivalStudy
         private static double[] Scores(PinExposure pin) =>
             [1 - Room(pin.UpperMarginVolts, pin.UpperRatingVolts), 1 - Room(pin.LowerMarginVolts, pin.LowerRatingVolts),
                 1 - Room(pin.InjectionMarginAmps, pin.Pin.InjectionAmps)];
+
+        private static double[] Scores(NodeExposure node, NodeWithin wanted) =>
+            [1 - (wanted.Volts.High - node.HighestVolts) / (wanted.Volts.Width / 2), 1 - (node.LowestVolts - wanted.Volts.Low) / (wanted.Volts.Width / 2)];
 
         private static double Room(double? margin, double? rating) =>
             margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), r is < 0.1 and > -0.1 ? 0.1 : 1e-12) : 1;

@@ -47,9 +47,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         string[] nodes = [.. new[] { pin.Node, converter.Span.Low.Rail, converter.Span.High.Rail }.OfType<string>().Distinct()];
         var circuit = solved.Compiled();
 
-        var reached = SignalPath.Upstream(frontEnd, pin.Node).ToHashSet();
-        var others = frontEnd.Sensors.Where(s => s != sensor && s.Nodes.Any(reached.Contains))
-            .Select(s => (s.Name, Effects: Beside(s))).ToArray();
+        var others = values.Select(v => OtherSensors.Effects(solved, pin, sensor, v, back, cancel)).ToArray();
 
         // What each source does alone tells which end of it is the worse one at each place, either way.
         double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
@@ -60,7 +58,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
             double step = back.Step(Counts(k), celsius), share = Math.Clamp(Counts(k) / converter.Codes, 0, 1);
             double own = (converter.OffsetErrorCounts ?? 0) + (converter.GainErrorCounts ?? 0) * share + (converter.LinearityCounts ?? 0);
             double warmer = sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts),
-                beside = others.Sum(o => o.Effects[k]);
+                beside = others[k].Sum(o => o.Effect);
             double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
             return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + beside + (own + 0.5) * step);
         }).MaxBy(w => w.Largest);
@@ -69,7 +67,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name,
                 Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
-                .Concat(others.Select(o => new ReadingSource($"{o.Name} span", o.Effects[at])))
+                .Concat(others[at].Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
                     .Append(new(pin.Name + " own errors", worst.Own))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer)))
                     .Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
@@ -80,22 +78,6 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         };
 
         double Counts(int place) => converter.Counts(mapping.Wanted.Ideal(values[place]), frontEnd.Rails);
-
-        // What another sensor, which firmware takes to stand at the middle of its span, makes of the reading from end to end.
-        double[] Beside(Sensor other)
-        {
-            double[] At(double quantity)
-            {
-                var sweep = solved.Compiled(new Scenario
-                {
-                    SensorValue = ImmutableDictionary<string,
-                    double>.Empty.Add(other.Name, quantity)
-                }).Sweep(sensor.Name, values, cancel: cancel);
-                return [.. sweep.Points.Select(p => back.Value(converter.Counts(p.Nodes[pin.Node], n => p.Nodes[n]), celsius))];
-            }
-            double[] middle = At(other.Span.Middle), low = At(other.Span.Low), high = At(other.Span.High);
-            return [.. middle.Select((m, k) => Math.Max(Math.Abs(low[k] - m), Math.Abs(high[k] - m)))];
-        }
 
         Scenario Standing(int place) => new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, values[place]) };
 

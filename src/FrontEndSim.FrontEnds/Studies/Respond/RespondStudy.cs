@@ -40,7 +40,7 @@ public static class RespondStudy
             throw new StudyProblemException($"A sampling rate lies above 0 Hz and up to {SiText.Format(2 * HighestHertz, "Hz")}.");
         double half = 0.5 * MappingStudy.CountVolts(frontEnd, target);
         var frequency = Frequency(solved, target, source, sampleHertz, cancel);
-        double unit = double.IsInfinity(frequency.CornerHertz) ? 1e-9 : 1 / (2 * Math.PI * frequency.CornerHertz);
+        double unit = Unit(frequency.CornerHertz);
         return new RespondResult(source.Name, pin, half, Step(solved, target, source, true, half, unit, cancel),
             Step(solved, target, source, false, half, unit, cancel), frequency, Samples(solved, target, source, cancel))
         {
@@ -49,6 +49,23 @@ public static class RespondStudy
             Rows = sampleHertz is { } often ? Rows(solved, target, source, often, cancel) : [],
         };
     }
+
+    /// <summary>Settling to within an error after a change over the whole span, up and down, s.</summary>
+    internal static (Sensor Sensor, double Up, double Down) Steps(SolvedFrontEnd solved, string pin, double volts, CancellationToken cancel) =>
+        (MappingStudy.Source(solved.FrontEnd, solved.FrontEnd.FindPin(pin), null), SettlingSeconds(solved, pin, volts, true, cancel),
+            SettlingSeconds(solved, pin, volts, false, cancel));
+
+    /// <summary>The same of one of the two, s; infinity if it does not settle.</summary>
+    internal static double SettlingSeconds(SolvedFrontEnd solved, string pin, double volts, bool rises, CancellationToken cancel)
+    {
+        var target = solved.FrontEnd.FindPin(pin);
+        var source = MappingStudy.Source(solved.FrontEnd, target, null);
+        double corner = Frequency(solved, target, source, null, cancel).CornerHertz;
+        return Step(solved, target, source, rises, volts, Unit(corner), cancel).SettlingSeconds;
+    }
+
+    // A time constant to begin with.
+    private static double Unit(double cornerHertz) => double.IsInfinity(cornerHertz) ? 1e-9 : 1 / (2 * Math.PI * cornerHertz);
 
     private static ImmutableArray<SamplingResult> Samples(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
     {

@@ -6,6 +6,7 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
@@ -111,7 +112,11 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>The noise of one reading of a pin.</summary>
     public PinNoise Noise(Pin pin, string sensor, CancellationToken cancel = default) =>
-        Once(("noise", pin.Name, sensor), () => PinNoise.Of(this, pin, sensor, cancel), cancel);
+        Once(("noise", pin.Name, sensor), () => PinNoise.Of(this, pin, sensor, null, cancel), cancel);
+
+    /// <summary>The same with the sensor at a value, in its unit.</summary>
+    public PinNoise Noise(Pin pin, string sensor, double value, CancellationToken cancel = default) =>
+        Once(("noise", pin.Name, sensor, value), () => PinNoise.Of(this, pin, sensor, value, cancel), cancel);
 
     /// <summary>What one sample takes from a pin.</summary>
     /// <inheritdoc cref="SamplingStudy.Run"/>
@@ -147,6 +152,18 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         Once(("spread", mapping.Pin, mapping.Sensor, over), () => new Found(ReadingSpread.Of(this, mapping, over, cancel)), cancel).Spread;
 
     private sealed record Found(ReadingSpread? Spread);
+
+    /// <summary>How far the readings of a mapped pin are off on the boards that are built, in counts or in the sensor's unit.</summary>
+    internal BoardSpread Boards(MappingResult mapping, BoardWish wish, bool inSensorUnit, Span? over, CancellationToken cancel = default) =>
+        Once(("boards", mapping.Pin, mapping.Sensor, wish, inSensorUnit, over),
+            () => BoardStudy.Run(this, mapping, wish, inSensorUnit, over, cancel), cancel);
+
+    /// <summary>The session in which a rail holds its voltage whatever is pushed into it.</summary>
+    internal SolvedFrontEnd Holding(string rail) => Once(("holding", rail), () => With(FrontEnd with
+    {
+        Rails = [.. FrontEnd.Rails.Select(r => r.Name == rail ? r with { Sinks = true, SourceOnly = false } : r)],
+        Requirements = [.. FrontEnd.Requirements.Where(r => r is RailTakes take && take.Rail == rail)],
+    }), default);
 
     /// <summary>The session at the temperature at which constants for firmware are made.</summary>
     internal SolvedFrontEnd Reference() => FrontEnd.Celsius == FrontEnd.ReferenceCelsius ? this

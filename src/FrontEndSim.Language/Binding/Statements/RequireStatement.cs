@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
@@ -18,7 +19,7 @@ internal sealed class RequireStatement : StatementKind
     public override string Summary => "What must hold; check says whether it does, and by how much.";
 
     protected override ImmutableArray<Piece> Head =>
-        [new Blank("subject", Shape.Name, "a pin, stage or part"), new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)])];
+        [new Blank("subject", Shape.Name, "a pin, node, rail, stage or part"), new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)])];
 
     public override Turn Turn => Turn.Last;
 
@@ -35,13 +36,30 @@ internal sealed class RequireStatement : StatementKind
         scope.Draft.Requirements.Add(requirement);
         scope.Draft.RequirementPlaces[requirement] = statement.Span;
         // What must hold in an event that may come either way must hold in both.
-        if (requirement is InsideRating { Event: { } happening } inside && scope.Draft.Twins.TryGetValue(happening, out string? twin))
+        if (HappeningOf(requirement) is { } happening && scope.Draft.Twins.TryGetValue(happening, out string? twin))
         {
-            var other = inside with { Event = twin, Text = Requirements.Write(inside with { Event = twin }) };
+            var other = In(requirement, twin);
+            other = other with { Text = Requirements.Write(other) };
             scope.Draft.Requirements.Add(other);
             scope.Draft.RequirementPlaces[other] = statement.Span;
         }
     }
+
+    private static string? HappeningOf(Requirement requirement) => requirement switch
+    {
+        InsideRating inside => inside.Event,
+        NodeWithin node => node.Where.Event,
+        RailTakes rail => rail.Where.Event,
+        _ => null,
+    };
+
+    private static Requirement In(Requirement requirement, string happening) => requirement switch
+    {
+        InsideRating inside => inside with { Event = happening },
+        NodeWithin node => node with { Where = new(false, happening) },
+        RailTakes rail => rail with { Where = new(false, happening) },
+        _ => requirement,
+    };
 
     /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is
     /// there.</summary>
@@ -74,6 +92,14 @@ internal sealed record RequirementWords(Addition Form, Func<StatementSyntax, Sco
 /// <summary>What may be required: a new requirement is a new line here.</summary>
 internal static class Requirements
 {
+    private static Piece OnBoards => new Maybe("on", new OneOf(new Addition("every", "board"),
+        new Phrase(new Blank("board-share", Shape.Percent, "a percentage, such as 95%"), "of", "boards")));
+
+    private static Piece AfterCalibration => new Maybe(new Addition("after", "calibration"));
+
+    private static Piece InEvents => new Maybe(new Phrase("in", new OneOf(new Addition("every", "event"),
+        new Phrase("event", new Blank("event", Shape.Text, "an event's name in double quotes")))));
+
     public static ImmutableArray<RequirementWords> All { get; } =
     [
         new(new Addition("inside", "rating", new Maybe(new OneOf(
@@ -86,24 +112,48 @@ internal static class Requirements
                 InsideRatingWithSingleFault single => $"{single.Pin} inside rating with any single fault",
                 _ => null,
             }),
-        new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count)), MappingError,
-            r => r is MappingError m ? $"{m.Pin} mapping error under {ValueText.Of(m.MaximumCounts, "counts")}" : null),
+        new(new Addition("mapping", "error", "under", Blank.Of("counts", Unit.Count), OnBoards, AfterCalibration), MappingError,
+            r => r is MappingError m ? $"{m.Pin} mapping error under {ValueText.Number(m.MaximumCounts)} counts{Boards(m.Boards)}" : null),
         new(new Addition("reading", "error", "under", new Blank("largest", Shape.Measured, "an error in the sensor's unit, such as 0.5 C"),
-                new Maybe("over", new Blank("part-of-span", Shape.MeasuredRange, "a part of the sensor's span, such as 0 C .. 70 C"))),
+                new Maybe("over", new Blank("part-of-span", Shape.MeasuredRange, "a part of the sensor's span, such as 0 C .. 70 C")),
+                OnBoards, AfterCalibration),
                     ReadingError,
             r => r is ReadingError e
                 ? $"{e.Pin} reading error under "
-                + $"{ValueText.Measured(e.Maximum, e.UnitText)}{(e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")}" : null),
+                + $"{ValueText.Measured(e.Maximum, e.UnitText)}{(e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")}"
+                    + Boards(e.Boards) : null),
+        new(new Addition("settles", "to", new Blank("settled", Shape.Value, "an error, such as 1 counts or 1 mV"),
+                "within", Blank.Of("settling-time", Unit.Seconds)), Settles,
+            r => r is SettlingTime t ? $"{t.Pin} settles to {Written(t.Within)} within {ValueText.Seconds(t.MaximumSeconds)}" : null),
+        new(new Addition("within", new Blank("band", Shape.Range, "two voltages, such as 0 V .. 3.3 V", Unit.Volts), InEvents), Within,
+            r => r is NodeWithin n ? $"{n.Node} within {ValueText.Of(n.Volts)}{Written(n.Where)}" : null),
+        new(new Addition("takes", "under", Blank.Of("amps", Unit.Amps), InEvents), Takes,
+            r => r is RailTakes t ? $"{t.Rail} takes under {ValueText.Of(t.MaximumAmps, "A")}{Written(t.Where)}" : null),
         new(new Addition("headroom", "over", Blank.Of("volts", Unit.Volts)), Headroom,
             r => r is Headroom h ? $"{h.Stage} headroom over {ValueText.Volts(h.MinimumVolts)}" : null),
         new(new Addition("power", "under", new Blank("share", Shape.Value, "a percentage, such as 50%", Unit.Percent)), PartPower,
             r => r is PartPower p ? $"{p.Part} power under {ValueText.Percent(p.MaximumShare)}" : null),
-        new(new Addition("noise", "margin", "over", Blank.Of("margin-volts", Unit.Volts)), NoiseMargin,
-            r => r is NoiseMargin n ? $"{n.Pin} noise margin over {ValueText.Volts(n.MinimumVolts)}" : null),
+        new(new Addition("noise", new OneOf(new Phrase("margin", "over", Blank.Of("margin-volts", Unit.Volts)),
+            new Phrase("under", new Blank("rms", Shape.Value, "a root mean square, such as 0.5 counts or 100 uV")))), NoiseMarginOrNoise,
+            r => r switch
+            {
+                NoiseMargin n => $"{n.Pin} noise margin over {ValueText.Volts(n.MinimumVolts)}",
+                NoiseUnder n => $"{n.Pin} noise under {Written(n.Maximum)}",
+                _ => null,
+            }),
         new(new Addition("delay", "under", Blank.Of("seconds", Unit.Seconds)), EdgeDelay,
             r => r is EdgeDelay d ? $"{d.Pin} delay under {ValueText.Seconds(d.MaximumSeconds)}" : null),
         new(new Addition("clean", "edges"), CleanEdges, r => r is CleanEdges c ? $"{c.Pin} clean edges" : null),
     ];
+
+    private static string Boards(BoardWish? boards) => boards is null ? ""
+        : $" on {(boards.Share is { } share ? $"{ValueText.Percent(share)} of boards" : "every board")}{(boards.IsCalibrated ? " after calibration" : "")}";
+
+    private static string Written(Occasions where) => where.Event is { } name ? $" in event {ValueText.Quoted(name)}"
+        : where.EveryEvent ? " in every event" : "";
+
+    private static string Written(Quantity quantity) => quantity.Unit == Unit.Count
+        ? ValueText.Number(quantity.Value) + " counts" : ValueText.Volts(quantity.Value);
 
     /// <summary>Whether a requirement can be said; what holds without being asked for has no words.</summary>
     public static bool AreSaid(Requirement requirement) => All.Any(w => w.Write(requirement) is not null);
@@ -120,12 +170,8 @@ internal static class Requirements
         if (statement["event"] is { Value: Token named })
         {
             name = named.Text;
-            if (scope.Draft.Events.All(e => e.Name != name))
-            {
-                var known = scope.Draft.Events.Select(e => e.Name).ToList();
-                scope.Diagnostics.UnknownEvent(named, known);
+            if (!IsKnown(named, scope))
                 return null;
-            }
         }
         else if (scope.Draft.Events.Count == 0 && !statement.Has("with"))
             scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent,
@@ -159,7 +205,107 @@ internal static class Requirements
                     + $"under 1 {(sensor.UnitText == "°C" ? "C" : sensor.UnitText)}");
             return null;
         }
-        return new MappingError(pin.Text, counts, text);
+        return Boards(statement, scope) is { } boards ? new MappingError(pin.Text, counts, text) { Boards = boards.Wish } : null;
+    }
+
+    private static bool IsKnown(Token named, Scope scope)
+    {
+        if (scope.Draft.Events.Any(e => e.Name == named.Text))
+            return true;
+        scope.Diagnostics.UnknownEvent(named, scope.Draft.Events.Select(e => e.Name).ToList());
+        return false;
+    }
+
+    /// <summary>What is asked of the boards, which may be nothing; null after a complaint.</summary>
+    private static (BoardWish? Wish, bool)? Boards(StatementSyntax statement, Scope scope)
+    {
+        bool isCalibrated = statement.Has("after");
+        if (statement["board-share"] is not { } blank)
+            return (statement.Has("every") || isCalibrated ? new BoardWish(null, isCalibrated) : null, true);
+        if (scope.Fraction(blank) is not { } share)
+            return null;
+        // Half of the boards are above the middle; of what one board in a thousand does, trials say little.
+        if (share is >= 0.5 and <= 0.999)
+            return (new BoardWish(share, isCalibrated), true);
+        scope.Diagnostics.Error(((Expression)blank.Value).Span, DiagnosticCode.OutOfRange,
+            "A share of boards lies between 50% and 99.9%.", "95%, or: on every board");
+        return null;
+    }
+
+    /// <summary>Where something must hold; null after a complaint.</summary>
+    private static Occasions? Where(StatementSyntax statement, Scope scope)
+    {
+        if (statement["event"] is { Value: Token named })
+            return IsKnown(named, scope) ? new Occasions(false, named.Text) : null;
+        if (statement.Has("every") && scope.Draft.Events.Count == 0)
+            scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent,
+                "The circuit has no event, so this is judged at rest alone.", "an event, such as: event \"24 V on the terminal\" at IN");
+        return new Occasions(statement.Has("every"), null);
+    }
+
+    private static NodeWithin? Within(StatementSyntax statement, Scope scope, string text)
+    {
+        var node = statement.Token("subject");
+        if (scope.Span(statement["band"]) is not { } volts || Where(statement, scope) is not { } where)
+            return null;
+        var known = Nodes(Assembled(scope.Draft)).Distinct().ToList();
+        if (known.Contains(node.Text))
+            return new NodeWithin(node.Text, volts, where, text);
+        if (!scope.Diagnostics.HasErrors)
+            scope.Diagnostics.Error(node.Span, DiagnosticCode.UnknownName, $"There is no node named {node.Text}.", null,
+                Nearest.Question(node.Text, known));
+        return null;
+    }
+
+    private static IEnumerable<string> Nodes(FrontEnd frontEnd) => frontEnd.Rails.Select(r => r.Name)
+        .Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).Concat(frontEnd.AllParts.SelectMany(p => p.Nodes))
+        .Concat(frontEnd.Pins.Select(p => p.Node));
+
+    private static RailTakes? Takes(StatementSyntax statement, Scope scope, string text)
+    {
+        var rail = statement.Token("subject");
+        return scope.Draft.Use(rail, "rail") && scope.Positive(statement["amps"]) is { } amps && Where(statement, scope) is { } where
+            ? new RailTakes(rail.Text, amps, where, text) : null;
+    }
+
+    private static SettlingTime? Settles(StatementSyntax statement, Scope scope, string text) =>
+        ReadPin(statement, scope) is { } pin && CountsOrVolts(pin, statement["settled"]!, scope) is { } within
+            && scope.Positive(statement["settling-time"]) is { } seconds ? new(pin.Name, within, seconds, text) : null;
+
+    private static Requirement? NoiseMarginOrNoise(StatementSyntax statement, Scope scope, string text) =>
+        statement["rms"] is not { } rms ? NoiseMargin(statement, scope, text)
+        : ReadPin(statement, scope) is { } pin && CountsOrVolts(pin, rms, scope) is { } most ? new NoiseUnder(pin.Name, most, text) : null;
+
+    /// <summary>The pin that is spoken of, which a sensor reaches; null after a complaint.</summary>
+    private static Pin? ReadPin(StatementSyntax statement, Scope scope)
+    {
+        var name = statement.Token("subject");
+        if (!scope.Draft.Use(name, "pin") || scope.Diagnostics.HasErrors)
+            return null;
+        if (Mapped(name.Text, scope.Draft) is not null)
+            return scope.Draft.Pins.First(p => p.Name == name.Text);
+        scope.Diagnostics.Error(name.Span, DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {name.Text}, so there is nothing that it follows.");
+        return null;
+    }
+
+    /// <summary>An error at a pin above zero, in counts or volts; null after a complaint.</summary>
+    private static Quantity? CountsOrVolts(Pin pin, Filled blank, Scope scope)
+    {
+        var expression = (Expression)blank.Value;
+        if (scope.Evaluate(expression, null) is not { } value)
+            return null;
+        var found = value.Quantity;
+        if (found.Unit == Unit.Count && pin.Converter is null)
+            scope.Diagnostics.Error(expression.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Name} does not convert, so it has no counts.",
+                "a voltage, or: converts BITS bits over LOW .. HIGH below the pin");
+        else if (found.Unit != Unit.Count && found.Unit != Unit.Volts)
+            scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit, $"This is {found}, but counts or a voltage are needed here.",
+                "such as 1 counts or 1 mV");
+        else if (!(found.Value > 0))
+            scope.Diagnostics.Error(expression.Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
+        else
+            return found;
+        return null;
     }
 
     private static ReadingError? ReadingError(StatementSyntax statement, Scope scope, string text)
@@ -186,12 +332,16 @@ internal static class Requirements
                 .Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
             return null;
         }
+        if (Boards(statement, scope) is not { } boards)
+            return null;
+        // Every board is what is asked for if nothing else is.
+        var wish = boards.Wish is { Share: null, IsCalibrated: false } ? null : boards.Wish;
         if (statement["part-of-span"] is not { } part)
-            return new ReadingError(pin.Text, largest, sensor.UnitText, null, text);
+            return new ReadingError(pin.Text, largest, sensor.UnitText, null, text) { Boards = wish };
         if (scope.MeasuredSpan(part, sensor.UnitText) is not { } over)
             return null;
         if (over.Low >= sensor.Span.Low && over.High <= sensor.Span.High)
-            return new ReadingError(pin.Text, largest, sensor.UnitText, over, text);
+            return new ReadingError(pin.Text, largest, sensor.UnitText, over, text) { Boards = wish };
         scope.Diagnostics.Error(((MeasuredRange)part.Value)
             .Span, DiagnosticCode.OutOfRange,
             $"Sensor {sensor.Name} measures {ValueText.Measured(sensor.Span, sensor.UnitText)}, so nothing is known beyond that.",
@@ -202,16 +352,18 @@ internal static class Requirements
     /// <summary>The sensor that reaches a pin, as far as the file was read; null for none.</summary>
     private static Sensor? Mapped(string pin, Draft draft)
     {
-        var frontEnd = new FrontEnd
-        {
-            Rails = [.. draft.Rails],
-            Sensors = [.. draft.Sensors],
-            Stages = [.. draft.Stages],
-            Parts = [.. draft.Parts],
-            Pins = [.. draft.Pins]
-        };
+        var frontEnd = Assembled(draft);
         return frontEnd.Pins.FirstOrDefault(p => p.Name == pin) is { } target ? MappingStudy.SensorOf(frontEnd, target) : null;
     }
+
+    private static FrontEnd Assembled(Draft draft) => new()
+    {
+        Rails = [.. draft.Rails],
+        Sensors = [.. draft.Sensors],
+        Stages = [.. draft.Stages],
+        Parts = [.. draft.Parts],
+        Pins = [.. draft.Pins],
+    };
 
     private static NoiseMargin? NoiseMargin(StatementSyntax statement, Scope scope, string text) =>
         LogicPin(statement, scope) is { } pin && scope.NotNegative(statement["margin-volts"]) is { } volts ? new(pin, volts, text) : null;
