@@ -29,8 +29,17 @@ internal static class FrontEndMaker
         Guard(text, random, node);
         if (random.Next(3) == 0)
             text.Append($"resistor Rload from VDD to GND {Draw.Preferred(random, 47, 1e5, "ohm")}\n");
-        text.Append(random.Next(12) switch
+        if (random.Next(2) == 0)
+            Beside(text, random, node, vdd);
+        text.Append(random.Next(17) switch
         {
+            12 => $"analog-switch AS1 {Draw.Of(random, "4000-analog-switch", "hc-analog-switch", "low-voltage-analog-switch", "precision-analog-switch")} from {node} to SWITCHED "
+                + $"on VDD and GND {Draw.Of(random, "open", "closed", "closes at 1 ms", "opens at 1 ms")}\nresistor RAS from SWITCHED to GND {Draw.Preferred(random, 100, 1e6, "ohm")}\n",
+            13 => $"in-amp IA1 precision-in-amp plus {node} minus GND output AMPLIFIED reference GND{Draw.Of(random, "", " gain GP and GM")} on VP and VN\n"
+                + $"resistor RIA from GP to GM {Draw.Preferred(random, 50, 1e5, "ohm")}\nresistor RIB from GP to AMPLIFIED 10Mohm\nresistor RIC from AMPLIFIED to GND {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n",
+            14 => $"series-reference SR1 {Draw.Of(random, "series-2V5", "series-5V")} from VP to STIFF ground GND\nresistor RSR from STIFF to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n",
+            15 => $"common-mode-choke CM1 first {node} to AFTER second GND to RETURN {Draw.Preferred(random, 1e-5, 0.01, "H")}\nresistor RCM from AFTER to RETURN {Draw.Preferred(random, 10, 1e4, "ohm")}\n",
+            16 => $"fuse FU1 from {node} to FUSED 100 mA\nswitch SW1 from FUSED to TOUCHED closes at 1 ms bounces for 200 us\nresistor RFU from TOUCHED to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n",
             0 => $"suppressor SU1 from GND to IN {Draw.Of(random, "5V0", "12V", "24V", "33V")}{Draw.Of(random, "", " two-way")}\n",
             1 => $"varistor VR1 from IN to GND {Draw.Of(random, "disk-7mm-18V", "disk-14mm-33V", "disk-14mm-430V")}\n",
             7 => "gas-arrester GA1 from IN to GND 90V\n",
@@ -44,11 +53,34 @@ internal static class FrontEndMaker
         });
         text.Append($"pin adc at PIN\n    {Draw.Of(random, "type converter-3v3 on VDD", "rated -0.3 V .. VDD + 0.3 V\n    injection 2 mA", "rated -0.5 V .. 5.5 V\n    unclamped")}\n");
         text.Append("    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n");
+        if (random.Next(4) == 0)
+            text.Append($"pin other at IN\n    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n    {Draw.Of(random, "input-resistance 100k", "switched-input 1 pF at 250 kHz", "capacitance 10 pF")}\nscan turns reads adc, other{Draw.Of(random, "", " every 20 us", " discards 1", " every 20 us discards 1")}\n");
         for (int i = random.Next(4); i > 0; i--)
             text.Append($"event \"event {i}\" {Event(random, node)}\n");
         text.Append("event \"24 V\" at IN step to 24 V source 1 ohm at 1 ms for 3 ms\n");
         text.Append("require adc mapping error under 20 counts\nrequire adc inside rating in every event\n");
         return Seeds.Bytes(text.ToString());
+    }
+
+    /// <summary>Something of its own beside the way from the probe to the pin: each kind of stage that is not drawn on that way.</summary>
+    private static void Beside(StringBuilder text, Random random, string node, double vdd)
+    {
+        string amp = $"    opamp {Draw.Of(random, "rail-to-rail-cmos", "zero-drift-cmos")} on VDD and GND\n";
+        text.Append(random.Next(12) switch
+        {
+            0 => $"sensor bath of temperature 5 C .. 95 C from TH to GND thermistor 10 kohm at 25 C beta 3977 K\nstage split is sensor-divider\n    reads bath from VDD\n    best {Draw.Of(random, "linearity", "resolution")}\n",
+            1 => $"sensor kiln of temperature 0 C .. 400 C from DR to RE platinum 1 kohm\nstage drive is sensor-current\n    through kiln\n    current {Draw.Text(Draw.Decades(random, 1e-4, 5e-4), "A")}\n    offset from VDD\n{amp}",
+            2 => FormattableString.Invariant($"sensor sky of light 0 lx .. 2000 lx drives PD gives 0 A .. -20 uA capacitance {random.Next(10, 300)} pF\nstage light is transimpedance\n    from PD to LUX\n    reaches {0.8 * vdd:G3} V\n{amp}"),
+            3 => $"stage middle is mid-rail\n    from VDD to MID\n    reservoir 10u\n{Draw.Of(random, "", amp)}resistor RMID from MID to GND {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n",
+            4 => $"stage hold is supply-clamp\n    on VDD\n    zener {Draw.Of(random, "5V1", "5V6", "6V2")}\n    takes 5 mA\n    load 1k\n",
+            5 => $"stage safe is reverse-protection\n    from VP to SAFE\n    diode {Draw.Of(random, "1N5819", "1N4007")}\n    load 200 mA\nresistor RSAFE from SAFE to GND {Draw.Preferred(random, 100, 1e4, "ohm")}\n",
+            6 => "sensor near of distance 0 mm .. 10 mm from NEAR to GND gives 100 ohm .. 3.3 Mohm\nstage contact is open-collector-input\n    from NEAR to FELT\n    rail VDD\n    wets 2 mA\n    shunt 100n\n",
+            7 => FormattableString.Invariant($"stage over is hysteresis-comparator\n    from {node} to TOLD\n    comparator open-collector on VP and GND\n    upper {0.6 * vdd:G3} V\n    lower {0.5 * vdd:G3} V\n    offset from VDD\n    high VDD\n"),
+            8 => "sensor order drives LOOPED span 1 V .. 5 V\nstage loop is loop-receiver\n    from LOOPED to METERED\n    terminal LOOPEND\n    supply VP\n    maps order onto 0.4 V .. 2 V\n",
+            9 => $"stage read is logic-input\n    from {node} to GATED\n    gate {Draw.Of(random, "cmos-hc-hysteresis", "cmos-4000-hysteresis")} on VDD\n",
+            10 => $"stage share is divider\n    from {node} to SHARED\n    ratio 0.3\nstage stiff is buffer\n    from SHARED to STIFFENED\n    opamp jfet-input on VP and VN\n",
+            _ => $"stage calm is rc-filter\n    from {node} to CALMED\n    resistor 1k\n    corner {Draw.Text(Draw.Decades(random, 10, 1e5), "Hz")}\n    poles {random.Next(1, 3)}\n",
+        });
     }
 
     private static string Shift(StringBuilder text, Random random, double vdd)

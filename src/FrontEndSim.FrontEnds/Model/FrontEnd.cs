@@ -32,6 +32,9 @@ public sealed record FrontEnd
     /// <summary>Pins.</summary>
     public ImmutableArray<Pin> Pins { get; init; } = [];
 
+    /// <summary>The orders in which firmware reads pins that share a converter.</summary>
+    public ImmutableArray<Scan> Scans { get; init; } = [];
+
     /// <summary>What may happen.</summary>
     public ImmutableArray<FaultEvent> Events { get; init; } = [];
 
@@ -89,6 +92,10 @@ public sealed record FrontEnd
     /// <summary>The pin of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     public Pin FindPin(string name) => Find(Pins, name, "pin", p => p.Name);
+
+    /// <summary>The scan that a pin is read in, or null for one that is read alone.</summary>
+    /// <param name="pin">Name of the pin.</param>
+    public Scan? ScanOf(string pin) => Scans.FirstOrDefault(s => s.Pins.Contains(pin));
 
     /// <summary>The sensor of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>

@@ -22,7 +22,7 @@ public sealed record NoiseMargin(string Pin, double MinimumVolts, string Text) :
         bool isLow = found.Low.WorstMarginVolts <= found.High.WorstMarginVolts;
         var level = isLow ? found.Low : found.High;
         var result = Above(new(level.WorstMarginVolts, Unit.Volts), new(MinimumVolts, Unit.Volts),
-            new NoiseMarginReason(found.Sensor, Pin, isLow, level));
+            new NoiseMarginReason(found.Sensor, Pin, isLow, level) { SensorUnit = found.SensorUnit });
         return result.Met ? result : result with
         {
             Candidates = [new(isLow ? MendKind.LowerLevel

@@ -24,7 +24,7 @@ public sealed record OpAmpsStable() : Requirement("")
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
-        ImmutableArray<Part> amps = [.. solved.FrontEnd.AllParts.Where(p => p.Amplifier is not null)];
+        ImmutableArray<AmplifierElement> amps = [.. solved.FrontEnd.AllParts.SelectMany(p => p.Amplifiers)];
         StabilityReason? least = null;
         foreach (var place in Places)
         {
@@ -51,7 +51,7 @@ public sealed record OpAmpsStable() : Requirement("")
             : Above(Quantity.Number(least.PhaseMarginDegrees!.Value), Quantity.Number(LeastDegrees), least);
     }
 
-    private static string? Owner(ImmutableArray<Part> amps, Mode mode) => mode.Unknowns
-        .Select(u => amps.FirstOrDefault(a => a.Amplifier!.Output == u.Name || u.Name.StartsWith(a.Name, StringComparison.Ordinal))?.Name)
+    private static string? Owner(ImmutableArray<AmplifierElement> amps, Mode mode) => mode.Unknowns
+        .Select(u => amps.FirstOrDefault(a => a.Ports.Output == u.Name || u.Name.StartsWith(a.Name, StringComparison.Ordinal))?.Name)
             .FirstOrDefault(n => n is not null);
 }

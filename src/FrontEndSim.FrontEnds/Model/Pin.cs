@@ -58,8 +58,14 @@ public sealed record Pin(string Name, string Node)
     /// <summary>Name of the engine's diode from ground to the pin.</summary>
     public string LowerClamp => Name + ".lower clamp";
 
-    /// <summary>Capacitance of the pin to ground, F (5 pF is typical of a CMOS input, from memory); zero for none.</summary>
-    public double Farads { get; init; } = 5e-12;
+    /// <summary>Capacitance of a pin to ground where none is given, F: typical of a CMOS input, from memory.</summary>
+    public const double UsualFarads = 5e-12;
+
+    /// <summary>Capacitance of the pin to ground, F; zero for none.</summary>
+    public double Farads { get; init; } = UsualFarads;
+
+    /// <summary>What the pin draws in proportion to its voltage, or null for nothing.</summary>
+    public InputLoad? Load { get; init; }
 
     // A clamp of a CMOS input: about 0.7 V at 1 mA, some tens of ohm (typical of the class, from memory). Its capacitance is
     // part of the pin's, so that the current through it is injected current alone.
@@ -88,7 +94,37 @@ public sealed record Pin(string Name, string Node)
             yield return new Capacitor(Name + ".capacitance", Node, Circuit.Ground, Farads);
         if (LeakageAmps != 0)
             yield return new CurrentSource(Name + ".leakage", Node, Circuit.Ground, LeakageAmps);
+        if (Load is { } load)
+            yield return new Resistor(LoadName, Node, load.Other, load.Ohms);
     }
+
+    /// <summary>Name of the engine's resistor that stands for <see cref="Load"/>.</summary>
+    internal string LoadName => Name + ".input";
+}
+
+/// <summary>
+/// What a pin draws in proportion to its voltage: through an input resistance, or into a capacitor that is switched between the pin and
+/// another node, as in a delta-sigma converter, whose mean current at a steady voltage is that of a resistance of 1/(f·C).
+/// </summary>
+/// <param name="Ohms">The resistance, or its mean, ohm.</param>
+/// <param name="Other">The node that it leads to.</param>
+public sealed record InputLoad(double Ohms, string Other)
+{
+    // A resistor on a chip, or a capacitor on one, strays so far (typical of the processes, from memory).
+    internal const double Spread = 0.2;
+
+    /// <summary>The capacitor that is switched, F; null for a resistance.</summary>
+    public double? Farads { get; init; }
+
+    /// <summary>How often it is, Hz; null for a resistance.</summary>
+    public double? Hertz { get; init; }
+
+    /// <summary>A capacitor that is switched between the pin and a node.</summary>
+    /// <param name="farads">The capacitor, F.</param>
+    /// <param name="hertz">How often, Hz.</param>
+    /// <param name="other">The node.</param>
+    public static InputLoad Switched(double farads, double hertz, string other) =>
+        new(1 / (farads * hertz), other) { Farads = farads, Hertz = hertz };
 }
 
 /// <summary>An analog-to-digital conversion.</summary>

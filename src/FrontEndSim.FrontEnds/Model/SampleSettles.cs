@@ -6,7 +6,7 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>
-/// A sample of the pin, from the other end of the span as after another channel, leaves less than a number of counts over when its time is
+/// A sample of the pin, after the pin before it in its scan or else from the other end of the span, leaves less than a number of counts over when its time is
 /// up.
 /// </summary>
 /// <param name="Pin">Name of the pin, which samples.</param>
@@ -20,10 +20,29 @@ public sealed record SampleSettles(string Pin, double MaximumCounts) : Requireme
         CancellationToken cancel = default)
     {
         var mapping = solved.Mapping(Pin, cancel: cancel);
+        var pin = solved.FrontEnd.FindPin(Pin);
+        var scan = solved.FrontEnd.ScanOf(Pin);
         var (first, last) = (mapping.Points[0], mapping.Points[^1]);
-        var worst = new[] { (At: first.SensorValue, From: last.PinVolts), (At: last.SensorValue, From: first.PinVolts) }
-            .Select(e => SamplingStudy.Run(solved, Pin, mapping.Sensor, e.At, e.From, cancel)).MaxBy(s => Math.Abs(s.ErrorVolts))!;
+        SamplingResult[] samples = scan is null
+            ? [solved.Sample(Pin, mapping.Sensor, first.SensorValue, last.PinVolts, cancel),
+                solved.Sample(Pin, mapping.Sensor, last.SensorValue, first.PinVolts, cancel)]
+            : [.. new[] { first, last }.SelectMany(p => SamplingStudy.OverRange(solved, pin, mapping.Sensor, p.SensorValue, cancel))];
+        var worst = samples.MaxBy(s => Math.Abs(s.ErrorVolts))!;
         double counts = Math.Abs(worst.ErrorVolts) / mapping.CountVolts;
-        return Below(new(counts, Unit.Count), new(MaximumCounts, Unit.Count), new SamplingReason(Pin, worst, counts, mapping.SensorUnit));
+        return Below(new(counts, Unit.Count), new(MaximumCounts, Unit.Count), new SamplingReason(Pin, worst, counts, mapping.SensorUnit))
+            with { Candidates = counts < MaximumCounts ? [] : [.. Candidates(pin, scan, worst, mapping.CountVolts)] };
+    }
+
+    private IEnumerable<Mend> Candidates(Pin pin, Scan? scan, SamplingResult worst, double countVolts)
+    {
+        if (scan is not null)
+            yield return new(MendKind.DummyReading, scan.Name);
+        if (double.IsFinite(worst.LongEnoughSeconds))
+            yield return new(MendKind.LongerAcquisition, Pin) { To = new(worst.LongEnoughSeconds, Unit.Seconds) };
+        // What shares its charge with the capacitor and moves by less than is allowed.
+        yield return new(MendKind.PinCapacitor, Pin)
+        {
+            To = new(pin.Sampling!.Farads * Math.Abs(worst.StartVolts - worst.RestVolts) / (MaximumCounts * countVolts), Unit.Farad),
+        };
     }
 }

@@ -97,6 +97,9 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
             new VariedNumber(Name, BipolarTransistor.SaturationCurrent)),
     ];
 
+    /// <inheritdoc/>
+    public override string LimitWord => "current gain";
+
     /// <summary>A piece of the least or the largest gain.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high)

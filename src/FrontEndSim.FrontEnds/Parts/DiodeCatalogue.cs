@@ -55,14 +55,9 @@ internal static class DiodeCatalogue
         {
             ReverseVolts = 70, Farads = 2e-12, RatedWatts = 0.43, MostJunctionCelsius = 150, RatedAmps = 33e-3, RatedPeakAmps = 100e-3,
         },
-        new("BAT54", DiodeKind.Schottky,
-        [
-            Limit(0.24, 1e-4), Limit(0.32, 1e-3), Limit(0.40, 10e-3), Limit(0.50, 30e-3), Limit(1.0, 0.1),
-            new(DataPointKind.Leakage, 0.5e-6, 25) { Source = LowBarrier }, Leakage(2e-6, 25),
-        ], LowBarrier)
-        {
-            ReverseVolts = 30, Farads = 10e-12, RatedWatts = 0.2, MostJunctionCelsius = 125, RatedAmps = 0.2, RatedPeakAmps = 0.6,
-        },
+        LowBarrierDiode("BAT54"),
+        // Two of them in one case, in series: one to the supply and one to ground.
+        LowBarrierDiode("BAT54S"),
         Led("red", "data sheets of GaAsP indicators (Vishay TLHR and TLLR series), curve from memory",
             (1.65, 1e-4), (1.80, 2e-3), (2.00, 20e-3)),
         Led("yellow", "data sheets of GaAsP indicators (Vishay TLHY and TLLY series), curve from memory",
@@ -70,6 +65,20 @@ internal static class DiodeCatalogue
         Led("green", "data sheets of GaP indicators (Vishay TLHG and TLLG series), curve from memory",
             (1.80, 1e-4), (1.95, 2e-3), (2.30, 20e-3)),
     ];
+
+    private static DiodeDataSheet LowBarrierDiode(string name) => new(name, DiodeKind.Schottky,
+    [
+        Limit(0.24, 1e-4), Limit(0.32, 1e-3), Limit(0.40, 10e-3), Limit(0.50, 30e-3), Limit(1.0, 0.1),
+        new(DataPointKind.Leakage, 0.5e-6, 25) { Source = LowBarrier }, Leakage(2e-6, 25),
+    ], LowBarrier)
+    {
+        ReverseVolts = 30,
+        Farads = 10e-12,
+        RatedWatts = 0.2,
+        MostJunctionCelsius = 125,
+        RatedAmps = 0.2,
+        RatedPeakAmps = 0.6,
+    };
 
     private static DataPoint Forward(double volts, double amps, string? source = null) =>
         new(DataPointKind.ForwardVoltage, volts, amps) { Source = source };

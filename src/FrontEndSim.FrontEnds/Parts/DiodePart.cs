@@ -149,6 +149,9 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
             yield return source;
     }
 
+    /// <inheritdoc/>
+    public override string LimitWord => "zener voltage";
+
     /// <summary>A zener at an end of its voltage tolerance: its voltage at the breakdown that its model has.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high)

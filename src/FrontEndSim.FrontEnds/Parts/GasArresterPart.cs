@@ -111,6 +111,9 @@ public sealed record GasArresterPart(string Name, string From, string To, GasArr
         new(RatingKind.PeakCurrent, new CurrentThrough([Name]), 0.1, Type.Source) { Pulses = [new(20e-6, Type.SurgeAmps), new(1, 5)] },
     ];
 
+    /// <inheritdoc/>
+    public override string LimitWord => "spark-over";
+
     /// <summary>A piece of the least or the largest spark-over voltage.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high)

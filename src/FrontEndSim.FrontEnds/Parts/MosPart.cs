@@ -96,6 +96,9 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
         [new(Name + " threshold", new RectangularInput(-Type.ThresholdBelow, Type.ThresholdAbove), ErrorKind.OffsetVoltage,
             [new VariedNumber(Name, MosTransistor.ThresholdVoltage)], (now, x, _) => now + x)];
 
+    /// <inheritdoc/>
+    public override string LimitWord => "threshold";
+
     /// <summary>The weakest piece, named by its threshold, or the strongest.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high) =>

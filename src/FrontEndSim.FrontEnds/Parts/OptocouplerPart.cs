@@ -118,6 +118,9 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
         [ErrorSource.Factor(Name + " transfer ratio", ErrorKind.Gain, Math.Sqrt(Type.MostRatio / Type.LeastRatio),
             new VariedNumber(Name, BipolarTransistor.CurrentGain))];
 
+    /// <inheritdoc/>
+    public override string LimitWord => "transfer ratio";
+
     /// <summary>A piece of the least or the largest ratio.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high)

@@ -64,6 +64,9 @@ public abstract record Part(string Name)
     /// <param name="high">Whether it is the upper end.</param>
     public virtual (Part Part, Quantity Value)? AtLimit(bool high) => null;
 
+    /// <summary>What the value of <see cref="AtLimit"/> is of: "current gain".</summary>
+    public virtual string LimitWord => "";
+
     /// <summary>The part at a temperature, °C, where its numbers of 25 °C do not say what it is there.</summary>
     public virtual Part At(double celsius) => this;
 
@@ -97,6 +100,9 @@ public abstract record Part(string Name)
 
     /// <summary>Its ports as an amplifier, or null for a part that does not amplify.</summary>
     public virtual AmplifierPorts? Amplifier => null;
+
+    /// <summary>Every amplifier inside it, each with the name of its element: one for an op amp, none for most parts.</summary>
+    public virtual IEnumerable<AmplifierElement> Amplifiers => Amplifier is { } ports ? [new(Name, ports)] : [];
 
     /// <summary>Whether it is a resistance between two nodes, and nothing else.</summary>
     public bool IsResistor => Value is { Unit: var unit } && unit == Unit.Ohm && Terminals.Length == 2;
@@ -159,6 +165,11 @@ public sealed record PartValue(Toleranced Amount, Unit Unit)
 /// <param name="NegativeRail">Node of the negative supply pin.</param>
 /// <param name="Model">Its numbers.</param>
 public sealed record AmplifierPorts(string Plus, string Minus, string Output, string PositiveRail, string NegativeRail, OpAmpModel Model);
+
+/// <summary>An amplifier inside a part.</summary>
+/// <param name="Name">Name of its element.</param>
+/// <param name="Ports">Where it is connected, and its numbers.</param>
+public sealed record AmplifierElement(string Name, AmplifierPorts Ports);
 
 /// <summary>A terminal of a part.</summary>
 /// <param name="Word">What a person calls it: "anode"; empty for one of two that are alike.</param>

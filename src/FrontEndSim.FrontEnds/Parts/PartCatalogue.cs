@@ -19,7 +19,8 @@ public sealed record PartCatalogue
         Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
         OpAmps = OpAmpCatalogue.Types,
         _types = new(() => [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types,
-            .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types]),
+            .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types, .. SwitchCatalogue.Types,
+            .. InAmpCatalogue.Types]),
     };
 
     // Fitted when somebody first asks for one of them.

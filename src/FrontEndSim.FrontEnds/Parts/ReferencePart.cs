@@ -111,6 +111,9 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
         ];
     }
 
+    /// <inheritdoc/>
+    public override string LimitWord => "voltage";
+
     /// <summary>A piece of the lowest or the highest voltage.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high)

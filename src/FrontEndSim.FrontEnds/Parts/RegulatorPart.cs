@@ -37,23 +37,27 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
     /// <summary>Rated power at 25 °C ambient, W.</summary>
     public double RatedWatts { get; init; } = 0.4;
 
+    /// <summary>The output voltage of a series reference, which is made for one, V; null for a regulator, which is bought for any.</summary>
+    public double? ReferenceVolts { get; init; }
+
     /// <inheritdoc/>
-    public override string Kind => "regulator";
+    public override string Kind => ReferenceVolts is null ? "regulator" : "series-reference";
 
     /// <inheritdoc/>
     public override ImmutableArray<TypeFigure> Figures =>
     [
+        .. ReferenceVolts is { } volts ? [new("voltage", volts, "V") { Fitted = volts }] : Array.Empty<TypeFigure>(),
         new($"largest dropout at {SiText.Format(RatedAmps, "A")}", FullDropVolts, "V") { IsLimit = true, Fitted = FullDropVolts },
         new("dropout without load", DropVolts, "V"), new("rated output current", RatedAmps, "A") { IsLimit = true },
             new("current limit", LimitAmps, "A"),
         .. TypeFigure.Stated("ground current", GroundAmps, "A"), .. TypeFigure.Stated("rated input voltage", MostInputVolts, "V"),
         .. TypeFigure.Stated("tolerance of the output voltage", Tolerance, "%"),
             .. TypeFigure.Stated("output above the input", MostReverseVolts, "V"),
-        .. TypeFigure.Stated("rated power", RatedWatts, "W"),
+        .. TypeFigure.Stated("temperature coefficient", TempCo, "1/K"), .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
 }
 
-/// <summary>A linear regulator, which delivers and never takes: what is pushed into its output lifts it, and flows back into a dead
+/// <summary>A linear regulator or a series reference, which delivers and never takes: what is pushed into its output lifts it, and flows back into a dead
 /// input.</summary>
 /// <param name="Name">Part name.</param>
 /// <param name="Input">Input.</param>
@@ -67,10 +71,10 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     private double Factor { get; init; } = 1;
 
     /// <inheritdoc/>
-    public override string Word => "regulator";
+    public override string Word => Type.Kind.Replace('-', ' ');
 
     /// <inheritdoc/>
-    public override string ValueText => SiText.Format(Volts, "V");
+    public override string ValueText => Type.ReferenceVolts is null ? SiText.Format(Volts, "V") : Type.Name;
 
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => [new("input", Input), new("output", Output), new("ground", GroundPin)];
@@ -100,6 +104,9 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
                 now * (1 + x * kelvins)),
         ];
     }
+
+    /// <inheritdoc/>
+    public override string LimitWord => "output voltage";
 
     /// <summary>A piece of the lowest or the highest output voltage.</summary>
     /// <inheritdoc/>

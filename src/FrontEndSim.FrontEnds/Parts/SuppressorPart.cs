@@ -162,6 +162,9 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
             [.. ElementNames.Select(e => new VariedNumber(e, Diode.LeakageConductance))], (now, x, _) => now * Math.Exp(x)),
     ];
 
+    /// <inheritdoc/>
+    public override string LimitWord => "breakdown voltage";
+
     /// <summary>A piece of the least or the largest breakdown voltage.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high) =>

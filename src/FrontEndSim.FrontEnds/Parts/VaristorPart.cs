@@ -119,6 +119,9 @@ public sealed record VaristorPart(string Name, string From, string To, VaristorT
         ErrorSource.Scale(Name + " varistor voltage", ErrorKind.Leakage, Type.Volts.Tolerance,
             new VariedNumber(Name, Varistor.VaristorVoltage));
 
+    /// <inheritdoc/>
+    public override string LimitWord => "varistor voltage";
+
     /// <summary>A piece of the least or the largest varistor voltage.</summary>
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high)

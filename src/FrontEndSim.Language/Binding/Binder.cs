@@ -66,6 +66,7 @@ public static class Binder
             Stages = [.. draft.Stages],
             Parts = [.. draft.Parts],
             Pins = [.. draft.Pins],
+            Scans = [.. draft.Scans],
             Events = [.. draft.Events],
             Requirements = [.. draft.Requirements],
             Celsius = draft.Celsius ?? 25,

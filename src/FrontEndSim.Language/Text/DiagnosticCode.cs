@@ -100,6 +100,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NoCircuitFile = new("FES363", "An included file is no circuit file.");
     internal static readonly DiagnosticCode IncludeElsewhere =
         new("FES364", "An included file lies outside of the folder that included files may come from.");
+    internal static readonly DiagnosticCode ImpossibleScan =
+        new("FES371", "Pins of a scan cannot be read in turn by one sampling capacitor.");
     internal static readonly DiagnosticCode NoTitle = new("FES401", "Warning: the circuit has no title.");
     internal static readonly DiagnosticCode Shorted = new("FES402", "Warning: a part has all its terminals on one node.");
     internal static readonly DiagnosticCode Unused = new("FES403", "Warning: something has a name and is not used.");
@@ -129,7 +131,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, SensorUndecided, SensorBeyondLaw, SensorTurns, TableUnreadable,
-        NoSensorAtPin, SensorWithoutPath, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
+        NoSensorAtPin, SensorWithoutPath, ImpossibleScan, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, MilliMeant, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 

@@ -40,7 +40,7 @@ public static class RespondPage
                 [Row("up", r.Up), Row("down", r.Down)]),
             new Lines([.. Frequency(r, half, unit)]),
             new Pictures(RespondPicture.Panels(r)),
-            .. pin.Sampling is { } sampling && !r.Sampling.IsEmpty ? Samples(r, sampling) : [],
+            .. pin.Sampling is { } sampling && !r.Sampling.IsEmpty ? Samples(r, pin, sampling) : [],
             new Lines([AuditWords.Of(Math.Max(r.Up.Run.Audit.KirchhoffShare, r.Down.Run.Audit.KirchhoffShare),
                 null, r.Up.Run.Audit.StepsTaken + r.Down.Run.Audit.StepsTaken)]),
         ];
@@ -72,14 +72,34 @@ public static class RespondPage
             yield return new("Settling", $"After a full-span change the pin settles to {half} in {Figures.Time(settling)}.");
     }
 
-    private static IEnumerable<Block> Samples(RespondResult r, Sampling sampling)
+    private static IEnumerable<Line> Sources(SourceLimits s)
+    {
+        string change = $"from {Figures.Volts(s.StartVolts)} to {Figures.Volts(s.SourceVolts)}";
+        yield return new("Source", $"The circuit drives the pin from {Figures.Of(s.PinOhms, "ohm")} at rest. In {Figures.Time(s.AcquisitionSeconds)} "
+            + (s.LargestOhms == 0 ? $"no source settles {change}: the switch alone is too slow."
+                : double.IsInfinity(s.LargestOhms) ? $"any source settles {change}."
+                : $"a plain source of up to {Figures.Of(s.LargestOhms, "ohm")} settles to half a count {change}."));
+        if (s is { SourceOhms: { } ohms, NeededSeconds: { } needed })
+        {
+            yield return new("Acquisition time", double.IsInfinity(needed)
+                ? $"From {Figures.Of(ohms, "ohm")} it takes more than {Figures.Time(s.AcquisitionSeconds * SamplingStudy.LongestFactor)}."
+                : $"From {Figures.Of(ohms, "ohm")} it takes {Figures.Time(needed)} to half a count {change}.");
+        }
+    }
+
+    private static string Assumed(Pin pin) =>
+        (pin.Farads == Pin.UsualFarads ? $"{Figures.Of(pin.Farads, "F")} from the pin to ground, typical of the class; "
+            : $"{Figures.Of(pin.Farads, "F")} from the pin to ground, as the file says; ")
+        + "beside it no capacitance but those of the parts in the file.";
+
+    private static IEnumerable<Block> Samples(RespondResult r, Pin pin, Sampling sampling)
     {
         double count = 2 * r.HalfCountVolts;
         yield return new Table($"Sampling capacitor {Figures.Of(sampling.Farads, "F")} through {Figures.Of(sampling.Ohms, "ohm")} for "
             + $"{Figures.Time(sampling.Seconds)}, pin settled before",
             [
                 new(r.Sensor, ColumnKind.Number, r.SensorUnit), new("pin", ColumnKind.Number, "V") { Digits = 5 },
-                    new("held before", ColumnKind.Number, "V"),
+                    new(r.Sampling[0].Before is { } before ? $"held after {before}" : "held before", ColumnKind.Number, "V"),
                 new("read", ColumnKind.Number, "V") { Digits = 5 }, new("error", ColumnKind.Signed, "counts"),
                     new("acquisition time", ColumnKind.Number),
             ],
@@ -88,7 +108,8 @@ public static class RespondPage
                     [s.SensorValue, s.RestVolts, s.StartVolts, s.HeldVolts, s.ErrorVolts / count,
                         Acquisition(s.LongEnoughSeconds, sampling.Seconds)]),
             ]);
-        yield return new Lines([new("Samples", Verdict(r, sampling))]);
+        yield return new Lines([new("Samples", Verdict(r, sampling)), .. r.Sources is { } sources ? Sources(sources) : [],
+            new("Assumed", Assumed(pin))]);
         if (r.Frequency.SampleHertz is { } rate && !r.Rows.IsEmpty)
         {
             yield return new Table($"Samples in a row at {Figures.Of(rate, "Hz")}: error of each (counts)",

@@ -48,6 +48,9 @@ internal static class Symbols
             Block(30, 4, false, [Path("M-24 -14A5 5 0 0 1 -12 -14A5 5 0 0 1 0 -14A5 5 0 0 1 12 -14A5 5 0 0 1 24 -14M-24 14A5 5 0 0 0 -12 "
             + "14A5 5 0 0 0 0 14A5 5 0 0 0 12 14A5 5 0 0 0 24 14M-24 0H24")]),
         CablePart => Block(30, 3, false, [Path("M-20 -8A4 8 0 0 0 -20 8H20A4 8 0 0 0 20 -8H-20", "stroke"), Path("M-30 0H30")]),
+        AnalogSwitchPart s => Block(30, 4, false, [Path(s.IsClosed ? "M-30 0H-12M12 0H30M-9 0H9" : "M-30 0H-12M12 0H30M-9 -1L10 -12"),
+            Ring(-12, 3), Ring(12, 3)]),
+        InAmpPart p => Block(30, p.Nodes.Length, false, [Path("M-26 0H-18M-22 -4V4", "stroke"), Path("M-12 -16V16L20 0Z", "body")]),
         ComparatorPart => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),
         _ when Transistor(part.Symbol) is { } transistor => transistor,
         _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10,

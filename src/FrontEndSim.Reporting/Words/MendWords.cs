@@ -45,6 +45,10 @@ public static class MendWords
         MendKind.HigherRating => $"Use a {m.Other} rated {m.To} for {m.Subject}",
         MendKind.LowerLevel or MendKind.HigherLevel or MendKind.Faster => $"Lower {m.Subject} from {m.From} to {m.To}",
         MendKind.Slower or MendKind.LessRipple => $"Raise {m.Subject} from {m.From} to {m.To}",
+        MendKind.DummyReading => m.To is { Value: 1 } ? $"Throw the first reading of each pin of {m.Subject} away"
+            : $"Throw the first {m.To} readings of each pin of {m.Subject} away",
+        MendKind.LongerAcquisition => $"Connect the sampling capacitor of {m.Subject} for {m.To} instead of {m.From}",
+        MendKind.PinCapacitor => $"Put {m.To} from pin {m.Subject} to ground",
         MendKind.Hysteresis => $"Use a gate with hysteresis, type {m.Type}, at pin {m.Subject}",
         _ => throw new ArgumentException($"No words for {m.Kind}.", nameof(m)),
     };

@@ -23,7 +23,8 @@ public static class OccasionWords
             parts.Add("the sensor torn off");
         if (where.Celsius is { } celsius)
             parts.Add($"at {SiText.Plain(celsius, "°C", 3)}");
-        parts.AddRange(where.Ends.Select(e => $"{e.Subject} at {SiText.Format(e.Value.Value, e.Value.Symbol, 4)}"));
+        parts.AddRange(where.Ends.Select(e =>
+            $"{e.Subject} at {(e.Of == "" ? "" : $"a {e.Of} of ")}{SiText.Format(e.Value.Value, e.Value.Symbol, 4)}"));
         return string.Join(", ", parts);
     }
 }

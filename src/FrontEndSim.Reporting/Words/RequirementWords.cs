@@ -95,7 +95,7 @@ public static class RequirementWords
                 noise.Noise.Parts.Take(MostSources).Select(p => $"{p.Part} {SiText.Format(p.RmsVolts, "V", 2)}")) + "."),
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin =>
-            $"With {margin.Sensor} at {Amounts.Volts(margin.Level.SensorValue)} pin {margin.Pin} stands at "
+            $"With {margin.Sensor} at {Place(margin.Level.SensorValue, margin.SensorUnit)} pin {margin.Pin} stands at "
             + $"{Amounts.Volts(margin.Level.PinVolts)} and reads "
             + $"{(margin.IsLow ? "low below" : "high above")} {Amounts.Volts(margin.Level.LimitVolts)}: "
                 + $"{Amounts.Volts(margin.Level.MarginVolts)} of margin, "
@@ -177,7 +177,7 @@ public static class RequirementWords
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
 
     private static string Of(SamplingReason s) =>
-        $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after a channel at {Amounts.Volts(s.Sample.StartVolts)}, the sampling capacitor "
+        $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after {(s.Sample.Before is { } before ? $"{before}" : "a channel")} at {Amounts.Volts(s.Sample.StartVolts)}, the sampling capacitor "
         + $"of pin "
         + $"{s.Pin} is disconnected at {SiText.Format(s.Sample.HeldVolts, "V", 5)} instead of {SiText.Format(s.Sample.RestVolts, "V", 5)}"
         + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."

@@ -63,7 +63,7 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
     /// <summary>The headroom of each op amp of a front end over points of a sweep.</summary>
     internal static ImmutableArray<OpAmpHeadroom> Over(FrontEnd frontEnd, IReadOnlyList<OperatingPoint> points,
         IReadOnlyList<double> sensorValue) =>
-        [.. frontEnd.AllParts.Where(p => p.Amplifier is not null).Select(p => Over(p.Name, p.Amplifier!, points, sensorValue))];
+        [.. frontEnd.AllParts.SelectMany(p => p.Amplifiers).Select(a => Over(a.Name, a.Ports, points, sensorValue))];
 
     private static OpAmpHeadroom Over(string name, AmplifierPorts part, IReadOnlyList<OperatingPoint> points,
         IReadOnlyList<double> sensorValue)

@@ -6,6 +6,7 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
@@ -93,12 +94,10 @@ internal sealed class BudgetReading
         {
             _settling = inputs.Count;
             inputs.Add(new(pin.Name + " sampling settle", new RectangularInput(-1, 1), ErrorKind.Settling));
-            var range = converter.Range(frontEnd.Rails);
             _settlingCounts = [.. _volts.Select(v =>
             {
-                double fromLow = solved.Sample(pin.Name, wants.Sensor, v, range.Low, cancel).ErrorVolts / count;
-                double fromHigh = solved.Sample(pin.Name, wants.Sensor, v, range.High, cancel).ErrorVolts / count;
-                return ((fromLow + fromHigh) / 2, (fromHigh - fromLow) / 2);
+                double[] errors = [.. SamplingStudy.OverRange(solved, pin, wants.Sensor, v, cancel).Select(s => s.ErrorVolts / count)];
+                return ((errors.Max() + errors.Min()) / 2, (errors.Max() - errors.Min()) / 2);
             })];
         }
         Inputs = [.. inputs];

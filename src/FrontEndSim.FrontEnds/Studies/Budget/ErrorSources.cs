@@ -24,6 +24,8 @@ internal sealed class ErrorSources
             .. frontEnd.Rails.SelectMany(r => Of(r, assumed)), .. frontEnd.Sensors.SelectMany(s => s.ErrorSources()),
             .. frontEnd.AllParts.SelectMany(p => p.At(frontEnd.Celsius).ErrorSources(assumed)),
             .. frontEnd.Pins.Where(p => p.LeakageAmps != 0).Select(Leakage),
+            .. frontEnd.Pins.Where(p => p.Load is not null).SelectMany(p => ErrorSource.Scale(p.LoadName + " resistance", ErrorKind.Leakage,
+                InputLoad.Spread, new VariedNumber(p.LoadName, Resistor.Resistance))),
         ];
         Numbers = [.. All.SelectMany(s => s.Numbers).Distinct()];
         _celsius = frontEnd.Celsius;

@@ -88,7 +88,7 @@ public static class CheckStudy
             if (!frontEnd.Requirements.OfType<CleanEdges>().Any(r => r.Pin == pin.Name))
                 yield return new CleanEdges(pin.Name, "");
         }
-        if (frontEnd.AllParts.Any(p => p.Amplifier is not null))
+        if (frontEnd.AllParts.Any(p => p.Amplifiers.Any()))
         {
             yield return new OpAmpsInRange();
             yield return new OpAmpsStable();

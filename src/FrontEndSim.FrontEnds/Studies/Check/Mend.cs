@@ -121,4 +121,13 @@ public enum MendKind
 
     /// <summary>More capacitance at the pin.</summary>
     Slower,
+
+    /// <summary>Throw To readings of each pin of a scan away before the one that is kept.</summary>
+    DummyReading,
+
+    /// <summary>Connect the sampling capacitor for To.</summary>
+    LongerAcquisition,
+
+    /// <summary>A capacitor of To from the pin to ground, which shares its charge with the sampling capacitor.</summary>
+    PinCapacitor,
 }

@@ -73,6 +73,17 @@ internal static class MendTrials
             MendKind.FinerValues => Finer(),
             MendKind.RaiseRail or MendKind.LowerRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject)
                 is { Volts.Value: not 0 } rail && mend.To is { } by => Moved(rail, by.Value),
+            MendKind.DummyReading when frontEnd.Scans.FirstOrDefault(s => s.Name == mend.Subject) is { } scan =>
+                Enumerable.Range(scan.Discarded + 1, 3).Select(n => new MendTrial(mend with { To = new(n, Unit.None) },
+                    frontEnd with { Scans = [.. frontEnd.Scans.Select(s => s == scan ? s with { Discarded = n } : s)] })),
+            MendKind.LongerAcquisition when mend.To is { } enough =>
+                new[] { 1.1, 1.5, 2.2 }.Select(f => Acquired(f * enough.Value)).OfType<MendTrial>(),
+            MendKind.PinCapacitor when mend.To is { } least => new[] { 1.5, 3.3, 6.8, 15, 47 }.Select(f =>
+            {
+                double farads = ESeries.E6.Nearest(f * least.Value);
+                return Added(mend with { To = new(farads, Unit.Farad) },
+                    new CapacitorPart(Free("C"), frontEnd.FindPin(mend.Subject).Node, Circuit.Ground, farads));
+            }),
             MendKind.Hysteresis when mend.Other is { } name && PinType.Find(name) is { } type => Gated(type),
             _ => [],
         };
@@ -183,6 +194,18 @@ internal static class MendTrials
                         r == rail ? r with { Volts = r.Volts with { Value = volts } } : r)]
                     });
             }
+        }
+
+        MendTrial? Acquired(double seconds)
+        {
+            var pin = frontEnd.FindPin(mend.Subject);
+            // Two digits, upwards: a number that a person sets.
+            double unit = Math.Pow(10, Math.Floor(Math.Log10(seconds)) - 1), rounded = Math.Ceiling(seconds / unit - 1e-9) * unit;
+            return frontEnd.ScanOf(pin.Name) is { EverySeconds: { } every } && rounded >= every ? null
+                : new(mend with { From = new(pin.Sampling!.Seconds, Unit.Seconds), To = new(rounded, Unit.Seconds) }, frontEnd with
+                {
+                    Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Sampling = pin.Sampling with { Seconds = rounded } } : p)],
+                });
         }
 
         IEnumerable<MendTrial> Gated(PinType type)

@@ -26,7 +26,11 @@ public sealed record Occasion
 /// <param name="Subject">Name of the rail or part.</param>
 /// <param name="Value">Its value there.</param>
 /// <param name="IsHigh">Whether it is the upper end.</param>
-public sealed record ToleranceEnd(string Subject, Quantity Value, bool IsHigh);
+public sealed record ToleranceEnd(string Subject, Quantity Value, bool IsHigh)
+{
+    /// <summary>What of the part the value is: "current gain"; empty for what it is bought by, and for a rail's voltage.</summary>
+    public string Of { get; init; } = "";
+}
 
 /// <summary>A place in a sensor's span.</summary>
 public enum SpanPlace

@@ -131,7 +131,11 @@ public sealed record PartReason(PartLoad Part, Occasion Where) : Reason;
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="IsLow">Whether it is the low level.</param>
 /// <param name="Level">The level.</param>
-public sealed record NoiseMarginReason(string Sensor, string Pin, bool IsLow, LogicLevel Level) : Reason;
+public sealed record NoiseMarginReason(string Sensor, string Pin, bool IsLow, LogicLevel Level) : Reason
+{
+    /// <summary>Symbol of the unit in which the sensor measures.</summary>
+    public string SensorUnit { get; init; } = "V";
+}
 
 /// <summary>The slower of the two sudden changes.</summary>
 /// <param name="Sensor">Name of the sensor.</param>

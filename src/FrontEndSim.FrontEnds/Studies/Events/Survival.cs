@@ -354,18 +354,18 @@ internal static class SurvivalStudy
                 && fault.Disturbance.TearOff(s.SourceOhms) is not null) && frontEnd.Rails.All(r => r.Name != fault.Node))
                 yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
             foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
-                yield return OfPart(part.Name, (p, high) => p.AtLimit(high));
+                yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord);
         }
 
         private static IEnumerable<Dimension> Tolerances(FrontEnd frontEnd) =>
             frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null)
                 .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)));
 
-        private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at) => new((f, w, end) =>
+        private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at, string of = "") => new((f, w, end) =>
         {
             var part = f.AllParts.First(p => p.Name == name);
             var (moved, value) = at(part, end > 0)!.Value;
-            return (f.Replace(part, moved), w with { Ends = w.Ends.Add(new(name, value, end > 0)) });
+            return (f.Replace(part, moved), w with { Ends = w.Ends.Add(new(name, value, end > 0) { Of = of }) });
         });
     }
 }

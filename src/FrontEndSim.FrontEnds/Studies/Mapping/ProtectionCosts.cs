@@ -78,10 +78,10 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
                 yield return (part.Name, known, part.ValueText, true, frontEnd.Replace(part, part.WithValue(WireOhms)));
         }
         var own = frontEnd.FindPin(pin);
-        if (own.HasClamps || own.LeakageAmps != 0)
+        if (own.HasClamps || own.LeakageAmps != 0 || own.Load is not null)
         {
-            yield return (pin, null, "", false,
-                frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == own ? p with { HasClamps = false, LeakageAmps = 0 } : p)] });
+            var bare = own with { HasClamps = false, LeakageAmps = 0, Load = null };
+            yield return (pin, null, "", false, frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == own ? bare : p)] });
         }
     }
 }

@@ -12,8 +12,8 @@ namespace FrontEndSim.FrontEnds.Studies.Respond;
 /// <param name="Up">The sensor stepping from the lower end of its span to the upper.</param>
 /// <param name="Down">The sensor stepping back.</param>
 /// <param name="Frequency">The response to small signals, sensor at mid-span.</param>
-/// <param name="Sampling">What samples take, at both ends and the middle of the span, the capacitor holding either end of the range
-/// before; empty for a pin that does not sample.</param>
+/// <param name="Sampling">What samples take, at both ends and the middle of the span, the capacitor holding before what the pin
+/// before in the scan leaves, its own sensor at either end of its span, or either end of the range; empty for a pin that does not sample.</param>
 public sealed record RespondResult(string Sensor, string Pin, double HalfCountVolts, StepResponse Up, StepResponse Down,
     FrequencyResponse Frequency, ImmutableArray<SamplingResult> Sampling)
 {
@@ -22,6 +22,9 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
     /// capacitor keeping its charge and without; empty where no rate is given or the pin does not sample.
     /// </summary>
     public ImmutableArray<SampleRow> Rows { get; init; } = [];
+
+    /// <summary>Which sources the sampling capacitor settles from; null for a pin that does not sample.</summary>
+    public SourceLimits? Sources { get; init; }
 
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";

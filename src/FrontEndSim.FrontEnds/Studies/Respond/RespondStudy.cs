@@ -26,12 +26,20 @@ public static class RespondStudy
     /// <exception cref="StudyProblemException">There is no such pin or sensor, no sensor reaches the pin, or the pin does not follow
     /// it.</exception>
     public static RespondResult Run(FrontEnd frontEnd, string pin, string? sensor = null, double? sampleHertz = null,
-        CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, sensor, sampleHertz, cancel);
+        CancellationToken cancel = default) => Run(new SolvedFrontEnd(frontEnd), pin, sensor, sampleHertz, cancel: cancel);
 
     /// <summary>The same of a front end of which something may be solved already.</summary>
     /// <inheritdoc cref="Run(FrontEnd, string, string, double?, CancellationToken)"/>
+    /// <param name="solved">The front end.</param>
+    /// <param name="pin">Name of the pin.</param>
+    /// <param name="sensor">Name of the sensor; null for the one nearest to the pin.</param>
+    /// <param name="sampleHertz">Sampling rate to judge against, Hz, above zero; null for none.</param>
+    /// <param name="acquisitionSeconds">An acquisition time of which the largest source resistance is asked, s; null for the
+    /// pin's.</param>
+    /// <param name="sourceOhms">A source resistance of which the acquisition time is asked, ohm; null for none.</param>
+    /// <param name="cancel">Stops the solver.</param>
     public static RespondResult Run(SolvedFrontEnd solved, string pin, string? sensor = null, double? sampleHertz = null,
-        CancellationToken cancel = default)
+        double? acquisitionSeconds = null, double? sourceOhms = null, CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
@@ -41,9 +49,11 @@ public static class RespondStudy
         double half = 0.5 * MappingStudy.CountVolts(frontEnd, target);
         var frequency = Frequency(solved, target, source, sampleHertz, cancel);
         double unit = Unit(frequency.CornerHertz);
+        var samples = Samples(solved, target, source, cancel);
         return new RespondResult(source.Name, pin, half, Step(solved, target, source, true, half, unit, cancel),
-            Step(solved, target, source, false, half, unit, cancel), frequency, Samples(solved, target, source, cancel))
+            Step(solved, target, source, false, half, unit, cancel), frequency, samples)
         {
+            Sources = samples.IsEmpty ? null : SourceStudy.Run(solved, target, samples, acquisitionSeconds, sourceOhms, cancel),
             SensorUnit = source.UnitText,
             Noise = solved.Noise(target, source.Name, cancel),
             Rows = sampleHertz is { } often ? Rows(solved, target, source, often, cancel) : [],
@@ -69,14 +79,12 @@ public static class RespondStudy
 
     private static ImmutableArray<SamplingResult> Samples(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
     {
-        if (pin is not { Sampling: not null, Converter: { } converter })
+        if (pin is not { Sampling: not null, Converter: not null })
             return [];
-        var range = converter.Range(solved.FrontEnd.Rails);
-        double[] starts = [range.Low, range.High];
         return
         [
             .. new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High }
-                .SelectMany(volts => starts.Select(start => solved.Sample(pin.Name, sensor.Name, volts, start, cancel))),
+                .SelectMany(value => SamplingStudy.OverRange(solved, pin, sensor.Name, value, cancel)),
         ];
     }
 

@@ -23,6 +23,9 @@ public sealed record SamplingResult(double SensorValue, double StartVolts, doubl
 {
     /// <summary>Held less rest, V.</summary>
     public double ErrorVolts => HeldVolts - RestVolts;
+
+    /// <summary>The pin of the scan that is read before and leaves <see cref="StartVolts"/>; null where any pin may.</summary>
+    public string? Before { get; init; }
 }
 
 /// <summary>Several samples in a row, at a sampling rate.</summary>
@@ -50,7 +53,7 @@ public static class SamplingStudy
     /// <param name="solved">The front end.</param>
     /// <param name="pin">Name of the pin; it needs a converter and a sampling capacitor.</param>
     /// <param name="sensor">Name of the sensor.</param>
-    /// <param name="sensorValue">Its voltage, V.</param>
+    /// <param name="sensorValue">What it measures, in its unit.</param>
     /// <param name="startVolts">Voltage that the capacitor still holds from the sample before, V.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">There is no such pin, or it does not sample.</exception>
@@ -115,6 +118,79 @@ public static class SamplingStudy
             [.. Enumerable.Range(1, samples).Select(k => trace.At(k * period + sampling.Seconds))]);
     }
 
+    /// <summary>
+    /// Samples of a pin from all that the sampling capacitor may hold before: in a scan what the pin before leaves, its own sensor at
+    /// either end of its span; else either end of the converter's range.
+    /// </summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="pin">The pin; it needs a converter and a sampling capacitor.</param>
+    /// <param name="sensor">Name of the sensor.</param>
+    /// <param name="sensorValue">What it measures, in its unit.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public static ImmutableArray<SamplingResult> OverRange(SolvedFrontEnd solved, Pin pin, string sensor, double sensorValue,
+        CancellationToken cancel = default)
+    {
+        var frontEnd = solved.FrontEnd;
+        if (frontEnd.ScanOf(pin.Name) is not { } scan)
+        {
+            var range = pin.Converter!.Range(frontEnd.Rails);
+            return [.. new[] { range.Low, range.High }.Select(volts => solved.Sample(pin.Name, sensor, sensorValue, volts, cancel))];
+        }
+        var before = frontEnd.FindPin(scan.Before(pin.Name));
+        var own = SolvedFrontEnd.At(sensor, sensorValue);
+        // Where one sensor moves both pins, its value says what the other pin leaves.
+        Scenario[] scenarios = SignalPath.SensorOf(frontEnd, before.Node) is { } other && other.Name != sensor
+            ? [.. new[] { other.Span.Low, other.Span.High }.Select(v => own with { SensorValue = own.SensorValue.SetItem(other.Name, v) })]
+            : [own];
+        return [.. scenarios.Select(s => solved.Rest(s, cancel).Nodes[before.Node]).Distinct()
+            .Select(volts => InScan(solved, scan, pin, sensor, sensorValue, volts, cancel) with { Before = before.Name })];
+    }
+
+    /// <summary>A sample as a scan takes it: after those that are thrown away, and at its rate.</summary>
+    private static SamplingResult InScan(SolvedFrontEnd solved, Scan scan, Pin pin, string sensor, double sensorValue, double startVolts,
+        CancellationToken cancel)
+    {
+        var first = solved.Sample(pin.Name, sensor, sensorValue, startVolts, cancel);
+        if (scan is { EverySeconds: null, Discarded: 0 })
+            return first;
+        var (target, sampling, half) = Sampled(solved.FrontEnd, pin.Name);
+        int reads = scan.Discarded + 1;
+        // Where no rate is known, readings follow each other at once: what is least likely to settle.
+        double step = scan.EverySeconds ?? 1.05 * sampling.Seconds, gap = Math.Min((step - sampling.Seconds) / 8, sampling.Seconds / 20);
+        double round = step * reads * scan.Pins.Length;
+        int rounds = scan.EverySeconds is null ? 1 : RoundsOfAScan;
+        bool isRenewed = scan.Pins.Length > 1;
+        var closed = ImmutableArray.CreateBuilder<(double, double)>();
+        var charging = ImmutableArray.CreateBuilder<(double, double)>();
+        charging.Add((0, 1));
+        for (int k = 0; k < rounds; k++)
+        {
+            double begin = step + k * round;
+            if (isRenewed || k == 0)
+                charging.AddRange((begin - gap, 1), (begin - gap, 0));
+            foreach (double at in Enumerable.Range(0, reads).Select(r => begin + r * step))
+                closed.AddRange((at, 0), (at, 1), (at + sampling.Seconds, 1), (at + sampling.Seconds, 0));
+            double end = begin + (reads - 1) * step + sampling.Seconds;
+            if (isRenewed && k < rounds - 1)
+                charging.AddRange((end + gap, 0), (end + gap, 1));
+        }
+        // At rest the pin stands where the scan's mean current holds it: a capacitor that is carried from one voltage to the other at a
+        // rate is a resistance of one over rate and capacitance. The rounds then find what is left of the ripple.
+        Element[] mean = scan.EverySeconds is not null && isRenewed
+            ? [new VoltageSource(pin.Name + ".mean of the pin before", pin.Name + ".mean", Circuit.Ground, startVolts),
+                new Switch(pin.Name + ".mean current", pin.Node, pin.Name + ".mean", new Step(1, 0, step))
+                    { ClosedOhms = round / sampling.Farads, OpenOhms = 1e15 }]
+            : [];
+        double last = step + (rounds - 1) * round + (reads - 1) * step + sampling.Seconds;
+        var run = Sampled(solved, target, sensor, sensorValue, startVolts, new PiecewiseLinear(closed.ToImmutable()),
+            new PiecewiseLinear(charging.ToImmutable()), half, mean).RunTransient(last, cancel);
+        return first with { HeldVolts = run.Voltage(Held(pin.Name)).At(last) };
+    }
+
+    // What a round leaves of the ripple that the mean current does not say falls by a factor of e or more with each where it matters.
+    private const int RoundsOfAScan = 4;
+
     private static (Pin Pin, Sampling Sampling, double HalfCountVolts) Sampled(FrontEnd frontEnd, string pin)
     {
         var target = frontEnd.FindPin(pin);
@@ -129,12 +205,12 @@ public static class SamplingStudy
     /// <summary>The front end with the sampling capacitor behind its switch, and with what charges it beforehand.</summary>
     private static CompiledCircuit Sampled(SolvedFrontEnd solved, Pin pin, string sensor,
         double sensorValue, double startVolts, Waveform closed, Waveform charging,
-        double halfCountVolts)
+        double halfCountVolts, params Element[] added)
     {
         string held = Held(pin.Name);
         return solved.Compiled(elements =>
         [
-            .. elements,
+            .. elements, .. added,
             new Switch(pin.Name + ".sampling switch", pin.Node, held, closed) { ClosedOhms = pin.Sampling!.Ohms, OpenOhms = 1e13 },
             new Capacitor(pin.Name + ".sampling capacitor", held, Circuit.Ground, pin.Sampling.Farads),
             new VoltageSource(pin.Name + ".sample before", held, Circuit.Ground, startVolts) { SeriesOhms = 1, Connected = charging },

@@ -48,6 +48,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public List<Pin> Pins { get; } = [];
 
+    public List<Scan> Scans { get; } = [];
+
     public List<FaultEvent> Events { get; } = [];
 
     public List<Requirement> Requirements { get; } = [];

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
@@ -305,52 +304,16 @@ internal sealed class SwitchStatement : PartStatement
     protected override ImmutableArray<Piece> Head => [NewName("switch"), .. Terminals];
 
     public override ImmutableArray<Addition> Additions { get; } =
-    [
-        new("open"), new("closed"),
-        new("closes", "at", Blank.Of("closing", Unit.Seconds)),
-        new("opens", "at", Blank.Of("opening", Unit.Seconds)),
-        new("bounces", "for", Blank.Of("bounce", Unit.Seconds)),
-    ];
+        [.. SwitchMoves.Words, new("bounces", "for", Blank.Of("bounce", Unit.Seconds))];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {
         var (from, to) = Ends(statement, scope);
-        double? closing = scope.Positive(statement["closing"]), opening = scope.Positive(statement["opening"]);
-        bool startsOpen = statement.Has("open") || (closing is { } c && !(opening < c)), startsClosed = statement.Has("closed")
-            || (opening is { } o && !(closing < o));
-        if (startsOpen == startsClosed)
-        {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SwitchUndecided, startsOpen
-                ? "The switch is both open and closed at the start." : "It is not said whether the switch is open or closed.",
-                "open, closed, closes at TIME or opens at TIME");
-            return null;
-        }
-        (double Time, double Value)[] moves =
-            [.. new[] { (Time: closing ?? 0, Value: 1.0), (Time: opening ?? 0, Value: 0.0) }.Where(m => m.Time > 0).OrderBy(m => m.Time)];
-        double value = startsClosed ? 1 : 0;
-        var points = ImmutableArray.CreateBuilder<(double, double)>();
-        foreach (var (time, next) in moves)
-        {
-            points.Add((time, value));
-            points.Add((time, value = next));
-        }
-        return new SwitchPart(name, from, to, points.Count == 0 ? new Constant(value) : new PiecewiseLinear(points.ToImmutable()))
-        {
-            BounceSeconds = scope.Positive(statement["bounce"]) ?? 0,
-        };
+        double? bounce = scope.Positive(statement["bounce"]);
+        return SwitchMoves.Read(statement, scope) is { } closed ? new SwitchPart(name, from, to, closed) { BounceSeconds = bounce ?? 0 } : null;
     }
 
-    protected override StatementText? Write(Part part)
-    {
-        if (part is not SwitchPart s)
-            return null;
-        string head = $"switch {s.Name} from {s.From} to {s.To}";
-        if (s.Closed is not PiecewiseLinear wave)
-            return new(head + (s.Closed.At(0) > 0.5 ? " closed" : " open"));
-        // Each move is a pair of points at one time: the second says which way it goes.
-        var moves = wave.Points.Where((_, k) => k % 2 == 1)
-            .Select(m => $"{(m.Value > 0.5 ? "closes" : "opens")} at {ValueText.Seconds(m.Time)}");
-        return new(string.Join(' ', [head, .. moves,
-            .. StatementText.If(s.BounceSeconds > 0, () => "bounces for " + ValueText.Seconds(s.BounceSeconds))]));
-    }
+    protected override StatementText? Write(Part part) => part is not SwitchPart s ? null
+        : new($"switch {s.Name} from {s.From} to {s.To}{SwitchMoves.Write(s.Closed)}"
+            + (s.BounceSeconds > 0 ? " bounces for " + ValueText.Seconds(s.BounceSeconds) : ""));
 }

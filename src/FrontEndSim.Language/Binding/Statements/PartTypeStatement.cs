@@ -24,7 +24,8 @@ internal sealed class PartTypeStatement : StatementKind
 
     /// <summary>The kinds of part that can be described.</summary>
     public static ImmutableArray<SheetWords> Kinds { get; } = [.. DiodeTypeWords.All, OpAmpTypeWords.Words,
-        ComparatorTypeWords.Words, .. TransistorTypeWords.All, .. SurgeTypeWords.All, .. SupplyTypeWords.All, OptocouplerTypeWords.Words];
+        ComparatorTypeWords.Words, .. TransistorTypeWords.All, .. SurgeTypeWords.All, .. SupplyTypeWords.All, OptocouplerTypeWords.Words,
+        AnalogSwitchTypeWords.Words, InAmpTypeWords.Words];
 
     public override void Declare(StatementSyntax statement, Scope scope)
     {

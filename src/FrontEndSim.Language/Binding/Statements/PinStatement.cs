@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.FrontEnds.Quantities;
@@ -33,6 +34,10 @@ internal sealed class PinStatement : StatementKind
         new("linearity", CountsOrShare("linearity-counts")),
         new("samples", Blank.Of("farads", Unit.Farad), "through", Blank.Of("ohms", Unit.Ohm), "for", Blank.Of("seconds", Unit.Seconds)),
         new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
+        new("capacitance", Blank.Of("pin-farads", Unit.Farad)),
+        new("input-resistance", Blank.Of("input-ohms", Unit.Ohm), new Maybe("to", Blank.Node("input-node"))),
+        new("switched-input", Blank.Of("switched-farads", Unit.Farad), "at", Blank.Of("hertz", Unit.Hertz),
+            new Maybe("to", Blank.Node("switched-node"))),
         new("supply", new Blank("rail", Shape.Name, "a rail")),
         new("unclamped"),
         new("maps", new Blank("sensor", Shape.Name, "a sensor"), "onto",
@@ -68,10 +73,28 @@ internal sealed class PinStatement : StatementKind
             Converter = converter,
             Sampling = Sampling(statement, scope),
             LeakageAmps = scope.Number(statement["leakage-amps"]) ?? typed.LeakageAmps,
+            Farads = scope.NotNegative(statement["pin-farads"]) ?? typed.Farads,
+            Load = Load(statement, scope),
             Wanted = Wanted(statement, scope),
             HasClamps = !statement.Has("unclamped"),
             Supply = hasSupply ? statement.Token("rail").Text : typed.Supply,
         });
+    }
+
+    /// <summary>What the pin draws in proportion to its voltage; null for nothing or after a complaint.</summary>
+    private static InputLoad? Load(StatementSyntax statement, Scope scope)
+    {
+        string Other(string blank) => statement[blank] is null ? Circuit.Ground : scope.Node(statement.Token(blank));
+        if (statement.Has("input-resistance") && statement.Has("switched-input"))
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SettingTwice,
+                "The pin has an input resistance and a switched input, which is one by another name.", "one of the two");
+            return null;
+        }
+        if (statement.Has("input-resistance"))
+            return scope.Positive(statement["input-ohms"]) is { } ohms ? new InputLoad(ohms, Other("input-node")) : null;
+        return scope.Positive(statement["switched-farads"]) is { } farads && scope.Positive(statement["hertz"]) is { } hertz
+            ? InputLoad.Switched(farads, hertz, Other("switched-node")) : null;
     }
 
     /// <summary>Where a sensor's span is wanted; null if nothing is wanted or after a complaint.</summary>
@@ -150,11 +173,17 @@ internal sealed class PinStatement : StatementKind
             ? [$"samples {ValueText.Farads(s.Farads)} through {ValueText.Ohms(s.Ohms)} for {ValueText.Seconds(s.Seconds)}"]
             : Array.Empty<string>(),
         .. StatementText.If(pin.LeakageAmps != 0 || pin.Type is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
+        .. StatementText.If(pin.Farads != Pin.UsualFarads, () => "capacitance " + ValueText.Farads(pin.Farads)),
+        .. pin.Load is { } load ? [Write(load)] : Array.Empty<string>(),
         .. StatementText.If(pin.Supply is not null, () => "supply " + pin.Supply),
         .. StatementText.If(!pin.HasClamps, () => "unclamped"),
         .. pin.Wanted is { } w ? [$"maps {w.Sensor} onto {ValueText.Of(w.Output)}{(w.IsInverted ? " inverted" : "")}"]
             : Array.Empty<string>(),
     ]));
+
+    private static string Write(InputLoad load) => (load is { Farads: { } farads, Hertz: { } hertz }
+        ? $"switched-input {ValueText.Farads(farads)} at {ValueText.Of(hertz, "Hz")}" : "input-resistance " + ValueText.Ohms(load.Ohms))
+        + (load.Other == Circuit.Ground ? "" : " to " + load.Other);
 
     private static IEnumerable<string> Write(Converter converter) =>
     [

@@ -17,13 +17,14 @@ internal static class StatementKinds
         new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),
         new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener),
             new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
-        new TransistorStatement(), new OpAmpStatement(), new ComparatorStatement(), new GateStatement(),
+        new TransistorStatement(), new OpAmpStatement(), new InAmpStatement(), new ComparatorStatement(), new GateStatement(),
+            new AnalogSwitchStatement(),
             new SwitchStatement(), new FuseStatement(), new PolymerFuseStatement(), new SuppressorStatement(),
             new VaristorStatement(), new GasArresterStatement(), new FerriteBeadStatement(),
-        new RegulatorStatement(), new ReferenceStatement(), new OptocouplerStatement(),
+        new RegulatorStatement(), new SeriesReferenceStatement(), new ReferenceStatement(), new OptocouplerStatement(),
             new WindingsStatement(isChoke: false), new WindingsStatement(isChoke: true), new CableStatement(),
         new SourceStatement(),
-        new PinStatement(), new EventStatement(), new RequireStatement(), new AcceptStatement(),
+        new PinStatement(), new ScanStatement(), new EventStatement(), new RequireStatement(), new AcceptStatement(),
     ];
 
     /// <summary>Those that may stand in a template.</summary>

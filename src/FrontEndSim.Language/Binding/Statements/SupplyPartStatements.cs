@@ -22,13 +22,52 @@ internal sealed class RegulatorStatement : PartStatement
     {
         var (from, to) = Ends(statement, scope);
         string ground = scope.Node(statement.Token("ground"));
-        var type = scope.Draft.FindType<RegulatorType>(statement.Token("type"), "regulator");
+        var type = Regulators.Find(scope, statement.Token("type"), isReference: false);
         return scope.Positive(statement["volts"]) is { } volts && type is not null
             ? new RegulatorPart(name, from, to, ground, type, volts) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not RegulatorPart r ? null
+    protected override StatementText? Write(Part part) => part is not RegulatorPart { Type.ReferenceVolts: null } r ? null
         : new($"regulator {r.Name} {r.Type.Name} from {r.Input} to {r.Output} ground {r.GroundPin} {ValueText.Volts(r.Volts)}");
+}
+
+/// <summary><c>series-reference U2 series-2V5 from V5 to VREF ground GND</c></summary>
+internal sealed class SeriesReferenceStatement : PartStatement
+{
+    public override string Keyword => "series-reference";
+
+    public override string Summary => "A reference of three terminals by its type. It delivers and never takes.";
+
+    protected override ImmutableArray<Piece> Head =>
+        [NewName("series reference"), new Blank("type", Shape.TypeName, "a type of series reference, such as series-2V5"),
+            .. Terminals, "ground", Blank.Node("ground")];
+
+    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    {
+        var (from, to) = Ends(statement, scope);
+        string ground = scope.Node(statement.Token("ground"));
+        return Regulators.Find(scope, statement.Token("type"), isReference: true) is { ReferenceVolts: { } volts } type
+            ? new RegulatorPart(name, from, to, ground, type, volts) : null;
+    }
+
+    protected override StatementText? Write(Part part) => part is not RegulatorPart { Type.ReferenceVolts: not null } r ? null
+        : new($"series-reference {r.Name} {r.Type.Name} from {r.Input} to {r.Output} ground {r.GroundPin}");
+}
+
+/// <summary>Regulators and series references are of one type: they differ in whether their voltage is chosen.</summary>
+internal static class Regulators
+{
+    /// <summary>The type of that name; null after a complaint.</summary>
+    public static RegulatorType? Find(Scope scope, Token name, bool isReference)
+    {
+        string what = isReference ? "series reference" : "regulator";
+        if (scope.Draft.FindType<RegulatorType>(name, what) is not { } type)
+            return null;
+        if (type.ReferenceVolts is not null == isReference)
+            return type;
+        scope.Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{type.Name} is of the kind {type.Kind}, but a {what} is needed here.");
+        return null;
+    }
 }
 
 /// <summary><c>reference REF1 from GND to VREF shunt-2V5</c></summary>
@@ -48,19 +87,9 @@ internal static class SupplyTypeWords
     /// <summary>The kinds that a file can describe.</summary>
     public static ImmutableArray<SheetWords> All { get; } =
     [
-        new("regulator",
-        [
-            new("dropout", Blank.Of("drop-volts", Unit.Volts), "at", Blank.Of("rated-amps", Unit.Amps)),
-            new("limit", Blank.Of("limit-amps", Unit.Amps)),
-            new("draws", Blank.Of("ground-amps", Unit.Amps)),
-            new("stands", Blank.Of("input-volts", Unit.Volts)),
-            new("reverse", Blank.Of("reverse-volts", Unit.Volts)),
-            new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 2%", Unit.Percent)),
-            new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
-            new("output", Blank.Of("output-ohms", Unit.Ohm)),
-            new("rated", Blank.Of("watts", Unit.Watt)),
-            SheetReader.Sheet,
-        ], Regulator),
+        new("regulator", OfRegulator, (statement, scope) => Regulator(statement, scope, isReference: false)),
+        new("series-reference", [new("voltage", Blank.Of("volts", Unit.Volts)), .. OfRegulator],
+            (statement, scope) => Regulator(statement, scope, isReference: true)),
         new("reference",
         [
             new("voltage", Blank.Of("volts", Unit.Volts), new Maybe(Blank.Percentage("tolerance"))),
@@ -73,9 +102,25 @@ internal static class SupplyTypeWords
         ], Reference),
     ];
 
-    private static PartCatalogue? Regulator(StatementSyntax statement, Scope scope)
+    private static ImmutableArray<Addition> OfRegulator =>
+    [
+        new("dropout", Blank.Of("drop-volts", Unit.Volts), "at", Blank.Of("rated-amps", Unit.Amps)),
+        new("limit", Blank.Of("limit-amps", Unit.Amps)),
+        new("draws", Blank.Of("ground-amps", Unit.Amps)),
+        new("stands", Blank.Of("input-volts", Unit.Volts)),
+        new("reverse", Blank.Of("reverse-volts", Unit.Volts)),
+        new("tolerance", new Blank("percent", Shape.Value, "a percentage, such as 2%", Unit.Percent)),
+        new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
+        new("output", Blank.Of("output-ohms", Unit.Ohm)),
+        new("rated", Blank.Of("watts", Unit.Watt)),
+        SheetReader.Sheet,
+    ];
+
+    private static PartCatalogue? Regulator(StatementSyntax statement, Scope scope, bool isReference)
     {
         var read = new SheetReader(statement, scope);
+        if (isReference && read.Required("voltage", "its voltage: voltage VOLTS") is null)
+            return null;
         if (read.Required("dropout", "its dropout: dropout VOLTS at AMPS") is null
             || read.Required("stands", "the input voltage that it stands: stands VOLTS") is null)
             return null;
@@ -83,7 +128,7 @@ internal static class SupplyTypeWords
             limit = read.Positive("limit-amps"), ground = read.NotNegative("ground-amps"),
             input = read.Positive("input-volts"), reverse = read.Positive("reverse-volts"),
                 tolerance = read.Fraction("percent"), drift = read.NotNegative("per-kelvin"),
-            output = read.Positive("output-ohms"), watts = read.Positive("watts");
+            output = read.Positive("output-ohms"), watts = read.Positive("watts"), volts = isReference ? read.Positive("volts") : null;
         if (!read.IsComplete)
             return null;
         // Without a limit stated, twice the rated current; a tenth of the dropout is there without a load.
@@ -97,6 +142,7 @@ internal static class SupplyTypeWords
         }
         return scope.Draft.Catalogue.With(type with
         {
+            ReferenceVolts = volts,
             MostReverseVolts = reverse ?? type.MostReverseVolts,
             Tolerance = tolerance ?? type.Tolerance,
             TempCo = drift ?? type.TempCo,

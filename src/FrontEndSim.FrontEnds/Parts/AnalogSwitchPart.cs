@@ -1,0 +1,180 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Parts.Fits;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>A class of analog switch, or of one channel of a multiplexer.</summary>
+/// <param name="Name">Its name: "hc-analog-switch".</param>
+/// <param name="Ohms">Typical resistance when on, ohm, at <paramref name="AtVolts"/>.</param>
+/// <param name="MostOhms">Largest resistance when on over the range of temperatures, ohm.</param>
+/// <param name="AtVolts">Supply voltage that the resistances are stated at, V.</param>
+/// <param name="LeakageAmps">Largest leakage of either terminal at 25 °C, A, either way.</param>
+/// <param name="HotLeakageAmps">The same at 85 °C, A.</param>
+/// <param name="ChargeCoulombs">Charge that opening leaves at either terminal, C; closing takes it back.</param>
+/// <param name="Farads">Capacitance of either terminal to ground, F.</param>
+/// <param name="MostSupplyVolts">Supply voltage that it stands, V.</param>
+/// <param name="MostAmps">Largest current through it, A.</param>
+/// <param name="Source">Where the numbers come from.</param>
+public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms, double AtVolts, double LeakageAmps, double HotLeakageAmps,
+    double ChargeCoulombs, double Farads, double MostSupplyVolts, double MostAmps, string Source) : PartType(Name, Source)
+{
+    /// <inheritdoc/>
+    public override string Kind => "analog-switch";
+
+    /// <inheritdoc/>
+    public override ImmutableArray<TypeFigure> Figures =>
+    [
+        new("resistance when on", Ohms, "ohm") { Fitted = Ohms }, new("largest resistance when on", MostOhms, "ohm") { IsLimit = true },
+        new("supply that they are stated at", AtVolts, "V"), .. TypeFigure.Stated("largest leakage", LeakageAmps, "A"),
+        .. TypeFigure.Stated("largest leakage at 85 °C", HotLeakageAmps, "A"), .. TypeFigure.Stated("charge injection", ChargeCoulombs, "C"),
+        .. TypeFigure.Stated("capacitance of a terminal", Farads, "F"), .. TypeFigure.Stated("rated supply", MostSupplyVolts, "V"),
+        .. TypeFigure.Stated("rated current", MostAmps, "A"),
+    ];
+
+    /// <summary>Largest leakage at a temperature, A: the two stated on a straight line of logarithms.</summary>
+    /// <param name="celsius">The temperature, °C.</param>
+    public double LeakageAt(double celsius) => LeakageAmps * Math.Pow(HotLeakageAmps / LeakageAmps, (celsius - 25) / 60);
+
+    /// <summary>Refuses numbers that no switch has.</summary>
+    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
+    public AnalogSwitchType Checked()
+    {
+        if (MostOhms < Ohms)
+            throw new DataSheetException($"{Name} has a largest resistance of {MostOhms} ohm below its typical one of {Ohms} ohm.");
+        return HotLeakageAmps < LeakageAmps
+            ? throw new DataSheetException($"{Name} leaks less at 85 °C than at 25 °C.") : this;
+    }
+}
+
+/// <summary>
+/// An analog switch between two nodes: a resistance when on, leakage and capacitance at both terminals, a charge at both when it moves,
+/// and diodes to its supplies. Several to one node make a multiplexer. Its resistance is the same at every signal voltage.
+/// </summary>
+/// <param name="Name">Part name.</param>
+/// <param name="From">One terminal.</param>
+/// <param name="To">The other.</param>
+/// <param name="PositiveRail">Node of the positive supply pin.</param>
+/// <param name="NegativeRail">Node of the negative supply pin.</param>
+/// <param name="Type">Its class.</param>
+/// <param name="Closed">1 for closed and 0 for open, against time.</param>
+public sealed record AnalogSwitchPart(string Name, string From, string To, string PositiveRail, string NegativeRail, AnalogSwitchType Type,
+    Waveform Closed) : Part(Name)
+{
+    // Share of the resistance that is the switch itself, so that the rest can have an error; what it is when off; how long its gate takes.
+    private const double SwitchShare = 0.01, OffOhms = 1e12, GateSeconds = 10e-9;
+
+    // What a piece leaks typically, against the limit of the tester (from memory).
+    private const double TypicalShare = 0.1;
+
+    private double Celsius { get; init; } = 25;
+
+    /// <inheritdoc/>
+    public override Part At(double celsius) => this with { Celsius = celsius };
+
+    /// <inheritdoc/>
+    public override string Word => "analog switch";
+
+    /// <inheritdoc/>
+    public override string ValueText => Type.Name;
+
+    /// <summary>Whether it is closed at the start.</summary>
+    public bool IsClosed => Closed.At(0) > 0.5;
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Terminal> Terminals =>
+        [new("", From), new("", To), new("positive supply", PositiveRail), new("negative supply", NegativeRail)];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+    [
+        new(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.MostSupplyVolts, Type.Source),
+        new(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), 0.5, Type.Source),
+        new(RatingKind.Current, new CurrentThrough([ChannelName]), Type.MostAmps, Type.Source),
+        new(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), Type.MostAmps, Type.Source),
+    ];
+
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
+    {
+        double spread = Type.MostOhms / Type.Ohms;
+        if (spread > 1)
+            yield return ErrorSource.Factor(Name + " resistance", ErrorKind.ResistorTolerance, spread, new VariedNumber(ChannelName, Resistor.Resistance));
+        // A limit of either sign, at each terminal.
+        foreach (string end in (string[])[".from leakage", ".to leakage"])
+            yield return new(Name + end, ErrorSource.Limits(1 / TypicalShare), ErrorKind.Leakage, [new(Name + end, CurrentSource.Scale)],
+                (_, x, _) => x);
+    }
+
+    /// <inheritdoc/>
+    public override IEnumerable<Idealisation> Idealisations =>
+        [new(Imperfection.Leakage, this with { Type = Type with { LeakageAmps = 1e-18, HotLeakageAmps = 1e-18 } })];
+
+    /// <inheritdoc/>
+    public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Broken(FaultMode mode) =>
+        [new Resistor(Name, From, To, mode == FaultMode.Short ? ShortOhms : OpenOhms), .. Clamps];
+
+    /// <inheritdoc/>
+    public override Purchase? Purchase => Purchase.AsRated(RatingKind.SupplyVoltage, Type.MostSupplyVolts);
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements()
+    {
+        string inside = Name + ".inside";
+        double leakage = TypicalShare * Type.LeakageAt(Celsius);
+        yield return new Switch(Name, From, inside, Closed) { ClosedOhms = SwitchShare * Type.Ohms, OpenOhms = OffOhms };
+        yield return new Resistor(ChannelName, inside, To, (1 - SwitchShare) * Type.Ohms);
+        // Out of the terminal towards the negative supply, as most junctions leak.
+        yield return new CurrentSource(Name + ".from leakage", From, NegativeRail, leakage);
+        yield return new CurrentSource(Name + ".to leakage", To, NegativeRail, leakage);
+        if (Type.Farads > 0)
+        {
+            yield return new Capacitor(Name + ".from capacitance", From, Circuit.Ground, Type.Farads);
+            yield return new Capacitor(Name + ".to capacitance", To, Circuit.Ground, Type.Farads);
+        }
+        if (Type.ChargeCoulombs != 0 && Charge() is { } pulses)
+        {
+            yield return new CurrentSource(Name + ".from charge", Circuit.Ground, From, 0) { Amps = pulses };
+            yield return new CurrentSource(Name + ".to charge", Circuit.Ground, To, 0) { Amps = pulses };
+        }
+        foreach (var clamp in Clamps)
+            yield return clamp;
+    }
+
+    private string ChannelName => Name + ".channel";
+
+    private ImmutableArray<Diode> Clamps =>
+    [
+        .. new[] { ("from", From), ("to", To) }.SelectMany(end => (Diode[])
+        [
+            new($"{Name}.{end.Item1} to positive", end.Item2, PositiveRail, ChipDiode.Model),
+            new($"{Name}.negative to {end.Item1}", NegativeRail, end.Item2, ChipDiode.Model),
+        ]),
+    ];
+
+    /// <summary>The charge as a short current at each move, out of the terminals when it opens; null for one that never moves.</summary>
+    private PiecewiseLinear? Charge()
+    {
+        if (Closed is not PiecewiseLinear moves)
+            return null;
+        var points = ImmutableArray.CreateBuilder<(double, double)>();
+        for (int k = 1; k < moves.Points.Length; k++)
+        {
+            var ((before, from), (time, to)) = (moves.Points[k - 1], moves.Points[k]);
+            if (before != time || from == to)
+                continue;
+            double amps = Math.Sign(to - from) * Type.ChargeCoulombs / GateSeconds;
+            points.AddRange((time, 0), (time, amps), (time + GateSeconds, amps), (time + GateSeconds, 0));
+        }
+        return points.Count == 0 ? null : new PiecewiseLinear(points.ToImmutable());
+    }
+}
