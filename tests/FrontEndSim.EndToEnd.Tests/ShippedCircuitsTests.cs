@@ -22,6 +22,7 @@ public class ShippedCircuitsTests
     [InlineData("load-cell.fes", 0)]
     [InlineData("light-meter.fes", 0)]
     [InlineData("thermocouple.fes", 0)]
+    [InlineData("motor-hall.fes", 0)]
     public void Check_ends_as_the_scenario_says(string circuit, int exitCode)
     {
         var run = Frontendsim.Run("check", Frontendsim.Circuit(circuit));

@@ -19,11 +19,12 @@ import rectifier
 import reference
 import rlc_ring
 import sensor_laws
+import shipped_circuits
 import zener_temperature
 from reference import HERE
 
 CASES = [clamp_dc, clamp_surge, clamp_fast_transient, clamp_discharge, combination_wave, rlc_ring, rectifier, diode_lambert, zener_temperature, opamp_dc,
-         sensor_laws]
+         sensor_laws, shipped_circuits]
 
 
 def numbers(text):

@@ -76,6 +76,7 @@ public sealed record Regulator(string Name, string Input, string Output, string 
         private readonly int _ii, _io, _ig, _oi, _oo, _og, _gi, _gg;
         private readonly double _width;
         private L _volts, _target;
+        private L _last; // what was asked at the last evaluation, relative: -1 is nothing and 1 the current limit
 
         public Behaviour(Regulator part, Wiring wiring) : base(part)
         {
@@ -102,25 +103,34 @@ public sealed record Regulator(string Name, string Input, string Output, string 
 
         public override void Refresh(double kelvin) => _target = _volts * L.Of(1 + _model.TempCo * (kelvin - Constants.ReferenceKelvin));
 
-        /// <summary>The current delivered and its slopes on the input, the output and the ground pin.</summary>
-        private L Law(L input, L output, L ground, out L onInput, out L onOutput, out L onGround)
+        /// <summary>What the amplifier asks for, A.</summary>
+        private L Asked(L[] x) => (_target + x[_ground] - x[_out]) * L.Of(1 / _model.OutputOhms);
+
+        /// <summary>The current delivered for what is asked, and its slopes on that and on what the pass transistor can carry.</summary>
+        private L Law(L[] x, L asked, out L onAsked, out L onAble)
         {
-            double perOutput = 1 / _model.OutputOhms, perDrop = 1 / _model.DropOhms, limit = _model.LimitAmps;
-            L asked = (_target + ground - output) * L.Of(perOutput), able = (input - L.Of(_model.DropVolts) - output) * L.Of(perDrop);
+            double limit = _model.LimitAmps;
+            L able = (x[_in] - L.Of(_model.DropVolts) - x[_out]) * L.Of(1 / _model.DropOhms);
             // The smaller of the two, not below nothing, and bounded.
             L beyond = Saturation.Ramp(asked - able, _width, out L share);
             L positive = Saturation.Ramp(asked - beyond, _width, out L delivers);
             L bent = Saturation.Bounded(positive * L.Of(1 / limit), out L slope);
             slope *= delivers;
-            L fromAsked = slope * (L.Of(1) - share) * L.Of(perOutput), fromAble = slope * share * L.Of(perDrop);
-            (onInput, onOutput, onGround) = (fromAble, -(fromAsked + fromAble), fromAsked);
+            (onAsked, onAble) = (slope * (L.Of(1) - share), slope * share);
             return L.Of(limit) * bent;
         }
+
+        public override void ForgetLimits() => _last = L.Of(0);
 
         public override void LoadNonlinear(Iterate<L> at)
         {
             L[] x = at.X;
-            L i = Law(x[_in], x[_out], x[_ground], out L onInput, out L onOutput, out L onGround);
+            // Some millivolts of the output lie between nothing and the limit: Newton is led from one end to the other.
+            L half = L.Of(0.5 * _model.LimitAmps), asked = Asked(x);
+            L led = half * (Saturation.Approach(asked / half - L.Of(1), ref _last, at) + L.Of(1));
+            L i = Law(x, led, out L onAsked, out L onAble);
+            i += onAsked * (asked - led); // along the tangent
+            L onInput = onAble * L.Of(1 / _model.DropOhms), onGround = onAsked * L.Of(1 / _model.OutputOhms), onOutput = -(onInput + onGround);
             L span = x[_in] - x[_ground], full = L.Sqrt(L.Of(1) + span * span); // the ground current fades below about 1 V
             L idle = L.Of(_model.GroundAmps) * (span / full), idleSlope = L.Of(_model.GroundAmps) / (full * full * full);
             at.F[_in] += i + idle;
@@ -137,7 +147,7 @@ public sealed record Regulator(string Name, string Input, string Output, string 
         }
 
         /// <summary>Reported as the current from input to output.</summary>
-        public override L Current(Iterate<L> at) => Law(at.X[_in], at.X[_out], at.X[_ground], out _, out _, out _);
+        public override L Current(Iterate<L> at) => Law(at.X, Asked(at.X), out _, out _);
 
         public override L? Watts(Iterate<L> at)
         {

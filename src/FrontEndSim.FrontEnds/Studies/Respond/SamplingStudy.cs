@@ -182,14 +182,23 @@ public static class SamplingStudy
                 new Switch(pin.Name + ".mean current", pin.Node, pin.Name + ".mean", new Step(1, 0, step))
                     { ClosedOhms = round / sampling.Farads, OpenOhms = 1e15 }]
             : [];
-        double last = step + (rounds - 1) * round + (reads - 1) * step + sampling.Seconds;
+        double[] ends = [.. Enumerable.Range(0, rounds).Select(k => step + k * round + (reads - 1) * step + sampling.Seconds)];
         var run = Sampled(solved, target, sensor, sensorValue, startVolts, new PiecewiseLinear(closed.ToImmutable()),
-            new PiecewiseLinear(charging.ToImmutable()), half, mean).RunTransient(last, cancel);
-        return first with { HeldVolts = run.Voltage(Held(pin.Name)).At(last) };
+            new PiecewiseLinear(charging.ToImmutable()), half, mean).RunTransient(ends[^1], cancel);
+        return first with { HeldVolts = Limit(run.Voltage(Held(pin.Name)).Sample(ends)) };
     }
 
-    // What a round leaves of the ripple that the mean current does not say falls by a factor of e or more with each where it matters.
     private const int RoundsOfAScan = 4;
+
+    /// <summary>Where a row of numbers leads whose distance from there falls by the same factor from each to the next, as that of one pole
+    /// does (Aitken).</summary>
+    private static double Limit(double[] row)
+    {
+        if (row.Length < 3)
+            return row[^1];
+        double last = row[^1] - row[^2], before = row[^2] - row[^3], factor = last / before;
+        return factor is > 0 and < 1 ? row[^1] + last * factor / (1 - factor) : row[^1];
+    }
 
     private static (Pin Pin, Sampling Sampling, double HalfCountVolts) Sampled(FrontEnd frontEnd, string pin)
     {
