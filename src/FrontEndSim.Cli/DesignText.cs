@@ -25,8 +25,8 @@ internal static class DesignText
         var c = design.Candidate;
         try
         {
-            return circuit.Complete(path, [.. Said(design, wish)], Stage(c.Stage.Kind, c.Request), c.Request.Text("from.output"),
-                design.Guard is { } guard ? [Stage("pin-guard", guard.Request)] : [],
+            return circuit.Complete(path, [.. Said(design, wish)], StageText.Of(c.Request), c.Request.Get(StageKind.Ends).Output,
+                design.Guard is { } guard ? [StageText.Of(guard.Request)] : [],
                 wish.AddsRequirements ? [.. design.FrontEnd.Requirements.Select(FrontEndText.Of)] : []);
         }
         catch (ArgumentException e)
@@ -50,8 +50,7 @@ internal static class DesignText
                 + (pin.InjectionAmps is { } amps ? $", {Value(amps, "A")} through its clamps" : ""),
         };
         if (circuit.Stages.FirstOrDefault() is { } open)
-            lines.Add(
-                $"stage {open.Request.Name}: {string.Join("; ", Stage(open.Kind.Name, open.Request).Settings.Select(s => s.Value).Prepend(open.Kind.Name))}");
+            lines.Add(Line(open.Request));
         else
             lines.Add($"the gap from {wish.Gap.Input} to {wish.Gap.Output}");
         if (!circuit.FrontEnd.Stages.IsEmpty)
@@ -67,13 +66,13 @@ internal static class DesignText
     public static IEnumerable<string> Chosen(CompleteDesign design, DesignWish wish)
     {
         var c = design.Candidate;
-        var known = wish.Decided.Keys.Select(k => k.Split('.')[0]).ToHashSet();
-        string[] settings = [.. Stage(c.Stage.Kind, c.Request).Settings.Where(s =>
-            !known.Contains(s.Key) && (wish.Kinds.Length > 1 || s.Key is not ("from" or "maps"))).Select(s => s.Value)];
+        var known = wish.Decided.Select(v => v.Setting.Name).ToHashSet();
+        if (wish.Kinds.Length == 1)
+            known.UnionWith([StageKind.Ends.Name, StageKind.Maps.Name]);
+        string[] settings = [.. StageText.Of(c.Request).Settings.Where(s => !known.Contains(s.Key)).Select(s => s.Value)];
         yield return $"stage {wish.StageName}: {string.Join("; ", wish.Kinds.Length > 1 ? settings.Prepend(c.Stage.Kind) : settings)}";
         if (design.Guard is { } guard)
-            yield return $"stage {guard.Request.Name}: "
-                + $"{string.Join("; ", Stage("pin-guard", guard.Request).Settings.Select(s => s.Value).Prepend("pin-guard"))}";
+            yield return Line(guard.Request);
         if (wish.AddsRequirements)
             yield return "required: " + string.Join("; ", design.FrontEnd.Requirements.Select(FrontEndText.Of));
     }
@@ -95,7 +94,8 @@ internal static class DesignText
             yield return note;
     }
 
-    private static StageText Stage(string kind, StageRequest request) => StageText.Of(StageKinds.Find(kind)!, request);
+    private static string Line(StageRequest request) =>
+        $"stage {request.Name}: {string.Join("; ", StageText.Of(request).Settings.Select(s => s.Value).Prepend(request.Kind.Name))}";
 
     private static string Counts(double counts) => SiText.Plain(counts, "counts", 3);
 

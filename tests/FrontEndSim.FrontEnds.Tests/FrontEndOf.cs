@@ -36,10 +36,10 @@ internal static class FrontEndOf
     };
 
     public static Stage Shifter(IReadOnlyDictionary<string, object>? settings = null, Sensor? sensor = null) =>
-        new TwoStageShifter().Build(new("shift", settings ?? ShifterSettings(), [Plus, Minus, Supply], [sensor ?? Probe]));
+        Asked.Of("two-stage-shifter", "shift", settings ?? ShifterSettings(), [Plus, Minus, Supply], [sensor ?? Probe]).Build();
 
-    public static Stage Guard(params (string Key, object Value)[] settings) => new PinGuard().Build(new("guard",
-        settings.Append((Key: "from.output", Value: "PIN")).ToDictionary(s => s.Key, s => s.Value), [Plus, Minus, Supply], [Probe]));
+    public static Stage Guard(params (string Key, object Value)[] settings) => Asked.Of("pin-guard", "guard",
+        settings.Append((Key: "from.output", Value: "PIN")).ToDictionary(s => s.Key, s => s.Value), [Plus, Minus, Supply], [Probe]).Build();
 
     public static Quantity Ohm(double value) => new(value, Unit.Ohm);
 

@@ -8,8 +8,8 @@ namespace FrontEndSim.FrontEnds.Tests;
 
 public class RcFilterTests
 {
-    private static Stage Filter(params (string Key, object Value)[] settings) => new RcFilter().Build(new("rc",
-        settings.Concat([("from.input", "A"), ("from.output", "B")]).ToDictionary(s => s.Item1, s => s.Item2), [], []));
+    private static Stage Filter(params (string Key, object Value)[] settings) => Asked.Of("rc-filter", "rc",
+        settings.Concat([("from.input", "A"), ("from.output", "B")]).ToDictionary(s => s.Item1, s => s.Item2), [], []).Build();
 
     [Theory]
     [InlineData(1)]

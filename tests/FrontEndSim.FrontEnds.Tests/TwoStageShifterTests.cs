@@ -69,9 +69,8 @@ public class TwoStageShifterTests
             Model = type.Model with { OpenLoopGain = 5000, OffsetVolts = 2e-3, BiasAmps = 200e-9, OffsetAmps = 30e-9, InputOhms = 1e12, OutputOhms = 1e-3 },
         };
         var catalogue = PartCatalogue.Standard with { OpAmps = [odd] };
-        var stage = new TwoStageShifter().Build(new("shift", FrontEndOf.ShifterSettings("odd").Append(new("compensated", true)).ToDictionary(),
-            [FrontEndOf.Plus, FrontEndOf.Minus, FrontEndOf.Supply], [FrontEndOf.Probe])
-        { Catalogue = catalogue });
+        var stage = Asked.Of("two-stage-shifter", "shift", FrontEndOf.ShifterSettings("odd").Append(new("compensated", true)).ToDictionary(),
+            [FrontEndOf.Plus, FrontEndOf.Minus, FrontEndOf.Supply], [FrontEndOf.Probe], catalogue).Build();
         foreach (double volts in (double[])[-1.2, 0, 0.7, 1.8])
         {
             var bias = BiasStudy.Run(FrontEndOf.Of(stage) with { Pins = [] }, new() { SensorValue = NoVolts.Add("probe", volts) });

@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Tests;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
 using FrontEndSim.Language.Writing;
@@ -35,7 +36,7 @@ public class UnfinishedCircuitTests
         return circuit!;
     }
 
-    private static StageText Stage(IReadOnlyList<Rail> rails, IReadOnlyList<Sensor> sensors) => StageText.Of(StageKinds.Find("two-stage-shifter")!, new("shift", new Dictionary<string, object>
+    private static StageText Stage(IReadOnlyList<Rail> rails, IReadOnlyList<Sensor> sensors) => StageText.Of(Asked.Of("two-stage-shifter", "shift", new Dictionary<string, object>
     {
         ["from.input"] = "IN",
         ["from.output"] = "PIN",

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Tests;
 using FrontEndSim.FrontEnds.Studies.Compare;
 using FrontEndSim.Reporting.Words;
 
@@ -29,7 +30,7 @@ public class PartWordsTests
     public void A_part_is_spoken_of_by_what_it_does(string name, string role, bool isCompensated = true)
     {
         ImmutableArray<Rail> rails = Rails;
-        Stage Build(string kind, string stage, Dictionary<string, object> values) => StageKinds.Find(kind)!.Build(new StageRequest(stage, values, rails, Sensors));
+        Stage Build(string kind, string stage, Dictionary<string, object> values) => Asked.Of(kind, stage, values, rails, Sensors).Build();
         var shift = Build("two-stage-shifter", "shift", new Dictionary<string, object>
         {
             ["from.input"] = "IN",

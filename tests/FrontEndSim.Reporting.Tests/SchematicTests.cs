@@ -2,6 +2,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Tests;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Reporting.Schematic;
 
@@ -193,7 +194,7 @@ public class SchematicTests
                 ["diodes.type"] = "1N5817",
                 ["diodes.rail"] = "VDD",
             };
-            var stage = StageKinds.Find(kind)!.Build(new("s", settings, Rails, []));
+            var stage = Asked.Of(kind, "s", settings, Rails, []).Build();
             Assert.Empty(Drawn(PartsOf([.. stage.Parts])).Faults());
         }
     }

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language.Binding;
@@ -158,8 +159,6 @@ internal sealed class DesignOptions
         var frontEnd = circuit.FrontEnd;
         if (circuit.Stages.FirstOrDefault() is { } open)
         {
-            var decided = open.Request.Values.Where(v => !v.Key.StartsWith("from.", StringComparison.Ordinal)
-                && !v.Key.StartsWith("maps.", StringComparison.Ordinal)).ToImmutableDictionary();
             if (line.GetValue(_pin) is not null)
                 throw new InputException(
                     $"--pin cannot stand beside stage {open.Request.Name}, whose \"maps\" line says where the span lands");
@@ -167,10 +166,10 @@ internal sealed class DesignOptions
             {
                 Surroundings = frontEnd,
                 Gap = DesignGap.Of(frontEnd, open.Request),
-                Onto = open.Request.Span("maps.span"),
+                Onto = open.Request.Get(StageKind.Maps).Span,
                 StageName = open.Request.Name,
-                Kinds = [open.Kind.Name],
-                Decided = decided,
+                Kinds = [open.Request.Kind.Name],
+                Decided = open.Request.Values.Without(StageKind.Ends, StageKind.Maps),
                 AddsRequirements = !circuit.HasRequirements,
             };
             return WithParts(wish, line, circuit.Catalogue);
@@ -199,42 +198,41 @@ internal sealed class DesignOptions
     /// option.</summary>
     private DesignWish WithParts(DesignWish wish, ParseResult line, PartCatalogue catalogue)
     {
-        T? Decided<T>(string key, Option<string?> option) where T : class => !wish.Decided.TryGetValue(key, out object? value) ? null
-            : line.GetValue(option) is null ? (T)value
-            : throw new InputException($"{option.Name} cannot stand beside stage {wish.StageName}, which says that itself");
+        bool IsDecided<T>(Setting<T> setting, Option<string?> option, out T? value) where T : notnull
+        {
+            bool isDecided = wish.Decided.TryGet(setting, out value);
+            return !isDecided || line.GetValue(option) is null ? isDecided
+                : throw new InputException($"{option.Name} cannot stand beside stage {wish.StageName}, which says that itself");
+        }
+
         string[] kinds = [.. Enum.GetNames<ReferenceKind>().Select(n => n.ToLowerInvariant())];
         if (line.GetValue(_reference) is { } reference)
+        {
             wish = wish with
             {
                 Reference = kinds.Contains(reference) ? Enum.Parse<ReferenceKind>(reference, ignoreCase: true)
-                : throw Unknown("--reference", reference, kinds)
+                    : throw Unknown("--reference", reference, kinds),
             };
+        }
         wish = wish with { OpAmps = [.. catalogue.OpAmps] };
-        if (Decided<string>("resistors.series", _series) is { } name)
+        if (IsDecided(StageKind.PreferredResistors, _series, out var resistors))
         {
-            var series = ESeries.Find(name)!;
-            wish = wish with
-            {
-                Series = [series],
-                Tolerance = wish.Decided.TryGetValue("resistors.tolerance", out object? given)
-                ? (double)given : series.UsualTolerance
-            };
+            wish = wish with { Series = [resistors.Value], Tolerance = resistors.Tolerance ?? resistors.Value.UsualTolerance };
             if (line.GetValue(_tolerance) is not null)
                 throw new InputException($"--tolerance cannot stand beside stage {wish.StageName}, which says that itself");
         }
         else
         {
             if (line.GetValue(_series) is { } list)
-                wish = wish with
-                {
-                    Series = [.. list.Split(',')
-                    .Select(s => ESeries.Find(s.Trim()) ?? throw Unknown("--series", s.Trim(), ESeries.All.Select(e => e.Name)))]
-                };
+            {
+                ESeries Named(string name) => ESeries.Find(name) ?? throw Unknown("--series", name, ESeries.All.Select(e => e.Name));
+                wish = wish with { Series = [.. list.Split(',').Select(s => Named(s.Trim()))] };
+            }
             if (line.GetValue(_tolerance) is { } tolerance)
                 wish = wish with { Tolerance = ToleranceOf(tolerance) };
         }
-        if (Decided<string>("opamp.type", _opamps) is { } type)
-            return wish with { OpAmps = [catalogue.FindOpAmp(type)!] };
+        if (IsDecided(StageKind.OpAmp, _opamps, out var supplied))
+            return wish with { OpAmps = [supplied.Type] };
         return line.GetValue(_opamps) is not { } opamps ? wish
             : wish with
             {

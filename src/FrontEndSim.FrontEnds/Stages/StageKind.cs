@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Conditioning;
@@ -22,33 +23,36 @@ public abstract class StageKind
     /// <summary>Its settings, in the order of the documentation: its own, then those of every stage.</summary>
     public ImmutableArray<Setting> Settings => [.. OwnSettings, Drift];
 
+    /// <summary>Whether it brings a sensor's span onto another, with resistors that it chooses where they are left open.</summary>
+    public bool Shifts => OwnSettings.Contains(Maps) && OwnSettings.OfType<PartSetting>().Any(s => s.Part is not null);
+
     /// <summary>Builds the stage: chooses values, names parts and nodes, writes the hand calculation.</summary>
     /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
     public Stage Build(StageRequest request)
     {
         var stage = Assemble(request) with { Request = request };
-        if (OwnSettings.FirstOrDefault(s => request.Has(s.Name) && !IsUsed(stage, s, request)) is { } left)
-            throw new StageProblemException(left.Name,
-                $"{left.Name} {request.Values[left.Name + ".value"]} has no place in this stage: with these settings it has no such part.",
-                "Leave it out, or say what makes the part needed.");
-        if (!request.Has(Drift.Name))
+        foreach (var setting in OwnSettings.OfType<PartSetting>())
+        {
+            if (request.TryGet(setting, out var given) && !HasPart(stage, setting.Unit, given.Value))
+            {
+                throw new StageProblemException(setting.Name, $"{setting.Name} {new Quantity(given.Value, setting.Unit)} has no place in "
+                    + "this stage: with these settings it has no such part.",
+                    "Leave it out, or say what makes the part needed.");
+            }
+        }
+        if (!request.TryGet(Drift, out double perKelvin))
             return stage;
-        double perKelvin = request.Value(Drift.Name + ".per-kelvin", Unit.PerKelvin);
         if (!(perKelvin >= 0))
             throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.",
                 "25 ppm/K stand for ±25 ppm/K.");
         return stage with
         {
-            Parts = [.. stage.Parts.Select(p =>
-            p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)]
+            Parts = [.. stage.Parts.Select(p => p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)],
         };
     }
 
-    /// <summary>Whether the value of a setting is that of a part: only parts have a tolerance.</summary>
-    private static bool IsUsed(Stage stage, Setting setting, StageRequest request) => !setting.Phrase.Contains(Tolerance)
-        || !request.Values.TryGetValue(setting.Name + ".value", out object? given) || given is not Quantity value
-        || stage.Parts.Any(p => p.Value is { } own && own.Unit == value.Unit
-            && Math.Abs(own.Amount.Value - value.Value) <= 1e-9 * Math.Abs(value.Value));
+    private static bool HasPart(Stage stage, Unit unit, double value) => stage.Parts.Any(p =>
+        p.Value is { } own && own.Unit == unit && Math.Abs(own.Amount.Value - value) <= 1e-9 * Math.Abs(value));
 
     /// <summary>The settings that it alone has.</summary>
     protected abstract ImmutableArray<Setting> OwnSettings { get; }
@@ -56,62 +60,115 @@ public abstract class StageKind
     /// <summary>Builds the stage from its own settings.</summary>
     protected abstract Stage Assemble(StageRequest request);
 
-    private static Setting Drift { get; } =
-        Setting.Of("drift", false, "Temperature coefficient of its resistors, either way; assumed by the error budget if left out.",
-            Value("per-kelvin", Unit.PerKelvin));
-
-    // Stands first: the settings below are made of it, in the order written.
-    /// <summary>A slot for a tolerance, which may be left out.</summary>
-    protected static Slot Tolerance { get; } = new("tolerance", SlotKind.Percent, null, Optional: true);
+    private static AmountSetting Drift { get; } = Amount("drift",
+        "Temperature coefficient of its resistors, either way; assumed by the error budget if left out.", Unit.PerKelvin, "per-kelvin");
 
     /// <summary>The input and output nodes of a stage.</summary>
-    protected static Setting Ends { get; } =
-        Setting.Of("from", true, "Input and output nodes.", Node("input"), new Keyword("to"), Node("output"));
+    public static Setting<(string Input, string Output)> Ends { get; } = EndNodes("Input and output nodes.");
 
     /// <summary>What a stage that shifts is to map.</summary>
-    protected static Setting Maps { get; } =
-        Setting.Of("maps", false, "The sensor whose span lands on a span of voltage; its source resistance is taken into account.",
-            new Slot("sensor", SlotKind.Sensor), new Keyword("onto"), new Slot("span", SlotKind.Span, Unit.Volts));
+    public static Setting<(Sensor Sensor, Span Span)> Maps { get; } = Mapped(false,
+        "The sensor whose span lands on a span of voltage; its source resistance is taken into account.");
 
     /// <summary>Where a stage that shifts takes the shift from.</summary>
-    protected static Setting OffsetFrom { get; } =
-        Setting.Of("offset", false, "The rail that the shift is taken from; needed if the span has to be shifted.",
-            new Keyword("from"), new Slot("rail", SlotKind.Rail));
+    public static Setting<Rail> OffsetFrom { get; } = Setting.Of("offset", false,
+        "The rail that the shift is taken from; needed if the span has to be shifted.", new RailBlank("rail"), "from");
 
     /// <summary>A potentiometer between the offset's rail and the stage.</summary>
-    protected static ImmutableArray<Setting> Potentiometer { get; } =
-    [
-        Setting.Of("potentiometer", false,
-            "A potentiometer from the offset's rail to ground gives the reference at its wiper: the resistance of its track.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("turned", false, "How far the wiper stands from ground, a percentage of the track; chosen if left out.",
-            new Slot("position", SlotKind.Percent)),
-    ];
+    public static PartSetting Potentiometer { get; } = Resistor("potentiometer",
+        "A potentiometer from the offset's rail to ground gives the reference at its wiper: the resistance of its track.");
+
+    /// <summary>How far that potentiometer is turned.</summary>
+    public static Setting<double> Turned { get; } = Setting.Of("turned", false,
+        "How far the wiper stands from ground, a percentage of the track; chosen if left out.", new PercentBlank("position"));
 
     /// <summary>A divider and an op amp between the offset's rail and the stage.</summary>
-    protected static ImmutableArray<Setting> BufferedReference { get; } =
-    [
-        Setting.Of("buffered", false,
-            "A divider of the offset's rail gives the reference, through a follower of the same class as the stage's op amp."),
-        Setting.Of("divider-upper", false, "Resistor of that divider from the rail, Ra.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("divider-lower", false, "Resistor of that divider to ground, Rb.", Value("value", Unit.Ohm), Tolerance),
-    ];
+    public static Setting<bool> Buffered { get; } = Setting.Flag("buffered",
+        "A divider of the offset's rail gives the reference, through a follower of the same class as the stage's op amp.");
+
+    /// <summary>That divider's resistor from the rail.</summary>
+    public static PartSetting UpperDivider { get; } = Resistor("divider-upper", "Resistor of that divider from the rail, Ra.", "Ra");
+
+    /// <summary>That divider's resistor to ground.</summary>
+    public static PartSetting LowerDivider { get; } = Resistor("divider-lower", "Resistor of that divider to ground, Rb.", "Rb");
 
     /// <summary>What a stage that chooses its resistors chooses from.</summary>
-    protected static Setting PreferredResistors { get; } =
-        Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.",
-            new Slot("series", SlotKind.SeriesName), Tolerance);
+    public static SeriesSetting PreferredResistors { get; } =
+        new("resistors", "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.");
 
-    /// <summary>The class of a stage's op amps and the rails that feed them.</summary>
-    protected static Setting OpAmpOnRails(string help) =>
-        Setting.Of("opamp", true, help, new Slot("type", SlotKind.OpAmpName), new Keyword("on"),
-            new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail));
+    /// <summary>The class of a stage's op amp and the rails that feed it.</summary>
+    public static SuppliedSetting<OpAmpType> OpAmp { get; } = OpAmpOnRails("Class of the op amp and its supply rails.");
 
-    /// <summary>A slot for a node.</summary>
-    protected static Slot Node(string name) => new(name, SlotKind.Node);
+    /// <summary>The same with words of its own.</summary>
+    /// <param name="help">What it means, in a sentence.</param>
+    /// <param name="isRequired">Whether a stage without it cannot be built.</param>
+    protected static SuppliedSetting<OpAmpType> OpAmpOnRails(string help, bool isRequired = true) => new("opamp", isRequired, help,
+        new NameBlank<OpAmpType>("type", "class of op amp", "bipolar-general",
+            c => c.OpAmps.Select(t => new Choice<OpAmpType>(t.Name, () => t)), t => t.Name));
 
-    /// <summary>A slot for a quantity in a unit.</summary>
-    protected static Slot Value(string name, Unit unit) => new(name, SlotKind.Quantity, unit);
+    /// <summary>Input and output nodes with words of their own.</summary>
+    /// <param name="help">What they are, in a sentence.</param>
+    protected internal static Setting<(string Input, string Output)> EndNodes(string help) =>
+        Setting.Of("from", true, help, new NodeBlank("input"), "to", new NodeBlank("output"));
+
+    /// <summary>A mapping with words of its own.</summary>
+    /// <param name="isRequired">Whether a stage without it cannot be built.</param>
+    /// <param name="help">What it means, in a sentence.</param>
+    protected static Setting<(Sensor Sensor, Span Span)> Mapped(bool isRequired, string help) =>
+        Setting.Of("maps", isRequired, help, new SensorBlank("sensor"), "onto", new SpanBlank("span", Unit.Volts));
+
+    /// <summary>An amount that may be left out.</summary>
+    /// <param name="name">Name of the setting.</param>
+    /// <param name="help">What it means, in a sentence.</param>
+    /// <param name="unit">Its unit.</param>
+    /// <param name="blank">Name of its blank.</param>
+    protected internal static AmountSetting Amount(string name, string help, Unit unit, string blank = "value") =>
+        new(name, false, help, new(blank, unit));
+
+    /// <summary>An amount that a stage cannot do without.</summary>
+    /// <param name="name">Name of the setting.</param>
+    /// <param name="help">What it means, in a sentence.</param>
+    /// <param name="unit">Its unit.</param>
+    /// <param name="blank">Name of its blank.</param>
+    protected internal static AmountSetting RequiredAmount(string name, string help, Unit unit, string blank = "value") =>
+        new(name, true, help, new(blank, unit));
+
+    /// <summary>A resistor's value that may be left out.</summary>
+    /// <param name="name">Name of the setting.</param>
+    /// <param name="help">What it is, in a sentence.</param>
+    /// <param name="part">Name of the resistor, without the stage's, where the stage chooses it if left out.</param>
+    protected internal static PartSetting Resistor(string name, string help, string? part = null) =>
+        new(name, false, help, Unit.Ohm) { Part = part };
+
+    /// <summary>A capacitor's value that may be left out.</summary>
+    /// <param name="name">Name of the setting.</param>
+    /// <param name="help">What it is, in a sentence.</param>
+    protected internal static PartSetting Capacitor(string name, string help) => new(name, false, help, Unit.Farad);
+
+    /// <summary>A blank for a type of diode.</summary>
+    /// <param name="kinds">The kinds that may be named.</param>
+    protected internal static NameBlank<DiodeType> DiodeBlank(params DiodeKind[] kinds) => new("type", "diode type", "1N5817 or 3V6",
+        c => c.Diodes.Where(d => kinds.Contains(d.Kind)).Select(d => new Choice<DiodeType>(d.Name, () => PartCatalogue.Type(d))), d => d.Name);
+
+    /// <summary>A type of diode that may be left out.</summary>
+    /// <param name="name">Name of the setting.</param>
+    /// <param name="help">What it is, in a sentence.</param>
+    /// <param name="kinds">The kinds that may be named.</param>
+    protected internal static Setting<DiodeType> Diode(string name, string help, params DiodeKind[] kinds) =>
+        Setting.Of(name, false, help, DiodeBlank(kinds));
+
+    /// <summary>A setting that names a type of transistor.</summary>
+    /// <param name="isRequired">Whether a stage without it cannot be built.</param>
+    /// <param name="help">What it is, in a sentence.</param>
+    protected static Setting<PartType> Transistor(bool isRequired, string help) => Setting.Of("transistor", isRequired, help,
+        new NameBlank<PartType>("type", "transistor type", "2N3904",
+            c => c.Types.Where(t => t is BipolarType or MosType).Select(t => new Choice<PartType>(t.Name, () => t)), t => t.Name));
+
+    /// <summary>A blank for one of some words.</summary>
+    /// <param name="name">The blank's name.</param>
+    /// <param name="words">The words, each with what it stands for.</param>
+    protected internal static NameBlank<T> OneOf<T>(string name, params (string Word, T Value)[] words) where T : notnull => new(name, name, null,
+        _ => words.Select(w => new Choice<T>(w.Word, () => w.Value)), v => words.First(w => w.Value.Equals(v)).Word);
 }
 
 /// <summary>The kinds of stage that come with the tool.</summary>
@@ -122,9 +179,9 @@ public static class StageKinds
     [
         new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new BufferStage(),
         new PinGuard(), new RailClampGuard(), new RcFilter(), new SallenKey(), new MultipleFeedback(), new InstrumentationAmplifier(),
-        new Transimpedance(), new SensorDivider(), new SensorCurrent(), new MidRail(), new PrecisionRectifier(),
-            new PeakHold(), new LoopReceiver(), new LogicInput(), new OpenCollectorInput(),
-            new HysteresisComparator(), new TransistorSwitch(), new ReverseProtection(), new SupplyClamp(),
+        new Transimpedance(), new SensorDivider(), new SensorCurrent(), new MidRail(), new PrecisionRectifier(), new PeakHold(),
+        new LoopReceiver(), new LogicInput(), new OpenCollectorInput(), new HysteresisComparator(), new TransistorSwitch(),
+        new ReverseProtection(), new SupplyClamp(),
     ];
 
     /// <summary>The kind of that name, or null.</summary>

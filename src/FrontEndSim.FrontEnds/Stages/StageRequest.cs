@@ -1,119 +1,109 @@
-using FrontEndSim.Engine.Circuits;
+using System.Diagnostics.CodeAnalysis;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages;
 
-/// <summary>What the user asked of a stage.</summary>
+/// <summary>What a user asks of a stage.</summary>
+/// <param name="Kind">Its kind.</param>
 /// <param name="Name">Name of the stage; its parts and inner nodes are named "NAME.R1".</param>
-/// <param name="Values">Values by "SETTING.SLOT", of the types that <see cref="SlotKind"/> states.</param>
+/// <param name="Values">What its settings say.</param>
 /// <param name="Rails">All rails of the front end.</param>
 /// <param name="Sensors">All sensors of the front end.</param>
-public sealed record StageRequest(string Name, IReadOnlyDictionary<string, object> Values, IReadOnlyList<Rail> Rails,
+public sealed record StageRequest(StageKind Kind, string Name, SettingValues Values, IReadOnlyList<Rail> Rails,
     IReadOnlyList<Sensor> Sensors)
 {
-    /// <summary>The part types that may be named.</summary>
+    /// <summary>The part types that a stage may take where none is named.</summary>
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
 
-    /// <summary>The same with another value of a setting; its tolerance stays.</summary>
-    /// <param name="setting">Name of the setting, whose slot is "value".</param>
-    /// <param name="value">The value.</param>
-    public StageRequest WithValue(string setting, Quantity value) => this with
+    /// <summary>Builds the stage.</summary>
+    /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
+    public Stage Build() => Kind.Build(this);
+
+    /// <summary>The same with another value of a setting.</summary>
+    public StageRequest With<T>(Setting<T> setting, T value) where T : notnull => this with { Values = Values.With(setting, value) };
+
+    /// <summary>The same with another amount in a setting, its tolerance and whatever else it says as they are; null where it takes
+    /// none in that unit.</summary>
+    public StageRequest? WithAmount(Setting setting, Quantity amount) => setting switch
     {
-        Values = new Dictionary<string, object>(Values) { [setting + ".value"] = value },
+        AmountSetting s when s.Unit == amount.Unit => With(s, amount.Value),
+        PartSetting s when s.Unit == amount.Unit =>
+            With(s, (amount.Value, Values.TryGet(s, out var given) ? given.Tolerance : null)),
+        Setting<(double Amount, Rail Rail)> s when s.Phrase.OfType<QuantityBlank>().Single().Unit == amount.Unit
+            && Values.TryGet(s, out var given) => With(s, (amount.Value, given.Rail)),
+        _ => null,
     };
 
-    /// <summary>Whether a setting, or one of its slots ("maps.sensor"), was given.</summary>
-    public bool Has(string key) => Values.ContainsKey(key) || Values.Keys.Any(k => k.StartsWith(key + ".", StringComparison.Ordinal));
-
-    /// <summary>A name or word that was given.</summary>
-    /// <exception cref="StageProblemException">It was not given.</exception>
-    public string Text(string key) => Get<string>(key);
-
-    /// <summary>A quantity that was given, in the unit expected.</summary>
-    /// <exception cref="StageProblemException">It was not given, or is in another unit.</exception>
-    public double Value(string key, Unit unit)
+    /// <summary>The same with a sensor in place of the one of its name.</summary>
+    public StageRequest Seeing(Sensor sensor)
     {
-        var quantity = Get<Quantity>(key);
-        return quantity.Unit == unit ? quantity.Value
-            : throw new StageProblemException(Setting(key), $"{Setting(key)} takes {unit}, but {quantity} is given.",
-                $"Give a value in {unit}.");
+        var seeing = this with { Sensors = [.. Sensors.Select(s => s.Name == sensor.Name ? sensor : s)] };
+        return Values.TryGet(StageKind.Maps, out var maps) && maps.Sensor.Name == sensor.Name
+            ? seeing.With(StageKind.Maps, (sensor, maps.Span)) : seeing;
     }
 
-    /// <summary>A quantity above zero with its tolerance, or <paramref name="otherwise"/> if it was not given.</summary>
-    /// <param name="setting">Name of the setting; its slots are "value" and "tolerance".</param>
-    /// <param name="unit">The unit expected.</param>
-    /// <param name="tolerance">Tolerance where none was given.</param>
-    /// <param name="otherwise">The value where the setting was not given; null to require it.</param>
-    /// <exception cref="StageProblemException">It is missing, not above zero, or in another unit.</exception>
-    public Toleranced Toleranced(string setting, Unit unit, double tolerance, double? otherwise = null)
+    /// <summary>Whether a setting is given.</summary>
+    public bool Has(Setting setting) => Values.Has(setting);
+
+    /// <summary>What is said of a setting; false where it is not given.</summary>
+    public bool TryGet<T>(Setting<T> setting, [MaybeNullWhen(false)] out T value) where T : notnull => Values.TryGet(setting, out value);
+
+    /// <summary>What is said of a setting.</summary>
+    /// <exception cref="StageProblemException">It is not given.</exception>
+    public T Get<T>(Setting<T> setting) where T : notnull => Values.TryGet(setting, out var value) ? value
+        : throw new StageProblemException(setting.Name, $"Stage {Name} needs the setting {setting.Name}.", "");
+
+    /// <summary>What is said of a setting, or <paramref name="otherwise"/>.</summary>
+    public T Get<T>(Setting<T> setting, T otherwise) where T : notnull => Values.TryGet(setting, out var value) ? value : otherwise;
+
+    /// <summary>An amount above zero, or <paramref name="otherwise"/> if it is not given.</summary>
+    /// <param name="setting">The setting.</param>
+    /// <param name="otherwise">The amount where none is given; null to require it.</param>
+    /// <exception cref="StageProblemException">It is missing or not above zero.</exception>
+    public double Positive(AmountSetting setting, double? otherwise = null) =>
+        otherwise is { } fallback && !Has(setting) ? fallback : Positive(setting, Get(setting), setting.Unit);
+
+    /// <summary>The value of a part, above zero, or <paramref name="otherwise"/> if it is not given.</summary>
+    /// <param name="setting">The setting.</param>
+    /// <param name="tolerance">Tolerance where none is given.</param>
+    /// <param name="otherwise">The value where the setting is not given; null to require it.</param>
+    /// <exception cref="StageProblemException">It is missing or not above zero.</exception>
+    public Toleranced Toleranced(PartSetting setting, double tolerance, double? otherwise = null) =>
+        Given(setting, tolerance) ?? (otherwise is { } fallback ? new(fallback, tolerance) : new(Get(setting).Value));
+
+    /// <summary>The value of a part, above zero; null if it is not given.</summary>
+    /// <param name="setting">The setting.</param>
+    /// <param name="tolerance">Tolerance where none is given.</param>
+    /// <exception cref="StageProblemException">It is not above zero.</exception>
+    public Toleranced? Given(PartSetting setting, double tolerance) => !TryGet(setting, out var given) ? null
+        : new(Positive(setting, given.Value, setting.Unit), given.Tolerance ?? tolerance);
+
+    /// <summary>The series that values are chosen from, and the tolerance of what is chosen.</summary>
+    /// <param name="setting">The setting.</param>
+    /// <param name="otherwise">The series where none is named.</param>
+    /// <param name="tolerance">The tolerance where none is given; null for the series' usual one.</param>
+    public (ESeries Series, double Tolerance) Preferred(SeriesSetting setting, ESeries otherwise, double? tolerance = null)
     {
-        if (otherwise is { } fallback && !Has(setting))
-            return new(fallback, tolerance);
-        double value = Value(setting + ".value", unit);
-        if (!(value > 0) || !double.IsFinite(value))
-            throw new StageProblemException(setting, $"{setting} must be above 0 {unit}, but is {SiText.Format(value, unit.Symbol)}.", "");
-        return new(value, Values.TryGetValue(setting + ".tolerance", out object? given) ? (double)given : tolerance);
+        var (series, given) = Get(setting, (otherwise, null));
+        return (series, given ?? tolerance ?? series.UsualTolerance);
     }
 
-    /// <summary>The span that was given.</summary>
-    /// <exception cref="StageProblemException">It was not given.</exception>
-    public Span Span(string key) => Get<Span>(key);
-
-    /// <summary>The fraction that was given, or <paramref name="otherwise"/>.</summary>
-    public double Fraction(string key, double otherwise) => Values.TryGetValue(key, out object? value) ? (double)value : otherwise;
-
-    /// <summary>The whole number that was given, or <paramref name="otherwise"/>.</summary>
-    public int Count(string key, int otherwise) => Values.TryGetValue(key, out object? value) ? (int)value : otherwise;
-
-    /// <summary>The rail that was named; ground is one of 0 V.</summary>
-    /// <exception cref="StageProblemException">It was not named, or does not exist.</exception>
-    public Rail Rail(string key) => Text(key) == Circuit.Ground ? new Rail(Circuit.Ground, 0) : Known(key, Rails, r => r.Name, "rail");
-
-    /// <summary>The sensor that was named, by its voltage.</summary>
-    /// <exception cref="StageProblemException">It was not named, does not exist, or gives no voltage.</exception>
-    public Sensor Sensor(string key)
+    /// <summary>The sensor that is to be mapped, by its voltage, and where its span is to land; null where no mapping is asked for.</summary>
+    /// <exception cref="StageProblemException">The sensor gives no voltage.</exception>
+    public WantedMapping? Mapping(out Sensor? sensor)
     {
-        var named = Known(key, Sensors, s => s.Name, "sensor");
-        return named.AsVoltage() ?? throw new StageProblemException(Setting(key),
-            $"Sensor {named.Name} gives {(named.Output == Unit.Ohm ? "a resistance" : named.Output == Unit.Amps ? "a current" : "a share of a voltage")}, "
-            + $"but {Setting(key)} is about a voltage.",
-                $"Leave {Setting(key)} out: the firmware's table makes {named.Quantity} of what reaches the pin.");
+        sensor = null;
+        if (!TryGet(StageKind.Maps, out var maps))
+            return null;
+        string what = maps.Sensor.Output == Unit.Ohm ? "a resistance" : maps.Sensor.Output == Unit.Amps ? "a current" : "a share of a voltage";
+        sensor = maps.Sensor.AsVoltage() ?? throw new StageProblemException(StageKind.Maps.Name,
+            $"Sensor {maps.Sensor.Name} gives {what}, but {StageKind.Maps.Name} is about a voltage.",
+            $"Leave {StageKind.Maps.Name} out: the firmware's table makes {maps.Sensor.Quantity} of what reaches the pin.");
+        return new(sensor.Name, sensor.Span, maps.Span);
     }
 
-    /// <summary>The E series that was named, or <paramref name="otherwise"/>.</summary>
-    /// <exception cref="StageProblemException">No series has that name.</exception>
-    public ESeries Series(string key, ESeries otherwise) => !Has(key) ? otherwise : ESeries.Find(Text(key))
-        ?? throw new StageProblemException(Setting(key), $"There is no preferred-number series {Text(key)}.",
-            $"Known: {string.Join(", ", ESeries.All.Select(s => s.Name))}.");
-
-    /// <summary>The op amp class that was named.</summary>
-    /// <exception cref="StageProblemException">It was not named, or the catalogue has none of that name.</exception>
-    public OpAmpType OpAmp(string key) => Catalogue.FindOpAmp(Text(key)) ?? throw new StageProblemException(Setting(key),
-        $"There is no op amp class {Text(key)}.", $"Known: {string.Join(", ", Catalogue.OpAmpNames)}.");
-
-    /// <summary>The diode type of one of the kinds that was named.</summary>
-    /// <exception cref="StageProblemException">It was not named, or the catalogue has none of that name and kind.</exception>
-    public DiodeType Diode(string key, params ReadOnlySpan<DiodeKind> kinds)
-    {
-        string name = Text(key);
-        foreach (var kind in kinds)
-        {
-            if (Catalogue.FindDiode(name, kind) is { } type)
-                return type;
-        }
-        string word = kinds[0].ToString().ToLowerInvariant();
-        throw new StageProblemException(Setting(key), $"There is no {word} type {name}.",
-            $"Known: {string.Join(", ", Catalogue.DiodeNames(kinds[0]))}.");
-    }
-
-    private T Known<T>(string key, IReadOnlyList<T> things, Func<T, string> nameOf, string word) where T : class =>
-        things.FirstOrDefault(t => nameOf(t) == Text(key)) ?? throw new StageProblemException(Setting(key),
-            $"There is no {word} named {Text(key)}.", $"Known: {string.Join(", ", things.Select(nameOf))}.");
-
-    private T Get<T>(string key) => Values.TryGetValue(key, out object? value) ? (T)value
-        : throw new StageProblemException(Setting(key), $"Stage {Name} needs the setting {Setting(key)}.", "");
-
-    private static string Setting(string key) => key.Split('.')[0];
+    private static double Positive(Setting setting, double value, Unit unit) => value > 0 && double.IsFinite(value) ? value
+        : throw new StageProblemException(setting.Name, $"{setting.Name} must be above 0 {unit}, but is {SiText.Format(value, unit.Symbol)}.", "");
 }

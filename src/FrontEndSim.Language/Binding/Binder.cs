@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;
@@ -29,12 +30,13 @@ public static class Binder
     /// <param name="main">The circuit file.</param>
     /// <param name="included">The files that it includes, directly or through others.</param>
     public static BindResult Bind(SyntaxTree main, params IReadOnlyCollection<SyntaxTree> included) =>
-        Bind(main, included, new DiagnosticList());
+        Bind(main, included, new DiagnosticList(), null);
 
     /// <summary>Binds a circuit when something may be known to be wrong already.</summary>
-    internal static BindResult Bind(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics)
+    internal static BindResult Bind(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics,
+        IReadOnlyCollection<StageKind>? stageKinds)
     {
-        var (frontEnd, draft) = Read(main, included, diagnostics, null);
+        var (frontEnd, draft) = Read(main, included, diagnostics, null, stageKinds);
         if (!diagnostics.HasErrors)
             WiringCheck.Run(frontEnd, draft, main.File);
         return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder())
@@ -49,13 +51,18 @@ public static class Binder
     /// <param name="included">The files that it includes.</param>
     /// <param name="diagnostics">Where complaints go.</param>
     /// <param name="unfinished">Where shifting stages go that are not whole; null to refuse them.</param>
+    /// <param name="stageKinds">The kinds of stage that may be named; null for those that come with the tool.</param>
     internal static (FrontEnd FrontEnd, Draft Draft) Read(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included,
-        DiagnosticList diagnostics, List<UnfinishedStage>? unfinished)
+        DiagnosticList diagnostics, List<UnfinishedStage>? unfinished, IReadOnlyCollection<StageKind>? stageKinds = null)
     {
         SyntaxTree[] trees = [main, .. included];
         foreach (var tree in trees)
             diagnostics.AddRange(tree.Diagnostics);
-        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)]) { Unfinished = unfinished };
+        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)]) 
+        {
+            Unfinished = unfinished,
+            StageKinds = stageKinds ?? StageKinds.All,
+        };
         if (!diagnostics.IsFull)
             StatementOrder.Bind([.. trees.SelectMany(t => t.Statements)], new Scope(draft));
         var frontEnd = new FrontEnd

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Statements;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;
@@ -37,20 +38,22 @@ public static class CircuitFile
     /// <summary>Reads a circuit file from disk. Nothing is thrown on account of the file; what is wrong is in the diagnostics.</summary>
     /// <param name="path">Path of the file.</param>
     /// <param name="includesBelow">The folder that included files must lie in or below; null for the file's own.</param>
-    public static LoadResult Load(string path, string? includesBelow = null)
+    /// <param name="stageKinds">The kinds of stage that may be named; null for those that come with the tool.</param>
+    public static LoadResult Load(string path, string? includesBelow = null, IReadOnlyCollection<StageKind>? stageKinds = null)
     {
         var (file, problem) = SourceFile.Read(path);
-        return file is null ? new LoadResult(null, [problem!], []) : Load(file, includesBelow);
+        return file is null ? new LoadResult(null, [problem!], []) : Load(file, includesBelow, stageKinds);
     }
 
     /// <summary>Reads a circuit from a text; files that it includes are read from disk, relative to its path.</summary>
     /// <param name="main">The text.</param>
     /// <param name="includesBelow">The folder that included files must lie in or below; null for the text's own.</param>
-    public static LoadResult Load(SourceFile main, string? includesBelow = null)
+    /// <param name="stageKinds">The kinds of stage that may be named; null for those that come with the tool.</param>
+    public static LoadResult Load(SourceFile main, string? includesBelow = null, IReadOnlyCollection<StageKind>? stageKinds = null)
     {
         var diagnostics = new DiagnosticList();
         var trees = Trees(main, diagnostics, includesBelow);
-        var bound = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics);
+        var bound = Binder.Bind(trees[0], [.. trees.Skip(1)], diagnostics, stageKinds);
         return new LoadResult(bound.FrontEnd, bound.Diagnostics, [.. trees.Select(t => t.File)])
         {
             Catalogue = bound.Catalogue,

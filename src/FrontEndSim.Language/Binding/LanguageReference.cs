@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Statements;
+using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding;
 
@@ -25,5 +26,5 @@ public static class LanguageReference
 
     /// <summary>The settings of a kind of stage, as they are written.</summary>
     /// <param name="kind">A kind of stage.</param>
-    public static ImmutableArray<string> SettingsOf(StageKind kind) => [.. ShippedStage.FormsOf(kind).Select(f => f.ToString())];
+    public static ImmutableArray<string> SettingsOf(StageKind kind) => [.. SettingForms.Of(kind).Select(f => f.ToString())];
 }

@@ -20,13 +20,20 @@ internal abstract record Piece
 
 /// <summary>A blank that a phrase has filled.</summary>
 /// <param name="Name">The blank's name.</param>
-/// <param name="Value">A <see cref="Token"/>, an <see cref="Expression"/>, a <see cref="RangeExpression"/>, something measured or
-/// <see cref="Items"/>.</param>
-/// <param name="Unit">The unit that the value should have, or null if any will do.</param>
-internal sealed record Filled(string Name, object Value, Unit? Unit);
+/// <param name="Span">Where what fills it stands.</param>
+internal abstract record Filled(string Name, SourceSpan Span)
+{
+    /// <summary>The unit that a value should have, or null if any will do.</summary>
+    public Unit? Unit { get; init; }
+}
 
-/// <summary>What a list holds: the blanks of each item.</summary>
-internal sealed record Items(ImmutableArray<ImmutableArray<Filled>> All);
+/// <summary>A blank with what fills it.</summary>
+/// <typeparam name="T">A <see cref="Token"/>, an <see cref="Expression"/>, a <see cref="RangeExpression"/>, something measured, or the
+/// items of a list.</typeparam>
+/// <param name="Name">The blank's name.</param>
+/// <param name="Value">What fills it.</param>
+/// <param name="Span">Where that stands.</param>
+internal sealed record Filled<T>(string Name, T Value, SourceSpan Span) : Filled(Name, Span);
 
 /// <summary>A word that stands there as it is.</summary>
 internal sealed record Word(string Text) : Piece
@@ -66,14 +73,14 @@ internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit =
 {
     public override Parser<ImmutableArray<Filled>> Parser { get; } = Shape switch
     {
-        Shape.Name => Fill(Name, null, Grammar.Name(What)),
-        Shape.TypeName => Fill(Name, null, Grammar.TypeName(What)),
-        Shape.Text => Fill(Name, null, Grammar.Text(What)),
-        Shape.Value => Fill(Name, Unit, Grammar.Value(What)),
-        Shape.Measured => Fill(Name, null, Grammar.Measured(What)),
-        Shape.MeasuredRange => Fill(Name, null, Grammar.MeasuredRange(What)),
-        Shape.Percent => Fill(Name, FrontEnds.Quantities.Unit.Percent, Grammar.Percent(What)),
-        _ => Fill(Name, Unit, Grammar.Range(What)),
+        Shape.Name => Fill(Name, null, Grammar.Name(What), t => t.Span),
+        Shape.TypeName => Fill(Name, null, Grammar.TypeName(What), t => t.Span),
+        Shape.Text => Fill(Name, null, Grammar.Text(What), t => t.Span),
+        Shape.Value => Fill(Name, Unit, Grammar.Value(What), e => e.Span),
+        Shape.Measured => Fill(Name, null, Grammar.Measured(What), m => m.Span),
+        Shape.MeasuredRange => Fill(Name, null, Grammar.MeasuredRange(What), m => m.Span),
+        Shape.Percent => Fill(Name, FrontEnds.Quantities.Unit.Percent, Grammar.Percent(What), e => e.Span),
+        _ => Fill(Name, Unit, Grammar.Range(What), r => r.Span),
     };
 
     public static Blank Node(string name) => new(name, Shape.Name, "a node");
@@ -83,8 +90,8 @@ internal sealed record Blank(string Name, Shape Shape, string What, Unit? Unit =
     /// <summary>A percentage written as such: it may be left out without a word in front of it.</summary>
     public static Blank Percentage(string name) => new(name, Shape.Percent, "a percentage, such as 5%");
 
-    private static Parser<ImmutableArray<Filled>> Fill<T>(string name, Unit? unit, Parser<T> value) where T : class =>
-        value.Select(v => ImmutableArray.Create(new Filled(name, v, unit)));
+    private static Parser<ImmutableArray<Filled>> Fill<T>(string name, Unit? unit, Parser<T> value, Func<T, SourceSpan> span) =>
+        value.Select(v => ImmutableArray.Create<Filled>(new Filled<T>(name, v, span(v)) { Unit = unit }));
 
     public override string ToString() => Name.ToUpperInvariant()
         + (Shape is Shape.Range or Shape.MeasuredRange ? " .. " + Name.ToUpperInvariant() : "");
@@ -127,7 +134,7 @@ internal sealed record Addition(string Name, params ImmutableArray<Piece> Rest) 
     public bool MayRepeat { get; init; }
 
     public override Parser<ImmutableArray<Filled>> Parser { get; } = PieceParsers.Sequence(
-        [Grammar.Keyword(Name).Select(word => ImmutableArray.Create(new Filled(Name, word, null))), .. Rest.Select(p => p.Parser)]);
+        [Grammar.Keyword(Name).Select(word => ImmutableArray.Create<Filled>(new Filled<Token>(Name, word, word.Span))), .. Rest.Select(p => p.Parser)]);
 
     public override string ToString() => string.Join(" ", [Name, .. Rest]);
 }
@@ -147,7 +154,10 @@ internal sealed record Listed(string Name, Piece Item) : Piece
     public override Parser<ImmutableArray<Filled>> Parser { get; } =
         from first in Item.Parser
         from others in (from comma in Grammar.Sign(",") from next in Item.Parser select next).XMany()
-        select ImmutableArray.Create(new Filled(Name, new Items([first, .. others]), null));
+        select ImmutableArray.Create<Filled>(new Filled<ImmutableArray<PhraseSyntax>>(Name, [.. others.Prepend(first).Select(Line)],
+            Line(first).Span.To(Line(others.LastOrDefault(first)).Span)));
+
+    private static PhraseSyntax Line(ImmutableArray<Filled> blanks) => new(blanks, blanks[0].Span.To(blanks[^1].Span));
 
     public override string ToString() => $"{Item}, …";
 }

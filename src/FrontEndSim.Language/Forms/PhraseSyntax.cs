@@ -14,6 +14,10 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
     /// <summary>What fills a blank, or null.</summary>
     public Filled? this[string blank] => Blanks.FirstOrDefault(s => s.Name == blank);
 
+    /// <summary>What fills a blank, which is filled.</summary>
+    /// <typeparam name="T">What such a blank takes.</typeparam>
+    public T Get<T>(string blank) => ((Filled<T>)this[blank]!).Value;
+
     /// <summary>
     /// Reads tokens by a form. A miss becomes one diagnostic at the farthest token that could be understood,
     /// with what would have been right there, and gives null.

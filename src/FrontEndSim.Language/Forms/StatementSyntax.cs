@@ -19,7 +19,7 @@ public sealed class StatementSyntax
     public string Keyword => Form.Keyword;
 
     /// <summary>The name that it gives, or the title of an event; null where it gives none.</summary>
-    public string? Name => Head["name"] is { Value: Token token } ? token.Text : null;
+    public string? Name => Head["name"] is Filled<Token> given ? given.Value.Text : null;
 
     /// <summary>Its line, from the first token to the last.</summary>
     public SourceSpan Span => Head.Span;
@@ -67,6 +67,10 @@ public sealed class StatementSyntax
 
     internal bool Has(string blank) => this[blank] is not null;
 
+    /// <summary>What fills a blank, which is filled.</summary>
+    /// <typeparam name="T">What such a blank takes.</typeparam>
+    internal T Get<T>(string blank) => ((Filled<T>)this[blank]!).Value;
+
     /// <summary>The token in a blank for a name, a type or a text.</summary>
-    internal Token Token(string blank) => (Token)this[blank]!.Value;
+    internal Token Token(string blank) => Get<Token>(blank);
 }

@@ -12,7 +12,7 @@ namespace FrontEndSim.Language.Writing;
 /// <summary>
 /// The text of a circuit file, to be changed a value or a statement at a time. What is not changed stays as it is, byte by byte: comments,
 /// order, blanks, line ends. Immutable: each change gives another text. Whether the result is a circuit is for
-/// <see cref="CircuitFile.Load(SourceFile, string?)"/> to say.
+/// <see cref="CircuitFile.Load(SourceFile, string?, IReadOnlyCollection{StageKind}?)"/> to say.
 /// </summary>
 /// <example>
 /// <code>
@@ -23,11 +23,15 @@ namespace FrontEndSim.Language.Writing;
 /// </example>
 public sealed class CircuitText
 {
+    private readonly IReadOnlyCollection<StageKind> _stageKinds;
+
     /// <summary>A text to be changed.</summary>
     /// <param name="file">The circuit file itself; what it includes cannot be changed from here.</param>
-    public CircuitText(SourceFile file)
+    /// <param name="stageKinds">The kinds of stage that may be named; null for those that come with the tool.</param>
+    public CircuitText(SourceFile file, IReadOnlyCollection<StageKind>? stageKinds = null)
     {
         File = file;
+        _stageKinds = stageKinds ?? StageKinds.All;
         Statements = CircuitFile.Parse(file).Statements;
     }
 
@@ -55,7 +59,7 @@ public sealed class CircuitText
     public CircuitText WithValue(string name, string value)
     {
         var (statement, setting, blank) = Locate(name);
-        return blank is null ? WithSetting(statement.Name!, $"{setting} {value}") : Replaced(SpanOf(blank), value);
+        return blank is null ? WithSetting(statement.Name!, $"{setting} {value}") : Replaced(blank.Span, value);
     }
 
     /// <summary>
@@ -70,9 +74,9 @@ public sealed class CircuitText
         var (statement, setting, blank) = Locate(name);
         if (blank is null)
             return WithSetting(statement.Name!, $"{setting} {ValueText.Of(value.Value, value.Unit.Symbol)}");
-        if (blank.Value is NameExpression let && Statements.Any(s => s.Form is LetStatement && s.Name == let.Name) && let.Name != name)
+        if (blank is Filled<Expression> { Value: NameExpression let } && Statements.Any(s => s.Form is LetStatement && s.Name == let.Name) && let.Name != name)
             return WithValue(let.Name, value);
-        if (blank.Value is not LiteralExpression literal)
+        if (blank is not Filled<Expression> { Value: LiteralExpression literal })
             throw new ArgumentException($"The value of {name} is computed, or follows from something else.");
         string present = File.Line(literal.Span.Line).Substring(literal.Span.Column - 1, literal.Span.Length);
         return Replaced(literal.Span, InMannerOf(present, value));
@@ -98,7 +102,7 @@ public sealed class CircuitText
     private string? ParameterOf(StatementSyntax statement, string part) => statement.Form is StageStatement
         && Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == statement.Token("kind").Text) is { } template
         && template.Body.FirstOrDefault(s => s.Name == part) is { } made
-        && made.Head.Blanks.FirstOrDefault(b => b.Value is Expression)?.Value is NameExpression parameter
+        && made.Head.Blanks.OfType<Filled<Expression>>().FirstOrDefault()?.Value is NameExpression parameter
         && TemplateStage.Parameters(template).Any(p => p.Name == parameter.Name) ? parameter.Name : null;
 
     /// <summary>A value in the manner of another: as a code, joined to its unit, or apart from it.</summary>
@@ -185,22 +189,13 @@ public sealed class CircuitText
     /// <summary>What fills the first blank of a line that has a value; the type or class where none has.</summary>
     private static Filled BlankOf(PhraseSyntax phrase, string name, string? setting = null)
     {
-        bool IsType(Filled blank) => blank.Value is Token
+        bool IsType(Filled blank) => blank is Filled<Token>
             && (blank.Name is "type" or "kind" or "family" or "series" or "sensor" or "rail" or "node")
             && blank.Name != setting;
-        return phrase.Blanks.FirstOrDefault(b => b.Value is Expression or RangeExpression or MeasuredExpression or MeasuredRange)
+        return phrase.Blanks.FirstOrDefault(b => b is Filled<Expression> or Filled<RangeExpression> or Filled<MeasuredExpression> or Filled<MeasuredRange>)
             ?? phrase.Blanks.FirstOrDefault(IsType)
             ?? throw new ArgumentException($"{name} has no value that could be changed.");
     }
-
-    private static SourceSpan SpanOf(Filled blank) => blank.Value switch
-    {
-        Expression expression => expression.Span,
-        RangeExpression range => range.Span,
-        MeasuredExpression measured => measured.Span,
-        MeasuredRange measured => measured.Span,
-        _ => ((Token)blank.Value).Span,
-    };
 
     /// <summary>The settings that a statement may have.</summary>
     private ImmutableArray<Addition> FormsOf(StatementSyntax statement)
@@ -212,7 +207,7 @@ public sealed class CircuitText
             return PartTypeStatement.Kinds.FirstOrDefault(k => k.Kind == kind)?.Settings ?? [];
         return Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == kind) is { } template
             ? TemplateStage.FormsOf(template)
-            : StageKinds.Find(kind) is { } shipped ? ShippedStage.FormsOf(shipped) : [];
+            : _stageKinds.FirstOrDefault(k => k.Name == kind) is { } shipped ? SettingForms.Of(shipped) : [];
     }
 
     /// <summary>What a setting says, below its statement or beside it; null where it is not given.</summary>
@@ -224,16 +219,16 @@ public sealed class CircuitText
                 ?? throw new ArgumentException($"'{setting}' of {statement.Name} cannot be read.");
         }
         int first = statement.Head.Blanks.ToList()
-            .FindIndex(b => b.Name == setting && b.Value is Token { Kind: TokenKind.Word } word && word.Text == setting);
+            .FindIndex(b => b.Name == setting && b is Filled<Token> { Value: { Kind: TokenKind.Word } word } && word.Text == setting);
         return first < 0 ? null : statement.Head with { Blanks = statement.Head.Blanks[(first + 1)..] };
     }
 
     /// <summary>Where a setting stands in its statement's own line; null where it does not.</summary>
     private SourceSpan? SpanInHead(StatementSyntax statement, string setting)
     {
-        var words = statement.Head.Blanks.Where(b =>
-            b.Value is Token t && statement.Form.Additions.Any(a => a.Name == b.Name) && t.Text == b.Name)
-            .Select(b => (Token)b.Value).OrderBy(t => t.Span.Column).ToList();
+        var words = statement.Head.Blanks.OfType<Filled<Token>>()
+            .Where(b => statement.Form.Additions.Any(a => a.Name == b.Name) && b.Value.Text == b.Name)
+            .Select(b => b.Value).OrderBy(t => t.Span.Column).ToList();
         int at = words.FindIndex(w => w.Text == setting);
         if (at < 0)
             return null;
@@ -248,22 +243,20 @@ public sealed class CircuitText
     /// <summary>The setting of a stage that fixes the value of one of its parts: it is tried out which.</summary>
     private string SettingOf(StatementSyntax statement, string part)
     {
-        var stage = CircuitFile.Load(File).FrontEnd?.Stages.FirstOrDefault(s => s.Name == statement.Name);
-        if (stage?.Request is not { } request || StageKinds.Find(stage.Kind) is not { } kind
-            || stage.Parts.FirstOrDefault(p => p.Name == part)?.Value is not { } value)
+        var stage = CircuitFile.Load(File, stageKinds: _stageKinds).FrontEnd?.Stages.FirstOrDefault(s => s.Name == statement.Name);
+        if (stage?.Request is not { } request || stage.Parts.FirstOrDefault(p => p.Name == part)?.Value is not { } value)
         {
             throw new ArgumentException($"{statement.Name} has neither a setting nor a part of its own called {part}.");
         }
         // Near the value that it has, so that what else is fixed still goes together with it.
         double other = value.Amount.Value * (1 + 1e-6);
-        foreach (string setting in kind.Settings.Where(s => s.Phrase.OfType<Slot>().Any(f => f.Name == "value" && f.Unit == value.Unit))
-            .Select(s => s.Name))
+        foreach (var setting in request.Kind.Settings)
         {
             try
             {
-                var tried = request.WithValue(setting, new Quantity(other, value.Unit));
-                if (kind.Build(tried).Parts.FirstOrDefault(p => p.Name == part)?.Value?.Amount.Value == other)
-                    return setting;
+                var tried = request.WithAmount(setting, new Quantity(other, value.Unit));
+                if (tried?.Build().Parts.FirstOrDefault(p => p.Name == part)?.Value?.Amount.Value == other)
+                    return setting.Name;
             }
             catch (StageProblemException)
             {
@@ -281,17 +274,16 @@ public sealed class CircuitText
     private CircuitText Replaced(SourceSpan span, string words)
     {
         int at = File.OffsetOf(span.Line, span.Column);
-        return new(new SourceFile(File.Path, string.Concat(File.Text.AsSpan(0, at), words, File.Text.AsSpan(at + span.Length))));
+        return With(string.Concat(File.Text.AsSpan(0, at), words, File.Text.AsSpan(at + span.Length)));
     }
 
     /// <summary>Lines behind a line, or at the start for 0.</summary>
     private CircuitText Inserted(int line, IEnumerable<string> lines)
     {
         if (line == 0)
-            return new(new SourceFile(File.Path, string.Concat(lines.SkipWhile(l => l.Length == 0).Select(l => l + File.LineEnd))
-                + File.Text));
+            return With(string.Concat(lines.SkipWhile(l => l.Length == 0).Select(l => l + File.LineEnd)) + File.Text);
         int at = File.OffsetOf(line, File.Line(line).Length + 1);
-        return new(new SourceFile(File.Path, File.Text[..at] + string.Concat(lines.Select(l => File.LineEnd + l)) + File.Text[at..]));
+        return With(File.Text[..at] + string.Concat(lines.Select(l => File.LineEnd + l)) + File.Text[at..]);
     }
 
     private CircuitText WithoutLines(int first, int last)
@@ -299,6 +291,8 @@ public sealed class CircuitText
         bool isEnd = last == File.Lines.Length;
         int from = isEnd && first > 1 ? File.OffsetOf(first - 1, File.Line(first - 1).Length + 1) : File.OffsetOf(first, 1);
         int to = isEnd ? File.Text.Length : File.OffsetOf(last + 1, 1);
-        return new(new SourceFile(File.Path, File.Text.Remove(from, to - from)));
+        return With(File.Text.Remove(from, to - from));
     }
+
+    private CircuitText With(string text) => new(new SourceFile(File.Path, text), _stageKinds);
 }

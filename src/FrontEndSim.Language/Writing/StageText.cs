@@ -10,10 +10,8 @@ namespace FrontEndSim.Language.Writing;
 public sealed record StageText(string Head, ImmutableArray<KeyValuePair<string, string>> Settings)
 {
     /// <summary>Writes a stage.</summary>
-    /// <param name="kind">Its kind.</param>
-    /// <param name="request">What was asked of it.</param>
-    public static StageText Of(StageKind kind, StageRequest request) =>
-        new(ShippedStage.Write(kind, request).Line, ShippedStage.SettingLines(kind, request));
+    /// <param name="request">What is asked of it.</param>
+    public static StageText Of(StageRequest request) => new(ShippedStage.Write(request).Line, ShippedStage.SettingLines(request));
 
     /// <summary>All its lines, the settings indented by four blanks.</summary>
     public IEnumerable<string> Lines => [Head, .. Settings.Select(s => "    " + s.Value)];

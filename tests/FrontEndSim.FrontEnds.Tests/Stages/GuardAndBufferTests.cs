@@ -29,10 +29,8 @@ public class GuardAndBufferTests
         var values = new Dictionary<string, object> { ["from.input"] = "IN", ["from.output"] = "OUT" };
         foreach (var (key, value) in settings)
             values[key] = value;
-        return StageKinds.Find(kind)!.Build(new("s", values, Rails, sensor is null ? [] : [sensor])
-        {
-            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] },
-        });
+        return Asked.Of(kind, "s", values, Rails, sensor is null ? [] : [sensor],
+            PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] }).Build();
     }
 
     private static (string Key, object Value)[] OpAmp(string type) => [("opamp.type", type), ("opamp.positive", "VP"), ("opamp.negative", "VN")];

@@ -9,9 +9,9 @@ namespace FrontEndSim.FrontEnds.Tests.Stages;
 
 public class LogicInputTests
 {
-    private static Stage Built(params (string Key, object Value)[] more) => new LogicInput().Build(new StageRequest("read",
+    private static Stage Built(params (string Key, object Value)[] more) => Asked.Of("logic-input", "read",
         new Dictionary<string, object>(new[] { ("from.input", (object)"PIN"), ("from.output", "OUT"), ("gate.family", "cmos-hc-hysteresis"), ("gate.rail", "VCC") }
-            .Concat(more).ToDictionary(p => p.Item1, p => p.Item2)), [new Rail("VCC", 5)], []));
+            .Concat(more).ToDictionary(p => p.Item1, p => p.Item2)), [new Rail("VCC", 5)], []).Build();
 
     private static FrontEnd Lit(Stage stage) => new()
     {
@@ -38,14 +38,14 @@ public class LogicInputTests
     [Fact]
     public void A_supply_outside_the_familys_range_and_a_current_that_cannot_flow_are_refused()
     {
-        var request = new StageRequest("read", new Dictionary<string, object>
+        var request = Asked.Of("logic-input", "read", new Dictionary<string, object>
         {
             ["from.input"] = "PIN",
             ["from.output"] = "OUT",
             ["gate.family"] = "cmos-hc",
             ["gate.rail"] = "VCC",
         }, [new Rail("VCC", 12)], []);
-        Assert.Equal("gate", Assert.Throws<StageProblemException>(() => new LogicInput().Build(request)).Setting);
+        Assert.Equal("gate", Assert.Throws<StageProblemException>(() => request.Build()).Setting);
         Assert.Equal("indicator-high", Assert.Throws<StageProblemException>(() =>
             Built(("indicator-high.type", "green"), ("indicator-high.amps", new Quantity(1, Unit.Amps)))).Setting);
     }

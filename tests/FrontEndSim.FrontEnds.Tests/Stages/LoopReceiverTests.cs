@@ -26,7 +26,7 @@ public class LoopReceiverTests
         };
         if (burden is { } ohms)
             settings["burden.value"] = new Quantity(ohms, Unit.Ohm);
-        return new LoopReceiver().Build(new("loop", settings, [Loop], [Command]));
+        return Asked.Of("loop-receiver", "loop", settings, [Loop], [Command]).Build();
     }
 
     private static double AtPin(Stage stage, double command) => new FrontEnd { Rails = [Loop], Sensors = [Command], Stages = [stage] }

@@ -29,10 +29,8 @@ public class SecondOrderFilterTests
         };
         foreach (var (key, value) in settings)
             values[key] = value;
-        return StageKinds.Find(kind)!.Build(new("s", values, Rails, [sensor])
-        {
-            Catalogue = PartCatalogue.Standard with { OpAmps = [Fast, .. PartCatalogue.Standard.OpAmps] },
-        });
+        return Asked.Of(kind, "s", values, Rails, [sensor],
+            PartCatalogue.Standard with { OpAmps = [Fast, .. PartCatalogue.Standard.OpAmps] }).Build();
     }
 
     private static Quantity Hertz(double value) => new(value, Unit.Hertz);

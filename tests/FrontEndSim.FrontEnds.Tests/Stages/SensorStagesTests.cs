@@ -21,10 +21,8 @@ public class SensorStagesTests
             (values["opamp.type"], values["opamp.positive"], values["opamp.negative"]) = ("ideal", "VP", "VN");
         foreach (var (key, value) in settings)
             values[key] = value;
-        return StageKinds.Find(kind)!.Build(new("s", values, Rails, [sensor])
-        {
-            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] },
-        });
+        return Asked.Of(kind, "s", values, Rails, [sensor],
+            PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] }).Build();
     }
 
     private static FrontEnd With(Sensor sensor, params Stage[] stages) => new() { Rails = Rails, Sensors = [sensor], Stages = [.. stages] };
@@ -65,7 +63,7 @@ public class SensorStagesTests
         const double gbw = 10e6;
         var sensor = Photodiode(cs, -1e-6);
         var type = IdealOpAmp.Like(IdealOpAmp.Model with { GainBandwidthHertz = gbw, OpenLoopGain = 1e9 });
-        var stage = StageKinds.Find("transimpedance")!.Build(new("s", new Dictionary<string, object>
+        var stage = Asked.Of("transimpedance", "s", new Dictionary<string, object>
         {
             ["from.input"] = "IN",
             ["from.output"] = "OUT",
@@ -74,8 +72,7 @@ public class SensorStagesTests
             ["opamp.type"] = "ideal",
             ["opamp.positive"] = "VP",
             ["opamp.negative"] = "VN",
-        }, Rails, [sensor])
-        { Catalogue = PartCatalogue.Standard with { OpAmps = [type] } });
+        }, Rails, [sensor], PartCatalogue.Standard with { OpAmps = [type] }).Build();
         double fp = 1 / (2 * Math.PI * rf * cf), fz = 1 / (2 * Math.PI * rf * (cf + cs));
         // y²/fz² + y·(1 − gbw²/fp²) − gbw² = 0 for y = f².
         double a = 1 / (fz * fz), b = 1 - gbw * gbw / (fp * fp), y = (-b + Math.Sqrt(b * b + 4 * a * gbw * gbw)) / (2 * a), f = Math.Sqrt(y);

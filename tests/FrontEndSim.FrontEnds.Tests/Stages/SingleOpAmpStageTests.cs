@@ -32,11 +32,8 @@ public class SingleOpAmpStageTests
             values["offset.rail"] = reference;
         foreach (var (key, value) in more)
             values[key] = value;
-        var request = new StageRequest("shift", values, Rails, [new("probe", "IN", sensor, sourceOhms)])
-        {
-            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] },
-        };
-        return StageKinds.Find(kind)!.Build(request);
+        return Asked.Of(kind, "shift", values, Rails, [new("probe", "IN", sensor, sourceOhms)],
+            PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] }).Build();
     }
 
     private static double[] EngineOutputs(Stage stage, Span sensor, double sourceOhms, double[] inputs)

@@ -23,10 +23,8 @@ public class StagesOfSeveralPartsTests
         var values = new Dictionary<string, object> { ["from.input"] = "IN", ["from.output"] = "OUT", ["opamp.type"] = "ideal", ["opamp.positive"] = "VP", ["opamp.negative"] = "VN" };
         foreach (var (key, value) in settings)
             values[key] = value;
-        return StageKinds.Find(kind)!.Build(new("s", values, Rails, [sensor])
-        {
-            Catalogue = PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] },
-        });
+        return Asked.Of(kind, "s", values, Rails, [sensor],
+            PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] }).Build();
     }
 
     private static FrontEnd With(Sensor sensor, params Stage[] stages) => new() { Rails = Rails, Sensors = [sensor], Stages = [.. stages] };
@@ -88,7 +86,7 @@ public class StagesOfSeveralPartsTests
         // 12 V ± 50 mV at a gain of 100: the first op amps would have to reach 12 V ± 2.5 V of 15 V, and stop at 13.5 V.
         var sensor = new Sensor("cell", "IN", new(11.95, 12.05), 0);
         var rails = Rails.Add(new("V12", 12));
-        var stage = StageKinds.Find("instrumentation-amplifier")!.Build(new("s", new Dictionary<string, object>
+        var stage = Asked.Of("instrumentation-amplifier", "s", new Dictionary<string, object>
         {
             ["from.input"] = "IN",
             ["from.output"] = "OUT",
@@ -98,7 +96,7 @@ public class StagesOfSeveralPartsTests
             ["opamp.type"] = "jfet-input",
             ["opamp.positive"] = "VP",
             ["opamp.negative"] = "VN",
-        }, rails, [sensor]));
+        }, rails, [sensor]).Build();
         var result = CheckStudy.Run(With(sensor, stage) with { Rails = rails }, cancel: TestContext.Current.CancellationToken);
         Assert.Contains(result.Implied, r => r is { Requirement: OpAmpsInRange, Met: false });
         Assert.Contains(result.Implied, r => r is { Requirement: StagesAsAsked, Met: false });

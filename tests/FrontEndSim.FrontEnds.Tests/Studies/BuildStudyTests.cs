@@ -12,7 +12,7 @@ namespace FrontEndSim.FrontEnds.Tests.Studies;
 public class BuildStudyTests(ITestOutputHelper output)
 {
     private static Stage Build(string kind, string name, ImmutableArray<Rail> rails, ImmutableArray<Sensor> sensors, params (string Key, object Value)[] values) =>
-        StageKinds.Find(kind)!.Build(new StageRequest(name, values.ToDictionary(v => v.Key, v => v.Value), rails, sensors));
+        Asked.Of(kind, name, values.ToDictionary(v => v.Key, v => v.Value), rails, sensors).Build();
 
     /// <summary>A divider by two of ideal resistors onto a 12 bit pin over 0 V .. 3.3 V, with a 24 V fault at the terminal.</summary>
     private static FrontEnd Divider(double tolerance = 0.01)

@@ -41,7 +41,7 @@ public class CompareStudyTests
         {
             Rails = rails,
             Sensors = Sensors,
-            Stages = [StageKinds.Find("single-stage-shifter")!.Build(new StageRequest("shift", values, rails, Sensors))],
+            Stages = [Asked.Of("single-stage-shifter", "shift", values, rails, Sensors).Build()],
             Pins = [new("adc", "PIN") { Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
         };
     }

@@ -70,7 +70,7 @@ public class ExplainTests
             (values["opamp.type"], values["opamp.positive"], values["opamp.negative"]) = ("bipolar-general", "VP", "VN");
         foreach (var (key, value) in more)
             values[key] = value;
-        var stage = StageKinds.Find(kind)!.Build(new StageRequest("s", values, rails, sensors));
+        var stage = Asked.Of(kind, "s", values, rails, sensors).Build();
         return ExplainStudy.Run(new FrontEnd { Rails = [.. rails], Sensors = [.. sensors], Stages = [stage] }, "s").Stages.Single();
     }
 

@@ -20,7 +20,7 @@ public class ProtectionCostsTests
         {
             Rails = [.. rails],
             Sensors = [sensor],
-            Stages = [StageKinds.Find("pin-guard")!.Build(new StageRequest("guard", values, rails, [sensor]))],
+            Stages = [Asked.Of("pin-guard", "guard", values, rails, [sensor]).Build()],
             Pins = [new("adc", "PIN") { HasClamps = false, LeakageAmps = leakageAmps, Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
         };
     }

@@ -19,26 +19,28 @@ public sealed class BufferStage : StageKind
     /// <inheritdoc/>
     public override string Summary => "Follows its input with an op amp at a gain of one: the source is not loaded, the output is stiff.";
 
+    private static PartSetting Series { get; } =
+        Resistor("series", "Resistor from the input to the plus input, which limits the current of a fault.");
+
+    private static PartSetting PullDown { get; } =
+        Resistor("pulldown", "Resistor from the plus input to ground, which holds it when nothing is connected.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        OpAmpOnRails("Class of the op amp and its supply rails."),
-        Setting.Of("series", false, "Resistor from the input to the plus input, which limits the current of a fault.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("pulldown", false, "Resistor from the plus input to ground, which holds it when nothing is connected.",
-            Value("value", Unit.Ohm), Tolerance),
+        OpAmp,
+        Series,
+        PullDown,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
-        var type = request.OpAmp("opamp.type");
-        var (positive, negative) = (request.Rail("opamp.positive"), request.Rail("opamp.negative"));
-        ShifterLimits.CheckRails(type, positive, negative);
-        Toleranced? series = request.Has("series") ? request.Toleranced("series", Unit.Ohm, 0.05) : null;
-        Toleranced? pulldown = request.Has("pulldown") ? request.Toleranced("pulldown", Unit.Ohm, 0.05) : null;
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
+        var amp = request.Get(OpAmp).Checked();
+        Toleranced? series = request.Given(Series, 0.05), pulldown = request.Given(PullDown, 0.05);
 
         string plus = series is null ? input : name + ".PLUS";
         var parts = ImmutableArray.CreateBuilder<Part>();
@@ -46,7 +48,7 @@ public sealed class BufferStage : StageKind
             parts.Add(new ResistorPart(name + ".R", input, plus, r) { Role = Role.InputResistor });
         if (pulldown is { } rp)
             parts.Add(new ResistorPart(name + ".Rp", plus, Circuit.Ground, rp) { Role = Role.PullDown });
-        parts.Add(new OpAmpPart(name + ".U1", plus, output, output, positive.Name, negative.Name, type));
+        parts.Add(amp.Part(name + ".U1", plus, output, output));
 
         var network = new OpAmpNetwork(
             [new Leg(series?.Value ?? WireOhms, 0, IsInput: true), .. pulldown is { } p ? [new Leg(p.Value, 0)] : Array.Empty<Leg>()],
@@ -55,16 +57,16 @@ public sealed class BufferStage : StageKind
         var ideal = series is null ? new LinearExpectation(1, 0) : network.Ideal();
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. HandMath(series, pulldown, ideal, network, type, positive, negative, plus, output, name + ".U1")],
+            HandMath = [.. HandMath(series, pulldown, ideal, network, amp, plus, output, name + ".U1")],
             Ideal = ideal,
-            Expected = network.Expected(type.Model),
+            Expected = network.Expected(amp.Type.Model),
         };
     }
 
     private static IEnumerable<HandStep> HandMath(Toleranced? series, Toleranced? pulldown,
-        LinearExpectation ideal, OpAmpNetwork network, OpAmpType type,
-        Rail positive, Rail negative, string plus, string output, string amp)
+        LinearExpectation ideal, OpAmpNetwork network, Supplied<OpAmpType> supplied, string plus, string output, string amp)
     {
+        var (type, positive, negative) = supplied;
         var model = type.Model;
         if (series is { } r && pulldown is { } rp)
             yield return new("gain", "G = Rp/(R + Rp)",

@@ -19,27 +19,39 @@ public sealed class Divider : StageKind
     /// <inheritdoc/>
     public override string Summary => "Divides a voltage that is too large for the pin, with two resistors: 0 V stays 0 V.";
 
+    private static AmountSetting Ratio { get; } =
+        Amount("ratio", "Output over input, such as 0.1 or 10 %; instead of maps.", Unit.None);
+
+    /// <summary>About what the output's resistance shall be.</summary>
+    internal static AmountSetting Impedance { get; } =
+        Amount("impedance", "About what the output's resistance shall be; 4.7 kohm if left out.", Unit.Ohm);
+
+    /// <summary>The resistor from the input to the output.</summary>
+    internal static PartSetting Input { get; } = Resistor("input", "Resistor from the input to the output, R1.", "R1");
+
+    private static PartSetting Ground { get; } = Resistor("ground", "Resistor from the output to ground, R2.", "R2");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
-        Setting.Of("ratio", false, "Output over input, such as 0.1 or 10 %; instead of maps.", Value("value", Unit.None)),
-        Setting.Of("impedance", false, "About what the output's resistance shall be; 4.7 kohm if left out.", Value("value", Unit.Ohm)),
+        Ratio,
+        Impedance,
         PreferredResistors,
-        Setting.Of("input", false, "Resistor from the input to the output, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("ground", false, "Resistor from the output to ground, R2.", Value("value", Unit.Ohm), Tolerance),
+        Input,
+        Ground,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var (wish, sensor) = Wish(request);
-        var (first, second) = (wish.Given(request, "input"), wish.Given(request, "ground"));
+        var (first, second) = (wish.Given(request, Input), wish.Given(request, Ground));
         var values = wish.Mapping is null
             ? new Pair(first?.Value ?? throw Missing(request), second?.Value ?? throw Missing(request), wish.SourceOhms)
             : Choose(wish, request, first, second);
-        string input = request.Text("from.input"), output = request.Text("from.output");
+        var (input, output) = request.Get(Ends);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)],
         [
             new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor },
@@ -59,18 +71,18 @@ public sealed class Divider : StageKind
     private static (ShiftWish Wish, Sensor? Sensor) Wish(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
-        if (!request.Has("ratio"))
+        if (!request.TryGet(Ratio, out double ratio))
         {
             CheckEnds(wish);
-            return (wish, wish.Mapping is { } map ? request.Sensor("maps.sensor") : null);
+            request.Mapping(out var mapped);
+            return (wish, mapped);
         }
         if (wish.Mapping is not null)
             throw new StageProblemException("ratio", $"Stage {request.Name} has both maps and ratio.", "Leave out one of them.");
-        double ratio = request.Value("ratio.value", Unit.None);
         if (!(ratio is > 0 and < 1))
             throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.",
                 "A tenth is 0.1.");
-        var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"))?.AsVoltage();
+        var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Get(Ends).Input)?.AsVoltage();
         var span = sensor?.Span ?? new Span(0, 1);
         return (wish with
         {
@@ -103,7 +115,7 @@ public sealed class Divider : StageKind
 
     private static Pair Choose(ShiftWish wish, StageRequest request, Toleranced? first, Toleranced? second)
     {
-        double ratio = wish.Gain, impedance = request.Has("impedance") ? request.Toleranced("impedance", Unit.Ohm, 0).Value : 4.7e3;
+        double ratio = wish.Gain, impedance = request.Positive(Impedance, 4.7e3);
         var candidates = second is { } fixedGround
             ? wish.Near(first, fixedGround.Value * (1 - ratio) / ratio - wish.SourceOhms)
                 .Select(r1 => new Pair(r1, fixedGround.Value, wish.SourceOhms))

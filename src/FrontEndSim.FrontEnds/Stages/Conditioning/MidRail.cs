@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Shifting;
@@ -20,27 +21,35 @@ public sealed class MidRail : StageKind
         "Makes a node in the middle of a supply, for alternating signals to swing about; the other end of a transformer or a generator is "
         + "joined to it.";
 
+    private static Setting<(Rail Rail, string Output)> From { get; } =
+        Setting.Of("from", true, "The supply, and the node that is made.", new RailBlank("rail"), "to", new NodeBlank("output"));
+
+    private static Setting<double> Share { get; } =
+        Setting.Of("share", false, "The node's voltage over the supply's; a half if left out.", new PercentBlank("value"));
+
+    private static AmountSetting Impedance { get; } =
+        Amount("impedance", "About what the two resistors shall be; 10 kohm if left out.", Unit.Ohm);
+
+    private static PartSetting Reservoir { get; } = new("reservoir", true,
+        "Capacitor from the divider to ground, which keeps the supply's ripple and the signal's current from it.", Unit.Farad);
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("from", true, "The supply, and the node that is made.", new Slot("rail", SlotKind.Rail),
-            new Keyword("to"), Node("output")),
-        Setting.Of("share", false, "The node's voltage over the supply's; a half if left out.", new Slot("value", SlotKind.Percent)),
-        Setting.Of("impedance", false, "About what the two resistors shall be; 10 kohm if left out.", Value("value", Unit.Ohm)),
-        Setting.Of("reservoir", true, "Capacitor from the divider to ground, which keeps the supply's ripple and the signal's current "
-            + "from it.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("opamp", false, "Class and supply rails of a follower, for a node that has to carry a current.",
-            new Slot("type", SlotKind.OpAmpName), new Keyword("on"),
-            new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail)),
+        From,
+        Share,
+        Impedance,
+        Reservoir,
+        OpAmpOnRails("Class and supply rails of a follower, for a node that has to carry a current.", isRequired: false),
         PreferredResistors,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, output = request.Text("from.output");
-        var rail = request.Rail("from.rail");
-        double supply = rail.Volts.Value, share = request.Fraction("share.value", 0.5);
+        string name = request.Name;
+        var (rail, output) = request.Get(From);
+        double supply = rail.Volts.Value, share = request.Get(Share, 0.5);
         if (supply == 0 || output == rail.Name)
             throw new StageProblemException("from",
                 $"There is no middle of {rail.Name} at {ShiftHandMath.V(supply)} to be made at {output}.",
@@ -48,15 +57,14 @@ public sealed class MidRail : StageKind
         if (share is not (> 0.01 and < 0.99))
             throw new StageProblemException("share", $"{SiText.Format(share, "%")} of a supply is no place for a signal to swing about.",
                 "Half of it is 50 %.");
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance),
-            ohms = request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value;
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
+        double ohms = request.Positive(Impedance, UsualOhms);
         var pair = (from above in series.Between(ohms * 2 * (1 - share) / 3, ohms * 2 * (1 - share) * 3)
                     from below in series.Neighbours(above * share / (1 - share)).Distinct()
                     orderby Math.Max(1e-4, Math.Abs(below / (above + below) - share)), Math.Abs(Math.Log((above + below) / (2 * ohms)))
                     select (Upper: above, Lower: below)).First();
-        var farads = request.Toleranced("reservoir", Unit.Farad, 0.2);
-        bool isHeld = request.Has("opamp");
+        var farads = request.Toleranced(Reservoir, 0.2);
+        bool isHeld = request.TryGet(OpAmp, out var amp);
         string middle = isHeld ? name + ".DIV" : output;
         double volts = supply * pair.Lower / (pair.Upper + pair.Lower), source = pair.Upper * pair.Lower / (pair.Upper + pair.Lower);
         var parts = ImmutableArray.CreateBuilder<Part>();
@@ -64,12 +72,7 @@ public sealed class MidRail : StageKind
         parts.Add(new ResistorPart(name + ".Rb", middle, Circuit.Ground, new(pair.Lower, tolerance)));
         parts.Add(new CapacitorPart(name + ".C", middle, Circuit.Ground, farads));
         if (isHeld)
-        {
-            var type = request.OpAmp("opamp.type");
-            var (positive, negative) = (request.Rail("opamp.positive"), request.Rail("opamp.negative"));
-            ShifterLimits.CheckRails(type, positive, negative);
-            parts.Add(new OpAmpPart(name + ".U1", middle, output, output, positive.Name, negative.Name, type));
-        }
+            parts.Add(amp.Checked().Part(name + ".U1", middle, output, output));
         string a = ShiftHandMath.Ohms(pair.Upper), b = ShiftHandMath.Ohms(pair.Lower), c = SiText.Format(farads.Value, "F");
         return new Stage(name, Name, [new("to", output)], parts.ToImmutable())
         {

@@ -14,23 +14,32 @@ public sealed class RcFilter : StageKind
     /// <inheritdoc/>
     public override string Summary => "Passive low-pass filter of one or two resistor-capacitor sections.";
 
+    private static PartSetting First { get; } = Resistor("resistor", "Resistor of the first section.");
+
+    private static PartSetting Shunt { get; } = Capacitor("capacitor", "Capacitor of the first section.");
+
+    private static AmountSetting Corner { get; } = Amount("corner",
+        "Frequency at which the whole filter is 3 dB down; give it with a resistor or a capacitor.", Unit.Hertz);
+
+    private static Setting<int> Poles { get; } = Setting.Of("poles", false,
+        "Number of sections, 1 or 2; the second has ten times the impedance of the first.", new CountBlank("count"));
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("resistor", false, "Resistor of the first section.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("capacitor", false, "Capacitor of the first section.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("corner", false, "Frequency at which the whole filter is 3 dB down; give it with a resistor or a capacitor.",
-            Value("value", Unit.Hertz)),
-        Setting.Of("poles", false, "Number of sections, 1 or 2; the second has ten times the impedance of the first.",
-            new Slot("count", SlotKind.Count)),
+        First,
+        Shunt,
+        Corner,
+        Poles,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
-        int poles = request.Count("poles.count", 1);
+        var (input, output) = request.Get(Ends);
+        string name = request.Name;
+        int poles = request.Get(Poles, 1);
         if (poles is not (1 or 2))
             throw new StageProblemException("poles", $"An rc-filter has 1 or 2 poles, not {poles}.", "Put two filters in a row for more.");
         double bandwidth = poles == 1 ? 1 : TwoSectionBandwidth(Scale);
@@ -76,22 +85,16 @@ public sealed class RcFilter : StageKind
 
     private static (Toleranced Ohms, Toleranced Farads) Values(StageRequest request, double bandwidth)
     {
-        bool r = request.Has("resistor"), c = request.Has("capacitor"), f = request.Has("corner");
-        if ((r ? 1 : 0) + (c ? 1 : 0) + (f ? 1 : 0) != 2)
+        Toleranced? ohms = request.Given(First, 0.05), farads = request.Given(Shunt, 0.1);
+        double? corner = request.Has(Corner) ? request.Positive(Corner) : null;
+        return (ohms, farads, corner) switch
         {
-            throw new StageProblemException(r && c && f ? "corner"
-                : null, $"Filter {request.Name} needs two of resistor, capacitor and corner; the third follows.",
-                r && c && f ? "Leave out one of them." : "Add another, such as a corner of 1 kHz.");
-        }
-        if (!f)
-            return (request.Toleranced("resistor", Unit.Ohm, 0.05), request.Toleranced("capacitor", Unit.Farad, 0.1));
-        double corner = request.Toleranced("corner", Unit.Hertz, 0).Value;
-        if (r)
-        {
-            var ohms = request.Toleranced("resistor", Unit.Ohm, 0.05);
-            return (ohms, new(ESeries.E12.Nearest(bandwidth / (2 * Math.PI * corner * ohms.Value)), 0.1));
-        }
-        var farads = request.Toleranced("capacitor", Unit.Farad, 0.1);
-        return (new(ESeries.E24.Nearest(bandwidth / (2 * Math.PI * corner * farads.Value)), 0.05), farads);
+            ({ } r, { } c, null) => (r, c),
+            ({ } r, null, { } f) => (r, new(ESeries.E12.Nearest(bandwidth / (2 * Math.PI * f * r.Value)), 0.1)),
+            (null, { } c, { } f) => (new(ESeries.E24.Nearest(bandwidth / (2 * Math.PI * f * c.Value)), 0.05), c),
+            _ => throw new StageProblemException(ohms is not null && farads is not null ? Corner.Name : null,
+                $"Filter {request.Name} needs two of resistor, capacitor and corner; the third follows.",
+                ohms is not null && farads is not null ? "Leave out one of them." : "Add another, such as a corner of 1 kHz."),
+        };
     }
 }

@@ -25,44 +25,51 @@ public sealed class SensorCurrent : StageKind
         "Drives a constant current through a resistive sensor, such as a platinum resistor, with one op amp: its output is a straight "
         + "line of the resistance.";
 
+    private static Setting<Sensor> Through { get; } = Setting.Of("through", true,
+        "The sensor, its first node the output, its second the minus input of the op amp.", new SensorBlank("sensor"));
+
+    private static AmountSetting Current { get; } = RequiredAmount("current", "The current.", Unit.Amps);
+
+    private static Setting<Rail> From { get; } = Setting.Of("offset", true,
+        "The rail that the current is taken from; a converter that measures against it cancels its drift.", new RailBlank("rail"), "from");
+
+    private static AmountSetting Level { get; } =
+        Amount("level", "Voltage across the resistor that sets the current; 0.5 V if left out.", Unit.Volts);
+
+    private static PartSetting Reference { get; } =
+        Resistor("reference", "Resistor from the sensor's second node to ground, Rref.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("through", true, "The sensor, its first node the output, its second the minus input of the op amp.",
-            new Slot("sensor", SlotKind.Sensor)),
-        Setting.Of("current", true, "The current.", Value("value", Unit.Amps)),
-        Setting.Of("offset", true, "The rail that the current is taken from; a converter that measures against it cancels its drift.",
-            new Keyword("from"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("level", false, "Voltage across the resistor that sets the current; 0.5 V if left out.", Value("value", Unit.Volts)),
-        OpAmpOnRails("Class of the op amp and its supply rails."),
+        Through,
+        Current,
+        From,
+        Level,
+        OpAmp,
         PreferredResistors,
-        Setting.Of("reference", false, "Resistor from the sensor's second node to ground, Rref.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("heats", false, "Dissipation constant of the sensor in what it measures, watts for a kelvin.",
-            Value("value", Unit.Watt), new Keyword("per"), new Keyword("K")),
+        Reference,
+        SensorDivider.Heats,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, plus = name + ".PLUS";
-        var sensor = request.Sensors.First(s => s.Name == request.Text("through.sensor"));
+        var sensor = request.Get(Through);
         if (sensor.Output != Unit.Ohm || sensor.Other == Circuit.Ground || sensor.Node == Circuit.Ground)
             throw new StageProblemException("through", $"Sensor {sensor.Name} is no resistance between two nodes of its own.",
                 "Say for example: from DRIVE to SENSE.");
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative"), rail = request.Rail("offset.rail");
-        ShifterLimits.CheckRails(type, positive, negative);
-        double amps = request.Toleranced("current", Unit.Amps, 0).Value, level = request.Toleranced("level", Unit.Volts, 0, UsualVolts)
-            .Value, supply = rail.Volts.Value;
+        var amp = request.Get(OpAmp).Checked();
+        var rail = request.Get(From);
+        double amps = request.Positive(Current), level = request.Positive(Level, UsualVolts), supply = rail.Volts.Value;
         double share = level / supply;
         if (!(share > 0 && share < 1))
             throw new StageProblemException("offset",
                 $"{ShiftHandMath.V(level)} cannot be divided from {rail.Name} at {ShiftHandMath.V(supply)}.",
                 "Name a higher rail, or ask for a lower level.");
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        var reference = request.Has("reference") ? request.Toleranced("reference", Unit.Ohm, tolerance)
-            : new Toleranced(series.Nearest(level / amps), tolerance);
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
+        var reference = request.Toleranced(Reference, tolerance, series.Nearest(level / amps));
         // What the reference resistor's series leaves is made up for by the divider.
         double wanted = amps * reference.Value / supply;
         var pair = (from a in series.Between(DividerOhms * (1 - wanted) / Math.Sqrt(10), DividerOhms * (1 - wanted) * Math.Sqrt(10))
@@ -90,18 +97,13 @@ public sealed class SensorCurrent : StageKind
         }
         math.Add(new("largest power in the sensor", "P = I²·Rs",
             $"({SiText.Format(current, "A", 4)})²·{R(worst / current / current)}", worst, "W"));
-        if (request.Has("heats"))
-        {
-            double heats = request.Toleranced("heats", Unit.Watt, 0).Value;
-            math.Add(new("how far it heats itself", "ΔT = P/D", $"{SiText.Format(worst, "W", 3)}/({SiText.Format(heats, "W")}/K)",
-                worst / heats, "K"));
-        }
+        math.AddRange(SensorDivider.Heated(request, worst));
         return new Stage(name, Name, [new("on", sensor.Node)],
         [
             new ResistorPart(name + ".Ra", rail.Name, plus, new(pair.Upper, tolerance)) { Role = Role.ReferenceResistor },
             new ResistorPart(name + ".Rb", plus, Circuit.Ground, new(pair.Lower, tolerance)),
             new ResistorPart(name + ".Rref", sensor.Other, Circuit.Ground, reference),
-            new OpAmpPart(name + ".U1", plus, sensor.Other, sensor.Node, positive.Name, negative.Name, type),
+            amp.Part(name + ".U1", plus, sensor.Other, sensor.Node),
         ])
         { HandMath = math.ToImmutable() };
     }

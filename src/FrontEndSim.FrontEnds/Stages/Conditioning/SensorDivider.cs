@@ -21,25 +21,35 @@ public sealed class SensorDivider : StageKind
         "The resistor from a supply to a resistive sensor: chosen so that the voltage is as straight, or changes as much, as it can over "
         + "the span.";
 
+    private static Setting<(Sensor Sensor, Rail Rail)> Reads { get; } = Setting.Of("reads", true,
+        "The sensor, from its node to ground, and the supply that the resistor leads to.",
+        new SensorBlank("sensor"), "from", new RailBlank("rail"));
+
+    private static Setting<bool> IsStraight { get; } = Setting.Of("best", false,
+        "What the resistor is chosen for: linearity or resolution; resolution if left out.",
+        OneOf("aim", ("linearity", true), ("resolution", false)));
+
+    private static PartSetting Itself { get; } = Resistor("resistor", "The resistor itself.");
+
+    /// <summary>What a sensor heats itself by.</summary>
+    internal static AmountSetting Heats { get; } = new("heats", false,
+        "Dissipation constant of the sensor in what it measures, watts for a kelvin.", new("value", Unit.Watt), "per", "K");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("reads", true, "The sensor, from its node to ground, and the supply that the resistor leads to.",
-            new Slot("sensor", SlotKind.Sensor), new Keyword("from"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("best", false, "What the resistor is chosen for: linearity or resolution; resolution if left out.",
-            new Slot("aim", SlotKind.Choice) { Choices = ["linearity", "resolution"] }),
-        Setting.Of("resistor", false, "The resistor itself.", Value("value", Unit.Ohm), Tolerance),
+        Reads,
+        IsStraight,
+        Itself,
         PreferredResistors,
-        Setting.Of("heats", false, "Dissipation constant of the sensor in what it measures, watts for a kelvin.",
-            Value("value", Unit.Watt), new Keyword("per"), new Keyword("K")),
+        Heats,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;
-        var rail = request.Rail("reads.rail");
-        var sensor = request.Sensors.First(s => s.Name == request.Text("reads.sensor"));
+        var (sensor, rail) = request.Get(Reads);
         if (sensor.Output != Unit.Ohm)
             throw new StageProblemException("reads", $"Sensor {sensor.Name} is no resistance.",
                 "A divider with one resistor is for one that is.");
@@ -47,22 +57,20 @@ public sealed class SensorDivider : StageKind
         if (supply == 0)
             throw new StageProblemException("reads", $"Rail {rail.Name} is at 0 V and drives nothing through a sensor.",
                 "Name another rail.");
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         double low = Ohms(sensor, 0), high = Ohms(sensor, 1), geometric = Math.Sqrt(low * high);
-        bool straight = request.Has("best") && request.Text("best.aim") == "linearity";
-        if (request.Has("resistor") && request.Has("best"))
+        bool straight = request.Get(IsStraight, false), isGiven = request.Has(Itself);
+        if (isGiven && request.Has(IsStraight))
             throw new StageProblemException("best", $"The resistor of stage {name} is given; nothing is left to choose.",
                 "Leave out one of them.");
         double wanted = straight ? Straightest(sensor) : geometric;
-        var resistor = request.Has("resistor") ? request.Toleranced("resistor", Unit.Ohm, tolerance)
-            : new(series.Nearest(wanted), tolerance);
+        var resistor = request.Toleranced(Itself, tolerance, series.Nearest(wanted));
         double r = resistor.Value;
         string R(double ohms) => SiText.Format(ohms, "ohm", 4);
         var math = ImmutableArray.CreateBuilder<HandStep>();
         math.Add(new($"sensor at {At(sensor, sensor.Span.Low)}", "R1", sensor.Law?.Text ?? "", low, "ohm"));
         math.Add(new($"sensor at {At(sensor, sensor.Span.High)}", "R2", sensor.Law?.Text ?? "", high, "ohm"));
-        if (!request.Has("resistor"))
+        if (!isGiven)
         {
             math.Add(straight ? new("resistor with which the curve strays least from a straight line",
                 "least of max |V − line|", $"{Places} places of the span", wanted, "ohm")
@@ -84,18 +92,22 @@ public sealed class SensorDivider : StageKind
         double worst = Math.Clamp(r, Math.Min(low, high), Math.Max(low, high)), watts = supply * supply * worst / Math.Pow(r + worst, 2);
         math.Add(new("largest power in the sensor", "P = Vs²·Rs/(R + Rs)², Rs nearest to R",
             $"({ShiftHandMath.V(supply)})²·{R(worst)}/({R(r)} + {R(worst)})²", watts, "W"));
-        if (request.Has("heats"))
-        {
-            double heats = request.Toleranced("heats", Unit.Watt, 0).Value;
-            math.Add(new("how far it heats itself", "ΔT = P/D", $"{SiText.Format(watts, "W", 3)}/({SiText.Format(heats, "W")}/K)",
-                watts / heats, "K"));
-        }
+        math.AddRange(Heated(request, watts));
         return new Stage(name, Name, [new("on", sensor.Node)],
             [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }])
         {
-            HandMath =
-            math.ToImmutable()
+            HandMath = math.ToImmutable(),
         };
+    }
+
+    /// <summary>How far a power heats the sensor; nothing where it is not said what it heats itself by.</summary>
+    internal static IEnumerable<HandStep> Heated(StageRequest request, double watts)
+    {
+        if (!request.Has(Heats))
+            yield break;
+        double heats = request.Positive(Heats);
+        yield return new("how far it heats itself", "ΔT = P/D", $"{SiText.Format(watts, "W", 3)}/({SiText.Format(heats, "W")}/K)",
+            watts / heats, "K");
     }
 
     private static string At(Sensor sensor, double value) => SiText.Plain(value, sensor.UnitText);

@@ -26,59 +26,64 @@ public sealed class Transimpedance : StageKind
     public override string Summary =>
         "Turns the current of a photodiode or another source into a voltage; the feedback capacitor follows from the source's capacitance.";
 
+    private static AmountSetting Reaches { get; } =
+        Amount("reaches", "Output at the sensor's largest current; the feedback resistor follows from it.", Unit.Volts);
+
+    private static PartSetting Feedback { get; } = Resistor("feedback", "Feedback resistor, Rf; instead of reaches.");
+
+    private static PartSetting Beside { get; } =
+        Capacitor("capacitor", "Capacitor beside it, Cf; the smallest of E12 that leaves 60° of phase margin if left out.");
+
+    private static Setting<Rail> About { get; } = Setting.Of("about", false,
+        "The rail that the plus input stands at, and the output without a current; ground if left out.", new RailBlank("rail"));
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("reaches", false, "Output at the sensor's largest current; the feedback resistor follows from it.",
-            Value("value", Unit.Volts)),
-        Setting.Of("feedback", false, "Feedback resistor, Rf; instead of reaches.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("capacitor", false, "Capacitor beside it, Cf; the smallest of E12 that leaves 60° of phase margin if left out.",
-            Value("value", Unit.Farad), Tolerance),
-        Setting.Of("about", false, "The rail that the plus input stands at, and the output without a current; ground if left out.",
-            new Slot("rail", SlotKind.Rail)),
-        OpAmpOnRails("Class of the op amp and its supply rails."),
+        Reaches,
+        Feedback,
+        Beside,
+        About,
+        OpAmp,
         PreferredResistors,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
-        ShifterLimits.CheckRails(type, positive, negative);
-        var about = request.Has("about") ? request.Rail("about.rail") : new Rail(Circuit.Ground, 0);
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
+        var amp = request.Get(OpAmp).Checked();
+        var about = request.Get(About, new(Circuit.Ground, 0));
         double rest = about.Volts.Value;
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input && s.Output == Unit.Amps);
-        if (request.Has("reaches") == request.Has("feedback"))
-            throw new StageProblemException(request.Has("reaches") ? "feedback"
-                : null, $"Stage {name} needs either reaches or feedback.", "Give one of them.");
+        if (request.Has(Reaches) == request.Has(Feedback))
+            throw new StageProblemException(request.Has(Reaches) ? Feedback.Name : null,
+                $"Stage {name} needs either reaches or feedback.", "Give one of them.");
         double[] amps = sensor is null ? [] : [sensor.OutputAt(sensor.Span.Low), sensor.OutputAt(sensor.Span.High)];
-        var feedback = request.Has("feedback") ? request.Toleranced("feedback", Unit.Ohm, tolerance)
-            : new Toleranced(series.Nearest(Wanted(request, sensor, amps, rest)), tolerance);
+        var feedback = request.Given(Feedback, tolerance)
+            ?? new Toleranced(series.Nearest(Wanted(request, sensor, amps, rest)), tolerance);
         double rf = feedback.Value, source = sensor?.Farads ?? 0;
-        var capacitor = request.Has("capacitor") ? request.Toleranced("capacitor", Unit.Farad, 0.05)
-            : new Toleranced(Chosen(rf, source, type.Model), 0.05);
+        var capacitor = request.Given(Beside, 0.05) ?? new Toleranced(Chosen(rf, source, amp.Type.Model), 0.05);
         double cf = capacitor.Value;
         return new Stage(name, Name, [new("from", input), new("to", output)],
         [
             new ResistorPart(name + ".Rf", output, input, feedback) { Role = Role.FeedbackResistor },
             new CapacitorPart(name + ".Cf", output, input, capacitor),
-            new OpAmpPart(name + ".U1", about.Name, input, output, positive.Name, negative.Name, type),
+            amp.Part(name + ".U1", about.Name, input, output),
         ])
         {
-            HandMath = [.. HandMath(request, sensor, amps, rest, feedback, cf, source, type.Model, name, output)],
+            HandMath = [.. HandMath(request, sensor, amps, rest, feedback, cf, source, amp.Type.Model, name, output)],
         };
     }
 
     private static double Wanted(StageRequest request, Sensor? sensor, double[] amps, double rest)
     {
-        double reaches = request.Value("reaches.value", Unit.Volts);
+        double reaches = request.Get(Reaches);
         if (sensor is null)
-            throw new StageProblemException("reaches", $"No sensor drives a current into node {request.Text("from.input")}.",
+            throw new StageProblemException("reaches", $"No sensor drives a current into node {request.Get(Ends).Input}.",
                 "Give feedback, the resistor itself.");
         double largest = amps.MaxBy(Math.Abs), ohms = (rest - reaches) / largest;
         return ohms > 0 && double.IsFinite(ohms) ? ohms : throw new StageProblemException("reaches",
@@ -128,11 +133,10 @@ public sealed class Transimpedance : StageKind
     {
         double rf = feedback.Value;
         string r = ShiftHandMath.Ohms(rf), c = SiText.Format(cf, "F"), gbw = SiText.Format(model.GainBandwidthHertz, "Hz");
-        if (request.Has("reaches"))
+        if (request.TryGet(Reaches, out double reaches))
         {
             yield return new("feedback resistor wanted", "Rf = (Vp − Vo)/I",
-                $"({ShiftHandMath.V(rest)} − {ShiftHandMath.V(request.Value("reaches.value", Unit.Volts))})/{SiText.Format(amps.MaxBy(Math.Abs), "A")}",
-                Wanted(request, sensor, amps, rest), "ohm");
+                $"({ShiftHandMath.V(rest)} − {ShiftHandMath.V(reaches)})/{SiText.Format(amps.MaxBy(Math.Abs), "A")}", Wanted(request, sensor, amps, rest), "ohm");
         }
         if (source > 0)
         {

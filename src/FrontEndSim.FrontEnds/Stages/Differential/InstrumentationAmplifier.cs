@@ -26,62 +26,79 @@ public sealed class InstrumentationAmplifier : StageKind
     public override string Summary =>
         "Amplifies the difference of two nodes with three op amps, and loads neither: for a bridge or any other source with two ends.";
 
+    private static Setting<string> Against { get; } =
+        Setting.Of("against", true, "The node that is subtracted: the other arm of a bridge.", new NodeBlank("node"));
+
+    private static AmountSetting CommonVolts { get; } = Amount("common",
+        "Voltage of that node; a rail's own if it is one. Not used for a sensor between the two nodes.", Unit.Volts);
+
+    private static AmountSetting GainWanted { get; } = Amount("gain", "Output over difference; instead of maps.", Unit.None);
+
+    private static AmountSetting Level { get; } =
+        Amount("level", "Output at a difference of zero; follows from the mapping if there is one, else 0 V.", Unit.Volts);
+
+    private static PartSetting Upper { get; } =
+        Resistor("divider-upper", "Resistor of the reference's divider from that rail, Ra.");
+
+    private static PartSetting Lower { get; } =
+        Resistor("divider-lower", "Resistor of the reference's divider to ground, Rb.");
+
+    private static PartSetting GainResistor { get; } =
+        Resistor("gain-resistor", "Resistor between the minus inputs of the first two op amps, Rg.");
+
+    private static PartSetting Feedback { get; } = Resistor("feedback", "Feedback resistors of the first two op amps, R1.");
+
+    private static PartSetting DifferenceInput { get; } =
+        Resistor("difference-input", "Resistors into the difference amplifier, R2.");
+
+    private static PartSetting DifferenceFeedback { get; } =
+        Resistor("difference-feedback", "Its feedback resistor and the one to the reference, R3.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("against", true, "The node that is subtracted: the other arm of a bridge.", Node("node")),
-        Setting.Of("common", false, "Voltage of that node; a rail's own if it is one. Not used for a sensor between the two nodes.",
-            Value("value", Unit.Volts)),
+        Against,
+        CommonVolts,
         Maps,
-        Setting.Of("gain", false, "Output over difference; instead of maps.", Value("value", Unit.None)),
-        Setting.Of("level", false, "Output at a difference of zero; follows from the mapping if there is one, else 0 V.",
-            Value("value", Unit.Volts)),
+        GainWanted,
+        Level,
         OffsetFrom,
-        Setting.Of("divider-upper", false, "Resistor of the reference's divider from that rail, Ra.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("divider-lower", false, "Resistor of the reference's divider to ground, Rb.", Value("value", Unit.Ohm), Tolerance),
+        Upper,
+        Lower,
         OpAmpOnRails("Class of the three op amps, and of the follower of the reference, and their supply rails."),
         PreferredResistors,
-        Setting.Of("gain-resistor", false, "Resistor between the minus inputs of the first two op amps, Rg.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("feedback", false, "Feedback resistors of the first two op amps, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("difference-input", false, "Resistors into the difference amplifier, R2.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("difference-feedback", false, "Its feedback resistor and the one to the reference, R3.",
-            Value("value", Unit.Ohm), Tolerance),
+        GainResistor,
+        Feedback,
+        DifferenceInput,
+        DifferenceFeedback,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"),
-            other = request.Text("against.node");
+        string name = request.Name, other = request.Get(Against);
+        var (input, output) = request.Get(Ends);
         if (other == input)
             throw new StageProblemException("against", $"Stage {name} would subtract node {input} from itself.",
                 "Name the other end of the source.");
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
-        ShifterLimits.CheckRails(type, positive, negative);
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        Toleranced? Given(string setting) => request.Has(setting) ? request.Toleranced(setting, Unit.Ohm, tolerance) : null;
+        var amp = request.Get(OpAmp).Checked();
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
+        Toleranced? Given(PartSetting setting) => request.Given(setting, tolerance);
 
-        Sensor? sensor = request.Has("maps") ? request.Sensor("maps.sensor") : null;
-        var mapping = sensor is null ? null : new WantedMapping(sensor.Name, sensor.Span, request.Span("maps.span"));
+        var mapping = request.Mapping(out var sensor);
         double common = Common(request, sensor, input, other);
         double gain = Gain(request, mapping);
-        double level = mapping is null ? request.Has("level") ? request.Value("level.value", Unit.Volts)
-            : 0 : mapping.Output.Low - gain * (mapping.Input.Low - common);
-        if (mapping is not null && request.Has("level"))
+        double level = mapping is null ? request.Get(Level, 0) : mapping.Output.Low - gain * (mapping.Input.Low - common);
+        if (mapping is not null && request.Has(Level))
             throw new StageProblemException("level", $"The level of stage {name} follows from its mapping.", "Leave out one of them.");
 
-        var r = Choose(series, gain, Given("gain-resistor"), Given("feedback"), Given("difference-input"),
-            Given("difference-feedback"), request);
+        var r = Choose(series, gain, Given(GainResistor), Given(Feedback), Given(DifferenceInput), Given(DifferenceFeedback), request);
         double built = r.Gain;
         // What rounding makes of the gain is made up for by the level in the middle of the span.
         if (mapping is not null)
             level = (mapping.Output.Low + mapping.Output.High) / 2 - built * (mapping.Input.Middle - common);
-        var reference = Reference(request, level, mapping?.Output.Width
-            ?? 1, series, tolerance, Given("divider-upper"), Given("divider-lower"), type, positive, negative);
+        var reference = Reference(request, level, mapping?.Output.Width ?? 1, series, tolerance, Given(Upper), Given(Lower), amp);
         var line = new LinearExpectation(built, reference.Volts - built * common);
         if (mapping is not null && Math.Max(Math.Abs(line.Output(mapping.Input.Low) - mapping.Output.Low),
             Math.Abs(line.Output(mapping.Input.High) - mapping.Output.High))
@@ -94,21 +111,21 @@ public sealed class InstrumentationAmplifier : StageKind
         }
 
         string a = name + ".A", b = name + ".B", na = name + ".NA", nb = name + ".NB", plus = name + ".PLUS", minus = name + ".MINUS";
-        Toleranced Of(double ohms, string setting) => Given(setting) ?? new(ohms, tolerance);
+        Toleranced Of(double ohms, PartSetting setting) => Given(setting) ?? new(ohms, tolerance);
         var parts = ImmutableArray.CreateBuilder<Part>();
-        parts.Add(new OpAmpPart(name + ".U1", input, r.Rg is null ? a : na, a, positive.Name, negative.Name, type));
-        parts.Add(new OpAmpPart(name + ".U2", other, r.Rg is null ? b : nb, b, positive.Name, negative.Name, type));
+        parts.Add(amp.Part(name + ".U1", input, r.Rg is null ? a : na, a));
+        parts.Add(amp.Part(name + ".U2", other, r.Rg is null ? b : nb, b));
         if (r.Rg is { } rg)
         {
-            parts.Add(new ResistorPart(name + ".R1a", a, na, Of(r.R1, "feedback")) { Role = Role.FeedbackResistor });
-            parts.Add(new ResistorPart(name + ".Rg", na, nb, Of(rg, "gain-resistor")));
-            parts.Add(new ResistorPart(name + ".R1b", b, nb, Of(r.R1, "feedback")) { Role = Role.FeedbackResistor });
+            parts.Add(new ResistorPart(name + ".R1a", a, na, Of(r.R1, Feedback)) { Role = Role.FeedbackResistor });
+            parts.Add(new ResistorPart(name + ".Rg", na, nb, Of(rg, GainResistor)));
+            parts.Add(new ResistorPart(name + ".R1b", b, nb, Of(r.R1, Feedback)) { Role = Role.FeedbackResistor });
         }
-        parts.Add(new ResistorPart(name + ".R2a", a, plus, Of(r.R2, "difference-input")) { Role = Role.InputResistor });
-        parts.Add(new ResistorPart(name + ".R3a", plus, reference.Node, Of(r.R3, "difference-feedback")) { Role = Role.ReferenceResistor });
-        parts.Add(new ResistorPart(name + ".R2b", b, minus, Of(r.R2, "difference-input")) { Role = Role.InputResistor });
-        parts.Add(new ResistorPart(name + ".R3b", output, minus, Of(r.R3, "difference-feedback")) { Role = Role.FeedbackResistor });
-        parts.Add(new OpAmpPart(name + ".U3", plus, minus, output, positive.Name, negative.Name, type));
+        parts.Add(new ResistorPart(name + ".R2a", a, plus, Of(r.R2, DifferenceInput)) { Role = Role.InputResistor });
+        parts.Add(new ResistorPart(name + ".R3a", plus, reference.Node, Of(r.R3, DifferenceFeedback)) { Role = Role.ReferenceResistor });
+        parts.Add(new ResistorPart(name + ".R2b", b, minus, Of(r.R2, DifferenceInput)) { Role = Role.InputResistor });
+        parts.Add(new ResistorPart(name + ".R3b", output, minus, Of(r.R3, DifferenceFeedback)) { Role = Role.FeedbackResistor });
+        parts.Add(amp.Part(name + ".U3", plus, minus, output));
         parts.AddRange(reference.Parts);
         return new Stage(name, Name, [new("from", input), new("against", other), new("to", output)], parts.ToImmutable())
         {
@@ -123,13 +140,13 @@ public sealed class InstrumentationAmplifier : StageKind
     {
         if (IsBetween(sensor, input, other))
             return 0;
-        if (request.Has("common"))
-            return request.Value("common.value", Unit.Volts);
+        if (request.TryGet(CommonVolts, out double common))
+            return common;
         if (other == Circuit.Ground)
             return 0;
         if (request.Rails.FirstOrDefault(r => r.Name == other) is { } rail)
             return rail.Volts.Value;
-        return request.Has("maps") ? throw new StageProblemException("against",
+        return request.Has(Maps) ? throw new StageProblemException("against",
             $"It is not known at which voltage node {other} stands, and the span of sensor {sensor!.Name} is against ground.",
             $"Say it, such as: common 2.5 V; or let the sensor stand between {input} and {other}.") : 0;
     }
@@ -140,12 +157,12 @@ public sealed class InstrumentationAmplifier : StageKind
 
     private static double Gain(StageRequest request, WantedMapping? mapping)
     {
-        if (request.Has("gain") == (mapping is not null))
+        if (request.Has(GainWanted) == (mapping is not null))
         {
             throw new StageProblemException(mapping is null ? null : "gain", $"Stage {request.Name} needs either a wanted span or a gain.",
                 mapping is null ? "Give gain, or say where the sensor's span is to land." : "Leave out one of them.");
         }
-        double gain = mapping is null ? request.Toleranced("gain", Unit.None, 0).Value : mapping.Output.Width / mapping.Input.Width;
+        double gain = mapping is null ? request.Positive(GainWanted) : mapping.Output.Width / mapping.Input.Width;
         return gain is >= 0.01 and <= 1e4 ? gain : throw new StageProblemException(mapping is null ? "gain" : "maps",
             $"A gain of {SiText.Plain(gain, "")} is outside of what such a stage is built for, 0.01 to 10000.", "");
     }
@@ -186,19 +203,18 @@ public sealed class InstrumentationAmplifier : StageKind
 
     private static ReferenceNode Reference(StageRequest request, double level, double scale,
         ESeries series, double tolerance, Toleranced? upper, Toleranced? lower,
-        OpAmpType type, Rail positive, Rail negative)
+        Supplied<OpAmpType> amp)
     {
         string name = request.Name;
         if (Math.Abs(level) < SameShare * scale)
             return new(Circuit.Ground, 0, [], []);
-        if (!request.Has("offset"))
+        if (!request.TryGet(OffsetFrom, out var rail))
         {
             throw new StageProblemException("offset",
                 $"At a difference of zero the output of stage {name} is to be {SiText.Format(level, "V")}, and there is nothing to make "
-                + $"that of.",
+                + "that of.",
                 "Name the rail that the offset is taken from.");
         }
-        var rail = request.Rail("offset.rail");
         double volts = rail.Volts.Value, share = volts == 0 ? double.NaN : level / volts;
         if (Math.Abs(share - 1) < SameShare && rail.SeriesOhms == 0)
             return new(rail.Name, volts, [], []);
@@ -222,7 +238,7 @@ public sealed class InstrumentationAmplifier : StageKind
             [
                 new ResistorPart(name + ".Ra", rail.Name, middle, upper ?? new(pair.Upper, tolerance)),
                 new ResistorPart(name + ".Rb", middle, Circuit.Ground, lower ?? new(pair.Lower, tolerance)),
-                new OpAmpPart(name + ".Ub", middle, node, node, positive.Name, negative.Name, type),
+                amp.Part(name + ".Ub", middle, node, node),
             ],
             [
                 new("reference of the divider, held by a follower", "Vref = Vrail·Rb/(Ra + Rb)",

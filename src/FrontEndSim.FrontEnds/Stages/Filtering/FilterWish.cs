@@ -1,8 +1,22 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages.Filtering;
+
+/// <summary>The shape of a filter's pass band.</summary>
+internal enum FilterResponse
+{
+    /// <summary>Flat.</summary>
+    Butterworth,
+
+    /// <summary>Keeps edges.</summary>
+    Bessel,
+
+    /// <summary>Falls steepest.</summary>
+    Chebyshev,
+}
 
 /// <summary>What a filter of second order with one op amp was asked for, and what its values are chosen from.</summary>
 internal sealed record FilterWish
@@ -14,32 +28,36 @@ internal sealed record FilterWish
     // Resistors of a filter: small enough for bias current and noise, large enough for the op amp's output (common practice, no source).
     private const double UsualOhms = 10e3, LeastOhms = 100, MostOhms = 1e6, LeastFarads = 10e-12, MostFarads = 10e-6;
 
-    /// <summary>The responses by name.</summary>
-    private static readonly ImmutableArray<string> Names = ["butterworth", "bessel", "chebyshev"];
+    private static Setting<FilterResponse> Shape { get; } = Setting.Of("response", true,
+        "Shape of the pass band: butterworth is flat, bessel keeps edges, chebyshev falls steepest.",
+        StageKind.OneOf("shape", [.. Enum.GetValues<FilterResponse>().Select(r => (r.ToString().ToLowerInvariant(), r))]));
+
+    private static AmountSetting Ripple { get; } = new("ripple", false,
+        "How far a chebyshev response rises above its gain at rest, in decibels; 0.5 dB if left out.", new("value", Unit.None), "dB");
+
+    private static AmountSetting Corner { get; } =
+        StageKind.RequiredAmount("corner", "Frequency at which the gain is down by 3 dB from that at rest.", Unit.Hertz);
+
+    private static AmountSetting Impedance { get; } =
+        StageKind.Amount("impedance", "About what the resistors shall be; 10 kohm if left out.", Unit.Ohm);
+
+    private static SeriesSetting PreferredCapacitors { get; } =
+        new("capacitors", "Series of preferred numbers and tolerance of the capacitors; E12 and 5 % if left out.");
 
     /// <summary>The settings that such filters share.</summary>
-    public static ImmutableArray<Setting> Settings { get; } =
-    [
-        Setting.Of("response", true, "Shape of the pass band: butterworth is flat, bessel keeps edges, chebyshev falls steepest.",
-            new Slot("shape", SlotKind.Choice) { Choices = Names }),
-        Setting.Of("ripple", false, "How far a chebyshev response rises above its gain at rest, in decibels; 0.5 dB if left out.",
-            new Slot("value", SlotKind.Quantity, Unit.None), new Keyword("dB")),
-        Setting.Of("corner", true, "Frequency at which the gain is down by 3 dB from that at rest.",
-            new Slot("value", SlotKind.Quantity, Unit.Hertz)),
-        Setting.Of("impedance", false, "About what the resistors shall be; 10 kohm if left out.",
-            new Slot("value", SlotKind.Quantity, Unit.Ohm)),
-        Setting.Of("capacitors", false, "Series of preferred numbers and tolerance of the capacitors; E12 and 5 % if left out.",
-            new Slot("series", SlotKind.SeriesName), new Slot("tolerance", SlotKind.Percent, null, Optional: true)),
-    ];
+    public static ImmutableArray<Setting> Settings { get; } = [Shape, Ripple, Corner, Impedance, PreferredCapacitors];
 
     /// <summary>Name of the stage.</summary>
     public required string Stage { get; init; }
 
+    /// <summary>The op amp.</summary>
+    public required Supplied<OpAmpType> OpAmp { get; init; }
+
     /// <summary>What is wanted.</summary>
     public required SecondOrder Wanted { get; init; }
 
-    /// <summary>Name of the response.</summary>
-    public required string Response { get; init; }
+    /// <summary>The response.</summary>
+    public required FilterResponse Response { get; init; }
 
     /// <summary>Ripple of a chebyshev response, dB.</summary>
     public double RippleDecibels { get; init; }
@@ -73,40 +91,41 @@ internal sealed record FilterWish
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
     public static FilterWish Read(StageRequest request)
     {
-        string response = request.Text("response.shape");
-        double corner = request.Toleranced("corner", Unit.Hertz, 0).Value;
-        double ripple = request.Toleranced("ripple", Unit.None, 0, 0.5).Value;
-        if (request.Has("ripple") && response != "chebyshev")
-            throw new StageProblemException("ripple", $"A {response} response has no ripple.",
+        var response = request.Get(Shape);
+        double corner = request.Positive(Corner), ripple = request.Positive(Ripple, 0.5);
+        if (request.Has(Ripple) && response != FilterResponse.Chebyshev)
+            throw new StageProblemException("ripple", $"A {response.ToString().ToLowerInvariant()} response has no ripple.",
                 "Ask for chebyshev, or leave the ripple out.");
         if (ripple is < 0.01 or > 3)
             throw new StageProblemException("ripple",
                 $"A ripple of {SiText.Plain(ripple, "dB")} is outside of what such filters are built for, 0.01 dB to 3 dB.", "");
         double quality = response switch
         {
-            "butterworth" => SecondOrder.Butterworth,
-            "bessel" => SecondOrder.Bessel,
+            FilterResponse.Butterworth => SecondOrder.Butterworth,
+            FilterResponse.Bessel => SecondOrder.Bessel,
             _ => SecondOrder.Chebyshev(ripple),
         };
-        ESeries resistors = request.Series("resistors.series", ESeries.E96), capacitors = request.Series("capacitors.series", ESeries.E12);
+        var (resistors, resistorTolerance) = request.Preferred(StageKind.PreferredResistors, ESeries.E96);
+        var (capacitors, capacitorTolerance) = request.Preferred(PreferredCapacitors, ESeries.E12, 0.05);
         return new()
         {
             Stage = request.Name,
+            OpAmp = request.Get(StageKind.OpAmp).Checked(),
             Wanted = SecondOrder.WithCorner(corner, quality),
             Response = response,
             RippleDecibels = ripple,
             Resistors = resistors,
-            ResistorTolerance = request.Fraction("resistors.tolerance", resistors.UsualTolerance),
+            ResistorTolerance = resistorTolerance,
             Capacitors = capacitors,
-            CapacitorTolerance = request.Fraction("capacitors.tolerance", 0.05),
-            Ohms = request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value,
-            Sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Text("from.input"))?.AsVoltage(),
+            CapacitorTolerance = capacitorTolerance,
+            Ohms = request.Positive(Impedance, UsualOhms),
+            Sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Get(StageKind.Ends).Input)?.AsVoltage(),
         };
     }
 
     /// <summary>A resistor or capacitor that was given, or null.</summary>
-    public Toleranced? Given(StageRequest request, string setting, Unit unit) =>
-        request.Has(setting) ? request.Toleranced(setting, unit, unit == Unit.Ohm ? ResistorTolerance : CapacitorTolerance) : null;
+    public Toleranced? Given(StageRequest request, PartSetting setting) =>
+        request.Given(setting, setting.Unit == Unit.Ohm ? ResistorTolerance : CapacitorTolerance);
 
     /// <summary>Capacitors to try: the one given, or the preferred numbers of a range.</summary>
     public IEnumerable<double> Farads(Toleranced? given, double from, double to) =>
@@ -157,8 +176,8 @@ internal sealed record FilterWish
         string ripple = SiText.Plain(RippleDecibels, "dB"), q = SiText.Plain(Wanted.Quality, "", 4);
         yield return Response switch
         {
-            "butterworth" => new("quality of a butterworth response", "Q = 1/√2", "1/√2", Wanted.Quality, ""),
-            "bessel" => new("quality of a bessel response", "Q = 1/√3", "1/√3", Wanted.Quality, ""),
+            FilterResponse.Butterworth => new("quality of a butterworth response", "Q = 1/√2", "1/√2", Wanted.Quality, ""),
+            FilterResponse.Bessel => new("quality of a bessel response", "Q = 1/√3", "1/√3", Wanted.Quality, ""),
             _ => new($"quality of a chebyshev response of {ripple}",
                 "Q = √(cosh 2u)/(2·sinh u), u = asinh(1/ε)/2, ε = √(10^(r/10) − 1)", $"r = {ripple}", Wanted.Quality, ""),
         };

@@ -17,43 +17,54 @@ public sealed class MultipleFeedback : StageKind
     public override string Summary =>
         "An inverting low-pass of second order with gain, about a rail or ground: butterworth, bessel or chebyshev.";
 
+    private static AmountSetting Gain { get; } = Amount("gain", "How much it amplifies beside inverting; 1 if left out.", Unit.None);
+
+    private static Setting<Rail> About { get; } = Setting.Of("about", false,
+        "The rail that the plus input stands at, about which the signal is inverted; ground if left out.", new RailBlank("rail"));
+
+    private static PartSetting Input { get; } = Resistor("input", "Resistor from the input, R1.");
+
+    private static PartSetting Feedback { get; } = Resistor("feedback", "Resistor from the output, R2.");
+
+    private static PartSetting Minus { get; } = Resistor("minus", "Resistor to the minus input, R3.");
+
+    private static PartSetting Ground { get; } = Capacitor("ground", "Capacitor from between the resistors to ground, C1.");
+
+    private static PartSetting FeedbackCapacitor { get; } =
+        Capacitor("feedback-capacitor", "Capacitor from the output to the minus input, C2.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         .. FilterWish.Settings,
-        Setting.Of("gain", false, "How much it amplifies beside inverting; 1 if left out.", Value("value", Unit.None)),
-        Setting.Of("about", false, "The rail that the plus input stands at, about which the signal is inverted; ground if left out.",
-            new Slot("rail", SlotKind.Rail)),
-        OpAmpOnRails("Class of the op amp and its supply rails."),
+        Gain,
+        About,
+        OpAmp,
         PreferredResistors,
-        Setting.Of("input", false, "Resistor from the input, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("feedback", false, "Resistor from the output, R2.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("minus", false, "Resistor to the minus input, R3.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("ground", false, "Capacitor from between the resistors to ground, C1.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("feedback-capacitor", false, "Capacitor from the output to the minus input, C2.", Value("value", Unit.Farad), Tolerance),
+        Input,
+        Feedback,
+        Minus,
+        Ground,
+        FeedbackCapacitor,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = FilterWish.Read(request);
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
-        ShifterLimits.CheckRails(type, positive, negative);
-        double gain = request.Toleranced("gain", Unit.None, 0, 1).Value;
+        double gain = request.Positive(Gain, 1);
         if (gain is < 0.01 or > 100)
             throw new StageProblemException("gain",
                 $"A gain of {SiText.Plain(gain, "")} is outside of what one such stage is built for, 0.01 to 100.",
                 "Give the gain without its sign; it inverts.");
-        var about = request.Has("about") ? request.Rail("about.rail") : new Rail(Circuit.Ground, 0);
-        var given = new Given(wish.Given(request, "input", Unit.Ohm), wish.Given(request, "feedback", Unit.Ohm),
-            wish.Given(request, "minus", Unit.Ohm),
-            wish.Given(request, "ground", Unit.Farad), wish.Given(request, "feedback-capacitor", Unit.Farad));
+        var about = request.Get(About, new(Circuit.Ground, 0));
+        var given = new Given(wish.Given(request, Input), wish.Given(request, Feedback), wish.Given(request, Minus),
+            wish.Given(request, Ground), wish.Given(request, FeedbackCapacitor));
         var v = wish.Best(Candidates(wish, given, gain), n => n.Response, n => [n.R2, n.R3]);
 
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), middle = name
-            + ".MID", minus = name + ".MINUS";
+        string name = request.Name, middle = name + ".MID", minus = name + ".MINUS";
+        var (input, output) = request.Get(Ends);
         double first = v.R1 + v.SourceOhms, built = v.R2 / first;
         var line = new LinearExpectation(-v.R2 / v.R1, (1 + v.R2 / v.R1) * about.Volts.Value);
         string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
@@ -66,7 +77,7 @@ public sealed class MultipleFeedback : StageKind
             new ResistorPart(name + ".R3", middle, minus, wish.Resistor(v.R3, given.R3)) { Role = Role.FilterResistor },
             new CapacitorPart(name + ".C1", middle, Circuit.Ground, wish.Capacitor(v.C1, given.C1)),
             new CapacitorPart(name + ".C2", output, minus, wish.Capacitor(v.C2, given.C2)),
-            new OpAmpPart(name + ".U1", about.Name, minus, output, positive.Name, negative.Name, type),
+            wish.OpAmp.Part(name + ".U1", about.Name, minus, output),
         ])
         {
             HandMath =
@@ -84,7 +95,7 @@ public sealed class MultipleFeedback : StageKind
                             + $"{Ohms(v.R2)}·{Ohms(v.R3)}/{Ohms(first)}))"), input, output),
             ],
             Ideal = line,
-            Expected = Expected(v, about.Volts.Value, type),
+            Expected = Expected(v, about.Volts.Value, wish.OpAmp.Type),
         };
     }
 

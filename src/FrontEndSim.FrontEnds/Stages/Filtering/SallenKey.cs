@@ -16,34 +16,40 @@ public sealed class SallenKey : StageKind
     /// <inheritdoc/>
     public override string Summary => "A low-pass of second order with a follower: butterworth, bessel or chebyshev, with a gain of one.";
 
+    private static PartSetting Input { get; } = Resistor("input", "Resistor from the input, R1.");
+
+    private static PartSetting Plus { get; } = Resistor("plus", "Resistor to the plus input, R2.");
+
+    private static PartSetting Feedback { get; } = Capacitor("feedback", "Capacitor from the output to between the resistors, C1.");
+
+    private static PartSetting Ground { get; } = Capacitor("ground", "Capacitor from the plus input to ground, C2.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         .. FilterWish.Settings,
-        OpAmpOnRails("Class of the op amp and its supply rails."),
+        OpAmp,
         PreferredResistors,
-        Setting.Of("input", false, "Resistor from the input, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("plus", false, "Resistor to the plus input, R2.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("feedback", false, "Capacitor from the output to between the resistors, C1.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("ground", false, "Capacitor from the plus input to ground, C2.", Value("value", Unit.Farad), Tolerance),
+        Input,
+        Plus,
+        Feedback,
+        Ground,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = FilterWish.Read(request);
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
-        ShifterLimits.CheckRails(type, positive, negative);
-        Toleranced? givenR1 = wish.Given(request, "input", Unit.Ohm), givenR2 = wish.Given(request, "plus", Unit.Ohm),
-            givenC1 = wish.Given(request, "feedback", Unit.Farad), givenC2 = wish.Given(request, "ground", Unit.Farad);
+        var (type, positive, negative) = wish.OpAmp;
+        Toleranced? givenR1 = wish.Given(request, Input), givenR2 = wish.Given(request, Plus),
+            givenC1 = wish.Given(request, Feedback), givenC2 = wish.Given(request, Ground);
         if (givenR1 is { } a && givenR2 is { } b)
             wish = wish with { Ohms = Math.Sqrt(a.Value * b.Value) };
         var v = wish.Best(Candidates(wish, givenR1, givenR2, givenC1, givenC2), n => n.Response, n => [n.R1, n.R2]);
 
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), middle = name
-            + ".MID", plus = name + ".PLUS";
+        string name = request.Name, middle = name + ".MID", plus = name + ".PLUS";
+        var (input, output) = request.Get(Ends);
         Toleranced r1 = wish.Resistor(v.R1, givenR1), r2 = wish.Resistor(v.R2, givenR2);
         var network = new OpAmpNetwork([new Leg(v.R1 + v.R2, 0, IsInput: true)], [], 0);
         string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
@@ -58,7 +64,7 @@ public sealed class SallenKey : StageKind
             new ResistorPart(name + ".R2", middle, plus, r2) { Role = Role.FilterResistor },
             new CapacitorPart(name + ".C1", output, middle, wish.Capacitor(v.C1, givenC1)),
             new CapacitorPart(name + ".C2", plus, Circuit.Ground, wish.Capacitor(v.C2, givenC2)),
-            new OpAmpPart(name + ".U1", plus, output, output, positive.Name, negative.Name, type),
+            wish.OpAmp.Part(name + ".U1", plus, output, output),
         ])
         {
             HandMath =

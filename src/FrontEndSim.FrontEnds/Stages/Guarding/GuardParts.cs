@@ -15,54 +15,66 @@ internal sealed class GuardParts
     private readonly ImmutableArray<Part>.Builder _parts = ImmutableArray.CreateBuilder<Part>();
     private readonly ImmutableArray<HandStep>.Builder _math = ImmutableArray.CreateBuilder<HandStep>();
 
-    /// <summary>The ratings of a guard's series resistor, which takes what the clamps do not.</summary>
-    public static ImmutableArray<Setting> SeriesRatings { get; } =
-    [
-        Setting.Of("rated", false, "Rated power of the series resistor; 250 mW if left out.",
-            new Slot("value", SlotKind.Quantity, Unit.Watt)),
-        Setting.Of("pulse", false, "Energy that a pulse may bring into the series resistor; the rated power for 100 ms if left out.",
-            new Slot("value", SlotKind.Quantity, Unit.Joule)),
-    ];
+    /// <summary>The nodes of a guard.</summary>
+    public static Setting<(string Input, string Output)> Ends { get; } = StageKind.EndNodes("Input node and the node of the pin.");
+
+    /// <summary>The resistor that takes what the clamps do not.</summary>
+    public static PartSetting Series { get; } = new("series", true, "Series resistor.", Unit.Ohm);
+
+    /// <summary>Its rated power.</summary>
+    public static AmountSetting Rated { get; } =
+        StageKind.Amount("rated", "Rated power of the series resistor; 250 mW if left out.", Unit.Watt);
+
+    /// <summary>Its energy in a pulse.</summary>
+    public static AmountSetting Pulse { get; } = StageKind.Amount("pulse",
+        "Energy that a pulse may bring into the series resistor; the rated power for 100 ms if left out.", Unit.Joule);
+
+    /// <summary>A capacitor at the pin.</summary>
+    public static PartSetting Shunt { get; } = StageKind.Capacitor("shunt", "Capacitor from the pin to ground.");
+
+    /// <summary>A resistor that holds the pin.</summary>
+    public static PartSetting PullDown { get; } =
+        StageKind.Resistor("pulldown", "Resistor from the pin to ground, which holds the pin when nothing is connected.");
 
     /// <summary>The resistor that takes what clamps push into a rail that cannot sink it.</summary>
-    public static Setting Bleeder { get; } = Setting.Of("bleeder", false,
+    public static Setting<(double Ohms, Rail Rail)> Bleeder { get; } = Setting.Of("bleeder", false,
         "Resistor from a rail to ground, which takes what the clamps push into a rail that only delivers.",
-            new Slot("value", SlotKind.Quantity, Unit.Ohm), new Keyword("on"), new Slot("rail", SlotKind.Rail));
+        new QuantityBlank("value", Unit.Ohm), "on", new RailBlank("rail"));
 
     /// <summary>Reads series with its ratings, pulldown, bleeder and shunt.</summary>
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
     public GuardParts(StageRequest request)
     {
-        (_request, _input, _pin) = (request, request.Text("from.input"), request.Text("from.output"));
-        var series = request.Toleranced("series", Unit.Ohm, 0.05);
+        _request = request;
+        (_input, _pin) = request.Get(Ends);
+        var series = request.Toleranced(Series, 0.05);
         var resistor = new ResistorPart(request.Name + ".R", _input, _pin, series);
         _parts.Add(resistor with
         {
             Role = Role.SeriesResistor,
-            RatedWatts = request.Toleranced("rated", Unit.Watt, 0, resistor.RatedWatts).Value,
-            PulseJoules = request.Has("pulse") ? request.Toleranced("pulse", Unit.Joule, 0).Value : null,
+            RatedWatts = request.Positive(Rated, resistor.RatedWatts),
+            PulseJoules = request.Has(Pulse) ? request.Positive(Pulse) : null,
         });
-        if (request.Has("pulldown"))
+        if (request.Given(PullDown, 0.05) is { } pulldown)
         {
-            var pulldown = request.Toleranced("pulldown", Unit.Ohm, 0.05);
             _parts.Add(new ResistorPart(request.Name + ".Rp", _pin, Circuit.Ground, pulldown) { Role = Role.PullDown });
             Gain = pulldown.Value / (series.Value + pulldown.Value);
             _math.Add(new("gain of series resistor and pull-down", "a = Rp / (R + Rp)",
                 $"a = {ShiftHandMath.Ohms(pulldown.Value)} / ({ShiftHandMath.Ohms(series.Value)} + {ShiftHandMath.Ohms(pulldown.Value)})",
                     Gain, ""));
         }
-        if (request.Has("bleeder"))
+        if (request.TryGet(Bleeder, out var bleeder))
         {
-            var rail = request.Rail("bleeder.rail");
-            double ohms = request.Toleranced("bleeder", Unit.Ohm, 0).Value;
+            var (ohms, rail) = bleeder;
+            if (!(ohms > 0))
+                throw new StageProblemException("bleeder", $"bleeder must be above 0 ohm, but is {SiText.Format(ohms, "ohm")}.", "");
             _parts.Add(new ResistorPart(request.Name + ".Rb", rail.Name, Circuit.Ground, new(ohms, 0.05)));
             _math.Add(new("what the bleeder draws, and a clamp may push into the rail", "I = Vs / Rb",
                 $"I = {SiText.Format(rail.Volts.Value, "V")} / {ShiftHandMath.Ohms(ohms)}", rail.Volts.Value / ohms, "A"));
         }
         SeenOhms = series.Value * Gain;
-        if (request.Has("shunt"))
+        if (request.Given(Shunt, 0.1) is { } shunt)
         {
-            var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
             _parts.Add(new CapacitorPart(request.Name + ".C", _pin, Circuit.Ground, shunt));
             _math.Add(new("corner frequency", "fc = 1 / (2π · (R ∥ Rp) · C)",
                 $"fc = 1 / (2π · {ShiftHandMath.Ohms(SeenOhms)} · {SiText.Format(shunt.Value, "F")})",

@@ -27,33 +27,46 @@ public sealed class HysteresisComparator : StageKind
     public override string Summary =>
         "Says whether its input is above or below a threshold, with hysteresis: low above the upper one, high below the lower one.";
 
+    private static SuppliedSetting<ComparatorType> Comparator { get; } = new("comparator", true,
+        "Class of the comparator and its supply rails.", new NameBlank<ComparatorType>("type", "class of comparator", "open-collector",
+            c => c.Types.OfType<ComparatorType>().Select(t => new Choice<ComparatorType>(t.Name, () => t)), t => t.Name));
+
+    private static AmountSetting UpperThreshold { get; } = RequiredAmount("upper", "Input at which the output falls.", Unit.Volts);
+
+    private static AmountSetting LowerThreshold { get; } = RequiredAmount("lower", "Input at which it rises again.", Unit.Volts);
+
+    private static Setting<Rail> From { get; } =
+        Setting.Of("offset", true, "The rail that the thresholds are divided from.", new RailBlank("rail"), "from");
+
+    private static PartSetting PullUp { get; } = Resistor("pullup", "Pull-up resistor of an open collector; 4.7 kohm if left out.");
+
+    private static Setting<Rail> High { get; } = Setting.Of("high", false,
+        "The rail that the pull-up leads to; the comparator's positive one if left out.", new RailBlank("rail"));
+
+    private static AmountSetting Impedance { get; } =
+        Amount("impedance", "About what the resistance at the plus input shall be; 10 kohm if left out.", Unit.Ohm);
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("comparator", true, "Class of the comparator and its supply rails.",
-            new Slot("type", SlotKind.ComparatorName), new Keyword("on"),
-            new Slot("positive", SlotKind.Rail), new Keyword("and"), new Slot("negative", SlotKind.Rail)),
-        Setting.Of("upper", true, "Input at which the output falls.", Value("value", Unit.Volts)),
-        Setting.Of("lower", true, "Input at which it rises again.", Value("value", Unit.Volts)),
-        Setting.Of("offset", true, "The rail that the thresholds are divided from.", new Keyword("from"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("pullup", false, "Pull-up resistor of an open collector; 4.7 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("high", false, "The rail that the pull-up leads to; the comparator's positive one if left out.",
-            new Slot("rail", SlotKind.Rail)),
-        Setting.Of("impedance", false, "About what the resistance at the plus input shall be; 10 kohm if left out.",
-            Value("value", Unit.Ohm)),
+        Comparator,
+        UpperThreshold,
+        LowerThreshold,
+        From,
+        PullUp,
+        High,
+        Impedance,
         PreferredResistors,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), plus = name + ".PLUS";
-        var type = request.Catalogue.Find<ComparatorType>(request.Text("comparator.type")) ?? throw new StageProblemException("comparator",
-            $"There is no class of comparator {request.Text("comparator.type")}.",
-                $"Known: {string.Join(", ", request.Catalogue.Types.OfType<ComparatorType>().Select(t => t.Name))}.");
-        Rail positive = request.Rail("comparator.positive"), negative = request.Rail("comparator.negative"),
-            rail = request.Rail("offset.rail");
+        string name = request.Name, plus = name + ".PLUS";
+        var (input, output) = request.Get(Ends);
+        var (type, positive, negative) = request.Get(Comparator);
+        var rail = request.Get(From);
         double width = positive.Volts.Value - negative.Volts.Value;
         if (!(width >= type.SupplyVolts.Low && width <= type.SupplyVolts.High))
         {
@@ -62,22 +75,19 @@ public sealed class HysteresisComparator : StageKind
                 + $"{ShiftHandMath.V(type.SupplyVolts.High)}, "
                 + $"but {positive.Name} and {negative.Name} are {ShiftHandMath.V(width)} apart.", "Choose other rails or another class.");
         }
-        double upper = request.Value("upper.value", Unit.Volts), lower = request.Value("lower.value", Unit.Volts), distance = upper - lower;
+        double upper = request.Get(UpperThreshold), lower = request.Get(LowerThreshold), distance = upper - lower;
         if (!(distance > 0))
             throw new StageProblemException("upper",
                 $"The upper threshold, {ShiftHandMath.V(upper)}, is not above the lower one, {ShiftHandMath.V(lower)}.", "");
         bool isOpen = type.Model.SourceAmps == 0;
-        if (!isOpen && (request.Has("pullup") || request.Has("high")))
-            throw new StageProblemException(request.Has("pullup") ? "pullup"
-                : "high", $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
-        var top = request.Has("high") ? request.Rail("high.rail") : positive;
-        Toleranced? pullup = isOpen ? request.Toleranced("pullup", Unit.Ohm, 0.05, PullUpOhms) : null;
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        var ends = new Levels(top.Volts.Value, pullup?.Value
-            ?? type.Model.SourceOhms, negative.Volts.Value, type.Model.SinkOhms, pullup?.Value);
-        var v = Choose(request, series, rail.Volts.Value, upper, lower, request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms)
-            .Value, ends);
+        if (!isOpen && (request.Has(PullUp) || request.Has(High)))
+            throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : High.Name, $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
+        var top = request.Get(High, positive);
+        Toleranced? pullup = isOpen ? request.Toleranced(PullUp, 0.05, PullUpOhms) : null;
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
+        var ends = new Levels(top.Volts.Value, pullup?.Value ?? type.Model.SourceOhms, negative.Volts.Value, type.Model.SinkOhms,
+            pullup?.Value);
+        var v = Choose(request, series, rail.Volts.Value, upper, lower, request.Positive(Impedance, UsualOhms), ends);
         var (found, back) = (v.Upper(rail.Volts.Value, ends), v.Lower(rail.Volts.Value, ends));
 
         Toleranced Of(double ohms) => new(ohms, tolerance);

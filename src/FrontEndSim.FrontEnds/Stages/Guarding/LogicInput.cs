@@ -17,31 +17,45 @@ public sealed class LogicInput : StageKind
     /// <inheritdoc/>
     public override string Summary =>
         "Reads a node with a logic gate and shows it with an indicator. Set a pin-guard ahead of it, and a pin of the gate's family at "
-            + "its input.";
+        + "its input.";
+
+    private static Setting<(PinType Family, Rail Rail)> Gate { get; } = Setting.Of("gate", true,
+        "Family of the gate and the rail that supplies it; one with hysteresis keeps slow edges clean.",
+        new NameBlank<PinType>("family", "logic family", "cmos-hc-hysteresis",
+            _ => PinType.All.Where(t => t.Gate is not null).Select(t => new Choice<PinType>(t.Name, () => t)), t => t.Name),
+        "on", new RailBlank("rail"));
+
+    private static Setting<bool> Inverts { get; } = Setting.Flag("inverts", "The gate's output is low while its input is high.");
+
+    private static Setting<(DiodeType Type, double Amps)> IndicatorHigh { get; } =
+        Indicator("indicator-high", "Indicator from the output to ground, lit while the output is high, and its current.");
+
+    private static Setting<(DiodeType Type, double Amps)> IndicatorLow { get; } =
+        Indicator("indicator-low", "Indicator from the rail to the output, lit while the output is low, and its current.");
+
+    private static SeriesSetting IndicatorResistors { get; } = new("resistors",
+        "Series of preferred numbers and tolerance of the indicators' resistors; E24 and 5 % if left out.");
+
+    private static Setting<(DiodeType Type, double Amps)> Indicator(string name, string help) =>
+        Setting.Of(name, false, help, DiodeBlank(DiodeKind.Led), "at", new QuantityBlank("amps", Unit.Amps));
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("gate", true, "Family of the gate and the rail that supplies it; one with hysteresis keeps slow edges clean.",
-            new Slot("family", SlotKind.LogicFamily), new Keyword("on"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("inverts", false, "The gate's output is low while its input is high."),
-        Setting.Of("indicator-high", false, "Indicator from the output to ground, lit while the output is high, and its current.",
-            new Slot("type", SlotKind.PartName), new Keyword("at"), Value("amps", Unit.Amps)),
-        Setting.Of("indicator-low", false, "Indicator from the rail to the output, lit while the output is low, and its current.",
-            new Slot("type", SlotKind.PartName), new Keyword("at"), Value("amps", Unit.Amps)),
-        Setting.Of("resistors", false, "Series of preferred numbers and tolerance of the indicators' resistors; E24 and 5 % if left out.",
-            new Slot("series", SlotKind.SeriesName), Tolerance),
+        Gate,
+        Inverts,
+        IndicatorHigh,
+        IndicatorLow,
+        IndicatorResistors,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
-        var rail = request.Rail("gate.rail");
-        var type = PinType.Find(request.Text("gate.family")) is { Gate: not null } known ? known
-            : throw new StageProblemException("gate", $"There is no logic family {request.Text("gate.family")}.",
-                $"Known: {string.Join(", ", PinType.All.Where(t => t.Gate is not null).Select(t => t.Name))}.");
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
+        var (type, rail) = request.Get(Gate);
         double supply = rail.Volts.Value;
         if (supply < type.Supply.Low || supply > type.Supply.High)
         {
@@ -52,7 +66,7 @@ public sealed class LogicInput : StageKind
         var gate = type.Gate!;
         var parts = ImmutableArray.CreateBuilder<Part>();
         var math = ImmutableArray.CreateBuilder<HandStep>();
-        parts.Add(new GatePart(name + ".U", input, output, rail.Name, type, request.Has("inverts")));
+        parts.Add(new GatePart(name + ".U", input, output, rail.Name, type, request.Has(Inverts)));
         math.Add(Threshold("rising threshold, typical", "V+", gate.RisingShare, gate.RisingVolts,
             gate.Rising(supply), rail) with
         { Measure = new ThresholdMeasure(name + ".U", true) });
@@ -65,28 +79,27 @@ public sealed class LogicInput : StageKind
                 gate.Rising(supply) - gate.Falling(supply), "V")
             { Measure = new ThresholdMeasure(name + ".U", null) });
         }
+        var (series, tolerance) = request.Preferred(IndicatorResistors, ESeries.E24, 0.05);
         foreach (bool high in new[] { true, false })
         {
-            string setting = high ? "indicator-high" : "indicator-low";
-            if (!request.Has(setting))
+            var setting = high ? IndicatorHigh : IndicatorLow;
+            if (!request.TryGet(setting, out var indicator))
                 continue;
-            var led = request.Diode(setting + ".type", DiodeKind.Led);
-            double amps = request.Value(setting + ".amps", Unit.Amps);
+            var (led, amps) = indicator;
             double forward = DiodeCurve.ForwardVolts(led.Model, amps);
             if (!(amps > 0) || !(supply > forward))
             {
-                throw new StageProblemException(setting, !(amps > 0) ? $"{setting} needs a current above 0 A."
+                throw new StageProblemException(setting.Name, !(amps > 0) ? $"{setting.Name} needs a current above 0 A."
                     : $"The indicator takes {V(forward)} at {SiText.Format(amps, "A")}, and {rail.Name} has only {V(supply)}.", "");
             }
             double wanted = (supply - forward) / amps - gate.OutputOhms;
             if (!(wanted > 0))
-                throw new StageProblemException(setting,
+                throw new StageProblemException(setting.Name,
                     $"Through the gate's own {SiText.Format(gate.OutputOhms, "ohm")} no more than "
                     + $"{SiText.Format((supply - forward) / gate.OutputOhms, "A", 2)} flow.", "Ask for less current.");
-            double ohms = request.Series("resistors.series", ESeries.E24).Nearest(wanted);
+            double ohms = series.Nearest(wanted);
             string suffix = high ? "h" : "l", middle = $"{name}.{(high ? "high" : "low")}";
-            parts.Add(new ResistorPart($"{name}.R{suffix}", high ? output
-                : rail.Name, middle, new(ohms, request.Fraction("resistors.tolerance", 0.05))));
+            parts.Add(new ResistorPart($"{name}.R{suffix}", high ? output : rail.Name, middle, new(ohms, tolerance)));
             parts.Add(new DiodePart($"{name}.D{suffix}", middle, high ? Circuit.Ground : output, led));
             math.Add(new($"forward voltage of the indicator at {SiText.Format(amps, "A")}", "Vf from its curve", led.Name, forward, "V"));
             math.Add(new("resistor wanted", $"R{suffix} = ({rail.Name} − Vf) / I − Rgate",
@@ -97,7 +110,7 @@ public sealed class LogicInput : StageKind
                     (supply - forward) / (ohms + gate.OutputOhms), "A")
             {
                 // Lit while the output is high: the input high, or low if the gate inverts.
-                Measure = new HeldCurrentMeasure($"{name}.D{suffix}", input, high != request.Has("inverts") ? supply : 0),
+                Measure = new HeldCurrentMeasure($"{name}.D{suffix}", input, high != request.Has(Inverts) ? supply : 0),
             });
         }
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };

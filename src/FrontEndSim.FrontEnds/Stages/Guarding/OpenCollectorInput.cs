@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Shifting;
@@ -23,34 +24,45 @@ public sealed class OpenCollectorInput : StageKind
     public override string Summary =>
         "Reads a contact or an open collector to ground: pull-up for its current, series resistor and capacitor against bounce.";
 
+    /// <summary>The supply that a pull-up leads to.</summary>
+    internal static Setting<Rail> PulledTo { get; } =
+        Setting.Of("rail", true, "The supply that the pull-up leads to.", new RailBlank("supply"));
+
+    private static AmountSetting Wets { get; } =
+        Amount("wets", "Current of the closed contact, which the pull-up follows from; 2 mA if left out.", Unit.Amps);
+
+    private static PartSetting PullUp { get; } = Resistor("pullup", "The pull-up itself.");
+
+    private static PartSetting Series { get; } = Resistor("series", "Resistor to the output; 10 kohm if left out.");
+
+    private static PartSetting Shunt { get; } = Capacitor("shunt", "Capacitor from the output to ground.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("supply", SlotKind.Rail)),
-        Setting.Of("wets", false, "Current of the closed contact, which the pull-up follows from; 2 mA if left out.",
-            Value("value", Unit.Amps)),
-        Setting.Of("pullup", false, "The pull-up itself.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("series", false, "Resistor to the output; 10 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("shunt", false, "Capacitor from the output to ground.", Value("value", Unit.Farad), Tolerance),
+        PulledTo,
+        Wets,
+        PullUp,
+        Series,
+        Shunt,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
-        var rail = request.Rail("rail.supply");
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
+        var rail = request.Get(PulledTo);
         double supply = rail.Volts.Value;
         if (!(supply > 0))
             throw new StageProblemException("rail",
                 $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
-        if (request.Has("wets") && request.Has("pullup"))
+        if (request.Has(Wets) && request.Has(PullUp))
             throw new StageProblemException("wets", $"The pull-up of stage {name} is given; its current follows.",
                 "Leave out one of them.");
-        double wets = request.Toleranced("wets", Unit.Amps, 0, UsualAmps).Value;
-        var pullup = request.Has("pullup") ? request.Toleranced("pullup", Unit.Ohm, 0.05)
-            : new Toleranced(ESeries.E24.Nearest(supply / wets), 0.05);
-        var series = request.Toleranced("series", Unit.Ohm, 0.05, 10e3);
+        var pullup = request.Toleranced(PullUp, 0.05, ESeries.E24.Nearest(supply / request.Positive(Wets, UsualAmps)));
+        var series = request.Toleranced(Series, 0.05, 10e3);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(name + ".Rp", rail.Name, input, pullup));
         parts.Add(new ResistorPart(name + ".R", input, output, series) { Role = Role.SeriesResistor });
@@ -72,17 +84,15 @@ public sealed class OpenCollectorInput : StageKind
                 });
                 if (closed ? volts >= LowShare * supply : volts <= HighShare * supply)
                 {
-                    throw new StageProblemException(request.Has("pullup") ? "pullup"
-                        : "wets",
+                    throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : Wets.Name,
                         $"With {ShiftHandMath.Ohms(value)} the contact stands at {ShiftHandMath.V(volts)}, which no gate on {v} reads as "
                         + $"{(closed ? "low" : "high")}.",
                         closed ? "Take a larger pull-up, or less current." : "Take a smaller pull-up, or more current.");
                 }
             }
         }
-        if (request.Has("shunt"))
+        if (request.Given(Shunt, 0.1) is { } shunt)
         {
-            var shunt = request.Toleranced("shunt", Unit.Farad, 0.1);
             parts.Add(new CapacitorPart(name + ".C", output, Circuit.Ground, shunt));
             double late = -Math.Log(1 - HighShare);
             string c = SiText.Format(shunt.Value, "F");

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
@@ -13,23 +13,32 @@ public sealed class PinGuard : StageKind
     /// <inheritdoc/>
     public override string Summary =>
         "Keeps faults from a pin: a series resistor limits the current, then a zener and Schottky diodes clamp, a capacitor takes fast "
-            + "edges.";
+        + "edges.";
+
+    private static Setting<DiodeType> Zener { get; } = Diode("zener",
+        "Zener from ground (anode) to the pin (cathode): bounds the pin above, and one diode drop below ground.", DiodeKind.Zener);
+
+    /// <summary>A clamp to ground.</summary>
+    internal static Setting<DiodeType> Low { get; } = Diode("schottky",
+        "Schottky diode from ground (anode) to the pin (cathode): bounds the pin below ground.", DiodeKind.Schottky);
+
+    /// <summary>A clamp to a rail.</summary>
+    internal static Setting<(DiodeType Type, Rail Rail)> High { get; } = Setting.Of("schottky-high", false,
+        "Schottky diode from the pin (anode) to a rail (cathode): bounds the pin above the rail.",
+        DiodeBlank(DiodeKind.Schottky), "to", new RailBlank("rail"));
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("from", true, "Input node and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
-        Setting.Of("series", true, "Series resistor.", Value("value", Unit.Ohm), Tolerance),
-        .. GuardParts.SeriesRatings,
-        Setting.Of("shunt", false, "Capacitor from the pin to ground.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("zener", false, "Zener from ground (anode) to the pin (cathode): bounds the pin above, and one diode drop below ground.",
-            new Slot("type", SlotKind.PartName)),
-        Setting.Of("schottky", false, "Schottky diode from ground (anode) to the pin (cathode): bounds the pin below ground.",
-            new Slot("type", SlotKind.PartName)),
-        Setting.Of("schottky-high", false, "Schottky diode from the pin (anode) to a rail (cathode): bounds the pin above the rail.",
-            new Slot("type", SlotKind.PartName), new Keyword("to"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("pulldown", false, "Resistor from the pin to ground, which holds the pin when nothing is connected.",
-            Value("value", Unit.Ohm), Tolerance),
+        GuardParts.Ends,
+        GuardParts.Series,
+        GuardParts.Rated,
+        GuardParts.Pulse,
+        GuardParts.Shunt,
+        Zener,
+        Low,
+        High,
+        GuardParts.PullDown,
         GuardParts.Bleeder,
     ];
 
@@ -37,13 +46,12 @@ public sealed class PinGuard : StageKind
     protected override Stage Assemble(StageRequest request)
     {
         var guard = new GuardParts(request);
-        if (request.Has("zener"))
-            guard.AddBelow(".Dz", request.Diode("zener.type", DiodeKind.Zener));
-        if (request.Has("schottky"))
-            guard.AddBelow(".Dl", request.Diode("schottky.type", DiodeKind.Schottky, DiodeKind.Junction));
-        if (request.Has("schottky-high"))
-            guard.AddAbove(".Dh", request.Rail("schottky-high.rail"),
-                request.Diode("schottky-high.type", DiodeKind.Schottky, DiodeKind.Junction));
+        if (request.TryGet(Zener, out var zener))
+            guard.AddBelow(".Dz", zener);
+        if (request.TryGet(Low, out var low))
+            guard.AddBelow(".Dl", low);
+        if (request.TryGet(High, out var high))
+            guard.AddAbove(".Dh", high.Rail, high.Type);
         return guard.ToStage(this);
     }
 }

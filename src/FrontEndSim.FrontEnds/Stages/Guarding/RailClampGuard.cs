@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Quantities;
@@ -18,45 +19,44 @@ public sealed class RailClampGuard : StageKind
     /// <inheritdoc/>
     public override string Summary =>
         "Keeps a pin between ground and its supply: a series resistor limits the current, a diode to each of them takes it, a capacitor "
-            + "takes fast edges.";
+        + "takes fast edges.";
+
+    private static Setting<(DiodeType Type, Rail Rail)> Diodes { get; } = Setting.Of("diodes", true,
+        "Type of both diodes, and the supply that the upper one leads to: one that can sink, or is loaded by more than a fault brings.",
+        DiodeBlank(DiodeKind.Schottky, DiodeKind.Junction), "to", new RailBlank("rail"));
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("from", true, "Input node and the node of the pin.", Node("input"), new Keyword("to"), Node("output")),
-        Setting.Of("series", true, "Series resistor.", Value("value", Unit.Ohm), Tolerance),
-        .. GuardParts.SeriesRatings,
-        Setting.Of("diodes", true,
-            "Type of both diodes, and the supply that the upper one leads to: one that can sink, or is loaded by more than a fault brings.",
-            new Slot("type", SlotKind.PartName), new Keyword("to"), new Slot("rail", SlotKind.Rail)),
-        Setting.Of("shunt", false, "Capacitor from the pin to ground.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("pulldown", false, "Resistor from the pin to ground, which holds the pin when nothing is connected.",
-            Value("value", Unit.Ohm), Tolerance),
+        GuardParts.Ends,
+        GuardParts.Series,
+        GuardParts.Rated,
+        GuardParts.Pulse,
+        Diodes,
+        GuardParts.Shunt,
+        GuardParts.PullDown,
         GuardParts.Bleeder,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        var rail = request.Rail("diodes.rail");
+        var (type, rail) = request.Get(Diodes);
         double supply = rail.Volts.Value;
         if (!(supply > 0))
             throw new StageProblemException("diodes",
                 $"The upper diode leads to a positive supply, but {rail.Name} is at {SiText.Format(supply, "V")}.",
                 "Name the supply of the pin.");
-        string name = request.Name, pin = request.Text("from.output");
-        var type = request.Diode("diodes.type", DiodeKind.Schottky, DiodeKind.Junction);
+        string name = request.Name, pin = request.Get(GuardParts.Ends).Output;
         var guard = new GuardParts(request);
         guard.AddAbove(".Dh", rail, type);
         guard.AddBelow(".Dl", type);
         double drop = DiodeCurve.ForwardVolts(type.Model, ClampAmps), leak = DiodeCurve.LeakageAmps(type.Model, supply);
         string d = SiText.Format(drop, "V"), v = SiText.Format(supply, "V");
         guard.Add(
-            new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply
-                + drop, "V")
+            new("pin while the upper diode takes 1 mA", "V = Vs + Vd", $"V = {v} + {d}", supply + drop, "V")
             { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
-            new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop,
-                "V")
+            new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop, "V")
             { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
             new("what the leakage of one diode makes at the other end of the span", "Ve = Il · (R ∥ Rp)",
                 $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V")

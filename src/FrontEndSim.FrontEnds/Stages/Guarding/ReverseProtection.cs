@@ -19,41 +19,51 @@ public sealed class ReverseProtection : StageKind
         "Keeps a source that is connected the wrong way round from what follows, with a diode in series or a p-channel transistor that "
         + "loses less.";
 
+    private static Setting<DiodeType> InSeries { get; } =
+        Diode("diode", "Type of a diode in series.", DiodeKind.Schottky, DiodeKind.Junction);
+
+    private static Setting<PartType> Channel { get; } =
+        Transistor(false, "Type of a p-channel transistor in series, drain at the source, instead of the diode.");
+
+    private static PartSetting Gate { get; } = Resistor("gate", "Resistor from the transistor's gate to ground; 100 kohm if left out.");
+
+    private static Setting<DiodeType> Zener { get; } =
+        Diode("zener", "Zener from the gate to what follows, which bounds the voltage of the gate.", DiodeKind.Zener);
+
+    private static AmountSetting Load { get; } = RequiredAmount("load", "Largest current of what follows.", Unit.Amps, "amps");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("diode", false, "Type of a diode in series.", new Slot("type", SlotKind.PartName)),
-        Setting.Of("transistor", false, "Type of a p-channel transistor in series, drain at the source, instead of the diode.",
-            new Slot("type", SlotKind.TransistorName)),
-        Setting.Of("gate", false, "Resistor from the transistor's gate to ground; 100 kohm if left out.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("zener", false, "Zener from the gate to what follows, which bounds the voltage of the gate.",
-            new Slot("type", SlotKind.PartName)),
-        Setting.Of("load", true, "Largest current of what follows.", Value("amps", Unit.Amps)),
+        InSeries,
+        Channel,
+        Gate,
+        Zener,
+        Load,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), gate = name + ".G";
-        double load = request.Value("load.amps", Unit.Amps);
+        string name = request.Name, gate = name + ".G";
+        var (input, output) = request.Get(Ends);
+        double load = request.Get(Load);
         if (!(load > 0))
             throw new StageProblemException("load", "The current of what follows must be above 0 A.", "");
-        if (request.Has("diode") == request.Has("transistor"))
-            throw new StageProblemException(request.Has("diode") ? "transistor"
-                : null, $"Stage {name} needs either a diode or a transistor.", "Give one of them.");
+        if (request.Has(InSeries) == request.Has(Channel))
+            throw new StageProblemException(request.Has(InSeries) ? Channel.Name : null,
+                $"Stage {name} needs either a diode or a transistor.", "Give one of them.");
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double open = sensor?.Span.Middle ?? 0, fed = open - load * (sensor?.SourceOhms ?? 0);
         ImmutableArray<Part> parts;
         var math = ImmutableArray.CreateBuilder<HandStep>();
         double drop;
-        if (request.Has("diode"))
+        if (request.TryGet(InSeries, out var diode))
         {
-            if (request.Has("zener") || request.Has("gate"))
-                throw new StageProblemException(request.Has("zener") ? "zener"
-                    : "gate", "A diode in series has no gate.", "Leave it out, or take a transistor.");
-            var diode = request.Diode("diode.type", DiodeKind.Schottky, DiodeKind.Junction);
+            if (request.Has(Zener) || request.Has(Gate))
+                throw new StageProblemException(request.Has(Zener) ? Zener.Name : Gate.Name,
+                    "A diode in series has no gate.", "Leave it out, or take a transistor.");
             parts = [new DiodePart(name + ".D", input, output, diode) { Role = Role.Rectifier }];
             drop = DiodeCurve.ForwardVolts(diode.Model, load);
             math.Add(new("forward voltage at the largest current", "Vf from its curve",
@@ -63,18 +73,16 @@ public sealed class ReverseProtection : StageKind
         }
         else
         {
-            string typeName = request.Text("transistor.type");
-            if (request.Catalogue.Find<MosType>(typeName) is not { Sheet.Polarity: Polarity.P } type)
-                throw new StageProblemException("transistor", $"{typeName} is no p-channel transistor.",
+            if (request.Get(Channel) is not MosType { Sheet.Polarity: Polarity.P } type)
+                throw new StageProblemException("transistor", $"{request.Get(Channel).Name} is no p-channel transistor.",
                     "Describe one from its data sheet, or take a diode.");
-            var resistor = request.Toleranced("gate", Unit.Ohm, 0.05, 100e3);
+            var resistor = request.Toleranced(Gate, 0.05, 100e3);
             parts =
             [
                 new MosPart(name + ".Q", input, gate, output, type),
                 new ResistorPart(name + ".Rg", gate, Circuit.Ground, resistor) { Role = Role.PullDown },
-                .. request.Has("zener")
-                    ? [new DiodePart(name + ".Dz", gate, output, request.Diode("zener.type", DiodeKind.Zener)) { Role = Role.Zener }]
-                    : Array.Empty<Part>(),
+                .. request.TryGet(Zener, out var zener)
+                    ? [new DiodePart(name + ".Dz", gate, output, zener) { Role = Role.Zener }] : Array.Empty<Part>(),
             ];
             var m = type.Model;
             // The channel at first: 1/(β·(Vgs − Vth)), with what is in series.

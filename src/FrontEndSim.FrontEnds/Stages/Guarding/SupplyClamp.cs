@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Quantities;
@@ -18,36 +19,46 @@ public sealed class SupplyClamp : StageKind
     public override string Summary =>
         "Holds a supply that only delivers where clamps push current into it: a zener to ground, a resistor and a capacitor beside it.";
 
+    private static Setting<Rail> On { get; } = Setting.Of("on", true, "The supply.", new RailBlank("rail"));
+
+    private static Setting<DiodeType> Zener { get; } = Diode("zener", "Zener from the supply to ground.", DiodeKind.Zener);
+
+    private static AmountSetting Takes { get; } =
+        RequiredAmount("takes", "The largest current that a fault pushes into the supply.", Unit.Amps, "amps");
+
+    private static PartSetting Load { get; } =
+        Resistor("load", "Resistor from the supply to ground, which takes what it can at the supply's own voltage.");
+
+    private static PartSetting Reservoir { get; } = Capacitor("reservoir", "Capacitor beside it.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Setting.Of("on", true, "The supply.", new Slot("rail", SlotKind.Rail)),
-        Setting.Of("zener", false, "Zener from the supply to ground.", new Slot("type", SlotKind.PartName)),
-        Setting.Of("takes", true, "The largest current that a fault pushes into the supply.", Value("amps", Unit.Amps)),
-        Setting.Of("load", false, "Resistor from the supply to ground, which takes what it can at the supply's own voltage.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("reservoir", false, "Capacitor beside it.", Value("value", Unit.Farad), Tolerance),
+        On,
+        Zener,
+        Takes,
+        Load,
+        Reservoir,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, ground = Circuit.Ground;
-        var rail = request.Rail("on.rail");
-        double supply = rail.Volts.Value, takes = request.Value("takes.amps", Unit.Amps);
+        var rail = request.Get(On);
+        double supply = rail.Volts.Value, takes = request.Get(Takes);
         if (!(supply > 0))
             throw new StageProblemException("on",
                 $"A clamp from a supply to ground is for a positive one, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "");
         if (!(takes > 0))
             throw new StageProblemException("takes", "The current must be above 0 A.", "");
-        if (!request.Has("zener") && !request.Has("load"))
+        if (!request.Has(Zener) && !request.Has(Load))
             throw new StageProblemException(null, $"Stage {name} has nothing that takes the current.", "Give a zener, a load, or both.");
         var parts = ImmutableArray.CreateBuilder<Part>();
         var math = ImmutableArray.CreateBuilder<HandStep>();
         double rest = takes, highest = supply;
-        if (request.Has("load"))
+        if (request.Given(Load, 0.05) is { } load)
         {
-            var load = request.Toleranced("load", Unit.Ohm, 0.05);
             parts.Add(new ResistorPart(name + ".R", rail.Name, ground, load));
             double flows = supply / load.Value;
             math.Add(new("current that the load takes at the supply's own voltage", $"I = {rail.Name}/R",
@@ -55,9 +66,8 @@ public sealed class SupplyClamp : StageKind
             rest = Math.Max(0, takes - flows);
             highest = Math.Max(supply, takes * load.Value);
         }
-        if (request.Has("zener"))
+        if (request.TryGet(Zener, out var zener))
         {
-            var zener = request.Diode("zener.type", DiodeKind.Zener);
             double leak = DiodeCurve.LeakageAmps(zener.Model, supply);
             parts.Add(new DiodePart(name + ".Dz", ground, rail.Name, zener) { Role = Role.Zener });
             math.Add(new("current left for the zener", "Iz = Ifault − I",
@@ -68,9 +78,8 @@ public sealed class SupplyClamp : StageKind
         else
             math.Add(new("voltage that the fault's current makes in the load, at least the supply's",
                 "V = max(Vs, Ifault·R)", $"max({ShiftHandMath.V(supply)}, {SiText.Format(highest, "V")})", highest, "V"));
-        if (request.Has("reservoir"))
+        if (request.Given(Reservoir, 0.2) is { } farads)
         {
-            var farads = request.Toleranced("reservoir", Unit.Farad, 0.2);
             parts.Add(new CapacitorPart(name + ".C", rail.Name, ground, farads));
             math.Add(new("rise in a microsecond of that current", "dV = I·1 µs/C",
                 $"{SiText.Format(takes, "A")}·1 µs/{SiText.Format(farads.Value, "F")}", takes * 1e-6 / farads.Value, "V"));

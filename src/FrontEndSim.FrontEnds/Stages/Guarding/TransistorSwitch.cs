@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Shifting;
@@ -12,8 +13,7 @@ namespace FrontEndSim.FrontEnds.Stages.Guarding;
 public sealed class TransistorSwitch : StageKind
 {
     // Saturation is stated at a base current of a tenth of the collector's (common practice of data sheets). A silicon junction carries
-    // next to nothing
-    // below 0.4 V and stands at 0.7 V while it conducts (common practice, no source).
+    // next to nothing below 0.4 V and stands at 0.7 V while it conducts (common practice, no source).
     private const double ForcedGain = 10, OffVolts = 0.4, OnVolts = 0.7;
 
     // Levels at the output: low by any logic family's input, high within a tenth of its supply.
@@ -26,45 +26,53 @@ public sealed class TransistorSwitch : StageKind
     public override string Summary =>
         "Translates the levels of one supply into those of another with an npn or n-channel transistor and a pull-up, inverted.";
 
+    private static Setting<PartType> Switch { get; } =
+        Transistor(true, "Type of the transistor, npn or n-channel; its emitter or source is at ground.");
+
+    private static PartSetting PullUp { get; } = Resistor("pullup", "Pull-up resistor; 10 kohm if left out.");
+
+    private static AmountSetting High { get; } = RequiredAmount("high", "Lowest voltage of the input that is a high.", Unit.Volts);
+
+    private static AmountSetting Low { get; } = RequiredAmount("low", "Highest voltage of the input that is a low.", Unit.Volts);
+
+    private static PartSetting Series { get; } = Resistor("series",
+        "Resistor from the input to base or gate; of E24 if left out, so that the base carries a tenth of the collector's current.");
+
+    private static PartSetting Hold { get; } =
+        Resistor("hold", "Resistor from base or gate to ground, which keeps the transistor off.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("transistor", true, "Type of the transistor, npn or n-channel; its emitter or source is at ground.",
-            new Slot("type", SlotKind.TransistorName)),
-        Setting.Of("rail", true, "The supply that the pull-up leads to.", new Slot("supply", SlotKind.Rail)),
-        Setting.Of("pullup", false, "Pull-up resistor; 10 kohm if left out.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("high", true, "Lowest voltage of the input that is a high.", Value("value", Unit.Volts)),
-        Setting.Of("low", true, "Highest voltage of the input that is a low.", Value("value", Unit.Volts)),
-        Setting.Of("series", false,
-            "Resistor from the input to base or gate; of E24 if left out, so that the base carries a tenth of the collector's current.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("hold", false, "Resistor from base or gate to ground, which keeps the transistor off.",
-            Value("value", Unit.Ohm), Tolerance),
+        Switch,
+        OpenCollectorInput.PulledTo,
+        PullUp,
+        High,
+        Low,
+        Series,
+        Hold,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"),
-            ground = Circuit.Ground, gate = name + ".IN";
-        var rail = request.Rail("rail.supply");
-        double supply = rail.Volts.Value, high = request.Value("high.value", Unit.Volts), low = request.Value("low.value", Unit.Volts);
+        string name = request.Name, ground = Circuit.Ground, gate = name + ".IN";
+        var (input, output) = request.Get(Ends);
+        var rail = request.Get(OpenCollectorInput.PulledTo);
+        double supply = rail.Volts.Value, high = request.Get(High), low = request.Get(Low);
         if (!(supply > 0))
             throw new StageProblemException("rail",
                 $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
         if (!(high > low))
             throw new StageProblemException("high",
                 $"The lowest high, {ShiftHandMath.V(high)}, is not above the highest low, {ShiftHandMath.V(low)}.", "");
-        var pullup = request.Toleranced("pullup", Unit.Ohm, 0.05, 10e3);
-        Toleranced? hold = request.Has("hold") ? request.Toleranced("hold", Unit.Ohm, 0.05) : null;
-        string type = request.Text("transistor.type");
-        var bipolar = request.Catalogue.Find<BipolarType>(type);
-        var mos = request.Catalogue.Find<MosType>(type);
-        if ((bipolar?.Sheet.Polarity ?? mos?.Sheet.Polarity) is not Polarity.N)
+        var pullup = request.Toleranced(PullUp, 0.05, 10e3);
+        Toleranced? hold = request.Given(Hold, 0.05);
+        var type = request.Get(Switch);
+        if (type is not (BipolarType { Sheet.Polarity: Polarity.N } or MosType { Sheet.Polarity: Polarity.N }))
         {
-            throw new StageProblemException("transistor", bipolar is null && mos is null
-                ? $"There is no transistor type {type}." : $"{type} pulls to a positive supply; here one pulls to ground.",
+            throw new StageProblemException("transistor", $"{type.Name} pulls to a positive supply; here one pulls to ground.",
                 "Take an npn or an n-channel type, such as 2N3904 or 2N7002.");
         }
         double collector = supply / pullup.Value, held = hold is { } h ? 1 / h.Value : 0;
@@ -73,13 +81,13 @@ public sealed class TransistorSwitch : StageKind
             $"{ShiftHandMath.V(supply)}/{ShiftHandMath.Ohms(pullup.Value)}", collector, "A"));
         var parts = ImmutableArray.CreateBuilder<Part>();
         Toleranced series;
-        if (bipolar is not null)
+        if (type is BipolarType bipolar)
         {
             double wanted = (high - OnVolts) / (collector / ForcedGain + OnVolts * held);
-            if (!(wanted > 0) && !request.Has("series"))
-                throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type} on.",
+            if (!(wanted > 0) && !request.Has(Series))
+                throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type.Name} on.",
                     "Divide less, or raise what is a high.");
-            series = request.Toleranced("series", Unit.Ohm, 0.05, request.Has("series") ? null : ESeries.E24.Neighbours(wanted)[0]);
+            series = request.Given(Series, 0.05) ?? new(ESeries.E24.Neighbours(wanted)[0], 0.05);
             math.Add(new("base resistor wanted", "Rb = (Vhigh − 0.7 V)/(Ic/10 + 0.7 V/Rh)",
                 $"({ShiftHandMath.V(high)} − 0.7 V)/({SiText.Format(collector / ForcedGain + OnVolts * held, "A", 3)})", wanted, "ohm"));
             double current = (high - OnVolts) / series.Value - OnVolts * held;
@@ -91,31 +99,29 @@ public sealed class TransistorSwitch : StageKind
                 hold is { } toGround
                     ? $"{ShiftHandMath.V(low)}·{ShiftHandMath.Ohms(toGround.Value)}/({ShiftHandMath.Ohms(series.Value)} + "
                     + $"{ShiftHandMath.Ohms(toGround.Value)})" : ShiftHandMath.V(low), off, "V"));
-            if (off > OffVolts && !request.Has("series"))
+            if (off > OffVolts && !request.Has(Series))
                 throw new StageProblemException("low",
-                    $"A low of {ShiftHandMath.V(low)} leaves {ShiftHandMath.V(off)} at the base, where {type} conducts.",
+                    $"A low of {ShiftHandMath.V(low)} leaves {ShiftHandMath.V(off)} at the base, where {type.Name} conducts.",
                     "Add hold, a resistor from the base to ground, or lower what is a low.");
             parts.Add(new BipolarPart(name + ".Q1", output, gate, ground, bipolar));
         }
         else
         {
-            series = request.Toleranced("series", Unit.Ohm, 0.05, 1e3);
+            series = request.Toleranced(Series, 0.05, 1e3);
             double share = hold is { } to ? to.Value / (series.Value + to.Value) : 1;
-            math.Add(new("gate voltage at a high", hold is null ? "Vg = Vhigh"
-                : "Vg = Vhigh·Rh/(Rg + Rh)", $"{SiText.Plain(share, "")}·{ShiftHandMath.V(high)}", share * high, "V"));
-            math.Add(new("gate voltage at a low", hold is null ? "Vg = Vlow"
-                : "Vg = Vlow·Rh/(Rg + Rh)", $"{SiText.Plain(share, "")}·{ShiftHandMath.V(low)}", share * low, "V"));
-            parts.Add(new MosPart(name + ".Q1", output, gate, ground, mos!));
+            math.Add(new("gate voltage at a high", hold is null ? "Vg = Vhigh" : "Vg = Vhigh·Rh/(Rg + Rh)",
+                $"{SiText.Plain(share, "")}·{ShiftHandMath.V(high)}", share * high, "V"));
+            math.Add(new("gate voltage at a low", hold is null ? "Vg = Vlow" : "Vg = Vlow·Rh/(Rg + Rh)",
+                $"{SiText.Plain(share, "")}·{ShiftHandMath.V(low)}", share * low, "V"));
+            parts.Add(new MosPart(name + ".Q1", output, gate, ground, (MosType)type));
         }
         parts.Insert(0, new ResistorPart(name + ".Rs", input, gate, series) { Role = Role.SeriesResistor });
         if (hold is { } r)
             parts.Add(new ResistorPart(name + ".Rh", gate, ground, r) { Role = Role.PullDown });
         parts.Add(new ResistorPart(name + ".Rc", rail.Name, output, pullup));
-        math.Add(new("output at a high, to be a low", "Vo < 0.4 V", "0", 0,
-            "V")
+        math.Add(new("output at a high, to be a low", "Vo < 0.4 V", "0", 0, "V")
         { Measure = new HeldVoltageMeasure(output, input, high), Allowed = LowVolts });
-        math.Add(new("output at a low, to be a high", $"Vo = {rail.Name}", ShiftHandMath.V(supply),
-            supply, "V")
+        math.Add(new("output at a low, to be a high", $"Vo = {rail.Name}", ShiftHandMath.V(supply), supply, "V")
         { Measure = new HeldVoltageMeasure(output, input, low), Allowed = HighShare * supply });
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()) { HandMath = math.ToImmutable() };
     }

@@ -13,49 +13,50 @@ namespace FrontEndSim.FrontEnds.Stages.Rectifying;
 /// </summary>
 public sealed class PeakHold : StageKind
 {
-    private const string UsualDiode = "1N4148";
-
     /// <inheritdoc/>
     public override string Name => "peak-hold";
 
     /// <inheritdoc/>
     public override string Summary => "Holds the highest voltage that its input has had, and lets it fall slowly.";
 
+    private static PartSetting Hold { get; } = new("hold", true, "Capacitor that holds the voltage.", Unit.Farad);
+
+    private static AmountSetting Decay { get; } = RequiredAmount("decay",
+        "Time constant with which it falls; the resistor beside the capacitor follows from it.", Unit.Seconds);
+
+    private static PartSetting Damping { get; } = Resistor("damping",
+        "Resistor between diode and capacitor, outside of the loop, which keeps it stable; 470 ohm if left out.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("hold", true, "Capacitor that holds the voltage.", Value("value", Unit.Farad), Tolerance),
-        Setting.Of("decay", true, "Time constant with which it falls; the resistor beside the capacitor follows from it.",
-            Value("value", Unit.Seconds)),
-        Setting.Of("damping", false, "Resistor between diode and capacitor, outside of the loop, which keeps it stable; 470 ohm if left "
-            + "out.", Value("value", Unit.Ohm), Tolerance),
+        Hold,
+        Decay,
+        Damping,
         OpAmpOnRails("Class of both op amps and their supply rails."),
-        Setting.Of("diode", false, "Type of the diode; 1N4148 if left out.", new Slot("type", SlotKind.PartName)),
+        PrecisionRectifier.RectifiedBy("Type of the diode; 1N4148 if left out."),
         PreferredResistors,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
-        ShifterLimits.CheckRails(type, positive, negative);
-        var diode = request.Has("diode") ? request.Diode("diode.type", DiodeKind.Junction, DiodeKind.Schottky)
-            : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction)
-                ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
-        var series = request.Series("resistors.series", ESeries.E24);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        var hold = request.Toleranced("hold", Unit.Farad, 0.05);
-        double decay = request.Toleranced("decay", Unit.Seconds, 0).Value, ohms = series.Nearest(decay / hold.Value);
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
+        var amp = request.Get(OpAmp).Checked();
+        var diode = PrecisionRectifier.Rectifier(request);
+        var (type, positive, negative) = amp;
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E24);
+        var hold = request.Toleranced(Hold, 0.05);
+        double decay = request.Positive(Decay), ohms = series.Nearest(decay / hold.Value);
         if (ohms is < 10e3 or > 100e6)
         {
             throw new StageProblemException("decay",
                 $"A decay of {SiText.Format(decay, "s")} from {SiText.Format(hold.Value, "F")} takes {SiText.Format(ohms, "ohm")}, "
                 + "and 10 kohm to 100 Mohm can be had.", "Choose another capacitor.");
         }
-        var damping = request.Toleranced("damping", Unit.Ohm, tolerance, 470);
+        var damping = request.Toleranced(Damping, tolerance, 470);
         string drive = name + ".DRIVE", top = name + ".TOP", held = name + ".HELD";
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double charge = type.Model.OutputLimitAmps / hold.Value, droop = 1 - Math.Exp(-1e-3 / (ohms * hold.Value));
@@ -64,12 +65,12 @@ public sealed class PeakHold : StageKind
         var line = new LinearExpectation(gain, 0);
         return new Stage(name, Name, [new("from", input), new("to", output)],
         [
-            new OpAmpPart(name + ".U1", input, top, drive, positive.Name, negative.Name, type),
+            amp.Part(name + ".U1", input, top, drive),
             new DiodePart(name + ".D", drive, top, diode) { Role = Role.Rectifier },
             new ResistorPart(name + ".Rd", top, held, damping),
             new CapacitorPart(name + ".C", held, Circuit.Ground, hold),
             new ResistorPart(name + ".R", held, Circuit.Ground, new(ohms, tolerance)) { Role = Role.PullDown },
-            new OpAmpPart(name + ".U2", held, output, output, positive.Name, negative.Name, type),
+            amp.Part(name + ".U2", held, output, output),
         ])
         {
             HandMath =

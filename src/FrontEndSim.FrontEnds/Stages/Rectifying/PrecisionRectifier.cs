@@ -26,32 +26,43 @@ public sealed class PrecisionRectifier : StageKind
     public override string Summary =>
         "Rectifies without the loss of a diode's forward voltage: the absolute value of its input, or half of the wave.";
 
+    private static Setting<bool> IsFull { get; } = Setting.Of("wave", true,
+        "full for the absolute value of the input, half for the negative inputs alone, inverted.",
+        OneOf("part", ("full", true), ("half", false)));
+
+    private static AmountSetting Impedance { get; } =
+        Amount("impedance", "The smaller of its resistors, R; 10 kohm if left out.", Unit.Ohm);
+
+    /// <summary>The type of diode of a rectifier.</summary>
+    internal static Setting<DiodeType> RectifiedBy(string help) => Diode("diode", help, DiodeKind.Junction, DiodeKind.Schottky);
+
+    /// <summary>The type that is asked for, or the usual one.</summary>
+    /// <exception cref="StageProblemException">The catalogue lacks the usual one.</exception>
+    internal static DiodeType Rectifier(StageRequest request) => request.TryGet(RectifiedBy(""), out var diode) ? diode
+        : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction)
+            ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("wave", true, "full for the absolute value of the input, half for the negative inputs alone, inverted.",
-            new Slot("part", SlotKind.Choice) { Choices = ["full", "half"] }),
+        IsFull,
         OpAmpOnRails("Class of the op amps and their supply rails; they work about ground, so that one rail is negative."),
-        Setting.Of("diode", false, "Type of both diodes; 1N4148 if left out.", new Slot("type", SlotKind.PartName)),
+        RectifiedBy("Type of both diodes; 1N4148 if left out."),
         PreferredResistors,
-        Setting.Of("impedance", false, "The smaller of its resistors, R; 10 kohm if left out.", Value("value", Unit.Ohm)),
+        Impedance,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output"), ground = Circuit.Ground;
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
-        ShifterLimits.CheckSupply(type, positive, negative);
-        bool full = request.Text("wave.part") == "full";
-        var diode = request.Has("diode") ? request.Diode("diode.type", DiodeKind.Junction, DiodeKind.Schottky)
-            : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction)
-                ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
-        var series = request.Series("resistors.series", ESeries.E96);
-        double tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance);
-        double small = series.Nearest(request.Toleranced("impedance", Unit.Ohm, 0, UsualOhms).Value), large = series.Nearest(2 * small);
+        string name = request.Name, ground = Circuit.Ground;
+        var (input, output) = request.Get(Ends);
+        var amp = request.Get(OpAmp).CheckedAtGround();
+        bool full = request.Get(IsFull);
+        var diode = Rectifier(request);
+        var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
+        double small = series.Nearest(request.Positive(Impedance, UsualOhms)), large = series.Nearest(2 * small);
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double source = sensor?.SourceOhms ?? 0;
 
@@ -63,18 +74,18 @@ public sealed class PrecisionRectifier : StageKind
         // The half of the wave that is rectified comes out negative ahead of a summing stage, positive where it is the output.
         parts.Add(new DiodePart(name + ".D1", full ? half : drive, full ? drive : half, diode) { Role = Role.Rectifier });
         parts.Add(new DiodePart(name + ".D2", full ? drive : minus, full ? minus : drive, diode) { Role = Role.Rectifier });
-        parts.Add(new OpAmpPart(name + ".U1", ground, minus, drive, positive.Name, negative.Name, type));
+        parts.Add(amp.Part(name + ".U1", ground, minus, drive));
         if (full)
         {
             parts.Add(new ResistorPart(name + ".R3", half, sum, r));
             parts.Add(new ResistorPart(name + ".R4", input, sum, twice) { Role = Role.InputResistor });
             parts.Add(new ResistorPart(name + ".R5", output, sum, twice) { Role = Role.FeedbackResistor });
-            parts.Add(new OpAmpPart(name + ".U2", ground, sum, output, positive.Name, negative.Name, type));
+            parts.Add(amp.Part(name + ".U2", ground, sum, output));
         }
         double left = 1 / (1 + source * (full ? 2 / large : 1 / small));
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. HandMath(full, sensor, left, large / small / 2, small, source, tolerance, diode, type, output)],
+            HandMath = [.. HandMath(full, sensor, left, large / small / 2, small, source, tolerance, diode, amp.Type, output)],
         };
     }
 

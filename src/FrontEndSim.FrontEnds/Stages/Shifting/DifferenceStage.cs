@@ -16,50 +16,62 @@ public sealed class DifferenceStage : StageKind
     public override string Summary =>
         "Amplifies the difference between the input and another node, and adds or subtracts a divided reference; one op amp.";
 
+    private static Setting<string> Against { get; } = Setting.Of("against", false,
+        "The node that is subtracted, such as the sensor's own ground; ground if left out.", new NodeBlank("node"));
+
+    private static PartSetting Input { get; } = Resistor("input", "Resistor from the input to the plus input, R1.", "R1");
+
+    private static PartSetting PlusGround { get; } = Resistor("plus-ground", "Resistor from the plus input to ground, R2.", "R2");
+
+    private static PartSetting MinusInput { get; } =
+        Resistor("minus-input", "Resistor from the node subtracted, or from ground, to the minus input, R3.", "R3");
+
+    private static PartSetting Feedback { get; } = Resistor("feedback", "Feedback resistor, R4.", "R4");
+
+    private static PartSetting Reference { get; } = Resistor("reference",
+        "Resistor from the reference, Rr: to the plus input, or to the minus input if it subtracts.", "Rr");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
-        Setting.Of("against", false, "The node that is subtracted, such as the sensor's own ground; ground if left out.", Node("node")),
+        Against,
         Maps,
         OffsetFrom,
-        .. Potentiometer,
-        .. BufferedReference,
-        OpAmpOnRails("Class of the op amp and its supply rails."),
+        Potentiometer,
+        Turned,
+        Buffered,
+        UpperDivider,
+        LowerDivider,
+        OpAmp,
         PreferredResistors,
-        Setting.Of("input", false, "Resistor from the input to the plus input, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("plus-ground", false, "Resistor from the plus input to ground, R2.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("minus-input", false, "Resistor from the node subtracted, or from ground, to the minus input, R3.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("feedback", false, "Feedback resistor, R4.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("reference", false, "Resistor from the reference, Rr: to the plus input, or to the minus input if it subtracts.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("subtracts", false,
-            "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
+        Input,
+        PlusGround,
+        MinusInput,
+        Feedback,
+        Reference,
+        SingleStageShifter.Subtracts,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
-        var type = request.OpAmp("opamp.type");
-        Rail high = request.Rail("opamp.positive"), low = request.Rail("opamp.negative");
-        ShifterLimits.CheckRails(type, high, low);
-        string positive = high.Name, negative = low.Name;
-        var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "plus-ground"),
-            wish.Given(request, "minus-input"), wish.Given(request, "feedback"), wish.Given(request, "reference"));
+        var supplied = request.Get(OpAmp).Checked();
+        var given = new Resistors<Toleranced?>(wish.Given(request, Input), wish.Given(request, PlusGround),
+            wish.Given(request, MinusInput), wish.Given(request, Feedback), wish.Given(request, Reference));
         if (given.Rr is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.",
-                "Name the rail that the offset is taken from.");
-        bool remote = request.Has("against");
+            throw wish.Unreferenced();
+        bool remote = request.TryGet(Against, out string? other);
+        other ??= Circuit.Ground;
 
-        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given, remote);
+        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has(SingleStageShifter.Subtracts)) : Choose(wish, given, remote);
         wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
         network = network.With(wish.Reference);
         var v = network.Values;
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
         string plus = name + ".PLUS", minus = name + ".MINUS", ground = Circuit.Ground;
-        string other = remote ? request.Text("against.node") : ground;
         Toleranced Of(double chosen, Toleranced? asked) => asked ?? wish.Chosen(chosen);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(name + ".R1", input, plus, Of(v.R1!.Value, given.R1)));
@@ -70,7 +82,7 @@ public sealed class DifferenceStage : StageKind
         parts.Add(new ResistorPart(name + ".R4", output, minus, Of(v.R4!.Value, given.R4)));
         if (v.Rr is { } rr)
             parts.Add(new ResistorPart(name + ".Rr", wish.Reference!.Node, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
-        var amp = new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type);
+        var amp = supplied.Part(name + ".U1", plus, minus, output);
         parts.Add(amp);
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output), .. remote
@@ -80,19 +92,19 @@ public sealed class DifferenceStage : StageKind
             HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [],
                 .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
-            Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
+            Expected = wish.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
             Mapping = wish.Mapping,
         };
     }
 
     private static Network FromGiven(ShiftWish wish, Resistors<Toleranced?> given, bool subtracts)
     {
-        double Needed(Toleranced? value, string setting) => value?.Value ?? throw wish.Missing(setting);
+        double Needed(Toleranced? value, PartSetting setting) => value?.Value ?? throw wish.Missing(setting);
         if (given.R2 is null && (given.Rr is null || subtracts))
-            throw wish.Missing("plus-ground");
+            throw wish.Missing(PlusGround);
         if (given.R3 is null && (given.Rr is null || !subtracts))
-            throw wish.Missing("minus-input");
-        return new(new(Needed(given.R1, "input"), given.R2?.Value, given.R3?.Value, Needed(given.R4, "feedback"), given.Rr?.Value),
+            throw wish.Missing(MinusInput);
+        return new(new(Needed(given.R1, Input), given.R2?.Value, given.R3?.Value, Needed(given.R4, Feedback), given.Rr?.Value),
             subtracts, wish.SourceOhms, wish.Reference);
     }
 

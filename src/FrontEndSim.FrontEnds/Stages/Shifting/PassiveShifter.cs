@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Stages.Conditioning;
 
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
@@ -15,45 +16,55 @@ public sealed class PassiveShifter : StageKind
     public override string Summary =>
         "Scales a sensor's span down and shifts it by a reference with three resistors; without a reference it is a divider.";
 
+    private static PartSetting Reference { get; } = Resistor("reference", "Resistor from the reference to the output, R2.", "R2");
+
+    private static PartSetting Ground { get; } = Resistor("ground", "Resistor from the output to ground, R3.", "R3");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
         OffsetFrom,
-        .. Potentiometer,
-        Setting.Of("impedance", false, "About what the output's resistance shall be; 4.7 kohm if left out.", Value("value", Unit.Ohm)),
+        Potentiometer,
+        Turned,
+        Divider.Impedance,
         PreferredResistors,
-        Setting.Of("input", false, "Resistor from the input to the output, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("reference", false, "Resistor from the reference to the output, R2.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("ground", false, "Resistor from the output to ground, R3.", Value("value", Unit.Ohm), Tolerance),
+        Divider.Input,
+        Reference,
+        Ground,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
-        var (first, second, third) = (wish.Given(request, "input"), wish.Given(request, "reference"), wish.Given(request, "ground"));
+        var (first, second, third) = (wish.Given(request, Divider.Input), wish.Given(request, Reference), wish.Given(request, Ground));
         if (second is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.",
-                "Name the rail that the offset is taken from.");
+            throw wish.Unreferenced();
         Network values = wish.Mapping is null
-            ? new(first?.Value ?? throw wish.Missing("input"), second?.Value, third?.Value, wish.SourceOhms, wish.Reference)
+            ? new(first?.Value ?? throw wish.Missing(Divider.Input), second?.Value, third?.Value, wish.SourceOhms, wish.Reference)
             : Choose(wish, request, first, second, third);
         wish = wish.Turned(reference => (values with { Reference = reference }).Line);
         values = values with { Reference = wish.Reference };
 
-        string input = request.Text("from.input"), output = request.Text("from.output");
+        var (input, output) = request.Get(Ends);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor });
         if (values.R2 is { } r2)
-            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second
-                ?? wish.Chosen(r2))
-            { Role = Role.ReferenceResistor });
+        {
+            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second ?? wish.Chosen(r2))
+            {
+                Role = Role.ReferenceResistor,
+            });
+        }
         if (values.R3 is { } r3)
-            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third
-                ?? wish.Chosen(r3))
-            { Role = Role.ResistorToGround });
+        {
+            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third ?? wish.Chosen(r3))
+            {
+                Role = Role.ResistorToGround,
+            });
+        }
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
@@ -71,15 +82,14 @@ public sealed class PassiveShifter : StageKind
         if (share < 0)
             throw new StageProblemException("offset",
                 $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(wish.Offset, "V")} only with a reference of "
-                    + $"that sign, "
-                + $"and {wish.Reference!.Rail} is at {SiText.Format(wish.ReferenceVolts, "V")}.",
+                + $"that sign, and {wish.Reference!.Rail} is at {SiText.Format(wish.ReferenceVolts, "V")}.",
                     "Take the offset from a rail of the other sign.");
         if (rest < -1e-9)
             throw new StageProblemException("maps",
                 $"Resistors only lose voltage: the gain of {SiText.Format(gain, "")} for the sensor"
                 + (share > 0 ? $" and of {SiText.Format(share, "")} for the reference add up to more than 1." : " is above 1."),
                 "Use a stage with an op amp, or a smaller span at the output.");
-        double impedance = request.Has("impedance") ? request.Toleranced("impedance", Unit.Ohm, 0).Value : 4.7e3;
+        double impedance = request.Positive(Divider.Impedance, 4.7e3);
         double conductance = 1 / impedance; // G1 is its share `gain`, G2 its share `share`
         var candidates = from r1 in wish.Decade(first, impedance / gain / Math.Sqrt(10))
                          let total = 1 / ((r1 + wish.SourceOhms) * gain)

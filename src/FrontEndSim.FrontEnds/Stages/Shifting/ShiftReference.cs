@@ -52,8 +52,9 @@ internal sealed record ShiftReference
     /// <exception cref="StageProblemException">The settings contradict each other.</exception>
     public static ShiftReference? Read(StageRequest request, ShiftWish wish)
     {
-        bool turns = request.Has("potentiometer"), isBuffered = request.Has("buffered");
-        if (!request.Has("offset"))
+        var track = request.Given(StageKind.Potentiometer, 0.2);
+        bool turns = track is not null, isBuffered = request.Has(StageKind.Buffered);
+        if (!request.TryGet(StageKind.OffsetFrom, out var rail))
         {
             return turns || isBuffered ? throw new StageProblemException(turns ? "potentiometer" : "buffered",
                 $"Stage {request.Name} is to make its reference from a rail, but none is named.",
@@ -62,12 +63,12 @@ internal sealed record ShiftReference
         if (turns && isBuffered)
             throw new StageProblemException("buffered", $"Stage {request.Name} has both a potentiometer and a buffered divider.",
                 "Leave out one of them.");
-        if (!turns && request.Has("turned"))
+        if (!turns && request.Has(StageKind.Turned))
             throw new StageProblemException("turned", $"Stage {request.Name} says how far a potentiometer is turned, but has none.",
                 "Give the potentiometer's track.");
-        var rail = request.Rail("offset.rail");
         double volts = rail.Volts.Value;
         if (!turns && !isBuffered)
+        {
             return new()
             {
                 Rail = rail.Name,
@@ -75,15 +76,16 @@ internal sealed record ShiftReference
                 Node = rail.Name,
                 Volts = volts,
                 ExpectedVolts = volts,
-                SourceOhms = rail.SeriesOhms
+                SourceOhms = rail.SeriesOhms,
             };
+        }
         // A fifth above the shift at the input and at the output: then resistors alone bring it down to what is needed, in every stage.
         double share = wish.Mapping is null || volts == 0 ? 0.5
             : Math.Clamp(1.2 * Math.Abs(wish.Offset / volts) * Math.Max(1, 1 / wish.Gain), 0.2, 0.9);
         if (isBuffered)
             return Buffered(request, wish, rail, share);
         var part = new PotentiometerPart(request.Name + ".P", Circuit.Ground, rail.Name, request.Name + ".REF",
-            request.Toleranced("potentiometer", Unit.Ohm, 0.2), request.Fraction("turned.position", share));
+            track!.Value, request.Get(StageKind.Turned, share));
         if (part.Position is not (>= 0 and <= 1))
             throw new StageProblemException("turned", "A potentiometer is turned between 0 % and 100 %.", "Half way is 50 %.");
         part = part with { WiperOhms = Math.Max(SmallestWiperOhms, WiperShare * part.Ohms.Value) };
@@ -96,9 +98,8 @@ internal sealed record ShiftReference
             ExpectedVolts = 0,
             SourceOhms = 0,
             Potentiometer = part,
-            MayTurn = !request.Has("turned")
-        }
-            .Turned(part.Position);
+            MayTurn = !request.Has(StageKind.Turned),
+        }.Turned(part.Position);
     }
 
     /// <summary>The same with its potentiometer turned elsewhere.</summary>
@@ -129,7 +130,7 @@ internal sealed record ShiftReference
     private static ShiftReference Buffered(StageRequest request, ShiftWish wish, Rail rail, double share)
     {
         string name = request.Name, middle = name + ".DIV", output = name + ".REF";
-        Toleranced? upper = wish.Given(request, "divider-upper"), lower = wish.Given(request, "divider-lower");
+        Toleranced? upper = wish.Given(request, StageKind.UpperDivider), lower = wish.Given(request, StageKind.LowerDivider);
         // The pair nearest to the share wanted, of a decade of upper resistors.
         var pairs = from a in upper is { } u ? [u.Value] : wish.Decade(null, DividerOhms * (1 - share) / Math.Sqrt(10))
                     from b in wish.Near(lower, a * share / (1 - share))
@@ -138,7 +139,7 @@ internal sealed record ShiftReference
         var pair = pairs.First();
         Toleranced ra = upper ?? wish.Chosen(pair.Upper), rb = lower ?? wish.Chosen(pair.Lower);
         double volts = rail.Volts.Value * rb.Value / (ra.Value + rb.Value);
-        var type = request.OpAmp("opamp.type");
+        var amp = request.Get(StageKind.OpAmp);
         var network = new OpAmpNetwork([new Leg(ra.Value, rail.Volts.Value, IsInput: true), new Leg(rb.Value, 0)], [], 0);
         return new()
         {
@@ -146,14 +147,13 @@ internal sealed record ShiftReference
             RailVolts = rail.Volts.Value,
             Node = output,
             Volts = volts,
-            ExpectedVolts = network.Expected(type.Model).Output(rail.Volts.Value),
+            ExpectedVolts = network.Expected(amp.Type.Model).Output(rail.Volts.Value),
             SourceOhms = 0,
             Parts =
             [
                 new ResistorPart(name + ".Ra", rail.Name, middle, ra),
                 new ResistorPart(name + ".Rb", middle, Circuit.Ground, rb),
-                new OpAmpPart(name + ".Ub", middle, output, output, request.Rail("opamp.positive")
-                    .Name, request.Rail("opamp.negative").Name, type),
+                amp.Part(name + ".Ub", middle, output, output),
             ],
             HandMath =
             [

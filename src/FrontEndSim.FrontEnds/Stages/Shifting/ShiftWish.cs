@@ -59,16 +59,16 @@ internal sealed record ShiftWish
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
     public static ShiftWish Read(StageRequest request)
     {
-        Sensor? sensor = request.Has("maps") ? request.Sensor("maps.sensor") : null;
-        var series = request.Series("resistors.series", ESeries.E96);
+        var mapping = request.Mapping(out var sensor);
+        var (series, tolerance) = request.Preferred(StageKind.PreferredResistors, ESeries.E96);
         var wish = new ShiftWish
         {
             Stage = request.Name,
-            Mapping = sensor is null ? null : new(sensor.Name, sensor.Span, request.Span("maps.span")),
+            Mapping = mapping,
             // The source resistance adds to the input resistor where the sensor drives the stage directly.
-            SourceOhms = sensor?.Node == request.Text("from.input") ? sensor!.SourceOhms : 0,
+            SourceOhms = sensor?.Node == request.Get(StageKind.Ends).Input ? sensor!.SourceOhms : 0,
             Series = series,
-            Tolerance = request.Fraction("resistors.tolerance", series.UsualTolerance),
+            Tolerance = tolerance,
         };
         return wish with { Reference = ShiftReference.Read(request, wish) };
     }
@@ -135,8 +135,7 @@ internal sealed record ShiftWish
     }
 
     /// <summary>The resistor that was given, or null.</summary>
-    public Toleranced? Given(StageRequest request, string setting) =>
-        request.Has(setting) ? request.Toleranced(setting, Unit.Ohm, Tolerance) : null;
+    public Toleranced? Given(StageRequest request, PartSetting setting) => request.Given(setting, Tolerance);
 
     /// <summary>A chosen resistor.</summary>
     public Toleranced Chosen(double ohms) => new(ohms, Tolerance);
@@ -150,7 +149,11 @@ internal sealed record ShiftWish
         given is { } g ? [g.Value] : ohms is >= 10 and <= 10e6 ? Series.Neighbours(ohms).Distinct() : [];
 
     /// <summary>The problem of a resistor that has to be given where no mapping is.</summary>
-    public StageProblemException Missing(string setting) => new(setting,
-        $"Stage {Stage} needs either a wanted span, or its resistors; {setting} is missing.",
-            $"Give {setting}, or say where the sensor's span is to land.");
+    public StageProblemException Missing(PartSetting setting) => new(setting.Name,
+        $"Stage {Stage} needs either a wanted span, or its resistors; {setting.Name} is missing.",
+        $"Give {setting.Name}, or say where the sensor's span is to land.");
+
+    /// <summary>The problem of a resistor to a reference where there is none.</summary>
+    public StageProblemException Unreferenced() => new("reference", $"Stage {Stage} has a resistor to a reference, and no reference.",
+        "Name the rail that the offset is taken from.");
 }

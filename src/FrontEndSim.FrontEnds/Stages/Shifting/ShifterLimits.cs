@@ -11,37 +11,6 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
 
     public double Lowest => Negative.Volts.Value + Type.Model.DropLowVolts;
 
-    /// <summary>Refuses rails in the wrong order, and rails that the op amp does not work on.</summary>
-    public static void CheckRails(OpAmpType type, Rail positive, Rail negative)
-    {
-        double supply = positive.Volts.Value - negative.Volts.Value;
-        if (!(supply > 0))
-        {
-            throw new StageProblemException("opamp",
-                $"The first rail of an op amp is the positive one, but {positive.Name} is not above {negative.Name}.",
-                $"Name {negative.Name} first, then {positive.Name}.");
-        }
-        if (supply > type.HighestSupplyVolts || supply < type.LowestSupplyVolts)
-        {
-            throw new StageProblemException("opamp",
-                $"Op amps of class {type.Name} work on {V(type.LowestSupplyVolts)} to {V(type.HighestSupplyVolts)} "
-                + $"between their rails, but {positive.Name} and {negative.Name} are {V(supply)} apart.",
-                    "Choose other rails or another class.");
-        }
-    }
-
-    public static void CheckSupply(OpAmpType type, Rail positive, Rail negative)
-    {
-        CheckRails(type, positive, negative);
-        if (positive.Volts.Value - type.Model.CommonModeHighVolts < 0 || negative.Volts.Value + type.Model.CommonModeLowVolts > 0)
-        {
-            throw new StageProblemException("opamp",
-                $"The inputs of both stages rest at ground, which is outside the common-mode range of {type.Name} "
-                + $"on {positive.Name} ({V(positive.Volts.Value)}) and {negative.Name} ({V(negative.Volts.Value)}).",
-                "An inverting stage around ground needs a negative rail.");
-        }
-    }
-
     /// <summary>Refuses a mapping whose output the second op amp cannot reach.</summary>
     public void CheckOutput(Span wanted)
     {

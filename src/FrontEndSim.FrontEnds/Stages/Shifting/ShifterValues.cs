@@ -44,8 +44,9 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
     public static ShifterValues Choose(StageRequest request, ShiftWish wish, ShifterLimits limits)
     {
         var (series, tolerance, reference, sourceOhms) = (wish.Series, wish.Tolerance, wish.Reference, wish.SourceOhms);
-        Toleranced? input = wish.Given(request, "input"), rr = wish.Given(request, "reference"), feedback = wish.Given(request, "feedback"),
-            second = wish.Given(request, "second-input"), secondFeedback = wish.Given(request, "second-feedback");
+        Toleranced? input = wish.Given(request, TwoStageShifter.Input), rr = wish.Given(request, TwoStageShifter.Reference),
+            feedback = wish.Given(request, TwoStageShifter.Feedback), second = wish.Given(request, TwoStageShifter.SecondInput),
+            secondFeedback = wish.Given(request, TwoStageShifter.SecondFeedback);
         if (rr is not null && reference is null)
             throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.",
                 "Name the rail that the offset is taken from.");

@@ -16,47 +16,59 @@ public sealed class SingleStageShifter : StageKind
     public override string Summary =>
         "Scales a sensor's span and shifts it by a reference with one non-inverting op amp and an offset network.";
 
+    private static PartSetting Input { get; } = Resistor("input", "Resistor from the input to the plus input, R1.", "R1");
+
+    private static PartSetting Reference { get; } = Resistor("reference",
+        "Resistor from the reference, R2: to the plus input, or to the minus input if it subtracts.", "R2");
+
+    private static PartSetting Ground { get; } = Resistor("ground", "Resistor from the plus input to ground, R3.", "R3");
+
+    private static PartSetting Feedback { get; } = Resistor("feedback",
+        "Feedback resistor, Rf; a wire if it is left out and there is no resistor at the minus input.", "Rf");
+
+    private static PartSetting MinusGround { get; } = Resistor("minus-ground", "Resistor from the minus input to ground, Rg.", "Rg");
+
+    /// <summary>Whether a reference is subtracted.</summary>
+    internal static Setting<bool> Subtracts { get; } = Setting.Flag("subtracts",
+        "The reference goes to the minus input and is subtracted; follows from the mapping if there is one.");
+
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
         Ends,
         Maps,
         OffsetFrom,
-        .. Potentiometer,
-        .. BufferedReference,
-        OpAmpOnRails("Class of the op amp and its supply rails."),
+        Potentiometer,
+        Turned,
+        Buffered,
+        UpperDivider,
+        LowerDivider,
+        OpAmp,
         PreferredResistors,
-        Setting.Of("input", false, "Resistor from the input to the plus input, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("reference", false, "Resistor from the reference, R2: to the plus input, or to the minus input if it subtracts.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("ground", false, "Resistor from the plus input to ground, R3.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("feedback", false, "Feedback resistor, Rf; a wire if it is left out and there is no resistor at the minus input.",
-            Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("minus-ground", false, "Resistor from the minus input to ground, Rg.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("subtracts", false,
-            "The reference goes to the minus input and is subtracted; follows from the mapping if there is one."),
+        Input,
+        Reference,
+        Ground,
+        Feedback,
+        MinusGround,
+        Subtracts,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
-        var type = request.OpAmp("opamp.type");
-        Rail high = request.Rail("opamp.positive"), low = request.Rail("opamp.negative");
-        ShifterLimits.CheckRails(type, high, low);
-        string positive = high.Name, negative = low.Name;
-        var given = new Resistors<Toleranced?>(wish.Given(request, "input"), wish.Given(request, "reference"),
-            wish.Given(request, "ground"),
-            wish.Given(request, "feedback"), wish.Given(request, "minus-ground"));
+        var supplied = request.Get(OpAmp).Checked();
+        var given = new Resistors<Toleranced?>(wish.Given(request, Input), wish.Given(request, Reference), wish.Given(request, Ground),
+            wish.Given(request, Feedback), wish.Given(request, MinusGround));
         if (given.R2 is not null && wish.Reference is null)
-            throw new StageProblemException("reference", $"Stage {request.Name} has a resistor to a reference, and no reference.",
-                "Name the rail that the offset is taken from.");
+            throw wish.Unreferenced();
 
-        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has("subtracts")) : Choose(wish, given);
+        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has(Subtracts)) : Choose(wish, given);
         wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
         network = network.With(wish.Reference);
         var v = network.Values;
-        string name = request.Name, input = request.Text("from.input"), output = request.Text("from.output");
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
         string plus = name + ".PLUS", minus = v.Rf is null ? output : name + ".MINUS", ground = Circuit.Ground;
         Toleranced Of(double chosen, Toleranced? asked) => asked ?? wish.Chosen(chosen);
         var parts = ImmutableArray.CreateBuilder<Part>();
@@ -69,7 +81,7 @@ public sealed class SingleStageShifter : StageKind
             parts.Add(new ResistorPart(name + ".Rg", minus, ground, Of(rg, given.Rg)));
         if (v.Rf is { } rf)
             parts.Add(new ResistorPart(name + ".Rf", output, minus, Of(rf, given.Rf)));
-        var amp = new OpAmpPart(name + ".U1", plus, minus, output, positive, negative, type);
+        var amp = supplied.Part(name + ".U1", plus, minus, output);
         parts.Add(amp);
         parts.AddRange(wish.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
@@ -77,7 +89,7 @@ public sealed class SingleStageShifter : StageKind
             HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [],
                 .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
-            Expected = wish.WithBuffer(network.OpAmp.Expected(type.Model), network.OpAmp.Ideal()),
+            Expected = wish.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
             Mapping = wish.Mapping,
         };
     }
@@ -85,10 +97,10 @@ public sealed class SingleStageShifter : StageKind
     private static Network FromGiven(ShiftWish wish, Resistors<Toleranced?> given, bool subtracts)
     {
         if (given.R1 is null)
-            throw wish.Missing("input");
+            throw wish.Missing(Input);
         bool hasMinus = given.Rg is not null || (subtracts && given.R2 is not null);
         if (hasMinus && given.Rf is null)
-            throw wish.Missing("feedback");
+            throw wish.Missing(Feedback);
         return new(new(given.R1?.Value, given.R2?.Value, given.R3?.Value, hasMinus ? given.Rf?.Value : null, given.Rg?.Value),
             subtracts, wish.SourceOhms, wish.Reference);
     }

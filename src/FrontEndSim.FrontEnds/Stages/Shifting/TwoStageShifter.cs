@@ -15,7 +15,28 @@ public sealed class TwoStageShifter : StageKind
     /// <inheritdoc/>
     public override string Summary =>
         "Scales a sensor's span and shifts it by a reference: an inverting summing stage, then an inverting stage that turns the sign "
-            + "back.";
+        + "back.";
+
+    /// <summary>Whether each plus input gets a resistor.</summary>
+    internal static Setting<bool> Compensated { get; } =
+        Setting.Flag("compensated", "Adds a resistor to each plus input that cancels the bias current's offset.");
+
+    /// <summary>The input resistor.</summary>
+    internal static PartSetting Input { get; } = Resistor("input", "Resistor from the input to the summing node, R1.", "R1");
+
+    /// <summary>The reference resistor.</summary>
+    internal static PartSetting Reference { get; } =
+        Resistor("reference", "Resistor from the reference to the summing node, Rr.", "Rr");
+
+    /// <summary>The first stage's feedback resistor.</summary>
+    internal static PartSetting Feedback { get; } = Resistor("feedback", "Feedback resistor of the summing stage, Rf1.", "Rf1");
+
+    /// <summary>The second stage's input resistor.</summary>
+    internal static PartSetting SecondInput { get; } = Resistor("second-input", "Input resistor of the second stage, R2.", "R2");
+
+    /// <summary>The second stage's feedback resistor.</summary>
+    internal static PartSetting SecondFeedback { get; } =
+        Resistor("second-feedback", "Feedback resistor of the second stage, Rf2.", "Rf2");
 
     /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
@@ -23,33 +44,36 @@ public sealed class TwoStageShifter : StageKind
         Ends,
         Maps,
         OffsetFrom,
-        .. Potentiometer,
-        .. BufferedReference,
+        Potentiometer,
+        Turned,
+        Buffered,
+        UpperDivider,
+        LowerDivider,
         OpAmpOnRails("Class of both op amps and their supply rails."),
         PreferredResistors,
-        Setting.Of("compensated", false, "Adds a resistor to each plus input that cancels the bias current's offset."),
-        Setting.Of("input", false, "Resistor from the input to the summing node, R1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("reference", false, "Resistor from the reference to the summing node, Rr.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("feedback", false, "Feedback resistor of the summing stage, Rf1.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("second-input", false, "Input resistor of the second stage, R2.", Value("value", Unit.Ohm), Tolerance),
-        Setting.Of("second-feedback", false, "Feedback resistor of the second stage, Rf2.", Value("value", Unit.Ohm), Tolerance),
+        Compensated,
+        Input,
+        Reference,
+        Feedback,
+        SecondInput,
+        SecondFeedback,
     ];
 
     /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
-        string input = request.Text("from.input"), output = request.Text("from.output"), name = request.Name;
-        var type = request.OpAmp("opamp.type");
-        Rail positive = request.Rail("opamp.positive"), negative = request.Rail("opamp.negative");
+        string name = request.Name;
+        var (input, output) = request.Get(Ends);
+        var amp = request.Get(OpAmp);
         var wish = ShiftWish.Read(request);
-        ShifterLimits.CheckSupply(type, positive, negative);
+        amp.CheckedAtGround();
 
-        var values = ShifterValues.Choose(request, wish, new ShifterLimits(type, positive, negative));
+        var values = ShifterValues.Choose(request, wish, new ShifterLimits(amp.Type, amp.Positive, amp.Negative));
         wish = wish.Turned(reference => (values with { ReferenceSource = reference }).Ideal);
         values = values with { ReferenceSource = wish.Reference };
         string sum1 = name + ".SUM1", out1 = name + ".OUT1", sum2 = name + ".SUM2";
         ResistorPart? compensation1 = null, compensation2 = null;
-        if (request.Has("compensated"))
+        if (request.Has(Compensated))
         {
             compensation1 = Compensation(name + ".Rc1", name + ".PLUS1", values.Parallel1, values);
             compensation2 = Compensation(name + ".Rc2", name + ".PLUS2", values.Parallel2, values);
@@ -59,15 +83,15 @@ public sealed class TwoStageShifter : StageKind
             new ResistorPart(name + ".R1", input, sum1, values.Input),
             values.Reference is { } rr ? new ResistorPart(name + ".Rr", wish.Reference!.Node, sum1, rr) : null,
             new ResistorPart(name + ".Rf1", sum1, out1, values.Feedback),
-            new OpAmpPart(name + ".U1", compensation1?.From ?? Circuit.Ground, sum1, out1, positive.Name, negative.Name, type),
+            amp.Part(name + ".U1", compensation1?.From ?? Circuit.Ground, sum1, out1),
             compensation1,
             new ResistorPart(name + ".R2", out1, sum2, values.SecondInput),
             new ResistorPart(name + ".Rf2", sum2, output, values.SecondFeedback),
-            new OpAmpPart(name + ".U2", compensation2?.From ?? Circuit.Ground, sum2, output, positive.Name, negative.Name, type),
+            amp.Part(name + ".U2", compensation2?.From ?? Circuit.Ground, sum2, output),
             compensation2,
             .. wish.Reference?.Parts ?? [],
         ];
-        var math = new ShifterMath(name, output, values, wish, type, compensation1, compensation2);
+        var math = new ShifterMath(name, output, values, wish, amp.Type, compensation1, compensation2);
         return new Stage(name, Name, [new("from", input), new("to", output)], [.. parts.OfType<Part>()])
         {
             HandMath = math.Steps(),

@@ -157,21 +157,15 @@ internal static class MendTrials
 
         IEnumerable<MendTrial> Finer()
         {
-            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request } stage
-                || StageKinds.Find(stage.Kind) is not { } kind)
+            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request } stage)
                 yield break;
-            string now = request.Has("resistors") ? request.Text("resistors.series") : ESeries.E96.Name;
-            foreach (var series in ESeries.All.Where(s => s.Name is "E96" or "E192" && s.Name != now))
+            var (now, tolerance) = request.Get(StageKind.PreferredResistors, (ESeries.E96, null));
+            foreach (var series in new[] { ESeries.E96, ESeries.E192 }.Where(s => s != now))
             {
                 Stage finer;
                 try
                 {
-                    finer = kind.Build(request with
-                    {
-                        Values = new Dictionary<string,
-                        object>(request.Values)
-                        { ["resistors.series"] = series.Name }
-                    });
+                    finer = request.With(StageKind.PreferredResistors, (series, tolerance)).Build();
                 }
                 catch (StageProblemException)
                 {

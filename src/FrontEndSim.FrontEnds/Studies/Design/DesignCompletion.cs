@@ -42,7 +42,7 @@ public static class DesignCompletion
         }
         var frontEnd = around with
         {
-            Stages = [.. around.Stages, candidate.Stage, .. guard is null ? [] : new[] { DesignGuarding.Build(guard.Request) }],
+            Stages = [.. around.Stages, candidate.Stage, .. guard is null ? [] : new[] { guard.Request.Build() }],
             Rails = [.. around.Rails.Where(r => candidate.FrontEnd.Rails.Contains(r)
                 || around.Events.Any(e => e.Node == r.Name) || around.AllParts.Any(p => p.Nodes.Contains(r.Name)))],
         };
@@ -62,13 +62,8 @@ public static class DesignCompletion
     /// <summary>The candidate with its stage driving another node.</summary>
     private static DesignCandidate WithOutput(DesignCandidate candidate, string node)
     {
-        var request = candidate.Request with
-        {
-            Values = new Dictionary<string,
-            object>(candidate.Request.Values)
-            { ["from.output"] = node }
-        };
-        var stage = StageKinds.Find(candidate.Stage.Kind)!.Build(request) with { HandMath = candidate.Stage.HandMath };
+        var request = candidate.Request.With(StageKind.Ends, (candidate.Request.Get(StageKind.Ends).Input, node));
+        var stage = request.Build() with { HandMath = candidate.Stage.HandMath };
         return candidate with
         {
             Request = request,

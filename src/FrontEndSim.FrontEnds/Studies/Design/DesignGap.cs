@@ -42,14 +42,14 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
     /// <exception cref="StudyProblemException">Its output reaches no pin, or several; the message says what to change.</exception>
     public static DesignGap Of(FrontEnd frontEnd, StageRequest stage)
     {
-        string output = stage.Text("from.output");
+        var (input, output) = stage.Get(StageKind.Ends);
         var reached = Reached(frontEnd, output);
         string[] pins = [.. frontEnd.Pins.Where(p => reached.Contains(p.Node)).Select(p => p.Name)];
         return pins.Length switch
         {
             0 => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches no pin: give the circuit a pin "
                 + $"there, or a stage from {output} to its pin."),
-            1 => new(stage.Text("maps.sensor"), pins[0], stage.Text("from.input"), output),
+            1 => new(stage.Get(StageKind.Maps).Sensor.Name, pins[0], input, output),
             _ => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches {pins.Length} pins "
                 + $"({string.Join(", ", pins)}), and a design is for one: leave one pin in the circuit."),
         };

@@ -51,7 +51,7 @@ internal static class DesignGuarding
             (FrontEnd, StageRequest) With(double ohms, double? bleeder = null)
             {
                 var request = Request(wish, level, name, ohms, clamp, bleeder);
-                return (bare with { Stages = [.. bare.Stages, Build(request)], Pins = [wish.Pin] }, request);
+                return (bare with { Stages = [.. bare.Stages, request.Build()], Pins = [wish.Pin] }, request);
             }
             // More ohms never let more through: the smallest that does is found by halving.
             int low = 0, high = series.Length;
@@ -133,9 +133,6 @@ internal static class DesignGuarding
         return pushed < UnnoticedAmps ? null : ESeries.E12.Neighbours(rail.Volts.Least / (BleederReserve * pushed))[0];
     }
 
-    /// <summary>The guard as a stage.</summary>
-    public static Stage Build(StageRequest request) => StageKinds.Find("pin-guard")!.Build(request);
-
     /// <summary>A front end without its supplies: every rail is held at 0 V, as a load or its regulator holds it.</summary>
     public static FrontEnd Off(FrontEnd frontEnd) => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.Off())] };
 
@@ -186,29 +183,19 @@ internal static class DesignGuarding
 
     private static StageRequest Request(DesignWish wish, string level, string name, double ohms, string? clamp, double? bleeder)
     {
-        var values = new Dictionary<string, object>
-        {
-            ["from.input"] = level,
-            ["from.output"] = wish.Pin.Node,
-            ["series.value"] = new Quantity(ohms, Unit.Ohm),
-            ["series.tolerance"] = wish.Tolerance,
-            ["shunt.value"] = new Quantity(Shunt(ohms), Unit.Farad),
-        };
+        var values = SettingValues.Empty.With(GuardParts.Ends, (level, wish.Pin.Node))
+            .With(GuardParts.Series, (ohms, wish.Tolerance)).With(GuardParts.Shunt, (Shunt(ohms), null));
+        var rail = wish.Rails.FirstOrDefault(r => r.Name == wish.Pin.ClampRail);
         if (bleeder is { } drawing)
-        {
-            values["bleeder.value"] = new Quantity(drawing, Unit.Ohm);
-            values["bleeder.rail"] = wish.Pin.ClampRail!;
-        }
+            values = values.With(GuardParts.Bleeder, (drawing, rail!));
         if (clamp is not null)
         {
-            values["schottky.type"] = clamp;
-            if (wish.Pin.ClampRail is { } rail)
-            {
-                values["schottky-high.type"] = clamp;
-                values["schottky-high.rail"] = rail;
-            }
+            var type = PartCatalogue.Standard.FindDiode(clamp, DiodeKind.Schottky)!;
+            values = values.With(PinGuard.Low, type);
+            if (rail is not null)
+                values = values.With(PinGuard.High, (type, rail));
         }
-        return new(name, values, wish.Rails, []);
+        return new(new PinGuard(), name, values, wish.Rails, []);
     }
 
     /// <summary>A corner near 1 kHz, and never less than 1 nF: seventy times a sampling capacitor of 14 pF (common practice, no

@@ -88,8 +88,9 @@ public static class DesignReferences
     /// <param name="cancel">Stops the solver.</param>
     public static ImmutableArray<DesignReference> Of(DesignWish wish, DesignCandidate candidate, CancellationToken cancel = default)
     {
-        bool isDecided = wish.Decided.Keys.Any(k => k is "buffered" || k.StartsWith("potentiometer.", StringComparison.Ordinal)
-            || k.StartsWith("reference.", StringComparison.Ordinal));
+        // A resistor to the reference that is given goes with the reference it was chosen for.
+        bool isDecided = wish.Decided.Has(StageKind.Buffered) || wish.Decided.Has(StageKind.Potentiometer)
+            || wish.Decided.Any(v => v.Setting.Name == "reference");
         if (candidate.Reference is not { } rail || isDecided)
             return [];
         return [.. Enum.GetValues<ReferenceKind>().Select(kind => Of(wish, candidate, rail, kind, cancel)).OrderBy(r => r.Cost)];
@@ -148,21 +149,17 @@ public static class DesignReferences
     /// <summary>The candidate with another reference, its open resistors chosen anew.</summary>
     private static DesignCandidate Rebuilt(DesignWish wish, DesignCandidate candidate, ReferenceKind kind, CancellationToken cancel)
     {
-        var stageKind = StageKinds.Find(candidate.Stage.Kind)!;
         if (kind == ReferenceKind.Buffered && candidate.OpAmp is null)
             throw new StageProblemException("buffered",
                 $"A {candidate.Stage.Kind} has no op amp whose class and rails a buffer could share.", "");
-        var values = new Dictionary<string, object>(candidate.Request.Values.Where(v =>
-            !DesignStudy.IsValue(candidate.Stage.Kind, v.Key) || wish.Decided.ContainsKey(v.Key)));
-        if (kind == ReferenceKind.Buffered)
-            values["buffered"] = true;
-        else
-            values["potentiometer.value"] = new Quantity(TrackOhms, Unit.Ohm);
+        var request = candidate.Request;
+        Setting[] open = [.. request.Kind.Settings.Where(s => s is PartSetting { Part: not null } && !wish.Decided.Has(s))];
+        request = request with { Values = request.Values.Without(open) };
+        request = kind == ReferenceKind.Buffered ? request.With(StageKind.Buffered, true)
+            : request.With(StageKind.Potentiometer, (TrackOhms, null));
         var seen = wish.Gap.Seen(wish.Surroundings, cancel);
-        foreach (var (setting, value) in DesignStudy.Chosen(wish, stageKind, candidate.Request with { Values = values }, seen))
-            values[setting] = value;
-        var request = candidate.Request with { Values = values };
-        var (stage, _) = DesignStudy.Built(wish, stageKind, request, seen);
+        request = request with { Values = request.Values.With(DesignStudy.Chosen(request, seen)) };
+        var (stage, _) = DesignStudy.Built(request, seen);
         var frontEnd = candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? stage : s)] };
         return DesignMeasure.Closely(wish, DesignMeasure.AtFirst(wish, stage, request, frontEnd,
             candidate.Series, candidate.OpAmp, candidate.Reference, cancel), cancel);

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Stages.Shifting;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -13,21 +14,6 @@ namespace FrontEndSim.FrontEnds.Studies.Design;
 /// <summary>Which stage and which values bring a sensor's span onto a pin. Every candidate is solved by the engine.</summary>
 public static class DesignStudy
 {
-    private static readonly (string Part, string Setting)[] Buffer = [("Ra", "divider-upper"), ("Rb", "divider-lower")];
-
-    // Which setting fixes which resistor, by kind.
-    private static readonly ImmutableDictionary<string, (string Part, string Setting)[]> Fixed = new Dictionary<string, (string, string)[]>
-    {
-        ["single-stage-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground"),
-            ("Rf", "feedback"), ("Rg", "minus-ground"), .. Buffer],
-        ["difference-stage"] = [("R1", "input"), ("R2", "plus-ground"), ("R3", "minus-input"),
-            ("R4", "feedback"), ("Rr", "reference"), .. Buffer],
-        ["two-stage-shifter"] = [("R1", "input"), ("Rr", "reference"), ("Rf1", "feedback"),
-            ("R2", "second-input"), ("Rf2", "second-feedback"), .. Buffer],
-        ["passive-shifter"] = [("R1", "input"), ("R2", "reference"), ("R3", "ground")],
-        ["divider"] = [("R1", "input"), ("R2", "ground")],
-    }.ToImmutableDictionary();
-
     /// <summary>Ranks what can be built.</summary>
     /// <param name="wish">The wish.</param>
     /// <param name="progress">Told what is being done; may be null.</param>
@@ -38,7 +24,7 @@ public static class DesignStudy
         wish.Demand();
         var seen = wish.Gap.Seen(wish.Surroundings, cancel);
         var found = new List<DesignCandidate>();
-        var chosen = new Dictionary<(string, ESeries, Rail?), ImmutableDictionary<string, object>>();
+        var chosen = new Dictionary<(string, ESeries, Rail?), ImmutableArray<SettingValue>>();
         var refusals = new List<DesignRefusal>();
         refusals.AddRange(wish.Kinds.Select(kind => KindProblem(wish, kind)).OfType<DesignRefusal>());
         var trials = wish.Kinds.Where(kind => KindProblem(wish, kind) is null).SelectMany(kind => Trials(wish, seen, kind)).ToArray();
@@ -80,7 +66,7 @@ public static class DesignStudy
         double gain = wish.Onto.Width / seen.Span.Width, shift = wish.Onto.Low - gain * seen.Span.Low;
         bool isShifted = Math.Abs(shift) > 1e-9 * wish.Onto.Width;
         Rail?[] references = isShifted ? [.. wish.Rails.Where(r =>
-            r.Volts.Value != 0 && (!wish.Decided.TryGetValue("offset.rail", out object? rail) || (string)rail == r.Name))] : [null];
+            r.Volts.Value != 0 && (!wish.Decided.TryGet(StageKind.OffsetFrom, out var decided) || decided.Name == r.Name))] : [null];
         foreach (var series in wish.Series)
         {
             foreach (var reference in references)
@@ -104,11 +90,11 @@ public static class DesignStudy
     private static (Rail Positive, Rail Negative)? Supply(DesignWish wish, OpAmpType type)
     {
         var ground = new Rail(Circuit.Ground, 0);
-        bool Allows(string slot, Rail rail) => !wish.Decided.TryGetValue(slot, out object? decided) || (string)decided == rail.Name;
+        bool isDecided = wish.Decided.TryGet(StageKind.OpAmp, out var decided);
         var pairs = from positive in wish.Rails
                     from negative in wish.Rails.Append(ground)
                     let width = positive.Volts.Value - negative.Volts.Value
-                    where Allows("opamp.positive", positive) && Allows("opamp.negative", negative)
+                    where !isDecided || decided.Positive.Name == positive.Name && decided.Negative.Name == negative.Name
                     where positive.Volts.Value > 0 && negative.Volts.Value <= 0 && width >= type.LowestSupplyVolts
                         && width <= type.HighestSupplyVolts
                     orderby width descending
@@ -116,42 +102,26 @@ public static class DesignStudy
         return pairs.FirstOrDefault();
     }
 
-    private static void Try(DesignWish wish, Sensor seen, Trial trial, Dictionary<(string, ESeries, Rail?),
-        ImmutableDictionary<string, object>> chosen,
+    private static void Try(DesignWish wish, Sensor seen, Trial trial,
+        Dictionary<(string, ESeries, Rail?), ImmutableArray<SettingValue>> chosen,
         List<DesignCandidate> found, List<DesignRefusal> refusals, CancellationToken cancel)
     {
-        var values = new Dictionary<string, object>(wish.Decided)
-        {
-            ["from.input"] = wish.Gap.Input,
-            ["from.output"] = wish.Gap.Output,
-            ["maps.sensor"] = wish.Sensor.Name,
-            ["maps.span"] = wish.Onto,
-            ["resistors.series"] = trial.Series.Name,
-            ["resistors.tolerance"] = wish.Tolerance,
-        };
+        var values = wish.Decided.With(StageKind.Ends, (wish.Gap.Input, wish.Gap.Output)).With(StageKind.Maps, (wish.Sensor, wish.Onto))
+            .With(StageKind.PreferredResistors, (trial.Series, wish.Tolerance));
         if (trial.Reference is { } reference)
-            values["offset.rail"] = reference.Name;
+            values = values.With(StageKind.OffsetFrom, reference);
         if (trial.OpAmp is { } type)
-        {
-            values["opamp.type"] = type.Name;
-            values["opamp.positive"] = trial.Positive!.Name;
-            values["opamp.negative"] = trial.Negative!.Name;
-        }
-        var kind = StageKinds.Find(trial.Kind)!;
-        var request = new StageRequest(wish.StageName, values, wish.Rails, wish.Surroundings.Sensors)
-        {
-            Catalogue = PartCatalogue.Standard with { OpAmps = wish.OpAmps },
-        };
+            values = values.With(StageKind.OpAmp, new(type, trial.Positive!, trial.Negative!));
+        var request = new StageRequest(StageKinds.Find(trial.Kind)!, wish.StageName, values, wish.Rails, wish.Surroundings.Sensors);
         try
         {
             // The op amp's class does not change the resistors: they are chosen once for all of them.
             if (!chosen.TryGetValue((trial.Kind, trial.Series, trial.Reference), out var resistors))
-                resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = Chosen(wish, kind, request, seen);
-            foreach (var (setting, value) in resistors)
-                values[setting] = value;
+                resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = Chosen(request, seen);
+            request = request with { Values = request.Values.With(resistors) };
             if (trial.Kind == "two-stage-shifter" && trial.OpAmp!.BiasAmpsSpread > trial.OpAmp.OffsetAmpsSpread)
-                values["compensated"] = true; // pays where the bias current is larger than what differs between the inputs
-            var (stage, line) = Built(wish, kind, request, seen);
+                request = request.With(TwoStageShifter.Compensated, true); // pays where the bias current is larger than what differs between the inputs
+            var (stage, line) = Built(request, seen);
             double Expected(MappingPoint point) =>
                 line.Output(seen.Span.Low + seen.Span.Width * (point.SensorValue - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);
             var ahead = wish.Gap.Ahead(wish.Surroundings);
@@ -176,46 +146,37 @@ public static class DesignStudy
         }
     }
 
-    /// <summary>Whether the study can choose the op amp and the resistors of stages of a kind.</summary>
-    /// <param name="kind">Name of the kind.</param>
-    public static bool Chooses(string kind) => Fixed.ContainsKey(kind);
-
     /// <summary>The resistors of a stage that were chosen and not given, and the turn of a potentiometer, by the settings that would fix
     /// them; empty if all were given.</summary>
     /// <param name="stage">The stage, of a kind that shifts.</param>
     /// <param name="request">What was asked of it.</param>
-    public static ImmutableDictionary<string, object> OpenValues(Stage stage, StageRequest request)
+    public static ImmutableArray<SettingValue> OpenValues(Stage stage, StageRequest request)
     {
         var resistors =
-            from f in Fixed[stage.Kind]
-            let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{request.Name}.{f.Part}")
-            where resistor is not null && !request.Has(f.Setting)
-            select KeyValuePair.Create(f.Setting + ".value", (object)new Quantity(resistor.Ohms.Value, Unit.Ohm));
-        var turned = stage.Parts.OfType<PotentiometerPart>().Where(_ => !request.Has("turned"))
-            .Select(p => KeyValuePair.Create("turned.position", (object)p.Position));
-        return resistors.Concat(turned).ToImmutableDictionary();
+            from setting in request.Kind.Settings.OfType<PartSetting>()
+            where setting.Part is not null && !request.Has(setting)
+            let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{request.Name}.{setting.Part}")
+            where resistor is not null
+            select (SettingValue)new SettingValue<(double, double?)>(setting, (resistor.Ohms.Value, null));
+        var turned = stage.Parts.OfType<PotentiometerPart>().Where(_ => !request.Has(StageKind.Turned))
+            .Select(p => (SettingValue)new SettingValue<double>(StageKind.Turned, p.Position));
+        return [.. resistors, .. turned];
     }
 
     /// <summary>The values that a kind chooses for the voltage and the resistance that arrive at the stage.</summary>
-    internal static ImmutableDictionary<string, object> Chosen(DesignWish wish, StageKind kind, StageRequest request, Sensor seen)
+    internal static ImmutableArray<SettingValue> Chosen(StageRequest request, Sensor seen)
     {
-        var arriving = request with { Sensors = Sensors(wish, seen) };
-        return OpenValues(kind.Build(arriving), arriving);
+        var arriving = request.Seeing(seen);
+        return OpenValues(arriving.Build(), arriving);
     }
 
     /// <summary>A stage with the hand calculation and the closed form of the voltage that arrives at it, behind the resistance that it
     /// arrives through.</summary>
-    internal static (Stage Stage, LinearExpectation Arriving) Built(DesignWish wish, StageKind kind, StageRequest request, Sensor seen)
+    internal static (Stage Stage, LinearExpectation Arriving) Built(StageRequest request, Sensor seen)
     {
-        var arriving = kind.Build(request with { Sensors = Sensors(wish, seen) });
-        return (kind.Build(request) with { HandMath = arriving.HandMath }, arriving.Expected!);
+        var arriving = request.Seeing(seen).Build();
+        return (request.Build() with { HandMath = arriving.HandMath }, arriving.Expected!);
     }
-
-    private static Sensor[] Sensors(DesignWish wish, Sensor seen) =>
-        [.. wish.Surroundings.Sensors.Select(s => s.Name == seen.Name ? seen : s)];
-
-    /// <summary>Whether a key of a request fixes a resistor of a stage of that kind.</summary>
-    internal static bool IsValue(string kind, string key) => Fixed[kind].Any(f => key == f.Setting + ".value");
 
     /// <summary>Whether anything is fed by a rail or measured against it.</summary>
     private static bool Uses(FrontEnd frontEnd, Rail rail) =>

@@ -35,8 +35,8 @@ public sealed record DesignWish
     /// <summary>Kinds of stage to try.</summary>
     public ImmutableArray<string> Kinds { get; init; } = ShiftingKinds;
 
-    /// <summary>Settings of the stage that are decided already, as a <see cref="StageRequest"/> holds them.</summary>
-    public ImmutableDictionary<string, object> Decided { get; init; } = ImmutableDictionary<string, object>.Empty;
+    /// <summary>Settings of the stage that are decided already.</summary>
+    public SettingValues Decided { get; init; } = SettingValues.Empty;
 
     /// <summary>Series of preferred numbers to choose from, each on its own.</summary>
     public ImmutableArray<ESeries> Series { get; init; } = [ESeries.E12, ESeries.E24, ESeries.E96];

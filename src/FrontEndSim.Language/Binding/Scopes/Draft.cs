@@ -27,6 +27,9 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
     /// <summary>The types of part that may be named: those that come with the tool, and the file's own.</summary>
     public PartCatalogue Catalogue { get; set; } = PartCatalogue.Standard;
 
+    /// <summary>The kinds of stage that may be named.</summary>
+    public IReadOnlyCollection<StageKind> StageKinds { get; init; } = FrontEnds.Stages.StageKinds.All;
+
     /// <summary>The file's own types of part.</summary>
     public Dictionary<string, Declaration> OwnTypes { get; } = new(StringComparer.OrdinalIgnoreCase);
 

@@ -96,7 +96,7 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     }
 
     /// <summary>A value in the blank's unit; null if the blank is empty or after a complaint.</summary>
-    public double? Number(Filled? blank) => blank is null ? null : Evaluate((Expression)blank.Value, blank.Unit)?.Quantity.Value;
+    public double? Number(Filled? blank) => blank is Filled<Expression> given ? Evaluate(given.Value, given.Unit)?.Quantity.Value : null;
 
     /// <summary>A value above zero.</summary>
     public double? Positive(Filled? blank) => Within(blank, v => v > 0, "greater than zero");
@@ -111,8 +111,7 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
             return null;
         if (passes(value))
             return value;
-        var expression = (Expression)blank!.Value;
-        Diagnostics.Error(expression.Span, DiagnosticCode.OutOfRange,
+        Diagnostics.Error(blank!.Span, DiagnosticCode.OutOfRange,
             $"This must be {rule}, but it is {new Quantity(value, blank.Unit ?? Unit.None)}.");
         return null;
     }
@@ -121,9 +120,9 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// complaint.</summary>
     public double? Fraction(Filled? blank)
     {
-        if (blank is null || Evaluate((Expression)blank.Value, Unit.None) is not { } value)
+        if (blank is not Filled<Expression> given || Evaluate(given.Value, Unit.None) is not { } value)
             return null;
-        var span = ((Expression)blank.Value).Span;
+        var span = given.Span;
         if (!value.IsPercent && value.Quantity.Value != 0)
             Diagnostics.Error(span, DiagnosticCode.PercentageNeeded, "This is a plain number, but a percentage is needed.",
                 "a percentage, such as 5%", $"{value.Quantity}%");
@@ -142,8 +141,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// <summary>A range from a lower to a higher value.</summary>
     public Span? Span(Filled? blank)
     {
-        if (blank?.Value is not RangeExpression range || Evaluate(range.Low, blank.Unit) is not { } low
-            || Evaluate(range.High, blank.Unit) is not { } high)
+        if (blank is not Filled<RangeExpression> { Value: var range, Unit: var unit } || Evaluate(range.Low, unit) is not { } low
+            || Evaluate(range.High, unit) is not { } high)
             return null;
         if (low.Quantity.Value < high.Quantity.Value)
             return new Span(low.Quantity.Value, high.Quantity.Value);
@@ -158,8 +157,11 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// <param name="unit">Symbol of the unit.</param>
     public double? Measured(Filled? blank, string unit)
     {
-        if (blank?.Value is not MeasuredExpression measured)
-            return null;
+        return blank is Filled<MeasuredExpression> given ? Measured(given.Value, unit) : null;
+    }
+
+    private double? Measured(MeasuredExpression measured, string unit)
+    {
         if (measured.In(unit) is { } value && double.IsFinite(value))
             return value;
         Diagnostics.Error(measured.Span, DiagnosticCode.WrongUnit,
@@ -171,8 +173,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// <summary>A range in a sensor's unit; null if the blank is empty or after a complaint.</summary>
     public Span? MeasuredSpan(Filled? blank, string unit)
     {
-        if (blank?.Value is not MeasuredRange range || Measured(blank with { Value = range.Low }, unit) is not { } low
-            || Measured(blank with { Value = range.High }, unit) is not { } high)
+        if (blank is not Filled<MeasuredRange> { Value: var range } || Measured(range.Low, unit) is not { } low
+            || Measured(range.High, unit) is not { } high)
             return null;
         if (low < high)
             return new Span(low, high);
@@ -185,9 +187,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// <summary>A range whose ends may follow a rail.</summary>
     public LevelSpan? LevelSpan(Filled? blank)
     {
-        if (Span(blank) is null)
+        if (Span(blank) is null || blank is not Filled<RangeExpression> { Value: var range })
             return null;
-        var range = (RangeExpression)blank!.Value;
         return Level(range.Low) is { } low && Level(range.High) is { } high ? new LevelSpan(low, high) : null;
     }
 

@@ -6,15 +6,11 @@ namespace FrontEndSim.Language.Binding.Scopes;
 /// <summary>A shifting stage whose op amp or resistors are still open.</summary>
 public sealed class UnfinishedStage
 {
-    internal UnfinishedStage(StageKind kind, StageRequest request, StatementSyntax statement)
+    internal UnfinishedStage(StageRequest request, StatementSyntax statement)
     {
-        Kind = kind;
         Request = request;
         Statement = statement;
     }
-
-    /// <summary>Its kind.</summary>
-    public StageKind Kind { get; }
 
     /// <summary>What is given of it: the ends, the mapping, and whatever is decided.</summary>
     public StageRequest Request { get; }

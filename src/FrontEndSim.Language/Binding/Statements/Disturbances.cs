@@ -204,7 +204,7 @@ internal static class Disturbances
     private static Surge? Surge(StatementSyntax statement, Scope scope)
     {
         // Written like a division, read as a name.
-        var span = ((Expression)statement["wave"]!.Value).Span;
+        var span = statement["wave"]!.Span;
         string wave = span.File.Line(span.Line).Substring(span.Column - 1, span.Length).Replace(" ", "");
         if (SurgeShape.Find(wave) is not { } shape)
         {
@@ -279,7 +279,7 @@ internal static class Disturbances
     private static Burst? Burst(StatementSyntax statement, Scope scope)
     {
         // The levels of supply ports are twice those of signal ports.
-        bool isRail = statement["node"] is { Value: Token node } && scope.Draft.Rails.Any(r => r.Name == node.Text);
+        bool isRail = statement["node"] is Filled<Token> { Value: var node } && scope.Draft.Rails.Any(r => r.Name == node.Text);
         double? peak = Strength(statement, scope, "peak", isRail ? FrontEnds.Disturbances.Burst.SupplyLevels
             : FrontEnds.Disturbances.Burst.Levels);
         double? farads = scope.Positive(statement["farads"]);

@@ -97,13 +97,13 @@ internal sealed class EventStatement : StatementKind
             return null;
         }
         var first = given[0].Make(statement, scope);
-        if (statement[Elsewhere.Name] is not { Value: Items items })
+        if (!statement.Has(Elsewhere.Name))
             return first;
         var others = ImmutableArray.CreateBuilder<(string, Disturbance)>();
-        foreach (var blanks in items.All)
+        foreach (var line in statement.Get<ImmutableArray<PhraseSyntax>>(Elsewhere.Name))
         {
             // The disturbances read the node of the statement that they stand in.
-            var one = new StatementSyntax(statement.Form, new PhraseSyntax(blanks, statement.Span), [], []);
+            var one = new StatementSyntax(statement.Form, line with { Span = statement.Span }, [], []);
             var at = one.Token("node");
             string node = scope.Node(at);
             scope.Draft.Probes.Add((node, at.Span, "this event"));

@@ -128,7 +128,7 @@ internal sealed class CapacitorStatement : PartStatement
             ohms = scope.NotNegative(statement["ohms"]);
         if (scope.Toleranced(statement["farads"], statement["tolerance"]) is not { } farads)
             return null;
-        if (statement["farads"]!.Value is Syntax.Expression { Span: var written } && written.Text.EndsWith('m'))
+        if (statement["farads"]!.Span is var written && written.Text.EndsWith('m'))
         {
             scope.Diagnostics.Warn(written, DiagnosticCode.MilliMeant,
                 $"{written.Text} is {SiText.Format(farads.Value, "F")}: m stands for milli.",

@@ -142,9 +142,9 @@ internal sealed class PinStatement : StatementKind
     /// <summary>Counts, or the share of the range in counts; 0 after a complaint.</summary>
     private static double? Counts(Filled? blank, Converter converter, Scope scope)
     {
-        if (blank is null || scope.Evaluate((Expression)blank.Value, null) is not { } value)
+        if (blank is not Filled<Expression> given || scope.Evaluate(given.Value, null) is not { } value)
             return null;
-        var span = ((Expression)blank.Value).Span;
+        var span = given.Span;
         if (value.Quantity.Unit != Unit.Count && !value.IsPercent)
             scope.Diagnostics.Error(span, DiagnosticCode.WrongUnit,
                 $"This is {UnitWords.Name(value.Quantity.Unit)} ({value.Quantity}), but counts or a percentage are needed here.",

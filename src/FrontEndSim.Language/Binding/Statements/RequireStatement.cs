@@ -167,7 +167,7 @@ internal static class Requirements
         if (!scope.Draft.Use(pin, "pin"))
             return null;
         string? name = null;
-        if (statement["event"] is { Value: Token named })
+        if (statement["event"] is Filled<Token> { Value: var named })
         {
             name = named.Text;
             if (!IsKnown(named, scope))
@@ -227,7 +227,7 @@ internal static class Requirements
         // Half of the boards are above the middle; of what one board in a thousand does, trials say little.
         if (share is >= 0.5 and <= 0.999)
             return (new BoardWish(share, isCalibrated), true);
-        scope.Diagnostics.Error(((Expression)blank.Value).Span, DiagnosticCode.OutOfRange,
+        scope.Diagnostics.Error(blank.Span, DiagnosticCode.OutOfRange,
             "A share of boards lies between 50% and 99.9%.", "95%, or: on every board");
         return null;
     }
@@ -235,7 +235,7 @@ internal static class Requirements
     /// <summary>Where something must hold; null after a complaint.</summary>
     private static Occasions? Where(StatementSyntax statement, Scope scope)
     {
-        if (statement["event"] is { Value: Token named })
+        if (statement["event"] is Filled<Token> { Value: var named })
             return IsKnown(named, scope) ? new Occasions(false, named.Text) : null;
         if (statement.Has("every") && scope.Draft.Events.Count == 0)
             scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent,
@@ -291,8 +291,7 @@ internal static class Requirements
     /// <summary>An error at a pin above zero, in counts or volts; null after a complaint.</summary>
     private static Quantity? CountsOrVolts(Pin pin, Filled blank, Scope scope)
     {
-        var expression = (Expression)blank.Value;
-        if (scope.Evaluate(expression, null) is not { } value)
+        if (blank is not Filled<Expression> { Value: var expression } || scope.Evaluate(expression, null) is not { } value)
             return null;
         var found = value.Quantity;
         if (found.Unit == Unit.Count && pin.Converter is null)
@@ -328,8 +327,7 @@ internal static class Requirements
             return null;
         if (!(largest > 0))
         {
-            scope.Diagnostics.Error(((MeasuredExpression)statement["largest"]!.Value)
-                .Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
+            scope.Diagnostics.Error(statement["largest"]!.Span, DiagnosticCode.OutOfRange, "This must be greater than zero.");
             return null;
         }
         if (Boards(statement, scope) is not { } boards)
@@ -342,8 +340,7 @@ internal static class Requirements
             return null;
         if (over.Low >= sensor.Span.Low && over.High <= sensor.Span.High)
             return new ReadingError(pin.Text, largest, sensor.UnitText, over, text) { Boards = wish };
-        scope.Diagnostics.Error(((MeasuredRange)part.Value)
-            .Span, DiagnosticCode.OutOfRange,
+        scope.Diagnostics.Error(part.Span, DiagnosticCode.OutOfRange,
             $"Sensor {sensor.Name} measures {ValueText.Measured(sensor.Span, sensor.UnitText)}, so nothing is known beyond that.",
             "a part of that");
         return null;
@@ -420,11 +417,11 @@ internal static class Requirements
                 $"{name.Text} is a {part.Word}, for which no power rating is known.");
             return null;
         }
-        if (scope.Evaluate((Expression)statement["share"]!.Value, Unit.Percent) is not { } share)
+        if (scope.Evaluate(statement.Get<Expression>("share"), Unit.Percent) is not { } share)
             return null;
         if (share is { IsPercent: true, Quantity.Value: > 0 })
             return new PartPower(name.Text, share.Quantity.Value, text);
-        scope.Diagnostics.Error(((Expression)statement["share"]!.Value).Span, share.IsPercent ? DiagnosticCode.OutOfRange
+        scope.Diagnostics.Error(statement["share"]!.Span, share.IsPercent ? DiagnosticCode.OutOfRange
             : DiagnosticCode.PercentageNeeded, "A share of the rated power above zero is needed.", "a percentage, such as 50%");
         return null;
     }

@@ -35,7 +35,7 @@ internal sealed class ScanStatement : StatementKind
         var name = statement.Token("name");
         if (!scope.Draft.HasRoom(scope.Draft.Scans.Count, "scans", statement.Span))
             return;
-        Token[] tokens = [.. ((Items)statement["pins"]!.Value).All.Select(item => (Token)item.First(f => f.Name == "pin").Value)];
+        Token[] tokens = [.. statement.Get<ImmutableArray<PhraseSyntax>>("pins").Select(item => item.Get<Token>("pin"))];
         double? every = scope.Positive(statement["seconds"]);
         double? discarded = statement.Has("discards") ? scope.Within(statement["count"],
             n => n is >= 0 and <= MostDiscarded && n == Math.Floor(n), "a whole number from 0 to 100") : 0;

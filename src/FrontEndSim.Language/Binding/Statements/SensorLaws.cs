@@ -100,7 +100,7 @@ internal static class SensorLaws
     private static string[] Sensitivity(double error) => StatementText.If(error > 0, () => "sensitivity-error " + ValueText.Percent(error));
 
     /// <summary>What an expression gives that must be electrical; null after a complaint.</summary>
-    private static Quantity? Given(object? value, Unit? unit, Scope scope)
+    private static Quantity? Given(Expression? value, Unit? unit, Scope scope)
     {
         if (value is not Expression expression || scope.Evaluate(expression, unit) is not { Quantity: var given })
             return null;
@@ -131,7 +131,7 @@ internal static class SensorLaws
         if (!statement.Has("travel"))
             return new(span, 0, 1, Unit.None) { SensitivityError = SlopeError(statement, scope) };
         return scope.Span(statement["travel"]) is not { } travel ? null
-            : Share(travel.Low, travel.High, ((RangeExpression)statement["travel"]!.Value).Span, scope)
+            : Share(travel.Low, travel.High, statement["travel"]!.Span, scope)
                 ? new(span, travel.Low, travel.High, Unit.None) { SensitivityError = SlopeError(statement, scope) } : null;
     }
 
@@ -160,13 +160,13 @@ internal static class SensorLaws
     {
         if (statement.Has("whole"))
         {
-            return statement["outputs"]?.Value is RangeExpression shares && scope.Evaluate(shares.Low, Unit.None) is { } from
+            return statement["outputs"] is Filled<RangeExpression> { Value: var shares } && scope.Evaluate(shares.Low, Unit.None) is { } from
                 && scope.Evaluate(shares.High, Unit.None) is { } to
                 && Share(from.Quantity.Value, to.Quantity.Value, shares.Span, scope)
                     ? new(span, from.Quantity.Value, to.Quantity.Value, Unit.None) { SensitivityError = SlopeError(statement, scope) }
                         : null;
         }
-        if (statement["outputs"]?.Value is not RangeExpression outputs || Given(outputs.Low, null, scope) is not { } low
+        if (statement["outputs"] is not Filled<RangeExpression> { Value: var outputs } || Given(outputs.Low, null, scope) is not { } low
             || Given(outputs.High, low.Unit, scope) is not { } high)
             return null;
         return new(span, low.Value, high.Value, low.Unit) { SensitivityError = scope.Fraction(statement["slope-error"]) ?? 0 };
@@ -182,7 +182,7 @@ internal static class SensorLaws
         foreach (var line in lines)
         {
             if (scope.Measured(line["point"], range.High.UnitText) is not { } at
-                || Given(line["output"]?.Value, unit, scope) is not { } given)
+                || Given((line["output"] as Filled<Expression>)?.Value, unit, scope) is not { } given)
                 return null;
             unit = given.Unit;
             points.Add(new(at, given.Value));
@@ -249,7 +249,7 @@ internal static class SensorLaws
     {
         if (scope.Positive(statement["zero-ohms"]) is not { } ohms)
             return null;
-        if (statement["class"] is not { Value: Token name })
+        if (statement["class"] is not Filled<Token> { Value: var name })
             return new PlatinumLaw(ohms);
         if (PlatinumLaw.Classes.Any(c => c.Name == name.Text))
             return PlatinumLaw.OfClass(ohms, name.Text);
@@ -274,7 +274,7 @@ internal static class SensorLaws
 
     private static FormulaLaw? Formula(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
     {
-        var expression = (Expression)statement["formula"]!.Value;
+        var expression = statement.Get<Expression>("formula");
         string variable = statement.Token("quantity").Text;
         if (Scopes.Formula.Make(expression, variable, scope) is not { } formula)
             return null;

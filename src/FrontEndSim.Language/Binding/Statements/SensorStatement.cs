@@ -111,7 +111,7 @@ internal sealed class SensorStatement : StatementKind
     /// <summary>A sensor with a quantity and a unit of its own.</summary>
     private static Sensor? Measuring(StatementSyntax statement, Scope scope, string node, double ohms, SensorLawWords[] laws)
     {
-        var range = (MeasuredRange)statement["measured"]!.Value;
+        var range = statement.Get<MeasuredRange>("measured");
         string quantity = statement.Token("quantity").Text, unit = range.High.UnitText;
         if (scope.MeasuredSpan(statement["measured"], unit) is not { } span)
             return null;

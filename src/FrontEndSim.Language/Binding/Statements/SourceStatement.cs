@@ -53,7 +53,7 @@ internal sealed class SourceStatement : PartStatement
                 $"A source has one waveform, but {string.Join(" and ", given)} are given.");
             return null;
         }
-        var level = (Expression)statement[VoltsOrAmps]!.Value;
+        var level = statement.Get<Expression>(VoltsOrAmps);
         if (scope.Evaluate(level, null) is not { Quantity: var quantity })
             return null;
         if (quantity.Unit != Unit.Volts && quantity.Unit != Unit.Amps)
@@ -78,7 +78,7 @@ internal sealed class SourceStatement : PartStatement
 
     /// <summary>The number in a blank that has to be in the source's own unit.</summary>
     private static double? Same(Filled? blank, Unit unit, Scope scope) =>
-        blank is null ? null : scope.Evaluate((Expression)blank.Value, unit)?.Quantity.Value;
+        blank is Filled<Expression> given ? scope.Evaluate(given.Value, unit)?.Quantity.Value : null;
 
     private static Waveform? Wave(StatementSyntax statement, Scope scope, string? shape, Quantity level)
     {

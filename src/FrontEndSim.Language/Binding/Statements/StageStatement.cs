@@ -28,11 +28,11 @@ internal sealed class StageStatement : StatementKind
         var kind = statement.Token("kind");
         if (scope.Draft.Templates.TryGetValue(kind.Text, out var template))
             TemplateStage.Bind(statement, template, scope);
-        else if (StageKinds.Find(kind.Text) is { } shipped)
+        else if (scope.Draft.StageKinds.FirstOrDefault(k => k.Name == kind.Text) is { } shipped)
             ShippedStage.Bind(statement, shipped, scope);
         else if (!scope.Draft.MayBeUnread(kind.Text) || !scope.Diagnostics.HasErrors)
         {
-            string[] known = [.. StageKinds.All.Select(k => k.Name), .. scope.Draft.Templates.Keys];
+            string[] known = [.. scope.Draft.StageKinds.Select(k => k.Name), .. scope.Draft.Templates.Keys];
             scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownStage, $"There is no kind of stage {kind.Text}.", "one of "
                 + string.Join(", ", known), Nearest.Question(kind.Text, known));
         }
@@ -65,5 +65,5 @@ internal sealed class StageStatement : StatementKind
 
     /// <summary>The stages of shipped kinds; a template's parts are written for themselves.</summary>
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
-        frontEnd.Stages.Where(s => s.Request is not null).Select(s => ShippedStage.Write(StageKinds.Find(s.Kind)!, s.Request!));
+        frontEnd.Stages.Select(s => s.Request).OfType<StageRequest>().Select(ShippedStage.Write);
 }

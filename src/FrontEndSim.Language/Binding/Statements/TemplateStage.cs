@@ -16,10 +16,9 @@ internal static class TemplateStage
     /// <summary>A parameter of a template.</summary>
     internal sealed record Parameter(string Name, bool IsNode, Expression? Default);
 
-    public static ImmutableArray<Parameter> Parameters(StatementSyntax template) => template["parameters"] is { Value: Items items }
-        ? [.. items.All.Select(blanks => new Parameter(((Token)blanks.First(b => b.Name == "parameter").Value).Text,
-            blanks.Any(b => b.Name == "node"), (Expression?)blanks.FirstOrDefault(b => b.Name == "default")?.Value))]
-        : [];
+    public static ImmutableArray<Parameter> Parameters(StatementSyntax template) => !template.Has("parameters") ? []
+        : [.. template.Get<ImmutableArray<PhraseSyntax>>("parameters").Select(p => new Parameter(p.Get<Token>("parameter").Text,
+            p["node"] is not null, (p["default"] as Filled<Expression>)?.Value))];
 
     /// <summary>The settings of a stage that a template makes: its ends and its parameters.</summary>
     public static ImmutableArray<Addition> FormsOf(StatementSyntax template) =>
@@ -53,10 +52,10 @@ internal static class TemplateStage
             Expand(statement, template, settings, parameters, scope);
     }
 
-    private static void Expand(StatementSyntax statement, StatementSyntax template, Dictionary<string,
-        PhraseSyntax> settings, ImmutableArray<Parameter> parameters, Scope scope)
+    private static void Expand(StatementSyntax statement, StatementSyntax template, Dictionary<string, PhraseSyntax> settings,
+        ImmutableArray<Parameter> parameters, Scope scope)
     {
-        string Node(PhraseSyntax setting, string blank) => scope.Node((Token)setting[blank]!.Value);
+        string Node(PhraseSyntax setting, string blank) => scope.Node(setting.Get<Token>(blank));
         string kind = statement.Token("kind").Text, name = scope.FullName(statement.Token("name"));
         string input = Node(settings["from"], "input"), output = Node(settings["from"], "output");
         var inside = new Scope(scope.Draft, scope.Whole, name + ".") { Templates = [.. scope.Templates, kind], Parts = [] };
@@ -69,7 +68,7 @@ internal static class TemplateStage
                 if (parameter.IsNode)
                     inside.Connect(parameter.Name, Node(given, "value"));
                 else
-                    inside.Define(parameter.Name, (Expression)given["value"]!.Value, scope);
+                    inside.Define(parameter.Name, given.Get<Expression>("value"), scope);
             }
             else
                 inside.Define(parameter.Name, parameter.Default!, inside);

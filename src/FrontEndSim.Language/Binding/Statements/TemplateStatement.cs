@@ -29,7 +29,7 @@ internal sealed class TemplateStatement : StatementKind
     public override void Declare(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        if (StageKinds.Find(name.Text) is not null)
+        if (scope.Draft.StageKinds.Any(k => k.Name == name.Text))
             scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsShippedStage,
                 $"{name.Text} is a shipped kind of stage.", null, "give the template another name");
         else if (scope.Declare(name, "template"))

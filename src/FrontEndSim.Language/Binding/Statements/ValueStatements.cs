@@ -94,10 +94,10 @@ internal sealed class LetStatement : StatementKind
             scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit,
                 $"{name.Text} is a unit, so a value of that name could be misread.", null, "a longer name");
         else if (scope.Declare(name, "let"))
-            scope.Define(name.Text, (Expression)statement["value"]!.Value, scope);
+            scope.Define(name.Text, statement.Get<Expression>("value"), scope);
     }
 
-    public override void Bind(StatementSyntax statement, Scope scope) => scope.Evaluate((Expression)statement["value"]!.Value, null);
+    public override void Bind(StatementSyntax statement, Scope scope) => scope.Evaluate(statement.Get<Expression>("value"), null);
 }
 
 /// <summary><c>rail VDD 3.3 V tolerance 2%</c></summary>
@@ -126,7 +126,7 @@ internal sealed class RailStatement : StatementKind
             scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsUnit,
                 $"{name.Text} is a unit, so a rail of that name could be misread.", null, "a longer name");
         else if (scope.Declare(name, "rail"))
-            scope.DefineRail(name.Text, (Expression)statement["volts"]!.Value);
+            scope.DefineRail(name.Text, statement.Get<Expression>("volts"));
     }
 
     public override void Bind(StatementSyntax statement, Scope scope)
