@@ -1,8 +1,6 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Stages.Guarding;
-using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Tests;
 

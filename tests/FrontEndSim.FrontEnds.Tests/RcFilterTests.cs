@@ -2,7 +2,6 @@ using System.Numerics;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Stages.Conditioning;
 
 namespace FrontEndSim.FrontEnds.Tests;
 

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Stages.Shifting;
 using FrontEndSim.FrontEnds.Studies.Bias;
 
 namespace FrontEndSim.FrontEnds.Tests;

@@ -1,6 +1,5 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Tests;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;

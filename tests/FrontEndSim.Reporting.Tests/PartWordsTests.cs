@@ -2,8 +2,8 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Tests;
 using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.FrontEnds.Tests;
 using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Tests;

@@ -1,7 +1,6 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Tests;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Reporting.Schematic;

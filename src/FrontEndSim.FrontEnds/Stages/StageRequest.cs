@@ -104,6 +104,9 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
         return new(sensor.Name, sensor.Span, maps.Span);
     }
 
-    private static double Positive(Setting setting, double value, Unit unit) => value > 0 && double.IsFinite(value) ? value
-        : throw new StageProblemException(setting.Name, $"{setting.Name} must be above 0 {unit}, but is {SiText.Format(value, unit.Symbol)}.", "");
+    /// <summary>A value of a setting that has to be above zero.</summary>
+    /// <exception cref="StageProblemException">It is not.</exception>
+    internal static double Positive(Setting setting, double value, Unit unit) => value > 0 && double.IsFinite(value) ? value
+        : throw new StageProblemException(setting.Name,
+            $"{setting.Name} must be above {(unit == Unit.None ? "0" : $"0 {unit}")}, but is {SiText.Format(value, unit.Symbol)}.", "");
 }

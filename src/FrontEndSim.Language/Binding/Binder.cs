@@ -58,7 +58,7 @@ public static class Binder
         SyntaxTree[] trees = [main, .. included];
         foreach (var tree in trees)
             diagnostics.AddRange(tree.Diagnostics);
-        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)]) 
+        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)])
         {
             Unfinished = unfinished,
             StageKinds = stageKinds ?? StageKinds.All,

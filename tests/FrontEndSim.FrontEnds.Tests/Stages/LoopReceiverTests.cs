@@ -3,7 +3,6 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Stages.Conditioning;
 
 namespace FrontEndSim.FrontEnds.Tests.Stages;
 

@@ -3,7 +3,6 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Filtering;
 

@@ -65,9 +65,8 @@ internal sealed class GuardParts
         }
         if (request.TryGet(Bleeder, out var bleeder))
         {
-            var (ohms, rail) = bleeder;
-            if (!(ohms > 0))
-                throw new StageProblemException("bleeder", $"bleeder must be above 0 ohm, but is {SiText.Format(ohms, "ohm")}.", "");
+            double ohms = StageRequest.Positive(Bleeder, bleeder.Ohms, Unit.Ohm);
+            var rail = bleeder.Rail;
             _parts.Add(new ResistorPart(request.Name + ".Rb", rail.Name, Circuit.Ground, new(ohms, 0.05)));
             _math.Add(new("what the bleeder draws, and a clamp may push into the rail", "I = Vs / Rb",
                 $"I = {SiText.Format(rail.Volts.Value, "V")} / {ShiftHandMath.Ohms(ohms)}", rail.Volts.Value / ohms, "A"));

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages.Shifting;

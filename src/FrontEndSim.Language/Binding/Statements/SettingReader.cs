@@ -2,11 +2,9 @@ using System.Diagnostics.CodeAnalysis;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Syntax;
 using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
