@@ -1,5 +1,7 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
@@ -164,5 +166,17 @@ public sealed class FaultsStudyTests
         var after = new SolvedFrontEnd(fault.In(Guarded)).Rest();
         Assert.Equal(before.Nodes["PIN"], run.Voltage("PIN").At(0), 1e-4);
         Assert.Equal(after.Nodes["PIN"], run.Voltage("PIN").At(0.5), 2e-3 * Math.Max(1, Math.Abs(after.Nodes["PIN"])));
+    }
+
+    // A regulator folds back and a fuse blows: ten milliohms do not divide a supply (common practice, no source).
+    [Fact]
+    public void A_supply_with_a_short_across_it_is_lost()
+    {
+        var decoupled = Guarded with { Parts = [new CapacitorPart("Cdd", "VDD", Circuit.Ground, 10e-6)] };
+        var fault = SingleFault.Of(decoupled).Single(f => f.Text == "Cdd short");
+        Assert.Equal(0, new SolvedFrontEnd(fault.In(decoupled)).Rest().Nodes["VDD"], 0.01);
+        var run = EventStudy.Run(decoupled, fault.Happens(decoupled), until: 0.5).Transient;
+        Assert.Equal(3.3, run.Voltage("VDD").At(0), 1e-3);
+        Assert.Equal(0, run.Voltage("VDD").At(0.5), 0.01);
     }
 }

@@ -53,7 +53,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
                 var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == Subject)
                     ?? throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
                 node = part.Nodes.FirstOrDefault(n => n != Circuit.Ground) ?? Circuit.Ground;
-                disturbance = new PartFailure(part, Mode);
+                disturbance = ShortedRail(frontEnd) is null ? new PartFailure(part, Mode) : new LostSource();
                 break;
         }
         return new FaultEvent(Text, node, disturbance);
@@ -99,12 +99,18 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
             },
             _ => frontEnd with
             {
+                Rails = [.. frontEnd.Rails.Select(r => r.Name == ShortedRail(frontEnd) ? r.Off() : r)],
                 Parts = [.. frontEnd.Parts.Select(p => Hit(p.Name, p, Break))],
                 Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => Hit(p.Name, p, Break))] })],
             },
         };
         return hits > 0 ? broken : throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
     }
+
+    // A supply with a short across it is lost: no regulator and no fuse holds its voltage on ten milliohms.
+    private string? ShortedRail(FrontEnd frontEnd) => Mode != FaultMode.Short ? null
+        : frontEnd.AllParts.FirstOrDefault(p => p.Name == Subject)?.Nodes.Distinct().ToArray() is { Length: 2 } ends
+            && ends.Contains(Circuit.Ground) ? frontEnd.Rails.FirstOrDefault(r => ends.Contains(r.Name))?.Name : null;
 
     /// <summary>The sensor with its connection broken. One that drives a current, which no resistance would stop, drives none.</summary>
     private static Sensor Open(Sensor whole) => whole.Output == Unit.Amps
