@@ -26,7 +26,25 @@ public static class FirmwareText
     /// <param name="constants">The constants.</param>
     public static string C(FirmwareConstants constants) =>
         ((constants.Table is { } table ? Table(constants, table) : Line(constants, constants.Line!))
+            .Replace("#include <stdint.h>\n", "#include <stdint.h>\n" + Valid(constants), StringComparison.Ordinal)
             + (constants.Couple is { } couple ? "\n\n" + Couple(constants, couple) : "")).ReplaceLineEndings("\n") + "\n";
+
+    /// <summary>The codes that mean a fault.</summary>
+    private static string Valid(FirmwareConstants f)
+    {
+        if (f.Valid is not { } valid)
+            return "";
+        string test = (valid.LowCode > 0, valid.HighCode < valid.LastCode) switch
+        {
+            (true, true) => $"(code) >= {Figures.Whole(valid.LowCode)}u && (code) <= {Figures.Whole(valid.HighCode)}u",
+            (true, false) => $"(code) >= {Figures.Whole(valid.LowCode)}u",
+            (false, true) => $"(code) <= {Figures.Whole(valid.HighCode)}u",
+            _ => "1",
+        };
+        string meaning = test == "1" ? "every code is a valid reading, so that none shows a fault"
+            : "codes of any board while its sensor measures; another that stands means a fault";
+        return $"\n/* {meaning} */\n#define {Identifier(f.Pin).ToUpperInvariant()}_IS_VALID(code) ({test})\n";
+    }
 
     /// <summary>A polynomial in place of a table, in floating point and in whole numbers.</summary>
     public static string C(FirmwareConstants f, FirmwarePolynomial p)

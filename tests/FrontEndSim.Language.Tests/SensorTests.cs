@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.Language.Writing;
 
 namespace FrontEndSim.Language.Tests;
@@ -142,4 +143,47 @@ public class SensorTests
     [InlineData("2^(1 V)", "FES317")]
     public void A_unit_is_raised_to_whole_powers_alone(string value, string code) =>
         Assert.Equal(code, Reading.Load("circuit \"x\"\nlet A = " + value + "\nsource V1 from A1 to GND 1 V\nresistor R2 from A1 to GND A").Diagnostics.First(d => d.IsError).Code);
+
+    [Fact]
+    public void Alarm_levels_are_those_of_NE_43_or_of_the_transmitter_and_are_written_as_they_are_read()
+    {
+        const string loop = "sensor main of pressure 0 bar .. 10 bar drives IN gives 4 mA .. 20 mA alarm-levels ";
+        var ne43 = Only(loop + "ne43");
+        Assert.Equal(AlarmLevels.Ne43, ne43.Alarms);
+        // 3.8 mA is an eightieth of 16 mA below 4 mA: 0.125 bar below nothing.
+        Assert.Equal(-0.125, ne43.MeasuringSpan.Low, 1e-9);
+        Assert.Equal(new AlarmLevels(3.6e-3, 21.6e-3, new Span(3.9e-3, 20.8e-3)), Only(loop + "3.6 mA and 21.6 mA measuring 3.9 mA .. 20.8 mA").Alarms);
+        Assert.Equal("FES365", Reading.OnlyDiagnostic(Bench + loop.Replace("20 mA", "21 mA") + "ne43").Code);
+        Assert.Equal("FES365", Reading.OnlyDiagnostic(Bench + "sensor s of level 0 mm .. 10 mm drives IN gives 0 V .. 1 V source 1k alarm-levels ne43").Code);
+    }
+
+    [Fact]
+    public void Faults_are_required_to_be_detectable_of_every_pin_or_of_one()
+    {
+        var frontEnd = Reading.FrontEnd(Bench + """
+            sensor bath of temperature -20 C .. 80 C from IN to GND platinum 1 kohm
+            require every sensor fault detectable
+            require every fault detectable
+            require adc sensor fault detectable
+            """);
+        Assert.Equal<Requirement>(
+        [
+            new FaultsDetectable(null, DetectionScope.Sensors, "every sensor fault detectable"),
+            new FaultsDetectable(null, DetectionScope.All, "every fault detectable"),
+            new FaultsDetectable("adc", DetectionScope.Sensors, "adc sensor fault detectable"),
+        ], frontEnd.Requirements);
+        Assert.Equal("FES220", Reading.OnlyDiagnostic(Bench + "sensor s of current 4 mA .. 20 mA drives IN\nrequire every clean edges").Code);
+    }
+
+    [Theory]
+    [InlineData("sensor cell of force 0 N .. 50 N drives IN against SN bridge 350 ohm from EXC to GND gives 2 mV for 1 V\nresistor R2 from SN to GND 1 Mohm\ncapacitor C1 from EXC to GND 1u", "no excitation: nothing feeds EXC")]
+    [InlineData("sensor cell of force 0 N .. 50 N drives IN against SN bridge 350 ohm from VDD to VDD gives 2 mV for 1 V\nresistor R2 from SN to GND 1 Mohm", "no excitation: both its ends are at VDD")]
+    [InlineData("sensor lamp of light 0 lx .. 2000 lx drives X gives 0 A .. 20 uA\ncapacitor C1 from X to GND 1n\nsensor bath of temperature 0 C .. 80 C from IN to GND platinum 1 kohm", "no path for its current: at X a capacitor alone is connected")]
+    public void A_sensor_without_a_path_for_its_current_and_a_bridge_without_excitation_are_told_so(string lines, string said)
+    {
+        var only = Reading.OnlyDiagnostic(Bench + lines);
+        Assert.Equal("FES370", only.Code);
+        Assert.Contains(said, only.Message, StringComparison.Ordinal);
+        Assert.NotNull(only.Expected);
+    }
 }

@@ -20,7 +20,41 @@ public abstract record SourceFault : Fault
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        [.. Sources.Changed(undisturbed, node, Text, s => [Fail(s)]), .. ToElements(name, node, isRail(node))];
+        !Sources.IsDriven(undisturbed, node) && Sources.SensorAt(undisturbed, node) is var (sensing, all)
+            ? [.. undisturbed.Except(all), .. FailSensor(sensing, all, node), .. ToElements(name, node)]
+            : [.. Sources.Changed(undisturbed, node, Text, s => [Fail(s)]), .. ToElements(name, node, isRail(node))];
+
+    /// <summary>The elements of a sensor with a law of its own as the fault leaves them.</summary>
+    /// <exception cref="StudyProblemException">It cannot happen to such a sensor.</exception>
+    private protected abstract IEnumerable<Element> FailSensor(Element sensing, Element[] all, string node);
+
+    /// <summary>A contact: next to nothing where it is closed, next to no leakage where it is open.</summary>
+    private protected static Switch Contact(string name, string from, string to, Waveform closed) =>
+        new(name, from, to, closed) { ClosedOhms = 1e-3, OpenOhms = 1e10 };
+
+    private protected static IEnumerable<Element> Renamed(Element[] all, string node, string by) =>
+        all.Select(e => e.Between(n => n == node ? by : n));
+
+    private protected static double Resistance(Element sensing) => sensing switch
+    {
+        VoltageSource v => v.SeriesOhms,
+        SensingShare s => s.SeriesOhms,
+        _ => 0,
+    };
+
+    /// <summary>A sensor that stands at 0 V behind its resistance while it is off.</summary>
+    private protected IEnumerable<Element> Switched(Element sensing, Element[] all, string node, Waveform on, Waveform off) =>
+        sensing is not (VoltageSource or SensingShare or CurrentSource)
+            ? throw new StudyProblemException($"\"{Text}\" happens to what gives a voltage or a current of its own, and {sensing.Name} is a "
+                + "resistance.")
+            :
+            [
+                .. Renamed(all, node, sensing.Name + " wire"),
+                Contact(sensing.Name + " on", node, sensing.Name + " wire", on),
+                sensing is CurrentSource
+                    ? Contact(sensing.Name + " off", sensing.Name + " wire", sensing.Terminals.First(t => t != node), off)
+                    : Contact(sensing.Name + " off", node, sensing.Terminals[1], off) with { ClosedOhms = Math.Max(1e-3, Resistance(sensing)) },
+            ];
 
     /// <summary>The source as the fault leaves it.</summary>
     private protected abstract VoltageSource Fail(VoltageSource source);
@@ -45,8 +79,39 @@ public sealed record OpenSource : SourceFault
     {
     }
 
+    /// <summary>Name of the sensor whose wire to the node breaks; null for whatever drives the node.</summary>
+    public string? Sensor { get; init; }
+
     /// <inheritdoc/>
     public override FormattableString Words => $"open{Lasts}";
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
+        Sensor is { } wanted && !Sources.IsDrivenBy(undisturbed, node, wanted) && Sources.SensorAt(undisturbed, node, wanted) is var (sensing, all)
+            ? [.. undisturbed.Except(all), .. FailSensor(sensing, all, node), .. isRail(node) ? [] : ToElements(name, node)]
+            : base.Disturb(undisturbed, name, node, isRail);
+
+    private protected override IEnumerable<Element> FailSensor(Element sensing, Element[] all, string node)
+    {
+        string inside = sensing.Name + " wire";
+        if (sensing is SensingShare share && node != share.From)
+        {
+            // What the sensor itself draws takes it down without its supply and up without its ground.
+            string kept = node == share.Whole ? share.To : share.Whole;
+            return
+            [
+                .. Renamed(all, node, inside), Contact(inside, node, inside, During(1, 0)),
+                Contact(sensing.Name + " own load", inside, kept, During(0, 1)) with { ClosedOhms = 1e3 },
+            ];
+        }
+        // A current that finds no way out any more flows in the sensor itself.
+        return
+        [
+            .. Renamed(all, node, inside), Contact(inside, node, inside, During(1, 0)),
+            .. sensing is CurrentSource
+                ? [Contact(sensing.Name + " inside", inside, sensing.Terminals.First(t => t != node), During(0, 1))] : Array.Empty<Element>(),
+        ];
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
@@ -70,6 +135,19 @@ public sealed record ReversedSource : SourceFault
     /// <inheritdoc/>
     public override FormattableString Words => $"reversed{Lasts}";
 
+    private protected override IEnumerable<Element> FailSensor(Element sensing, Element[] all, string node)
+    {
+        if (Sources.Ends(sensing, all) is not var (first, second))
+            throw new StudyProblemException($"Sensor {sensing.Name} has a supply, and what it makes of a reversed one is not known.");
+        string one = sensing.Name + " first", other = sensing.Name + " second";
+        return
+        [
+            .. all.Select(e => e.Between(n => n == first ? one : n == second ? other : n)),
+            Contact(one + " right", first, one, During(1, 0)), Contact(other + " right", second, other, During(1, 0)),
+            Contact(one + " wrong", second, one, During(0, 1)), Contact(other + " wrong", first, other, During(0, 1)),
+        ];
+    }
+
     // What can only deliver must sink when it is turned round, so that is given up.
     private protected override VoltageSource Fail(VoltageSource source) =>
         source with { SourceOnly = false, Volts = During(Steady(source), -Steady(source)) };
@@ -91,6 +169,9 @@ public sealed record LostSource : SourceFault
 
     /// <inheritdoc/>
     public override FormattableString Words => $"lost{Lasts}";
+
+    private protected override IEnumerable<Element> FailSensor(Element sensing, Element[] all, string node) =>
+        Switched(sensing, all, node, During(1, 0), During(0, 1));
 
     /// <summary>
     /// How long it falls, s, at least 0: what its reservoir holds feeds the circuit for a while, and 10 µF at 10 mA lose 1 V in a
@@ -133,4 +214,7 @@ public sealed record LateSource : SourceFault
 
     private protected override VoltageSource Fail(VoltageSource source) =>
         source with { Volts = new Step(0, Steady(source), StartSeconds, RiseSeconds) };
+
+    private protected override IEnumerable<Element> FailSensor(Element sensing, Element[] all, string node) =>
+        Switched(sensing, all, node, new Step(0, 1, StartSeconds), new Step(1, 0, StartSeconds));
 }

@@ -24,6 +24,44 @@ internal static class Sources
             $"\"{what}\" happens to what drives a node, but no rail and no sensor drives {node}.");
     }
 
+    /// <summary>Whether a rail, a source part or a sensor that is given by its voltage drives the node.</summary>
+    public static bool IsDriven(IReadOnlyList<Element> elements, string node) =>
+        elements.Any(e => e is VoltageSource { To: Circuit.Ground, Law: null } source && source.From == node);
+
+    /// <summary>Whether a sensor of that name that is given by its voltage drives the node.</summary>
+    public static bool IsDrivenBy(IReadOnlyList<Element> elements, string node, string name) =>
+        elements.Any(e => e is VoltageSource { To: Circuit.Ground, Law: null } source && source.From == node && source.Name == name);
+
+    /// <summary>The sensor with a law of its own that ends at a node: the element that follows what it measures, and all its elements; null
+    /// where there is none.</summary>
+    /// <param name="elements">The elements.</param>
+    /// <param name="node">The node.</param>
+    /// <param name="name">Name of the sensor; null for the first.</param>
+    public static (Element Sensing, Element[] All)? SensorAt(IReadOnlyList<Element> elements, string node, string? name = null)
+    {
+        foreach (var sensing in elements.Where(e => name is null ? Follows(e) : e.Name == name))
+        {
+            Element[] all = [.. elements.Where(e => e == sensing || e.Name.StartsWith(sensing.Name + ".", StringComparison.Ordinal))];
+            if (all.Any(e => e.Terminals.Contains(node)))
+                return (sensing, all);
+        }
+        return null;
+    }
+
+    private static bool Follows(Element element) => element is SensingResistor or SensingNetwork or SensingShare
+        or VoltageSource { Law: not null } or CurrentSource { Law: not null };
+
+    /// <summary>The two ends of a sensor that may be mixed up; null where it has no two that are alike.</summary>
+    public static (string First, string Second)? Ends(Element sensing, Element[] all) => sensing switch
+    {
+        SensingNetwork { Arms: [var lower, var upper] } => (lower.To, upper.From),
+        // The outputs of a bridge, which may lie behind a resistance.
+        SensingNetwork { Arms.Length: > 2 } bridge =>
+            (all.OfType<Resistor>().FirstOrDefault(r => r.From == bridge.Arms[0].From)?.To ?? bridge.Arms[0].From, bridge.Arms[2].From),
+        SensingResistor or VoltageSource or CurrentSource => (sensing.Terminals[0], sensing.Terminals[1]),
+        _ => null,
+    };
+
     /// <summary>The elements without what drives the node.</summary>
     /// <exception cref="StudyProblemException">Nothing drives the node.</exception>
     public static IReadOnlyList<Element> Removed(IReadOnlyList<Element> elements, string node, string what) =>

@@ -30,6 +30,21 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>How it is wired to what it gives a share of; null for one that gives volts, ohm or amperes.</summary>
     public SensorWiring? Wiring { get; init; }
 
+    /// <summary>How it says that it has failed; null where it does not.</summary>
+    public AlarmLevels? Alarms { get; init; }
+
+    /// <summary>What counts as a measurement, in its own unit: its span, and beyond it what its alarm levels leave to measurements.</summary>
+    public Span MeasuringSpan
+    {
+        get
+        {
+            if (Alarms is not { } alarms || Law is not StraightLaw law)
+                return Span;
+            double first = law.QuantityAt(alarms.Measuring.Low), last = law.QuantityAt(alarms.Measuring.High);
+            return new(Math.Min(Span.Low, Math.Min(first, last)), Math.Max(Span.High, Math.Max(first, last)));
+        }
+    }
+
     /// <summary>Its dissipation constant, W/K: what it dissipates over this is so much warmer than what it measures; null where it is not
     /// given.</summary>
     public double? WattsPerKelvin { get; init; }
@@ -61,6 +76,14 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
 
     /// <summary>Its terminals.</summary>
     public ImmutableArray<string> Nodes => [Node, Other, .. Wiring?.Nodes ?? []];
+
+    /// <summary>The same with its wires to one node led to another.</summary>
+    internal Sensor Rewired(string from, string to) => this with
+    {
+        Node = Node == from ? to : Node,
+        Other = Other == from ? to : Other,
+        Wiring = Wiring?.Rewired(from, to),
+    };
 
     /// <summary>What it gives, V, ohm or A, for what it measures, without load.</summary>
     /// <param name="quantity">What is measured, in its own unit.</param>

@@ -13,6 +13,9 @@ public abstract record SensorWiring
     /// <summary>The nodes beside those of the sensor itself.</summary>
     public abstract ImmutableArray<string> Nodes { get; }
 
+    /// <summary>The same with its wires to one node led to another.</summary>
+    internal abstract SensorWiring Rewired(string from, string to);
+
     /// <summary>The element that drives the sensor's node.</summary>
     internal abstract Element ToElement(Sensor sensor, string node, Waveform quantity);
 }
@@ -23,6 +26,8 @@ public sealed record ShareOfRail(string Rail) : SensorWiring
 {
     /// <inheritdoc/>
     public override ImmutableArray<string> Nodes => [Rail];
+
+    internal override SensorWiring Rewired(string from, string to) => Rail == from ? this with { Rail = to } : this;
 
     internal override Element ToElement(Sensor sensor, string node, Waveform quantity) =>
         new SensingShare(sensor.Name, node, sensor.Other, Rail, quantity, sensor.Law!) { SeriesOhms = sensor.SourceOhms };
@@ -35,6 +40,8 @@ public sealed record Track(double Ohms, string Top) : SensorWiring
 {
     /// <inheritdoc/>
     public override ImmutableArray<string> Nodes => [Top];
+
+    internal override SensorWiring Rewired(string from, string to) => Top == from ? this with { Top = to } : this;
 
     internal override Element ToElement(Sensor sensor, string node, Waveform quantity) =>
         new SensingNetwork(sensor.Name, quantity, sensor.Law!, [new(node, sensor.Other, 0, Ohms), new(Top, node, Ohms, -Ohms)]);
@@ -50,6 +57,9 @@ public sealed record Bridge(double Ohms, string Top, string Bottom, double Gives
 {
     /// <inheritdoc/>
     public override ImmutableArray<string> Nodes => [Top, Bottom];
+
+    internal override SensorWiring Rewired(string from, string to) =>
+        this with { Top = Top == from ? to : Top, Bottom = Bottom == from ? to : Bottom };
 
     /// <summary>The share of the excitation over a span: a straight line through nothing at nothing.</summary>
     /// <param name="span">The span, in the quantity's unit.</param>

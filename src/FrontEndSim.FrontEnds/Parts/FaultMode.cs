@@ -27,6 +27,15 @@ public enum FaultMode
     /// <summary>A sensor's wire is broken.</summary>
     SensorOpen,
 
-    /// <summary>A sensor's wire touches a node: ground or a rail, through 0.1 ohm.</summary>
+    /// <summary>A sensor's wire touches a node: ground, a rail or another of its wires, through 0.1 ohm.</summary>
     SensorShort,
+
+    /// <summary>One wire of a sensor with three or more is broken.</summary>
+    WireOpen,
+
+    /// <summary>A transmitter says that it has failed, by its low alarm level.</summary>
+    AlarmLow,
+
+    /// <summary>The same by its high alarm level.</summary>
+    AlarmHigh,
 }

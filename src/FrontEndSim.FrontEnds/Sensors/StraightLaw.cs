@@ -23,6 +23,10 @@ public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit G
     /// <inheritdoc/>
     public override string Text => $"{SiText.Format(AtLow, Gives.Symbol)} .. {SiText.Format(AtHigh, Gives.Symbol)}";
 
+    /// <summary>What is measured where it gives so much, beyond the span on the same line.</summary>
+    /// <param name="output">Volts, ohm, amperes or a share.</param>
+    public double QuantityAt(double output) => Input.Low + (output - AtLow) / (AtHigh - AtLow) * Input.Width;
+
     private double Pivot => Math.Clamp(0, Input.Low, Input.High);
 
     private protected override ImmutableArray<(string Name, double Limit)> Tolerances => [("sensitivity", SensitivityError)];

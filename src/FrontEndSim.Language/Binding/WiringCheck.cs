@@ -130,14 +130,27 @@ internal static class WiringCheck
         }
         // A resistance, a current or a bridge that nothing else is connected to gives nothing.
         HashSet<string> pathless = [];
+        // A capacitor carries none that lasts.
+        var lasting = frontEnd.AllParts.Where(p => p is not CapacitorPart).SelectMany(p => p.Nodes)
+            .Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)
+            .CountBy(n => n).ToDictionary();
         foreach (var sensor in frontEnd.Sensors.Where(s => s.Output != Unit.Volts))
         {
-            if (sensor.Nodes.FirstOrDefault(n => connections.GetValueOrDefault(n) == 1) is not { } node)
+            if (sensor.Wiring is Bridge bridge && new[] { bridge.Top, bridge.Bottom }
+                .FirstOrDefault(n => bridge.Top == bridge.Bottom || lasting.GetValueOrDefault(n) == 1) is { } end)
+            {
+                pathless.UnionWith([bridge.Top, bridge.Bottom]);
+                draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,
+                    $"Bridge {sensor.Name} has no excitation: " + (bridge.Top == bridge.Bottom ? $"both its ends are at {end}."
+                        : $"nothing feeds {end}."), $"a rail at {end}, such as rail {end} 5 V");
+                continue;
+            }
+            if (sensor.Nodes.FirstOrDefault(n => lasting.GetValueOrDefault(n) == 1) is not { } node)
                 continue;
             pathless.Add(node);
             draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,
-                $"Sensor {sensor.Name} has no path for its current: at {node} {(pins.Contains(node) ? "a pin alone" : "nothing else")} is "
-                + $"connected.",
+                $"Sensor {sensor.Name} has no path for its current: at {node} "
+                + $"{(pins.Contains(node) ? "a pin alone" : connections[node] > 1 ? "a capacitor alone" : "nothing else")} is connected.",
                 sensor.Output == Unit.Amps ? $"a resistor from {node} to GND, for example" : $"a resistor or a rail at {node}");
         }
         foreach (var (node, span) in draft.Nodes.Where(n => !pathless.Contains(n.Key)))

@@ -48,6 +48,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(SettlingReason))]
 [JsonSerializable(typeof(NoiseReason))]
 [JsonSerializable(typeof(StabilityReason))]
+[JsonSerializable(typeof(DetectionReason))]
 [JsonSerializable(typeof(NothingToJudge))]
 [JsonSerializable(typeof(StepReason))]
 [JsonSerializable(typeof(RailDriven))]

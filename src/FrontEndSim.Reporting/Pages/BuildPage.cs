@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Words;
@@ -71,6 +72,9 @@ public static class BuildPage
             .. f.Line is { } line ? BuildWords.Line(f, line) : BuildWords.Table(f, f.Table!),
             .. f.Polynomial is { } p ? BuildWords.Polynomial(f, p) : [],
             .. f.Formula is { } formula ? BuildWords.Formula(f, formula) : [],
+            .. f.Valid is { } valid ? [new Line("Valid", DetectionWords.Of(valid)
+                + (f.HasAlarms ? $" A fault counts once it has stood for {AlarmLevels.StandingSeconds:0} s (NE 43)." : ""))]
+                : Array.Empty<Line>(),
             new("Resolution", $"a count is at most {Figures.Of(f.Step, f.SensorUnit, 3)}, at {Figures.Of(f.StepAt, f.SensorUnit)}"),
         ]),
         new Listing($"C for pin {f.Pin}{(f.Table is null ? "" : ", by a table")}", FirmwareText.C(f)),

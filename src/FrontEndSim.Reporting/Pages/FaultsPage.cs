@@ -55,6 +55,7 @@ public static class FaultsPage
                             ? "survives" : "BREAKS" },
                     ]),
                 ]),
+            .. faults.Detection is { } seen ? DetectionBlocks.Of(seen) : [],
             new Lines(
                 [.. broken.Select(f => new Line("- BREAKS", $"{f.Text}, pin {f.Pin}\n{FaultWords.Of(f)}") { Standing = Standing.NotMet })]),
         ];

@@ -81,6 +81,10 @@ public static class CompareWords
             FaultMode.StuckLow => " with its output stuck at the negative rail",
             FaultMode.RailLost => " at 0 V, its supply off",
             FaultMode.RailOpen => " not connected",
+            FaultMode.WireOpen => $", its wire to {fault.Other} open",
+            FaultMode.AlarmLow => " at its low alarm level",
+            FaultMode.AlarmHigh => " at its high alarm level",
+            _ when fault.Wire is { } wire => $", its wire to {wire} shorted to {fault.Other}",
             _ => $" shorted to {fault.Other}",
         };
     }

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.Reporting.Words;
@@ -17,6 +18,8 @@ public static class MendWords
 
     private static string After(Mend m) => (m.Margin, m.CostCounts) switch
     {
+        // A number of faults has no margin: there are none left.
+        ({ } none, { } counts) when none.Unit == Unit.None && !none.IsShare => $", {Cost(counts)}",
         ({ } margin, { } counts) => $": a margin of {Amounts.Of(margin)} then, {Cost(counts)}",
         ({ } margin, null) => $": a margin of {Amounts.Of(margin)} then",
         _ => "",
@@ -49,6 +52,9 @@ public static class MendWords
             : $"Throw the first {m.To} readings of each pin of {m.Subject} away",
         MendKind.LongerAcquisition => $"Connect the sampling capacitor of {m.Subject} for {m.To} instead of {m.From}",
         MendKind.PinCapacitor => $"Put {m.To} from pin {m.Subject} to ground",
+        MendKind.PullUp => $"Put {m.To} from {m.Other} to {m.Subject}, which takes a node that nothing holds out of the valid codes",
+        MendKind.PullDown => $"Put {m.To} from {m.Subject} to ground, which takes a node that nothing holds out of the valid codes",
+        MendKind.ReserveBand => $"Let stage {m.Subject} map its sensor onto {m.From} .. {m.To}, so that codes at both ends mean a fault",
         MendKind.Hysteresis => $"Use a gate with hysteresis, type {m.Type}, at pin {m.Subject}",
         _ => throw new ArgumentException($"No words for {m.Kind}.", nameof(m)),
     };

@@ -2,6 +2,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Faults;
 
 namespace FrontEndSim.Reporting.Words;
 
@@ -20,6 +21,7 @@ public static class RequirementWords
         OpAmpsInRange => "every op amp inside its range",
         OpAmpsStable => "every op amp stable",
         StagesAsAsked => "every stage as asked for",
+        FaultsDetectable { Scope: DetectionScope.Alarms } alarms => $"{alarms.Pin} tells alarm levels from measurements",
         _ => throw new ArgumentException($"No words for {requirement.GetType().Name}.", nameof(requirement)),
     };
 
@@ -37,6 +39,7 @@ public static class RequirementWords
         StabilityReason s => s.PhaseMarginDegrees is { } degrees ? SiText.Plain(degrees, "°", 3) : "unstable",
         StepReason s => SiText.Format(s.Simulated, s.Unit, 4),
         SingleFaultReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults break it",
+        DetectionReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults read as valid",
         CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
             : double.IsInfinity(found.Value) ? "never guaranteed" : Amounts.Of(found) + " between the levels",
         _ => Amounts.Of(r.Found, "not known"),
@@ -58,6 +61,8 @@ public static class RequirementWords
         StabilityReason => r.Margin is { } degrees ? SiText.Plain(degrees.Value, "°", 3) : "",
         StepReason s => SiText.Format(s.Allowed - Math.Abs(s.Simulated - s.ByHand), s.Unit, 3),
         SingleFaultReason => r.Met ? "all survived" : $"{r.Found?.Value:0} too many",
+        DetectionReason d => !r.Met ? $"{d.Hidden.Length} too many"
+            : d.Deciding?.MarginCounts is { } counts ? Amounts.Counts(counts) + " beyond valid codes" : "none does harm",
         CleanEdgesReason when r.Met => r.Margin is { } ripple ? Amounts.Of(ripple) + " more ripple" : "none needed",
         CleanEdgesReason when r.Margin is { } changes && changes.Unit == Unit.None =>
             changes.Value < 0 ? $"{-changes.Value:0} too many" : $"{changes.Value:0} too few",
@@ -93,6 +98,7 @@ public static class RequirementWords
             + $"one reading is {SiText.Format(noise.Noise.RmsVolts, "V", 3)} rms over all of its band"
             + (noise.Noise.Parts.IsEmpty ? "." : ": " + string.Join(", ",
                 noise.Noise.Parts.Take(MostSources).Select(p => $"{p.Part} {SiText.Format(p.RmsVolts, "V", 2)}")) + "."),
+        DetectionReason detection => DetectionWords.Of(detection),
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin =>
             $"With {margin.Sensor} at {Place(margin.Level.SensorValue, margin.SensorUnit)} pin {margin.Pin} stands at "

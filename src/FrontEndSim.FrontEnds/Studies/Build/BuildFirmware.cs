@@ -20,6 +20,7 @@ internal static class BuildFirmware
             SensorUnit = mapping.SensorUnit,
             Step = accuracy.Step,
             StepAt = accuracy.StepAt,
+            HasAlarms = sensor.Alarms is not null,
         };
         if (back.Grid is not null)
         {

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Studies.Faults;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
@@ -214,6 +215,12 @@ public sealed record FirmwareConstants(string Pin, string Sensor, int Bits, doub
     /// <summary>The inverse of the sensor's own formula in place of the table; null where it has none that is closed, or where the circuit
     /// does not make a ratio of two straight lines of its codes.</summary>
     public FirmwareFormula? Formula { get; init; }
+
+    /// <summary>The codes that are valid readings: others mean a fault once they stand.</summary>
+    public ValidBand? Valid { get; init; }
+
+    /// <summary>Whether the sensor has alarm levels, which have to stand for a while before they count.</summary>
+    public bool HasAlarms { get; init; }
 
     /// <summary>How to replace the constants of a line by those of the board; null for a table.</summary>
     public CalibrationPlan? Calibration { get; init; }

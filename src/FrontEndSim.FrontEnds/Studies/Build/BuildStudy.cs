@@ -36,7 +36,12 @@ public static class BuildStudy
         var points = Points(solved, meter, cancel);
         progress?.Report(new(0.9, "firmware"));
         ImmutableArray<FirmwareConstants> firmware =
-            [.. check.Mappings.Where(m => m.Points[0].Code >= 0).Select(m => BuildFirmware.Of(frontEnd, m)).OfType<FirmwareConstants>()];
+        [
+            .. from m in check.Mappings.Where(m => m.Points[0].Code >= 0)
+               let made = BuildFirmware.Of(frontEnd, m)
+               where made is not null
+               select made with { Valid = solved.Band(m, cancel) },
+        ];
         return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
         {
             HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),

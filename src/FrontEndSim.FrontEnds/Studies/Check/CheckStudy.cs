@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -82,6 +83,12 @@ public static class CheckStudy
             // What the mapping may be off by, a sample may be; where nothing is asked, half a count, as converters are specified.
             yield return new SampleSettles(pin.Name, frontEnd.Requirements.OfType<MappingError>()
                 .Where(r => r.Pin == pin.Name).Select(r => (double?)r.MaximumCounts).Min() ?? 0.5);
+        }
+        foreach (var pin in MappingStudy.Mapped(frontEnd).Where(p =>
+            p.Converter is not null && MappingStudy.SensorOf(frontEnd, p) is { Alarms: not null }))
+        {
+            if (!frontEnd.Requirements.OfType<FaultsDetectable>().Any(r => r.Pin is null || r.Pin == pin.Name))
+                yield return new FaultsDetectable(pin.Name, DetectionScope.Alarms, "");
         }
         foreach (var pin in frontEnd.Pins.Where(p => p.Logic?.Type.SlowestSecondsPerVolt is not null && LogicStudy.Reads(frontEnd, p)))
         {

@@ -130,4 +130,13 @@ public enum MendKind
 
     /// <summary>A capacitor of To from the pin to ground, which shares its charge with the sampling capacitor.</summary>
     PinCapacitor,
+
+    /// <summary>A resistor To from rail Other to node Subject, which takes it out of what is valid once nothing else holds it.</summary>
+    PullUp,
+
+    /// <summary>A resistor To from node Subject to ground, likewise.</summary>
+    PullDown,
+
+    /// <summary>A smaller share of the converter's range for the sensor's span, From .. To, so that codes at both ends mean a fault.</summary>
+    ReserveBand,
 }

@@ -71,6 +71,11 @@ internal static class MendTrials
                 [Added(mend with { Type = d.Type.Name }, d with { Name = Free("D") })],
             MendKind.SplitResistor when part is ResistorPart r => new[] { 0.5, 1 }.Select(share => Split(r, share)),
             MendKind.FinerValues => Finer(),
+            MendKind.PullUp or MendKind.PullDown => new[] { 10e6, 4.7e6, 1e6, 470e3, 220e3, 100e3, 47e3, 22e3, 10e3 }.Select(ohms =>
+                Added(mend with { To = new(ohms, Unit.Ohm) },
+                    new ResistorPart(Free("R"), mend.Kind == MendKind.PullUp ? mend.Other! : mend.Subject,
+                        mend.Kind == MendKind.PullUp ? mend.Subject : Circuit.Ground, new(ohms, 0.01)))),
+            MendKind.ReserveBand => Reserved(),
             MendKind.RaiseRail or MendKind.LowerRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject)
                 is { Volts.Value: not 0 } rail && mend.To is { } by => Moved(rail, by.Value),
             MendKind.DummyReading when frontEnd.Scans.FirstOrDefault(s => s.Name == mend.Subject) is { } scan =>
@@ -173,6 +178,35 @@ internal static class MendTrials
                 }
                 yield return new(mend with { Type = series.Name },
                     frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s == stage ? finer : s)] });
+            }
+        }
+
+        IEnumerable<MendTrial> Reserved()
+        {
+            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request, Mapping: { } mapping } stage
+                || StageKinds.Find(stage.Kind) is not { } kind || mend is not { From: { } from, To: { } to } || !request.Has("maps.span"))
+                yield break;
+            foreach (double share in new[] { 0.05, 0.1 })
+            {
+                // So much of the converter's range is kept free at either end.
+                double width = to.Value - from.Value, low = Math.Max(mapping.Output.Low, from.Value + share * width),
+                    high = Math.Min(mapping.Output.High, to.Value - share * width);
+                if (low == mapping.Output.Low && high == mapping.Output.High || !(low < high))
+                    continue;
+                Stage narrower;
+                try
+                {
+                    narrower = kind.Build(request with
+                    {
+                        Values = new Dictionary<string, object>(request.Values) { ["maps.span"] = new Span(low, high) },
+                    });
+                }
+                catch (StageProblemException)
+                {
+                    continue;
+                }
+                yield return new(mend with { From = new(low, Unit.Volts), To = new(high, Unit.Volts) },
+                    frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s == stage ? narrower : s)] });
             }
         }
 

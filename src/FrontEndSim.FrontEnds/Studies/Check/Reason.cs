@@ -118,6 +118,17 @@ public sealed record SupplyReason(string Subject, double Volts, double LimitVolt
 /// <param name="SensorUnit">Symbol of the unit in which the sensor measures.</param>
 public sealed record SamplingReason(string Pin, SamplingResult Sample, double Counts, string SensorUnit) : Reason;
 
+/// <summary>What the firmware sees of single faults.</summary>
+/// <param name="Deciding">The fault that looks most like a valid reading, or the one that comes nearest to one; null where all that could be
+/// computed do no harm.</param>
+/// <param name="Hidden">The faults that cannot be told from a valid reading, in the order of the study.</param>
+/// <param name="Unknown">Those of which it could not be computed.</param>
+/// <param name="Harmless">How many leave the reading as right as it is on any board.</param>
+/// <param name="Faults">How many were looked at.</param>
+/// <param name="Bands">The codes that are valid readings, of each pin.</param>
+public sealed record DetectionReason(DetectionRow? Deciding, ImmutableArray<DetectionRow> Hidden, ImmutableArray<DetectionRow> Unknown,
+    int Harmless, int Faults, ImmutableArray<ValidBand> Bands) : Reason;
+
 /// <summary>Nothing was found to look at, so that nothing can be broken.</summary>
 public sealed record NothingToJudge : Reason;
 

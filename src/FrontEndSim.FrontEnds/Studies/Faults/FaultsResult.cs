@@ -13,6 +13,9 @@ namespace FrontEndSim.FrontEnds.Studies.Faults;
 public sealed record FaultsResult(string Title, ImmutableArray<FaultRow> Whole, ImmutableArray<FaultRow> Faults,
     ImmutableArray<string> Cautions)
 {
+    /// <summary>What the firmware sees of each; null where no pin reads a sensor.</summary>
+    public Detection? Detection { get; init; }
+
     /// <summary>Whether every pin survives every single fault. True if there are no faults.</summary>
     public bool AllSurvive => Faults.All(f => f.Survives);
 }

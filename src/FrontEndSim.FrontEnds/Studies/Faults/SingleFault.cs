@@ -11,10 +11,15 @@ namespace FrontEndSim.FrontEnds.Studies.Faults;
 /// <summary>One thing that is broken in a front end.</summary>
 /// <param name="Subject">Name of the part, rail or sensor.</param>
 /// <param name="Mode">How it is broken.</param>
-/// <param name="Other">For <see cref="FaultMode.SensorShort"/>, the node that it touches; else null.</param>
+/// <param name="Other">For <see cref="FaultMode.SensorShort"/> the node that it touches, for <see cref="FaultMode.WireOpen"/> the node that
+/// the wire leads to; else null.</param>
 public sealed record SingleFault(string Subject, FaultMode Mode, string? Other = null)
 {
     private const double OpenOhms = 1e9, WireOhms = 0.1;
+
+    /// <summary>For <see cref="FaultMode.SensorShort"/>, the node that the wire leads to; null for the sensor's first wire that leads
+    /// neither to ground nor to a rail.</summary>
+    public string? Wire { get; init; }
 
     /// <summary>"guard.Z1 short", "rail VDD lost", "sensor probe shorted to VP".</summary>
     public string Text => Mode switch
@@ -27,6 +32,10 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         FaultMode.RailLost => $"rail {Subject} lost",
         FaultMode.RailOpen => $"rail {Subject} open",
         FaultMode.SensorOpen => $"sensor {Subject} open",
+        FaultMode.WireOpen => $"wire of sensor {Subject} to {Other} open",
+        FaultMode.AlarmLow => $"sensor {Subject} at its low alarm level",
+        FaultMode.AlarmHigh => $"sensor {Subject} at its high alarm level",
+        _ when Wire is not null => $"wire of sensor {Subject} to {Wire} shorted to {Other}",
         _ => $"sensor {Subject} shorted to {Other}",
     };
 
@@ -45,9 +54,22 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
             case FaultMode.RailOpen:
                 disturbance = new OpenSource();
                 break;
-            case FaultMode.SensorOpen or FaultMode.SensorShort:
+            case FaultMode.SensorOpen:
                 node = frontEnd.FindSensor(Subject).Node;
-                disturbance = Mode == FaultMode.SensorOpen ? new OpenSource() : new ShortTo(Other!, WireOhms);
+                disturbance = new OpenSource { Sensor = Subject };
+                break;
+            case FaultMode.SensorShort:
+                node = Wire ?? Live(frontEnd, frontEnd.FindSensor(Subject));
+                disturbance = new ShortTo(Other!, WireOhms);
+                break;
+            case FaultMode.WireOpen:
+                node = Other!;
+                disturbance = new OpenSource { Sensor = Subject };
+                break;
+            case FaultMode.AlarmLow or FaultMode.AlarmHigh:
+                var sensor = frontEnd.FindSensor(Subject);
+                node = sensor.Node;
+                disturbance = new SensorMoves(Subject, sensor.Span.Middle, ((StraightLaw)sensor.Law!).QuantityAt(AlarmAmps(sensor)));
                 break;
             default:
                 var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == Subject)
@@ -65,12 +87,39 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
     [
         .. frontEnd.AllParts.SelectMany(p => p.FailureModes.Select(m => new SingleFault(p.Name, m))),
         .. frontEnd.Rails.SelectMany(r => (SingleFault[])[new(r.Name, FaultMode.RailLost), new(r.Name, FaultMode.RailOpen)]),
-        .. frontEnd.Sensors.SelectMany(s => (SingleFault[])
-        [
-            new(s.Name, FaultMode.SensorOpen), new(s.Name, FaultMode.SensorShort, Circuit.Ground),
-            .. frontEnd.Rails.Where(r => r.Name != Live(frontEnd, s)).Select(r => new SingleFault(s.Name, FaultMode.SensorShort, r.Name)),
-        ]),
+        .. frontEnd.Sensors.SelectMany(s => OfSensor(frontEnd, s)),
     ];
+
+    /// <summary>Every single fault of a sensor and its wires.</summary>
+    /// <param name="frontEnd">The front end, whole.</param>
+    /// <param name="sensor">The sensor.</param>
+    public static IEnumerable<SingleFault> OfSensor(FrontEnd frontEnd, Sensor sensor)
+    {
+        string name = sensor.Name, live = Live(frontEnd, sensor);
+        string[] nodes = [.. sensor.Nodes.Distinct()];
+        yield return new(name, FaultMode.SensorOpen);
+        // Of two wires it does not matter which one breaks.
+        foreach (string node in nodes.Where(n => nodes.Length > 2 && n != sensor.Node))
+            yield return new(name, FaultMode.WireOpen, node);
+        yield return new(name, FaultMode.SensorShort, Circuit.Ground);
+        foreach (var rail in frontEnd.Rails.Where(r => r.Name != live))
+            yield return new(name, FaultMode.SensorShort, rail.Name);
+        bool IsHeld(string node) => node == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == node);
+        foreach (string other in nodes.Where(n => n != live && !IsHeld(n)))
+        {
+            yield return new(name, FaultMode.SensorShort, other);
+            yield return new(name, FaultMode.SensorShort, Circuit.Ground) { Wire = other };
+            foreach (var rail in frontEnd.Rails)
+                yield return new(name, FaultMode.SensorShort, rail.Name) { Wire = other };
+        }
+        if (sensor is { Alarms: not null, Law: StraightLaw })
+        {
+            yield return new(name, FaultMode.AlarmLow);
+            yield return new(name, FaultMode.AlarmHigh);
+        }
+    }
+
+    private double AlarmAmps(Sensor sensor) => Mode == FaultMode.AlarmLow ? sensor.Alarms!.LowAmps : sensor.Alarms!.HighAmps;
 
     /// <summary>The front end with this fault in it. Names stay as they are.</summary>
     /// <param name="frontEnd">The front end, whole.</param>
@@ -92,10 +141,21 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
                 frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off() with { SeriesOhms = OpenOhms }))] },
             FaultMode.SensorOpen or FaultMode.SensorShort => frontEnd with
             {
-                Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, Open))],
+                Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, whole =>
+                    Mode == FaultMode.SensorShort && StaysOn(frontEnd, whole) ? whole : Open(whole)))],
                 Parts = [.. frontEnd.Parts, .. frontEnd.Sensors.Where(s => s.Name == Subject && Other is not null)
-                    .Select(s =>
-                        new ResistorPart("fault: wire", Live(frontEnd, s), Other!, WireOhms) { RatedWatts = double.PositiveInfinity })],
+                    .Select(s => Joined("fault: wire", Wire ?? Live(frontEnd, s), Other!, WireOhms))],
+            },
+            FaultMode.WireOpen => frontEnd with
+            {
+                Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, WithoutWire))],
+                Parts = frontEnd.FindSensor(Subject).Wiring is ShareOfRail ? frontEnd.Parts
+                    : [.. frontEnd.Parts, Joined("fault: wire", BrokenWire, Other!, OpenOhms)],
+            },
+            FaultMode.AlarmLow or FaultMode.AlarmHigh => frontEnd with
+            {
+                Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, whole =>
+                    whole with { Law = new StraightLaw(whole.Span, AlarmAmps(whole), AlarmAmps(whole), Unit.Amps) }))],
             },
             _ => frontEnd with
             {
@@ -115,6 +175,29 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
     /// <summary>The sensor with its connection broken. One that drives a current, which no resistance would stop, drives none.</summary>
     private static Sensor Open(Sensor whole) => whole.Output == Unit.Amps
         ? whole with { Law = new StraightLaw(whole.Span, 0, 0, Unit.Amps) } : whole with { SourceOhms = OpenOhms };
+
+    /// <summary>Whether a sensor whose wire touches something still acts: a voltage that is short-circuited does not.</summary>
+    private bool StaysOn(FrontEnd frontEnd, Sensor sensor) => sensor.Wiring is Track or Bridge || sensor.Output == Unit.Ohm
+        || sensor.Output == Unit.Amps
+        || Other != sensor.Other && sensor.Other != Circuit.Ground && frontEnd.Rails.All(r => r.Name != sensor.Other);
+
+    // The end of a wire that no longer leads anywhere.
+    private const string BrokenWire = "fault: end of wire";
+
+    private static ResistorPart Joined(string name, string from, string to, double ohms) =>
+        new(name, from, to, ohms) { RatedWatts = double.PositiveInfinity };
+
+    /// <summary>
+    /// The sensor with one of several wires broken. A sensor with an amplifier of its own that gives a share of its supply stands at
+    /// nothing without the supply, and at the supply without its ground (common practice, no source).
+    /// </summary>
+    private Sensor WithoutWire(Sensor whole)
+    {
+        if (whole.Wiring is not ShareOfRail share)
+            return whole.Rewired(Other!, BrokenWire);
+        double stands = Other == share.Rail ? 0 : 1;
+        return whole with { Law = new StraightLaw(whole.Span, stands, stands, Unit.None) };
+    }
 
     /// <summary>The terminal of a sensor that is neither ground nor a rail, which its wire leads to.</summary>
     private static string Live(FrontEnd frontEnd, Sensor sensor) =>

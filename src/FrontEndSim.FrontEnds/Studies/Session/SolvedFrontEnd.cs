@@ -181,6 +181,14 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     public FaultsResult Faults(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("faults", () => FaultsStudy.Run(this, progress, cancel), cancel);
 
+    /// <summary>What the firmware sees of single faults.</summary>
+    public Detection Detection(DetectionScope scope, CancellationToken cancel = default) =>
+        Once(("detection", scope), () => DetectionStudy.Run(this, scope, cancel), cancel);
+
+    /// <summary>The codes that are valid readings of a mapped pin.</summary>
+    public ValidBand Band(MappingResult mapping, CancellationToken cancel = default) =>
+        Once(("band", mapping.Pin, mapping.Sensor), () => DetectionStudy.BandOf(this, mapping, cancel), cancel);
+
     /// <summary>The scenario with one sensor at a value, in its unit, the others at mid-span.</summary>
     internal static Scenario At(string sensor, double value) =>
         new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor, value) };

@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Boards;
+using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
@@ -19,14 +20,26 @@ internal sealed class RequireStatement : StatementKind
     public override string Summary => "What must hold; check says whether it does, and by how much.";
 
     protected override ImmutableArray<Piece> Head =>
-        [new Blank("subject", Shape.Name, "a pin, node, rail, stage or part"), new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)])];
+        [
+            new OneOf("every", new Blank("subject", Shape.Name, "a pin, node, rail, stage or part")),
+            new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)]),
+        ];
 
     public override Turn Turn => Turn.Last;
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var words = Requirements.All.First(r => statement.Has(r.Form.Name));
-        if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Draft))
+        if (statement["subject"] is null)
+        {
+            if (words.Form.Name is not ("sensor" or "fault"))
+            {
+                scope.Diagnostics.Error(statement.Span, DiagnosticCode.Unexpected, "This is not required of every pin at once.",
+                    $"a pin, stage or part after {Keyword}");
+                return;
+            }
+        }
+        else if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Draft))
             return;
         string text = statement.Span.File.Line(statement.Span.Line)
             .Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
@@ -144,6 +157,10 @@ internal static class Requirements
         new(new Addition("delay", "under", Blank.Of("seconds", Unit.Seconds)), EdgeDelay,
             r => r is EdgeDelay d ? $"{d.Pin} delay under {ValueText.Seconds(d.MaximumSeconds)}" : null),
         new(new Addition("clean", "edges"), CleanEdges, r => r is CleanEdges c ? $"{c.Pin} clean edges" : null),
+        new(new Addition("sensor", "fault", "detectable"), FaultsDetectable,
+            r => r is FaultsDetectable { Scope: DetectionScope.Sensors } d ? $"{d.Pin ?? Every} sensor fault detectable" : null),
+        new(new Addition("fault", "detectable"), FaultsDetectable,
+            r => r is FaultsDetectable { Scope: DetectionScope.All } d ? $"{d.Pin ?? Every} fault detectable" : null),
     ];
 
     private static string Boards(BoardWish? boards) => boards is null ? ""
@@ -154,6 +171,9 @@ internal static class Requirements
 
     private static string Written(Quantity quantity) => quantity.Unit == Unit.Count
         ? ValueText.Number(quantity.Value) + " counts" : ValueText.Volts(quantity.Value);
+
+    // The subject of what is required of all pins that read a sensor.
+    private const string Every = "every";
 
     /// <summary>Whether a requirement can be said; what holds without being asked for has no words.</summary>
     public static bool AreSaid(Requirement requirement) => All.Any(w => w.Write(requirement) is not null);
@@ -310,20 +330,7 @@ internal static class Requirements
     private static ReadingError? ReadingError(StatementSyntax statement, Scope scope, string text)
     {
         var pin = statement.Token("subject");
-        if (!scope.Draft.Use(pin, "pin") || scope.Diagnostics.HasErrors)
-            return null;
-        if (scope.Draft.Pins.First(p => p.Name == pin.Text).Converter is null)
-        {
-            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter,
-                $"Pin {pin.Text} does not convert, so firmware reads no code.", "converts BITS bits over LOW .. HIGH below the pin");
-            return null;
-        }
-        if (Mapped(pin.Text, scope.Draft) is not { } sensor)
-        {
-            scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {pin.Text}, so its code says nothing.");
-            return null;
-        }
-        if (scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
+        if (ReadBy(pin, scope) is not { } sensor || scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
             return null;
         if (!(largest > 0))
         {
@@ -346,6 +353,23 @@ internal static class Requirements
         return null;
     }
 
+    /// <summary>The sensor that a pin reads; null after a complaint.</summary>
+    private static Sensor? ReadBy(Token pin, Scope scope)
+    {
+        if (!scope.Draft.Use(pin, "pin") || scope.Diagnostics.HasErrors)
+            return null;
+        if (scope.Draft.Pins.First(p => p.Name == pin.Text).Converter is null)
+        {
+            scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutConverter,
+                $"Pin {pin.Text} does not convert, so firmware reads no code.", "converts BITS bits over LOW .. HIGH below the pin");
+            return null;
+        }
+        if (Mapped(pin.Text, scope.Draft) is { } sensor)
+            return sensor;
+        scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {pin.Text}, so its code says nothing.");
+        return null;
+    }
+
     /// <summary>The sensor that reaches a pin, as far as the file was read; null for none.</summary>
     private static Sensor? Mapped(string pin, Draft draft)
     {
@@ -361,6 +385,24 @@ internal static class Requirements
         Parts = [.. draft.Parts],
         Pins = [.. draft.Pins],
     };
+
+    private static FaultsDetectable? FaultsDetectable(StatementSyntax statement, Scope scope, string text)
+    {
+        var faults = statement.Has("sensor") ? DetectionScope.Sensors : DetectionScope.All;
+        if (statement["subject"] is not null)
+        {
+            var pin = statement.Token("subject");
+            return ReadBy(pin, scope) is null ? null : new(pin.Text, faults, text);
+        }
+        if (scope.Draft.Pins.Any(p => p.Converter is not null && Mapped(p.Name, scope.Draft) is not null))
+            return new(null, faults, text);
+        if (!scope.Diagnostics.HasErrors)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.NoSensorAtPin,
+                "No pin that converts reads a sensor, so no code could show a fault.", "a pin that converts, at a node that a sensor reaches");
+        }
+        return null;
+    }
 
     private static NoiseMargin? NoiseMargin(StatementSyntax statement, Scope scope, string text) =>
         LogicPin(statement, scope) is { } pin && scope.NotNegative(statement["margin-volts"]) is { } volts ? new(pin, volts, text) : null;

@@ -84,6 +84,39 @@ internal static class SensorLaws
         new("cold-junction", "within", new Blank("junction-error", Shape.Measured, "an error in C, such as 1 C")),
     ];
 
+    /// <summary>How a transmitter says that it has failed.</summary>
+    public static Addition Alarms { get; } = new("alarm-levels", new OneOf(new Addition("ne43"),
+        new Phrase(Blank.Of("low-alarm", Unit.Amps), "and", Blank.Of("high-alarm", Unit.Amps),
+            "measuring", new Blank("measuring-amps", Shape.Range, UnitWords.Describe(Unit.Amps), Unit.Amps))));
+
+    /// <summary>The alarm levels of a statement that has some; null without or after a complaint.</summary>
+    public static AlarmLevels? AlarmsOf(StatementSyntax statement, SensorLaw law, Scope scope)
+    {
+        if (!statement.Has(Alarms.Name))
+            return null;
+        var levels = statement.Has("ne43") ? AlarmLevels.Ne43
+            : scope.Number(statement["low-alarm"]) is { } low && scope.Number(statement["high-alarm"]) is { } high
+                && scope.Span(statement["measuring-amps"]) is { } measuring ? new(low, high, measuring) : null;
+        if (levels is null)
+            return null;
+        string? problem = law is not StraightLaw { Gives: var unit } straight || unit != Unit.Amps
+            ? "Alarm levels are of a sensor that gives a current in a straight line."
+            : !(levels.LowAmps < levels.Measuring.Low && levels.HighAmps > levels.Measuring.High)
+                ? "Alarm levels lie outside of the currents that are measurements."
+            : Math.Min(straight.AtLow, straight.AtHigh) < levels.Measuring.Low || Math.Max(straight.AtLow, straight.AtHigh) > levels.Measuring.High
+                ? $"Over its span the sensor gives {straight.Text}, but its alarm levels leave {Amps(levels.Measuring)} to measurements."
+            : null;
+        if (problem is null)
+            return levels;
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, problem,
+            "gives 4 mA .. 20 mA and alarm-levels ne43, which leaves 3.8 mA .. 20.5 mA to measurements");
+        return null;
+    }
+
+    /// <summary>The line that is read as alarm levels.</summary>
+    public static string[] Write(AlarmLevels? alarms) => alarms is null ? [] : alarms == AlarmLevels.Ne43 ? ["alarm-levels ne43"]
+        : [$"alarm-levels {ValueText.Of(alarms.LowAmps, "A")} and {ValueText.Of(alarms.HighAmps, "A")} measuring {Amps(alarms.Measuring)}"];
+
     /// <summary>The lines that are read as a law.</summary>
     public static string[] Write(SensorLaw law, Sensor sensor) =>
     [
@@ -92,6 +125,8 @@ internal static class SensorLaws
             $"accuracy {ValueText.Measured(law.OffsetError, sensor.UnitText)}"
             + (law.ProportionalError > 0 ? " plus " + ValueText.Percent(law.ProportionalError) : "")),
     ];
+
+    private static string Amps(Span amps) => $"{ValueText.Of(amps.Low, "A")} .. {ValueText.Of(amps.High, "A")}";
 
     private static Blank Coefficient(string name) => new(name, Shape.Value, "a plain number, such as 1.13e-3", Unit.None);
 

@@ -34,6 +34,7 @@ internal sealed class SensorStatement : StatementKind
         new("capacitance", Blank.Of("farads", Unit.Farad)),
         new("dissipation", new Blank("watts-per-kelvin", Shape.Value, "a power per kelvin, such as 7 mW/K", Unit.Watt / Unit.Celsius)),
         .. SensorLaws.Errors,
+        SensorLaws.Alarms,
         new("edge", Blank.Of("edge-time", Unit.Seconds)),
         new("ripple", Blank.Of("peak-to-peak", Unit.Volts), "at", Blank.Of("hertz", Unit.Hertz)),
     ];
@@ -80,6 +81,7 @@ internal sealed class SensorStatement : StatementKind
         {
             Wiring = wiring,
             WattsPerKelvin = dissipation,
+            Alarms = sensor.Law is { } law ? SensorLaws.AlarmsOf(statement, law, scope) : null,
             Other = wiring is Track ? scope.Node(statement.Token("track-bottom")) : other,
             Farads = scope.NotNegative(statement["farads"]) ?? 0,
             EdgeSeconds = scope.Positive(statement["edge-time"]),
@@ -90,9 +92,10 @@ internal sealed class SensorStatement : StatementKind
     /// <summary>A sensor that is given by its voltage alone.</summary>
     private static Sensor? Volts(StatementSyntax statement, Scope scope, string node, double ohms, SensorLawWords[] laws)
     {
-        if (laws.Length > 0 || SensorLaws.Errors.Any(e => statement.Has(e.Name)))
+        var ofMeasuring = SensorLaws.Errors.Add(SensorLaws.Alarms);
+        if (laws.Length > 0 || ofMeasuring.Any(e => statement.Has(e.Name)))
         {
-            string word = laws.Length > 0 ? laws[0].Form.Name : SensorLaws.Errors.First(e => statement.Has(e.Name)).Name;
+            string word = laws.Length > 0 ? laws[0].Form.Name : ofMeasuring.First(e => statement.Has(e.Name)).Name;
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
                 $"It is not said what the sensor measures, so {word} has no meaning.",
                 $"sensor {statement.Token("name").Text} of temperature -20 C .. 80 C, for example");
@@ -202,6 +205,7 @@ internal sealed class SensorStatement : StatementKind
         .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
+        .. SensorLaws.Write(s.Alarms),
         .. StatementText.If(s.EdgeSeconds, edge => "edge " + ValueText.Seconds(edge)),
         .. s.Ripple is { } r ? [$"ripple {ValueText.Volts(r.PeakToPeakVolts)} at {ValueText.Hertz(r.Hertz)}"] : Array.Empty<string>(),
     ]));
