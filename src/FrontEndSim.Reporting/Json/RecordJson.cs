@@ -42,7 +42,7 @@ public static class RecordJson
                 typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason), typeof(SingleFaultReason),
                 typeof(PartReason), typeof(NoiseMarginReason), typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed),
                 typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(SamplingReason), typeof(StepReason),
-                typeof(SupplyReason), typeof(BoardReason), typeof(NodeReason), typeof(RailReason), typeof(SettlingReason), typeof(NoiseReason),
+                typeof(SupplyReason), typeof(BoardReason), typeof(NodeReason), typeof(RailReason), typeof(SettlingReason), typeof(NoiseReason), typeof(DetectionReason),
             ],
         [typeof(Warning)] = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)],
         [typeof(DesignRefusal)] =
