@@ -1,4 +1,4 @@
-using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
