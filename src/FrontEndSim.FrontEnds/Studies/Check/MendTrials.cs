@@ -183,23 +183,20 @@ internal static class MendTrials
 
         IEnumerable<MendTrial> Reserved()
         {
-            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request, Mapping: { } mapping } stage
-                || StageKinds.Find(stage.Kind) is not { } kind || mend is not { From: { } from, To: { } to } || !request.Has("maps.span"))
+            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request, Mapping.Output: var output } stage
+                || mend is not { From: { } from, To: { } to } || !request.TryGet(StageKind.Maps, out var maps))
                 yield break;
             foreach (double share in new[] { 0.05, 0.1 })
             {
                 // So much of the converter's range is kept free at either end.
-                double width = to.Value - from.Value, low = Math.Max(mapping.Output.Low, from.Value + share * width),
-                    high = Math.Min(mapping.Output.High, to.Value - share * width);
-                if (low == mapping.Output.Low && high == mapping.Output.High || !(low < high))
+                double width = to.Value - from.Value, low = Math.Max(output.Low, from.Value + share * width),
+                    high = Math.Min(output.High, to.Value - share * width);
+                if (low == output.Low && high == output.High || !(low < high))
                     continue;
                 Stage narrower;
                 try
                 {
-                    narrower = kind.Build(request with
-                    {
-                        Values = new Dictionary<string, object>(request.Values) { ["maps.span"] = new Span(low, high) },
-                    });
+                    narrower = request.With(StageKind.Maps, (maps.Sensor, new Span(low, high))).Build();
                 }
                 catch (StageProblemException)
                 {
