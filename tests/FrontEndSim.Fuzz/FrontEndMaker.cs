@@ -44,7 +44,7 @@ internal static class FrontEndMaker
             1 => $"varistor VR1 from IN to GND {Draw.Of(random, "disk-7mm-18V", "disk-14mm-33V", "disk-14mm-430V")}\n",
             7 => "gas-arrester GA1 from IN to GND 90V\n",
             2 => $"bead BE1 from {node} to BEYOND 600 ohm\npolymer-fuse PF1 from BEYOND to TRIPPED 200 mA\nresistor RPF from TRIPPED to GND 10k\n",
-            3 => $"regulator RG1 {Draw.Of(random, "cmos-low-dropout", "pnp-low-dropout", "standard-100mA")} from VP to REGULATED ground GND 3.3 V\nresistor RRG from REGULATED to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n"
+            3 => $"regulator REG1 {Draw.Of(random, "cmos-low-dropout", "pnp-low-dropout", "standard-100mA")} from VP to REGULATED ground GND 3.3 V\nresistor RRG from REGULATED to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n"
                 + $"resistor RRF from REGULATED to REFERRED 1k\nreference RF1 from GND to REFERRED shunt-2V5\n",
             4 => $"resistor ROC from {node} to LIT 1k\noptocoupler OC1 {Draw.Of(random, "4N25", "4N35")} anode LIT cathode GND collector SEEN emitter GND\nresistor RSN from VDD to SEEN 10k\n",
             5 => $"transformer TR1 first {node} to GND second SECOND to GND {Draw.Preferred(random, 1e-4, 1, "H")} and 10 mH\nresistor RTR from SECOND to GND 1k\n",
@@ -75,8 +75,8 @@ internal static class FrontEndMaker
             4 => $"stage hold is supply-clamp\n    on VDD\n    zener {Draw.Of(random, "5V1", "5V6", "6V2")}\n    takes 5 mA\n    load 1k\n",
             5 => $"stage safe is reverse-protection\n    from VP to SAFE\n    diode {Draw.Of(random, "1N5819", "1N4007")}\n    load 200 mA\nresistor RSAFE from SAFE to GND {Draw.Preferred(random, 100, 1e4, "ohm")}\n",
             6 => "sensor near of distance 0 mm .. 10 mm from NEAR to GND gives 100 ohm .. 3.3 Mohm\nstage contact is open-collector-input\n    from NEAR to FELT\n    rail VDD\n    wets 2 mA\n    shunt 100n\n",
-            7 => FormattableString.Invariant($"stage over is hysteresis-comparator\n    from {node} to TOLD\n    comparator open-collector on VP and GND\n    upper {0.6 * vdd:G3} V\n    lower {0.5 * vdd:G3} V\n    offset from VDD\n    high VDD\n"),
-            8 => "sensor order drives LOOPED span 1 V .. 5 V\nstage loop is loop-receiver\n    from LOOPED to METERED\n    terminal LOOPEND\n    supply VP\n    maps order onto 0.4 V .. 2 V\n",
+            7 => FormattableString.Invariant($"stage trip is hysteresis-comparator\n    from {node} to TOLD\n    comparator open-collector on VP and GND\n    upper {0.6 * vdd:G3} V\n    lower {0.5 * vdd:G3} V\n    offset from VDD\n    high VDD\n"),
+            8 => "sensor order drives LOOPED span 1 V .. 5 V\nstage loop is loop-receiver\n    from LOOPED to METERED\n    terminal LOOPEND\n    supply VP\n    maps order onto 0.4 V .. 2 V\n    series 10k\n",
             9 => $"stage read is logic-input\n    from {node} to GATED\n    gate {Draw.Of(random, "cmos-hc-hysteresis", "cmos-4000-hysteresis")} on VDD\n",
             10 => $"stage share is divider\n    from {node} to SHARED\n    ratio 0.3\nstage stiff is buffer\n    from SHARED to STIFFENED\n    opamp jfet-input on VP and VN\n",
             _ => $"stage calm is rc-filter\n    from {node} to CALMED\n    resistor 1k\n    corner {Draw.Text(Draw.Decades(random, 10, 1e5), "Hz")}\n    poles {random.Next(1, 3)}\n",

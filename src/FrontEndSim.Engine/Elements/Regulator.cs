@@ -130,7 +130,8 @@ public sealed record Regulator(string Name, string Input, string Output, string 
             L led = half * (Saturation.Approach(asked / half - L.Of(1), ref _last, at) + L.Of(1));
             L i = Law(x, led, out L onAsked, out L onAble);
             i += onAsked * (asked - led); // along the tangent
-            L onInput = onAble * L.Of(1 / _model.DropOhms), onGround = onAsked * L.Of(1 / _model.OutputOhms), onOutput = -(onInput + onGround);
+            L onInput = onAble * L.Of(1 / _model.DropOhms), onGround = onAsked * L.Of(1 / _model.OutputOhms);
+            L onOutput = -(onInput + onGround);
             L span = x[_in] - x[_ground], full = L.Sqrt(L.Of(1) + span * span); // the ground current fades below about 1 V
             L idle = L.Of(_model.GroundAmps) * (span / full), idleSlope = L.Of(_model.GroundAmps) / (full * full * full);
             at.F[_in] += i + idle;

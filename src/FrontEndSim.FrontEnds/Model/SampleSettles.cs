@@ -6,8 +6,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>
-/// A sample of the pin, after the pin before it in its scan or else from the other end of the span, leaves less than a number of counts over when its time is
-/// up.
+/// A sample of the pin, after the pin before it in its scan or else from the other end of the span, leaves less than a number of counts
+/// over when its time is up.
 /// </summary>
 /// <param name="Pin">Name of the pin, which samples.</param>
 /// <param name="MaximumCounts">What is left over must be below this, counts, above zero.</param>

@@ -30,7 +30,8 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
     [
         new("resistance when on", Ohms, "ohm") { Fitted = Ohms }, new("largest resistance when on", MostOhms, "ohm") { IsLimit = true },
         new("supply that they are stated at", AtVolts, "V"), .. TypeFigure.Stated("largest leakage", LeakageAmps, "A"),
-        .. TypeFigure.Stated("largest leakage at 85 °C", HotLeakageAmps, "A"), .. TypeFigure.Stated("charge injection", ChargeCoulombs, "C"),
+        .. TypeFigure.Stated("largest leakage at 85 °C", HotLeakageAmps, "A"),
+        .. TypeFigure.Stated("charge injection", ChargeCoulombs, "C"),
         .. TypeFigure.Stated("capacitance of a terminal", Farads, "F"), .. TypeFigure.Stated("rated supply", MostSupplyVolts, "V"),
         .. TypeFigure.Stated("rated current", MostAmps, "A"),
     ];
@@ -105,7 +106,10 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
     {
         double spread = Type.MostOhms / Type.Ohms;
         if (spread > 1)
-            yield return ErrorSource.Factor(Name + " resistance", ErrorKind.ResistorTolerance, spread, new VariedNumber(ChannelName, Resistor.Resistance));
+        {
+            yield return ErrorSource.Factor(Name + " resistance", ErrorKind.ResistorTolerance, spread,
+                new VariedNumber(ChannelName, Resistor.Resistance));
+        }
         // A limit of either sign, at each terminal.
         foreach (string end in (string[])[".from leakage", ".to leakage"])
             yield return new(Name + end, ErrorSource.Limits(1 / TypicalShare), ErrorKind.Leakage, [new(Name + end, CurrentSource.Scale)],

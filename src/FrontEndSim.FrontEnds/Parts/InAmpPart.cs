@@ -40,9 +40,12 @@ public sealed record InAmpType(string Name, OpAmpModel Input, OpAmpModel Output,
         .. TypeFigure.Stated("largest bias current", MostBiasAmps, "A"),
         new("least common-mode rejection at a gain of one", RejectionDecibels, "dB") { IsLimit = true },
         .. TypeFigure.Stated("largest gain error", GainError, "%"),
-        new("inputs below the positive supply", Input.CommonModeHighVolts, "V"), new("inputs above the negative supply", Input.CommonModeLowVolts, "V"),
-        new("inner outputs below the positive supply", Input.DropHighVolts, "V"), new("inner outputs above the negative supply", Input.DropLowVolts, "V"),
-        new("output below the positive supply", Output.DropHighVolts, "V"), new("output above the negative supply", Output.DropLowVolts, "V"),
+        new("inputs below the positive supply", Input.CommonModeHighVolts, "V"),
+        new("inputs above the negative supply", Input.CommonModeLowVolts, "V"),
+        new("inner outputs below the positive supply", Input.DropHighVolts, "V"),
+        new("inner outputs above the negative supply", Input.DropLowVolts, "V"),
+        new("output below the positive supply", Output.DropHighVolts, "V"),
+        new("output above the negative supply", Output.DropLowVolts, "V"),
         .. TypeFigure.Stated("lowest supply", SupplyVolts.Low, "V"), .. TypeFigure.Stated("highest supply", SupplyVolts.High, "V"),
     ];
 }
@@ -116,15 +119,19 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
             .. ErrorSource.Add(Name + " offset", ErrorKind.OffsetVoltage, Type.MostOffsetVolts, offset),
             .. ErrorSource.Add(Name + " output offset", ErrorKind.OffsetVoltage, Type.MostOutputOffsetVolts / 2,
                 new VariedNumber(Name, OpAmp.OffsetVoltage)),
-            .. Type.OffsetVoltsPerKelvin > 0 ? [new(Name + " offset drift", ErrorSource.Limits(Type.OffsetVoltsPerKelvin), ErrorKind.OffsetVoltage,
-                [offset], (now, x, kelvins) => now + x * kelvins)] : Array.Empty<ErrorSource>(),
-            .. Type.MostBiasAmps > Math.Abs(Type.Input.BiasAmps) ? [new ErrorSource(Name + " bias", ErrorSource.Limits(1), ErrorKind.BiasCurrent,
-                [new(PlusName, OpAmp.BiasCurrent), new(MinusName, OpAmp.BiasCurrent)], (_, x, _) => x * Type.MostBiasAmps)]
+            .. Type.OffsetVoltsPerKelvin > 0
+                ? [new(Name + " offset drift", ErrorSource.Limits(Type.OffsetVoltsPerKelvin), ErrorKind.OffsetVoltage, [offset],
+                    (now, x, kelvins) => now + x * kelvins)]
+                : Array.Empty<ErrorSource>(),
+            .. Type.MostBiasAmps > Math.Abs(Type.Input.BiasAmps)
+                ? [new ErrorSource(Name + " bias", ErrorSource.Limits(1), ErrorKind.BiasCurrent,
+                    [new(PlusName, OpAmp.BiasCurrent), new(MinusName, OpAmp.BiasCurrent)], (_, x, _) => x * Type.MostBiasAmps)]
                 : Array.Empty<ErrorSource>(),
             .. ErrorSource.Scale(Name + " common-mode rejection", ErrorKind.ResistorTolerance, mismatch,
                 new VariedNumber(Name + ".to reference", Resistor.Resistance)),
             .. ErrorSource.Scale(Name + " gain", ErrorKind.ResistorTolerance, Type.GainError,
-                new VariedNumber(Name + ".plus feedback", Resistor.Resistance), new VariedNumber(Name + ".minus feedback", Resistor.Resistance)),
+                new VariedNumber(Name + ".plus feedback", Resistor.Resistance),
+                new VariedNumber(Name + ".minus feedback", Resistor.Resistance)),
         ];
     }
 
@@ -180,14 +187,16 @@ internal static class InAmpCatalogue
 {
     public static ImmutableArray<PartType> Types { get; } =
     [
-        new InAmpType("precision-in-amp", Amplifier(1.3e6, 4e6, 1.2, 0.8, 1.9, 1.2), Amplifier(1e6, 4e6, 1.3, 1.3, 1.5, 1.5), 49.4e3, 125e-6, 1.5e-3,
-            1e-6, 5e-9, 73, 0.005, (4.6, 36), "AD620 and INA128 classes, from memory"),
-        new InAmpType("zero-drift-in-amp", Amplifier(350e3, 0.16e6, 0.05, 0.05, 0.1, 0.1) with { BiasAmps = 70e-12, InputOhms = 1e11, OutputOhms = 200 },
-            Amplifier(350e3, 0.16e6, 0.05, 0.05, -0.1, -0.1) with { OutputOhms = 200, OutputLimitAmps = 5e-3 }, 100e3, 25e-6, 75e-6, 0.1e-6, 200e-12,
-            80, 0.0025, (1.8, 5.5), "INA333 class, from memory"),
+        new InAmpType("precision-in-amp", Amplifier(1.3e6, 4e6, 1.2, 0.8, 1.9, 1.2), Amplifier(1e6, 4e6, 1.3, 1.3, 1.5, 1.5), 49.4e3,
+            125e-6, 1.5e-3, 1e-6, 5e-9, 73, 0.005, (4.6, 36), "AD620 and INA128 classes, from memory"),
+        new InAmpType("zero-drift-in-amp",
+            Amplifier(350e3, 0.16e6, 0.05, 0.05, 0.1, 0.1) with { BiasAmps = 70e-12, InputOhms = 1e11, OutputOhms = 200 },
+            Amplifier(350e3, 0.16e6, 0.05, 0.05, -0.1, -0.1) with { OutputOhms = 200, OutputLimitAmps = 5e-3 },
+            100e3, 25e-6, 75e-6, 0.1e-6, 200e-12, 80, 0.0025, (1.8, 5.5), "INA333 class, from memory"),
     ];
 
-    private static OpAmpModel Amplifier(double bandwidth, double slew, double dropHigh, double dropLow, double modeLow, double modeHigh) => new()
+    private static OpAmpModel Amplifier(double bandwidth, double slew, double dropHigh, double dropLow, double modeLow,
+        double modeHigh) => new()
     {
         OpenLoopGain = 1e7,
         GainBandwidthHertz = bandwidth,

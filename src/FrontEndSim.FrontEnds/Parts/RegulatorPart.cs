@@ -37,7 +37,7 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
     /// <summary>Rated power at 25 °C ambient, W.</summary>
     public double RatedWatts { get; init; } = 0.4;
 
-    /// <summary>The output voltage of a series reference, which is made for one, V; null for a regulator, which is bought for any.</summary>
+    /// <summary>The output voltage of a series reference, which is made for one, V; null for a regulator.</summary>
     public double? ReferenceVolts { get; init; }
 
     /// <inheritdoc/>
@@ -57,8 +57,8 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
     ];
 }
 
-/// <summary>A linear regulator or a series reference, which delivers and never takes: what is pushed into its output lifts it, and flows back into a dead
-/// input.</summary>
+/// <summary>A linear regulator or a series reference, which delivers and never takes: what is pushed into its output lifts it, and flows
+/// back into a dead input.</summary>
 /// <param name="Name">Part name.</param>
 /// <param name="Input">Input.</param>
 /// <param name="Output">Output.</param>

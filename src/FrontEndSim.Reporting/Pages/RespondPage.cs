@@ -75,7 +75,8 @@ public static class RespondPage
     private static IEnumerable<Line> Sources(SourceLimits s)
     {
         string change = $"from {Figures.Volts(s.StartVolts)} to {Figures.Volts(s.SourceVolts)}";
-        yield return new("Source", $"The circuit drives the pin from {Figures.Of(s.PinOhms, "ohm")} at rest. In {Figures.Time(s.AcquisitionSeconds)} "
+        yield return new("Source", $"The circuit drives the pin from {Figures.Of(s.PinOhms, "ohm")} at rest. "
+            + $"In {Figures.Time(s.AcquisitionSeconds)} "
             + (s.LargestOhms == 0 ? $"no source settles {change}: the switch alone is too slow."
                 : double.IsInfinity(s.LargestOhms) ? $"any source settles {change}."
                 : $"a plain source of up to {Figures.Of(s.LargestOhms, "ohm")} settles to half a count {change}."));

@@ -117,6 +117,10 @@ internal sealed partial class Layout
             return new[] { amp.Plus, Far(_left.FirstOrDefault(p => IsLeg(p, amp.Plus)), amp.Plus),
                 Far(_left.FirstOrDefault(p => IsLeg(p, amp.Minus)), amp.Minus) }
                 .FirstOrDefault(n => n is not null && !IsSupply(n)) ?? amp.Minus;
+        // What a supply feeds, such as a regulator, is followed from there.
+        if (part is not (PotentiometerPart or PinMark) && part.Nodes.Length > 2 && IsSupply(part.Nodes[0])
+            && part.Nodes[0] != Circuit.Ground)
+            return part.Nodes[0];
         return part.Nodes.FirstOrDefault(n => !IsSupply(n)) ?? part.Nodes.FirstOrDefault(n => n != Circuit.Ground) ?? part.Nodes[0];
     }
 

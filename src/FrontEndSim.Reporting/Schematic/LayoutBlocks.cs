@@ -12,7 +12,7 @@ internal sealed partial class Layout
     /// <summary>A part with an input, an output and more, in this order, whose input is at a node; where the signal starts at a supply,
     /// any other.</summary>
     private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is not (OpAmpPart or PotentiometerPart or PinMark) && !IsTwoEnded(p)
-        && (p.Nodes[0] == node && !IsSupply(node) || p == _left[0] && p.Nodes[0] == node));
+        && (p.Nodes[0] == node && !IsSupply(node) || p == _left.FirstOrDefault(q => !IsBetweenSupplies(q)) && p.Nodes[0] == node));
 
     /// <summary>The track hangs upright from the signal and the wiper leads on; or the signal is the wiper's and the track stands beside
     /// it.</summary>

@@ -50,7 +50,8 @@ internal static class Symbols
         CablePart => Block(30, 3, false, [Path("M-20 -8A4 8 0 0 0 -20 8H20A4 8 0 0 0 20 -8H-20", "stroke"), Path("M-30 0H30")]),
         AnalogSwitchPart s => Block(30, 4, false, [Path(s.IsClosed ? "M-30 0H-12M12 0H30M-9 0H9" : "M-30 0H-12M12 0H30M-9 -1L10 -12"),
             Ring(-12, 3), Ring(12, 3)]),
-        InAmpPart p => Block(30, p.Nodes.Length, false, [Path("M-26 0H-18M-22 -4V4", "stroke"), Path("M-12 -16V16L20 0Z", "body")]),
+        // Each of its many leads has a flag of its own.
+        InAmpPart p => Block(30, p.Nodes.Length, false, [Path("M-26 0H-18M-22 -4V4", "stroke"), Path("M-12 -16V16L20 0Z", "body")], 80),
         ComparatorPart => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),
         _ when Transistor(part.Symbol) is { } transistor => transistor,
         _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10,
@@ -150,11 +151,11 @@ internal static class Symbols
     }
 
     /// <summary>A box with an input at the left, an output at the right, and what else there is above and below in turn.</summary>
-    private static Symbol Block(int half, int ends, bool inverts, ImmutableArray<XElement> inside)
+    private static Symbol Block(int half, int ends, bool inverts, ImmutableArray<XElement> inside, int spread = 40)
     {
         int above = (ends - 1) / 2, below = (ends - 2) / 2;
-        half = Math.Max(half, 20 * above);
-        Spot Vertical(int k, int count, int y) => new(40 * k - 20 * (count - 1), y);
+        half = Math.Max(half, spread / 2 * above);
+        Spot Vertical(int k, int count, int y) => new(spread * k - spread / 2 * (count - 1), y);
         ImmutableArray<Spot> spots = [new(-half - 10, 0), new(half + 10, 0),
             .. Enumerable.Range(0, Math.Max(0, ends - 2))
                 .Select(k => k % 2 == 0 ? Vertical(k / 2, above, -40) : Vertical(k / 2, below, 40))];

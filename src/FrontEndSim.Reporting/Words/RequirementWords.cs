@@ -183,7 +183,8 @@ public static class RequirementWords
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
 
     private static string Of(SamplingReason s) =>
-        $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after {(s.Sample.Before is { } before ? $"{before}" : "a channel")} at {Amounts.Volts(s.Sample.StartVolts)}, the sampling capacitor "
+        $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after {s.Sample.Before ?? "a channel"} at {Amounts.Volts(s.Sample.StartVolts)}, "
+        + "the sampling capacitor "
         + $"of pin "
         + $"{s.Pin} is disconnected at {SiText.Format(s.Sample.HeldVolts, "V", 5)} instead of {SiText.Format(s.Sample.RestVolts, "V", 5)}"
         + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."

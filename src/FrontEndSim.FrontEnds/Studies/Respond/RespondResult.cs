@@ -13,7 +13,8 @@ namespace FrontEndSim.FrontEnds.Studies.Respond;
 /// <param name="Down">The sensor stepping back.</param>
 /// <param name="Frequency">The response to small signals, sensor at mid-span.</param>
 /// <param name="Sampling">What samples take, at both ends and the middle of the span, the capacitor holding before what the pin
-/// before in the scan leaves, its own sensor at either end of its span, or either end of the range; empty for a pin that does not sample.</param>
+/// before in the scan leaves, its own sensor at either end of its span, or either end of the range; empty for a pin that does not
+/// sample.</param>
 public sealed record RespondResult(string Sensor, string Pin, double HalfCountVolts, StepResponse Up, StepResponse Down,
     FrequencyResponse Frequency, ImmutableArray<SamplingResult> Sampling)
 {

@@ -178,7 +178,7 @@ public static class SamplingStudy
         // At rest the pin stands where the scan's mean current holds it: a capacitor that is carried from one voltage to the other at a
         // rate is a resistance of one over rate and capacitance. The rounds then find what is left of the ripple.
         Element[] mean = scan.EverySeconds is not null && isRenewed
-            ? [new VoltageSource(pin.Name + ".mean of the pin before", pin.Name + ".mean", Circuit.Ground, startVolts),
+            ? [new VoltageSource(pin.Name + ".mean source", pin.Name + ".mean", Circuit.Ground, startVolts),
                 new Switch(pin.Name + ".mean current", pin.Node, pin.Name + ".mean", new Step(1, 0, step))
                     { ClosedOhms = round / sampling.Farads, OpenOhms = 1e15 }]
             : [];

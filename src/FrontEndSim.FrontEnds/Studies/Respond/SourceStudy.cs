@@ -42,8 +42,8 @@ public static class SourceStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="CircuitException">The pin cannot be driven by a source.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static SourceLimits Run(SolvedFrontEnd solved, Pin pin, ImmutableArray<SamplingResult> samples, double? acquisitionSeconds = null,
-        double? sourceOhms = null, CancellationToken cancel = default)
+    public static SourceLimits Run(SolvedFrontEnd solved, Pin pin, ImmutableArray<SamplingResult> samples,
+        double? acquisitionSeconds = null, double? sourceOhms = null, CancellationToken cancel = default)
     {
         var worst = samples.MaxBy(s => Math.Abs(s.StartVolts - s.RestVolts))!;
         double seconds = acquisitionSeconds ?? pin.Sampling!.Seconds;

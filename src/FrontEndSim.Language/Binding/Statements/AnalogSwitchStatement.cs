@@ -32,7 +32,8 @@ internal sealed class AnalogSwitchStatement : PartStatement
     }
 
     protected override StatementText? Write(Part part) => part is not AnalogSwitchPart s ? null
-        : new($"analog-switch {s.Name} {s.Type.Name} from {s.From} to {s.To} on {s.PositiveRail} and {s.NegativeRail}{SwitchMoves.Write(s.Closed)}");
+        : new($"analog-switch {s.Name} {s.Type.Name} from {s.From} to {s.To} on {s.PositiveRail} and {s.NegativeRail}"
+            + SwitchMoves.Write(s.Closed));
 }
 
 /// <summary>The words of an analog switch's data sheet.</summary>
@@ -41,7 +42,8 @@ internal static class AnalogSwitchTypeWords
     /// <summary>How a class of analog switch is described.</summary>
     public static SheetWords Words { get; } = new("analog-switch",
     [
-        new("resistance", Blank.Of("ohms", Unit.Ohm), new Maybe("at", "most", Blank.Of("most-ohms", Unit.Ohm)), "at", Blank.Of("at-volts", Unit.Volts)),
+        new("resistance", Blank.Of("ohms", Unit.Ohm), new Maybe("at", "most", Blank.Of("most-ohms", Unit.Ohm)),
+            "at", Blank.Of("at-volts", Unit.Volts)),
         new("leakage", Blank.Of("leakage-amps", Unit.Amps), new Maybe("hot", Blank.Of("hot-amps", Unit.Amps))),
         new("charge", Blank.Of("injected", Unit.Coulomb)),
         new("capacitance", Blank.Of("farads", Unit.Farad)),

@@ -13,11 +13,13 @@ internal sealed class InAmpStatement : PartStatement
     public override string Keyword => "in-amp";
 
     public override string Summary =>
-        "An instrumentation amplifier in one part by its class, its nodes and its supplies; a resistor between its two gain pins sets its gain.";
+        "An instrumentation amplifier in one part by its class, its nodes and its supplies; a resistor between its two gain pins sets its "
+            + "gain.";
 
     protected override ImmutableArray<Piece> Head =>
     [
-        NewName("instrumentation amplifier"), new Blank("type", Shape.TypeName, "a class of instrumentation amplifier, such as precision-in-amp"),
+        NewName("instrumentation amplifier"),
+        new Blank("type", Shape.TypeName, "a class of instrumentation amplifier, such as precision-in-amp"),
         "plus", Blank.Node("plus"), "minus", Blank.Node("minus"), "output", Blank.Node("output"), "reference", Blank.Node("reference"),
         new Maybe("gain", Blank.Node("gain-plus"), "and", Blank.Node("gain-minus")),
         "on", Blank.Node("positive"), "and", Blank.Node("negative"),

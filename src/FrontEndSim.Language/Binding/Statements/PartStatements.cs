@@ -310,7 +310,8 @@ internal sealed class SwitchStatement : PartStatement
     {
         var (from, to) = Ends(statement, scope);
         double? bounce = scope.Positive(statement["bounce"]);
-        return SwitchMoves.Read(statement, scope) is { } closed ? new SwitchPart(name, from, to, closed) { BounceSeconds = bounce ?? 0 } : null;
+        return SwitchMoves.Read(statement, scope) is { } closed
+            ? new SwitchPart(name, from, to, closed) { BounceSeconds = bounce ?? 0 } : null;
     }
 
     protected override StatementText? Write(Part part) => part is not SwitchPart s ? null

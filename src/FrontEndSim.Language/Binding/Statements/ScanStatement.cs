@@ -55,13 +55,14 @@ internal sealed class ScanStatement : StatementKind
         string? problem = pin is not { Sampling: { } sampling, Converter: not null }
                 ? $"Pin {pin.Name} has no converter with a sampling capacitor."
             : before.Contains(pin) ? $"Pin {pin.Name} stands twice in the scan."
-            : scope.Draft.Scans.FirstOrDefault(s => s.Pins.Contains(pin.Name)) is { } other ? $"Pin {pin.Name} is read in scan {other.Name}."
+            : scope.Draft.Scans.FirstOrDefault(s => s.Pins.Contains(pin.Name)) is { } other
+                ? $"Pin {pin.Name} is read in scan {other.Name}."
             : before.FirstOrDefault(p => p.Sampling!.Farads != sampling.Farads) is { } unlike
                 ? $"Pin {pin.Name} samples with {SiText.Format(sampling.Farads, "F")}, but {unlike.Name} with "
                     + $"{SiText.Format(unlike.Sampling!.Farads, "F")}: one converter has one sampling capacitor."
             : every <= sampling.Seconds
-                ? $"A reading every {SiText.Format(every.Value, "s")} leaves no time between samples of {SiText.Format(sampling.Seconds, "s")}, "
-                    + $"which pin {pin.Name} takes."
+                ? $"A reading every {SiText.Format(every.Value, "s")} leaves no time between samples of "
+                    + $"{SiText.Format(sampling.Seconds, "s")}, which pin {pin.Name} takes."
             : null;
         if (problem is null)
             return true;

@@ -65,7 +65,8 @@ internal static class Regulators
             return null;
         if (type.ReferenceVolts is not null == isReference)
             return type;
-        scope.Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing, $"{type.Name} is of the kind {type.Kind}, but a {what} is needed here.");
+        scope.Diagnostics.Error(name.Span, DiagnosticCode.WrongKindOfThing,
+            $"{type.Name} is of the kind {type.Kind}, but a {what} is needed here.");
         return null;
     }
 }
