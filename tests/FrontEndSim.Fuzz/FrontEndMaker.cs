@@ -66,8 +66,10 @@ internal static class FrontEndMaker
     private static void Beside(StringBuilder text, Random random, string node, double vdd)
     {
         string amp = $"    opamp {Draw.Of(random, "rail-to-rail-cmos", "zero-drift-cmos")} on VDD and GND\n";
-        text.Append(random.Next(12) switch
+        text.Append(random.Next(14) switch
         {
+            11 => $"sensor knock drives CRYSTAL span -1 V .. 1 V\ncapacitor CKN from CRYSTAL to CHARGED 470 pF\nstage knocked is charge-amplifier\n    from CHARGED to KNOCKED\n    reaches 1 V for 0.5 nAs\n    corner {Draw.Text(Draw.Decades(random, 1, 100), "Hz")}\n    opamp jfet-input on VP and VN\n",
+            12 => FormattableString.Invariant($"stage apart is bridge-amplifier\n    from {node} to BRIDGED\n    against GND\n    gain {random.Next(1, 400)}\n    in-amp precision-in-amp on VP and VN\n"),
             0 => $"sensor bath of temperature 5 C .. 95 C from TH to GND thermistor 10 kohm at 25 C beta 3977 K\nstage split is sensor-divider\n    reads bath from VDD\n    best {Draw.Of(random, "linearity", "resolution")}\n",
             1 => $"sensor kiln of temperature 0 C .. 400 C from DR to RE platinum 1 kohm\nstage drive is sensor-current\n    through kiln\n    current {Draw.Text(Draw.Decades(random, 1e-4, 5e-4), "A")}\n    offset from VDD\n{amp}",
             2 => FormattableString.Invariant($"sensor sky of light 0 lx .. 2000 lx drives PD gives 0 A .. -20 uA capacitance {random.Next(10, 300)} pF\nstage light is transimpedance\n    from PD to LUX\n    reaches {0.8 * vdd:G3} V\n{amp}"),
