@@ -1,9 +1,7 @@
 using System.Text.RegularExpressions;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Fuzz;
 

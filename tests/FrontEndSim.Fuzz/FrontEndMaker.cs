@@ -23,7 +23,7 @@ internal static class FrontEndMaker
         text.Append(FormattableString.Invariant($"sensor probe drives IN span {low} V .. {high} V{source}\n"));
         string node = "IN";
         if (bipolar || random.Next(3) == 0)
-            node = Shift(text, random, vdd);
+            node = Shift(text, random, vdd, bipolar);
         for (int i = random.Next(3); i > 0; i--)
             node = random.Next(3) == 0 ? Filter(text, random, node, i) : ByHand(text, random, node, i);
         Guard(text, random, node);
@@ -85,10 +85,11 @@ internal static class FrontEndMaker
         });
     }
 
-    private static string Shift(StringBuilder text, Random random, double vdd)
+    private static string Shift(StringBuilder text, Random random, double vdd, bool bipolar)
     {
         string kind = Draw.Of(random, "two-stage-shifter", "single-stage-shifter", "difference-stage", "passive-shifter", "passive-shifter");
-        text.Append(FormattableString.Invariant($"stage shift is {kind}\n    from IN to LEVEL\n    maps probe onto 0.1 V .. {vdd - 0.2:G4} V\n    offset from VDD\n"));
+        bool tight = bipolar && kind == "passive-shifter"; // resistors only lose voltage
+        text.Append(FormattableString.Invariant($"stage shift is {kind}\n    from IN to LEVEL\n    maps probe onto {(tight ? 0.4 : 0.1)} V .. {(tight ? 0.4 * vdd + 0.4 : vdd - 0.2):G4} V\n    offset from VDD\n"));
         if (kind == "difference-stage")
             text.Append("    against GND\n");
         if (kind != "passive-shifter")

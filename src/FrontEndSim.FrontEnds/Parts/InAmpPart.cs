@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
-using FrontEndSim.FrontEnds.Parts.Fits;
 
 namespace FrontEndSim.FrontEnds.Parts;
 

@@ -18,7 +18,8 @@ public sealed class ChargeAmplifier : StageKind
 
     /// <inheritdoc/>
     public override string Summary =>
-        "Turns the charge of a piezoelectric sensor into a voltage, whatever the capacitance of its cable; passes what is faster than its corner.";
+        "Turns the charge of a piezoelectric sensor into a voltage, whatever the capacitance of its cable; passes what is faster than its "
+        + "corner.";
 
     private static Setting<(double Volts, double Coulombs)> Reaches { get; } = Setting.Of("reaches", false,
         "How far the output moves for a charge; the feedback capacitor follows from it.",
@@ -26,11 +27,13 @@ public sealed class ChargeAmplifier : StageKind
 
     private static PartSetting Feedback { get; } = Capacitor("capacitor", "Feedback capacitor, Cf; instead of reaches.");
 
-    private static AmountSetting Corner { get; } = Amount("corner", "Below this frequency the output falls off; instead of feedback.", Unit.Hertz);
+    private static AmountSetting Corner { get; } =
+        Amount("corner", "Below this frequency the output falls off; instead of feedback.", Unit.Hertz);
 
     private static PartSetting FeedbackResistor { get; } = Resistor("feedback", "Feedback resistor, Rf; instead of corner.");
 
-    private static PartSetting Series { get; } = Resistor("series", "Resistor into the input, Rs, which guards it and with the source's capacitance sets an upper corner; none if left out.");
+    private static PartSetting Series { get; } = Resistor("series",
+        "Resistor into the input, Rs, which guards it and with the source's capacitance sets an upper corner; none if left out.");
 
     private static Setting<Rail> About { get; } = Setting.Of("about", false,
         "The rail that the plus input stands at, and the output at rest; ground if left out.", new RailBlank("rail"));
@@ -81,19 +84,26 @@ public sealed class ChargeAmplifier : StageKind
         };
     }
 
-    private static IEnumerable<HandStep> HandMath((double Volts, double Coulombs) reaches, double wanted, double cf, double rf, double corner,
-        double bias, double rest, string name, string output, bool isChosen)
+    private static IEnumerable<HandStep> HandMath((double Volts, double Coulombs) reaches, double wanted, double cf, double rf,
+        double corner, double bias, double rest, string name, string output, bool isChosen)
     {
         string c = SiText.Format(cf, "F"), r = ShiftHandMath.Ohms(rf);
         if (isChosen)
-            yield return new("feedback capacitor wanted", "Cf = Q/V", $"{SiText.Format(reaches.Coulombs, "As")}/{ShiftHandMath.V(reaches.Volts)}", wanted, "F");
+        {
+            yield return new("feedback capacitor wanted", "Cf = Q/V",
+                $"{SiText.Format(reaches.Coulombs, "As")}/{ShiftHandMath.V(reaches.Volts)}", wanted, "F");
+        }
         yield return new("output for a charge of 1 nAs", "V = Q/Cf", $"1 nAs/{c}", 1e-9 / cf, "V");
         if (corner > 0)
-            yield return new("feedback resistor wanted", "Rf = 1/(2π·fc·Cf)", $"1/(2π·{SiText.Format(corner, "Hz")}·{c})", 1 / (2 * Math.PI * corner * cf), "ohm");
+        {
+            yield return new("feedback resistor wanted", "Rf = 1/(2π·fc·Cf)", $"1/(2π·{SiText.Format(corner, "Hz")}·{c})",
+                1 / (2 * Math.PI * corner * cf), "ohm");
+        }
         yield return new("lower corner", "fc = 1/(2π·Rf·Cf)", $"1/(2π·{r}·{c})", 1 / (2 * Math.PI * rf * cf), "Hz");
         yield return new("what the largest bias current makes of the output", "Ib·Rf", $"{SiText.Format(bias / rf, "A")}·{r}", bias, "V");
         yield return new("output at rest", "Vo = Vp + Ib·Rf", $"{ShiftHandMath.V(rest)}", rest, "V")
         { Measure = new VoltageMeasure(output), Allowed = bias + 0.01 };
-        yield return new("time after which a shock has died away to a hundredth", "t = 4.6·Rf·Cf", $"4.6·{r}·{c}", Math.Log(100) * rf * cf, "s");
+        yield return new("time after which a shock has died away to a hundredth", "t = 4.6·Rf·Cf",
+            $"4.6·{r}·{c}", Math.Log(100) * rf * cf, "s");
     }
 }

@@ -18,7 +18,8 @@ public sealed class BridgeAmplifier : StageKind
 
     /// <inheritdoc/>
     public override string Summary =>
-        "Amplifies the difference of two nodes with an instrumentation amplifier in one part, and loads neither; its gain resistor is chosen.";
+        "Amplifies the difference of two nodes with an instrumentation amplifier in one part, and loads neither; its gain resistor is "
+        + "chosen.";
 
     private static Setting<string> Against { get; } =
         Setting.Of("against", true, "The node that is subtracted: the other arm of a bridge.", new NodeBlank("node"));
@@ -32,8 +33,9 @@ public sealed class BridgeAmplifier : StageKind
         "The stiff rail that the reference pin stands at, and the output without a difference; ground if left out.", new RailBlank("rail"));
 
     private static SuppliedSetting<InAmpType> Amplifier { get; } = new("in-amp", true,
-        "Class of the instrumentation amplifier and its supply rails.", new NameBlank<InAmpType>("type", "class of instrumentation amplifier",
-            "precision-in-amp", c => c.Types.OfType<InAmpType>().Select(t => new Choice<InAmpType>(t.Name, () => t)), t => t.Name));
+        "Class of the instrumentation amplifier and its supply rails.",
+        new NameBlank<InAmpType>("type", "class of instrumentation amplifier", "precision-in-amp",
+            c => c.Types.OfType<InAmpType>().Select(t => new Choice<InAmpType>(t.Name, () => t)), t => t.Name));
 
     private static PartSetting GainResistor { get; } = Resistor("gain-resistor", "Resistor between the gain pins, Rg; chosen if left out.");
 
@@ -100,30 +102,41 @@ public sealed class BridgeAmplifier : StageKind
         };
     }
 
-    private static IEnumerable<HandStep> HandMath(InAmpType type, Toleranced? resistor, LinearExpectation line, double rest, double common,
-        WantedMapping? mapping, double allowed, double wanted, string input, string output, double tolerance)
+    private static IEnumerable<HandStep> HandMath(InAmpType type, Toleranced? resistor, LinearExpectation line, double rest,
+        double common, WantedMapping? mapping, double allowed, double wanted, string input, string output, double tolerance)
     {
         string own = ShiftHandMath.Ohms(type.GainOhms), g = SiText.Plain(line.Gain, "");
         if (resistor is { } rg)
         {
-            yield return new("gain resistor wanted", "Rg = Ro/(G − 1)", $"{own}/({SiText.Plain(wanted, "")} − 1)", type.GainOhms / (wanted - 1), "ohm");
+            yield return new("gain resistor wanted", "Rg = Ro/(G − 1)", $"{own}/({SiText.Plain(wanted, "")} − 1)",
+                type.GainOhms / (wanted - 1), "ohm");
             yield return new("gain", "G = 1 + Ro/Rg", $"1 + {own}/{ShiftHandMath.Ohms(rg.Value)}", line.Gain, "")
             { Measure = new GainMeasure(mapping is null ? input : null, output), Allowed = allowed * line.Gain };
         }
         else
-            yield return new("gain without a resistor", "G = 1", "1", 1, "") { Measure = new GainMeasure(mapping is null ? input : null, output), Allowed = allowed };
-        yield return new("gain's largest error", "t + e", $"{SiText.Format(tolerance, "%")} + {SiText.Format(type.GainError, "%")}", tolerance + type.GainError, "");
+        {
+            yield return new("gain without a resistor", "G = 1", "1", 1, "")
+            { Measure = new GainMeasure(mapping is null ? input : null, output), Allowed = allowed };
+        }
+        yield return new("gain's largest error", "t + e", $"{SiText.Format(tolerance, "%")} + {SiText.Format(type.GainError, "%")}",
+            tolerance + type.GainError, "");
         double rejection = Math.Pow(10, type.RejectionDecibels / 20) * line.Gain;
-        yield return new("least common-mode rejection", "CMRR = G·10^(CMRR1/20)", $"{g}·10^({SiText.Plain(type.RejectionDecibels, "dB")}/20)", rejection, "");
+        yield return new("least common-mode rejection", "CMRR = G·10^(CMRR1/20)",
+            $"{g}·10^({SiText.Plain(type.RejectionDecibels, "dB")}/20)", rejection, "");
         if (common != 0)
-            yield return new("what the common mode makes at the output at most", "Vc·G/CMRR", $"{ShiftHandMath.V(common)}·{g}/{SiText.Plain(rejection, "")}", common * line.Gain / rejection, "V");
-        yield return new("largest offset at the output", "G·Vi + Vo", $"{g}·{ShiftHandMath.V(type.MostOffsetVolts)} + {ShiftHandMath.V(type.MostOutputOffsetVolts)}",
+        {
+            yield return new("what the common mode makes at the output at most", "Vc·G/CMRR",
+                $"{ShiftHandMath.V(common)}·{g}/{SiText.Plain(rejection, "")}", common * line.Gain / rejection, "V");
+        }
+        yield return new("largest offset at the output", "G·Vi + Vo",
+            $"{g}·{ShiftHandMath.V(type.MostOffsetVolts)} + {ShiftHandMath.V(type.MostOutputOffsetVolts)}",
             line.Gain * type.MostOffsetVolts + type.MostOutputOffsetVolts, "V");
         if (mapping is null)
             yield break;
         foreach (var (end, volts) in new[] { ("lower", mapping.Input.Low), ("upper", mapping.Input.High) })
         {
-            yield return new($"output at the {end} end", "Vo = G·(V+ − V−) + Vref", $"{g}·{ShiftHandMath.V(volts - common)} + {ShiftHandMath.V(rest)}", line.Output(volts), "V")
+            yield return new($"output at the {end} end", "Vo = G·(V+ − V−) + Vref",
+                $"{g}·{ShiftHandMath.V(volts - common)} + {ShiftHandMath.V(rest)}", line.Output(volts), "V")
             { Measure = new VoltageMeasure(output, null, volts), Allowed = allowed * mapping.Output.Width };
         }
     }

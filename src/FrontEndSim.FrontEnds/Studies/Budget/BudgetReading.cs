@@ -90,7 +90,7 @@ internal sealed class BudgetReading
             inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), ErrorKind.Noise));
             inputs.AddRange(OfCalibration("noise", new NormalInput(0, noise)));
         }
-        if (pin is { Sampling: not null, Converter: { } converter })
+        if (pin is { Sampling: not null, Converter: not null })
         {
             _settling = inputs.Count;
             inputs.Add(new(pin.Name + " sampling settle", new RectangularInput(-1, 1), ErrorKind.Settling));

@@ -3,7 +3,6 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
