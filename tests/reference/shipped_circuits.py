@@ -104,7 +104,7 @@ def light_meter(lux):
     c = Nodes()
     c.current("GND", "SENSE", 20e-6 * lux / 2000)
     c.resistor("SENSE", "GND", 120e3)
-    c.resistor("SENSE", "PIN", 10e3)
+    c.resistor("SENSE", "PIN", 15e3)
     c.current("PIN", "GND", LEAKAGE)
     return c.solve("PIN")
 
@@ -149,7 +149,9 @@ def load_cell(kilograms):
     c.resistor("SP", "GND", 350 * (1 + share))
     c.resistor("VDD", "SN", 350 * (1 + share))
     c.resistor("SN", "GND", 350 * (1 - share))
-    return three_opamps(c, "SP", "SN", 113, 21.5e3, 17.8e3, 1.15e3)
+    c.resistor("SP", "AP", 2.2e3)
+    c.resistor("SN", "AN", 2.2e3)
+    return three_opamps(c, "AP", "AN", 113, 21.5e3, 17.8e3, 1.15e3)
 
 
 def couple(celsius):
