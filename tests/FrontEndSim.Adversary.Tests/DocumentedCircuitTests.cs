@@ -48,7 +48,7 @@ public sealed partial class DocumentedCircuitTests
         {
             // All faults times all events of the largest example are minutes of work: that one is only solved.
             string verb = text.Contains("with any single fault", StringComparison.Ordinal) ? "bias" : "check";
-            var finding = await Judge.RunAsync(new FuzzCase(verb, Seeds.Bytes(text)), Path.Combine(folder, "page.fes"));
+            var (finding, _) = await Judge.RunAsync(new FuzzCase(verb, Seeds.Bytes(text)), Path.Combine(folder, "page.fes"));
             Assert.True(finding is null || IsKnown(text), $"{finding?.Signature}: {finding?.Detail}");
         }
         finally

@@ -96,9 +96,9 @@ internal static class PageChecks
           .map(e => 'wider than the page: ' + e.tagName + ' ' + e.textContent.slice(0, 40))
         """, width);
 
-    /// <summary>Rows and figures that a page break may cut.</summary>
+    /// <summary>Tables, rows and figures that a page break may cut.</summary>
     public static Task<string[]> Breakable(IPage page) => page.EvaluateAsync<string[]>(
-        "[...document.querySelectorAll('tr, figure')].filter(e => getComputedStyle(e).breakInside !== 'avoid').map(e => 'may be cut: ' + e.textContent.slice(0, 40))");
+        "[...document.querySelectorAll('.scroll, tr, figure')].filter(e => getComputedStyle(e).breakInside !== 'avoid').map(e => 'may be cut: ' + e.textContent.slice(0, 40))");
 
     /// <summary>Drawings that are hidden, or too small to be read: letters of less than 9 CSS pixels where they are not printed.</summary>
     public static Task<string[]> Unreadable(IPage page) => page.EvaluateAsync<string[]>("""

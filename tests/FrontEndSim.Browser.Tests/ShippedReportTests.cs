@@ -1,11 +1,16 @@
+using System.Text;
+using System.Text.RegularExpressions;
 using FrontEndSim.EndToEnd.Tests;
 using Microsoft.Playwright;
 
 namespace FrontEndSim.Browser.Tests;
 
 /// <summary>The report of every circuit that comes with the program.</summary>
-public class ShippedReportTests(Chromium chromium)
+public partial class ShippedReportTests(Chromium chromium)
 {
+    // What is taken to the bench is a few sheets.
+    private const int MostPages = 6;
+
     // A file without a title is there to be included by others.
     public static TheoryData<string> Circuits => [.. Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes")
         .Where(f => File.ReadLines(f).Any(l => l.StartsWith("circuit ", StringComparison.Ordinal))).Select(f => Path.GetFileName(f)).Order()];
@@ -37,7 +42,14 @@ public class ShippedReportTests(Chromium chromium)
         await paper.EmulateMediaAsync(new() { Media = Media.Print });
         problems.AddRange(await PageChecks.Wide(paper, ReportTests.PaperWidth));
         problems.AddRange(await PageChecks.Breakable(paper));
+        int pages = PrintedPage().Count(Encoding.Latin1.GetString(await paper.PdfAsync(new() { PreferCSSPageSize = true })));
+        if (pages is < 1 or > MostPages)
+            problems.Add($"{pages} printed pages");
         await paper.CloseAsync();
         Assert.Empty(problems.Distinct());
     }
+
+    // A page object of ISO 32000-2, 7.7.3.3; the tree of pages is of type Pages.
+    [GeneratedRegex(@"/Type\s*/Page\b")]
+    private static partial Regex PrintedPage();
 }

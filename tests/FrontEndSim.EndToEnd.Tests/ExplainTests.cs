@@ -17,6 +17,18 @@ public class ExplainTests
             converts 12 bits over 0 V .. VDD
         """;
 
+    // A bridge moves both of its ends; the stage answers to their difference, as its closed form does.
+    [Fact]
+    public void A_stage_that_subtracts_is_held_against_the_difference_of_its_inputs()
+    {
+        var run = Frontendsim.Run("explain", Frontendsim.Circuit("load-cell.fes"), "--json");
+        using var document = JsonDocument.Parse(run.Output);
+        var stage = document.RootElement.GetProperty("stages").EnumerateArray().First();
+        Assert.All(stage.GetProperty("lines").EnumerateArray(), l =>
+            Assert.Equal(l.GetProperty("idealVolts").GetDouble(), l.GetProperty("simulatedVolts").GetDouble(), 0.02));
+        Assert.Equal("SP − SN", stage.GetProperty("input").GetString());
+    }
+
     [Fact]
     public void Explain_writes_formula_numbers_and_result_beside_the_simulated_value()
     {

@@ -17,49 +17,57 @@ internal static class FrontEndMaker
         text.Append(FormattableString.Invariant($"rail VDD {vdd} V tolerance {random.Next(1, 6)}%{supply}\nrail VP {vp} V{(random.Next(3) == 0 ? " resistance 1 ohm" : "")}\nrail VN -{vp} V\n"));
         if (random.Next(4) == 0)
             text.Append(FormattableString.Invariant($"temperature {random.Next(-40, 125)} C\n"));
-        bool bipolar = random.Next(3) == 0;
-        double high = bipolar ? 1.5 : vdd, low = bipolar ? -1.5 : 0;
-        string source = random.Next(6) == 0 ? "" : $" source {Draw.Preferred(random, 1, 1e6, "ohm")}";
-        text.Append(FormattableString.Invariant($"sensor probe drives IN span {low} V .. {high} V{source}\n"));
-        string node = "IN";
-        if (bipolar || random.Next(3) == 0)
-            node = Shift(text, random, vdd, bipolar);
-        for (int i = random.Next(3); i > 0; i--)
+        int what = random.Next(6);
+        string terminal = "IN", unit = "", node;
+        bool isDriven = true;
+        if (what == 0)
+        {
+            node = LogicMaker.Make(text, random, out isDriven);
+        }
+        else if (what <= 2)
+        {
+            (terminal, unit) = SensorMaker.Make(text, random, out isDriven);
+            node = "SENSE";
+        }
+        else
+        {
+            node = Voltage(text, random, vdd);
+        }
+        for (int i = what == 0 ? 0 : random.Next(3); i > 0; i--)
             node = random.Next(3) == 0 ? Filter(text, random, node, i) : ByHand(text, random, node, i);
         Guard(text, random, node);
         if (random.Next(3) == 0)
             text.Append($"resistor Rload from VDD to GND {Draw.Preferred(random, 47, 1e5, "ohm")}\n");
-        if (random.Next(2) == 0)
+        if (what > 2 && random.Next(2) == 0)
             Beside(text, random, node, vdd);
-        text.Append(random.Next(17) switch
-        {
-            12 => $"analog-switch AS1 {Draw.Of(random, "4000-analog-switch", "hc-analog-switch", "low-voltage-analog-switch", "precision-analog-switch")} from {node} to SWITCHED "
-                + $"on VDD and GND {Draw.Of(random, "open", "closed", "closes at 1 ms", "opens at 1 ms")}\nresistor RAS from SWITCHED to GND {Draw.Preferred(random, 100, 1e6, "ohm")}\n",
-            13 => $"in-amp IA1 precision-in-amp plus {node} minus GND output AMPLIFIED reference GND{Draw.Of(random, "", " gain GP and GM")} on VP and VN\n"
-                + $"resistor RIA from GP to GM {Draw.Preferred(random, 50, 1e5, "ohm")}\nresistor RIB from GP to AMPLIFIED 10Mohm\nresistor RIC from AMPLIFIED to GND {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n",
-            14 => $"series-reference SR1 {Draw.Of(random, "series-2V5", "series-5V")} from VP to STIFF ground GND\nresistor RSR from STIFF to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n",
-            15 => $"common-mode-choke CM1 first {node} to AFTER second GND to RETURN {Draw.Preferred(random, 1e-5, 0.01, "H")}\nresistor RCM from AFTER to RETURN {Draw.Preferred(random, 10, 1e4, "ohm")}\n",
-            16 => $"fuse FU1 from {node} to FUSED 100 mA\nswitch SW1 from FUSED to TOUCHED closes at 1 ms bounces for 200 us\nresistor RFU from TOUCHED to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n",
-            0 => $"suppressor SU1 from GND to IN {Draw.Of(random, "5V0", "12V", "24V", "33V")}{Draw.Of(random, "", " two-way")}\n",
-            1 => $"varistor VR1 from IN to GND {Draw.Of(random, "disk-7mm-18V", "disk-14mm-33V", "disk-14mm-430V")}\n",
-            7 => "gas-arrester GA1 from IN to GND 90V\n",
-            2 => $"bead BE1 from {node} to BEYOND 600 ohm\npolymer-fuse PF1 from BEYOND to TRIPPED 200 mA\nresistor RPF from TRIPPED to GND 10k\n",
-            3 => $"regulator REG1 {Draw.Of(random, "cmos-low-dropout", "pnp-low-dropout", "standard-100mA")} from VP to REGULATED ground GND 3.3 V\nresistor RRG from REGULATED to GND {Draw.Preferred(random, 100, 1e5, "ohm")}\n"
-                + $"resistor RRF from REGULATED to REFERRED 1k\nreference RF1 from GND to REFERRED shunt-2V5\n",
-            4 => $"resistor ROC from {node} to LIT 1k\noptocoupler OC1 {Draw.Of(random, "4N25", "4N35")} anode LIT cathode GND collector SEEN emitter GND\nresistor RSN from VDD to SEEN 10k\n",
-            5 => $"transformer TR1 first {node} to GND second SECOND to GND {Draw.Preferred(random, 1e-4, 1, "H")} and 10 mH\nresistor RTR from SECOND to GND 1k\n",
-            6 => $"cable CB1 from {node} to FAR return GND {random.Next(1, 100)} metres {Draw.Of(random, "50", "120")} ohm\nresistor RCB from FAR to GND {Draw.Preferred(random, 10, 1e5, "ohm")}\n",
-            _ => "",
-        });
-        text.Append($"pin adc at PIN\n    {Draw.Of(random, "type converter-3v3 on VDD", "rated -0.3 V .. VDD + 0.3 V\n    injection 2 mA", "rated -0.5 V .. 5.5 V\n    unclamped")}\n");
-        text.Append("    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n");
-        if (random.Next(4) == 0)
+        text.Append(BesideMaker.Make(random, terminal, node));
+        if (what == 0)
+            LogicMaker.Pin(text, random, vdd);
+        else
+            Converter(text, random, unit);
+        if (what > 2 && random.Next(4) == 0)
             text.Append($"pin other at IN\n    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n    {Draw.Of(random, "input-resistance 100k", "switched-input 1 pF at 250 kHz", "capacitance 10 pF")}\nscan turns reads adc, other{Draw.Of(random, "", " every 20 us", " discards 1", " every 20 us discards 1")}\n");
         for (int i = random.Next(4); i > 0; i--)
-            text.Append($"event \"event {i}\" {Event(random, node)}\n");
-        text.Append("event \"24 V\" at IN step to 24 V source 1 ohm at 1 ms for 3 ms\n");
-        text.Append("require adc mapping error under 20 counts\nrequire adc inside rating in every event\n");
+            text.Append($"event \"event {i}\" {EventMaker.Make(random, terminal, node, isDriven)}\n");
+        text.Append($"event \"24 V\" at {terminal} step to 24 V source 1 ohm at 1 ms for 3 ms\n");
+        text.Append($"require {(what == 0 ? "input" : "adc")} inside rating {(random.Next(12) == 0 ? "with any single fault" : "in every event")}\n");
         return Seeds.Bytes(text.ToString());
+    }
+
+    private static string Voltage(StringBuilder text, Random random, double vdd)
+    {
+        bool bipolar = random.Next(3) == 0;
+        double high = bipolar ? 1.5 : vdd, low = bipolar ? -1.5 : 0;
+        string source = random.Next(6) == 0 ? "" : $" source {Draw.Preferred(random, 1, 1e6, "ohm")}";
+        text.Append(FormattableString.Invariant($"sensor probe drives IN span {low} V .. {high} V{source}\n"));
+        return bipolar || random.Next(3) == 0 ? Shift(text, random, vdd) : "IN";
+    }
+
+    private static void Converter(StringBuilder text, Random random, string unit)
+    {
+        text.Append($"pin adc at PIN\n    {Draw.Of(random, "type converter-3v3 on VDD", "rated -0.3 V .. VDD + 0.3 V\n    injection 2 mA", "rated -0.5 V .. 5.5 V\n    unclamped")}\n");
+        text.Append("    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n");
+        text.Append(unit == "" ? "require adc mapping error under 20 counts\n" : $"require adc reading error under 5 {unit}\n");
     }
 
     /// <summary>Something of its own beside the way from the probe to the pin: each kind of stage that is not drawn on that way.</summary>
@@ -85,11 +93,12 @@ internal static class FrontEndMaker
         });
     }
 
-    private static string Shift(StringBuilder text, Random random, double vdd, bool bipolar)
+    private static string Shift(StringBuilder text, Random random, double vdd)
     {
         string kind = Draw.Of(random, "two-stage-shifter", "single-stage-shifter", "difference-stage", "passive-shifter", "passive-shifter");
-        bool tight = bipolar && kind == "passive-shifter"; // resistors only lose voltage
-        text.Append(FormattableString.Invariant($"stage shift is {kind}\n    from IN to LEVEL\n    maps probe onto {(tight ? 0.4 : 0.1)} V .. {(tight ? 0.4 * vdd + 0.4 : vdd - 0.2):G4} V\n    offset from VDD\n"));
+        // Resistors only lose voltage.
+        var (low, high) = kind == "passive-shifter" ? (0.3 * vdd, 0.6 * vdd) : (0.1, vdd - 0.2);
+        text.Append(FormattableString.Invariant($"stage shift is {kind}\n    from IN to LEVEL\n    maps probe onto {low:G4} V .. {high:G4} V\n    offset from VDD\n"));
         if (kind == "difference-stage")
             text.Append("    against GND\n");
         if (kind != "passive-shifter")
@@ -101,7 +110,8 @@ internal static class FrontEndMaker
 
     private static string Filter(StringBuilder text, Random random, string node, int i)
     {
-        string kind = Draw.Of(random, "sallen-key", "multiple-feedback", "sallen-key", "multiple-feedback", "instrumentation-amplifier", "precision-rectifier", "peak-hold", "transistor-switch"), next = "F" + i;
+        string kind = Draw.Of(random, "sallen-key", "multiple-feedback", "sallen-key", "multiple-feedback", "instrumentation-amplifier", "precision-rectifier", "peak-hold",
+            "transistor-switch", "rc-filter", "buffer", "divider", "reverse-protection", "hysteresis-comparator"), next = "F" + i;
         string opAmp = $"    opamp {Draw.Of(random, "jfet-input", "bipolar-general", "precision-bipolar")} on VP and VN\n";
         string? other = kind switch
         {
@@ -109,6 +119,11 @@ internal static class FrontEndMaker
             "precision-rectifier" => $"    wave {Draw.Of(random, "full", "half")}\n{opAmp}",
             "peak-hold" => $"    hold {Draw.Preferred(random, 1e-9, 1e-7, "F")}\n    decay 10 ms\n{opAmp}",
             "transistor-switch" => $"    transistor {Draw.Of(random, "2N3904", "2N2222A", "2N7000", "2N7002")}\n    rail VDD\n    high 2 V\n    low 0.2 V\n",
+            "rc-filter" => $"    resistor {Draw.Preferred(random, 100, 1e6, "ohm")}\n    corner {Draw.Text(Draw.Decades(random, 1, 1e5), "Hz")}\n    poles {Draw.Of(random, "1", "2")}\n",
+            "buffer" => $"    series 1k\n    pulldown 1M\n{opAmp}",
+            "divider" => FormattableString.Invariant($"    ratio 0.{random.Next(1, 10)}\n    impedance {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n"),
+            "reverse-protection" => $"    diode {Draw.Of(random, "1N5819", "1N4007")}\n    load 20 mA\n",
+            "hysteresis-comparator" => "    comparator push-pull-cmos on VDD and GND\n    upper 1.5 V\n    lower 1 V\n    offset from VDD\n",
             _ => null,
         };
         if (other is not null)
@@ -188,26 +203,8 @@ internal static class FrontEndMaker
                 text.Append($"stage guard is pin-guard\n    from {node} to PIN\n    series {series}\n    zener {Draw.Of(random, "3V6", "5V1")}\n    pulldown 1M\n");
                 break;
             default:
-                text.Append($"resistor R1 from {node} to PIN {series}\ncapacitor C1 from PIN to GND {Draw.Preferred(random, 1e-12, 1e-5, "F")}\n");
+                text.Append($"resistor Rseries from {node} to PIN {series}\ncapacitor Cshunt from PIN to GND {Draw.Preferred(random, 1e-12, 1e-5, "F")}\n");
                 break;
         }
     }
-
-    private static string Event(Random random, string node) => random.Next(14) switch
-    {
-        0 => "at IN open",
-        1 => "at IN reversed",
-        2 => "at VDD lost",
-        3 => "at VP lost",
-        4 => "at VN open",
-        5 => $"at VDD late by {Draw.Text(Draw.Decades(random, 1e-4, 0.05), "s")} rising in 1 ms",
-        6 => $"at {node} short to {Draw.Of(random, "GND", "VP", "VN", "VDD")} through {Draw.Preferred(random, 0.01, 100, "ohm")}",
-        7 => $"at IN surge 1.2/50 peak {Draw.Of(random, "500 V", "-1 kV", "2 kV")} source 42 ohm",
-        8 => $"at IN combination-wave level {random.Next(1, 5)} coupled {Draw.Of(random, "signal-line", "line-to-ground", "line-to-line")}",
-        9 => $"at IN discharge level {random.Next(1, 5)}",
-        10 => "at IN burst level 2 repeating 5 kHz",
-        11 => $"at IN vehicle-pulse {Draw.Of(random, "1", "2a", "3a", "3b")} system 12 V level {random.Next(1, 5)} supply 13.5 V",
-        12 => "at IN mains-pickup 230 V frequency 50 Hz through 100 pF",
-        _ => $"at IN step to {random.Next(-400, 401)} V source {Draw.Preferred(random, 0.1, 1000, "ohm")} at {Draw.Text(Draw.Decades(random, 1e-6, 0.01), "s")} for {Draw.Text(Draw.Decades(random, 1e-6, 0.1), "s")}",
-    };
 }

@@ -9,9 +9,16 @@ internal sealed record FuzzCase(string Verb, byte[] File)
     /// <summary>Shows the types of part that the file describes, with their fits.</summary>
     public const string Parts = "parts";
 
+    /// <summary>Holds readings against the circuit; those of a fuzz case are its own sweep.</summary>
+    private const string Compare = "compare";
+
     /// <summary>The verbs that take a circuit file, those that people use most several times.</summary>
     private static readonly string[] Verbs =
-        ["check", "check", "check", "check", "bias", "sweep", "events", "faults", "budget", "respond", "explain", "build", "report", "design", Parts];
+        
+    [
+        "check", "check", "check", "check", "bias", "sweep", "events", "faults", "budget", "respond", "explain", "build", "report", "design", Compare,
+        Parts,
+    ];
 
     /// <summary>The case of a number; the same seed and number give the same case.</summary>
     public static FuzzCase Of(ulong seed, long number, Seeds seeds)
@@ -27,14 +34,17 @@ internal sealed record FuzzCase(string Verb, byte[] File)
         };
     }
 
-    /// <summary>The command line for a file at a path; output that belongs in a file goes beside it.</summary>
-    public string[] Arguments(string path) => Verb switch
+    /// <summary>The command lines for a file at a path, one after another; output that belongs in a file goes beside it.</summary>
+    public string[][] Commands(string path) => Verb switch
     {
-        "report" => [Verb, path, "--out", path + ".html"],
-        "budget" => [Verb, path, "--draws", "200"],
-        Parts => [Verb, "--from", path],
-        "check" or "events" or "sweep" or "bias" or "faults" => [Verb, path, "--json"],
-        _ => [Verb, path],
+        "report" => [[Verb, path, "--out", path + ".html"]],
+        "budget" => [[Verb, path, "--trials", "1000"]],
+        "sweep" => [[Verb, path, "--json", "--plot", path + ".svg"]],
+        "respond" => [[Verb, path, "--plot", path + ".svg"]],
+        Compare => [["sweep", path, "--csv", "--points", "5", "--out", path + ".csv"], [Verb, path, path + ".csv"]],
+        Parts => [[Verb, "--from", path]],
+        "check" or "events" or "bias" or "faults" => [[Verb, path, "--json"]],
+        _ => [[Verb, path]],
     };
 
     private static string Pick(Random random, string[] of) => of[random.Next(of.Length)];

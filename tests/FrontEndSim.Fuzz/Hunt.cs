@@ -1,5 +1,7 @@
 using System.Collections.Concurrent;
 using System.Diagnostics;
+using System.Globalization;
+using FrontEndSim.Cli;
 
 namespace FrontEndSim.Fuzz;
 
@@ -9,11 +11,15 @@ internal sealed class Hunt(ulong seed, string folder, TextWriter output)
     private const long Stretch = 200;
 
     private readonly ConcurrentDictionary<string, (long Number, string Verb, Finding Finding, int Count)> _found = new();
-    private long _read, _solved;
+    private long _read, _given, _solved, _unsolved;
 
     /// <summary>Runs for a time.</summary>
     /// <returns>Exit code: 0 if nothing new was found, else 1.</returns>
-    public int Run(TimeSpan time, long first, int workers)
+    /// <param name="time">How long at most.</param>
+    /// <param name="first">Number of the first case.</param>
+    /// <param name="cases">How many at most.</param>
+    /// <param name="workers">Processes at work.</param>
+    public int Run(TimeSpan time, long first, long cases, int workers)
     {
         using var end = new CancellationTokenSource(time);
         var watch = Stopwatch.StartNew();
@@ -21,11 +27,12 @@ internal sealed class Hunt(ulong seed, string folder, TextWriter output)
         Task.WaitAll([.. Enumerable.Range(0, workers).Select(_ => Task.Factory.StartNew(() =>
         {
             using var worker = new WorkerProcess();
-            while (!end.IsCancellationRequested)
-                worker.Run(seed, Interlocked.Add(ref next, Stretch), Stretch, Began, (number, finding) => Keep(number, worker.Current.Verb, finding), end.Token);
+            while (!end.IsCancellationRequested && Interlocked.Add(ref next, Stretch) is var at && at < first + cases)
+                worker.Run(seed, at, Math.Min(Stretch, first + cases - at), Began, Ended, (number, finding) => Keep(number, worker.Current.Verb, finding), end.Token);
         }, TaskCreationOptions.LongRunning))]);
-        output.WriteLine(FormattableString.Invariant(
-            $"{_read} files read and {_solved} given to verbs in {watch.Elapsed.TotalSeconds:0} s, seed {seed}, from case {first}; {_found.Count} kinds of failure."));
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture,
+            $"{_read} files read and {_given} given to verbs ({_solved} solved, {_unsolved} without a solution, others refused) "
+            + $"in {watch.Elapsed.TotalSeconds:0} s, seed {seed}, from case {first}; {_found.Count} kinds of failure."));
         return Tell();
     }
 
@@ -45,7 +52,15 @@ internal sealed class Hunt(ulong seed, string folder, TextWriter output)
         return failed == 0 ? 0 : 1;
     }
 
-    private void Began(string verb) => Interlocked.Increment(ref verb == FuzzCase.Read ? ref _read : ref _solved);
+    private void Began(string verb) => Interlocked.Increment(ref verb == FuzzCase.Read ? ref _read : ref _given);
+
+    private void Ended(string verb, int code)
+    {
+        if (verb != FuzzCase.Read && (code == ExitCode.Met || code == ExitCode.NotMet))
+            Interlocked.Increment(ref _solved);
+        else if (code == ExitCode.NoSolution)
+            Interlocked.Increment(ref _unsolved);
+    }
 
     private void Keep(long number, string verb, Finding finding) =>
         _found.AddOrUpdate($"{finding.Signature} ({(finding.Signature.Contains(" in ", StringComparison.Ordinal) ? "" : verb)})",
@@ -61,7 +76,8 @@ internal sealed class Hunt(ulong seed, string folder, TextWriter output)
         int fresh = 0;
         foreach (var (number, verb, finding, count) in _found.Values.OrderByDescending(f => f.Count))
         {
-            bool isKnown = known.Contains(finding.Signature);
+            // What broke its worker says nothing of where: each of those is new.
+            bool isKnown = known.Contains(finding.Signature) && finding.Signature.Contains(" in ", StringComparison.Ordinal);
             string file = Path.Combine(folder, verb, FormattableString.Invariant($"{Slug(finding.Signature)}-{seed}-{number}.fes"));
             Directory.CreateDirectory(Path.GetDirectoryName(file)!);
             var what = FuzzCase.Of(seed, number, seeds);

@@ -18,17 +18,17 @@ internal static partial class Judge
     /// <summary>Writes the file and runs the verb on it.</summary>
     /// <param name="what">The case.</param>
     /// <param name="path">Where its file goes.</param>
-    /// <returns>What is wrong, or null.</returns>
-    public static async Task<Finding?> RunAsync(FuzzCase what, string path)
+    /// <returns>What is wrong, or null, and the exit code; 0 for what was read alone.</returns>
+    public static async Task<(Finding? Finding, int Code)> RunAsync(FuzzCase what, string path)
     {
         await File.WriteAllBytesAsync(path, what.File);
         try
         {
-            return what.Verb == FuzzCase.Read ? Read(path) : await VerbAsync(what.Arguments(path));
+            return what.Verb == FuzzCase.Read ? (Read(path), 0) : await VerbsAsync(what.Commands(path));
         }
         catch (Exception e)
         {
-            return new($"exception: {e.GetType().Name} in {Place(e.ToString())}", e.Message);
+            return (new($"exception: {e.GetType().Name} in {Place(e.ToString())}", e.Message), ExitCode.Internal);
         }
     }
 
@@ -41,7 +41,19 @@ internal static partial class Judge
         return result.FrontEnd is null && said.Length == 0 ? new("read: refused without a word", "") : null;
     }
 
-    private static async Task<Finding?> VerbAsync(string[] arguments)
+    private static async Task<(Finding?, int)> VerbsAsync(string[][] commands)
+    {
+        int code = 0;
+        foreach (string[] command in commands)
+        {
+            (var finding, code) = await VerbAsync(command);
+            if (finding is not null || code > 1)
+                return (finding, code);
+        }
+        return (null, code);
+    }
+
+    private static async Task<(Finding?, int)> VerbAsync(string[] arguments)
     {
         var (output, error) = (Console.Out, Console.Error);
         var (said, complained) = (new StringWriter(), new StringWriter());
@@ -57,7 +69,7 @@ internal static partial class Judge
             Console.SetOut(output);
             Console.SetError(error);
         }
-        return Of(code, said.ToString(), complained.ToString());
+        return (Of(code, said.ToString(), complained.ToString()), code);
     }
 
     private static Finding? Of(int code, string said, string complained)

@@ -8,6 +8,11 @@ if (args is ["--worker", ..])
 var seconds = new Option<double>("--seconds") { Description = "How long to go on; 300 if not given.", DefaultValueFactory = _ => 300 };
 var seed = new Option<ulong>("--seed") { Description = "The same seed gives the same cases; 1 if not given.", DefaultValueFactory = _ => 1 };
 var first = new Option<long>("--first") { Description = "Number of the first case; 0 if not given." };
+var cases = new Option<long>("--cases")
+{
+    Description = "How many cases at most; as many as the time allows if not given.",
+    DefaultValueFactory = _ => long.MaxValue / 2,
+};
 var workers = new Option<int>("--workers")
 {
     Description = "Processes at work; one a core if not given.",
@@ -22,7 +27,7 @@ var replay = new Option<string?>("--replay") { Description = "Runs the files of 
 var corpus = new Option<int>("--corpus") { Description = "Draws so many front ends from --first on and solves them, instead." };
 var root = new RootCommand("Mutated files, generated front ends and generated data sheets against every verb.")
 {
-    seconds, seed, first, workers, output, replay, corpus,
+    seconds, seed, first, cases, workers, output, replay, corpus,
 };
 root.SetAction(line =>
 {
@@ -30,6 +35,6 @@ root.SetAction(line =>
         return CorpusRun.Run((int)line.GetValue(first), count, Console.Out);
     var hunt = new Hunt(line.GetValue(seed), line.GetRequiredValue(output), Console.Out);
     return line.GetValue(replay) is { } folder ? hunt.Replay(folder)
-        : hunt.Run(TimeSpan.FromSeconds(line.GetValue(seconds)), line.GetValue(first), line.GetValue(workers));
+        : hunt.Run(TimeSpan.FromSeconds(line.GetValue(seconds)), line.GetValue(first), line.GetValue(cases), line.GetValue(workers));
 });
 return root.Parse(args).Invoke();

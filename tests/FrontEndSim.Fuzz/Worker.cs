@@ -18,6 +18,9 @@ internal static class Worker
     /// <summary>Says what is wrong with the case: <c>found JSON</c>.</summary>
     public const string Found = "found";
 
+    /// <summary>Says how the case ended: <c>ended CODE</c>.</summary>
+    public const string Ended = "ended";
+
     /// <summary>Says that all that was asked for is done.</summary>
     public const string Done = "done";
 
@@ -53,8 +56,10 @@ internal static class Worker
         async Task AnswerAsync(FuzzCase what, long number)
         {
             await SayAsync(FormattableString.Invariant($"{At} {number} {what.Verb}"));
-            if (await Judge.RunAsync(what, path) is { } finding)
+            var (finding, code) = await Judge.RunAsync(what, path);
+            if (finding is not null)
                 await SayAsync($"{Found} {JsonSerializer.Serialize(finding)}");
+            await SayAsync(FormattableString.Invariant($"{Ended} {code}"));
         }
 
         async Task SayAsync(string line)

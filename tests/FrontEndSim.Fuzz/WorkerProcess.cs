@@ -8,7 +8,7 @@ namespace FrontEndSim.Fuzz;
 internal sealed class WorkerProcess : IDisposable
 {
     // A case that computes for longer hangs as far as its user is concerned. Processor time, as the machine may be busy.
-    private static readonly TimeSpan MostProcessorTime = TimeSpan.FromSeconds(20), MostTime = TimeSpan.FromMinutes(4), Beat = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan MostProcessorTime = TimeSpan.FromSeconds(60), MostTime = TimeSpan.FromMinutes(6), Beat = TimeSpan.FromSeconds(1);
 
     private const long MostBytes = 2L << 30;
 
@@ -20,12 +20,14 @@ internal sealed class WorkerProcess : IDisposable
 
     /// <summary>Runs cases one after another; each that begins is told, and each finding.</summary>
     /// <returns>Whether all were run; false if <paramref name="cancel"/> asked for an end.</returns>
-    public bool Run(ulong seed, long first, long count, Action<string> begins, Action<long, Finding> found, CancellationToken cancel)
+    public bool Run(ulong seed, long first, long count, Action<string> begins, Action<string, int> ended, Action<long, Finding> found,
+        CancellationToken cancel)
     {
         for (long next = first; next < first + count; next = Current.Number + 1)
         {
             Current = (next, "");
-            var broken = Ask(FormattableString.Invariant($"{Worker.Run} {seed} {next} {first + count - next}"), begins, f => found(Current.Number, f), cancel);
+            var broken = Ask(FormattableString.Invariant($"{Worker.Run} {seed} {next} {first + count - next}"), begins, code => ended(Current.Verb, code),
+                f => found(Current.Number, f), cancel);
             if (cancel.IsCancellationRequested)
                 return false;
             if (broken is null)
@@ -39,11 +41,11 @@ internal sealed class WorkerProcess : IDisposable
     public Finding? Run(string verb, string path)
     {
         Finding? finding = null;
-        return Ask($"{Worker.File} {verb} {path}", _ => { }, f => finding = f, CancellationToken.None) ?? finding;
+        return Ask($"{Worker.File} {verb} {path}", _ => { }, _ => { }, f => finding = f, CancellationToken.None) ?? finding;
     }
 
     /// <summary>Asks, and listens until the worker is done; what broke it, or null.</summary>
-    private Finding? Ask(string request, Action<string> begins, Action<Finding> found, CancellationToken cancel)
+    private Finding? Ask(string request, Action<string> begins, Action<int> ended, Action<Finding> found, CancellationToken cancel)
     {
         var process = Start();
         process.StandardInput.WriteLine(request);
@@ -77,6 +79,10 @@ internal sealed class WorkerProcess : IDisposable
                 Current = (long.Parse(words[1], CultureInfo.InvariantCulture), words[2]);
                 begins(words[2]);
                 (began, used) = (Stopwatch.StartNew(), process.TotalProcessorTime);
+            }
+            else if (words[0] == Worker.Ended)
+            {
+                ended(int.Parse(words[1], CultureInfo.InvariantCulture));
             }
             else
             {

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
@@ -131,6 +132,10 @@ public sealed record ReversedSource : SourceFault
     public ReversedSource(double startSeconds = 1e-3, double? durationSeconds = null) : base(startSeconds, durationSeconds)
     {
     }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Cautions =>
+        ["A battery connected the wrong way round can burst parts and start a fire: fuse it."];
 
     /// <inheritdoc/>
     public override FormattableString Words => $"reversed{Lasts}";

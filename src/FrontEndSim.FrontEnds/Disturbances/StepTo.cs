@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 
@@ -22,8 +23,15 @@ public sealed record StepTo : Fault
         SourceOhms = Positive("The source resistance of a step", sourceOhms, "ohm");
     }
 
+    // Above it a direct voltage is no extra-low voltage that may be touched when dry (IEC 60364-4-41, from memory), V.
+    private const double TouchableVolts = 60;
+
     /// <summary>Voltage of the generator, V.</summary>
     public double Volts { get; }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<string> Cautions => Math.Abs(Volts) <= TouchableVolts ? []
+        : ["A direct voltage above 60 V can kill: leave it to trained people, limit its current, and follow local rules."];
 
     /// <summary>Its resistance, ohm.</summary>
     public double SourceOhms { get; }

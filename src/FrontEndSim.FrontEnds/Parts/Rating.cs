@@ -3,7 +3,7 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>Something that a part must not exceed. A rating is a limit, not a operating value.</summary>
+/// <summary>Something that a part must not exceed. A rating is a limit, not an operating value.</summary>
 /// <param name="Kind">What is limited.</param>
 /// <param name="Quantity">The quantity of the circuit that is held against it.</param>
 /// <param name="Limit">The limit for any time, in the kind's unit, above zero.</param>

@@ -20,6 +20,9 @@ public sealed record Stage(string Name, string Kind, ImmutableArray<StagePort> P
     /// <summary>What ideal parts make of the input; null where there is no closed form.</summary>
     public LinearExpectation? Ideal { get; init; }
 
+    /// <summary>Where the closed form takes a node that the stage subtracts to stand, V.</summary>
+    public double AgainstVolts { get; init; }
+
     /// <summary>What parts with finite gain, offset and bias current make of it, inside their limits; null where there is no closed
     /// form.</summary>
     public LinearExpectation? Expected { get; init; }

@@ -82,13 +82,21 @@ public static class EventPicture
         string verdict = exposure.SecondsOutside > 0 ? $"outside its rating for {SiText.Format(exposure.SecondsOutside, "s")}"
             : exposure.IsInside ? "inside its rating"
             : "not inside its rating";
-        return new Panel($"{result.Event.Name}: pin {pin.Name} {verdict}", new("time", "s"), new("pin " + pin.Name, "V"),
-            [new("", times, volts, CurveLook.Simulated)])
-        {
-            Bands = RatingBand.Of(pin, times, rail => result.Transient.Voltage(rail).Sample(times)),
-            Notes = [.. highMatters ? [highest] : Array.Empty<Note>(), .. lowMatters ? [lowest] : Array.Empty<Note>()],
-        };
+        var bands = RatingBand.Of(pin, times, rail => result.Transient.Voltage(rail).Sample(times));
+        var panel = new Panel($"{result.Event.Name}: pin {pin.Name} {verdict}", new("time", "s"), new("pin " + pin.Name, "V"),
+            [new("", times, volts, CurveLook.Simulated)]);
+        return exposure.IsInside && bands is [{ Low.Y: [var from, ..], High.Y: [var to, ..] }]
+            && exposure.HighestVolts - exposure.LowestVolts < Flat * (to - from)
+            ? panel with { Notes = [highest, lowest] }
+            : panel with
+            {
+                Bands = bands,
+                Notes = [.. highMatters ? [highest] : Array.Empty<Note>(), .. lowMatters ? [lowest] : Array.Empty<Note>()],
+            };
     }
+
+    // What moves by less than this share of the rating would be a straight line beside it, and is drawn without it.
+    private const double Flat = 0.03;
 
     /// <summary>
     /// The trace as it is drawn: all steps where there are few, else the highest and lowest of each column of the picture,

@@ -64,9 +64,8 @@ public static class ReportPage
         "This is a simulation of typical parts. It certifies nothing: what protects people or a vehicle is proven on real hardware, under "
             + "the rules that hold where you are, "
             + "by those who are licensed to.",
-        "Not simulated: layout, stray inductance and capacitance, heating of one part by another, ageing, moisture, what radio does to an "
-            + "op amp's inputs, and an op amp "
-            + "whose inputs are driven beyond its rails: it has diodes there that the model has not, and a rating of its own.",
+        "Not simulated: layout, stray inductance and capacitance but in discharges and bursts, heating of one part by another, ageing, "
+            + "moisture, and what radio does to an op amp's inputs.",
     ];
 
     private static IEnumerable<Block> Section(string id, string heading, ImmutableArray<Block> blocks) =>

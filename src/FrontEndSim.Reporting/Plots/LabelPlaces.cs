@@ -55,6 +55,9 @@ internal static class LabelPlaces
     private const double Leaving = 1000, OnWords = 300, OnMark = 100, NearerToAnother = 60, OnLine = 4;
     private const double MarkRadius = 6, Apart = 8;
 
+    // Half of the width of a drawn line, and the room that words have around them.
+    private const double Around = 2.5;
+
     private readonly record struct Box(double Left, double Top, double Right, double Bottom)
     {
         public bool Meets(Box other) => Left < other.Right && other.Left < Right && Top < other.Bottom && other.Top < Bottom;
@@ -93,7 +96,8 @@ internal static class LabelPlaces
             double outside = Math.Max(0, -box.Left) + Math.Max(0, box.Right - frame.Width)
                 + Math.Max(0, -box.Top) + Math.Max(0, box.Bottom - frame.Height);
             return (outside > 0 ? Leaving + outside : 0) + OnWords * taken.Count(box.Meets) + OnMark * marks.Count(box.Meets)
-                + OnLine * lines.Sum(line => Covered(line, box)) + (IsNearerToAnother(label, box) ? NearerToAnother : 0) + label.Away / 20;
+                + OnLine * lines.Sum(line => Covered(line, box with { Top = box.Top - Around, Bottom = box.Bottom + Around }))
+                + (IsNearerToAnother(label, box) ? NearerToAnother : 0) + label.Away / 20;
         }
 
         // The words at a curve name the one that they are clearly nearest to.

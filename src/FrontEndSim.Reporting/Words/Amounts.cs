@@ -8,9 +8,13 @@ public static class Amounts
     // Below a thousandth of a count nothing is meant any more.
     private const double LeastCounts = 1e-3;
 
+    // Nor below a picoampere, which no bench of those who build such circuits measures.
+    private const double LeastAmps = 1e-12;
+
     /// <summary>Three digits with the unit: "2.13 counts", "35.4 %", "7.5 V"; "never" for a time that does not come.</summary>
     public static string Of(Quantity value) => value.Unit == Unit.Count ? Counts(value.Value)
         : value.Unit == Unit.Seconds && double.IsInfinity(value.Value) ? "never"
+        : value.Unit == Unit.Amps ? Amps(value.Value)
         : SiText.Format(value.Value, value.Symbol, 3);
 
     /// <summary>The same, with a word where there is none.</summary>
@@ -20,7 +24,7 @@ public static class Amounts
     public static string Volts(double volts) => SiText.Format(volts, "V", 3);
 
     /// <summary>A current, A.</summary>
-    public static string Amps(double amps) => SiText.Format(amps, "A", 3);
+    public static string Amps(double amps) => Math.Abs(amps) is > 0 and < LeastAmps ? "under 1 pA" : SiText.Format(amps, "A", 3);
 
     /// <summary>A time that may never come, s.</summary>
     public static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : SiText.Format(seconds, "s", 3);

@@ -30,7 +30,7 @@ internal static class MappingWords
         : $"firmware reads {m.Quantity} off by at most {Figures.Of(r.Largest, r.Unit, 3)} at {Figures.Of(r.LargestAt, r.Unit)} with "
             + $"nominal parts; a count is at most {Figures.Of(r.Step, r.Unit, 3)}, "
             + $"at {Figures.Of(r.StepAt, r.Unit)}; {(r.Entries == 0 ? "its line" : $"its table of {r.Entries} entries")} departs by "
-                + $"{Figures.Of(r.Residual, r.Unit, 3)}";
+                + (r.Residual < 1e-3 * r.Step ? "less than 0.001 counts" : Figures.Of(r.Residual, r.Unit, 3));
 
     private static string Line(MappingResult m)
     {

@@ -132,6 +132,7 @@ public sealed class InstrumentationAmplifier : StageKind
             HandMath = [.. reference.HandMath, .. HandMath(r, line, reference.Volts, IsBetween(sensor, input, other)
                 ? null : common, mapping, tolerance, a, b, input, output)],
             Ideal = line,
+            AgainstVolts = common,
             Mapping = mapping,
         };
     }

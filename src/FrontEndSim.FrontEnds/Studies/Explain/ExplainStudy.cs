@@ -60,6 +60,9 @@ public static class ExplainStudy
         string output = stage.Ports[^1].Node;
         // The closed form starts ahead of the source resistance that the stage was designed for.
         bool fromSensor = stage.Mapping?.Sensor == sensor.Name && sensor.Node == stage.Ports[0].Node;
+        // A stage that subtracts a node answers to the difference, of which a bridge moves both ends.
+        string? against = stage.Ports.FirstOrDefault(p => p.Role == "against")?.Node is { } other && other != Circuit.Ground
+            && frontEnd.Rails.All(r => r.Name != other) ? other : null;
         double[] grid = RoundValues.In(sensor.Span);
         var measurement = new StageMeasurement(stage, sensor, fromSensor, cancel);
         var lines = Lines(solved);
@@ -69,7 +72,8 @@ public static class ExplainStudy
         var steps = stage.HandMath.Select(Explained).ToImmutableArray();
         int furthest = lines.Select((l, k) => (Math.Abs(l.DifferenceVolts), k)).Max().k;
         var causes = Causes();
-        return new(stage, steps, fromSensor ? sensor.Name : stage.Ports[0].Node, lines, causes)
+        return new(stage, steps, fromSensor ? sensor.Name
+            : against is not null && stage.AgainstVolts == 0 ? $"{stage.Ports[0].Node} − {against}" : stage.Ports[0].Node, lines, causes)
         {
             IsFromSensor = fromSensor,
             Furthest = lines[furthest],
@@ -80,7 +84,9 @@ public static class ExplainStudy
         {
             var sweep = changed.Sweep(sensor.Name, grid, cancel: cancel);
             double[] outputs = sweep.Voltage(output), inputs = fromSensor
-                ? [.. sweep.Values.Select(v => sensor.OutputAt(v, changed.FrontEnd.Celsius))] : sweep.Voltage(stage.Ports[0].Node);
+                ? [.. sweep.Values.Select(v => sensor.OutputAt(v, changed.FrontEnd.Celsius))]
+                : against is null ? sweep.Voltage(stage.Ports[0].Node)
+                : [.. sweep.Voltage(stage.Ports[0].Node).Zip(sweep.Voltage(against), (a, b) => a - b + stage.AgainstVolts)];
             return [.. inputs.Zip(outputs).Select(v =>
                 new StageLine(v.First, ideal.Output(v.First), stage.Expected?.Output(v.First), v.Second))];
         }
