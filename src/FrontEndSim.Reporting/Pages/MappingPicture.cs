@@ -37,13 +37,16 @@ public static class MappingPicture
             },
             new Panel($"Error: simulated − {(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal")}",
                 new("sensor " + mapping.Sensor, mapping.SensorUnit), new("error", unit),
-                [new("", sensor, [.. points.Select(p => p.ErrorCounts * errorUnit)], CurveLook.Simulated)])
+                [new("", sensor, [.. points.Select(p => Error(p.ErrorCounts) * errorUnit)], CurveLook.Simulated)])
             {
-                Notes = [new($"largest: {SiText.Format(worst.ErrorCounts * errorUnit, unit)} at "
+                Notes = [new($"largest: {SiText.Format(Error(worst.ErrorCounts) * errorUnit, unit)} at "
                     + $"{SiText.Format(worst.SensorValue, mapping.SensorUnit)}",
-                    worst.SensorValue, worst.ErrorCounts * errorUnit)],
+                    worst.SensorValue, Error(worst.ErrorCounts) * errorUnit)],
                 Share = 0.65,
             },
         ];
+
+        // Less than a thousandth of a count, or of a millivolt, is rounding.
+        static double Error(double counts) => Math.Abs(counts) < 1e-3 ? 0 : counts;
     }
 }

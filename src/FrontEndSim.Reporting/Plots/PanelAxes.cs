@@ -18,7 +18,7 @@ internal static class PanelAxes
         double width = high - low;
         if (width > 1e-9 * Math.Max(Math.Abs(low), Math.Abs(high)))
             return (low - room * width, high + room * width);
-        double half = Math.Max(Math.Abs(low) / 2, 1e-3);
+        double half = Math.Max(Math.Abs(low) / 2, 5e-3);
         return (low - half, high + half);
     }
 
