@@ -19,7 +19,7 @@ public class WorkersTests
     [Theory, MemberData(nameof(Circuits))]
     public void Every_verb_answers_the_same_to_the_byte_on_one_core_and_on_several(string circuit)
     {
-        Assert.SkipUnless(Frontendsim.Command.Length == 1, "Takes minutes but with the native program (FRONTENDSIM_PROGRAM, as .ci/native sets it).");
+        Assert.SkipUnless(Frontendsim.Command.Length == 1, "Takes minutes but with the native program (FRONTENDSIM_PROGRAM, as .ci/run sets it).");
         foreach (string verb in Verbs)
             Compare(verb, circuit);
     }
