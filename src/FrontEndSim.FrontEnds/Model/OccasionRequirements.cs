@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Session;

@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
