@@ -16,8 +16,8 @@ public sealed record ExplainResult(ImmutableArray<StageExplanation> Stages, Immu
 /// <summary>A stage by hand and by simulation.</summary>
 /// <param name="Stage">The stage.</param>
 /// <param name="Steps">Its hand calculation, with what the simulation makes of the same quantity.</param>
-/// <param name="Input">What the inputs of <paramref name="Lines"/> are voltages of: the name of a sensor or a node, or two nodes
-/// with a minus between; empty without lines.</param>
+/// <param name="Input">What the inputs of <paramref name="Lines"/> are voltages of: a sensor's or a node's name; empty without
+/// lines.</param>
 /// <param name="Lines">Input against output at round values of the sensor; empty for a stage without closed form or sensor.</param>
 /// <param name="Causes">What makes the simulated output differ from the ideal, the largest first.</param>
 public sealed record StageExplanation(Stage Stage, ImmutableArray<ExplainedStep> Steps, string Input, ImmutableArray<StageLine> Lines,
