@@ -76,8 +76,7 @@ internal sealed class Hunt(ulong seed, string folder, TextWriter output)
         int fresh = 0;
         foreach (var (number, verb, finding, count) in _found.Values.OrderByDescending(f => f.Count))
         {
-            // What broke its worker says nothing of where: each of those is new.
-            bool isKnown = known.Contains(finding.Signature) && finding.Signature.Contains(" in ", StringComparison.Ordinal);
+            bool isKnown = known.Contains(finding.Signature);
             string file = Path.Combine(folder, verb, FormattableString.Invariant($"{Slug(finding.Signature)}-{seed}-{number}.fes"));
             Directory.CreateDirectory(Path.GetDirectoryName(file)!);
             var what = FuzzCase.Of(seed, number, seeds);

@@ -7,8 +7,9 @@ namespace FrontEndSim.Fuzz;
 /// <summary>A worker as its parent sees it, with limits on time and memory; one that breaks them is ended and another one started.</summary>
 internal sealed class WorkerProcess : IDisposable
 {
-    // A case that computes for longer hangs as far as its user is concerned. Processor time, as the machine may be busy.
-    private static readonly TimeSpan MostProcessorTime = TimeSpan.FromSeconds(60), MostTime = TimeSpan.FromMinutes(6), Beat = TimeSpan.FromSeconds(1);
+    // A case that computes for longer hangs as far as its user is concerned: single faults times bursts are a minute of work. Processor
+    // time, as the machine may be busy.
+    private static readonly TimeSpan MostProcessorTime = TimeSpan.FromMinutes(2), MostTime = TimeSpan.FromMinutes(10), Beat = TimeSpan.FromSeconds(1);
 
     private const long MostBytes = 2L << 30;
 
