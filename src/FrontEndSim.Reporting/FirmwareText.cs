@@ -20,6 +20,7 @@ public static class FirmwareText
             Polynomial = f.Polynomial is { } p ? p with { C = C(f, p) } : null,
             Formula = f.Formula is { } formula ? formula with { C = C(f, formula) } : null,
         })],
+        Combined = [.. sheet.Combined.Select(r => r with { C = C(r) })],
     };
 
     /// <summary>Two functions: one in floating point, one in whole numbers.</summary>
@@ -141,6 +142,47 @@ public static class FirmwareText
                 return {{name}}_celsius_of(({{Double(formula.Constant)}} + {{Double(formula.Slope)}} * u) / (1.0 + {{Double(formula.Lower)}} * u));
             }
             """)).ReplaceLineEndings("\n") + "\n";
+    }
+
+    /// <summary>What is computed from several pins.</summary>
+    public static string C(FirmwareCombined r)
+    {
+        string name = Identifier(r.Reading), what = Identifier(r.Quantity);
+        string Code(int k) => r.Bits[k] <= 16 ? "uint16_t" : "uint32_t";
+        string[] pins = [.. r.Pins.Select(Identifier)];
+        if (r.JunctionQuantity is { } junction)
+        {
+            return string.Create(CultureInfo.InvariantCulture, $$"""
+                /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in hundredths of {{Plain(r.Unit)}}, with the cold junction that pin {{r.Pins[1]}} reads;
+                   stands behind the functions of both pins */
+                static int32_t {{name}}_{{what}}_hundredths({{Code(0)}} {{pins[0]}}, {{Code(1)}} {{pins[1]}})
+                {
+                    return {{pins[0]}}_{{what}}_hundredths({{pins[0]}}, (int32_t)(100.0f * {{pins[1]}}_{{Identifier(junction)}}({{pins[1]}})));
+                }
+                """).ReplaceLineEndings("\n") + "\n";
+        }
+        int degree = r.Coefficients.Length - 1;
+        return string.Create(CultureInfo.InvariantCulture, $$"""
+            #include <math.h>
+            #include <stdint.h>
+
+            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{Plain(r.Unit)}} from the codes of {{string.Join(" and ", r.Pins)}},
+               by {{Plain(r.Formula!)}} of their shares of the converter's range; what lies beyond the span is read as its nearer end;
+               the nominal circuit departs from it by up to {{Plain(Figures.Of(r.Residual, r.Unit, 3))}} */
+            static double {{name}}_{{what}}({{string.Join(", ", pins.Select((p, k) => $"{Code(k)} {p}"))}})
+            {
+                static const double c[{{degree + 1}}] = {
+            {{string.Join("\n", r.Coefficients.Select(c => $"        {c.ToString("R", CultureInfo.InvariantCulture)},"))}}
+                };
+            {{string.Join("\n", pins.Select((p, k) => $"    double x{k} = ((double){p} + 0.5) / {Math.Pow(2, r.Bits[k]):0}.0;"))}}
+                double t = ({{r.Expression}} - {{Double(r.Middle)}}) / {{Double(r.Half)}}, sum = c[{{degree}}];
+                int k;
+                t = fmax(-1.05, fmin(1.05, t));
+                for (k = {{degree - 1}}; k >= 0; k--)
+                    sum = sum * t + c[k];
+                return sum;
+            }
+            """).ReplaceLineEndings("\n") + "\n";
     }
 
     // What holds twice a code with its sign.

@@ -35,6 +35,9 @@ public sealed record FrontEnd
     /// <summary>The orders in which firmware reads pins that share a converter.</summary>
     public ImmutableArray<Scan> Scans { get; init; } = [];
 
+    /// <summary>What firmware computes from the codes of several pins together.</summary>
+    public ImmutableArray<CombinedReading> Readings { get; init; } = [];
+
     /// <summary>What may happen.</summary>
     public ImmutableArray<FaultEvent> Events { get; init; } = [];
 
@@ -100,6 +103,10 @@ public sealed record FrontEnd
     /// <summary>The sensor of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     public Sensor FindSensor(string name) => Find(Sensors, name, "sensor", s => s.Name);
+
+    /// <summary>The reading of that name.</summary>
+    /// <exception cref="StudyProblemException">There is none.</exception>
+    public CombinedReading FindReading(string name) => Find(Readings, name, "reading", r => r.Name);
 
     /// <summary>The event of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>

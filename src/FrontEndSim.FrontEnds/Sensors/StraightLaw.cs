@@ -14,6 +14,10 @@ public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit G
     /// span.</summary>
     public double SensitivityError { get; init; }
 
+    /// <summary>Largest dark current of a photodiode at 25 °C, A: what it gives without light. It doubles every 10 K (common practice, from
+    /// memory).</summary>
+    public double DarkAmps { get; init; }
+
     /// <inheritdoc/>
     public override Unit Output => Gives;
 
@@ -29,11 +33,12 @@ public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit G
 
     private double Pivot => Math.Clamp(0, Input.Low, Input.High);
 
-    private protected override ImmutableArray<(string Name, double Limit)> Tolerances => [("sensitivity", SensitivityError)];
+    private protected override ImmutableArray<(string Name, double Limit)> Tolerances => [("sensitivity", SensitivityError), ("dark current", DarkAmps)];
 
     private protected override double Value(double quantity, double celsius, double first, double second)
     {
         double slope = (AtHigh - AtLow) / Input.Width;
-        return AtLow + slope * (quantity - Input.Low) + first * slope * (quantity - Pivot);
+        return AtLow + slope * (quantity - Input.Low) + first * slope * (quantity - Pivot)
+            + second * Math.Pow(2, (celsius - 25) / 10);
     }
 }

@@ -14,6 +14,9 @@ public sealed record ThermocoupleLaw(ThermocoupleType Type) : SensorLaw
     /// all.</summary>
     public double ColdJunctionError { get; init; }
 
+    /// <summary>Whether another pin measures the temperature of the cold junction, so that its errors are those of that reading.</summary>
+    public bool IsJunctionMeasured { get; init; }
+
     /// <inheritdoc/>
     public override Unit Output => Unit.Volts;
 

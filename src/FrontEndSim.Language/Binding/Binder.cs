@@ -74,6 +74,7 @@ public static class Binder
             Parts = [.. draft.Parts],
             Pins = [.. draft.Pins],
             Scans = [.. draft.Scans],
+            Readings = [.. draft.Readings],
             Events = [.. draft.Events],
             Requirements = [.. draft.Requirements],
             Celsius = draft.Celsius ?? 25,

@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Text;
@@ -130,6 +131,13 @@ internal static class WiringCheck
         }
         // A resistance, a current or a bridge that nothing else is connected to gives nothing.
         HashSet<string> pathless = [];
+        foreach (var couple in frontEnd.Sensors.Where(s => s.Law is ThermocoupleLaw { IsJunctionMeasured: true }
+            && !frontEnd.Readings.Any(r => r.Formula is null && r.Sensor == s.Name)))
+        {
+            draft.Diagnostics.Error(draft.Places[couple.Name], DiagnosticCode.ReadingUndecided,
+                $"The cold junction of {couple.Name} is said to be measured, but no reading combines it.",
+                "a line such as reading NAME from HOT-PIN and COLD-PIN");
+        }
         // A capacitor carries none that lasts.
         var lasting = frontEnd.AllParts.Where(p => p is not CapacitorPart).SelectMany(p => p.Nodes)
             .Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)

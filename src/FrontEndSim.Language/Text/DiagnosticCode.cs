@@ -94,6 +94,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NoSensorAtPin =
         new("FES369", "Something is required of the reading of a pin that reads no sensor, or where nothing says what is wanted.");
     internal static readonly DiagnosticCode SensorWithoutPath = new("FES370", "A sensor has no path for its current.");
+    internal static readonly DiagnosticCode ReadingUndecided = new("FES372", "It is not clear how a reading comes of its pins.");
     internal static readonly DiagnosticCode CircularInclude = new("FES360", "Files include each other in a circle.");
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
     internal static readonly DiagnosticCode TooManyFiles = new("FES362", "The circuit has more files than a circuit may have.");

@@ -63,6 +63,11 @@ public static class BuildPage
             ]);
         foreach (var f in sheet.Firmware)
             yield return new Section($"firmware-{f.Pin}", $"Firmware for pin {f.Pin}", Firmware(f));
+        foreach (var r in sheet.Combined)
+        {
+            yield return new Section($"firmware-{r.Reading}", $"Firmware for reading {r.Reading}",
+                [new Listing($"C for reading {r.Reading}", FirmwareText.C(r))]);
+        }
     }
 
     private static ImmutableArray<Block> Firmware(FirmwareConstants f) =>

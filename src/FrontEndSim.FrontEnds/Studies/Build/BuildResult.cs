@@ -18,6 +18,9 @@ public sealed record BuildResult(string Title, ImmutableArray<PartsLine> Parts,
     ImmutableArray<AssemblyStep> Steps, ImmutableArray<BenchPoint> Points,
     BenchMeter Meter, ImmutableArray<FirmwareConstants> Firmware, ImmutableArray<string> Cautions)
 {
+    /// <summary>What is computed from several pins together.</summary>
+    public ImmutableArray<FirmwareCombined> Combined { get; init; } = [];
+
     /// <summary>The highest voltage of a rail, V, as a magnitude.</summary>
     public double HighestRailVolts { get; init; }
 }

@@ -37,13 +37,16 @@ public static class BuildStudy
         progress?.Report(new(0.9, "firmware"));
         ImmutableArray<FirmwareConstants> firmware =
         [
-            .. from m in check.Mappings.Where(m => m.Points[0].Code >= 0)
+            // A pin that is read together with others says nothing alone.
+            .. from m in check.Mappings.Where(m => m.Points[0].Code >= 0
+                && !frontEnd.Readings.Any(r => r.Formula is not null && r.Pins.Contains(m.Pin)))
                let made = BuildFirmware.Of(frontEnd, m)
                where made is not null
                select made with { Valid = solved.Band(m, cancel) },
         ];
         return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
         {
+            Combined = [.. frontEnd.Readings.Select(r => FirmwareCombined.Of(solved, r, cancel))],
             HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),
         };
     }

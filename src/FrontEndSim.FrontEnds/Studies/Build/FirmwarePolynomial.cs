@@ -119,7 +119,7 @@ public sealed record FirmwarePolynomial(long FirstCode, long LastCode, long Midd
     }
 
     /// <summary>The coefficients of a function's Chebyshev series on −1 .. 1, by its values at the nodes.</summary>
-    private static double[] Chebyshev(Func<double, double> function)
+    internal static double[] Chebyshev(Func<double, double> function)
     {
         double[] values = [.. Enumerable.Range(0, Nodes).Select(k => function(Math.Cos(Math.PI * (k + 0.5) / Nodes)))];
         return [.. Enumerable.Range(0, HighestDegree + 1).Select(j => (j == 0 ? 1.0 : 2.0) / Nodes
@@ -127,7 +127,7 @@ public sealed record FirmwarePolynomial(long FirstCode, long LastCode, long Midd
     }
 
     /// <summary>A Chebyshev series as powers: T0 = 1, T1 = t, T(k+1) = 2·t·T(k) − T(k−1).</summary>
-    private static double[] Powers(double[] series)
+    internal static double[] Powers(double[] series)
     {
         double[] sum = new double[series.Length], before = new double[series.Length], now = new double[series.Length];
         (before[0], now[1]) = (1, 1);

@@ -161,6 +161,7 @@ public static class CheckStudy
     private static IEnumerable<(string Pin, double? Share)> OnBoards(FrontEnd frontEnd) => frontEnd.Requirements.SelectMany(r => r switch
     {
         ReadingError reading => [(reading.Pin, reading.Boards?.Share)],
+        CombinedReadingError combined => [(combined.Reading, (double?)null)],
         MappingError { Boards: { } boards } mapping => [(mapping.Pin, boards.Share)],
         _ => Array.Empty<(string, double?)>(),
     });

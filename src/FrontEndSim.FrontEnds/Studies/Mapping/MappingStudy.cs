@@ -119,8 +119,12 @@ public static class MappingStudy
     }
 
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
-    public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) => SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
+    public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) => !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
         && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) is not null);
+
+    // What the other pins of a formula read means nothing by itself.
+    private static bool HelpsOnly(FrontEnd frontEnd, Pin pin) =>
+        frontEnd.Readings.Any(r => r.Formula is not null && r.Pins.Skip(1).Contains(pin.Name));
 
     /// <summary>The pins that a sensor is mapped onto, in the order written.</summary>
     public static IEnumerable<Pin> Mapped(FrontEnd frontEnd) => frontEnd.Pins.Where(p => frontEnd.Sensors.Any(s => Maps(frontEnd, p, s)));

@@ -53,6 +53,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public List<Scan> Scans { get; } = [];
 
+    public List<CombinedReading> Readings { get; } = [];
+
     public List<FaultEvent> Events { get; } = [];
 
     public List<Requirement> Requirements { get; } = [];

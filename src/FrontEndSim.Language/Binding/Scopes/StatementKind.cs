@@ -12,7 +12,10 @@ internal enum Turn
     /// <summary>Looks at rails and sensors.</summary>
     Second,
 
-    /// <summary>Looks at stages, pins and events.</summary>
+    /// <summary>Looks at pins and what leads to them.</summary>
+    Combining,
+
+    /// <summary>Looks at stages, pins, readings and events.</summary>
     Last,
 }
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -9,6 +10,7 @@ using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
 using FrontEndSim.Language.Text;
+using Span = FrontEndSim.FrontEnds.Quantities.Span;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
@@ -21,7 +23,7 @@ internal sealed class RequireStatement : StatementKind
 
     protected override ImmutableArray<Piece> Head =>
         [
-            new OneOf("every", new Blank("subject", Shape.Name, "a pin, node, rail, stage or part")),
+            new OneOf("every", new Blank("subject", Shape.Name, "a pin, reading, node, rail, stage or part")),
             new OneOf([.. Requirements.All.Select(r => (Piece)r.Form)]),
         ];
 
@@ -134,7 +136,9 @@ internal static class Requirements
             r => r is ReadingError e
                 ? $"{e.Pin} reading error under "
                 + $"{ValueText.Measured(e.Maximum, e.UnitText)}{(e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")}"
-                    + Boards(e.Boards) : null),
+                    + Boards(e.Boards)
+                : r is CombinedReadingError c ? $"{c.Reading} reading error under "
+                + $"{ValueText.Measured(c.Maximum, c.UnitText)}{(c.Over is { } part ? " over " + ValueText.Measured(part, c.UnitText) : "")}" : null),
         new(new Addition("settles", "to", new Blank("settled", Shape.Value, "an error, such as 1 counts or 1 mV"),
                 "within", Blank.Of("settling-time", Unit.Seconds)), Settles,
             r => r is SettlingTime t ? $"{t.Pin} settles to {Written(t.Within)} within {ValueText.Seconds(t.MaximumSeconds)}" : null),
@@ -327,10 +331,14 @@ internal static class Requirements
         return null;
     }
 
-    private static ReadingError? ReadingError(StatementSyntax statement, Scope scope, string text)
+    private static Requirement? ReadingError(StatementSyntax statement, Scope scope, string text)
     {
         var pin = statement.Token("subject");
-        if (ReadBy(pin, scope) is not { } sensor || scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
+        var combined = scope.Draft.Readings.FirstOrDefault(r => r.Name == pin.Text);
+        if (combined is null && scope.Draft.Names.TryGetValue(pin.Text, out var named) && named.What == "reading")
+            return null;
+        if ((combined is null ? ReadBy(pin, scope) : scope.Draft.Sensors.First(s => s.Name == combined.Sensor)) is not { } sensor
+            || !IsKnownAlone(pin, combined, sensor, scope) || scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
             return null;
         if (!(largest > 0))
         {
@@ -341,16 +349,37 @@ internal static class Requirements
             return null;
         // Every board is what is asked for if nothing else is.
         var wish = boards.Wish is { Share: null, IsCalibrated: false } ? null : boards.Wish;
+        if (combined is not null && wish is not null)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ReadingUndecided,
+                "A reading from several pins is judged on every board, without a calibration.", "reading error under so much, and no more");
+            return null;
+        }
         if (statement["part-of-span"] is not { } part)
-            return new ReadingError(pin.Text, largest, sensor.UnitText, null, text) { Boards = wish };
+            return Of(null);
         if (scope.MeasuredSpan(part, sensor.UnitText) is not { } over)
             return null;
         if (over.Low >= sensor.Span.Low && over.High <= sensor.Span.High)
-            return new ReadingError(pin.Text, largest, sensor.UnitText, over, text) { Boards = wish };
+            return Of(over);
         scope.Diagnostics.Error(part.Span, DiagnosticCode.OutOfRange,
             $"Sensor {sensor.Name} measures {ValueText.Measured(sensor.Span, sensor.UnitText)}, so nothing is known beyond that.",
             "a part of that");
         return null;
+
+        Requirement Of(Span? part) => combined is null ? new ReadingError(pin.Text, largest, sensor.UnitText, part, text) { Boards = wish }
+            : new CombinedReadingError(combined.Name, largest, sensor.UnitText, part, text);
+    }
+
+    /// <summary>Whether a pin alone says what is measured; complains where the cold junction is measured at another.</summary>
+    private static bool IsKnownAlone(Token pin, CombinedReading? combined, Sensor sensor, Scope scope)
+    {
+        if (combined is not null || sensor.Law is not ThermocoupleLaw { IsJunctionMeasured: true })
+            return true;
+        var reading = scope.Draft.Readings.FirstOrDefault(r => r.Pins[0] == pin.Text);
+        scope.Diagnostics.Error(pin.Span, DiagnosticCode.ReadingUndecided,
+            $"The cold junction of {sensor.Name} is measured at another pin, so pin {pin.Text} alone says no temperature.",
+            reading is null ? $"a line such as reading NAME from {pin.Text} and COLD-PIN" : $"require {reading.Name} reading error under ...");
+        return false;
     }
 
     /// <summary>The sensor that a pin reads; null after a complaint.</summary>
@@ -377,7 +406,8 @@ internal static class Requirements
         return frontEnd.Pins.FirstOrDefault(p => p.Name == pin) is { } target ? MappingStudy.SensorOf(frontEnd, target) : null;
     }
 
-    private static FrontEnd Assembled(Draft draft) => new()
+    /// <summary>What leads to the pins, as far as the file was read.</summary>
+    internal static FrontEnd Assembled(Draft draft) => new()
     {
         Rails = [.. draft.Rails],
         Sensors = [.. draft.Sensors],

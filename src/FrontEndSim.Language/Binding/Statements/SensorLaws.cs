@@ -36,7 +36,8 @@ internal static class SensorLaws
                         $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for "
                         + $"{ValueText.Volts(b.ForVolts)}",
                     _ => $"gives {Output(l.AtLow, l.Gives)} .. {Output(l.AtHigh, l.Gives)}",
-                }, .. Sensitivity(l.SensitivityError)]),
+                }, .. Sensitivity(l.SensitivityError),
+                    .. StatementText.If(l.DarkAmps > 0, () => "dark-current " + ValueText.Of(l.DarkAmps, "A"))]),
         new(new("potentiometer", Blank.Of("track-ohms", Unit.Ohm), "from", Blank.Node("track-top"), "to", Blank.Node("track-bottom"),
                 new Maybe("over", new Blank("travel", Shape.Range, "a percentage, such as 5%", Unit.Percent))), Potentiometer, (_, _) =>
                     null),
@@ -70,7 +71,8 @@ internal static class SensorLaws
         new(new("thermocouple", new Blank("couple", Shape.Name, "a type: K, J or T")), Thermocouple,
             (law, _) => law is ThermocoupleLaw t
                 ? [$"thermocouple {t.Type.Name}", .. StatementText.If(t.ColdJunctionError > 0, () =>
-                    $"cold-junction within {ValueText.Measured(t.ColdJunctionError, "°C")}")] : null),
+                    $"cold-junction within {ValueText.Measured(t.ColdJunctionError, "°C")}"),
+                    .. StatementText.If(t.IsJunctionMeasured, () => "cold-junction measured")] : null),
         new(new("follows", new Blank("formula", Shape.Value, "a formula in what is measured, such as 10 mV * temperature")), Formula,
             (law, _) => law is FormulaLaw f ? [$"follows {f.Formula}"] : null),
     ];
@@ -81,7 +83,9 @@ internal static class SensorLaws
         new("accuracy", new Blank("own-error", Shape.Measured, "an error either way in the sensor's unit, such as 0.5 C"),
             new Maybe("plus", Blank.Percentage("own-share"))),
         new("sensitivity-error", Blank.Percentage("slope-error")),
-        new("cold-junction", "within", new Blank("junction-error", Shape.Measured, "an error in C, such as 1 C")),
+        new("dark-current", Blank.Of("dark-amps", Unit.Amps)),
+        new("cold-junction", new OneOf(new Phrase("within", new Blank("junction-error", Shape.Measured, "an error in C, such as 1 C")),
+            new Addition("measured"))),
     ];
 
     /// <summary>How a transmitter says that it has failed.</summary>
@@ -303,7 +307,8 @@ internal static class SensorLaws
         return new(type)
         {
             ColdJunctionError = statement.Has("cold-junction")
-            ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0
+            ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0,
+            IsJunctionMeasured = statement.Has("measured"),
         };
     }
 
@@ -311,7 +316,7 @@ internal static class SensorLaws
     {
         var expression = statement.Get<Expression>("formula");
         string variable = statement.Token("quantity").Text;
-        if (Scopes.Formula.Make(expression, variable, scope) is not { } formula)
+        if (Scopes.Formula.Make(expression, [variable], scope) is not { } formula)
             return null;
         if (formula.Unit == Unit.Volts || formula.Unit == Unit.Ohm || formula.Unit == Unit.Amps)
             return new(expression.Span.File.Line(expression.Span.Line)

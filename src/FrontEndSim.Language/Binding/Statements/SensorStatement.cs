@@ -170,12 +170,19 @@ internal sealed class SensorStatement : StatementKind
             if (statement.Has("slope-error") && law is not (StraightLaw or TableLaw))
                 return Refuse(DiagnosticCode.SensorUndecided,
                     $"sensitivity-error is of a straight line or a table, not of a {laws[0].Form.Name}.", null);
-            if (statement.Has("junction-error") && law is not ThermocoupleLaw)
+            if (scope.NotNegative(statement["dark-amps"]) is { } dark)
+            {
+                if (law is not StraightLaw { Gives: var gives } straight || gives != Unit.Amps)
+                    return Refuse(DiagnosticCode.SensorUndecided, "A dark current is of a photodiode, which gives a current in a straight line.",
+                        "gives 0 A .. 20 uA, for example");
+                law = straight with { DarkAmps = dark };
+            }
+            if (statement.Has("cold-junction") && law is not ThermocoupleLaw)
                 return Refuse(DiagnosticCode.SensorUndecided, $"A cold junction is of a thermocouple, not of a {laws[0].Form.Name}.", null);
             if (law is ThermocoupleLaw && !statement.Has("cold-junction"))
                 return Refuse(DiagnosticCode.SensorUndecided,
                     "It is not said how well the firmware knows the temperature of the cold junction.",
-                    "cold-junction within 1 C, for example");
+                    "cold-junction within 1 C, for example, or cold-junction measured beside a reading from two pins");
             return new Sensor(statement.Token("name").Text, node, span, ohms) { Quantity = quantity, UnitText = unit, Law = law };
         }
 

@@ -1,0 +1,106 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.Language.Binding.Scopes;
+using FrontEndSim.Language.Forms;
+using FrontEndSim.Language.Syntax;
+using FrontEndSim.Language.Text;
+
+namespace FrontEndSim.Language.Binding.Statements;
+
+/// <summary><c>reading kiln from hot and cold</c>, <c>reading shell from top and bottom by (top - 2 * bottom) / (1 - top)</c></summary>
+internal sealed class ReadingStatement : StatementKind
+{
+    public override string Keyword => "reading";
+
+    public override string Summary => "What firmware computes from the codes of several pins together.";
+
+    protected override ImmutableArray<Piece> Head =>
+    [
+        NewName("reading"), "from", new Blank("first", Shape.Name, "a pin"), "and", new Blank("second", Shape.Name, "a pin"),
+        new Maybe("and", new Blank("third", Shape.Name, "a pin")),
+    ];
+
+    public override ImmutableArray<Addition> Additions { get; } =
+        [new("by", new Blank("formula", Shape.Value, "a formula in the pins, such as top / bottom"))];
+
+    public override Turn Turn => Turn.Combining;
+
+    public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "reading");
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        Token[] words = [.. new[] { "first", "second", "third" }.Where(w => statement[w] is not null).Select(statement.Token)];
+        if (words.Any(w => !scope.Draft.Use(w, "pin")) || scope.Diagnostics.HasErrors)
+            return;
+        var frontEnd = Requirements.Assembled(scope.Draft);
+        Pin[] pins = [.. words.Select(w => frontEnd.FindPin(w.Text))];
+        if (pins.FirstOrDefault(p => p.Converter is null) is { } deaf)
+        {
+            Refuse(DiagnosticCode.PinWithoutConverter, $"Pin {deaf.Name} does not convert, so firmware reads no code.",
+                "converts BITS bits over LOW .. HIGH below the pin");
+            return;
+        }
+        Sensor?[] sensors = [.. pins.Select(p => MappingStudy.SensorOf(frontEnd, p))];
+        if (sensors[0] is not { } sensor)
+        {
+            Refuse(DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {pins[0].Name}, so its code says nothing.", null);
+            return;
+        }
+        string name = statement.Token("name").Text;
+        ImmutableArray<string> names = [.. pins.Select(p => p.Name)];
+        if (!statement.Has("formula"))
+        {
+            if (sensor.Law is ThermocoupleLaw && sensors[1] is { UnitText: "°C", Law.NeedsAmbient: false } && pins.Length == 2)
+                scope.Draft.Readings.Add(new(name, sensor.Name, names));
+            else
+                Refuse(DiagnosticCode.ReadingUndecided, "Without a formula a reading is of a thermocouple at its first pin and of the "
+                    + "temperature of its cold junction at its second.", $"by a formula, such as by {names[0]} / {names[1]}");
+            return;
+        }
+        var expression = statement.Get<Expression>("formula");
+        if (Formula.Make(expression, [.. names], scope) is not { } formula)
+            return;
+        if (formula.Unit != Unit.None)
+            Refuse(DiagnosticCode.WrongUnit, $"The formula gives {UnitWords.Name(formula.Unit)}, but of the shares that pins stand for only a "
+                + "plain number can come.", $"such as {names[0]} / {names[1]}");
+        else
+            scope.Draft.Readings.Add(CombinedReading.Of(name, sensor.Name, names, expression.Span.File.Line(expression.Span.Line)
+                .Substring(expression.Span.Column - 1, expression.Span.Length), formula.OfAll, InC(expression, names, scope)));
+
+        void Refuse(DiagnosticCode code, string what, string? expected) => scope.Diagnostics.Error(statement.Span, code, what, expected);
+    }
+
+    /// <summary>The formula in C, with a variable for each pin; what else has a name stands as its number.</summary>
+    private static string InC(Expression expression, ImmutableArray<string> pins, Scope scope) => expression switch
+    {
+        NameExpression name when pins.IndexOf(name.Name) is >= 0 and var place => $"x{place}",
+        NegativeExpression negative => $"(-{InC(negative.Operand, pins, scope)})",
+        BinaryExpression { Operator: '^' } power => $"pow({InC(power.Left, pins, scope)}, {InC(power.Right, pins, scope)})",
+        BinaryExpression binary => $"({InC(binary.Left, pins, scope)} {binary.Operator} {InC(binary.Right, pins, scope)})",
+        FunctionExpression f => f.Arguments.Select(a => InC(a, pins, scope)).Aggregate((a, b) => $"{CName(f.Function)}({a}, {b})") is var inner
+            && f.Arguments.Length > 1 ? inner : $"{CName(f.Function)}({InC(f.Arguments[0], pins, scope)})",
+        _ => scope.Evaluate(expression, null) is { } value ? Number(value.Quantity.Value) : "0.0",
+    };
+
+    private static string Number(double value)
+    {
+        string text = value.ToString("R", CultureInfo.InvariantCulture);
+        return text.Contains('.', StringComparison.Ordinal) || text.Contains('E', StringComparison.Ordinal) ? text : text + ".0";
+    }
+
+    private static string CName(string function) => function switch
+    {
+        "ln" => "log",
+        "abs" => "fabs",
+        "min" => "fmin",
+        "max" => "fmax",
+        _ => function,
+    };
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Readings.Select(r =>
+        new StatementText($"reading {r.Name} from {string.Join(" and ", r.Pins)}", [.. StatementText.If(r.Formula is not null, () => "by " + r.Formula)]));
+}
