@@ -82,7 +82,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <summary>Forgets all that earlier solutions left behind: the next one depends on its own numbers only.</summary>
     public void StartOver()
     {
-        _factors = null;
+        if (_factors?.Plan != Topology.FirstPlan)
+            _factors = null;
         ForgetLimits();
         Refresh();
     }

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
@@ -19,16 +20,17 @@ internal sealed class TrialRun
     private readonly double[] _nominal;
     private readonly int[] _rows;
     private readonly double[][] _nominalSolutions;
-    private readonly TrialNumbers _numbers;
-    private readonly CancellationToken _cancel;
+    private readonly string[] _nodes;
+    // Workers that no thread uses now: their equations are built once.
+    private readonly ConcurrentBag<Worker> _idle = [];
 
     public TrialRun(CompiledCircuit compiled, string source, IReadOnlyList<double> values, IReadOnlyList<VariedNumber> varied,
-        TrialNumbers numbers, IReadOnlyList<string> nodes, CancellationToken cancel)
+        IReadOnlyList<string> nodes, CancellationToken cancel)
     {
         _compiled = compiled;
+        _nodes = [.. nodes];
         _source = compiled.SourceIndex(source);
         _values = [.. values];
-        (_numbers, _cancel) = (numbers, cancel);
         var elements = compiled.Circuit.Elements;
         _varied = [.. varied.Select(v => Find(compiled, v))];
         _nominal = [.. _varied.Select(v => v.Number.NominalOf(elements[v.Device])!.Value)];
@@ -48,16 +50,19 @@ internal sealed class TrialRun
             : throw new ArgumentException($"{varied.Element} has no {varied.Number} that may vary.");
     }
 
-    /// <summary>Runs all trials; <paramref name="volts"/> gets trial by trial, node by node, value by value.</summary>
-    public void Run(int trials, double[] volts, int cores, CancellationToken cancel)
+    /// <summary>Runs all trials.</summary>
+    public TrialResult Run(int trials, TrialNumbers numbers, int cores, CancellationToken cancel)
     {
+        // Trial by trial, node by node, value by value.
+        var volts = new double[checked(trials * _nodes.Length * _values.Length)];
         int groups = (trials + Octet.Width - 1) / Octet.Width;
         var options = new ParallelOptions { MaxDegreeOfParallelism = cores, CancellationToken = cancel };
-        Parallel.For(0, groups, options, () => new Worker(this), (group, _, worker) =>
+        Parallel.For(0, groups, options, () => _idle.TryTake(out var worker) ? worker : new Worker(this), (group, _, worker) =>
         {
-            worker.Solve(group * Octet.Width, Math.Min(trials, (group + 1) * Octet.Width), volts);
+            worker.Solve(group * Octet.Width, Math.Min(trials, (group + 1) * Octet.Width), numbers, volts, cancel);
             return worker;
-        }, _ => { });
+        }, _idle.Add);
+        return new TrialResult(volts, trials, _values.Length, _nodes);
     }
 
     /// <summary>One core's equations.</summary>
@@ -78,13 +83,13 @@ internal sealed class TrialRun
             _first = run._compiled.Topology.Wiring.FirstUnknown;
         }
 
-        public void Solve(int from, int to, double[] volts)
+        public void Solve(int from, int to, TrialNumbers numbers, double[] volts, CancellationToken cancel)
         {
             for (int trial = from; trial < from + Octet.Width; trial++)
             {
                 // Lanes beyond the last trial repeat it.
                 _run._nominal.CopyTo(_tried, 0);
-                _run._numbers(Math.Min(trial, to - 1), _tried);
+                numbers(Math.Min(trial, to - 1), _tried);
                 for (int v = 0; v < _tried.Length; v++)
                 {
                     var (device, number) = _run._varied[v];
@@ -113,9 +118,9 @@ internal sealed class TrialRun
                     for (int r = _first; r < x.Length; r++)
                         x[r] += Octet.Of(here[r] - before[r]);
                 }
-                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations, _run._cancel))
+                if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations, cancel))
                 {
-                    SolveSingly(from, to, volts);
+                    SolveSingly(from, to, numbers, volts, cancel);
                     return;
                 }
                 for (int node = 0; node < _run._rows.Length; node++)
@@ -128,13 +133,13 @@ internal sealed class TrialRun
         }
 
         /// <summary>A group in which some trial does not settle is solved trial by trial, with all strategies at hand.</summary>
-        private void SolveSingly(int from, int to, double[] volts)
+        private void SolveSingly(int from, int to, TrialNumbers numbers, double[] volts, CancellationToken cancel)
         {
             for (int trial = from; trial < to; trial++)
             {
                 _run._nominal.CopyTo(_tried, 0);
-                _run._numbers(trial, _tried);
-                double[][] solutions = _run.SweepOne(_tried);
+                numbers(trial, _tried);
+                double[][] solutions = _run.SweepOne(_tried, cancel);
                 for (int node = 0; node < _run._rows.Length; node++)
                 {
                     for (int point = 0; point < solutions.Length; point++)
@@ -144,9 +149,9 @@ internal sealed class TrialRun
         }
     }
 
-    private double[][] SweepOne(double[] tried)
+    private double[][] SweepOne(double[] tried, CancellationToken cancel)
     {
-        var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, _cancel);
+        var sweep = new SweepRun(_compiled, _compiled.Circuit.Elements[_source].Name, cancel);
         for (int v = 0; v < tried.Length; v++)
             sweep.Vary(_varied[v].Device, _varied[v].Number, tried[v]);
         return sweep.Solutions(_values);

@@ -82,41 +82,60 @@ public static class MonteCarlo
         MonteCarloSettings? settings = null, IProgress<double>? progress = null, CancellationToken cancel = default)
     {
         var s = settings ?? new MonteCarloSettings();
-        var batches = new List<double[][]>(); // by batch and output, sorted
-        while (true)
+        Drawn[]? drawn = null; // by output
+        for (int batch = 0; ; batch++)
         {
             cancel.ThrowIfCancellationRequested();
-            int first = batches.Count * s.BatchDraws;
+            int first = batch * s.BatchDraws;
             double[][] outputs = function(s.BatchDraws, (draw, values) =>
             {
                 for (int k = 0; k < inputs.Count; k++)
                     values[k] = inputs[k].Distribution.Quantile(DrawUniform.Value(s.Seed, first + draw, k));
             });
-            batches.Add([.. Enumerable.Range(0, outputs[0].Length).Select(output => Sorted(outputs.Select(o => o[output])))]);
-            progress?.Report((double)batches.Count / s.MostBatches);
-            if (batches.Count < 2)
-                continue;
-            ImmutableArray<MonteCarloResult> results =
-                [.. Enumerable.Range(0, outputs[0].Length).Select(output => Describe([.. batches.Select(b => b[output])], s))];
-            if (batches.Count >= s.MostBatches || results.All(r => r.HasSettled))
-                return results;
+            drawn ??= [.. outputs[0].Select(_ => new Drawn(s))];
+            Parallel.For(0, drawn.Length, output => drawn[output].Add([.. outputs.Select(o => o[output])]));
+            progress?.Report((batch + 1.0) / s.MostBatches);
+            if (batch > 0 && (batch + 1 >= s.MostBatches || drawn.All(d => d.HasSettled)))
+                return [.. drawn.Select(d => d.Describe())];
         }
     }
 
-    private static MonteCarloResult Describe(double[][] batches, MonteCarloSettings s)
+    /// <summary>What was drawn of one output so far.</summary>
+    private sealed class Drawn(MonteCarloSettings settings)
     {
-        double[] all = Sorted(batches.SelectMany(b => b));
-        double mean = all.Average();
-        var interval = CoverageInterval.Symmetric(all, s.Probability);
-        double deviation = Deviation(all);
-        double spread = new[]
+        private readonly List<double> _means = [], _deviations = [], _lows = [], _highs = []; // of the batches
+        private double[] _all = []; // sorted
+        private double _deviation;
+
+        /// <summary>How far the results may be off.</summary>
+        private double Spread => new[] { _means, _deviations, _lows, _highs }.Max(of => Deviation(of.ToArray()))
+            * 2 / Math.Sqrt(_means.Count);
+
+        public bool HasSettled => Spread <= Tolerance(_deviation, settings.SettledDigits);
+
+        public void Add(double[] batch)
         {
-            Deviation([.. batches.Select(b => b.Average())]), Deviation([.. batches.Select(Deviation)]),
-            Deviation([.. batches.Select(b => CoverageInterval.Symmetric(b, s.Probability).Low)]),
-            Deviation([.. batches.Select(b => CoverageInterval.Symmetric(b, s.Probability).High)]),
-        }.Max() * 2 / Math.Sqrt(batches.Length);
-        return new(mean, deviation, interval, CoverageInterval.ShortestOf(all, s.Probability), s.Probability, all.Length, spread,
-            spread <= Tolerance(deviation, s.SettledDigits));
+            Array.Sort(batch);
+            var interval = CoverageInterval.Symmetric(batch, settings.Probability);
+            _means.Add(batch.Average());
+            _deviations.Add(Deviation(batch));
+            _lows.Add(interval.Low);
+            _highs.Add(interval.High);
+            _all = Merged(_all, batch);
+            _deviation = Deviation(_all);
+        }
+
+        public MonteCarloResult Describe() => new(_all.Average(), _deviation, CoverageInterval.Symmetric(_all, settings.Probability),
+            CoverageInterval.ShortestOf(_all, settings.Probability), settings.Probability, _all.Length, Spread, HasSettled);
+    }
+
+    /// <summary>Two sorted series as one.</summary>
+    private static double[] Merged(double[] a, double[] b)
+    {
+        var all = new double[a.Length + b.Length];
+        for (int i = 0, j = 0; i + j < all.Length;)
+            all[i + j] = j == b.Length || (i < a.Length && a[i] <= b[j]) ? a[i++] : b[j++];
+        return all;
     }
 
     /// <summary>Numerical tolerance δ: half of the last significant digit (JCGM 101:2008, 7.9.2).</summary>
@@ -125,14 +144,9 @@ public static class MonteCarlo
 
     private static double Deviation(double[] values)
     {
-        double mean = values.Average();
-        return Math.Sqrt(values.Sum(v => (v - mean) * (v - mean)) / (values.Length - 1));
-    }
-
-    private static double[] Sorted(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values];
-        Array.Sort(sorted);
-        return sorted;
+        double mean = values.Average(), sum = 0;
+        foreach (double v in values)
+            sum += (v - mean) * (v - mean);
+        return Math.Sqrt(sum / (values.Length - 1));
     }
 }

@@ -1,6 +1,4 @@
 using System.Collections.Immutable;
-using FrontEndSim.Engine;
-using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
@@ -30,6 +28,8 @@ internal sealed class BudgetReading
     private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none
     private readonly (double Middle, double Half)[] _settlingCounts;
     private readonly Span _span;
+    private readonly double[] _means;
+    private readonly Dictionary<double, ReadingsByDraw> _readings = []; // by temperature
 
     /// <summary>The readings of a pin.</summary>
     /// <param name="solved">The front end, at the temperature of the calibration.</param>
@@ -101,10 +101,11 @@ internal sealed class BudgetReading
             })];
         }
         Inputs = [.. inputs];
+        _means = [.. inputs.Select(i => i.Distribution.Mean)];
         NoiseVolts = noise * count;
         if (back is null)
             return;
-        double[] nominal = Readings(solved.Reference().Compiled(), solved.Reference().FrontEnd.Celsius, 1, (_, _) => { })[0];
+        double[] nominal = At(solved.Reference().FrontEnd.Celsius).Of([_means])[0];
         _nominal = [nominal[First], nominal[Second]];
         _warmer = [.. _places.Select(p => sensor.SelfHeating(
             solved.Rest(SolvedFrontEnd.At(sensor.Name, _volts[p]), cancel).Parts[sensor.Name].Watts))];
@@ -133,7 +134,7 @@ internal sealed class BudgetReading
     /// <summary>How far the nominal reading rises between the two places of the calibration, over what is wanted there.</summary>
     public double CalibrationRise()
     {
-        double[] nominal = Readings(_solved.Compiled(), _solved.FrontEnd.Celsius, 1, (_, _) => { })[0];
+        double[] nominal = At(_solved.FrontEnd.Celsius).Of([_means])[0];
         return (nominal[Second] - nominal[First]) / (Ideal(Count + 1, _wanted) - Ideal(Count, _wanted));
     }
 
@@ -145,26 +146,33 @@ internal sealed class BudgetReading
     /// <summary>The errors by temperature, °C, then as read or calibrated, then by place.</summary>
     public MeasurementFunction Errors(IReadOnlyList<double> celsius, IReadOnlyList<bool> calibrated)
     {
-        var reference = _solved.Compiled();
-        CompiledCircuit[] now = [.. celsius.Select(c => _solved.AtCelsius(c).Compiled())];
+        ReadingsByDraw reference = At(_solved.FrontEnd.Celsius);
+        ReadingsByDraw[] now = [.. celsius.Select(At)];
         WantedMapping[] wanted = [.. celsius.Select(c => _wanted with { Celsius = c })];
-        int own = Array.IndexOf(now, reference);
         return (draws, inputs) =>
         {
-            double[][][] readings = [.. celsius.Select((c, t) => Readings(now[t], c, draws, inputs))];
-            double[][] before = !calibrated.Contains(true) ? readings[0]
-                : own >= 0 ? readings[own] : Readings(reference, _solved.FrontEnd.Celsius, draws, inputs);
-            var values = new double[Inputs.Length];
-            var errors = new double[draws][];
-            for (int draw = 0; draw < draws; draw++)
+            var values = new double[draws][];
+            Parallel.For(0, draws, new ParallelOptions { CancellationToken = _cancel }, draw =>
             {
-                SetMeans(values);
-                inputs(draw, values);
-                errors[draw] = [.. celsius.SelectMany((c, t) => calibrated.SelectMany(isCalibrated => Enumerable.Range(0, Count)
-                    .Select(place => Error(readings[t][draw], isCalibrated ? before[draw] : null, values, place, wanted[t], c))))];
-            }
-            return errors;
+                values[draw] = [.. _means];
+                inputs(draw, values[draw]);
+            });
+            double[][][] readings = [.. now.Select(n => n.Of(values))];
+            double[][] before = calibrated.Contains(true) ? reference.Of(values) : readings[0];
+            return [.. values.Select((x, draw) => (double[])[.. celsius.SelectMany((c, t) => calibrated.SelectMany(isCalibrated =>
+                Enumerable.Range(0, Count)
+                    .Select(place => Error(readings[t][draw], isCalibrated ? before[draw] : null, x, place, wanted[t], c))))])];
         };
+    }
+
+    /// <summary>The readings at a temperature, °C.</summary>
+    private ReadingsByDraw At(double celsius)
+    {
+        if (_readings.TryGetValue(celsius, out var kept))
+            return kept;
+        var trials = _solved.AtCelsius(celsius).Compiled()
+            .PrepareTrials(_wanted.Sensor, _volts, _sources.Numbers, [_pin.Node, .. _pin.Converter?.References ?? []], _cancel);
+        return _readings[celsius] = new(trials, _pin, _sources, celsius, _cancel);
     }
 
     private double Error(double[] reading, double[]? before, double[] x, int place, WantedMapping wanted, double celsius)
@@ -215,36 +223,5 @@ internal sealed class BudgetReading
         // Towards the inside of the span, where the curve is known.
         double other = at >= _span.High ? at - step : at + step;
         return step * _countVolts / Math.Abs(wanted.Ideal(other) - wanted.Ideal(at));
-    }
-
-    private void SetMeans(Span<double> values)
-    {
-        for (int k = 0; k < Inputs.Length; k++)
-            values[k] = Inputs[k].Distribution.Mean;
-    }
-
-    /// <summary>Readings without rounding, by draw and sensor voltage.</summary>
-    private double[][] Readings(CompiledCircuit circuit, double celsius, int draws, TrialNumbers inputs)
-    {
-        string[] nodes = [_pin.Node, .. _pin.Converter?.References ?? []];
-        var solved = circuit.SweepTrials(_wanted.Sensor, _volts, _sources.Numbers, draws, (draw, numbers) =>
-        {
-            Span<double> values = new double[Inputs.Length];
-            SetMeans(values);
-            inputs(draw, values);
-            _sources.SetAll(values, celsius, numbers);
-        }, nodes, cancel: _cancel);
-        var readings = new double[draws][];
-        for (int draw = 0; draw < draws; draw++)
-        {
-            readings[draw] = new double[_volts.Length];
-            for (int k = 0; k < _volts.Length; k++)
-            {
-                double volts = solved.Voltage(draw, _pin.Node)[k];
-                int d = draw, at = k;
-                readings[draw][k] = _pin.Converter?.Counts(volts, rail => solved.Voltage(d, rail)[at]) ?? volts * 1e3;
-            }
-        }
-        return readings;
     }
 }

@@ -12,6 +12,7 @@ namespace FrontEndSim.FrontEnds.Studies.Budget;
 internal sealed class ErrorSources
 {
     private readonly double _celsius;
+    private readonly int[][] _places; // of each source's numbers in Numbers
 
     /// <summary>Those of a front end.</summary>
     /// <param name="frontEnd">The front end.</param>
@@ -28,6 +29,7 @@ internal sealed class ErrorSources
                 InputLoad.Spread, new VariedNumber(p.LoadName, Resistor.Resistance))),
         ];
         Numbers = [.. All.SelectMany(s => s.Numbers).Distinct()];
+        _places = [.. All.Select(s => s.Numbers.Select(n => Numbers.IndexOf(n)).ToArray())];
         _celsius = frontEnd.Celsius;
     }
 
@@ -45,15 +47,16 @@ internal sealed class ErrorSources
     {
         if (draw == 0)
             return;
-        var source = All[(draw - 1) / 2];
-        Apply(source, draw % 2 == 1 ? source.Distribution.Low : source.Distribution.High, _celsius, numbers);
+        int source = (draw - 1) / 2;
+        var distribution = All[source].Distribution;
+        Apply(source, draw % 2 == 1 ? distribution.Low : distribution.High, _celsius, numbers);
     }
 
     /// <summary>Sets the numbers from a value for every source, in the order of <see cref="All"/>; more values may follow.</summary>
     public void SetAll(ReadOnlySpan<double> values, double celsius, Span<double> numbers)
     {
         for (int k = 0; k < All.Length; k++)
-            Apply(All[k], values[k], celsius, numbers);
+            Apply(k, values[k], celsius, numbers);
     }
 
     /// <summary>
@@ -90,13 +93,10 @@ internal sealed class ErrorSources
         new(pin.Name + " leakage", ErrorSource.Limits(1), ErrorKind.Leakage, [new(pin.Name + ".leakage", CurrentSource.Scale)], (_, x, _) =>
             x);
 
-    private void Apply(ErrorSource source, double value, double celsius, Span<double> numbers)
+    private void Apply(int source, double value, double celsius, Span<double> numbers)
     {
         double kelvins = celsius + Constants.ZeroCelsius - Constants.ReferenceKelvin;
-        foreach (var number in source.Numbers)
-        {
-            int n = Numbers.IndexOf(number);
-            numbers[n] = source.Apply(numbers[n], value, kelvins);
-        }
+        foreach (int n in _places[source])
+            numbers[n] = All[source].Apply(numbers[n], value, kelvins);
     }
 }
