@@ -1,13 +1,15 @@
 #!/usr/bin/python3
 """Times whole commands of the native program, in starts of an empty .NET program, all in one run.
 
-    python3 tests/timing/commands.py [--runs N] [--program PATH] [--circuit NAME]
+    python3 tests/timing/commands.py [--runs N] [--seconds S] [--processor] [--program PATH] [--circuit NAME] [--verb NAME]
 
 Publishes the native program with the documented command (unless --program names one), builds an empty .NET program, and runs each
-verb on each shipped circuit. Shown are medians of N runs (7 if not given) after one that is not counted. A verb that a circuit has no
-use for (exit code 2) is left out. Nothing is asserted: what is wanted stands beside what was measured.
+verb on each shipped circuit. Shown are medians of N runs (7 if not given) after one that is not counted, of fewer where they would take
+more than S seconds (10 if not given). On a machine that others use --processor compares the least processor time instead. A verb that a
+circuit has no use for (exit code 2) is left out. Nothing is asserted: what is wanted stands beside what was measured.
 """
 import argparse
+import os
 import pathlib
 import platform
 import shutil
@@ -31,17 +33,24 @@ EMPTY = """<Project Sdk="Microsoft.NET.Sdk">
 """
 
 
-def run(words, folder):
+def run(words, folder, processor):
     started = time.perf_counter()
-    code = subprocess.run(words, cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, stdin=subprocess.DEVNULL).returncode
-    return time.perf_counter() - started, code
+    process = subprocess.Popen(words, cwd=folder, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, stdin=subprocess.DEVNULL)
+    _, status, used = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    return used.ru_utime + used.ru_stime if processor else time.perf_counter() - started, process.returncode
 
 
-def median(words, folder, runs):
-    _, code = run(words, folder)
+def typical(words, folder, options, runs):
+    """The median of the runs, or the least of their processor times; None where there is nothing to do."""
+    started = time.perf_counter()
+    first, code = run(words, folder, options.processor)
     if code == 2:
         return None
-    return statistics.median(run(words, folder)[0] for _ in range(runs))
+    took = time.perf_counter() - started
+    runs = max(1, min(runs, int(options.seconds / took)))
+    times = [run(words, folder, options.processor)[0] for _ in range(runs)] if took < options.seconds else [first]
+    return min(times) if options.processor else statistics.median(times)
 
 
 def empty_program(away):
@@ -72,23 +81,27 @@ def words_of(verb, program, file, away):
 def main():
     asked = argparse.ArgumentParser(description="Times whole commands in starts of an empty .NET program.")
     asked.add_argument("--runs", type=int, default=7, help="counted runs of each command")
+    asked.add_argument("--seconds", type=float, default=10, help="what the runs of one command may take together")
+    asked.add_argument("--processor", action="store_true", help="compare processor time")
+    asked.add_argument("--verb", action="append", help="only this verb (may be given several times)")
     asked.add_argument("--program", type=pathlib.Path, help="a program that is there already")
     asked.add_argument("--circuit", action="append", help="only this circuit (may be given several times)")
     options = asked.parse_args()
     with tempfile.TemporaryDirectory() as name:
         away = pathlib.Path(name)
         program = options.program.resolve() if options.program else native_program(away)
-        start = median(empty_program(away), away, max(options.runs, 11))
+        wanted_of = {verb: most for verb, most in WANTED.items() if not options.verb or verb in options.verb}
+        start = typical(empty_program(away), away, options, max(options.runs, 11))
         print(f"One start of an empty .NET program: {start * 1e3:.0f} ms. "
               f"Program: {sum(f.stat().st_size for f in program.parent.iterdir() if f.is_file()) / 1e6:.0f} MB in its folder.")
-        print(f"\n| circuit | {' | '.join(WANTED)} |\n|---|{'---|' * len(WANTED)}")
-        print(f"| wanted, at most | {' | '.join(str(w) for w in WANTED.values())} |")
+        print(f"\n| circuit | {' | '.join(wanted_of)} |\n|---|{'---|' * len(wanted_of)}")
+        print(f"| wanted, at most | {' | '.join(str(w) for w in wanted_of.values())} |")
         files = sorted(f for f in (TOP / "circuits").glob("*.fes") if not options.circuit or f.stem in options.circuit)
         over = []
         for file in files:
             cells = []
-            for verb, wanted in WANTED.items():
-                seconds = median(words_of(verb, program, file, away), TOP, options.runs)
+            for verb, wanted in wanted_of.items():
+                seconds = typical(words_of(verb, program, file, away), TOP, options, options.runs)
                 cells.append("–" if seconds is None else f"{seconds / start:.1f}")
                 if seconds is not None and seconds > wanted * start:
                     over.append(f"{verb} {file.stem}: {seconds / start:.1f} starts, {wanted} wanted")

@@ -38,20 +38,24 @@ public sealed record Switch(string Name, string From, string To, Waveform Closed
     private sealed class Behaviour<L>(Switch part, Wiring wiring) : Device<L>(part), IDrive<L> where L : struct, ILane<L>
     {
         private readonly Branch _at = new(wiring, wiring.Node(part.From), wiring.Node(part.To), nonlinear: true);
+        private readonly double _logOpen = Math.Log(part.OpenOhms), _logClosed = Math.Log(part.ClosedOhms);
         private L? _held;
+        private double _when = double.NaN; // the time that the conductance is of
+        private L _siemens;
 
         public override bool IsNonlinear => true;
 
         public IEnumerable<Waveform> Waveforms => [part.Closed];
 
-        public void Hold(L value) => _held = value;
+        public void Hold(L value) => (_held, _when) = (value, double.NaN);
 
         public L Value(double t) => _held ?? L.Of(part.Closed.At(t));
 
         private L Siemens(double t)
         {
-            double open = Math.Log(part.OpenOhms), closed = Math.Log(part.ClosedOhms);
-            return L.Exp(Value(t) * L.Of(open - closed) - L.Of(open));
+            if (t != _when)
+                (_when, _siemens) = (t, L.Exp(Value(t) * L.Of(_logOpen - _logClosed) - L.Of(_logOpen)));
+            return _siemens;
         }
 
         public override void LoadNonlinear(Iterate<L> at)

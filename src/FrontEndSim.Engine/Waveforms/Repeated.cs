@@ -36,31 +36,36 @@ public sealed record Repeated(Waveform Impulse, double Start, double Period, int
     /// <summary>The beginning of the last strike at or before a time not before the start.</summary>
     private double StrikeAt(double t)
     {
-        int burst = Bursts == 1 ? 0 : Index(t - Start, BurstPeriod, Bursts, b => Strike(b, 0), t);
-        return Strike(burst, Index(t - Strike(burst, 0), Period, Count, k => Strike(burst, k), t));
+        int burst = BurstAt(t);
+        return Strike(burst, StrikeAt(burst, t));
     }
 
     private double NextStrike(double t)
     {
-        int burst = Bursts == 1 ? 0 : Index(t - Start, BurstPeriod, Bursts, b => Strike(b, 0), t);
-        int strike = Index(t - Strike(burst, 0), Period, Count, k => Strike(burst, k), t);
+        int burst = BurstAt(t), strike = StrikeAt(burst, t);
         return strike + 1 < Count ? Strike(burst, strike + 1)
             : burst + 1 < Bursts ? Strike(burst + 1, 0) : double.PositiveInfinity;
     }
 
+    // Floor of a rounded quotient can miss by one at a corner: comparison settles it.
+    private int BurstAt(double t)
+    {
+        if (Bursts == 1)
+            return 0;
+        int n = Whole((t - Start) / BurstPeriod, Bursts);
+        return n + 1 < Bursts && Strike(n + 1, 0) <= t ? n + 1 : n > 0 && Strike(n, 0) > t ? n - 1 : n;
+    }
+
+    private int StrikeAt(int burst, double t)
+    {
+        int n = Whole((t - Strike(burst, 0)) / Period, Count);
+        return n + 1 < Count && Strike(burst, n + 1) <= t ? n + 1 : n > 0 && Strike(burst, n) > t ? n - 1 : n;
+    }
+
+    private static int Whole(double quotient, int count) => Math.Clamp((int)Math.Min(Math.Floor(quotient), int.MaxValue), 0, count - 1);
+
     // One formula for every strike, so that a corner is the same number however it is reached.
     private double Strike(int burst, int strike) => Start + (burst == 0 ? 0 : burst * BurstPeriod) + strike * Period;
-
-    private static int Index(double since, double period, int count, Func<int, double> beginning, double t)
-    {
-        int n = Math.Clamp((int)Math.Min(Math.Floor(since / period), int.MaxValue), 0, count - 1);
-        // Floor of a rounded quotient can miss by one at a corner: settle it by comparison.
-        if (n + 1 < count && beginning(n + 1) <= t)
-            n++;
-        else if (n > 0 && beginning(n) > t)
-            n--;
-        return n;
-    }
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems()

@@ -26,10 +26,22 @@ public sealed record PartRole(string Part, string Word, Role? Role, string? Stag
     /// <summary>What a part does.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="part">A part of it.</param>
-    public static PartRole Of(FrontEnd frontEnd, Part part)
+    public static PartRole Of(FrontEnd frontEnd, Part part) => Of(frontEnd, part, Amplifiers(frontEnd));
+
+    /// <summary>What each part of a front end does, in its order.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    internal static IEnumerable<(Part Part, PartRole Role)> Of(FrontEnd frontEnd)
+    {
+        Part[] amplifiers = Amplifiers(frontEnd);
+        return frontEnd.AllParts.Select(p => (p, Of(frontEnd, p, amplifiers)));
+    }
+
+    private static Part[] Amplifiers(FrontEnd frontEnd) => [.. frontEnd.AllParts.Where(p => p.Amplifier is not null)];
+
+    private static PartRole Of(FrontEnd frontEnd, Part part, Part[] amplifiers)
     {
         var stage = frontEnd.Stages.FirstOrDefault(s => s.Parts.Contains(part));
-        var (role, input, amp) = Find(frontEnd, part);
+        var (role, input, amp) = Find(frontEnd, part, amplifiers);
         amp ??= part.Amplifier is null || stage is null ? null : part;
         var amps = stage?.Parts.Where(p => p.Amplifier is not null).ToList() ?? [];
         return new(part.Name, part.Word, role, stage?.Name)
@@ -49,10 +61,13 @@ public sealed record PartRole(string Part, string Word, Role? Role, string? Stag
 
     /// <summary>What a part does; null where that is not plain. Beside it the amplifier that it belongs to, and the node of its
     /// input.</summary>
-    internal static (Role? Role, string? Input, Part? Amplifier) Find(FrontEnd frontEnd, Part part)
+    internal static (Role? Role, string? Input, Part? Amplifier) Find(FrontEnd frontEnd, Part part) =>
+        Find(frontEnd, part, Amplifiers(frontEnd));
+
+    private static (Role? Role, string? Input, Part? Amplifier) Find(FrontEnd frontEnd, Part part, Part[] amplifiers)
     {
         bool IsSupply(string node) => frontEnd.Rails.Any(r => r.Name == node);
-        if (part.IsResistor && AtAmplifier(frontEnd, part, IsSupply) is { } found)
+        if (part.IsResistor && AtAmplifier(frontEnd, part, amplifiers, IsSupply) is { } found)
             return found;
         if ((part.Role ?? part.RoleByWiring(IsSupply)) is { } role)
             return (role, null, null);
@@ -63,13 +78,12 @@ public sealed record PartRole(string Part, string Word, Role? Role, string? Stag
             ? Parts.Role.ReferenceResistor : Parts.Role.InputResistor, null, null);
     }
 
-    private static (Role?, string?, Part?)? AtAmplifier(FrontEnd frontEnd, Part part, Func<string, bool> isSupply)
+    private static (Role?, string?, Part?)? AtAmplifier(FrontEnd frontEnd, Part part, Part[] amplifiers, Func<string, bool> isSupply)
     {
         // The input that a resistor runs to decides: an op amp's output drives the next one's input resistor.
-        foreach (var owner in frontEnd.AllParts)
+        foreach (var owner in amplifiers)
         {
-            if (owner.Amplifier is not { } amp)
-                continue;
+            var amp = owner.Amplifier!;
             if (amp.Minus != amp.Output && part.Nodes.Contains(amp.Minus) && part.Nodes.Contains(amp.Output))
                 return (Parts.Role.FeedbackResistor, amp.Minus, owner);
             foreach (string input in new[] { amp.Minus, amp.Plus })

@@ -69,10 +69,9 @@ internal static class SurvivalStudy
     {
         var search = new Search(solved, fault, cancel);
         var nominal = new int[search.Dimensions.Length];
-        IEnumerable<int[]> Neighbours(int[] at) => search.Neighbours(at, 0, search.Ends);
         // Nominal first: all others start from where it rests.
         search.Solve([nominal]);
-        search.Solve([.. Neighbours(nominal)]);
+        search.Solve([.. search.Neighbours(nominal)]);
         int objectives = search.Of(nominal).Scores.Length;
         var corners = Enumerable.Range(0, objectives).Where(o => search.Worst(o) > Concerning)
             .Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
@@ -85,17 +84,55 @@ internal static class SurvivalStudy
         for (int round = 0; round < MostRefinements && corners.Count > 0; round++)
         {
             corners = [.. corners.Where(c => search.Worst(c.Objective) < 1)];
-            search.Solve([.. corners.SelectMany(c => Neighbours(c.At))]);
+            search.Solve([.. corners.SelectMany(c => search.Neighbours(c.At))]);
             corners = [.. corners.Select(c => (c.Objective, At: Steepest(search, c.At, c.Objective), Was: c.At))
                 .Where(c => !c.At.SequenceEqual(c.Was)).Select(c => (c.Objective, c.At))];
             search.Solve([.. corners.Select(c => c.At)]);
         }
         double reach = 1 - Math.Clamp(ReachOverTolerance * search.WidestTolerance, LeastReach, MostReach);
-        var near = Enumerable.Range(0, objectives).Where(o => search.Worst(o) is var worst && worst > reach && worst < 1)
-            .Select(o => (Objective: o, At: search.WorstAt(o))).ToArray();
-        search.Solve([.. near.SelectMany(c => search.Neighbours(c.At, search.Ends, search.Dimensions.Length))]);
-        search.Solve([.. near.Select(c => Steepest(search, c.At, c.Objective, search.Ends, search.Dimensions.Length))]);
+        var near = Corners(search, [.. Enumerable.Range(0, objectives).Where(o => search.Worst(o) is var worst && worst > reach && worst < 1)]);
+        // A resistance moves little: what its upper end takes away its lower end adds. A junction may conduct at one end only.
+        int[] parts = [.. Enumerable.Range(search.Ends, search.Dimensions.Length - search.Ends)];
+        search.Solve([.. near.SelectMany(c => parts.SelectMany(d =>
+            search.Dimensions[d].IsStraight ? new[] { Moved(c.At, d, 1) } : [Moved(c.At, d, 1), Moved(c.At, d, -1)]))]);
+        search.Solve([.. near.Select(c =>
+        {
+            int[] at = [.. c.At];
+            foreach (int d in parts)
+                at[d] = Worse(search, c.At, c.Objective, d);
+            return at;
+        })]);
         return search.Result();
+    }
+
+    /// <summary>A corner for each objective where it is worst, or hardly less: one for as many as may be.</summary>
+    private static List<(int Objective, int[] At)> Corners(Search search, int[] objectives)
+    {
+        var found = new List<(int Objective, int[] At)>();
+        foreach (int o in objectives)
+        {
+            double worst = search.Worst(o);
+            int[]? fits = worst > 1 - 10 * Negligible ? null
+                : found.Select(c => c.At).FirstOrDefault(at => search.Of(at).Scores[o] >= worst - Negligible);
+            found.Add((o, fits ?? search.WorstAt(o)));
+        }
+        return found;
+    }
+
+    private static int[] Moved(int[] from, int dimension, int end)
+    {
+        int[] moved = [.. from];
+        moved[dimension] = end;
+        return moved;
+    }
+
+    /// <summary>The worse end of a dimension, seen from a corner; of a straight one whose upper end alone was tried, the other where that
+    /// makes it better.</summary>
+    private static int Worse(Search search, int[] from, int objective, int dimension)
+    {
+        double here = search.Of(from).Scores[objective], up = search.Of(Moved(from, dimension, 1)).Scores[objective] - here;
+        double down = search.Dimensions[dimension].IsStraight ? -up : search.Of(Moved(from, dimension, -1)).Scores[objective] - here;
+        return Math.Max(up, down) <= Negligible ? from[dimension] : up >= down ? 1 : -1;
     }
 
     /// <summary>How far all that moves an objective might bring it, were each to do threefold what it does alone.</summary>
@@ -105,7 +142,7 @@ internal static class SurvivalStudy
     private static double[] Alone(Search search, int[] nominal, int objective)
     {
         var most = new double[nominal.Length];
-        foreach (int[] moved in search.Neighbours(nominal, 0, search.Ends))
+        foreach (int[] moved in search.Neighbours(nominal))
         {
             int d = Array.FindIndex(moved, m => m != 0);
             most[d] = Math.Max(most[d], Math.Abs(search.Of(moved).Scores[objective] - search.Of(nominal).Scores[objective]));
@@ -136,12 +173,10 @@ internal static class SurvivalStudy
     }
 
     /// <summary>Each dimension at the end that is worst alone, seen from a corner.</summary>
-    private static int[] Steepest(Search search, int[] from, int objective) => Steepest(search, from, objective, 0, search.Ends);
-
-    private static int[] Steepest(Search search, int[] from, int objective, int first, int end)
+    private static int[] Steepest(Search search, int[] from, int objective)
     {
         int[] at = [.. from];
-        foreach (int[] moved in search.Neighbours(from, first, end))
+        foreach (int[] moved in search.Neighbours(from))
         {
             int d = Enumerable.Range(0, at.Length).First(k => moved[k] != from[k]);
             int[] best = [.. from];
@@ -157,6 +192,9 @@ internal static class SurvivalStudy
     {
         /// <summary>Whether there is one other state alone, which counts as the upper end.</summary>
         public bool IsOneWay { get; init; }
+
+        /// <summary>Whether what one end does is about the opposite of what the other does.</summary>
+        public bool IsStraight { get; init; }
     }
 
     private sealed record Solution(SurvivalRun Run, double[] Scores, OperatingPoint? Start)
@@ -202,9 +240,9 @@ internal static class SurvivalStudy
 
         public double WidestTolerance { get; }
 
-        public IEnumerable<int[]> Neighbours(int[] at, int first, int last)
+        public IEnumerable<int[]> Neighbours(int[] at)
         {
-            for (int d = first; d < last; d++)
+            for (int d = 0; d < Ends; d++)
             {
                 for (int end = Dimensions[d].IsOneWay ? 0 : -1; end <= 1; end++)
                 {
@@ -359,7 +397,7 @@ internal static class SurvivalStudy
 
         private static IEnumerable<Dimension> Tolerances(FrontEnd frontEnd) =>
             frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null)
-                .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)));
+                .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)) with { IsStraight = p.Value is not null });
 
         private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at, string of = "") => new((f, w, end) =>
         {

@@ -67,9 +67,8 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
     private static IEnumerable<(string Part, PartRole? Role, string ValueText, bool IsSeries,
         FrontEnd Without)> Trials(FrontEnd frontEnd, string pin)
     {
-        foreach (var part in frontEnd.AllParts)
+        foreach (var (part, known) in PartRole.Of(frontEnd))
         {
-            var known = PartRole.Of(frontEnd, part);
             var role = known.Role;
             if (role == Role.PullDown || role != Role.Indicator
                 && part.Idealisations.Any(i => i is { Of: Imperfection.Leakage, Ideal: null }))

@@ -28,45 +28,49 @@ public static class ReportStudy
         IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
-        var leftOut = ImmutableArray.CreateBuilder<LeftOut>();
-        return new ReportResult(solved.Mended(progress, cancel), BiasStudy.Run(solved, cancel: cancel))
+        using var sections = new Sections(progress, cancel);
+        var check = sections.Begin((p, stop) => solved.Mended(p, stop));
+        var bias = sections.Begin((_, stop) => BiasStudy.Run(solved, cancel: stop));
+        // Without ratings no fault can be told from another.
+        var faults = frontEnd.Pins.Any(p => p.RatedLow is not null || p.RatedHigh is not null || p.InjectionAmps is not null)
+            ? sections.Begin((p, stop) => solved.Faults(p, stop)) : null;
+        var explained = frontEnd.Stages.IsEmpty ? null
+            : Try(LeftOutKind.HandCalculation, null, null, (_, stop) => ExplainStudy.Run(solved, cancel: stop));
+        var budgets = (from pin in frontEnd.Pins
+                       from sensor in frontEnd.Sensors
+                       where MappingStudy.Maps(frontEnd, pin, sensor)
+                       select Try(LeftOutKind.Budget, pin.Name, sensor.Name, (p, stop) =>
+                           BudgetStudy.Run(solved, pin.Name, (budget ?? new BudgetSettings()) with { Sensor = sensor.Name }, p, stop)))
+            .ToArray();
+        var responses = frontEnd.Pins
+            .Select(pin => Try(LeftOutKind.Response, pin.Name, null, (_, stop) => RespondStudy.Run(solved, pin.Name, cancel: stop)))
+            .ToArray();
+        var build = sections.Begin((p, stop) => BuildStudy.Run(solved, progress: p, cancel: stop));
+        return new ReportResult(check.Result(), bias.Result())
         {
-            // Without ratings no fault can be told from another.
-            Faults = frontEnd.Pins.Any(p => p.RatedLow is not null || p.RatedHigh is not null || p.InjectionAmps is not null)
-                ? solved.Faults(progress, cancel) : null,
-            Explained = frontEnd.Stages.IsEmpty ? null
-                : Try(LeftOutKind.HandCalculation, null, null, () => ExplainStudy.Run(solved, cancel: cancel)),
-            Budgets =
+            Faults = faults?.Result(),
+            Explained = explained?.Result().Made,
+            Budgets = [.. budgets.Select(b => b.Result().Made).OfType<BudgetResult>()],
+            Responses = [.. responses.Select(r => r.Result().Made).OfType<RespondResult>()],
+            Build = build.Result(),
+            LeftOut =
             [
-                .. from pin in frontEnd.Pins
-                   from sensor in frontEnd.Sensors
-                   where MappingStudy.Maps(frontEnd, pin, sensor)
-                   let made = Try(LeftOutKind.Budget, pin.Name, sensor.Name,
-                       () => BudgetStudy.Run(solved, pin.Name, (budget ?? new BudgetSettings()) with { Sensor = sensor.Name },
-                           progress, cancel))
-                   where made is not null
-                   select made,
+                .. new[] { explained?.Result().LeftOut }.Concat(budgets.Select(b => b.Result().LeftOut))
+                    .Concat(responses.Select(r => r.Result().LeftOut)).OfType<LeftOut>(),
             ],
-            Responses =
-            [
-                .. frontEnd.Pins.Select(p => Try(LeftOutKind.Response, p.Name, null, () =>
-                    RespondStudy.Run(solved, p.Name, cancel: cancel))).OfType<RespondResult>(),
-            ],
-            Build = BuildStudy.Run(solved, progress: progress, cancel: cancel),
-            LeftOut = leftOut.ToImmutable(),
         };
 
-        T? Try<T>(LeftOutKind kind, string? pin, string? sensor, Func<T> study) where T : class
+        Section<(T? Made, LeftOut? LeftOut)> Try<T>(LeftOutKind kind, string? pin, string? sensor,
+            Func<IProgress<StudyProgress>?, CancellationToken, T> study) where T : class => sections.Begin<(T?, LeftOut?)>((p, stop) =>
         {
             try
             {
-                return study();
+                return (study(p, stop), null);
             }
             catch (Exception e) when (e is StudyProblemException or SolveException)
             {
-                leftOut.Add(new(kind, pin, sensor, e.Message));
-                return null;
+                return (null, new(kind, pin, sensor, e.Message));
             }
-        }
+        });
     }
 }
