@@ -1,4 +1,5 @@
 using System.Text.RegularExpressions;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
@@ -49,6 +50,31 @@ public partial class DocumentTests
         }
         foreach (var (_, settings) in LanguageReference.PartKinds)
             Assert.All(settings, setting => Assert.Contains($"- `{setting}`", Page));
+    }
+
+    [Fact]
+    public void Each_spread_that_is_taken_where_nothing_is_written_is_on_the_page() =>
+        Assert.All(UsualSpread.All, u => Assert.Contains($"| {u.Of} | {u.Text} | {u.Source} |\n", Page));
+
+    [Fact]
+    public void A_tolerance_that_is_left_out_counts_where_readings_are_judged_and_says_so()
+    {
+        const string circuit = """
+            circuit "bench"
+            rail VDD 3.3 V
+            sensor s drives IN span 0 V .. 6 V
+            resistor R1 from IN to PIN 10k
+            resistor R2 from PIN to GND 10k 0%
+            pin adc at PIN converts 12 bits over 0 V .. VDD
+
+            """;
+        var reading = FrontEnds.Studies.Check.CheckStudy.Run(Reading.FrontEnd(circuit + "require adc reading error under 1 V")).Requirements.Single();
+        string[] sources = [.. Assert.IsType<FrontEnds.Studies.Check.ReadingReason>(reading.Reason).Spread.Sources.Select(s => s.Name)];
+        Assert.Contains("R1 tolerance (±5 % taken)", sources);
+        Assert.Contains("VDD tolerance (±5 % taken)", sources);
+        Assert.DoesNotContain(sources, s => s.StartsWith("R2 tolerance", StringComparison.Ordinal));
+        // By hand at the end of the span: half of the rail low by 5 %, and R1 low: 2 · 10/19.5 / 0.95.
+        Assert.Equal(6 * (2 * 10 / 19.5 / 0.95 - 1), reading.Found!.Value.Value, 3e-3);
     }
 
     [GeneratedRegex("```fes\n(.*?)```", RegexOptions.Singleline)]

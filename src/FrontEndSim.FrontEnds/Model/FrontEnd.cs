@@ -38,6 +38,12 @@ public sealed record FrontEnd
     /// <summary>What firmware computes from the codes of several pins together.</summary>
     public ImmutableArray<CombinedReading> Readings { get; init; } = [];
 
+    /// <summary>
+    /// Names of parts and rails for which no tolerance is given. They are simulated at their values; where readings are judged on boards,
+    /// the usual tolerance is taken for them.
+    /// </summary>
+    public ImmutableHashSet<string> WithoutTolerance { get; init; } = [];
+
     /// <summary>What may happen.</summary>
     public ImmutableArray<FaultEvent> Events { get; init; } = [];
 

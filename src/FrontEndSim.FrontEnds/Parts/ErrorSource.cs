@@ -76,25 +76,25 @@ public sealed record ErrorSource(string Name, InputDistribution Distribution, Er
 public sealed record AssumedSpread
 {
     /// <summary>Temperature coefficient of resistors, either way, 1/K.</summary>
-    public double ResistorTempCo { get; init; } = 100e-6;
+    public double ResistorTempCo { get; init; } = UsualSpread.ResistorDrift.Amount;
 
     /// <summary>Temperature coefficient of rails, either way, 1/K.</summary>
-    public double RailTempCo { get; init; } = 50e-6;
+    public double RailTempCo { get; init; } = UsualSpread.RailDrift.Amount;
 
     /// <summary>
     /// Open-loop gain of an op amp, of which a typical value is known, lies between that over this factor and that times it, evenly on
     /// a logarithmic scale (common practice, no source).
     /// </summary>
-    public double GainFactor { get; init; } = 4;
+    public double GainFactor { get; init; } = UsualSpread.Gain.Amount;
 
     /// <summary>The same of a leakage of which a typical value is known (common practice, no source).</summary>
-    public double LeakageFactor { get; init; } = 10;
+    public double LeakageFactor { get; init; } = UsualSpread.Leakage.Amount;
 
     /// <summary>
     /// Tolerance of a zener's voltage whose data sheet states none: the A suffix of the 1N4728A series, and the C of half-watt zeners
     /// (from memory).
     /// </summary>
-    public double ZenerTolerance { get; init; } = 0.05;
+    public double ZenerTolerance { get; init; } = UsualSpread.Zener.Amount;
 }
 
 /// <summary>Kinds of source of error.</summary>

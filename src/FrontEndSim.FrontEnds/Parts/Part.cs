@@ -74,6 +74,9 @@ public abstract record Part(string Name)
     /// <param name="high">Whether it is the upper end.</param>
     public virtual (Part Part, Quantity Value)? AtTolerance(bool high) => null;
 
+    /// <summary>What is taken for the tolerance of its value where none is given; null for a part that has none.</summary>
+    public virtual UsualSpread? UsualTolerance => null;
+
     /// <summary>The same part with one thing about it ideal, a thing at a time.</summary>
     public virtual IEnumerable<Idealisation> Idealisations => [];
 

@@ -46,6 +46,9 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override bool IsTrimmed => true;
 
     /// <inheritdoc/>
+    public override UsualSpread? UsualTolerance => UsualSpread.Potentiometer;
+
+    /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtTolerance(bool high)
     {
         double ohms = high ? Ohms.Most : Ohms.Least;

@@ -84,6 +84,9 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => ErrorSource.Resistance(Name, Ohms, assumed, Name);
 
     /// <inheritdoc/>
+    public override UsualSpread? UsualTolerance => UsualSpread.Resistor;
+
+    /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtTolerance(bool high)
     {
         double ohms = high ? Ohms.Most : Ohms.Least;

@@ -76,6 +76,7 @@ public static class Binder
             Scans = [.. draft.Scans],
             Readings = [.. draft.Readings],
             Events = [.. draft.Events],
+            WithoutTolerance = [.. draft.WithoutTolerance],
             Requirements = [.. draft.Requirements],
             Celsius = draft.Celsius ?? 25,
             CelsiusRange = draft.CelsiusRange,

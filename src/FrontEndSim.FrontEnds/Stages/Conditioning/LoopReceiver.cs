@@ -65,8 +65,8 @@ public sealed class LoopReceiver : StageKind
                 $"For an upper end of {SiText.Format(span.High, "V")} write {SiText.Format(span.High * least / most, "V")} as the lower "
                     + $"end.");
         }
-        var burden = request.Toleranced(Burden, 0.01, ESeries.E96.Nearest(wanted));
-        var series = request.Toleranced(Series, 0.05);
+        var burden = request.Toleranced(Burden, UsualSpread.Burden.Amount, ESeries.E96.Nearest(wanted));
+        var series = request.Toleranced(Series, UsualSpread.Resistor.Amount);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new TransmitterPart(name + ".T", command, loop, request.Get(Supply).Name));
         parts.Add(new ResistorPart(name + ".Rb", loop, ground, burden) { Role = Role.Burden });
@@ -81,7 +81,7 @@ public sealed class LoopReceiver : StageKind
             $"P = ({SiText.Format(most, "A")})² · {SiText.Format(burden.Value, "ohm")}",
             most * most * burden.Value, "W")
         { Measure = new PowerMeasure(name + ".Rb", mapping.Input.High) });
-        if (request.Given(GuardParts.Shunt, 0.1) is { } shunt)
+        if (request.Given(GuardParts.Shunt, UsualSpread.Capacitor.Amount) is { } shunt)
         {
             parts.Add(new CapacitorPart(name + ".C", pin, ground, shunt));
             double seen = series.Value + burden.Value;

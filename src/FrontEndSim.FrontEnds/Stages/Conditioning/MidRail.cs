@@ -63,7 +63,7 @@ public sealed class MidRail : StageKind
                     from below in series.Neighbours(above * share / (1 - share)).Distinct()
                     orderby Math.Max(1e-4, Math.Abs(below / (above + below) - share)), Math.Abs(Math.Log((above + below) / (2 * ohms)))
                     select (Upper: above, Lower: below)).First();
-        var farads = request.Toleranced(Reservoir, 0.2);
+        var farads = request.Toleranced(Reservoir, UsualSpread.Reservoir.Amount);
         bool isHeld = request.TryGet(OpAmp, out var amp);
         string middle = isHeld ? name + ".DIV" : output;
         double volts = supply * pair.Lower / (pair.Upper + pair.Lower), source = pair.Upper * pair.Lower / (pair.Upper + pair.Lower);

@@ -85,7 +85,7 @@ public sealed class RcFilter : StageKind
 
     private static (Toleranced Ohms, Toleranced Farads) Values(StageRequest request, double bandwidth)
     {
-        Toleranced? ohms = request.Given(First, 0.05), farads = request.Given(Shunt, 0.1);
+        Toleranced? ohms = request.Given(First, UsualSpread.Resistor.Amount), farads = request.Given(Shunt, UsualSpread.Capacitor.Amount);
         double? corner = request.Has(Corner) ? request.Positive(Corner) : null;
         return (ohms, farads, corner) switch
         {

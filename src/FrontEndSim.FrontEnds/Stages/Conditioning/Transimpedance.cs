@@ -66,7 +66,7 @@ public sealed class Transimpedance : StageKind
         var feedback = request.Given(Feedback, tolerance)
             ?? new Toleranced(series.Nearest(Wanted(request, sensor, amps, rest)), tolerance);
         double rf = feedback.Value, source = sensor?.Farads ?? 0;
-        var capacitor = request.Given(Beside, 0.05) ?? new Toleranced(Chosen(rf, source, amp.Type.Model), 0.05);
+        var capacitor = request.Given(Beside, UsualSpread.FilterCapacitor.Amount) ?? new Toleranced(Chosen(rf, source, amp.Type.Model), UsualSpread.FilterCapacitor.Amount);
         double cf = capacitor.Value;
         return new Stage(name, Name, [new("from", input), new("to", output)],
         [

@@ -47,7 +47,7 @@ internal sealed class GuardParts
     {
         _request = request;
         (_input, _pin) = request.Get(Ends);
-        var series = request.Toleranced(Series, 0.05);
+        var series = request.Toleranced(Series, UsualSpread.Resistor.Amount);
         var resistor = new ResistorPart(request.Name + ".R", _input, _pin, series);
         _parts.Add(resistor with
         {
@@ -55,7 +55,7 @@ internal sealed class GuardParts
             RatedWatts = request.Positive(Rated, resistor.RatedWatts),
             PulseJoules = request.Has(Pulse) ? request.Positive(Pulse) : null,
         });
-        if (request.Given(PullDown, 0.05) is { } pulldown)
+        if (request.Given(PullDown, UsualSpread.Resistor.Amount) is { } pulldown)
         {
             _parts.Add(new ResistorPart(request.Name + ".Rp", _pin, Circuit.Ground, pulldown) { Role = Role.PullDown });
             Gain = pulldown.Value / (series.Value + pulldown.Value);
@@ -72,7 +72,7 @@ internal sealed class GuardParts
                 $"I = {SiText.Format(rail.Volts.Value, "V")} / {ShiftHandMath.Ohms(ohms)}", rail.Volts.Value / ohms, "A"));
         }
         SeenOhms = series.Value * Gain;
-        if (request.Given(Shunt, 0.1) is { } shunt)
+        if (request.Given(Shunt, UsualSpread.Capacitor.Amount) is { } shunt)
         {
             _parts.Add(new CapacitorPart(request.Name + ".C", _pin, Circuit.Ground, shunt));
             _math.Add(new("corner frequency", "fc = 1 / (2π · (R ∥ Rp) · C)",

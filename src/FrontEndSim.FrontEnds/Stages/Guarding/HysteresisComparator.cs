@@ -83,7 +83,7 @@ public sealed class HysteresisComparator : StageKind
         if (!isOpen && (request.Has(PullUp) || request.Has(High)))
             throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : High.Name, $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
         var top = request.Get(High, positive);
-        Toleranced? pullup = isOpen ? request.Toleranced(PullUp, 0.05, PullUpOhms) : null;
+        Toleranced? pullup = isOpen ? request.Toleranced(PullUp, UsualSpread.Resistor.Amount, PullUpOhms) : null;
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         var ends = new Levels(top.Volts.Value, pullup?.Value ?? type.Model.SourceOhms, negative.Volts.Value, type.Model.SinkOhms,
             pullup?.Value);

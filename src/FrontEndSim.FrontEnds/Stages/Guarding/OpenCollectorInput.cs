@@ -61,8 +61,8 @@ public sealed class OpenCollectorInput : StageKind
         if (request.Has(Wets) && request.Has(PullUp))
             throw new StageProblemException("wets", $"The pull-up of stage {name} is given; its current follows.",
                 "Leave out one of them.");
-        var pullup = request.Toleranced(PullUp, 0.05, ESeries.E24.Nearest(supply / request.Positive(Wets, UsualAmps)));
-        var series = request.Toleranced(Series, 0.05, 10e3);
+        var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount, ESeries.E24.Nearest(supply / request.Positive(Wets, UsualAmps)));
+        var series = request.Toleranced(Series, UsualSpread.Resistor.Amount, 10e3);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(name + ".Rp", rail.Name, input, pullup));
         parts.Add(new ResistorPart(name + ".R", input, output, series) { Role = Role.SeriesResistor });
@@ -91,7 +91,7 @@ public sealed class OpenCollectorInput : StageKind
                 }
             }
         }
-        if (request.Given(Shunt, 0.1) is { } shunt)
+        if (request.Given(Shunt, UsualSpread.Capacitor.Amount) is { } shunt)
         {
             parts.Add(new CapacitorPart(name + ".C", output, Circuit.Ground, shunt));
             double late = -Math.Log(1 - HighShare);

@@ -76,7 +76,7 @@ public sealed class ReverseProtection : StageKind
             if (request.Get(Channel) is not MosType { Sheet.Polarity: Polarity.P } type)
                 throw new StageProblemException("transistor", $"{request.Get(Channel).Name} is no p-channel transistor.",
                     "Describe one from its data sheet, or take a diode.");
-            var resistor = request.Toleranced(Gate, 0.05, 100e3);
+            var resistor = request.Toleranced(Gate, UsualSpread.Resistor.Amount, 100e3);
             parts =
             [
                 new MosPart(name + ".Q", input, gate, output, type),

@@ -57,7 +57,7 @@ public sealed class SupplyClamp : StageKind
         var parts = ImmutableArray.CreateBuilder<Part>();
         var math = ImmutableArray.CreateBuilder<HandStep>();
         double rest = takes, highest = supply;
-        if (request.Given(Load, 0.05) is { } load)
+        if (request.Given(Load, UsualSpread.Resistor.Amount) is { } load)
         {
             parts.Add(new ResistorPart(name + ".R", rail.Name, ground, load));
             double flows = supply / load.Value;
@@ -78,7 +78,7 @@ public sealed class SupplyClamp : StageKind
         else
             math.Add(new("voltage that the fault's current makes in the load, at least the supply's",
                 "V = max(Vs, Ifault·R)", $"max({ShiftHandMath.V(supply)}, {SiText.Format(highest, "V")})", highest, "V"));
-        if (request.Given(Reservoir, 0.2) is { } farads)
+        if (request.Given(Reservoir, UsualSpread.Reservoir.Amount) is { } farads)
         {
             parts.Add(new CapacitorPart(name + ".C", rail.Name, ground, farads));
             math.Add(new("rise in a microsecond of that current", "dV = I·1 µs/C",

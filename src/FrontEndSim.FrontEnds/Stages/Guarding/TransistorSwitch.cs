@@ -66,8 +66,8 @@ public sealed class TransistorSwitch : StageKind
         if (!(high > low))
             throw new StageProblemException("high",
                 $"The lowest high, {ShiftHandMath.V(high)}, is not above the highest low, {ShiftHandMath.V(low)}.", "");
-        var pullup = request.Toleranced(PullUp, 0.05, 10e3);
-        Toleranced? hold = request.Given(Hold, 0.05);
+        var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount, 10e3);
+        Toleranced? hold = request.Given(Hold, UsualSpread.FilterCapacitor.Amount);
         var type = request.Get(Switch);
         if (type is not (BipolarType { Sheet.Polarity: Polarity.N } or MosType { Sheet.Polarity: Polarity.N }))
         {
@@ -86,7 +86,7 @@ public sealed class TransistorSwitch : StageKind
             if (!(wanted > 0) && !request.Has(Series))
                 throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type.Name} on.",
                     "Divide less, or raise what is a high.");
-            series = request.Given(Series, 0.05) ?? new(ESeries.E24.Neighbours(wanted)[0], 0.05);
+            series = request.Given(Series, UsualSpread.Resistor.Amount) ?? new(ESeries.E24.Neighbours(wanted)[0], 0.05);
             math.Add(new("base resistor wanted", "Rb = (Vhigh − 0.7 V)/(Ic/10 + 0.7 V/Rh)",
                 $"({ShiftHandMath.V(high)} − 0.7 V)/({SiText.Format(collector / ForcedGain + OnVolts * held, "A", 3)})", wanted, "ohm"));
             double current = (high - OnVolts) / series.Value - OnVolts * held;
@@ -106,7 +106,7 @@ public sealed class TransistorSwitch : StageKind
         }
         else
         {
-            series = request.Toleranced(Series, 0.05, 1e3);
+            series = request.Toleranced(Series, UsualSpread.Resistor.Amount, 1e3);
             double share = hold is { } to ? to.Value / (series.Value + to.Value) : 1;
             math.Add(new("gate voltage at a high", hold is null ? "Vg = Vhigh" : "Vg = Vhigh·Rh/(Rg + Rh)",
                 $"{SiText.Plain(share, "")}·{ShiftHandMath.V(high)}", share * high, "V"));

@@ -48,7 +48,7 @@ public sealed class PeakHold : StageKind
         var diode = PrecisionRectifier.Rectifier(request);
         var (type, positive, negative) = amp;
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E24);
-        var hold = request.Toleranced(Hold, 0.05);
+        var hold = request.Toleranced(Hold, UsualSpread.FilterCapacitor.Amount);
         double decay = request.Positive(Decay), ohms = series.Nearest(decay / hold.Value);
         if (ohms is < 10e3 or > 100e6)
         {

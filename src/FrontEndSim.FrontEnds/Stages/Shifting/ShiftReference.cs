@@ -52,7 +52,7 @@ internal sealed record ShiftReference
     /// <exception cref="StageProblemException">The settings contradict each other.</exception>
     public static ShiftReference? Read(StageRequest request, ShiftWish wish)
     {
-        var track = request.Given(StageKind.Potentiometer, 0.2);
+        var track = request.Given(StageKind.Potentiometer, UsualSpread.Potentiometer.Amount);
         bool turns = track is not null, isBuffered = request.Has(StageKind.Buffered);
         if (!request.TryGet(StageKind.OffsetFrom, out var rail))
         {

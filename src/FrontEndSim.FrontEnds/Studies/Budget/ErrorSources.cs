@@ -22,8 +22,14 @@ internal sealed class ErrorSources
         assumed ??= new();
         All =
         [
-            .. frontEnd.Rails.SelectMany(r => Of(r, assumed)), .. frontEnd.Sensors.SelectMany(s => s.ErrorSources()),
-            .. frontEnd.AllParts.SelectMany(p => p.At(frontEnd.Celsius).ErrorSources(assumed)),
+            .. frontEnd.Rails.SelectMany(r => IsLeftOut(r.Name)
+                ? Taken(Of(r with { Volts = r.Volts with { Tolerance = UsualSpread.Rail.Amount } }, assumed), r.Name, UsualSpread.Rail)
+                : Of(r, assumed)),
+            .. frontEnd.Sensors.SelectMany(s => s.ErrorSources()),
+            .. frontEnd.AllParts.Select(p => (Part: p.At(frontEnd.Celsius), Usual: IsLeftOut(p.Name) ? p.UsualTolerance : null))
+                .SelectMany(p => p is { Usual: { } usual, Part.Value: { } value }
+                    ? Taken(p.Part.WithValue(value.Amount with { Tolerance = usual.Amount }).ErrorSources(assumed), p.Part.Name, usual)
+                    : p.Part.ErrorSources(assumed)),
             .. frontEnd.Pins.Where(p => p.LeakageAmps != 0).Select(Leakage),
             .. frontEnd.Pins.Where(p => p.Load is not null).SelectMany(p => ErrorSource.Scale(p.LoadName + " resistance", ErrorKind.Leakage,
                 InputLoad.Spread, new VariedNumber(p.LoadName, Resistor.Resistance))),
@@ -31,7 +37,13 @@ internal sealed class ErrorSources
         Numbers = [.. All.SelectMany(s => s.Numbers).Distinct()];
         _places = [.. All.Select(s => s.Numbers.Select(n => Numbers.IndexOf(n)).ToArray())];
         _celsius = frontEnd.Celsius;
+
+        bool IsLeftOut(string name) => frontEnd.WithoutTolerance.Contains(name);
     }
+
+    // What is taken is said wherever the source is.
+    private static IEnumerable<ErrorSource> Taken(IEnumerable<ErrorSource> sources, string name, UsualSpread usual) =>
+        sources.Select(s => s.Name == name + " tolerance" ? s with { Name = $"{s.Name} ({usual.Text} taken)" } : s);
 
     /// <summary>The sources.</summary>
     public ImmutableArray<ErrorSource> All { get; }

@@ -43,6 +43,9 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public List<Rail> Rails { get; } = [];
 
+    /// <summary>Names of parts and rails for which no tolerance is given.</summary>
+    public HashSet<string> WithoutTolerance { get; } = [];
+
     public List<Sensor> Sensors { get; } = [];
 
     public List<Stage> Stages { get; } = [];

@@ -21,7 +21,11 @@ internal abstract class PartStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         if (Make(statement, scope, scope.FullName(statement.Token("name"))) is { } part)
+        {
             scope.Add(part, statement.Span);
+            if (part.UsualTolerance is not null && !statement.Has("tolerance"))
+                scope.Draft.WithoutTolerance.Add(part.Name);
+        }
     }
 
     /// <summary>The parts that no shipped stage makes: a template's parts are written for themselves.</summary>

@@ -189,7 +189,7 @@ internal static class SurgeTypeWords
         if (!read.IsComplete)
             return null;
         // What is not stated is that of the 90 V class.
-        var type = new GasArresterType(read.Name, new Toleranced(spark!.Value, tolerance ?? 0.2), slow!.Value, fast!.Value, glow
+        var type = new GasArresterType(read.Name, new Toleranced(spark!.Value, tolerance ?? UsualSpread.GasArrester.Amount), slow!.Value, fast!.Value, glow
             ?? 60, arc ?? 10, surge ?? 5000, read.Source);
         return scope.Draft.Catalogue.With((farads is { } c ? type with { Farads = c } : type).Checked());
     }
@@ -209,7 +209,7 @@ internal static class SurgeTypeWords
                 joules = read.Positive("joules"), farads = read.Positive("farads"), watts = read.Positive("watts");
         if (!read.IsComplete)
             return null;
-        var type = new VaristorType(read.Name, new Toleranced(volts!.Value, tolerance ?? 0.1),
+        var type = new VaristorType(read.Name, new Toleranced(volts!.Value, tolerance ?? UsualSpread.Varistor.Amount),
             clamp!.Value, amps!.Value, lasting!.Value, surge!.Value, joules!.Value, read.Source)
         { Farads = farads ?? 0 };
         return scope.Draft.Catalogue.With((type with { RatedWatts = watts ?? type.RatedWatts }).Checked());

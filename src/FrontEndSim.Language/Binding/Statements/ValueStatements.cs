@@ -146,6 +146,8 @@ internal sealed class RailStatement : StatementKind
         }
         if (!scope.Draft.HasRoom(scope.Draft.Rails.Count, "rails", statement.Span))
             return;
+        if (tolerance is null)
+            scope.Draft.WithoutTolerance.Add(name.Text);
         if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
             scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift))
             {

@@ -1,0 +1,69 @@
+using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Quantities;
+
+namespace FrontEndSim.FrontEnds.Parts;
+
+/// <summary>
+/// What is taken for the spread of something where neither the file nor a data sheet says it: the one table of these numbers.
+/// </summary>
+/// <param name="Of">Of what: "resistor".</param>
+/// <param name="Amount">How much either way: a fraction, 1/K, or a factor; of an absolute spread in its unit.</param>
+/// <param name="Unit">Symbol of its unit: "%" for a fraction, "times" for a factor on a logarithmic scale.</param>
+/// <param name="Source">Where it is from.</param>
+public sealed record UsualSpread(string Of, double Amount, string Unit, string Source)
+{
+    private const string Practice = "common practice, no source";
+
+    /// <summary>Tolerance of a resistor, of a stage or by itself, that is chosen from no series.</summary>
+    public static readonly UsualSpread Resistor = new("resistor", 0.05, "%", "E24, IEC 60063");
+
+    /// <summary>Tolerance of a burden, which is bought for its precision.</summary>
+    public static readonly UsualSpread Burden = new("burden", 0.01, "%", "E96, IEC 60063");
+
+    /// <summary>Tolerance of a potentiometer's track.</summary>
+    public static readonly UsualSpread Potentiometer = new("potentiometer", 0.2, "%", Practice);
+
+    /// <summary>Tolerance of a capacitor.</summary>
+    public static readonly UsualSpread Capacitor = new("capacitor", 0.1, "%", "E12, IEC 60063");
+
+    /// <summary>Tolerance of a capacitor that sets a frequency or holds a voltage.</summary>
+    public static readonly UsualSpread FilterCapacitor = new("capacitor of a filter, a hold or a transimpedance stage", 0.05, "%", Practice);
+
+    /// <summary>Tolerance of an electrolytic reservoir.</summary>
+    public static readonly UsualSpread Reservoir = new("reservoir", 0.2, "%", Practice);
+
+    /// <summary>Tolerance of a rail or reference.</summary>
+    public static readonly UsualSpread Rail = new("rail or reference", 0.05, "%", Practice);
+
+    /// <summary>Temperature coefficient of a resistor.</summary>
+    public static readonly UsualSpread ResistorDrift = new("drift of a resistor", 100e-6, "1/K", Practice);
+
+    /// <summary>Temperature coefficient of a rail.</summary>
+    public static readonly UsualSpread RailDrift = new("drift of a rail", 50e-6, "1/K", Practice);
+
+    /// <summary>Open-loop gain of an op amp, of which a typical value is known.</summary>
+    public static readonly UsualSpread Gain = new("open-loop gain of an op amp", 4, "times", Practice);
+
+    /// <summary>A leakage of which a typical value is known.</summary>
+    public static readonly UsualSpread Leakage = new("leakage of a junction", 10, "times", Practice);
+
+    /// <summary>Voltage of a zener: the A suffix of the 1N4728A series, and the C of half-watt zeners.</summary>
+    public static readonly UsualSpread Zener = new("voltage of a zener", 0.05, "%", "suffixes A and C, from memory");
+
+    /// <summary>Spark-over voltage of a gas arrester.</summary>
+    public static readonly UsualSpread GasArrester = new("spark-over of a gas arrester", 0.2, "%", Practice);
+
+    /// <summary>Voltage of a varistor at its test current.</summary>
+    public static readonly UsualSpread Varistor = new("voltage of a varistor", 0.1, "%", Practice);
+
+    /// <summary>All of them.</summary>
+    public static ImmutableArray<UsualSpread> All { get; } =
+    [
+        Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, ResistorDrift, RailDrift, Gain, Leakage, Zener,
+        GasArrester, Varistor,
+    ];
+
+    /// <summary>The amount as a person reads it: "±5 %", "a quarter to 4 times" as "1/4 .. 4 times".</summary>
+    public string Text => Unit == "times" ? $"1/{SiText.Plain(Amount, "", 3)} .. {SiText.Plain(Amount, "", 3)} times"
+        : $"±{SiText.Format(Amount, Unit, 3)}";
+}
