@@ -42,6 +42,29 @@ public class ExplainTests
     }
 
     [Fact]
+    public void What_the_resistance_ahead_of_a_stage_makes_is_not_blamed_on_a_part_of_it()
+    {
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run("explain", scratch.Write("ahead.fes", """
+            circuit "A shift behind 10 kohm"
+            rail VP 9 V
+            rail VN -9 V
+            rail VDD 3.3 V
+            sensor probe drives IN span 0 V .. 1 V
+            resistor R1 from IN to AHEAD 10k
+            stage amp is single-stage-shifter
+                from AHEAD to OUT
+                maps probe onto 0.1 V .. 3 V
+                offset from VDD
+                opamp jfet-input on VP and VN
+            pin adc at OUT converts 12 bits over 0 V .. VDD
+            """), "--stage", "amp");
+        // By hand the plus input sees R1 ‖ R2 of the stage, in the circuit 10 kohm more in R1's branch.
+        Assert.Matches(@"parallel of the resistors at the plus input: \+9\.\d kΩ\s+from what\s+stands\s+ahead of node AHEAD", run.Output);
+        Assert.DoesNotContain("from leakage of", run.Output);
+    }
+
+    [Fact]
     public void Explain_json_has_lines_of_input_ideal_and_simulated_output()
     {
         using var scratch = new Scratch();

@@ -287,6 +287,9 @@ internal sealed class DesignOptions
             supply = same.Name == "" ? same with { Name = "VDD" } : same;
         }
         supply ??= new Rail("VDD", pin.High) { SourceOnly = true };
+        // The pin's supply may be named among the rails at hand: it is the same one.
+        if (supplyText is not null)
+            rails.RemoveAll(r => r.Name == supply.Name && Math.Abs(r.Volts.Value - supply.Volts.Value) < 1e-9);
         for (int k = 0; k < rails.Count; k++)
         {
             if (rails[k].Volts.Value == 0)
@@ -294,7 +297,12 @@ internal sealed class DesignOptions
             if (rails[k].Name == "")
                 rails[k] = rails[k] with { Name = Free(rails[k].Volts.Value > 0 ? positive : negative) };
             if (rails[k].Name == supply.Name || rails.Count(r => r.Name == rails[k].Name) > 1)
-                throw new InputException($"--rails: two rails are named {rails[k].Name}");
+            {
+                throw new InputException(rails[k].Name == supply.Name
+                    ? $"--rails: {rails[k].Name} is {SiText.Format(rails[k].Volts.Value, "V")}, but the pin's supply of that name is "
+                        + $"{SiText.Format(supply.Volts.Value, "V")}; call one of them otherwise"
+                    : $"--rails: two rails are named {rails[k].Name}");
+            }
         }
         return (rails, supply);
     }

@@ -14,6 +14,7 @@ public static class ExplainWords
         RealThingKind.OffsetVoltage => $"offset voltage of {thing.Subject}",
         RealThingKind.SwingLimit => $"swing limit of {thing.Subject}",
         RealThingKind.Leakage => $"leakage of {thing.Subject}",
+        RealThingKind.ResistanceAhead => $"what stands ahead of node {thing.Subject}, which is not without resistance",
         RealThingKind.Load => $"load of {thing.Subject}",
         _ => $"leakage of pin {thing.Subject}",
     };

@@ -3,7 +3,6 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -17,7 +16,7 @@ internal static class BuildParts
 
     private sealed record Where(string? Event, string? Sensor = null, double? SensorValue = null, string SensorUnit = "V");
 
-    public static ImmutableArray<PartsLine> List(SolvedFrontEnd solved, CheckResult check, CancellationToken cancel)
+    public static ImmutableArray<PartsLine> List(SolvedFrontEnd solved, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
         var worst = frontEnd.AllParts.ToDictionary(p => p.Name, _ => new List<Worst>());
@@ -26,10 +25,16 @@ internal static class BuildParts
             foreach (var part in frontEnd.AllParts)
                 Keep(worst[part.Name], part.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)), where);
         }
-        foreach (var result in check.Events)
+        // At the worst circumstances of each event, as check judges it.
+        foreach (var run in frontEnd.Events.SelectMany(e => solved.Survival(e, cancel).Runs))
         {
-            foreach (var stress in result.Parts)
-                Keep(worst[stress.Part.Name], stress.Stresses, new(result.Event.Name));
+            foreach (var part in frontEnd.AllParts)
+            {
+                Keep(worst[part.Name], part.Ratings(frontEnd.Celsius).Select(rating =>
+                    run.Loads.FirstOrDefault(l => l.Part == part.Name && l.Kind == rating.Kind) is { } load
+                        ? new RatingStress(rating, load.Found.Value, load.Limit.Value, load.PulseSeconds) : new(rating, 0, rating.Limit)),
+                    new(run.Where.Event));
+            }
         }
         return
         [
@@ -95,7 +100,10 @@ internal static class BuildParts
         var pinNodes = frontEnd.Pins.Select(p => p.Node).ToHashSet();
         return
         [
-            new(AssemblyKind.Supplies, [.. frontEnd.Rails.Select(r => r.Name)]),
+            new(AssemblyKind.Supplies, [.. frontEnd.Rails.Select(r => r.Name)])
+            {
+                Amplifiers = [.. frontEnd.AllParts.Where(p => p.Amplifier is not null).Select(p => p.Name)],
+            },
             .. frontEnd.Stages.Reverse().Select(Step),
             .. frontEnd.Parts.IsEmpty ? [] : new[]
             {

@@ -31,7 +31,7 @@ public static class BuildStudy
         progress?.Report(new(0, "events"));
         var check = CheckStudy.Run(solved, cancel: cancel);
         progress?.Report(new(0.5, "parts"));
-        var parts = BuildParts.List(solved, check, cancel);
+        var parts = BuildParts.List(solved, cancel);
         progress?.Report(new(0.6, "bench points"));
         var points = Points(solved, meter, cancel);
         progress?.Report(new(0.9, "firmware"));

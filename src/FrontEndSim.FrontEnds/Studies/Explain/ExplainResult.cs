@@ -99,4 +99,7 @@ public enum RealThingKind
 
     /// <summary>Leakage and clamps of a pin.</summary>
     PinLeakage,
+
+    /// <summary>The resistance ahead of the stage's input node, which the hand calculation takes to be held.</summary>
+    ResistanceAhead,
 }

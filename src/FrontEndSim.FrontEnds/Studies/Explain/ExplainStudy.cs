@@ -68,6 +68,9 @@ public static class ExplainStudy
         var lines = Lines(solved);
         var trials = StageDifference.Trials(frontEnd, stage).Where(t => t.Changed.ToCircuit().Problems is [])
             .Select(t => (t.Thing, Changed: solved.With(t.Changed))).Select(t => (t.Thing, t.Changed, Lines: Lines(t.Changed))).ToArray();
+        (RealThing Thing, SolvedFrontEnd Changed)? held = !fromSensor
+            && StageDifference.Driven(solved, stage, cancel) is { } stiffly && stiffly.Changed.ToCircuit().Problems is []
+            ? (stiffly.Thing, solved.With(stiffly.Changed)) : null;
         double? corner = null;
         var steps = stage.HandMath.Select(Explained).ToImmutableArray();
         int furthest = lines.Select((l, k) => (Math.Abs(l.DifferenceVolts), k)).Max().k;
@@ -98,11 +101,15 @@ public static class ExplainStudy
             if (Simulated(step, solved, lines) is not { } simulated)
                 return new(step, null, []);
             double difference = simulated - step.Result;
-            // What a bias current alone makes is not explained by that bias current.
-            if (step.Measure is BiasMeasure || Math.Abs(difference) < Agreeing
+            if (Math.Abs(difference) < Agreeing
                 * (step.Unit == "V" ? Math.Max(1, Math.Abs(step.Result)) : Math.Abs(step.Result)))
                 return new(step, simulated, []);
-            var told = trials.Select(t => new StepCause(t.Thing, simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated)))
+            // With the input held nothing can be swept: what is measured with the sensor standing still tells what the resistance ahead makes.
+            var ahead = step.Measure is ResistanceMeasure or BiasMeasure or PartMeasure or PushedMeasure or RailGainMeasure
+                && held is { } driven && measurement.Of(step.Measure, driven.Changed, step.Result) is { } stiff
+                ? [new StepCause(driven.Thing, simulated - stiff)] : Array.Empty<StepCause>();
+            // What a bias current alone makes is not explained by that bias current.
+            var told = ahead.Concat((step.Measure is BiasMeasure ? [] : trials).Select(t => new StepCause(t.Thing, simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated))))
                 .Where(t => Math.Abs(t.Effect) > Telling * Math.Abs(difference)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);
             return new(step, simulated, [.. told]);
         }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
@@ -39,6 +40,24 @@ internal static class StageDifference
             yield return (new(RealThingKind.PinLeakage, pin.Name),
                 frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { HasClamps = false, LeakageAmps = 0 } : p)] });
         }
+    }
+
+    /// <summary>The name of what holds the input in <see cref="Driven"/>.</summary>
+    private const string Stiff = "stiff input";
+
+    /// <summary>
+    /// The front end with the stage's input held, at the voltage where it rests, by a source without resistance: what is different there
+    /// is made by the resistance ahead of the stage. Null where the input is held so already.
+    /// </summary>
+    public static (RealThing Thing, FrontEnd Changed)? Driven(SolvedFrontEnd solved, Stage stage, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        string input = stage.Ports[0].Node;
+        if (frontEnd.Rails.Any(r => r.Name == input) || frontEnd.Sensors.Any(s => s.Node == input && s is { IsVoltage: true, SourceOhms: 0 }))
+            return null;
+        double volts = solved.Rest(cancel: cancel).Nodes[input];
+        return (new(RealThingKind.ResistanceAhead, input),
+            frontEnd with { Parts = frontEnd.Parts.Add(new SourcePart(Stiff, input, Circuit.Ground, volts, 0)) });
     }
 
     /// <summary>Where the gain from one node, or from the sensor, to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there
