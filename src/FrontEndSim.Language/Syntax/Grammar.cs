@@ -142,7 +142,7 @@ internal static class Grammar
         from open in Symbol("(")
         from inner in Value("a value")
         from close in Sign(")")
-        select inner;
+        select inner with { Span = open.Span.To(close.Span) };
 
     private static Parser<Expression> NameOrFunction(string what) =>
         from name in Name(what)
