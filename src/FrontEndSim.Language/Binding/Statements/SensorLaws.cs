@@ -85,7 +85,7 @@ internal static class SensorLaws
         new("sensitivity-error", Blank.Percentage("slope-error")),
         new("dark-current", Blank.Of("dark-amps", Unit.Amps)),
         new("cold-junction", new OneOf(new Phrase("within", new Blank("junction-error", Shape.Measured, "an error in C, such as 1 C")),
-            new Addition("measured"))),
+            "measured")),
     ];
 
     /// <summary>How a transmitter says that it has failed.</summary>
@@ -308,7 +308,7 @@ internal static class SensorLaws
         {
             ColdJunctionError = statement.Has("cold-junction")
             ? scope.Measured(statement["junction-error"], "°C") ?? 0 : 0,
-            IsJunctionMeasured = statement.Has("measured"),
+            IsJunctionMeasured = statement.Has("cold-junction") && !statement.Has("junction-error"),
         };
     }
 
