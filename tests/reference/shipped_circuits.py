@@ -93,7 +93,13 @@ def thermistor_bath(celsius):
 
 
 def kiln_platinum(celsius):
-    return divided(1000 * (1 + 3.9083e-3 * celsius - 5.775e-7 * celsius**2) + 0.4, 4.7e3, 2.2e3)
+    c = Nodes()
+    c.source("VDD", "GND", 3.3)
+    c.resistor("VDD", "TOP", 2.2e3)
+    c.resistor("TOP", "GND", 100 * (1 + 3.9083e-3 * celsius - 5.775e-7 * celsius**2) + 2 * 0.6)
+    c.resistor("TOP", "PIN", 100)
+    c.current("PIN", "GND", LEAKAGE)
+    return c.solve("PIN")
 
 
 def motor_hall(millitesla):
