@@ -186,4 +186,36 @@ public class SensorTests
         Assert.Contains(said, only.Message, StringComparison.Ordinal);
         Assert.NotNull(only.Expected);
     }
+
+    private const string Couple = """
+        sensor bath of temperature 20 C .. 420 C drives TC against GND thermocouple K cold-junction measured
+        sensor board of temperature 0 C .. 60 C from IN to GND platinum 1 kohm
+        resistor R2 from TC to GND 1 Mohm
+        pin hot at TC converts 16 bits over 0 V .. 30 mV
+
+        """;
+
+    [Fact]
+    public void A_reading_combines_pins_by_a_formula_or_a_couple_with_its_cold_junction()
+    {
+        var frontEnd = Reading.FrontEnd(Bench + Couple + """
+            let k = 2
+            reading solder from hot and adc
+            reading share from adc and hot by (adc - k * hot) / sqrt(1 - adc)
+            require solder reading error under 2 C
+            """);
+        Assert.Equal(new CombinedReading("solder", "bath", ["hot", "adc"]), frontEnd.Readings[0]);
+        Assert.Equal(("board", "(adc - k * hot) / sqrt(1 - adc)", "((x0 - (2.0 * x1)) / sqrt((1.0 - x0)))"),
+            (frontEnd.Readings[1].Sensor, frontEnd.Readings[1].Formula, frontEnd.Readings[1].C));
+        Assert.Equal((0.75 - 2 * 0.25) / 0.5, frontEnd.Readings[1].Of([0.75, 0.25]), 1e-12);
+        Assert.Equal(new CombinedReadingError("solder", 2, "°C", null, "solder reading error under 2 C"), Assert.Single(frontEnd.Requirements));
+    }
+
+    [Theory]
+    [InlineData("", "no reading combines it")]
+    [InlineData("reading solder from adc and hot", "Without a formula")]
+    [InlineData("reading solder from hot and adc\nreading x from adc and hot by adc * VDD", "only a plain number can come")]
+    [InlineData("reading solder from hot and adc\nrequire hot reading error under 2 C", "measured at another pin")]
+    public void A_reading_that_cannot_be_is_refused_in_a_line(string lines, string said) =>
+        Assert.Contains(Reading.Load(Bench + Couple + lines).Diagnostics, d => d.Message.Contains(said, StringComparison.Ordinal));
 }

@@ -221,4 +221,16 @@ public class ReadingTests
         // 10 µA either way into 10 kohm beside 3.3 kohm at 25 °C are 25 mV of 33 mV/K or so: most of a kelvin, more where it is flatter.
         Assert.InRange(Spread(both) - Spread(frontEnd), 0.3, 5);
     }
+
+    [Theory]
+    [InlineData(25, 3)]
+    [InlineData(55, 24)]
+    public void The_dark_current_of_a_photodiode_reads_as_light_and_doubles_every_10_kelvin(double celsius, double lux)
+    {
+        // 10 nA for a lux: 30 nA are 3 lx at 25 °C, and eight times that 30 K above it.
+        FrontEnd Lamp(double dark) => At(new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 0, 20e-6, Unit.Amps) { DarkAmps = dark } },
+            new("R", "IN", "GND", new(100_000, 0, 0))) with { Celsius = celsius };
+        double Off(double dark) => CheckStudy.Run(Lamp(dark) with { Requirements = [new ReadingError("adc", 1000, "lx", null, "")] }).Requirements.Single().Found!.Value.Value;
+        Assert.Equal(lux, Off(30e-9) - Off(0), 0.01 * lux);
+    }
 }
