@@ -64,7 +64,8 @@ public sealed class ChargeAmplifier : StageKind
                 throw new StageProblemException(Reaches.Name, $"That asks for a feedback capacitor of {SiText.Format(wanted, "F")}.",
                     "A piezoelectric sensor gives some picocoulombs to nanocoulombs: reaches 1 V for 1 nAs.");
         }
-        var capacitor = request.Given(Feedback, UsualSpread.Resistor.Amount) ?? new Toleranced(ESeries.E12.Nearest(wanted), 0.05);
+        var capacitor = request.Given(Feedback, UsualSpread.FilterCapacitor.Amount)
+            ?? new Toleranced(ESeries.E12.Nearest(wanted), UsualSpread.FilterCapacitor.Amount);
         double cf = capacitor.Value;
         double corner = request.Has(Corner) ? request.Positive(Corner) : 0;
         var resistor = request.Given(FeedbackResistor, tolerance)

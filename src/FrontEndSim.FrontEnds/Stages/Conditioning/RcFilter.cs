@@ -90,8 +90,8 @@ public sealed class RcFilter : StageKind
         return (ohms, farads, corner) switch
         {
             ({ } r, { } c, null) => (r, c),
-            ({ } r, null, { } f) => (r, new(ESeries.E12.Nearest(bandwidth / (2 * Math.PI * f * r.Value)), 0.1)),
-            (null, { } c, { } f) => (new(ESeries.E24.Nearest(bandwidth / (2 * Math.PI * f * c.Value)), 0.05), c),
+            ({ } r, null, { } f) => (r, new(ESeries.E12.Nearest(bandwidth / (2 * Math.PI * f * r.Value)), UsualSpread.Capacitor.Amount)),
+            (null, { } c, { } f) => (new(ESeries.E24.Nearest(bandwidth / (2 * Math.PI * f * c.Value)), UsualSpread.Resistor.Amount), c),
             _ => throw new StageProblemException(ohms is not null && farads is not null ? Corner.Name : null,
                 $"Filter {request.Name} needs two of resistor, capacitor and corner; the third follows.",
                 ohms is not null && farads is not null ? "Leave out one of them." : "Add another, such as a corner of 1 kHz."),

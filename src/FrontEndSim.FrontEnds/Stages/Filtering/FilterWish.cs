@@ -106,7 +106,7 @@ internal sealed record FilterWish
             _ => SecondOrder.Chebyshev(ripple),
         };
         var (resistors, resistorTolerance) = request.Preferred(StageKind.PreferredResistors, ESeries.E96);
-        var (capacitors, capacitorTolerance) = request.Preferred(PreferredCapacitors, ESeries.E12, 0.05);
+        var (capacitors, capacitorTolerance) = request.Preferred(PreferredCapacitors, ESeries.E12, UsualSpread.FilterCapacitor.Amount);
         return new()
         {
             Stage = request.Name,

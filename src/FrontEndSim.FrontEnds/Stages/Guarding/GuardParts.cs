@@ -67,7 +67,7 @@ internal sealed class GuardParts
         {
             double ohms = StageRequest.Positive(Bleeder, bleeder.Ohms, Unit.Ohm);
             var rail = bleeder.Rail;
-            _parts.Add(new ResistorPart(request.Name + ".Rb", rail.Name, Circuit.Ground, new(ohms, 0.05)));
+            _parts.Add(new ResistorPart(request.Name + ".Rb", rail.Name, Circuit.Ground, new(ohms, UsualSpread.Resistor.Amount)));
             _math.Add(new("what the bleeder draws, and a clamp may push into the rail", "I = Vs / Rb",
                 $"I = {SiText.Format(rail.Volts.Value, "V")} / {ShiftHandMath.Ohms(ohms)}", rail.Volts.Value / ohms, "A"));
         }

@@ -79,7 +79,7 @@ public sealed class LogicInput : StageKind
                 gate.Rising(supply) - gate.Falling(supply), "V")
             { Measure = new ThresholdMeasure(name + ".U", null) });
         }
-        var (series, tolerance) = request.Preferred(IndicatorResistors, ESeries.E24, 0.05);
+        var (series, tolerance) = request.Preferred(IndicatorResistors, ESeries.E24, UsualSpread.Resistor.Amount);
         foreach (bool high in new[] { true, false })
         {
             var setting = high ? IndicatorHigh : IndicatorLow;

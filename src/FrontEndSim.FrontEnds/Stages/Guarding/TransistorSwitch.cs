@@ -67,7 +67,7 @@ public sealed class TransistorSwitch : StageKind
             throw new StageProblemException("high",
                 $"The lowest high, {ShiftHandMath.V(high)}, is not above the highest low, {ShiftHandMath.V(low)}.", "");
         var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount, 10e3);
-        Toleranced? hold = request.Given(Hold, UsualSpread.FilterCapacitor.Amount);
+        Toleranced? hold = request.Given(Hold, UsualSpread.Resistor.Amount);
         var type = request.Get(Switch);
         if (type is not (BipolarType { Sheet.Polarity: Polarity.N } or MosType { Sheet.Polarity: Polarity.N }))
         {
@@ -86,7 +86,7 @@ public sealed class TransistorSwitch : StageKind
             if (!(wanted > 0) && !request.Has(Series))
                 throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type.Name} on.",
                     "Divide less, or raise what is a high.");
-            series = request.Given(Series, UsualSpread.Resistor.Amount) ?? new(ESeries.E24.Neighbours(wanted)[0], 0.05);
+            series = request.Given(Series, UsualSpread.Resistor.Amount) ?? new(ESeries.E24.Neighbours(wanted)[0], UsualSpread.Resistor.Amount);
             math.Add(new("base resistor wanted", "Rb = (Vhigh − 0.7 V)/(Ic/10 + 0.7 V/Rh)",
                 $"({ShiftHandMath.V(high)} − 0.7 V)/({SiText.Format(collector / ForcedGain + OnVolts * held, "A", 3)})", wanted, "ohm"));
             double current = (high - OnVolts) / series.Value - OnVolts * held;
