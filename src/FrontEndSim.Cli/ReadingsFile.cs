@@ -31,7 +31,8 @@ internal static class ReadingsFile
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
             throw new InputException(
-                $"cannot read '{path}': {(e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.'))}");
+                $"cannot read '{path}': "
+                + (e is FileNotFoundException or DirectoryNotFoundException ? "there is no such file" : e.Message.TrimEnd('.')));
         }
         var lines = text.Split('\n').Select((l, k) => (Line: k + 1, Cells: Split(l.TrimEnd('\r'))))
             .Where(l => l.Cells.Any(c => c.Trim() != "")).ToList();

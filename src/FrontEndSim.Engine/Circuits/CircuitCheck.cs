@@ -27,7 +27,7 @@ internal static class CircuitCheck
 
     private static IEnumerable<CircuitProblem> FloatingNodes(Circuit circuit)
     {
-        var joined = new Groups();
+        var joined = new DisjointSets<string>();
         foreach (var (a, b) in circuit.Elements.SelectMany(e => e.DirectPaths()))
             joined.Join(a, b);
         string ground = joined.Of(Circuit.Ground);
@@ -47,7 +47,7 @@ internal static class CircuitCheck
 
     private static IEnumerable<CircuitProblem> RigidLoops(Circuit circuit)
     {
-        var joined = new Groups();
+        var joined = new DisjointSets<string>();
         foreach (var element in circuit.Elements)
         {
             foreach (var (a, b) in element.RigidPaths())
@@ -60,35 +60,6 @@ internal static class CircuitCheck
                         + $"{a} and {b}; give one of them a series resistance.", element.Name, a);
                 }
             }
-        }
-    }
-
-    /// <summary>Nodes joined into groups (union-find).</summary>
-    private sealed class Groups
-    {
-        private readonly Dictionary<string, string> _parent = [];
-
-        public string Of(string node)
-        {
-            string root = node;
-            while (_parent.TryGetValue(root, out string? up) && up != root)
-                root = up;
-            while (_parent.TryGetValue(node, out string? up) && up != root)
-            {
-                _parent[node] = root;
-                node = up;
-            }
-            return root;
-        }
-
-        /// <summary>Joins two groups; false if they already are one.</summary>
-        public bool Join(string a, string b)
-        {
-            string ra = Of(a), rb = Of(b);
-            if (ra == rb)
-                return false;
-            _parent[ra] = rb;
-            return true;
         }
     }
 }

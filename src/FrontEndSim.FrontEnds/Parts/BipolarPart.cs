@@ -76,15 +76,15 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
             PowerRating(sheet.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(sheet.RatedWatts * left) },
             // No terminal carries more than the collector may: where no base current is stated, that bounds it (common practice, no
             // source).
-            .. Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]),
+            .. Rating.Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]),
                 sheet.RatedAmps, Type.Source)),
-            .. Stated(Volts(Collector, Emitter, sheet.CollectorVolts)),
-            .. Stated(Volts(Collector, Base, sheet.CollectorBaseVolts)),
-            .. Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Base, isN ? Base : Emitter, EitherWay: false),
+            .. Rating.Stated(Volts(Collector, Emitter, sheet.CollectorVolts)),
+            .. Rating.Stated(Volts(Collector, Base, sheet.CollectorBaseVolts)),
+            .. Rating.Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Base, isN ? Base : Emitter, EitherWay: false),
                 sheet.EmitterVolts, Type.Source)),
             // The wrong way round the emitter junction breaks down through the conducting collector junction.
-            .. Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Collector, isN
-                ? Collector : Emitter, EitherWay: false), sheet.EmitterVolts, Type.Source)),
+            .. Rating.Stated(new(RatingKind.ReverseVoltage,
+                new VoltageAcross(isN ? Emitter : Collector, isN ? Collector : Emitter, EitherWay: false), sheet.EmitterVolts, Type.Source)),
         ];
     }
 
@@ -126,10 +126,4 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
     private string CollectorName => Name + ".collector";
 
     private string BaseName => Name + ".base";
-
-    private static IEnumerable<Rating> Stated(Rating rating)
-    {
-        if (double.IsFinite(rating.Limit))
-            yield return rating;
-    }
 }

@@ -131,6 +131,16 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     }
 
     /// <inheritdoc/>
+    public override Assumption Assumes => Assumption.Leakage;
+
+    /// <inheritdoc/>
+    public override IEnumerable<Deviation> Deviations =>
+    [
+        new(DeviationKind.Leakage, new(Name, Diode.LeakageConductance), Math.Log(1e-10), Math.Log(1e-1), (_, x) => Math.Exp(x),
+            x => new(Math.Exp(-x), Unit.Ohm), x => Math.Exp(x) <= 10 * Type.Model.LeakageSiemens),
+    ];
+
+    /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
     {
         var model = Type.Model;

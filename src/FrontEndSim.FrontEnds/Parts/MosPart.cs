@@ -80,13 +80,12 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
         return
         [
             PowerRating(sheet.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(sheet.RatedWatts * left) },
-            .. double.IsFinite(sheet.RatedAmps)
-                ? [new(RatingKind.PeakCurrent, new CurrentThrough([Name, BodyName]), sheet.RatedAmps, Type.Source)
-                    { Pulses = double.IsFinite(sheet.PulseAmps) ? [new(1e-6, sheet.PulseAmps), new(PulseSeconds, sheet.PulseAmps)] : [] }]
-                : Array.Empty<Rating>(),
-            .. double.IsFinite(sheet.DrainVolts)
-                ? [new(RatingKind.Voltage, new VoltageAcross(IsN ? Drain : Source, IsN ? Source : Drain, EitherWay: false),
-                    sheet.DrainVolts, Type.Source)] : Array.Empty<Rating>(),
+            .. Rating.Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, BodyName]), sheet.RatedAmps, Type.Source)
+            {
+                Pulses = double.IsFinite(sheet.PulseAmps) ? [new(1e-6, sheet.PulseAmps), new(PulseSeconds, sheet.PulseAmps)] : [],
+            }),
+            .. Rating.Stated(new(RatingKind.Voltage, new VoltageAcross(IsN ? Drain : Source, IsN ? Source : Drain, EitherWay: false),
+                sheet.DrainVolts, Type.Source)),
             new(RatingKind.GateVoltage, new VoltageAcross(Gate, Source), sheet.GateVolts, Type.Source),
         ];
     }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;
@@ -154,6 +155,17 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
         }
         return ratings.ToImmutable();
     }
+
+    /// <inheritdoc/>
+    public override Assumption Assumes => Assumption.Gain;
+
+    /// <inheritdoc/>
+    public override IEnumerable<Deviation> Deviations =>
+    [
+        Deviation.About(DeviationKind.OffsetVoltage, new(Name, OpAmp.OffsetVoltage), 0.1, new(Type.OffsetVoltsSpread, Unit.Volts)),
+        Deviation.About(DeviationKind.BiasCurrent, new(Name, OpAmp.BiasCurrent), Math.Max(10e-6, 10 * Type.BiasAmpsSpread),
+            new(Type.BiasAmpsSpread, Unit.Amps)),
+    ];
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)

@@ -58,6 +58,12 @@ public abstract record Part(string Name)
     /// <param name="assumed">What is taken where the part's own numbers say nothing.</param>
     public virtual IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => [];
 
+    /// <summary>What is taken for granted of it where its own numbers say nothing.</summary>
+    public virtual Assumption Assumes => Assumption.None;
+
+    /// <summary>What of it a bench may find to be other than planned; faults apart.</summary>
+    public virtual IEnumerable<Deviation> Deviations => [];
+
     /// <summary>
     /// The part at an end of the spread that decides what it lets through in an event, with its value there; null for a part without one.
     /// </summary>
@@ -148,6 +154,23 @@ public abstract record Part(string Name)
         FaultMode.StuckLow => new Resistor(Name, output, negative, StuckOhms),
         _ => new Resistor(Name, output, Circuit.Ground, OpenOhms),
     };
+}
+
+/// <summary>What is taken for granted of a part.</summary>
+[Flags]
+public enum Assumption
+{
+    /// <summary>Nothing.</summary>
+    None = 0,
+
+    /// <summary>The temperature coefficient of a resistance.</summary>
+    ResistorTempCo = 1,
+
+    /// <summary>How far an open-loop gain may be off.</summary>
+    Gain = 2,
+
+    /// <summary>How far a leakage may be off.</summary>
+    Leakage = 4,
 }
 
 /// <summary>The number that a part is bought by.</summary>

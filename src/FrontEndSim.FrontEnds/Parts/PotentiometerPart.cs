@@ -39,6 +39,9 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => [PowerRating(RatedWatts, "given for the part")];
 
     /// <inheritdoc/>
+    public override Assumption Assumes => Ohms.TempCo is null ? Assumption.ResistorTempCo : Assumption.None;
+
+    /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
         ErrorSource.Resistance(Name, Ohms, assumed, Name, Name + ".upper");
 

@@ -10,6 +10,13 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Source">Where the number comes from.</param>
 public sealed record Rating(RatingKind Kind, RatedQuantity Quantity, double Limit, string Source)
 {
+    /// <summary>A rating that a sheet states; none where its limit is infinite.</summary>
+    public static IEnumerable<Rating> Stated(Rating rating)
+    {
+        if (double.IsFinite(rating.Limit))
+            yield return rating;
+    }
+
     /// <summary>What of a semiconductor's rated power is left at an ambient temperature: it falls in a straight line to nothing at its
     /// highest one.</summary>
     /// <param name="ambientCelsius">Temperature around it, °C.</param>

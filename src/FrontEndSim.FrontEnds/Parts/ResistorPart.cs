@@ -81,6 +81,12 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     public override double ThermalSeconds => PulseJoules is { } joules ? joules / RatedWatts : base.ThermalSeconds;
 
     /// <inheritdoc/>
+    public override Assumption Assumes => Ohms.TempCo is null ? Assumption.ResistorTempCo : Assumption.None;
+
+    /// <inheritdoc/>
+    public override IEnumerable<Deviation> Deviations => [Deviation.Resistance(new(Name, Resistor.Resistance), Ohms)];
+
+    /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => ErrorSource.Resistance(Name, Ohms, assumed, Name);
 
     /// <inheritdoc/>

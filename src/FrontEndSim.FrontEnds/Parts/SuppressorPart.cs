@@ -156,6 +156,9 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
     }
 
     /// <inheritdoc/>
+    public override Assumption Assumes => Assumption.Leakage;
+
+    /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
     [
         new(Name + " leakage", new RectangularInput(-Math.Log(assumed.LeakageFactor), Math.Log(10)), ErrorKind.Leakage,

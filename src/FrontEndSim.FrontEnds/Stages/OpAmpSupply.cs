@@ -24,7 +24,8 @@ internal static class OpAmpSupply
         }
         return supply <= type.HighestSupplyVolts && supply >= type.LowestSupplyVolts ? amp : throw new StageProblemException("opamp",
             $"Op amps of class {type.Name} work on {V(type.LowestSupplyVolts)} to {V(type.HighestSupplyVolts)} "
-            + $"between their rails, but {positive.Name} and {negative.Name} are {V(supply)} apart.", "Choose other rails or another class.");
+            + $"between their rails, but {positive.Name} and {negative.Name} are {V(supply)} apart.",
+            "Choose other rails or another class.");
     }
 
     /// <summary>The same for a stage whose inputs rest at ground.</summary>

@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages;
 
-/// <summary>A line that configures a stage, such as <c>maps SENSOR onto SPAN</c>, as data: the language reads and writes it by this alone.</summary>
+/// <summary>A line that configures a stage, such as <c>maps SENSOR onto SPAN</c>, as data: the language reads and writes it by this.</summary>
 public abstract class Setting
 {
     private protected Setting(string name, bool isRequired, string help, ImmutableArray<PhrasePiece> rest) =>
@@ -38,8 +38,8 @@ public abstract class Setting
     /// <param name="help">What it means, in a sentence.</param>
     /// <param name="blank">The blank.</param>
     /// <param name="before">A word ahead of the blank; null for none.</param>
-    public static Setting<T> Of<T>(string name, bool isRequired, string help, SettingBlank<T> blank, string? before = null) where T : notnull =>
-        new OneBlank<T>(name, isRequired, help, blank, before);
+    public static Setting<T> Of<T>(string name, bool isRequired, string help, SettingBlank<T> blank, string? before = null)
+        where T : notnull => new OneBlank<T>(name, isRequired, help, blank, before);
 
     /// <summary>A setting with two blanks and a word between them.</summary>
     /// <param name="name">Name of the setting, and its first keyword.</param>
@@ -186,8 +186,9 @@ public readonly record struct Supplied<T>(T Type, Rail Positive, Rail Negative);
 /// <param name="isRequired">Whether a stage without it cannot be built.</param>
 /// <param name="help">What it means, in a sentence.</param>
 /// <param name="type">The blank of the type.</param>
-public sealed class SuppliedSetting<T>(string name, bool isRequired, string help, SettingBlank<T> type) : Setting<Supplied<T>>(name, isRequired, help,
-    [type, new Keyword("on"), new RailBlank("positive"), new Keyword("and"), new RailBlank("negative")]) where T : notnull
+public sealed class SuppliedSetting<T>(string name, bool isRequired, string help, SettingBlank<T> type)
+    : Setting<Supplied<T>>(name, isRequired, help,
+        [type, new Keyword("on"), new RailBlank("positive"), new Keyword("and"), new RailBlank("negative")]) where T : notnull
 {
     private RailBlank Positive => (RailBlank)Phrase[3];
 
@@ -203,6 +204,6 @@ public sealed class SuppliedSetting<T>(string name, bool isRequired, string help
     }
 
     /// <inheritdoc/>
-    public override string? Written(SettingBlank blank, Supplied<T> value, IBlankWriter writer) => blank == type ? type.Write(value.Type, writer)
-        : writer.Name(blank == Positive ? value.Positive.Name : value.Negative.Name);
+    public override string? Written(SettingBlank blank, Supplied<T> value, IBlankWriter writer) =>
+        blank == type ? type.Write(value.Type, writer) : writer.Name(blank == Positive ? value.Positive.Name : value.Negative.Name);
 }

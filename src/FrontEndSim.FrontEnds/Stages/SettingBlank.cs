@@ -31,7 +31,7 @@ public abstract class SettingBlank(string name) : PhrasePiece
     public override string ToString() => IsOptional ? $"[{Name.ToUpperInvariant()}]" : Name.ToUpperInvariant();
 }
 
-/// <summary>A blank with the type of what fills it. The kinds of blank are those below: whoever reads or writes settings knows them.</summary>
+/// <summary>A blank with the type of what fills it. There are the kinds below: whoever reads or writes settings knows them.</summary>
 /// <typeparam name="T">What fills it.</typeparam>
 public abstract class SettingBlank<T> : SettingBlank where T : notnull
 {

@@ -148,7 +148,8 @@ public abstract class StageKind
     /// <summary>A blank for a type of diode.</summary>
     /// <param name="kinds">The kinds that may be named.</param>
     protected internal static NameBlank<DiodeType> DiodeBlank(params DiodeKind[] kinds) => new("type", "diode type", "1N5817 or 3V6",
-        c => c.Diodes.Where(d => kinds.Contains(d.Kind)).Select(d => new Choice<DiodeType>(d.Name, () => PartCatalogue.Type(d))), d => d.Name);
+        c => c.Diodes.Where(d => kinds.Contains(d.Kind)).Select(d => new Choice<DiodeType>(d.Name, () => PartCatalogue.Type(d))),
+        d => d.Name);
 
     /// <summary>A type of diode that may be left out.</summary>
     /// <param name="name">Name of the setting.</param>
@@ -167,8 +168,8 @@ public abstract class StageKind
     /// <summary>A blank for one of some words.</summary>
     /// <param name="name">The blank's name.</param>
     /// <param name="words">The words, each with what it stands for.</param>
-    protected internal static NameBlank<T> OneOf<T>(string name, params (string Word, T Value)[] words) where T : notnull => new(name, name, null,
-        _ => words.Select(w => new Choice<T>(w.Word, () => w.Value)), v => words.First(w => w.Value.Equals(v)).Word);
+    protected internal static NameBlank<T> OneOf<T>(string name, params (string Word, T Value)[] words) where T : notnull =>
+        new(name, name, null, _ => words.Select(w => new Choice<T>(w.Word, () => w.Value)), v => words.First(w => w.Value.Equals(v)).Word);
 }
 
 /// <summary>The kinds of stage that come with the tool.</summary>

@@ -90,14 +90,15 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
         return (series, given ?? tolerance ?? series.UsualTolerance);
     }
 
-    /// <summary>The sensor that is to be mapped, by its voltage, and where its span is to land; null where no mapping is asked for.</summary>
+    /// <summary>What is to be mapped, by the sensor's voltage, and where it is to land; null where no mapping is asked for.</summary>
     /// <exception cref="StageProblemException">The sensor gives no voltage.</exception>
     public WantedMapping? Mapping(out Sensor? sensor)
     {
         sensor = null;
         if (!TryGet(StageKind.Maps, out var maps))
             return null;
-        string what = maps.Sensor.Output == Unit.Ohm ? "a resistance" : maps.Sensor.Output == Unit.Amps ? "a current" : "a share of a voltage";
+        var output = maps.Sensor.Output;
+        string what = output == Unit.Ohm ? "a resistance" : output == Unit.Amps ? "a current" : "a share of a voltage";
         sensor = maps.Sensor.AsVoltage() ?? throw new StageProblemException(StageKind.Maps.Name,
             $"Sensor {maps.Sensor.Name} gives {what}, but {StageKind.Maps.Name} is about a voltage.",
             $"Leave {StageKind.Maps.Name} out: the firmware's table makes {maps.Sensor.Quantity} of what reaches the pin.");

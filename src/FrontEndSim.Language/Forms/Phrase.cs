@@ -134,7 +134,10 @@ internal sealed record Addition(string Name, params ImmutableArray<Piece> Rest) 
     public bool MayRepeat { get; init; }
 
     public override Parser<ImmutableArray<Filled>> Parser { get; } = PieceParsers.Sequence(
-        [Grammar.Keyword(Name).Select(word => ImmutableArray.Create<Filled>(new Filled<Token>(Name, word, word.Span))), .. Rest.Select(p => p.Parser)]);
+    [
+        Grammar.Keyword(Name).Select(word => ImmutableArray.Create<Filled>(new Filled<Token>(Name, word, word.Span))),
+        .. Rest.Select(p => p.Parser),
+    ]);
 
     public override string ToString() => string.Join(" ", [Name, .. Rest]);
 }

@@ -74,7 +74,8 @@ public sealed class CircuitText
         var (statement, setting, blank) = Locate(name);
         if (blank is null)
             return WithSetting(statement.Name!, $"{setting} {ValueText.Of(value.Value, value.Unit.Symbol)}");
-        if (blank is Filled<Expression> { Value: NameExpression let } && Statements.Any(s => s.Form is LetStatement && s.Name == let.Name) && let.Name != name)
+        if (blank is Filled<Expression> { Value: NameExpression let } && let.Name != name
+            && Statements.Any(s => s.Form is LetStatement && s.Name == let.Name))
             return WithValue(let.Name, value);
         if (blank is not Filled<Expression> { Value: LiteralExpression literal })
             throw new ArgumentException($"The value of {name} is computed, or follows from something else.");
@@ -192,7 +193,8 @@ public sealed class CircuitText
         bool IsType(Filled blank) => blank is Filled<Token>
             && (blank.Name is "type" or "kind" or "family" or "series" or "sensor" or "rail" or "node")
             && blank.Name != setting;
-        return phrase.Blanks.FirstOrDefault(b => b is Filled<Expression> or Filled<RangeExpression> or Filled<MeasuredExpression> or Filled<MeasuredRange>)
+        return phrase.Blanks.FirstOrDefault(b => b is Filled<Expression> or Filled<RangeExpression>
+                or Filled<MeasuredExpression> or Filled<MeasuredRange>)
             ?? phrase.Blanks.FirstOrDefault(IsType)
             ?? throw new ArgumentException($"{name} has no value that could be changed.");
     }

@@ -12,7 +12,8 @@ public static class BiasPage
     public static Page Of(BiasResult bias) => new(bias.Title,
         [
             new Paragraph(bias.SensorValue.Count == 0 ? "Operating point."
-                : $"Operating point, with {string.Join(", ", bias.SensorValue.Select(s => $"{s.Key} at {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}"))}."),
+                : "Operating point, with " + string.Join(", ", bias.SensorValue.Select(s =>
+                    $"{s.Key} at {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}")) + "."),
             new Table("", [new("node"), new("voltage", ColumnKind.Number, "V")],
                 [.. bias.NodeVolts.Select(n => (ImmutableArray<Cell>)[n.Key, n.Value])]),
             new Table("",

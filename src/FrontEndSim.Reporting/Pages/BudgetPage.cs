@@ -25,7 +25,9 @@ public static class BudgetPage
         return
         [
             new Paragraph(
-                $"Sensor {budget.Sensor}, {Figures.Range(budget.Points.Min(p => p.SensorValue), budget.Points.Max(p => p.SensorValue), budget.SensorUnit)}, onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}"),
+                $"Sensor {budget.Sensor}, "
+                + Figures.Range(budget.Points.Min(p => p.SensorValue), budget.Points.Max(p => p.SensorValue), budget.SensorUnit)
+                + $", onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}"),
             new Lines(!budget.IsBent ? []
                 : [new("Warning",
                 $"Between the two readings of the calibration pin {budget.Pin} rises by {Figures.Percent(budget.CalibrationRise, 3)} "
@@ -121,7 +123,8 @@ public static class BudgetPage
         yield return new("Columns", $"nominal: all parts at their best estimate. ±U: linear propagation (JCGM 100), {coverage}. "
             + $"{coverage} interval: the coverage interval that holds {coverage} of all boards, by {drawn.Draws} trials (JCGM 101), seed "
                 + $"{budget.Settings.MonteCarlo.Seed}. "
-            + $"worst case: {(budget.Points.All(p => p.Worst.IsExact) ? "every corner" : $"a bound: {budget.Points.Max(p => p.Worst.Corners)} corners of the largest sources, the rest added to first order")}. "
+            + "worst case: " + (budget.Points.All(p => p.Worst.IsExact) ? "every corner"
+                : $"a bound: {budget.Points.Max(p => p.Worst.Corners)} corners of the largest sources, the rest added to first order") + ". "
             + "Where ±U and the trials disagree the error is no straight line in its sources: the trials hold.");
         yield return new("Trials", $"Ends may be off by {Figures.Plain(budget.Points.Max(p => p.Drawn.Spread), budget.Unit, 2)} at most, "
             + "by the scatter between batches; --trials takes more.");

@@ -63,7 +63,8 @@ public static class DesignPage
                     Candidates(result),
                     new Lines([.. Choices(result)]),
                     new Section("picked",
-                        $"Number {answer.Number}: {design.Candidate.Stage.Kind}{(design.Candidate.OpAmp is { } type ? $", {type.Name}" : "")}"
+                        $"Number {answer.Number}: {design.Candidate.Stage.Kind}"
+                        + (design.Candidate.OpAmp is { } type ? $", {type.Name}" : "")
                         + (design.Candidate.Reference is { } reference ? $", shifted from {reference}" : ""), Picked(answer, design)),
                 },
                 new Lines([.. Ending(answer)]),

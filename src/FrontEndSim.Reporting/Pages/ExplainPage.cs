@@ -51,7 +51,11 @@ public static class ExplainPage
             new($"at {Figures.Of(costs.Span.High, costs.SensorUnit)}", ColumnKind.Signed)],
         [
             .. costs.Parts.Select(p => (ImmutableArray<Cell>)
-                [$"{CostWords.Of(p)}, {(p.Role is null ? "its own clamps and leakage" : p.ValueText)}{(p.IsSeries ? " (what the others and the pin draw through it)" : "")}", p.LowCounts, p.HighCounts]),
+                [
+                    $"{CostWords.Of(p)}, {(p.Role is null ? "its own clamps and leakage" : p.ValueText)}"
+                        + (p.IsSeries ? " (what the others and the pin draw through it)" : ""),
+                    p.LowCounts, p.HighCounts,
+                ]),
         ]);
 
     private static Table Steps(StageExplanation stage) => new("",

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.Reporting.Schematic;
@@ -230,25 +231,18 @@ internal static class Net
     /// <param name="byName">Whether flags of one name are one place.</param>
     public static Func<Spot, Spot> Of(Drawing drawing, bool byName = false)
     {
-        var parent = new Dictionary<Spot, Spot>();
+        var joined = new DisjointSets<Spot>();
         Spot[] places = [.. drawing.Wires.SelectMany(w => new[] { w.From, w.To }).Concat(drawing.Named().Select(n => n.At)).Distinct()];
         foreach (var wire in drawing.Wires)
         {
             foreach (var place in places.Where(wire.Holds))
-                parent[Root(place)] = Root(wire.From);
+                joined.Join(place, wire.From);
         }
         foreach (var same in byName ? drawing.Flags.GroupBy(f => f.Node) : [])
         {
             foreach (var flag in same)
-                parent[Root(flag.At)] = Root(same.First().At);
+                joined.Join(flag.At, same.First().At);
         }
-        return Root;
-
-        Spot Root(Spot spot)
-        {
-            while (parent.TryGetValue(spot, out var up) && up != spot)
-                spot = up;
-            return spot;
-        }
+        return joined.Of;
     }
 }

@@ -15,22 +15,22 @@ public static class Amounts
     public static string Of(Quantity value) => value.Unit == Unit.Count ? Counts(value.Value)
         : value.Unit == Unit.Seconds && double.IsInfinity(value.Value) ? "never"
         : value.Unit == Unit.Amps ? Amps(value.Value)
-        : SiText.Format(value.Value, value.Symbol, 3);
+        : Figures.Of(value.Value, value.Symbol, 3);
 
     /// <summary>The same, with a word where there is none.</summary>
     public static string Of(Quantity? value, string none) => value is { } v ? Of(v) : none;
 
     /// <summary>A voltage, V.</summary>
-    public static string Volts(double volts) => SiText.Format(volts, "V", 3);
+    public static string Volts(double volts) => Figures.Of(volts, "V", 3);
 
     /// <summary>A current, A.</summary>
-    public static string Amps(double amps) => Math.Abs(amps) is > 0 and < LeastAmps ? "under 1 pA" : SiText.Format(amps, "A", 3);
+    public static string Amps(double amps) => Math.Abs(amps) is > 0 and < LeastAmps ? "under 1 pA" : Figures.Of(amps, "A", 3);
 
     /// <summary>A time that may never come, s.</summary>
-    public static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : SiText.Format(seconds, "s", 3);
+    public static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : Figures.Of(seconds, "s", 3);
 
     /// <summary>A number of counts.</summary>
-    public static string Counts(double counts) => Math.Abs(counts) < LeastCounts ? "under 0.001 counts" : SiText.Plain(counts, "counts", 3);
+    public static string Counts(double counts) => Math.Abs(counts) < LeastCounts ? "under 0.001 counts" : Figures.Plain(counts, "counts", 3);
 
     /// <summary>With a capital at its beginning.</summary>
     internal static string Capital(string words) => words.Length == 0 ? "" : $"{char.ToUpperInvariant(words[0])}{words[1..]}";

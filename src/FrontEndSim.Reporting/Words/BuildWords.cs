@@ -21,7 +21,8 @@ internal static class BuildWords
 
     /// <summary>What to set at a bench point.</summary>
     public static string Set(BenchPoint point) => point is { Sensor: { } sensor, SensorValue: { } volts }
-        ? $"{sensor} at {Figures.Of(volts, point.SensorUnit)}{(point.StandIn is { } standIn ? $" ({Figures.Of(standIn, point.StandInUnit, 5)})" : "")}"
+        ? $"{sensor} at {Figures.Of(volts, point.SensorUnit)}"
+            + (point.StandIn is { } standIn ? $" ({Figures.Of(standIn, point.StandInUnit, 5)})" : "")
         : "supplies on, sensor not connected";
 
     /// <summary>What the node of a bench point is.</summary>
@@ -50,7 +51,8 @@ internal static class BuildWords
         AssemblyKind.SingleParts =>
             $"Single parts: {string.Join(", ", step.Placed.Select(p => $"{p.Part} ({p.Value}, {string.Join(" to ", p.Nodes)})"))}.",
         AssemblyKind.Sensors => $"Put a bench supply or calibrator in place of "
-            + $"{string.Join(", ", step.Names.Zip(step.SourceOhms, (name, ohms) => name + (ohms > 0 ? $", with {Figures.Of(ohms, "ohm")} in series" : "")))}, "
+            + string.Join(", ", step.Names.Zip(step.SourceOhms, (name, ohms) =>
+                name + (ohms > 0 ? $", with {Figures.Of(ohms, "ohm")} in series" : ""))) + ", "
             + "switch on, and go through the bench points. Stop at the first that is out of its limits.",
         _ => $"Only then connect {string.Join(", ", step.Names.Select(n => "pin " + n))}, calibrate, and fit the sensor.",
     };

@@ -35,7 +35,7 @@ public static class ExplainWords
         if (Math.Abs(difference) < 1e-6)
             return "The simulation and the hand calculation agree to a microvolt.";
         string said =
-            $"Furthest from the ideal at an input of {SiText.Format(line.InputVolts, "V")}: the simulated output lies "
+            $"Furthest from the ideal at an input of {Figures.Of(line.InputVolts, "V")}: the simulated output lies "
             + $"{Amounts.Volts(Math.Abs(difference))} "
             + $"{(difference > 0 ? "above" : "below")} it";
         var telling = stage.Causes.Where(c => Math.Abs(c.Volts) > 0.02 * Math.Abs(difference)).Take(4).ToArray();
@@ -47,10 +47,10 @@ public static class ExplainWords
     }
 
     private static string Corner(StageExplanation stage) => stage.Corner is not { } corner ? ""
-        : $" The corner lies {SiText.Format(Math.Abs(corner.Hertz), "Hz", 3)} {(corner.Hertz > 0 ? "above" : "below")} the one by hand"
+        : $" The corner lies {Figures.Of(Math.Abs(corner.Hertz), "Hz", 3)} {(corner.Hertz > 0 ? "above" : "below")} the one by hand"
             + (corner.Causes.IsEmpty ? "." : ": " + string.Join(", ", corner.Causes.Select(c => $"{Signed(c.Effect, "Hz")} from "
                 + Of(c.Thing).Replace("leakage of", "capacitance and leakage of", StringComparison.Ordinal))) + ".");
 
     private static string Signed(double value, string unit, int digits = 3) =>
-        (value > 0 ? "+" : "-") + SiText.Format(Math.Abs(value), unit, digits);
+        (value > 0 ? "+" : "-") + Figures.Of(Math.Abs(value), unit, digits);
 }

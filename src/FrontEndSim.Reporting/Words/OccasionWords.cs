@@ -22,9 +22,9 @@ public static class OccasionWords
         if (where.IsSensorTornOff)
             parts.Add("the sensor torn off");
         if (where.Celsius is { } celsius)
-            parts.Add($"at {SiText.Plain(celsius, "°C", 3)}");
+            parts.Add($"at {Figures.Plain(celsius, "°C", 3)}");
         parts.AddRange(where.Ends.Select(e =>
-            $"{e.Subject} at {(e.Of == "" ? "" : $"a {e.Of} of ")}{SiText.Format(e.Value.Value, e.Value.Symbol, 4)}"));
+            $"{e.Subject} at {(e.Of == "" ? "" : $"a {e.Of} of ")}{Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"));
         return string.Join(", ", parts);
     }
 }

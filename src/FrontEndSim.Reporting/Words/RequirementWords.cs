@@ -36,8 +36,8 @@ public static class RequirementWords
     /// <summary>What was found.</summary>
     public static string Found(RequirementResult r) => r.Reason switch
     {
-        StabilityReason s => s.PhaseMarginDegrees is { } degrees ? SiText.Plain(degrees, "°", 3) : "unstable",
-        StepReason s => SiText.Format(s.Simulated, s.Unit, 4),
+        StabilityReason s => s.PhaseMarginDegrees is { } degrees ? Figures.Plain(degrees, "°", 3) : "unstable",
+        StepReason s => Figures.Of(s.Simulated, s.Unit, 4),
         SingleFaultReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults break it",
         DetectionReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults read as valid",
         CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
@@ -50,16 +50,16 @@ public static class RequirementWords
     {
         CleanEdgesReason when r.Limit is { Value: 1 } limit && limit.Unit == Unit.None => "1 change",
         PinReason => Amounts.Of(r.Limit, "no rating"),
-        StepReason s => $"{SiText.Format(s.ByHand, s.Unit, 4)} ± {SiText.Format(s.Allowed, s.Unit, 2)}",
-        StabilityReason => r.Limit is { } least ? SiText.Plain(least.Value, "°", 3) : "",
+        StepReason s => $"{Figures.Of(s.ByHand, s.Unit, 4)} ± {Figures.Of(s.Allowed, s.Unit, 2)}",
+        StabilityReason => r.Limit is { } least ? Figures.Plain(least.Value, "°", 3) : "",
         _ => Amounts.Of(r.Limit, "not known"),
     };
 
     /// <summary>The distance between the two.</summary>
     public static string Margin(RequirementResult r) => r.Reason switch
     {
-        StabilityReason => r.Margin is { } degrees ? SiText.Plain(degrees.Value, "°", 3) : "",
-        StepReason s => SiText.Format(s.Allowed - Math.Abs(s.Simulated - s.ByHand), s.Unit, 3),
+        StabilityReason => r.Margin is { } degrees ? Figures.Plain(degrees.Value, "°", 3) : "",
+        StepReason s => Figures.Of(s.Allowed - Math.Abs(s.Simulated - s.ByHand), s.Unit, 3),
         SingleFaultReason => r.Met ? "all survived" : $"{r.Found?.Value:0} too many",
         DetectionReason d => !r.Met ? $"{d.Hidden.Length} too many"
             : d.Deciding?.MarginCounts is { } counts ? Amounts.Counts(counts) + " beyond valid codes" : "none does harm",
@@ -83,9 +83,9 @@ public static class RequirementWords
         PartsReason parts => Of(parts),
         StabilityReason stability => Of(stability),
         StepReason s =>
-            $"The {s.What} of stage {s.Stage} is {SiText.Format(s.Simulated, s.Unit, 4)} in the circuit and "
-            + $"{SiText.Format(s.ByHand, s.Unit, 4)} by hand; "
-            + $"{SiText.Format(s.Allowed, s.Unit, 2)} either way is allowed.",
+            $"The {s.What} of stage {s.Stage} is {Figures.Of(s.Simulated, s.Unit, 4)} in the circuit and "
+            + $"{Figures.Of(s.ByHand, s.Unit, 4)} by hand; "
+            + $"{Figures.Of(s.Allowed, s.Unit, 2)} either way is allowed.",
         SupplyReason s =>
             $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
         SamplingReason s => Of(s),
@@ -95,9 +95,9 @@ public static class RequirementWords
             + $"{rail.Take.Rail}; so much it has to take to hold its voltage.",
         SettlingReason settling => Of(settling),
         NoiseReason noise => $"With {noise.Sensor} at {Place(noise.SensorValue, noise.SensorUnit, bare: true)} the noise of "
-            + $"one reading is {SiText.Format(noise.Noise.RmsVolts, "V", 3)} rms over all of its band"
+            + $"one reading is {Figures.Of(noise.Noise.RmsVolts, "V", 3)} rms over all of its band"
             + (noise.Noise.Parts.IsEmpty ? "." : ": " + string.Join(", ",
-                noise.Noise.Parts.Take(MostSources).Select(p => $"{p.Part} {SiText.Format(p.RmsVolts, "V", 2)}")) + "."),
+                noise.Noise.Parts.Take(MostSources).Select(p => $"{p.Part} {Figures.Of(p.RmsVolts, "V", 2)}")) + "."),
         DetectionReason detection => DetectionWords.Of(detection),
         NothingToJudge => "There is nothing that it could be broken by.",
         NoiseMarginReason margin =>
@@ -121,7 +121,7 @@ public static class RequirementWords
         if (Math.Abs(worst.ErrorCounts) < 1e-3)
             return $"The error stays {Error(m, worst.ErrorCounts)} over the whole span.";
         string reason = $"The largest error is {Error(m, worst.ErrorCounts)} at {Place(worst.SensorValue, m.SensorUnit)}, where pin "
-            + $"{m.Pin} stands at {SiText.Format(worst.PinVolts, "V", 5)} instead of {SiText.Format(worst.IdealVolts, "V", 5)}.";
+            + $"{m.Pin} stands at {Figures.Of(worst.PinVolts, "V", 5)} instead of {Figures.Of(worst.IdealVolts, "V", 5)}.";
         return m.Cause is not { } cause ? reason
             : $"{reason} {(cause.WithoutBias ? "With no bias current in" : "Without")} {cause.Part.Name} ({cause.Part.Word} "
                 + $"{cause.Part.ValueText}) it would be "
@@ -152,7 +152,7 @@ public static class RequirementWords
         string boards = a.Wish.Share is { } share ? $"On {Figures.Percent(share, 3)} of boards" : "On every board";
         return $"{boards}{(a.Wish.IsCalibrated ? ", calibrated by two readings," : "")} the error stays within {Error(a.Largest)}"
             + (a.Wish.Share is null ? ", worst at " : $" all over the span, by {a.Trials} trials; it spreads most at ")
-            + $"{Place(a.LargestAt, board.SensorUnit)} and {SiText.Plain(a.Celsius, "°C", 3)}, {Error(a.Nominal)} with nominal parts: "
+            + $"{Place(a.LargestAt, board.SensorUnit)} and {Figures.Plain(a.Celsius, "°C", 3)}, {Error(a.Nominal)} with nominal parts: "
             + $"{string.Join(", ", a.Sources.Take(MostSources).Select(x => $"{x.Name} {Error(x.Effect, 2)}"))}."
             + (a.HasSensorError ? "" : " The file does not say what the sensor itself may be off by, so it is taken to be exact.");
     }
@@ -163,7 +163,7 @@ public static class RequirementWords
             : (node.Exposure.LowestVolts, node.Exposure.LowestAt, node.Exposure.LowestSensor);
         string where = Amounts.Capital(OccasionWords.Of(node.Where))
             + (sensor is { } s ? $", {s.Sensor} at {Place(s.Value, s.Unit, bare: true)}," : "");
-        return $"{where} node {node.Exposure.Node} {(node.IsHigh ? "rises" : "falls")} to {SiText.Format(volts, "V", 4)}{At(node.Where, at)}.";
+        return $"{where} node {node.Exposure.Node} {(node.IsHigh ? "rises" : "falls")} to {Figures.Of(volts, "V", 4)}{At(node.Where, at)}.";
     }
 
     private static string At(Occasion where, double seconds) => where.Event is null ? "" : $" at {Amounts.Time(seconds)}";
@@ -172,7 +172,7 @@ public static class RequirementWords
     {
         var s = settling.Slowest;
         string parts = s.Ends.IsEmpty ? "with nominal parts"
-            : "with " + string.Join(", ", s.Ends.Select(e => $"{e.Subject} at {SiText.Format(e.Value.Value, e.Value.Symbol, 4)}"))
+            : "with " + string.Join(", ", s.Ends.Select(e => $"{e.Subject} at {Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"))
                 + $"; {Amounts.Time(s.NominalSeconds)} with nominal parts";
         return $"After a {(s.Rises ? "rise" : "fall")} of {s.Sensor} over all of its span pin {settling.Pin} "
             + (double.IsInfinity(s.Seconds) ? $"does not settle to within {Amounts.Of(settling.Within)}" : $"stays within {Amounts.Of(settling.Within)} of its end "
@@ -186,7 +186,7 @@ public static class RequirementWords
         $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after {s.Sample.Before ?? "a channel"} at {Amounts.Volts(s.Sample.StartVolts)}, "
         + "the sampling capacitor "
         + $"of pin "
-        + $"{s.Pin} is disconnected at {SiText.Format(s.Sample.HeldVolts, "V", 5)} instead of {SiText.Format(s.Sample.RestVolts, "V", 5)}"
+        + $"{s.Pin} is disconnected at {Figures.Of(s.Sample.HeldVolts, "V", 5)} instead of {Figures.Of(s.Sample.RestVolts, "V", 5)}"
         + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."
             : ".");
 
@@ -214,12 +214,12 @@ public static class RequirementWords
     private static string Of(StabilityReason s) => s.GrowthPerSecond is { } growth
         ? $"{Amounts.Capital(OccasionWords.Of(s.Where))}{(s.OpAmp is { } amp ? " " + amp : " the circuit")} is unstable: the feedback "
             + $"through "
-            + $"{string.Join(", ", s.Path.Take(5))} grows by a factor of e in {SiText.Format(1 / growth, "s", 2)}"
-            + (s.Hertz > 0 ? $" and oscillates at {SiText.Format(s.Hertz, "Hz", 3)}."
+            + $"{string.Join(", ", s.Path.Take(5))} grows by a factor of e in {Figures.Of(1 / growth, "s", 2)}"
+            + (s.Hertz > 0 ? $" and oscillates at {Figures.Of(s.Hertz, "Hz", 3)}."
                 : "; it latches at a limit, where no meter reads what is computed here.")
-        : $"{Amounts.Capital(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {SiText.Format(s.Hertz, "Hz", 3)} "
+        : $"{Amounts.Capital(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {Figures.Of(s.Hertz, "Hz", 3)} "
             + $"with a phase margin of "
-            + $"{SiText.Plain(s.PhaseMarginDegrees!.Value, "°", 3)}.";
+            + $"{Figures.Plain(s.PhaseMarginDegrees!.Value, "°", 3)}.";
 
     private static string Of(PartsReason parts) =>
         parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."

@@ -8,7 +8,7 @@ public static class ScopeWords
 {
     /// <summary>Temperatures, tolerances, supplies, events.</summary>
     public static string Of(VerdictScope scope) =>
-        string.Join(", ", scope.Celsius.Select(c => SiText.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
+        string.Join(", ", scope.Celsius.Select(c => Figures.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
         + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; "
             + $"{Readings(scope)}; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
@@ -26,7 +26,7 @@ public static class ScopeWords
 
     /// <summary>What is accepted, and why.</summary>
     public static string Of(AcceptedLoad accepted) => $"{accepted.Acceptance.Part} beyond its rated {accepted.Acceptance.Rating}"
-        + (accepted.Load is { } load ? $" ({SiText.Format(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "")
+        + (accepted.Load is { } load ? $" ({Figures.Of(load.Share, "%", 3)} {OccasionWords.Of(accepted.Where!)})" : "")
             + $": {accepted.Acceptance.Reason}";
 
     /// <summary>What could not be computed.</summary>

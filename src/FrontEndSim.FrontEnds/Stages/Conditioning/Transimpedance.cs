@@ -136,7 +136,8 @@ public sealed class Transimpedance : StageKind
         if (request.TryGet(Reaches, out double reaches))
         {
             yield return new("feedback resistor wanted", "Rf = (Vp − Vo)/I",
-                $"({ShiftHandMath.V(rest)} − {ShiftHandMath.V(reaches)})/{SiText.Format(amps.MaxBy(Math.Abs), "A")}", Wanted(request, sensor, amps, rest), "ohm");
+                $"({ShiftHandMath.V(rest)} − {ShiftHandMath.V(reaches)})/{SiText.Format(amps.MaxBy(Math.Abs), "A")}",
+                Wanted(request, sensor, amps, rest), "ohm");
         }
         if (source > 0)
         {

@@ -284,11 +284,12 @@ public sealed class InstrumentationAmplifier : StageKind
             if (r.Rg is { } between && common is not null)
             {
                 double share = r.R1 / between;
+                string more = $"{ShiftHandMath.V(volts - beside)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}";
                 yield return new($"output of the first op amp at the {end} end", "Va = V+ + (V+ − V−)·R1/Rg",
-                    $"{ShiftHandMath.V(volts)} + {ShiftHandMath.V(volts - beside)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}", volts + (volts - beside) * share, "V")
+                    $"{ShiftHandMath.V(volts)} + {more}", volts + (volts - beside) * share, "V")
                 { Measure = new VoltageMeasure(a, null, volts) };
                 yield return new($"output of the second op amp at the {end} end", "Vb = V− − (V+ − V−)·R1/Rg",
-                    $"{ShiftHandMath.V(beside)} − {ShiftHandMath.V(volts - beside)}·{ShiftHandMath.Ohms(r.R1)}/{ShiftHandMath.Ohms(between)}", beside - (volts - beside) * share, "V")
+                    $"{ShiftHandMath.V(beside)} − {more}", beside - (volts - beside) * share, "V")
                 { Measure = new VoltageMeasure(b, null, volts) };
             }
             yield return new($"output at the {end} end", "Vo = G·(V+ − V−) + Vref",

@@ -81,7 +81,8 @@ public sealed class HysteresisComparator : StageKind
                 $"The upper threshold, {ShiftHandMath.V(upper)}, is not above the lower one, {ShiftHandMath.V(lower)}.", "");
         bool isOpen = type.Model.SourceAmps == 0;
         if (!isOpen && (request.Has(PullUp) || request.Has(High)))
-            throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : High.Name, $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
+            throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : High.Name,
+                $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
         var top = request.Get(High, positive);
         Toleranced? pullup = isOpen ? request.Toleranced(PullUp, UsualSpread.Resistor.Amount, PullUpOhms) : null;
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);

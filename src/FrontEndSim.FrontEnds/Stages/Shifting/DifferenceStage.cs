@@ -64,7 +64,8 @@ public sealed class DifferenceStage : StageKind
         bool remote = request.TryGet(Against, out string? other);
         other ??= Circuit.Ground;
 
-        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has(SingleStageShifter.Subtracts)) : Choose(wish, given, remote);
+        var network = wish.Mapping is not null ? Choose(wish, given, remote)
+            : FromGiven(wish, given, request.Has(SingleStageShifter.Subtracts));
         wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
         network = network.With(wish.Reference);
         var v = network.Values;

@@ -227,10 +227,11 @@ public sealed class SingleStageShifter : StageKind
         bool divides = v.R3 is not null || (!n.Subtracts && v.R2 is not null);
         if (divides)
         {
-            string others = string.Join(" ‖ ", new[] { n.Subtracts || v.R2 is null ? null
-                : n.ReferenceName, v.R3 is null ? null : "R3" }.OfType<string>());
+            string?[] names = [n.Subtracts || v.R2 is null ? null : n.ReferenceName, v.R3 is null ? null : "R3"];
+            string others = string.Join(" ‖ ", names.OfType<string>());
+            double?[] legs = [n.Subtracts ? null : n.ReferenceLeg, v.R3];
             yield return new("parallel of the resistors at the plus input", $"Rp = {r1} ‖ {others}",
-                $"{first} ‖ {string.Join(" ‖ ", new[] { n.Subtracts ? null : n.ReferenceLeg, v.R3 }.OfType<double>().Select(ShiftHandMath.Ohms))}", plusOhms, "ohm")
+                string.Join(" ‖ ", legs.OfType<double>().Select(ShiftHandMath.Ohms).Prepend(first)), plusOhms, "ohm")
             { Measure = new ResistanceMeasure(amp.Plus) };
         }
         yield return new("gain", divides ? $"G = K·Rp/{r1}" : "G = K",
@@ -243,7 +244,8 @@ public sealed class SingleStageShifter : StageKind
                     $"−{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(v.Rf!.Value)}/{ShiftHandMath.Ohms(reference)}",
                         ideal.OffsetVolts, "V")
                 : new("shift", $"Vo(0) = K·Vref·Rp/{n.ReferenceName}",
-                    $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.V(n.ReferenceVolts)}·{ShiftHandMath.Ohms(plusOhms)}/{ShiftHandMath.Ohms(reference)}",
+                    $"{SiText.Format(noiseGain, "")}·{ShiftHandMath.V(n.ReferenceVolts)}·"
+                        + $"{ShiftHandMath.Ohms(plusOhms)}/{ShiftHandMath.Ohms(reference)}",
                     ideal.OffsetVolts, "V");
         }
     }

@@ -9,10 +9,10 @@ internal static class BudgetSources
 {
     public static BudgetAssumptions Assumptions(FrontEnd frontEnd, Pin pin, AssumedSpread assumed) => new()
     {
-        ResistorTempCo = Ohms(frontEnd).Any(o => o.TempCo is null) ? assumed.ResistorTempCo : null,
+        ResistorTempCo = Any(frontEnd, Assumption.ResistorTempCo) ? assumed.ResistorTempCo : null,
         RailTempCo = frontEnd.Rails.Any(r => r.Volts.TempCo is null) ? assumed.RailTempCo : null,
-        GainFactor = frontEnd.AllParts.Any(p => p is OpAmpPart) ? assumed.GainFactor : null,
-        LeakageFactor = frontEnd.AllParts.Any(p => p is DiodePart) ? assumed.LeakageFactor : null,
+        GainFactor = Any(frontEnd, Assumption.Gain) ? assumed.GainFactor : null,
+        LeakageFactor = Any(frontEnd, Assumption.Leakage) ? assumed.LeakageFactor : null,
         Zeners =
         [
             .. frontEnd.AllParts.OfType<DiodePart>().Where(d => d.Type.Kind == DiodeKind.Zener).Select(d => d.Type).Distinct()
@@ -31,7 +31,5 @@ internal static class BudgetSources
         Celsius = frontEnd.Celsius,
     };
 
-    private static IEnumerable<Toleranced> Ohms(FrontEnd frontEnd) =>
-        frontEnd.AllParts.Select(p => p switch { ResistorPart r => r.Ohms, PotentiometerPart p2 => p2.Ohms, _ => (Toleranced?)null })
-            .OfType<Toleranced>();
+    private static bool Any(FrontEnd frontEnd, Assumption what) => frontEnd.AllParts.Any(p => p.Assumes.HasFlag(what));
 }

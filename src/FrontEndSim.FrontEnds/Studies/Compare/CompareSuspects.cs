@@ -19,44 +19,12 @@ internal sealed record Suspect(VariedNumber Number, double Low, double High, Fun
 /// <summary>All that may be other than planned, one thing at a time.</summary>
 internal static class CompareSuspects
 {
-    // A wrong part is looked for up to a factor of ten either way; open and short, which are faults, beyond.
-    private static readonly double WrongValue = Math.Log(10);
-
     public static IEnumerable<Suspect> Of(FrontEnd frontEnd)
     {
         foreach (var part in frontEnd.AllParts)
         {
-            var role = PartRole.Of(frontEnd, part);
-            if (part is ResistorPart r)
-                yield return Resistance(r.Name, ExplanationKind.Resistance, role, new(r.Name, Resistor.Resistance), r.Ohms);
-            if (part is OpAmpPart amp)
-            {
-                double spread = amp.Type.OffsetVoltsSpread, bias = amp.Type.BiasAmpsSpread;
-                yield return new(new(amp.Name, OpAmp.OffsetVoltage), -0.1, 0.1, (_, x) => x, (x, left) =>
-                    new(amp.Name, ExplanationKind.OffsetVoltage, left, Math.Abs(x) <= spread)
-                    {
-                        Fitted = new(x, Unit.Volts),
-                        Allowed = new(spread, Unit.Volts),
-                        Role = role,
-                    });
-                double most = Math.Max(10e-6, 10 * bias);
-                yield return new(new(amp.Name, OpAmp.BiasCurrent), -most, most, (_, x) => x, (x, left) =>
-                    new(amp.Name, ExplanationKind.BiasCurrent, left, Math.Abs(x) <= bias)
-                    {
-                        Fitted = new(x, Unit.Amps),
-                        Allowed = new(bias, Unit.Amps),
-                        Role = role,
-                    });
-            }
-            if (part is DiodePart diode)
-            {
-                yield return new(new(diode.Name, Diode.LeakageConductance), Math.Log(1e-10), Math.Log(1e-1), (_, x) => Math.Exp(x),
-                    (x, left) => new(diode.Name, ExplanationKind.Leakage, left, Math.Exp(x) <= 10 * diode.Type.Model.LeakageSiemens)
-                    {
-                        Fitted = new(Math.Exp(-x), Unit.Ohm),
-                        Role = role,
-                    });
-            }
+            foreach (var deviation in part.Deviations)
+                yield return Of(deviation, part.Name, KindOf(deviation.Kind), PartRole.Of(frontEnd, part));
         }
         foreach (var rail in frontEnd.Rails)
         {
@@ -71,18 +39,28 @@ internal static class CompareSuspects
                 });
         }
         foreach (var sensor in frontEnd.Sensors.Where(s => s.SourceOhms > 0 && s.Output == Unit.Volts))
-            yield return Resistance(sensor.Name, ExplanationKind.SourceResistance, null,
-                new(sensor.Name, VoltageSource.SourceResistance), sensor.SourceOhms);
+        {
+            var deviation = Deviation.Resistance(new(sensor.Name, VoltageSource.SourceResistance), sensor.SourceOhms);
+            yield return Of(deviation, sensor.Name, ExplanationKind.SourceResistance, null);
+        }
     }
 
-    private static Suspect Resistance(string name, ExplanationKind kind, PartRole? role, VariedNumber number, Toleranced ohms) =>
-        new(number, -WrongValue, WrongValue, (now, x) => now * Math.Exp(x), (x, left) =>
-            new(name, kind, left, Math.Abs(Math.Exp(x) - 1) <= ohms.Tolerance * (1 + 1e-9))
-            {
-                Fitted = new(ohms.Value * Math.Exp(x), Unit.Ohm),
-                Planned = new(ohms.Value, Unit.Ohm),
-                Role = role,
-            });
+    private static Suspect Of(Deviation deviation, string name, ExplanationKind kind, PartRole? role) =>
+        new(deviation.Number, deviation.Low, deviation.High, deviation.Apply, (x, left) => new(name, kind, left, deviation.IsAllowed(x))
+        {
+            Fitted = deviation.Fitted(x),
+            Planned = deviation.Planned,
+            Allowed = deviation.Allowed,
+            Role = role,
+        });
+
+    private static ExplanationKind KindOf(DeviationKind kind) => kind switch
+    {
+        DeviationKind.Resistance => ExplanationKind.Resistance,
+        DeviationKind.OffsetVoltage => ExplanationKind.OffsetVoltage,
+        DeviationKind.BiasCurrent => ExplanationKind.BiasCurrent,
+        _ => ExplanationKind.Leakage,
+    };
 
     /// <summary>A single fault as an explanation.</summary>
     public static Explanation Of(FrontEnd frontEnd, SingleFault fault, double left)

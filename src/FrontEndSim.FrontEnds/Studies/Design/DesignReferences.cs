@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Stages.Shifting;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
@@ -122,16 +123,12 @@ public static class DesignReferences
         if (kind == ReferenceKind.Rail)
             return reference with { UnloadedVolts = volts, LoadedVolts = volts };
 
-        string node = wish.StageName + ".REF";
+        var made = ShiftWish.Read(chosen.Request).Reference!;
+        string node = made.Node;
         var alone = chosen.FrontEnd with
         {
             Stages = [],
-            Parts =
-            [
-                .. chosen.Stage.Parts.Where(p => p.Name == $"{wish.StageName}.P" || p.Name == $"{wish.StageName}.Ra"
-                    || p.Name == $"{wish.StageName}.Rb"
-                    || p.Name == $"{wish.StageName}.Ub"),
-            ],
+            Parts = [.. chosen.Stage.Parts.IntersectBy(made.Parts.Select(p => p.Name), p => p.Name)],
         };
         reference = reference with { UnloadedVolts = At(alone, node, cancel), LoadedVolts = At(chosen.FrontEnd, node, cancel) };
         if (chosen.Stage.Parts.OfType<PotentiometerPart>().FirstOrDefault() is not { } pot)
@@ -141,7 +138,7 @@ public static class DesignReferences
         {
             Turn = pot.Position,
             TrackOhms = pot.Ohms.Value,
-            CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts
+            CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts,
         };
     }
 

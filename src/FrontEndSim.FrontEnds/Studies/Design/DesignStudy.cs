@@ -119,8 +119,9 @@ public static class DesignStudy
             if (!chosen.TryGetValue((trial.Kind, trial.Series, trial.Reference), out var resistors))
                 resistors = chosen[(trial.Kind, trial.Series, trial.Reference)] = Chosen(request, seen);
             request = request with { Values = request.Values.With(resistors) };
+            // Pays where the bias current is larger than what differs between the inputs.
             if (trial.Kind == "two-stage-shifter" && trial.OpAmp!.BiasAmpsSpread > trial.OpAmp.OffsetAmpsSpread)
-                request = request.With(TwoStageShifter.Compensated, true); // pays where the bias current is larger than what differs between the inputs
+                request = request.With(TwoStageShifter.Compensated, true);
             var (stage, line) = Built(request, seen);
             double Expected(MappingPoint point) =>
                 line.Output(seen.Span.Low + seen.Span.Width * (point.SensorValue - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);

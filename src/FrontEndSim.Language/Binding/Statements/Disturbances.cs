@@ -87,7 +87,7 @@ internal static class Disturbances
             new("waveform", new Blank("file", Shape.Text, "a file of times and volts in double quotes"),
                 "source", SourceOhms, new AnyOrder(Start, EitherWay)),
             (s, scope) => scope.Positive(s["ohms"]) is { } ohms && Times(s, scope, 1e-3) is var (start, _)
-                && WaveFile.Read(s.Token("file"), scope.Diagnostics) is { } points
+                && PairsFile.Wave.Read(s.Token("file"), scope.Diagnostics) is { } points
                 ? new RecordedWave(s.Token("file").Text, points, ohms, start) : null,
             d => $"waveform \"{d.Title}\" source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Mains>(

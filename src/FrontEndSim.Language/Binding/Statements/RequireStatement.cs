@@ -135,10 +135,11 @@ internal static class Requirements
                     ReadingError,
             r => r is ReadingError e
                 ? $"{e.Pin} reading error under "
-                + $"{ValueText.Measured(e.Maximum, e.UnitText)}{(e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")}"
+                + ValueText.Measured(e.Maximum, e.UnitText) + (e.Over is { } over ? " over " + ValueText.Measured(over, e.UnitText) : "")
                     + Boards(e.Boards)
                 : r is CombinedReadingError c ? $"{c.Reading} reading error under "
-                + $"{ValueText.Measured(c.Maximum, c.UnitText)}{(c.Over is { } part ? " over " + ValueText.Measured(part, c.UnitText) : "")}" : null),
+                + ValueText.Measured(c.Maximum, c.UnitText) + (c.Over is { } part ? " over " + ValueText.Measured(part, c.UnitText) : "")
+                : null),
         new(new Addition("settles", "to", new Blank("settled", Shape.Value, "an error, such as 1 counts or 1 mV"),
                 "within", Blank.Of("settling-time", Unit.Seconds)), Settles,
             r => r is SettlingTime t ? $"{t.Pin} settles to {Written(t.Within)} within {ValueText.Seconds(t.MaximumSeconds)}" : null),
@@ -168,7 +169,8 @@ internal static class Requirements
     ];
 
     private static string Boards(BoardWish? boards) => boards is null ? ""
-        : $" on {(boards.Share is { } share ? $"{ValueText.Percent(share)} of boards" : "every board")}{(boards.IsCalibrated ? " after calibration" : "")}";
+        : $" on {(boards.Share is { } share ? $"{ValueText.Percent(share)} of boards" : "every board")}"
+            + (boards.IsCalibrated ? " after calibration" : "");
 
     private static string Written(Occasions where) => where.Event is { } name ? $" in event {ValueText.Quoted(name)}"
         : where.EveryEvent ? " in every event" : "";
@@ -308,7 +310,8 @@ internal static class Requirements
             return null;
         if (Mapped(name.Text, scope.Draft) is not null)
             return scope.Draft.Pins.First(p => p.Name == name.Text);
-        scope.Diagnostics.Error(name.Span, DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {name.Text}, so there is nothing that it follows.");
+        scope.Diagnostics.Error(name.Span, DiagnosticCode.NoSensorAtPin,
+            $"No sensor reaches pin {name.Text}, so there is nothing that it follows.");
         return null;
     }
 
@@ -319,7 +322,8 @@ internal static class Requirements
             return null;
         var found = value.Quantity;
         if (found.Unit == Unit.Count && pin.Converter is null)
-            scope.Diagnostics.Error(expression.Span, DiagnosticCode.PinWithoutConverter, $"Pin {pin.Name} does not convert, so it has no counts.",
+            scope.Diagnostics.Error(expression.Span, DiagnosticCode.PinWithoutConverter,
+                $"Pin {pin.Name} does not convert, so it has no counts.",
                 "a voltage, or: converts BITS bits over LOW .. HIGH below the pin");
         else if (found.Unit != Unit.Count && found.Unit != Unit.Volts)
             scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit, $"This is {found}, but counts or a voltage are needed here.",

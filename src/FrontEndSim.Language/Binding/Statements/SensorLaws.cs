@@ -31,7 +31,7 @@ internal static class SensorLaws
                     ShareOfRail share => $"gives {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)} of {share.Rail}",
                     Track t =>
                         $"potentiometer {ValueText.Ohms(t.Ohms)} from {t.Top} to "
-                        + $"{s.Other}{(l is { AtLow: 0, AtHigh: 1 } ? "" : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}")}",
+                        + s.Other + (l is { AtLow: 0, AtHigh: 1 } ? "" : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}"),
                     Bridge b =>
                         $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for "
                         + $"{ValueText.Volts(b.ForVolts)}",
@@ -199,8 +199,8 @@ internal static class SensorLaws
     {
         if (statement.Has("whole"))
         {
-            return statement["outputs"] is Filled<RangeExpression> { Value: var shares } && scope.Evaluate(shares.Low, Unit.None) is { } from
-                && scope.Evaluate(shares.High, Unit.None) is { } to
+            return statement["outputs"] is Filled<RangeExpression> { Value: var shares }
+                && scope.Evaluate(shares.Low, Unit.None) is { } from && scope.Evaluate(shares.High, Unit.None) is { } to
                 && Share(from.Quantity.Value, to.Quantity.Value, shares.Span, scope)
                     ? new(span, from.Quantity.Value, to.Quantity.Value, Unit.None) { SensitivityError = SlopeError(statement, scope) }
                         : null;
@@ -238,11 +238,11 @@ internal static class SensorLaws
                 $"{word.Text} is no unit of a voltage, a resistance or a current.", "such as mV, ohm, kohm or uA");
             return null;
         }
-        double scale = Math.Pow(10, power);
-        return TableFile.Read(file, scale, scope.Diagnostics) is not { } points ? null
-            : Made(range.High.UnitText == "%" ? [.. points.Select(p => p with { Quantity = p.Quantity / 100 })]
-                : points, unit, statement, scope) is { } law
-                ? law with { File = file.Text, FileUnit = word.Text } : null;
+        if (PairsFile.Table.Read(file, scope.Diagnostics) is not { } pairs)
+            return null;
+        double share = range.High.UnitText == "%" ? 0.01 : 1, scale = Math.Pow(10, power);
+        return Made([.. pairs.Select(p => new SensorPoint(share * p.First, scale * p.Second))], unit, statement, scope) is { } law
+            ? law with { File = file.Text, FileUnit = word.Text } : null;
     }
 
     /// <summary>The table of points in any order; null after a complaint of too few or of two at one place.</summary>

@@ -44,7 +44,8 @@ internal sealed class SettingReader(PhraseSyntax line, Scope scope) : IBlankRead
 
     public bool TryRead(CountBlank blank, out int count)
     {
-        bool isRead = Is(scope.Within(line[blank.Name], v => v is >= 0 and <= 1e6 && v == Math.Floor(v), "a whole number"), out double value);
+        double? whole = scope.Within(line[blank.Name], v => v is >= 0 and <= 1e6 && v == Math.Floor(v), "a whole number");
+        bool isRead = Is(whole, out double value);
         count = (int)value;
         return isRead;
     }

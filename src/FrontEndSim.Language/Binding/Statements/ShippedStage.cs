@@ -15,7 +15,8 @@ internal static class ShippedStage
         bool mayStayOpen = scope.Draft.Unfinished is not null && scope.Prefix == ""
             && kind.Shifts && statement.Settings.Any(s => s.Name == StageKind.Maps.Name);
         var (settings, isComplete) = StageStatement.ReadSettings(statement, SettingForms.Of(kind),
-            name => kind.Settings.First(s => s.Name == name).IsRequired && !(mayStayOpen && name == StageKind.OpAmp.Name), scope.Diagnostics);
+            name => kind.Settings.First(s => s.Name == name).IsRequired && !(mayStayOpen && name == StageKind.OpAmp.Name),
+            scope.Diagnostics);
         var values = new List<SettingValue>();
         foreach (var setting in kind.Settings.Where(s => settings.ContainsKey(s.Name)))
         {
