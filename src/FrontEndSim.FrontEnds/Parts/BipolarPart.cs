@@ -76,15 +76,16 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
             PowerRating(sheet.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(sheet.RatedWatts * left) },
             // No terminal carries more than the collector may: where no base current is stated, that bounds it (common practice, no
             // source).
-            .. Rating.Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]),
-                sheet.RatedAmps, Type.Source)),
+            .. Rating.Stated(new(RatingKind.PeakCurrent,
+                new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]), sheet.RatedAmps, Type.Source)),
             .. Rating.Stated(Volts(Collector, Emitter, sheet.CollectorVolts)),
             .. Rating.Stated(Volts(Collector, Base, sheet.CollectorBaseVolts)),
             .. Rating.Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Base, isN ? Base : Emitter, EitherWay: false),
                 sheet.EmitterVolts, Type.Source)),
             // The wrong way round the emitter junction breaks down through the conducting collector junction.
             .. Rating.Stated(new(RatingKind.ReverseVoltage,
-                new VoltageAcross(isN ? Emitter : Collector, isN ? Collector : Emitter, EitherWay: false), sheet.EmitterVolts, Type.Source)),
+                new VoltageAcross(isN ? Emitter : Collector, isN ? Collector : Emitter, EitherWay: false),
+                sheet.EmitterVolts, Type.Source)),
         ];
     }
 

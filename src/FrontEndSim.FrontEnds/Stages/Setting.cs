@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages;
 
-/// <summary>A line that configures a stage, such as <c>maps SENSOR onto SPAN</c>, as data: the language reads and writes it by this.</summary>
+/// <summary>A line that configures a stage, such as <c>maps SENSOR onto SPAN</c>, as data: the language goes by this.</summary>
 public abstract class Setting
 {
     private protected Setting(string name, bool isRequired, string help, ImmutableArray<PhrasePiece> rest) =>

@@ -92,6 +92,9 @@ public abstract class StageKind
     /// <summary>That divider's resistor to ground.</summary>
     public static PartSetting LowerDivider { get; } = Resistor("divider-lower", "Resistor of that divider to ground, Rb.", "Rb");
 
+    /// <summary>The settings of a shift, from a rail as it is, by a potentiometer, or through a buffered divider.</summary>
+    protected static ImmutableArray<Setting> Referred => [OffsetFrom, Potentiometer, Turned, Buffered, UpperDivider, LowerDivider];
+
     /// <summary>What a stage that chooses its resistors chooses from.</summary>
     public static SeriesSetting PreferredResistors { get; } =
         new("resistors", "Series of preferred numbers and tolerance of the resistors; E96 and 1 % if left out.");

@@ -124,7 +124,8 @@ public static class BudgetPage
             + $"{coverage} interval: the coverage interval that holds {coverage} of all boards, by {drawn.Draws} trials (JCGM 101), seed "
                 + $"{budget.Settings.MonteCarlo.Seed}. "
             + "worst case: " + (budget.Points.All(p => p.Worst.IsExact) ? "every corner"
-                : $"a bound: {budget.Points.Max(p => p.Worst.Corners)} corners of the largest sources, the rest added to first order") + ". "
+                : $"a bound: {budget.Points.Max(p => p.Worst.Corners)} corners of the largest sources, the rest added to first order")
+            + ". "
             + "Where ±U and the trials disagree the error is no straight line in its sources: the trials hold.");
         yield return new("Trials", $"Ends may be off by {Figures.Plain(budget.Points.Max(p => p.Drawn.Spread), budget.Unit, 2)} at most, "
             + "by the scatter between batches; --trials takes more.");

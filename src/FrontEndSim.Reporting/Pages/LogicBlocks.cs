@@ -76,7 +76,8 @@ internal static class LogicBlocks
             ? $"The gate has hysteresis; slow changes are simulated with the least of the family, "
                 + $"{Figures.Volts(type.GateAtWorst!.Rising(r.SupplyVolts) - type.GateAtWorst.Falling(r.SupplyVolts), 3)}."
             : "The gate has no hysteresis" + (type.SlowestSecondsPerVolt is not { } most ? ""
-                : $": it wants to be taken from level to level within {Figures.Time(most * (r.High.LimitVolts - r.Low.LimitVolts))}") + ".");
+                : ": it wants to be taken from level to level within "
+                    + Figures.Time(most * (r.High.LimitVolts - r.Low.LimitVolts))) + ".");
         if (r.RippleLimitVolts is { } limit)
             yield return new("Ripple",
                 $"At its frequency the hysteresis covers {Figures.Volts(limit, 3)} from peak to peak at the sensor.");

@@ -30,7 +30,8 @@ public static class Amounts
     public static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : Figures.Of(seconds, "s", 3);
 
     /// <summary>A number of counts.</summary>
-    public static string Counts(double counts) => Math.Abs(counts) < LeastCounts ? "under 0.001 counts" : Figures.Plain(counts, "counts", 3);
+    public static string Counts(double counts) =>
+        Math.Abs(counts) < LeastCounts ? "under 0.001 counts" : Figures.Plain(counts, "counts", 3);
 
     /// <summary>With a capital at its beginning.</summary>
     internal static string Capital(string words) => words.Length == 0 ? "" : $"{char.ToUpperInvariant(words[0])}{words[1..]}";

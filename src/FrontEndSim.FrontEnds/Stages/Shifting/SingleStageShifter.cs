@@ -36,12 +36,7 @@ public sealed class SingleStageShifter : StageKind
     [
         Ends,
         Maps,
-        OffsetFrom,
-        Potentiometer,
-        Turned,
-        Buffered,
-        UpperDivider,
-        LowerDivider,
+        .. Referred,
         OpAmp,
         PreferredResistors,
         Input,

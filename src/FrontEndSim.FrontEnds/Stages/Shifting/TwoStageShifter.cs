@@ -42,12 +42,7 @@ public sealed class TwoStageShifter : StageKind
     [
         Ends,
         Maps,
-        OffsetFrom,
-        Potentiometer,
-        Turned,
-        Buffered,
-        UpperDivider,
-        LowerDivider,
+        .. Referred,
         OpAmpOnRails("Class of both op amps and their supply rails."),
         PreferredResistors,
         Compensated,

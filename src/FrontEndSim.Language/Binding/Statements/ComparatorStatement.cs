@@ -16,12 +16,7 @@ internal sealed class ComparatorStatement : PartStatement
         "A comparator by its class, its three signal nodes and its two supply nodes. One with an open collector needs a resistor to a "
         + "supply.";
 
-    protected override ImmutableArray<Piece> Head =>
-    [
-        NewName("comparator"), new Blank("type", Shape.TypeName, "a class of comparator, such as open-collector"),
-        "plus", Blank.Node("plus"), "minus", Blank.Node("minus"), "output", Blank.Node("output"),
-        "on", Blank.Node("positive"), "and", Blank.Node("negative"),
-    ];
+    protected override ImmutableArray<Piece> Head => AmplifierHead("comparator", "a class of comparator, such as open-collector");
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {

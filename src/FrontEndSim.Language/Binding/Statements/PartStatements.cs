@@ -14,6 +14,14 @@ internal abstract class PartStatement : StatementKind
 {
     protected static ImmutableArray<Piece> Terminals => ["from", Blank.Node("from"), "to", Blank.Node("to")];
 
+    /// <summary>The name and type of what compares or amplifies, its three signal nodes and its two supply nodes.</summary>
+    protected static ImmutableArray<Piece> AmplifierHead(string what, string example) =>
+    [
+        NewName(what), new Blank("type", Shape.TypeName, example),
+        "plus", Blank.Node("plus"), "minus", Blank.Node("minus"), "output", Blank.Node("output"),
+        "on", Blank.Node("positive"), "and", Blank.Node("negative"),
+    ];
+
     public override Turn Turn => Turn.Second;
 
     public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), Keyword);
@@ -250,12 +258,7 @@ internal sealed class OpAmpStatement : PartStatement
 
     public override string Summary => "An operational amplifier by its class, its three signal nodes and its two supply nodes.";
 
-    protected override ImmutableArray<Piece> Head =>
-    [
-        NewName("op amp"), new Blank("type", Shape.TypeName, "a class of op amp, such as bipolar-general"),
-        "plus", Blank.Node("plus"), "minus", Blank.Node("minus"), "output", Blank.Node("output"),
-        "on", Blank.Node("positive"), "and", Blank.Node("negative"),
-    ];
+    protected override ImmutableArray<Piece> Head => AmplifierHead("op amp", "a class of op amp, such as bipolar-general");
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
     {

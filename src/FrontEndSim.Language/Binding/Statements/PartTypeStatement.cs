@@ -104,38 +104,23 @@ internal static class DiodeTypeWords
     /// <summary>The data sheet, or null after a complaint.</summary>
     private static DiodeDataSheet? Make(StatementSyntax statement, Scope scope, DiodeKind kind)
     {
-        var points = ImmutableArray.CreateBuilder<DataPoint>();
-        bool isComplete = true;
-        foreach (var setting in statement.Settings)
+        var read = new SheetReader(statement, scope);
+        var points = from setting in statement.Settings
+                     join curve in Curves on setting.Name equals curve.Setting
+                     let line = setting.Phrase!
+                     select new DataPoint(curve.Kind, read.Positive(line, curve.Value) ?? 0, read.Positive(line, curve.At) ?? 0,
+                         line["at"] is not null);
+        var sheet = new DiodeDataSheet(read.Name, kind, [.. points], read.Source)
         {
-            var curve = Curves.FirstOrDefault(c => c.Setting == setting.Name);
-            if (curve.Setting is null)
-                continue;
-            double? value = scope.Positive(setting.Phrase![curve.Value]), at = scope.Positive(setting.Phrase[curve.At]);
-            if (value is { } v && at is { } a)
-                points.Add(new DataPoint(curve.Kind, v, a, setting.Phrase["at"] is not null));
-            else
-                isComplete = false;
-        }
-        double? Positive(string blank)
-        {
-            double? value = scope.Positive(statement[blank]);
-            isComplete &= value is not null || !statement.Has(blank);
-            return value;
-        }
-        double? drift = scope.Number(statement["per-kelvin"]), farads = Positive("farads"),
-            transit = Positive("transit-time"), watts = Positive("watts"), peak = Positive("peak-amps"), reverse = Positive("reverse");
-        var sheet = new DiodeDataSheet(statement.Token("name").Text, kind, points.ToImmutable(), statement.Has("source")
-            ? statement.Token("source").Text : "given in the circuit file")
-        {
-            Tolerance = scope.Fraction(statement["percent"]) ?? 0,
-            TempCo = drift ?? 0,
-            Farads = farads ?? 0,
-            TransitSeconds = transit ?? 0,
-            ReverseVolts = reverse ?? double.PositiveInfinity,
-            RatedPeakAmps = peak ?? double.PositiveInfinity,
+            Tolerance = read.Fraction("percent") ?? 0,
+            TempCo = read.Number("per-kelvin") ?? 0,
+            Farads = read.Positive("farads") ?? 0,
+            TransitSeconds = read.Positive("transit-time") ?? 0,
+            ReverseVolts = read.Positive("reverse") ?? double.PositiveInfinity,
+            RatedPeakAmps = read.Positive("peak-amps") ?? double.PositiveInfinity,
         };
-        return !isComplete ? null : watts is { } w ? sheet with { RatedWatts = w } : sheet;
+        sheet = read.Positive("watts") is { } watts ? sheet with { RatedWatts = watts } : sheet;
+        return read.IsComplete ? sheet : null;
     }
 }
 
@@ -182,46 +167,38 @@ internal static class OpAmpTypeWords
             scope.Diagnostics.UnknownType(like, "class of op amp", [.. scope.Draft.Catalogue.OpAmpNames]);
             return null;
         }
-        bool isComplete = true;
-        double Or(string blank, double otherwise, bool mayBeAnything = false)
-        {
-            if (statement[blank] is not { } filled)
-                return otherwise;
-            double? value = mayBeAnything ? scope.Number(filled) : scope.NotNegative(filled);
-            isComplete &= value is not null;
-            return value ?? otherwise;
-        }
+        var read = new SheetReader(statement, scope);
         var model = type.Model with
         {
-            OpenLoopGain = Or("gain-value", type.Model.OpenLoopGain),
-            GainBandwidthHertz = Or("hertz", type.Model.GainBandwidthHertz),
-            SlewVoltsPerSecond = Or("volts-per-second", type.Model.SlewVoltsPerSecond),
-            BiasAmps = Or("bias-amps", type.Model.BiasAmps, true),
-            InputOhms = Or("input-ohms", type.Model.InputOhms),
-            OutputOhms = Or("output-ohms", type.Model.OutputOhms),
-            OutputLimitAmps = Or("limit-amps", type.Model.OutputLimitAmps),
-            DropHighVolts = Or("drop-high", type.Model.DropHighVolts),
-            DropLowVolts = Or("drop-low", type.Model.DropLowVolts),
-            CommonModeHighVolts = Or("mode-high", type.Model.CommonModeHighVolts, true),
-            CommonModeLowVolts = Or("mode-low", type.Model.CommonModeLowVolts, true),
-            NoiseVolts = Or("noise-volts", type.Model.NoiseVolts),
-            NoiseAmps = Or("noise-amps", type.Model.NoiseAmps),
-            SupplyAmps = Or("supply-amps", type.Model.SupplyAmps),
+            OpenLoopGain = read.NotNegative("gain-value") ?? type.Model.OpenLoopGain,
+            GainBandwidthHertz = read.NotNegative("hertz") ?? type.Model.GainBandwidthHertz,
+            SlewVoltsPerSecond = read.NotNegative("volts-per-second") ?? type.Model.SlewVoltsPerSecond,
+            BiasAmps = read.Number("bias-amps") ?? type.Model.BiasAmps,
+            InputOhms = read.NotNegative("input-ohms") ?? type.Model.InputOhms,
+            OutputOhms = read.NotNegative("output-ohms") ?? type.Model.OutputOhms,
+            OutputLimitAmps = read.NotNegative("limit-amps") ?? type.Model.OutputLimitAmps,
+            DropHighVolts = read.NotNegative("drop-high") ?? type.Model.DropHighVolts,
+            DropLowVolts = read.NotNegative("drop-low") ?? type.Model.DropLowVolts,
+            CommonModeHighVolts = read.Number("mode-high") ?? type.Model.CommonModeHighVolts,
+            CommonModeLowVolts = read.Number("mode-low") ?? type.Model.CommonModeLowVolts,
+            NoiseVolts = read.NotNegative("noise-volts") ?? type.Model.NoiseVolts,
+            NoiseAmps = read.NotNegative("noise-amps") ?? type.Model.NoiseAmps,
+            SupplyAmps = read.NotNegative("supply-amps") ?? type.Model.SupplyAmps,
         };
-        var supply = scope.Span(statement["supply-volts"]);
-        isComplete &= supply is not null || !statement.Has("supply");
+        var supply = read.Span("supply-volts");
         var made = type with
         {
-            Name = statement.Token("name").Text,
+            Name = read.Name,
             Model = model,
-            OffsetVoltsSpread = Or("offset-volts", type.OffsetVoltsSpread),
-            OffsetVoltsPerKelvin = Or("volts-per-kelvin", type.OffsetVoltsPerKelvin),
-            BiasAmpsSpread = Or("most-bias-amps", statement.Has("bias") ? Math.Abs(model.BiasAmps) : type.BiasAmpsSpread),
-            OffsetAmpsSpread = Or("offset-amps", type.OffsetAmpsSpread),
+            OffsetVoltsSpread = read.NotNegative("offset-volts") ?? type.OffsetVoltsSpread,
+            OffsetVoltsPerKelvin = read.NotNegative("volts-per-kelvin") ?? type.OffsetVoltsPerKelvin,
+            BiasAmpsSpread = read.NotNegative("most-bias-amps")
+                ?? (statement.Has("bias") ? Math.Abs(model.BiasAmps) : type.BiasAmpsSpread),
+            OffsetAmpsSpread = read.NotNegative("offset-amps") ?? type.OffsetAmpsSpread,
             LowestSupplyVolts = supply?.Low ?? type.LowestSupplyVolts,
             HighestSupplyVolts = supply?.High ?? type.HighestSupplyVolts,
-            Source = statement.Has("source") ? statement.Token("source").Text : $"given in the circuit file, otherwise like {type.Name}",
+            Source = statement.Has("source") ? read.Source : $"given in the circuit file, otherwise like {type.Name}",
         };
-        return isComplete ? made : null;
+        return read.IsComplete ? made : null;
     }
 }

@@ -31,7 +31,8 @@ internal static class SensorLaws
                     ShareOfRail share => $"gives {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)} of {share.Rail}",
                     Track t =>
                         $"potentiometer {ValueText.Ohms(t.Ohms)} from {t.Top} to "
-                        + s.Other + (l is { AtLow: 0, AtHigh: 1 } ? "" : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}"),
+                        + s.Other + (l is { AtLow: 0, AtHigh: 1 } ? ""
+                            : $" over {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)}"),
                     Bridge b =>
                         $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for "
                         + $"{ValueText.Volts(b.ForVolts)}",
