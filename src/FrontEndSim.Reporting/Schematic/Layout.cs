@@ -248,7 +248,7 @@ internal sealed partial class Layout
         foreach (var (node, end) in placed.Part.Nodes.Zip(placed.Terminals).Where(e => e.First != joined && IsSupply(e.First)))
         {
             if (end.X == placed.Centre.X || end.Y - placed.Centre.Y is < -35 or > 35)
-                SupplyPin(node, end, above: end.Y < placed.Centre.Y);
+                SupplyPin(node, end, above: end.Y < placed.Centre.Y, Beside(placed, end));
             else
             {
                 var away = end.Plus(end.X < placed.Centre.X ? -20 : 20, 0);
@@ -261,12 +261,12 @@ internal sealed partial class Layout
     }
 
     /// <summary>Shows the rail or ground that an upright end has come to.</summary>
-    private void Supply(string node, Spot end, bool above)
+    private void Supply(string node, Spot end, bool above, int aside = GroundAside)
     {
         if (node == Circuit.Ground && above)
         {
             // Ground hangs, also beside what it lies above.
-            var (up, side) = (end.Plus(0, -10), end.Plus(30, -10));
+            var (up, side) = (end.Plus(0, -10), end.Plus(aside, -10));
             Line(end, up);
             Line(up, side);
             Line(side, side.Plus(0, 10));
@@ -277,12 +277,18 @@ internal sealed partial class Layout
     }
 
     /// <summary>The same at the end of a short wire from a supply pin.</summary>
-    private void SupplyPin(string node, Spot pin, bool above)
+    private void SupplyPin(string node, Spot pin, bool above, int aside = GroundAside)
     {
         var end = pin.Plus(0, above ? -10 : 10);
         Line(pin, end);
-        Supply(node, end, above);
+        Supply(node, end, above, aside);
     }
+
+    // How far beside an end that looks up its ground hangs.
+    private const int GroundAside = 30;
+
+    /// <summary>So far that a ground beside an end hangs clear of the part.</summary>
+    private static int Beside(PlacedPart placed, Spot end) => Math.Max(GroundAside, (placed.Box.Right - end.X + 29) / 10 * 10);
 
     private void Line(Spot from, Spot to)
     {
