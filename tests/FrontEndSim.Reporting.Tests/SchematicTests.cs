@@ -43,9 +43,6 @@ public class SchematicTests
             new BipolarPart("Q1", "C", "B", "GND", PartCatalogue.Standard.Find<BipolarType>("2N3904")!), R("R2", "VDD", "C"), R("R3", "C", "G"), R("R4", "G", "VP"),
             new BipolarPart("Q2", "OUT", "G", "VP", PartCatalogue.Standard.Find<BipolarType>("2N3906")!), R("R5", "OUT", "GND"),
             new MosPart("Q3", "VDD", "OUT", "FOLLOWED", PartCatalogue.Standard.Find<MosType>("2N7002")!), R("R6", "FOLLOWED", "GND")] },
-        { "an analog switch", [new AnalogSwitchPart("K1", "IN", "OUT", "VDD", "GND", PartCatalogue.Standard.Find<AnalogSwitchType>("hc-analog-switch")!, 1.0), R("R1", "OUT", "GND")] },
-        { "an instrumentation amplifier in one part", [new InAmpPart("U1", "IN", "GND", "OUT", "GND", "VP", "VN", PartCatalogue.Standard.Find<InAmpType>("precision-in-amp")!), R("R1", "OUT", "GND")] },
-        { "a series reference", [new RegulatorPart("U1", "VDD", "OUT", "GND", PartCatalogue.Standard.Find<RegulatorType>("series-2V5")!, 2.5), R("R1", "OUT", "GND")] },
         { "a bridge", [R("R1", "IN", "A"), R("R2", "IN", "B"), R("R3", "A", "B"), R("R4", "A", "OUT"), R("R5", "B", "OUT")] },
     };
 
