@@ -41,7 +41,7 @@ public class CheckStudyTests
     }
 
     [Fact]
-    public void A_rail_that_a_clamp_lifts_is_warned_of()
+    public void A_rail_that_a_clamp_lifts_is_not_met_and_one_that_an_event_strikes_is_warned_of()
     {
         var frontEnd = FrontEndOf.Of(FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(1000)),
             ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD"))) with
@@ -53,18 +53,27 @@ public class CheckStudyTests
         };
         // By hand: (24 − 0.3) V · 330 / 1331 = 5.9 V.
         var unrated = frontEnd with { Pins = [frontEnd.Pins[0] with { Supply = "VDD", RatedLow = null, RatedHigh = null, InjectionAmps = null }] };
-        var driven = Assert.Single(CheckStudy.Run(unrated).Warnings.OfType<RailDriven>());
+        var lifted = CheckStudy.Run(unrated);
+        var judged = lifted.Implied.Single(r => r.Requirement is RailsInRange);
+        Assert.Equal((Verdict.NotMet, "VDD"), (judged.Verdict, Assert.IsType<RailLiftReason>(judged.Reason).Rail));
         // 10 mA through 0.1 ohm.
-        Assert.Equal(3.299, driven.RestVolts, 1e-3);
-        Assert.Equal(5.9, driven.Volts, 0.06);
+        Assert.Equal(3.299, lifted.Events[0].Rails.Single(r => r.Rail.Name == "VDD").AtRest, 1e-3);
+        Assert.Equal(5.9, judged.Found!.Value.Value, 0.06);
+        Assert.Equal(3.63, judged.Limit!.Value.Value, 1e-9);
+        Assert.Empty(lifted.Warnings.OfType<RailDriven>());
+        var stood = CheckStudy.Run(unrated with { Rails = [.. unrated.Rails.Select(r => r.Name == "VDD" ? r with { RatedVolts = 6.5 } : r)] });
+        Assert.True(stood.Implied.Single(r => r.Requirement is RailsInRange).Met);
 
         // In two events it is said once, of the worse one; and not again where the rating of a pin has said it of the rail's own pin.
         var twice = unrated with { Events = [.. frontEnd.Events, new("30 V", "LEVEL", new StepTo(30, 1, 1e-3, 50e-3))] };
-        var warning = Assert.Single(CheckStudy.Run(twice).Warnings.OfType<RailDriven>());
-        Assert.Equal(("30 V", 1), (warning.Where.Event, warning.OtherEvents));
+        var worse = Assert.IsType<RailLiftReason>(CheckStudy.Run(twice).Implied.Single(r => r.Requirement is RailsInRange).Reason);
+        Assert.Equal(("30 V", 1), (worse.Where.Event, worse.OtherEvents));
         var required = CheckStudy.Run(twice with { Pins = frontEnd.Pins, Requirements = [new InsideRating("adc", null, "adc inside rating in every event")] });
         Assert.True(Assert.IsType<PinReason>(Assert.Single(required.Requirements).Reason).Exposure.SupplyMarginVolts < 0);
         Assert.Empty(required.Warnings.OfType<RailDriven>());
+
+        var struck = CheckStudy.Run(unrated with { Events = [new("6 V", "VDD", new StepTo(6, 1, 1e-3, 50e-3))] });
+        Assert.Equal(6, Assert.Single(struck.Warnings.OfType<RailDriven>()).Volts, 0.1);
     }
 
     [Fact]

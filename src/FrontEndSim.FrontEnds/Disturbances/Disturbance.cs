@@ -70,6 +70,14 @@ public abstract record Disturbance
     /// <param name="sensorOhms">The sensor's source resistance, ohm.</param>
     public virtual Disturbance? TearOff(double sensorOhms) => null;
 
+    /// <summary>The rails whose supply ends with it, by what strikes at a node.</summary>
+    /// <param name="node">Where it strikes.</param>
+    public virtual IEnumerable<string> Loses(string node) => [];
+
+    /// <summary>The same with lost supplies left to float instead of being held at 0 V, so that what is fed into them backwards lifts
+    /// them; null where none is lost.</summary>
+    public virtual Disturbance? Floating() => null;
+
     // A wire that falls on a terminal has at most some ten times the resistance of what is connected there (common practice, no source).
     private protected const double WireOverSensor = 10;
 

@@ -87,6 +87,9 @@ public sealed record OpenSource : SourceFault
     public override FormattableString Words => $"open{Lasts}";
 
     /// <inheritdoc/>
+    public override IEnumerable<string> Loses(string node) => [node];
+
+    /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
         Sensor is { } wanted && !Sources.IsDrivenBy(undisturbed, node, wanted) && Sources.SensorAt(undisturbed, node, wanted) is var (sensing, all)
             ? [.. undisturbed.Except(all), .. FailSensor(sensing, all, node), .. isRail(node) ? [] : ToElements(name, node)]
@@ -184,9 +187,18 @@ public sealed record LostSource : SourceFault
     /// </summary>
     public double FallSeconds { get; init; } = 1e-3;
 
+    /// <summary>Whether nothing holds it at 0 V: a supply that only delivers then floats up to what is fed into it backwards.</summary>
+    public bool IsFloating { get; init; }
+
+    /// <inheritdoc/>
+    public override IEnumerable<string> Loses(string node) => [node];
+
+    /// <inheritdoc/>
+    public override Disturbance? Floating() => this with { IsFloating = true };
+
     private protected override VoltageSource Fail(VoltageSource source) => source with
     {
-        SourceOnly = false,
+        SourceOnly = source.SourceOnly && IsFloating,
         Volts = DurationSeconds is { } d ? new Pulse(Steady(source), 0, StartSeconds, FallSeconds, d, FallSeconds)
             : new Step(Steady(source), 0, StartSeconds, FallSeconds),
     };

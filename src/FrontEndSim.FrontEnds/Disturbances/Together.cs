@@ -71,6 +71,17 @@ public sealed record Together : Disturbance
     public override Disturbance? Scaled(double factor) => First.Scaled(factor) is { } first ? new Together(first, Others) : null;
 
     /// <inheritdoc/>
+    public override Disturbance? TearOff(double sensorOhms) => First.TearOff(sensorOhms) is { } first ? new Together(first, Others) : null;
+
+    /// <inheritdoc/>
+    public override IEnumerable<string> Loses(string node) =>
+        [.. First.Loses(node), .. Others.SelectMany(o => o.Disturbance.Loses(o.Node))];
+
+    /// <inheritdoc/>
+    public override Disturbance? Floating() => All.All(d => d.Floating() is null) ? null
+        : new Together(First.Floating() ?? First, [.. Others.Select(o => (o.Node, o.Disturbance.Floating() ?? o.Disturbance))]);
+
+    /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail)
     {
         IReadOnlyList<Element> circuit = [.. First.Disturb(undisturbed, name, node, isRail)];

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
@@ -67,6 +69,21 @@ public sealed record FrontEnd
 
     /// <summary>The parts of all stages and those outside of them.</summary>
     public IEnumerable<Part> AllParts => [.. Stages.SelectMany(s => s.Parts), .. Parts];
+
+    // A coil shows what it does where something switches it.
+    private bool SwitchesCoils => AllParts.Any(p => p is InductorPart or WindingsPart) && AllParts.Any(p => p is BipolarPart or MosPart or GatePart or ComparatorPart);
+
+    /// <summary>
+    /// What its own sources and switches do as time passes, and where transistors switch coils its sensors, which jump; null where nothing
+    /// changes.
+    /// </summary>
+    public FaultEvent? OwnCourse => TimePasses.Of(AllParts.SelectMany(p => p.ToElements()).SelectMany(e => e switch
+    {
+        VoltageSource source => [source.Volts],
+        CurrentSource source => [source.Amps],
+        Switch contact => [contact.Closed],
+        _ => Array.Empty<Waveform>(),
+    }), SwitchesCoils ? [.. Sensors.Select(s => (s.Name, s.Span.Low, s.Span.High))] : []) is { } passing ? new("its own sources and switches", Circuit.Ground, passing) : null;
 
     /// <summary>The circuit of this front end as the scenario has it: sensors at a voltage, with an event or without.</summary>
     /// <param name="scenario">What the sensors and the world do; null for sensors at mid-span and no event.</param>

@@ -7,7 +7,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>No mode grows about the operating points over the span, at any temperature, and every op amp has phase margin.</summary>
+/// <summary>No mode grows about the operating points over the span, at any temperature, and every op amp has phase margin, with
+/// capacitors at the ends of their tolerances where it is little.</summary>
 public sealed record OpAmpsStable() : Requirement("")
 {
     // With less a step overshoots by more than half (ζ ≈ PM/100: common practice, no source), and a little more load makes it oscillate.
@@ -24,20 +25,64 @@ public sealed record OpAmpsStable() : Requirement("")
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
+        var found = At(solved, Places, [], cancel);
+        if (found is not { PhaseMarginDegrees: { } degrees } || degrees > ToleranceMatters)
+            return Result(found);
+        // Near the limit capacitors are moved to the ends of their tolerances: each alone, then all that make it worse together.
+        var frontEnd = solved.FrontEnd;
+        SpanPlace[] there = [found.Where.Sensors ?? SpanPlace.Middle];
+        var worst = frontEnd;
+        var ends = ImmutableArray.CreateBuilder<ToleranceEnd>();
+        foreach (var part in frontEnd.AllParts.Where(p => p.Value is { Amount.Tolerance: > 0 } v && v.Unit == Unit.Farad))
+        {
+            var tries = new[] { false, true }.Select(high => (High: high, Moved: Moved(part, high)))
+                .Select(t => (t.High, t.Moved, Margin: Margin(At(solved.With(frontEnd.Replace(part, t.Moved)), there, [], cancel)))).ToArray();
+            var least = tries.MinBy(t => t.Margin);
+            if (least.Margin >= degrees)
+                continue;
+            worst = worst.Replace(worst.AllParts.First(p => p.Name == part.Name), least.Moved);
+            ends.Add(new(part.Name, new(least.Moved.Value!.Amount.Value, Unit.Farad), least.High));
+        }
+        var corner = ends.Count == 0 ? found : At(solved.With(worst), Places, ends.ToImmutable(), cancel);
+        return Result(Margin(corner) < degrees ? corner : found);
+    }
+
+    // Beyond this no capacitor of usual tolerance takes it to the limit.
+    private const double ToleranceMatters = 2 * LeastDegrees;
+
+    private static Part Moved(Part part, bool high)
+    {
+        var amount = part.Value!.Amount;
+        return part.WithValue(amount with { Value = amount.Value * (high ? 1 + amount.Tolerance : 1 - amount.Tolerance) });
+    }
+
+    private static double Margin(StabilityReason? reason) => reason is null ? double.PositiveInfinity
+        : reason.PhaseMarginDegrees ?? double.NegativeInfinity;
+
+    private RequirementResult Result(StabilityReason? found) => found switch
+    {
+        null => new(this, Verdict.Met, new NothingToJudge()),
+        { PhaseMarginDegrees: { } degrees } => Above(Quantity.Number(degrees), Quantity.Number(LeastDegrees), found),
+        _ => new(this, Verdict.NotMet, found),
+    };
+
+    /// <summary>The mode that grows, or the least phase margin; null where no loop crosses a gain of one.</summary>
+    private static StabilityReason? At(SolvedFrontEnd solved, SpanPlace[] places, ImmutableArray<ToleranceEnd> ends, CancellationToken cancel)
+    {
         ImmutableArray<AmplifierElement> amps = [.. solved.FrontEnd.AllParts.SelectMany(p => p.Amplifiers)];
         StabilityReason? least = null;
-        foreach (var place in Places)
+        foreach (var place in places)
         {
             var circuit = solved.Compiled(solved.At(place));
-            var where = new Occasion { Sensors = place };
+            var where = new Occasion { Sensors = place, Ends = ends };
             if (circuit.SolveModes(cancel).Modes.FirstOrDefault(m => m.Grows) is { } growing)
             {
-                return new(this, Verdict.NotMet, new StabilityReason(Owner(amps, growing), where)
+                return new(Owner(amps, growing), where)
                 {
                     GrowthPerSecond = growing.RadiansPerSecond.Real,
                     Hertz = growing.Hertz,
                     Path = [.. growing.Unknowns.Where(u => u.Share > Telling).Select(u => u.Name)],
-                });
+                };
             }
             foreach (var amp in amps)
             {
@@ -47,8 +92,7 @@ public sealed record OpAmpsStable() : Requirement("")
                     least = new(amp.Name, where) { PhaseMarginDegrees = loop.PhaseMarginDegrees, Hertz = loop.CrossoverHertz };
             }
         }
-        return least is null ? new(this, Verdict.Met, new NothingToJudge())
-            : Above(Quantity.Number(least.PhaseMarginDegrees!.Value), Quantity.Number(LeastDegrees), least);
+        return least;
     }
 
     private static string? Owner(ImmutableArray<AmplifierElement> amps, Mode mode) => mode.Unknowns

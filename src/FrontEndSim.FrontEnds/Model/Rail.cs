@@ -30,11 +30,14 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// nominal one.</summary>
     public double? PresentVolts { get; init; }
 
+    /// <summary>What the devices that it feeds are said to stand, V, as a magnitude; null where nothing is said.</summary>
+    public double? RatedVolts { get; init; }
+
     /// <summary>
-    /// What the devices that it feeds stand at most, V, as a magnitude: a tenth above the nominal voltage, or its tolerance if that is
-    /// wider (common practice, no source: 3.6 V for many devices of 3.3 V, 5.5 V for those of 5 V).
+    /// What the devices that it feeds stand at most, V, as a magnitude: what is said of them; else a tenth above the nominal voltage, or
+    /// its tolerance if that is wider (common practice, no source: 3.6 V for many devices of 3.3 V, 5.5 V for those of 5 V).
     /// </summary>
-    public double HighestVolts => Math.Abs(Volts.Value) * (1 + Math.Max(0.1, Volts.Tolerance));
+    public double HighestVolts => RatedVolts ?? Math.Abs(Volts.Value) * (1 + Math.Max(0.1, Volts.Tolerance));
 
     /// <summary>The rail with its supply off: held at 0 V behind its source resistance, as other loads or its regulator hold it.</summary>
     public Rail Off() => this with { PresentVolts = 0, SourceOnly = false };

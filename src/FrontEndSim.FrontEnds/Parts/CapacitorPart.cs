@@ -40,6 +40,10 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => Ends(From, To);
 
+    // X7R and C0G by IEC 60384 (from memory); films end at 105 °C.
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
         [new(RatingKind.Voltage, new VoltageAcross(From, To), RatedVolts ?? UsualVolts, RatedVolts is null

@@ -89,6 +89,10 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     /// <inheritdoc/>
     public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
 
+    // Of the automotive grade of its class (from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {

@@ -34,6 +34,10 @@ public sealed record GatePart(string Name, string Input, string Output, string R
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
         Type.MostOutputAmps is { } amps ? [new(RatingKind.Current, new CurrentThrough([Name]), amps, Type.Source)] : [];
 
+    // Of both families (JESD7A and JESD13-B, from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 125;
+
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow];
 

@@ -97,6 +97,10 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     public override ImmutableArray<Terminal> Terminals =>
         [new("anode", Anode), new("collector", Collector), new("emitter", Emitter), new("cathode", Cathode)];
 
+    // 4N25 and its kin (from memory).
+    /// <inheritdoc/>
+    public override double? MostAmbientCelsius => 100;
+
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {

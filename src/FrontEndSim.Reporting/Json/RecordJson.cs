@@ -43,8 +43,9 @@ public static class RecordJson
                 typeof(PartReason), typeof(NoiseMarginReason), typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed),
                 typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(SamplingReason), typeof(StepReason),
                 typeof(SupplyReason), typeof(BoardReason), typeof(NodeReason), typeof(RailReason), typeof(SettlingReason), typeof(NoiseReason), typeof(DetectionReason),
+                typeof(RailLiftReason), typeof(RegulationReason),
             ],
-        [typeof(Warning)] = [typeof(RailDriven), typeof(EventSwallowed), typeof(ArresterSilent)],
+        [typeof(Warning)] = [typeof(RailDriven), typeof(RailBackFed), typeof(EventSwallowed), typeof(ArresterSilent)],
         [typeof(DesignRefusal)] =
             [typeof(NoNegativeRail), typeof(NoSupply), typeof(InputsOutOfRange), typeof(OutputOutOfRange),
                 typeof(NotBuilt), typeof(NotSolved)],

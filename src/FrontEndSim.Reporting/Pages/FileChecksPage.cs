@@ -50,8 +50,9 @@ public static class FileChecksPage
     [
         .. checks.Files.Select(f => new JUnitSuite(f.File, f.Check is not { } check ? [new(f.File, Standing.NotKnown, f.Problem)] :
         [
-            .. check.Requirements.Select(r => new JUnitCase(RequirementWords.Of(r.Requirement), Standings.Of(r.Verdict),
+            .. check.Judged().Select(r => new JUnitCase(RequirementWords.Of(r.Requirement), Standings.Of(r.Verdict),
                 $"found {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}. {RequirementWords.Reason(r)}")),
+            .. check.Problems.Select(p => new JUnitCase("all that was looked at computed", Standing.NotKnown, ScopeWords.Of(p))),
         ])),
     ]);
 
@@ -65,7 +66,7 @@ public static class FileChecksPage
     [
         new Lines(
         [
-            .. check.Requirements.Where(r => !r.Met).SelectMany(r => (Line[])
+            .. check.Judged().Where(r => !r.Met).SelectMany(r => (Line[])
             [
                 new("", $"{RequirementWords.Of(r.Requirement)}: {RequirementWords.Found(r)}, limit {RequirementWords.Limit(r)}") {
                     Standing = Standings.Of(r.Verdict) },

@@ -21,6 +21,9 @@ public static class OccasionWords
             });
         if (where.IsSensorTornOff)
             parts.Add("the sensor torn off");
+        if (where.AreSuppliesFloating)
+            parts.Add("the lost supply left to float");
+        parts.AddRange(where.Turned.Select(s => s + " the other way"));
         if (where.Celsius is { } celsius)
             parts.Add($"at {Figures.Plain(celsius, "°C", 3)}");
         parts.AddRange(where.Ends.Select(e =>

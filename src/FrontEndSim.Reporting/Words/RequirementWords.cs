@@ -16,6 +16,9 @@ public static class RequirementWords
         InsideRating { Event: null } pin => $"{pin.Pin} inside rating",
         PartsInsideRating => "every part inside rating",
         SuppliesInRange => "every supply inside its range",
+        RailsInRange => "no rail lifted too far",
+        TemperaturesInRange => "every part inside its temperatures",
+        SuppliesRegulate => "every regulator and reference at its voltage",
         SampleSettles s => $"{s.Pin} samples settle to under {Figures.Plain(s.MaximumCounts, "counts", 3)}",
         CleanEdges edges => $"{edges.Pin} clean edges",
         OpAmpsInRange => "every op amp inside its range",
@@ -88,6 +91,9 @@ public static class RequirementWords
             + $"{Figures.Of(s.Allowed, s.Unit, 2)} either way is allowed.",
         SupplyReason s =>
             $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
+        RailLiftReason rail => Of(rail),
+        RegulationReason s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
+            + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LeastVolts)} at least.",
         SamplingReason s => Of(s),
         BoardReason boards => Of(boards),
         NodeReason node => Of(node),
@@ -181,6 +187,11 @@ public static class RequirementWords
     }
 
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
+
+    private static string Of(RailLiftReason rail) =>
+        $"{Amounts.Capital(OccasionWords.Of(rail.Where))} rail {rail.Rail} stands at {Amounts.Volts(rail.Volts)}; what it feeds is taken to "
+        + $"stand {Amounts.Volts(rail.LimitVolts)}{(rail.OtherEvents > 0 ? $", and is beyond that in {rail.OtherEvents} more events" : "")}."
+        + (rail.Share > 1 ? " It only delivers: a load or a clamp of its own has to take what is pushed into it." : "");
 
     private static string Of(SamplingReason s) =>
         $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after {s.Sample.Before ?? "a channel"} at {Amounts.Volts(s.Sample.StartVolts)}, "

@@ -9,8 +9,13 @@ public static class ScopeWords
     /// <summary>Temperatures, tolerances, supplies, events.</summary>
     public static string Of(VerdictScope scope) =>
         string.Join(", ", scope.Celsius.Select(c => Figures.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
-        + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}; "
-            + $"{Readings(scope)}; ratings over the span"
+        + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}"
+            + $"{(scope.AreSuppliesOn ? ", supplies on" : "")}"
+            + (scope.Strays is { } s ? $", leads of {Figures.Of(s.LeadHenries, "H", 3)}, strays of {Figures.Of(s.AcrossFarads, "F", 3)} "
+                + $"across and {Figures.Of(s.GroundFarads, "F", 3)} to ground" : "") + "; "
+            + $"{Readings(scope)}"
+            + (scope.Boards.IsEmpty ? "" : $" ({string.Join(", ", scope.Boards.Select(b => $"{b.Pin} within {Figures.Of(b.Largest, b.Unit, 2)} on every board"))})")
+            + "; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
 

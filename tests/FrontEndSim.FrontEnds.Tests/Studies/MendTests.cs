@@ -7,15 +7,16 @@ namespace FrontEndSim.FrontEnds.Tests.Studies;
 /// <summary>A mend is a promise: what it says is built here anew and judged by itself.</summary>
 public class MendTests
 {
-    // FRONTENDSIM_MENDED_CIRCUITS=300 for the long run.
+    // FRONTENDSIM_MENDED_CIRCUITS=300 for the long run; FRONTENDSIM_MENDED_FROM=2000 begins with another circuit.
     private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_MENDED_CIRCUITS"), out int n) ? n : 3;
+    private static readonly int From = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_MENDED_FROM"), out int n) ? n : 1000;
 
     [Fact]
     public void Each_mend_told_of_a_random_failing_circuit_mends_it_and_breaks_nothing()
     {
         var cancel = TestContext.Current.CancellationToken;
         int failing = 0, mends = 0;
-        for (int seed = 1000; failing < Circuits; seed++)
+        for (int seed = From; failing < Circuits; seed++)
         {
             var frontEnd = SurvivalTests.Random(seed);
             var before = new SolvedFrontEnd(frontEnd).Mended(cancel: cancel);

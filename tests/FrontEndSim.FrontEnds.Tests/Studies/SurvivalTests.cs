@@ -13,8 +13,9 @@ namespace FrontEndSim.FrontEnds.Tests.Studies;
 
 public class SurvivalTests
 {
-    // FRONTENDSIM_SURVIVAL_CIRCUITS=1000 for the long run.
+    // FRONTENDSIM_SURVIVAL_CIRCUITS=1000 for the long run; FRONTENDSIM_SURVIVAL_FROM=300 goes on from the 300th.
     private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_SURVIVAL_CIRCUITS"), out int n) ? n : 8;
+    private static readonly int From = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_SURVIVAL_FROM"), out int n) ? n : 0;
 
     /// <summary>A guard of random values near the limits of its pin: clamps or a zener, rails of some tolerance, a range of temperature.</summary>
     internal static FrontEnd Random(int seed)
@@ -50,7 +51,7 @@ public class SurvivalTests
     public void The_worst_circumstance_found_gives_the_verdict_that_trying_all_of_them_gives()
     {
         var cancel = TestContext.Current.CancellationToken;
-        for (int seed = 0; seed < Circuits; seed++)
+        for (int seed = From; seed < From + Circuits; seed++)
         {
             var frontEnd = Random(seed);
             var found = new SolvedFrontEnd(frontEnd).Survival(frontEnd.Events[0], cancel).Runs;

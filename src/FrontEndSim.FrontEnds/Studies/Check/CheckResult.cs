@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Levels;
@@ -79,7 +80,23 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
 
     /// <summary>Pins whose reading was judged on a share of the boards alone.</summary>
     public ImmutableArray<string> OnMostBoards { get; init; } = [];
+
+    /// <summary>How far the other readings may be off on any board, though nobody required it; without those of which it is not
+    /// known.</summary>
+    public ImmutableArray<BoardBound> Boards { get; init; } = [];
+
+    /// <summary>Whether no event takes a supply away, so that everything was judged with the supplies on.</summary>
+    public bool AreSuppliesOn { get; init; }
+
+    /// <summary>Lead inductance and stray capacitances that parts have in discharges and bursts; null where there is none.</summary>
+    public Strays? Strays { get; init; }
 }
+
+/// <summary>How far a reading may be off on every board: all tolerances of the file in their worst case together, and half a count.</summary>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Largest">The largest error, as a magnitude, in the sensor's unit.</param>
+/// <param name="Unit">Symbol of that unit.</param>
+public sealed record BoardBound(string Pin, double Largest, string Unit);
 
 /// <summary>How far a study has come.</summary>
 /// <param name="Fraction">0 to 1.</param>

@@ -47,20 +47,23 @@ public static class CheckStudy
         ImmutableArray<LogicResult> levels =
             [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
         var survivals = frontEnd.Events.Select(e => Tell(e.Name, () => solved.Survival(e, cancel))).ToImmutableArray();
-        problems.AddRange(survivals.Append(solved.AtRest(cancel)).SelectMany(s => s.Runs).Select(r => r.Problem).OfType<NotComputed>());
+        problems.AddRange(survivals.Append(solved.AtRest(cancel)).Append(solved.InCourse(cancel)).OfType<Survival>().SelectMany(s => s.Runs).Select(r => r.Problem).OfType<NotComputed>());
         ImmutableArray<EventResult> events = [.. survivals.Select(s => s.Deciding).OfType<EventResult>()];
         progress?.Report(new(1, "done"));
         ImmutableArray<RequirementResult> judged = [.. frontEnd.Requirements.Select(r => Judge(r, solved, progress, cancel))];
         ImmutableArray<RequirementResult> implied = [.. Implied(frontEnd).Select(r => Judge(r, solved, progress, cancel))];
         return new CheckResult(frontEnd.Title, judged, mappings, levels, events,
-            [.. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Driven(events, [.. judged, .. implied])],
+            [
+                .. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Driven(events, [.. judged, .. implied]),
+                .. Try(() => BackFed(solved, cancel), problems).SelectMany(w => w),
+            ],
             [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()])
         {
             Costs = [.. mappings.SelectMany(m => Try(() => solved.Costs(m, cancel), problems))],
             Implied = implied,
             Accepted = [.. frontEnd.Accepted.Select(a => Accepted(a, solved.Everywhere(cancel)))],
             Problems = [.. problems.DistinctBy(p => (p.Where?.Event, p.Problem, p.Flaw))],
-            Scope = ScopeOf(frontEnd),
+            Scope = ScopeOf(frontEnd) with { Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()] },
         };
     }
 
@@ -77,6 +80,12 @@ public static class CheckStudy
             yield return new PartsInsideRating();
         if (SuppliesInRange.Concerns(frontEnd))
             yield return new SuppliesInRange();
+        if (TemperaturesInRange.Concerns(frontEnd))
+            yield return new TemperaturesInRange();
+        if (SuppliesRegulate.Concerns(frontEnd))
+            yield return new SuppliesRegulate();
+        if (RailsInRange.Concerns(frontEnd))
+            yield return new RailsInRange();
         foreach (var pin in frontEnd.Pins.Where(p =>
             p is { Sampling: not null, Converter: not null } && frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, p, s))))
         {
@@ -156,6 +165,8 @@ public static class CheckStudy
     {
         OnEveryBoard = [.. OnBoards(frontEnd).Where(b => b.Share is null).Select(b => b.Pin).Distinct()],
         OnMostBoards = [.. OnBoards(frontEnd).GroupBy(b => b.Pin).Where(g => g.All(b => b.Share is not null)).Select(g => g.Key)],
+        AreSuppliesOn = frontEnd.Events.All(e => !e.Disturbance.Loses(e.Node).Any(n => frontEnd.Rails.Any(r => r.Name == n))),
+        Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
 
     private static IEnumerable<(string Pin, double? Share)> OnBoards(FrontEnd frontEnd) => frontEnd.Requirements.SelectMany(r => r switch
@@ -165,6 +176,10 @@ public static class CheckStudy
         MappingError { Boards: { } boards } mapping => [(mapping.Pin, boards.Share)],
         _ => Array.Empty<(string, double?)>(),
     });
+
+    private static BoardBound? Bound(SolvedFrontEnd solved, MappingResult mapping, CancellationToken cancel) =>
+        OnBoards(solved.FrontEnd).Any(b => b.Pin == mapping.Pin) ? null
+        : solved.Spread(mapping, cancel: cancel) is { } spread ? new(mapping.Pin, spread.Largest, spread.Unit) : null;
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>
@@ -185,7 +200,7 @@ public static class CheckStudy
     /// supplies.</summary>
     private static IEnumerable<Warning> Driven(ImmutableArray<EventResult> events, ImmutableArray<RequirementResult> judged) => events
         .SelectMany(e => e.Rails.Where(r => r.FurthestVolts > (1 + LiftAllowed) * Math.Abs(r.Rail.Volts.Value)
-            && !IsSaid(e, r.Rail, judged))
+            && !IsSaid(e, r.Rail, judged) && !judged.Any(j => j is { Met: false, Reason: RailLiftReason rail } && rail.Rail == r.Rail.Name))
             .Select(r => (Event: e, Rail: r)))
         .GroupBy(x => x.Rail.Rail.Name).Select(driven =>
         {
@@ -194,6 +209,30 @@ public static class CheckStudy
                 ? worst.HighestVolts : worst.LowestVolts,
                 fault.Where ?? new() { Event = fault.Event.Name }, driven.Count() - 1);
         });
+
+    // Below a tenth of its voltage nothing of what a supply feeds is taken to run (common practice, no source).
+    private const double RunsFrom = 0.1;
+
+    /// <summary>A warning a rail that is off in an event, left alone, and held up by sensors and other supplies.</summary>
+    private static RailBackFed[] BackFed(SolvedFrontEnd solved, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        var found = new List<RailBackFed>();
+        foreach (var fault in frontEnd.Events)
+        {
+            string[] lost = [.. fault.Disturbance.Loses(fault.Node).Where(n => frontEnd.Rails.Any(r => r.Name == n && r.SourceOnly))];
+            if (lost.Length == 0)
+                continue;
+            var off = solved.With(frontEnd with
+            {
+                Rails = [.. frontEnd.Rails.Select(r => lost.Contains(r.Name) ? r with { PresentVolts = 0 } : r)],
+            });
+            var points = new[] { SpanPlace.Low, SpanPlace.High }.Select(place => off.Rest(place, cancel)).ToArray();
+            found.AddRange(lost.Select(n => new RailBackFed(n, points.Select(p => p.Nodes[n]).MaxBy(Math.Abs), fault.Name))
+                .Where(w => Math.Abs(w.Volts) > RunsFrom * Math.Abs(frontEnd.Rails.First(r => r.Name == w.Rail).Volts.Value)));
+        }
+        return [.. found.GroupBy(w => w.Rail).Select(g => g.MaxBy(w => Math.Abs(w.Volts))!)];
+    }
 
     private static bool IsSaid(EventResult result, Rail rail, ImmutableArray<RequirementResult> judged) => result.Pins.Any(p =>
         p.Pin.ClampRail == rail.Name && p.SupplyMarginVolts < 0

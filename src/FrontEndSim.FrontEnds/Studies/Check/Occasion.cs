@@ -15,6 +15,12 @@ public sealed record Occasion
     /// <summary>Whether the sensor at the event's node is torn off by it.</summary>
     public bool IsSensorTornOff { get; init; }
 
+    /// <summary>Whether supplies that are lost are left to float; else they are held at 0 V.</summary>
+    public bool AreSuppliesFloating { get; init; }
+
+    /// <summary>Switches that stand the other way than they are drawn.</summary>
+    public ImmutableArray<string> Turned { get; init; } = [];
+
     /// <summary>Temperature, °C; null for that of the front end.</summary>
     public double? Celsius { get; init; }
 

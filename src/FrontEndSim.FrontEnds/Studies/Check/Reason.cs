@@ -111,6 +111,27 @@ public sealed record SupplyReason(string Subject, double Volts, double LimitVolt
     public double MarginVolts => IsLower ? Volts - LimitVolts : LimitVolts - Volts;
 }
 
+/// <summary>The regulator or reference that gives least of its voltage.</summary>
+/// <param name="Where">Where that is, with the rails at the lower end of their tolerance.</param>
+/// <param name="Part">Name of the part.</param>
+/// <param name="Volts">What it gives, V.</param>
+/// <param name="LeastVolts">What it gives at least while it regulates, V.</param>
+public sealed record RegulationReason(Occasion Where, string Part, double Volts, double LeastVolts) : Reason;
+
+/// <summary>The rail that is lifted nearest to what its devices stand, or furthest beyond.</summary>
+/// <param name="Where">Where that is.</param>
+/// <param name="Rail">Name of the rail.</param>
+/// <param name="Volts">Its voltage there, V.</param>
+/// <param name="LimitVolts">What its devices stand, V, as a magnitude.</param>
+public sealed record RailLiftReason(Occasion Where, string Rail, double Volts, double LimitVolts) : Reason
+{
+    /// <summary>In how many other events it is beyond that.</summary>
+    public int OtherEvents { get; init; }
+
+    /// <summary>Its voltage over what its devices stand: 1 is all of it.</summary>
+    public double Share => Math.Abs(Volts) / LimitVolts;
+}
+
 /// <summary>What a sample leaves over when the sampling capacitor is disconnected.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Sample">The sample.</param>

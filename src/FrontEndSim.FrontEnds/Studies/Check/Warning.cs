@@ -11,6 +11,12 @@ public abstract record Warning;
 /// <param name="OtherEvents">In how many other events it is driven too far.</param>
 public sealed record RailDriven(string Rail, double RestVolts, double Volts, Occasion Where, int OtherEvents) : Warning;
 
+/// <summary>A supply that is off in an event is fed backwards, so that what it feeds is neither on nor off.</summary>
+/// <param name="Rail">Name of the rail.</param>
+/// <param name="Volts">Where it floats while nothing else holds it, V.</param>
+/// <param name="Event">The event that takes its supply.</param>
+public sealed record RailBackFed(string Rail, double Volts, string Event) : Warning;
+
 /// <summary>An event strikes a node that a source holds without any resistance, so that it moves nothing.</summary>
 /// <param name="Event">Name of the event.</param>
 /// <param name="Node">The node.</param>

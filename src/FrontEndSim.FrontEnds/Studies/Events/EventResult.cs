@@ -52,6 +52,23 @@ public sealed record RailExposure(Rail Rail, double AtRest, double HighestVolts,
 {
     /// <summary>The largest of its voltages, V, as a magnitude.</summary>
     public double FurthestVolts => Math.Max(Math.Abs(HighestVolts), Math.Abs(LowestVolts));
+
+    /// <summary>The largest mean of its voltage over a microsecond, V, as a magnitude: the capacitors beside the devices that it feeds
+    /// take what is shorter.</summary>
+    public double LastingVolts { get; init; }
+
+    /// <summary>How much of the room between its own tolerance and what its devices stand it is lifted by: 1 is all of it.</summary>
+    internal double LiftShare
+    {
+        get
+        {
+            double most = Math.Abs(Rail.Volts.Value) * (1 + Rail.Volts.Tolerance);
+            return most == 0 ? 0 : (LastingVolts - most) / Math.Max(Rail.HighestVolts - most, LeastRoom * most);
+        }
+    }
+
+    // A rail whose tolerance reaches what its devices stand has a hundredth of its voltage of it.
+    private const double LeastRoom = 0.01;
 }
 
 /// <summary>What reaches a pin in an event.</summary>

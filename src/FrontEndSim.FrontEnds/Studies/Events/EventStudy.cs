@@ -40,7 +40,23 @@ public static class EventStudy
         Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
     };
 
-    private static RailExposure Rail(Rail rail, Trace volts) => new(rail, volts.At(0), volts.Maximum().Value, volts.Minimum().Value);
+    /// <summary>How far a rail is moved in a run.</summary>
+    internal static RailExposure Rail(Rail rail, Trace volts) => new(rail, volts.At(0), volts.Maximum().Value, volts.Minimum().Value)
+    {
+        LastingVolts = Math.Max(Lasting(volts), Lasting(volts.Times(-1))),
+    };
+
+    // The capacitor beside each device takes what is shorter (common practice, no source).
+    private const double DecoupledSeconds = 1e-6;
+
+    private static double Lasting(Trace volts) => volts.Running().Largest(DecoupledSeconds) / DecoupledSeconds;
+
+    /// <summary>Where a rail stands at rest.</summary>
+    internal static RailExposure Rail(Rail rail, OperatingPoint point)
+    {
+        double volts = point.Nodes[rail.Name];
+        return new(rail, volts, volts, volts) { LastingVolts = Math.Abs(volts) };
+    }
 
     /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
     internal static ImmutableArray<PinExposure> Pins(SolvedFrontEnd solved, FaultEvent fault, CancellationToken cancel)

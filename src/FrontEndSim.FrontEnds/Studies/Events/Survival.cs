@@ -3,6 +3,7 @@ using System.Runtime.ExceptionServices;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
+using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -27,6 +28,9 @@ public sealed record SurvivalRun(Occasion Where)
 
     /// <summary>What the rails take of which something is required.</summary>
     public ImmutableArray<RailTake> Rails { get; init; } = [];
+
+    /// <summary>How far each rail is moved; empty where nothing could be computed.</summary>
+    public ImmutableArray<RailExposure> Lifts { get; init; } = [];
 
     /// <summary>What could not be computed, or is beyond what its audit allows; null where all could.</summary>
     public NotComputed? Problem { get; init; }
@@ -228,7 +232,8 @@ internal static class SurvivalStudy
             _nodes = [.. frontEnd.Requirements.OfType<NodeWithin>().Where(r => Concerns(r.Where))];
             // What an event puts in the place of a rail says nothing of what is pushed into it.
             _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
-            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.Pins.Length + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length);
+            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.Pins.Length + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length)
+                + frontEnd.Rails.Length;
         }
 
         private bool Concerns(Occasions where) => _fault is null ? where.Event is null : where.EveryEvent || where.Event == _fault.Name;
@@ -313,43 +318,55 @@ internal static class SurvivalStudy
             }
         }
 
+        private static Scenario Standing(SolvedFrontEnd solved, Occasion where)
+        {
+            var all = solved.At(where.Sensors!.Value);
+            var apart = where.Ends.Where(e => solved.FrontEnd.Sensors.Any(s => s.Name == e.Subject));
+            return all with { SensorValue = all.SensorValue.SetItems(apart.Select(e => KeyValuePair.Create(e.Subject, e.Value.Value))) };
+        }
+
         private Solution AtRest(SolvedFrontEnd solved, Occasion where)
         {
             var frontEnd = solved.FrontEnd;
-            var point = solved.Rest(where.Sensors!.Value, _cancel);
+            var point = solved.Rest(Standing(solved, where), _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
                 [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
                     [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
-                    point.Audit, point);
+                    [.. frontEnd.Rails.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
         }
 
         private static Rail Rail(FrontEnd frontEnd, RailTakes take) => frontEnd.Rails.First(r => r.Name == take.Rail);
 
         private Solution InEvent(SolvedFrontEnd solved, Occasion where)
         {
-            var (frontEnd, fault) = (solved.FrontEnd, where.IsSensorTornOff
-                ? _fault! with { Disturbance = _fault.Disturbance.TearOff(double.PositiveInfinity)! } : _fault!);
-            var run = solved.Transient(fault, scenario: solved.At(where.Sensors!.Value), cancel: _cancel);
+            var disturbance = _fault!.Disturbance;
+            if (where.IsSensorTornOff)
+                disturbance = disturbance.TearOff(double.PositiveInfinity)!;
+            if (where.AreSuppliesFloating)
+                disturbance = disturbance.Floating()!;
+            var (frontEnd, fault) = (solved.FrontEnd, _fault with { Disturbance = disturbance });
+            var run = solved.Transient(fault, scenario: Standing(solved, where), cancel: _cancel);
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
                 [.. frontEnd.AllParts.SelectMany(p =>
                     PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 [.. _nodes.Select(n => NodeExposure.Of(n.Node, run))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), run))],
-                run.Audit, run.Start) with
+                [.. frontEnd.Rails.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start) with
             { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! } };
         }
 
         private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads,
-            ImmutableArray<NodeExposure> nodes, ImmutableArray<RailTake> rails, Audit audit, OperatingPoint start)
+            ImmutableArray<NodeExposure> nodes, ImmutableArray<RailTake> rails,
+            ImmutableArray<RailExposure> lifts, Audit audit, OperatingPoint start)
         {
             double[] scores =
             [
                 .. pins.SelectMany(Scores), .. loads.Select(l => l.Share), .. nodes.Zip(_nodes, Scores).SelectMany(s => s),
-                .. rails.Zip(_rails, (found, wanted) => found.Amps / wanted.MaximumAmps),
+                .. rails.Zip(_rails, (found, wanted) => found.Amps / wanted.MaximumAmps), .. lifts.Select(r => r.LiftShare),
             ];
             bool isFinite = !scores.Any(double.IsNaN) && pins.All(p => double.IsFinite(p.HighestVolts) && double.IsFinite(p.LowestVolts))
-                && loads.All(l => double.IsFinite(l.Found.Value));
+                && loads.All(l => double.IsFinite(l.Found.Value)) && lifts.All(r => double.IsFinite(r.FurthestVolts));
             SolutionFlaw? flaw = !isFinite ? SolutionFlaw.NotFinite : !audit.IsWithinLimits ? SolutionFlaw.Unbalanced : null;
-            return new(new(where) { Pins = pins, Loads = loads, Nodes = nodes, Rails = rails, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } },
+            return new(new(where) { Pins = pins, Loads = loads, Nodes = nodes, Rails = rails, Lifts = lifts, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } },
                 [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
         }
 
@@ -370,6 +387,20 @@ internal static class SurvivalStudy
         {
             if (!frontEnd.Sensors.IsEmpty)
                 yield return new((f, w, end) => (f, w with { Sensors = end < 0 ? SpanPlace.Low : SpanPlace.High }));
+            // Several stand where they like.
+            foreach (var sensor in frontEnd.Sensors.Length > 1 ? frontEnd.Sensors : [])
+            {
+                yield return new((f, w, end) => (f, w with
+                {
+                    Ends = w.Ends.Add(new(sensor.Name, Quantity.InText(end < 0 ? sensor.Span.Low : sensor.Span.High, sensor.UnitText), end > 0)),
+                }));
+            }
+            foreach (var contact in frontEnd.AllParts.OfType<SwitchPart>().Where(s => s.Closed is Constant))
+            {
+                yield return new((f, w, end) => (
+                    f.Replace(f.AllParts.First(p => p.Name == contact.Name), contact with { Closed = 1 - contact.Closed.At(0) }),
+                    w with { Turned = w.Turned.Add(contact.Name) })) { IsOneWay = true };
+            }
             if (frontEnd.CelsiusRange is { } range)
             {
                 yield return new((f, w, end) =>
@@ -391,13 +422,20 @@ internal static class SurvivalStudy
                 && s.ToElements(s.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == fault.Node)
                 && fault.Disturbance.TearOff(s.SourceOhms) is not null) && frontEnd.Rails.All(r => r.Name != fault.Node))
                 yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
+            if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>
+                frontEnd.Rails.Any(r => r.Name == n && r.SourceOnly)))
+                yield return new((f, w, end) => (f, w with { AreSuppliesFloating = end > 0 })) { IsOneWay = true };
             foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
                 yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord);
         }
 
         private static IEnumerable<Dimension> Tolerances(FrontEnd frontEnd) =>
-            frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null)
-                .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)) with { IsStraight = p.Value is not null });
+        [
+            .. frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null)
+                .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)) with { IsStraight = p.Value is not null }),
+            .. frontEnd.AllParts.Where(p => p.AtMostLeakage is not null)
+                .Select(p => OfPart(p.Name, (part, _) => part.AtMostLeakage) with { IsOneWay = true }),
+        ];
 
         private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at, string of = "") => new((f, w, end) =>
         {

@@ -137,7 +137,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>The operating point and every event at the worst circumstances.</summary>
     public ImmutableArray<SurvivalRun> Everywhere(CancellationToken cancel = default) =>
-        [.. AtRest(cancel).Runs, .. FrontEnd.Events.SelectMany(e => Survival(e, cancel).Runs)];
+        [.. AtRest(cancel).Runs, .. InCourse(cancel)?.Runs ?? [], .. FrontEnd.Events.SelectMany(e => Survival(e, cancel).Runs)];
+
+    /// <summary>What its own sources and switches make of it as time passes; null where none of them changes.</summary>
+    public Survival? InCourse(CancellationToken cancel = default) => FrontEnd.OwnCourse is { } course ? Survival(course, cancel) : null;
 
     /// <summary>The session at a temperature of all parts, °C.</summary>
     public SolvedFrontEnd AtCelsius(double celsius) => celsius == FrontEnd.Celsius ? this

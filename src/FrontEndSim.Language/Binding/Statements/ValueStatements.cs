@@ -116,6 +116,7 @@ internal sealed class RailStatement : StatementKind
         new("source-only"),
         new("sinks"),
         new("load", Blank.Of("load-amps", Unit.Amps)),
+        new("rated", Blank.Of("rated-volts", Unit.Volts)),
         new("resistance", Blank.Of("ohms", Unit.Ohm)),
     ];
 
@@ -136,7 +137,13 @@ internal sealed class RailStatement : StatementKind
             ohms = scope.NotNegative(statement["ohms"]),
             drift = scope.NotNegative(statement["per-kelvin"]);
         bool sourceOnly = statement.Has("source-only"), sinks = statement.Has("sinks");
-        double? load = scope.NotNegative(statement["load-amps"]);
+        double? load = scope.NotNegative(statement["load-amps"]), rated = scope.Number(statement["rated-volts"]);
+        if (rated is { } most && volts is { } given && !(most / given >= 1))
+        {
+            scope.Diagnostics.Error(((Expression)statement["rated-volts"]!.Value).Span, DiagnosticCode.OutOfRange,
+                $"What is on rail {name.Text} has to stand its voltage at least.", null, "a voltage of the same sign, as large or larger");
+            return;
+        }
         if (sourceOnly && sinks)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.RailUndecided,
@@ -154,6 +161,7 @@ internal sealed class RailStatement : StatementKind
                 SourceOnly = sourceOnly || !sinks && v != 0, // as most regulators
                 Sinks = sinks,
                 LoadAmps = load ?? 0,
+                RatedVolts = rated is { } stood ? Math.Abs(stood) : null,
                 SeriesOhms = ohms ?? 0,
             });
     }
@@ -167,6 +175,7 @@ internal sealed class RailStatement : StatementKind
         .. StatementText.If(rail.SourceOnly && rail.Volts.Value == 0, () => "source-only"),
         .. StatementText.If(rail.Sinks || !rail.SourceOnly && rail.Volts.Value != 0, () => "sinks"),
         .. StatementText.If(rail.LoadAmps > 0, () => "load " + ValueText.Of(rail.LoadAmps, "A")),
+        .. StatementText.If(rail.RatedVolts, stood => "rated " + ValueText.Volts(Math.CopySign(stood, rail.Volts.Value))),
         .. StatementText.If(rail.SeriesOhms > 0, () => "resistance " + ValueText.Ohms(rail.SeriesOhms)),
     ])));
 }

@@ -1,0 +1,49 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Model;
+
+/// <summary>Every regulator and reference gives its voltage at rest over the span, with the rails at the lower end of their tolerance: none
+/// is in dropout, overloaded or starved.</summary>
+public sealed record SuppliesRegulate() : Requirement("")
+{
+    private static readonly SpanPlace[] Places = [SpanPlace.Middle, SpanPlace.Low, SpanPlace.High];
+
+    /// <summary>Whether a front end has anything that regulates.</summary>
+    public static bool Concerns(FrontEnd frontEnd) => Regulating(frontEnd).Any();
+
+    internal override bool IsOfOneTemperature => true;
+
+    /// <inheritdoc/>
+    public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
+        CancellationToken cancel = default)
+    {
+        var frontEnd = solved.FrontEnd;
+        var starved = solved.With(frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtLeast())] });
+        var worst = Places.SelectMany(place =>
+        {
+            var point = starved.Rest(place, cancel);
+            return Regulating(frontEnd).Select(r => new RegulationReason(new() { Sensors = place }, r.Part,
+                Volts(point, r.Plus) - Volts(point, r.Minus), r.LeastVolts));
+        }).MinBy(r => r.Volts / r.LeastVolts)!;
+        return new(this, worst.Volts >= worst.LeastVolts ? Verdict.Met : Verdict.NotMet, worst)
+        {
+            Found = new(worst.Volts, Unit.Volts),
+            Limit = new(worst.LeastVolts, Unit.Volts),
+            Margin = new(worst.Volts - worst.LeastVolts, Unit.Volts),
+        };
+    }
+
+    private static IEnumerable<(string Part, string Plus, string Minus, double LeastVolts)> Regulating(FrontEnd frontEnd) =>
+    [
+        .. frontEnd.AllParts.OfType<RegulatorPart>().Select(r => (r.Name, r.Output, r.GroundPin, r.Volts * (1 - r.Type.Tolerance))),
+        .. frontEnd.AllParts.OfType<ReferencePart>()
+            .Select(r => (r.Name, r.To, r.From, r.Type.Volts.Least)),
+    ];
+
+    private static double Volts(OperatingPoint point, string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
+}
