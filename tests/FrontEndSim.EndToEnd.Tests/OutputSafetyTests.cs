@@ -67,6 +67,18 @@ public class OutputSafetyTests
     }
 
     [Fact]
+    public void What_fails_though_nobody_required_it_is_a_failure_for_a_build_server_too()
+    {
+        using var scratch = new Scratch();
+        // 25 W in a quarter of a watt, and no requirement.
+        string file = scratch.Write("burning.fes", "circuit \"A burning resistor\"\nsource V1 from IN to GND 50 V\nresistor R1 from IN to GND 100 ohm\n"),
+            xml = scratch.Path("junit.xml");
+        Assert.Equal(1, Frontendsim.Run("check", file, "--junit", xml).ExitCode);
+        Assert.Contains("rated power", Assert.Single(XDocument.Load(xml).Descendants("failure")).Value);
+        Assert.Contains("every part inside rating", Frontendsim.Run("check", file, file).Output);
+    }
+
+    [Fact]
     public void Control_characters_of_a_title_do_not_reach_the_terminal()
     {
         using var scratch = new Scratch();
