@@ -30,18 +30,18 @@ public sealed record RailsInRange() : Requirement("")
             .Select(x => new RailLiftReason(r.Where, x.Rail.Name, Math.CopySign(x.LastingVolts, x.FurthestVolts == Math.Abs(x.HighestVolts) ? x.HighestVolts : x.LowestVolts),
                 x.Rail.HighestVolts))).ToArray();
         var worst = all.MaxBy(r => r.Share);
-        if (worst is { Share: > 1 })
+        if (worst is { IsBeyond: true })
         {
             worst = worst with
             {
-                OtherEvents = all.Where(r => r.Rail == worst.Rail && r.Share > 1).Select(r => r.Where.Event).Distinct()
+                OtherEvents = all.Where(r => r.Rail == worst.Rail && r.IsBeyond).Select(r => r.Where.Event).Distinct()
                     .Count(e => e is not null && e != worst.Where.Event),
             };
         }
         var problem = runs.Select(r => r.Problem).FirstOrDefault(p => p is not null);
-        if (problem is not null && worst is not { Share: > 1 })
+        if (problem is not null && worst is not { IsBeyond: true })
             return new(this, Verdict.NotKnown, problem);
-        return worst is null ? new(this, Verdict.Met, new NothingToJudge()) : new(this, worst.Share > 1 ? Verdict.NotMet : Verdict.Met, worst)
+        return worst is null ? new(this, Verdict.Met, new NothingToJudge()) : new(this, worst.IsBeyond ? Verdict.NotMet : Verdict.Met, worst)
         {
             Found = new(Math.Abs(worst.Volts), Unit.Volts),
             Limit = new(worst.LimitVolts, Unit.Volts),

@@ -191,7 +191,7 @@ public static class RequirementWords
     private static string Of(RailLiftReason rail) =>
         $"{Amounts.Capital(OccasionWords.Of(rail.Where))} rail {rail.Rail} stands at {Amounts.Volts(rail.Volts)}; what it feeds is taken to "
         + $"stand {Amounts.Volts(rail.LimitVolts)}{(rail.OtherEvents > 0 ? $", and is beyond that in {rail.OtherEvents} more events" : "")}."
-        + (rail.Share > 1 ? " It only delivers: a load or a clamp of its own has to take what is pushed into it." : "");
+        + (rail.IsBeyond ? " It only delivers: a load or a clamp of its own has to take what is pushed into it." : "");
 
     private static string Of(SamplingReason s) =>
         $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after {s.Sample.Before ?? "a channel"} at {Amounts.Volts(s.Sample.StartVolts)}, "

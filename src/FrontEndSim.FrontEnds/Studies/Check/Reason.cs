@@ -130,6 +130,9 @@ public sealed record RailLiftReason(Occasion Where, string Rail, double Volts, d
 
     /// <summary>Its voltage over what its devices stand: 1 is all of it.</summary>
     public double Share => Math.Abs(Volts) / LimitVolts;
+
+    /// <summary>Whether it is beyond that by more than the rounding of a mean.</summary>
+    public bool IsBeyond => Share > 1 + 1e-6;
 }
 
 /// <summary>What a sample leaves over when the sampling capacitor is disconnected.</summary>
