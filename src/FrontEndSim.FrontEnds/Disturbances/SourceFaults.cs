@@ -87,7 +87,7 @@ public sealed record OpenSource : SourceFault
     public override FormattableString Words => $"open{Lasts}";
 
     /// <inheritdoc/>
-    public override IEnumerable<string> Loses(string node) => [node];
+    public override IEnumerable<string> Loses(string node) => Sensor is null ? [node] : [];
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
