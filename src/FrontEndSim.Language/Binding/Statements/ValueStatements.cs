@@ -140,7 +140,7 @@ internal sealed class RailStatement : StatementKind
         double? load = scope.NotNegative(statement["load-amps"]), rated = scope.Number(statement["rated-volts"]);
         if (rated is { } most && volts is { } given && !(most / given >= 1))
         {
-            scope.Diagnostics.Error(((Expression)statement["rated-volts"]!.Value).Span, DiagnosticCode.OutOfRange,
+            scope.Diagnostics.Error(statement["rated-volts"]!.Span, DiagnosticCode.OutOfRange,
                 $"What is on rail {name.Text} has to stand its voltage at least.", null, "a voltage of the same sign, as large or larger");
             return;
         }
