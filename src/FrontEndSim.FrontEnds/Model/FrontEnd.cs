@@ -71,7 +71,8 @@ public sealed record FrontEnd
     public IEnumerable<Part> AllParts => [.. Stages.SelectMany(s => s.Parts), .. Parts];
 
     // A coil shows what it does where something switches it.
-    private bool SwitchesCoils => AllParts.Any(p => p is InductorPart or WindingsPart) && AllParts.Any(p => p is BipolarPart or MosPart or GatePart or ComparatorPart);
+    private bool SwitchesCoils => AllParts.Any(p => p is InductorPart or WindingsPart)
+        && AllParts.Any(p => p is BipolarPart or MosPart or GatePart or ComparatorPart);
 
     /// <summary>
     /// What its own sources and switches do as time passes, and where transistors switch coils its sensors, which jump; null where nothing
@@ -83,7 +84,8 @@ public sealed record FrontEnd
         CurrentSource source => [source.Amps],
         Switch contact => [contact.Closed],
         _ => Array.Empty<Waveform>(),
-    }), SwitchesCoils ? [.. Sensors.Select(s => (s.Name, s.Span.Low, s.Span.High))] : []) is { } passing ? new("its own sources and switches", Circuit.Ground, passing) : null;
+    }), SwitchesCoils ? [.. Sensors.Select(s => (s.Name, s.Span.Low, s.Span.High))] : []) is { } passing
+        ? new("its own sources and switches", Circuit.Ground, passing) : null;
 
     /// <summary>The circuit of this front end as the scenario has it: sensors at a voltage, with an event or without.</summary>
     /// <param name="scenario">What the sensors and the world do; null for sensors at mid-span and no event.</param>

@@ -36,7 +36,8 @@ public sealed record OpAmpsStable() : Requirement("")
         foreach (var part in frontEnd.AllParts.Where(p => p.Value is { Amount.Tolerance: > 0 } v && v.Unit == Unit.Farad))
         {
             var tries = new[] { false, true }.Select(high => (High: high, Moved: Moved(part, high)))
-                .Select(t => (t.High, t.Moved, Margin: Margin(At(solved.With(frontEnd.Replace(part, t.Moved)), there, [], cancel)))).ToArray();
+                .Select(t => (t.High, t.Moved, Margin: Margin(At(solved.With(frontEnd.Replace(part, t.Moved)), there, [], cancel))))
+                .ToArray();
             var least = tries.MinBy(t => t.Margin);
             if (least.Margin >= degrees)
                 continue;
@@ -67,7 +68,8 @@ public sealed record OpAmpsStable() : Requirement("")
     };
 
     /// <summary>The mode that grows, or the least phase margin; null where no loop crosses a gain of one.</summary>
-    private static StabilityReason? At(SolvedFrontEnd solved, SpanPlace[] places, ImmutableArray<ToleranceEnd> ends, CancellationToken cancel)
+    private static StabilityReason? At(SolvedFrontEnd solved, SpanPlace[] places, ImmutableArray<ToleranceEnd> ends,
+        CancellationToken cancel)
     {
         ImmutableArray<AmplifierElement> amps = [.. solved.FrontEnd.AllParts.SelectMany(p => p.Amplifiers)];
         StabilityReason? least = null;

@@ -27,7 +27,8 @@ public sealed record RailsInRange() : Requirement("")
         var frontEnd = solved.FrontEnd;
         var runs = solved.Everywhere(cancel);
         var all = runs.SelectMany(r => r.Lifts.Where(x => Judges(frontEnd, x.Rail) && !Strikes(frontEnd, r.Where, x.Rail))
-            .Select(x => new RailLiftReason(r.Where, x.Rail.Name, Math.CopySign(x.LastingVolts, x.FurthestVolts == Math.Abs(x.HighestVolts) ? x.HighestVolts : x.LowestVolts),
+            .Select(x => new RailLiftReason(r.Where, x.Rail.Name,
+                Math.CopySign(x.LastingVolts, x.FurthestVolts == Math.Abs(x.HighestVolts) ? x.HighestVolts : x.LowestVolts),
                 x.Rail.HighestVolts))).ToArray();
         var worst = all.MaxBy(r => r.Share);
         if (worst is { IsBeyond: true })
@@ -41,7 +42,8 @@ public sealed record RailsInRange() : Requirement("")
         var problem = runs.Select(r => r.Problem).FirstOrDefault(p => p is not null);
         if (problem is not null && worst is not { IsBeyond: true })
             return new(this, Verdict.NotKnown, problem);
-        return worst is null ? new(this, Verdict.Met, new NothingToJudge()) : new(this, worst.IsBeyond ? Verdict.NotMet : Verdict.Met, worst)
+        return worst is null ? new(this, Verdict.Met, new NothingToJudge())
+            : new(this, worst.IsBeyond ? Verdict.NotMet : Verdict.Met, worst)
         {
             Found = new(Math.Abs(worst.Volts), Unit.Volts),
             Limit = new(worst.LimitVolts, Unit.Volts),

@@ -23,7 +23,8 @@ public sealed record TemperaturesInRange() : Requirement("")
         ImmutableArray<PartBeyond> parts =
         [
             .. frontEnd.AllParts.Where(p => p.MostAmbientCelsius is not null)
-                .Select(p => new PartLoad(p.Name, p.Word, p.ValueText, RatingKind.Temperature, Of(celsius), Of(p.MostAmbientCelsius!.Value)))
+                .Select(p => new PartLoad(p.Name, p.Word, p.ValueText, RatingKind.Temperature, Of(celsius),
+                    Of(p.MostAmbientCelsius!.Value)))
                 .OrderByDescending(l => l.Share).Select(l => new PartBeyond(l, where, 0)),
         ];
         var worst = parts[0].Part;

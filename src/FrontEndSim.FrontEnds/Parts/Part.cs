@@ -83,7 +83,8 @@ public abstract record Part(string Name)
     /// <summary>What is taken for the tolerance of its value where none is given; null for a part that has none.</summary>
     public virtual UsualSpread? UsualTolerance => null;
 
-    /// <summary>Ambient temperature up to which parts of its kind are made, °C; null where its ratings say it, or where none is known.</summary>
+    /// <summary>Ambient temperature up to which parts of its kind are made, °C; null where its ratings say it, or none is
+    /// known.</summary>
     public virtual double? MostAmbientCelsius => null;
 
     /// <summary>The piece that leaks most, with what that is; null for a part that does not leak.</summary>

@@ -189,8 +189,9 @@ public static class RequirementWords
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
 
     private static string Of(RailLiftReason rail) =>
-        $"{Amounts.Capital(OccasionWords.Of(rail.Where))} rail {rail.Rail} stands at {Amounts.Volts(rail.Volts)}; what it feeds is taken to "
-        + $"stand {Amounts.Volts(rail.LimitVolts)}{(rail.OtherEvents > 0 ? $", and is beyond that in {rail.OtherEvents} more events" : "")}."
+        $"{Amounts.Capital(OccasionWords.Of(rail.Where))} rail {rail.Rail} stands at {Amounts.Volts(rail.Volts)}; what it feeds is taken "
+        + $"to stand {Amounts.Volts(rail.LimitVolts)}"
+        + $"{(rail.OtherEvents > 0 ? $", and is beyond that in {rail.OtherEvents} more events" : "")}."
         + (rail.IsBeyond ? " It only delivers: a load or a clamp of its own has to take what is pushed into it." : "");
 
     private static string Of(SamplingReason s) =>

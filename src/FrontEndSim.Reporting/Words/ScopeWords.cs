@@ -14,7 +14,7 @@ public static class ScopeWords
             + (scope.Strays is { } s ? $", leads of {Figures.Of(s.LeadHenries, "H", 3)}, strays of {Figures.Of(s.AcrossFarads, "F", 3)} "
                 + $"across and {Figures.Of(s.GroundFarads, "F", 3)} to ground" : "") + "; "
             + $"{Readings(scope)}"
-            + (scope.Boards.IsEmpty ? "" : $" ({string.Join(", ", scope.Boards.Select(b => $"{b.Pin} within {Figures.Of(b.Largest, b.Unit, 2)} on every board"))})")
+            + (scope.Boards.IsEmpty ? "" : $" ({string.Join(", ", scope.Boards.Select(Of))})")
             + "; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
@@ -28,6 +28,8 @@ public static class ScopeWords
         ];
         return judged is [] ? "nominal readings" : $"reading error of {Figures.And(judged)}, else nominal readings";
     }
+
+    private static string Of(BoardBound bound) => $"{bound.Pin} within {Figures.Of(bound.Largest, bound.Unit, 2)} on every board";
 
     /// <summary>What is accepted, and why.</summary>
     public static string Of(AcceptedLoad accepted) => $"{accepted.Acceptance.Part} beyond its rated {accepted.Acceptance.Rating}"

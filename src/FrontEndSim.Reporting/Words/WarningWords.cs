@@ -11,8 +11,8 @@ public static class WarningWords
         RailDriven w => $"Rail {w.Rail} is driven from {Amounts.Volts(w.RestVolts)} to {Amounts.Volts(w.Volts)} {OccasionWords.Of(w.Where)}"
             + $"{(w.OtherEvents > 0 ? $" (and too far in {w.OtherEvents} more)" : "")}: everything on it must be rated for that, or the "
                 + $"rail needs a load or a clamp of its own.",
-        RailBackFed w => $"Rail {w.Rail}, off in \"{w.Event}\", is fed backwards and floats at {Amounts.Volts(w.Volts)} where nothing but its "
-            + "declared load holds it: what it feeds may half run, and may not reset when the supply returns.",
+        RailBackFed w => $"Rail {w.Rail}, off in \"{w.Event}\", is fed backwards and floats at {Amounts.Volts(w.Volts)} where nothing but "
+            + "its declared load holds it: what it feeds may half run, and may not reset when the supply returns.",
         EventSwallowed w =>
             $"{(w.IsSensor ? "Sensor" : "Rail")} {w.Holder} holds node {w.Node} without any resistance, so \"{w.Event}\" cannot move it: "
             + $"give it its source resistance.",

@@ -92,7 +92,8 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     public Strays? Strays { get; init; }
 }
 
-/// <summary>How far a reading may be off on every board: all tolerances of the file in their worst case together, and half a count.</summary>
+/// <summary>How far a reading may be off on every board: all tolerances of the file in their worst case together, and half a
+/// count.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="Largest">The largest error, as a magnitude, in the sensor's unit.</param>
 /// <param name="Unit">Symbol of that unit.</param>

@@ -47,7 +47,8 @@ public static class CheckStudy
         ImmutableArray<LogicResult> levels =
             [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
         var survivals = frontEnd.Events.Select(e => Tell(e.Name, () => solved.Survival(e, cancel))).ToImmutableArray();
-        problems.AddRange(survivals.Append(solved.AtRest(cancel)).Append(solved.InCourse(cancel)).OfType<Survival>().SelectMany(s => s.Runs).Select(r => r.Problem).OfType<NotComputed>());
+        problems.AddRange(survivals.Append(solved.AtRest(cancel)).Append(solved.InCourse(cancel)).OfType<Survival>()
+            .SelectMany(s => s.Runs).Select(r => r.Problem).OfType<NotComputed>());
         ImmutableArray<EventResult> events = [.. survivals.Select(s => s.Deciding).OfType<EventResult>()];
         progress?.Report(new(1, "done"));
         ImmutableArray<RequirementResult> judged = [.. frontEnd.Requirements.Select(r => Judge(r, solved, progress, cancel))];
@@ -63,7 +64,10 @@ public static class CheckStudy
             Implied = implied,
             Accepted = [.. frontEnd.Accepted.Select(a => Accepted(a, solved.Everywhere(cancel)))],
             Problems = [.. problems.DistinctBy(p => (p.Where?.Event, p.Problem, p.Flaw))],
-            Scope = ScopeOf(frontEnd) with { Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()] },
+            Scope = ScopeOf(frontEnd) with
+            {
+                Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()],
+            },
         };
     }
 

@@ -232,7 +232,8 @@ internal static class SurvivalStudy
             _nodes = [.. frontEnd.Requirements.OfType<NodeWithin>().Where(r => Concerns(r.Where))];
             // What an event puts in the place of a rail says nothing of what is pushed into it.
             _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
-            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.Pins.Length + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length)
+            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.Pins.Length
+                + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length)
                 + frontEnd.Rails.Length;
         }
 
@@ -366,7 +367,8 @@ internal static class SurvivalStudy
             bool isFinite = !scores.Any(double.IsNaN) && pins.All(p => double.IsFinite(p.HighestVolts) && double.IsFinite(p.LowestVolts))
                 && loads.All(l => double.IsFinite(l.Found.Value)) && lifts.All(r => double.IsFinite(r.FurthestVolts));
             SolutionFlaw? flaw = !isFinite ? SolutionFlaw.NotFinite : !audit.IsWithinLimits ? SolutionFlaw.Unbalanced : null;
-            return new(new(where) { Pins = pins, Loads = loads, Nodes = nodes, Rails = rails, Lifts = lifts, Problem = flaw is null ? null : new(where, "") { Flaw = flaw } },
+            var problem = flaw is null ? null : new NotComputed(where, "") { Flaw = flaw };
+            return new(new(where) { Pins = pins, Loads = loads, Nodes = nodes, Rails = rails, Lifts = lifts, Problem = problem },
                 [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
         }
 
@@ -392,7 +394,8 @@ internal static class SurvivalStudy
             {
                 yield return new((f, w, end) => (f, w with
                 {
-                    Ends = w.Ends.Add(new(sensor.Name, Quantity.InText(end < 0 ? sensor.Span.Low : sensor.Span.High, sensor.UnitText), end > 0)),
+                    Ends = w.Ends.Add(new(sensor.Name, Quantity.InText(end < 0 ? sensor.Span.Low : sensor.Span.High, sensor.UnitText),
+                        end > 0)),
                 }));
             }
             foreach (var contact in frontEnd.AllParts.OfType<SwitchPart>().Where(s => s.Closed is Constant))
