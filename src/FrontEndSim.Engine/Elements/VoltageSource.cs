@@ -68,7 +68,8 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     internal override IEnumerable<(string, string)> RigidPaths() => IsIdeal ? [(From, To)] : [];
 
     /// <summary>The node that an ideal source to ground holds, so that its voltage is known and no unknown; else null.</summary>
-    internal string? DrivenNode => !IsIdeal || SourceOnly || From == To ? null : To == Circuit.Ground ? From : From == Circuit.Ground ? To : null;
+    internal string? DrivenNode => !IsIdeal || SourceOnly || From == To ? null : To == Circuit.Ground
+        ? From : From == Circuit.Ground ? To : null;
 
     internal override Device<L> Bind<L>(Wiring wiring) => wiring.DriverOf(DrivenNode) == this
         ? new Driver<L>(this, wiring)

@@ -153,7 +153,8 @@ internal sealed class PivotSearch
         double largest = 0;
         foreach (int r in rows)
             largest = r == without ? largest : Math.Max(largest, Math.Abs(_rows[r]![column]));
-        bool onDiagonal = without < 0 && !_linearOnly && rows.Contains(column) && Math.Abs(_rows[column]![column]) > DiagonalThreshold * largest;
+        bool onDiagonal = without < 0 && !_linearOnly && rows.Contains(column)
+            && Math.Abs(_rows[column]![column]) > DiagonalThreshold * largest;
         foreach (int r in rows)
         {
             double size = Math.Abs(_rows[r]![column]);

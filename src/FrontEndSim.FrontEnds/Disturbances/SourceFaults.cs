@@ -46,7 +46,8 @@ public abstract record SourceFault : Fault
     /// <summary>A sensor that stands at 0 V behind its resistance while it is off.</summary>
     private protected IEnumerable<Element> Switched(Element sensing, Element[] all, string node, Waveform on, Waveform off) =>
         sensing is not (VoltageSource or SensingShare or CurrentSource)
-            ? throw new StudyProblemException($"\"{Text}\" happens to what gives a voltage or a current of its own, and {sensing.Name} is a "
+            ? throw new StudyProblemException(
+                $"\"{Text}\" happens to what gives a voltage or a current of its own, and {sensing.Name} is a "
                 + "resistance.")
             :
             [
@@ -54,7 +55,8 @@ public abstract record SourceFault : Fault
                 Contact(sensing.Name + " on", node, sensing.Name + " wire", on),
                 sensing is CurrentSource
                     ? Contact(sensing.Name + " off", sensing.Name + " wire", sensing.Terminals.First(t => t != node), off)
-                    : Contact(sensing.Name + " off", node, sensing.Terminals[1], off) with { ClosedOhms = Math.Max(1e-3, Resistance(sensing)) },
+                    : Contact(sensing.Name + " off", node, sensing.Terminals[1],
+                        off) with { ClosedOhms = Math.Max(1e-3, Resistance(sensing)) },
             ];
 
     /// <summary>The source as the fault leaves it.</summary>
@@ -91,7 +93,8 @@ public sealed record OpenSource : SourceFault
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        Sensor is { } wanted && !Sources.IsDrivenBy(undisturbed, node, wanted) && Sources.SensorAt(undisturbed, node, wanted) is var (sensing, all)
+        Sensor is { } wanted && !Sources.IsDrivenBy(undisturbed, node, wanted)
+            && Sources.SensorAt(undisturbed, node, wanted) is var (sensing, all)
             ? [.. undisturbed.Except(all), .. FailSensor(sensing, all, node), .. isRail(node) ? [] : ToElements(name, node)]
             : base.Disturb(undisturbed, name, node, isRail);
 
@@ -113,7 +116,8 @@ public sealed record OpenSource : SourceFault
         [
             .. Renamed(all, node, inside), Contact(inside, node, inside, During(1, 0)),
             .. sensing is CurrentSource
-                ? [Contact(sensing.Name + " inside", inside, sensing.Terminals.First(t => t != node), During(0, 1))] : Array.Empty<Element>(),
+                ? [Contact(sensing.Name + " inside", inside, sensing.Terminals.First(t => t != node), During(0, 1))]
+                    : Array.Empty<Element>(),
         ];
     }
 

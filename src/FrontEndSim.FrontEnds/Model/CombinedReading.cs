@@ -3,8 +3,8 @@ using System.Collections.Immutable;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>
-/// What firmware computes from the codes of several pins: a thermocouple with a cold junction that is measured, a platinum resistor with three
-/// or four wires, a ratio. Without a formula the second pin reads the cold junction of a thermocouple at the first.
+/// What firmware computes from the codes of several pins: a thermocouple with a cold junction that is measured, a platinum resistor with
+/// three or four wires, a ratio. Without a formula the second pin reads the cold junction of a thermocouple at the first.
 /// </summary>
 /// <param name="Name">Its name.</param>
 /// <param name="Sensor">Name of the sensor that it is of: that of the first pin.</param>

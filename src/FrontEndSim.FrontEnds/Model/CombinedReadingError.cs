@@ -1,13 +1,12 @@
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>What firmware computes from several pins is off what the sensor measures by less than a limit in the sensor's own unit, on every
-/// board: all tolerances in their worst case together.</summary>
+/// <summary>What firmware computes from several pins is off what the sensor measures by less than a limit in the sensor's own unit, on
+/// every board: all tolerances in their worst case together.</summary>
 /// <param name="Reading">Name of the reading.</param>
 /// <param name="Maximum">The error must be below this, in the sensor's unit, above zero.</param>
 /// <param name="UnitText">Symbol of that unit.</param>

@@ -31,7 +31,8 @@ public sealed record FaultsDetectable(string? Pin, DetectionScope Scope, string 
         var deciding = hidden.OrderBy(r => r.Sight == FaultSight.Hidden ? 0 : 1).FirstOrDefault()
             ?? rows.Where(r => r.Sight == FaultSight.Detected).MinBy(r => r.MarginCounts ?? double.PositiveInfinity);
         var verdict = hidden.Length > 0 ? Verdict.NotMet : unknown.Length > 0 ? Verdict.NotKnown : Verdict.Met;
-        return new(this, verdict, verdict == Verdict.NotKnown ? unknown[0].Problem! : new DetectionReason(deciding, [.. hidden], [.. unknown],
+        return new(this, verdict, verdict == Verdict.NotKnown ? unknown[0].Problem!
+            : new DetectionReason(deciding, [.. hidden], [.. unknown],
             rows.Count(r => r.Sight == FaultSight.Harmless), rows.Length, [.. detection.Bands.Where(b => Concerns(b.Sensor))]))
         {
             Found = Quantity.Number(hidden.Length),

@@ -27,7 +27,8 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     public static readonly UsualSpread Capacitor = new("capacitor", 0.1, "%", "E12, IEC 60063");
 
     /// <summary>Tolerance of a capacitor that sets a frequency or holds a voltage.</summary>
-    public static readonly UsualSpread FilterCapacitor = new("capacitor of a filter, a hold or a transimpedance stage", 0.05, "%", Practice);
+    public static readonly UsualSpread FilterCapacitor =
+        new("capacitor of a filter, a hold or a transimpedance stage", 0.05, "%", Practice);
 
     /// <summary>Tolerance of an electrolytic reservoir.</summary>
     public static readonly UsualSpread Reservoir = new("reservoir", 0.2, "%", Practice);

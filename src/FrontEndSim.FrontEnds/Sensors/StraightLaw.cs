@@ -33,7 +33,8 @@ public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit G
 
     private double Pivot => Math.Clamp(0, Input.Low, Input.High);
 
-    private protected override ImmutableArray<(string Name, double Limit)> Tolerances => [("sensitivity", SensitivityError), ("dark current", DarkAmps)];
+    private protected override ImmutableArray<(string Name, double Limit)> Tolerances =>
+        [("sensitivity", SensitivityError), ("dark current", DarkAmps)];
 
     private protected override double Value(double quantity, double celsius, double first, double second)
     {

@@ -183,7 +183,8 @@ public static class StageKinds
     [
         new TwoStageShifter(), new SingleStageShifter(), new DifferenceStage(), new PassiveShifter(), new Divider(), new BufferStage(),
         new PinGuard(), new RailClampGuard(), new RcFilter(), new SallenKey(), new MultipleFeedback(), new InstrumentationAmplifier(),
-        new BridgeAmplifier(), new Transimpedance(), new ChargeAmplifier(), new SensorDivider(), new SensorCurrent(), new MidRail(), new PrecisionRectifier(), new PeakHold(),
+        new BridgeAmplifier(), new Transimpedance(), new ChargeAmplifier(), new SensorDivider(),
+            new SensorCurrent(), new MidRail(), new PrecisionRectifier(), new PeakHold(),
         new LoopReceiver(), new LogicInput(), new OpenCollectorInput(), new HysteresisComparator(), new TransistorSwitch(),
         new ReverseProtection(), new SupplyClamp(),
     ];

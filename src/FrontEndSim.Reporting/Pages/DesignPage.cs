@@ -127,7 +127,8 @@ public static class DesignPage
                 new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage "
                     + $"stays in its source resistance, and is counted in"),
                 .. References(design), .. Guard(design, wish),
-                new("", string.Join("; ", design.Check.Requirements.Concat(design.Check.Implied.Where(r => !r.Met)).Select(DesignWords.Found))) { Standing =
+                new("", string.Join("; ", design.Check.Requirements.Concat(design.Check.Implied.Where(r => !r.Met))
+                    .Select(DesignWords.Found))) { Standing =
                     Standings.Of(design.Check.Verdict) },
                 .. design.Notes.Select(n => new Line("! Note", DesignWords.Of(n)) { Standing = Standing.Warning }),
             ]),

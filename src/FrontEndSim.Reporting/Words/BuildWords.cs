@@ -40,7 +40,8 @@ internal static class BuildWords
     {
         AssemblyKind.Supplies =>
             $"Supplies: wire {string.Join(", ", step.Names)}{(step.Names.IsEmpty ? "" : " and ")}ground"
-            + (step.Amplifiers.IsEmpty ? "" : ", with 100 nF at each op amp's supply pins (common practice)") + ". Set the supplies' current limits to twice what the circuit draws. Measure the rails, then switch off.",
+            + (step.Amplifiers.IsEmpty ? "" : ", with 100 nF at each op amp's supply pins (common practice)")
+                + ". Set the supplies' current limits to twice what the circuit draws. Measure the rails, then switch off.",
         AssemblyKind.Stage =>
             $"Stage {step.Stage} ({step.StageKind}): fit {(step.Names.IsEmpty ? "no passive parts" : string.Join(", ", step.Names))}, "
             + "and check each value with the meter before soldering."

@@ -27,7 +27,8 @@ internal static class DetectionWords
 
     /// <summary>"Codes 707 .. 3788 of adc are valid readings of pressure (0 bar .. 10 bar)."</summary>
     public static string Of(ValidBand band) => $"Codes {Figures.Whole(band.LowCode)} .. {Figures.Whole(band.HighCode)} of {band.Pin} (of "
-        + $"0 .. {Figures.Whole(band.LastCode)}) are valid readings of {band.Sensor} from {Figures.Of(band.Measuring.Low, band.SensorUnit)} to "
+        + $"0 .. {Figures.Whole(band.LastCode)}) are valid readings of {band.Sensor} from "
+            + $"{Figures.Of(band.Measuring.Low, band.SensorUnit)} to "
         + $"{Figures.Of(band.Measuring.High, band.SensorUnit)} with all tolerances together.";
 
     /// <summary>Whether it can be told.</summary>

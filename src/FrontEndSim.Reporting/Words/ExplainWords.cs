@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Explain;
 
 namespace FrontEndSim.Reporting.Words;

@@ -97,7 +97,8 @@ public static class RequirementWords
         SamplingReason s => Of(s),
         BoardReason boards => Of(boards),
         NodeReason node => Of(node),
-        RailReason rail => $"{Amounts.Capital(OccasionWords.Of(rail.Where))} the circuit pushes up to {Amounts.Amps(rail.Take.Amps)} into rail "
+        RailReason rail =>
+            $"{Amounts.Capital(OccasionWords.Of(rail.Where))} the circuit pushes up to {Amounts.Amps(rail.Take.Amps)} into rail "
             + $"{rail.Take.Rail}; so much it has to take to hold its voltage.",
         SettlingReason settling => Of(settling),
         NoiseReason noise => $"With {noise.Sensor} at {Place(noise.SensorValue, noise.SensorUnit, bare: true)} the noise of "
@@ -181,7 +182,8 @@ public static class RequirementWords
             : "with " + string.Join(", ", s.Ends.Select(e => $"{e.Subject} at {Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"))
                 + $"; {Amounts.Time(s.NominalSeconds)} with nominal parts";
         return $"After a {(s.Rises ? "rise" : "fall")} of {s.Sensor} over all of its span pin {settling.Pin} "
-            + (double.IsInfinity(s.Seconds) ? $"does not settle to within {Amounts.Of(settling.Within)}" : $"stays within {Amounts.Of(settling.Within)} of its end "
+            + (double.IsInfinity(s.Seconds) ? $"does not settle to within {Amounts.Of(settling.Within)}"
+                : $"stays within {Amounts.Of(settling.Within)} of its end "
                 + $"{Amounts.Time(s.Seconds)} later")
             + $", {parts}.";
     }

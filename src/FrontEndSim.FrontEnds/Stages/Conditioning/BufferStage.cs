@@ -39,7 +39,8 @@ public sealed class BufferStage : StageKind
         string name = request.Name;
         var (input, output) = request.Get(Ends);
         var amp = request.Get(OpAmp).Checked();
-        Toleranced? series = request.Given(Series, UsualSpread.Resistor.Amount), pulldown = request.Given(PullDown, UsualSpread.Resistor.Amount);
+        Toleranced? series = request.Given(Series, UsualSpread.Resistor.Amount),
+            pulldown = request.Given(PullDown, UsualSpread.Resistor.Amount);
 
         string plus = series is null ? input : name + ".PLUS";
         var parts = ImmutableArray.CreateBuilder<Part>();

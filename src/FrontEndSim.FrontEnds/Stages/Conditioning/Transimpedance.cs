@@ -11,8 +11,7 @@ namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>
 /// A current into a voltage, Vo = Vp − I·Rf, with a capacitor beside the resistor that keeps the loop stable against the source's
-/// capacitance
-/// (Graeme, Photodiode Amplifiers, 1996, from memory).
+/// capacitance (Graeme, Photodiode Amplifiers, 1996, from memory).
 /// </summary>
 public sealed class Transimpedance : StageKind
 {
@@ -66,7 +65,8 @@ public sealed class Transimpedance : StageKind
         var feedback = request.Given(Feedback, tolerance)
             ?? new Toleranced(series.Nearest(Wanted(request, sensor, amps, rest)), tolerance);
         double rf = feedback.Value, source = sensor?.Farads ?? 0;
-        var capacitor = request.Given(Beside, UsualSpread.FilterCapacitor.Amount) ?? new Toleranced(Chosen(rf, source, amp.Type.Model), UsualSpread.FilterCapacitor.Amount);
+        var capacitor = request.Given(Beside, UsualSpread.FilterCapacitor.Amount)
+            ?? new Toleranced(Chosen(rf, source, amp.Type.Model), UsualSpread.FilterCapacitor.Amount);
         double cf = capacitor.Value;
         return new Stage(name, Name, [new("from", input), new("to", output)],
         [
@@ -105,8 +105,7 @@ public sealed class Transimpedance : StageKind
 
     /// <summary>
     /// Where the noise gain (1 + jωRf·(Cf + Cs))/(1 + jωRf·Cf) meets the open-loop gain of the op amp, GBW/jf with its excess phase, and
-    /// what
-    /// is left of 180° there.
+    /// what is left of 180° there.
     /// </summary>
     internal static (double Hertz, double Degrees) PhaseMargin(double rf, double cf, double source, OpAmpModel model)
     {

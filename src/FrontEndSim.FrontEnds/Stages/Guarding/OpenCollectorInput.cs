@@ -61,7 +61,8 @@ public sealed class OpenCollectorInput : StageKind
         if (request.Has(Wets) && request.Has(PullUp))
             throw new StageProblemException("wets", $"The pull-up of stage {name} is given; its current follows.",
                 "Leave out one of them.");
-        var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount, ESeries.E24.Nearest(supply / request.Positive(Wets, UsualAmps)));
+        var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount,
+            ESeries.E24.Nearest(supply / request.Positive(Wets, UsualAmps)));
         var series = request.Toleranced(Series, UsualSpread.Resistor.Amount, 10e3);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(name + ".Rp", rail.Name, input, pullup));

@@ -86,7 +86,8 @@ public sealed class TransistorSwitch : StageKind
             if (!(wanted > 0) && !request.Has(Series))
                 throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type.Name} on.",
                     "Divide less, or raise what is a high.");
-            series = request.Given(Series, UsualSpread.Resistor.Amount) ?? new(ESeries.E24.Neighbours(wanted)[0], UsualSpread.Resistor.Amount);
+            series = request.Given(Series, UsualSpread.Resistor.Amount)
+                ?? new(ESeries.E24.Neighbours(wanted)[0], UsualSpread.Resistor.Amount);
             math.Add(new("base resistor wanted", "Rb = (Vhigh − 0.7 V)/(Ic/10 + 0.7 V/Rh)",
                 $"({ShiftHandMath.V(high)} − 0.7 V)/({SiText.Format(collector / ForcedGain + OnVolts * held, "A", 3)})", wanted, "ohm"));
             double current = (high - OnVolts) / series.Value - OnVolts * held;

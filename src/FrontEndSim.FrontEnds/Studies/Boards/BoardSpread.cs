@@ -9,7 +9,8 @@ namespace FrontEndSim.FrontEnds.Studies.Boards;
 /// made.</param>
 public sealed record BoardWish(double? Share, bool IsCalibrated);
 
-/// <summary>How far the readings of a pin are off on the boards that are built of a front end, over the span and all temperatures.</summary>
+/// <summary>How far the readings of a pin are off on the boards that are built of a front end, over the span and all
+/// temperatures.</summary>
 /// <param name="Wish">What was asked.</param>
 /// <param name="Unit">"counts", or the symbol of the sensor's unit: the unit of all errors.</param>
 /// <param name="Largest">Largest error, as a magnitude: on every board, or on the share of them.</param>

@@ -40,7 +40,8 @@ internal static class BoardStudy
         double[] places = Places(mapping, part, settings.Calibration, inSensorUnit);
         var reading = new BudgetReading(solved, pin, mapping.Wanted, settings, cancel, places, back);
         if (wish.IsCalibrated && !(reading.CalibrationRise() >= LeastRise))
-            throw new SolveException($"Pin {pin.Name} hardly follows sensor {sensor.Name}, so that no calibration puts its readings right.");
+            throw new SolveException(
+                $"Pin {pin.Name} hardly follows sensor {sensor.Name}, so that no calibration puts its readings right.");
         double[] celsius = [.. solved.Temperatures().Select(t => t.FrontEnd.Celsius)];
         double[] beside = [.. places.Select(p => OtherSensors.Effects(solved, pin, sensor, p, back, cancel).Sum(o => o.Effect))];
         var (largest, temperature, place, trials) = wish.Share is { } share

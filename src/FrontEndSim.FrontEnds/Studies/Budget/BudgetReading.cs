@@ -47,7 +47,8 @@ internal sealed class BudgetReading
         _sources = new ErrorSources(frontEnd, settings.Assumed);
         var sensor = frontEnd.FindSensor(wants.Sensor);
         var span = sensor.Span;
-        double[] wanted = [.. places ?? [span.Low, span.Middle, span.High], span.At(settings.Calibration.Low), span.At(settings.Calibration.High)];
+        double[] wanted = [.. places ?? [span.Low, span.Middle, span.High], span.At(settings.Calibration.Low),
+            span.At(settings.Calibration.High)];
         _span = span;
         _volts = [.. wanted.Distinct().Order()];
         _places = [.. wanted.Select(v => Array.IndexOf(_volts, v))];
@@ -181,7 +182,8 @@ internal sealed class BudgetReading
         if (before is not null)
         {
             double first = Read(before, x, Count, true) + Own(x, 1), second = Read(before, x, Count + 1, true) + Own(x, 2);
-            double low = _back is null ? Ideal(Count, _wanted) : _nominal[0], high = _back is null ? Ideal(Count + 1, _wanted) : _nominal[1];
+            double low = _back is null ? Ideal(Count, _wanted) : _nominal[0], high = _back is null
+                ? Ideal(Count + 1, _wanted) : _nominal[1];
             read = low + (read - first) * (high - low) / (second - first);
         }
         return _back is null ? read - Ideal(place, wanted) : _back.Value(read, celsius) - Value(place) + _warmer[place];

@@ -34,7 +34,8 @@ public sealed record PinNoise(double RmsVolts, ImmutableArray<NoiseShare> Parts)
         ];
         int points = PointsPerDecade * (int)Math.Round(Math.Log10(HighestHertz / LowestHertz)) + 1;
         double[] hertz = [.. Enumerable.Range(0, points).Select(k => LowestHertz * Math.Pow(10, (double)k / PointsPerDecade))];
-        var spectrum = solved.Compiled(value is { } v ? SolvedFrontEnd.At(sensor, v) : null, sampler).SolveSmallSignal(sensor, hertz, cancel).Noise(node);
+        var spectrum = solved.Compiled(value is { } v ? SolvedFrontEnd.At(sensor, v) : null, sampler)
+            .SolveSmallSignal(sensor, hertz, cancel).Noise(node);
         return new(spectrum.RmsVolts(), [.. spectrum.ByPart.Keys.Select(p => new NoiseShare(p, spectrum.RmsVolts(p)))
             .Where(s => s.RmsVolts > 0)
             .OrderByDescending(s => s.RmsVolts).ThenBy(s => s.Part, StringComparer.Ordinal)]);

@@ -16,7 +16,8 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 /// <param name="Half">What that is divided by.</param>
 /// <param name="Coefficients">The polynomial that follows, lowest power first; empty for a cold junction.</param>
 /// <param name="Residual">Largest departure of the nominal circuit over the span, in the sensor's unit.</param>
-public sealed record FirmwareCombined(string Reading, string Sensor, ImmutableArray<string> Pins, string Quantity, string Unit, ImmutableArray<int> Bits, double Middle, double Half,
+public sealed record FirmwareCombined(string Reading, string Sensor, ImmutableArray<string> Pins,
+    string Quantity, string Unit, ImmutableArray<int> Bits, double Middle, double Half,
     ImmutableArray<double> Coefficients, double Residual)
 {
     /// <summary>The formula, in which each pin stands for its share of the range of its converter; null for a cold junction.</summary>
@@ -36,12 +37,14 @@ public sealed record FirmwareCombined(string Reading, string Sensor, ImmutableAr
         var frontEnd = solved.FrontEnd;
         var back = CombinedBack.Of(solved, reading, cancel);
         var sensor = frontEnd.FindSensor(reading.Sensor);
-        return new(reading.Name, reading.Sensor, reading.Pins, sensor.Quantity, sensor.UnitText, [.. reading.Pins.Select(p => frontEnd.FindPin(p).Converter!.Bits)], back.Middle,
+        return new(reading.Name, reading.Sensor, reading.Pins, sensor.Quantity, sensor.UnitText,
+            [.. reading.Pins.Select(p => frontEnd.FindPin(p).Converter!.Bits)], back.Middle,
             back.Half, back.Coefficients, back.Residual)
         {
             Formula = reading.Formula,
             Expression = reading.C,
-            JunctionQuantity = reading.Formula is null ? MappingStudy.SensorOf(frontEnd, frontEnd.FindPin(reading.Pins[1]))?.Quantity : null,
+            JunctionQuantity = reading.Formula is null ? MappingStudy.SensorOf(frontEnd, frontEnd.FindPin(reading.Pins[1]))?.Quantity
+                : null,
         };
     }
 }

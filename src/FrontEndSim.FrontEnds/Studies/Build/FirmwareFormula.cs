@@ -6,9 +6,9 @@ using MathNet.Numerics.LinearAlgebra;
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
 /// <summary>
-/// The inverse of a sensor's own formula behind its resistance, which follows from the code: of any network of resistors and sources with one
-/// resistance that moves, R = (Constant + Slope·u)/(1 + Lower·u) for u = code + 1/2 − Middle. Codes beyond the span are read as its nearer
-/// end.
+/// The inverse of a sensor's own formula behind its resistance, which follows from the code: of any network of resistors and sources with
+/// one resistance that moves, R = (Constant + Slope·u)/(1 + Lower·u) for u = code + 1/2 − Middle. Codes beyond the span are read as its
+/// nearer end.
 /// </summary>
 /// <param name="FirstCode">The lowest code of the span.</param>
 /// <param name="LastCode">The highest.</param>

@@ -5,17 +5,18 @@ using FrontEndSim.FrontEnds.Studies.Mapping;
 namespace FrontEndSim.FrontEnds.Studies.Build;
 
 /// <summary>
-/// What is measured as a polynomial in the code: in z = (2·code + 1 − Middle)/2^Shift, which lies between −1 and 1 over the span, by Horner's
-/// rule. Code k stands for k + 1/2 counts. Codes beyond the span are read as its nearer end, as a polynomial says nothing there. It is the
-/// Chebyshev series of the nominal circuit, cut off: within a factor of two or so of the best polynomial of its degree (common practice in
-/// numerics, no source).
+/// What is measured as a polynomial in the code: in z = (2·code + 1 − Middle)/2^Shift, which lies between −1 and 1 over the span, by
+/// Horner's rule. Code k stands for k + 1/2 counts. Codes beyond the span are read as its nearer end, as a polynomial says nothing there.
+/// It is the Chebyshev series of the nominal circuit, cut off: within a factor of two or so of the best polynomial of its degree (common
+/// practice in numerics, no source).
 /// </summary>
 /// <param name="FirstCode">The lowest code of the span.</param>
 /// <param name="LastCode">The highest.</param>
 /// <param name="Middle">What is taken from 2·code + 1.</param>
 /// <param name="Shift">The power of two that this is divided by.</param>
 /// <param name="Coefficients">The coefficients, lowest power first, in the sensor's unit.</param>
-/// <param name="WholeCoefficients">The same in whole numbers of <paramref name="ResultUnit"/> over 2^<paramref name="FractionBits"/>.</param>
+/// <param name="WholeCoefficients">The same in whole numbers of <paramref name="ResultUnit"/> over
+/// 2^<paramref name="FractionBits"/>.</param>
 /// <param name="FractionBits">Bits after the binary point of what is summed.</param>
 /// <param name="ResultUnit">What a whole result is worth, in the sensor's unit: 1, 0.1, 0.01, and so on.</param>
 /// <param name="ProductBits">Width of a signed integer that holds every product: 32 or 64.</param>
@@ -45,7 +46,8 @@ public sealed record FirmwarePolynomial(long FirstCode, long LastCode, long Midd
     /// <summary>What it gives for a code in floating point, in the sensor's unit.</summary>
     public double Value(long code) => At(Math.Clamp(code, FirstCode, LastCode) + 0.5, Coefficients);
 
-    /// <summary>What it gives for a code in whole numbers of <see cref="ResultUnit"/>, as the C does it: quotients go towards zero.</summary>
+    /// <summary>What it gives for a code in whole numbers of <see cref="ResultUnit"/>, as the C does it: quotients go towards
+    /// zero.</summary>
     public long At(long code)
     {
         long at = 2 * Math.Clamp(code, FirstCode, LastCode) + 1 - Middle, sum = WholeCoefficients[^1];

@@ -137,6 +137,7 @@ public enum MendKind
     /// <summary>A resistor To from node Subject to ground, likewise.</summary>
     PullDown,
 
-    /// <summary>A smaller share of the converter's range for the sensor's span, From .. To, so that codes at both ends mean a fault.</summary>
+    /// <summary>A smaller share of the converter's range for the sensor's span, From .. To, so that codes at both ends mean a
+    /// fault.</summary>
     ReserveBand,
 }

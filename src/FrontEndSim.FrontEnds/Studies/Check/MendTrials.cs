@@ -183,7 +183,8 @@ internal static class MendTrials
 
         IEnumerable<MendTrial> Reserved()
         {
-            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request, Mapping.Output: var output } stage
+            if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject)
+                is not { Request: { } request, Mapping.Output: var output } stage
                 || mend is not { From: { } from, To: { } to } || !request.TryGet(StageKind.Maps, out var maps))
                 yield break;
             foreach (double share in new[] { 0.05, 0.1 })

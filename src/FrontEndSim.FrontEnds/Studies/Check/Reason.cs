@@ -143,8 +143,8 @@ public sealed record RailLiftReason(Occasion Where, string Rail, double Volts, d
 public sealed record SamplingReason(string Pin, SamplingResult Sample, double Counts, string SensorUnit) : Reason;
 
 /// <summary>What the firmware sees of single faults.</summary>
-/// <param name="Deciding">The fault that looks most like a valid reading, or the one that comes nearest to one; null where all that could be
-/// computed do no harm.</param>
+/// <param name="Deciding">The fault that looks most like a valid reading, or the one that comes nearest to one; null where all that could
+/// be computed do no harm.</param>
 /// <param name="Hidden">The faults that cannot be told from a valid reading, in the order of the study.</param>
 /// <param name="Unknown">Those of which it could not be computed.</param>
 /// <param name="Harmless">How many leave the reading as right as it is on any board.</param>

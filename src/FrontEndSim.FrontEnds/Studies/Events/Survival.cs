@@ -45,15 +45,13 @@ public sealed record Survival(ImmutableArray<SurvivalRun> Runs, EventResult? Dec
 /// <summary>
 /// Looks for the worst circumstance of an event or of the operating point: temperature ends, sensors at the ends of their spans, rails and
 /// zener voltages at the ends of their tolerances. Each is moved alone, both ways, since what is off at nominal may act at one end only;
-/// what
-/// each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays. Where that leaves
-/// something near a limit, parts are moved to the ends of their tolerances as well.
+/// what each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays. Where that
+/// leaves something near a limit, parts are moved to the ends of their tolerances as well.
 /// </summary>
 internal static class SurvivalStudy
 {
     // Pins and parts that stay this far from their limits with everything moved alone are not driven further: moved together, what moves
-    // them
-    // would have to work together more than threefold.
+    // them would have to work together more than threefold.
     private const double Concerning = 0.3;
 
     // What changes this little of a limit, far from it, is less than any part is known to.
@@ -94,7 +92,8 @@ internal static class SurvivalStudy
             search.Solve([.. corners.Select(c => c.At)]);
         }
         double reach = 1 - Math.Clamp(ReachOverTolerance * search.WidestTolerance, LeastReach, MostReach);
-        var near = Corners(search, [.. Enumerable.Range(0, objectives).Where(o => search.Worst(o) is var worst && worst > reach && worst < 1)]);
+        var near =
+            Corners(search, [.. Enumerable.Range(0, objectives).Where(o => search.Worst(o) is var worst && worst > reach && worst < 1)]);
         // A resistance moves little: what its upper end takes away its lower end adds. A junction may conduct at one end only.
         int[] parts = [.. Enumerable.Range(search.Ends, search.Dimensions.Length - search.Ends)];
         search.Solve([.. near.SelectMany(c => parts.SelectMany(d =>
@@ -378,7 +377,8 @@ internal static class SurvivalStudy
                 1 - Room(pin.InjectionMarginAmps, pin.Pin.InjectionAmps)];
 
         private static double[] Scores(NodeExposure node, NodeWithin wanted) =>
-            [1 - (wanted.Volts.High - node.HighestVolts) / (wanted.Volts.Width / 2), 1 - (node.LowestVolts - wanted.Volts.Low) / (wanted.Volts.Width / 2)];
+            [1 - (wanted.Volts.High - node.HighestVolts) / (wanted.Volts.Width / 2),
+                1 - (node.LowestVolts - wanted.Volts.Low) / (wanted.Volts.Width / 2)];
 
         private static double Room(double? margin, double? rating) =>
             margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), r is < 0.1 and > -0.1 ? 0.1 : 1e-12) : 1;

@@ -104,12 +104,14 @@ public static class ExplainStudy
             if (Math.Abs(difference) < Agreeing
                 * (step.Unit == "V" ? Math.Max(1, Math.Abs(step.Result)) : Math.Abs(step.Result)))
                 return new(step, simulated, []);
-            // With the input held nothing can be swept: what is measured with the sensor standing still tells what the resistance ahead makes.
+            // With the input held nothing can be swept: what is measured with the sensor standing still tells what the resistance ahead
+            // makes.
             var ahead = step.Measure is ResistanceMeasure or BiasMeasure or PartMeasure or PushedMeasure or RailGainMeasure
                 && held is { } driven && measurement.Of(step.Measure, driven.Changed, step.Result) is { } stiff
                 ? [new StepCause(driven.Thing, simulated - stiff)] : Array.Empty<StepCause>();
             // What a bias current alone makes is not explained by that bias current.
-            var told = ahead.Concat((step.Measure is BiasMeasure ? [] : trials).Select(t => new StepCause(t.Thing, simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated))))
+            var told = ahead.Concat((step.Measure is BiasMeasure ? [] : trials)
+                .Select(t => new StepCause(t.Thing, simulated - (Simulated(step, t.Changed, t.Lines) ?? simulated))))
                 .Where(t => Math.Abs(t.Effect) > Telling * Math.Abs(difference)).OrderByDescending(t => Math.Abs(t.Effect)).Take(MostTold);
             return new(step, simulated, [.. told]);
         }

@@ -53,7 +53,8 @@ internal static class StageDifference
     {
         var frontEnd = solved.FrontEnd;
         string input = stage.Ports[0].Node;
-        if (frontEnd.Rails.Any(r => r.Name == input) || frontEnd.Sensors.Any(s => s.Node == input && s is { IsVoltage: true, SourceOhms: 0 }))
+        if (frontEnd.Rails.Any(r => r.Name == input)
+            || frontEnd.Sensors.Any(s => s.Node == input && s is { IsVoltage: true, SourceOhms: 0 }))
             return null;
         double volts = solved.Rest(cancel: cancel).Nodes[input];
         return (new(RealThingKind.ResistanceAhead, input),

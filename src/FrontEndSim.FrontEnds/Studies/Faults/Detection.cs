@@ -15,8 +15,8 @@ public sealed record Detection(ImmutableArray<ValidBand> Bands, ImmutableArray<D
 /// <param name="HighCode">The highest.</param>
 /// <param name="LastCode">The last code of the converter.</param>
 /// <param name="Tolerated">
-/// The largest error of a reading, in the sensor's unit, with which a fault does no harm: what is required of it, or else what it may be off
-/// by on any board.
+/// The largest error of a reading, in the sensor's unit, with which a fault does no harm: what is required of it, or else what it may be
+/// off by on any board.
 /// </param>
 public sealed record ValidBand(string Pin, string Sensor, double LowCode, double HighCode, double LastCode, double Tolerated)
 {

@@ -47,7 +47,8 @@ public static class DetectionStudy
         return new(bands, [.. rows]);
     }
 
-    private static IEnumerable<SingleFault> Faults(FrontEnd frontEnd, Sensor sensor, IEnumerable<MappingResult> mappings, DetectionScope scope)
+    private static IEnumerable<SingleFault> Faults(FrontEnd frontEnd, Sensor sensor,
+        IEnumerable<MappingResult> mappings, DetectionScope scope)
     {
         if (scope == DetectionScope.Alarms)
             return SingleFault.OfSensor(frontEnd, sensor).Where(f => f.Mode is FaultMode.AlarmLow or FaultMode.AlarmHigh);
@@ -71,7 +72,8 @@ public static class DetectionStudy
         double tolerated = frontEnd.Requirements.OfType<ReadingError>().Where(r => r.Pin == pin.Name && r.Over is null)
             .Select(r => (double?)r.Maximum)
             .Concat(frontEnd.Requirements.OfType<CombinedReadingError>().Where(r => r.Over is null
-                && frontEnd.FindReading(r.Reading).Pins[0] == pin.Name).Select(r => (double?)r.Maximum)).Min() ?? solved.Spread(mapping, cancel: cancel)?.Largest ?? 0;
+                && frontEnd.FindReading(r.Reading).Pins[0] == pin.Name).Select(r => (double?)r.Maximum)).Min()
+                    ?? solved.Spread(mapping, cancel: cancel)?.Largest ?? 0;
         return new(pin.Name, sensor.Name, codes.Min(c => c.Low), codes.Max(c => c.High), pin.Converter!.Codes - 1, tolerated)
         {
             Measuring = measuring,
@@ -97,7 +99,8 @@ public static class DetectionStudy
         }
         double celsius = whole.FrontEnd.Celsius;
         ImmutableArray<FaultCodes> found = [.. pins.Select((p, k) => new FaultCodes(p.Name,
-            [.. values.Select((v, i) => new FaultCode(v, codes[k][i].Low, codes[k][i].High, mappings[k].Back!.Value(codes[k][i].Counts, celsius)))]))];
+            [.. values.Select((v, i) => new FaultCode(v, codes[k][i].Low, codes[k][i].High, mappings[k]
+                .Back!.Value(codes[k][i].Counts, celsius)))]))];
         double?[] shows = [.. values.Select((_, i) => found.Max(f => Beyond(bands.First(b => b.Pin == f.Pin), f.At[i])))];
         bool[] right = [.. values.Select((v, i) => found.Select((f, k) => (f.Pin, Back: mappings[k].Back!, At: f.At[i])).All(f =>
             Off(f.Back, f.At, celsius) <= bands.First(b => b.Pin == f.Pin).Tolerated * (1 + 1e-6)))];
@@ -115,7 +118,8 @@ public static class DetectionStudy
     private static double Off(ReadBack back, FaultCode code, double celsius) => new[] { code.LowCode, code.HighCode }.Max(c =>
         Math.Max(0, Math.Abs(back.Value(c + 0.5, celsius) - code.SensorValue) - 0.5 * back.Step(c + 0.5, celsius)));
 
-    /// <summary>The lowest and the highest code of each pin at each place with all tolerances together, and the counts of nominal parts.</summary>
+    /// <summary>The lowest and the highest code of each pin at each place with all tolerances together, and the counts of nominal
+    /// parts.</summary>
     private static (double Low, double High, double Counts)[][] Codes(SolvedFrontEnd solved, Sensor sensor, Pin[] pins, double[] values,
         CancellationToken cancel)
     {
@@ -142,7 +146,8 @@ public static class DetectionStudy
             {
                 int first = 2 * (p * values.Length + i);
                 var converter = pin.Converter!;
-                double nominal = alone[p][0][i], low = Math.Min(nominal, together[p][first][i]), high = Math.Max(nominal, together[p][first + 1][i]);
+                double nominal = alone[p][0][i], low = Math.Min(nominal, together[p][first][i]),
+                    high = Math.Max(nominal, together[p][first + 1][i]);
                 double own = (converter.OffsetErrorCounts ?? 0) + (converter.LinearityCounts ?? 0)
                     + (converter.GainErrorCounts ?? 0) * Math.Clamp(nominal / converter.Codes, 0, 1);
                 return (converter.Code(low - own), converter.Code(high + own), nominal);
@@ -153,8 +158,10 @@ public static class DetectionStudy
         [
             .. sources.All.Select((source, s) =>
             {
-                double low = sign * (byDraw[1 + 2 * s][place] - byDraw[0][place]), high = sign * (byDraw[2 + 2 * s][place] - byDraw[0][place]);
-                return Math.Max(low, high) <= 0 ? source.Distribution.Mean : high > low ? source.Distribution.High : source.Distribution.Low;
+                double low = sign * (byDraw[1 + 2 * s][place] - byDraw[0][place]),
+                    high = sign * (byDraw[2 + 2 * s][place] - byDraw[0][place]);
+                return Math.Max(low, high) <= 0 ? source.Distribution.Mean : high > low ? source.Distribution.High
+                    : source.Distribution.Low;
             }),
         ];
     }

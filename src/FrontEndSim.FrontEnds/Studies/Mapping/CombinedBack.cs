@@ -7,8 +7,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
 
 /// <summary>
-/// What firmware makes of the codes of several pins: the number that the formula gives is turned into what is measured by a polynomial that is
-/// made of the nominal circuit; a thermocouple's voltage by its type and the temperature that the other pin reads.
+/// What firmware makes of the codes of several pins: the number that the formula gives is turned into what is measured by a polynomial
+/// that is made of the nominal circuit; a thermocouple's voltage by its type and the temperature that the other pin reads.
 /// </summary>
 internal sealed class CombinedBack
 {

@@ -14,8 +14,8 @@ public static class CombinedStudy
     private const int Places = 21;
 
     /// <summary>
-    /// The worst of all boards at the temperature of the front end: all tolerances of parts, rails, sensors and converters in their worst case
-    /// together, and half a step of each converter. A cold junction is as warm as the circuit.
+    /// The worst of all boards at the temperature of the front end: all tolerances of parts, rails, sensors and converters in their worst
+    /// case together, and half a step of each converter. A cold junction is as warm as the circuit.
     /// </summary>
     /// <param name="solved">The front end.</param>
     /// <param name="reading">The reading.</param>
@@ -23,7 +23,8 @@ public static class CombinedStudy
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="SolveException">No solution was found for some corner.</exception>
     /// <exception cref="StudyProblemException">The reading does not follow its sensor.</exception>
-    public static ReadingSpread Spread(SolvedFrontEnd solved, CombinedReading reading, Span? over = null, CancellationToken cancel = default)
+    public static ReadingSpread Spread(SolvedFrontEnd solved, CombinedReading reading, Span? over = null,
+        CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
         var sensor = frontEnd.FindSensor(reading.Sensor);
@@ -40,7 +41,8 @@ public static class CombinedStudy
         double[] Errors(double[][] counts) => [.. values.Select((v, i) => back.Value(counts[i], codes) - v)];
         double[][] errors = [.. alone.Select(Errors)];
         double[][] corners = [.. from i in Enumerable.Range(0, values.Length) from sign in new[] { 1, -1 } select Corner(i, sign)];
-        double[][] together = [.. Draw(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers)).Select(Errors)];
+        double[][] together = [.. Draw(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers))
+            .Select(Errors)];
         var worst = Enumerable.Range(0, values.Length).Select(i =>
         {
             // What a converter is off by, and half of its step, at each pin by itself.
@@ -73,7 +75,8 @@ public static class CombinedStudy
 
         double Step(double[] counts, int pin)
         {
-            double[] more = [.. counts.Select((c, k) => k == pin ? c + 0.5 : c)], less = [.. counts.Select((c, k) => k == pin ? c - 0.5 : c)];
+            double[] more = [.. counts.Select((c, k) => k == pin ? c + 0.5 : c)],
+                less = [.. counts.Select((c, k) => k == pin ? c - 0.5 : c)];
             return Math.Abs(back.Value(more, codes) - back.Value(less, codes));
         }
 
@@ -81,8 +84,10 @@ public static class CombinedStudy
         [
             .. sources.All.Select((source, s) =>
             {
-                double low = sign * (errors[1 + 2 * s][place] - errors[0][place]), high = sign * (errors[2 + 2 * s][place] - errors[0][place]);
-                return Math.Max(low, high) <= 0 ? source.Distribution.Mean : high > low ? source.Distribution.High : source.Distribution.Low;
+                double low = sign * (errors[1 + 2 * s][place] - errors[0][place]),
+                    high = sign * (errors[2 + 2 * s][place] - errors[0][place]);
+                return Math.Max(low, high) <= 0 ? source.Distribution.Mean : high > low ? source.Distribution.High
+                    : source.Distribution.Low;
             }),
         ];
 

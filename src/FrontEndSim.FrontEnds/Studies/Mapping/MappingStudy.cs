@@ -119,7 +119,8 @@ public static class MappingStudy
     }
 
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
-    public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) => !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
+    public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) =>
+        !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
         && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) is not null);
 
     // What the other pins of a formula read means nothing by itself.

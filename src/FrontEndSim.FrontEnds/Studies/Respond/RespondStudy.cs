@@ -61,7 +61,8 @@ public static class RespondStudy
     }
 
     /// <summary>Settling to within an error after a change over the whole span, up and down, s.</summary>
-    internal static (Sensor Sensor, double Up, double Down) Steps(SolvedFrontEnd solved, string pin, double volts, CancellationToken cancel) =>
+    internal static (Sensor Sensor, double Up, double Down) Steps(SolvedFrontEnd solved, string pin,
+        double volts, CancellationToken cancel) =>
         (MappingStudy.Source(solved.FrontEnd, solved.FrontEnd.FindPin(pin), null), SettlingSeconds(solved, pin, volts, true, cancel),
             SettlingSeconds(solved, pin, volts, false, cancel));
 

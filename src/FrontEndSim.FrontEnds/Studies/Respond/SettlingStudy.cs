@@ -40,7 +40,8 @@ internal static class SettlingStudy
         double[] alone = [.. moves.AsParallel().AsOrdered().WithCancellation(cancel)
             .Select(m => Seconds(new SolvedFrontEnd(frontEnd.Replace(m.Part, m.At!.Value.Part)), nominal.Rises))];
         var slower = moves.Select((m, k) => (m.Part, m.High, At: m.At!.Value, Seconds: alone[k]))
-            .Where(m => m.Seconds > nominal.Seconds * (1 + Negligible)).GroupBy(m => m.Part.Name).Select(g => g.MaxBy(m => m.Seconds)).ToArray();
+            .Where(m => m.Seconds > nominal.Seconds * (1 + Negligible)).GroupBy(m => m.Part.Name)
+                .Select(g => g.MaxBy(m => m.Seconds)).ToArray();
         var corner = slower.Aggregate(frontEnd, (f, m) => f.Replace(m.Part, m.At.Part));
         var there = new SolvedFrontEnd(corner);
         (double Seconds, bool Rises, ImmutableArray<ToleranceEnd> Ends)[] all =

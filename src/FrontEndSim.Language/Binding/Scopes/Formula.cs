@@ -34,7 +34,8 @@ internal sealed record Formula(Unit Unit, Func<double[], double> OfAll)
             case NameExpression name when Array.IndexOf(variables, name.Name) is >= 0 and var place:
                 return new(Unit.None, x => x[place]);
             case NegativeExpression negative:
-                return Make(negative.Operand, variables, scope, depth + 1) is { } operand ? operand with { OfAll = x => -operand.OfAll(x) } : null;
+                return Make(negative.Operand, variables, scope, depth + 1) is { } operand
+                    ? operand with { OfAll = x => -operand.OfAll(x) } : null;
             case BinaryExpression { Operator: '^' } power:
                 return Power(power, variables, scope, depth);
             case BinaryExpression binary:

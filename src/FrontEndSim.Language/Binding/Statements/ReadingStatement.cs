@@ -65,7 +65,8 @@ internal sealed class ReadingStatement : StatementKind
         if (Formula.Make(expression, [.. names], scope) is not { } formula)
             return;
         if (formula.Unit != Unit.None)
-            Refuse(DiagnosticCode.WrongUnit, $"The formula gives {UnitWords.Name(formula.Unit)}, but of the shares that pins stand for only a "
+            Refuse(DiagnosticCode.WrongUnit,
+                $"The formula gives {UnitWords.Name(formula.Unit)}, but of the shares that pins stand for only a "
                 + "plain number can come.", $"such as {names[0]} / {names[1]}");
         else
             scope.Draft.Readings.Add(CombinedReading.Of(name, sensor.Name, names, expression.Span.File.Line(expression.Span.Line)
@@ -81,7 +82,8 @@ internal sealed class ReadingStatement : StatementKind
         NegativeExpression negative => $"(-{InC(negative.Operand, pins, scope)})",
         BinaryExpression { Operator: '^' } power => $"pow({InC(power.Left, pins, scope)}, {InC(power.Right, pins, scope)})",
         BinaryExpression binary => $"({InC(binary.Left, pins, scope)} {binary.Operator} {InC(binary.Right, pins, scope)})",
-        FunctionExpression f => f.Arguments.Select(a => InC(a, pins, scope)).Aggregate((a, b) => $"{CName(f.Function)}({a}, {b})") is var inner
+        FunctionExpression f => f.Arguments.Select(a => InC(a, pins, scope))
+            .Aggregate((a, b) => $"{CName(f.Function)}({a}, {b})") is var inner
             && f.Arguments.Length > 1 ? inner : $"{CName(f.Function)}({InC(f.Arguments[0], pins, scope)})",
         _ => scope.Evaluate(expression, null) is { } value ? Number(value.Quantity.Value) : "0.0",
     };
@@ -102,5 +104,6 @@ internal sealed class ReadingStatement : StatementKind
     };
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Readings.Select(r =>
-        new StatementText($"reading {r.Name} from {string.Join(" and ", r.Pins)}", [.. StatementText.If(r.Formula is not null, () => "by " + r.Formula)]));
+        new StatementText($"reading {r.Name} from {string.Join(" and ", r.Pins)}",
+            [.. StatementText.If(r.Formula is not null, () => "by " + r.Formula)]));
 }

@@ -382,7 +382,8 @@ internal static class Requirements
         var reading = scope.Draft.Readings.FirstOrDefault(r => r.Pins[0] == pin.Text);
         scope.Diagnostics.Error(pin.Span, DiagnosticCode.ReadingUndecided,
             $"The cold junction of {sensor.Name} is measured at another pin, so pin {pin.Text} alone says no temperature.",
-            reading is null ? $"a line such as reading NAME from {pin.Text} and COLD-PIN" : $"require {reading.Name} reading error under ...");
+            reading is null ? $"a line such as reading NAME from {pin.Text} and COLD-PIN"
+                : $"require {reading.Name} reading error under ...");
         return false;
     }
 
@@ -433,7 +434,8 @@ internal static class Requirements
         if (!scope.Diagnostics.HasErrors)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.NoSensorAtPin,
-                "No pin that converts reads a sensor, so no code could show a fault.", "a pin that converts, at a node that a sensor reaches");
+                "No pin that converts reads a sensor, so no code could show a fault.",
+                    "a pin that converts, at a node that a sensor reaches");
         }
         return null;
     }

@@ -108,7 +108,8 @@ internal static class SensorLaws
             ? "Alarm levels are of a sensor that gives a current in a straight line."
             : !(levels.LowAmps < levels.Measuring.Low && levels.HighAmps > levels.Measuring.High)
                 ? "Alarm levels lie outside of the currents that are measurements."
-            : Math.Min(straight.AtLow, straight.AtHigh) < levels.Measuring.Low || Math.Max(straight.AtLow, straight.AtHigh) > levels.Measuring.High
+            : Math.Min(straight.AtLow, straight.AtHigh) < levels.Measuring.Low
+                || Math.Max(straight.AtLow, straight.AtHigh) > levels.Measuring.High
                 ? $"Over its span the sensor gives {straight.Text}, but its alarm levels leave {Amps(levels.Measuring)} to measurements."
             : null;
         if (problem is null)

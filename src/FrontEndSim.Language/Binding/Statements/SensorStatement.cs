@@ -173,7 +173,8 @@ internal sealed class SensorStatement : StatementKind
             if (scope.NotNegative(statement["dark-amps"]) is { } dark)
             {
                 if (law is not StraightLaw { Gives: var gives } straight || gives != Unit.Amps)
-                    return Refuse(DiagnosticCode.SensorUndecided, "A dark current is of a photodiode, which gives a current in a straight line.",
+                    return Refuse(DiagnosticCode.SensorUndecided,
+                        "A dark current is of a photodiode, which gives a current in a straight line.",
                         "gives 0 A .. 20 uA, for example");
                 law = straight with { DarkAmps = dark };
             }

@@ -24,7 +24,8 @@ internal static class StatementKinds
         new RegulatorStatement(), new SeriesReferenceStatement(), new ReferenceStatement(), new OptocouplerStatement(),
             new WindingsStatement(isChoke: false), new WindingsStatement(isChoke: true), new CableStatement(),
         new SourceStatement(),
-        new PinStatement(), new ScanStatement(), new ReadingStatement(), new EventStatement(), new RequireStatement(), new AcceptStatement(),
+        new PinStatement(), new ScanStatement(), new ReadingStatement(), new EventStatement(),
+            new RequireStatement(), new AcceptStatement(),
     ];
 
     /// <summary>Those that may stand in a template.</summary>

@@ -189,7 +189,8 @@ internal static class SurgeTypeWords
         if (!read.IsComplete)
             return null;
         // What is not stated is that of the 90 V class.
-        var type = new GasArresterType(read.Name, new Toleranced(spark!.Value, tolerance ?? UsualSpread.GasArrester.Amount), slow!.Value, fast!.Value, glow
+        var type = new GasArresterType(read.Name, new Toleranced(spark!.Value, tolerance ?? UsualSpread.GasArrester.Amount),
+            slow!.Value, fast!.Value, glow
             ?? 60, arc ?? 10, surge ?? 5000, read.Source);
         return scope.Draft.Catalogue.With((farads is { } c ? type with { Farads = c } : type).Checked());
     }
