@@ -119,6 +119,9 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
 
         public abstract void AddSensitivity(Iterate<L> at, L[] f);
 
+        /// <summary>What it gives more than with its nominal scale.</summary>
+        protected L Beyond(double t) => (_scale - L.Of(1)) * (_law is null ? Driving(t) : _law.Of(Driving(t)));
+
         public L Value(double t) => _scale * (_law is null ? Driving(t) : _law.Of(Driving(t)));
 
         private L Driving(double t) => _held ?? L.Of(_volts.At(t));
@@ -195,17 +198,21 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     }
 
     /// <summary>
-    /// A source that delivers d = ∓i and never takes: of its lift b = ±(v − Volts) + R·d and Z·(d + I0) the smaller is zero. While it
-    /// delivers it stands at its voltage, to rounding; lifted, it takes no more than I0 = 0.5 µA, which the divider of a regulator's own
-    /// feedback draws, so that without load it rests at its voltage as well. The smaller of the two is rounded by the integrated
-    /// logistic function (Chen and Mangasarian 1996), whose slopes lie between 0 and 1 wherever an iterate stands.
+    /// A source that delivers d = ∓i and never takes: of its lift b = ±(v − Volts) + R·d and Z·(d + I0 + b/Rf) the smaller is zero. While
+    /// it delivers it stands at its voltage, to rounding; lifted, it takes I0 + b/Rf, what the divider of a regulator's own feedback draws,
+    /// so that without load it rests at its voltage as well, and the lift of a node that nothing else loads is known. The smaller of the
+    /// two is rounded by the integrated logistic function (Chen and Mangasarian 1996), whose slopes lie between 0 and 1 wherever an
+    /// iterate stands.
     /// </summary>
-    private sealed class Delivering<L>(VoltageSource part, Wiring wiring) : Source<L>(part) where L : struct, ILane<L>
+    private sealed class Delivering<L>(VoltageSource part, Wiring wiring) : Source<L>(part), IFollow<L> where L : struct, ILane<L>
     {
-        private const double TakenAmps = 0.5e-6;
+        private const double TakenAmps = 0.5e-6, DividerOhms = 10e6;
 
         // Makes a voltage of the current: a tenth of a milliampere weighs as much as a volt.
         private const double WeightOhms = 1e4;
+
+        // Of a volt of lift, what the second of the two grows less than the first.
+        private const double Share = 1 - WeightOhms / DividerOhms;
 
         // Without load the bend is thirty widths away: what is left of it, 1e-13 of a width, is less than rounding.
         private const double Width = WeightOhms * TakenAmps / 30;
@@ -236,6 +243,15 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
             f[_at.Row] -= _sign * _volts;
         }
 
+        // Above its voltage the row says nothing of the node's: a guess from there would be thrown as far as the load lets it fall.
+        public void Follow(L[] x, int first)
+        {
+            if (_at.From >= first)
+                x[_at.From] += Beyond(0);
+            else if (_at.To >= first)
+                x[_at.To] -= Beyond(0);
+        }
+
         /// <summary>What the row holds beside b, and its slopes on d and on b.</summary>
         private L Beside(Iterate<L> at, out L onDelivered, out L onLift)
         {
@@ -243,9 +259,9 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
             L delivered = -(_sign * at.X[_at.Row]);
             L lift = _sign * (at.X[_at.From] - at.X[_at.To] - _volts) + Ohms * delivered;
             // The smaller of two is b less what b is larger by.
-            L beyond = Saturation.Ramp(lift - weight * (delivered + L.Of(TakenAmps)), Width, out L share);
+            L beyond = Saturation.Ramp(L.Of(Share) * lift - weight * (delivered + L.Of(TakenAmps)), Width, out L share);
             onDelivered = weight * (connected * share + (one - connected));
-            onLift = -(connected * share) - (one - connected);
+            onLift = -(connected * L.Of(Share) * share) - (one - connected);
             return -(connected * beyond) + (one - connected) * (weight * delivered - lift);
         }
 

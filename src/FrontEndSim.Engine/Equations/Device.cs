@@ -163,3 +163,12 @@ internal readonly struct Branch
     /// <summary>v(From) − v(To), V.</summary>
     public L Voltage<L>(L[] x) where L : struct, ILane<L> => x[From] - x[To];
 }
+
+/// <summary>A source that an equation, and no known voltage, holds at its own.</summary>
+internal interface IFollow<L> where L : struct, ILane<L>
+{
+    /// <summary>Moves a guess that was solved with nominal numbers to where the source stands with its present ones.</summary>
+    /// <param name="x">The guess.</param>
+    /// <param name="first">The first that is no known voltage.</param>
+    void Follow(L[] x, int first);
+}

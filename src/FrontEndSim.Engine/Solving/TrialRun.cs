@@ -71,6 +71,7 @@ internal sealed class TrialRun
         private readonly TrialRun _run;
         private readonly Kernel<Octet> _kernel;
         private readonly IDrive<Octet> _drive;
+        private readonly IFollow<Octet>[] _following;
         private readonly double[] _tried;
         private readonly int _first;
 
@@ -79,6 +80,7 @@ internal sealed class TrialRun
             _run = run;
             _kernel = new Kernel<Octet>(run._compiled.Topology);
             _drive = (IDrive<Octet>)_kernel.Devices[run._source];
+            _following = [.. _kernel.Devices.OfType<IFollow<Octet>>()];
             _tried = new double[run._varied.Length];
             _first = run._compiled.Topology.Wiring.FirstUnknown;
         }
@@ -110,6 +112,8 @@ internal sealed class TrialRun
                 {
                     for (int r = _first; r < x.Length; r++)
                         x[r] = Octet.Of(here[r]);
+                    foreach (var source in _following)
+                        source.Follow(x, _first);
                     _kernel.Evaluate(exact: true); // limiting starts from here
                 }
                 else

@@ -194,24 +194,19 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     // Half of a breakdown voltage, where a zener leaks and does not conduct yet.
     private const double BelowBreakdown = 0.5;
 
-    /// <summary>
-    /// As much leakage as pieces of the type may have beside what the model has, at its reverse voltage or half its zener voltage; its
-    /// forward voltage stays.
-    /// </summary>
+    // As much leakage as pieces of the type may have beside what the model has, at its reverse voltage or half its zener voltage; its
+    // forward voltage stays.
     /// <inheritdoc/>
-    public override (Part Part, Quantity Value)? AtMostLeakage
+    public override (Part Part, Quantity Value)? AtMostLeakage()
     {
-        get
-        {
-            double volts = double.IsFinite(Type.Model.BreakdownVolts) && Type.Kind == DiodeKind.Zener
-                ? BelowBreakdown * Type.Model.BreakdownVolts : Type.ReverseVolts;
-            double more = Type.LeakageSpread(new AssumedSpread().LeakageFactor).Most - 1;
-            if (!double.IsFinite(volts) || more <= 0)
-                return null;
-            double amps = DiodeCurve.LeakageAmps(Type.Model, volts);
-            var model = Type.Model with { LeakageSiemens = Type.Model.LeakageSiemens + more * amps / volts };
-            return (this with { Type = Type with { Model = model } }, new((1 + more) * amps, Unit.Amps));
-        }
+        double volts = double.IsFinite(Type.Model.BreakdownVolts) && Type.Kind == DiodeKind.Zener
+            ? BelowBreakdown * Type.Model.BreakdownVolts : Type.ReverseVolts;
+        double more = Type.LeakageSpread(new AssumedSpread().LeakageFactor).Most - 1;
+        if (!double.IsFinite(volts) || more <= 0)
+            return null;
+        double amps = DiodeCurve.LeakageAmps(Type.Model, volts);
+        var model = Type.Model with { LeakageSiemens = Type.Model.LeakageSiemens + more * amps / volts };
+        return (this with { Type = Type with { Model = model } }, new((1 + more) * amps, Unit.Amps));
     }
 
     /// <inheritdoc/>

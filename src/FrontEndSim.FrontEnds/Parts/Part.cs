@@ -88,7 +88,7 @@ public abstract record Part(string Name)
     public virtual double? MostAmbientCelsius => null;
 
     /// <summary>The piece that leaks most, with what that is; null for a part that does not leak.</summary>
-    public virtual (Part Part, Quantity Value)? AtMostLeakage => null;
+    public virtual (Part Part, Quantity Value)? AtMostLeakage() => null;
 
     /// <summary>The same part with one thing about it ideal, a thing at a time.</summary>
     public virtual IEnumerable<Idealisation> Idealisations => [];

@@ -436,8 +436,8 @@ internal static class SurvivalStudy
         [
             .. frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null)
                 .Select(p => OfPart(p.Name, (part, high) => part.AtTolerance(high)) with { IsStraight = p.Value is not null }),
-            .. frontEnd.AllParts.Where(p => p.AtMostLeakage is not null)
-                .Select(p => OfPart(p.Name, (part, _) => part.AtMostLeakage) with { IsOneWay = true }),
+            .. frontEnd.AllParts.Where(p => p.AtMostLeakage() is not null)
+                .Select(p => OfPart(p.Name, (part, _) => part.AtMostLeakage()) with { IsOneWay = true }),
         ];
 
         private static Dimension OfPart(string name, Func<Part, bool, (Part, Quantity)?> at, string of = "") => new((f, w, end) =>
