@@ -58,7 +58,7 @@ public class DetectionTests
     {
         // 3.6 mA at +5 % is 3.78 mA of the nominal, 3.8 mA at −5 % is 3.61 mA.
         var frontEnd = LoopInto(150, 0.05, AlarmLevels.Ne43);
-        Assert.Equal(FaultSight.Hidden, Sight(frontEnd, "sensor main at its low alarm level"));
+        Assert.Equal(FaultSight.Hidden, Sight(frontEnd, "sensor main low alarm"));
         Assert.Equal(Verdict.NotMet, CheckStudy.Run(frontEnd).Implied.Single(r => r.Requirement is FaultsDetectable).Verdict);
     }
 
@@ -66,8 +66,8 @@ public class DetectionTests
     public void A_burden_that_runs_into_the_end_of_the_converter_hides_the_high_alarm_level()
     {
         // 20.5 mA into 162 ohm are 3.32 V: the converter reads its last code there, and at 21 mA as well.
-        Assert.Equal(FaultSight.Hidden, Sight(LoopInto(162, 0, AlarmLevels.Ne43), "sensor main at its high alarm level"));
-        Assert.Equal(FaultSight.Detected, Sight(LoopInto(155, 0, AlarmLevels.Ne43), "sensor main at its high alarm level"));
+        Assert.Equal(FaultSight.Hidden, Sight(LoopInto(162, 0, AlarmLevels.Ne43), "sensor main high alarm"));
+        Assert.Equal(FaultSight.Detected, Sight(LoopInto(155, 0, AlarmLevels.Ne43), "sensor main high alarm"));
     }
 
     [Fact]
@@ -118,17 +118,17 @@ public class DetectionTests
         var cell = new Sensor("cell", "SP", new Span(0, 50), 0) { Quantity = "force", UnitText = "N", Other = "SN", Wiring = new Bridge(350, "VDD", "GND", 2e-3, 1) };
         cell = cell with { Law = ((Bridge)cell.Wiring!).LawOver(cell.Span) };
         string[] faults = [.. SingleFault.OfSensor(At(cell), cell).Select(f => f.Text)];
-        Assert.Contains("wire of sensor cell to SN open", faults);
-        Assert.Contains("wire of sensor cell to VDD open", faults);
-        Assert.Contains("wire of sensor cell to SN shorted to VDD", faults);
+        Assert.Contains("sensor cell wire to SN open", faults);
+        Assert.Contains("sensor cell wire to VDD open", faults);
+        Assert.Contains("sensor cell wire to SN shorted to VDD", faults);
         Assert.Contains("sensor cell shorted to SN", faults);
         var throttle = new Sensor("throttle", "IN", new Span(0, 90), 0)
         { Quantity = "angle", UnitText = "deg", Law = new StraightLaw(new Span(0, 90), 0.1, 0.9, Unit.None), Wiring = new Track(5000, "VDD") };
         var board = At(throttle, new ResistorPart("R", "IN", "GND", 1e6));
         // With the top of its track open the wiper lies on ground; with the bottom open on the rail, less 0.25 % for 1 Mohm behind 2.5 kohm.
         var rows = Seen(board).Rows.ToDictionary(r => r.Fault.Text);
-        Assert.InRange(rows["wire of sensor throttle to VDD open"].Pins[0].At[2].HighCode, 0, 1);
-        Assert.InRange(rows["wire of sensor throttle to GND open"].Pins[0].At[2].LowCode, 4080, 4095);
+        Assert.InRange(rows["sensor throttle wire to VDD open"].Pins[0].At[2].HighCode, 0, 1);
+        Assert.InRange(rows["sensor throttle wire to GND open"].Pins[0].At[2].LowCode, 4080, 4095);
     }
 
     private static double After(FrontEnd frontEnd, Disturbance disturbance, string node = "IN")

@@ -32,10 +32,10 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         FaultMode.RailLost => $"rail {Subject} lost",
         FaultMode.RailOpen => $"rail {Subject} open",
         FaultMode.SensorOpen => $"sensor {Subject} open",
-        FaultMode.WireOpen => $"wire of sensor {Subject} to {Other} open",
-        FaultMode.AlarmLow => $"sensor {Subject} at its low alarm level",
-        FaultMode.AlarmHigh => $"sensor {Subject} at its high alarm level",
-        _ when Wire is not null => $"wire of sensor {Subject} to {Wire} shorted to {Other}",
+        FaultMode.WireOpen => $"sensor {Subject} wire to {Other} open",
+        FaultMode.AlarmLow => $"sensor {Subject} low alarm",
+        FaultMode.AlarmHigh => $"sensor {Subject} high alarm",
+        _ when Wire is not null => $"sensor {Subject} wire to {Wire} shorted to {Other}",
         _ => $"sensor {Subject} shorted to {Other}",
     };
 
@@ -182,7 +182,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         || Other != sensor.Other && sensor.Other != Circuit.Ground && frontEnd.Rails.All(r => r.Name != sensor.Other);
 
     // The end of a wire that no longer leads anywhere.
-    private const string BrokenWire = "fault: end of wire";
+    private const string BrokenWire = "fault: wire end";
 
     private static ResistorPart Joined(string name, string from, string to, double ohms) =>
         new(name, from, to, ohms) { RatedWatts = double.PositiveInfinity };
