@@ -60,7 +60,7 @@ public class ExplainTests
             pin adc at OUT converts 12 bits over 0 V .. VDD
             """), "--stage", "amp");
         // By hand the plus input sees R1 ‖ R2 of the stage, in the circuit 10 kohm more in R1's branch.
-        Assert.Matches(@"parallel of the resistors at the plus input: \+9\.\d kΩ\s+from what\s+stands\s+ahead of node AHEAD", run.Output);
+        Assert.Matches(@"parallel of the resistors at the plus input: \+9\.\d kΩ\s+from\s+what\s+stands\s+ahead\s+of\s+node\s+AHEAD", run.Output);
         Assert.DoesNotContain("from leakage of", run.Output);
     }
 
