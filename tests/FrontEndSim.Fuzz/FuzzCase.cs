@@ -14,7 +14,7 @@ internal sealed record FuzzCase(string Verb, byte[] File)
 
     /// <summary>The verbs that take a circuit file, those that people use most several times.</summary>
     private static readonly string[] Verbs =
-        
+
     [
         "check", "check", "check", "check", "bias", "sweep", "events", "faults", "budget", "respond", "explain", "build", "report", "design", Compare,
         Parts,

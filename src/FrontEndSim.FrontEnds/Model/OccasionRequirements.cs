@@ -55,8 +55,11 @@ public sealed record NodeWithin(string Node, Span Volts, Occasions Where, string
             double[] volts = sweep.Voltage(Node);
             int high = Array.IndexOf(volts, volts.Max()), low = Array.IndexOf(volts, volts.Min());
             var where = new Occasion { Celsius = solved.FrontEnd.CelsiusRange is null ? null : at.FrontEnd.Celsius };
-            return (where, new NodeExposure(Node, volts[high], 0, volts[low], 0) { HighestSensor = Place(high),
-                LowestSensor = Place(low) });
+            return (where, new NodeExposure(Node, volts[high], 0, volts[low], 0)
+            {
+                HighestSensor = Place(high),
+                LowestSensor = Place(low)
+            });
 
             SensorPlace Place(int k) => new(s.Name, sweep.Values[k], s.UnitText);
         }));

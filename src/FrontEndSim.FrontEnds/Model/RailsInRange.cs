@@ -43,11 +43,11 @@ public sealed record RailsInRange() : Requirement("")
             return new(this, Verdict.NotKnown, problem);
         return worst is null ? new(this, Verdict.Met, new NothingToJudge())
             : new(this, worst.IsBeyond ? Verdict.NotMet : Verdict.Met, worst)
-        {
-            Found = new(Math.Abs(worst.Volts), Unit.Volts),
-            Limit = new(worst.LimitVolts, Unit.Volts),
-            Margin = new(worst.LimitVolts - Math.Abs(worst.Volts), Unit.Volts),
-        };
+            {
+                Found = new(Math.Abs(worst.Volts), Unit.Volts),
+                Limit = new(worst.LimitVolts, Unit.Volts),
+                Margin = new(worst.LimitVolts - Math.Abs(worst.Volts), Unit.Volts),
+            };
     }
 
     private static bool Strikes(FrontEnd frontEnd, Occasion where, Rail rail) => where.Event is { } name

@@ -30,7 +30,8 @@ public sealed record SampleSettles(string Pin, double MaximumCounts) : Requireme
         var worst = samples.MaxBy(s => Math.Abs(s.ErrorVolts))!;
         double counts = Math.Abs(worst.ErrorVolts) / mapping.CountVolts;
         return Below(new(counts, Unit.Count), new(MaximumCounts, Unit.Count), new SamplingReason(Pin, worst, counts, mapping.SensorUnit))
-            with { Candidates = counts < MaximumCounts ? [] : [.. Candidates(pin, scan, worst, mapping.CountVolts)] };
+            with
+        { Candidates = counts < MaximumCounts ? [] : [.. Candidates(pin, scan, worst, mapping.CountVolts)] };
     }
 
     private IEnumerable<Mend> Candidates(Pin pin, Scan? scan, SamplingResult worst, double countVolts)

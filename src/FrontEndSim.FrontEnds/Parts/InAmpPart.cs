@@ -196,21 +196,21 @@ internal static class InAmpCatalogue
 
     private static OpAmpModel Amplifier(double bandwidth, double slew, double dropHigh, double dropLow, double modeLow,
         double modeHigh) => new()
-    {
-        OpenLoopGain = 1e7,
-        GainBandwidthHertz = bandwidth,
-        SlewVoltsPerSecond = slew,
-        BiasAmps = 0.5e-9,
-        InputOhms = 1e10,
-        OutputOhms = 50,
-        DropHighVolts = dropHigh,
-        DropLowVolts = dropLow,
-        CommonModeHighVolts = modeHigh,
-        CommonModeLowVolts = modeLow,
-        OutputLimitAmps = 18e-3,
-        PhaseMarginDegrees = 60,
-        NoiseVolts = 9e-9,
-        NoiseAmps = 0.1e-12,
-        SupplyAmps = 0.3e-3,
-    };
+        {
+            OpenLoopGain = 1e7,
+            GainBandwidthHertz = bandwidth,
+            SlewVoltsPerSecond = slew,
+            BiasAmps = 0.5e-9,
+            InputOhms = 1e10,
+            OutputOhms = 50,
+            DropHighVolts = dropHigh,
+            DropLowVolts = dropLow,
+            CommonModeHighVolts = modeHigh,
+            CommonModeLowVolts = modeLow,
+            OutputLimitAmps = 18e-3,
+            PhaseMarginDegrees = 60,
+            NoiseVolts = 9e-9,
+            NoiseAmps = 0.1e-12,
+            SupplyAmps = 0.3e-3,
+        };
 }

@@ -229,7 +229,8 @@ public class ReadingTests
     {
         // 10 nA for a lux: 30 nA are 3 lx at 25 °C, and eight times that 30 K above it.
         FrontEnd Lamp(double dark) => At(new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 0, 20e-6, Unit.Amps) { DarkAmps = dark } },
-            new("R", "IN", "GND", new(100_000, 0, 0))) with { Celsius = celsius };
+            new("R", "IN", "GND", new(100_000, 0, 0))) with
+        { Celsius = celsius };
         double Off(double dark) => CheckStudy.Run(Lamp(dark) with { Requirements = [new ReadingError("adc", 1000, "lx", null, "")] }).Requirements.Single().Found!.Value.Value;
         Assert.Equal(lux, Off(30e-9) - Off(0), 0.01 * lux);
     }

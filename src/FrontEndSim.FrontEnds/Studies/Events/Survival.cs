@@ -402,7 +402,8 @@ internal static class SurvivalStudy
             {
                 yield return new((f, w, end) => (
                     f.Replace(f.AllParts.First(p => p.Name == contact.Name), contact with { Closed = 1 - contact.Closed.At(0) }),
-                    w with { Turned = w.Turned.Add(contact.Name) })) { IsOneWay = true };
+                    w with { Turned = w.Turned.Add(contact.Name) }))
+                { IsOneWay = true };
             }
             if (frontEnd.CelsiusRange is { } range)
             {
