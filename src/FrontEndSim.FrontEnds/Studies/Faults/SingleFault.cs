@@ -182,7 +182,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         || Other != sensor.Other && sensor.Other != Circuit.Ground && frontEnd.Rails.All(r => r.Name != sensor.Other);
 
     // The end of a wire that no longer leads anywhere.
-    private const string BrokenWire = "fault: wire end";
+    private const string BrokenWire = "fault: end";
 
     private static ResistorPart Joined(string name, string from, string to, double ohms) =>
         new(name, from, to, ohms) { RatedWatts = double.PositiveInfinity };
