@@ -10,8 +10,7 @@ namespace FrontEndSim.Cli.Verbs;
 /// <summary>faults: what reaches the pins when one part, rail or sensor is broken.</summary>
 internal sealed class FaultsVerb() : Verb("faults",
     "Breaks each part, rail and sensor in turn and shows what reaches the pins at both ends of the span and in the worst event, and "
-        + "whether the code that is "
-        + "read tells the fault from a valid reading. Ends with 1 if a pin does not survive.",
+        + "whether the code that is read tells the fault from a valid reading. Ends with 1 if a pin does not survive.",
     "faults circuits/greenhouse-probe.fes")
 {
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)

@@ -120,9 +120,11 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
         public abstract void AddSensitivity(Iterate<L> at, L[] f);
 
         /// <summary>What it gives more than with its nominal scale.</summary>
-        protected L Beyond(double t) => (_scale - L.Of(1)) * (_law is null ? Driving(t) : _law.Of(Driving(t)));
+        protected L Beyond(double t) => (_scale - L.Of(1)) * Unscaled(t);
 
-        public L Value(double t) => _scale * (_law is null ? Driving(t) : _law.Of(Driving(t)));
+        public L Value(double t) => _scale * Unscaled(t);
+
+        private L Unscaled(double t) => _law is null ? Driving(t) : _law.Of(Driving(t));
 
         private L Driving(double t) => _held ?? L.Of(_volts.At(t));
     }

@@ -1,3 +1,4 @@
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
 namespace FrontEndSim.Engine.Results;
@@ -9,6 +10,11 @@ namespace FrontEndSim.Engine.Results;
 public sealed record OperatingPoint(
     IReadOnlyDictionary<string, double> Nodes, IReadOnlyDictionary<string, ElementReading> Parts, Audit Audit)
 {
+    /// <summary>Voltage of a node against ground, V: 0 for ground itself.</summary>
+    /// <param name="node">Its name.</param>
+    /// <exception cref="KeyNotFoundException">There is no such node.</exception>
+    public double Voltage(string node) => node == Circuit.Ground ? 0 : Nodes[node];
+
     /// <summary>The unknowns, for circuits of the same structure to start from; null where they were not kept.</summary>
     internal Foothold? Foothold { get; init; }
 }

@@ -87,6 +87,10 @@ public sealed record FrontEnd
     }), SwitchesCoils ? [.. Sensors.Select(s => (s.Name, s.Span.Low, s.Span.High))] : []) is { } passing
         ? new("its own sources and switches", Circuit.Ground, passing) : null;
 
+    /// <summary>The same with each rail changed.</summary>
+    /// <param name="change">What becomes of a rail.</param>
+    public FrontEnd WithRails(Func<Rail, Rail> change) => this with { Rails = [.. Rails.Select(change)] };
+
     /// <summary>The circuit of this front end as the scenario has it: sensors at a voltage, with an event or without.</summary>
     /// <param name="scenario">What the sensors and the world do; null for sensors at mid-span and no event.</param>
     /// <exception cref="StudyProblemException">The scenario names a sensor that is not there.</exception>

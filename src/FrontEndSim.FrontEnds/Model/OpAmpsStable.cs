@@ -33,16 +33,17 @@ public sealed record OpAmpsStable() : Requirement("")
         SpanPlace[] there = [found.Where.Sensors ?? SpanPlace.Middle];
         var worst = frontEnd;
         var ends = ImmutableArray.CreateBuilder<ToleranceEnd>();
-        foreach (var part in frontEnd.AllParts.Where(p => p.Value is { Amount.Tolerance: > 0 } v && v.Unit == Unit.Farad))
+        foreach (var part in frontEnd.AllParts.Where(p => p.Value?.Unit == Unit.Farad))
         {
-            var tries = new[] { false, true }.Select(high => (High: high, Moved: Moved(part, high)))
-                .Select(t => (t.High, t.Moved, Margin: Margin(At(solved.With(frontEnd.Replace(part, t.Moved)), there, [], cancel))))
-                .ToArray();
-            var least = tries.MinBy(t => t.Margin);
-            if (least.Margin >= degrees)
+            var tries = (from high in new[] { false, true }
+                         let moved = part.AtTolerance(high)
+                         where moved is not null
+                         select (High: high, Moved: moved.Value,
+                             Margin: Margin(At(solved.With(frontEnd.Replace(part, moved.Value.Part)), there, [], cancel)))).ToArray();
+            if (tries.Length == 0 || tries.MinBy(t => t.Margin) is var least && least.Margin >= degrees)
                 continue;
-            worst = worst.Replace(worst.AllParts.First(p => p.Name == part.Name), least.Moved);
-            ends.Add(new(part.Name, new(least.Moved.Value!.Amount.Value, Unit.Farad), least.High));
+            worst = worst.Replace(worst.AllParts.First(p => p.Name == part.Name), least.Moved.Part);
+            ends.Add(new(part.Name, least.Moved.Value, least.High));
         }
         var corner = ends.Count == 0 ? found : At(solved.With(worst), Places, ends.ToImmutable(), cancel);
         return Result(Margin(corner) < degrees ? corner : found);
@@ -50,12 +51,6 @@ public sealed record OpAmpsStable() : Requirement("")
 
     // Beyond this no capacitor of usual tolerance takes it to the limit.
     private const double ToleranceMatters = 2 * LeastDegrees;
-
-    private static Part Moved(Part part, bool high)
-    {
-        var amount = part.Value!.Amount;
-        return part.WithValue(amount with { Value = amount.Value * (high ? 1 + amount.Tolerance : 1 - amount.Tolerance) });
-    }
 
     private static double Margin(StabilityReason? reason) => reason is null ? double.PositiveInfinity
         : reason.PhaseMarginDegrees ?? double.NegativeInfinity;

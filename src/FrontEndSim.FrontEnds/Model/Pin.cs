@@ -180,6 +180,11 @@ public sealed record Converter(int Bits, LevelSpan Span)
     /// <summary>The rails that it measures against, each once.</summary>
     public IEnumerable<string> References => new[] { Span.Low.Rail, Span.High.Rail }.OfType<string>().Distinct();
 
+    /// <summary>What its own errors may be together, either way, counts; what is not given counts for nothing.</summary>
+    /// <param name="counts">Where it reads, counts.</param>
+    public double OwnErrorCounts(double counts) => (OffsetErrorCounts ?? 0)
+        + (GainErrorCounts ?? 0) * Math.Clamp(counts / Codes, 0, 1) + (LinearityCounts ?? 0);
+
     /// <summary>The code of a number of counts: code k covers the inputs from k up to, not including, k + 1 counts.</summary>
     public double Code(double counts) => Math.Clamp(Math.Floor(counts), 0, Codes - 1);
 

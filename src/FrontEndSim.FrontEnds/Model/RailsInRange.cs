@@ -25,8 +25,7 @@ public sealed record RailsInRange() : Requirement("")
     {
         var frontEnd = solved.FrontEnd;
         var runs = solved.Everywhere(cancel);
-        var known = runs.Where(r => r.Problem is null);
-        var all = known.SelectMany(r => r.Lifts.Where(x => Judges(frontEnd, x.Rail) && !Strikes(frontEnd, r.Where, x.Rail))
+        var all = runs.SelectMany(r => r.Lifts.Where(x => Judges(frontEnd, x.Rail) && !Strikes(frontEnd, r.Where, x.Rail))
             .Select(x => new RailLiftReason(r.Where, x.Rail.Name,
                 Math.CopySign(x.LastingVolts, x.FurthestVolts == Math.Abs(x.HighestVolts) ? x.HighestVolts : x.LowestVolts),
                 x.Rail.HighestVolts))).ToArray();

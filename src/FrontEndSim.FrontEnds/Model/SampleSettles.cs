@@ -29,9 +29,9 @@ public sealed record SampleSettles(string Pin, double MaximumCounts) : Requireme
             : [.. new[] { first, last }.SelectMany(p => SamplingStudy.OverRange(solved, pin, mapping.Sensor, p.SensorValue, cancel))];
         var worst = samples.MaxBy(s => Math.Abs(s.ErrorVolts))!;
         double counts = Math.Abs(worst.ErrorVolts) / mapping.CountVolts;
-        return Below(new(counts, Unit.Count), new(MaximumCounts, Unit.Count), new SamplingReason(Pin, worst, counts, mapping.SensorUnit))
-            with
-        { Candidates = counts < MaximumCounts ? [] : [.. Candidates(pin, scan, worst, mapping.CountVolts)] };
+        var result = Below(new(counts, Unit.Count), new(MaximumCounts, Unit.Count),
+            new SamplingReason(Pin, worst, counts, mapping.SensorUnit));
+        return result.Met ? result : result with { Candidates = [.. Candidates(pin, scan, worst, mapping.CountVolts)] };
     }
 
     private IEnumerable<Mend> Candidates(Pin pin, Scan? scan, SamplingResult worst, double countVolts)

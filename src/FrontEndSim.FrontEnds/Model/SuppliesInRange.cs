@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -20,13 +19,12 @@ public sealed record SuppliesInRange() : Requirement("")
     {
         var frontEnd = solved.FrontEnd;
         SupplyReason? worst = null;
-        foreach (var ends in new[] { frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtLeast())] },
-            frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtMost())] } })
+        foreach (var ends in new[] { frontEnd.WithRails(r => r.AtLeast()), frontEnd.WithRails(r => r.AtMost()) })
         {
             var point = solved.With(ends).Rest(cancel: cancel);
             foreach (var (subject, positive, negative, range) in Fed(frontEnd))
             {
-                double volts = Volts(point, positive) - Volts(point, negative);
+                double volts = point.Voltage(positive) - point.Voltage(negative);
                 bool isLow = volts - range.Low < range.High - volts;
                 var found = new SupplyReason(subject, volts, isLow ? range.Low : range.High, isLow);
                 if (worst is null || found.MarginVolts / range.High < worst.MarginVolts / worst.LimitVolts)
@@ -44,8 +42,6 @@ public sealed record SuppliesInRange() : Requirement("")
 
     // A supply that stands at its limit is inside: what a resistance of its own takes does not count.
     private const double Rounding = 1e-3;
-
-    private static double Volts(OperatingPoint point, string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
 
     private static IEnumerable<(string Subject, string Positive, string Negative, Span Range)> Fed(FrontEnd frontEnd)
     {

@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -23,12 +21,12 @@ public sealed record SuppliesRegulate() : Requirement("")
         CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
-        var starved = solved.With(frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.AtLeast())] });
+        var starved = solved.With(frontEnd.WithRails(r => r.AtLeast()));
         var worst = Places.SelectMany(place =>
         {
             var point = starved.Rest(place, cancel);
             return Regulating(frontEnd).Select(r => new RegulationReason(new() { Sensors = place }, r.Part,
-                Volts(point, r.Plus) - Volts(point, r.Minus), r.LeastVolts));
+                point.Voltage(r.Plus) - point.Voltage(r.Minus), r.LeastVolts));
         }).MinBy(r => r.Volts / r.LeastVolts)!;
         return new(this, worst.Volts >= worst.LeastVolts ? Verdict.Met : Verdict.NotMet, worst)
         {
@@ -44,6 +42,4 @@ public sealed record SuppliesRegulate() : Requirement("")
         .. frontEnd.AllParts.OfType<ReferencePart>()
             .Select(r => (r.Name, r.To, r.From, r.Type.Volts.Least)),
     ];
-
-    private static double Volts(OperatingPoint point, string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
 }

@@ -53,11 +53,7 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     public override Purchase? Purchase => new(RatingKind.Voltage, RatedVolts ?? 0, LastingShare, SoldVolts);
 
     /// <inheritdoc/>
-    public override (Part Part, Quantity Value)? AtTolerance(bool high)
-    {
-        double farads = high ? Farads.Most : Farads.Least;
-        return Farads.Tolerance > 0 && farads > 0 ? (this with { Farads = Farads with { Value = farads } }, new(farads, Unit.Farad)) : null;
-    }
+    public override (Part Part, Quantity Value)? AtTolerance(bool high) => ValueAtTolerance(high);
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>

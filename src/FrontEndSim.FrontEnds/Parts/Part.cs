@@ -80,6 +80,11 @@ public abstract record Part(string Name)
     /// <param name="high">Whether it is the upper end.</param>
     public virtual (Part Part, Quantity Value)? AtTolerance(bool high) => null;
 
+    /// <summary>The part with its value at an end of its tolerance, for those whose value alone strays.</summary>
+    private protected (Part Part, Quantity Value)? ValueAtTolerance(bool high) =>
+        Value is { Amount.Tolerance: > 0 } value && (high ? value.Amount.Most : value.Amount.Least) is > 0 and var end
+            ? (WithValue(value.Amount with { Value = end }), new(end, value.Unit)) : null;
+
     /// <summary>What is taken for the tolerance of its value where none is given; null for a part that has none.</summary>
     public virtual UsualSpread? UsualTolerance => null;
 

@@ -52,11 +52,7 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override UsualSpread? UsualTolerance => UsualSpread.Potentiometer;
 
     /// <inheritdoc/>
-    public override (Part Part, Quantity Value)? AtTolerance(bool high)
-    {
-        double ohms = high ? Ohms.Most : Ohms.Least;
-        return Ohms.Tolerance > 0 && ohms > 0 ? (this with { Ohms = Ohms with { Value = ohms } }, new(ohms, Unit.Ohm)) : null;
-    }
+    public override (Part Part, Quantity Value)? AtTolerance(bool high) => ValueAtTolerance(high);
 
     /// <inheritdoc/>
     public override Purchase? Purchase => new(RatingKind.Power, RatedWatts, ResistorPart.LastingShare, ResistorPart.SoldWatts);

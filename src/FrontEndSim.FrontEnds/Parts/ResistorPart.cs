@@ -93,11 +93,7 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     public override UsualSpread? UsualTolerance => UsualSpread.Resistor;
 
     /// <inheritdoc/>
-    public override (Part Part, Quantity Value)? AtTolerance(bool high)
-    {
-        double ohms = high ? Ohms.Most : Ohms.Least;
-        return Ohms.Tolerance > 0 && ohms > 0 ? (this with { Ohms = Ohms with { Value = ohms } }, new(ohms, Unit.Ohm)) : null;
-    }
+    public override (Part Part, Quantity Value)? AtTolerance(bool high) => ValueAtTolerance(high);
 
     /// <inheritdoc/>
     public override Purchase? Purchase => new(RatingKind.Power, RatedWatts, LastingShare, SoldWatts);

@@ -87,6 +87,32 @@ internal sealed class ErrorSources
         return (nominal, low, high);
     }
 
+    /// <summary>What a source does alone at most, as a magnitude.</summary>
+    /// <param name="source">Its place among <see cref="All"/>.</param>
+    /// <param name="resultOf">A result by its draw of <see cref="DrawsOfEachAlone"/>.</param>
+    public static double Effect(int source, Func<int, double> resultOf) =>
+        Math.Max(Math.Abs(resultOf(1 + 2 * source) - resultOf(0)), Math.Abs(resultOf(2 + 2 * source) - resultOf(0)));
+
+    /// <summary>
+    /// Each source at the limit that alone brings a result further one way, at its mean where neither does: values for
+    /// <see cref="SetAll"/>.
+    /// </summary>
+    /// <param name="upwards">Whether the largest result is looked for, else the least.</param>
+    /// <param name="resultOf">A result by its draw of <see cref="DrawsOfEachAlone"/>.</param>
+    public double[] Corner(bool upwards, Func<int, double> resultOf)
+    {
+        int sign = upwards ? 1 : -1;
+        return
+        [
+            .. All.Select((source, s) =>
+            {
+                double low = sign * (resultOf(1 + 2 * s) - resultOf(0)), high = sign * (resultOf(2 + 2 * s) - resultOf(0));
+                var distribution = source.Distribution;
+                return Math.Max(low, high) <= 0 ? distribution.Mean : high > low ? distribution.High : distribution.Low;
+            }),
+        ];
+    }
+
     private static IEnumerable<ErrorSource> Of(Rail rail, AssumedSpread assumed)
     {
         VariedNumber scale = new(rail.Name, VoltageSource.Scale);

@@ -227,10 +227,7 @@ public static class CheckStudy
             string[] lost = [.. fault.Disturbance.Loses(fault.Node).Where(n => frontEnd.Rails.Any(r => r.Name == n && r.SourceOnly))];
             if (lost.Length == 0)
                 continue;
-            var off = solved.With(frontEnd with
-            {
-                Rails = [.. frontEnd.Rails.Select(r => lost.Contains(r.Name) ? r with { PresentVolts = 0 } : r)],
-            });
+            var off = solved.With(frontEnd.WithRails(r => lost.Contains(r.Name) ? r with { PresentVolts = 0 } : r));
             var points = new[] { SpanPlace.Low, SpanPlace.High }.Select(place => off.Rest(place, cancel)).ToArray();
             found.AddRange(lost.Select(n => new RailBackFed(n, points.Select(p => p.Nodes[n]).MaxBy(Math.Abs), fault.Name))
                 .Where(w => Math.Abs(w.Volts) > RunsFrom * Math.Abs(frontEnd.Rails.First(r => r.Name == w.Rail).Volts.Value)));

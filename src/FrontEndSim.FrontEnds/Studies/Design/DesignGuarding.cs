@@ -113,7 +113,7 @@ internal static class DesignGuarding
 
     /// <summary>The front end with rails that sink whatever is pushed into them.</summary>
     private static FrontEnd Sinking(FrontEnd frontEnd) =>
-        frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r with { SourceOnly = false })] };
+        frontEnd.WithRails(r => r with { SourceOnly = false });
 
     // A bleeder draws this much more than is pushed into the rail at nominal: corners of rails and sensors, and its own 5 %.
     private const double BleederReserve = 1.5;
@@ -134,7 +134,7 @@ internal static class DesignGuarding
     }
 
     /// <summary>A front end without its supplies: every rail is held at 0 V, as a load or its regulator holds it.</summary>
-    public static FrontEnd Off(FrontEnd frontEnd) => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => r.Off())] };
+    public static FrontEnd Off(FrontEnd frontEnd) => frontEnd.WithRails(r => r.Off());
 
     /// <summary>Events with supplies on, then without; what happens to a rail cannot happen to one that is off.</summary>
     public static IEnumerable<(FrontEnd FrontEnd, FaultEvent Event, bool IsOff)> Runs(FrontEnd frontEnd)

@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 
@@ -20,7 +19,7 @@ public sealed record NodeExposure(string Node, double HighestVolts, double Highe
 
     internal static NodeExposure Of(string node, OperatingPoint point)
     {
-        double volts = node == Circuit.Ground ? 0 : point.Nodes[node];
+        double volts = point.Voltage(node);
         return new(node, volts, 0, volts, 0);
     }
 

@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
@@ -70,12 +69,12 @@ internal static class PinExposureOf
     /// <summary>What stands at a pin at rest, judged alike. Times are 0, and nothing is counted as outside for any time.</summary>
     public static PinExposure AtRest(FrontEnd frontEnd, Pin pin, OperatingPoint point)
     {
-        double volts = Volts(pin.Node);
+        double volts = point.Voltage(pin.Node);
         var exposure = new PinExposure { Pin = pin, HighestVolts = volts, HighestAt = 0, LowestVolts = volts, LowestAt = 0 };
-        if (pin.RatedHigh is { } upper)
-            exposure = exposure with { UpperRatingVolts = upper.Resolve(Volts), UpperMarginVolts = upper.Resolve(Volts) - volts };
-        if (pin.RatedLow is { } lower)
-            exposure = exposure with { LowerRatingVolts = lower.Resolve(Volts), LowerMarginVolts = volts - lower.Resolve(Volts) };
+        if (pin.RatedHigh?.Resolve(point.Voltage) is { } upper)
+            exposure = exposure with { UpperRatingVolts = upper, UpperMarginVolts = upper - volts };
+        if (pin.RatedLow?.Resolve(point.Voltage) is { } lower)
+            exposure = exposure with { LowerRatingVolts = lower, LowerMarginVolts = volts - lower };
         if (pin.HasClamps)
         {
             double injected = (pin.ClampRail is null ? 0 : point.Parts[pin.UpperClamp].Amps) - point.Parts[pin.LowerClamp].Amps;
@@ -83,9 +82,7 @@ internal static class PinExposureOf
             if (pin.InjectionAmps is { } rated)
                 exposure = exposure with { InjectionMarginAmps = rated - exposure.InjectionAmps };
         }
-        return WithSupply(exposure, frontEnd, Volts);
-
-        double Volts(string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
+        return WithSupply(exposure, frontEnd, point.Voltage);
     }
 
     private static PinExposure WithSupply(PinExposure exposure, FrontEnd frontEnd, Func<string, double> highest) =>

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Runtime.ExceptionServices;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
@@ -271,16 +270,7 @@ internal static class SurvivalStudy
         {
             int[][] missing = [.. settings.Where(s => !_found.ContainsKey(Key(s))).DistinctBy(Key)];
             var solutions = new Solution[missing.Length];
-            try
-            {
-                Parallel.For(0, missing.Length, new ParallelOptions { CancellationToken = _cancel }, k =>
-                    solutions[k] = Solve(missing[k]) with { At = missing[k] });
-            }
-            catch (AggregateException many)
-            {
-                ExceptionDispatchInfo.Throw(many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault()
-                    ?? many.InnerExceptions[0]);
-            }
+            OnAllCores.For(missing.Length, _cancel, k => solutions[k] = Solve(missing[k]) with { At = missing[k] });
             for (int k = 0; k < missing.Length; k++)
             {
                 if (solutions[k].Event is { } happened)
@@ -295,7 +285,9 @@ internal static class SurvivalStudy
             }
         }
 
-        public Survival Result() => new([.. _inOrder.Select(s => s.Run)], _deciding?.Event());
+        // Of a run that is not known nothing that was read is.
+        public Survival Result() => new([.. _inOrder.Select(s => s.Run is { Problem: { } problem, Where: var where }
+            ? new SurvivalRun(where) { Problem = problem } : s.Run)], _deciding?.Event());
 
         private Solution Solve(int[] at)
         {
@@ -418,7 +410,7 @@ internal static class SurvivalStudy
                 yield return new((f, w, end) =>
                 {
                     double volts = end < 0 ? rail.Volts.Least : rail.Volts.Most;
-                    return (f with { Rails = [.. f.Rails.Select(r => r.Name == rail.Name ? r with { PresentVolts = volts } : r)] },
+                    return (f.WithRails(r => r.Name == rail.Name ? r with { PresentVolts = volts } : r),
                         w with { Ends = w.Ends.Add(new(rail.Name, new(volts, Unit.Volts), end > 0)) });
                 });
             }

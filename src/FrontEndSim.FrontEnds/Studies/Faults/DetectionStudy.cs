@@ -35,15 +35,8 @@ public static class DetectionStudy
             return Faults(frontEnd, sensor, group, scope).Select(fault => (fault, sensor, Mappings: group.ToArray()));
         }).ToArray();
         var rows = new DetectionRow[jobs.Length];
-        try
-        {
-            Parallel.For(0, jobs.Length, new ParallelOptions { CancellationToken = cancel }, k =>
-                rows[k] = Row(solved, jobs[k].fault, jobs[k].sensor, jobs[k].Mappings, bands, cancel));
-        }
-        catch (AggregateException many)
-        {
-            throw many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault() ?? many.InnerExceptions[0];
-        }
+        OnAllCores.For(jobs.Length, cancel, k =>
+            rows[k] = Row(solved, jobs[k].fault, jobs[k].sensor, jobs[k].Mappings, bands, cancel));
         return new(bands, [.. rows]);
     }
 
@@ -137,8 +130,8 @@ public static class DetectionStudy
         // What each source does alone tells which end of it moves a code furthest, either way; of both ends together that is drawn.
         double[][] corners = [.. from p in Enumerable.Range(0, pins.Length)
                                  from i in Enumerable.Range(0, values.Length)
-                                 from sign in new[] { -1, 1 }
-                                 select Corner(alone[p], i, sign)];
+                                 from upwards in new[] { false, true }
+                                 select sources.Corner(upwards, draw => alone[p][draw][i])];
         double[][][] together = Draw(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers));
         return
         [
@@ -148,21 +141,9 @@ public static class DetectionStudy
                 var converter = pin.Converter!;
                 double nominal = alone[p][0][i], low = Math.Min(nominal, together[p][first][i]),
                     high = Math.Max(nominal, together[p][first + 1][i]);
-                double own = (converter.OffsetErrorCounts ?? 0) + (converter.LinearityCounts ?? 0)
-                    + (converter.GainErrorCounts ?? 0) * Math.Clamp(nominal / converter.Codes, 0, 1);
+                double own = converter.OwnErrorCounts(nominal);
                 return (converter.Code(low - own), converter.Code(high + own), nominal);
             }).ToArray()),
-        ];
-
-        double[] Corner(double[][] byDraw, int place, int sign) =>
-        [
-            .. sources.All.Select((source, s) =>
-            {
-                double low = sign * (byDraw[1 + 2 * s][place] - byDraw[0][place]),
-                    high = sign * (byDraw[2 + 2 * s][place] - byDraw[0][place]);
-                return Math.Max(low, high) <= 0 ? source.Distribution.Mean : high > low ? source.Distribution.High
-                    : source.Distribution.Low;
-            }),
         ];
     }
 }

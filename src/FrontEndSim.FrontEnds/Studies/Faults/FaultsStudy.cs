@@ -34,19 +34,12 @@ public static class FaultsStudy
         int runs = 1 + frontEnd.Events.Length, done = 0;
         // One job is one run of the solver, so that the cores stay busy to the end.
         var outcomes = new Outcome[faults.Length * runs];
-        try
+        OnAllCores.For(outcomes.Length, cancel, job =>
         {
-            Parallel.For(0, outcomes.Length, new ParallelOptions { CancellationToken = cancel }, job =>
-            {
-                var fault = faults[job / runs];
-                outcomes[job] = Solve(solved, fault, job % runs, cancel);
-                progress?.Report(new((double)Interlocked.Increment(ref done) / outcomes.Length, fault?.Text ?? "nothing broken"));
-            });
-        }
-        catch (AggregateException many)
-        {
-            throw many.InnerExceptions.OfType<OperationCanceledException>().FirstOrDefault() ?? many.InnerExceptions[0];
-        }
+            var fault = faults[job / runs];
+            outcomes[job] = Solve(solved, fault, job % runs, cancel);
+            progress?.Report(new((double)Interlocked.Increment(ref done) / outcomes.Length, fault?.Text ?? "nothing broken"));
+        });
         var rows = faults.SelectMany((fault, f) => frontEnd.Pins.Select((pin, p) =>
             Row(frontEnd, fault, pin.Name, p, outcomes.AsSpan(f * runs, runs)))).ToArray();
         return new FaultsResult(frontEnd.Title, [.. rows.Where(r => r.Fault is null)], [.. rows.Where(r => r.Fault is not null)],

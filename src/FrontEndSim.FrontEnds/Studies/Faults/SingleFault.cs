@@ -136,9 +136,8 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         }
         var broken = Mode switch
         {
-            FaultMode.RailLost => frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off()))] },
-            FaultMode.RailOpen =>
-                frontEnd with { Rails = [.. frontEnd.Rails.Select(r => Hit(r.Name, r, s => s.Off() with { SeriesOhms = OpenOhms }))] },
+            FaultMode.RailLost => frontEnd.WithRails(r => Hit(r.Name, r, s => s.Off())),
+            FaultMode.RailOpen => frontEnd.WithRails(r => Hit(r.Name, r, s => s.Off() with { SeriesOhms = OpenOhms })),
             FaultMode.SensorOpen or FaultMode.SensorShort => frontEnd with
             {
                 Sensors = [.. frontEnd.Sensors.Select(s => Hit(s.Name, s, whole =>

@@ -40,15 +40,16 @@ public static class CombinedStudy
         double[][][] alone = Draw(sources.DrawsOfEachAlone, sources.SetEachAlone);
         double[] Errors(double[][] counts) => [.. values.Select((v, i) => back.Value(counts[i], codes) - v)];
         double[][] errors = [.. alone.Select(Errors)];
-        double[][] corners = [.. from i in Enumerable.Range(0, values.Length) from sign in new[] { 1, -1 } select Corner(i, sign)];
+        double[][] corners = [.. from i in Enumerable.Range(0, values.Length)
+                              from upwards in new[] { true, false }
+                              select sources.Corner(upwards, draw => errors[draw][i])];
         double[][] together = [.. Draw(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers))
             .Select(Errors)];
         var worst = Enumerable.Range(0, values.Length).Select(i =>
         {
             // What a converter is off by, and half of its step, at each pin by itself.
             double[] steps = [.. pins.Select((_, k) => Step(alone[0][i], k))];
-            double[] own = [.. pins.Select((p, k) => steps[k] * ((p.Converter!.OffsetErrorCounts ?? 0) + (p.Converter.LinearityCounts ?? 0)
-                + (p.Converter.GainErrorCounts ?? 0) * Math.Clamp(alone[0][i][k] / codes[k], 0, 1)))];
+            double[] own = [.. pins.Select((p, k) => steps[k] * p.Converter!.OwnErrorCounts(alone[0][i][k]))];
             double warmer = sensor.SelfHeating(solved.Rest(At(values[i]), cancel).Parts[sensor.Name].Watts);
             double off = Math.Max(Math.Abs(together[2 * i][i] + warmer), Math.Abs(together[2 * i + 1][i] + warmer));
             return (Place: i, Steps: steps, Own: own, Warmer: warmer, Largest: off + own.Sum() + 0.5 * steps.Sum());
@@ -56,8 +57,7 @@ public static class CombinedStudy
         int at = worst.Place;
         return new(sensor.UnitText, worst.Largest, values[at], Math.Abs(errors[0][at] + worst.Warmer) + 0.5 * worst.Steps.Sum(),
         [
-            .. sources.All.Select((s, k) => new ReadingSource(s.Name,
-                    Math.Max(Math.Abs(errors[1 + 2 * k][at] - errors[0][at]), Math.Abs(errors[2 + 2 * k][at] - errors[0][at]))))
+            .. sources.All.Select((s, k) => new ReadingSource(s.Name, ErrorSources.Effect(k, draw => errors[draw][at])))
                 .Concat(pins.Select((p, k) => new ReadingSource(p.Name + " own errors", worst.Own[k])))
                 .Concat(pins.Select((p, k) => new ReadingSource(p.Name + " quantisation", 0.5 * worst.Steps[k])))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new("nominal parts", Math.Abs(errors[0][at])))
@@ -79,17 +79,6 @@ public static class CombinedStudy
                 less = [.. counts.Select((c, k) => k == pin ? c - 0.5 : c)];
             return Math.Abs(back.Value(more, codes) - back.Value(less, codes));
         }
-
-        double[] Corner(int place, int sign) =>
-        [
-            .. sources.All.Select((source, s) =>
-            {
-                double low = sign * (errors[1 + 2 * s][place] - errors[0][place]),
-                    high = sign * (errors[2 + 2 * s][place] - errors[0][place]);
-                return Math.Max(low, high) <= 0 ? source.Distribution.Mean : high > low ? source.Distribution.High
-                    : source.Distribution.Low;
-            }),
-        ];
 
         // By draw, place and pin.
         double[][][] Draw(int draws, TrialNumbers set)

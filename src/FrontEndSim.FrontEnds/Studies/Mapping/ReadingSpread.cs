@@ -44,19 +44,18 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         var span = over ?? sensor.Span;
         double[] values = [.. SweepStudy.Grid(span.Low, span.High, Places).Append(nominal.LargestAt).Distinct().Order()];
         var sources = new ErrorSources(frontEnd);
-        string[] nodes = [.. new[] { pin.Node, converter.Span.Low.Rail, converter.Span.High.Rail }.OfType<string>().Distinct()];
+        string[] nodes = [.. converter.References.Prepend(pin.Node).Distinct()];
         var circuit = solved.Compiled();
 
         var others = values.Select(v => OtherSensors.Effects(solved, pin, sensor, v, back, cancel)).ToArray();
 
         // What each source does alone tells which end of it is the worse one at each place, either way.
         double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
-        var corners = Enumerable.Range(0, 2 * values.Length).Select(c => Corner(c / 2, c % 2 == 0 ? 1 : -1)).ToArray();
+        var corners = Enumerable.Range(0, 2 * values.Length).Select(c => sources.Corner(c % 2 == 0, draw => alone[draw][c / 2])).ToArray();
         double[][] together = Errors(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], celsius, numbers));
         var worst = Enumerable.Range(0, values.Length).Select(k =>
         {
-            double step = back.Step(Counts(k), celsius), share = Math.Clamp(Counts(k) / converter.Codes, 0, 1);
-            double own = (converter.OffsetErrorCounts ?? 0) + (converter.GainErrorCounts ?? 0) * share + (converter.LinearityCounts ?? 0);
+            double step = back.Step(Counts(k), celsius), own = converter.OwnErrorCounts(Counts(k));
             double warmer = sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts),
                 beside = others[k].Sum(o => o.Effect);
             double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
@@ -65,8 +64,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         int at = worst.Place;
         return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
-            .. sources.All.Select((s, k) => new ReadingSource(s.Name,
-                Math.Max(Math.Abs(alone[1 + 2 * k][at] - alone[0][at]), Math.Abs(alone[2 + 2 * k][at] - alone[0][at]))))
+            .. sources.All.Select((s, k) => new ReadingSource(s.Name, ErrorSources.Effect(k, draw => alone[draw][at])))
                 .Concat(others[at].Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
                     .Append(new(pin.Name + " own errors", worst.Own))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer)))
@@ -80,18 +78,6 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         double Counts(int place) => converter.Counts(mapping.Wanted.Ideal(values[place]), frontEnd.Rails);
 
         Scenario Standing(int place) => new() { SensorValue = ImmutableDictionary<string, double>.Empty.Add(sensor.Name, values[place]) };
-
-        double[] Corner(int place, int sign)
-        {
-            var ends = new double[sources.All.Length];
-            for (int s = 0; s < ends.Length; s++)
-            {
-                double low = sign * (alone[1 + 2 * s][place] - alone[0][place]), high = sign * (alone[2 + 2 * s][place] - alone[0][place]);
-                var distribution = sources.All[s].Distribution;
-                ends[s] = Math.Max(low, high) <= 0 ? distribution.Mean : high > low ? distribution.High : distribution.Low;
-            }
-            return ends;
-        }
 
         double[][] Errors(int draws, TrialNumbers set)
         {

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -47,15 +46,13 @@ internal static class SettlingStudy
         (double Seconds, bool Rises, ImmutableArray<ToleranceEnd> Ends)[] all =
         [
             (nominal.Seconds, nominal.Rises, []),
-            .. slower.Select(m => (m.Seconds, nominal.Rises, ImmutableArray.Create(End(m.Part.Name, m.At.Value, m.High)))),
+            .. slower.Select(m => (m.Seconds, nominal.Rises, ImmutableArray.Create(new ToleranceEnd(m.Part.Name, m.At.Value, m.High)))),
             .. slower.Length == 0 ? [] : new[] { true, false }.Select(rises => (Seconds(there, rises), rises,
-                slower.Select(m => End(m.Part.Name, m.At.Value, m.High)).ToImmutableArray())),
+                slower.Select(m => new ToleranceEnd(m.Part.Name, m.At.Value, m.High)).ToImmutableArray())),
         ];
         var worst = all.MaxBy(a => a.Seconds);
         return new(sensor.Name, worst.Seconds, worst.Rises, nominal.Seconds, worst.Ends);
 
         double Seconds(SolvedFrontEnd at, bool rises) => RespondStudy.SettlingSeconds(at, pin, volts, rises, cancel);
     }
-
-    private static ToleranceEnd End(string part, Quantity value, bool high) => new(part, value, high);
 }

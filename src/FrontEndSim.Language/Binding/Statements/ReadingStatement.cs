@@ -82,9 +82,8 @@ internal sealed class ReadingStatement : StatementKind
         NegativeExpression negative => $"(-{InC(negative.Operand, pins, scope)})",
         BinaryExpression { Operator: '^' } power => $"pow({InC(power.Left, pins, scope)}, {InC(power.Right, pins, scope)})",
         BinaryExpression binary => $"({InC(binary.Left, pins, scope)} {binary.Operator} {InC(binary.Right, pins, scope)})",
-        FunctionExpression f => f.Arguments.Select(a => InC(a, pins, scope))
-            .Aggregate((a, b) => $"{CName(f.Function)}({a}, {b})") is var inner
-            && f.Arguments.Length > 1 ? inner : $"{CName(f.Function)}({InC(f.Arguments[0], pins, scope)})",
+        FunctionExpression { Arguments: [var only] } f => $"{CName(f.Function)}({InC(only, pins, scope)})",
+        FunctionExpression f => f.Arguments.Select(a => InC(a, pins, scope)).Aggregate((a, b) => $"{CName(f.Function)}({a}, {b})"),
         _ => scope.Evaluate(expression, null) is { } value ? Number(value.Quantity.Value) : "0.0",
     };
 
