@@ -31,7 +31,7 @@ public static class BiasStudy
             s => s.Name, s => scenario.SensorValue.GetValueOrDefault(s.Name, s.Span.Middle), StringComparer.Ordinal);
         return new BiasResult(frontEnd.Title, sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]))
         {
-            SensorUnits = frontEnd.Sensors.ToImmutableDictionary(s => s.Name, s => s.UnitText),
+            SensorUnits = frontEnd.Sensors.ToImmutableSortedDictionary(s => s.Name, s => s.UnitText, StringComparer.Ordinal),
             Parts = new OrderedDictionary<string,
                 ElementReading>(circuit.Elements.Select(e => KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
         };
