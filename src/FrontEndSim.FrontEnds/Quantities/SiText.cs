@@ -55,7 +55,7 @@ public static class SiText
             : double.IsPositiveInfinity(value) ? "∞"
             : double.IsNegativeInfinity(value) ? "-∞"
             : Digits(Round(value, digits), digits);
-        return unit == "" ? number : $"{number} {unit}";
+        return unit is "" or "°" ? number + unit : $"{number} {unit}"; // an angle's sign stands close (ISO 80000-1)
     }
 
     /// <summary>An error or a difference: a number with its sign, to three digits; less than a thousandth is rounding and reads

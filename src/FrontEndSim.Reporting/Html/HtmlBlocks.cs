@@ -49,7 +49,7 @@ public static class HtmlBlocks
             or Table { Rows.IsEmpty: true } or Pictures { Panels.IsEmpty: true } or Ranges { Rows.IsEmpty: true } => null,
         Facts f => Tag.Facts([.. f.Figures.Select(x => (x.Term, (object)x.What))]),
         Lines l => new XElement("div", new XAttribute("class", "lines"), l.Items.Select(Of)),
-        Paragraph p => Tag.Paragraph(p.Text),
+        Paragraph p => Tag.Paragraph(Broken(p.Text)),
         Sentences s => new XElement(s.IsOrdered ? "ol" : "ul", s.Items.Select(t => new XElement("li", t))),
         Cautions c => new XElement("ul", new XAttribute("class", "cautions"), c.Items.Select(t => new XElement("li", "⚠ " + t))),
         Listing l => new XElement("pre", new XAttribute("tabindex", "0"), new XAttribute("role", "region"),

@@ -14,15 +14,16 @@ public static class PinWords
     {
         List<string> parts = [];
         if (e.UpperMarginVolts is { } upper)
-            parts.Add($"peaks at {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(upper)} inside "
-                + $"{Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
+            parts.Add($"peaks at {Amounts.Volts(e.HighestVolts)}, {From(upper)} {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
         if (e.LowerMarginVolts is { } lower)
-            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(lower)} inside "
-                + $"{Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
+            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {From(lower)} {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
         if (e.InjectionMarginAmps is not null)
             parts.Add($"its clamps carry at most {Amounts.Amps(e.InjectionAmps)} of {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
         return parts;
     }
+
+    // A pin whose sheet permits a current through its clamps is judged by that current, and may stand beyond the voltage.
+    private static string From(double margin) => $"{Amounts.Volts(Math.Abs(margin))} {(margin < 0 ? "beyond" : "inside")}";
 
     private static List<string> Broken(PinExposure e)
     {
