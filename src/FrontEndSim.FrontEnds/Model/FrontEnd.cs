@@ -71,8 +71,7 @@ public sealed record FrontEnd
     public IEnumerable<Part> AllParts => [.. Stages.SelectMany(s => s.Parts), .. Parts];
 
     // A coil shows what it does where something switches it.
-    private bool SwitchesCoils => AllParts.Any(p => p is InductorPart or WindingsPart)
-        && AllParts.Any(p => p is BipolarPart or MosPart or GatePart or ComparatorPart);
+    private bool SwitchesCoils => AllParts.Any(p => p.IsCoil) && AllParts.Any(p => p.IsSwitched);
 
     /// <summary>
     /// What its own sources and switches do as time passes, and where transistors switch coils its sensors, which jump; null where nothing

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Bias;
@@ -20,27 +19,27 @@ public sealed record Headroom(string Stage, double MinimumVolts, string Text) : 
         CancellationToken cancel = default)
     {
         var stage = solved.FrontEnd.FindStage(Stage);
-        var names = stage.Parts.OfType<OpAmpPart>().Select(p => p.Name).ToHashSet();
-        if (names.Count == 0)
+        var amps = stage.Parts.Where(p => p.Amplifier is not null).ToDictionary(p => p.Name);
+        if (amps.Count == 0)
             throw new StudyProblemException($"\"{Text}\" cannot be judged: stage {stage.Name} has no op amp.");
-        var readings = solved.Mappings(cancel).SelectMany(m => m.Headroom).Where(h => names.Contains(h.OpAmp)).ToArray();
+        var readings = solved.Mappings(cancel).SelectMany(m => m.Headroom).Where(h => amps.ContainsKey(h.OpAmp)).ToArray();
         if (readings.Length == 0)
-            readings = [.. BiasStudy.Run(solved, cancel: cancel).Headroom.Where(h => names.Contains(h.OpAmp))];
+            readings = [.. BiasStudy.Run(solved, cancel: cancel).Headroom.Where(h => amps.ContainsKey(h.OpAmp))];
         var worst = readings.MinBy(h => h.Volts)!;
         var reason = new HeadroomReason(worst, worst.SwingVolts <= worst.CommonModeVolts);
         var result = Above(new(worst.Volts, Unit.Volts), new(MinimumVolts, Unit.Volts), reason);
         if (result.Met)
             return result;
-        var amp = stage.Parts.OfType<OpAmpPart>().First(p => p.Name == worst.OpAmp);
+        var amp = amps[worst.OpAmp];
         bool isUpper = reason.Side == "upper";
         return result with
         {
             Candidates =
             [
-                new(isUpper ? MendKind.RaiseRail : MendKind.LowerRail, isUpper ? amp.PositiveRail : amp.NegativeRail)
+                new(isUpper ? MendKind.RaiseRail : MendKind.LowerRail, isUpper ? amp.Amplifier!.PositiveRail : amp.Amplifier!.NegativeRail)
                 {
                     To = new(MinimumVolts - worst.Volts, Unit.Volts),
-                    Other = amp.Type.Name,
+                    Other = amp.ValueText,
                 },
             ],
         };

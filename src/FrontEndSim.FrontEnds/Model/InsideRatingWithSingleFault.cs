@@ -36,11 +36,13 @@ public sealed record InsideRatingWithSingleFault(string Pin, string Text) : Requ
     private static IEnumerable<Mend> Mends(FrontEnd frontEnd, FaultRow worst)
     {
         var fault = worst.Fault!;
-        Mend? ofPart = (frontEnd.AllParts.FirstOrDefault(p => p.Name == fault.Subject), fault.Mode) switch
+        var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == fault.Subject);
+        bool isDiode = part?.FailureModes.Contains(FaultMode.Reversed) == true;
+        Mend? ofPart = fault.Mode switch
         {
-            (DiodePart, FaultMode.Open) => new(MendKind.SecondClampIfOpen, fault.Subject),
-            (DiodePart, FaultMode.Reversed) => new(MendKind.SecondClampIfReversed, fault.Subject),
-            (ResistorPart, FaultMode.Short) => new(MendKind.SplitResistor, fault.Subject),
+            FaultMode.Open when isDiode => new(MendKind.SecondClampIfOpen, fault.Subject),
+            FaultMode.Reversed when isDiode => new(MendKind.SecondClampIfReversed, fault.Subject),
+            FaultMode.Short when part?.InTwo("", "", 0.5) is not null => new(MendKind.SplitResistor, fault.Subject),
             _ => null,
         };
         if (ofPart is not null)

@@ -48,12 +48,13 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
 
     private static Mend? Mend(FrontEnd frontEnd, MappingResult mapping, MappingCause? cause)
     {
-        if (cause is { Part: DiodePart diode })
-            return new(diode.Type.Kind == DiodeKind.Zener ? MendKind.HigherZener : MendKind.LessLeakage, diode.Name);
-        if (cause is { Part: ResistorPart resistor })
-            return new(MendKind.RaiseToGround, resistor.Name) { From = new(resistor.Ohms.Value, Unit.Ohm) };
-        if (cause is { Part: OpAmpPart amp })
-            return new(MendKind.LessBiasCurrent, amp.Name) { Other = amp.Type.Name };
+        if (cause is { Of: Imperfection.Leakage, Part: var leaky } && leaky.NextVoltages(higher: true).Any())
+            return new(MendKind.HigherZener, leaky.Name);
+        if (cause is { Of: { } of, Part: var part } && part.WithLess(of).Any())
+            return of == Imperfection.Leakage ? new(MendKind.LessLeakage, part.Name)
+                : new(MendKind.LessBiasCurrent, part.Name) { Other = part.ValueText };
+        if (cause is { Of: null, Part: { IsResistor: true } resistor })
+            return new(MendKind.RaiseToGround, resistor.Name) { From = new(resistor.Value!.Amount.Value, Unit.Ohm) };
         double worst = Math.Abs(mapping.Worst.ErrorCounts);
         if (ValuesAlone(frontEnd, mapping) is var (stage, counts) && counts > 0.4 * worst)
             return new(MendKind.FinerValues, stage) { For = new(counts, Unit.Count) };

@@ -43,18 +43,14 @@ public sealed record StagesAsAsked() : Requirement("")
     {
         yield return solved;
         var frontEnd = solved.FrontEnd;
-        if (!frontEnd.Stages.Any(s => s.Parts.Any(IsTransistor)))
+        if (!frontEnd.Stages.Any(s => s.Parts.Any(IsTried)))
             yield break;
         foreach (bool high in new[] { false, true })
         {
-            Part At(Part part) => IsTransistor(part) && part.AtLimit(high) is var (piece, _) ? piece : part;
-            yield return solved.With(frontEnd with
-            {
-                Stages =
-                [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })]
-            });
+            Part At(Part part) => IsTried(part) ? part.AtLimit(high)!.Value.Part : part;
+            yield return solved.With(frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })] });
         }
     }
 
-    private static bool IsTransistor(Part part) => part is BipolarPart or MosPart;
+    private static bool IsTried(Part part) => part.IsSwitched && part.AtLimit(true) is not null;
 }

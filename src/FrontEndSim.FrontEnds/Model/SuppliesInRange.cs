@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -45,15 +44,15 @@ public sealed record SuppliesInRange() : Requirement("")
 
     private static IEnumerable<(string Subject, string Positive, string Negative, Span Range)> Fed(FrontEnd frontEnd)
     {
-        foreach (var amp in frontEnd.AllParts.OfType<OpAmpPart>())
-            yield return (amp.Name, amp.PositiveRail, amp.NegativeRail,
-                new(amp.Type.LowestSupplyVolts, Math.Max(amp.Type.HighestSupplyVolts, amp.Type.MostSupplyVolts ?? 0)));
-        foreach (var gate in frontEnd.AllParts.OfType<GatePart>())
-            yield return (gate.Name, gate.Rail, Circuit.Ground, gate.Type.Supply);
+        foreach (var part in frontEnd.AllParts)
+        {
+            if (part.WorkingSupply is var (positive, negative, range))
+                yield return (part.Name, positive, negative, range);
+        }
         foreach (var pin in frontEnd.Pins)
         {
-            if (pin is { SupplyRange: { } range, Type.Rail: { } rail })
-                yield return (pin.Name, rail, Circuit.Ground, range);
+            if (pin is { SupplyRange: { } volts, Type.Rail: { } rail })
+                yield return (pin.Name, rail, Circuit.Ground, volts);
         }
     }
 }

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -37,9 +36,6 @@ public sealed record SuppliesRegulate() : Requirement("")
     }
 
     private static IEnumerable<(string Part, string Plus, string Minus, double LeastVolts)> Regulating(FrontEnd frontEnd) =>
-    [
-        .. frontEnd.AllParts.OfType<RegulatorPart>().Select(r => (r.Name, r.Output, r.GroundPin, r.Volts * (1 - r.Type.Tolerance))),
-        .. frontEnd.AllParts.OfType<ReferencePart>()
-            .Select(r => (r.Name, r.To, r.From, r.Type.Volts.Least)),
-    ];
+        frontEnd.AllParts.Where(p => p.Regulates is not null).Select(p => (p.Name, p.Regulates!.Value.Positive,
+            p.Regulates.Value.Negative, p.Regulates.Value.LeastVolts));
 }

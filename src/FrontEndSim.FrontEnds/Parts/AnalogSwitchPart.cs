@@ -82,8 +82,8 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
     /// <inheritdoc/>
     public override string ValueText => Type.Name;
 
-    /// <summary>Whether it is closed at the start.</summary>
-    public bool IsClosed => Closed.At(0) > 0.5;
+    /// <inheritdoc/>
+    public override string Symbol => (Closed.At(0) > 0.5 ? "closed " : "open ") + Word;
 
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals =>

@@ -110,6 +110,9 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
     }
 
     /// <inheritdoc/>
+    public override bool IsSwitched => true;
+
+    /// <inheritdoc/>
     public override Purchase? Purchase => Purchase.AsRated(RatingKind.Power, Type.Sheet.RatedWatts);
 
     /// <inheritdoc/>

@@ -13,7 +13,7 @@ namespace FrontEndSim.FrontEnds.Parts;
 public sealed record CapacitorPart(string Name, string From, string To, Toleranced Farads) : Part(Name)
 {
     // Sizes that are sold, V, and the share of its voltage at which one lives long (common practice, no source).
-    internal static readonly ImmutableArray<double> SoldVolts = [6.3, 10, 16, 25, 50, 63, 100, 200, 250, 400, 630, 1000];
+    private static readonly ImmutableArray<double> SoldVolts = [6.3, 10, 16, 25, 50, 63, 100, 200, 250, 400, 630, 1000];
     private const double LastingShare = 2.0 / 3;
 
     /// <summary>Rated voltage, V; null where none is given, which is then <see cref="UsualVolts"/>.</summary>
@@ -54,6 +54,14 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
 
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtTolerance(bool high) => ValueAtTolerance(high);
+
+    /// <inheritdoc/>
+    public override IEnumerable<(Part Part, (Quantity Now, Quantity Then)? Rating)> Larger(double needed)
+    {
+        double now = RatedVolts ?? UsualVolts;
+        return SoldVolts.Where(v => v > now).Select(v => ((Part)(this with { RatedVolts = v }),
+            ((Quantity, Quantity)?)(new(now, Unit.Volts), new(v, Unit.Volts))));
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>

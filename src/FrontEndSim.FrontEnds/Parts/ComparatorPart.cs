@@ -89,6 +89,9 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     /// <inheritdoc/>
     public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
 
+    /// <inheritdoc/>
+    public override bool IsSwitched => true;
+
     // Of the automotive grade of its class (from memory).
     /// <inheritdoc/>
     public override double? MostAmbientCelsius => 125;

@@ -212,6 +212,34 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
     /// <inheritdoc/>
     public override IEnumerable<Idealisation> Idealisations => Role == Parts.Role.Rectifier ? [] : [new(Imperfection.Leakage, null)];
 
+    // What is bought for a clamp: small and quick first, then one and three amperes; and what leaks little (common practice, no source).
+    internal static readonly ImmutableArray<string> Clamps = ["BAT54", "1N5819", "1N5822"];
+    private static readonly string[] LeakLess = ["BAT54", "1N5711", "1N4148"];
+
+    // How many zeners are tried either way.
+    private const int MostTypes = 3;
+
+    /// <inheritdoc/>
+    public override IEnumerable<(Part Part, (Quantity Now, Quantity Then)? Rating)> Larger(double needed) =>
+        Type.Kind is DiodeKind.Schottky or DiodeKind.Junction
+            ? Clamps.Select(PartCatalogue.Diode).Where(t => t.RatedAmps > Type.RatedAmps)
+                .Select(t => ((Part)(this with { Type = t }), default((Quantity, Quantity)?))) : [];
+
+    /// <inheritdoc/>
+    public override IEnumerable<Part> WithLess(Imperfection of) => of != Imperfection.Leakage || Type.Kind == DiodeKind.Zener ? []
+        : LeakLess.Where(t => t != Type.Name).Select(t => this with { Type = PartCatalogue.Diode(t) });
+
+    /// <summary>Zeners of the same rated power.</summary>
+    /// <inheritdoc/>
+    public override IEnumerable<Part> NextVoltages(bool higher)
+    {
+        double now = Type.Model.BreakdownVolts;
+        return PartCatalogue.Standard.Diodes.Where(s => s.Kind == DiodeKind.Zener).Select(PartCatalogue.Type)
+            .Where(t => Math.Abs(t.RatedWatts / Type.RatedWatts - 1) < 0.01
+                && (higher ? t.Model.BreakdownVolts > now : t.Model.BreakdownVolts < now))
+            .OrderBy(t => Math.Abs(t.Model.BreakdownVolts - now)).Take(MostTypes).Select(t => this with { Type = t });
+    }
+
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];
 

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -29,6 +30,15 @@ public sealed record GatePart(string Name, string Input, string Output, string R
 
     /// <inheritdoc/>
     public override ImmutableArray<string> SupplyNodes => [Rail];
+
+    /// <inheritdoc/>
+    public override (string Positive, string Negative, Span Volts)? WorkingSupply => (Rail, Circuit.Ground, Type.Supply);
+
+    /// <inheritdoc/>
+    public override bool IsSwitched => true;
+
+    /// <inheritdoc/>
+    public override Part AtPin(string node, PinType family) => node == Input ? this with { Type = family } : this;
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>

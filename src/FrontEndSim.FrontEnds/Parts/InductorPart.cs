@@ -19,6 +19,9 @@ public sealed record InductorPart(string Name, string From, string To, Tolerance
     public override string Word => "inductor";
 
     /// <inheritdoc/>
+    public override bool IsCoil => true;
+
+    /// <inheritdoc/>
     public override PartValue? Value => new(Henries, Unit.Henry);
 
     /// <inheritdoc/>

@@ -104,6 +104,9 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
         (this with { Type = Type.AtLimit(high) }, new(high ? Type.Sheet.Threshold.High : Type.Sheet.Threshold.Low, Unit.Volts));
 
     /// <inheritdoc/>
+    public override bool IsSwitched => true;
+
+    /// <inheritdoc/>
     public override Purchase? Purchase => Purchase.AsRated(RatingKind.Power, Type.Sheet.RatedWatts);
 
     /// <inheritdoc/>

@@ -127,6 +127,10 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     public override ImmutableArray<string> SupplyNodes => [PositiveRail, NegativeRail];
 
     /// <inheritdoc/>
+    public override (string Positive, string Negative, Span Volts)? WorkingSupply => (PositiveRail, NegativeRail,
+        new(Type.LowestSupplyVolts, Math.Max(Type.HighestSupplyVolts, Type.MostSupplyVolts ?? 0)));
+
+    /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {
         var ratings = ImmutableArray.CreateBuilder<Rating>();
@@ -203,6 +207,14 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
         new(Imperfection.OffsetVoltage, With(m => m with { OffsetVolts = 0 })),
         new(Imperfection.Swing, With(m => m with { DropHighVolts = 0, DropLowVolts = 0 })),
     ];
+
+    // How many types of op amp are tried.
+    private const int MostTypes = 3;
+
+    /// <inheritdoc/>
+    public override IEnumerable<Part> WithLess(Imperfection of) => of != Imperfection.BiasCurrent ? []
+        : PartCatalogue.Standard.OpAmps.Where(t => t.BiasAmpsSpread < Type.BiasAmpsSpread).OrderByDescending(t => t.BiasAmpsSpread)
+            .Take(MostTypes).Select(t => this with { Type = t });
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.StuckHigh, FaultMode.StuckLow];

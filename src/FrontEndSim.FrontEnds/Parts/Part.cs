@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
@@ -37,6 +38,16 @@ public abstract record Part(string Name)
 
     /// <summary>The nodes that it is supplied from, a positive one before a negative one; empty for a part without a supply.</summary>
     public virtual ImmutableArray<string> SupplyNodes => [];
+
+    /// <summary>Its supply pins and the voltages between them at which it works, ends included; null where none are stated.</summary>
+    public virtual (string Positive, string Negative, Span Volts)? WorkingSupply => null;
+
+    /// <summary>The nodes between which it keeps a voltage, and the least that a sound piece keeps, V; null for a part that keeps
+    /// none.</summary>
+    public virtual (string Positive, string Negative, double LeastVolts)? Regulates => null;
+
+    /// <summary>The node of a contact that slides along it; null for a part without one.</summary>
+    public virtual string? Tap => null;
 
     /// <summary>Key of its symbol in a drawing; most parts are drawn by what they are called.</summary>
     public virtual string Symbol => Word;
@@ -95,6 +106,34 @@ public abstract record Part(string Name)
     /// <summary>The piece that leaks most, with what that is; null for a part that does not leak.</summary>
     public virtual (Part Part, Quantity Value)? AtMostLeakage() => null;
 
+    /// <summary>The part in the other of two positions, where a person may leave it in either; null for any other.</summary>
+    public virtual Part? Turned => null;
+
+    /// <summary>Whether a signal switches it, so that it conducts or does not.</summary>
+    public virtual bool IsSwitched => false;
+
+    /// <summary>Whether its current goes on when it is switched off.</summary>
+    public virtual bool IsCoil => false;
+
+    /// <summary>Larger pieces in its place, the next first, each with the rating before and then; null where its type says it.</summary>
+    /// <param name="needed">The least rating that is of use, in its unit.</param>
+    public virtual IEnumerable<(Part Part, (Quantity Now, Quantity Then)? Rating)> Larger(double needed) => [];
+
+    /// <summary>The same part of types with less of an imperfection, the next first.</summary>
+    public virtual IEnumerable<Part> WithLess(Imperfection of) => [];
+
+    /// <summary>The same part of the next types above or below in the voltage that they hold; none for a part that holds none.</summary>
+    public virtual IEnumerable<Part> NextVoltages(bool higher) => [];
+
+    /// <summary>The same part where it has its input at a pin, of that pin's family.</summary>
+    public virtual Part AtPin(string node, PinType family) => this;
+
+    /// <summary>Two in series in its place, each a share of it; null for a part that cannot be parted so.</summary>
+    /// <param name="second">Name of the second.</param>
+    /// <param name="between">The node between them.</param>
+    /// <param name="share">The share of each.</param>
+    public virtual (Part First, Part Second)? InTwo(string second, string between, double share) => null;
+
     /// <summary>The same part with one thing about it ideal, a thing at a time.</summary>
     public virtual IEnumerable<Idealisation> Idealisations => [];
 
@@ -126,7 +165,7 @@ public abstract record Part(string Name)
     public virtual IEnumerable<AmplifierElement> Amplifiers => Amplifier is { } ports ? [new(Name, ports)] : [];
 
     /// <summary>Whether it is a resistance between two nodes, and nothing else.</summary>
-    public bool IsResistor => Value is { Unit: var unit } && unit == Unit.Ohm && Terminals.Length == 2;
+    public virtual bool IsResistor => false;
 
     /// <summary>What it does wherever it is connected so, by its kind and its nodes alone; null where that is not plain.</summary>
     /// <param name="isSupply">Whether a node is a supply rail.</param>

@@ -61,6 +61,10 @@ public sealed record PartCatalogue
     /// <exception cref="DataSheetException">No model fits the sheet.</exception>
     public static DiodeType Type(DiodeDataSheet sheet) => Fitted.GetValue(sheet, DiodeFit.Fit);
 
+    /// <summary>A diode that is always there, Schottky or junction.</summary>
+    internal static DiodeType Diode(string name) =>
+        Standard.FindDiode(name, DiodeKind.Schottky) ?? Standard.FindDiode(name, DiodeKind.Junction)!;
+
     /// <summary>The transistor type of a data sheet.</summary>
     /// <exception cref="DataSheetException">No model fits the sheet.</exception>
     public static BipolarType Type(BipolarDataSheet sheet) => BipolarFit.Fit(sheet);

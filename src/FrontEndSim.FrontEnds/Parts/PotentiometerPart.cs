@@ -49,6 +49,9 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override bool IsTrimmed => true;
 
     /// <inheritdoc/>
+    public override string? Tap => Wiper;
+
+    /// <inheritdoc/>
     public override UsualSpread? UsualTolerance => UsualSpread.Potentiometer;
 
     /// <inheritdoc/>

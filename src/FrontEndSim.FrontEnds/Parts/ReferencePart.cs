@@ -123,6 +123,9 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
     }
 
     /// <inheritdoc/>
+    public override (string Positive, string Negative, double LeastVolts)? Regulates => (To, From, Type.Volts.Least);
+
+    /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];
 
     /// <inheritdoc/>

@@ -117,6 +117,10 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     }
 
     /// <inheritdoc/>
+    public override (string Positive, string Negative, double LeastVolts)? Regulates =>
+        (Output, GroundPin, Volts * (1 - Type.Tolerance));
+
+    /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];
 
     /// <summary>Open, its output is let go of; shorted, its pass transistor is, and its input stands at its output.</summary>

@@ -39,6 +39,9 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
     public override string Word => "resistor";
 
     /// <inheritdoc/>
+    public override bool IsResistor => true;
+
+    /// <inheritdoc/>
     public override PartValue? Value => new(Ohms, Unit.Ohm);
 
     /// <inheritdoc/>
@@ -97,6 +100,18 @@ public sealed record ResistorPart(string Name, string From, string To, Tolerance
 
     /// <inheritdoc/>
     public override Purchase? Purchase => new(RatingKind.Power, RatedWatts, LastingShare, SoldWatts);
+
+    /// <inheritdoc/>
+    public override IEnumerable<(Part Part, (Quantity Now, Quantity Then)? Rating)> Larger(double needed) =>
+        SoldWatts.Where(w => w > RatedWatts && w >= needed * (1 - 1e-9)).Select(w => ((Part)(this with { RatedWatts = w, Size = null }),
+            ((Quantity, Quantity)?)(new(RatedWatts, Unit.Watt), new(w, Unit.Watt))));
+
+    /// <inheritdoc/>
+    public override (Part First, Part Second)? InTwo(string second, string between, double share)
+    {
+        var each = this with { Ohms = Ohms with { Value = Ohms.Value * share } };
+        return (each with { To = between }, each with { Name = second, From = between, Role = null });
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() => [new Resistor(Name, From, To, Ohms.Value)];

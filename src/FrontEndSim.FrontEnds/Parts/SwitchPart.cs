@@ -23,6 +23,9 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
     public override string Word => "switch";
 
     /// <inheritdoc/>
+    public override Part? Turned => Closed is Constant ? this with { Closed = 1 - Closed.At(0) } : null;
+
+    /// <inheritdoc/>
     public override string Symbol => ValueText + " switch";
 
     /// <inheritdoc/>

@@ -37,6 +37,9 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     public double RatedAmps { get; init; } = double.PositiveInfinity;
 
     /// <inheritdoc/>
+    public override bool IsCoil => true;
+
+    /// <inheritdoc/>
     public override string Word => IsChoke ? "choke" : "transformer";
 
     /// <inheritdoc/>

@@ -112,13 +112,13 @@ internal sealed partial class Layout
 
     private string FirstNode()
     {
-        var part = _left.OfType<OpAmpPart>().FirstOrDefault() ?? _left.First(p => !IsBetweenSupplies(p));
-        if (part is OpAmpPart amp)
+        var part = _left.FirstOrDefault(p => p.Amplifier is not null) ?? _left.First(p => !IsBetweenSupplies(p));
+        if (part.Amplifier is { } amp)
             return new[] { amp.Plus, Far(_left.FirstOrDefault(p => IsLeg(p, amp.Plus)), amp.Plus),
                 Far(_left.FirstOrDefault(p => IsLeg(p, amp.Minus)), amp.Minus) }
                 .FirstOrDefault(n => n is not null && !IsSupply(n)) ?? amp.Minus;
         // What a supply feeds, such as a regulator, is followed from there.
-        if (part is not (PotentiometerPart or PinMark) && part.Nodes.Length > 2 && IsSupply(part.Nodes[0])
+        if (part.Tap is null && part is not PinMark && part.Nodes.Length > 2 && IsSupply(part.Nodes[0])
             && part.Nodes[0] != Circuit.Ground)
             return part.Nodes[0];
         return part.Nodes.FirstOrDefault(n => !IsSupply(n)) ?? part.Nodes.FirstOrDefault(n => n != Circuit.Ground) ?? part.Nodes[0];
@@ -135,7 +135,7 @@ internal sealed partial class Layout
     private static bool IsLeg(Part part, string node) => IsTwoEnded(part) && (part.Nodes[0] == node || part.Nodes[1] == node);
 
     private static bool IsTwoEnded(Part part) =>
-        part is PotentiometerPart p ? p.Wiper == p.From || p.Wiper == p.To : part is not PinMark && part.Nodes.Length == 2;
+        part.Tap is { } tap ? tap == part.Nodes[0] || tap == part.Nodes[1] : part is not PinMark && part.Nodes.Length == 2;
 
     private static string? Far(Part? part, string node) => part is null ? null : part.Nodes[0] == node ? part.Nodes[1] : part.Nodes[0];
 
@@ -324,9 +324,8 @@ internal sealed partial class Layout
         return end;
     }
 
-    private OpAmpPart? NextAmp(string node) =>
-        IsSupply(node) ? null : _left.OfType<OpAmpPart>().FirstOrDefault(a => a.Plus == node || a.Minus == node
-        || _left.Any(p => IsLeg(p, node) && (Far(p, node) == a.Plus || Far(p, node) == a.Minus)));
+    private Part? NextAmp(string node) => IsSupply(node) ? null : _left.FirstOrDefault(p => p.Amplifier is { } a && (a.Plus == node
+        || a.Minus == node || _left.Any(p => IsLeg(p, node) && (Far(p, node) == a.Plus || Far(p, node) == a.Minus))));
 
     /// <summary>The parts from a node towards a pin: those of the shortest way, or of any way if none leads there.</summary>
     private List<Part> NextInSeries(string node)
@@ -354,9 +353,9 @@ internal sealed partial class Layout
     /// <summary>The nodes that the signal may go to from one, through one part.</summary>
     private IEnumerable<string> Hops(string node) => _left.SelectMany(p => p switch
     {
-        OpAmpPart a => a.Plus == node || a.Minus == node ? [a.Output] : [],
+        { Amplifier: { } a } => a.Plus == node || a.Minus == node ? [a.Output] : [],
         _ when IsLeg(p, node) => [Far(p, node)!],
-        PotentiometerPart v => v.From == node || v.To == node ? [v.Wiper] : [],
+        { Tap: { } tap } => p.Nodes[0] == node || p.Nodes[1] == node ? [tap] : [],
         _ => !IsTwoEnded(p) && p.Nodes.Length > 1 && p.Nodes[0] == node ? [p.Nodes[1]] : Array.Empty<string>(),
     });
 

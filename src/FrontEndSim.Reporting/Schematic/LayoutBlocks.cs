@@ -6,38 +6,39 @@ namespace FrontEndSim.Reporting.Schematic;
 /// <summary>Places what has more than two ends, what hangs in chains, and what stands between supplies.</summary>
 internal sealed partial class Layout
 {
-    private PotentiometerPart? NextPotentiometer(string node) => IsSupply(node) ? null
-        : _left.OfType<PotentiometerPart>().FirstOrDefault(p => !IsTwoEnded(p) && p.Nodes.Contains(node));
+    private Part? NextPotentiometer(string node) => IsSupply(node) ? null
+        : _left.FirstOrDefault(p => p.Tap is not null && !IsTwoEnded(p) && p.Nodes.Contains(node));
 
     /// <summary>A part with an input, an output and more, in this order, whose input is at a node; where the signal starts at a supply,
     /// any other.</summary>
-    private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is not (OpAmpPart or PotentiometerPart or PinMark) && !IsTwoEnded(p)
+    private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is { Amplifier: null, Tap: null } and not PinMark && !IsTwoEnded(p)
         && (p.Nodes[0] == node && !IsSupply(node) || p == _left.FirstOrDefault(q => !IsBetweenSupplies(q)) && p.Nodes[0] == node));
 
     /// <summary>The track hangs upright from the signal and the wiper leads on; or the signal is the wiper's and the track stands beside
     /// it.</summary>
-    private (string Node, Spot At) Potentiometer(PotentiometerPart part, string node, Spot at)
+    private (string Node, Spot At) Potentiometer(Part part, string node, Spot at)
     {
         _left.Remove(part);
-        if (part.Wiper == node)
+        var (start, end, wiper) = (part.Nodes[0], part.Nodes[1], part.Tap!);
+        if (wiper == node)
         {
             // Below the signal's wire, with room for the name of its upper end.
             var corner = at.Plus(20, 100);
             Line(at, at.Plus(20, 0));
             Line(at.Plus(20, 0), corner);
             // The higher voltage stands on top.
-            bool turned = _rails.GetValueOrDefault(part.To) > _rails.GetValueOrDefault(part.From);
-            int aside = Math.Max(20, (Schematic.Words.Width(turned ? part.To : part.From, WordsKind.Rail) / 2 + 9) / 10 * 10);
+            bool turned = _rails.GetValueOrDefault(end) > _rails.GetValueOrDefault(start);
+            int aside = Math.Max(20, (Schematic.Words.Width(turned ? end : start, WordsKind.Rail) / 2 + 9) / 10 * 10);
             Line(corner, corner.Plus(aside, 0));
             var placed = new PlacedPart(part, corner.Plus(aside + 20, 0), turned ? 270 : 90, Mirrored: !turned);
             _placed.Add(placed);
-            Tip(part.From, placed.Terminals[0], above: !turned);
-            Tip(part.To, placed.Terminals[1], above: turned);
+            Tip(start, placed.Terminals[0], above: !turned);
+            Tip(end, placed.Terminals[1], above: turned);
             var past = at.Plus(40 + aside + StepPast(part), 0);
             Line(at.Plus(20, 0), past);
             return (node, past);
         }
-        bool first = part.From == node;
+        bool first = start == node;
         // Words stand at the left of the track.
         var top = at.Plus(StepPast(part) - 30, 0);
         Line(at, top);
@@ -45,13 +46,13 @@ internal sealed partial class Layout
         Line(top, near);
         var track = new PlacedPart(part, near.Plus(0, 30), first ? 90 : 270, Mirrored: !first, WordsAtLeft: true);
         _placed.Add(track);
-        Tip(first ? part.To : part.From, track.Terminals[first ? 1 : 0], above: false);
-        return (part.Wiper, Named(part.Wiper, track.Terminals[2]));
+        Tip(first ? end : start, track.Terminals[first ? 1 : 0], above: false);
+        return (wiper, Named(wiper, track.Terminals[2]));
 
-        void Tip(string end, Spot spot, bool above)
+        void Tip(string tip, Spot spot, bool above)
         {
-            if (end != node)
-                Supply(end, spot, above);
+            if (tip != node)
+                Supply(tip, spot, above);
         }
     }
 
@@ -128,9 +129,10 @@ internal sealed partial class Layout
         }
     }
 
-    private (string Node, Spot At) Amplifier(OpAmpPart amp, string node, Spot at)
+    private (string Node, Spot At) Amplifier(Part part, string node, Spot at)
     {
-        _left.Remove(amp);
+        _left.Remove(part);
+        var amp = part.Amplifier!;
         List<Part> Between(string a, string b) => [.. _left.Where(p => IsLeg(p, a) && Far(p, a) == b)];
         List<Part> Legs(string input) => IsSupply(input) ? []
             : [.. _left.Where(p => IsLeg(p, input) && Far(p, input) != amp.Output && Far(p, input) != amp.Minus
@@ -157,9 +159,9 @@ internal sealed partial class Layout
             + Math.Max(60, words), output = Math.Max(edge + 120, bus + LegOf(feedback.Concat(positive)));
         // What falls from the output passes the words of the op amp.
         if (positive.Count > 0)
-            output = Math.Max(output, bus + (140 + PartWords.Width(amp) + 19) / 20 * 20);
+            output = Math.Max(output, bus + (140 + PartWords.Width(part) + 19) / 20 * 20);
         int minus = intoMinus ? at.Y : at.Y - 60, plus = minus + 60, middle = minus + 30;
-        var placed = new PlacedPart(amp, new(edge + 40, middle), 0);
+        var placed = new PlacedPart(part, new(edge + 40, middle), 0);
         _placed.Add(placed);
         SupplyPin(amp.PositiveRail, placed.Terminals[3], above: true);
         SupplyPin(amp.NegativeRail, placed.Terminals[4], above: false);

@@ -34,25 +34,26 @@ internal static class Symbols
     private static readonly Area Slim = new(-29, -12, 29, 12), Round = new(-29, -15, 29, 15), Bright = new(-29, -22, 29, 12);
 
     /// <summary>The symbol of a part, by the key that the part gives.</summary>
-    public static Symbol Of(Part part) => part switch
+    public static Symbol Of(Part part) => part is PinMark mark ? Pin(mark) : part.Symbol switch
     {
-        PinMark m => Pin(m),
-        PotentiometerPart p => Potentiometer(p),
-        OpAmpPart => Amplifier,
-        _ when part.Nodes.Length == 2 => TwoEnded(part.Symbol),
-        GatePart g => Gate(g),
-        OptocouplerPart =>
+        "potentiometer" => Potentiometer(part),
+        "opamp" => Amplifier,
+        { } key when part.Nodes.Length == 2 => TwoEnded(key),
+        "gate" or "inverting gate" => Block(30, 4, part.Symbol != "gate", []) with { Inscription = "1" },
+        "gate with hysteresis" or "inverting gate with hysteresis" =>
+            Block(30, 4, part.Symbol[0] == 'i', [Path("M-14 9H5V-9M14 -9H-5V9")]),
+        "optocoupler" =>
             Block(30, 4, false, [Path("M-20 -8V8L-8 0ZM-8 -8V8", "stroke"),
             Path("M-3 -6L6 -6M3 -8L6 -6L3 -4M-3 4L6 4M3 2L6 4L3 6M12 -12V12M12 -4L24 -12M12 4L24 12M24 12L18 11")]),
-        WindingsPart =>
+        "choke" or "transformer" =>
             Block(30, 4, false, [Path("M-24 -14A5 5 0 0 1 -12 -14A5 5 0 0 1 0 -14A5 5 0 0 1 12 -14A5 5 0 0 1 24 -14M-24 14A5 5 0 0 0 -12 "
             + "14A5 5 0 0 0 0 14A5 5 0 0 0 12 14A5 5 0 0 0 24 14M-24 0H24")]),
-        CablePart => Block(30, 3, false, [Path("M-20 -8A4 8 0 0 0 -20 8H20A4 8 0 0 0 20 -8H-20", "stroke"), Path("M-30 0H30")]),
-        AnalogSwitchPart s => Block(30, 4, false, [Path(s.IsClosed ? "M-30 0H-12M12 0H30M-9 0H9" : "M-30 0H-12M12 0H30M-9 -1L10 -12"),
-            Ring(-12, 3), Ring(12, 3)]),
+        "cable" => Block(30, 3, false, [Path("M-20 -8A4 8 0 0 0 -20 8H20A4 8 0 0 0 20 -8H-20", "stroke"), Path("M-30 0H30")]),
+        "closed analog switch" => Block(30, 4, false, [Path("M-30 0H-12M12 0H30M-9 0H9"), Ring(-12, 3), Ring(12, 3)]),
+        "open analog switch" => Block(30, 4, false, [Path("M-30 0H-12M12 0H30M-9 -1L10 -12"), Ring(-12, 3), Ring(12, 3)]),
         // Each of its many leads has a flag of its own.
-        InAmpPart p => Block(30, p.Nodes.Length, false, [Path("M-26 0H-18M-22 -4V4", "stroke"), Path("M-12 -16V16L20 0Z", "body")], 80),
-        ComparatorPart => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),
+        "in-amp" => Block(30, part.Nodes.Length, false, [Path("M-26 0H-18M-22 -4V4", "stroke"), Path("M-12 -16V16L20 0Z", "body")], 80),
+        "comparator" => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),
         _ when Transistor(part.Symbol) is { } transistor => transistor,
         _ => Block((Math.Max(30, Schematic.Words.Width(part.Word, WordsKind.Value) / 2 + 8) + 9) / 10 * 10,
             part.Nodes.Length, false, []) with
@@ -126,14 +127,6 @@ internal static class Symbols
         };
     }
 
-    private static Symbol Gate(GatePart gate)
-    {
-        bool hasLoop = gate.Type.HasHysteresis;
-        return Block(30, gate.Nodes.Length, gate.Inverts, hasLoop ? [Path("M-14 9H5V-9M14 -9H-5V9")]
-            : []) with
-        { Inscription = hasLoop ? "" : "1" };
-    }
-
     private static Symbol TwoEnded(Area body, params XElement[] strokes) => new(body, [new(-30, 0), new(30, 0)], [.. strokes]);
 
     private static Symbol Diode(Area body, string bar, params XElement[] more) =>
@@ -141,11 +134,11 @@ internal static class Symbols
 
     /// <summary>The arrow of the wiper onto the track from where its wire comes, or across the track where it is joined to an
     /// end.</summary>
-    private static Symbol Potentiometer(PotentiometerPart part)
+    private static Symbol Potentiometer(Part part)
     {
         ImmutableArray<XElement> track = [Path("M-30 0H-20M20 0H30"), Box()];
-        if (part.Wiper == part.From || part.Wiper == part.To)
-            return new(new(-29, -15, 29, 15), [new(-30, 0), new(30, 0), new(part.Wiper == part.From ? -30 : 30, 0)],
+        if (part.Tap == part.Nodes[0] || part.Tap == part.Nodes[1])
+            return new(new(-29, -15, 29, 15), [new(-30, 0), new(30, 0), new(part.Tap == part.Nodes[0] ? -30 : 30, 0)],
                 [.. track, Path("M-16 14L16 -14M16 -14L8 -12M16 -14L13 -6")]);
         return new(new(-29, -19, 29, 9), [new(-30, 0), new(30, 0), new(0, -20)], [.. track, Path("M0 -20V-7M-4 -14L0 -7L4 -14")]);
     }

@@ -19,42 +19,33 @@ internal static class MendTrials
     // Steps of a value that are tried one after the other.
     private static readonly double[] Factors = [1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 6.8, 10, 22, 47, 100, 220, 470];
 
-    // What is bought for a clamp: small and quick first, then one and three amperes (common practice, no source).
-    private static readonly string[] Clamps = ["BAT54", "1N5819", "1N5822"];
-
-    private static readonly string[] LeakLess = ["BAT54", "1N5711", "1N4148"];
-
-    private const int MostTypes = 3;
-
     /// <summary>What is tried for a mend, in order; nothing where no change of one part does it.</summary>
     public static IEnumerable<MendTrial> Of(FrontEnd frontEnd, Mend mend)
     {
         var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == mend.Subject);
         return mend.Kind switch
         {
-            MendKind.RaiseResistor or MendKind.RaiseToGround when part is ResistorPart r =>
-                Factors.Select(f => Value(r, r.Ohms.Value * f, ESeries.E12)),
+            MendKind.RaiseResistor or MendKind.RaiseToGround when part is { Value: not null } =>
+                Factors.Select(f => Scaled(part, f, ESeries.E12)),
             MendKind.HigherLevel when Series(frontEnd, mend.Subject) is { } r =>
-                Factors.Take(10).Select(f => Value(r, r.Ohms.Value / f, ESeries.E12)),
-            MendKind.LowerLevel when PullDown(frontEnd, mend.Subject) is { } r =>
-                Factors.Take(10).Select(f => Value(r, r.Ohms.Value / f, ESeries.E12)),
-            MendKind.Faster when Shunt(frontEnd, mend.Subject) is { } c => Factors.Select(f => Value(c, c.Farads.Value / f, ESeries.E6)),
-            MendKind.Slower or MendKind.LessRipple when Shunt(frontEnd, mend.Subject) is { } c =>
-                Factors.Select(f => Value(c, c.Farads.Value * f, ESeries.E6)),
+                Factors.Take(10).Select(f => Scaled(r, 1 / f, ESeries.E12)),
+            MendKind.LowerLevel when ToGround(frontEnd, mend.Subject, Unit.Ohm) is { } r =>
+                Factors.Take(10).Select(f => Scaled(r, 1 / f, ESeries.E12)),
+            MendKind.Faster when ToGround(frontEnd, mend.Subject, Unit.Farad) is { } c =>
+                Factors.Select(f => Scaled(c, 1 / f, ESeries.E6)),
+            MendKind.Slower or MendKind.LessRipple when ToGround(frontEnd, mend.Subject, Unit.Farad) is { } c =>
+                Factors.Select(f => Scaled(c, f, ESeries.E6)),
             MendKind.AddUpperClamp when mend.Other is { } rail =>
-                Clamps.Select(t => Added(mend, new DiodePart(Free("D"), mend.Subject, rail, Diode(t)))),
-            MendKind.AddLowerClamp => Clamps.Select(t => Added(mend, new DiodePart(Free("D"), Circuit.Ground, mend.Subject, Diode(t)))),
-            MendKind.LargerUpperClamp or MendKind.LargerLowerClamp when part is DiodePart d =>
-                Clamps.Select(Diode).Where(t => t.RatedAmps > d.Type.RatedAmps).Select(t => Typed(d, t)),
-            MendKind.LowerZener when part is DiodePart d => Zeners(d).Where(t => t.Model.BreakdownVolts < d.Type.Model.BreakdownVolts)
-                .OrderByDescending(t => t.Model.BreakdownVolts).Take(MostTypes).Select(t => Typed(d, t)),
-            MendKind.HigherZener when part is DiodePart d => Zeners(d).Where(t => t.Model.BreakdownVolts > d.Type.Model.BreakdownVolts)
-                .OrderBy(t => t.Model.BreakdownVolts).Take(MostTypes).Select(t => Typed(d, t)),
-            MendKind.LessLeakage when part is DiodePart d => LeakLess.Where(t => t != d.Type.Name).Select(Diode).Select(t => Typed(d, t)),
-            MendKind.LessBiasCurrent when part is OpAmpPart u =>
-                PartCatalogue.Standard.OpAmps.Where(t => t.BiasAmpsSpread < u.Type.BiasAmpsSpread)
-                .OrderByDescending(t => t.BiasAmpsSpread).Take(MostTypes)
-                    .Select(t => new MendTrial(mend with { Type = t.Name }, frontEnd.Replace(u, u with { Type = t }))),
+                DiodePart.Clamps.Select(t => Clamped(mend.Subject, rail, t)),
+            MendKind.AddLowerClamp => DiodePart.Clamps.Select(t => Clamped(Circuit.Ground, mend.Subject, t)),
+            MendKind.LargerUpperClamp or MendKind.LargerLowerClamp or MendKind.HigherRating when part is not null =>
+                part.Larger(mend.To?.Value ?? 0).Select(larger => larger.Rating is var (now, then)
+                    ? new(mend with { From = now, To = then, Other = part.Word }, frontEnd.Replace(part, larger.Part))
+                    : Typed(part, larger.Part)),
+            MendKind.LowerZener or MendKind.HigherZener when part is not null =>
+                part.NextVoltages(mend.Kind == MendKind.HigherZener).Select(p => Typed(part, p)),
+            MendKind.LessLeakage when part is not null => part.WithLess(Imperfection.Leakage).Select(p => Typed(part, p)),
+            MendKind.LessBiasCurrent when part is not null => part.WithLess(Imperfection.BiasCurrent).Select(p => Typed(part, p)),
             MendKind.LoadRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject) is { } rail =>
                 new[] { 1e-3, 3.3e-3, 10e-3, 33e-3, 100e-3 }.Select(amps =>
             {
@@ -66,10 +57,9 @@ internal static class MendTrials
                 });
             }),
             MendKind.GuardPinAbove or MendKind.GuardPinBelow => Guarded(),
-            MendKind.HigherRating => Rated(part),
-            MendKind.SecondClampIfOpen or MendKind.SecondClampIfReversed when part is DiodePart d =>
-                [Added(mend with { Type = d.Type.Name }, d with { Name = Free("D") })],
-            MendKind.SplitResistor when part is ResistorPart r => new[] { 0.5, 1 }.Select(share => Split(r, share)),
+            MendKind.SecondClampIfOpen or MendKind.SecondClampIfReversed when part is not null =>
+                [Added(mend with { Type = part.ValueText }, part with { Name = Free("D") })],
+            MendKind.SplitResistor when part is not null => new[] { 0.5, 1 }.Select(share => Split(part, share)).OfType<MendTrial>(),
             MendKind.FinerValues => Finer(),
             MendKind.PullUp or MendKind.PullDown => new[] { 10e6, 4.7e6, 1e6, 470e3, 220e3, 100e3, 47e3, 22e3, 10e3 }.Select(ohms =>
                 Added(mend with { To = new(ohms, Unit.Ohm) },
@@ -93,19 +83,21 @@ internal static class MendTrials
             _ => [],
         };
 
-        MendTrial Value(Part old, double wanted, ESeries series)
+        MendTrial Scaled(Part old, double by, ESeries series)
         {
-            double value = series.Nearest(wanted);
             var (amount, unit) = (old.Value!.Amount, old.Value.Unit);
+            double value = series.Nearest(amount.Value * by);
             return new(mend with { Subject = old.Name, From = new(amount.Value, unit), To = new(value, unit) },
                 frontEnd.Replace(old, old.WithValue(amount with { Value = value })));
         }
 
-        MendTrial Typed(DiodePart old, DiodeType type) =>
-            new(mend with { Type = type.Name, Other = old.Type.Name }, frontEnd.Replace(old, old with { Type = type }));
+        MendTrial Typed(Part old, Part by) =>
+            new(mend with { Type = by.ValueText, Other = old.ValueText }, frontEnd.Replace(old, by));
 
-        MendTrial Added(Mend said, Part added) =>
-            new(said with { Type = added is DiodePart d ? d.Type.Name : said.Type }, frontEnd with { Parts = [.. frontEnd.Parts, added] });
+        MendTrial Added(Mend said, Part added) => new(said, frontEnd with { Parts = [.. frontEnd.Parts, added] });
+
+        MendTrial Clamped(string from, string to, string type) =>
+            Added(mend with { Type = type }, new DiodePart(Free("D"), from, to, PartCatalogue.Diode(type)));
 
         string Free(string wanted) => DesignCompletion.FreeName(frontEnd, wanted);
 
@@ -125,39 +117,21 @@ internal static class MendTrials
                         Parts =
                     [
                         .. frontEnd.Parts, new ResistorPart(Free("R"), pin.Node, node, new(ohms, 0.01)),
-                        isAbove ? new DiodePart(Free("D"), node, pin.ClampRail!, Diode("1N5819"))
-                            : new DiodePart(Free("D"), Circuit.Ground, node, Diode("1N5819")),
+                        new DiodePart(Free("D"), isAbove ? node : Circuit.Ground, isAbove ? pin.ClampRail! : node,
+                            PartCatalogue.Diode("1N5819")),
                     ],
                         Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Node = node } : p)],
                     });
             }
         }
 
-        IEnumerable<MendTrial> Rated(Part? part) => part switch
+        MendTrial? Split(Part old, double share)
         {
-            ResistorPart r => ResistorPart.SoldWatts.Where(w => w > r.RatedWatts && w >= (mend.To?.Value ?? 0) * (1 - 1e-9)).Select(w =>
-                new MendTrial(mend with { From = new(r.RatedWatts, Unit.Watt), To = new(w, Unit.Watt), Other = r.Word },
-                    frontEnd.Replace(r, r with { RatedWatts = w, Size = null }))),
-            CapacitorPart c => CapacitorPart.SoldVolts.Where(v => v > (c.RatedVolts ?? CapacitorPart.UsualVolts)).Select(v =>
-                new MendTrial(mend with
-                {
-                    From = new(c.RatedVolts ?? CapacitorPart.UsualVolts, Unit.Volts),
-                    To = new(v, Unit.Volts),
-                    Other = c.Word
-                },
-                    frontEnd.Replace(c, c with { RatedVolts = v }))),
-            DiodePart { Type.Kind: DiodeKind.Schottky or DiodeKind.Junction } d =>
-                Clamps.Select(Diode).Where(t => t.RatedAmps > d.Type.RatedAmps).Select(t => Typed(d, t)),
-            _ => [],
-        };
-
-        MendTrial Split(ResistorPart r, double share)
-        {
-            string between = Free(r.Name.Replace('.', '_') + "_MID");
-            var ohms = r.Ohms with { Value = r.Ohms.Value * share };
-            var changed = frontEnd.Replace(r, r with { To = between, Ohms = ohms });
-            return new(mend with { From = new(r.Ohms.Value, Unit.Ohm), To = new(ohms.Value, Unit.Ohm) },
-                changed with { Parts = [.. changed.Parts, r with { Name = Free("R"), From = between, Ohms = ohms, Role = null }] });
+            if (old.InTwo(Free("R"), Free(old.Name.Replace('.', '_') + "_MID"), share) is not var (first, second))
+                return null;
+            var changed = frontEnd.Replace(old, first);
+            Quantity Of(Part part) => new(part.Value!.Amount.Value, part.Value.Unit);
+            return new(mend with { From = Of(old), To = Of(first) }, changed with { Parts = [.. changed.Parts, second] });
         }
 
         IEnumerable<MendTrial> Finer()
@@ -239,33 +213,20 @@ internal static class MendTrials
             var pin = frontEnd.FindPin(mend.Subject);
             var changed =
                 frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p with { Logic = p.Logic! with { Type = type } } : p)] };
-            foreach (var gate in frontEnd.AllParts.OfType<GatePart>().Where(g => g.Input == pin.Node))
-                changed = changed.Replace(gate, gate with { Type = type });
+            foreach (var part in frontEnd.AllParts)
+                changed = changed.Replace(part, part.AtPin(pin.Node, type));
             yield return new(mend with { Type = type.Name }, changed);
         }
     }
 
     /// <summary>The smallest resistor between a pin's node and what drives it; null without one.</summary>
-    public static ResistorPart? Series(FrontEnd frontEnd, string pin)
+    public static Part? Series(FrontEnd frontEnd, string pin)
     {
         string node = frontEnd.FindPin(pin).Node;
-        return frontEnd.AllParts.OfType<ResistorPart>()
-            .Where(r => r.Nodes.Contains(node) && !r.Nodes.Contains(Circuit.Ground)
-                && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name))).MinBy(r => r.Ohms.Value);
+        return frontEnd.AllParts.Where(r => r.IsResistor && r.Nodes.Contains(node) && !r.Nodes.Contains(Circuit.Ground)
+            && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name))).MinBy(r => r.Value!.Amount.Value);
     }
 
-    private static ResistorPart? PullDown(FrontEnd frontEnd, string pin) =>
-        frontEnd.AllParts.OfType<ResistorPart>()
-            .FirstOrDefault(r => r.Nodes.Contains(frontEnd.FindPin(pin).Node) && r.Nodes.Contains(Circuit.Ground));
-
-    private static CapacitorPart? Shunt(FrontEnd frontEnd, string pin) =>
-        frontEnd.AllParts.OfType<CapacitorPart>()
-            .FirstOrDefault(c => c.Nodes.Contains(frontEnd.FindPin(pin).Node) && c.Nodes.Contains(Circuit.Ground));
-
-    private static DiodeType Diode(string name) =>
-        PartCatalogue.Standard.FindDiode(name, DiodeKind.Schottky) ?? PartCatalogue.Standard.FindDiode(name, DiodeKind.Junction)!;
-
-    /// <summary>The zeners of the same rated power.</summary>
-    private static IEnumerable<DiodeType> Zeners(DiodePart zener) => PartCatalogue.Standard.Diodes.Where(s => s.Kind == DiodeKind.Zener)
-        .Select(PartCatalogue.Type).Where(t => Math.Abs(t.RatedWatts / zener.Type.RatedWatts - 1) < 0.01);
+    private static Part? ToGround(FrontEnd frontEnd, string pin, Unit unit) => frontEnd.AllParts.FirstOrDefault(p => p.Value?.Unit == unit
+        && p.Nodes.Length == 2 && p.Nodes.Contains(frontEnd.FindPin(pin).Node) && p.Nodes.Contains(Circuit.Ground));
 }

@@ -190,7 +190,7 @@ internal static class DesignGuarding
             values = values.With(GuardParts.Bleeder, (drawing, rail!));
         if (clamp is not null)
         {
-            var type = PartCatalogue.Standard.FindDiode(clamp, DiodeKind.Schottky)!;
+            var type = PartCatalogue.Diode(clamp);
             values = values.With(PinGuard.Low, type);
             if (rail is not null)
                 values = values.With(PinGuard.High, (type, rail));

@@ -156,9 +156,9 @@ public static class DesignStudy
         var resistors =
             from setting in request.Kind.Settings.OfType<PartSetting>()
             where setting.Part is not null && !request.Has(setting)
-            let resistor = stage.Parts.OfType<ResistorPart>().FirstOrDefault(r => r.Name == $"{request.Name}.{setting.Part}")
+            let resistor = stage.Parts.FirstOrDefault(p => p.IsResistor && p.Name == $"{request.Name}.{setting.Part}")
             where resistor is not null
-            select (SettingValue)new SettingValue<(double, double?)>(setting, (resistor.Ohms.Value, null));
+            select (SettingValue)new SettingValue<(double, double?)>(setting, (resistor.Value!.Amount.Value, null));
         var turned = stage.Parts.OfType<PotentiometerPart>().Where(_ => !request.Has(StageKind.Turned))
             .Select(p => (SettingValue)new SettingValue<double>(StageKind.Turned, p.Position));
         return [.. resistors, .. turned];

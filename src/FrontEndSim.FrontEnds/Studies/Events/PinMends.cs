@@ -15,19 +15,13 @@ internal static class PinMends
     public static ImmutableArray<Mend> For(FrontEnd frontEnd, PinExposure exposure, FaultEvent fault, TransientResult run)
     {
         var pin = exposure.Pin;
-        var series = frontEnd.AllParts.OfType<ResistorPart>()
-            .Where(r => r.Nodes.Contains(pin.Node) && !r.Nodes.Contains(Circuit.Ground)
-                && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name)))
-            .MinBy(r => r.Ohms.Value);
         if (exposure.SupplyMarginVolts < 0 && exposure.UpperMarginVolts is null or >= 0 && exposure.InjectionMarginAmps is null or >= 0)
             return [new(MendKind.LoadRail, pin.ClampRail!)];
         bool high = exposure.UpperMarginVolts < 0
             || exposure.InjectionMarginAmps < 0 && exposure.UpperInjectionAmps > exposure.LowerInjectionAmps;
-        if (series is null)
+        if (MendTrials.Series(frontEnd, pin.Name) is not { } series)
             return [Unguarded(pin, fault, run, high)];
-
-        var clamp = high ? UpperClamp(frontEnd, exposure) : LowerClamp(frontEnd, exposure);
-        return [clamp, new(MendKind.RaiseResistor, series.Name)];
+        return [high ? UpperClamp(frontEnd, exposure) : LowerClamp(frontEnd, pin), new(MendKind.RaiseResistor, series.Name)];
     }
 
     private static Mend Unguarded(Pin pin, FaultEvent fault, TransientResult run, bool high)
@@ -46,19 +40,16 @@ internal static class PinMends
     private static Mend UpperClamp(FrontEnd frontEnd, PinExposure exposure)
     {
         var pin = exposure.Pin;
-        var diodes = frontEnd.AllParts.OfType<DiodePart>().ToArray();
-        if (diodes.FirstOrDefault(d => d.Type.Kind == DiodeKind.Zener && d.To == pin.Node) is { } zener)
-            return new(MendKind.LowerZener, zener.Name) { Other = zener.Type.Name, For = new(exposure.HighestVolts, Unit.Volts) };
-        if (diodes.FirstOrDefault(d => d.From == pin.Node && d.To == pin.ClampRail) is { } clamp)
-            return new(MendKind.LargerUpperClamp, clamp.Name) { Other = clamp.To };
+        Part? Find(Role role, int end) => frontEnd.AllParts.FirstOrDefault(p =>
+            p.RoleByWiring(n => n == pin.ClampRail) == role && p.Nodes[end] == pin.Node);
+        if (Find(Role.Zener, 1) is { } zener && zener.NextVoltages(higher: false).Any())
+            return new(MendKind.LowerZener, zener.Name) { Other = zener.ValueText, For = new(exposure.HighestVolts, Unit.Volts) };
+        if (Find(Role.UpperClamp, 0) is { } clamp)
+            return new(MendKind.LargerUpperClamp, clamp.Name) { Other = pin.ClampRail };
         return new(MendKind.AddUpperClamp, pin.Node) { Other = pin.ClampRail };
     }
 
-    private static Mend LowerClamp(FrontEnd frontEnd, PinExposure exposure)
-    {
-        var pin = exposure.Pin;
-        return frontEnd.AllParts.OfType<DiodePart>()
-            .FirstOrDefault(d => d.From == Circuit.Ground && d.To == pin.Node && d.Type.Kind == DiodeKind.Schottky) is { } clamp
+    private static Mend LowerClamp(FrontEnd frontEnd, Pin pin) =>
+        frontEnd.AllParts.FirstOrDefault(p => p.RoleByWiring(_ => false) == Role.LowerClamp && p.Nodes[1] == pin.Node) is { } clamp
             ? new(MendKind.LargerLowerClamp, clamp.Name) : new(MendKind.AddLowerClamp, pin.Node);
-    }
 }

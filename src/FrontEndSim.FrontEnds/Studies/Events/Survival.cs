@@ -390,10 +390,9 @@ internal static class SurvivalStudy
                         end > 0)),
                 }));
             }
-            foreach (var contact in frontEnd.AllParts.OfType<SwitchPart>().Where(s => s.Closed is Constant))
+            foreach (var contact in frontEnd.AllParts.Where(p => p.Turned is not null))
             {
-                yield return new((f, w, end) => (
-                    f.Replace(f.AllParts.First(p => p.Name == contact.Name), contact with { Closed = 1 - contact.Closed.At(0) }),
+                yield return new((f, w, end) => (f.Replace(f.AllParts.First(p => p.Name == contact.Name), contact.Turned),
                     w with { Turned = w.Turned.Add(contact.Name) }))
                 { IsOneWay = true };
             }
