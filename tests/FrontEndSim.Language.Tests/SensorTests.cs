@@ -158,6 +158,17 @@ public class SensorTests
     }
 
     [Fact]
+    public void A_transmitter_drives_its_current_up_to_a_voltage_or_as_long_as_its_supply_leaves_enough()
+    {
+        const string loop = "sensor main of pressure 0 bar .. 10 bar drives IN gives 4 mA .. 20 mA compliance ";
+        Assert.Equal(new Compliance(10, null), Only(loop + "10 V").Compliance);
+        Assert.Equal(new Compliance(9, "VDD"), Only(loop + "9 V below VDD").Compliance);
+        Assert.Contains("compliance 9 V below VDD", FrontEndText.Of(Reading.FrontEnd(Bench + loop + "9 V below VDD"), []));
+        Assert.Equal("FES304", Reading.OnlyDiagnostic(Bench + loop + "9 V below VLOP").Code);
+        Assert.Equal("FES365", Reading.OnlyDiagnostic(Bench + "sensor s of level 0 mm .. 10 mm drives IN gives 0 V .. 1 V source 1k compliance 9 V").Code);
+    }
+
+    [Fact]
     public void Faults_are_required_to_be_detectable_of_every_pin_or_of_one()
     {
         var frontEnd = Reading.FrontEnd(Bench + """

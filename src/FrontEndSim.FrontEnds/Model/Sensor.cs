@@ -33,6 +33,9 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>How it says that it has failed; null where it does not.</summary>
     public AlarmLevels? Alarms { get; init; }
 
+    /// <summary>How far it can drive its current; null where that is not said, or where it gives none.</summary>
+    public Compliance? Compliance { get; init; }
+
     /// <summary>What counts as a measurement, in its own unit: its span, and beyond it what its alarm levels leave to
     /// measurements.</summary>
     public Span MeasuringSpan

@@ -17,6 +17,9 @@ public sealed record TransmitterPart(string Name, string Command, string Loop, s
     /// <summary>Loop current for a volt of command, S.</summary>
     public const double Siemens = 4e-3;
 
+    /// <summary>What it needs across itself at least to drive its current, V; null where that is not known.</summary>
+    public double? AcrossVolts { get; init; }
+
     // Where the loop is open the transmitter saturates about a diode's drop from its supply.
     private static readonly DiodeModel Compliance = new()
     {

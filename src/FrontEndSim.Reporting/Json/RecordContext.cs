@@ -33,6 +33,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(SupplyReason))]
 [JsonSerializable(typeof(RailLiftReason))]
 [JsonSerializable(typeof(RegulationReason))]
+[JsonSerializable(typeof(ComplianceReason))]
 [JsonSerializable(typeof(SamplingReason))]
 [JsonSerializable(typeof(MappingReason))]
 [JsonSerializable(typeof(HeadroomReason))]

@@ -19,6 +19,7 @@ public static class RequirementWords
         RailsInRange => "no rail lifted too far",
         TemperaturesInRange => "every part inside its temperatures",
         SuppliesRegulate => "every regulator and reference at its voltage",
+        CurrentsDriven => "every transmitter drives its current",
         SampleSettles s => $"{s.Pin} samples settle to under {Figures.Plain(s.MaximumCounts, "counts", 3)}",
         CleanEdges edges => $"{edges.Pin} clean edges",
         OpAmpsInRange => "every op amp inside its range",
@@ -94,6 +95,7 @@ public static class RequirementWords
         RailLiftReason rail => Of(rail),
         RegulationReason s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
             + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LeastVolts)} at least.",
+        ComplianceReason s => Of(s),
         SamplingReason s => Of(s),
         BoardReason boards => Of(boards),
         NodeReason node => Of(node),
@@ -195,6 +197,16 @@ public static class RequirementWords
         + $"to stand {Amounts.Volts(rail.LimitVolts)}"
         + $"{(rail.OtherEvents > 0 ? $", and is beyond that in {rail.OtherEvents} more events" : "")}."
         + (rail.IsBeyond ? " It only delivers: a load or a clamp of its own has to take what is pushed into it." : "");
+
+    private static string Of(ComplianceReason s) =>
+        $"At {Place(s.SensorValue, s.SensorUnit)}, all tolerances at their worst, "
+        + (s.Limit.Supply is { } supply
+            ? $"{Amounts.Volts(s.FoundVolts)} from {supply} are left across transmitter {s.Transmitter}, which needs "
+                + $"{Amounts.Volts(s.Limit.Volts)} to drive its current"
+            : $"transmitter {s.Transmitter} has to drive its current up to {Amounts.Volts(s.FoundVolts)} and can up to "
+                + Amounts.Volts(s.Limit.Volts))
+        + (s.IsTaken ? ", as is usual: the file does not say it." : ".")
+        + (s.LeftVolts < 0 ? " A smaller burden or a higher supply leaves it more." : "");
 
     private static string Of(SamplingReason s) =>
         $"At {Place(s.Sample.SensorValue, s.SensorUnit)}, after {s.Sample.Before ?? "a channel"} at {Amounts.Volts(s.Sample.StartVolts)}, "

@@ -23,6 +23,9 @@ public sealed class LoopReceiver : StageKind
 
     private static Setting<Rail> Supply { get; } = Setting.Of("supply", true, "The rail that feeds the loop.", new RailBlank("rail"));
 
+    private static Setting<double> Across { get; } = Setting.Of("compliance", false,
+        "Voltage that the transmitter needs across itself at least; 12 V if left out.", new QuantityBlank("value", Unit.Volts));
+
     private static PartSetting Burden { get; } = Resistor("burden", "Burden resistor; the nearest value of E96, 1 %, if left out.");
 
     private static PartSetting Series { get; } = new("series", true, "Series resistor to the pin.", Unit.Ohm);
@@ -39,6 +42,7 @@ public sealed class LoopReceiver : StageKind
         EndNodes("Node of the transmitter's command and the node of the pin."),
         Terminal,
         Supply,
+        Across,
         Mapped(true, "The sensor whose span lands on a span of voltage: the burden follows from it."),
         Burden,
         Series,
@@ -68,7 +72,10 @@ public sealed class LoopReceiver : StageKind
         var burden = request.Toleranced(Burden, UsualSpread.Burden.Amount, ESeries.E96.Nearest(wanted));
         var series = request.Toleranced(Series, UsualSpread.Resistor.Amount);
         var parts = ImmutableArray.CreateBuilder<Part>();
-        parts.Add(new TransmitterPart(name + ".T", command, loop, request.Get(Supply).Name));
+        parts.Add(new TransmitterPart(name + ".T", command, loop, request.Get(Supply).Name)
+        {
+            AcrossVolts = request.TryGet(Across, out double across) ? across : null,
+        });
         parts.Add(new ResistorPart(name + ".Rb", loop, ground, burden) { Role = Role.Burden });
         parts.Add(new ResistorPart(name + ".R", loop, pin, series) { Role = Role.SeriesResistor });
         var math = ImmutableArray.CreateBuilder<HandStep>();

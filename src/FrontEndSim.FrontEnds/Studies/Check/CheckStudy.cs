@@ -88,6 +88,8 @@ public static class CheckStudy
             yield return new TemperaturesInRange();
         if (SuppliesRegulate.Concerns(frontEnd))
             yield return new SuppliesRegulate();
+        if (CurrentsDriven.Concerns(frontEnd))
+            yield return new CurrentsDriven();
         if (RailsInRange.Concerns(frontEnd))
             yield return new RailsInRange();
         foreach (var pin in frontEnd.Pins.Where(p =>

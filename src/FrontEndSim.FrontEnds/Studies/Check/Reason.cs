@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Budget;
@@ -117,6 +118,23 @@ public sealed record SupplyReason(string Subject, double Volts, double LimitVolt
 /// <param name="Volts">What it gives, V.</param>
 /// <param name="LeastVolts">What it gives at least while it regulates, V.</param>
 public sealed record RegulationReason(Occasion Where, string Part, double Volts, double LeastVolts) : Reason;
+
+/// <summary>The transmitter that has least voltage left to drive its current.</summary>
+/// <param name="Transmitter">Name of the sensor, or of the part that it commands.</param>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="SensorValue">What it measures there, in its own unit.</param>
+/// <param name="SensorUnit">Symbol of that unit.</param>
+/// <param name="Limit">What it needs.</param>
+/// <param name="LeftVolts">What is left beyond that with all tolerances at their worst, V; negative where it is too little.</param>
+public sealed record ComplianceReason(string Transmitter, string Sensor, double SensorValue, string SensorUnit, Compliance Limit,
+    double LeftVolts) : Reason
+{
+    /// <summary>Whether what it needs is taken as usual, since the file does not say it.</summary>
+    public bool IsTaken { get; init; }
+
+    /// <summary>The voltage across it, or without a named supply the one that it has to drive its current up to, V.</summary>
+    public double FoundVolts => Limit.Supply is null ? Limit.Volts - LeftVolts : Limit.Volts + LeftVolts;
+}
 
 /// <summary>The rail that is lifted nearest to what its devices stand, or furthest beyond.</summary>
 /// <param name="Where">Where that is.</param>

@@ -94,6 +94,26 @@ internal static class SensorLaws
         new Phrase(Blank.Of("low-alarm", Unit.Amps), "and", Blank.Of("high-alarm", Unit.Amps),
             "measuring", new Blank("measuring-amps", Shape.Range, UnitWords.Describe(Unit.Amps), Unit.Amps))));
 
+    /// <summary>How far a transmitter drives its current.</summary>
+    public static Addition Driven { get; } =
+        new("compliance", Blank.Of("compliance-volts", Unit.Volts), new Maybe("below",
+            new Blank("loop-supply", Shape.Name, "a rail")));
+
+    /// <summary>The compliance of a statement that has one; null without or after a complaint.</summary>
+    public static Compliance? ComplianceOf(StatementSyntax statement, SensorLaw law, Scope scope)
+    {
+        if (!statement.Has(Driven.Name) || scope.Positive(statement["compliance-volts"]) is not { } volts)
+            return null;
+        bool isFed = statement["loop-supply"] is not null;
+        if (isFed && !scope.Draft.Use(statement.Token("loop-supply"), "rail"))
+            return null;
+        if (law is StraightLaw { Gives: var unit, AtLow: >= 0, AtHigh: >= 0 } && unit == Unit.Amps)
+            return new(volts, isFed ? statement.Token("loop-supply").Text : null);
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
+            "A compliance is of a sensor that drives a current into its node, in a straight line.", "gives 4 mA .. 20 mA, for example");
+        return null;
+    }
+
     /// <summary>The alarm levels of a statement that has some; null without or after a complaint.</summary>
     public static AlarmLevels? AlarmsOf(StatementSyntax statement, SensorLaw law, Scope scope)
     {
@@ -122,6 +142,10 @@ internal static class SensorLaws
     /// <summary>The line that is read as alarm levels.</summary>
     public static string[] Write(AlarmLevels? alarms) => alarms is null ? [] : alarms == AlarmLevels.Ne43 ? ["alarm-levels ne43"]
         : [$"alarm-levels {ValueText.Of(alarms.LowAmps, "A")} and {ValueText.Of(alarms.HighAmps, "A")} measuring {Amps(alarms.Measuring)}"];
+
+    /// <summary>The line that is read as a compliance.</summary>
+    public static string[] Write(Compliance? limit) => limit is null ? []
+        : [$"compliance {ValueText.Volts(limit.Volts)}{(limit.Supply is null ? "" : " below " + limit.Supply)}"];
 
     /// <summary>The lines that are read as a law.</summary>
     public static string[] Write(SensorLaw law, Sensor sensor) =>

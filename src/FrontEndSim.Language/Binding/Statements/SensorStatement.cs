@@ -35,6 +35,7 @@ internal sealed class SensorStatement : StatementKind
         new("dissipation", new Blank("watts-per-kelvin", Shape.Value, "a power per kelvin, such as 7 mW/K", Unit.Watt / Unit.Celsius)),
         .. SensorLaws.Errors,
         SensorLaws.Alarms,
+        SensorLaws.Driven,
         new("edge", Blank.Of("edge-time", Unit.Seconds)),
         new("ripple", Blank.Of("peak-to-peak", Unit.Volts), "at", Blank.Of("hertz", Unit.Hertz)),
     ];
@@ -82,6 +83,7 @@ internal sealed class SensorStatement : StatementKind
             Wiring = wiring,
             WattsPerKelvin = dissipation,
             Alarms = sensor.Law is { } law ? SensorLaws.AlarmsOf(statement, law, scope) : null,
+            Compliance = sensor.Law is { } driving ? SensorLaws.ComplianceOf(statement, driving, scope) : null,
             Other = wiring is Track ? scope.Node(statement.Token("track-bottom")) : other,
             Farads = scope.NotNegative(statement["farads"]) ?? 0,
             EdgeSeconds = scope.Positive(statement["edge-time"]),
@@ -92,7 +94,7 @@ internal sealed class SensorStatement : StatementKind
     /// <summary>A sensor that is given by its voltage alone.</summary>
     private static Sensor? Volts(StatementSyntax statement, Scope scope, string node, double ohms, SensorLawWords[] laws)
     {
-        var ofMeasuring = SensorLaws.Errors.Add(SensorLaws.Alarms);
+        var ofMeasuring = SensorLaws.Errors.Add(SensorLaws.Alarms).Add(SensorLaws.Driven);
         if (laws.Length > 0 || ofMeasuring.Any(e => statement.Has(e.Name)))
         {
             string word = laws.Length > 0 ? laws[0].Form.Name : ofMeasuring.First(e => statement.Has(e.Name)).Name;
@@ -214,6 +216,7 @@ internal sealed class SensorStatement : StatementKind
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
         .. SensorLaws.Write(s.Alarms),
+        .. SensorLaws.Write(s.Compliance),
         .. StatementText.If(s.EdgeSeconds, edge => "edge " + ValueText.Seconds(edge)),
         .. s.Ripple is { } r ? [$"ripple {ValueText.Volts(r.PeakToPeakVolts)} at {ValueText.Hertz(r.Hertz)}"] : Array.Empty<string>(),
     ]));
