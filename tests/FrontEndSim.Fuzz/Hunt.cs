@@ -6,8 +6,15 @@ using FrontEndSim.Cli;
 namespace FrontEndSim.Fuzz;
 
 /// <summary>Hands cases to workers until the time is up, and keeps what failed.</summary>
-internal sealed class Hunt(ulong seed, string folder, TextWriter output)
+internal sealed class Hunt(ulong seed, string folder, string only, TextWriter output)
 {
+    /// <summary>Every case is run.</summary>
+    public const string All = "all";
+
+    /// <summary>Those that are only read are left out.</summary>
+    public const string Verbs = "verbs";
+
+
     private const long Stretch = 200;
 
     private readonly ConcurrentDictionary<string, (long Number, string Verb, Finding Finding, int Count)> _found = new();
@@ -28,7 +35,7 @@ internal sealed class Hunt(ulong seed, string folder, TextWriter output)
         {
             using var worker = new WorkerProcess();
             while (!end.IsCancellationRequested && Interlocked.Add(ref next, Stretch) is var at && at < first + cases)
-                worker.Run(seed, at, Math.Min(Stretch, first + cases - at), Began, Ended, (number, finding) => Keep(number, worker.Current.Verb, finding), end.Token);
+                worker.Run(seed, at, Math.Min(Stretch, first + cases - at), only, Began, Ended, (number, finding) => Keep(number, worker.Current.Verb, finding), end.Token);
         }, TaskCreationOptions.LongRunning))]);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{_read} files read and {_given} given to verbs ({_solved} solved, {_unsolved} without a solution, others refused) "

@@ -24,16 +24,22 @@ var output = new Option<string>("--out")
     DefaultValueFactory = _ => "fuzz-failures",
 };
 var replay = new Option<string?>("--replay") { Description = "Runs the files of such a folder (a verb a folder) instead, and shrinks none." };
+var only = new Option<string>("--only")
+{
+    Description = "\"read\" leaves out what goes to a verb, \"verbs\" what is only read; all if not given.",
+    DefaultValueFactory = _ => Hunt.All,
+};
+only.AcceptOnlyFromAmong(Hunt.All, FuzzCase.Read, Hunt.Verbs);
 var corpus = new Option<int>("--corpus") { Description = "Draws so many front ends from --first on and solves them, instead." };
 var root = new RootCommand("Mutated files, generated front ends and generated data sheets against every verb.")
 {
-    seconds, seed, first, cases, workers, output, replay, corpus,
+    seconds, seed, first, cases, workers, output, replay, only, corpus,
 };
 root.SetAction(line =>
 {
     if (line.GetValue(corpus) is > 0 and var count)
         return CorpusRun.Run((int)line.GetValue(first), count, Console.Out);
-    var hunt = new Hunt(line.GetValue(seed), line.GetRequiredValue(output), Console.Out);
+    var hunt = new Hunt(line.GetValue(seed), line.GetRequiredValue(output), line.GetRequiredValue(only), Console.Out);
     return line.GetValue(replay) is { } folder ? hunt.Replay(folder)
         : hunt.Run(TimeSpan.FromSeconds(line.GetValue(seconds)), line.GetValue(first), line.GetValue(cases), line.GetValue(workers));
 });

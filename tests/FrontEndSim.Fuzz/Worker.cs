@@ -6,7 +6,7 @@ namespace FrontEndSim.Fuzz;
 /// <summary>The process that does the work, so that a case that kills it, or must be killed, takes nothing else along.</summary>
 internal static class Worker
 {
-    /// <summary>Asks for a stretch of cases: <c>run SEED FIRST COUNT</c>.</summary>
+    /// <summary>Asks for a stretch of cases: <c>run SEED FIRST COUNT ONLY</c>.</summary>
     public const string Run = "run";
 
     /// <summary>Asks for one file: <c>file VERB PATH</c>.</summary>
@@ -33,15 +33,20 @@ internal static class Worker
         {
             while (await asked.ReadLineAsync() is { } line)
             {
-                string[] words = line.Split(' ', 4);
-                if (words[0] == Run)
+                if (line.StartsWith(Run + ' ', StringComparison.Ordinal))
                 {
+                    string[] words = line.Split(' ');
                     long first = long.Parse(words[2], CultureInfo.InvariantCulture), count = long.Parse(words[3], CultureInfo.InvariantCulture);
                     for (long number = first; number < first + count; number++)
-                        await AnswerAsync(FuzzCase.Of(ulong.Parse(words[1], CultureInfo.InvariantCulture), number, seeds), number);
+                    {
+                        var what = FuzzCase.Of(ulong.Parse(words[1], CultureInfo.InvariantCulture), number, seeds);
+                        if (words[4] == Hunt.All || words[4] == FuzzCase.Read == (what.Verb == FuzzCase.Read))
+                            await AnswerAsync(what, number);
+                    }
                 }
                 else
                 {
+                    string[] words = line.Split(' ', 3);
                     await AnswerAsync(new FuzzCase(words[1], await System.IO.File.ReadAllBytesAsync(words[2])), 0);
                 }
                 await SayAsync(Done);

@@ -21,13 +21,13 @@ internal sealed class WorkerProcess : IDisposable
 
     /// <summary>Runs cases one after another; each that begins is told, and each finding.</summary>
     /// <returns>Whether all were run; false if <paramref name="cancel"/> asked for an end.</returns>
-    public bool Run(ulong seed, long first, long count, Action<string> begins, Action<string, int> ended, Action<long, Finding> found,
+    public bool Run(ulong seed, long first, long count, string only, Action<string> begins, Action<string, int> ended, Action<long, Finding> found,
         CancellationToken cancel)
     {
         for (long next = first; next < first + count; next = Current.Number + 1)
         {
             Current = (next, "");
-            var broken = Ask(FormattableString.Invariant($"{Worker.Run} {seed} {next} {first + count - next}"), begins, code => ended(Current.Verb, code),
+            var broken = Ask(FormattableString.Invariant($"{Worker.Run} {seed} {next} {first + count - next} {only}"), begins, code => ended(Current.Verb, code),
                 f => found(Current.Number, f), cancel);
             if (cancel.IsCancellationRequested)
                 return false;
