@@ -11,7 +11,7 @@ namespace FrontEndSim.Cli;
 /// <summary>Writes a page for a terminal. Words carry the meaning; colour only repeats it.</summary>
 internal static class TerminalPage
 {
-    private const int Margin = 9, WidestMargin = 26, BarWidth = 24;
+    private const int Margin = 9, WidestMargin = 26, BarWidth = 24, LongestWhole = 16;
     private static readonly Style Bold = new(decoration: Decoration.Bold);
 
     /// <summary>The page as things to lay out, from top to bottom.</summary>
@@ -53,7 +53,7 @@ internal static class TerminalPage
         Cautions c => [Blank, Lined(c.Items.Select(t => ("! Caution", Standing.Warning, t)))],
         Listing l => [Blank, new Padder(Words(l.Text.TrimEnd('\n') + "\n"), new Padding(4, 0, 0, 0))],
         Table { Rows.IsEmpty: true } => [],
-        Table t => [Blank, .. t.Caption == "" ? Array.Empty<IRenderable>() : [Title(t.Caption)], Of(t)],
+        Table t => [Blank, .. t.Caption == "" ? Array.Empty<IRenderable>() : [Title(t.Caption)], new FittedTable(t)],
         _ => [], // pictures and drawings have no words; the figures beside them say it
     };
 
@@ -87,23 +87,32 @@ internal static class TerminalPage
         _ => Bold,
     };
 
-    private static Spectre.Console.Table Of(Table table)
+    private static int[] Shown(Table table) => [.. Enumerable.Range(0, table.Columns.Length)
+        .Where(k => table.Columns[k].Media.HasFlag(Media.Screen) && table.Columns[k].Kind != ColumnKind.Entry)];
+
+    // Numbers stay whole, and so does a column of names.
+    private static bool IsWhole(Table table, int k) => table.Columns[k].IsRight || table.Columns[k].Kind == ColumnKind.Standing
+        || table.Rows.All(row => Figures.Of(row[k], table.Columns[k]) is { Length: <= LongestWhole } words && !words.Contains(' '));
+
+    /// <summary>The width that a table needs for its numbers, its names and the longest words of its sentences, without gaps.</summary>
+    private static int LeastWidth(Table table) => Shown(table).Sum(k => table.Rows
+        .Select(row => Shown(row[k], table.Columns[k])).Append(table.Columns[k].HeadingWithUnit)
+        .SelectMany(words => IsWhole(table, k) ? [words] : words.Split(' ')).Max(words => words.Length));
+
+    private static Spectre.Console.Table Of(Table table, int gap)
     {
-        int[] shown = [.. Enumerable.Range(0, table.Columns.Length)
-            .Where(k => table.Columns[k].Media.HasFlag(Media.Screen) && table.Columns[k].Kind != ColumnKind.Entry)];
+        int[] shown = Shown(table);
         var drawn = new Spectre.Console.Table().NoBorder();
         foreach (int k in shown)
         {
             var from = table.Columns[k];
-            var column = new TableColumn(Words(from.HeadingWithUnit, Bold)).PadLeft(0).PadRight(k != shown[^1] ? 2 : 0);
-            if (from.IsRight)
-                column.RightAligned().NoWrap();
-            if (from.Kind == ColumnKind.Standing)
-            {
+            var column = new TableColumn(Words(from.HeadingWithUnit, Bold)).PadLeft(0).PadRight(k != shown[^1] ? gap : 0);
+            if (IsWhole(table, k))
                 column.NoWrap();
-                if (k == shown[0]) // as wide as the margin of what follows
-                    column.Width(Margin);
-            }
+            if (from.IsRight)
+                column.RightAligned();
+            if (from.Kind == ColumnKind.Standing && k == shown[0])
+                column.Width(Margin); // as wide as the margin of what follows
             drawn.AddColumn(column);
         }
         foreach (var row in table.Rows)
@@ -111,17 +120,33 @@ internal static class TerminalPage
         return drawn;
     }
 
-    private static Text Of(Cell cell, Column column)
+    private static Text Of(Cell cell, Column column) =>
+        Words(Shown(cell, column), column.Kind == ColumnKind.Standing ? Look(cell.Standing) : Style.Plain);
+
+    private static string Shown(Cell cell, Column column)
     {
         if (column.Kind == ColumnKind.Standing)
         {
             string sign = cell.Standing switch { Standing.Met => "+ ", Standing.NotMet => "- ", Standing.NotKnown => "? ", _ => "" };
-            return Words(cell.Words is null ? Standings.Screen(cell.Standing) : sign + cell.Words, Look(cell.Standing));
+            return cell.Words is null ? Standings.Screen(cell.Standing) : sign + cell.Words;
         }
         string words = Figures.Of(cell, column);
-        return Words(words != "" || column.Kind != ColumnKind.Bar ? words
-            : new string('#', (int)Math.Round(BarWidth * Math.Clamp(cell.Share ?? 0, 0, 1))));
+        return words != "" || column.Kind != ColumnKind.Bar ? words
+            : new string('#', (int)Math.Round(BarWidth * Math.Clamp(cell.Share ?? 0, 0, 1)));
     }
 
     private static Text Words(string words, Style? style = null) => new(Terminal.Safe(words), style ?? Style.Plain);
+
+    /// <summary>A table whose columns stand closer where it would be too wide even with its sentences broken.</summary>
+    private sealed class FittedTable(Table table) : Renderable
+    {
+        private const int Gap = 2;
+
+        protected override Measurement Measure(RenderOptions options, int maxWidth) => Fitted(maxWidth).Measure(options, maxWidth);
+
+        protected override IEnumerable<Segment> Render(RenderOptions options, int maxWidth) => Fitted(maxWidth).Render(options, maxWidth);
+
+        private IRenderable Fitted(int width) =>
+            Of(table, LeastWidth(table) + Gap * (Shown(table).Length - 1) <= width ? Gap : Gap - 1);
+    }
 }

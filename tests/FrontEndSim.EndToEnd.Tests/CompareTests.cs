@@ -22,6 +22,15 @@ public class CompareTests
     }
 
     [Fact]
+    public void The_readings_that_come_with_the_program_are_of_a_board_with_the_next_value_of_a_series()
+    {
+        var run = Frontendsim.Run("compare", Frontendsim.Circuit("rain-tank.fes"), Frontendsim.Circuit("rain-tank-readings.csv"));
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        Assert.Contains("(Rf2) 2.9 % high: 105 kΩ instead of 102 kΩ", string.Join(' ', run.Output.Split((char[])[' ', '\n'],
+            StringSplitOptions.RemoveEmptyEntries)), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Bench_points_filled_in_are_read_as_build_writes_them()
     {
         using var scratch = new Scratch();

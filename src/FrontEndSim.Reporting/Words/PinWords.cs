@@ -29,11 +29,11 @@ public static class PinWords
     {
         List<string> parts = [];
         if (e.UpperMarginVolts is < 0 and { } upper)
-            parts.Add($"reaches {Amounts.Volts(e.HighestVolts)}, {Amounts.Volts(-upper)} above its rating of "
-                + $"{Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
+            parts.Add(Beyond("reaches", e.HighestVolts, e.UpperRatingVolts!.Value - upper, $"{Amounts.Volts(-upper)} above its rating of "
+                + Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)));
         if (e.LowerMarginVolts is < 0 and { } lower)
-            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {Amounts.Volts(-lower)} below its rating of "
-                + $"{Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
+            parts.Add(Beyond("falls to", e.LowestVolts, e.LowerRatingVolts!.Value + lower, $"{Amounts.Volts(-lower)} below its rating of "
+                + Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)));
         if (e.SecondsOutside > 0)
             parts.Add($"is outside for {Amounts.Time(e.SecondsOutside)}");
         if (e.InjectionMarginAmps is < 0)
@@ -49,6 +49,11 @@ public static class PinWords
         }
         return parts;
     }
+
+    // A rating that follows a rail may be passed at another instant than that of the pin's own extreme.
+    private static string Beyond(string verb, double extreme, double there, string by) =>
+        Math.Abs(extreme - there) <= 1e-3 * Math.Max(Math.Abs(extreme), 1) ? $"{verb} {Amounts.Volts(extreme)}, {by}"
+            : $"{verb} {Amounts.Volts(extreme)}; at {Amounts.Volts(there)} it is {by}";
 
     private static string Sentence(PinExposure e, List<string> parts) =>
         $"Pin {e.Pin.Name}{(parts[0].StartsWith("its", StringComparison.Ordinal) ? ":" : "")} {string.Join("; ", parts)}.";
