@@ -7,15 +7,13 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>An op amp as a unity follower: what drives it is not loaded, and what follows sees a low resistance.</summary>
-public sealed class BufferStage : StageKind
+internal sealed class BufferStage : StageKind
 {
     // Beside an op amp's input resistance, 1 Mohm and more, a wire of a milliohm is none.
     private const double WireOhms = 1e-3;
 
-    /// <inheritdoc/>
     public override string Name => "buffer";
 
-    /// <inheritdoc/>
     public override string Summary => "Follows its input with an op amp at a gain of one: the source is not loaded, the output is stiff.";
 
     private static PartSetting Series { get; } =
@@ -24,16 +22,8 @@ public sealed class BufferStage : StageKind
     private static PartSetting PullDown { get; } =
         Resistor("pulldown", "Resistor from the plus input to ground, which holds it when nothing is connected.");
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        OpAmp,
-        Series,
-        PullDown,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [Ends, OpAmp, Series, PullDown];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

@@ -11,12 +11,10 @@ namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 /// A charge into a voltage, Vo = Vp − Q/Cf, above the corner 1/(2π·Rf·Cf) that the feedback resistor makes, without which the bias current
 /// would carry the output to its end (Franco, Design with Operational Amplifiers, from memory).
 /// </summary>
-public sealed class ChargeAmplifier : StageKind
+internal sealed class ChargeAmplifier : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "charge-amplifier";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Turns the charge of a piezoelectric sensor into a voltage, whatever the capacitance of its cable; passes what is faster than its "
         + "corner.";
@@ -38,11 +36,9 @@ public sealed class ChargeAmplifier : StageKind
     private static Setting<Rail> About { get; } = Setting.Of("about", false,
         "The rail that the plus input stands at, and the output at rest; ground if left out.", new RailBlank("rail"));
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
         [Ends, Reaches, Feedback, Corner, FeedbackResistor, Series, About, OpAmp, PreferredResistors];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

@@ -8,15 +8,13 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>Two resistors that bring a voltage too large for a pin down to a share of itself: k = R2/(R1 + Rs + R2).</summary>
-public sealed class Divider : StageKind
+internal sealed class Divider : StageKind
 {
     // Where the lower end that is asked for strays from the ratio by more than this share of the span, it is no divider's.
     private const double Rounding = 0.01;
 
-    /// <inheritdoc/>
     public override string Name => "divider";
 
-    /// <inheritdoc/>
     public override string Summary => "Divides a voltage that is too large for the pin, with two resistors: 0 V stays 0 V.";
 
     private static AmountSetting Ratio { get; } =
@@ -31,19 +29,8 @@ public sealed class Divider : StageKind
 
     private static PartSetting Ground { get; } = Resistor("ground", "Resistor from the output to ground, R2.", "R2");
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        Maps,
-        Ratio,
-        Impedance,
-        PreferredResistors,
-        Input,
-        Ground,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [Ends, Maps, Ratio, Impedance, PreferredResistors, Input, Ground];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var (wish, sensor) = Wish(request);

@@ -8,12 +8,10 @@ using FrontEndSim.FrontEnds.Stages.Guarding;
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>A 4 mA to 20 mA current loop: transmitter, burden resistor, and a guarded way to the pin.</summary>
-public sealed class LoopReceiver : StageKind
+internal sealed class LoopReceiver : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "loop-receiver";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Receives a 4 mA to 20 mA loop: a burden resistor turns its current into a voltage, a series resistor, a capacitor and diodes "
         + "guard the pin. The sensor is the transmitter's command, 1 V to 5 V for 4 mA to 20 mA.";
@@ -36,22 +34,13 @@ public sealed class LoopReceiver : StageKind
     private static Setting<(DiodeType Type, Rail Rail)> High { get; } = Setting.Of("schottky-high", false,
         "Diode from the pin (anode) to a rail (cathode).", DiodeBlank(DiodeKind.Schottky), "to", new RailBlank("rail"));
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        EndNodes("Node of the transmitter's command and the node of the pin."),
-        Terminal,
-        Supply,
-        Across,
-        Mapped(true, "The sensor whose span lands on a span of voltage: the burden follows from it."),
-        Burden,
-        Series,
-        GuardParts.Shunt,
-        Low,
-        High,
+        EndNodes("Node of the transmitter's command and the node of the pin."), Terminal, Supply, Across,
+        Mapped(true, "The sensor whose span lands on a span of voltage: the burden follows from it."), Burden, Series, GuardParts.Shunt,
+        Low, High,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         const string ground = Circuit.Ground;

@@ -9,14 +9,12 @@ namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>A node in the middle of a supply, which an alternating signal swings about: two resistors, a capacitor, and a follower if its
 /// source is to be stiff.</summary>
-public sealed class MidRail : StageKind
+internal sealed class MidRail : StageKind
 {
     private const double UsualOhms = 10e3;
 
-    /// <inheritdoc/>
     public override string Name => "mid-rail";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Makes a node in the middle of a supply, for alternating signals to swing about; the other end of a transformer or a generator is "
         + "joined to it.";
@@ -33,18 +31,13 @@ public sealed class MidRail : StageKind
     private static PartSetting Reservoir { get; } = new("reservoir", true,
         "Capacitor from the divider to ground, which keeps the supply's ripple and the signal's current from it.", Unit.Farad);
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        From,
-        Share,
-        Impedance,
-        Reservoir,
+        From, Share, Impedance, Reservoir,
         OpAmpOnRails("Class and supply rails of a follower, for a node that has to carry a current.", isRequired: false),
         PreferredResistors,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

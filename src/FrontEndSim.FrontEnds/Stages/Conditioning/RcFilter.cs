@@ -6,12 +6,10 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>A passive low-pass filter of one or two sections.</summary>
-public sealed class RcFilter : StageKind
+internal sealed class RcFilter : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "rc-filter";
 
-    /// <inheritdoc/>
     public override string Summary => "Passive low-pass filter of one or two resistor-capacitor sections.";
 
     private static PartSetting First { get; } = Resistor("resistor", "Resistor of the first section.");
@@ -24,17 +22,8 @@ public sealed class RcFilter : StageKind
     private static Setting<int> Poles { get; } = Setting.Of("poles", false,
         "Number of sections, 1 or 2; the second has ten times the impedance of the first.", new CountBlank("count"));
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        First,
-        Shunt,
-        Corner,
-        Poles,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [Ends, First, Shunt, Corner, Poles];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var (input, output) = request.Get(Ends);

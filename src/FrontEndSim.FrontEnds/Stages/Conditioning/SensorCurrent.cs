@@ -12,15 +12,13 @@ namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 /// the
 /// output is Vref + I·Rs, a straight line of the sensor's resistance.
 /// </summary>
-public sealed class SensorCurrent : StageKind
+internal sealed class SensorCurrent : StageKind
 {
     // Above the offset of any op amp by far, and little of a supply (common practice, no source).
     private const double UsualVolts = 0.5, DividerOhms = 30e3;
 
-    /// <inheritdoc/>
     public override string Name => "sensor-current";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Drives a constant current through a resistive sensor, such as a platinum resistor, with one op amp: its output is a straight "
         + "line of the resistance.";
@@ -39,20 +37,9 @@ public sealed class SensorCurrent : StageKind
     private static PartSetting Reference { get; } =
         Resistor("reference", "Resistor from the sensor's second node to ground, Rref.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Through,
-        Current,
-        From,
-        Level,
-        OpAmp,
-        PreferredResistors,
-        Reference,
-        SensorDivider.Heats,
-    ];
+        [Through, Current, From, Level, OpAmp, PreferredResistors, Reference, SensorDivider.Heats];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, plus = name + ".PLUS";

@@ -8,15 +8,13 @@ namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
 /// <summary>The resistor that makes a divider of a resistive sensor, chosen for the straightest curve or for the largest change over the
 /// span.</summary>
-public sealed class SensorDivider : StageKind
+internal sealed class SensorDivider : StageKind
 {
     // Places of the span at which the curve is held against its straight line.
     private const int Places = 201;
 
-    /// <inheritdoc/>
     public override string Name => "sensor-divider";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "The resistor from a supply to a resistive sensor: chosen so that the voltage is as straight, or changes as much, as it can over "
         + "the span.";
@@ -35,17 +33,8 @@ public sealed class SensorDivider : StageKind
     internal static AmountSetting Heats { get; } = new("heats", false,
         "Dissipation constant of the sensor in what it measures, watts for a kelvin.", new("value", Unit.Watt), "per", "K");
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Reads,
-        IsStraight,
-        Itself,
-        PreferredResistors,
-        Heats,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [Reads, IsStraight, Itself, PreferredResistors, Heats];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

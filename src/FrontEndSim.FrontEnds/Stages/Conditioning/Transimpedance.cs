@@ -13,15 +13,13 @@ namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 /// A current into a voltage, Vo = Vp − I·Rf, with a capacitor beside the resistor that keeps the loop stable against the source's
 /// capacitance (Graeme, Photodiode Amplifiers, 1996, from memory).
 /// </summary>
-public sealed class Transimpedance : StageKind
+internal sealed class Transimpedance : StageKind
 {
     // What a step response without much overshoot takes (common practice, no source).
     private const double WantedDegrees = 60, LeastFarads = 1e-12;
 
-    /// <inheritdoc/>
     public override string Name => "transimpedance";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Turns the current of a photodiode or another source into a voltage; the feedback capacitor follows from the source's capacitance.";
 
@@ -36,19 +34,8 @@ public sealed class Transimpedance : StageKind
     private static Setting<Rail> About { get; } = Setting.Of("about", false,
         "The rail that the plus input stands at, and the output without a current; ground if left out.", new RailBlank("rail"));
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        Reaches,
-        Feedback,
-        Beside,
-        About,
-        OpAmp,
-        PreferredResistors,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [Ends, Reaches, Feedback, Beside, About, OpAmp, PreferredResistors];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

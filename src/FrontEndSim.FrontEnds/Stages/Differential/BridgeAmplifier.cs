@@ -11,12 +11,10 @@ namespace FrontEndSim.FrontEnds.Stages.Differential;
 /// An instrumentation amplifier in one part, with its gain resistor: Vo = (1 + Ro/Rg)·(V+ − V−) + Vref (data sheets of the classes in the
 /// catalogue).
 /// </summary>
-public sealed class BridgeAmplifier : StageKind
+internal sealed class BridgeAmplifier : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "bridge-amplifier";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Amplifies the difference of two nodes with an instrumentation amplifier in one part, and loads neither; its gain resistor is "
         + "chosen.";
@@ -39,11 +37,9 @@ public sealed class BridgeAmplifier : StageKind
 
     private static PartSetting GainResistor { get; } = Resistor("gain-resistor", "Resistor between the gain pins, Rg; chosen if left out.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
         [Ends, Against, CommonVolts, Maps, GainWanted, About, Amplifier, PreferredResistors, GainResistor];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, other = request.Get(Against);

@@ -11,7 +11,7 @@ namespace FrontEndSim.FrontEnds.Stages.Differential;
 /// Three op amps that amplify the difference of two nodes and load neither: two with a common gain resistor, and a difference amplifier.
 /// Vo = (1 + 2·R1/Rg)·(R3/R2)·(V+ − V−) + Vref (Franco, Design with Operational Amplifiers, 2.4, from memory).
 /// </summary>
-public sealed class InstrumentationAmplifier : StageKind
+internal sealed class InstrumentationAmplifier : StageKind
 {
     // The resistors of the difference amplifier (common practice, no source).
     private const double DifferenceOhms = 10e3, DividerOhms = 30e3;
@@ -19,10 +19,8 @@ public sealed class InstrumentationAmplifier : StageKind
     // A level so near to a rail or to ground, in shares of the output's span, is that of the rail or of ground.
     private const double SameShare = 1e-9;
 
-    /// <inheritdoc/>
     public override string Name => "instrumentation-amplifier";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Amplifies the difference of two nodes with three op amps, and loads neither: for a bridge or any other source with two ends.";
 
@@ -54,27 +52,13 @@ public sealed class InstrumentationAmplifier : StageKind
     private static PartSetting DifferenceFeedback { get; } =
         Resistor("difference-feedback", "Its feedback resistor and the one to the reference, R3.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Ends,
-        Against,
-        CommonVolts,
-        Maps,
-        GainWanted,
-        Level,
-        OffsetFrom,
-        Upper,
-        Lower,
-        OpAmpOnRails("Class of the three op amps, and of the follower of the reference, and their supply rails."),
-        PreferredResistors,
-        GainResistor,
-        Feedback,
-        DifferenceInput,
-        DifferenceFeedback,
+        Ends, Against, CommonVolts, Maps, GainWanted, Level, OffsetFrom, Upper, Lower,
+        OpAmpOnRails("Class of the three op amps, and of the follower of the reference, and their supply rails."), PreferredResistors,
+        GainResistor, Feedback, DifferenceInput, DifferenceFeedback,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, other = request.Get(Against);

@@ -7,12 +7,10 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Filtering;
 
 /// <summary>An inverting low-pass of second order with two ways of feedback.</summary>
-public sealed class MultipleFeedback : StageKind
+internal sealed class MultipleFeedback : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "multiple-feedback";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "An inverting low-pass of second order with gain, about a rail or ground: butterworth, bessel or chebyshev.";
 
@@ -32,23 +30,9 @@ public sealed class MultipleFeedback : StageKind
     private static PartSetting FeedbackCapacitor { get; } =
         Capacitor("feedback-capacitor", "Capacitor from the output to the minus input, C2.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        .. FilterWish.Settings,
-        Gain,
-        About,
-        OpAmp,
-        PreferredResistors,
-        Input,
-        Feedback,
-        Minus,
-        Ground,
-        FeedbackCapacitor,
-    ];
+        [Ends, .. FilterWish.Settings, Gain, About, OpAmp, PreferredResistors, Input, Feedback, Minus, Ground, FeedbackCapacitor];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = FilterWish.Read(request);

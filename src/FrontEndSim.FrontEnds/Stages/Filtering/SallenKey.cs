@@ -6,12 +6,10 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Filtering;
 
 /// <summary>A low-pass of second order around a follower, after Sallen and Key (IRE Transactions CT-2, 1955, from memory).</summary>
-public sealed class SallenKey : StageKind
+internal sealed class SallenKey : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "sallen-key";
 
-    /// <inheritdoc/>
     public override string Summary => "A low-pass of second order with a follower: butterworth, bessel or chebyshev, with a gain of one.";
 
     private static PartSetting Input { get; } = Resistor("input", "Resistor from the input, R1.");
@@ -22,20 +20,9 @@ public sealed class SallenKey : StageKind
 
     private static PartSetting Ground { get; } = Capacitor("ground", "Capacitor from the plus input to ground, C2.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        .. FilterWish.Settings,
-        OpAmp,
-        PreferredResistors,
-        Input,
-        Plus,
-        Feedback,
-        Ground,
-    ];
+        [Ends, .. FilterWish.Settings, OpAmp, PreferredResistors, Input, Plus, Feedback, Ground];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = FilterWish.Read(request);

@@ -12,7 +12,7 @@ namespace FrontEndSim.FrontEnds.Stages.Guarding;
 /// third
 /// resistor from the output lifts while the output is high.
 /// </summary>
-public sealed class HysteresisComparator : StageKind
+internal sealed class HysteresisComparator : StageKind
 {
     // The resistance of the divider at the plus input (common practice, no source). A pull-up is a small share of the feedback resistor.
     private const double UsualOhms = 10e3, PullUpOhms = 4.7e3, LeastOhms = 100, MostOhms = 10e6;
@@ -20,10 +20,8 @@ public sealed class HysteresisComparator : StageKind
     // How near to the thresholds asked for the circuit has to come, in shares of their distance.
     private const double AllowedShare = 0.1;
 
-    /// <inheritdoc/>
     public override string Name => "hysteresis-comparator";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Says whether its input is above or below a threshold, with hysteresis: low above the upper one, high below the lower one.";
 
@@ -46,21 +44,9 @@ public sealed class HysteresisComparator : StageKind
     private static AmountSetting Impedance { get; } =
         Amount("impedance", "About what the resistance at the plus input shall be; 10 kohm if left out.", Unit.Ohm);
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        Comparator,
-        UpperThreshold,
-        LowerThreshold,
-        From,
-        PullUp,
-        High,
-        Impedance,
-        PreferredResistors,
-    ];
+        [Ends, Comparator, UpperThreshold, LowerThreshold, From, PullUp, High, Impedance, PreferredResistors];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, plus = name + ".PLUS";

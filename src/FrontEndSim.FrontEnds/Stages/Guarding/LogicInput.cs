@@ -9,12 +9,10 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>A gate that reads a node, and an indicator that shows what it reads.</summary>
-public sealed class LogicInput : StageKind
+internal sealed class LogicInput : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "logic-input";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Reads a node with a logic gate and shows it with an indicator. Set a pin-guard ahead of it, and a pin of the gate's family at "
         + "its input.";
@@ -39,18 +37,9 @@ public sealed class LogicInput : StageKind
     private static Setting<(DiodeType Type, double Amps)> Indicator(string name, string help) =>
         Setting.Of(name, false, help, DiodeBlank(DiodeKind.Led), "at", new QuantityBlank("amps", Unit.Amps));
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        Gate,
-        Inverts,
-        IndicatorHigh,
-        IndicatorLow,
-        IndicatorResistors,
-    ];
+        [Ends, Gate, Inverts, IndicatorHigh, IndicatorLow, IndicatorResistors];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

@@ -9,7 +9,7 @@ namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>Reads a contact or an open collector to ground: a pull-up that lets its current flow, a series resistor and a capacitor
 /// against bounce.</summary>
-public sealed class OpenCollectorInput : StageKind
+internal sealed class OpenCollectorInput : StageKind
 {
     // A contact that is to stay clean carries some milliamperes (common practice, no source).
     private const double UsualAmps = 2e-3;
@@ -17,10 +17,8 @@ public sealed class OpenCollectorInput : StageKind
     // Levels that any logic family with a threshold near the middle reads (common practice of CMOS inputs: 30 % and 70 %).
     private const double LowShare = 0.3, HighShare = 0.7;
 
-    /// <inheritdoc/>
     public override string Name => "open-collector-input";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Reads a contact or an open collector to ground: pull-up for its current, series resistor and capacitor against bounce.";
 
@@ -37,18 +35,8 @@ public sealed class OpenCollectorInput : StageKind
 
     private static PartSetting Shunt { get; } = Capacitor("shunt", "Capacitor from the output to ground.");
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        PulledTo,
-        Wets,
-        PullUp,
-        Series,
-        Shunt,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [Ends, PulledTo, Wets, PullUp, Series, Shunt];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

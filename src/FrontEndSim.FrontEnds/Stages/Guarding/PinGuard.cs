@@ -5,12 +5,10 @@ using FrontEndSim.FrontEnds.Parts;
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>A series resistor with clamps and a capacitor behind it.</summary>
-public sealed class PinGuard : StageKind
+internal sealed class PinGuard : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "pin-guard";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Keeps faults from a pin: a series resistor limits the current, then a zener and Schottky diodes clamp, a capacitor takes fast "
         + "edges.";
@@ -27,22 +25,12 @@ public sealed class PinGuard : StageKind
         "Schottky diode from the pin (anode) to a rail (cathode): bounds the pin above the rail.",
         DiodeBlank(DiodeKind.Schottky), "to", new RailBlank("rail"));
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        GuardParts.Ends,
-        GuardParts.Series,
-        GuardParts.Rated,
-        GuardParts.Pulse,
-        GuardParts.Shunt,
-        Zener,
-        Low,
-        High,
-        GuardParts.PullDown,
+        GuardParts.Ends, GuardParts.Series, GuardParts.Rated, GuardParts.Pulse, GuardParts.Shunt, Zener, Low, High, GuardParts.PullDown,
         GuardParts.Bleeder,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var guard = new GuardParts(request);

@@ -7,16 +7,14 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>A series resistor, a diode each to the supply and to ground, and a capacitor: the pin stays between the rails.</summary>
-public sealed class RailClampGuard : StageKind
+internal sealed class RailClampGuard : StageKind
 {
     // What a clamp carries where it is said to begin: a current that is no leakage any more, and heats nothing (common practice, no
     // source).
     private const double ClampAmps = 1e-3;
 
-    /// <inheritdoc/>
     public override string Name => "rail-clamp-guard";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Keeps a pin between ground and its supply: a series resistor limits the current, a diode to each of them takes it, a capacitor "
         + "takes fast edges.";
@@ -25,20 +23,12 @@ public sealed class RailClampGuard : StageKind
         "Type of both diodes, and the supply that the upper one leads to: one that can sink, or is loaded by more than a fault brings.",
         DiodeBlank(DiodeKind.Schottky, DiodeKind.Junction), "to", new RailBlank("rail"));
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        GuardParts.Ends,
-        GuardParts.Series,
-        GuardParts.Rated,
-        GuardParts.Pulse,
-        Diodes,
-        GuardParts.Shunt,
-        GuardParts.PullDown,
+        GuardParts.Ends, GuardParts.Series, GuardParts.Rated, GuardParts.Pulse, Diodes, GuardParts.Shunt, GuardParts.PullDown,
         GuardParts.Bleeder,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var (type, rail) = request.Get(Diodes);

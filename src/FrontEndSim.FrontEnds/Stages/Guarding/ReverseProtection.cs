@@ -9,12 +9,10 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>Keeps what follows from a source that is connected the wrong way round: a diode in series, or a p-channel transistor.</summary>
-public sealed class ReverseProtection : StageKind
+internal sealed class ReverseProtection : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "reverse-protection";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Keeps a source that is connected the wrong way round from what follows, with a diode in series or a p-channel transistor that "
         + "loses less.";
@@ -32,18 +30,8 @@ public sealed class ReverseProtection : StageKind
 
     private static AmountSetting Load { get; } = RequiredAmount("load", "Largest current of what follows.", Unit.Amps, "amps");
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        InSeries,
-        Channel,
-        Gate,
-        Zener,
-        Load,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [Ends, InSeries, Channel, Gate, Zener, Load];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, gate = name + ".G";

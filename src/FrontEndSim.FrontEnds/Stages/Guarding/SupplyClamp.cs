@@ -10,12 +10,10 @@ namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>A zener from a supply to ground, which takes what clamps push into a supply that only delivers, and a resistor that takes the
 /// rest.</summary>
-public sealed class SupplyClamp : StageKind
+internal sealed class SupplyClamp : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "supply-clamp";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Holds a supply that only delivers where clamps push current into it: a zener to ground, a resistor and a capacitor beside it.";
 
@@ -31,17 +29,8 @@ public sealed class SupplyClamp : StageKind
 
     private static PartSetting Reservoir { get; } = Capacitor("reservoir", "Capacitor beside it.");
 
-    /// <inheritdoc/>
-    protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        On,
-        Zener,
-        Takes,
-        Load,
-        Reservoir,
-    ];
+    protected override ImmutableArray<Setting> OwnSettings { get; } = [On, Zener, Takes, Load, Reservoir];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, ground = Circuit.Ground;

@@ -9,7 +9,7 @@ namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
 /// <summary>A transistor that pulls its output to ground while its input is high: levels of one supply to those of another,
 /// inverted.</summary>
-public sealed class TransistorSwitch : StageKind
+internal sealed class TransistorSwitch : StageKind
 {
     // Saturation is stated at a base current of a tenth of the collector's (common practice of data sheets). A silicon junction carries
     // next to nothing below 0.4 V and stands at 0.7 V while it conducts (common practice, no source).
@@ -18,10 +18,8 @@ public sealed class TransistorSwitch : StageKind
     // Levels at the output: low by any logic family's input, high within a tenth of its supply.
     private const double LowVolts = 0.4, HighShare = 0.1;
 
-    /// <inheritdoc/>
     public override string Name => "transistor-switch";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Translates the levels of one supply into those of another with an npn or n-channel transistor and a pull-up, inverted.";
 
@@ -40,20 +38,9 @@ public sealed class TransistorSwitch : StageKind
     private static PartSetting Hold { get; } =
         Resistor("hold", "Resistor from base or gate to ground, which keeps the transistor off.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        Switch,
-        OpenCollectorInput.PulledTo,
-        PullUp,
-        High,
-        Low,
-        Series,
-        Hold,
-    ];
+        [Ends, Switch, OpenCollectorInput.PulledTo, PullUp, High, Low, Series, Hold];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, ground = Circuit.Ground, gate = name + ".IN";

@@ -11,12 +11,10 @@ namespace FrontEndSim.FrontEnds.Stages.Rectifying;
 /// Holds the highest voltage of its input: an op amp charges a capacitor through a diode inside its feedback and a resistor outside of it,
 /// without which the loop would have hardly any phase margin; a follower reads it, another resistor lets it fall again.
 /// </summary>
-public sealed class PeakHold : StageKind
+internal sealed class PeakHold : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "peak-hold";
 
-    /// <inheritdoc/>
     public override string Summary => "Holds the highest voltage that its input has had, and lets it fall slowly.";
 
     private static PartSetting Hold { get; } = new("hold", true, "Capacitor that holds the voltage.", Unit.Farad);
@@ -27,19 +25,12 @@ public sealed class PeakHold : StageKind
     private static PartSetting Damping { get; } = Resistor("damping",
         "Resistor between diode and capacitor, outside of the loop, which keeps it stable; 470 ohm if left out.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Ends,
-        Hold,
-        Decay,
-        Damping,
-        OpAmpOnRails("Class of both op amps and their supply rails."),
-        PrecisionRectifier.RectifiedBy("Type of the diode; 1N4148 if left out."),
-        PreferredResistors,
+        Ends, Hold, Decay, Damping, OpAmpOnRails("Class of both op amps and their supply rails."),
+        PrecisionRectifier.RectifiedBy("Type of the diode; 1N4148 if left out."), PreferredResistors,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;

@@ -12,17 +12,15 @@ namespace FrontEndSim.FrontEnds.Stages.Rectifying;
 /// A rectifier whose diodes stand in the feedback of an op amp, so that their forward voltage makes no error: half-wave, max(0, −Vi), or
 /// with a second op amp the absolute value, |Vi| (Franco, Design with Operational Amplifiers, 9.4, from memory).
 /// </summary>
-public sealed class PrecisionRectifier : StageKind
+internal sealed class PrecisionRectifier : StageKind
 {
     private const string UsualDiode = "1N4148";
 
     // Exact in every series from E24 on, and so is twice as much (common practice, no source).
     private const double UsualOhms = 10e3;
 
-    /// <inheritdoc/>
     public override string Name => "precision-rectifier";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Rectifies without the loss of a diode's forward voltage: the absolute value of its input, or half of the wave.";
 
@@ -42,18 +40,12 @@ public sealed class PrecisionRectifier : StageKind
         : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction)
             ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Ends,
-        IsFull,
-        OpAmpOnRails("Class of the op amps and their supply rails; they work about ground, so that one rail is negative."),
-        RectifiedBy("Type of both diodes; 1N4148 if left out."),
-        PreferredResistors,
-        Impedance,
+        Ends, IsFull, OpAmpOnRails("Class of the op amps and their supply rails; they work about ground, so that one rail is negative."),
+        RectifiedBy("Type of both diodes; 1N4148 if left out."), PreferredResistors, Impedance,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, ground = Circuit.Ground;

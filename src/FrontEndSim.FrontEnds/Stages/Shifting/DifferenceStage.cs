@@ -6,12 +6,10 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
 /// <summary>A difference amplifier whose reference divider is part of its balance.</summary>
-public sealed class DifferenceStage : StageKind
+internal sealed class DifferenceStage : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "difference-stage";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Amplifies the difference between the input and another node, and adds or subtracts a divided reference; one op amp.";
 
@@ -30,24 +28,12 @@ public sealed class DifferenceStage : StageKind
     private static PartSetting Reference { get; } = Resistor("reference",
         "Resistor from the reference, Rr: to the plus input, or to the minus input if it subtracts.", "Rr");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Ends,
-        Against,
-        Maps,
-        .. Referred,
-        OpAmp,
-        PreferredResistors,
-        Input,
-        PlusGround,
-        MinusInput,
-        Feedback,
-        Reference,
+        Ends, Against, Maps, .. Referred, OpAmp, PreferredResistors, Input, PlusGround, MinusInput, Feedback, Reference,
         SingleStageShifter.Subtracts,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);

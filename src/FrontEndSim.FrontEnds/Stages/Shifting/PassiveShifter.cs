@@ -7,12 +7,10 @@ using FrontEndSim.FrontEnds.Stages.Conditioning;
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
 /// <summary>Three resistors to one node: from the input, from a reference, to ground. No supply, and no gain above one.</summary>
-public sealed class PassiveShifter : StageKind
+internal sealed class PassiveShifter : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "passive-shifter";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Scales a sensor's span down and shifts it by a reference with three resistors; without a reference it is a divider.";
 
@@ -20,22 +18,9 @@ public sealed class PassiveShifter : StageKind
 
     private static PartSetting Ground { get; } = Resistor("ground", "Resistor from the output to ground, R3.", "R3");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        Maps,
-        OffsetFrom,
-        Potentiometer,
-        Turned,
-        Divider.Impedance,
-        PreferredResistors,
-        Divider.Input,
-        Reference,
-        Ground,
-    ];
+        [Ends, Maps, OffsetFrom, Potentiometer, Turned, Divider.Impedance, PreferredResistors, Divider.Input, Reference, Ground];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);

@@ -6,12 +6,10 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
 /// <summary>A non-inverting op amp whose inputs are shifted by a reference through an offset network.</summary>
-public sealed class SingleStageShifter : StageKind
+internal sealed class SingleStageShifter : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "single-stage-shifter";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Scales a sensor's span and shifts it by a reference with one non-inverting op amp and an offset network.";
 
@@ -31,23 +29,9 @@ public sealed class SingleStageShifter : StageKind
     internal static Setting<bool> Subtracts { get; } = Setting.Flag("subtracts",
         "The reference goes to the minus input and is subtracted; follows from the mapping if there is one.");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-    [
-        Ends,
-        Maps,
-        .. Referred,
-        OpAmp,
-        PreferredResistors,
-        Input,
-        Reference,
-        Ground,
-        Feedback,
-        MinusGround,
-        Subtracts,
-    ];
+        [Ends, Maps, .. Referred, OpAmp, PreferredResistors, Input, Reference, Ground, Feedback, MinusGround, Subtracts];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);

@@ -6,12 +6,10 @@ using FrontEndSim.FrontEnds.Quantities;
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
 /// <summary>An inverting summing stage and an inverting stage.</summary>
-public sealed class TwoStageShifter : StageKind
+internal sealed class TwoStageShifter : StageKind
 {
-    /// <inheritdoc/>
     public override string Name => "two-stage-shifter";
 
-    /// <inheritdoc/>
     public override string Summary =>
         "Scales a sensor's span and shifts it by a reference: an inverting summing stage, then an inverting stage that turns the sign "
         + "back.";
@@ -37,23 +35,12 @@ public sealed class TwoStageShifter : StageKind
     internal static PartSetting SecondFeedback { get; } =
         Resistor("second-feedback", "Feedback resistor of the second stage, Rf2.", "Rf2");
 
-    /// <inheritdoc/>
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [
-        Ends,
-        Maps,
-        .. Referred,
-        OpAmpOnRails("Class of both op amps and their supply rails."),
-        PreferredResistors,
-        Compensated,
-        Input,
-        Reference,
-        Feedback,
-        SecondInput,
-        SecondFeedback,
+        Ends, Maps, .. Referred, OpAmpOnRails("Class of both op amps and their supply rails."), PreferredResistors, Compensated, Input,
+        Reference, Feedback, SecondInput, SecondFeedback,
     ];
 
-    /// <inheritdoc/>
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name;
