@@ -274,8 +274,15 @@ internal sealed class Bench : IDisposable
         var check = CheckStudy.Run(solved, null, cancel);
         Tell(() => BenchPage.Check(check, solved.FrontEnd, state), cancel);
         Tell(() => [BenchPage.Hand(ExplainStudy.Run(solved, cancel: cancel))], cancel);
-        foreach (var mapping in check.Mappings.Take(1))
-            Tell(() => [BenchPage.Budget(BudgetStudy.Run(solved, mapping.Pin, cancel: cancel))], cancel);
+        List<BudgetResult> budgets = [];
+        foreach (var mapping in check.Mappings.Where(m => m.Converts))
+        {
+            Tell(() =>
+            {
+                budgets.Add(BudgetStudy.Run(solved, mapping.Pin, new() { Sensor = mapping.Sensor }, cancel: cancel));
+                return [BenchPage.Budgets(budgets)];
+            }, cancel);
+        }
         Tell(() => [BenchPage.Working(false)], cancel);
     });
 

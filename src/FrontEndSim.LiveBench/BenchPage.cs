@@ -233,9 +233,9 @@ internal static class BenchPage
     /// <summary>The hand calculation beside the simulation.</summary>
     public static Piece Hand(ExplainResult explained) => Of(new Section("hand", "Hand calculation", [.. ExplainPage.Stages(explained)]));
 
-    /// <summary>The error budget.</summary>
-    public static Piece Budget(BudgetResult budget) =>
-        Of(new Section("budget", $"Error budget: sensor {budget.Sensor} onto pin {budget.Pin}", [.. BudgetPage.Blocks(budget)]));
+    /// <summary>The error budgets of the mappings that are computed so far.</summary>
+    public static Piece Budgets(IReadOnlyList<BudgetResult> budgets) => Of(new Section("budget", "Error budget",
+        [.. budgets.Select((b, k) => new Section($"{k}", $"Sensor {b.Sensor} onto pin {b.Pin}", BudgetPage.Blocks(b)))]));
 
     /// <summary>Where the meter's readings of the real board are typed in, beside what is predicted.</summary>
     public static Piece Readings(FrontEnd file, RestOnBench rest, BenchState state)
