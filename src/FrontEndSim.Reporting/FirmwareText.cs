@@ -20,6 +20,7 @@ public static class FirmwareText
             Polynomial = f.Polynomial is { } p ? p with { C = C(f, p) } : null,
             Formula = f.Formula is { } formula ? formula with { C = C(f, formula) } : null,
         })],
+        Alternating = [.. sheet.Alternating.Select(r => r with { C = C(r) })],
         Combined = [.. sheet.Combined.Select(r => r with { C = C(r) })],
     };
 
@@ -181,6 +182,41 @@ public static class FirmwareText
                 for (k = {{degree - 1}}; k >= 0; k--)
                     sum = sum * t + c[k];
                 return sum;
+            }
+            """).ReplaceLineEndings("\n") + "\n";
+    }
+
+    /// <summary>What is computed from codes over whole periods.</summary>
+    public static string C(FirmwareAlternating r)
+    {
+        string name = Identifier(r.Reading), what = Identifier(r.Quantity), type = r.Bits <= 16 ? "uint16_t" : "uint32_t";
+        string count = Figures.Whole(r.Samples);
+        string[] body = r.Taken switch
+        {
+            Amplitude.Peak =>
+            [
+                "double low = codes[0], high = codes[0];", "int k;",
+                $"for (k = 1; k < {count}; k++) {{", "    low = fmin(low, codes[k]);", "    high = fmax(high, codes[k]);", "}",
+                $"return {Double(r.Factor)} * 0.5 * (high - low);",
+            ],
+            _ =>
+            [
+                "double sum = 0.0, total = 0.0;", "int k;",
+                $"for (k = 0; k < {count}; k++)", "    sum += codes[k];",
+                $"for (k = 0; k < {count}; k++) {{", $"    double off = codes[k] - sum / {count}.0;",
+                r.Taken == Amplitude.Rms ? "    total += off * off;" : "    total += fabs(off);", "}",
+                $"return {Double(r.Factor)} * {(r.Taken == Amplitude.Rms ? $"sqrt(total / {count}.0)" : $"total / {count}.0")};",
+            ],
+        };
+        return string.Create(CultureInfo.InvariantCulture, $$"""
+            #include <math.h>
+            #include <stdint.h>
+
+            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{Plain(r.Unit)}} {{AmplitudeWords.Of(r.Said)}} from {{count}} codes of {{r.Pin}}, one every {{Plain(Figures.Of(1e6 * r.EverySeconds, "us", 7))}};
+               the nominal circuit departs from it by up to {{Plain(Figures.Of(r.Residual, r.Unit, 3))}} */
+            static double {{name}}_{{what}}(const {{type}} codes[{{count}}])
+            {
+            {{string.Join("\n", body.Select(l => "    " + l))}}
             }
             """).ReplaceLineEndings("\n") + "\n";
     }

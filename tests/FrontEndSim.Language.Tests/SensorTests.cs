@@ -169,6 +169,32 @@ public class SensorTests
     }
 
     [Fact]
+    public void What_alternates_is_said_by_its_amplitude_and_read_over_whole_periods()
+    {
+        const string heater = "sensor heater of current 0 A .. 14 A drives IN gives 0 mA .. 7 mA accuracy 0.2 A alternates at 50 Hz 1%";
+        const string reading = "\nreading amps from adc as rms of 20 samples a period over 10 periods\nrequire amps reading error under 0.5 A over 1 A .. 10 A";
+        var frontEnd = FrontEndOf(heater + " as rms" + reading);
+        var sensor = frontEnd.Sensors.Single();
+        Assert.Equal(new Alternation(50, 0.01, Amplitude.Rms, new Span(0, 14)), sensor.Alternation);
+        // A sine of 14 A rms goes from -19.8 A to 19.8 A, and gives 0.5 mA for an ampere at any instant.
+        Assert.Equal(14 * Math.Sqrt(2), sensor.Span.High, 1e-9);
+        Assert.Equal(-5e-3, sensor.OutputAt(-10), 1e-12);
+        Assert.Equal(new AlternatingReading("amps", "heater", "adc", Amplitude.Rms, 20, 10), frontEnd.AlternatingReadings.Single());
+        Assert.Equal(new AlternatingReadingError("amps", 0.5, "A", new Span(1, 10), "amps reading error under 0.5 A over 1 A .. 10 A"), frontEnd.Requirements.Single());
+        string written = FrontEndText.Of(frontEnd, []);
+        Assert.Contains("sensor heater of current 0 A .. 14 A drives IN", written);
+        Assert.Contains("accuracy 0.2 A", written);
+        Assert.Contains("alternates at 50 Hz 1% as rms", written);
+        Assert.Contains("reading amps from adc as rms of 20 samples a period over 10 periods", written);
+        Assert.Equal(10, FrontEndOf(heater.Replace("0 A .. 14 A", "0 A .. 10 A") + " as peak").Sensors.Single().Span.High, 1e-9);
+        Assert.Equal("FES365", Reading.OnlyDiagnostic(Bench + heater.Replace("0 mA", "1 mA")).Code);
+        Assert.Equal("FES372", Reading.OnlyDiagnostic(Bench + heater[..heater.IndexOf(" alternates", StringComparison.Ordinal)] + "\nreading amps from adc as rms of 20 samples a period").Code);
+        Assert.Equal("FES372", Reading.OnlyDiagnostic(Bench + heater + "\nreading amps from adc as median of 20 samples a period").Code);
+
+        static FrontEnd FrontEndOf(string lines) => Reading.FrontEnd(Bench + lines);
+    }
+
+    [Fact]
     public void Faults_are_required_to_be_detectable_of_every_pin_or_of_one()
     {
         var frontEnd = Reading.FrontEnd(Bench + """

@@ -210,6 +210,48 @@ public class FirmwareTextTests
         }
     }
 
+    [Theory]
+    [InlineData(Amplitude.Rms)]
+    [InlineData(Amplitude.Mean)]
+    [InlineData(Amplitude.Peak)]
+    public void The_C_of_a_reading_over_periods_compiles_and_reads_the_rms_of_a_sine(Amplitude taken)
+    {
+        var span = new Span(-10 * Math.Sqrt(2), 10 * Math.Sqrt(2));
+        var frontEnd = new FrontEnd
+        {
+            Rails = [new("VDD", 5), new("VMID", 2.5) { Sinks = true }],
+            Sensors =
+            [
+                new("mains", "PIN", span, 0)
+                {
+                    Other = "VMID", Quantity = "current", UnitText = "A", Law = new StraightLaw(span, span.Low / 10, span.High / 10, Unit.Volts),
+                    Alternation = new(50, 0, Amplitude.Rms, new Span(0, 10)),
+                },
+            ],
+            Parts = [new ResistorPart("R1", "PIN", "VMID", 1e6)],
+            Pins = [new Pin("adc", "PIN") { HasClamps = false, Converter = new(16, new(new(null, 0), new("VDD", 0))) }],
+            AlternatingReadings = [new("amps", "mains", "adc", taken, 100, 2)],
+        };
+        var made = FirmwareText.With(BuildStudy.Run(frontEnd)).Alternating.Single();
+        string folder = Directory.CreateTempSubdirectory("firmware").FullName;
+        try
+        {
+            // 3 A rms make 0.3 V rms about 2.5 V of 5 V on 65536 codes.
+            string codes = string.Join(",", Enumerable.Range(0, 200).Select(k =>
+                (int)((2.5 + 0.3 * Math.Sqrt(2) * Math.Sin(2 * Math.PI * (k + 0.5) / 100)) / 5 * 65536)));
+            File.WriteAllText(Path.Combine(folder, "all.c"), made.C + "#include <stdio.h>\nint main(void)\n{\nstatic const uint16_t codes[] = {" + codes
+                + "};\nprintf(\"%.17g\\n\", amps_current(codes));\nreturn 0;\n}\n");
+            var compiled = Run(folder, "cc", "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-o", "all", "all.c", "-lm");
+            Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
+            Assert.Equal((0, ""), compiled);
+            Assert.Equal(3, double.Parse(Run(folder, Path.Combine(folder, "all"))!.Value.Said, CultureInfo.InvariantCulture), 2e-3);
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
     [Fact]
     public void The_C_of_a_thermocouple_reads_its_temperature_at_any_temperature_of_the_cold_junction()
     {

@@ -52,7 +52,12 @@ internal sealed class SweepVerb : Verb
                 mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(solved, p, sensor, fine, cancel), p)
                 : [LogicPicture.Over(sensor.Name, p, fine)])]);
         }
-        var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]) with { SensorUnit = sensor.UnitText };
+        var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]) with
+        {
+            SensorUnit = sensor.UnitText,
+            Amplitudes = [.. frontEnd.AlternatingReadings.Where(r => r.Sensor == sensor.Name)
+                .Select(r => AlternatingStudy.Run(solved, r, cancel))],
+        };
         return Answer.Of(ExitCode.Met, SweepPage.Of(swept, tables, line.GetValue(_show) is not null), swept);
     }
 }

@@ -40,6 +40,9 @@ public sealed record FrontEnd
     /// <summary>What firmware computes from the codes of several pins together.</summary>
     public ImmutableArray<CombinedReading> Readings { get; init; } = [];
 
+    /// <summary>What firmware computes from codes over periods of sensors that alternate.</summary>
+    public ImmutableArray<AlternatingReading> AlternatingReadings { get; init; } = [];
+
     /// <summary>
     /// Names of parts and rails for which no tolerance is given. They are simulated at their values; where readings are judged on boards,
     /// the usual tolerance is taken for them.
@@ -135,6 +138,10 @@ public sealed record FrontEnd
     /// <summary>The reading of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     public CombinedReading FindReading(string name) => Find(Readings, name, "reading", r => r.Name);
+
+    /// <summary>The reading over periods of that name.</summary>
+    /// <exception cref="StudyProblemException">There is none.</exception>
+    public AlternatingReading FindAlternatingReading(string name) => Find(AlternatingReadings, name, "reading over periods", r => r.Name);
 
     /// <summary>The event of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>

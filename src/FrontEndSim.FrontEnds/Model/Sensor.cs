@@ -33,6 +33,9 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>How it says that it has failed; null where it does not.</summary>
     public AlarmLevels? Alarms { get; init; }
 
+    /// <summary>That it alternates, so that its span is one of instants; null for one that does not.</summary>
+    public Alternation? Alternation { get; init; }
+
     /// <summary>How far it can drive its current; null where that is not said, or where it gives none.</summary>
     public Compliance? Compliance { get; init; }
 

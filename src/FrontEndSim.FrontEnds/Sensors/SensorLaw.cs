@@ -59,12 +59,15 @@ public abstract record SensorLaw : Characteristic
     /// <summary>What its own two numbers may be off by, each with its name; a tolerance of zero is none.</summary>
     private protected virtual ImmutableArray<(string Name, double Limit)> Tolerances => [];
 
+    /// <summary>Name of the source of error that a sensor is by itself.</summary>
+    internal static string OwnError(string sensor) => sensor + " own error";
+
     /// <summary>What a sensor of this law may be off by.</summary>
     /// <param name="sensor">Name of the sensor, which is that of its element.</param>
     internal IEnumerable<ErrorSource> ErrorSources(string sensor)
     {
         if (OffsetError > 0 || ProportionalError > 0)
-            yield return new(sensor + " own error", ErrorSource.Limits(1), ErrorKind.Sensor, [new(sensor, Errors[0])], (_, x, _) => x);
+            yield return new(OwnError(sensor), ErrorSource.Limits(1), ErrorKind.Sensor, [new(sensor, Errors[0])], (_, x, _) => x);
         var own = Tolerances;
         for (int k = 0; k < own.Length; k++)
         {

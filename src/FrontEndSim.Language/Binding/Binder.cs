@@ -75,6 +75,7 @@ public static class Binder
             Pins = [.. draft.Pins],
             Scans = [.. draft.Scans],
             Readings = [.. draft.Readings],
+            AlternatingReadings = [.. draft.AlternatingReadings],
             Events = [.. draft.Events],
             WithoutTolerance = [.. draft.WithoutTolerance],
             Requirements = [.. draft.Requirements],

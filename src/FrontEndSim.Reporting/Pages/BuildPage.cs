@@ -68,6 +68,11 @@ public static class BuildPage
             yield return new Section($"firmware-{r.Reading}", $"Firmware for reading {r.Reading}",
                 [new Listing($"C for reading {r.Reading}", FirmwareText.C(r))]);
         }
+        foreach (var r in sheet.Alternating)
+        {
+            yield return new Section($"firmware-{r.Reading}", $"Firmware for reading {r.Reading}",
+                [new Lines([.. AmplitudeWords.Of(r)]), new Listing($"C for reading {r.Reading}", FirmwareText.C(r))]);
+        }
     }
 
     private static ImmutableArray<Block> Firmware(FirmwareConstants f) =>

@@ -24,6 +24,7 @@ public static class SweepPage
                     new Lines([new("Mapping", string.Join("\n", m.Second.Headroom.Select(MappingWords.Headroom)
                         .Prepend(MappingWords.Sentence(m.Second))))]),
                 ]),
+                .. sweep.Amplitudes.SelectMany(AmplitudeWords.Of),
                 .. grid.Count == 0 ? [new Paragraph($"No pin is mapped from sensor {sweep.Sensor}.")] : Array.Empty<Block>(),
                 .. showsNodes || grid.Count == 0 ? [Nodes(sweep, shown)] : Array.Empty<Block>(),
                 new Lines([AuditWords.Rest(sweep.Audit)]),

@@ -46,6 +46,7 @@ public static class BuildStudy
         ];
         return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
         {
+            Alternating = [.. frontEnd.AlternatingReadings.Select(r => FirmwareAlternating.Of(solved, r, cancel))],
             Combined = [.. frontEnd.Readings.Select(r => FirmwareCombined.Of(solved, r, cancel))],
             HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),
         };

@@ -179,6 +179,7 @@ public static class CheckStudy
     {
         ReadingError reading => [(reading.Pin, reading.Boards?.Share)],
         CombinedReadingError combined => [(combined.Reading, (double?)null)],
+        AlternatingReadingError alternating => [(alternating.Reading, (double?)null)],
         MappingError { Boards: { } boards } mapping => [(mapping.Pin, boards.Share)],
         _ => Array.Empty<(string, double?)>(),
     });

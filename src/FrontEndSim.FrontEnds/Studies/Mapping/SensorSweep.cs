@@ -17,6 +17,10 @@ public sealed record SensorSweep(string Title, string Sensor, ImmutableArray<dou
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
+    /// <summary>What firmware makes of its amplitude, for each reading over periods; empty for a sensor that does not
+    /// alternate.</summary>
+    public ImmutableArray<AlternatingResult> Amplitudes { get; init; } = [];
+
     /// <summary>That of a sweep.</summary>
     /// <param name="title">Title of the front end.</param>
     /// <param name="sweep">The sweep.</param>

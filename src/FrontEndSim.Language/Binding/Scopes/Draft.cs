@@ -58,6 +58,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public List<CombinedReading> Readings { get; } = [];
 
+    public List<AlternatingReading> AlternatingReadings { get; } = [];
+
     public List<FaultEvent> Events { get; } = [];
 
     public List<Requirement> Requirements { get; } = [];

@@ -16,12 +16,16 @@ internal sealed class ReadingStatement : StatementKind
 {
     public override string Keyword => "reading";
 
-    public override string Summary => "What firmware computes from the codes of several pins together.";
+    public override string Summary =>
+        "What firmware computes from the codes of several pins together, or from those of one over whole periods.";
 
     protected override ImmutableArray<Piece> Head =>
     [
-        NewName("reading"), "from", new Blank("first", Shape.Name, "a pin"), "and", new Blank("second", Shape.Name, "a pin"),
-        new Maybe("and", new Blank("third", Shape.Name, "a pin")),
+        NewName("reading"), "from", new Blank("first", Shape.Name, "a pin"), new OneOf(
+            new Phrase("and", new Blank("second", Shape.Name, "a pin"), new Maybe("and", new Blank("third", Shape.Name, "a pin"))),
+            new Phrase("as", new Blank("measure", Shape.Name, "rms, mean or peak"), "of",
+                new Blank("samples", Shape.Value, "how many codes a period, such as 20", Unit.None), "samples", "a", "period",
+                new Maybe("over", new Blank("periods", Shape.Value, "a number of periods, such as 10", Unit.None), "periods"))),
     ];
 
     public override ImmutableArray<Addition> Additions { get; } =
@@ -51,6 +55,12 @@ internal sealed class ReadingStatement : StatementKind
             return;
         }
         string name = statement.Token("name").Text;
+        if (statement["measure"] is not null)
+        {
+            if (OverPeriods(name, sensor, pins[0], statement, scope) is { } reading)
+                scope.Draft.AlternatingReadings.Add(reading);
+            return;
+        }
         ImmutableArray<string> names = [.. pins.Select(p => p.Name)];
         if (!statement.Has("formula"))
         {
@@ -73,6 +83,46 @@ internal sealed class ReadingStatement : StatementKind
                 .Substring(expression.Span.Column - 1, expression.Span.Length), formula.OfAll, InC(expression, names, scope)));
 
         void Refuse(DiagnosticCode code, string what, string? expected) => scope.Diagnostics.Error(statement.Span, code, what, expected);
+    }
+
+    /// <summary>A reading of what alternates; null after a complaint.</summary>
+    private static AlternatingReading? OverPeriods(string name, Sensor sensor, Pin pin, StatementSyntax statement, Scope scope)
+    {
+        var word = statement.Token("measure");
+        Amplitude? taken = word.Text switch
+        {
+            "rms" => Amplitude.Rms,
+            "mean" => Amplitude.Mean,
+            "peak" => Amplitude.Peak,
+            _ => null,
+        };
+        if (taken is null)
+        {
+            scope.Diagnostics.Error(word.Span, DiagnosticCode.ReadingUndecided,
+                $"{word.Text} is nothing that is made of codes over a period.", "one of rms, mean and peak");
+            return null;
+        }
+        if (sensor.Alternation is null)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ReadingUndecided,
+                $"Sensor {sensor.Name}, which pin {pin.Name} reads, does not alternate, so it has no period.",
+                "alternates at 50 Hz below the sensor, for example");
+            return null;
+        }
+        if (scope.Within(statement["samples"], n => n >= 3 && n == Math.Floor(n), "a whole number, at least 3") is not { } samples)
+            return null;
+        double periods = 1;
+        if (statement["periods"] is { } given)
+        {
+            if (scope.Within(given, n => n >= 1 && n == Math.Floor(n), "a whole number, at least 1") is not { } said)
+                return null;
+            periods = said;
+        }
+        if (samples * periods <= AlternatingReading.MostSamples)
+            return new(name, sensor.Name, pin.Name, taken.Value, (int)samples, (int)periods);
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange,
+            $"A reading is made of {AlternatingReading.MostSamples} codes at most.", "fewer samples or periods");
+        return null;
     }
 
     /// <summary>The formula in C, with a variable for each pin; what else has a name stands as its number.</summary>
@@ -104,5 +154,8 @@ internal sealed class ReadingStatement : StatementKind
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Readings.Select(r =>
         new StatementText($"reading {r.Name} from {string.Join(" and ", r.Pins)}",
-            [.. StatementText.If(r.Formula is not null, () => "by " + r.Formula)]));
+            [.. StatementText.If(r.Formula is not null, () => "by " + r.Formula)]))
+        .Concat(frontEnd.AlternatingReadings.Select(r => new StatementText($"reading {r.Name} from {r.Pin} as "
+            + $"{r.Taken switch { Amplitude.Rms => "rms", Amplitude.Mean => "mean", _ => "peak" }} of {r.SamplesInPeriod} samples a period"
+            + (r.Periods > 1 ? $" over {r.Periods} periods" : ""), [])));
 }

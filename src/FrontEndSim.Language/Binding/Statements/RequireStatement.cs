@@ -139,6 +139,8 @@ internal static class Requirements
                     + Boards(e.Boards)
                 : r is CombinedReadingError c ? $"{c.Reading} reading error under "
                 + ValueText.Measured(c.Maximum, c.UnitText) + (c.Over is { } part ? " over " + ValueText.Measured(part, c.UnitText) : "")
+                : r is AlternatingReadingError a ? $"{a.Reading} reading error under "
+                + ValueText.Measured(a.Maximum, a.UnitText) + (a.Over is { } some ? " over " + ValueText.Measured(some, a.UnitText) : "")
                 : null),
         new(new Addition("settles", "to", new Blank("settled", Shape.Value, "an error, such as 1 counts or 1 mV"),
                 "within", Blank.Of("settling-time", Unit.Seconds)), Settles,
@@ -339,10 +341,13 @@ internal static class Requirements
     {
         var pin = statement.Token("subject");
         var combined = scope.Draft.Readings.FirstOrDefault(r => r.Name == pin.Text);
-        if (combined is null && scope.Draft.Names.TryGetValue(pin.Text, out var named) && named.What == "reading")
+        var alternating = scope.Draft.AlternatingReadings.FirstOrDefault(r => r.Name == pin.Text);
+        if (combined is null && alternating is null && scope.Draft.Names.TryGetValue(pin.Text, out var named) && named.What == "reading")
             return null;
-        if ((combined is null ? ReadBy(pin, scope) : scope.Draft.Sensors.First(s => s.Name == combined.Sensor)) is not { } sensor
-            || !IsKnownAlone(pin, combined, sensor, scope) || scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
+        string? known = combined?.Sensor ?? alternating?.Sensor;
+        if ((known is null ? ReadBy(pin, scope) : scope.Draft.Sensors.First(s => s.Name == known)) is not { } sensor
+            || alternating is null && !IsKnownAlone(pin, combined, sensor, scope)
+            || scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
             return null;
         if (!(largest > 0))
         {
@@ -353,24 +358,28 @@ internal static class Requirements
             return null;
         // Every board is what is asked for if nothing else is.
         var wish = boards.Wish is { Share: null, IsCalibrated: false } ? null : boards.Wish;
-        if (combined is not null && wish is not null)
+        if (known is not null && wish is not null)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.ReadingUndecided,
-                "A reading from several pins is judged on every board, without a calibration.", "reading error under so much, and no more");
+                "A reading from several pins or over periods is judged on every board, without a calibration.",
+                "reading error under so much, and no more");
             return null;
         }
         if (statement["part-of-span"] is not { } part)
             return Of(null);
         if (scope.MeasuredSpan(part, sensor.UnitText) is not { } over)
             return null;
-        if (over.Low >= sensor.Span.Low && over.High <= sensor.Span.High)
+        var whole = alternating is null ? sensor.Span : sensor.Alternation!.Amplitudes;
+        if (over.Low >= whole.Low && over.High <= whole.High)
             return Of(over);
         scope.Diagnostics.Error(part.Span, DiagnosticCode.OutOfRange,
-            $"Sensor {sensor.Name} measures {ValueText.Measured(sensor.Span, sensor.UnitText)}, so nothing is known beyond that.",
+            $"Sensor {sensor.Name} measures {ValueText.Measured(whole, sensor.UnitText)}, so nothing is known beyond that.",
             "a part of that");
         return null;
 
-        Requirement Of(Span? part) => combined is null ? new ReadingError(pin.Text, largest, sensor.UnitText, part, text) { Boards = wish }
+        Requirement Of(Span? part) => alternating is not null
+            ? new AlternatingReadingError(alternating.Name, largest, sensor.UnitText, part, text)
+            : combined is null ? new ReadingError(pin.Text, largest, sensor.UnitText, part, text) { Boards = wish }
             : new CombinedReadingError(combined.Name, largest, sensor.UnitText, part, text);
     }
 

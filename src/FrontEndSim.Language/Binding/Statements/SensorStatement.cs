@@ -36,9 +36,13 @@ internal sealed class SensorStatement : StatementKind
         .. SensorLaws.Errors,
         SensorLaws.Alarms,
         SensorLaws.Driven,
+        Alternates,
         new("edge", Blank.Of("edge-time", Unit.Seconds)),
         new("ripple", Blank.Of("peak-to-peak", Unit.Volts), "at", Blank.Of("hertz", Unit.Hertz)),
     ];
+
+    private static Addition Alternates { get; } = new("alternates", "at", Blank.Of("alternation-hertz", Unit.Hertz),
+        new Maybe(Blank.Percentage("alternation-tolerance")), new Maybe("as", new OneOf(new Addition("rms"), new Addition("peak"))));
 
     public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "sensor");
 
@@ -55,6 +59,8 @@ internal sealed class SensorStatement : StatementKind
         var laws = SensorLaws.All.Where(l => statement.Has(l.Form.Name)).ToArray();
         Sensor? sensor = statement.Has("quantity") ? Measuring(statement, scope, node, ohms, laws)
             : Volts(statement, scope, node, ohms, laws);
+        if (statement.Has(Alternates.Name) && sensor is not null)
+            sensor = Alternating(sensor, statement, scope);
         if (sensor is null)
             return;
         if (isBetween != (sensor.Output == Unit.Ohm))
@@ -94,7 +100,7 @@ internal sealed class SensorStatement : StatementKind
     /// <summary>A sensor that is given by its voltage alone.</summary>
     private static Sensor? Volts(StatementSyntax statement, Scope scope, string node, double ohms, SensorLawWords[] laws)
     {
-        var ofMeasuring = SensorLaws.Errors.Add(SensorLaws.Alarms).Add(SensorLaws.Driven);
+        var ofMeasuring = SensorLaws.Errors.Add(SensorLaws.Alarms).Add(SensorLaws.Driven).Add(Alternates);
         if (laws.Length > 0 || ofMeasuring.Any(e => statement.Has(e.Name)))
         {
             string word = laws.Length > 0 ? laws[0].Form.Name : ofMeasuring.First(e => statement.Has(e.Name)).Name;
@@ -196,6 +202,45 @@ internal sealed class SensorStatement : StatementKind
         }
     }
 
+    /// <summary>A sensor whose span and outputs are amplitudes; null after a complaint.</summary>
+    private static Sensor? Alternating(Sensor sensor, StatementSyntax statement, Scope scope)
+    {
+        if (scope.Positive(statement["alternation-hertz"]) is not { } hertz)
+            return null;
+        double tolerance = scope.Fraction(statement["alternation-tolerance"]) ?? 0;
+        var span = sensor.Span;
+        string? problem = sensor.Law is not StraightLaw law || law.Gives != Unit.Volts && law.Gives != Unit.Amps
+            ? "What alternates gives a voltage or a current in a straight line."
+            : span.Low < 0 ? "The span of what alternates is one of its amplitude, which is never below zero."
+            : Math.Abs(law.AtLow * span.High - law.AtHigh * span.Low) > 1e-9 * Math.Abs(law.AtHigh * span.High)
+                ? "What alternates gives nothing at nothing, and in proportion beyond that."
+            : null;
+        if (problem is not null)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, problem,
+                "such as: sensor heater of current 0 A .. 13 A drives CT against MID gives 0 mA .. 6.5 mA alternates at 50 Hz as rms");
+            return null;
+        }
+        var wave = new Alternation(hertz, tolerance, statement.Has("peak") ? Amplitude.Peak : Amplitude.Rms, span);
+        return Spanning(sensor, wave.Instants, Alternation.Crest(wave.Said)) with { Alternation = wave };
+    }
+
+    /// <summary>The same over another span of the same straight line, its own error in another measure.</summary>
+    private static Sensor Spanning(Sensor sensor, FrontEnds.Quantities.Span span, double errors)
+    {
+        var law = (StraightLaw)sensor.Law!;
+        double slope = law.AtHigh / law.Input.High;
+        return sensor with
+        {
+            Span = span,
+            Law = law with { Input = span, AtLow = slope * span.Low, AtHigh = slope * span.High, OffsetError = errors * law.OffsetError },
+        };
+    }
+
+    /// <summary>A sensor as it is said: an alternating one by its amplitudes.</summary>
+    private static Sensor Said(Sensor sensor) => sensor.Alternation is { } wave
+        ? Spanning(sensor, wave.Amplitudes, 1 / Alternation.Crest(wave.Said)) : sensor;
+
     private static Ripple? Ripple(StatementSyntax statement, Scope scope)
     {
         if (scope.Positive(statement["peak-to-peak"]) is not { } volts || scope.Positive(statement["hertz"]) is not { } hertz)
@@ -206,7 +251,7 @@ internal sealed class SensorStatement : StatementKind
         return new Ripple(volts, hertz);
     }
 
-    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(s => new StatementText(
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(Said).Select(s => new StatementText(
         $"sensor {s.Name} {(s.Law is null ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ")}"
             + (s.Output == Unit.Ohm ? $"from {s.Node} to {s.Other}"
                 : $"drives {s.Node}{(s.Other == Circuit.Ground || s.Wiring is Track ? "" : $" against {s.Other}")}"),
@@ -217,6 +262,9 @@ internal sealed class SensorStatement : StatementKind
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
         .. SensorLaws.Write(s.Alarms),
         .. SensorLaws.Write(s.Compliance),
+        .. s.Alternation is { } wave ? [$"alternates at {ValueText.Hertz(wave.Hertz)}"
+            + (wave.Tolerance > 0 ? " " + ValueText.Percent(wave.Tolerance) : "") + (wave.Said == Amplitude.Peak ? " as peak" : " as rms")]
+            : Array.Empty<string>(),
         .. StatementText.If(s.EdgeSeconds, edge => "edge " + ValueText.Seconds(edge)),
         .. s.Ripple is { } r ? [$"ripple {ValueText.Volts(r.PeakToPeakVolts)} at {ValueText.Hertz(r.Hertz)}"] : Array.Empty<string>(),
     ]));

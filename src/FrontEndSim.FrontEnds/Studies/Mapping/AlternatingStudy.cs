@@ -1,0 +1,282 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Studies.Mapping;
+
+/// <summary>What firmware makes of a sensor that alternates, with nominal parts.</summary>
+/// <param name="Reading">Name of the reading.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="SensorUnit">Symbol of the sensor's unit.</param>
+/// <param name="Said">How large what is measured is said to be.</param>
+/// <param name="Taken">What firmware makes of the codes.</param>
+/// <param name="Factor">What it multiplies the counts of that with, in the sensor's unit.</param>
+/// <param name="Passes">Gain of the circuit at the sensor's frequency over that at rest.</param>
+/// <param name="Points">Amplitudes over the span.</param>
+public sealed record AlternatingResult(string Reading, string Pin, string SensorUnit, Amplitude Said, Amplitude Taken, double Factor,
+    double Passes, ImmutableArray<AlternatingPoint> Points);
+
+/// <summary>One amplitude.</summary>
+/// <param name="SensorValue">How large what is measured is, in the sensor's unit.</param>
+/// <param name="Counts">What firmware makes of the codes, counts, without rounding.</param>
+/// <param name="LowestCode">The lowest code of a period.</param>
+/// <param name="HighestCode">The highest.</param>
+/// <param name="ReadingError">What it computes less what is measured, in the sensor's unit, the converter's step left out.</param>
+public sealed record AlternatingPoint(double SensorValue, double Counts, double LowestCode, double HighestCode, double ReadingError);
+
+/// <summary>
+/// How codes taken over whole periods tell the amplitude of a sine. The circuit is taken as its curve at rest, of the sine as the circuit
+/// lets it through at its frequency: right where what bends the curve follows at once.
+/// </summary>
+public static class AlternatingStudy
+{
+    private const int Instants = 41, Places = 11;
+
+    // Where in a period the samples fall: a few for the mean, many for the worst.
+    private const int FewPhases = 8, ManyPhases = 64;
+
+    // A curve that turns back by less of its range is flat.
+    private const double Turning = 1e-3;
+
+    // What a part at the end of its tolerance changes by less is nothing.
+    private const double Negligible = 1e-6;
+
+    /// <summary>The reading of nominal parts at the front end's temperature.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="reading">The reading.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    /// <exception cref="StudyProblemException">The pin does not follow the sensor, or turns back.</exception>
+    public static AlternatingResult Run(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel = default)
+    {
+        var sine = new Sine(solved, reading, cancel);
+        double factor = Factor(solved, reading, cancel);
+        var curve = Curve.Of(solved, sine, cancel);
+        return new(reading.Name, reading.Pin, sine.Sensor.UnitText, sine.Wave.Said, reading.Taken, factor, sine.Passes,
+        [
+            .. SweepStudy.Grid(sine.Wave.Amplitudes.Low, sine.Wave.Amplitudes.High, Places).Select(value =>
+            {
+                double counts = sine.Mean(curve, value), peak = sine.Passes * sine.Wave.PeakOf(value);
+                double[] ends = [curve.At(-peak), curve.At(peak)];
+                return new AlternatingPoint(value, counts, sine.Converter.Code(ends.Min()), sine.Converter.Code(ends.Max()),
+                    factor * counts - value);
+            }),
+        ]);
+    }
+
+    /// <summary>What firmware multiplies its counts with: the largest amplitude over what nominal parts make of it.</summary>
+    internal static double Factor(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
+    {
+        var reference = solved.Reference();
+        var sine = new Sine(reference, reading, cancel);
+        double largest = sine.Wave.Amplitudes.High;
+        return largest / sine.Mean(Curve.Of(reference, sine, cancel), largest);
+    }
+
+    /// <summary>
+    /// The worst of all boards at the temperature of the front end: all tolerances in their worst case together, the samples anywhere in
+    /// the period, the frequency at either end of its tolerance, half a count of the converter. What a converter is off by all over its
+    /// range goes with the mean.
+    /// </summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="reading">The reading.</param>
+    /// <param name="over">The amplitudes to look at; null for all.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    /// <exception cref="StudyProblemException">The pin does not follow the sensor, or turns back.</exception>
+    public static ReadingSpread Spread(SolvedFrontEnd solved, AlternatingReading reading, Span? over = null,
+        CancellationToken cancel = default)
+    {
+        var frontEnd = solved.FrontEnd;
+        var sine = new Sine(solved, reading, cancel);
+        var (sensor, wave, converter) = (sine.Sensor, sine.Wave, sine.Converter);
+        double factor = Factor(solved, reading, cancel);
+        var span = over ?? wave.Amplitudes;
+        double[] values = SweepStudy.Grid(span.Low, span.High, Places);
+        double[] instants = sine.Grid();
+        var sources = new ErrorSources(frontEnd);
+        // What the sensor itself may be off by is of its amplitude and not of its instants.
+        string ownError = SensorLaw.OwnError(sensor.Name);
+        int own = sources.All.Select((s, k) => (s, k)).Where(x => x.s.Name == ownError).Select(x => x.k).DefaultIfEmpty(-1).First();
+        string[] nodes = [.. converter.References.Prepend(sine.Pin.Node).Distinct()];
+        var circuit = solved.Compiled();
+
+        double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
+        double[][] corners = [.. Enumerable.Range(0, 2 * values.Length).Select(c =>
+        {
+            double[] corner = sources.Corner(c % 2 == 0, draw => alone[draw][c / 2]);
+            if (own >= 0)
+                corner[own] = sources.All[own].Distribution.Mean;
+            return corner;
+        })];
+        double[][] together = Errors(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers));
+        var nominal = Curve.Of(solved, sine, cancel);
+        double loose = Loose(solved, sine, cancel);
+        var worst = Enumerable.Range(0, values.Length).Select(k =>
+        {
+            double value = values[k], mean = sine.Mean(nominal, value);
+            double sampling = factor * sine.Furthest(nominal, value, mean, cancel);
+            double converters = factor * ((converter.GainErrorCounts ?? 0) / converter.Codes * mean + (converter.LinearityCounts ?? 0));
+            double sensors = sensor.Law is { } law ? law.OffsetError / Alternation.Crest(wave.Said) + law.ProportionalError * value : 0;
+            double parts = loose * value, step = 0.5 * factor;
+            double off = Math.Max(Math.Abs(together[2 * k][k]), Math.Abs(together[2 * k + 1][k]));
+            return (Place: k, Sampling: sampling, Converter: converters, Sensor: sensors, Parts: parts, Step: step,
+                Largest: off + sampling + converters + sensors + parts + step);
+        }).MaxBy(w => w.Largest);
+        int at = worst.Place;
+        return new(sensor.UnitText, worst.Largest, values[at], Math.Abs(alone[0][at]) + worst.Sampling + worst.Step,
+        [
+            .. sources.All.Select((s, k) => new ReadingSource(s.Name, k == own ? worst.Sensor
+                    : ErrorSources.Effect(k, draw => alone[draw][at])))
+                .Append(new(reading.Name + " sampling", worst.Sampling))
+                .Append(new(sensor.Name + " attenuation", worst.Parts))
+                .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", worst.Step))
+                .Append(new("nominal parts", Math.Abs(alone[0][at])))
+                .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
+        ])
+        {
+            HasSensorError = sensor.ErrorSources().Any(),
+        };
+
+        double[][] Errors(int draws, TrialNumbers set)
+        {
+            var drawn = circuit.SweepTrials(sensor.Name, instants, sources.Numbers, draws, set, nodes, cancel: cancel);
+            return
+            [
+                .. Enumerable.Range(0, draws).Select(d =>
+                {
+                    var curve = new Curve(instants, [.. instants.Select((_, k) =>
+                        converter.Counts(drawn.Voltage(d, sine.Pin.Node)[k], n => drawn.Voltage(d, n)[k]))], converter.Codes);
+                    return values.Select(v => factor * sine.Mean(curve, v) - v).ToArray();
+                }),
+            ];
+        }
+    }
+
+    /// <summary>By how much, as a fraction, tolerances of the parts change what the circuit lets through at the sensor's frequency, beyond
+    /// what they change at rest: the sum of each alone.</summary>
+    private static double Loose(SolvedFrontEnd solved, Sine sine, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        return frontEnd.AllParts.Sum(part =>
+        {
+            double most = new[] { false, true }.Max(high => part.AtTolerance(high) is not { } moved ? 0
+                : Math.Abs(sine.PassedAt(solved.With(frontEnd.Replace(part, moved.Part)), sine.Wave.Hertz, cancel) / sine.Passes - 1));
+            return most > Negligible ? most : 0;
+        });
+    }
+
+    /// <summary>Counts over instants of the sensor.</summary>
+    /// <param name="Instants">What is measured, evenly spaced.</param>
+    /// <param name="Counts">Counts there, without rounding.</param>
+    /// <param name="Codes">Codes of the converter, whose ends are not passed.</param>
+    private sealed record Curve(double[] Instants, double[] Counts, double Codes)
+    {
+        public static Curve Of(SolvedFrontEnd solved, Sine sine, CancellationToken cancel)
+        {
+            double[] instants = sine.Grid();
+            var sweep = solved.Sweep(sine.Sensor.Name, instants, cancel: cancel);
+            double[] counts = [.. sweep.Points.Select(p => sine.Converter.Counts(p.Nodes[sine.Pin.Node], n => p.Nodes[n]))];
+            double width = counts.Max() - counts.Min(), sign = Math.Sign(counts[^1] - counts[0]);
+            if (!(width > 1e-9) || Enumerable.Range(1, counts.Length - 1).Any(k => sign * (counts[k] - counts[k - 1]) < -Turning * width))
+                throw new StudyProblemException($"Pin {sine.Pin.Name} does not rise and fall with sensor {sine.Sensor.Name} over a period, "
+                    + "so that samples over a period do not tell its amplitude.");
+            return new(instants, counts, sine.Converter.Codes);
+        }
+
+        public double At(double instant)
+        {
+            double place = (instant - Instants[0]) / (Instants[^1] - Instants[0]) * (Instants.Length - 1);
+            int k = Math.Clamp((int)Math.Floor(place), 0, Instants.Length - 2);
+            return Math.Clamp(Counts[k] + (Counts[k + 1] - Counts[k]) * (place - k), 0, Codes);
+        }
+    }
+
+    /// <summary>A sensor's sine as a reading samples it.</summary>
+    private sealed class Sine
+    {
+        private readonly AlternatingReading _reading;
+        private readonly double[] _ends; // gains at the ends of the frequency
+        private readonly double[] _samples;
+
+        public Sine(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
+        {
+            _reading = reading;
+            Sensor = solved.FrontEnd.FindSensor(reading.Sensor);
+            Pin = solved.FrontEnd.FindPin(reading.Pin);
+            Converter = Pin.Converter ?? throw new StudyProblemException($"Pin {Pin.Name} does not convert.");
+            Wave = Sensor.Alternation ?? throw new StudyProblemException($"Sensor {Sensor.Name} does not alternate.");
+            Passes = PassedAt(solved, Wave.Hertz, cancel);
+            _ends = Wave.Tolerance > 0
+                ? [PassedAt(solved, Wave.Hertz * (1 - Wave.Tolerance), cancel), PassedAt(solved, Wave.Hertz * (1 + Wave.Tolerance), cancel)]
+                : [];
+            _samples = new double[reading.Samples];
+        }
+
+        public Sensor Sensor { get; }
+
+        public Pin Pin { get; }
+
+        public Converter Converter { get; }
+
+        public Alternation Wave { get; }
+
+        /// <summary>Gain at the sensor's frequency over that at rest.</summary>
+        public double Passes { get; }
+
+        public double PassedAt(SolvedFrontEnd solved, double hertz, CancellationToken cancel)
+        {
+            var gains = solved.Compiled().SolveSmallSignal(Sensor.Name, [0, hertz], cancel).Response(Pin.Node);
+            return gains[0].Magnitude < 1e-12 ? throw new StudyProblemException($"Pin {Pin.Name} does not follow sensor {Sensor.Name}.")
+                : gains[1].Magnitude / gains[0].Magnitude;
+        }
+
+        /// <summary>Instants as far as the largest amplitude goes.</summary>
+        public double[] Grid()
+        {
+            double most = Wave.PeakOf(Wave.Amplitudes.High) * _ends.Append(Passes).Append(1).Max();
+            return SweepStudy.Grid(-most, most, Instants);
+        }
+
+        /// <summary>What is made of the codes at the nominal frequency, wherever in the period they are taken, in the mean.</summary>
+        public double Mean(Curve curve, double value)
+        {
+            double sum = 0;
+            for (int j = 0; j < FewPhases; j++)
+                sum += Taken(curve, Passes * Wave.PeakOf(value), 1, (j + 0.5) / FewPhases, _reading.SamplesInPeriod);
+            return sum / FewPhases;
+        }
+
+        /// <summary>How far a reading may be off that mean: samples anywhere in the period, the frequency off by its
+        /// tolerance.</summary>
+        public double Furthest(Curve curve, double value, double mean, CancellationToken cancel)
+        {
+            double peak = Wave.PeakOf(value), furthest = 0;
+            for (int j = 0; j < ManyPhases; j++)
+            {
+                cancel.ThrowIfCancellationRequested();
+                double part = j / (double)ManyPhases;
+                furthest = Math.Max(furthest, Math.Abs(Taken(curve, Passes * peak, 1, part, _reading.SamplesInPeriod) - mean));
+                for (int end = 0; end < _ends.Length; end++)
+                {
+                    furthest = Math.Max(furthest, Math.Abs(Taken(curve, _ends[end] * peak, 1 + (2 * end - 1) * Wave.Tolerance,
+                        part * _reading.SamplesInPeriod, _reading.Samples) - mean));
+                }
+            }
+            return furthest;
+        }
+
+        // The first of the samples stands so many of them after the sine's passage through zero.
+        private double Taken(Curve curve, double peak, double speed, double first, int samples)
+        {
+            for (int k = 0; k < samples; k++)
+                _samples[k] = curve.At(peak * Math.Sin(2 * Math.PI * (first + speed * k) / _reading.SamplesInPeriod));
+            return _reading.Of(_samples.AsSpan(0, samples));
+        }
+    }
+}
