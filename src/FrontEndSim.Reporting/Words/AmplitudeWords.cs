@@ -42,6 +42,6 @@ internal static class AmplitudeWords
         new("Codes", $"{f.Samples} of pin {f.Pin}, one every {Figures.Time(f.EverySeconds)}: "
             + $"{f.Samples * f.EverySeconds * f.Hertz:0} periods of {Figures.Of(f.Hertz, "Hz")}"),
         new("Reading", $"{f.Quantity} of {f.Sensor} ({Of(f.Said)}) = {Figures.Of(f.Factor, f.Unit, 6)} times "
-            + $"the {Of(f.Taken)} of the codes, their mean taken out; nominal parts depart from it by at most {Figures.Of(f.Residual, f.Unit, 3)}"),
+            + $"the {Of(f.Taken)} of the codes, their mean taken out; nominal parts depart by at most {Figures.Of(f.Residual, f.Unit, 3)}"),
     ];
 }
