@@ -44,10 +44,13 @@ public sealed record FrontEnd
     public ImmutableArray<AlternatingReading> AlternatingReadings { get; init; } = [];
 
     /// <summary>
-    /// Names of parts and rails for which no tolerance is given. They are simulated at their values; where readings are judged on boards,
-    /// the usual tolerance is taken for them.
+    /// Names of parts and rails for which no tolerance is given. They are simulated at their values; where something is judged at the ends
+    /// of tolerances, the usual one is taken for them (<see cref="WithUsualTolerances"/>).
     /// </summary>
     public ImmutableHashSet<string> WithoutTolerance { get; init; } = [];
+
+    /// <summary>Whether everything that may break a rating is judged with the supplies off as well.</summary>
+    public bool AlsoUnpowered { get; init; }
 
     /// <summary>What may happen.</summary>
     public ImmutableArray<FaultEvent> Events { get; init; } = [];
@@ -88,6 +91,35 @@ public sealed record FrontEnd
         _ => Array.Empty<Waveform>(),
     }), SwitchesCoils ? [.. Sensors.Select(s => (s.Name, s.Span.Low, s.Span.High))] : []) is { } passing
         ? new("its own sources and switches", Circuit.Ground, passing) : null;
+
+    /// <summary>
+    /// What feeds the devices: the rails, and steady sources between a node and ground that parts are supplied from, each as a rail of the
+    /// name of its node.
+    /// </summary>
+    public ImmutableArray<Rail> Supplies
+    {
+        get
+        {
+            var fed = AllParts.SelectMany(p => p.SupplyNodes).Where(n => Rails.All(r => r.Name != n)).ToHashSet();
+            return [.. Rails, .. AllParts.OfType<SourcePart>().Select(s => s.AsRail).OfType<Rail>().Where(r => fed.Contains(r.Name))];
+        }
+    }
+
+    /// <summary>The same with the usual tolerance for every rail and part of which none is given (<see cref="UsualSpread"/>).</summary>
+    public FrontEnd WithUsualTolerances()
+    {
+        if (WithoutTolerance.IsEmpty)
+            return this;
+        Part Usual(Part part) => WithoutTolerance.Contains(part.Name) && part is { UsualTolerance: { } usual, Value.Amount: { } amount }
+            ? part.WithValue(amount with { Tolerance = usual.Amount }) : part;
+        return this with
+        {
+            Rails = [.. Rails.Select(r => WithoutTolerance.Contains(r.Name)
+                ? r with { Volts = r.Volts with { Tolerance = UsualSpread.Rail.Amount } } : r)],
+            Stages = [.. Stages.Select(s => s with { Parts = [.. s.Parts.Select(Usual)] })],
+            Parts = [.. Parts.Select(Usual)],
+        };
+    }
 
     /// <summary>The same with each rail changed.</summary>
     /// <param name="change">What becomes of a rail.</param>

@@ -11,10 +11,14 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Event">Name of the only event that is meant; null where none is.</param>
 public readonly record struct Occasions(bool EveryEvent, string? Event)
 {
-    /// <summary>The circumstances that are meant, at their worst.</summary>
-    internal ImmutableArray<SurvivalRun> Of(SolvedFrontEnd solved, CancellationToken cancel) =>
-        Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs
+    /// <summary>The circumstances that are meant, at their worst. What a node or a rail does while nothing is supplied is not
+    /// asked.</summary>
+    internal ImmutableArray<SurvivalRun> Of(SolvedFrontEnd solved, CancellationToken cancel)
+    {
+        var runs = Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs
             : EveryEvent ? solved.Everywhere(cancel) : solved.AtRest(cancel).Runs;
+        return [.. runs.Where(r => !r.Where.AreSuppliesOff)];
+    }
 }
 
 /// <summary>A node stays between two voltages against ground.</summary>

@@ -18,7 +18,7 @@ public sealed record OpAmpsInRange() : Requirement("")
         CancellationToken cancel = default)
     {
         // Rails at their least leave the least room.
-        var low = solved.With(solved.FrontEnd.WithRails(r => r.AtLeast()));
+        var low = solved.With(solved.FrontEnd.WithUsualTolerances().WithRails(r => r.AtLeast()));
         var readings = new[] { solved, low }.SelectMany(s => Readings(s, cancel));
         var worst = readings.MinBy(h => h.Volts);
         if (worst is null)

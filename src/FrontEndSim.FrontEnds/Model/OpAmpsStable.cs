@@ -29,7 +29,7 @@ public sealed record OpAmpsStable() : Requirement("")
         if (found is not { PhaseMarginDegrees: { } degrees } || degrees > ToleranceMatters)
             return Result(found);
         // Near the limit capacitors are moved to the ends of their tolerances: each alone, then all that make it worse together.
-        var frontEnd = solved.FrontEnd;
+        var frontEnd = solved.FrontEnd.WithUsualTolerances();
         SpanPlace[] there = [found.Where.Sensors ?? SpanPlace.Middle];
         var worst = frontEnd;
         var ends = ImmutableArray.CreateBuilder<ToleranceEnd>();

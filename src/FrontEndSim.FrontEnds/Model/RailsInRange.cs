@@ -13,7 +13,7 @@ namespace FrontEndSim.FrontEnds.Model;
 public sealed record RailsInRange() : Requirement("")
 {
     /// <summary>Whether a front end has a rail that this judges.</summary>
-    public static bool Concerns(FrontEnd frontEnd) => frontEnd.Rails.Any(r => Judges(frontEnd, r));
+    public static bool Concerns(FrontEnd frontEnd) => frontEnd.Supplies.Any(r => Judges(frontEnd, r));
 
     private static bool Judges(FrontEnd frontEnd, Rail rail) => rail.Volts.Value != 0 && !frontEnd.Pins.Any(p =>
         (p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null)

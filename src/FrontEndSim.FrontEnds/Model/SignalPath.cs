@@ -20,6 +20,22 @@ internal static class SignalPath
         return found;
     }
 
+    /// <summary>The sensor that a pin reads: the one that it is said to map, else the one that its nearest stage maps, else the
+    /// nearest; null if none reaches it.</summary>
+    public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin)
+    {
+        if (pin.Wanted is { } wanted)
+            return frontEnd.Sensors.FirstOrDefault(s => s.Name == wanted.Sensor);
+        foreach (string node in Upstream(frontEnd, pin.Node))
+        {
+            if (frontEnd.Stages.FirstOrDefault(s => s.Mapping is not null && s.Ports[^1].Node == node) is { Mapping.Sensor: var mapped })
+                return frontEnd.Sensors.FirstOrDefault(s => s.Name == mapped);
+            if (frontEnd.Sensors.FirstOrDefault(s => s.Nodes.Contains(node)) is { } sensor)
+                return sensor;
+        }
+        return null;
+    }
+
     /// <summary>The sensor nearest to a node, or null if none reaches it.</summary>
     public static Sensor? SensorOf(FrontEnd frontEnd, string node) => Upstream(frontEnd, node)
         .Select(n => frontEnd.Sensors.FirstOrDefault(s => s.Nodes.Contains(n))).FirstOrDefault(s => s is not null);

@@ -16,7 +16,7 @@ public sealed record SuppliesInRange() : Requirement("")
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
-        var frontEnd = solved.FrontEnd;
+        var frontEnd = solved.FrontEnd.WithUsualTolerances();
         SupplyReason? worst = null;
         foreach (var ends in new[] { frontEnd.WithRails(r => r.AtLeast()), frontEnd.WithRails(r => r.AtMost()) })
         {

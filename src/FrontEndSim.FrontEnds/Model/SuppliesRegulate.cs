@@ -19,7 +19,7 @@ public sealed record SuppliesRegulate() : Requirement("")
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
-        var frontEnd = solved.FrontEnd;
+        var frontEnd = solved.FrontEnd.WithUsualTolerances();
         var starved = solved.With(frontEnd.WithRails(r => r.AtLeast()));
         var worst = Places.SelectMany(place =>
         {

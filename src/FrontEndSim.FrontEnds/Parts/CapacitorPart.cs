@@ -53,6 +53,9 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     public override Purchase? Purchase => new(RatingKind.Voltage, RatedVolts ?? 0, LastingShare, SoldVolts);
 
     /// <inheritdoc/>
+    public override UsualSpread? UsualTolerance => UsualSpread.Capacitor;
+
+    /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtTolerance(bool high) => ValueAtTolerance(high);
 
     /// <inheritdoc/>

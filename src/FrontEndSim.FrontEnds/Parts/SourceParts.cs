@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
@@ -17,6 +18,16 @@ public sealed record SourcePart(string Name, string From, string To, Waveform Vo
     /// <inheritdoc/>
     public override string Word => "source";
 
+    /// <summary>Whether it takes current as well as it delivers it. A steady one between a node and ground else only delivers, as most
+    /// supplies do.</summary>
+    public bool Sinks { get; init; }
+
+    /// <summary>It as the supply of its node; null where it is none: it changes with time, gives nothing, or stands between two
+    /// nodes.</summary>
+    internal Rail? AsRail => Volts is not Constant { Value: not 0 and var volts } ? null
+        : To == Circuit.Ground ? new(From, new(volts)) { SourceOnly = !Sinks, Sinks = Sinks, SeriesOhms = SeriesOhms }
+        : From == Circuit.Ground ? new(To, new(-volts)) { SourceOnly = !Sinks, Sinks = Sinks, SeriesOhms = SeriesOhms } : null;
+
     /// <inheritdoc/>
     public override string ValueText => SiText.Format(Volts.At(0), "V");
 
@@ -27,7 +38,15 @@ public sealed record SourcePart(string Name, string From, string To, Waveform Vo
     public override bool IsSource => true;
 
     /// <inheritdoc/>
-    public override IEnumerable<Element> ToElements() => [new VoltageSource(Name, From, To, Volts) { SeriesOhms = SeriesOhms }];
+    public override IEnumerable<Element> ToElements() =>
+    [
+        new VoltageSource(Name, From, To, Volts)
+        {
+            SeriesOhms = SeriesOhms,
+            SourceOnly = AsRail is { SourceOnly: true },
+            DeliversFromMinus = Volts.At(0) < 0,
+        },
+    ];
 }
 
 /// <summary>A current source on the bench, which pushes its current into the node that it leads to.</summary>

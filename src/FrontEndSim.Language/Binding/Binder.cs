@@ -81,6 +81,7 @@ public static class Binder
             Requirements = [.. draft.Requirements],
             Celsius = draft.Celsius ?? 25,
             CelsiusRange = draft.CelsiusRange,
+            AlsoUnpowered = draft.AlsoUnpowered,
             Accepted = [.. draft.Accepted],
         };
         return (frontEnd, draft);

@@ -62,6 +62,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(NoSupply))]
 [JsonSerializable(typeof(InputsOutOfRange))]
 [JsonSerializable(typeof(OutputOutOfRange))]
+[JsonSerializable(typeof(OutOfRangeAtCorner))]
 [JsonSerializable(typeof(NotBuilt))]
 [JsonSerializable(typeof(NotSolved))]
 [JsonSerializable(typeof(PinTaken))]

@@ -48,7 +48,7 @@ public static class RecordJson
             ],
         [typeof(Warning)] = [typeof(RailDriven), typeof(RailBackFed), typeof(EventSwallowed), typeof(ArresterSilent)],
         [typeof(DesignRefusal)] =
-            [typeof(NoNegativeRail), typeof(NoSupply), typeof(InputsOutOfRange), typeof(OutputOutOfRange),
+            [typeof(NoNegativeRail), typeof(NoSupply), typeof(InputsOutOfRange), typeof(OutputOutOfRange), typeof(OutOfRangeAtCorner),
                 typeof(NotBuilt), typeof(NotSolved)],
         [typeof(DesignAssumption)] = [typeof(PinTaken), typeof(ResistorsTaken), typeof(SpanArriving),
             typeof(SourceCounted), typeof(RailsExact)],

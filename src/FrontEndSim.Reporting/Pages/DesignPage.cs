@@ -186,7 +186,7 @@ public static class DesignPage
             yield return new("Assumed", DesignWords.Of(assumption));
         if (answer.Picked is not { } design)
             yield break;
-        yield return new("Ranking", "Cost adds, lowest best: worst error in % of full scale, loading in %, headroom short of 0.5 V, noise "
+        yield return new("Ranking", "Cost adds, lowest best: worst error in % of full scale, loading in %, noise "
             + "in counts, power over 100 mW, "
             + "0.1 a part, 0.05 a different value.");
         if (answer.Target is { } target)

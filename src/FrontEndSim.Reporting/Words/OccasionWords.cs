@@ -20,7 +20,9 @@ public static class OccasionWords
             });
         if (where.IsSensorTornOff)
             parts.Add("the sensor torn off");
-        if (where.AreSuppliesFloating)
+        if (where.AreSuppliesOff)
+            parts.Add(where.AreSuppliesFloating ? "the supplies off and left to float" : "the supplies off");
+        else if (where.AreSuppliesFloating)
             parts.Add("the lost supply left to float");
         parts.AddRange(where.Turned.Select(s => s + " the other way"));
         if (where.Celsius is { } celsius)

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.Reporting.Words;
@@ -9,14 +10,21 @@ public static class ScopeWords
     public static string Of(VerdictScope scope) =>
         string.Join(", ", scope.Celsius.Select(c => Figures.Plain(c, "°C", 3))) + (scope.IsTemperatureGiven ? "" : " only")
         + $"; {(scope.Events.IsEmpty ? "no event" : scope.Events.Length == 1 ? "1 event" : $"{scope.Events.Length} events")}"
-            + $"{(scope.AreSuppliesOn ? ", supplies on" : "")}"
+            + (scope.AreSuppliesOff ? ", supplies on and off" : scope.AreSuppliesOn ? ", supplies on" + Off(scope.Unpowered) : "")
             + (scope.Strays is { } s ? $", leads of {Figures.Of(s.LeadHenries, "H", 3)}, strays of {Figures.Of(s.AcrossFarads, "F", 3)} "
                 + $"across and {Figures.Of(s.GroundFarads, "F", 3)} to ground" : "") + "; "
             + $"{Readings(scope)}"
             + (scope.Boards.IsEmpty ? "" : $" ({string.Join(", ", scope.Boards.Select(Of))})")
             + "; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
-            : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}") + ".";
+            : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}")
+        + (scope.RailsTaken.IsEmpty ? "" : $" (±{Figures.Of(scope.RailTolerance, "%", 3)} taken for {Figures.And([.. scope.RailsTaken])})")
+        + ".";
+
+    private static string Off(UnpoweredPin? off) => off is null ? ""
+        : $" (off, at rest, {off.Pin} has {Amount(off.Found)} of {Amount(off.Limit)})";
+
+    private static string Amount(Quantity amount) => Figures.Of(amount.Value, amount.Symbol, 3);
 
     private static string Readings(VerdictScope scope)
     {

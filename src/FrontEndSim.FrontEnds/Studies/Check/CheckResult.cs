@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Levels;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -88,9 +89,29 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// <summary>Whether no event takes a supply away, so that everything was judged with the supplies on.</summary>
     public bool AreSuppliesOn { get; init; }
 
+    /// <summary>Whether everything was judged with the supplies off as well.</summary>
+    public bool AreSuppliesOff { get; init; }
+
+    /// <summary>Rails without a tolerance of their own, for which the usual one was taken.</summary>
+    public ImmutableArray<string> RailsTaken { get; init; } = [];
+
+    /// <summary>The usual tolerance of a rail, as a fraction either way.</summary>
+    public double RailTolerance { get; init; }
+
+    /// <summary>The rating that a pin uses most with the supplies off and nothing else happening, where that was not judged; null where
+    /// it was, or where it is not known.</summary>
+    public UnpoweredPin? Unpowered { get; init; }
+
     /// <summary>Lead inductance and stray capacitances that parts have in discharges and bursts; null where there is none.</summary>
     public Strays? Strays { get; init; }
 }
+
+/// <summary>What a pin stands with all supplies off and its sensors at an end of their spans, against the rating that it uses
+/// most.</summary>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Found">What stands at it.</param>
+/// <param name="Limit">The rating.</param>
+public sealed record UnpoweredPin(string Pin, Quantity Found, Quantity Limit);
 
 /// <summary>How far a reading may be off on every board: all tolerances of the file in their worst case together, and half a
 /// count.</summary>

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Faults;
@@ -67,6 +68,7 @@ public static class CheckStudy
             Scope = ScopeOf(frontEnd) with
             {
                 Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()],
+                Unpowered = Unpowered(solved, cancel),
             },
         };
     }
@@ -165,13 +167,16 @@ public static class CheckStudy
 
     private static VerdictScope ScopeOf(FrontEnd frontEnd) => new(
         frontEnd.CelsiusRange is { } range ? [range.Low, range.Middle, range.High] : [frontEnd.Celsius], frontEnd.CelsiusRange is not null,
-        [.. frontEnd.Rails.Where(r => r.Volts.Tolerance > 0).Select(r => r.Name)],
+        [.. frontEnd.WithUsualTolerances().Rails.Where(r => r.Volts.Tolerance > 0).Select(r => r.Name)],
             [.. frontEnd.AllParts.Where(p => p.AtLimit(true) is not null).Select(p => p.Name)],
         [.. frontEnd.Events.Select(e => e.Name)])
     {
         OnEveryBoard = [.. OnBoards(frontEnd).Where(b => b.Share is null).Select(b => b.Pin).Distinct()],
         OnMostBoards = [.. OnBoards(frontEnd).GroupBy(b => b.Pin).Where(g => g.All(b => b.Share is not null)).Select(g => g.Key)],
-        AreSuppliesOn = frontEnd.Events.All(e => !e.Disturbance.Loses(e.Node).Any(n => frontEnd.Rails.Any(r => r.Name == n))),
+        AreSuppliesOff = frontEnd.AlsoUnpowered,
+        RailsTaken = [.. frontEnd.Rails.Select(r => r.Name).Where(frontEnd.WithoutTolerance.Contains)],
+        RailTolerance = UsualSpread.Rail.Amount,
+        AreSuppliesOn = !frontEnd.AlsoUnpowered && frontEnd.Events.All(e => !e.Disturbance.Loses(e.Node).Any(n => frontEnd.Rails.Any(r => r.Name == n))),
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
 
@@ -185,8 +190,28 @@ public static class CheckStudy
     });
 
     private static BoardBound? Bound(SolvedFrontEnd solved, MappingResult mapping, CancellationToken cancel) =>
-        OnBoards(solved.FrontEnd).Any(b => b.Pin == mapping.Pin) ? null
+        OnBoards(solved.FrontEnd).Any(b => b.Pin == mapping.Pin && b.Share is null) ? null
         : solved.Spread(mapping, cancel: cancel) is { } spread ? new(mapping.Pin, spread.Largest, spread.Unit) : null;
+
+    /// <summary>What is known of a scope that leaves the supplies on.</summary>
+    private static UnpoweredPin? Unpowered(SolvedFrontEnd solved, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        if (frontEnd.AlsoUnpowered || frontEnd.Rails.IsEmpty || frontEnd.Pins.All(p => p.RatedHigh is null && p.InjectionAmps is null))
+            return null;
+        var off = solved.With(frontEnd.WithRails(r => r.Off()));
+        try
+        {
+            return new[] { SpanPlace.Low, SpanPlace.High }.Select(place => off.Rest(place, cancel))
+                .SelectMany(point => frontEnd.Pins.Select(p => PinExposureOf.AtRest(off.FrontEnd, p, point)))
+                .Where(p => p.Decisive is not null).MinBy(p => p.Tightness) is { } worst
+                ? new(worst.Pin.Name, worst.Decisive!.Value.Found, worst.Decisive.Value.Limit) : null;
+        }
+        catch (Exception e) when (e is SolveException or CircuitException)
+        {
+            return null;
+        }
+    }
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>

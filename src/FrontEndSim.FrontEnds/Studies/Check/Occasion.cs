@@ -18,6 +18,9 @@ public sealed record Occasion
     /// <summary>Whether supplies that are lost are left to float; else they are held at 0 V.</summary>
     public bool AreSuppliesFloating { get; init; }
 
+    /// <summary>Whether all supplies are off.</summary>
+    public bool AreSuppliesOff { get; init; }
+
     /// <summary>Switches that stand the other way than they are drawn.</summary>
     public ImmutableArray<string> Turned { get; init; } = [];
 

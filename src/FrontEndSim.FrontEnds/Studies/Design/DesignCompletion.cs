@@ -81,7 +81,7 @@ public static class DesignCompletion
     private static ImmutableArray<Requirement> Requirements(DesignWish wish, DesignCandidate candidate,
         SolvedFrontEnd solved, CancellationToken cancel)
     {
-        string pin = wish.Pin.Name, stage = wish.StageName;
+        string pin = wish.Pin.Name;
         double error = Math.Abs(solved.Mapping(pin, cancel: cancel).Worst.ErrorCounts);
         // What the nominal circuit keeps with a fifth to spare, on a round number.
         double limit = RoundUp(Math.Max(1, error * 1.2));
@@ -89,11 +89,6 @@ public static class DesignCompletion
         if (!solved.FrontEnd.Events.IsEmpty && IsRated(wish.Pin))
             requirements.Add(new InsideRating(pin, null, ""));
         requirements.Add(new MappingError(pin, limit, ""));
-        if (candidate.HeadroomVolts is { } headroom)
-        {
-            double least = headroom > 0.6 ? 0.5 : Math.Floor(headroom * 50) / 100; // half of what there is, in steps of 10 mV
-            requirements.Add(new Headroom(stage, least, ""));
-        }
         return requirements.ToImmutable();
     }
 

@@ -23,6 +23,9 @@ internal static class DesignGuarding
     /// </summary>
     public const double HotCelsius = 85;
 
+    /// <summary>Where a clamp drops most: the lower end of that range.</summary>
+    public const double ColdCelsius = -40;
+
     // Guard resistors below add nothing to a source; beyond, the sampling capacitor and the leakage are a study of their own.
     private const double SmallestSeries = 100, LargestSeries = 470e3;
 
@@ -107,9 +110,19 @@ internal static class DesignGuarding
 
     /// <summary>Whether the pin keeps its ratings in every event at the worst circumstances, and at nominal ones with the supplies
     /// off.</summary>
-    private static bool Holds(FrontEnd frontEnd, CancellationToken cancel) => Worst(frontEnd, cancel) is { IsInside: true }
-        && frontEnd.Events.All(e => SurvivalStudy.Run(new SolvedFrontEnd(frontEnd), e, cancel)
+    private static bool Holds(FrontEnd frontEnd, CancellationToken cancel)
+    {
+        if (Worst(frontEnd, cancel) is not { IsInside: true })
+            return false;
+        // A clamp drops more when it is cold.
+        var over = frontEnd.CelsiusRange is not null ? frontEnd
+            : frontEnd with
+            {
+                CelsiusRange = new(Math.Min(ColdCelsius, frontEnd.Celsius), Math.Max(HotCelsius, frontEnd.Celsius)),
+            };
+        return frontEnd.Events.All(e => SurvivalStudy.Run(new SolvedFrontEnd(over), e, cancel)
             .Runs.All(r => r.Problem is null && r.Pins[0].IsInside));
+    }
 
     /// <summary>The front end with rails that sink whatever is pushed into them.</summary>
     private static FrontEnd Sinking(FrontEnd frontEnd) =>

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -9,6 +11,14 @@ using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
+
+/// <summary>How near an amplifier comes to one of its limits at the worst corner of tolerances.</summary>
+/// <param name="OpAmp">Name of its element.</param>
+/// <param name="IsInput">Whether the limit is of the inputs' common mode, else of the output's swing.</param>
+/// <param name="IsUpper">Whether it is the upper one.</param>
+/// <param name="SensorValue">What the sensor measures there, in its own unit.</param>
+/// <param name="Volts">Distance from the limit, V, negative beyond it.</param>
+internal sealed record CornerHeadroom(string OpAmp, bool IsInput, bool IsUpper, double SensorValue, double Volts);
 
 /// <summary>Solves a candidate and takes its figures.</summary>
 internal static class DesignMeasure
@@ -56,8 +66,7 @@ internal static class DesignMeasure
 
     private static DesignCandidate Ranked(DesignWish wish, DesignCandidate c) => c with
     {
-        Cost = c.WorstErrorCounts / wish.Pin.Converter!.Codes * 100 + c.Loading * 100 + Math.Max(0, 0.5 - (c.HeadroomVolts ?? 0.5)) / 0.5
-            + c.NoiseVolts / c.Mapping.CountVolts + c.SupplyWatts / 0.1 + 0.1 * c.PartCount + 0.05 * c.DistinctValues,
+        Cost = c.WorstErrorCounts / wish.Pin.Converter!.Codes * 100 + c.Loading * 100 + c.NoiseVolts / c.Mapping.CountVolts + c.SupplyWatts / 0.1 + 0.1 * c.PartCount + 0.05 * c.DistinctValues,
     };
 
     /// <summary>Evenly spaced on a logarithmic scale, 20 a decade, from 1 Hz to 100 kHz.</summary>
@@ -74,13 +83,51 @@ internal static class DesignMeasure
         return Math.Abs(amps) < 1e-15 ? double.PositiveInfinity : volts / amps;
     }
 
+    /// <summary>
+    /// The least distance of the stage's amplifiers from the limits of their swing and common mode, at both ends and the middle of the
+    /// span, with every source of error at the limit that brings it nearer, each to first order; null for a stage without an amplifier.
+    /// Computed by the linear law: an output that stops at its rail is not nearer to it than it stands.
+    /// </summary>
+    public static CornerHeadroom? LeastHeadroom(DesignWish wish, FrontEnd frontEnd, CancellationToken cancel)
+    {
+        ImmutableArray<AmplifierElement> amplifiers = [.. frontEnd.AllParts.SelectMany(p => p.Amplifiers)];
+        if (amplifiers.IsEmpty)
+            return null;
+        var linear = Linear(frontEnd.WithUsualTolerances());
+        var sources = new ErrorSources(linear);
+        double[] values = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
+        string[] nodes = [.. amplifiers.SelectMany(a => new[]
+            { a.Ports.Output, a.Ports.Plus, a.Ports.Minus, a.Ports.PositiveRail, a.Ports.NegativeRail }).Where(n => n != Circuit.Ground).Distinct()];
+        var solved = new SolvedFrontEnd(linear).Compiled().SweepTrials(wish.Sensor.Name, values, sources.Numbers,
+            sources.DrawsOfEachAlone, sources.SetEachAlone, nodes, cancel: cancel);
+        return amplifiers.SelectMany(a => Enumerable.Range(0, values.Length).SelectMany(k =>
+        {
+            var model = a.Ports.Model;
+            double V(int draw, string node) => node == Circuit.Ground ? 0 : solved.Voltage(draw, node)[k];
+            double Bound(Func<int, double> distance) => sources.Bound(distance).Low;
+            return new CornerHeadroom[]
+            {
+                new(a.Name, false, true, values[k],
+                    Bound(d => V(d, a.Ports.PositiveRail) - model.DropHighVolts - V(d, a.Ports.Output))),
+                new(a.Name, false, false, values[k],
+                    Bound(d => V(d, a.Ports.Output) - V(d, a.Ports.NegativeRail) - model.DropLowVolts)),
+                new(a.Name, true, true, values[k], Bound(d => V(d, a.Ports.PositiveRail) - model.CommonModeHighVolts
+                    - Math.Max(V(d, a.Ports.Plus), V(d, a.Ports.Minus)))),
+                new(a.Name, true, false, values[k], Bound(d => Math.Min(V(d, a.Ports.Plus), V(d, a.Ports.Minus))
+                    - V(d, a.Ports.NegativeRail) - model.CommonModeLowVolts)),
+            };
+        })).MinBy(h => h.Volts);
+    }
+
+    // By the linear law: an output that stops at its rail would cap the error of a corner that it does not reach.
+    private static FrontEnd Linear(FrontEnd frontEnd) => frontEnd.AllParts.SelectMany(p => p.Idealisations
+        .Where(i => i.Of == Imperfection.Swing).Select(i => (Part: p, i.Ideal))).Aggregate(frontEnd, (f, i) => f.Replace(i.Part, i.Ideal));
+
     /// <summary>The largest error over both ends and the middle of the span, counts.</summary>
     private static (double Counts, bool IsExact) Worst(DesignWish wish, Stage stage, SolvedFrontEnd session,
         int corners, CancellationToken cancel)
     {
-        // By the linear law: an output that stops at its rail would cap the error of a corner that it does not reach.
-        var linear = session.FrontEnd.AllParts.SelectMany(p => p.Idealisations.Where(i => i.Of == Imperfection.Swing)
-            .Select(i => (Part: p, i.Ideal))).Aggregate(session.FrontEnd, (f, i) => f.Replace(i.Part, i.Ideal));
+        var linear = Linear(session.FrontEnd);
         var sources = new ErrorSources(linear);
         var compiled = session.With(linear).Compiled();
         double[] volts = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];

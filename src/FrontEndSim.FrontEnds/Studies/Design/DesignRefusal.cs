@@ -69,6 +69,19 @@ public sealed record OutputOutOfRange(string Stage, DesignChange? Change, string
     string Negative, double SensorValue, double WantedVolts,
     double FoundVolts) : DesignRefusal(Stage, Change);
 
+/// <summary>Nominal parts keep the op amp inside its range, and parts and rails at the ends of their tolerances do not.</summary>
+/// <param name="Stage">Name of the kind.</param>
+/// <param name="Change">What would make it possible.</param>
+/// <param name="OpAmp">Name of the class.</param>
+/// <param name="Positive">Name of the positive rail.</param>
+/// <param name="Negative">Name of the negative rail.</param>
+/// <param name="SensorValue">What the sensor measures there, in its own unit.</param>
+/// <param name="IsInput">Whether its inputs leave their common mode, else its output its swing.</param>
+/// <param name="Rail">The rail that it comes too near to.</param>
+/// <param name="BeyondVolts">By how much, V.</param>
+public sealed record OutOfRangeAtCorner(string Stage, DesignChange? Change, string OpAmp, string Positive,
+    string Negative, double SensorValue, bool IsInput, string Rail, double BeyondVolts) : DesignRefusal(Stage, Change);
+
 /// <summary>The stage says that it cannot be built.</summary>
 /// <param name="Stage">Name of the kind.</param>
 /// <param name="Problem">What the stage says.</param>

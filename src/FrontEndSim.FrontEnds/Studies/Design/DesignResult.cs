@@ -78,7 +78,7 @@ public sealed record DesignCandidate
 
     /// <summary>
     /// What the candidates are ranked by, lowest first, each term one where it starts to hurt: worst error as a percentage of
-    /// full scale, loading as a percentage, headroom short of 0.5 V over 0.5 V, noise in counts, power over 100 mW, a tenth for
+    /// full scale, loading as a percentage, noise in counts, power over 100 mW, a tenth for
     /// each part and a twentieth for each different value.
     /// </summary>
     public required double Cost { get; init; }

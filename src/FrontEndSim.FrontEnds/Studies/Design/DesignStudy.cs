@@ -134,6 +134,12 @@ public static class DesignStudy
             else if (candidate.Mapping.Points.MaxBy(p => Math.Abs(p.PinVolts - Expected(p)))! is var bent
                 && trial.OpAmp is not null && Math.Abs(bent.PinVolts - Expected(bent)) > ClippedVolts)
                 refusals.Add(Clipped(trial, Expected(bent), bent));
+            else if (trial.OpAmp is not null && DesignMeasure.LeastHeadroom(wish, frontEnd, cancel) is { Volts: < 0 } corner)
+            {
+                refusals.Add(new OutOfRangeAtCorner(trial.Kind, Further(corner.IsUpper, corner.IsUpper ? trial.Positive! : trial.Negative!),
+                    trial.OpAmp.Name, trial.Positive!.Name, trial.Negative!.Name, corner.SensorValue, corner.IsInput,
+                    (corner.IsUpper ? trial.Positive : trial.Negative).Name, -corner.Volts));
+            }
             else
                 found.Add(candidate);
         }

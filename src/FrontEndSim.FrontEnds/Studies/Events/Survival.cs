@@ -209,6 +209,7 @@ internal static class SurvivalStudy
     private sealed class Search
     {
         private readonly SolvedFrontEnd _solved;
+        private readonly FrontEnd _spread; // the same, with the usual tolerances where none are given
         private readonly FaultEvent? _fault;
         private readonly CancellationToken _cancel;
         private readonly Dictionary<string, Solution> _found = [];
@@ -222,16 +223,17 @@ internal static class SurvivalStudy
         {
             (_solved, _fault, _cancel) = (solved, fault, cancel);
             var frontEnd = solved.FrontEnd;
-            Dimension[] ends = [.. Of(frontEnd, fault)];
+            _spread = frontEnd.WithUsualTolerances();
+            Dimension[] ends = [.. Of(_spread, fault)];
             Ends = ends.Length;
-            Dimensions = [.. ends, .. Tolerances(frontEnd)];
-            WidestTolerance = frontEnd.AllParts.Where(p => p.AtTolerance(true) is not null).Max(p => p.Value?.Amount.Tolerance) ?? 0;
+            Dimensions = [.. ends, .. Tolerances(_spread)];
+            WidestTolerance = _spread.AllParts.Where(p => p.AtTolerance(true) is not null).Max(p => p.Value?.Amount.Tolerance) ?? 0;
             _nodes = [.. frontEnd.Requirements.OfType<NodeWithin>().Where(r => Concerns(r.Where))];
             // What an event puts in the place of a rail says nothing of what is pushed into it.
             _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
             _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.Pins.Length
                 + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length)
-                + frontEnd.Rails.Length;
+                + frontEnd.Supplies.Length;
         }
 
         private bool Concerns(Occasions where) => _fault is null ? where.Event is null : where.EveryEvent || where.Event == _fault.Name;
@@ -290,7 +292,8 @@ internal static class SurvivalStudy
 
         private Solution Solve(int[] at)
         {
-            var (frontEnd, where) = (_solved.FrontEnd, new Occasion { Event = _fault?.Name, Sensors = SpanPlace.Middle });
+            var (frontEnd, where) = (at.All(end => end == 0) ? _solved.FrontEnd : _spread,
+                new Occasion { Event = _fault?.Name, Sensors = SpanPlace.Middle });
             for (int d = 0; d < at.Length; d++)
             {
                 if (at[d] != 0)
@@ -323,7 +326,7 @@ internal static class SurvivalStudy
             return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
                 [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
                     [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
-                    [.. frontEnd.Rails.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
+                    [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
         }
 
         private static Rail Rail(FrontEnd frontEnd, RailTakes take) => frontEnd.Rails.First(r => r.Name == take.Rail);
@@ -333,7 +336,7 @@ internal static class SurvivalStudy
             var disturbance = _fault!.Disturbance;
             if (where.IsSensorTornOff)
                 disturbance = disturbance.TearOff(double.PositiveInfinity)!;
-            if (where.AreSuppliesFloating)
+            if (where is { AreSuppliesFloating: true, AreSuppliesOff: false })
                 disturbance = disturbance.Floating()!;
             var (frontEnd, fault) = (solved.FrontEnd, _fault with { Disturbance = disturbance });
             var run = solved.Transient(fault, scenario: Standing(solved, where), cancel: _cancel);
@@ -341,7 +344,7 @@ internal static class SurvivalStudy
                 [.. frontEnd.AllParts.SelectMany(p =>
                     PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 [.. _nodes.Select(n => NodeExposure.Of(n.Node, run))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), run))],
-                [.. frontEnd.Rails.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start) with
+                [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start) with
             { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! } };
         }
 
@@ -419,6 +422,18 @@ internal static class SurvivalStudy
             if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>
                 frontEnd.Rails.Any(r => r.Name == n && r.SourceOnly)))
                 yield return new((f, w, end) => (f, w with { AreSuppliesFloating = end > 0 })) { IsOneWay = true };
+            if (frontEnd.AlsoUnpowered && !frontEnd.Rails.IsEmpty)
+            {
+                // Held at 0 V by what else they feed, or left alone and lifted by whatever reaches them.
+                yield return new((f, w, end) => (
+                    f.WithRails(r => end < 0 ? r.Off() : r with { PresentVolts = 0 }),
+                    w with
+                    {
+                        AreSuppliesOff = true,
+                        AreSuppliesFloating = end > 0,
+                        Ends = w.Ends.RemoveAll(e => f.Rails.Any(r => r.Name == e.Subject)),
+                    }));
+            }
             foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
                 yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord);
         }

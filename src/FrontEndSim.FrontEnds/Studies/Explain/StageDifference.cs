@@ -58,7 +58,7 @@ internal static class StageDifference
             return null;
         double volts = solved.Rest(cancel: cancel).Nodes[input];
         return (new(RealThingKind.ResistanceAhead, input),
-            frontEnd with { Parts = frontEnd.Parts.Add(new SourcePart(Stiff, input, Circuit.Ground, volts, 0)) });
+            frontEnd with { Parts = frontEnd.Parts.Add(new SourcePart(Stiff, input, Circuit.Ground, volts, 0) { Sinks = true }) });
     }
 
     /// <summary>Where the gain from one node, or from the sensor, to another is down by √2, Hz; null if nowhere up to 1 GHz, or if there

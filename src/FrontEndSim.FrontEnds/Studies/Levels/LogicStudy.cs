@@ -28,7 +28,7 @@ public static class LogicStudy
     private const double FirstLength = 1e-7, LastLength = 1e4, Lengthening = 6, Landed = 0.01;
 
     /// <summary>Whether a pin reads logic and a sensor reaches it.</summary>
-    public static bool Reads(FrontEnd frontEnd, Pin pin) => pin.Logic is not null && SignalPath.SensorOf(frontEnd, pin.Node) is not null;
+    public static bool Reads(FrontEnd frontEnd, Pin pin) => pin.Logic is not null && SignalPath.SensorOf(frontEnd, pin) is not null;
 
     /// <summary>Solves both levels, with their tolerances, and the changes between them.</summary>
     /// <param name="frontEnd">The front end.</param>
@@ -49,7 +49,7 @@ public static class LogicStudy
         var target = frontEnd.FindPin(pin);
         if (target.Logic is not { } logic)
             throw new StudyProblemException($"Pin {pin} has no logic levels: give it a type such as cmos-hc.");
-        var sensor = SignalPath.SensorOf(frontEnd, target.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
+        var sensor = SignalPath.SensorOf(frontEnd, target) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
         if (sensor is { EdgeSeconds: { } edge, Ripple: { } ripple } && edge * ripple.Hertz > MostPeriods)
         {
             throw new StudyProblemException($"A change of sensor {sensor.Name} that takes {SiText.Format(edge, "s")} has "

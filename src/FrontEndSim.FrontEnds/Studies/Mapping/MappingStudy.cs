@@ -71,7 +71,7 @@ public static class MappingStudy
     /// <summary>The sensor of that name, or the one nearest to a pin.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     internal static Sensor Source(FrontEnd frontEnd, Pin pin, string? sensor) => sensor is not null ? frontEnd.FindSensor(sensor)
-        : SignalPath.SensorOf(frontEnd, pin.Node) ?? throw new StudyProblemException($"No sensor reaches pin {pin.Name}.");
+        : SignalPath.SensorOf(frontEnd, pin) ?? throw new StudyProblemException($"No sensor reaches pin {pin.Name}.");
 
     /// <summary>
     /// Where a sensor is to land on a pin: as its nearest stage was asked, else a voltage over the converter's whole range, and another
@@ -84,7 +84,7 @@ public static class MappingStudy
                 : OfNominalParts(solved, pin, sensor, cancel));
 
     /// <summary>The sensor that is mapped onto a pin; null for none.</summary>
-    public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin) => SignalPath.SensorOf(frontEnd, pin.Node);
+    public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin) => SignalPath.SensorOf(frontEnd, pin);
 
     // Where nothing is asked for and the sensor is no voltage, what nominal parts give is what firmware is made for.
     private static WantedMapping OfNominalParts(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
@@ -120,7 +120,7 @@ public static class MappingStudy
 
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
     public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) =>
-        !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin.Node)?.Name == sensor.Name
+        !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin)?.Name == sensor.Name
         && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) is not null);
 
     // What the other pins of a formula read means nothing by itself.

@@ -140,7 +140,7 @@ public static class SamplingStudy
         var before = frontEnd.FindPin(scan.Before(pin.Name));
         var own = SolvedFrontEnd.At(sensor, sensorValue);
         // Where one sensor moves both pins, its value says what the other pin leaves.
-        Scenario[] scenarios = SignalPath.SensorOf(frontEnd, before.Node) is { } other && other.Name != sensor
+        Scenario[] scenarios = SignalPath.SensorOf(frontEnd, before) is { } other && other.Name != sensor
             ? [.. new[] { other.Span.Low, other.Span.High }.Select(v => own with { SensorValue = own.SensorValue.SetItem(other.Name, v) })]
             : [own];
         return [.. scenarios.Select(s => solved.Rest(s, cancel).Nodes[before.Node]).Distinct()

@@ -31,7 +31,7 @@ internal static class SettlingStudy
     /// <exception cref="StudyProblemException">No sensor reaches the pin, or it does not follow.</exception>
     public static SlowestSettling Run(SolvedFrontEnd solved, string pin, double volts, CancellationToken cancel)
     {
-        var frontEnd = solved.FrontEnd;
+        var frontEnd = solved.FrontEnd.WithUsualTolerances();
         var (sensor, up, down) = RespondStudy.Steps(solved, pin, volts, cancel);
         var nominal = (Seconds: Math.Max(up, down), Rises: up >= down);
         var moves = frontEnd.AllParts.SelectMany(p => new[] { false, true }.Select(high => (Part: p, High: high, At: p.AtTolerance(high))))

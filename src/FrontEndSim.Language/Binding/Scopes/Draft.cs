@@ -39,6 +39,8 @@ internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, Immutab
 
     public FrontEnds.Quantities.Span? CelsiusRange { get; set; }
 
+    public bool AlsoUnpowered { get; set; }
+
     public List<AcceptedStress> Accepted { get; } = [];
 
     public List<Rail> Rails { get; } = [];

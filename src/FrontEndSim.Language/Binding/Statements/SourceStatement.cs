@@ -29,6 +29,7 @@ internal sealed class SourceStatement : PartStatement
     public override ImmutableArray<Addition> Additions { get; } =
     [
         new("resistance", Blank.Of("ohms", Unit.Ohm)),
+        new("sinks"),
         new("sine", Level("amplitude"), "at", Blank.Of("frequency", Unit.Hertz)),
         new("step", "to", Level("stepped"), "at", Blank.Of("step-start", Unit.Seconds),
             new Maybe("rise", Blank.Of("step-rise", Unit.Seconds))),
@@ -65,7 +66,13 @@ internal sealed class SourceStatement : PartStatement
         if (Wave(statement, scope, given.FirstOrDefault(), quantity) is not { } wave)
             return null;
         if (quantity.Unit == Unit.Volts)
-            return new SourcePart(name, from, to, wave, ohms ?? 0);
+            return new SourcePart(name, from, to, wave, ohms ?? 0) { Sinks = statement.Has("sinks") };
+        if (statement.Has("sinks"))
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.WrongUnit, "What sinks is a voltage: a current source pushes its current "
+                + "whatever stands at its ends.", null, "a voltage, or no sinks");
+            return null;
+        }
         if (ohms == 0)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.ShortedCurrentSource,
@@ -152,12 +159,12 @@ internal sealed class SourceStatement : PartStatement
 
     protected override StatementText? Write(Part part) => part switch
     {
-        SourcePart v => Write(v.Name, v.From, v.To, v.Volts, "V", v.SeriesOhms > 0 ? v.SeriesOhms : null),
+        SourcePart v => Write(v.Name, v.From, v.To, v.Volts, "V", v.SeriesOhms > 0 ? v.SeriesOhms : null, v.Sinks),
         CurrentSourcePart i => Write(i.Name, i.From, i.To, i.Amps, "A", double.IsFinite(i.ParallelOhms) ? i.ParallelOhms : null),
         _ => null,
     };
 
-    private static StatementText Write(string name, string from, string to, Waveform wave, string unit, double? ohms)
+    private static StatementText Write(string name, string from, string to, Waveform wave, string unit, double? ohms, bool sinks = false)
     {
         string Of(double value) => ValueText.Of(value, unit);
         (double before, string[] shape) = wave switch
@@ -177,6 +184,6 @@ internal sealed class SourceStatement : PartStatement
             _ => throw new ArgumentException($"No words for the waveform of source {name}."),
         };
         return new($"source {name} from {from} to {to} {Of(before)}",
-            [.. StatementText.If(ohms, r => "resistance " + ValueText.Ohms(r)), .. shape]);
+            [.. StatementText.If(ohms, r => "resistance " + ValueText.Ohms(r)), .. StatementText.If(sinks, () => "sinks"), .. shape]);
     }
 }

@@ -11,7 +11,7 @@ internal static class StatementKinds
     /// <summary>All that may stand at the left edge of a file.</summary>
     public static ImmutableArray<StatementKind> All { get; } =
     [
-        new CircuitStatement(), new IncludeStatement(), new TemperatureStatement(), new LetStatement(),
+        new CircuitStatement(), new IncludeStatement(), new TemperatureStatement(), new SuppliesStatement(), new LetStatement(),
             new RailStatement(), new SensorStatement(),
         new StageStatement(), new TemplateStatement(), new PartTypeStatement(),
         new ResistorStatement(), new CapacitorStatement(), new InductorStatement(), new PotentiometerStatement(),

@@ -77,6 +77,28 @@ internal sealed class TemperatureStatement : StatementKind
     private static string Celsius(double celsius) => ValueText.Number(celsius) + " C";
 }
 
+/// <summary><c>supplies on and off</c></summary>
+internal sealed class SuppliesStatement : StatementKind
+{
+    public override string Keyword => "supplies";
+
+    public override string Summary =>
+        "Says that ratings of pins and parts are judged with all rails off as well, at rest and in every event; with the supplies on "
+        + "alone if left out.";
+
+    protected override ImmutableArray<Piece> Head => ["on", "and", "off"];
+
+    public override void Bind(StatementSyntax statement, Scope scope)
+    {
+        if (scope.Draft.AlsoUnpowered)
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice,
+                "The supplies are said to be on and off already.", null, "keep one supplies line");
+        scope.Draft.AlsoUnpowered = true;
+    }
+
+    public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.AlsoUnpowered ? [new("supplies on and off")] : [];
+}
+
 /// <summary><c>let NAME = VALUE</c></summary>
 internal sealed class LetStatement : StatementKind
 {
