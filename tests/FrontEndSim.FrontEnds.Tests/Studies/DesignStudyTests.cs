@@ -89,6 +89,40 @@ public class DesignStudyTests(ITestOutputHelper output)
         Assert.True(design.Guard.CostCounts >= 0.99 * wish.Pin.LeakageAmps * design.Guard.SeriesOhms / (3.3 / 4096));
     }
 
+    [Fact]
+    public void A_guard_holds_from_the_cold_to_the_heat_where_the_file_names_no_range()
+    {
+        // A junction drops 2 mV more for each kelvin less (Sze): what a clamp holds at 25 °C it need not hold at -40 °C.
+        var wish = Wish([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3))]) with
+        {
+            Series = [ESeries.E96],
+            OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
+        };
+        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null }] } };
+        var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
+        Assert.All(new[] { -40.0, 85 }, celsius => Assert.True(EventStudy.Run(design.FrontEnd with { Celsius = celsius },
+            design.FrontEnd.Events[0], cancel: TestContext.Current.CancellationToken).Pins[0].IsInside));
+    }
+
+    [Fact]
+    public void A_candidate_whose_output_reaches_its_limit_with_a_rail_at_its_least_is_out()
+    {
+        // 3.2 V at the output of an op amp that comes within millivolts of its rail: 3.3 V leave room, 3.3 V less 5 % are 3.135 V and leave none.
+        DesignResult Of(double tolerance) => DesignStudy.Run(Wish([new Rail("VP", new Toleranced(3.3, tolerance)), Vdd], 0.1, 1) with
+        {
+            Onto = new(0.3, 3.2),
+            Kinds = ["single-stage-shifter"],
+            Series = [ESeries.E96],
+            OpAmps = [PartCatalogue.Standard.FindOpAmp("rail-to-rail-cmos")!],
+        });
+        Assert.NotEmpty(Of(0.001).Candidates);
+        var refused = Of(0.05);
+        Assert.Empty(refused.Candidates);
+        var corner = Assert.IsType<OutOfRangeAtCorner>(Assert.Single(refused.Refusals));
+        Assert.Equal((false, "VP", DesignChange.HigherRail), (corner.IsInput, corner.Rail, corner.Change));
+        Assert.InRange(corner.BeyondVolts, 3.2 - 3.135, 0.3);
+    }
+
     [Theory]
     [InlineData(0, 3.6, "beyond its supply")]
     [InlineData(-0.5, 3, "below ground")]
@@ -105,7 +139,8 @@ public class DesignStudyTests(ITestOutputHelper output)
         var wish = Wish([Vdd], 0, 30, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
         // No current into its clamps is permitted, so the voltage is the limit; and it leaks nothing, so what the guard costs is its clamps' alone.
         wish = wish with { Onto = new(0, 3), Kinds = ["passive-shifter"], Series = [ESeries.E24] };
-        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null, LeakageAmps = 0 }] } };
+        // Indoors: at -40 °C a tenth of a megohm would be needed.
+        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null, LeakageAmps = 0 }], CelsiusRange = new(15, 50) } };
         var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
         Assert.NotNull(design.Guard);
         // A tenth of what the surge leaves at the terminal: the divider is a closed form, and no supply comes into it.

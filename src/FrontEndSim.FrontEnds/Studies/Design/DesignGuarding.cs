@@ -63,7 +63,8 @@ internal static class DesignGuarding
             {
                 cancel.ThrowIfCancellationRequested();
                 int middle = (low + high) / 2;
-                if (Worst(Sinking(With(series[middle]).Item1), cancel) is { IsInside: true } finding)
+                // In the cold, where a clamp drops most.
+                if (Worst(Sinking(With(series[middle]).Item1) with { Celsius = Over(bare).Low }, cancel) is { IsInside: true } finding)
                     (high, found) = (middle, finding);
                 else
                     low = middle + 1;
@@ -114,15 +115,14 @@ internal static class DesignGuarding
     {
         if (Worst(frontEnd, cancel) is not { IsInside: true })
             return false;
-        // A clamp drops more when it is cold.
-        var over = frontEnd.CelsiusRange is not null ? frontEnd
-            : frontEnd with
-            {
-                CelsiusRange = new(Math.Min(ColdCelsius, frontEnd.Celsius), Math.Max(HotCelsius, frontEnd.Celsius)),
-            };
+        var over = frontEnd with { CelsiusRange = Over(frontEnd) };
         return frontEnd.Events.All(e => SurvivalStudy.Run(new SolvedFrontEnd(over), e, cancel)
             .Runs.All(r => r.Problem is null && r.Pins[0].IsInside));
     }
+
+    /// <summary>The temperatures at which a guard has to hold: those of the front end, else the industrial range.</summary>
+    private static Span Over(FrontEnd frontEnd) => frontEnd.CelsiusRange
+        ?? new(Math.Min(ColdCelsius, frontEnd.Celsius), Math.Max(HotCelsius, frontEnd.Celsius));
 
     /// <summary>The front end with rails that sink whatever is pushed into them.</summary>
     private static FrontEnd Sinking(FrontEnd frontEnd) =>
