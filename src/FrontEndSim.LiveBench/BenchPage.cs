@@ -227,7 +227,9 @@ internal static class BenchPage
         yield return Of(new Section("verdict", "Requirements", [.. scope, .. CheckPage.Verdict(check)]));
         yield return Of(new Section("mapping", "Mapping",
             [.. check.Mappings.Select((m, k) => new Section($"{k}", $"Sensor {m.Sensor} onto pin {m.Pin}",
-            [new Paragraph(MappingWords.Sentence(m)), new Pictures(MappingPicture.Panels(m, frontEnd.FindPin(m.Pin)))]))]));
+            [new Paragraph(MappingWords.Sentence(m)), new Pictures(MappingPicture.Panels(m, frontEnd.FindPin(m.Pin)))])),
+            .. check.Logic.Select((l, k) => new Section($"levels{k}", LogicBlocks.Heading(l),
+                [.. LogicBlocks.Of(l), new Pictures(LogicPicture.Panels(l))]))]));
     }
 
     /// <summary>The hand calculation beside the simulation.</summary>

@@ -48,7 +48,7 @@ internal sealed class Router
     {
         var numbers = new Dictionary<string, int>();
         int Number(string node) => numbers.TryGetValue(node, out int n) ? n : numbers[node] = numbers.Count + 1;
-        var router = new Router(drawing, [.. drawing.Parts.Select(p => p.Box),
+        var router = new Router(drawing, [.. drawing.Parts.Select(Closed),
             .. drawing.Flags.Select(f => f.Area.Grown(1)), .. drawing.Words.Select(w => w.Area)], Number);
         foreach (string node in drawing.Named().Select(n => n.Node).Distinct().Where(n => !byFlags(n)).ToArray())
         {
@@ -76,6 +76,9 @@ internal sealed class Router
         }
         return drawing;
     }
+
+    // Along the side of an amplifier or a box, where several leads end, a wire would look like a part of it.
+    private static Area Closed(PlacedPart part) => part.Symbol.Ends.Length > 2 ? part.Box.Grown(1) : part.Box;
 
     private static IEnumerable<Spot> Along(Wire wire)
     {

@@ -216,10 +216,20 @@ public static class RequirementWords
         + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."
             : ".");
 
-    private static string Of(HeadroomReason h) =>
-        $"The {(h.IsOutput ? $"output of {h.Headroom.OpAmp} comes" : $"inputs of {h.Headroom.OpAmp} come")} within "
-            + $"{Amounts.Volts(h.Headroom.Volts)} of the {h.Side} "
-        + $"{(h.IsOutput ? "swing" : "common-mode")} limit at {Place(h.SensorValue, h.Headroom.SensorUnit)}.";
+    private static string Of(HeadroomReason h)
+    {
+        string limit = $"the {h.Side} {(h.IsOutput ? "swing" : "common-mode")} limit at {Place(h.SensorValue, h.Headroom.SensorUnit)}.";
+        string what = $"The {(h.IsOutput ? "output" : "inputs")} of {h.Headroom.OpAmp}";
+        return h.Headroom.Volts switch
+        {
+            >= LeastDistance => $"{what} {(h.IsOutput ? "comes" : "come")} within {Amounts.Volts(h.Headroom.Volts)} of {limit}",
+            > -LeastDistance => $"{what} {(h.IsOutput ? "stands" : "stand")} at {limit}",
+            _ => $"{what} {(h.IsOutput ? "is" : "are")} {Amounts.Volts(-h.Headroom.Volts)} beyond {limit}",
+        };
+    }
+
+    // What is nearer stands at its limit, V.
+    private const double LeastDistance = 1e-4;
 
     private static string Of(SingleFaultReason fault, bool met)
     {
