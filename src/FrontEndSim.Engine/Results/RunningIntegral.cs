@@ -12,11 +12,24 @@ public sealed class RunningIntegral
     private readonly double[] _times, _sums;
     private readonly double _first, _rise, _steepest;
 
-    internal RunningIntegral(double[] times, double[] sums, double first)
+    // Of points: the one after the end of each is where it has passed for the last time.
+    private readonly Repeat[] _repeats;
+
+    internal RunningIntegral(double[] times, double[] sums, double first, Repeat[] repeats)
     {
-        (_times, _sums, _first, _steepest) = (times, sums, first, Math.Max(0, first));
+        (_times, _sums, _first, _steepest, _repeats) = (times, sums, first, Math.Max(0, first), repeats);
+        int next = 0;
+        double atFirst = 0;
         for (int k = 1; k < times.Length; k++)
         {
+            if (next < repeats.Length && k - 1 == repeats[next].First)
+                atFirst = _rise;
+            if (next < repeats.Length && k == repeats[next].End + 1)
+            {
+                _rise += repeats[next++].Times * (_rise - atFirst);
+                // The next may begin where this one ends.
+                continue;
+            }
             double more = sums[k] - sums[k - 1];
             if (!(more > 0))
                 continue;
@@ -35,6 +48,27 @@ public sealed class RunningIntegral
         {
             double time = _times[k], here = _sums[k];
             largest = Math.Max(largest, Math.Max(At(time + seconds, ref ahead) - here, here - At(time - seconds, ref behind)));
+        }
+        foreach (var repeat in _repeats)
+        {
+            double begin = _times[repeat.First], end = _times[repeat.End + 1], more = _sums[repeat.End] - _sums[repeat.First];
+            for (int k = repeat.First; k <= repeat.End; k++)
+            {
+                (ahead, behind) = (0, 0);
+                // A window that lies within the stretch holds what the one a period before or after holds: those that begin and end
+                // elsewhere are left.
+                double over = (end - seconds - _times[k]) / repeat.Period, under = (begin + seconds - _times[k]) / repeat.Period;
+                for (int n = (int)Math.Max(1, Math.Floor(over)); n <= repeat.Times; n++)
+                {
+                    double time = _times[k] + n * repeat.Period, here = _sums[k] + n * more;
+                    largest = Math.Max(largest, At(time + seconds, ref ahead) - here);
+                }
+                for (int n = 1; n <= repeat.Times; n = n > under ? Math.Max(repeat.Times, n + 1) : n + 1)
+                {
+                    double time = _times[k] + n * repeat.Period, here = _sums[k] + n * more;
+                    largest = Math.Max(largest, here - At(time - seconds, ref behind));
+                }
+            }
         }
         return largest;
     }
@@ -63,7 +97,27 @@ public sealed class RunningIntegral
             place++;
         if (_times[place] == time)
             return _sums[place];
+        foreach (var repeat in _repeats)
+        {
+            if (place == repeat.End + 1)
+                return Passing(repeat, time);
+        }
         double share = (time - _times[place - 1]) / (_times[place] - _times[place - 1]);
         return _sums[place - 1] + share * (_sums[place] - _sums[place - 1]);
+    }
+
+    /// <summary>The integral up to a time at which a stretch passes once more.</summary>
+    private double Passing(Repeat repeat, double time)
+    {
+        double end = _times[repeat.End];
+        double passed = Math.Min(Math.Floor((time - end) / repeat.Period) + 1, repeat.Times);
+        double before = passed * (_sums[repeat.End] - _sums[repeat.First]);
+        double recorded = Math.Clamp(time - passed * repeat.Period, _times[repeat.First], end);
+        int place = Array.BinarySearch(_times, repeat.First, repeat.End - repeat.First + 1, recorded);
+        if (place >= 0)
+            return before + _sums[place];
+        place = ~place;
+        double share = (recorded - _times[place - 1]) / (_times[place] - _times[place - 1]);
+        return before + _sums[place - 1] + share * (_sums[place] - _sums[place - 1]);
     }
 }

@@ -6,14 +6,20 @@ internal sealed class StepTimes
     private readonly Lazy<Spacing[]> _spacings;
 
     /// <param name="times">Start, two inner points and end of each step, s.</param>
-    public StepTimes(double[] times)
+    /// <param name="repeats">Steps that stand for more of the same, in their order; others follow the last of them.</param>
+    public StepTimes(double[] times, IReadOnlyList<Repeat> repeats)
     {
-        Times = times;
+        (Times, Repeats) = (times, [.. repeats]);
         _spacings = new(() =>
         {
             var spacings = new Spacing[Steps];
             for (int k = 0; k < spacings.Length; k++)
-                spacings[k] = new Spacing(times.AsSpan(4 * k, 4));
+                spacings[k] = new Spacing(times.AsSpan(4 * k, 4), 1);
+            foreach (var repeat in Repeats)
+            {
+                for (int k = repeat.First; k < repeat.End; k++)
+                    spacings[k] = new Spacing(times.AsSpan(4 * k, 4), 1.0 + repeat.Times);
+            }
             return spacings;
         });
     }
@@ -21,11 +27,52 @@ internal sealed class StepTimes
     /// <summary>All times, s.</summary>
     public double[] Times { get; }
 
+    /// <summary>Steps that stand for more of the same, in their order.</summary>
+    public Repeat[] Repeats { get; }
+
     /// <summary>How many steps.</summary>
     public int Steps => Times.Length / 4;
 
     /// <summary>Where the points of a step lie.</summary>
     public ref readonly Spacing Of(int step) => ref _spacings.Value[step];
+
+    /// <summary>The start of a step, s.</summary>
+    public double Start(int step) => Times[4 * step];
+
+    /// <summary>The end of a step, s.</summary>
+    public double End(int step) => Times[4 * step + 3];
+
+    /// <summary>The time that is recorded in the place of one that a repeated stretch stands for; any other as it is.</summary>
+    public double Recorded(double time)
+    {
+        foreach (var repeat in Repeats)
+        {
+            double end = End(repeat.End - 1);
+            if (!(time >= end && time < Start(repeat.End)))
+                continue;
+            double back = Math.Min(Math.Floor((time - end) / repeat.Period) + 1, repeat.Times) * repeat.Period;
+            return Math.Clamp(time - back, Start(repeat.First), end);
+        }
+        return time;
+    }
+
+    /// <summary>All steps as they pass, each with how much later than recorded, s.</summary>
+    public IEnumerable<(int Step, double Later)> Passing()
+    {
+        int step = 0;
+        foreach (var repeat in Repeats)
+        {
+            for (; step < repeat.End; step++)
+                yield return (step, 0);
+            for (int n = 1; n <= repeat.Times; n++)
+            {
+                for (int k = repeat.First; k < repeat.End; k++)
+                    yield return (k, n * repeat.Period);
+            }
+        }
+        for (; step < Steps; step++)
+            yield return (step, 0);
+    }
 
     /// <summary>Where the points of a step lie, in steps: at 0, P, Q and 1; and the reciprocals of their distances.</summary>
     internal readonly struct Spacing
@@ -34,9 +81,13 @@ internal sealed class StepTimes
         public readonly double OverP, OverQ, OverPq, OverQ1, OverP1;
         public readonly bool IsLine;
 
-        public Spacing(ReadOnlySpan<double> times)
+        /// <summary>How long all that the step stands for takes, s.</summary>
+        public readonly double InAll;
+
+        public Spacing(ReadOnlySpan<double> times, double passes)
         {
             Width = times[3] - times[0];
+            InAll = passes * Width;
             (P, Q) = ((times[1] - times[0]) / Width, (times[2] - times[0]) / Width);
             // A step of the last few digits of its time is a straight line.
             IsLine = !(P > 0 && Q > P && Q < 1);

@@ -39,6 +39,7 @@ public sealed class Trace
     /// <summary>The value at a time (s); at a jump the value after it. Times outside are taken to the nearer end.</summary>
     public double At(double time)
     {
+        time = _steps.Recorded(time);
         int low = 0, high = Steps - 1;
         while (low < high)
         {
@@ -141,7 +142,7 @@ public sealed class Trace
     {
         double sum = 0;
         for (int k = 0; k < Steps; k++)
-            sum += CubicOf(k).Integral(0, 1) * Width(k);
+            sum += CubicOf(k).Integral(0, 1) * _steps.Of(k).InAll;
         return double.IsFinite(sum) ? sum
             : throw new SolveException($"An integral over {End:g3} s is larger than numbers can hold; the time is too long.");
     }
@@ -150,10 +151,19 @@ public sealed class Trace
     public RunningIntegral Running()
     {
         const int within = RunningIntegral.Within;
-        double[] times = new double[1 + within * Steps], sums = new double[times.Length];
+        double[] times = new double[1 + within * Steps + _steps.Repeats.Length], sums = new double[times.Length];
         times[0] = Start;
+        var repeats = new List<Repeat>();
         for (int k = 0, p = 1; k < Steps; k++)
         {
+            if (repeats.Count < _steps.Repeats.Length && _steps.Repeats[repeats.Count] is var repeat && repeat.End == k)
+            {
+                // One point more, where what is recorded next begins.
+                int first = within * repeat.First + repeats.Count, end = within * repeat.End + repeats.Count;
+                repeats.Add(repeat with { First = first, End = end });
+                (times[p], sums[p]) = (_times[4 * k], sums[end] + repeat.Times * (sums[end] - sums[first]));
+                p++;
+            }
             var cubic = CubicOf(k);
             double from = _times[4 * k], to = _times[4 * k + 3], width = to - from;
             for (int j = 1; j <= within; j++, p++)
@@ -163,7 +173,7 @@ public sealed class Trace
                 sums[p] = sums[p - 1] + span * (cubic.Value(near) + 4 * cubic.Value(0.5 * (near + far)) + cubic.Value(far)) / 6;
             }
         }
-        return new RunningIntegral(times, sums, _values[0]);
+        return new RunningIntegral(times, sums, _values[0], [.. repeats]);
     }
 
     /// <summary>
@@ -174,14 +184,33 @@ public sealed class Trace
     public double LargestLagged(double seconds)
     {
         double lagged = _values[0], highest = lagged;
-        for (int k = 0; k < Steps; k++)
+        int begun = 0;
+        foreach (var repeat in _steps.Repeats)
         {
-            // Simpson's rule, which is exact for a cubic.
-            double mean = (_values[4 * k] + 4 * CubicOf(k).Value(0.5) + _values[4 * k + 3]) / 6;
-            lagged += (mean - lagged) * -double.ExpM1(-Width(k) / seconds);
-            highest = Math.Max(highest, lagged);
+            Pass(begun, repeat.End);
+            begun = repeat.End;
+            // Each pass takes the lag nearer to where it would stay, by the same share: the first and the last reach highest.
+            double before = lagged;
+            Pass(repeat.First, repeat.End);
+            if (repeat.Times == 1)
+                continue;
+            lagged = before + (lagged - before)
+                * (double.ExpM1(-(repeat.Times - 1) * repeat.Period / seconds) / double.ExpM1(-repeat.Period / seconds));
+            Pass(repeat.First, repeat.End);
         }
+        Pass(begun, Steps);
         return highest;
+
+        void Pass(int from, int to)
+        {
+            for (int k = from; k < to; k++)
+            {
+                // Simpson's rule, which is exact for a cubic.
+                double mean = (_values[4 * k] + 4 * CubicOf(k).Value(0.5) + _values[4 * k + 3]) / 6;
+                lagged += (mean - lagged) * -double.ExpM1(-Width(k) / seconds);
+                highest = Math.Max(highest, lagged);
+            }
+        }
     }
 
     /// <summary>The value at the very end.</summary>
@@ -196,7 +225,7 @@ public sealed class Trace
             // Simpson's 3/8 rule, the inner points taken as thirds.
             int p = 4 * k;
             double inner = Math.Abs(_values[p + 1]) + Math.Abs(_values[p + 2]);
-            sum += Width(k) / 8 * (Math.Abs(_values[p]) + 3 * inner + Math.Abs(_values[p + 3]));
+            sum += _steps.Of(k).InAll / 8 * (Math.Abs(_values[p]) + 3 * inner + Math.Abs(_values[p + 3]));
         }
         return sum;
     }
@@ -222,14 +251,14 @@ public sealed class Trace
                 continue;
             if (lower > level)
             {
-                sum += measure(cubic, 0, 1) * Width(k);
+                sum += measure(cubic, 0, 1) * _steps.Of(k).InAll;
                 continue;
             }
             int count = cubic.Crossings(level, cuts);
             for (int c = 0; c + 1 < count; c++)
             {
                 if (cubic.Value(0.5 * (cuts[c] + cuts[c + 1])) > level)
-                    sum += measure(cubic, cuts[c], cuts[c + 1]) * Width(k);
+                    sum += measure(cubic, cuts[c], cuts[c + 1]) * _steps.Of(k).InAll;
             }
         }
         return sum;
@@ -241,7 +270,7 @@ public sealed class Trace
         var times = new List<double>();
         Span<double> cuts = stackalloc double[5];
         double side = _values[0] - level;
-        for (int k = 0; k < Steps; k++)
+        foreach (var (k, later) in _steps.Passing())
         {
             var cubic = CubicOf(k);
             int count = cubic.Crossings(level, cuts);
@@ -249,7 +278,7 @@ public sealed class Trace
             {
                 double now = cubic.Value(0.5 * (cuts[c] + cuts[c + 1])) - level;
                 if (now * side < 0)
-                    times.Add(_times[4 * k] + cuts[c] * Width(k));
+                    times.Add(later + _times[4 * k] + cuts[c] * Width(k));
                 if (now != 0)
                     side = now;
             }

@@ -8,20 +8,22 @@ public sealed class TransientResult
     private readonly FrozenDictionary<string, Trace> _voltages;
     private readonly Lazy<PartTraces> _parts;
 
-    internal TransientResult(IReadOnlyList<double> times, FrozenDictionary<string, Trace> voltages, OperatingPoint start,
+    internal TransientResult(StepTimes times, FrozenDictionary<string, Trace> voltages, OperatingPoint start,
         OperatingPoint final,
         Audit audit, Func<PartTraces> parts)
     {
-        (Times, _voltages, Start, Final) = (times, voltages, start, final);
+        (_voltages, Start, Final) = (voltages, start, final);
+        _times = new Lazy<double[]>(() => [0, .. times.Passing().Select(s => s.Later + times.End(s.Step))]);
         _parts = new Lazy<PartTraces>(parts);
         _audit = new Lazy<Audit>(() =>
             audit with { EnergyImbalance = _parts.Value.EnergyImbalance, LargestAmps = _parts.Value.LargestAmps });
     }
 
     private readonly Lazy<Audit> _audit;
+    private readonly Lazy<double[]> _times;
 
     /// <summary>The ends of the time steps, s, from zero.</summary>
-    public IReadOnlyList<double> Times { get; }
+    public IReadOnlyList<double> Times => _times.Value;
 
     /// <summary>The operating point at time zero.</summary>
     public OperatingPoint Start { get; }

@@ -1,4 +1,5 @@
 using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.Engine.Solving;
 
@@ -23,6 +24,12 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
 
     /// <summary>Whether it holds as many numbers as it may.</summary>
     public bool IsFull => 4L * _steps * (rows.Length + 1) >= mostNumbers;
+
+    /// <summary>Steps kept.</summary>
+    public int Steps => _steps;
+
+    /// <summary>Stretches that repeat, in order of time.</summary>
+    public List<Repeat> Repeats { get; } = [];
 
     /// <summary>How often steps were merged.</summary>
     public int Merges { get; private set; }
@@ -97,6 +104,12 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
         }
     }
 
+    /// <summary>Says that all steps from one on repeat: what follows comes that much later.</summary>
+    /// <param name="first">The first of them.</param>
+    /// <param name="times">How often they come once more.</param>
+    /// <param name="period">How long they take, s.</param>
+    public void Repeat(int first, int times, double period) => Repeats.Add(new(first, _steps, times, period));
+
     /// <summary>Merges each two neighbouring steps into one where the points that it leaves out stay near its cubic.</summary>
     /// <param name="allowed">How far a point left out may lie from the cubic, by row.</param>
     /// <returns>False if that leaves the record all but full.</returns>
@@ -104,9 +117,14 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
     {
         Merges++;
         int kept = 0;
+        // A stretch that repeats stays apart from what is around it.
+        int[] bounds = [.. Repeats.SelectMany(r => new[] { r.First, r.End })], moved = new int[bounds.Length];
+        int bound = 0;
         for (int s = 0; s < _steps; kept++)
         {
-            bool merges = s + 1 < _steps && CanMerge(s, allowed);
+            for (; bound < bounds.Length && bounds[bound] == s; bound++)
+                moved[bound] = kept;
+            bool merges = s + 1 < _steps && !(bound < bounds.Length && bounds[bound] == s + 1) && CanMerge(s, allowed);
             Span<double> times = TimesOf(s), values = ValuesOf(s);
             if (merges)
             {
@@ -123,6 +141,10 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
             }
             s += merges ? 2 : 1;
         }
+        for (; bound < bounds.Length; bound++)
+            moved[bound] = kept;
+        for (int r = 0; r < Repeats.Count; r++)
+            Repeats[r] = Repeats[r] with { First = moved[2 * r], End = moved[2 * r + 1] };
         _steps = kept;
         int blocks = (_steps + StepsPerBlock - 1) / StepsPerBlock;
         _times.RemoveRange(blocks, _times.Count - blocks);
@@ -189,15 +211,6 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
         for (int s = 0; s < _steps; s++)
             _times[s / StepsPerBlock].AsSpan(4 * (s % StepsPerBlock), 4).CopyTo(all.AsSpan(4 * s, 4));
         return all;
-    }
-
-    /// <summary>Zero and the end of each step.</summary>
-    public double[] StepEnds()
-    {
-        var ends = new double[_steps + 1];
-        for (int s = 0; s < _steps; s++)
-            ends[s + 1] = _times[s / StepsPerBlock][4 * (s % StepsPerBlock) + 3];
-        return ends;
     }
 
     /// <summary>The values of one kept row, four a step.</summary>

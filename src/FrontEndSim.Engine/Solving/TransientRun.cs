@@ -59,6 +59,7 @@ internal sealed class TransientRun
     private readonly double[] _ignored; // infinity where a row is no state, else 0
     private readonly double[] _errorWeights;
     private readonly Recorder _recorder;
+    private readonly PeriodWatch _watch;
 
     private PseudoTransient? _pseudo;
     private double _worst;
@@ -66,6 +67,7 @@ internal sealed class TransientRun
     private double _width;
     private bool _hasBefore;
     private int _balanced;
+    private int _repeated;
 
     public TransientRun(CompiledCircuit compiled, CancellationToken cancel)
     {
@@ -77,6 +79,7 @@ internal sealed class TransientRun
         var wiring = compiled.Topology.Wiring;
         (_first, _size, _nodes) = (wiring.FirstUnknown, wiring.Size, wiring.NodeCount);
         _worstRow = _first;
+        _watch = new PeriodWatch([.. _moving.Select(m => m.Waveform)], _first, _size);
         int stages = _method.A.Length;
         _errorWeights = [.. _method.A[^1].Zip(_method.Embedded, (b, e) => b - e)];
         _stage = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
@@ -124,15 +127,16 @@ internal sealed class TransientRun
             KirchhoffNode = _compiled.Topology.Wiring.NameOf(_worstRow),
             StepsTaken = taken,
             StepsRefused = refused,
+            PeriodsRepeated = _repeated,
             DrawingShare = _recorder.Merges * MergingShare * _settings.Accuracy,
             NewtonIterations = _kernel.Iterations,
             Method = $"{_method.Name}, accuracy {_settings.Accuracy:g3}",
         };
-        var times = new StepTimes(_recorder.Times());
+        var times = new StepTimes(_recorder.Times(), _recorder.Repeats);
         var names = _compiled.Topology.Wiring.Names;
         var voltages = _recorder.Rows.Select((row, place) => (row, place)).Where(k => k.row < _nodes)
             .ToFrozenDictionary(k => names[k.row], k => new Trace(times, _recorder.Values(k.place)));
-        return new TransientResult(_recorder.StepEnds(), voltages, start, Readings.Take(_kernel, audit), audit, () => PartTraces(times));
+        return new TransientResult(times, voltages, start, Readings.Take(_kernel, audit), audit, () => PartTraces(times));
     }
 
     /// <summary>
@@ -172,7 +176,9 @@ internal sealed class TransientRun
 
     private (int Taken, int Refused) March(double from, double until)
     {
-        double t = from, corner = NextCorner(from), limit = Math.Min(corner, until);
+        double t = from, corner = NextCorner(from);
+        Watch(t, until, isCorner: false);
+        double limit = LimitAfter(corner, until);
         int taken = 0, refused = 0, jumps = 0, inRow = 0;
         double leastGrowth = _kernel.IsLinear ? LeastLinearGrowth : LeastGrowth;
         _width = FirstWidth(t, limit);
@@ -217,12 +223,17 @@ internal sealed class TransientRun
             if (!lands || next < _width)
                 _width = next > h && next < leastGrowth * h ? h : next;
             t = lands ? limit : t + h;
-            if (t == corner && t < until)
+            if (t == limit && t < until)
             {
+                bool isCorner = t == corner;
+                t = Watch(t, until, isCorner);
                 corner = NextCorner(t);
-                limit = Math.Min(corner, until);
-                t = StartAfresh(t, limit);
-                _width = Math.Min(_width, FirstWidth(t, limit));
+                limit = LimitAfter(corner, until);
+                if (isCorner)
+                {
+                    t = StartAfresh(t, limit);
+                    _width = Math.Min(_width, FirstWidth(t, limit));
+                }
             }
         }
         return (taken, refused);
@@ -233,11 +244,33 @@ internal sealed class TransientRun
         var allowed = new double[_recorder.Rows.Length];
         for (int k = 0; k < allowed.Length; k++)
             allowed[k] = MergingShare * (_settings.Accuracy * _peak[_recorder.Rows[k]] + _settings.AbsoluteVolts);
+        _watch.Forget();
         if (!_recorder.Merge(allowed))
         {
             throw new SolveException($"The transient stopped at {t:g6} s: it moves so much that its record reached the limit of "
                 + $"{_settings.MostRecordedNumbers} numbers. A shorter time, or a slower source, needs fewer.");
         }
+    }
+
+    private double LimitAfter(double corner, double until) => Math.Min(Math.Min(corner, _watch.Landing), until);
+
+    /// <summary>Passes over periods that are like the one that ends at a time. Returns the time after them.</summary>
+    private double Watch(double t, double until, bool isCorner)
+    {
+        if (_watch.At(t, double.IsInfinity(NextCorner(t)), until, _kernel.At.X, _allowed, _recorder.Steps) is not { } same)
+            return t;
+        double after = t + same.Times * same.Period;
+        if (isCorner)
+        {
+            // The sources' own number for it.
+            double near = 1e-6 * same.Period, corner = NextCorner(after - near);
+            if (Math.Abs(corner - after) > 2 * near)
+                return t;
+            after = corner;
+        }
+        _recorder.Repeat(same.FirstStep, same.Times, same.Period);
+        _repeated += same.Times;
+        return after;
     }
 
     private static double FirstWidth(double t, double limit) => 1e-3 * (limit - t);

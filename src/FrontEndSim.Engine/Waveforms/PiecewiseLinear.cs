@@ -27,6 +27,14 @@ public sealed record PiecewiseLinear(ImmutableArray<(double Time, double Value)>
     }
 
     /// <inheritdoc/>
+    public override Repetition? RepeatsFrom(double t)
+    {
+        int after = CountUpTo(t);
+        return after == 0 || after == Points.Length || Points[after - 1].Value == Points[after].Value
+            ? Repetition.Stays(NextCorner(t)) : null;
+    }
+
+    /// <inheritdoc/>
     public override bool JumpsAt(double t)
     {
         int after = CountUpTo(t);

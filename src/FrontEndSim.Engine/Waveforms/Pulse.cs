@@ -36,6 +36,17 @@ public sealed record Pulse(double Low, double High, double Start, double Rise, d
     }
 
     /// <inheritdoc/>
+    public override Repetition? RepeatsFrom(double t)
+    {
+        if (t < Start)
+            return Repetition.Stays(Start);
+        if (double.IsFinite(Period))
+            return new(Period, double.PositiveInfinity);
+        var (_, top, fall, end) = Corners(Start);
+        return t >= top && t < fall || t >= end || Low == High ? Repetition.Stays(NextCorner(t)) : null;
+    }
+
+    /// <inheritdoc/>
     public override bool JumpsAt(double t)
     {
         if (t < Start || Low == High)

@@ -28,6 +28,18 @@ public sealed record Repeated(Waveform Impulse, double Start, double Period, int
     }
 
     /// <inheritdoc/>
+    public override Repetition? RepeatsFrom(double t)
+    {
+        if (t < Start)
+            return Repetition.Stays(Start);
+        int burst = BurstAt(t), strike = StrikeAt(burst, t);
+        if (strike + 1 < Count)
+            return new(Period, Strike(burst, Count - 1) + Period);
+        double last = Strike(burst, strike);
+        return Impulse.RepeatsFrom(t - last) is { } own ? own with { Until = Math.Min(last + own.Until, NextStrike(t)) } : null;
+    }
+
+    /// <inheritdoc/>
     public override bool JumpsAt(double t) => t >= Start && Impulse.JumpsAt(t - StrikeAt(t));
 
     /// <inheritdoc/>

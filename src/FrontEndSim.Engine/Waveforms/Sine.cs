@@ -19,6 +19,10 @@ public sealed record Sine(double Offset, double Amplitude, double Frequency, dou
     public override double LongestStep(double t) => t < Start || Frequency == 0 ? double.PositiveInfinity : 0.15 / Frequency;
 
     /// <inheritdoc/>
+    public override Repetition? RepeatsFrom(double t) =>
+        t < Start ? Repetition.Stays(Start) : new(Frequency == 0 ? 0 : 1 / Frequency, double.PositiveInfinity);
+
+    /// <inheritdoc/>
     public override IEnumerable<string> Problems()
     {
         foreach (var c in Finite(("the offset", Offset), ("the amplitude", Amplitude), ("the frequency", Frequency),

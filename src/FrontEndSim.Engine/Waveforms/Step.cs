@@ -16,6 +16,10 @@ public sealed record Step(double Before, double After, double Start, double Rise
         t < Start ? Start : t < Start + Rise ? Start + Rise : double.PositiveInfinity;
 
     /// <inheritdoc/>
+    public override Repetition? RepeatsFrom(double t) =>
+        t < Start || t >= Start + Rise || Before == After ? Repetition.Stays(NextCorner(t)) : null;
+
+    /// <inheritdoc/>
     public override bool JumpsAt(double t) => Rise == 0 && t == Start && Before != After;
 
     /// <inheritdoc/>

@@ -25,6 +25,11 @@ public abstract record Waveform
     /// </summary>
     public virtual double LongestStep(double t) => double.PositiveInfinity;
 
+    /// <summary>
+    /// How the value repeats from time <paramref name="t"/> (s) on; null where it does not. A value that stays repeats with any period.
+    /// </summary>
+    public virtual Repetition? RepeatsFrom(double t) => null;
+
     /// <summary>Sentences that say which numbers of the waveform make no sense; empty if all do.</summary>
     public abstract IEnumerable<string> Problems();
 
@@ -42,6 +47,9 @@ public sealed record Constant(double Value) : Waveform
 {
     /// <inheritdoc/>
     public override double At(double t) => Value;
+
+    /// <inheritdoc/>
+    public override Repetition? RepeatsFrom(double t) => Repetition.Stays(double.PositiveInfinity);
 
     /// <inheritdoc/>
     public override IEnumerable<string> Problems() => Finite(("the value", Value));

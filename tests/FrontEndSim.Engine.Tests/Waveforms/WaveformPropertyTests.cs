@@ -62,6 +62,22 @@ public class WaveformPropertyTests
             }
         }, iter: 3000, seed: "0000Waveform");
 
+    [Fact]
+    public void Where_a_waveform_says_that_it_repeats_its_value_is_that_a_period_later() =>
+        Gen.Select(All, Seconds, Gen.Double[0, 1], Gen.Double[0, 3]).Sample((waveform, t, share, further) =>
+        {
+            if (waveform.RepeatsFrom(t) is not { } repetition)
+                return;
+            double period = repetition.Period > 0 ? repetition.Period : Math.Min(repetition.Until - t, 1) / 4;
+            // Off the corners themselves, where rounding decides on which side a time lies.
+            double at = t + (share + Math.Floor(further)) * period, later = at + period;
+            if (!(later < repetition.Until) || Math.Abs(waveform.At(at * (1 + 1e-9)) - waveform.At(at * (1 - 1e-9))) > 1e-6
+                || Math.Abs(waveform.At(later * (1 + 1e-9)) - waveform.At(later * (1 - 1e-9))) > 1e-6)
+                return;
+            if (Math.Abs(waveform.At(at) - waveform.At(later)) > 1e-4)
+                throw new InvalidOperationException($"{waveform.At(at)} at {at} s, {waveform.At(later)} at {later} s");
+        }, iter: 3000, seed: "0000Repeats0");
+
     private static void Approach(Waveform waveform, double start, double end, bool fromLeft)
     {
         double limit = waveform.At(fromLeft ? Math.BitDecrement(end) : start), before = Math.BitDecrement(end);
