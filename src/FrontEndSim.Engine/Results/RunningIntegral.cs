@@ -12,29 +12,32 @@ public sealed class RunningIntegral
     private readonly double[] _times, _sums;
     private readonly double _first, _rise, _steepest;
 
+    // What was added up to each point, what was taken off again not counted; worked out where a stretch repeats.
+    private readonly double[] _rises;
+
     // Of points: the one after the end of each is where it has passed for the last time.
     private readonly Repeat[] _repeats;
 
     internal RunningIntegral(double[] times, double[] sums, double first, Repeat[] repeats)
     {
         (_times, _sums, _first, _steepest, _repeats) = (times, sums, first, Math.Max(0, first), repeats);
+        _rises = repeats.Length == 0 ? sums : new double[sums.Length];
         int next = 0;
-        double atFirst = 0;
         for (int k = 1; k < times.Length; k++)
         {
-            if (next < repeats.Length && k - 1 == repeats[next].First)
-                atFirst = _rise;
+            double more = sums[k] - sums[k - 1];
             if (next < repeats.Length && k == repeats[next].End + 1)
             {
-                _rise += repeats[next++].Times * (_rise - atFirst);
-                // The next may begin where this one ends.
-                continue;
+                var repeat = repeats[next++];
+                _rise += repeat.Times * (_rises[repeat.End] - _rises[repeat.First]);
             }
-            double more = sums[k] - sums[k - 1];
-            if (!(more > 0))
-                continue;
-            _rise += more;
-            _steepest = Math.Max(_steepest, more / (times[k] - times[k - 1]));
+            else if (more > 0)
+            {
+                _rise += more;
+                _steepest = Math.Max(_steepest, more / (times[k] - times[k - 1]));
+            }
+            if (repeats.Length > 0)
+                _rises[k] = _rise;
         }
     }
 
@@ -47,26 +50,25 @@ public sealed class RunningIntegral
         for (int k = 0; k < _times.Length; k++)
         {
             double time = _times[k], here = _sums[k];
-            largest = Math.Max(largest, Math.Max(At(time + seconds, ref ahead) - here, here - At(time - seconds, ref behind)));
+            largest = Math.Max(largest, Math.Max(At(_sums, time + seconds, ref ahead) - here, here - At(_sums, time - seconds, ref behind)));
         }
         foreach (var repeat in _repeats)
         {
-            double begin = _times[repeat.First], end = _times[repeat.End + 1], more = _sums[repeat.End] - _sums[repeat.First];
-            for (int k = repeat.First; k <= repeat.End; k++)
+            double begin = _times[repeat.First], end = _times[repeat.End + 1];
+            for (int n = 1; n <= repeat.Times; n++)
             {
-                (ahead, behind) = (0, 0);
-                // A window that lies within the stretch holds what the one a period before or after holds: those that begin and end
-                // elsewhere are left.
-                double over = (end - seconds - _times[k]) / repeat.Period, under = (begin + seconds - _times[k]) / repeat.Period;
-                for (int n = (int)Math.Max(1, Math.Floor(over)); n <= repeat.Times; n++)
+                // A window that lies within the stretch holds what the one a period before or after holds: those that begin or end elsewhere
+                // are left, and of them those of a period in which no window can hold more.
+                double from = begin + n * repeat.Period, to = from + repeat.Period, before = n * More(repeat);
+                if (to + seconds > end && Rises(from, to + seconds) > largest)
                 {
-                    double time = _times[k] + n * repeat.Period, here = _sums[k] + n * more;
-                    largest = Math.Max(largest, At(time + seconds, ref ahead) - here);
+                    for (int k = repeat.First; k <= repeat.End; k++)
+                        largest = Math.Max(largest, Anywhere(_sums, _times[k] + n * repeat.Period + seconds) - (_sums[k] + before));
                 }
-                for (int n = 1; n <= repeat.Times; n = n > under ? Math.Max(repeat.Times, n + 1) : n + 1)
+                if ((from - seconds < begin || n == repeat.Times) && Rises(from - seconds, to) > largest)
                 {
-                    double time = _times[k] + n * repeat.Period, here = _sums[k] + n * more;
-                    largest = Math.Max(largest, here - At(time - seconds, ref behind));
+                    for (int k = repeat.First; k <= repeat.End; k++)
+                        largest = Math.Max(largest, _sums[k] + before - Anywhere(_sums, _times[k] + n * repeat.Period - seconds));
                 }
             }
         }
@@ -82,42 +84,55 @@ public sealed class RunningIntegral
     /// <param name="seconds">How long before the end it begins, s.</param>
     public double Last(double seconds)
     {
-        int place = 0;
-        return _sums[^1] - At(_times[^1] - seconds, ref place);
+        return _sums[^1] - Anywhere(_sums, _times[^1] - seconds);
     }
 
-    /// <summary>The integral up to a time. The place looked at last only moves forward: times are asked for in their order.</summary>
-    private double At(double time, ref int place)
+    /// <summary>What a repeated stretch adds each time.</summary>
+    private double More(Repeat repeat) => _sums[repeat.End] - _sums[repeat.First];
+
+    /// <summary>All that is added between two times, what is taken off again not counted.</summary>
+    private double Rises(double from, double to) => Anywhere(_rises, to) - Anywhere(_rises, from);
+
+    /// <summary>A sum up to a time. The place looked at last only moves forward: times are asked for in their order.</summary>
+    private double At(double[] sums, double time, ref int place)
     {
         if (time <= _times[0])
-            return _first * (time - _times[0]);
+            return (ReferenceEquals(sums, _sums) ? _first : Math.Max(0, _first)) * (time - _times[0]);
         if (time >= _times[^1])
-            return _sums[^1];
+            return sums[^1];
         while (_times[place] < time)
             place++;
         if (_times[place] == time)
-            return _sums[place];
+            return sums[place];
         foreach (var repeat in _repeats)
         {
             if (place == repeat.End + 1)
-                return Passing(repeat, time);
+                return Passing(sums, repeat, time);
         }
-        double share = (time - _times[place - 1]) / (_times[place] - _times[place - 1]);
-        return _sums[place - 1] + share * (_sums[place] - _sums[place - 1]);
+        return Between(sums, place, time);
     }
 
-    /// <summary>The integral up to a time at which a stretch passes once more.</summary>
-    private double Passing(Repeat repeat, double time)
+    private double Between(double[] sums, int place, double time)
+    {
+        double share = (time - _times[place - 1]) / (_times[place] - _times[place - 1]);
+        return sums[place - 1] + share * (sums[place] - sums[place - 1]);
+    }
+
+    private double Anywhere(double[] sums, double time)
+    {
+        int place = Array.BinarySearch(_times, time);
+        place = place >= 0 ? place : Math.Min(~place, _times.Length - 1);
+        return At(sums, time, ref place);
+    }
+
+    /// <summary>A sum up to a time at which a stretch passes once more.</summary>
+    private double Passing(double[] sums, Repeat repeat, double time)
     {
         double end = _times[repeat.End];
         double passed = Math.Min(Math.Floor((time - end) / repeat.Period) + 1, repeat.Times);
-        double before = passed * (_sums[repeat.End] - _sums[repeat.First]);
+        double before = passed * (sums[repeat.End] - sums[repeat.First]);
         double recorded = Math.Clamp(time - passed * repeat.Period, _times[repeat.First], end);
         int place = Array.BinarySearch(_times, repeat.First, repeat.End - repeat.First + 1, recorded);
-        if (place >= 0)
-            return before + _sums[place];
-        place = ~place;
-        double share = (recorded - _times[place - 1]) / (_times[place] - _times[place - 1]);
-        return before + _sums[place - 1] + share * (_sums[place] - _sums[place - 1]);
+        return before + (place >= 0 ? sums[place] : Between(sums, ~place, recorded));
     }
 }
