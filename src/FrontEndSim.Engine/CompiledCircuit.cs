@@ -117,6 +117,15 @@ public sealed class CompiledCircuit
     /// <exception cref="SolveException">No operating point was found.</exception>
     public LoopGain SolveLoopGain(string opAmp, CancellationToken cancel = default) => new ModeRun(this, cancel).LoopGain(opAmp);
 
+    /// <summary>The natural modes and the loop gains of op amps about one operating point.</summary>
+    /// <param name="opAmps">Names of op amps.</param>
+    /// <param name="near">An operating point to search from; null, or one of another structure, is no help.</param>
+    /// <param name="cancel">Stops the search for the operating point.</param>
+    /// <exception cref="ArgumentException">No op amp has one of the names.</exception>
+    /// <exception cref="SolveException">No operating point was found.</exception>
+    public StabilityResult SolveStability(IReadOnlyList<string> opAmps, OperatingPoint? near = null, CancellationToken cancel = default) =>
+        new ModeRun(this, cancel).Solve(opAmps, near);
+
     /// <summary>
     /// The stable points of the circuit: the operating point at time zero or, where a mode of that grows, what the circuit
     /// settles to in time when it is pushed a little along the mode, either way, its sources held at their values at time zero.

@@ -42,6 +42,9 @@ public sealed record SolverSettings
     /// <summary>Newton iterations after which one attempt at a solution is given up.</summary>
     public int MostIterations { get; init => field = value > 0 ? value : throw Invalid(nameof(MostIterations), value, "above 0"); } = 100;
 
+    /// <summary>Whether a transient solves every period of sources that repeat, also those like the one before.</summary>
+    public bool SolvesEveryPeriod { get; init; }
+
     /// <summary>Nodes whose transient is kept, or null for all nodes and parts.</summary>
     public IReadOnlyList<string>? Keep { get; init; }
 

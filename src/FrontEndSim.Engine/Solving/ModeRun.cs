@@ -33,11 +33,26 @@ internal sealed class ModeRun
     public Scalar[] Unknowns => _kernel.At.X;
 
     /// <summary>The operating point at time zero, with its modes.</summary>
-    public ModesResult Solve()
+    public ModesResult Solve(OperatingPoint? near = null)
+    {
+        var point = Rest(near);
+        return new ModesResult(point, Modes(new Linearisation(_kernel)));
+    }
+
+    /// <summary>The same with the loop gains of op amps there; without them where a mode grows.</summary>
+    public StabilityResult Solve(IReadOnlyList<string> opAmps, OperatingPoint? near)
+    {
+        var point = Rest(near);
+        var linear = new Linearisation(_kernel);
+        var modes = new ModesResult(point, Modes(linear));
+        return new(modes, modes.IsStable ? [.. opAmps.Select(a => LoopGain(a, linear))] : []);
+    }
+
+    private OperatingPoint Rest(OperatingPoint? near = null)
     {
         var solver = new OperatingPointSolver(_kernel, _compiled.Settings, _cancel);
-        solver.Solve(0);
-        return new ModesResult(Readings.Take(_kernel, solver), Modes());
+        solver.Solve(0, near?.Foothold);
+        return Readings.Take(_kernel, solver);
     }
 
     /// <summary>The modes where a source has each of some values, each point solved from the one before.</summary>
@@ -52,11 +67,10 @@ internal sealed class ModeRun
         })];
     }
 
-    private ImmutableArray<Mode> Modes()
+    private ImmutableArray<Mode> Modes(Linearisation linear)
     {
         if (!_compiled.Circuit.Elements.Any(e => e.HasGain))
             return [];
-        var linear = new Linearisation(_kernel);
         return [.. linear.Modes().OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
             [.. m.Shares.Select((share, k) => (linear.NameOf(k), share)).Where(p => p.share > 0.01).OrderByDescending(p => p.share)]))];
     }
@@ -107,11 +121,15 @@ internal sealed class ModeRun
     /// <summary>The loop gain of an op amp at the operating point.</summary>
     public LoopGain LoopGain(string opAmp)
     {
+        Rest();
+        return LoopGain(opAmp, new Linearisation(_kernel));
+    }
+
+    private LoopGain LoopGain(string opAmp, Linearisation linear)
+    {
         int index = _compiled.Topology.IndexOf(opAmp);
         if (index < 0 || _kernel.Devices[index] is not IInputStage<Scalar> amp)
             throw new ArgumentException($"The circuit has no op amp named {opAmp}.", nameof(opAmp));
-        Solve();
-        var linear = new Linearisation(_kernel);
         var stage = amp.InputStage(_kernel.At);
         double direct = linear.ReturnRatio(stage, 0).Real;
         double Decibel(double logHertz) =>

@@ -68,11 +68,12 @@ public sealed record OpAmpsStable() : Requirement("")
     {
         ImmutableArray<AmplifierElement> amps = [.. solved.FrontEnd.AllParts.SelectMany(p => p.Amplifiers)];
         StabilityReason? least = null;
+        string[] names = [.. amps.Select(a => a.Name)];
         foreach (var place in places)
         {
-            var circuit = solved.Compiled(solved.At(place));
+            var (modes, loops) = solved.Compiled(solved.At(place)).SolveStability(names, solved.Rest(place, cancel), cancel);
             var where = new Occasion { Sensors = place, Ends = ends };
-            if (circuit.SolveModes(cancel).Modes.FirstOrDefault(m => m.Grows) is { } growing)
+            if (modes.Modes.FirstOrDefault(m => m.Grows) is { } growing)
             {
                 return new(Owner(amps, growing), where)
                 {
@@ -81,12 +82,11 @@ public sealed record OpAmpsStable() : Requirement("")
                     Path = [.. growing.Unknowns.Where(u => u.Share > Telling).Select(u => u.Name)],
                 };
             }
-            foreach (var amp in amps)
+            foreach (var loop in loops)
             {
-                var loop = circuit.SolveLoopGain(amp.Name, cancel);
                 // Feedback that nowhere reaches a gain of one cannot make it ring.
                 if (double.IsFinite(loop.PhaseMarginDegrees) && (least is null || loop.PhaseMarginDegrees < least.PhaseMarginDegrees))
-                    least = new(amp.Name, where) { PhaseMarginDegrees = loop.PhaseMarginDegrees, Hertz = loop.CrossoverHertz };
+                    least = new(loop.OpAmp, where) { PhaseMarginDegrees = loop.PhaseMarginDegrees, Hertz = loop.CrossoverHertz };
             }
         }
         return least;

@@ -89,7 +89,8 @@ public class TimeMethodTests
         {
             LongestStep = 1 / (40 * hertz),
             Accuracy = 1e-4,
-            Keep = ["X"]
+            Keep = ["X"],
+            SolvesEveryPeriod = true,
         }).RunTransient(periods / hertz);
         Assert.True(result.Audit.StepsTaken >= 1_000_000);
         // After whole periods the source is back where it began: so is the node, but for the leak's drift, which

@@ -8,17 +8,7 @@ namespace FrontEndSim.Engine.Tests.Robustness;
 /// <summary>Sources that repeat: once a period ends where it began, the rest of them are not solved, and nothing that is read shows it.</summary>
 public class RepeatedPeriodTests(ITestOutputHelper output)
 {
-    /// <summary>The same value against time, without saying that it repeats: every period is solved.</summary>
-    private sealed record Unannounced(Waveform Inner) : Waveform
-    {
-        public override double At(double t) => Inner.At(t);
-
-        public override double NextCorner(double t) => Inner.NextCorner(t);
-
-        public override double LongestStep(double t) => Inner.LongestStep(t);
-
-        public override IEnumerable<string> Problems() => Inner.Problems();
-    }
+    private static readonly SolverSettings EveryPeriod = new() { SolvesEveryPeriod = true };
 
     private static Waveform Waves(string name) => name switch
     {
@@ -62,7 +52,7 @@ public class RepeatedPeriodTests(ITestOutputHelper output)
     {
         const double until = 4.13e-3;
         var repeated = new Circuit(Parts(parts, Waves(wave))).Compile().RunTransient(until);
-        var whole = new Circuit(Parts(parts, new Unannounced(Waves(wave)))).Compile().RunTransient(until);
+        var whole = new Circuit(Parts(parts, Waves(wave))).Compile(EveryPeriod).RunTransient(until);
         output.WriteLine($"{parts}, {wave}: {repeated.Audit.StepsTaken} steps for {whole.Audit.StepsTaken}, "
             + $"{repeated.Audit.PeriodsRepeated} periods, {repeated.Audit.EnergyImbalance} for {whole.Audit.EnergyImbalance}");
         Assert.Equal(0, whole.Audit.PeriodsRepeated);
@@ -114,7 +104,7 @@ public class RepeatedPeriodTests(ITestOutputHelper output)
     {
         const double until = 4.13e-3;
         var repeated = new Circuit(Parts("filter", Waves("square"))).Compile().RunTransient(until);
-        var whole = new Circuit(Parts("filter", new Unannounced(Waves("square")))).Compile().RunTransient(until);
+        var whole = new Circuit(Parts("filter", Waves("square"))).Compile(EveryPeriod).RunTransient(until);
         double[] times = [.. Enumerable.Range(0, 5001).Select(k => k * until / 5000)];
         double[] found = repeated.Voltage("OUT").Sample(times), expected = whole.Voltage("OUT").Sample(times);
         Assert.True(found.Zip(expected, (a, b) => Math.Abs(a - b)).Max() < 12 * 3e-4);

@@ -52,7 +52,7 @@ public class AllocationTests
     {
         // Keeping one node: four times and four values a step, 8 bytes a number, in blocks; then the result's own copies of
         // times, step ends and values. Two runs of one circuit differ by their steps alone.
-        var compiled = Guard(new Sine(0, 5, 1e3)).Compile(new SolverSettings { Keep = ["PIN"] });
+        var compiled = Guard(new Sine(0, 5, 1e3)).Compile(new SolverSettings { Keep = ["PIN"], SolvesEveryPeriod = true });
         Run(1e-3);
         var (shortSteps, shortBytes) = Run(0.1);
         var (longSteps, longBytes) = Run(0.4);

@@ -35,10 +35,11 @@ public static class CheckStudy
         var frontEnd = solved.FrontEnd;
         var mapped = MappingStudy.Mapped(frontEnd).ToArray();
         var logic = frontEnd.Pins.Where(p => LogicStudy.Reads(frontEnd, p)).ToArray();
-        double jobs = mapped.Length + logic.Length + frontEnd.Events.Length, done = 0;
+        double jobs = mapped.Length + logic.Length + frontEnd.Events.Length;
+        int begun = 0;
         T Tell<T>(string doing, Func<T> result)
         {
-            progress?.Report(new(done++ / Math.Max(1, jobs), doing));
+            progress?.Report(new((Interlocked.Increment(ref begun) - 1) / Math.Max(1, jobs), doing));
             return result();
         }
 
@@ -47,13 +48,18 @@ public static class CheckStudy
             [.. mapped.SelectMany(p => Tell($"mapping onto {p.Name}", () => Try(() => solved.Mapping(p.Name, cancel: cancel), problems)))];
         ImmutableArray<LogicResult> levels =
             [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
-        var survivals = frontEnd.Events.Select(e => Tell(e.Name, () => solved.Survival(e, cancel))).ToImmutableArray();
+        var survivals = new Survival[frontEnd.Events.Length];
+        OnAllCores.For(survivals.Length, cancel, k =>
+            survivals[k] = Tell(frontEnd.Events[k].Name, () => solved.Survival(frontEnd.Events[k], cancel)));
         problems.AddRange(survivals.Append(solved.AtRest(cancel)).Append(solved.InCourse(cancel)).OfType<Survival>()
             .SelectMany(s => s.Runs).Select(r => r.Problem).OfType<NotComputed>());
         ImmutableArray<EventResult> events = [.. survivals.Select(s => s.Deciding).OfType<EventResult>()];
         progress?.Report(new(1, "done"));
-        ImmutableArray<RequirementResult> judged = [.. frontEnd.Requirements.Select(r => Judge(r, solved, progress, cancel))];
-        ImmutableArray<RequirementResult> implied = [.. Implied(frontEnd).Select(r => Judge(r, solved, progress, cancel))];
+        Requirement[] required = [.. frontEnd.Requirements, .. Implied(frontEnd)];
+        var results = new RequirementResult[required.Length];
+        OnAllCores.For(required.Length, cancel, k => results[k] = Judge(required[k], solved, progress, cancel));
+        ImmutableArray<RequirementResult> judged = [.. results[..frontEnd.Requirements.Length]];
+        ImmutableArray<RequirementResult> implied = [.. results[frontEnd.Requirements.Length..]];
         return new CheckResult(frontEnd.Title, judged, mappings, levels, events,
             [
                 .. frontEnd.Events.SelectMany(e => Swallowed(frontEnd, e)), .. Driven(events, [.. judged, .. implied]),

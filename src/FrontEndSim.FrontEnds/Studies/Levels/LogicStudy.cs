@@ -73,9 +73,11 @@ public static class LogicStudy
             {
                 var (from, to) = rises ? (low, high) : (high, low);
                 int phases = sudden || sensor.Ripple is null ? 1 : Phases;
+                // What follows a sudden change needs no longer for a slow one.
+                double length = edges.FirstOrDefault(e => e.Rises == rises) is { } before ? before.Trace.End - before.Start : FirstLength;
                 edges.Add(Enumerable.Range(0, phases).AsParallel().AsOrdered().WithCancellation(cancel)
                     .Select(k => Change(solved, target, logic, sensor, ends[from], ends[to],
-                    rises, sudden, (double)k / phases, supply, volts[to], cancel)).ToArray().MaxBy(e => e.Changes)!);
+                    rises, sudden, (double)k / phases, length, supply, volts[to], cancel)).ToArray().MaxBy(e => e.Changes)!);
             }
         }
         return new LogicResult(sensor.Name, target, supply,
@@ -125,14 +127,14 @@ public static class LogicStudy
 
     private static LogicEdge Change(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor,
         double from, double to, bool rises, bool sudden,
-        double periods, double supply, double landing, CancellationToken cancel)
+        double periods, double length, double supply, double landing, CancellationToken cancel)
     {
         string gate = pin.Name + ".gate", output = gate + " output", below = sensor.Name + ".ripple";
         var model = sudden ? logic.Type.Gate! : logic.Type.GateAtWorst!;
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
         double edge = sudden ? 0 : sensor.EdgeSeconds!.Value;
         var ripple = sudden ? null : sensor.Ripple;
-        for (double length = FirstLength; ; length *= Lengthening)
+        for (; ; length *= Lengthening)
         {
             // Where there is ripple, a few periods of it before and after the change, which begins at some place in a period.
             double start = 0.02 * (edge + length) + (ripple is null ? 0 : (3 + periods) / ripple.Hertz);
