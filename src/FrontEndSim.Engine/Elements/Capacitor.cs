@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
@@ -9,7 +8,7 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="From">Node where positive current enters.</param>
 /// <param name="To">Node where it leaves.</param>
 /// <param name="Farads">Capacitance, above zero.</param>
-public sealed record Capacitor(string Name, string From, string To, double Farads) : Element(Name)
+public sealed record Capacitor(string Name, string From, string To, double Farads) : TwoTerminal(Name, From, To)
 {
     /// <summary>Capacitance, F.</summary>
     public static readonly Parameter Capacitance = new Parameter<Capacitor>("capacitance", "F", c => c.Farads);
@@ -22,12 +21,6 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
 
     /// <summary>Equivalent series resistance, ohm; zero for none.</summary>
     public double SeriesOhms { get; init; }
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override IEnumerable<string> Problems() =>
     [

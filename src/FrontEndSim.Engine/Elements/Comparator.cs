@@ -62,7 +62,7 @@ public sealed record ComparatorModel
 /// <param name="Model">Its numbers.</param>
 public sealed record Comparator(string Name, string Plus, string Minus, string Output, string PositiveRail,
     string NegativeRail, ComparatorModel Model)
-    : Element(Name)
+    : Differential(Name, Plus, Minus, Output, PositiveRail, NegativeRail)
 {
     /// <summary>Input offset voltage, V.</summary>
     public static readonly Parameter OffsetVoltage = new Parameter<Comparator>("offset voltage", "V", u => u.Model.OffsetVolts);
@@ -70,23 +70,7 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
     /// <summary>Mean bias current into each input, A.</summary>
     public static readonly Parameter BiasCurrent = new Parameter<Comparator>("bias current", "A", u => u.Model.BiasAmps);
 
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [Plus, Minus, Output, PositiveRail, NegativeRail];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) =>
-        this with
-        {
-            Plus = renamed(Plus),
-            Minus = renamed(Minus),
-            Output = renamed(Output),
-            PositiveRail = renamed(PositiveRail),
-            NegativeRail = renamed(NegativeRail)
-        };
-
     internal override (string Plus, string Minus) Across => (Output, NegativeRail);
-
-    internal override bool HasGain => true;
 
     internal override IEnumerable<string> Problems() =>
     [

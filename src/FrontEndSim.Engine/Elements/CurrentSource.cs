@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
@@ -10,7 +9,7 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="From">Node that the current is drawn from.</param>
 /// <param name="To">Node that it is pushed into.</param>
 /// <param name="Amps">The current against time, A.</param>
-public sealed record CurrentSource(string Name, string From, string To, Waveform Amps) : Element(Name)
+public sealed record CurrentSource(string Name, string From, string To, Waveform Amps) : TwoTerminal(Name, From, To)
 {
     /// <summary>Factor on the current against time, nominally 1.</summary>
     public static readonly Parameter Scale = new Parameter<CurrentSource>("scale", "", _ => 1);
@@ -20,12 +19,6 @@ public sealed record CurrentSource(string Name, string From, string To, Waveform
     /// a source that is driven by its current.
     /// </summary>
     public Characteristic? Law { get; init; }
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override Element AtTimeZero() => this with { Amps = Amps.At(0) };
 

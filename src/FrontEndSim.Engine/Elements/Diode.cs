@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
@@ -103,7 +102,7 @@ public sealed record DiodeModel
 /// <param name="From">Anode.</param>
 /// <param name="To">Cathode.</param>
 /// <param name="Model">Its numbers.</param>
-public sealed record Diode(string Name, string From, string To, DiodeModel Model) : Element(Name)
+public sealed record Diode(string Name, string From, string To, DiodeModel Model) : TwoTerminal(Name, From, To)
 {
     /// <summary>Saturation current at 25 °C, A.</summary>
     public static readonly Parameter SaturationCurrent = new Parameter<Diode>("saturation current", "A", d => d.Model.SaturationAmps);
@@ -120,12 +119,6 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
 
     /// <summary>Series resistance, ohm.</summary>
     public static readonly Parameter SeriesResistance = new Parameter<Diode>("series resistance", "ohm", d => d.Model.SeriesOhms);
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override IEnumerable<string> Problems() =>
     [

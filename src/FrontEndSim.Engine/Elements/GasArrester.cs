@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
@@ -49,14 +48,8 @@ public sealed record GasArresterModel
 /// <param name="From">One electrode.</param>
 /// <param name="To">The other.</param>
 /// <param name="Model">Its numbers.</param>
-public sealed record GasArrester(string Name, string From, string To, GasArresterModel Model) : Element(Name)
+public sealed record GasArrester(string Name, string From, string To, GasArresterModel Model) : TwoTerminal(Name, From, To)
 {
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
-
     internal override IEnumerable<string> Problems() =>
     [
         .. Positive("the spark-over voltage", Model.SparkVolts, "V"), .. Positive("the exponent of its growth", Model.GrowthExponent, ""),

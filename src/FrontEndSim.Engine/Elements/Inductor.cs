@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
@@ -9,7 +8,7 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="From">Node where positive current enters.</param>
 /// <param name="To">Node where it leaves.</param>
 /// <param name="Henries">Inductance, above zero.</param>
-public sealed record Inductor(string Name, string From, string To, double Henries) : Element(Name)
+public sealed record Inductor(string Name, string From, string To, double Henries) : TwoTerminal(Name, From, To)
 {
     /// <summary>Inductance, H.</summary>
     public static readonly Parameter Inductance = new Parameter<Inductor>("inductance", "H", l => l.Henries);
@@ -19,12 +18,6 @@ public sealed record Inductor(string Name, string From, string To, double Henrie
 
     /// <summary>Winding resistance, ohm.</summary>
     public double SeriesOhms { get; init; }
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override IEnumerable<string> Problems() =>
         [.. Positive("the inductance", Henries, "H"), .. NotNegative("the winding resistance", SeriesOhms, "ohm")];

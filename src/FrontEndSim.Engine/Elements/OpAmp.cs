@@ -75,7 +75,7 @@ public sealed record OpAmpModel
 /// <param name="NegativeRail">Node of the negative supply pin.</param>
 /// <param name="Model">Its numbers.</param>
 public sealed record OpAmp(string Name, string Plus, string Minus, string Output, string PositiveRail, string NegativeRail,
-    OpAmpModel Model) : Element(Name)
+    OpAmpModel Model) : Differential(Name, Plus, Minus, Output, PositiveRail, NegativeRail)
 {
     /// <summary>Input offset voltage, V.</summary>
     public static readonly Parameter OffsetVoltage = new Parameter<OpAmp>("offset voltage", "V", u => u.Model.OffsetVolts);
@@ -89,23 +89,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
     /// <summary>Open-loop gain at DC, V/V.</summary>
     public static readonly Parameter OpenLoopGain = new Parameter<OpAmp>("open-loop gain", "V/V", u => u.Model.OpenLoopGain);
 
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [Plus, Minus, Output, PositiveRail, NegativeRail];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) =>
-        this with
-        {
-            Plus = renamed(Plus),
-            Minus = renamed(Minus),
-            Output = renamed(Output),
-            PositiveRail = renamed(PositiveRail),
-            NegativeRail = renamed(NegativeRail)
-        };
-
     internal override (string Plus, string Minus) Across => (Output, Circuit.Ground);
-
-    internal override bool HasGain => true;
 
     internal override IEnumerable<string> Problems() =>
     [

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
@@ -9,7 +8,7 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="From">Node where positive current enters.</param>
 /// <param name="To">Node where it leaves.</param>
 /// <param name="Ohms">Resistance at 25 °C, above zero.</param>
-public sealed record Resistor(string Name, string From, string To, double Ohms) : Element(Name)
+public sealed record Resistor(string Name, string From, string To, double Ohms) : TwoTerminal(Name, From, To)
 {
     /// <summary>Resistance at 25 °C, ohm.</summary>
     public static readonly Parameter Resistance = new Parameter<Resistor>("resistance", "ohm", r => r.Ohms);
@@ -19,12 +18,6 @@ public sealed record Resistor(string Name, string From, string To, double Ohms) 
 
     /// <summary>Temperature coefficient, 1/K.</summary>
     public double TempCo { get; init; }
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override IEnumerable<string> Problems() =>
         [.. Positive("the resistance", Ohms, "ohm"), .. Finite("the temperature coefficient", TempCo, "1/K")];

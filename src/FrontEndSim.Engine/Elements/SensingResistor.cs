@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
@@ -11,7 +10,7 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="To">Node where it leaves.</param>
 /// <param name="Quantity">What is measured, in its own unit, against time.</param>
 /// <param name="Law">Its resistance by the quantity, ohm.</param>
-public sealed record SensingResistor(string Name, string From, string To, Waveform Quantity, Characteristic Law) : Element(Name)
+public sealed record SensingResistor(string Name, string From, string To, Waveform Quantity, Characteristic Law) : TwoTerminal(Name, From, To)
 {
     /// <summary>Resistance in series with it, of its leads, ohm.</summary>
     public double SeriesOhms { get; init; }
@@ -21,12 +20,6 @@ public sealed record SensingResistor(string Name, string From, string To, Wavefo
 
     // A resistance that comes to nothing is taken as this, so that the equations hold.
     private const double LeastOhms = 1e-6;
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override Element AtTimeZero() => this with { Quantity = Quantity.At(0) };
 

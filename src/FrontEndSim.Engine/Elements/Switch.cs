@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
@@ -13,19 +12,13 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="From">Node where positive current enters.</param>
 /// <param name="To">Node where it leaves.</param>
 /// <param name="Closed">1 for closed, 0 for open, against time.</param>
-public sealed record Switch(string Name, string From, string To, Waveform Closed) : Element(Name)
+public sealed record Switch(string Name, string From, string To, Waveform Closed) : TwoTerminal(Name, From, To)
 {
     /// <summary>Contact resistance when closed, ohm.</summary>
     public double ClosedOhms { get; init; } = 0.1;
 
     /// <summary>Insulation resistance when open, ohm.</summary>
     public double OpenOhms { get; init; } = 1e9;
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override Element AtTimeZero() => this with { Closed = Closed.At(0) };
 

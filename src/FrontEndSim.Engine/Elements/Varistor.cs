@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 
@@ -14,7 +13,7 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="Volts">Varistor voltage V1, V, at <paramref name="Amps"/>.</param>
 /// <param name="Amps">Current I1 that the varistor voltage is stated at, A (1 mA by custom).</param>
 /// <param name="Exponent">Exponent α, at least 1 (some tens).</param>
-public sealed record Varistor(string Name, string From, string To, double Volts, double Amps, double Exponent) : Element(Name)
+public sealed record Varistor(string Name, string From, string To, double Volts, double Amps, double Exponent) : TwoTerminal(Name, From, To)
 {
     /// <summary>Series resistance of grains and leads, ohm; zero for none.</summary>
     public double SeriesOhms { get; init; }
@@ -24,12 +23,6 @@ public sealed record Varistor(string Name, string From, string To, double Volts,
 
     /// <summary>Varistor voltage, V.</summary>
     public static readonly Parameter VaristorVoltage = new Parameter<Varistor>("varistor voltage", "V", v => v.Volts);
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     internal override IEnumerable<string> Problems() =>
     [

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
@@ -13,7 +12,7 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="From">Plus terminal.</param>
 /// <param name="To">Minus terminal.</param>
 /// <param name="Volts">The open-circuit voltage against time, V.</param>
-public sealed record VoltageSource(string Name, string From, string To, Waveform Volts) : Element(Name)
+public sealed record VoltageSource(string Name, string From, string To, Waveform Volts) : TwoTerminal(Name, From, To)
 {
     /// <summary>Factor on the open-circuit voltage, nominally 1.</summary>
     public static readonly Parameter Scale = new Parameter<VoltageSource>("scale", "", _ => 1);
@@ -44,12 +43,6 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
     /// unit. Null for a source that is driven by its voltage.
     /// </summary>
     public Characteristic? Law { get; init; }
-
-    /// <inheritdoc/>
-    public override ImmutableArray<string> Terminals => [From, To];
-
-    /// <inheritdoc/>
-    public override Element Between(Func<string, string> renamed) => this with { From = renamed(From), To = renamed(To) };
 
     private bool IsIdeal => SeriesOhms == 0;
 

@@ -68,12 +68,11 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {
         var (sheet, isN) = (Type.Sheet, Type.Sheet.Polarity == Polarity.N);
-        double left = Rating.JunctionShare(ambientCelsius, sheet.MostJunctionCelsius);
         Rating Volts(string plus, string minus, double limit) =>
             new(RatingKind.Voltage, new VoltageAcross(isN ? plus : minus, isN ? minus : plus, EitherWay: false), limit, Type.Source);
         return
         [
-            PowerRating(sheet.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(sheet.RatedWatts * left) },
+            JunctionPower(sheet.RatedWatts, ambientCelsius, sheet.MostJunctionCelsius, Type.Source),
             // No terminal carries more than the collector may: where no base current is stated, that bounds it (common practice, no
             // source).
             .. Rating.Stated(new(RatingKind.PeakCurrent,

@@ -101,7 +101,6 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
     {
         Rating Volts(RatingKind kind, string from, string to, double limit) =>
             new(kind, new VoltageAcross(from, to, EitherWay: false), limit, Type.Source);
-        double left = Rating.JunctionShare(ambientCelsius, MostJunctionCelsius);
         return
         [
             Volts(RatingKind.SupplyVoltage, PositiveRail, NegativeRail, Type.MostSupplyVolts),
@@ -110,7 +109,7 @@ public sealed record ComparatorPart(string Name, string Plus, string Minus, stri
             .. Type.HighestInputVolts is { } highest ? Inputs.Select(i => Volts(RatingKind.InputVoltage, i, NegativeRail, highest)) : [],
             .. Type.HighestOutputVolts is { } most ? [Volts(RatingKind.Voltage, Output, NegativeRail, most)] : Array.Empty<Rating>(),
             new(RatingKind.PeakCurrent, new CurrentThrough([Name, .. OutputDiodes.Select(d => d.Name)]), Type.OutputAmps, Type.Source),
-            PowerRating(Type.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(Type.RatedWatts * left) },
+            JunctionPower(Type.RatedWatts, ambientCelsius, MostJunctionCelsius, Type.Source),
         ];
     }
 

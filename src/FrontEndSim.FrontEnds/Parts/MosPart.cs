@@ -76,10 +76,9 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
     {
         var sheet = Type.Sheet;
-        double left = Rating.JunctionShare(ambientCelsius, sheet.MostJunctionCelsius);
         return
         [
-            PowerRating(sheet.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(sheet.RatedWatts * left) },
+            JunctionPower(sheet.RatedWatts, ambientCelsius, sheet.MostJunctionCelsius, Type.Source),
             .. Rating.Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, BodyName]), sheet.RatedAmps, Type.Source)
             {
                 Pulses = double.IsFinite(sheet.PulseAmps) ? [new(1e-6, sheet.PulseAmps), new(PulseSeconds, sheet.PulseAmps)] : [],

@@ -102,20 +102,16 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     public override double? MostAmbientCelsius => 100;
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
-    {
-        double watts = Type.RatedWatts * Rating.JunctionShare(ambientCelsius, 125);
-        return
-        [
-            new(RatingKind.PeakCurrent, new CurrentThrough([DiodeName]), Type.DiodeAmps, Type.Source),
-            new(RatingKind.ReverseVoltage, new VoltageAcross(Cathode, Anode, EitherWay: false), Type.DiodeReverseVolts, Type.Source),
-            new(RatingKind.Voltage, new VoltageAcross(Collector, Emitter, EitherWay: false), Type.CollectorVolts, Type.Source),
-            // The wrong way round the transistor stands what an emitter junction does, 7 V (from memory of the class).
-            new(RatingKind.ReverseVoltage, new VoltageAcross(Emitter, Collector, EitherWay: false), 7, Type.Source),
-            new(RatingKind.Current, new CurrentThrough([Name]), Type.CollectorAmps, Type.Source),
-            PowerRating(watts, Type.Source) with { Pulses = PulseLimit.OfJunction(watts) },
-        ];
-    }
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+    [
+        new(RatingKind.PeakCurrent, new CurrentThrough([DiodeName]), Type.DiodeAmps, Type.Source),
+        new(RatingKind.ReverseVoltage, new VoltageAcross(Cathode, Anode, EitherWay: false), Type.DiodeReverseVolts, Type.Source),
+        new(RatingKind.Voltage, new VoltageAcross(Collector, Emitter, EitherWay: false), Type.CollectorVolts, Type.Source),
+        // The wrong way round the transistor stands what an emitter junction does, 7 V (from memory of the class).
+        new(RatingKind.ReverseVoltage, new VoltageAcross(Emitter, Collector, EitherWay: false), 7, Type.Source),
+        new(RatingKind.Current, new CurrentThrough([Name]), Type.CollectorAmps, Type.Source),
+        JunctionPower(Type.RatedWatts, ambientCelsius, 125, Type.Source),
+    ];
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>

@@ -198,6 +198,13 @@ public abstract record Part(string Name)
     /// <summary>A rating of the power of all its elements together.</summary>
     private protected Rating PowerRating(double watts, string source) => new(RatingKind.Power, new PowerIn(ElementNames), watts, source);
 
+    /// <summary>A rating of the power of all its junctions together at an ambient temperature, and of short pulses.</summary>
+    private protected Rating JunctionPower(double watts, double ambientCelsius, double mostJunctionCelsius, string source)
+    {
+        double left = watts * Rating.JunctionShare(ambientCelsius, mostJunctionCelsius);
+        return PowerRating(left, source) with { Pulses = PulseLimit.OfJunction(left) };
+    }
+
     // An output that broke: stuck at a rail, or open and held by next to nothing.
     private protected Element BrokenOutput(FaultMode mode, string output, string positive, string negative) => mode switch
     {

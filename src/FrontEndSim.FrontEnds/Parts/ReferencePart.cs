@@ -88,15 +88,11 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
     public override ImmutableArray<Terminal> Terminals => [new("anode", From), new("cathode", To)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
-    {
-        double watts = Type.RatedWatts * Rating.JunctionShare(ambientCelsius, 125);
-        return
-        [
-            new(RatingKind.Current, new CurrentThrough([Name]), Type.MostAmps, Type.Source),
-            PowerRating(watts, Type.Source) with { Pulses = PulseLimit.OfJunction(watts) },
-        ];
-    }
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+    [
+        new(RatingKind.Current, new CurrentThrough([Name]), Type.MostAmps, Type.Source),
+        JunctionPower(Type.RatedWatts, ambientCelsius, 125, Type.Source),
+    ];
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)

@@ -80,18 +80,14 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     public override ImmutableArray<Terminal> Terminals => [new("input", Input), new("output", Output), new("ground", GroundPin)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
-    {
-        double left = Rating.JunctionShare(ambientCelsius, 125);
-        return
-        [
-            new(RatingKind.SupplyVoltage, new VoltageAcross(Input, GroundPin, EitherWay: false), Type.MostInputVolts, Type.Source),
-            new(RatingKind.ReversedSupply, new VoltageAcross(GroundPin, Input, EitherWay: false), 0.3, Type.Source),
-            new(RatingKind.ReverseVoltage, new VoltageAcross(Output, Input, EitherWay: false), Type.MostReverseVolts, Type.Source),
-            new(RatingKind.Current, new CurrentThrough([Name]), Type.RatedAmps, Type.Source),
-            PowerRating(Type.RatedWatts * left, Type.Source) with { Pulses = PulseLimit.OfJunction(Type.RatedWatts * left) },
-        ];
-    }
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+    [
+        new(RatingKind.SupplyVoltage, new VoltageAcross(Input, GroundPin, EitherWay: false), Type.MostInputVolts, Type.Source),
+        new(RatingKind.ReversedSupply, new VoltageAcross(GroundPin, Input, EitherWay: false), 0.3, Type.Source),
+        new(RatingKind.ReverseVoltage, new VoltageAcross(Output, Input, EitherWay: false), Type.MostReverseVolts, Type.Source),
+        new(RatingKind.Current, new CurrentThrough([Name]), Type.RatedAmps, Type.Source),
+        JunctionPower(Type.RatedWatts, ambientCelsius, 125, Type.Source),
+    ];
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
