@@ -1,4 +1,5 @@
 using System.Globalization;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.Reporting.Words;
@@ -227,12 +228,7 @@ public static class FirmwareText
     private static string Index(FirmwareConstants f) => Type(IndexBits(f));
 
     /// <summary>As many digits as a double needs to be read back the same; in parentheses where it is negative.</summary>
-    private static string Double(double value)
-    {
-        string text = value.ToString("R", CultureInfo.InvariantCulture);
-        text = text.Contains('.') || text.Contains('E') ? text : text + ".0";
-        return value < 0 ? $"({text})" : text;
-    }
+    private static string Double(double value) => value < 0 ? $"({SiText.Literal(value)})" : SiText.Literal(value);
 
     private static string Line(FirmwareConstants f, FirmwareLine line)
     {

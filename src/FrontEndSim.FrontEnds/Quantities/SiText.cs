@@ -63,6 +63,13 @@ public static class SiText
     /// <param name="value">The value as printed.</param>
     public static string Signed(double value) => Math.Abs(value) < 1e-3 ? "0" : (value > 0 ? "+" : "") + Plain(value, "", 3);
 
+    /// <summary>A number as C and its kin read it back the same, with a point or an exponent.</summary>
+    public static string Literal(double value)
+    {
+        string text = value.ToString("R", CultureInfo.InvariantCulture);
+        return text.Contains('.') || text.Contains('E') ? text : text + ".0";
+    }
+
     private static double Round(double value, int digits) =>
         double.Parse(value.ToString("E" + (digits - 1), CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 

@@ -20,70 +20,86 @@ internal static class MendTrials
     private static readonly double[] Factors = [1.2, 1.5, 1.8, 2.2, 2.7, 3.3, 3.9, 4.7, 6.8, 10, 22, 47, 100, 220, 470];
 
     /// <summary>What is tried for a mend, in order; nothing where no change of one part does it.</summary>
-    public static IEnumerable<MendTrial> Of(FrontEnd frontEnd, Mend mend)
-    {
-        var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == mend.Subject);
-        return mend.Kind switch
-        {
-            MendKind.RaiseResistor or MendKind.RaiseToGround when part is { Value: not null } =>
-                Factors.Select(f => Scaled(part, f, ESeries.E12)),
-            MendKind.HigherLevel when Series(frontEnd, mend.Subject) is { } r =>
-                Factors.Take(10).Select(f => Scaled(r, 1 / f, ESeries.E12)),
-            MendKind.LowerLevel when ToGround(frontEnd, mend.Subject, Unit.Ohm) is { } r =>
-                Factors.Take(10).Select(f => Scaled(r, 1 / f, ESeries.E12)),
-            MendKind.Faster when ToGround(frontEnd, mend.Subject, Unit.Farad) is { } c =>
-                Factors.Select(f => Scaled(c, 1 / f, ESeries.E6)),
-            MendKind.Slower or MendKind.LessRipple when ToGround(frontEnd, mend.Subject, Unit.Farad) is { } c =>
-                Factors.Select(f => Scaled(c, f, ESeries.E6)),
-            MendKind.AddUpperClamp when mend.Other is { } rail =>
-                DiodePart.Clamps.Select(t => Clamped(mend.Subject, rail, t)),
-            MendKind.AddLowerClamp => DiodePart.Clamps.Select(t => Clamped(Circuit.Ground, mend.Subject, t)),
-            MendKind.LargerUpperClamp or MendKind.LargerLowerClamp or MendKind.HigherRating when part is not null =>
-                part.Larger(mend.To?.Value ?? 0).Select(larger => larger.Rating is var (now, then)
-                    ? new(mend with { From = now, To = then, Other = part.Word }, frontEnd.Replace(part, larger.Part))
-                    : Typed(part, larger.Part)),
-            MendKind.LowerZener or MendKind.HigherZener when part is not null =>
-                part.NextVoltages(mend.Kind == MendKind.HigherZener).Select(p => Typed(part, p)),
-            MendKind.LessLeakage when part is not null => part.WithLess(Imperfection.Leakage).Select(p => Typed(part, p)),
-            MendKind.LessBiasCurrent when part is not null => part.WithLess(Imperfection.BiasCurrent).Select(p => Typed(part, p)),
-            MendKind.LoadRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject) is { } rail =>
-                new[] { 1e-3, 3.3e-3, 10e-3, 33e-3, 100e-3 }.Select(amps =>
-            {
-                double ohms = ESeries.E12.Nearest(Math.Abs(rail.Volts.Value) / amps), watts = rail.Volts.Most * rail.Volts.Most / ohms;
-                return Added(mend with { To = new(ohms, Unit.Ohm) }, new ResistorPart(Free("R"), rail.Name, Circuit.Ground, ohms)
-                {
-                    RatedWatts = ResistorPart.SoldWatts.Append(ResistorPart.SoldWatts[^1])
-                        .First(w => w >= 0.25 && (w >= 2 * watts || w == ResistorPart.SoldWatts[^1])),
-                });
-            }),
-            MendKind.GuardPinAbove or MendKind.GuardPinBelow => Guarded(),
-            MendKind.SecondClampIfOpen or MendKind.SecondClampIfReversed when part is not null =>
-                [Added(mend with { Type = part.ValueText }, part with { Name = Free("D") })],
-            MendKind.SplitResistor when part is not null => new[] { 0.5, 1 }.Select(share => Split(part, share)).OfType<MendTrial>(),
-            MendKind.FinerValues => Finer(),
-            MendKind.PullUp or MendKind.PullDown => new[] { 10e6, 4.7e6, 1e6, 470e3, 220e3, 100e3, 47e3, 22e3, 10e3 }.Select(ohms =>
-                Added(mend with { To = new(ohms, Unit.Ohm) },
-                    new ResistorPart(Free("R"), mend.Kind == MendKind.PullUp ? mend.Other! : mend.Subject,
-                        mend.Kind == MendKind.PullUp ? mend.Subject : Circuit.Ground, new(ohms, 0.01)))),
-            MendKind.ReserveBand => Reserved(),
-            MendKind.RaiseRail or MendKind.LowerRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject)
-                is { Volts.Value: not 0 } rail && mend.To is { } by => Moved(rail, by.Value),
-            MendKind.DummyReading when frontEnd.Scans.FirstOrDefault(s => s.Name == mend.Subject) is { } scan =>
-                Enumerable.Range(scan.Discarded + 1, 3).Select(n => new MendTrial(mend with { To = new(n, Unit.None) },
-                    frontEnd with { Scans = [.. frontEnd.Scans.Select(s => s == scan ? s with { Discarded = n } : s)] })),
-            MendKind.LongerAcquisition when mend.To is { } enough =>
-                new[] { 1.1, 1.5, 2.2 }.Select(f => Acquired(f * enough.Value)).OfType<MendTrial>(),
-            MendKind.PinCapacitor when mend.To is { } least => new[] { 1.5, 3.3, 6.8, 15, 47 }.Select(f =>
-            {
-                double farads = ESeries.E6.Nearest(f * least.Value);
-                return Added(mend with { To = new(farads, Unit.Farad) },
-                    new CapacitorPart(Free("C"), frontEnd.FindPin(mend.Subject).Node, Circuit.Ground, farads));
-            }),
-            MendKind.Hysteresis when mend.Other is { } name && PinType.Find(name) is { } type => Gated(type),
-            _ => [],
-        };
+    public static IEnumerable<MendTrial> Of(FrontEnd frontEnd, Mend mend) => new Changes(frontEnd, mend).InOrder();
 
-        MendTrial Scaled(Part old, double by, ESeries series)
+    /// <summary>The smallest resistor between a pin's node and what drives it; null without one.</summary>
+    public static Part? Series(FrontEnd frontEnd, string pin)
+    {
+        string node = frontEnd.FindPin(pin).Node;
+        return frontEnd.AllParts.Where(r => r.IsResistor && r.Nodes.Contains(node) && !r.Nodes.Contains(Circuit.Ground)
+            && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name))).MinBy(r => r.Value!.Amount.Value);
+    }
+
+    private static Part? ToGround(FrontEnd frontEnd, string pin, Unit unit) => frontEnd.AllParts.FirstOrDefault(p => p.Value?.Unit == unit
+        && p.Nodes.Length == 2 && p.Nodes.Contains(frontEnd.FindPin(pin).Node) && p.Nodes.Contains(Circuit.Ground));
+
+    private sealed class Changes(FrontEnd frontEnd, Mend mend)
+    {
+        public IEnumerable<MendTrial> InOrder()
+        {
+            var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == mend.Subject);
+            return mend.Kind switch
+            {
+                MendKind.RaiseResistor or MendKind.RaiseToGround when part is { Value: not null } =>
+                    Factors.Select(f => Scaled(part, f, ESeries.E12)),
+                MendKind.HigherLevel when Series(frontEnd, mend.Subject) is { } r =>
+                    Factors.Take(10).Select(f => Scaled(r, 1 / f, ESeries.E12)),
+                MendKind.LowerLevel when ToGround(frontEnd, mend.Subject, Unit.Ohm) is { } r =>
+                    Factors.Take(10).Select(f => Scaled(r, 1 / f, ESeries.E12)),
+                MendKind.Faster when ToGround(frontEnd, mend.Subject, Unit.Farad) is { } c =>
+                    Factors.Select(f => Scaled(c, 1 / f, ESeries.E6)),
+                MendKind.Slower or MendKind.LessRipple when ToGround(frontEnd, mend.Subject, Unit.Farad) is { } c =>
+                    Factors.Select(f => Scaled(c, f, ESeries.E6)),
+                MendKind.AddUpperClamp when mend.Other is { } rail =>
+                    DiodePart.Clamps.Select(t => Clamped(mend.Subject, rail, t)),
+                MendKind.AddLowerClamp => DiodePart.Clamps.Select(t => Clamped(Circuit.Ground, mend.Subject, t)),
+                MendKind.LargerUpperClamp or MendKind.LargerLowerClamp or MendKind.HigherRating when part is not null =>
+                    part.Larger(mend.To?.Value ?? 0).Select(larger => larger.Rating is var (now, then)
+                        ? new(mend with { From = now, To = then, Other = part.Word }, frontEnd.Replace(part, larger.Part))
+                        : Typed(part, larger.Part)),
+                MendKind.LowerZener or MendKind.HigherZener when part is not null =>
+                    part.NextVoltages(mend.Kind == MendKind.HigherZener).Select(p => Typed(part, p)),
+                MendKind.LessLeakage when part is not null => part.WithLess(Imperfection.Leakage).Select(p => Typed(part, p)),
+                MendKind.LessBiasCurrent when part is not null => part.WithLess(Imperfection.BiasCurrent).Select(p => Typed(part, p)),
+                MendKind.LoadRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject) is { } rail =>
+                    new[] { 1e-3, 3.3e-3, 10e-3, 33e-3, 100e-3 }.Select(amps =>
+                {
+                    double ohms = ESeries.E12.Nearest(Math.Abs(rail.Volts.Value) / amps), watts = rail.Volts.Most * rail.Volts.Most / ohms;
+                    return Added(mend with { To = new(ohms, Unit.Ohm) }, new ResistorPart(Free("R"), rail.Name, Circuit.Ground, ohms)
+                    {
+                        RatedWatts = ResistorPart.SoldWatts.Append(ResistorPart.SoldWatts[^1])
+                            .First(w => w >= 0.25 && (w >= 2 * watts || w == ResistorPart.SoldWatts[^1])),
+                    });
+                }),
+                MendKind.GuardPinAbove or MendKind.GuardPinBelow => Guarded(),
+                MendKind.SecondClampIfOpen or MendKind.SecondClampIfReversed when part is not null =>
+                    [Added(mend with { Type = part.ValueText }, part with { Name = Free("D") })],
+                MendKind.SplitResistor when part is not null => new[] { 0.5, 1 }.Select(share => Split(part, share)).OfType<MendTrial>(),
+                MendKind.FinerValues => Finer(),
+                MendKind.PullUp or MendKind.PullDown => new[] { 10e6, 4.7e6, 1e6, 470e3, 220e3, 100e3, 47e3, 22e3, 10e3 }.Select(ohms =>
+                    Added(mend with { To = new(ohms, Unit.Ohm) },
+                        new ResistorPart(Free("R"), mend.Kind == MendKind.PullUp ? mend.Other! : mend.Subject,
+                            mend.Kind == MendKind.PullUp ? mend.Subject : Circuit.Ground, new(ohms, 0.01)))),
+                MendKind.ReserveBand => Reserved(),
+                MendKind.RaiseRail or MendKind.LowerRail when frontEnd.Rails.FirstOrDefault(r => r.Name == mend.Subject)
+                    is { Volts.Value: not 0 } rail && mend.To is { } by => Moved(rail, by.Value),
+                MendKind.DummyReading when frontEnd.Scans.FirstOrDefault(s => s.Name == mend.Subject) is { } scan =>
+                    Enumerable.Range(scan.Discarded + 1, 3).Select(n => new MendTrial(mend with { To = new(n, Unit.None) },
+                        frontEnd with { Scans = [.. frontEnd.Scans.Select(s => s == scan ? s with { Discarded = n } : s)] })),
+                MendKind.LongerAcquisition when mend.To is { } enough =>
+                    new[] { 1.1, 1.5, 2.2 }.Select(f => Acquired(f * enough.Value)).OfType<MendTrial>(),
+                MendKind.PinCapacitor when mend.To is { } least => new[] { 1.5, 3.3, 6.8, 15, 47 }.Select(f =>
+                {
+                    double farads = ESeries.E6.Nearest(f * least.Value);
+                    return Added(mend with { To = new(farads, Unit.Farad) },
+                        new CapacitorPart(Free("C"), frontEnd.FindPin(mend.Subject).Node, Circuit.Ground, farads));
+                }),
+                MendKind.Hysteresis when mend.Other is { } name && PinType.Find(name) is { } type => Gated(type),
+                _ => [],
+            };
+        }
+
+        private MendTrial Scaled(Part old, double by, ESeries series)
         {
             var (amount, unit) = (old.Value!.Amount, old.Value.Unit);
             double value = series.Nearest(amount.Value * by);
@@ -91,17 +107,17 @@ internal static class MendTrials
                 frontEnd.Replace(old, old.WithValue(amount with { Value = value })));
         }
 
-        MendTrial Typed(Part old, Part by) =>
+        private MendTrial Typed(Part old, Part by) =>
             new(mend with { Type = by.ValueText, Other = old.ValueText }, frontEnd.Replace(old, by));
 
-        MendTrial Added(Mend said, Part added) => new(said, frontEnd with { Parts = [.. frontEnd.Parts, added] });
+        private MendTrial Added(Mend said, Part added) => new(said, frontEnd with { Parts = [.. frontEnd.Parts, added] });
 
-        MendTrial Clamped(string from, string to, string type) =>
+        private MendTrial Clamped(string from, string to, string type) =>
             Added(mend with { Type = type }, new DiodePart(Free("D"), from, to, PartCatalogue.Diode(type)));
 
-        string Free(string wanted) => DesignCompletion.FreeName(frontEnd, wanted);
+        private string Free(string wanted) => DesignCompletion.FreeName(frontEnd, wanted);
 
-        IEnumerable<MendTrial> Guarded()
+        private IEnumerable<MendTrial> Guarded()
         {
             var pin = frontEnd.FindPin(mend.Subject);
             bool isAbove = mend.Kind == MendKind.GuardPinAbove;
@@ -125,7 +141,7 @@ internal static class MendTrials
             }
         }
 
-        MendTrial? Split(Part old, double share)
+        private MendTrial? Split(Part old, double share)
         {
             if (old.InTwo(Free("R"), Free(old.Name.Replace('.', '_') + "_MID"), share) is not var (first, second))
                 return null;
@@ -134,7 +150,7 @@ internal static class MendTrials
             return new(mend with { From = Of(old), To = Of(first) }, changed with { Parts = [.. changed.Parts, second] });
         }
 
-        IEnumerable<MendTrial> Finer()
+        private IEnumerable<MendTrial> Finer()
         {
             if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject) is not { Request: { } request } stage)
                 yield break;
@@ -155,7 +171,7 @@ internal static class MendTrials
             }
         }
 
-        IEnumerable<MendTrial> Reserved()
+        private IEnumerable<MendTrial> Reserved()
         {
             if (frontEnd.Stages.FirstOrDefault(s => s.Name == mend.Subject)
                 is not { Request: { } request, Mapping.Output: var output } stage
@@ -182,7 +198,7 @@ internal static class MendTrials
             }
         }
 
-        IEnumerable<MendTrial> Moved(Rail rail, double by)
+        private IEnumerable<MendTrial> Moved(Rail rail, double by)
         {
             foreach (double factor in new[] { 1.2, 2 })
             {
@@ -196,7 +212,7 @@ internal static class MendTrials
             }
         }
 
-        MendTrial? Acquired(double seconds)
+        private MendTrial? Acquired(double seconds)
         {
             var pin = frontEnd.FindPin(mend.Subject);
             // Two digits, upwards: a number that a person sets.
@@ -208,7 +224,7 @@ internal static class MendTrials
                 });
         }
 
-        IEnumerable<MendTrial> Gated(PinType type)
+        private IEnumerable<MendTrial> Gated(PinType type)
         {
             var pin = frontEnd.FindPin(mend.Subject);
             var changed =
@@ -218,15 +234,4 @@ internal static class MendTrials
             yield return new(mend with { Type = type.Name }, changed);
         }
     }
-
-    /// <summary>The smallest resistor between a pin's node and what drives it; null without one.</summary>
-    public static Part? Series(FrontEnd frontEnd, string pin)
-    {
-        string node = frontEnd.FindPin(pin).Node;
-        return frontEnd.AllParts.Where(r => r.IsResistor && r.Nodes.Contains(node) && !r.Nodes.Contains(Circuit.Ground)
-            && !frontEnd.Rails.Any(rail => r.Nodes.Contains(rail.Name))).MinBy(r => r.Value!.Amount.Value);
-    }
-
-    private static Part? ToGround(FrontEnd frontEnd, string pin, Unit unit) => frontEnd.AllParts.FirstOrDefault(p => p.Value?.Unit == unit
-        && p.Nodes.Length == 2 && p.Nodes.Contains(frontEnd.FindPin(pin).Node) && p.Nodes.Contains(Circuit.Ground));
 }

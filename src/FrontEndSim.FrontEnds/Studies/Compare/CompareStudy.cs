@@ -59,15 +59,13 @@ public static class CompareStudy
         IReadOnlyList<Reading> readings, BenchMeter meter)
     {
         var sources = new ErrorSources(frontEnd);
-        double Converter(string pin, double counts) => frontEnd.FindPin(pin).Converter is { } c
-            ? (c.OffsetErrorCounts ?? 0) + (c.GainErrorCounts ?? 0) * counts / c.Codes + (c.LinearityCounts ?? 0) : 0;
         double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);
         return
         [
             .. readings.Select((reading, k) =>
             {
                 var (nominal, low, high) = sources.Bound(draw => predicted[draw][k]);
-                double error = reading.Pin is { } pin ? 1 + Converter(pin, nominal) : meter.ErrorVolts(nominal);
+                double error = reading.Pin is { } pin ? 1 + (frontEnd.FindPin(pin).Converter?.OwnErrorCounts(nominal) ?? 0) : meter.ErrorVolts(nominal);
                 return new ComparedReading(reading, nominal, low - error, high + error);
             }),
         ];

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
@@ -134,14 +133,8 @@ internal sealed class ReadingStatement : StatementKind
         BinaryExpression binary => $"({InC(binary.Left, pins, scope)} {binary.Operator} {InC(binary.Right, pins, scope)})",
         FunctionExpression { Arguments: [var only] } f => $"{CName(f.Function)}({InC(only, pins, scope)})",
         FunctionExpression f => f.Arguments.Select(a => InC(a, pins, scope)).Aggregate((a, b) => $"{CName(f.Function)}({a}, {b})"),
-        _ => scope.Evaluate(expression, null) is { } value ? Number(value.Quantity.Value) : "0.0",
+        _ => scope.Evaluate(expression, null) is { } value ? SiText.Literal(value.Quantity.Value) : "0.0",
     };
-
-    private static string Number(double value)
-    {
-        string text = value.ToString("R", CultureInfo.InvariantCulture);
-        return text.Contains('.', StringComparison.Ordinal) || text.Contains('E', StringComparison.Ordinal) ? text : text + ".0";
-    }
 
     private static string CName(string function) => function switch
     {
