@@ -3,6 +3,7 @@ using System.Globalization;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Reporting.Pages;
 
@@ -46,7 +47,11 @@ internal sealed class BudgetVerb : Verb
 
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
-        var pin = _pin.Pin(line, frontEnd);
+        // A name may be that of a reading; without one a pin that means nothing alone stands for its reading.
+        string name = line.GetValue(_pin) is { } asked && frontEnd.Readings.Any(r => r.Name == asked) ? asked : _pin.Pin(line, frontEnd).Name;
+        if (line.GetValue(_pin) is null && frontEnd.Readings.FirstOrDefault(r => r.Pins.Contains(name)) is { } of)
+            name = of.Name;
+        bool isReading = frontEnd.Readings.Any(r => r.Name == name);
         var settings = new BudgetSettings();
         if (line.GetValue(_temperatures) is { } temperatures)
             settings = settings with
@@ -74,7 +79,10 @@ internal sealed class BudgetVerb : Verb
         };
         BudgetResult budget;
         using (var progress = new ProgressLine())
-            budget = BudgetStudy.Run(frontEnd, pin.Name, settings, progress, cancel);
+        {
+            budget = isReading ? CombinedBudget.Run(new SolvedFrontEnd(frontEnd), name, settings, progress, cancel)
+                : BudgetStudy.Run(frontEnd, name, settings, progress, cancel);
+        }
         return Answer.Of(ExitCode.Met, BudgetPage.Of(frontEnd.Title, budget), budget);
     }
 

@@ -38,7 +38,8 @@ internal sealed class SweepVerb : Verb
         if (from >= to)
             throw new InputException(
                 $"--from {SiText.Format(from, sensor.UnitText)} does not lie below --to {SiText.Format(to, sensor.UnitText)}");
-        var solved = new SolvedFrontEnd(frontEnd);
+        var solved = new SolvedFrontEnd(frontEnd).ReadingOf(sensor.Name);
+        frontEnd = solved.FrontEnd;
         var sweep = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
         var nodes = _show.Nodes(line, sweep.Points[0]);
         // The table keeps to the grid asked for; what is said of the whole is of the sensor's span, from a sweep that finds the bends.

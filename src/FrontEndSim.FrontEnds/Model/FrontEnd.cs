@@ -34,6 +34,9 @@ public sealed record FrontEnd
     /// <summary>Pins.</summary>
     public ImmutableArray<Pin> Pins { get; init; } = [];
 
+    /// <summary>The pins that are pins of a chip, each once: without those that are another's reading through another channel.</summary>
+    internal IEnumerable<Pin> OwnPins => Pins.Where(p => p.SameAs is null);
+
     /// <summary>The orders in which firmware reads pins that share a converter.</summary>
     public ImmutableArray<Scan> Scans { get; init; } = [];
 
@@ -158,6 +161,12 @@ public sealed record FrontEnd
     /// <summary>The pin of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     public Pin FindPin(string name) => Find(Pins, name, "pin", p => p.Name);
+
+    /// <summary>This front end as it is when a pin is read: a multiplexer ahead of the pin selects the pin's channel.</summary>
+    /// <param name="pin">The pin.</param>
+    public FrontEnd Selecting(Pin pin) => pin.Channel is { } channel
+        && AllParts.FirstOrDefault(p => p.Name == channel.Multiplexer) is { Selection: { } now } chip && now.Selected != channel.Node
+        ? Replace(chip, chip.Selecting(channel.Node, [])) : this;
 
     /// <summary>The scan that a pin is read in, or null for one that is read alone.</summary>
     /// <param name="pin">Name of the pin.</param>

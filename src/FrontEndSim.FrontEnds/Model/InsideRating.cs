@@ -21,6 +21,8 @@ public sealed record InsideRating(string Pin, string? Event, string Text) : Requ
         CancellationToken cancel = default)
     {
         var pin = solved.FrontEnd.FindPin(Pin);
+        // What reaches a pin of the chip is the same whatever it is called.
+        pin = pin.SameAs is { } own ? solved.FrontEnd.FindPin(own) : pin;
         if (Event is null && solved.FrontEnd.Events.IsEmpty && !IsImplied)
             throw new StudyProblemException($"\"{Text}\" cannot be judged: the circuit has no event.");
         ImmutableArray<SurvivalRun> runs = Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs

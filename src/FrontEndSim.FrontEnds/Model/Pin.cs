@@ -64,6 +64,30 @@ public sealed record Pin(string Name, string Node)
     /// <summary>Capacitance of the pin to ground, F; zero for none.</summary>
     public double Farads { get; init; } = UsualFarads;
 
+    /// <summary>The channel of an external multiplexer that is selected when it is read; null for a pin without one.</summary>
+    public MultiplexerChannel? Channel { get; init; }
+
+    /// <summary>
+    /// Name of the pin of which this is a reading through another channel: it is one pin of the chip, and all that it loads and draws
+    /// stands there; null for a pin of its own.
+    /// </summary>
+    public string? SameAs { get; init; }
+
+    /// <summary>This pin of the chip as it is read through another channel.</summary>
+    /// <param name="name">Name of that reading.</param>
+    /// <param name="channel">The channel.</param>
+    public Pin Through(string name, MultiplexerChannel channel) => this with
+    {
+        Name = name,
+        Channel = channel,
+        SameAs = SameAs ?? Name,
+        Wanted = null,
+        HasClamps = false,
+        LeakageAmps = 0,
+        Load = null,
+        Farads = 0,
+    };
+
     /// <summary>What the pin draws in proportion to its voltage, or null for nothing.</summary>
     public InputLoad? Load { get; init; }
 
@@ -101,6 +125,11 @@ public sealed record Pin(string Name, string Node)
     /// <summary>Name of the engine's resistor that stands for <see cref="Load"/>.</summary>
     internal string LoadName => Name + ".input";
 }
+
+/// <summary>A channel of an external multiplexer.</summary>
+/// <param name="Multiplexer">Name of the multiplexer.</param>
+/// <param name="Node">Node of the channel.</param>
+public sealed record MultiplexerChannel(string Multiplexer, string Node);
 
 /// <summary>
 /// What a pin draws in proportion to its voltage: through an input resistance, or into a capacitor that is switched between the pin and

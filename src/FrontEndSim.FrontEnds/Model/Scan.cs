@@ -16,6 +16,12 @@ public sealed record Scan(string Name, ImmutableArray<string> Pins)
     /// </summary>
     public double? EverySeconds { get; init; }
 
+    /// <summary>
+    /// Time from the moment at which an external multiplexer is switched to the beginning of the first sample, s; null for all the time
+    /// between two readings, and for none where no rate is known.
+    /// </summary>
+    public double? WaitSeconds { get; init; }
+
     /// <summary>How many readings of each pin the firmware throws away before the one that it keeps.</summary>
     public int Discarded { get; init; }
 

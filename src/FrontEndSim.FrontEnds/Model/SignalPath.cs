@@ -11,7 +11,7 @@ internal static class SignalPath
     {
         var stops = frontEnd.Rails.Select(r => r.Name).Append(Circuit.Ground).ToHashSet();
         var neighbours = frontEnd.AllParts
-            .SelectMany(p => p.Nodes.Where(n => !stops.Contains(n)).SelectMany(n => p.Nodes.Select(other => (n, other))))
+            .SelectMany(p => p.SignalNodes.Where(n => !stops.Contains(n)).SelectMany(n => p.SignalNodes.Select(other => (n, other))))
             .Where(pair => !stops.Contains(pair.other)).ToLookup(pair => pair.n, pair => pair.other);
         List<string> found = [node];
         var seen = new HashSet<string> { node };
@@ -21,12 +21,12 @@ internal static class SignalPath
     }
 
     /// <summary>The sensor that a pin reads: the one that it is said to map, else the one that its nearest stage maps, else the
-    /// nearest; null if none reaches it.</summary>
+    /// nearest while it is read; null if none reaches it.</summary>
     public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin)
     {
         if (pin.Wanted is { } wanted)
             return frontEnd.Sensors.FirstOrDefault(s => s.Name == wanted.Sensor);
-        foreach (string node in Upstream(frontEnd, pin.Node))
+        foreach (string node in Upstream(frontEnd.Selecting(pin), pin.Node))
         {
             if (frontEnd.Stages.FirstOrDefault(s => s.Mapping is not null && s.Ports[^1].Node == node) is { Mapping.Sensor: var mapped })
                 return frontEnd.Sensors.FirstOrDefault(s => s.Name == mapped);
@@ -39,6 +39,10 @@ internal static class SignalPath
     /// <summary>The sensor nearest to a node, or null if none reaches it.</summary>
     public static Sensor? SensorOf(FrontEnd frontEnd, string node) => Upstream(frontEnd, node)
         .Select(n => frontEnd.Sensors.FirstOrDefault(s => s.Nodes.Contains(n))).FirstOrDefault(s => s is not null);
+
+    /// <summary>The mapping of a sensor that is wanted at a pin while it is read; null for none.</summary>
+    public static WantedMapping? MappingOf(FrontEnd frontEnd, Pin pin, string sensor) =>
+        pin.Wanted?.Sensor == sensor ? pin.Wanted : MappingOf(frontEnd.Selecting(pin), pin.Node, sensor);
 
     /// <summary>
     /// The mapping of a sensor that is wanted at a node: by a pin there, or by the stage nearest to it; null for none. What a pin wants is

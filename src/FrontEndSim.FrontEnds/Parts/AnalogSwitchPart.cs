@@ -40,6 +40,53 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
     /// <param name="celsius">The temperature, °C.</param>
     public double LeakageAt(double celsius) => LeakageAmps * Math.Pow(HotLeakageAmps / LeakageAmps, (celsius - 25) / 60);
 
+    // Share of the resistance that is the switch itself, so that the rest can have an error; what it is when off; how long its gate takes.
+    private const double SwitchShare = 0.01, OffOhms = 1e12, GateSeconds = 10e-9;
+
+    // What a piece leaks typically, against the limit of the tester (from memory).
+    private const double TypicalShare = 0.1;
+
+    /// <summary>What the name of a channel's resistor adds to that of its switch.</summary>
+    internal const string ChannelSuffix = ".channel";
+
+    /// <summary>What a terminal leaks typically at a temperature, °C, A.</summary>
+    internal double TypicalLeakageAt(double celsius) => TypicalShare * LeakageAt(celsius);
+
+    /// <summary>The limit of a leakage, of either sign.</summary>
+    internal static ErrorSource LeakageSource(string name, string element) => new(name, ErrorSource.Limits(1 / TypicalShare),
+        ErrorKind.Leakage, [new(element, CurrentSource.Scale)], (_, x, _) => x);
+
+    /// <summary>A switch and its resistance between two nodes.</summary>
+    internal Element[] Channel(string name, string from, string to, Waveform closed) =>
+    [
+        new Switch(name, from, name + ".inside", closed) { ClosedOhms = SwitchShare * Ohms, OpenOhms = OffOhms },
+        new Resistor(name + ChannelSuffix, name + ".inside", to, (1 - SwitchShare) * Ohms),
+    ];
+
+    /// <summary>The diodes from a terminal to both supplies.</summary>
+    internal static Diode[] Clamps(string name, string end, string node, string positive, string negative) =>
+    [
+        new($"{name}.{end} to positive", node, positive, ChipDiode.Model),
+        new($"{name}.negative to {end}", negative, node, ChipDiode.Model),
+    ];
+
+    /// <summary>The charge as a short current at each move, out of the terminals when it opens; null for one that never moves.</summary>
+    internal PiecewiseLinear? ChargeOf(Waveform closed)
+    {
+        if (closed is not PiecewiseLinear moves || ChargeCoulombs == 0)
+            return null;
+        var points = ImmutableArray.CreateBuilder<(double, double)>();
+        for (int k = 1; k < moves.Points.Length; k++)
+        {
+            var ((before, from), (time, to)) = (moves.Points[k - 1], moves.Points[k]);
+            if (before != time || from == to)
+                continue;
+            double amps = Math.Sign(to - from) * ChargeCoulombs / GateSeconds;
+            points.AddRange((time, 0), (time, amps), (time + GateSeconds, amps), (time + GateSeconds, 0));
+        }
+        return points.Count == 0 ? null : new PiecewiseLinear(points.ToImmutable());
+    }
+
     /// <summary>Refuses numbers that no switch has.</summary>
     /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
     public AnalogSwitchType Checked()
@@ -65,12 +112,6 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
 public sealed record AnalogSwitchPart(string Name, string From, string To, string PositiveRail, string NegativeRail, AnalogSwitchType Type,
     Waveform Closed) : Part(Name)
 {
-    // Share of the resistance that is the switch itself, so that the rest can have an error; what it is when off; how long its gate takes.
-    private const double SwitchShare = 0.01, OffOhms = 1e12, GateSeconds = 10e-9;
-
-    // What a piece leaks typically, against the limit of the tester (from memory).
-    private const double TypicalShare = 0.1;
-
     private double Celsius { get; init; } = 25;
 
     /// <inheritdoc/>
@@ -112,8 +153,7 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
         }
         // A limit of either sign, at each terminal.
         foreach (string end in (string[])[".from leakage", ".to leakage"])
-            yield return new(Name + end, ErrorSource.Limits(1 / TypicalShare), ErrorKind.Leakage, [new(Name + end, CurrentSource.Scale)],
-                (_, x, _) => x);
+            yield return AnalogSwitchType.LeakageSource(Name + end, Name + end);
     }
 
     /// <inheritdoc/>
@@ -133,10 +173,9 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements()
     {
-        string inside = Name + ".inside";
-        double leakage = TypicalShare * Type.LeakageAt(Celsius);
-        yield return new Switch(Name, From, inside, Closed) { ClosedOhms = SwitchShare * Type.Ohms, OpenOhms = OffOhms };
-        yield return new Resistor(ChannelName, inside, To, (1 - SwitchShare) * Type.Ohms);
+        double leakage = Type.TypicalLeakageAt(Celsius);
+        foreach (var element in Type.Channel(Name, From, To, Closed))
+            yield return element;
         // Out of the terminal towards the negative supply, as most junctions leak.
         yield return new CurrentSource(Name + ".from leakage", From, NegativeRail, leakage);
         yield return new CurrentSource(Name + ".to leakage", To, NegativeRail, leakage);
@@ -145,7 +184,7 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
             yield return new Capacitor(Name + ".from capacitance", From, Circuit.Ground, Type.Farads);
             yield return new Capacitor(Name + ".to capacitance", To, Circuit.Ground, Type.Farads);
         }
-        if (Type.ChargeCoulombs != 0 && Charge() is { } pulses)
+        if (Type.ChargeOf(Closed) is { } pulses)
         {
             yield return new CurrentSource(Name + ".from charge", Circuit.Ground, From, 0) { Amps = pulses };
             yield return new CurrentSource(Name + ".to charge", Circuit.Ground, To, 0) { Amps = pulses };
@@ -154,31 +193,11 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
             yield return clamp;
     }
 
-    private string ChannelName => Name + ".channel";
+    private string ChannelName => Name + AnalogSwitchType.ChannelSuffix;
 
     private ImmutableArray<Diode> Clamps =>
     [
-        .. new[] { ("from", From), ("to", To) }.SelectMany(end => (Diode[])
-        [
-            new($"{Name}.{end.Item1} to positive", end.Item2, PositiveRail, ChipDiode.Model),
-            new($"{Name}.negative to {end.Item1}", NegativeRail, end.Item2, ChipDiode.Model),
-        ]),
+        .. AnalogSwitchType.Clamps(Name, "from", From, PositiveRail, NegativeRail),
+        .. AnalogSwitchType.Clamps(Name, "to", To, PositiveRail, NegativeRail),
     ];
-
-    /// <summary>The charge as a short current at each move, out of the terminals when it opens; null for one that never moves.</summary>
-    private PiecewiseLinear? Charge()
-    {
-        if (Closed is not PiecewiseLinear moves)
-            return null;
-        var points = ImmutableArray.CreateBuilder<(double, double)>();
-        for (int k = 1; k < moves.Points.Length; k++)
-        {
-            var ((before, from), (time, to)) = (moves.Points[k - 1], moves.Points[k]);
-            if (before != time || from == to)
-                continue;
-            double amps = Math.Sign(to - from) * Type.ChargeCoulombs / GateSeconds;
-            points.AddRange((time, 0), (time, amps), (time + GateSeconds, amps), (time + GateSeconds, 0));
-        }
-        return points.Count == 0 ? null : new PiecewiseLinear(points.ToImmutable());
-    }
 }

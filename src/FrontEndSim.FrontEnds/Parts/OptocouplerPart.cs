@@ -83,7 +83,7 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     : Part(Name)
 {
     // What the light's current is measured by, the gain of the transistor, and what is left of the insulation (from memory of the class).
-    private const double SenseOhms = 1, Gain = 300, InsulationOhms = 1e11;
+    private const double SenseOhms = 1, Gain = 300, InsulationOhms = 1e11, DarkOhms = 1e12;
 
     private double Factor { get; init; } = 1;
 
@@ -178,6 +178,8 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
                 CollectorFarads = 10e-12,
                 EmitterFarads = 10e-12,
             }),
+            // What its junction leaks without light: times the gain some nanoamperes at 10 V, as such parts have (from memory).
+            new Resistor(Name + ".dark", Collector, inner, DarkOhms),
             new Resistor(Name + ".insulation", Cathode, Emitter, InsulationOhms),
         ];
     }

@@ -36,6 +36,9 @@ public abstract record Part(string Name)
     /// <summary>The nodes of its terminals, in order.</summary>
     public ImmutableArray<string> Nodes => [.. Terminals.Select(t => t.Node)];
 
+    /// <summary>The nodes that a signal passes between as it stands.</summary>
+    public virtual ImmutableArray<string> SignalNodes => Nodes;
+
     /// <summary>The nodes that it is supplied from, a positive one before a negative one; empty for a part without a supply.</summary>
     public virtual ImmutableArray<string> SupplyNodes => [];
 
@@ -108,6 +111,14 @@ public abstract record Part(string Name)
 
     /// <summary>The part in the other of two positions, where a person may leave it in either; null for any other.</summary>
     public virtual Part? Turned => null;
+
+    /// <summary>Its channels, of which one is joined to a common node; null for a part that selects none.</summary>
+    public virtual ChannelSelection? Selection => null;
+
+    /// <summary>The same part with another channel selected.</summary>
+    /// <param name="channel">Node of the channel that is selected at first.</param>
+    /// <param name="moves">The channels selected later, by ascending times, s; empty for a part that stays where it is.</param>
+    internal virtual Part Selecting(string channel, ImmutableArray<(double Seconds, string Channel)> moves) => this;
 
     /// <summary>Whether a signal switches it, so that it conducts or does not.</summary>
     public virtual bool IsSwitched => false;
@@ -213,6 +224,12 @@ public abstract record Part(string Name)
         _ => new Resistor(Name, output, Circuit.Ground, OpenOhms),
     };
 }
+
+/// <summary>The channels of a part that joins one of them to a common node.</summary>
+/// <param name="Channels">Nodes of the channels.</param>
+/// <param name="Selected">Node of the one that is selected.</param>
+/// <param name="CommonFarads">Capacitance of the common node to ground, F.</param>
+public sealed record ChannelSelection(ImmutableArray<string> Channels, string Selected, double CommonFarads);
 
 /// <summary>What is taken for granted of a part.</summary>
 [Flags]

@@ -5,7 +5,8 @@ using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
-/// <summary>Two windings on one core: a transformer, coupled inductors or a common-mode choke. The core does not saturate.</summary>
+/// <summary>Two windings on one core: a transformer, coupled inductors or a common-mode choke. A core without a limit of its flux does not
+/// saturate; none has hysteresis.</summary>
 /// <param name="Name">Part name.</param>
 /// <param name="FirstFrom">Start of the first winding, where its dot is.</param>
 /// <param name="FirstTo">End of the first winding.</param>
@@ -35,6 +36,9 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
 
     /// <summary>Lasting current of either winding, A; infinity where none is stated.</summary>
     public double RatedAmps { get; init; } = double.PositiveInfinity;
+
+    /// <summary>Flux of the first winding at which the core saturates, V·s; infinity for a core that does not.</summary>
+    public double SaturationVoltSeconds { get; init; } = double.PositiveInfinity;
 
     /// <inheritdoc/>
     public override bool IsCoil => true;
@@ -76,7 +80,7 @@ public sealed record WindingsPart(string Name, string FirstFrom, string FirstTo,
     public override IEnumerable<Element> ToElements() =>
     [
         new CoupledInductors(Name, FirstName, FirstTo, SecondName, SecondTo, FirstHenries, SecondHenries,
-            Coupling) { FirstOhms = FirstOhms / 2, SecondOhms = SecondOhms / 2 },
+            Coupling) { FirstOhms = FirstOhms / 2, SecondOhms = SecondOhms / 2, SaturationVoltSeconds = SaturationVoltSeconds },
         new Resistor(FirstName, FirstFrom, FirstName, FirstOhms / 2),
             new Resistor(SecondName, SecondFrom, SecondName, SecondOhms / 2), Insulation,
         .. Farads > 0 ? [new Capacitor(Name + ".between", FirstFrom, SecondFrom, Farads)] : Array.Empty<Element>(),

@@ -43,6 +43,9 @@ public readonly record struct Unit(sbyte Volt, sbyte Ampere, sbyte Second = 0, s
     /// <summary>Joule, V·A·s.</summary>
     public static readonly Unit Joule = new(1, 1, 1);
 
+    /// <summary>Weber, V·s.</summary>
+    public static readonly Unit Weber = new(1, 0, 1);
+
     /// <summary>Coulomb, A·s.</summary>
     public static readonly Unit Coulomb = new(0, 1, 1);
 
@@ -71,7 +74,7 @@ public readonly record struct Unit(sbyte Volt, sbyte Ampere, sbyte Second = 0, s
     public static readonly ImmutableArray<(Unit Unit, ImmutableArray<string> Symbols)> Known =
     [
         (Volts, ["V"]), (Amps, ["A"]), (Ohm, ["ohm", "Ω", "Ohm", "ohms"]), (Siemens, ["S"]), (Farad, ["F"]), (Henry, ["H"]),
-        (Watt, ["W"]), (Joule, ["J"]), (Coulomb, ["As"]), (Seconds, ["s"]), (Hertz, ["Hz"]), (VoltsPerSecond, ["V/s"]),
+        (Watt, ["W"]), (Joule, ["J"]), (Coulomb, ["As"]), (Weber, ["Vs"]), (Seconds, ["s"]), (Hertz, ["Hz"]), (VoltsPerSecond, ["V/s"]),
         (Celsius, ["°C", "C"]), (PerKelvin, ["1/K", "/K"]), (Count, ["counts", "count"]),
     ];
 

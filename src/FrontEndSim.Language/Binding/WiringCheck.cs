@@ -35,6 +35,7 @@ internal static class WiringCheck
                 $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
         CheckNodes(frontEnd, draft);
         CheckSupplies(frontEnd, draft);
+        CheckChannels(frontEnd, draft);
         if (draft.Diagnostics.HasErrors)
             return;
         foreach (var problem in frontEnd.ToCircuit().Problems)
@@ -114,6 +115,20 @@ internal static class WiringCheck
             {
                 draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.SupplyReversed,
                     $"The first supply of {part.Name}, {high}, is not above the second, {low}.", null, $"on {low} and {high}");
+            }
+        }
+    }
+
+    private static void CheckChannels(FrontEnd frontEnd, Draft draft)
+    {
+        foreach (var pin in frontEnd.Pins)
+        {
+            if (pin.Channel is { } channel && frontEnd.AllParts.FirstOrDefault(p => p.Name == channel.Multiplexer)
+                is { Selection: { } chip } && !chip.Channels.Contains(channel.Node))
+            {
+                draft.Diagnostics.Error(draft.Places[pin.Name], DiagnosticCode.ChannelsUnclear,
+                    $"{channel.Node} is no channel of {channel.Multiplexer}, which has {string.Join(", ", chip.Channels)}.", null,
+                    Nearest.Question(channel.Node, chip.Channels));
             }
         }
     }

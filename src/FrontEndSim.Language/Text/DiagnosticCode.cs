@@ -94,6 +94,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
     internal static readonly DiagnosticCode NoSensorAtPin =
         new("FES369", "Something is required of the reading of a pin that reads no sensor, or where nothing says what is wanted.");
     internal static readonly DiagnosticCode SensorWithoutPath = new("FES370", "A sensor has no path for its current.");
+    internal static readonly DiagnosticCode ChannelsUnclear = new("FES373", "A multiplexer has not the channels that it is said to have.");
     internal static readonly DiagnosticCode ReadingUndecided = new("FES372", "It is not clear how a reading comes of its pins.");
     internal static readonly DiagnosticCode CircularInclude = new("FES360", "Files include each other in a circle.");
     internal static readonly DiagnosticCode IncludeUnreadable = new("FES361", "An included file cannot be read.");
@@ -132,7 +133,7 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, SensorUndecided, SensorBeyondLaw, SensorTurns, TableUnreadable,
-        NoSensorAtPin, SensorWithoutPath, ImpossibleScan, ReadingUndecided, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
+        NoSensorAtPin, SensorWithoutPath, ImpossibleScan, ReadingUndecided, ChannelsUnclear, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, MilliMeant, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 

@@ -24,23 +24,25 @@ public static class BudgetPage
         string coverage = Figures.Percent(budget.Settings.MonteCarlo.Probability);
         return
         [
-            new Paragraph(
-                $"Sensor {budget.Sensor}, "
+            new Paragraph((budget.IsOfReading ? $"Reading {budget.Pin} of sensor {budget.Sensor}, " : $"Sensor {budget.Sensor}, ")
                 + Figures.Range(budget.Points.Min(p => p.SensorValue), budget.Points.Max(p => p.SensorValue), budget.SensorUnit)
-                + $", onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}"),
+                + (budget.IsOfReading ? "" : $", onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}")),
             new Lines(!budget.IsBent ? []
                 : [new("Warning",
                 $"Between the two readings of the calibration pin {budget.Pin} rises by {Figures.Percent(budget.CalibrationRise, 3)} "
                 + "of what is wanted: it is bent, or bounded by an op amp's swing or a clamp, and a straight line does not put that "
                     + "right.") { Standing = Standing.Warning }]),
-            new Facts([.. ((bool[])[false, true]).SelectMany(calibrated => Key(budget, calibrated, coverage))]) { Media = Media.Paper },
-            .. ((bool[])[false, true]).Select(calibrated => new Ranges(Heading(budget, calibrated), new Axis("error", unit),
+            new Facts([.. States(budget).SelectMany(calibrated => Key(budget, calibrated, coverage))]) { Media = Media.Paper },
+            .. States(budget).Select(calibrated => new Ranges(Heading(budget, calibrated), new Axis("error", unit),
                 [.. Points(budget, calibrated).Select(p => Range(p, unit, coverage))])),
-            .. ((bool[])[false, true]).Select(calibrated => Table(budget, calibrated, coverage)),
-            .. ((bool[])[false, true]).Select(calibrated => Sources(budget, calibrated)),
+            .. States(budget).Select(calibrated => Table(budget, calibrated, coverage)),
+            .. States(budget).Select(calibrated => Sources(budget, calibrated)),
             new Lines([.. Notes(budget, coverage)]),
         ];
     }
+
+    // As read, and as calibrated where that was looked at.
+    private static bool[] States(BudgetResult budget) => budget.IsOfReading ? [false] : [false, true];
 
     private static IEnumerable<BudgetPoint> Points(BudgetResult budget, bool calibrated) =>
         budget.Points.Where(p => p.IsCalibrated == calibrated);

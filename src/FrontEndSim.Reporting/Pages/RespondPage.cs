@@ -89,7 +89,8 @@ public static class RespondPage
     }
 
     private static string Assumed(Pin pin) =>
-        (pin.Farads == Pin.UsualFarads ? $"{Figures.Of(pin.Farads, "F")} from the pin to ground, typical of the class; "
+        (pin.SameAs is { } own ? $"what pin {own} has to ground; "
+            : pin.Farads == Pin.UsualFarads ? $"{Figures.Of(pin.Farads, "F")} from the pin to ground, typical of the class; "
             : $"{Figures.Of(pin.Farads, "F")} from the pin to ground, as the file says; ")
         + "beside it no capacitance but those of the parts in the file.";
 

@@ -54,7 +54,8 @@ internal sealed partial class Layout
     private Drawing Finished()
     {
         var drawing = new Drawing([.. _placed], [.. _wires], [.. _flags]);
-        drawing = Tidy.Wires(drawing with { Words = [.. _placed.SelectMany(PartWords.Of), .. _flags.SelectMany(PartWords.Of)] });
+        drawing = PartWords.Freed(
+            Tidy.Wires(drawing with { Words = [.. _placed.SelectMany(PartWords.Of), .. _flags.SelectMany(PartWords.Of)] }));
         drawing = Tidy.Wires(Router.Connect(drawing, IsSupply));
         return NodeWords.On(drawing, n => !IsSupply(n) && !n.Contains(' '));
     }

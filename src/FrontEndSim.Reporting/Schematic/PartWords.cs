@@ -31,6 +31,31 @@ internal static class PartWords
             yield return new(part.ValueText, at.Value, at.Anchor, WordsKind.Value, part.Name);
     }
 
+    // So far, in steps, words go aside for what stands where they would.
+    private const int Aside = 6, MostAside = 60;
+
+    /// <summary>The drawing with words that stood on a symbol, a flag, a wire or other words moved aside, where there is room for
+    /// them.</summary>
+    public static Drawing Freed(Drawing drawing)
+    {
+        Area[] taken = [.. drawing.Parts.SelectMany(p => p.Filled), .. drawing.Flags.Select(f => f.Area), .. drawing.Wires.Select(w => w.Area)];
+        var words = drawing.Words.ToArray();
+        for (int k = 0; k < words.Length; k++)
+        {
+            if (IsFree(words[k].Area, k))
+                continue;
+            var from = words[k];
+            words[k] = Shifts().Select(s => from with { At = from.At.Plus(s.X, s.Y) }).FirstOrDefault(w => IsFree(w.Area, k)) ?? from;
+        }
+        return drawing with { Words = [.. words] };
+
+        bool IsFree(Area area, int own) => !taken.Any(area.Meets) && !words.Where((_, k) => k != own).Any(w => w.Area.Meets(area));
+
+        static IEnumerable<(int X, int Y)> Shifts() => from off in Enumerable.Range(1, MostAside / Aside)
+                                                      from way in new[] { (0, 1), (0, -1), (1, 0), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1) }
+                                                      select (way.Item1 * off * Aside, way.Item2 * off * Aside);
+    }
+
     /// <summary>The name of a rail at its bar, with its voltage.</summary>
     public static IEnumerable<Words> Of(Flag flag)
     {

@@ -58,7 +58,7 @@ public static class SchematicSvg
     [
         .. frontEnd.Sensors.SelectMany(s => s.SourceOhms > 0 ? new Part[] { new SensorMark(s), new SourceResistanceMark(s) }
             : [new SensorMark(s)]),
-        .. frontEnd.AllParts, .. frontEnd.Pins.Select(p => new PinMark(p)),
+        .. frontEnd.AllParts, .. frontEnd.Pins.Where(p => p.SameAs is null).Select(p => new PinMark(p)),
     ];
 
     /// <summary>The voltage of each rail, V.</summary>

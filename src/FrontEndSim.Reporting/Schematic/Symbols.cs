@@ -51,6 +51,8 @@ internal static class Symbols
         "cable" => Block(30, 3, false, [Path("M-20 -8A4 8 0 0 0 -20 8H20A4 8 0 0 0 20 -8H-20", "stroke"), Path("M-30 0H30")]),
         "closed analog switch" => Block(30, 4, false, [Path("M-30 0H-12M12 0H30M-9 0H9"), Ring(-12, 3), Ring(12, 3)]),
         "open analog switch" => Block(30, 4, false, [Path("M-30 0H-12M12 0H30M-9 -1L10 -12"), Ring(-12, 3), Ring(12, 3)]),
+        // A box with MUX in it, as IEC 60617-12 has it; each of its many leads has a flag of its own.
+        "multiplexer" => Block(30, part.Nodes.Length, false, [], 80) with { Inscription = "MUX" },
         // Each of its many leads has a flag of its own.
         "in-amp" => Block(30, part.Nodes.Length, false, [Path("M-26 0H-18M-22 -4V4", "stroke"), Path("M-12 -16V16L20 0Z", "body")], 80),
         "comparator" => Block(30, 5, false, [Path("M-22 0H-14M-18 -4V4M16 -22H24", "stroke"), Path("M-8 -14V14L14 0Z", "body")]),

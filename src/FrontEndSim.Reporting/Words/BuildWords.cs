@@ -32,7 +32,7 @@ internal static class BuildWords
         BenchPlace.Terminal => $"terminal of {point.Of}, loaded",
         BenchPlace.AmplifierOutput => $"output of {point.Of}",
         BenchPlace.StageOutput => $"output of stage {point.Of}",
-        _ => $"pin {point.Of}",
+        _ => $"pin {point.Of}" + (point.Channel is { } channel ? $", {channel.Multiplexer} at {channel.Node}" : ""),
     };
 
     /// <summary>A step of the assembly.</summary>

@@ -25,6 +25,7 @@ public static class OccasionWords
         else if (where.AreSuppliesFloating)
             parts.Add("the lost supply left to float");
         parts.AddRange(where.Turned.Select(s => s + " the other way"));
+        parts.AddRange(where.Selected.Select(c => $"{c.Multiplexer} at {c.Node}"));
         if (where.Celsius is { } celsius)
             parts.Add($"at {Figures.Plain(celsius, "°C", 3)}");
         parts.AddRange(where.Ends.Select(e =>

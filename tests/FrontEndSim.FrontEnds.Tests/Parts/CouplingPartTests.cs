@@ -50,6 +50,21 @@ public class CouplingPartTests
     }
 
     [Fact]
+    public void A_secondary_without_a_way_to_ground_floats_and_gives_its_voltage_all_the_same()
+    {
+        // 10:1 by turns, k = 0.999; a meter between its ends sees the tenth, and the insulation of 100 Gohm alone holds it against ground.
+        var windings = new WindingsPart("T", "A", "GND", "B", "C", 1, 0.01, 0.999) { FirstOhms = 1e-3, SecondOhms = 1e-3 };
+        Circuit Made(params Element[] more) => new([new VoltageSource("S", "A", "GND", 0), new Resistor("R", "B", "C", 1e6), .. windings.ToElements(), .. more]);
+        var response = Made().Compile().SolveSmallSignal("S", [1e3]);
+        Assert.Equal(0.0999, (response.Response("B")[0] - response.Response("C")[0]).Magnitude, 1e-5);
+        // With a megohm from one end to ground that end is ground.
+        Assert.InRange(Made(new Resistor("RG", "C", "GND", 1e6)).Compile().SolveSmallSignal("S", [1e3]).Response("C")[0].Magnitude, 0, 1e-4);
+        // Where neither winding has a way, the nodes are named.
+        var adrift = new Circuit([new Resistor("R", "B", "C", 1e6), .. (windings with { FirstTo = "D" }).ToElements(), new Resistor("RG", "E", "GND", 1)]);
+        Assert.Contains("no way to GND", Assert.Single(adrift.Problems).Message);
+    }
+
+    [Fact]
     public void A_cable_delays_by_its_length_and_reflects_as_the_bounce_diagram_says()
     {
         // 10 m of 50 ohm at 5 ns/m, driven by a 1 V step behind 25 ohm, open at its end: the bounce diagram has 2/3 V launched, 4/3 V at the

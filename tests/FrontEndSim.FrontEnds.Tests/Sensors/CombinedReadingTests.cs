@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -50,6 +51,27 @@ public class CombinedReadingTests
         Assert.Equal(2.4 / 0.3447, Spread(Kiln(6, 0.2, formula: x => x[0] / (1 - x[0]))).Largest, 0.1);
         // Three wires of which one lead alone may differ: L1 + L2 − 2·L2.
         Assert.Equal(2.4 / 0.3447, Spread(Kiln(6, 0.2)).Largest, 0.1);
+    }
+
+    [Fact]
+    public void The_budget_of_a_reading_ranks_what_makes_it_wrong_and_bounds_it_as_the_worst_case_does()
+    {
+        // Of leads of 0.6 ohm ±20 % the reading sees L1 + L2 − 2·L2: at 0.3447 ohm a kelvin (IEC 60751 at 400 °C) each ±0.348 K, as a
+        // rectangular distribution 0.348/√3; both together 0.284 K.
+        // Capacitors keep the noise small.
+        var kiln = Kiln(0.6, 0.2);
+        var solved = new SolvedFrontEnd(kiln with
+        {
+            Parts = [.. kiln.Parts, new CapacitorPart("C1", "TOP", "GND", new(1e-6, 0, 0)), new CapacitorPart("C2", "SENSE", "GND", new(1e-6, 0, 0))],
+        });
+        var budget = CombinedBudget.Run(solved, "kiln", new() { Celsius = [25], Assumed = new() { ResistorTempCo = 0 } }, cancel: TestContext.Current.CancellationToken);
+        Assert.True(budget.IsOfReading);
+        var full = budget.Points.Single(p => p.Place == "full");
+        Assert.Equal(0.6 * 0.2 / 0.3447 / Math.Sqrt(3), Math.Abs(full.Ranked.First().Effect), 2e-3);
+        Assert.Equal(["L1 tolerance", "L2 tolerance"], full.Ranked.Take(2).Select(r => r.Source).Order());
+        Assert.Equal(Math.Sqrt(2) * 0.6 * 0.2 / 0.3447 / Math.Sqrt(3), full.Linear.StandardUncertainty, 4e-3);
+        double bound = CombinedStudy.Spread(solved, solved.FrontEnd.Readings[0]).Largest;
+        Assert.Equal(bound, Math.Max(-full.Worst.Low, full.Worst.High), 0.02 * bound);
     }
 
     [Fact]

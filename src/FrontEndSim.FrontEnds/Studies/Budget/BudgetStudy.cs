@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
@@ -40,6 +41,7 @@ public static class BudgetStudy
         IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
+        solved = solved.Reading(pin);
         var frontEnd = solved.FrontEnd;
         var s = settings ?? new BudgetSettings();
         var (low, high) = s.Calibration;
@@ -58,29 +60,9 @@ public static class BudgetStudy
                 $"Pin {pin} hardly follows sensor {wanted.Sensor}: between the two readings of the calibration it rises by "
                 + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first.");
         }
-        var points = ImmutableArray.CreateBuilder<BudgetPoint>();
-        double[] temperatures = [.. s.Celsius.Append(frontEnd.Celsius).Distinct().Order()];
-        for (int t = 0; t < temperatures.Length; t++)
-        {
-            double celsius = temperatures[t];
-            cancel.ThrowIfCancellationRequested();
-            var errors = reading.Errors(celsius);
-            Report(0, "contributions");
-            var linear = LinearPropagation.Through(errors, reading.Inputs);
-            Report(0.1, "corners");
-            var worst = WorstCase.Of(errors, reading.Inputs, s.CornerSources);
-            Report(0.4, "trials");
-            var drawn = MonteCarlo.Propagate(errors, reading.Inputs, s.MonteCarlo,
-                progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "trials")), cancel);
-            for (int k = 0; k < linear.Length; k++)
-                points.Add(new(celsius, Places[k % 3], reading.Value(k % 3), k >= 3, linear[k], drawn[k],
-                    worst[k])
-                { ValuePerCount = reading.ValuePerCount(k % 3, celsius) });
-
-            void Report(double done, string what) =>
-                progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
-        }
-        return new BudgetResult(wanted.Sensor, pin, wanted, reading.Unit, reading.SpanCounts, points.ToImmutable(),
+        var points = Points(frontEnd, s, reading.Inputs, reading.Errors, k => reading.Value(k % 3),
+            (k, celsius) => reading.ValuePerCount(k % 3, celsius), progress, cancel);
+        return new BudgetResult(wanted.Sensor, pin, wanted, reading.Unit, reading.SpanCounts, points,
             BudgetSources.Assumptions(frontEnd, target, s.Assumed) with { NoiseVolts = reading.NoiseVolts }, s)
         {
             CalibrationRise = rise,
@@ -92,5 +74,38 @@ public static class BudgetStudy
     private sealed class DrawProgress(Action<double> report) : IProgress<double>
     {
         public void Report(double value) => report(value);
+    }
+
+    /// <summary>The errors at each temperature and place, as read and then as calibrated where there are six of them.</summary>
+    internal static ImmutableArray<BudgetPoint> Points(FrontEnd frontEnd, BudgetSettings s, ImmutableArray<ErrorQuantity> inputs,
+        Func<double, MeasurementFunction> errorsAt, Func<int, double> value, Func<int, double, double> valuePerCount,
+        IProgress<StudyProgress>? progress, CancellationToken cancel)
+    {
+        var points = ImmutableArray.CreateBuilder<BudgetPoint>();
+        double[] temperatures = [.. s.Celsius.Append(frontEnd.Celsius).Distinct().Order()];
+        for (int t = 0; t < temperatures.Length; t++)
+        {
+            double celsius = temperatures[t];
+            cancel.ThrowIfCancellationRequested();
+            var errors = errorsAt(celsius);
+            Report(0, "contributions");
+            var linear = LinearPropagation.Through(errors, inputs);
+            Report(0.1, "corners");
+            var worst = WorstCase.Of(errors, inputs, s.CornerSources);
+            Report(0.4, "trials");
+            var drawn = MonteCarlo.Propagate(errors, inputs, s.MonteCarlo,
+                progress is null ? null : new DrawProgress(done => Report(0.4 + 0.6 * done, "trials")), cancel);
+            for (int k = 0; k < linear.Length; k++)
+            {
+                points.Add(new(celsius, Places[k % 3], value(k), k >= 3, linear[k], drawn[k], worst[k])
+                {
+                    ValuePerCount = valuePerCount(k, celsius),
+                });
+            }
+
+            void Report(double done, string what) =>
+                progress?.Report(new((t + done) / temperatures.Length, $"{what} at {SiText.Format(celsius, "°C")}"));
+        }
+        return points.ToImmutable();
     }
 }

@@ -114,7 +114,7 @@ internal static class BuildParts
             },
             new(AssemblyKind.Sensors, [.. frontEnd.Sensors.Select(s => s.Name)]) { SourceOhms =
                 [.. frontEnd.Sensors.Select(s => s.SourceOhms)] },
-            new(AssemblyKind.Pins, [.. frontEnd.Pins.Select(p => p.Name)]),
+            new(AssemblyKind.Pins, [.. frontEnd.Pins.Where(p => p.SameAs is null).Select(p => p.Name)]),
         ];
 
         AssemblyStep Step(Stage stage)

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Faults;
 
@@ -157,6 +158,9 @@ public sealed record BenchPoint(string? Sensor, double? SensorValue, string Node
 
     /// <summary>Symbol of the unit of that.</summary>
     public string StandInUnit { get; init; } = "V";
+
+    /// <summary>The channel that an external multiplexer has to select; null where none is ahead.</summary>
+    public MultiplexerChannel? Channel { get; init; }
 }
 
 /// <summary>Places to measure at.</summary>

@@ -67,11 +67,12 @@ public static class BuildStudy
         foreach (var sensor in frontEnd.Sensors)
         {
             double[] at = [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
-            var alone = NodeSpread.Of(solved, sensor.Name, at, nodes, cancel);
+            var read = solved.ReadingOf(sensor.Name);
+            var alone = NodeSpread.Of(read, sensor.Name, at, nodes, cancel);
             foreach (var (node, place, of) in Places(frontEnd))
             {
                 // The meter at this node alone.
-                var loaded = solved.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
+                var loaded = read.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
                 int column = Array.IndexOf(nodes, node);
                 var pin = frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Converter is not null);
                 for (int k = 0; k < at.Length; k++)
@@ -82,6 +83,8 @@ public static class BuildStudy
                         pin?.Converter is { } c ? c.Code(c.Counts(nominal, frontEnd.Rails)) : null)
                     {
                         SensorUnit = sensor.UnitText,
+                        Channel = place == BenchPlace.Pin ? frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Channel is not null
+                            && SignalPath.SensorOf(frontEnd, p)?.Name == sensor.Name)?.Channel : null,
                         StandIn = sensor.IsVoltage || sensor.Wiring is not null ? null : sensor.OutputAt(at[k], frontEnd.Celsius),
                         StandInUnit = sensor.Output.Symbol,
                     });

@@ -83,7 +83,7 @@ public static class CheckStudy
     /// amps.</summary>
     private static IEnumerable<Requirement> Implied(FrontEnd frontEnd)
     {
-        foreach (var pin in frontEnd.Pins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null))
+        foreach (var pin in frontEnd.OwnPins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null))
         {
             if (!frontEnd.Requirements.OfType<InsideRating>().Any(r => r.Pin == pin.Name && r.Event is null))
                 yield return new InsideRating(pin.Name, null, "") { IsImplied = true };

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Studies.Check;
@@ -23,6 +24,9 @@ public sealed record Occasion
 
     /// <summary>Switches that stand the other way than they are drawn.</summary>
     public ImmutableArray<string> Turned { get; init; } = [];
+
+    /// <summary>Channels that external multiplexers select, where they are other than drawn.</summary>
+    public ImmutableArray<MultiplexerChannel> Selected { get; init; } = [];
 
     /// <summary>Temperature, °C; null for that of the front end.</summary>
     public double? Celsius { get; init; }

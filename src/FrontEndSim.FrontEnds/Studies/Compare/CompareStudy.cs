@@ -35,6 +35,7 @@ public static class CompareStudy
     public static CompareResult Run(SolvedFrontEnd solved, string sensor, IReadOnlyList<Reading> readings, BenchMeter? meter = null,
         IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
+        solved = solved.ReadingOf(sensor);
         var frontEnd = solved.FrontEnd;
         meter ??= new BenchMeter();
         frontEnd.FindSensor(sensor);

@@ -231,7 +231,7 @@ internal static class SurvivalStudy
             _nodes = [.. frontEnd.Requirements.OfType<NodeWithin>().Where(r => Concerns(r.Where))];
             // What an event puts in the place of a rail says nothing of what is pushed into it.
             _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
-            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.Pins.Length
+            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.OwnPins.Count()
                 + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length)
                 + frontEnd.Supplies.Length;
         }
@@ -323,7 +323,7 @@ internal static class SurvivalStudy
         {
             var frontEnd = solved.FrontEnd;
             var point = solved.Rest(Standing(solved, where), _cancel);
-            return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
+            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
                 [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
                     [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
                     [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
@@ -340,7 +340,7 @@ internal static class SurvivalStudy
                 disturbance = disturbance.Floating()!;
             var (frontEnd, fault) = (solved.FrontEnd, _fault with { Disturbance = disturbance });
             var run = solved.Transient(fault, scenario: Standing(solved, where), cancel: _cancel);
-            return Of(where, [.. frontEnd.Pins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
+            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
                 [.. frontEnd.AllParts.SelectMany(p =>
                     PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 [.. _nodes.Select(n => NodeExposure.Of(n.Node, run))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), run))],
@@ -396,6 +396,14 @@ internal static class SurvivalStudy
             {
                 yield return new((f, w, end) => (f.Replace(f.AllParts.First(p => p.Name == contact.Name), contact.Turned),
                     w with { Turned = w.Turned.Add(contact.Name) }))
+                { IsOneWay = true };
+            }
+            foreach (var (chip, channel) in frontEnd.AllParts.SelectMany(p =>
+                p.Selection is { } s ? s.Channels.Where(c => c != s.Selected).Select(c => (p, c)) : []))
+            {
+                yield return new((f, w, end) => (
+                    f.Replace(f.AllParts.First(p => p.Name == chip.Name), chip.Selecting(channel, [])),
+                    w with { Selected = w.Selected.RemoveAll(c => c.Multiplexer == chip.Name).Add(new(chip.Name, channel)) }))
                 { IsOneWay = true };
             }
             if (frontEnd.CelsiusRange is { } range)

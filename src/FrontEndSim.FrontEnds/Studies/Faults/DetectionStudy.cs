@@ -29,9 +29,10 @@ public static class DetectionStudy
         var read = MappingStudy.Mapped(frontEnd).Where(p => p.Converter is not null)
             .Select(p => solved.Mapping(p.Name, cancel: cancel)).Where(m => m is { Back: not null, Reading: not null }).ToArray();
         ImmutableArray<ValidBand> bands = [.. read.Select(m => solved.Band(m, cancel))];
-        var jobs = read.GroupBy(m => m.Sensor).SelectMany(group =>
+        // Pins behind a multiplexer are read one after the other.
+        var jobs = read.GroupBy(m => (m.Sensor, frontEnd.FindPin(m.Pin).Channel)).SelectMany(group =>
         {
-            var sensor = frontEnd.FindSensor(group.Key);
+            var sensor = frontEnd.FindSensor(group.Key.Sensor);
             return Faults(frontEnd, sensor, group, scope).Select(fault => (fault, sensor, Mappings: group.ToArray()));
         }).ToArray();
         var rows = new DetectionRow[jobs.Length];
@@ -82,7 +83,7 @@ public static class DetectionStudy
         (double Low, double High, double Counts)[][] codes;
         try
         {
-            var broken = fault.In(whole.FrontEnd);
+            var broken = fault.In(whole.FrontEnd.Selecting(pins[0]));
             codes = broken.ToCircuit().Problems is [var problem, ..] ? throw new CircuitException([problem])
                 : Codes(new SolvedFrontEnd(broken), sensor, pins, values, cancel);
         }

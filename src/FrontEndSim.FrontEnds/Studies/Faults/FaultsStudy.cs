@@ -40,7 +40,7 @@ public static class FaultsStudy
             outcomes[job] = Solve(solved, fault, job % runs, cancel);
             progress?.Report(new((double)Interlocked.Increment(ref done) / outcomes.Length, fault?.Text ?? "nothing broken"));
         });
-        var rows = faults.SelectMany((fault, f) => frontEnd.Pins.Select((pin, p) =>
+        var rows = faults.SelectMany((fault, f) => frontEnd.OwnPins.Select((pin, p) =>
             Row(frontEnd, fault, pin.Name, p, outcomes.AsSpan(f * runs, runs)))).ToArray();
         return new FaultsResult(frontEnd.Title, [.. rows.Where(r => r.Fault is null)], [.. rows.Where(r => r.Fault is not null)],
             [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
@@ -69,7 +69,7 @@ public static class FaultsStudy
     private static ImmutableArray<PinExposure> AtRest(SolvedFrontEnd solved, SpanPlace place, CancellationToken cancel)
     {
         var point = solved.Rest(place, cancel);
-        return [.. solved.FrontEnd.Pins.Select(p => PinExposureOf.AtRest(solved.FrontEnd, p, point))];
+        return [.. solved.FrontEnd.OwnPins.Select(p => PinExposureOf.AtRest(solved.FrontEnd, p, point))];
     }
 
     private static FaultRow Row(FrontEnd frontEnd, SingleFault? fault, string pin, int place, ReadOnlySpan<Outcome> outcomes)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
@@ -69,9 +70,13 @@ internal sealed class CombinedBack
             return new(reading, (couple, cold)) { Residual = couple.Residual };
         }
         Pin[] pins = [.. reading.Pins.Select(frontEnd.FindPin)];
-        var sweep = reference.Sweep(sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, Points), refine: true, cancel);
-        var found = sweep.Points.Select((p, k) => (Value: sweep.Values[k], Number: reading.Of(
-            [.. pins.Select(pin => pin.Converter!.Counts(p.Nodes[pin.Node], n => p.Nodes[n]) / pin.Converter.Codes)]))).ToArray();
+        var sweep = reference.Reading(pins[0].Name).Sweep(sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, Points),
+            refine: true, cancel);
+        // Pins behind a multiplexer are read one after the other.
+        IReadOnlyList<OperatingPoint>[] read = [.. pins.Select(p => reference.Reading(p.Name) == reference.Reading(pins[0].Name)
+            ? sweep.Points : reference.Reading(p.Name).Sweep(sensor.Name, sweep.Values, cancel: cancel).Points)];
+        var found = sweep.Points.Select((_, k) => (Value: sweep.Values[k], Number: reading.Of([.. pins.Select((pin, p) =>
+            pin.Converter!.Counts(read[p][k].Nodes[pin.Node], n => read[p][k].Nodes[n]) / pin.Converter.Codes)]))).ToArray();
         double first = found[0].Number, last = found[^1].Number;
         for (int k = 1; k < found.Length; k++)
         {

@@ -35,7 +35,8 @@ public static class CombinedStudy
         double[] values = SweepStudy.Grid(span.Low, span.High, Places);
         var sources = new ErrorSources(frontEnd);
         string[] nodes = [.. pins.SelectMany(p => p.Converter!.References.Append(p.Node)).Distinct()];
-        var circuit = solved.Compiled(Junction(solved, reading));
+        // Pins behind a multiplexer are read one after the other.
+        SolvedFrontEnd[] read = [.. pins.Select(p => solved.Reading(p.Name))];
 
         double[][][] alone = Draw(sources.DrawsOfEachAlone, sources.SetEachAlone);
         double[] Errors(double[][] counts) => [.. values.Select((v, i) => back.Value(counts[i], codes) - v)];
@@ -83,14 +84,15 @@ public static class CombinedStudy
         // By draw, place and pin.
         double[][][] Draw(int draws, TrialNumbers set)
         {
-            var drawn = circuit.SweepTrials(sensor.Name, values, sources.Numbers, draws, set, nodes, cancel: cancel);
-            return [.. Enumerable.Range(0, draws).Select(d => values.Select((_, i) => pins.Select(p =>
-                p.Converter!.Counts(drawn.Voltage(d, p.Node)[i], n => drawn.Voltage(d, n)[i])).ToArray()).ToArray())];
+            var drawn = read.Distinct().ToDictionary(r => r, r => r.Compiled(Junction(solved, reading))
+                .SweepTrials(sensor.Name, values, sources.Numbers, draws, set, nodes, cancel: cancel));
+            return [.. Enumerable.Range(0, draws).Select(d => values.Select((_, i) => pins.Select((p, k) => p.Converter!.Counts(
+                drawn[read[k]].Voltage(d, p.Node)[i], n => drawn[read[k]].Voltage(d, n)[i])).ToArray()).ToArray())];
         }
     }
 
     /// <summary>The sensor of a cold junction at the temperature of the circuit.</summary>
-    private static Scenario Junction(SolvedFrontEnd solved, CombinedReading reading)
+    internal static Scenario Junction(SolvedFrontEnd solved, CombinedReading reading)
     {
         var frontEnd = solved.FrontEnd;
         if (reading.Formula is not null || MappingStudy.SensorOf(frontEnd, frontEnd.FindPin(reading.Pins[1])) is not { } junction)

@@ -39,6 +39,7 @@ public static class MappingStudy
     public static MappingResult Run(SolvedFrontEnd solved, string pin, string? sensor = null,
         int points = 101, CancellationToken cancel = default)
     {
+        solved = solved.Reading(pin);
         var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
         var source = Source(frontEnd, target, sensor);
@@ -79,7 +80,7 @@ public static class MappingStudy
     /// </summary>
     /// <exception cref="StudyProblemException">Nothing says it.</exception>
     internal static WantedMapping Wanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
-        SignalPath.MappingOf(solved.FrontEnd, pin.Node, sensor.Name)
+        SignalPath.MappingOf(solved.FrontEnd, pin, sensor.Name)
             ?? (sensor.IsVoltage || pin.Converter is null ? WholeSpan(solved.FrontEnd, pin, sensor)
                 : OfNominalParts(solved, pin, sensor, cancel));
 
@@ -121,7 +122,7 @@ public static class MappingStudy
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
     public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) =>
         !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin)?.Name == sensor.Name
-        && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin.Node, sensor.Name) is not null);
+        && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin, sensor.Name) is not null);
 
     // What the other pins of a formula read means nothing by itself.
     private static bool HelpsOnly(FrontEnd frontEnd, Pin pin) =>

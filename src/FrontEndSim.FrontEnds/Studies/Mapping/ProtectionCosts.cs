@@ -77,10 +77,11 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
                 yield return (part.Name, known, part.ValueText, true, frontEnd.Replace(part, part.WithValue(WireOhms)));
         }
         var own = frontEnd.FindPin(pin);
+        own = own.SameAs is { } first ? frontEnd.FindPin(first) : own;
         if (own.HasClamps || own.LeakageAmps != 0 || own.Load is not null)
         {
             var bare = own with { HasClamps = false, LeakageAmps = 0, Load = null };
-            yield return (pin, null, "", false, frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == own ? bare : p)] });
+            yield return (own.Name, null, "", false, frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == own ? bare : p)] });
         }
     }
 }

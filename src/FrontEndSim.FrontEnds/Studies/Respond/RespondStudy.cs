@@ -41,6 +41,7 @@ public static class RespondStudy
     public static RespondResult Run(SolvedFrontEnd solved, string pin, string? sensor = null, double? sampleHertz = null,
         double? acquisitionSeconds = null, double? sourceOhms = null, CancellationToken cancel = default)
     {
+        solved = solved.Reading(pin);
         var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
         var source = MappingStudy.Source(frontEnd, target, sensor);
@@ -69,6 +70,7 @@ public static class RespondStudy
     /// <summary>The same of one of the two, s; infinity if it does not settle.</summary>
     internal static double SettlingSeconds(SolvedFrontEnd solved, string pin, double volts, bool rises, CancellationToken cancel)
     {
+        solved = solved.Reading(pin);
         var target = solved.FrontEnd.FindPin(pin);
         var source = MappingStudy.Source(solved.FrontEnd, target, null);
         double corner = Frequency(solved, target, source, null, cancel).CornerHertz;

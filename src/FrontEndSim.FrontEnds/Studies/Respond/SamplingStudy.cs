@@ -61,10 +61,11 @@ public static class SamplingStudy
     public static SamplingResult Run(SolvedFrontEnd solved, string pin, string sensor, double sensorValue, double startVolts,
         CancellationToken cancel = default)
     {
+        solved = solved.Reading(pin);
         var (target, sampling, half) = Sampled(solved.FrontEnd, pin);
         double start = sampling.Seconds / 100;
         string held = Held(pin);
-        var compiled = Sampled(solved, target, sensor, sensorValue, startVolts, new Step(0, 1, start), new Step(1, 0, start), half);
+        var compiled = Sampled(solved, target, SolvedFrontEnd.At(sensor, sensorValue), startVolts, new Step(0, 1, start), new Step(1, 0, start), half);
         for (double seconds = sampling.Seconds; ; seconds *= 10)
         {
             var run = compiled.RunTransient(start + seconds, cancel);
@@ -97,6 +98,7 @@ public static class SamplingStudy
         double startVolts, double hertz, int samples,
         bool keepsCharge, CancellationToken cancel = default)
     {
+        solved = solved.Reading(pin);
         var (target, sampling, half) = Sampled(solved.FrontEnd, pin);
         double period = 1 / hertz, pause = period - sampling.Seconds;
         if (!(pause > 0))
@@ -111,7 +113,7 @@ public static class SamplingStudy
         Waveform charging = keepsCharge ? new Step(1, 0, period - gap)
             : new Pulse(0, 1, sampling.Seconds + gap, 0, pause - 2 * gap, 0, period);
         string held = Held(pin);
-        var run = Sampled(solved, target, sensor, sensorValue, startVolts, closed, charging, half)
+        var run = Sampled(solved, target, SolvedFrontEnd.At(sensor, sensorValue), startVolts, closed, charging, half)
             .RunTransient(samples * period + sampling.Seconds, cancel);
         var trace = run.Voltage(held);
         return new(sensorValue, startVolts, keepsCharge, run.Start.Nodes[target.Node],
@@ -143,14 +145,19 @@ public static class SamplingStudy
         Scenario[] scenarios = SignalPath.SensorOf(frontEnd, before) is { } other && other.Name != sensor
             ? [.. new[] { other.Span.Low, other.Span.High }.Select(v => own with { SensorValue = own.SensorValue.SetItem(other.Name, v) })]
             : [own];
-        return [.. scenarios.Select(s => solved.Rest(s, cancel).Nodes[before.Node]).Distinct()
-            .Select(volts => InScan(solved, scan, pin, sensor, sensorValue, volts, cancel) with { Before = before.Name })];
+        var standing = solved.Reading(before.Name);
+        var left = scenarios.Select(s => (Scenario: s, Volts: standing.Rest(s, cancel).Nodes[before.Node])).DistinctBy(s => s.Volts);
+        // Behind one multiplexer what the pin before leaves stands in its common node as well.
+        bool isSwitched = pin.Channel?.Multiplexer == before.Channel?.Multiplexer && pin.Channel != before.Channel;
+        return [.. left.Select(l => (isSwitched ? MultiplexedSample.Run(solved, scan, pin, before, sensor, sensorValue, l.Scenario, l.Volts, cancel)
+            : InScan(solved, scan, pin, sensor, sensorValue, l.Volts, cancel)) with { Before = before.Name })];
     }
 
     /// <summary>A sample as a scan takes it: after those that are thrown away, and at its rate.</summary>
     private static SamplingResult InScan(SolvedFrontEnd solved, Scan scan, Pin pin, string sensor, double sensorValue, double startVolts,
         CancellationToken cancel)
     {
+        solved = solved.Reading(pin.Name);
         var first = solved.Sample(pin.Name, sensor, sensorValue, startVolts, cancel);
         if (scan is { EverySeconds: null, Discarded: 0 })
             return first;
@@ -183,16 +190,16 @@ public static class SamplingStudy
                     { ClosedOhms = round / sampling.Farads, OpenOhms = 1e15 }]
             : [];
         double[] ends = [.. Enumerable.Range(0, rounds).Select(k => step + k * round + (reads - 1) * step + sampling.Seconds)];
-        var run = Sampled(solved, target, sensor, sensorValue, startVolts, new PiecewiseLinear(closed.ToImmutable()),
+        var run = Sampled(solved, target, SolvedFrontEnd.At(sensor, sensorValue), startVolts, new PiecewiseLinear(closed.ToImmutable()),
             new PiecewiseLinear(charging.ToImmutable()), half, mean).RunTransient(ends[^1], cancel);
         return first with { HeldVolts = Limit(run.Voltage(Held(pin.Name)).Sample(ends)) };
     }
 
-    private const int RoundsOfAScan = 4;
+    internal const int RoundsOfAScan = 4;
 
     /// <summary>Where a row of numbers leads whose distance from there falls by the same factor from each to the next, as that of one pole
     /// does (Aitken).</summary>
-    private static double Limit(double[] row)
+    internal static double Limit(double[] row)
     {
         if (row.Length < 3)
             return row[^1];
@@ -200,7 +207,7 @@ public static class SamplingStudy
         return factor is > 0 and < 1 ? row[^1] + last * factor / (1 - factor) : row[^1];
     }
 
-    private static (Pin Pin, Sampling Sampling, double HalfCountVolts) Sampled(FrontEnd frontEnd, string pin)
+    internal static (Pin Pin, Sampling Sampling, double HalfCountVolts) Sampled(FrontEnd frontEnd, string pin)
     {
         var target = frontEnd.FindPin(pin);
         if (target is not { Sampling: { } sampling, Converter: { } converter })
@@ -209,12 +216,11 @@ public static class SamplingStudy
         return (target, sampling, 0.5 * converter.CountVolts(frontEnd.Rails));
     }
 
-    private static string Held(string pin) => pin + ".held";
+    internal static string Held(string pin) => pin + ".held";
 
     /// <summary>The front end with the sampling capacitor behind its switch, and with what charges it beforehand.</summary>
-    private static CompiledCircuit Sampled(SolvedFrontEnd solved, Pin pin, string sensor,
-        double sensorValue, double startVolts, Waveform closed, Waveform charging,
-        double halfCountVolts, params Element[] added)
+    internal static CompiledCircuit Sampled(SolvedFrontEnd solved, Pin pin, Scenario scenario, double startVolts, Waveform closed,
+        Waveform charging, double halfCountVolts, params Element[] added)
     {
         string held = Held(pin.Name);
         return solved.Compiled(elements =>
@@ -223,7 +229,7 @@ public static class SamplingStudy
             new Switch(pin.Name + ".sampling switch", pin.Node, held, closed) { ClosedOhms = pin.Sampling!.Ohms, OpenOhms = 1e13 },
             new Capacitor(pin.Name + ".sampling capacitor", held, Circuit.Ground, pin.Sampling.Farads),
             new VoltageSource(pin.Name + ".sample before", held, Circuit.Ground, startVolts) { SeriesOhms = 1, Connected = charging },
-        ], SolvedFrontEnd.At(sensor, sensorValue), Resolving(halfCountVolts, pin.Node, held));
+        ], scenario, Resolving(halfCountVolts, pin.Node, held));
     }
 
     /// <summary>

@@ -47,7 +47,9 @@ public static class SourceStudy
     {
         var worst = samples.MaxBy(s => Math.Abs(s.StartVolts - s.RestVolts))!;
         double seconds = acquisitionSeconds ?? pin.Sampling!.Seconds;
-        var timed = pin with { Sampling = pin.Sampling! with { Seconds = seconds } };
+        // It stands alone, without a multiplexer.
+        var own = pin.SameAs is { } first ? solved.FrontEnd.FindPin(first) : pin;
+        var timed = own with { Name = pin.Name, Channel = null, Sampling = pin.Sampling! with { Seconds = seconds } };
         double Needed(double ohms) => SamplingStudy.Run(new SolvedFrontEnd(new FrontEnd
         {
             Rails = solved.FrontEnd.Rails,

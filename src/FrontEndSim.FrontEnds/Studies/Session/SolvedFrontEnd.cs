@@ -94,6 +94,21 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         return settings is null ? _solutions.Compiled(circuit) : circuit.Compile(settings);
     }
 
+    /// <summary>The session in which a pin is read: an external multiplexer ahead of it selects its channel.</summary>
+    /// <param name="pin">Name of the pin.</param>
+    internal SolvedFrontEnd Reading(string pin)
+    {
+        var target = FrontEnd.FindPin(pin);
+        var selecting = FrontEnd.Selecting(target);
+        return ReferenceEquals(selecting, FrontEnd) ? this : Once(("reading", target.Channel), () => With(selecting), default);
+    }
+
+    /// <summary>The session in which a sensor's pin is read; this one where no pin reads it.</summary>
+    /// <param name="sensor">Name of the sensor.</param>
+    public SolvedFrontEnd ReadingOf(string sensor) =>
+        FrontEnd.Pins.FirstOrDefault(p => p.Channel is not null && SignalPath.SensorOf(FrontEnd, p)?.Name == sensor) is { } pin
+            ? Reading(pin.Name) : this;
+
     /// <summary>The mapping onto a pin, over the whole span.</summary>
     public MappingResult Mapping(string pin, string? sensor = null, CancellationToken cancel = default) =>
         Once(("mapping", pin, sensor), () => MappingStudy.Run(this, pin, sensor, cancel: cancel), cancel);
@@ -104,19 +119,19 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>What the protection of a mapped pin costs.</summary>
     public ProtectionCosts Costs(MappingResult mapping, CancellationToken cancel = default) =>
-        Once(("costs", mapping.Pin, mapping.Sensor), () => ProtectionCosts.Of(this, mapping, cancel), cancel);
+        Once(("costs", mapping.Pin, mapping.Sensor), () => ProtectionCosts.Of(Reading(mapping.Pin), mapping, cancel), cancel);
 
     /// <summary>How a logic pin reads its sensor.</summary>
     public LogicResult Logic(string pin, CancellationToken cancel = default) =>
-        Once(("logic", pin), () => LogicStudy.Run(this, pin, cancel), cancel);
+        Once(("logic", pin), () => LogicStudy.Run(Reading(pin), pin, cancel), cancel);
 
     /// <summary>The noise of one reading of a pin.</summary>
     public PinNoise Noise(Pin pin, string sensor, CancellationToken cancel = default) =>
-        Once(("noise", pin.Name, sensor), () => PinNoise.Of(this, pin, sensor, null, cancel), cancel);
+        Once(("noise", pin.Name, sensor), () => PinNoise.Of(Reading(pin.Name), pin, sensor, null, cancel), cancel);
 
     /// <summary>The same with the sensor at a value, in its unit.</summary>
     public PinNoise Noise(Pin pin, string sensor, double value, CancellationToken cancel = default) =>
-        Once(("noise", pin.Name, sensor, value), () => PinNoise.Of(this, pin, sensor, value, cancel), cancel);
+        Once(("noise", pin.Name, sensor, value), () => PinNoise.Of(Reading(pin.Name), pin, sensor, value, cancel), cancel);
 
     /// <summary>What one sample takes from a pin.</summary>
     /// <inheritdoc cref="SamplingStudy.Run"/>
@@ -152,14 +167,14 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>How far the reading of a mapped pin may be off on any board, over part of the span or all of it.</summary>
     public ReadingSpread? Spread(MappingResult mapping, Span? over = null, CancellationToken cancel = default) =>
-        Once(("spread", mapping.Pin, mapping.Sensor, over), () => new Found(ReadingSpread.Of(this, mapping, over, cancel)), cancel).Spread;
+        Once(("spread", mapping.Pin, mapping.Sensor, over), () => new Found(ReadingSpread.Of(Reading(mapping.Pin), mapping, over, cancel)), cancel).Spread;
 
     private sealed record Found(ReadingSpread? Spread);
 
     /// <summary>How far the readings of a mapped pin are off on the boards that are built, in counts or in the sensor's unit.</summary>
     internal BoardSpread Boards(MappingResult mapping, BoardWish wish, bool inSensorUnit, Span? over, CancellationToken cancel = default) =>
         Once(("boards", mapping.Pin, mapping.Sensor, wish, inSensorUnit, over),
-            () => BoardStudy.Run(this, mapping, wish, inSensorUnit, over, cancel), cancel);
+            () => BoardStudy.Run(Reading(mapping.Pin), mapping, wish, inSensorUnit, over, cancel), cancel);
 
     /// <summary>The session in which a rail holds its voltage whatever is pushed into it.</summary>
     internal SolvedFrontEnd Holding(string rail) => Once(("holding", rail), () => With(FrontEnd with
@@ -190,7 +205,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>The codes that are valid readings of a mapped pin.</summary>
     public ValidBand Band(MappingResult mapping, CancellationToken cancel = default) =>
-        Once(("band", mapping.Pin, mapping.Sensor), () => DetectionStudy.BandOf(this, mapping, cancel), cancel);
+        Once(("band", mapping.Pin, mapping.Sensor), () => DetectionStudy.BandOf(Reading(mapping.Pin), mapping, cancel), cancel);
 
     /// <summary>The scenario with one sensor at a value, in its unit, the others at mid-span.</summary>
     internal static Scenario At(string sensor, double value) =>

@@ -54,6 +54,7 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
         new("resistance", Blank.Of("ohms", Unit.Ohm), new Maybe("and", Blank.Of("second-ohms", Unit.Ohm))),
         new("capacitance", Blank.Of("farads", Unit.Farad)),
         new("carries", Blank.Of("amps", Unit.Amps)),
+        new("saturates", "at", Blank.Of("flux", Unit.Weber)),
     ];
 
     protected override Part? Make(StatementSyntax statement, Scope scope, string name)
@@ -62,7 +63,8 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
         var (a, b, c, d) = (Node("first-from"), Node("first-to"), Node("second-from"), Node("second-to"));
         double? second = scope.Positive(statement["second-henries"]), ohms = scope.Positive(statement["ohms"]),
             secondOhms = scope.Positive(statement["second-ohms"]),
-            farads = scope.Positive(statement["farads"]), amps = scope.Positive(statement["amps"]);
+            farads = scope.Positive(statement["farads"]), amps = scope.Positive(statement["amps"]),
+            flux = scope.Positive(statement["flux"]);
         double? coupling = statement.Has("coupling")
             ? scope.Within(statement["percent"], k => k is > 0 and < 1, "above 0 % and below 100 %") : 0.99;
         if (scope.Positive(statement["henries"]) is not { } first || coupling is null)
@@ -70,9 +72,9 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
         var part = new WindingsPart(name, a, b, c, d, first, second ?? first, coupling.Value)
         {
             IsChoke = isChoke,
-            Farads = farads
-            ?? 0,
-            RatedAmps = amps ?? double.PositiveInfinity
+            Farads = farads ?? 0,
+            RatedAmps = amps ?? double.PositiveInfinity,
+            SaturationVoltSeconds = flux ?? double.PositiveInfinity,
         };
         return part with { FirstOhms = ohms ?? part.FirstOhms, SecondOhms = secondOhms ?? ohms ?? part.SecondOhms };
     }
@@ -84,6 +86,7 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
         $"coupling {ValueText.Percent(w.Coupling)} resistance {ValueText.Of(w.FirstOhms, "ohm")} and {ValueText.Of(w.SecondOhms, "ohm")}",
         .. StatementText.If(w.Farads > 0, () => "capacitance " + ValueText.Of(w.Farads, "F")),
         .. StatementText.If(double.IsFinite(w.RatedAmps), () => "carries " + ValueText.Of(w.RatedAmps, "A")),
+        .. StatementText.If(double.IsFinite(w.SaturationVoltSeconds), () => "saturates at " + ValueText.Of(w.SaturationVoltSeconds, "Vs")),
     ]));
 }
 

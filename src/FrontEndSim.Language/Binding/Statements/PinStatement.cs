@@ -40,6 +40,7 @@ internal sealed class PinStatement : StatementKind
             new Maybe("to", Blank.Node("switched-node"))),
         new("supply", new Blank("rail", Shape.Name, "a rail")),
         new("unclamped"),
+        new("channel", Blank.Node("channel-node"), "of", new Blank("multiplexer", Shape.Name, "a multiplexer")),
         new("maps", new Blank("sensor", Shape.Name, "a sensor"), "onto",
             new Blank("wanted", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts),
             new Maybe(new Addition("inverted"))),
@@ -60,6 +61,13 @@ internal sealed class PinStatement : StatementKind
         scope.Draft.Places[name.Text] = statement.Span;
         var rated = scope.LevelSpan(statement["rating"]);
         bool hasSupply = statement.Has("supply") && scope.Draft.Use(statement.Token("rail"), "rail");
+        var channel = Channel(statement, scope);
+        if (channel is not null && scope.Draft.Pins.FirstOrDefault(p => p.Node == node && p.SameAs is null
+            && p.Channel?.Multiplexer == channel.Multiplexer) is { } first)
+        {
+            Again(statement, scope, first.Through(name.Text, channel));
+            return;
+        }
         var typed = Typed(statement, scope, name.Text, node);
         var converter = Converter(statement, scope);
         if (!statement.Has("converts") && ErrorWords.FirstOrDefault(statement.Has) is { } word)
@@ -76,9 +84,39 @@ internal sealed class PinStatement : StatementKind
             Farads = scope.NotNegative(statement["pin-farads"]) ?? typed.Farads,
             Load = Load(statement, scope),
             Wanted = Wanted(statement, scope),
+            Channel = channel,
             HasClamps = !statement.Has("unclamped"),
             Supply = hasSupply ? statement.Token("rail").Text : typed.Supply,
         });
+    }
+
+    // What a pin of the chip stands and loads, whichever channel is read through it.
+    private static readonly string[] OfTheChip =
+        ["type", "rated", "injection", "leakage", "capacitance", "input-resistance", "switched-input", "supply", "unclamped"];
+
+    /// <summary>A pin that is read through one more channel: only what concerns that reading is said again.</summary>
+    private static void Again(StatementSyntax statement, Scope scope, Pin pin)
+    {
+        if (OfTheChip.FirstOrDefault(statement.Has) is { } word)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SettingTwice,
+                $"Pin {pin.Name} is pin {pin.SameAs}, read through another channel: its {word} is said there.", $"{word} below pin {pin.SameAs}");
+            return;
+        }
+        scope.Draft.Pins.Add(pin with
+        {
+            Converter = statement.Has("converts") ? Converter(statement, scope) : pin.Converter,
+            Sampling = statement.Has("samples") ? Sampling(statement, scope) : pin.Sampling,
+            Wanted = Wanted(statement, scope),
+        });
+    }
+
+    private static MultiplexerChannel? Channel(StatementSyntax statement, Scope scope)
+    {
+        if (!statement.Has("channel"))
+            return null;
+        var token = statement.Token("multiplexer");
+        return scope.Draft.Use(token, "multiplexer") ? new(token.Text, scope.Node(statement.Token("channel-node"))) : null;
     }
 
     /// <summary>What the pin draws in proportion to its voltage; null for nothing or after a complaint.</summary>
@@ -162,7 +200,7 @@ internal sealed class PinStatement : StatementKind
             ? new Sampling(farads, ohms, seconds) : null;
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
-        frontEnd.Pins.Select(pin => new StatementText($"pin {pin.Name} at {pin.Node}",
+        frontEnd.Pins.Select(pin => pin.SameAs is { } first ? Write(pin, frontEnd.FindPin(first)) : new StatementText(Placed(pin),
     [
         .. pin.Type is { } typed ? [$"type {typed.Type.Name} on {typed.Rail}"] : Array.Empty<string>(),
         .. pin is { RatedLow: { } low, RatedHigh: { } high } ? [$"rated {ValueText.Of(low)} .. {ValueText.Of(high)}"]
@@ -170,16 +208,31 @@ internal sealed class PinStatement : StatementKind
         .. StatementText.If(pin.InjectionAmps, amps => "injection " + ValueText.Of(amps, "A")),
         .. pin.Converter is { } converter ? Write(converter) : [],
         .. pin.Sampling is { } s
-            ? [$"samples {ValueText.Farads(s.Farads)} through {ValueText.Ohms(s.Ohms)} for {ValueText.Seconds(s.Seconds)}"]
+            ? [Write(s)]
             : Array.Empty<string>(),
         .. StatementText.If(pin.LeakageAmps != 0 || pin.Type is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
         .. StatementText.If(pin.Farads != Pin.UsualFarads, () => "capacitance " + ValueText.Farads(pin.Farads)),
         .. pin.Load is { } load ? [Write(load)] : Array.Empty<string>(),
         .. StatementText.If(pin.Supply is not null, () => "supply " + pin.Supply),
         .. StatementText.If(!pin.HasClamps, () => "unclamped"),
-        .. pin.Wanted is { } w ? [$"maps {w.Sensor} onto {ValueText.Of(w.Output)}{(w.IsInverted ? " inverted" : "")}"]
-            : Array.Empty<string>(),
+        .. pin.Wanted is { } w ? [Write(w)] : Array.Empty<string>(),
     ]));
+
+    private static string Placed(Pin pin) => $"pin {pin.Name} at {pin.Node}"
+        + (pin.Channel is { } channel ? $" channel {channel.Node} of {channel.Multiplexer}" : "");
+
+    private static StatementText Write(Pin pin, Pin first) => new(Placed(pin),
+    [
+        .. pin.Converter is { } converter && converter != first.Converter ? Write(converter) : [],
+        .. pin.Sampling is { } s && s != first.Sampling ? [Write(s)] : Array.Empty<string>(),
+        .. pin.Wanted is { } w ? [Write(w)] : Array.Empty<string>(),
+    ]);
+
+    private static string Write(Sampling s) =>
+        $"samples {ValueText.Farads(s.Farads)} through {ValueText.Ohms(s.Ohms)} for {ValueText.Seconds(s.Seconds)}";
+
+    private static string Write(WantedMapping w) =>
+        $"maps {w.Sensor} onto {ValueText.Of(w.Output)}{(w.IsInverted ? " inverted" : "")}";
 
     private static string Write(InputLoad load) => (load is { Farads: { } farads, Hertz: { } hertz }
         ? $"switched-input {ValueText.Farads(farads)} at {ValueText.Of(hertz, "Hz")}" : "input-resistance " + ValueText.Ohms(load.Ohms))

@@ -23,6 +23,7 @@ internal sealed class ScanStatement : StatementKind
     public override ImmutableArray<Addition> Additions { get; } =
     [
         new("every", Blank.Of("seconds", Unit.Seconds)),
+        new("waits", Blank.Of("waited", Unit.Seconds)),
         new("discards", new Blank("count", Shape.Value, "a number of readings, such as 1", Unit.None)),
     ];
 
@@ -36,21 +37,29 @@ internal sealed class ScanStatement : StatementKind
         if (!scope.Draft.HasRoom(scope.Draft.Scans.Count, "scans", statement.Span))
             return;
         Token[] tokens = [.. statement.Get<ImmutableArray<PhraseSyntax>>("pins").Select(item => item.Get<Token>("pin"))];
-        double? every = scope.Positive(statement["seconds"]);
+        double? every = scope.Positive(statement["seconds"]), waited = scope.Positive(statement["waited"]);
         double? discarded = statement.Has("discards") ? scope.Within(statement["count"],
             n => n is >= 0 and <= MostDiscarded && n == Math.Floor(n), "a whole number from 0 to 100") : 0;
         var pins = ImmutableArray.CreateBuilder<Pin>();
         foreach (var token in tokens)
         {
             if (scope.Draft.Use(token, "pin") && scope.Draft.Pins.FirstOrDefault(p => p.Name == token.Text) is { } pin
-                && Fits(scope, token, pin, pins, every))
+                && Fits(scope, token, pin, pins, every, waited))
                 pins.Add(pin);
         }
         if (pins.Count == tokens.Length && discarded is { } count)
-            scope.Draft.Scans.Add(new Scan(name.Text, [.. pins.Select(p => p.Name)]) { EverySeconds = every, Discarded = (int)count });
+        {
+            scope.Draft.Scans.Add(new Scan(name.Text, [.. pins.Select(p => p.Name)])
+            {
+                EverySeconds = every,
+                WaitSeconds = waited,
+                Discarded = (int)count,
+            });
+        }
     }
 
-    private static bool Fits(Scope scope, Token token, Pin pin, IReadOnlyList<Pin> before, double? every)
+    private static bool Fits(Scope scope, Token token, Pin pin, IReadOnlyList<Pin> before, double? every,
+        double? waited)
     {
         string? problem = pin is not { Sampling: { } sampling, Converter: not null }
                 ? $"Pin {pin.Name} has no converter with a sampling capacitor."
@@ -63,6 +72,11 @@ internal sealed class ScanStatement : StatementKind
             : every <= sampling.Seconds
                 ? $"A reading every {SiText.Format(every.Value, "s")} leaves no time between samples of "
                     + $"{SiText.Format(sampling.Seconds, "s")}, which pin {pin.Name} takes."
+            : every is { } turn && turn - sampling.Seconds < waited
+                ? $"A reading every {SiText.Format(turn, "s")} leaves no {SiText.Format(waited!.Value, "s")} between samples of "
+                    + $"{SiText.Format(sampling.Seconds, "s")}, which pin {pin.Name} takes."
+            : waited is not null && pin.Channel is null
+                ? $"Pin {pin.Name} is behind no external multiplexer, so nothing is waited for."
             : null;
         if (problem is null)
             return true;
@@ -75,6 +89,7 @@ internal sealed class ScanStatement : StatementKind
     [
         $"scan {s.Name} reads {string.Join(", ", s.Pins)}",
         .. StatementText.If(s.EverySeconds, seconds => "every " + ValueText.Seconds(seconds)),
+        .. StatementText.If(s.WaitSeconds, seconds => "waits " + ValueText.Seconds(seconds)),
         .. StatementText.If(s.Discarded > 0, () => $"discards {s.Discarded}"),
     ])));
 }

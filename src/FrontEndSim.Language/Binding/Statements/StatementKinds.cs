@@ -18,7 +18,7 @@ internal static class StatementKinds
         new DiodeStatement(DiodeKind.Junction), new DiodeStatement(DiodeKind.Zener),
             new DiodeStatement(DiodeKind.Schottky), new DiodeStatement(DiodeKind.Led),
         new TransistorStatement(), new OpAmpStatement(), new InAmpStatement(), new ComparatorStatement(), new GateStatement(),
-            new AnalogSwitchStatement(),
+            new AnalogSwitchStatement(), new MultiplexerStatement(),
             new SwitchStatement(), new FuseStatement(), new PolymerFuseStatement(), new SuppressorStatement(),
             new VaristorStatement(), new GasArresterStatement(), new FerriteBeadStatement(),
         new RegulatorStatement(), new SeriesReferenceStatement(), new ReferenceStatement(), new OptocouplerStatement(),
