@@ -44,8 +44,8 @@ internal static class PartWords
         {
             if (IsFree(words[k].Area, k))
                 continue;
-            var from = words[k];
-            words[k] = Shifts().Select(s => from with { At = from.At.Plus(s.X, s.Y) }).FirstOrDefault(w => IsFree(w.Area, k)) ?? from;
+            var stood = words[k];
+            words[k] = Shifts().Select(s => stood with { At = stood.At.Plus(s.X, s.Y) }).FirstOrDefault(w => IsFree(w.Area, k)) ?? stood;
         }
         return drawing with { Words = [.. words] };
 
