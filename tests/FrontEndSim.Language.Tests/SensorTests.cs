@@ -37,6 +37,8 @@ public class SensorTests
     [InlineData("of temperature 0 C .. 50 C from IN to GND follows 10 kohm * exp(3977 * (1 / (temperature + 273.15) - 1 / 298.15))", "°C", 25, 10_000)]
     [InlineData("of angle 0 deg .. 90 deg drives IN potentiometer 5 kohm from VDD to GND over 5% .. 95%", "deg", 45, 0.5)]
     [InlineData("of pressure 0 bar .. 10 bar drives IN gives 10% .. 90% of VDD source 1k", "bar", 10, 0.9)]
+    [InlineData("of field -30 mT .. 30 mT drives IN hall 60 mV per mT at 5 V on VDD source 1k", "mT", 10, 0.62)]
+    [InlineData("of field -30 mT .. 30 mT drives IN hall -40 mV per mT at 3.3 V on VDD rests at 45% linear over 4% .. 96% source 1k", "mT", 10, 0.45 - 0.4 / 3.3)]
     [InlineData("of force 0 N .. 50 N drives IN against VDD bridge 350 ohm from VDD to GND gives 2 mV for 1 V", "N", 25, 1e-3)]
     [InlineData("of weight 0 kg .. 4 kg drives IN follows 10 mV * weight^2 source 1k", "kg", 3, 0.09)]
     [InlineData("of temperature 0 C .. 100 C from IN to GND platinum 1 kohm", "°C", 100, 1385.05)]
@@ -166,6 +168,35 @@ public class SensorTests
         Assert.Contains("compliance 9 V below VDD", FrontEndText.Of(Reading.FrontEnd(Bench + loop + "9 V below VDD"), []));
         Assert.Equal("FES304", Reading.OnlyDiagnostic(Bench + loop + "9 V below VLOP").Code);
         Assert.Equal("FES365", Reading.OnlyDiagnostic(Bench + "sensor s of level 0 mm .. 10 mm drives IN gives 0 V .. 1 V source 1k compliance 9 V").Code);
+    }
+
+    [Fact]
+    public void Hum_return_wire_and_averaging_are_written_as_they_are_read()
+    {
+        const string lines = """
+            sensor tank of level 0 mm .. 3000 mm drives IN
+                gives 0.5 V .. 2.5 V
+                source 1 kohm
+                hum 40 mV at 50 Hz 1% through 20 pF
+                return 0.8 ohm carries 0 mA .. 15 mA
+                ground-offset 5 mV
+            pin slow at IN converts 12 bits over 0 V .. VDD averages 16 samples at 800 Hz
+            require slow hum under 2 counts
+            """;
+        var frontEnd = Reading.FrontEnd(Bench + lines);
+        var sensor = frontEnd.Sensors.Single();
+        Assert.Equal(new Hum(0.04, 50, 0.01, 20e-12), sensor.Hum);
+        Assert.Equal(new ReturnWire(0.8, new Span(0, 0.015), 5e-3), sensor.Return);
+        Assert.Equal(new Averaging(16, 800), frontEnd.Pins[1].Averaging);
+        Assert.Equal(new HumUnder("slow", new(2, Unit.Count), "slow hum under 2 counts"), frontEnd.Requirements.Single());
+        string written = FrontEndText.Of(frontEnd, []);
+        Assert.All(new[] { "hum 40 mV at 50 Hz 1% through 20 pF", " carries 0 A .. 15 mA", "ground-offset 5 mV", "averages 16 samples at 800 Hz" },
+            line => Assert.Contains(line, written));
+        Assert.Equal("FES372", Reading.OnlyDiagnostic(Bench + lines.Replace("hum 40 mV at 50 Hz 1% through 20 pF", "accuracy 1 mm")).Code);
+        Assert.Equal("FES310", Reading.OnlyDiagnostic(Bench + "sensor s of field -30 mT .. 30 mT drives IN hall 90 mV per mT at 5 V on VDD source 1k").Code);
+        Assert.Equal("FES315", Reading.OnlyDiagnostic(Bench + "sensor s of field -30 mT .. 30 mT drives IN hall 60 mV per T at 5 V on VDD source 1k").Code);
+        Assert.Contains("hall 60 mV per mT at 5 V on VDD rests at 50% linear over 5% .. 95%",
+            FrontEndText.Of(Reading.FrontEnd(Bench + "sensor s of field -30 mT .. 30 mT drives IN hall 60 mV per mT at 5 V on VDD source 1k"), []));
     }
 
     [Fact]

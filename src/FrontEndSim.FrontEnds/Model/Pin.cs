@@ -27,6 +27,9 @@ public sealed record Pin(string Name, string Node)
     /// <summary>The sampling capacitor, or null where it does not matter.</summary>
     public Sampling? Sampling { get; init; }
 
+    /// <summary>How firmware samples it and averages; null where that is not said: a reading is then one sample.</summary>
+    public Averaging? Averaging { get; init; }
+
     /// <summary>How the pin tells low from high, or null for one that does not.</summary>
     public LogicLevels? Logic { get; init; }
 

@@ -36,6 +36,12 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>That it alternates, so that its span is one of instants; null for one that does not.</summary>
     public Alternation? Alternation { get; init; }
 
+    /// <summary>What the mains bring into its line; null where that is not said.</summary>
+    public Hum? Hum { get; init; }
+
+    /// <summary>The wire to the node that its other terminal is drawn at; null where it stands there itself.</summary>
+    public ReturnWire? Return { get; init; }
+
     /// <summary>How far it can drive its current; null where that is not said, or where it gives none.</summary>
     public Compliance? Compliance { get; init; }
 
@@ -111,10 +117,17 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     }
 
     /// <summary>What it may be off by.</summary>
-    public IEnumerable<ErrorSource> ErrorSources() => Law?.ErrorSources(Name) ?? [];
+    public IEnumerable<ErrorSource> ErrorSources() => [.. Law?.ErrorSources(Name) ?? [], .. Return?.ErrorSources(Name) ?? []];
 
     internal IEnumerable<Element> ToElements(double quantity)
     {
+        if (Return is { } wire)
+        {
+            var lifted = this with { Return = null, Other = ReturnWire.NodeOf(this) };
+            foreach (var element in wire.ToElements(this).Concat(lifted.ToElements(quantity)))
+                yield return element;
+            yield break;
+        }
         if (Wiring is { } wiring)
         {
             // An open connection is a resistance ahead of the node, whatever the network behind it.

@@ -24,6 +24,9 @@ public abstract record SensorWiring
 /// <param name="Rail">The rail.</param>
 public sealed record ShareOfRail(string Rail) : SensorWiring
 {
+    /// <summary>The numbers of a Hall sensor's data sheet, where the share was said by them; else null.</summary>
+    public HallSheet? Hall { get; init; }
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Nodes => [Rail];
 
@@ -31,6 +34,21 @@ public sealed record ShareOfRail(string Rail) : SensorWiring
 
     internal override Element ToElement(Sensor sensor, string node, Waveform quantity) =>
         new SensingShare(sensor.Name, node, sensor.Other, Rail, quantity, sensor.Law!) { SeriesOhms = sensor.SourceOhms };
+}
+
+/// <summary>What a data sheet says of a linear Hall sensor whose output moves with its supply.</summary>
+/// <param name="VoltsPerUnit">Its sensitivity at that supply, V for a unit of the field; negative for the other pole.</param>
+/// <param name="AtVolts">The supply that the sensitivity is stated at, V.</param>
+/// <param name="Rest">Its output without a field, as a share of the supply.</param>
+/// <param name="Linear">The shares of the supply between which it is linear.</param>
+public sealed record HallSheet(double VoltsPerUnit, double AtVolts, double Rest, Span Linear)
+{
+    /// <summary>Where a linear output is taken to end, as a share of the supply (common practice, no source).</summary>
+    public static Span UsualLinear { get; } = new(0.05, 0.95);
+
+    /// <summary>The share of the supply in a field.</summary>
+    /// <param name="field">The field, in the sensor's unit.</param>
+    public double Share(double field) => Rest + VoltsPerUnit / AtVolts * field;
 }
 
 /// <summary>A potentiometer whose wiper follows what is measured: the share of its track below the wiper.</summary>

@@ -34,6 +34,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(RailLiftReason))]
 [JsonSerializable(typeof(RegulationReason))]
 [JsonSerializable(typeof(ComplianceReason))]
+[JsonSerializable(typeof(HumReason))]
 [JsonSerializable(typeof(SamplingReason))]
 [JsonSerializable(typeof(MappingReason))]
 [JsonSerializable(typeof(HeadroomReason))]

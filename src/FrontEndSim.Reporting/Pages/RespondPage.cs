@@ -67,6 +67,8 @@ public static class RespondPage
         yield return new("Noise",
             $"{Figures.Volts(r.Noise.RmsVolts, 3)} rms in one reading, {Figures.Plain(r.Noise.RmsVolts / (2 * r.HalfCountVolts), unit, 2)}"
             + $"{(r.Noise.Parts.IsEmpty ? "" : ": " + string.Join(", ", noisy))}.");
+        foreach (var h in r.Hum)
+            yield return new("Hum", HumWords.Of(r.Pin, h));
         double settling = r.SettlingSeconds;
         if (double.IsFinite(settling) && settling > 0)
             yield return new("Settling", $"After a full-span change the pin settles to {half} in {Figures.Time(settling)}.");

@@ -96,6 +96,7 @@ public static class RequirementWords
         RegulationReason s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
             + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LeastVolts)} at least.",
         ComplianceReason s => Of(s),
+        HumReason hum => HumWords.Of(hum.Pin, hum.Worst),
         SamplingReason s => Of(s),
         BoardReason boards => Of(boards),
         NodeReason node => Of(node),

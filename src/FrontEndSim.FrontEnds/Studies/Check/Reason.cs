@@ -136,6 +136,11 @@ public sealed record ComplianceReason(string Transmitter, string Sensor, double 
     public double FoundVolts => Limit.Supply is null ? Limit.Volts - LeftVolts : Limit.Volts + LeftVolts;
 }
 
+/// <summary>The hum that leaves most in a reading.</summary>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Worst">What it leaves.</param>
+public sealed record HumReason(string Pin, HumLeft Worst) : Reason;
+
 /// <summary>The rail that is lifted nearest to what its devices stand, or furthest beyond.</summary>
 /// <param name="Where">Where that is.</param>
 /// <param name="Rail">Name of the rail.</param>

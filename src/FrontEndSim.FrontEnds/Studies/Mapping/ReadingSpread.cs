@@ -4,6 +4,7 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
@@ -49,6 +50,8 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
 
         var others = values.Select(v => OtherSensors.Effects(solved, pin, sensor, v, back, cancel)).ToArray();
 
+        var hums = HumStudy.Run(solved, pin, cancel);
+
         // What each source does alone tells which end of it is the worse one at each place, either way.
         double[][] alone = Errors(sources.DrawsOfEachAlone, sources.SetEachAlone);
         var corners = Enumerable.Range(0, 2 * values.Length).Select(c => sources.Corner(c % 2 == 0, draw => alone[draw][c / 2])).ToArray();
@@ -59,13 +62,15 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
             double warmer = sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts),
                 beside = others[k].Sum(o => o.Effect);
             double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
-            return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + beside + (own + 0.5) * step);
+            double hum = hums.Sum(h => h.LeftCounts ?? 0);
+            return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + beside + (hum + own + 0.5) * step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
         return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, ErrorSources.Effect(k, draw => alone[draw][at])))
                 .Concat(others[at].Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
+                .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", (h.LeftCounts ?? 0) * worst.Step)))
                     .Append(new(pin.Name + " own errors", worst.Own))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer)))
                     .Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))

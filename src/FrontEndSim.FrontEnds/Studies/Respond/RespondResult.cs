@@ -24,6 +24,9 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
     /// </summary>
     public ImmutableArray<SampleRow> Rows { get; init; } = [];
 
+    /// <summary>What the hum on the sensors' lines leaves in a reading; empty where no hum is given.</summary>
+    public ImmutableArray<HumLeft> Hum { get; init; } = [];
+
     /// <summary>Which sources the sampling capacitor settles from; null for a pin that does not sample.</summary>
     public SourceLimits? Sources { get; init; }
 

@@ -33,6 +33,8 @@ internal sealed class PinStatement : StatementKind
         new("gain-error", CountsOrShare("gain-counts")),
         new("linearity", CountsOrShare("linearity-counts")),
         new("samples", Blank.Of("farads", Unit.Farad), "through", Blank.Of("ohms", Unit.Ohm), "for", Blank.Of("seconds", Unit.Seconds)),
+        new("averages", new Blank("average-count", Shape.Value, "a number of samples, such as 16", Unit.None), "samples", "at",
+            Blank.Of("average-hertz", Unit.Hertz)),
         new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
         new("capacitance", Blank.Of("pin-farads", Unit.Farad)),
         new("input-resistance", Blank.Of("input-ohms", Unit.Ohm), new Maybe("to", Blank.Node("input-node"))),
@@ -80,6 +82,7 @@ internal sealed class PinStatement : StatementKind
             InjectionAmps = scope.Positive(statement["amps"]) ?? typed.InjectionAmps,
             Converter = converter,
             Sampling = Sampling(statement, scope),
+            Averaging = Averaging(statement, scope),
             LeakageAmps = scope.Number(statement["leakage-amps"]) ?? typed.LeakageAmps,
             Farads = scope.NotNegative(statement["pin-farads"]) ?? typed.Farads,
             Load = Load(statement, scope),
@@ -199,6 +202,11 @@ internal sealed class PinStatement : StatementKind
             && scope.Positive(statement["seconds"]) is { } seconds
             ? new Sampling(farads, ohms, seconds) : null;
 
+    private static Averaging? Averaging(StatementSyntax statement, Scope scope) =>
+        scope.Within(statement["average-count"], n => n is >= 1 and <= FrontEnds.Model.Averaging.MostSamples && n == Math.Floor(n),
+            $"a whole number from 1 to {FrontEnds.Model.Averaging.MostSamples}") is { } count
+        && scope.Positive(statement["average-hertz"]) is { } hertz ? new((int)count, hertz) : null;
+
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
         frontEnd.Pins.Select(pin => pin.SameAs is { } first ? Write(pin, frontEnd.FindPin(first)) : new StatementText(Placed(pin),
     [
@@ -210,6 +218,7 @@ internal sealed class PinStatement : StatementKind
         .. pin.Sampling is { } s
             ? [Write(s)]
             : Array.Empty<string>(),
+        .. pin.Averaging is { } mean ? [$"averages {mean.Count} samples at {ValueText.Of(mean.Hertz, "Hz")}"] : Array.Empty<string>(),
         .. StatementText.If(pin.LeakageAmps != 0 || pin.Type is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
         .. StatementText.If(pin.Farads != Pin.UsualFarads, () => "capacitance " + ValueText.Farads(pin.Farads)),
         .. pin.Load is { } load ? [Write(load)] : Array.Empty<string>(),

@@ -161,6 +161,8 @@ internal static class Requirements
                 NoiseUnder n => $"{n.Pin} noise under {Written(n.Maximum)}",
                 _ => null,
             }),
+        new(new Addition("hum", "under", new Blank("hum-left", Shape.Value, "an error either way, such as 2 counts or 1 mV")), HumUnder,
+            r => r is HumUnder h ? $"{h.Pin} hum under {Written(h.Maximum)}" : null),
         new(new Addition("delay", "under", Blank.Of("seconds", Unit.Seconds)), EdgeDelay,
             r => r is EdgeDelay d ? $"{d.Pin} delay under {ValueText.Seconds(d.MaximumSeconds)}" : null),
         new(new Addition("clean", "edges"), CleanEdges, r => r is CleanEdges c ? $"{c.Pin} clean edges" : null),
@@ -303,6 +305,17 @@ internal static class Requirements
     private static Requirement? NoiseMarginOrNoise(StatementSyntax statement, Scope scope, string text) =>
         statement["rms"] is not { } rms ? NoiseMargin(statement, scope, text)
         : ReadPin(statement, scope) is { } pin && CountsOrVolts(pin, rms, scope) is { } most ? new NoiseUnder(pin.Name, most, text) : null;
+
+    private static HumUnder? HumUnder(StatementSyntax statement, Scope scope, string text)
+    {
+        if (ReadPin(statement, scope) is not { } pin || CountsOrVolts(pin, statement["hum-left"]!, scope) is not { } most)
+            return null;
+        if (scope.Draft.Sensors.Any(s => s.Hum is not null))
+            return new(pin.Name, most, text);
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.ReadingUndecided,
+            "No sensor has a hum on its line, so that nothing is left of it.", "hum 50 mV at 50 Hz below the sensor, for example");
+        return null;
+    }
 
     /// <summary>The pin that is spoken of, which a sensor reaches; null after a complaint.</summary>
     private static Pin? ReadPin(StatementSyntax statement, Scope scope)

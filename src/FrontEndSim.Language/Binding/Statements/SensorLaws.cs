@@ -28,6 +28,9 @@ internal static class SensorLaws
             (law, s) => law is not StraightLaw l ? null
                 : [s.Wiring switch
                 {
+                    ShareOfRail { Hall: { } hall } share => $"hall {ValueText.Volts(hall.VoltsPerUnit)} per {s.UnitText} at "
+                        + $"{ValueText.Volts(hall.AtVolts)} on {share.Rail} rests at {ValueText.Percent(hall.Rest)} linear over "
+                        + $"{ValueText.Percent(hall.Linear.Low)} .. {ValueText.Percent(hall.Linear.High)}",
                     ShareOfRail share => $"gives {ValueText.Percent(l.AtLow)} .. {ValueText.Percent(l.AtHigh)} of {share.Rail}",
                     Track t =>
                         $"potentiometer {ValueText.Ohms(t.Ohms)} from {t.Top} to "
@@ -42,6 +45,11 @@ internal static class SensorLaws
         new(new("potentiometer", Blank.Of("track-ohms", Unit.Ohm), "from", Blank.Node("track-top"), "to", Blank.Node("track-bottom"),
                 new Maybe("over", new Blank("travel", Shape.Range, "a percentage, such as 5%", Unit.Percent))), Potentiometer, (_, _) =>
                     null),
+        new(new("hall", Blank.Of("hall-volts", Unit.Volts), "per", new Blank("hall-unit", Shape.Name, "the sensor's unit, such as mT"),
+                "at", Blank.Of("hall-supply", Unit.Volts), "on", Blank.Node("hall-rail"),
+                new Maybe("rests", "at", Blank.Percentage("hall-rest")),
+                new Maybe("linear", "over", new Blank("hall-linear", Shape.Range, "a percentage, such as 5%", Unit.Percent))), OfHall,
+            (_, _) => null),
         new(new("bridge", Blank.Of("arm-ohms", Unit.Ohm), "from", Blank.Node("bridge-top"), "to", Blank.Node("bridge-bottom"),
                 "gives", Blank.Of("bridge-volts", Unit.Volts), "for", Blank.Of("excitation-volts", Unit.Volts)), OfBridge, (_, _) => null),
         new(new("at", new Blank("point", Shape.Measured, "a value in the sensor's unit, such as 25 C"),
@@ -181,6 +189,10 @@ internal static class SensorLaws
     {
         if (statement.Has("whole"))
             return new ShareOfRail(scope.Node(statement.Token("whole")));
+        if (statement.Has("hall"))
+        {
+            return Sheet(statement, scope) is { } sheet ? new ShareOfRail(scope.Node(statement.Token("hall-rail"))) { Hall = sheet } : null;
+        }
         if (statement.Has("potentiometer"))
             return scope.Positive(statement["track-ohms"]) is { } track ? new Track(track, scope.Node(statement.Token("track-top"))) : null;
         return statement.Has("bridge") && scope.Positive(statement["arm-ohms"]) is { } arm
@@ -198,6 +210,32 @@ internal static class SensorLaws
         return scope.Span(statement["travel"]) is not { } travel ? null
             : Share(travel.Low, travel.High, statement["travel"]!.Span, scope)
                 ? new(span, travel.Low, travel.High, Unit.None) { SensitivityError = SlopeError(statement, scope) } : null;
+    }
+
+    /// <summary>The numbers of a Hall sensor; null after a complaint.</summary>
+    private static HallSheet? Sheet(StatementSyntax statement, Scope scope) =>
+        scope.Number(statement["hall-volts"]) is { } volts && scope.Positive(statement["hall-supply"]) is { } supply
+            ? new(volts, supply, scope.Fraction(statement["hall-rest"]) ?? 0.5,
+                statement["hall-linear"] is { } linear && scope.Span(linear) is { } range ? range : HallSheet.UsualLinear) : null;
+
+    private static StraightLaw? OfHall(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
+    {
+        if (Sheet(statement, scope) is not { } hall)
+            return null;
+        var unit = statement.Token("hall-unit");
+        if (unit.Text != range.High.UnitText)
+        {
+            scope.Diagnostics.Error(unit.Span, DiagnosticCode.WrongUnit,
+                $"The sensor's span is in {range.High.UnitText}, but its sensitivity is per {unit.Text}.", "per " + range.High.UnitText);
+            return null;
+        }
+        double low = hall.Share(span.Low), high = hall.Share(span.High);
+        if (Math.Min(low, high) >= hall.Linear.Low && Math.Max(low, high) <= hall.Linear.High)
+            return new(span, low, high, Unit.None) { SensitivityError = SlopeError(statement, scope) };
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange,
+            $"Over its span the sensor would give {ValueText.Percent(low)} .. {ValueText.Percent(high)} of its supply, but it is linear "
+            + $"over {ValueText.Percent(hall.Linear.Low)} .. {ValueText.Percent(hall.Linear.High)}.", "a smaller span or sensitivity");
+        return null;
     }
 
     private static StraightLaw? OfBridge(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)

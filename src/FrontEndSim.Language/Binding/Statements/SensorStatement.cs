@@ -37,6 +37,11 @@ internal sealed class SensorStatement : StatementKind
         SensorLaws.Alarms,
         SensorLaws.Driven,
         Alternates,
+        new("hum", Blank.Of("hum-volts", Unit.Volts), "at", Blank.Of("hum-hertz", Unit.Hertz), new Maybe(Blank.Percentage("hum-tolerance")),
+            new Maybe("through", Blank.Of("hum-farads", Unit.Farad))),
+        new("return", Blank.Of("return-ohms", Unit.Ohm),
+            new Maybe("carries", new Blank("return-amps", Shape.Range, UnitWords.Describe(Unit.Amps), Unit.Amps))),
+        new("ground-offset", Blank.Of("ground-volts", Unit.Volts)),
         new("edge", Blank.Of("edge-time", Unit.Seconds)),
         new("ripple", Blank.Of("peak-to-peak", Unit.Volts), "at", Blank.Of("hertz", Unit.Hertz)),
     ];
@@ -89,6 +94,8 @@ internal sealed class SensorStatement : StatementKind
             Wiring = wiring,
             WattsPerKelvin = dissipation,
             Alarms = sensor.Law is { } law ? SensorLaws.AlarmsOf(statement, law, scope) : null,
+            Hum = HumOf(statement, scope),
+            Return = ReturnOf(statement, scope),
             Compliance = sensor.Law is { } driving ? SensorLaws.ComplianceOf(statement, driving, scope) : null,
             Other = wiring is Track ? scope.Node(statement.Token("track-bottom")) : other,
             Farads = scope.NotNegative(statement["farads"]) ?? 0,
@@ -241,6 +248,29 @@ internal sealed class SensorStatement : StatementKind
     private static Sensor Said(Sensor sensor) => sensor.Alternation is { } wave
         ? Spanning(sensor, wave.Amplitudes, 1 / Alternation.Crest(wave.Said)) : sensor;
 
+    private static Hum? HumOf(StatementSyntax statement, Scope scope)
+    {
+        if (scope.Positive(statement["hum-volts"]) is not { } volts || scope.Positive(statement["hum-hertz"]) is not { } hertz)
+            return null;
+        double? farads = scope.Positive(statement["hum-farads"]);
+        return statement["hum-farads"] is not null && farads is null ? null
+            : new(volts, hertz, scope.Fraction(statement["hum-tolerance"]) ?? 0, farads);
+    }
+
+    /// <summary>The wire from its other terminal; null where nothing is said of it or after a complaint.</summary>
+    private static ReturnWire? ReturnOf(StatementSyntax statement, Scope scope)
+    {
+        double ohms = scope.NotNegative(statement["return-ohms"]) ?? 0, offset = scope.NotNegative(statement["ground-volts"]) ?? 0;
+        var amps = statement["return-amps"] is { } given ? scope.Span(given) : null;
+        if (amps is { Low: < 0 })
+        {
+            scope.Diagnostics.Error(statement["return-amps"]!.Span, DiagnosticCode.OutOfRange,
+                "The current in a return wire flows away from the sensor: it is not below zero.", "such as 0 mA .. 50 mA");
+            return null;
+        }
+        return ohms == 0 && offset == 0 ? null : new(ohms, amps, offset);
+    }
+
     private static Ripple? Ripple(StatementSyntax statement, Scope scope)
     {
         if (scope.Positive(statement["peak-to-peak"]) is not { } volts || scope.Positive(statement["hertz"]) is not { } hertz)
@@ -262,6 +292,12 @@ internal sealed class SensorStatement : StatementKind
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
         .. SensorLaws.Write(s.Alarms),
         .. SensorLaws.Write(s.Compliance),
+        .. s.Hum is { } hum ? [$"hum {ValueText.Volts(hum.RmsVolts)} at {ValueText.Hertz(hum.Hertz)}"
+            + (hum.Tolerance > 0 ? " " + ValueText.Percent(hum.Tolerance) : "")
+            + (hum.Farads is { } through ? " through " + ValueText.Farads(through) : "")] : Array.Empty<string>(),
+        .. StatementText.If(s.Return is { Ohms: > 0 }, () => $"return {ValueText.Ohms(s.Return!.Ohms)}"
+            + (s.Return.Amps is { } amps ? $" carries {ValueText.Of(amps.Low, "A")} .. {ValueText.Of(amps.High, "A")}" : "")),
+        .. StatementText.If(s.Return is { OffsetVolts: > 0 }, () => "ground-offset " + ValueText.Volts(s.Return!.OffsetVolts)),
         .. s.Alternation is { } wave ? [$"alternates at {ValueText.Hertz(wave.Hertz)}"
             + (wave.Tolerance > 0 ? " " + ValueText.Percent(wave.Tolerance) : "") + (wave.Said == Amplitude.Peak ? " as peak" : " as rms")]
             : Array.Empty<string>(),

@@ -1,0 +1,82 @@
+using System.Collections.Immutable;
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Studies.Respond;
+
+/// <summary>What the hum on a sensor's line leaves in a reading.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Hum">The hum.</param>
+/// <param name="PinVolts">Its peak at the pin, V, with nominal parts.</param>
+/// <param name="WorstHertz">The frequency within its tolerance that leaves most, Hz.</param>
+/// <param name="Leaves">What averaging leaves of it there, as a share.</param>
+/// <param name="LeftVolts">What is left in a reading, V, either way, tolerances of the parts included.</param>
+/// <param name="LeftCounts">The same in counts; null for a pin that does not convert.</param>
+public sealed record HumLeft(string Sensor, Hum Hum, double PinVolts, double WorstHertz, double Leaves, double LeftVolts,
+    double? LeftCounts)
+{
+    /// <summary>How the pin is sampled; null where that is not said: a reading is then one sample.</summary>
+    public Averaging? Averaging { get; init; }
+
+    /// <summary>The frequency at which it comes back in the readings, Hz; null where it is not said how often the pin is sampled.</summary>
+    public double? FoldedHertz => Averaging?.Folded(WorstHertz);
+}
+
+/// <summary>What hum leaves in readings: what the circuit lets through of it, and of that what averaging leaves.</summary>
+public static class HumStudy
+{
+    // Frequencies looked at within the tolerance, both ends included.
+    private const int Frequencies = 41;
+
+    // What a part at the end of its tolerance changes by less is nothing.
+    private const double Negligible = 1e-6;
+
+    /// <summary>The hum of each sensor that reaches a pin.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="pin">The pin.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <exception cref="SolveException">No solution was found.</exception>
+    public static ImmutableArray<HumLeft> Run(SolvedFrontEnd solved, Pin pin, CancellationToken cancel = default)
+    {
+        var frontEnd = solved.FrontEnd;
+        var reached = SignalPath.Upstream(frontEnd, pin.Node).ToHashSet();
+        return [.. frontEnd.Sensors.Where(s => s.Hum is not null && s.Nodes.Any(reached.Contains)).Select(s => Of(solved, pin, s, cancel))];
+    }
+
+    private static HumLeft Of(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        var hum = sensor.Hum!;
+        double[] hertz = [.. Enumerable.Range(0, hum.Tolerance > 0 ? Frequencies : 1)
+            .Select(k => hum.Hertz * (1 + hum.Tolerance * (hum.Tolerance > 0 ? 2.0 * k / (Frequencies - 1) - 1 : 0)))];
+        double[] passes = Passes(frontEnd), shares = [.. hertz.Select(f => pin.Averaging?.Leaves(f) ?? 1)];
+        int worst = Enumerable.Range(0, hertz.Length).MaxBy(k => passes[k] * shares[k]);
+        double loose = frontEnd.AllParts.Sum(part => Math.Max(0, new[] { false, true }.Max(high =>
+            part.AtTolerance(high) is { } moved && Passes(frontEnd.Replace(part, moved.Part))[worst] / passes[worst] - 1 is var more
+                && more > Negligible ? more : 0)));
+        double peak = Math.Sqrt(2) * hum.RmsVolts * passes[worst], left = peak * shares[worst] * (1 + loose);
+        return new(sensor.Name, hum, peak, hertz[worst], shares[worst], left,
+            pin.Converter is { } c ? left / c.CountVolts(frontEnd.Rails) : null)
+        {
+            Averaging = pin.Averaging,
+        };
+
+        // The most over the sensor's span, by frequency.
+        double[] Passes(FrontEnd of)
+        {
+            var (with, added) = hum.Beside(of, sensor);
+            var beside = solved.With(with);
+            double[] most = new double[hertz.Length];
+            foreach (double value in new[] { sensor.Span.Low, sensor.Span.Middle, sensor.Span.High })
+            {
+                var gains = beside.Compiled(SolvedFrontEnd.At(sensor.Name, value), added)
+                    .SolveSmallSignal(Hum.SourceOf(sensor), hertz, cancel).Response(pin.Node);
+                for (int k = 0; k < most.Length; k++)
+                    most[k] = Math.Max(most[k], gains[k].Magnitude);
+            }
+            return most;
+        }
+    }
+}
