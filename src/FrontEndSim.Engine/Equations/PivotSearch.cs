@@ -149,7 +149,8 @@ internal sealed class PivotSearch
     {
         var rows = _columnRows[column]!;
         // A branch's own entry comes and goes with what its nonlinear part does; its current in a node's balance stays.
-        int without = _isBranch[column] && rows.Count > 1 ? column : -1;
+        // Where nothing else is left in its column it is the pivot all the same.
+        int without = _isBranch[column] && rows.Any(r => r != column && _rows[r]![column] != 0) ? column : -1;
         double largest = 0;
         foreach (int r in rows)
             largest = r == without ? largest : Math.Max(largest, Math.Abs(_rows[r]![column]));
