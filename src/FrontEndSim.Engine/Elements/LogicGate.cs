@@ -56,8 +56,13 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
 
     /// <inheritdoc/>
     public override Element Between(Func<string, string> renamed) =>
-        this with { Input = renamed(Input), Output = renamed(Output), PositiveRail = renamed(PositiveRail),
-            NegativeRail = renamed(NegativeRail) };
+        this with
+        {
+            Input = renamed(Input),
+            Output = renamed(Output),
+            PositiveRail = renamed(PositiveRail),
+            NegativeRail = renamed(NegativeRail),
+        };
 
     internal override (string Plus, string Minus) Across => (Output, NegativeRail);
 

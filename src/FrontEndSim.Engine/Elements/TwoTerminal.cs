@@ -32,8 +32,11 @@ public abstract record Differential(string Name, string Plus, string Minus, stri
     /// <inheritdoc/>
     public override Element Between(Func<string, string> renamed) => this with
     {
-        Plus = renamed(Plus), Minus = renamed(Minus), Output = renamed(Output),
-        PositiveRail = renamed(PositiveRail), NegativeRail = renamed(NegativeRail),
+        Plus = renamed(Plus),
+        Minus = renamed(Minus),
+        Output = renamed(Output),
+        PositiveRail = renamed(PositiveRail),
+        NegativeRail = renamed(NegativeRail),
     };
 
     internal override bool HasGain => true;
