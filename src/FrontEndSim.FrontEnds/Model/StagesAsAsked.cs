@@ -48,7 +48,10 @@ public sealed record StagesAsAsked() : Requirement("")
         foreach (bool high in new[] { false, true })
         {
             Part At(Part part) => IsTried(part) ? part.AtLimit(high)!.Value.Part : part;
-            yield return solved.With(frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })] });
+            yield return solved.With(frontEnd with
+            {
+                Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(At)] })],
+            });
         }
     }
 
