@@ -16,9 +16,13 @@ internal static class TemplateStage
     /// <summary>A parameter of a template.</summary>
     internal sealed record Parameter(string Name, bool IsNode, Expression? Default);
 
-    public static ImmutableArray<Parameter> Parameters(StatementSyntax template) => !template.Has("parameters") ? []
-        : [.. template.Get<ImmutableArray<PhraseSyntax>>("parameters").Select(p => new Parameter(p.Get<Token>("parameter").Text,
-            p["node"] is not null, (p["default"] as Filled<Expression>)?.Value))];
+    /// <summary>The parameters; of two by one name, which the template is told of, the first.</summary>
+    public static ImmutableArray<Parameter> Parameters(StatementSyntax template) => [.. Written(template).DistinctBy(p => p.Name)];
+
+    /// <summary>The parameters as they are written.</summary>
+    public static IEnumerable<Parameter> Written(StatementSyntax template) => !template.Has("parameters") ? []
+        : template.Get<ImmutableArray<PhraseSyntax>>("parameters").Select(p => new Parameter(p.Get<Token>("parameter").Text,
+            p["node"] is not null, (p["default"] as Filled<Expression>)?.Value));
 
     /// <summary>The settings of a stage that a template makes: its ends and its parameters.</summary>
     public static ImmutableArray<Addition> FormsOf(StatementSyntax template) =>

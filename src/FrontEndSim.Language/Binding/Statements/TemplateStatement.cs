@@ -40,8 +40,8 @@ internal sealed class TemplateStatement : StatementKind
         if (statement.Body.IsEmpty && !scope.Diagnostics.HasErrors)
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.EmptyTemplate,
                 $"Template {statement.Token("name").Text} has no parts.", "parts and stages below it, indented");
-        string[] names = [statement.Token("input").Text, statement.Token("output")
-            .Text, .. TemplateStage.Parameters(statement).Select(p => p.Name)];
+        string[] names =
+            [statement.Token("input").Text, statement.Token("output").Text, .. TemplateStage.Written(statement).Select(p => p.Name)];
         if (names.GroupBy(n => n).FirstOrDefault(g => g.Count() > 1) is { } twice)
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.NameTwice, $"The template gives the name {twice.Key} twice.");
     }
