@@ -17,6 +17,9 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     /// <summary>Rated power of the whole track, W.</summary>
     public double RatedWatts { get; init; } = 0.25;
 
+    /// <summary>Whether nothing is said of where it stands, so that it may be turned to either end.</summary>
+    public bool IsAnywhere { get; init; }
+
     /// <summary>Resistance left between the wiper and the end of the track that it stands at, ohm (typical, from memory).</summary>
     public double EndOhms { get; init; } = 1;
 
@@ -36,7 +39,15 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override ImmutableArray<Terminal> Terminals => [new("track", From), new("track", To), new("wiper", Wiper)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => [PowerRating(RatedWatts, "given for the part")];
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+    [
+        PowerRating(RatedWatts, "given for the part"), Section(Name, Position), Section(Name + ".upper", 1 - Position),
+    ];
+
+    // The rated power is that of the whole track: a part of it dissipates its share, which bounds the wiper's current to √(P/R) (common
+    // practice, no source).
+    private Rating Section(string element, double share) =>
+        new(RatingKind.Power, new PowerIn([element]), RatedWatts * Math.Max(share, EndOhms / Ohms.Value), "its share of the whole track's");
 
     /// <inheritdoc/>
     public override Assumption Assumes => Ohms.TempCo is null ? Assumption.ResistorTempCo : Assumption.None;

@@ -13,7 +13,8 @@ public static class EventsPage
     {
         bool isNamed = runs.Events.Length > 1;
         return new(runs.Title, [.. runs.Events.Select((e, k) =>
-            new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}", Blocks(e, withCauses: !isNamed)))])
+            new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}"
+                + (e.Where is { IsSensorTornOff: true } ? ", the sensor torn off" : ""), Blocks(e, withCauses: !isNamed)))])
         {
             Data = new Table("",
                 [
@@ -70,8 +71,8 @@ public static class EventsPage
     {
         yield return new("", $"pin {p.Pin.Name} inside its rating. {PinWords.Of(p)}") { Standing = Standings.Of(p.IsInside) };
         yield return new("",
-            $"highest {Figures.Volts(p.HighestVolts)} at {Figures.Time(p.HighestAt)}{Margin(p.UpperMarginVolts, p.UpperRatingVolts)}\n"
-            + $"lowest {Figures.Volts(p.LowestVolts)} at {Figures.Time(p.LowestAt)}{Margin(p.LowerMarginVolts, p.LowerRatingVolts)}\n"
+            $"highest {Figures.Volts(p.HighestVolts)} at {Figures.Time(p.HighestAt)}{Margin(p.UpperMarginVolts, p.UpperRatingVolts, p.HighestVolts, p.UpperRatingVolts - p.UpperMarginVolts)}\n"
+            + $"lowest {Figures.Volts(p.LowestVolts)} at {Figures.Time(p.LowestAt)}{Margin(p.LowerMarginVolts, p.LowerRatingVolts, p.LowestVolts, p.LowerRatingVolts + p.LowerMarginVolts)}\n"
             + $"outside its rating for {Figures.Time(p.SecondsOutside)}\n"
             + $"into its clamps {Amps(p.UpperInjectionAmps)} up, {Amps(p.LowerInjectionAmps)} down"
             + (p.InjectionMarginAmps is { } margin ? $" (margin {Amps(margin)})" : "")
@@ -80,8 +81,10 @@ public static class EventsPage
 
     private static string Amps(double amps) => Figures.Of(amps, "A", 3);
 
-    private static string Margin(double? margin, double? rating) =>
-        margin is { } m && rating is { } r ? $" (rated to {Figures.Volts(r)}, margin {Figures.Volts(m)})" : "";
+    // A rating that follows a rail is come nearest to at an instant of its own.
+    private static string Margin(double? margin, double? rating, double extreme, double? there) => margin is { } m && rating is { } r
+        ? $" (rated to {Figures.Volts(r)}{(Math.Abs(extreme - there!.Value) <= 1e-3 * Math.Max(Math.Abs(extreme), 1) ? ""
+            : $" where it stands at {Figures.Volts(there.Value)}")}, margin {Figures.Volts(m)})" : "";
 
     private static Table Parts(EventResult e) => new("",
         [

@@ -29,7 +29,7 @@ public static class OccasionWords
         if (where.Celsius is { } celsius)
             parts.Add($"at {Figures.Plain(celsius, "°C", 3)}");
         parts.AddRange(where.Ends.Select(e =>
-            $"{e.Subject} at {(e.Of == "" ? "" : $"a {e.Of} of ")}{Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"));
+            $"{e.Subject} at {(e.Of == "" ? "" : $"{(e.Of[0] is 'a' or 'e' or 'i' or 'o' or 'u' ? "an" : "a")} {e.Of} of ")}{Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"));
         return string.Join(", ", parts);
     }
 }

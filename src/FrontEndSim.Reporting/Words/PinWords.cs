@@ -14,9 +14,11 @@ public static class PinWords
     {
         List<string> parts = [];
         if (e.UpperMarginVolts is { } upper)
-            parts.Add($"peaks at {Amounts.Volts(e.HighestVolts)}, {From(upper)} {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts!.Value)}");
+            parts.Add(Beyond("peaks at", e.HighestVolts, e.UpperRatingVolts!.Value - upper,
+                $"{From(upper)} {Rated(e.Pin.RatedHigh!, e.UpperRatingVolts.Value)}"));
         if (e.LowerMarginVolts is { } lower)
-            parts.Add($"falls to {Amounts.Volts(e.LowestVolts)}, {From(lower)} {Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)}");
+            parts.Add(Beyond("falls to", e.LowestVolts, e.LowerRatingVolts!.Value + lower,
+                $"{From(lower)} {Rated(e.Pin.RatedLow!, e.LowerRatingVolts.Value)}"));
         if (e.InjectionMarginAmps is not null)
             parts.Add($"its clamps carry at most {Amounts.Amps(e.InjectionAmps)} of {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
         return parts;

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
@@ -30,6 +31,32 @@ public static class EventStudy
         return Of(solved.FrontEnd, fault, solved.Transient(fault, until, sensorValue is null ? null
             : new Scenario { SensorValue = sensorValue }, cancel));
     }
+
+    /// <summary>The same, and once more with the sensor at the event's node torn off where something takes its place; of both the one
+    /// that comes nearer to a rating.</summary>
+    /// <inheritdoc cref="Run(FrontEnd, FaultEvent, double?, ImmutableDictionary{string, double}?, CancellationToken)"/>
+    public static EventResult Worse(FrontEnd frontEnd, FaultEvent fault, double? until = null, CancellationToken cancel = default)
+    {
+        var held = Run(frontEnd, fault, until, cancel: cancel);
+        if (!TearsOff(frontEnd, fault))
+            return held;
+        var disturbance = fault.Disturbance.TearOff(double.PositiveInfinity)!;
+        var torn = Run(frontEnd, fault with { Disturbance = disturbance }, until, cancel: cancel) with
+        {
+            Event = fault,
+            Where = new() { Event = fault.Name, Sensors = Check.SpanPlace.Middle, IsSensorTornOff = true },
+        };
+        return Strain(torn) > Strain(held) ? torn : held;
+    }
+
+    private static double Strain(EventResult e) =>
+        Math.Max(e.Parts.Max(p => p.Share) ?? 0, e.Pins.Where(p => p.IsRated).Select(p => 1 - p.Tightness).DefaultIfEmpty(0).Max());
+
+    /// <summary>Whether an event puts something in the place of a sensor that would else hold its node against it.</summary>
+    internal static bool TearsOff(FrontEnd frontEnd, FaultEvent fault) => frontEnd.Rails.All(r => r.Name != fault.Node)
+        && frontEnd.Sensors.Any(s => s.Node == fault.Node && s.SourceOhms > 0
+            && s.ToElements(s.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == fault.Node)
+            && fault.Disturbance.TearOff(s.SourceOhms) is not null);
 
     /// <summary>What a run through an event did.</summary>
     internal static EventResult Of(FrontEnd frontEnd, FaultEvent fault, TransientResult run) => new(

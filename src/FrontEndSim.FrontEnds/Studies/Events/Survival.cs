@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
@@ -406,6 +405,12 @@ internal static class SurvivalStudy
                     w with { Selected = w.Selected.RemoveAll(c => c.Multiplexer == chip.Name).Add(new(chip.Name, channel)) }))
                 { IsOneWay = true };
             }
+            foreach (var track in frontEnd.AllParts.OfType<PotentiometerPart>().Where(p => p.IsAnywhere))
+            {
+                yield return new((f, w, end) => (
+                    f.Replace(f.AllParts.First(p => p.Name == track.Name), track with { Position = end < 0 ? 0 : 1 }),
+                    w with { Ends = w.Ends.Add(new(track.Name, Quantity.InText(end < 0 ? 0 : 100, "%"), end > 0) { Of = "position" }) }));
+            }
             if (frontEnd.CelsiusRange is { } range)
             {
                 yield return new((f, w, end) =>
@@ -423,9 +428,7 @@ internal static class SurvivalStudy
                         w with { Ends = w.Ends.Add(new(rail.Name, new(volts, Unit.Volts), end > 0)) });
                 });
             }
-            if (fault is not null && frontEnd.Sensors.Any(s => s.Node == fault.Node && s.SourceOhms > 0
-                && s.ToElements(s.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == fault.Node)
-                && fault.Disturbance.TearOff(s.SourceOhms) is not null) && frontEnd.Rails.All(r => r.Name != fault.Node))
+            if (fault is not null && EventStudy.TearsOff(frontEnd, fault))
                 yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
             if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>
                 frontEnd.Rails.Any(r => r.Name == n && r.SourceOnly)))

@@ -183,9 +183,14 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         Requirements = [.. FrontEnd.Requirements.Where(r => r is RailTakes take && take.Rail == rail)],
     }), default);
 
-    /// <summary>The session at the temperature at which constants for firmware are made.</summary>
-    internal SolvedFrontEnd Reference() => FrontEnd.Celsius == FrontEnd.ReferenceCelsius ? this
-        : Once("reference", () => With(FrontEnd with { Celsius = FrontEnd.ReferenceCelsius }), default);
+    /// <summary>The session that constants for firmware are made from: at their temperature, with pins that do not leak, as the leakage
+    /// of a pin is a limit either way.</summary>
+    internal SolvedFrontEnd Reference() => FrontEnd.Celsius == FrontEnd.ReferenceCelsius && FrontEnd.Pins.All(p => p.LeakageAmps == 0) ? this
+        : Once("reference", () => With(FrontEnd with
+        {
+            Celsius = FrontEnd.ReferenceCelsius,
+            Pins = [.. FrontEnd.Pins.Select(p => p with { LeakageAmps = 0 })],
+        }), default);
 
     /// <summary>Whether the requirements are met.</summary>
     public CheckResult Check(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>

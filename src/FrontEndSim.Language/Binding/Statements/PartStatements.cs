@@ -188,7 +188,7 @@ internal sealed class PotentiometerStatement : PartStatement
     public override string Keyword => "potentiometer";
 
     public override string Summary =>
-        "A potentiometer; its wiper stands at a part of the way from the first node to the second, in the middle if nothing is said.";
+        "A potentiometer; its wiper stands at a part of the way from the first node to the second, in the middle if nothing is said, and ratings are then judged at both ends too.";
 
     protected override ImmutableArray<Piece> Head =>
         [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];
@@ -205,13 +205,17 @@ internal sealed class PotentiometerStatement : PartStatement
         double? position = statement.Has("at") ? scope.Within(statement["position"], p => p is >= 0 and <= 1, "from 0 % to 100 %") : 0.5;
         if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms || position is null)
             return null;
-        var part = new PotentiometerPart(name, from, to, wiper, ohms with { TempCo = drift }, position.Value);
+        var part = new PotentiometerPart(name, from, to, wiper, ohms with { TempCo = drift }, position.Value)
+        {
+            IsAnywhere = !statement.Has("at"),
+        };
         return watts is { } w ? part with { RatedWatts = w } : part;
     }
 
     protected override StatementText? Write(Part part) => part is not PotentiometerPart p ? null : new(string.Join(' ',
     [
-        $"potentiometer {p.Name} from {p.From} to {p.To} wiper {p.Wiper} {ValueText.Of(p.Ohms, "ohm")} at {ValueText.Percent(p.Position)}",
+        $"potentiometer {p.Name} from {p.From} to {p.To} wiper {p.Wiper} {ValueText.Of(p.Ohms, "ohm")}",
+        .. StatementText.If(!p.IsAnywhere, () => "at " + ValueText.Percent(p.Position)),
         "rated " + ValueText.Of(p.RatedWatts, "W"),
         .. StatementText.If(p.Ohms.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
     ]));
