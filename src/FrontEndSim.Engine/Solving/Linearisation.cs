@@ -22,6 +22,9 @@ internal sealed class Linearisation
 
     private const double Rounding = 1.1e-16;
 
+    // Full matrices: of more unknowns their modes take hours and gigabytes.
+    private const int MostUnknowns = 1000;
+
     // A growth slower than this is no more than drift, 1/s.
     private const double SlowestGrowth = 1e-3;
 
@@ -34,6 +37,11 @@ internal sealed class Linearisation
     {
         _kernel = kernel;
         _first = kernel.Topology.Wiring.FirstUnknown;
+        if (kernel.At.X.Length - _first is var unknowns && unknowns > MostUnknowns)
+        {
+            throw new SolveException($"Natural modes and loop gains are worked out of {MostUnknowns} unknowns at most; "
+                + $"the circuit has {unknowns}.");
+        }
         var (g, c) = kernel.Slopes();
         (_realG, _realC) = (Matrix<double>.Build.DenseOfArray(g), Matrix<double>.Build.DenseOfArray(c));
         (_g, _c) = (_realG.ToComplex(), _realC.ToComplex());

@@ -36,13 +36,15 @@ internal sealed class ModeRun
     public ModesResult Solve(OperatingPoint? near = null)
     {
         var point = Rest(near);
-        return new ModesResult(point, Modes(new Linearisation(_kernel)));
+        return new ModesResult(point, HasGain ? Modes(new Linearisation(_kernel)) : []);
     }
 
     /// <summary>The same with the loop gains of op amps there; without them where a mode grows.</summary>
     public StabilityResult Solve(IReadOnlyList<string> opAmps, OperatingPoint? near)
     {
         var point = Rest(near);
+        if (!HasGain)
+            return new(new ModesResult(point, []), []);
         var linear = new Linearisation(_kernel);
         var modes = new ModesResult(point, Modes(linear));
         return new(modes, modes.IsStable ? [.. opAmps.Select(a => LoopGain(a, linear))] : []);
@@ -67,13 +69,12 @@ internal sealed class ModeRun
         })];
     }
 
-    private ImmutableArray<Mode> Modes(Linearisation linear)
-    {
-        if (!_compiled.Circuit.Elements.Any(e => e.HasGain))
-            return [];
-        return [.. linear.Modes().OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
+    // A passive circuit has no mode that grows.
+    private bool HasGain => _compiled.Circuit.Elements.Any(e => e.HasGain);
+
+    private static ImmutableArray<Mode> Modes(Linearisation linear) =>
+        [.. linear.Modes().OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
             [.. m.Shares.Select((share, k) => (linear.NameOf(k), share)).Where(p => p.share > 0.01).OrderByDescending(p => p.share)]))];
-    }
 
     /// <summary>The stable points that the first operating point leads to.</summary>
     public SettledResult Settle()

@@ -168,4 +168,14 @@ public class StabilityTests
             Assert.True(Math.Abs(gain - slope) < 2e-4 * (Math.Abs(slope) + 0.1), $"circuit {n}: {gain} is not {slope}");
         }
     }
+
+    [Fact]
+    public void Modes_of_more_unknowns_than_full_matrices_can_hold_are_refused_by_number()
+    {
+        var ladder = Enumerable.Range(1, 1001).Select(k => new Resistor($"R{k}", k == 1 ? "IN" : $"N{k - 1}", $"N{k}", 1e3));
+        var circuit = new Circuit([new VoltageSource("S", "IN", "GND", 1), .. ladder, new Resistor("RL", "N1001", "GND", 1e3),
+            new VoltageSource("VP", "VP", "GND", 9), new OpAmp("U", "N1", "O", "O", "VP", "GND", new OpAmpModel())]);
+        Assert.Contains("1000 unknowns at most", Assert.Throws<SolveException>(() => circuit.Compile().SolveModes()).Message,
+            StringComparison.Ordinal);
+    }
 }

@@ -1,4 +1,6 @@
 using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
@@ -376,7 +378,17 @@ internal static class SurvivalStudy
         private static double Room(double? margin, double? rating) =>
             margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), r is < 0.1 and > -0.1 ? 0.1 : 1e-12) : 1;
 
-        private static string Key(int[] at) => string.Join(' ', at);
+        // Of a circuit with many parts few are moved at a time.
+        private static string Key(int[] at)
+        {
+            var key = new StringBuilder();
+            for (int d = 0; d < at.Length; d++)
+            {
+                if (at[d] != 0)
+                    key.Append(CultureInfo.InvariantCulture, $"{d}:{at[d]} ");
+            }
+            return key.ToString();
+        }
 
         private static IEnumerable<Dimension> Of(FrontEnd frontEnd, FaultEvent? fault)
         {
