@@ -48,7 +48,8 @@ internal sealed class BudgetVerb : Verb
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         // A name may be that of a reading; without one a pin that means nothing alone stands for its reading.
-        string name = line.GetValue(_pin) is { } asked && frontEnd.Readings.Any(r => r.Name == asked) ? asked : _pin.Pin(line, frontEnd).Name;
+        string name = line.GetValue(_pin) is { } asked && frontEnd.Readings.Any(r => r.Name == asked) ? asked
+            : _pin.Pin(line, frontEnd).Name;
         if (line.GetValue(_pin) is null && frontEnd.Readings.FirstOrDefault(r => r.Pins.Contains(name)) is { } of)
             name = of.Name;
         bool isReading = frontEnd.Readings.Any(r => r.Name == name);

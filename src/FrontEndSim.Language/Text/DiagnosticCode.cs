@@ -133,7 +133,8 @@ public sealed record DiagnosticCode(string Text, string Meaning)
         PinWithoutLogic, RippleWithoutEdge, ShortedCurrentSource, RailUndecided, ReasonMissing, NoPolarity, UnknownType, UnknownStage,
         SettingMissing, ImpossibleStage, EmptyTemplate, CircularTemplate, UnknownPartKind, ImpossibleSheet, WaveUnreadable, CircularInclude,
         IncludeUnreadable, TooManyFiles, NoCircuitFile, IncludeElsewhere, SensorUndecided, SensorBeyondLaw, SensorTurns, TableUnreadable,
-        NoSensorAtPin, SensorWithoutPath, ImpossibleScan, ReadingUndecided, ChannelsUnclear, NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
+        NoSensorAtPin, SensorWithoutPath, ImpossibleScan, ReadingUndecided, ChannelsUnclear,
+        NoTitle, Shorted, Unused, NothingConnected, NoEvent, LooseEnd,
         NoCircuit, MilliMeant, NoSolvableCircuit, ImpossibleEvent, NoSupply, SupplyReversed,
     ];
 

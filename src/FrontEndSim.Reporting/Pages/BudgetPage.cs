@@ -26,7 +26,8 @@ public static class BudgetPage
         [
             new Paragraph((budget.IsOfReading ? $"Reading {budget.Pin} of sensor {budget.Sensor}, " : $"Sensor {budget.Sensor}, ")
                 + Figures.Range(budget.Points.Min(p => p.SensorValue), budget.Points.Max(p => p.SensorValue), budget.SensorUnit)
-                + (budget.IsOfReading ? "" : $", onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}")),
+                + (budget.IsOfReading ? ""
+                    : $", onto pin {budget.Pin}, {Figures.Range(wanted.Output)}: {Figures.Plain(budget.SpanCounts, unit)}")),
             new Lines(!budget.IsBent ? []
                 : [new("Warning",
                 $"Between the two readings of the calibration pin {budget.Pin} rises by {Figures.Percent(budget.CalibrationRise, 3)} "

@@ -38,7 +38,8 @@ internal static class PartWords
     /// them.</summary>
     public static Drawing Freed(Drawing drawing)
     {
-        Area[] taken = [.. drawing.Parts.SelectMany(p => p.Filled), .. drawing.Flags.Select(f => f.Area), .. drawing.Wires.Select(w => w.Area)];
+        Area[] taken = [.. drawing.Parts.SelectMany(p => p.Filled), .. drawing.Flags.Select(f => f.Area),
+            .. drawing.Wires.Select(w => w.Area)];
         var words = drawing.Words.ToArray();
         for (int k = 0; k < words.Length; k++)
         {

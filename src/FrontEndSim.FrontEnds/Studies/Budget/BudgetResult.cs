@@ -51,8 +51,8 @@ public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wante
     /// <summary>Whether the nominal reading is so far from a straight line, or bounded, that a calibration does not put it right.</summary>
     public bool IsBent => CalibrationRise is not (>= StraightRise and <= 1 / StraightRise);
 
-    /// <summary>Whether it is of a reading that firmware computes from several pins, whose name stands as <see cref="Pin"/>: errors are then
-    /// in the sensor's unit, and no calibration is looked at.</summary>
+    /// <summary>Whether it is of a reading that firmware computes from several pins, whose name stands as <see cref="Pin"/>: errors are
+    /// then in the sensor's unit, and no calibration is looked at.</summary>
     public bool IsOfReading { get; init; }
 
     /// <summary>An error in counts as a fraction of the span.</summary>

@@ -38,7 +38,8 @@ public static class CombinedBudget
         var sources = new ErrorSources(frontEnd, s.Assumed);
         List<ErrorQuantity> inputs = [.. sources.All];
         double[] noise = [.. pins.Select(p => solved.Noise(p, sensor.Name, cancel).RmsVolts)];
-        ConverterErrors[] own = [.. pins.Select((p, k) => ConverterErrors.Added(p, noise[k] / MappingStudy.CountVolts(frontEnd, p), inputs))];
+        ConverterErrors[] own =
+            [.. pins.Select((p, k) => ConverterErrors.Added(p, noise[k] / MappingStudy.CountVolts(frontEnd, p), inputs))];
         double[] means = [.. inputs.Select(i => i.Distribution.Mean)];
         var points = BudgetStudy.Points(frontEnd, s, [.. inputs], ErrorsAt, k => values[k], (_, _) => 1, progress, cancel);
         return new BudgetResult(sensor.Name, reading, new WantedMapping(sensor.Name, sensor.Span, sensor.Span), sensor.UnitText,

@@ -65,7 +65,8 @@ public static class SamplingStudy
         var (target, sampling, half) = Sampled(solved.FrontEnd, pin);
         double start = sampling.Seconds / 100;
         string held = Held(pin);
-        var compiled = Sampled(solved, target, SolvedFrontEnd.At(sensor, sensorValue), startVolts, new Step(0, 1, start), new Step(1, 0, start), half);
+        var compiled = Sampled(solved, target, SolvedFrontEnd.At(sensor, sensorValue), startVolts,
+            new Step(0, 1, start), new Step(1, 0, start), half);
         for (double seconds = sampling.Seconds; ; seconds *= 10)
         {
             var run = compiled.RunTransient(start + seconds, cancel);
@@ -149,7 +150,8 @@ public static class SamplingStudy
         var left = scenarios.Select(s => (Scenario: s, Volts: standing.Rest(s, cancel).Nodes[before.Node])).DistinctBy(s => s.Volts);
         // Behind one multiplexer what the pin before leaves stands in its common node as well.
         bool isSwitched = pin.Channel?.Multiplexer == before.Channel?.Multiplexer && pin.Channel != before.Channel;
-        return [.. left.Select(l => (isSwitched ? MultiplexedSample.Run(solved, scan, pin, before, sensor, sensorValue, l.Scenario, l.Volts, cancel)
+        return [.. left.Select(l => (isSwitched
+            ? MultiplexedSample.Run(solved, scan, pin, before, sensor, sensorValue, l.Scenario, l.Volts, cancel)
             : InScan(solved, scan, pin, sensor, sensorValue, l.Volts, cancel)) with { Before = before.Name })];
     }
 

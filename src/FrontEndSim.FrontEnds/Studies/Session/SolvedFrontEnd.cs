@@ -167,7 +167,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>How far the reading of a mapped pin may be off on any board, over part of the span or all of it.</summary>
     public ReadingSpread? Spread(MappingResult mapping, Span? over = null, CancellationToken cancel = default) =>
-        Once(("spread", mapping.Pin, mapping.Sensor, over), () => new Found(ReadingSpread.Of(Reading(mapping.Pin), mapping, over, cancel)), cancel).Spread;
+        Once(("spread", mapping.Pin, mapping.Sensor, over),
+            () => new Found(ReadingSpread.Of(Reading(mapping.Pin), mapping, over, cancel)), cancel).Spread;
 
     private sealed record Found(ReadingSpread? Spread);
 

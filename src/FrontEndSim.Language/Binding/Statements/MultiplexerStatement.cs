@@ -32,12 +32,14 @@ internal sealed class MultiplexerStatement : PartStatement
         string selected = statement.Has("selects") ? scope.Node(statement.Token("selected")) : channels[0];
         var type = scope.Draft.FindType<AnalogSwitchType>(statement.Token("type"), "analog switch");
         string? problem = channels.Length < 2 ? "A multiplexer has at least two channels."
-            : channels.GroupBy(c => c).FirstOrDefault(g => g.Count() > 1) is { Key: var twice } ? $"{twice} stands twice among the channels."
+            : channels.GroupBy(c => c).FirstOrDefault(g => g.Count() > 1) is { Key: var twice }
+                ? $"{twice} stands twice among the channels."
             : channels.Contains(common) ? $"{common} is both a channel and the node that all lead to."
             : !channels.Contains(selected) ? $"{selected} is no channel of {name}, which has {string.Join(", ", channels)}."
             : null;
         if (problem is not null)
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ChannelsUnclear, problem, "from A, B, C to COMMON, one of them selected");
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.ChannelsUnclear, problem,
+                "from A, B, C to COMMON, one of them selected");
         return type is null || problem is not null ? null : new MultiplexerPart(name, channels, common, high, low, type, selected);
     }
 

@@ -103,7 +103,8 @@ internal sealed class PinStatement : StatementKind
         if (OfTheChip.FirstOrDefault(statement.Has) is { } word)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SettingTwice,
-                $"Pin {pin.Name} is pin {pin.SameAs}, read through another channel: its {word} is said there.", $"{word} below pin {pin.SameAs}");
+                $"Pin {pin.Name} is pin {pin.SameAs}, read through another channel: its {word} is said there.",
+                $"{word} below pin {pin.SameAs}");
             return;
         }
         scope.Draft.Pins.Add(pin with
