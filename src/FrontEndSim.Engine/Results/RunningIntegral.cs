@@ -50,15 +50,16 @@ public sealed class RunningIntegral
         for (int k = 0; k < _times.Length; k++)
         {
             double time = _times[k], here = _sums[k];
-            largest = Math.Max(largest, Math.Max(At(_sums, time + seconds, ref ahead) - here, here - At(_sums, time - seconds, ref behind)));
+            double after = At(_sums, time + seconds, ref ahead) - here, before = here - At(_sums, time - seconds, ref behind);
+            largest = Math.Max(largest, Math.Max(after, before));
         }
         foreach (var repeat in _repeats)
         {
             double begin = _times[repeat.First], end = _times[repeat.End + 1];
             for (int n = 1; n <= repeat.Times; n++)
             {
-                // A window that lies within the stretch holds what the one a period before or after holds: those that begin or end elsewhere
-                // are left, and of them those of a period in which no window can hold more.
+                // A window that lies within the stretch holds what the one a period before or after holds: those that begin or end
+                // elsewhere are left, and of them those of a period in which no window can hold more.
                 double from = begin + n * repeat.Period, to = from + repeat.Period, before = n * More(repeat);
                 if (to + seconds > end && Rises(from, to + seconds) > largest)
                 {

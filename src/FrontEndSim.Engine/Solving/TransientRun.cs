@@ -257,7 +257,10 @@ internal sealed class TransientRun
     /// <summary>Passes over periods that are like the one that ends at a time. Returns the time after them.</summary>
     private double Watch(double t, double until, bool isCorner)
     {
-        if (_settings.SolvesEveryPeriod || _watch.At(t, double.IsInfinity(NextCorner(t)), until, _kernel.At.X, _allowed, _recorder.Steps) is not { } same)
+        if (_settings.SolvesEveryPeriod)
+            return t;
+        bool isLast = double.IsInfinity(NextCorner(t));
+        if (_watch.At(t, isLast, until, _kernel.At.X, _allowed, _recorder.Steps) is not { } same)
             return t;
         double after = t + same.Times * same.Period;
         if (isCorner)
