@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;

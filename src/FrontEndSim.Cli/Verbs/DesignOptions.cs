@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.CommandLine;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.Engine.Circuits;
 
 /// <summary>Finds what makes a circuit unsolvable, before solving: numbers that cannot be, loops of sources, floating nodes.</summary>

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.Engine.Waveforms;
 
 /// <summary>Straight lines between given points; the first value before them and the last value after them.</summary>

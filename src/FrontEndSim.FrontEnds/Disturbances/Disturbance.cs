@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using System.Globalization;
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 
 namespace FrontEndSim.FrontEnds.Disturbances;

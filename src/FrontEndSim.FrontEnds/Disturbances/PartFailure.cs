@@ -1,7 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 

@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Disturbances;
 

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Disturbances;
 
 /// <summary>A coupling network of IEC 61000-4-5, from the generator to the lines.</summary>

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Faults;

@@ -1,10 +1,8 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies;
 

@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;

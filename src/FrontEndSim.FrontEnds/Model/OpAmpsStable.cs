@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 

@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;

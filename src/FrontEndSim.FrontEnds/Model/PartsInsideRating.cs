@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 

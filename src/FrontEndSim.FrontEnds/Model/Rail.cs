@@ -1,6 +1,5 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Model;
 

@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Disturbances;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Check;

@@ -1,8 +1,6 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 
 namespace FrontEndSim.FrontEnds.Model;

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Elements;
 
 namespace FrontEndSim.FrontEnds.Parts;

@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Results;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Parts;
 

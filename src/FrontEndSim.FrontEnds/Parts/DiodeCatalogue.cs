@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts.Fits;
 
 namespace FrontEndSim.FrontEnds.Parts;

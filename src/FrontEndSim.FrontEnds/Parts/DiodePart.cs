@@ -1,9 +1,7 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts.Fits;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;

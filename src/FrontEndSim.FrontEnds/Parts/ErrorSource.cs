@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;

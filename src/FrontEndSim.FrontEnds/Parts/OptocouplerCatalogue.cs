@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>Optocouplers with a transistor, by registered type number.</summary>

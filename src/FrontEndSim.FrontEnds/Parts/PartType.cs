@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>A type that parts are bought by: its name, the numbers of its data sheet, and what its model makes of each.

@@ -1,6 +1,3 @@
-using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>Something that a part must not exceed. A rating is a limit, not an operating value.</summary>

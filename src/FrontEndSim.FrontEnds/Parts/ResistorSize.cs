@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>What a style and size of resistor stands.</summary>

@@ -1,6 +1,3 @@
-using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>What limits surges: the 400 W series of suppressors by stand-off voltage, and varistors by disk and voltage.</summary>

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>Classes of analog switches.</summary>

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts.Fits;
 

@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Pins;
 

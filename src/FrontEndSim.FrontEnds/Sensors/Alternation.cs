@@ -1,5 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Sensors;
 
 /// <summary>How large an alternating quantity is said to be.</summary>

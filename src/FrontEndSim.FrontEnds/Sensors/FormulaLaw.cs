@@ -1,5 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Sensors;
 
 /// <summary>A formula in the quantity, as the circuit file has it.</summary>

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Sensors;
 
 /// <summary>The way back from what a sensor gives to what it measures, in closed form or by a few steps that always arrive.</summary>

@@ -1,6 +1,3 @@
-using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Sensors;
 
 /// <summary>A straight line over the span of the sensor: an output at each end, and beyond them on the same line.</summary>

@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Sensors;
 

@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using System.Diagnostics.CodeAnalysis;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages;
 

@@ -1,8 +1,6 @@
-using System.Collections.Immutable;
 using System.Diagnostics.CodeAnalysis;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages;
 

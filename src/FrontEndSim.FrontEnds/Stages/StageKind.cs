@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Conditioning;
 using FrontEndSim.FrontEnds.Stages.Differential;
 using FrontEndSim.FrontEnds.Stages.Filtering;

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>Settings of a Monte Carlo propagation.</summary>

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>How far an output quantity can go when every input stands at one of its two limits.</summary>

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Forms;

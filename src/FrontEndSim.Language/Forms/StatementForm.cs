@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.Language.Forms;
 
 /// <summary>How a statement is written: the word that begins it, and its form.</summary>

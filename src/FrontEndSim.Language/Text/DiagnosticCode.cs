@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.Language.Text;
 
 /// <summary>A kind of diagnostic. A code has one meaning, and keeps it: scripts may rely on it.</summary>

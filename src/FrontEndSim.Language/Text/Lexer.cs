@@ -1,5 +1,4 @@
 using System.Buffers;
-using System.Collections.Immutable;
 
 namespace FrontEndSim.Language.Text;
 

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.Reporting.Blocks;
 
 /// <summary>A table with typed columns: what is shown on a screen and what a spreadsheet gets come from the same cells.</summary>

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Words;

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.Reporting.Pages;
 
 /// <summary>Types of the catalogue that were asked for.</summary>

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.Reporting.Schematic;
 
 /// <summary>Cuts wires at their joints, and takes away what leads nowhere.</summary>

@@ -1,6 +1,3 @@
-using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Parts.Fits;
 
 /// <summary>The numbers that a diode's data sheet gives, before a model is fitted to them. Immutable.</summary>

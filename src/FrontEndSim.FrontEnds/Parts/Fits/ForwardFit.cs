@@ -1,6 +1,5 @@
 using FrontEndSim.Engine;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.FrontEnds.Quantities;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace FrontEndSim.FrontEnds.Parts.Fits;

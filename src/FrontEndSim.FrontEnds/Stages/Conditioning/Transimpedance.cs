@@ -1,10 +1,8 @@
-using System.Collections.Immutable;
 using System.Numerics;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages.Shifting;
 
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;

@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 

@@ -1,5 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
 /// <summary>

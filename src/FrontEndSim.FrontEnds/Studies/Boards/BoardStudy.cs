@@ -1,6 +1,5 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;

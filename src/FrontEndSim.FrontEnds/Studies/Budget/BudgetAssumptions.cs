@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Studies.Budget;
 
 /// <summary>What an error budget takes for granted where the circuit file says nothing.</summary>

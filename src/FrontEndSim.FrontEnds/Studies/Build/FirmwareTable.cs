@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;

@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.FrontEnds.Studies.Check;
 

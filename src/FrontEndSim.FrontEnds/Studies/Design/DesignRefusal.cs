@@ -1,6 +1,3 @@
-using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
 /// <summary>A kind of stage that is not possible, and why.</summary>

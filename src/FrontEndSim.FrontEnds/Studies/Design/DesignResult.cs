@@ -1,7 +1,5 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Stages.Guarding;
 using FrontEndSim.FrontEnds.Studies.Check;

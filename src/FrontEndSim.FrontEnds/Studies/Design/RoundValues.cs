@@ -1,5 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
 /// <summary>Values that a person would choose.</summary>

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-
 namespace FrontEndSim.FrontEnds.Studies.Events;
 
 /// <summary>Events with the traces that were asked for.</summary>

@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Numerics;
 using FrontEndSim.Engine;
 using FrontEndSim.Engine.Circuits;

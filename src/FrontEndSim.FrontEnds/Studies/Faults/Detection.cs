@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.FrontEnds.Studies.Faults;

@@ -1,6 +1,4 @@
-using System.Collections.Immutable;
 using FrontEndSim.Engine.Results;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Bias;
 

@@ -1,5 +1,3 @@
-using System.Collections.Immutable;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;

@@ -1,9 +1,7 @@
-using System.Collections.Immutable;
 using System.Numerics;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 

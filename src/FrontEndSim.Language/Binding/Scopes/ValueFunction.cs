@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language.Binding.Scopes;

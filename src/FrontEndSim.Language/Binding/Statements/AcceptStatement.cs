@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;

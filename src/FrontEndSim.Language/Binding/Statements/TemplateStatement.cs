@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;
