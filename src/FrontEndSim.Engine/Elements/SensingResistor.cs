@@ -10,7 +10,8 @@ namespace FrontEndSim.Engine.Elements;
 /// <param name="To">Node where it leaves.</param>
 /// <param name="Quantity">What is measured, in its own unit, against time.</param>
 /// <param name="Law">Its resistance by the quantity, ohm.</param>
-public sealed record SensingResistor(string Name, string From, string To, Waveform Quantity, Characteristic Law) : TwoTerminal(Name, From, To)
+public sealed record SensingResistor(string Name, string From, string To, Waveform Quantity, Characteristic Law)
+    : TwoTerminal(Name, From, To)
 {
     /// <summary>Resistance in series with it, of its leads, ohm.</summary>
     public double SeriesOhms { get; init; }

@@ -9,7 +9,7 @@ namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>
 /// Every transmitter can drive its current: at both ends of its span, and at its upper alarm level, enough voltage is left to it with all
-/// tolerances at their worst. One that has too little stops short of its current, and what is read is too low.
+/// tolerances in the worst case. One that has too little stops short of its current, and what is read is too low.
 /// </summary>
 public sealed record CurrentsDriven() : Requirement("")
 {

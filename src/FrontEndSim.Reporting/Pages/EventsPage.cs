@@ -70,8 +70,10 @@ public static class EventsPage
     {
         yield return new("", $"pin {p.Pin.Name} inside its rating. {PinWords.Of(p)}") { Standing = Standings.Of(p.IsInside) };
         yield return new("",
-            $"highest {Figures.Volts(p.HighestVolts)} at {Figures.Time(p.HighestAt)}{Margin(p.UpperMarginVolts, p.UpperRatingVolts, p.HighestVolts, p.UpperRatingVolts - p.UpperMarginVolts)}\n"
-            + $"lowest {Figures.Volts(p.LowestVolts)} at {Figures.Time(p.LowestAt)}{Margin(p.LowerMarginVolts, p.LowerRatingVolts, p.LowestVolts, p.LowerRatingVolts + p.LowerMarginVolts)}\n"
+            $"highest {Figures.Volts(p.HighestVolts)} at {Figures.Time(p.HighestAt)}"
+                + $"{Margin(p.UpperMarginVolts, p.UpperRatingVolts, p.HighestVolts, below: true)}\n"
+            + $"lowest {Figures.Volts(p.LowestVolts)} at {Figures.Time(p.LowestAt)}"
+                + $"{Margin(p.LowerMarginVolts, p.LowerRatingVolts, p.LowestVolts, below: false)}\n"
             + $"outside its rating for {Figures.Time(p.SecondsOutside)}\n"
             + $"into its clamps {Amps(p.UpperInjectionAmps)} up, {Amps(p.LowerInjectionAmps)} down"
             + (p.InjectionMarginAmps is { } margin ? $" (margin {Amps(margin)})" : "")
@@ -80,10 +82,14 @@ public static class EventsPage
 
     private static string Amps(double amps) => Figures.Of(amps, "A", 3);
 
-    // A rating that follows a rail is come nearest to at an instant of its own.
-    private static string Margin(double? margin, double? rating, double extreme, double? there) => margin is { } m && rating is { } r
-        ? $" (rated to {Figures.Volts(r)}{(Math.Abs(extreme - there!.Value) <= 1e-3 * Math.Max(Math.Abs(extreme), 1) ? ""
-            : $" where it stands at {Figures.Volts(there.Value)}")}, margin {Figures.Volts(m)})" : "";
+    private static string Margin(double? margin, double? rating, double extreme, bool below)
+    {
+        if (margin is not { } m || rating is not { } r)
+            return "";
+        double there = below ? r - m : r + m;
+        return $" (rated to {Figures.Volts(r)}{(PinWords.IsSame(extreme, there) ? "" : $" where it stands at {Figures.Volts(there)}")}, "
+            + $"margin {Figures.Volts(m)})";
+    }
 
     private static Table Parts(EventResult e) => new("",
         [

@@ -53,7 +53,8 @@ internal static class PartWords
         bool IsFree(Area area, int own) => !taken.Any(area.Meets) && !words.Where((_, k) => k != own).Any(w => w.Area.Meets(area));
 
         static IEnumerable<(int X, int Y)> Shifts() => from off in Enumerable.Range(1, MostAside / Aside)
-                                                       from way in new[] { (0, 1), (0, -1), (1, 0), (-1, 0), (1, 1), (-1, 1), (1, -1), (-1, -1) }
+                                                       from way in new[] { (0, 1), (0, -1), (1, 0), (-1, 0), (1, 1),
+                                                           (-1, 1), (1, -1), (-1, -1) }
                                                        select (way.Item1 * off * Aside, way.Item2 * off * Aside);
     }
 

@@ -22,7 +22,8 @@ public static class DesignWords
             $"At {Figures.Volts(r.SensorValue)} of the sensor the output has to be {Figures.Volts(r.WantedVolts, 3)}, but "
             + $"{r.OpAmp} on {r.Positive} and {r.Negative} stops at {Figures.Volts(r.FoundVolts, 3)}.",
         OutOfRangeAtCorner r =>
-            $"With parts and rails at the ends of their tolerances the {(r.IsInput ? "inputs" : "output")} of {r.OpAmp} on {r.Positive} and "
+            $"With parts and rails at the ends of their tolerances the {(r.IsInput ? "inputs" : "output")} of {r.OpAmp} on {r.Positive} "
+                + "and "
             + $"{r.Negative} {(r.IsInput ? "come" : "comes")} {Figures.Volts(r.BeyondVolts, 3)} too near to {r.Rail} at "
             + $"{Figures.Volts(r.SensorValue)} of the sensor.",
         NotBuilt r => r.Problem + (r.Suggestion == "" ? "" : " " + r.Suggestion),

@@ -28,8 +28,10 @@ public static class OccasionWords
         parts.AddRange(where.Selected.Select(c => $"{c.Multiplexer} at {c.Node}"));
         if (where.Celsius is { } celsius)
             parts.Add($"at {Figures.Plain(celsius, "°C", 3)}");
-        parts.AddRange(where.Ends.Select(e =>
-            $"{e.Subject} at {(e.Of == "" ? "" : $"{(e.Of[0] is 'a' or 'e' or 'i' or 'o' or 'u' ? "an" : "a")} {e.Of} of ")}{Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"));
+        parts.AddRange(where.Ends.Select(e => $"{e.Subject} at {OfWhat(e.Of)}{Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"));
         return string.Join(", ", parts);
     }
+
+    private static string OfWhat(string quantity) => quantity == "" ? ""
+        : $"{(quantity[0] is 'a' or 'e' or 'i' or 'o' or 'u' ? "an" : "a")} {quantity} of ";
 }

@@ -52,10 +52,14 @@ public static class PinWords
         return parts;
     }
 
-    // A rating that follows a rail may be passed at another instant than that of the pin's own extreme.
-    private static string Beyond(string verb, double extreme, double there, string by) =>
-        Math.Abs(extreme - there) <= 1e-3 * Math.Max(Math.Abs(extreme), 1) ? $"{verb} {Amounts.Volts(extreme)}, {by}"
-            : $"{verb} {Amounts.Volts(extreme)}; at {Amounts.Volts(there)} it is {by}";
+    /// <summary>
+    /// Whether the pin stands at its extreme where it comes nearest to its rating: a rating that follows a rail may be passed at another
+    /// instant.
+    /// </summary>
+    internal static bool IsSame(double extreme, double there) => Math.Abs(extreme - there) <= 1e-3 * Math.Max(Math.Abs(extreme), 1);
+
+    private static string Beyond(string verb, double extreme, double there, string by) => IsSame(extreme, there)
+        ? $"{verb} {Amounts.Volts(extreme)}, {by}" : $"{verb} {Amounts.Volts(extreme)}; at {Amounts.Volts(there)} it is {by}";
 
     private static string Sentence(PinExposure e, List<string> parts) =>
         $"Pin {e.Pin.Name}{(parts[0].StartsWith("its", StringComparison.Ordinal) ? ":" : "")} {string.Join("; ", parts)}.";

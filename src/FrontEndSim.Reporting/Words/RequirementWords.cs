@@ -200,7 +200,7 @@ public static class RequirementWords
         + (rail.IsBeyond ? " It only delivers: a load or a clamp of its own has to take what is pushed into it." : "");
 
     private static string Of(ComplianceReason s) =>
-        $"At {Place(s.SensorValue, s.SensorUnit)}, all tolerances at their worst, "
+        $"At {Place(s.SensorValue, s.SensorUnit)}, all tolerances in the worst case, "
         + (s.Limit.Supply is { } supply
             ? $"{Amounts.Volts(s.FoundVolts)} from {supply} are left across transmitter {s.Transmitter}, which needs "
                 + $"{Amounts.Volts(s.Limit.Volts)} to drive its current"

@@ -180,7 +180,8 @@ public static class CheckStudy
         AreSuppliesOff = frontEnd.AlsoUnpowered,
         RailsTaken = [.. frontEnd.Rails.Select(r => r.Name).Where(frontEnd.WithoutTolerance.Contains)],
         RailTolerance = UsualSpread.Rail.Amount,
-        AreSuppliesOn = !frontEnd.AlsoUnpowered && frontEnd.Events.All(e => !e.Disturbance.Loses(e.Node).Any(n => frontEnd.Rails.Any(r => r.Name == n))),
+        AreSuppliesOn = !frontEnd.AlsoUnpowered
+            && frontEnd.Events.All(e => !e.Disturbance.Loses(e.Node).Any(n => frontEnd.Rails.Any(r => r.Name == n))),
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
 

@@ -123,7 +123,7 @@ public sealed record RegulationReason(Occasion Where, string Part, double Volts,
 /// <param name="SensorValue">What it measures there, in its own unit.</param>
 /// <param name="SensorUnit">Symbol of that unit.</param>
 /// <param name="Limit">What it needs.</param>
-/// <param name="LeftVolts">What is left beyond that with all tolerances at their worst, V; negative where it is too little.</param>
+/// <param name="LeftVolts">What is left beyond that with all tolerances in the worst case, V; negative where it is too little.</param>
 public sealed record ComplianceReason(string Transmitter, string Sensor, double SensorValue, string SensorUnit, Compliance Limit,
     double LeftVolts) : Reason
 {

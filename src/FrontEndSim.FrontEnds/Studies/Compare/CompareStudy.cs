@@ -64,7 +64,8 @@ public static class CompareStudy
             .. readings.Select((reading, k) =>
             {
                 var (nominal, low, high) = sources.Bound(draw => predicted[draw][k]);
-                double error = reading.Pin is { } pin ? 1 + (frontEnd.FindPin(pin).Converter?.OwnErrorCounts(nominal) ?? 0) : meter.ErrorVolts(nominal);
+                double error = reading.Pin is { } pin ? 1 + (frontEnd.FindPin(pin).Converter?.OwnErrorCounts(nominal) ?? 0)
+                    : meter.ErrorVolts(nominal);
                 return new ComparedReading(reading, nominal, low - error, high + error);
             }),
         ];

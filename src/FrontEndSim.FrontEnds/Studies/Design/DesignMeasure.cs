@@ -64,7 +64,8 @@ internal static class DesignMeasure
 
     private static DesignCandidate Ranked(DesignWish wish, DesignCandidate c) => c with
     {
-        Cost = c.WorstErrorCounts / wish.Pin.Converter!.Codes * 100 + c.Loading * 100 + c.NoiseVolts / c.Mapping.CountVolts + c.SupplyWatts / 0.1 + 0.1 * c.PartCount + 0.05 * c.DistinctValues,
+        Cost = c.WorstErrorCounts / wish.Pin.Converter!.Codes * 100 + c.Loading * 100
+            + c.NoiseVolts / c.Mapping.CountVolts + c.SupplyWatts / 0.1 + 0.1 * c.PartCount + 0.05 * c.DistinctValues,
     };
 
     /// <summary>Evenly spaced on a logarithmic scale, 20 a decade, from 1 Hz to 100 kHz.</summary>
@@ -95,7 +96,8 @@ internal static class DesignMeasure
         var sources = new ErrorSources(linear);
         double[] values = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
         string[] nodes = [.. amplifiers.SelectMany(a => new[]
-            { a.Ports.Output, a.Ports.Plus, a.Ports.Minus, a.Ports.PositiveRail, a.Ports.NegativeRail }).Where(n => n != Circuit.Ground).Distinct()];
+            { a.Ports.Output, a.Ports.Plus, a.Ports.Minus, a.Ports.PositiveRail, a.Ports.NegativeRail })
+                .Where(n => n != Circuit.Ground).Distinct()];
         var solved = new SolvedFrontEnd(linear).Compiled().SweepTrials(wish.Sensor.Name, values, sources.Numbers,
             sources.DrawsOfEachAlone, sources.SetEachAlone, nodes, cancel: cancel);
         return amplifiers.SelectMany(a => Enumerable.Range(0, values.Length).SelectMany(k =>

@@ -184,7 +184,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>The session that constants for firmware are made from: at their temperature, with pins that do not leak, as the leakage
     /// of a pin is a limit either way.</summary>
-    internal SolvedFrontEnd Reference() => FrontEnd.Celsius == FrontEnd.ReferenceCelsius && FrontEnd.Pins.All(p => p.LeakageAmps == 0) ? this
+    internal SolvedFrontEnd Reference() => FrontEnd.Celsius == FrontEnd.ReferenceCelsius && FrontEnd.Pins.All(p => p.LeakageAmps == 0)
+        ? this
         : Once("reference", () => With(FrontEnd with
         {
             Celsius = FrontEnd.ReferenceCelsius,

@@ -187,7 +187,8 @@ internal sealed class PotentiometerStatement : PartStatement
     public override string Keyword => "potentiometer";
 
     public override string Summary =>
-        "A potentiometer; its wiper stands at a part of the way from the first node to the second, in the middle if nothing is said, and ratings are then judged at both ends too.";
+        "A potentiometer; its wiper stands at a part of the way from the first node to the second, in the middle if nothing is said, and "
+            + "ratings are then judged at both ends too.";
 
     protected override ImmutableArray<Piece> Head =>
         [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];

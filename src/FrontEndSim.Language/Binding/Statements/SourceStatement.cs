@@ -68,7 +68,8 @@ internal sealed class SourceStatement : PartStatement
             return new SourcePart(name, from, to, wave, ohms ?? 0) { Sinks = statement.Has("sinks") };
         if (statement.Has("sinks"))
         {
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.WrongUnit, "What sinks is a voltage: a current source pushes its current "
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.WrongUnit,
+                "What sinks is a voltage: a current source pushes its current "
                 + "whatever stands at its ends.", null, "a voltage, or no sinks");
             return null;
         }
