@@ -45,8 +45,8 @@ public class MachineOutputTests
         Assert.Equal((0, 6.6), (rows[0][0], rows[^1][0]));
     }
 
-    // Sensor (3.3 V behind 1 ohm) and generator (12 V behind 1 ohm) make 7.65 V behind 0.5 ohm; the pin charges towards half of
-    // that through R1 in parallel with R2. The times end before the pin's own clamp begins to carry current.
+    // The sensor is torn off when the 12 V come, which is worse than with it: behind 1 ohm they charge the pin towards their half through
+    // R1 in parallel with R2. The times end before the pin's own clamp begins to carry current.
     [Fact]
     public void Events_csv_has_time_first_then_nodes_and_follows_the_closed_form_of_an_RC_step()
     {
@@ -56,7 +56,7 @@ public class MachineOutputTests
         Assert.Equal(["time (s)", "PIN (V)"], header);
         Assert.Equal(104, rows.Length);
         Assert.Equal((0, 1.03e-3), (rows[0][0], rows[^1][0]));
-        double rest = 3.3 * 10_000 / 20_001, final = 7.65 * 10_000 / 20_000.5, tau = 10e-9 * 10_000.0 * 10_000.5 / 20_000.5;
+        double rest = 3.3 * 10_000 / 20_001, final = 12.0 * 10_000 / 20_001, tau = 10e-9 * 10_000.0 * 10_001 / 20_001;
         Assert.All(rows.Where(r => r[0] < 1e-3), r => Assert.Equal(rest, r[1], 1e-6));
         Assert.All(rows.Where(r => r[0] >= 1e-3), r => Assert.Equal(final + (rest - final) * Math.Exp(-(r[0] - 1e-3) / tau), r[1], 1e-3 * final));
     }

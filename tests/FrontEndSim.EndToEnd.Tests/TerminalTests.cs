@@ -61,7 +61,7 @@ public class TerminalTests
     public async Task Check_while_watching_answers_again_when_the_file_is_saved_and_leaves_the_last_answer_standing_on_an_error()
     {
         using var scratch = new Scratch();
-        string calm = Scratch.Divider[..Scratch.Divider.IndexOf("event", StringComparison.Ordinal)];
+        string calm = Scratch.CalmDivider;
         string file = scratch.Write("divider.fes", calm + "\nrequire adc mapping error under 1 counts\n");
         using var terminal = PseudoTerminal.Start(scratch.Folder, ["check", file, "--watch"], ("NO_COLOR", "1"));
         await terminal.Until("The requirement is met");
