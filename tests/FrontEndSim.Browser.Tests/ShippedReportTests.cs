@@ -44,8 +44,9 @@ public partial class ShippedReportTests(Chromium chromium)
         problems.AddRange(await PageChecks.Wide(paper, ReportTests.PaperWidth));
         problems.AddRange(await PageChecks.Breakable(paper));
         int pages = PrintedPage().Count(Encoding.Latin1.GetString(await paper.PdfAsync(new() { PreferCSSPageSize = true })));
-        // A second reading has a mapping and a budget of its own.
-        int readings = CircuitFile.Load(Path.Combine(Repository.Root, "circuits", circuit)).FrontEnd!.Pins.Count(p => p.Converter is not null);
+        // A second pin has a mapping and a budget of its own, and a reading of several pins its firmware.
+        var frontEnd = CircuitFile.Load(Path.Combine(Repository.Root, "circuits", circuit)).FrontEnd!;
+        int readings = frontEnd.Pins.Count(p => p.Converter is not null) + frontEnd.Readings.Length;
         if (pages < 1 || pages > MostPages + MorePages * (Math.Max(1, readings) - 1))
             problems.Add($"{pages} printed pages");
         await paper.CloseAsync();

@@ -37,7 +37,8 @@ public static class SiText
     }
 
     /// <summary>Whether a prefix may stand before a unit: before V, A/W or V/√Hz, but not before mm, lx or °C.</summary>
-    private static bool TakesPrefix(string unit)
+    /// <param name="unit">The unit's symbol.</param>
+    public static bool TakesPrefix(string unit)
     {
         int end = 0;
         while (end < unit.Length && char.IsLetter(unit[end]))

@@ -1,3 +1,5 @@
+using FrontEndSim.FrontEnds.Quantities;
+
 namespace FrontEndSim.Reporting.Plots;
 
 /// <summary>The SI prefix that suits the numbers on an axis.</summary>
@@ -14,11 +16,11 @@ internal readonly record struct AxisScale(string Prefix, double Factor)
     /// <summary>The largest prefix of which the span of the axis holds at least two, so that ticks are short numbers.</summary>
     /// <param name="low">Lowest value, in plain units.</param>
     /// <param name="high">Highest value.</param>
-    /// <param name="unit">The unit; counts and decibels take no prefix.</param>
+    /// <param name="unit">The unit; one that takes no prefix, such as counts, dB or kg, gets none.</param>
     public static AxisScale For(double low, double high, string unit)
     {
         double reach = Math.Max(Math.Abs(low), Math.Abs(high));
-        if (unit is "counts" or "%" or "dB" || !(reach > 0) || !double.IsFinite(reach))
+        if (!SiText.TakesPrefix(unit) || !(reach > 0) || !double.IsFinite(reach))
             return new("", 1);
         var best = Prefixes[0];
         foreach (var candidate in Prefixes)

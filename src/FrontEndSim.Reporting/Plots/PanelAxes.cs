@@ -16,7 +16,8 @@ internal static class PanelAxes
         if (low > high)
             return (0, 1);
         double width = high - low;
-        if (width > 1e-9 * Math.Max(Math.Abs(low), Math.Abs(high)))
+        // Less than a millionth is the rounding of solutions, and no shape to look at.
+        if (width > 1e-6 * Math.Max(Math.Abs(low), Math.Abs(high)))
             return (low - room * width, high + room * width);
         double half = Math.Max(Math.Abs(low) / 2, 5e-3);
         return (low - half, high + half);
