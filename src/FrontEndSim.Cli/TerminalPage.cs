@@ -95,9 +95,12 @@ internal static class TerminalPage
         || table.Rows.All(row => Figures.Of(row[k], table.Columns[k]) is { Length: <= LongestWhole } words && !words.Contains(' '));
 
     /// <summary>The width that a table needs for its numbers, its names and the longest words of its sentences, without gaps.</summary>
-    private static int LeastWidth(Table table) => Shown(table).Sum(k => table.Rows
-        .Select(row => Shown(row[k], table.Columns[k])).Append(table.Columns[k].HeadingWithUnit)
-        .SelectMany(words => IsWhole(table, k) ? [words] : words.Split(' ')).Max(words => words.Length));
+    private static int LeastWidth(Table table) => Shown(table).Sum(k =>
+    {
+        bool isWhole = IsWhole(table, k);
+        return table.Rows.Select(row => Shown(row[k], table.Columns[k])).Append(table.Columns[k].HeadingWithUnit)
+            .SelectMany(words => isWhole ? [words] : words.Split(' ')).Max(words => words.Length);
+    });
 
     private static Spectre.Console.Table Of(Table table, int gap)
     {

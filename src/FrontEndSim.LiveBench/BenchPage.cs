@@ -227,16 +227,15 @@ internal static class BenchPage
         yield return Of(new Section("mapping", "Mapping",
             [.. check.Mappings.Select((m, k) => new Section($"{k}", $"Sensor {m.Sensor} onto pin {m.Pin}",
             [new Paragraph(MappingWords.Sentence(m)), new Pictures(MappingPicture.Panels(m, frontEnd.FindPin(m.Pin)))])),
-            .. check.Logic.Select((l, k) => new Section($"levels{k}", LogicBlocks.Heading(l),
-                [.. LogicBlocks.Of(l), new Pictures(LogicPicture.Panels(l))]))]));
+            .. check.Logic.Select((l, k) => LogicBlocks.Section(l, $"levels{k}"))]));
     }
 
     /// <summary>The hand calculation beside the simulation.</summary>
     public static Piece Hand(ExplainResult explained) => Of(new Section("hand", "Hand calculation", [.. ExplainPage.Stages(explained)]));
 
     /// <summary>The error budgets of the mappings that are computed so far.</summary>
-    public static Piece Budgets(IReadOnlyList<BudgetResult> budgets) => Of(new Section("budget", "Error budget",
-        [.. budgets.Select((b, k) => new Section($"{k}", $"Sensor {b.Sensor} onto pin {b.Pin}", BudgetPage.Blocks(b)))]));
+    public static Piece Budgets(IReadOnlyList<BudgetResult> budgets) =>
+        Of(new Section("budget", "Error budget", [.. budgets.Select(BudgetPage.Section)]));
 
     /// <summary>Where the meter's readings of the real board are typed in, beside what is predicted.</summary>
     public static Piece Readings(FrontEnd file, RestOnBench rest, BenchState state)

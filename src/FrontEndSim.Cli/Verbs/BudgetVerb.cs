@@ -48,11 +48,11 @@ internal sealed class BudgetVerb : Verb
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         // A name may be that of a reading; without one a pin that means nothing alone stands for its reading.
-        string name = line.GetValue(_pin) is { } asked && frontEnd.Readings.Any(r => r.Name == asked) ? asked
-            : _pin.Pin(line, frontEnd).Name;
-        if (line.GetValue(_pin) is null && frontEnd.Readings.FirstOrDefault(r => r.Pins.Contains(name)) is { } of)
-            name = of.Name;
-        bool isReading = frontEnd.Readings.Any(r => r.Name == name);
+        string? asked = line.GetValue(_pin);
+        var reading = frontEnd.Readings.FirstOrDefault(r => r.Name == asked);
+        string pin = reading is null ? _pin.Pin(line, frontEnd).Name : "";
+        if (asked is null)
+            reading = frontEnd.Readings.FirstOrDefault(r => r.Pins.Contains(pin));
         var settings = new BudgetSettings();
         if (line.GetValue(_temperatures) is { } temperatures)
             settings = settings with
@@ -81,8 +81,8 @@ internal sealed class BudgetVerb : Verb
         BudgetResult budget;
         using (var progress = new ProgressLine())
         {
-            budget = isReading ? CombinedBudget.Run(new SolvedFrontEnd(frontEnd), name, settings, progress, cancel)
-                : BudgetStudy.Run(frontEnd, name, settings, progress, cancel);
+            budget = reading is null ? BudgetStudy.Run(frontEnd, pin, settings, progress, cancel)
+                : CombinedBudget.Run(new SolvedFrontEnd(frontEnd), reading.Name, settings, progress, cancel);
         }
         return Answer.Of(ExitCode.Met, BudgetPage.Of(frontEnd.Title, budget), budget);
     }

@@ -16,6 +16,12 @@ public static class BudgetPage
     /// <param name="budget">The budget.</param>
     public static Page Of(string title, BudgetResult budget) => new(title, Blocks(budget)) { Data = Data(budget) };
 
+    /// <summary>One budget of several.</summary>
+    /// <param name="budget">The budget.</param>
+    /// <param name="number">Which it is, from 0.</param>
+    public static Section Section(BudgetResult budget, int number) =>
+        new($"{number}", $"Sensor {budget.Sensor} onto pin {budget.Pin}", Blocks(budget));
+
     /// <summary>The blocks of a budget.</summary>
     public static ImmutableArray<Block> Blocks(BudgetResult budget)
     {

@@ -46,6 +46,12 @@ internal static class LogicBlocks
     public static string Heading(LogicResult r) =>
         $"Levels at pin {r.Pin.Name}: {r.Pin.Logic!.Type.Name} on {Figures.Volts(r.SupplyVolts)}";
 
+    /// <summary>The blocks with their heading and their picture.</summary>
+    /// <param name="r">What was found.</param>
+    /// <param name="id">Short name of the section.</param>
+    public static Section Section(LogicResult r, string id) =>
+        new(id, Heading(r), [.. Of(r), new Pictures(LogicPicture.Panels(r))]);
+
     /// <summary>The same on one line.</summary>
     public static string Summary(LogicResult r)
     {

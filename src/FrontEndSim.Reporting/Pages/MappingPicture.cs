@@ -16,13 +16,8 @@ public static class MappingPicture
     {
         var points = mapping.Points;
         ImmutableArray<double> sensor = [.. points.Select(p => p.SensorValue)];
-        bool converts = pin.Converter is not null;
-        string unit = converts ? "counts" : "V";
-        double errorUnit = converts ? 1 : 1e-3; // without a converter errors come in mV
-        var worst = mapping.Worst;
         // The sweep may hold more points than the mapping; its own values go with its rails.
         ImmutableArray<double> swept = [.. mapping.Sweep.Values];
-        bool reads = mapping.Wanted.IsOfNominalParts && points.All(p => p.ReadingError is not null);
         return
         [
             new Panel($"Sensor {mapping.Sensor} onto pin {mapping.Pin}", new("sensor " + mapping.Sensor, mapping.SensorUnit),
@@ -35,34 +30,28 @@ public static class MappingPicture
             {
                 Bands = RatingBand.Of(pin, swept, mapping.Sweep.Voltage),
             },
-            // Against nominal parts the pin has no error to show: what firmware makes of it has.
-            reads ? OfReading(mapping, sensor) : new Panel($"Error: simulated − {(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal")}",
-                new("sensor " + mapping.Sensor, mapping.SensorUnit), new("error", unit),
-                [new("", sensor, [.. points.Select(p => Error(p.ErrorCounts) * errorUnit)], CurveLook.Simulated)])
-            {
-                Notes = [new($"largest: {SiText.Format(Error(worst.ErrorCounts) * errorUnit, unit)} at "
-                    + $"{SiText.Format(worst.SensorValue, mapping.SensorUnit)}",
-                    worst.SensorValue, Error(worst.ErrorCounts) * errorUnit)],
-                Share = ErrorShare,
-            },
+            Errors(mapping, sensor),
         ];
-
-        // Less than a thousandth of a count, or of a millivolt, is rounding.
-        static double Error(double counts) => Math.Abs(counts) < 1e-3 ? 0 : counts;
     }
 
-    private const double ErrorShare = 0.65;
-
-    private static Panel OfReading(MappingResult mapping, ImmutableArray<double> sensor)
+    // Against nominal parts the pin has no error to show: what firmware makes of it has.
+    private static Panel Errors(MappingResult mapping, ImmutableArray<double> sensor)
     {
-        var worst = mapping.Points.MaxBy(p => Math.Abs(p.ReadingError!.Value))!;
-        return new("Error of what firmware reads, without the converter's step", new("sensor " + mapping.Sensor, mapping.SensorUnit),
-            new("error", mapping.SensorUnit),
-            [new("", sensor, [.. mapping.Points.Select(p => p.ReadingError!.Value)], CurveLook.Simulated)])
+        var points = mapping.Points;
+        bool reads = mapping.Wanted.IsOfNominalParts && points.All(p => p.ReadingError is not null);
+        var (title, unit, digits) = reads ? ("Error of what firmware reads, without the converter's step", mapping.SensorUnit, 3)
+            : ($"Error: simulated − {(mapping.Wanted.IsOfNominalParts ? "nominal" : "ideal")}", mapping.Converts ? "counts" : "V", 4);
+        var worst = reads ? points.MaxBy(p => Math.Abs(p.ReadingError!.Value))! : mapping.Worst;
+        return new(title, new("sensor " + mapping.Sensor, mapping.SensorUnit), new("error", unit),
+            [new("", sensor, [.. points.Select(Error)], CurveLook.Simulated)])
         {
-            Notes = [new($"largest: {SiText.Format(worst.ReadingError!.Value, mapping.SensorUnit, 3)} at "
-                + $"{SiText.Format(worst.SensorValue, mapping.SensorUnit)}", worst.SensorValue, worst.ReadingError!.Value)],
-            Share = ErrorShare,
+            Notes = [new($"largest: {SiText.Format(Error(worst), unit, digits)} at "
+                + SiText.Format(worst.SensorValue, mapping.SensorUnit), worst.SensorValue, Error(worst))],
+            Share = 0.65,
         };
+
+        // Less than a thousandth of a count, or of the millivolt in which a pin without a converter has its errors, is rounding.
+        double Error(MappingPoint p) => reads ? p.ReadingError!.Value
+            : Math.Abs(p.ErrorCounts) < 1e-3 ? 0 : p.ErrorCounts * (mapping.Converts ? 1 : 1e-3);
     }
 }

@@ -31,10 +31,8 @@ public static class ReportPage
             .. Section("schematic", "Schematic", SchematicBlocks.Of(origin.FrontEnd, r.Bias)),
             .. Section("mapping", "Mapping", [.. r.Check.Mappings.Select((m, k) => Mapping(r, m, origin.FrontEnd, k))]),
             .. Section("logic", "Logic levels",
-                [.. r.Check.Logic.Select((l, k) =>
-                    new Section($"{k}", LogicBlocks.Heading(l), [.. LogicBlocks.Of(l), new Pictures(LogicPicture.Panels(l))]))]),
-            .. Section("budget", "Error budget",
-                [.. r.Budgets.Select((b, k) => new Section($"{k}", $"Sensor {b.Sensor} onto pin {b.Pin}", BudgetPage.Blocks(b)))]),
+                [.. r.Check.Logic.Select((l, k) => LogicBlocks.Section(l, $"{k}"))]),
+            .. Section("budget", "Error budget", [.. r.Budgets.Select(BudgetPage.Section)]),
             .. Section("events", "Events", r.Check.Events.IsEmpty ? [] :
                 [
                     EventsPage.Summary(r.Check.Events, details: true),

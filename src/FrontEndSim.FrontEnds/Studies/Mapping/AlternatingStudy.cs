@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Mapping;
@@ -40,9 +41,6 @@ public static class AlternatingStudy
 
     // A curve that turns back by less of its range is flat.
     private const double Turning = 1e-3;
-
-    // What a part at the end of its tolerance changes by less is nothing.
-    private const double Negligible = 1e-6;
 
     /// <summary>The reading of nominal parts at the front end's temperature.</summary>
     /// <param name="solved">The front end.</param>
@@ -114,7 +112,9 @@ public static class AlternatingStudy
         })];
         double[][] together = Errors(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers));
         var nominal = Curve.Of(solved, sine, cancel);
-        double loose = Loose(solved, sine, cancel);
+        // What tolerances change of the gain at the sensor's frequency, beyond what they change at rest.
+        double loose = LooseParts.Sum(frontEnd,
+            moved => Math.Abs(sine.PassedAt(solved.With(moved), wave.Hertz, cancel) / sine.Passes - 1));
         var worst = Enumerable.Range(0, values.Length).Select(k =>
         {
             double value = values[k], mean = sine.Mean(nominal, value);
@@ -154,19 +154,6 @@ public static class AlternatingStudy
                 }),
             ];
         }
-    }
-
-    /// <summary>By how much, as a fraction, tolerances of the parts change what the circuit lets through at the sensor's frequency, beyond
-    /// what they change at rest: the sum of each alone.</summary>
-    private static double Loose(SolvedFrontEnd solved, Sine sine, CancellationToken cancel)
-    {
-        var frontEnd = solved.FrontEnd;
-        return frontEnd.AllParts.Sum(part =>
-        {
-            double most = new[] { false, true }.Max(high => part.AtTolerance(high) is not { } moved ? 0
-                : Math.Abs(sine.PassedAt(solved.With(frontEnd.Replace(part, moved.Part)), sine.Wave.Hertz, cancel) / sine.Passes - 1));
-            return most > Negligible ? most : 0;
-        });
     }
 
     /// <summary>Counts over instants of the sensor.</summary>

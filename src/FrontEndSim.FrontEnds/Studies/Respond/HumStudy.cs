@@ -29,9 +29,6 @@ public static class HumStudy
     // Frequencies looked at within the tolerance, both ends included.
     private const int Frequencies = 41;
 
-    // What a part at the end of its tolerance changes by less is nothing.
-    private const double Negligible = 1e-6;
-
     /// <summary>The hum of each sensor that reaches a pin.</summary>
     /// <param name="solved">The front end.</param>
     /// <param name="pin">The pin.</param>
@@ -52,9 +49,7 @@ public static class HumStudy
             .Select(k => hum.Hertz * (1 + hum.Tolerance * (hum.Tolerance > 0 ? 2.0 * k / (Frequencies - 1) - 1 : 0)))];
         double[] passes = Passes(frontEnd), shares = [.. hertz.Select(f => pin.Averaging?.Leaves(f) ?? 1)];
         int worst = Enumerable.Range(0, hertz.Length).MaxBy(k => passes[k] * shares[k]);
-        double loose = frontEnd.AllParts.Sum(part => Math.Max(0, new[] { false, true }.Max(high =>
-            part.AtTolerance(high) is { } moved && Passes(frontEnd.Replace(part, moved.Part))[worst] / passes[worst] - 1 is var more
-                && more > Negligible ? more : 0)));
+        double loose = LooseParts.Sum(frontEnd, moved => Passes(moved)[worst] / passes[worst] - 1);
         double peak = Math.Sqrt(2) * hum.RmsVolts * passes[worst], left = peak * shares[worst] * (1 + loose);
         return new(sensor.Name, hum, peak, hertz[worst], shares[worst], left,
             pin.Converter is { } c ? left / c.CountVolts(frontEnd.Rails) : null)

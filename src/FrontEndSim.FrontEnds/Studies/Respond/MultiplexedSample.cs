@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -51,8 +50,7 @@ internal static class MultiplexedSample
                 double begin = lead + k * round;
                 moves.Add((begin - wait, pin.Channel!.Node));
                 charging.AddRange((begin - gap, 1), (begin - gap, 0));
-                foreach (double at in Enumerable.Range(0, reads).Select(r => begin + r * step))
-                    closed.AddRange((at, 0), (at, 1), (at + sampling.Seconds, 1), (at + sampling.Seconds, 0));
+                SamplingStudy.AddReads(closed, begin, reads, step, sampling);
                 double end = ends[k] = begin + (reads - 1) * step + sampling.Seconds;
                 if (k == rounds - 1)
                     continue;
@@ -61,10 +59,8 @@ internal static class MultiplexedSample
             }
             // What each turn carries from one channel to the other is a mean current, as through a resistance of one over rate and
             // capacitance: the channel rests where that holds it, and the turns find what is left of the ripple.
-            Element[] mean = scan.EverySeconds is null ? []
-                : [new VoltageSource(pin.Name + ".mean source", pin.Name + ".mean", Circuit.Ground, startVolts),
-                    new Switch(pin.Name + ".mean current", pin.Channel!.Node, pin.Name + ".mean", new Step(1, 0, lead - wait))
-                        { ClosedOhms = round / (sampling.Farads + chip.Selection!.CommonFarads), OpenOhms = 1e15 }];
+            Element[] mean = scan.EverySeconds is null ? [] : SamplingStudy.MeanCurrent(pin, pin.Channel!.Node, startVolts,
+                round / (sampling.Farads + chip.Selection!.CommonFarads), lead - wait);
             var run = SamplingStudy.Sampled(Switching(moves.ToImmutable()), target, scenario, startVolts,
                 new PiecewiseLinear(closed.ToImmutable()), new PiecewiseLinear(charging.ToImmutable()), half, mean)
                 .RunTransient(ends[^1], cancel);
@@ -76,15 +72,7 @@ internal static class MultiplexedSample
         {
             var compiled = SamplingStudy.Sampled(Switching([(lead - wait, pin.Channel!.Node)]), target, scenario, startVolts,
                 new Step(0, 1, lead), new Step(1, 0, lead), half);
-            for (double seconds = sampling.Seconds; ; seconds *= 10)
-            {
-                var trace = compiled.RunTransient(lead + seconds, cancel).Voltage(SamplingStudy.Held(pin.Name));
-                bool settled = Math.Abs(trace.At(lead + seconds) - rest) <= half;
-                if (!settled && seconds < SamplingStudy.LongestFactor * sampling.Seconds)
-                    continue;
-                double last = new[] { rest - half, rest + half }.SelectMany(trace.Crossings).DefaultIfEmpty(lead).Max();
-                return settled ? Math.Max(0, last - lead) : double.PositiveInfinity;
-            }
+            return SamplingStudy.Settled(compiled, pin, lead, half, rest, cancel).Seconds;
         }
 
         SolvedFrontEnd Switching(ImmutableArray<(double, string)> moves) =>

@@ -1,6 +1,7 @@
 using FrontEndSim.Engine;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -62,20 +63,34 @@ public static class SamplingStudy
         solved = solved.Reading(pin);
         var (target, sampling, half) = Sampled(solved.FrontEnd, pin);
         double start = sampling.Seconds / 100;
-        string held = Held(pin);
         var compiled = Sampled(solved, target, SolvedFrontEnd.At(sensor, sensorValue), startVolts,
             new Step(0, 1, start), new Step(1, 0, start), half);
-        for (double seconds = sampling.Seconds; ; seconds *= 10)
+        var (run, longEnough) = Settled(compiled, target, start, half, restVolts: null, cancel);
+        return new SamplingResult(sensorValue, startVolts, run.Start.Nodes[target.Node],
+            run.Voltage(Held(pin)).At(start + sampling.Seconds), longEnough);
+    }
+
+    /// <summary>Watches the capacitor until it has settled to half a count, or for the longest time that is looked at.</summary>
+    /// <param name="compiled">The circuit, with the capacitor.</param>
+    /// <param name="pin">The pin.</param>
+    /// <param name="start">When the capacitor is connected, s.</param>
+    /// <param name="half">Half a count, V.</param>
+    /// <param name="restVolts">What ought to be read, V; null for where the pin stands at first.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    /// <returns>The run, and how long the capacitor has to be connected, s; infinity where it does not settle.</returns>
+    internal static (TransientResult Run, double Seconds) Settled(CompiledCircuit compiled, Pin pin, double start, double half,
+        double? restVolts, CancellationToken cancel)
+    {
+        for (double seconds = pin.Sampling!.Seconds; ; seconds *= 10)
         {
             var run = compiled.RunTransient(start + seconds, cancel);
-            double rest = run.Start.Nodes[target.Node];
-            var trace = run.Voltage(held);
+            double rest = restVolts ?? run.Start.Nodes[pin.Node];
+            var trace = run.Voltage(Held(pin.Name));
             bool settled = Math.Abs(trace.At(start + seconds) - rest) <= half;
-            if (!settled && seconds < LongestFactor * sampling.Seconds)
+            if (!settled && seconds < LongestFactor * pin.Sampling.Seconds)
                 continue;
             double last = new[] { rest - half, rest + half }.SelectMany(trace.Crossings).DefaultIfEmpty(start).Max();
-            return new SamplingResult(sensorValue, startVolts, rest, trace.At(start + sampling.Seconds), settled
-                ? Math.Max(0, last - start) : double.PositiveInfinity);
+            return (run, settled ? Math.Max(0, last - start) : double.PositiveInfinity);
         }
     }
 
@@ -176,8 +191,7 @@ public static class SamplingStudy
             double begin = step + k * round;
             if (isRenewed || k == 0)
                 charging.AddRange((begin - gap, 1), (begin - gap, 0));
-            foreach (double at in Enumerable.Range(0, reads).Select(r => begin + r * step))
-                closed.AddRange((at, 0), (at, 1), (at + sampling.Seconds, 1), (at + sampling.Seconds, 0));
+            AddReads(closed, begin, reads, step, sampling);
             double end = begin + (reads - 1) * step + sampling.Seconds;
             if (isRenewed && k < rounds - 1)
                 charging.AddRange((end + gap, 0), (end + gap, 1));
@@ -185,10 +199,7 @@ public static class SamplingStudy
         // At rest the pin stands where the scan's mean current holds it: a capacitor that is carried from one voltage to the other at a
         // rate is a resistance of one over rate and capacitance. The rounds then find what is left of the ripple.
         Element[] mean = scan.EverySeconds is not null && isRenewed
-            ? [new VoltageSource(pin.Name + ".mean source", pin.Name + ".mean", Circuit.Ground, startVolts),
-                new Switch(pin.Name + ".mean current", pin.Node, pin.Name + ".mean", new Step(1, 0, step))
-                    { ClosedOhms = round / sampling.Farads, OpenOhms = 1e15 }]
-            : [];
+            ? MeanCurrent(pin, pin.Node, startVolts, round / sampling.Farads, step) : [];
         double[] ends = [.. Enumerable.Range(0, rounds).Select(k => step + k * round + (reads - 1) * step + sampling.Seconds)];
         var run = Sampled(solved, target, SolvedFrontEnd.At(sensor, sensorValue), startVolts, new PiecewiseLinear(closed.ToImmutable()),
             new PiecewiseLinear(charging.ToImmutable()), half, mean).RunTransient(ends[^1], cancel);
@@ -196,6 +207,21 @@ public static class SamplingStudy
     }
 
     internal const int RoundsOfAScan = 4;
+
+    /// <summary>The switch of the sampling capacitor closes for each of several reads in a row.</summary>
+    internal static void AddReads(ImmutableArray<(double, double)>.Builder closed, double begin, int reads, double step,
+        Sampling sampling)
+    {
+        foreach (double at in Enumerable.Range(0, reads).Select(r => begin + r * step))
+            closed.AddRange((at, 0), (at, 1), (at + sampling.Seconds, 1), (at + sampling.Seconds, 0));
+    }
+
+    /// <summary>What carries a scan's mean current to a node until the first of its rounds, as a resistance to a voltage.</summary>
+    internal static Element[] MeanCurrent(Pin pin, string node, double volts, double ohms, double until) =>
+    [
+        new VoltageSource(pin.Name + ".mean source", pin.Name + ".mean", Circuit.Ground, volts),
+        new Switch(pin.Name + ".mean current", node, pin.Name + ".mean", new Step(1, 0, until)) { ClosedOhms = ohms, OpenOhms = 1e15 },
+    ];
 
     /// <summary>Where a row of numbers leads whose distance from there falls by the same factor from each to the next, as that of one pole
     /// does (Aitken).</summary>
