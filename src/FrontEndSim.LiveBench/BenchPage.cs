@@ -231,7 +231,7 @@ internal static class BenchPage
     }
 
     /// <summary>The hand calculation beside the simulation.</summary>
-    public static Piece Hand(ExplainResult explained) => Of(new Section("hand", "Hand calculation", [.. ExplainPage.Stages(explained)]));
+    public static Piece Hand(ExplainResult explained) => Of(new Section("hand", "Hand calculation", [.. ExplainPage.Hand(explained)]));
 
     /// <summary>The error budgets of the mappings that are computed so far.</summary>
     public static Piece Budgets(IReadOnlyList<BudgetResult> budgets) =>

@@ -16,11 +16,11 @@ internal sealed class ExplainVerb : Verb
 
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
-        if (frontEnd.Stages.IsEmpty)
-            throw new InputException(
-                "the circuit has no stage, so there is no hand calculation to explain; see docs/language.md for the stages");
         var only = line.GetValue(_stage) is { } name ? frontEnd.FindStage(name) : null;
         var explained = ExplainStudy.Run(frontEnd, only?.Name, cancel);
+        if (explained.Stages.IsEmpty && explained.Mappings.IsEmpty)
+            throw new InputException(
+                "the circuit has no stage and maps no sensor onto a pin, so there is nothing to explain; see docs/language.md for the stages");
         return Answer.Of(ExitCode.Met, ExplainPage.Of(frontEnd.Title, explained), explained);
     }
 }

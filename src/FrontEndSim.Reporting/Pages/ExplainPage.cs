@@ -17,7 +17,7 @@ public static class ExplainPage
     /// <param name="explained">Hand calculation beside simulation.</param>
     public static Page Of(string title, ExplainResult explained) => new(title,
         [
-            .. Stages(explained),
+            .. Hand(explained),
             .. explained.Mappings.Select((m, k) =>
                 new Section($"mapping{k}", $"Sensor {m.Sensor} onto pin {m.Pin}, ideal and real", [MappingWords.Readings(m, m.Points)])),
             .. explained.Costs.Where(c => !c.Parts.IsEmpty)
@@ -32,6 +32,11 @@ public static class ExplainPage
             [.. explained.Stages.SelectMany(s => s.Lines.Select(l =>
                 (ImmutableArray<Cell>)[s.Stage.Name, l.InputVolts, l.IdealVolts, l.ExpectedVolts, l.SimulatedVolts]))]),
     };
+
+    /// <summary>A section for each stage, or that there is none to calculate.</summary>
+    public static IEnumerable<Block> Hand(ExplainResult explained) => explained.Stages.IsEmpty
+        ? [new Paragraph("No hand calculation: the circuit is drawn part by part, and formulas belong to stages (docs/language.md lists them).")]
+        : Stages(explained);
 
     /// <summary>A section for each stage.</summary>
     public static IEnumerable<Section> Stages(ExplainResult explained) =>
