@@ -219,9 +219,8 @@ public partial class MannersTests
     public void Ctrl_C_ends_with_130_and_one_line()
     {
         Assert.SkipWhen(OperatingSystem.IsWindows(), "Sends the signal with kill.");
-        using var scratch = new Scratch();
-        // Half a million points take longer than the test waits before it sends the signal.
-        using var process = Frontendsim.StartInterruptible("sweep", scratch.Write("divider.fes", Scratch.Divider), "--csv", "--points", "1000000");
+        // Ten million trials take longer than the test waits before it sends the signal, on any machine.
+        using var process = Frontendsim.StartInterruptible("budget", Frontendsim.Circuit("rain-tank.fes"), "--trials", "10000000");
         Frontendsim.WaitUntilItListens(process);
         using (var kill = Process.Start("kill", ["-INT", process.Id.ToString()]))
             kill.WaitForExit();
