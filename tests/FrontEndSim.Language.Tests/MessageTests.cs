@@ -49,6 +49,15 @@ public class MessageTests
     }
 
     [Fact]
+    public void A_form_of_many_settings_is_told_by_its_line_and_their_first_words()
+    {
+        string advice = Reading.OnlyDiagnostic(Bench + "sensor p 0 V .. 10 V drives IN").Suggestion!;
+        Assert.StartsWith("the form sensor NAME [of", advice);
+        Assert.Contains("and then or below it: span, gives, potentiometer", advice);
+        Assert.InRange(advice.Length, 100, 600);
+    }
+
+    [Fact]
     public void A_control_character_in_a_text_is_refused() =>
         Assert.Equal("FES202", Reading.Load("circuit \"a\u001b[31mb\"\nresistor R1 from A to GND 1k").Diagnostics.First().Code);
 

@@ -10,6 +10,9 @@ namespace FrontEndSim.Language.Forms;
 /// <param name="Span">The line from its first token to its last.</param>
 internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Span)
 {
+    // Characters of a form, about three lines of a page.
+    private const int MostShown = 300;
+
     /// <summary>What fills a blank, or null.</summary>
     public Filled? this[string blank] => Blanks.FirstOrDefault(s => s.Name == blank);
 
@@ -43,7 +46,7 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
         var spoken = Spoken(form, tokens.Take(input.MissPosition)) ?? form;
         string wanted = expected.Count switch
         {
-            0 => spoken.ToString()!,
+            0 => Shown(spoken),
             1 => expected[0],
             _ => string.Join(", ", expected.Take(expected.Count - 1)) + " or " + expected[^1],
         };
@@ -51,7 +54,7 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
         {
             var last = tokens[^1].Span;
             var end = last with { Column = last.Column + last.Length, Length = 1 };
-            diagnostics.Error(end, DiagnosticCode.EndsTooEarly, "The line ends too early.", wanted, $"the form {spoken}");
+            diagnostics.Error(end, DiagnosticCode.EndsTooEarly, "The line ends too early.", wanted, $"the form {Shown(spoken)}");
             return;
         }
         var found = tokens[Math.Max(0, input.MissPosition)];
@@ -82,6 +85,11 @@ internal sealed record PhraseSyntax(ImmutableArray<Filled> Blanks, SourceSpan Sp
             return $"{Circuit.Ground}, if it is ground";
         if (found.Text == "," && input.MissPosition > 0 && tokens[input.MissPosition - 1].Kind == TokenKind.Number)
             return "a point for the decimals: 1.2 and not 1,2";
-        return $"the form {form}";
+        return $"the form {Shown(form)}";
     }
+
+    /// <summary>A form for a message: of one with so many additions that nobody would find the line, only how they begin.</summary>
+    private static string Shown(Piece form) => form.ToString()! is var whole && whole.Length > MostShown
+        && form is Phrase { Pieces: [var line, AnyOrder last] }
+            ? $"{line}, and then or below it: {string.Join(", ", last.Additions.Select(a => a.Name).Distinct())}" : whole;
 }
