@@ -57,6 +57,13 @@ public class MessageTests
         Assert.InRange(advice.Length, 100, 600);
     }
 
+    [Theory]
+    [InlineData("stage guard is pin-guard\n    from OUT to PIN\n    series 1k\n    capacitor 10n", "the form shunt")]
+    [InlineData("sensor p drives IN2\n    range 0 V .. 10 V", "the form span")]
+    [InlineData("rail V3 3.3 V\n    current 20 mA", "the form load")]
+    public void A_setting_by_another_word_of_the_trade_is_told_in_ours(string text, string advice) =>
+        Assert.Contains(Reading.Load(Bench + text).Diagnostics, d => d.Suggestion?.StartsWith(advice, StringComparison.Ordinal) is true);
+
     [Fact]
     public void A_control_character_in_a_text_is_refused() =>
         Assert.Equal("FES202", Reading.Load("circuit \"a\u001b[31mb\"\nresistor R1 from A to GND 1k").Diagnostics.First().Code);

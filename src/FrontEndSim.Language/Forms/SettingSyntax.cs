@@ -32,10 +32,30 @@ internal sealed record SettingSyntax(ImmutableArray<Token> Tokens, PhraseSyntax?
         {
             diagnostics.Error(first.Span, DiagnosticCode.NoSuchSetting, $"{first} is no setting of {owner}.", allowed.Count > 8
                 ? "one of " + string.Join(", ", allowed.Select(f => f.Name)) : "one of: " + string.Join("; ", allowed),
-                Nearest.Question(first.Text, allowed.Select(f => f.Name)) ?? outwards);
+                Nearest.Question(first.Text, allowed.Select(f => f.Name)) ?? Meant(first.Text, allowed) ?? outwards);
         }
         return null;
     }
+
+    // Words of the trade that a line may try, and the settings that say it.
+    private static readonly (string[] Words, string[] Settings)[] OtherWords =
+    [
+        (["capacitor", "cap", "filter"], ["shunt", "feedback-capacitor"]),
+        (["resistor", "protection"], ["series"]),
+        (["pull-down", "pull-up", "rpd"], ["pulldown"]),
+        (["clamp", "clamps", "diode", "diodes"], ["schottky", "zener"]),
+        (["range", "input", "swing"], ["span"]),
+        (["output", "onto", "scale"], ["maps", "gives"]),
+        (["bits", "adc", "resolution", "reference"], ["converts"]),
+        (["limits", "limit", "max", "maximum", "absolute-maximum", "power", "voltage", "withstands"], ["rated"]),
+        (["impedance", "resistance", "rs"], ["source"]),
+        (["temperature", "tempco"], ["drift"]),
+        (["current", "supplies"], ["load"]),
+    ];
+
+    private static string? Meant(string word, IReadOnlyCollection<Addition> allowed) =>
+        OtherWords.Where(o => o.Words.Contains(word, StringComparer.OrdinalIgnoreCase)).SelectMany(o => o.Settings)
+            .Select(s => allowed.FirstOrDefault(a => a.Name == s)).FirstOrDefault(a => a is not null) is { } meant ? $"the form {meant}" : null;
 
     /// <summary>Complains of settings that are given twice, be it once in the statement's own line; false after a complaint.</summary>
     public static bool RefuseTwins(PhraseSyntax? head, IEnumerable<SettingSyntax> settings,
