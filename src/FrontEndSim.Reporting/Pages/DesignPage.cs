@@ -103,7 +103,7 @@ public static class DesignPage
                 .Select(g => $"from {g.Key} in {Numbers(g)}")));
         yield return new("Columns", "worst and nominal error in counts; headroom to swing and common-mode limits; what the sensor sees; "
             + "parts and different resistor values; "
-            + "noise from 1 Hz to 100 kHz");
+            + "noise from 1 Hz to 100 kHz; power from the rails at mid-span");
     }
 
     private static ImmutableArray<Block> Picked(DesignAnswer answer, CompleteDesign design)
