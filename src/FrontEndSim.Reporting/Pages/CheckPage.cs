@@ -51,6 +51,7 @@ public static class CheckPage
         int all = check.Requirements.Length, implied = check.Implied.Count(r => !r.Met),
             failed = check.Requirements.Count(r => r.Verdict == FrontEnds.Studies.Check.Verdict.NotMet),
             unknown = check.Requirements.Count(r => r.Verdict == FrontEnds.Studies.Check.Verdict.NotKnown);
+        string also = implied == 0 ? "" : $", nor {(implied == 1 ? "is" : "are")} {implied} that every circuit has";
         string open = unknown == 0 ? "" : $"{(failed == 0 ? "" : "; ")}{Of(unknown)} {(unknown == 1 ? "is" : "are")} not known";
         return new(all == 0 && check.Verdict == FrontEnds.Studies.Check.Verdict.Met ? Standing.None : Standings.Of(check.Verdict),
             failed + unknown == 0 && implied > 0 ? check.Verdict == FrontEnds.Studies.Check.Verdict.NotMet
@@ -66,7 +67,7 @@ public static class CheckPage
                 "Both requirements are met.",
                 _ => $"All {all} requirements are met."
             }
-            : $"{(failed == 0 ? "" : $"{Of(failed)} {(failed == 1 ? "is" : "are")} not met")}{open}.");
+            : $"{(failed == 0 ? "" : $"{Of(failed)} {(failed == 1 ? "is" : "are")} not met{also}")}{open}.");
 
         string Of(int count) => all == 1 ? "The requirement" : $"{count} of {all} requirements";
     }
