@@ -74,14 +74,16 @@ public static class MappingStudy
         : SignalPath.SensorOf(frontEnd, pin) ?? throw new StudyProblemException($"No sensor reaches pin {pin.Name}.");
 
     /// <summary>
-    /// Where a sensor is to land on a pin: as its nearest stage was asked, else a voltage over the converter's whole range, and another
-    /// quantity where nominal parts bring it.
+    /// Where a sensor is to land on a pin: as its nearest stage was asked; else, a voltage of which a mapping error is required over the
+    /// converter's whole range, and what nobody asks anything of where nominal parts bring it.
     /// </summary>
     /// <exception cref="StudyProblemException">Nothing says it.</exception>
     internal static WantedMapping Wanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
         SignalPath.MappingOf(solved.FrontEnd, pin, sensor.Name)
-            ?? (sensor.IsVoltage || pin.Converter is null ? WholeSpan(solved.FrontEnd, pin, sensor)
-                : OfNominalParts(solved, pin, sensor, cancel));
+            ?? (pin.Converter is null || sensor.IsVoltage && IsRequired(solved.FrontEnd, pin)
+                ? WholeSpan(solved.FrontEnd, pin, sensor) : OfNominalParts(solved, pin, sensor, cancel));
+
+    private static bool IsRequired(FrontEnd frontEnd, Pin pin) => frontEnd.Requirements.OfType<MappingError>().Any(r => r.Pin == pin.Name);
 
     /// <summary>The sensor that is mapped onto a pin; null for none.</summary>
     public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin) => SignalPath.SensorOf(frontEnd, pin);
