@@ -17,7 +17,8 @@ internal sealed class BudgetVerb : Verb
     {
         HelpName = "°C,°C",
         Description =
-            "Temperatures to look at, °C; -40,25,85 if not given. The file's own is always among them: the calibration is done there.",
+            "Temperatures to look at, °C; if not given the ends of the file's range, or else -40,25,85. The file's own is always among them: "
+                + "the calibration is done there.",
     };
     private readonly Option<string?> _calibration = new("--calibration")
     {

@@ -247,7 +247,11 @@ public class BudgetTests
     [Fact]
     public void A_pin_that_does_not_follow_its_sensor_has_no_budget()
     {
-        var front = Divider() with { Parts = [new ResistorPart("R1", "IN", "PIN", 10e3), new ResistorPart("R2", "PIN", "GND", 1)] };
+        var front = Divider() with
+        {
+            Parts = [new ResistorPart("R1", "IN", "PIN", 10e3), new ResistorPart("R2", "PIN", "GND", 1)],
+            Requirements = [new MappingError("adc", 4, "")],
+        };
         var problem = Assert.Throws<StudyProblemException>(() => BudgetStudy.Run(front, "adc", Quick));
         Assert.Contains("hardly follows", problem.Message);
     }
@@ -256,10 +260,13 @@ public class BudgetTests
     public void A_pin_that_rises_by_three_quarters_of_what_is_wanted_is_warned_of()
     {
         // 10k/(30k + 10k) instead of a third.
-        var front = Divider() with { Parts = [new ResistorPart("R1", "IN", "PIN", 30e3), new ResistorPart("R2", "PIN", "GND", 10e3)] };
+        var asked = Divider() with { Requirements = [new MappingError("adc", 4, "")] };
+        var front = asked with { Parts = [new ResistorPart("R1", "IN", "PIN", 30e3), new ResistorPart("R2", "PIN", "GND", 10e3)] };
         var bent = BudgetStudy.Run(front, "adc", Quick);
         Assert.True(bent.IsBent);
+        // Where nobody asks for the whole range, what nominal parts give is what is wanted.
+        Assert.False(BudgetStudy.Run(front with { Requirements = [] }, "adc", Quick).IsBent);
         Assert.Equal(0.75, bent.CalibrationRise, 0.005);
-        Assert.False(BudgetStudy.Run(Divider(), "adc", Quick).IsBent);
+        Assert.False(BudgetStudy.Run(asked, "adc", Quick).IsBent);
     }
 }

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Uncertainty;
@@ -10,8 +11,9 @@ public sealed record BudgetSettings
     /// <summary>Name of the sensor; null for the one nearest to the pin.</summary>
     public string? Sensor { get; init; }
 
-    /// <summary>Temperatures to look at, °C; that of the front end is looked at too, since the calibration is done there.</summary>
-    public ImmutableArray<double> Celsius { get; init; } = [-40, 25, 85];
+    /// <summary>Temperatures to look at, °C; that of the front end is looked at too, since the calibration is done there. Without any,
+    /// the ends of the front end's own range, or -40, 25 and 85.</summary>
+    public ImmutableArray<double> Celsius { get; init; }
 
     /// <summary>Where on the span the two readings of the calibration are taken: 0 at its lower end, 1 at its upper; ascending.</summary>
     public CalibrationPlaces Calibration { get; init; } = new(0.1, 0.9);
@@ -27,6 +29,10 @@ public sealed record BudgetSettings
 
     /// <summary>How many sources are put to their limits together at most: 2 to that power corners.</summary>
     public int CornerSources { get; init; } = 10;
+
+    /// <summary>The same with the temperatures that this front end is looked at where none are asked for.</summary>
+    internal BudgetSettings For(FrontEnd frontEnd) => !Celsius.IsDefault ? this
+        : this with { Celsius = frontEnd.CelsiusRange is { } range ? [range.Low, range.High] : [-40, 25, 85] };
 }
 
 /// <summary>Where the error of a mapping comes from, and how large it can be.</summary>

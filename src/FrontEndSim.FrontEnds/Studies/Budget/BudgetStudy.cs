@@ -41,7 +41,7 @@ public static class BudgetStudy
     {
         solved = solved.Reading(pin);
         var frontEnd = solved.FrontEnd;
-        var s = settings ?? new BudgetSettings();
+        var s = (settings ?? new BudgetSettings()).For(frontEnd);
         var (low, high) = s.Calibration;
         if (!(low < high) || low < 0 || high > 1)
             throw new StudyProblemException("A calibration needs two places on the span, the lower first: 10 % and 90 %, for example.");

@@ -27,7 +27,7 @@ public static class CombinedBudget
     public static BudgetResult Run(SolvedFrontEnd solved, string reading, BudgetSettings? settings = null,
         IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
-        var s = settings ?? new BudgetSettings();
+        var s = (settings ?? new BudgetSettings()).For(solved.FrontEnd);
         var frontEnd = solved.FrontEnd;
         var combined = frontEnd.FindReading(reading);
         var sensor = frontEnd.FindSensor(combined.Sensor);
