@@ -21,8 +21,13 @@ public class CheckStudyTests
     {
         var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(4700)),
             ("shunt.value", new Quantity(10e-9, Unit.Farad)), ("schottky.type", "1N5817"), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")));
-        var result = Check(frontEnd, new InsideRating("adc", null, "adc inside rating in every event"),
-            new MappingError("adc", 40, "adc mapping error under 40 counts"), new Headroom("shift", 0.5, "shift headroom over 0.5 V"));
+        // Amperes into the output of its op amp would destroy that: the surge comes where the cable ends.
+        var result = CheckStudy.Run(frontEnd with
+        {
+            Events = [Fault, Surge with { Node = "IN" }],
+            Requirements = [new InsideRating("adc", null, "adc inside rating in every event"),
+                new MappingError("adc", 40, "adc mapping error under 40 counts"), new Headroom("shift", 0.5, "shift headroom over 0.5 V")],
+        });
         Assert.True(result.AllMet, string.Join("\n", result.Requirements.Select(r => r.Reason)));
         Assert.All(result.Requirements, r => Assert.True(r.Margin?.Value > 0));
         Assert.All(result.Requirements, r => Assert.Empty(r.Candidates));

@@ -138,6 +138,40 @@ public class EventStudyTests
         Assert.Equal(0.88 / 20, PowerOf(brief).Share, 0.002);
     }
 
+    // 24 V through 100 kohm into 100 µF, ten seconds: 24 V − 22 V·exp(−t/10 s).
+    [Theory]
+    [InlineData(null, false, 23.5)]
+    [InlineData(50e-3, false, 23.5)]
+    [InlineData(50e-3, true, 2.11)]
+    public void What_still_rises_where_a_run_would_end_is_followed_until_it_rests(double? seconds, bool isBrief, double expected)
+    {
+        var slow = new FrontEnd
+        {
+            Sensors = [new Sensor("probe", "IN", new Span(1, 3), 10)],
+            Parts = [new ResistorPart("R1", "IN", "PIN", 100e3), new CapacitorPart("C1", "PIN", Circuit.Ground, 100e-6)],
+            Pins = [new Pin("adc", "PIN") { HasClamps = false }],
+        };
+        var run = EventStudy.Run(slow, new("24 V", "IN", new StepTo(24, 1e-3, 1e-3, seconds) { IsBrief = isBrief }));
+        Assert.Equal(expected, run.Pins[0].HighestVolts, isBrief ? 0.01 : 0.5);
+        // Whoever asks for a time gets that.
+        Assert.Equal(24 - 22 * Math.Exp(-0.01), EventStudy.Run(slow, new("24 V", "IN", new StepTo(24, 1e-3, 1e-3)), 0.101).Pins[0].HighestVolts, 0.002);
+    }
+
+    [Fact]
+    public void A_sensor_of_which_no_source_resistance_is_stated_swallows_no_surge()
+    {
+        var stiff = new FrontEnd
+        {
+            Sensors = [new Sensor("probe", "IN", new Span(1, 3), 0)],
+            Parts = [new ResistorPart("R1", "IN", "PIN", 1e3), new ResistorPart("R2", "PIN", Circuit.Ground, 1e3)],
+            Pins = [new Pin("adc", "PIN") { HasClamps = false }],
+        };
+        // 500 V open behind 42 ohm into 2 kohm.
+        var worse = EventStudy.Worse(stiff, new("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
+        Assert.Equal(500 * 1e3 / 2042, worse.Pins[0].HighestVolts, 6.0);
+        Assert.True(worse.Where!.IsSensorTornOff);
+    }
+
     private static RatingStress PowerOf(PartStress stress) => stress.Stresses.Single(s => s.Rating.Kind == RatingKind.Power);
 
     [Fact]

@@ -186,7 +186,7 @@ public class StatementTests
     {
         string[] words =
         [
-            "step to 24 V source 1 ohm at 2 ms for 50 ms", "surge 1.2/50 peak 500 V source 42 ohm", "combination-wave peak 500 V source 42 ohm", "discharge -4 kV",
+            "step to 24 V source 1 ohm at 2 ms for 50 ms", "step to 24 V source 1 ohm for 5 ms only", "surge 1.2/50 peak 500 V source 42 ohm", "combination-wave peak 500 V source 42 ohm", "discharge -4 kV",
             "burst peak 1 kV repeating 5 kHz times 2", "vehicle-pulse 2a system 12 V peak 37 V supply 13.5 V",
             "load-dump peak 87 V supply 13.5 V source 1 ohm for 200 ms suppressed to 35 V", "mains-pickup 230 V frequency 50 Hz through 100 pF",
             "radio-pickup 3 V frequency 10 MHz", "short to VDD", "open", "reversed", "lost for 5 ms", "late by 5 ms",
@@ -197,7 +197,7 @@ public class StatementTests
         var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
         Disturbance[] expected =
         [
-            new StepTo(24, 1, 2e-3, 50e-3), new Surge(SurgeShape.Find("1.2/50")!, 500, 42), new CombinationWave(500, 42), new Discharge(-4e3),
+            new StepTo(24, 1, 2e-3, 50e-3), new StepTo(24, 1, 1e-3, 5e-3) { IsBrief = true }, new Surge(SurgeShape.Find("1.2/50")!, 500, 42), new CombinationWave(500, 42), new Discharge(-4e3),
             new Burst(1e3, 5e3, 2), new VehiclePulse(VehiclePulseShape.Find("2a", 12)!, 37, 13.5), new LoadDump(87, 13.5, 1, 0.2, 35), new MainsPickUp(230, 50, 100e-12),
             new RadioPickUp(3, 10e6), new ShortTo("VDD"), new OpenSource(), new ReversedSource(), new LostSource(1e-3, 5e-3), new LateSource(5e-3),
             new HumanBodyDischarge(2e3, strays: Strays.Usual with { LeadHenries = 2e-9 }),

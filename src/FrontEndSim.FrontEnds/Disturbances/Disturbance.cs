@@ -30,6 +30,9 @@ public abstract record Disturbance
     /// </summary>
     public virtual double? LastsAt => IsLasting ? SuggestedSeconds : null;
 
+    /// <summary>The same without an end, where nothing but what it is looked at bounds its length; else itself.</summary>
+    public virtual Disturbance ForEver() => this;
+
     /// <summary>What it drives the node with at its peak while nothing loads it, V, with its sign; null where it has no voltage of its
     /// own.</summary>
     public virtual double? DriveVolts => null;

@@ -19,7 +19,7 @@ public abstract record Fault : Disturbance
     public double StartSeconds { get; }
 
     /// <summary>For how long, s; null for ever.</summary>
-    public double? DurationSeconds { get; }
+    public double? DurationSeconds { get; private init; }
 
     /// <summary>Whether something ends it after its time; else that is how long it is looked at, and it may last until someone finds
     /// it.</summary>
@@ -36,6 +36,9 @@ public abstract record Fault : Disturbance
     /// <inheritdoc/>
     public override double? LastsAt => IsLasting ? SuggestedSeconds : IsBrief || DurationSeconds is not { } d
         ? null : StartSeconds + d * (1 - 1e-6);
+
+    /// <inheritdoc/>
+    public override Disturbance ForEver() => IsBrief ? this : this with { DurationSeconds = null };
 
     /// <summary>" for 5 ms", " for 5 ms only" or ", lasting".</summary>
     private protected FormattableString Lasts =>

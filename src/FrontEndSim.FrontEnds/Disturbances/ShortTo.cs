@@ -32,8 +32,19 @@ public sealed record ShortTo : Fault
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
         Other == node ? throw new StudyProblemException($"A short joins two nodes, but both are {node}.")
+        : ShortsSupply(isRail(node)) && undisturbed.Any(e => IsStiff(e, node))
+            ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, DurationSeconds), .. ToElements(name, node)]
         : Other == Circuit.Ground || undisturbed.Any(e => e.Terminals.Contains(Other)) ? base.Disturb(undisturbed, name, node, isRail)
         : throw new StudyProblemException($"There is no node {Other} that {node} could touch.");
+
+    /// <inheritdoc/>
+    public override SourceEffect OnSource(bool isRail) => ShortsSupply(isRail) ? SourceEffect.Alters : base.OnSource(isRail);
+
+    private bool ShortsSupply(bool isRail) => isRail && Other == Circuit.Ground;
+
+    // No supply holds its voltage on a short: its fuse or its limit gives way, and one of which no resistance is stated comes off.
+    private static bool IsStiff(Element element, string node) =>
+        element is VoltageSource { To: Circuit.Ground, SeriesOhms: 0 } source && source.From == node;
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>

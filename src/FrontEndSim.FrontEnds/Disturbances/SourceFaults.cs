@@ -232,6 +232,19 @@ public sealed record LateSource : SourceFault
     /// <inheritdoc/>
     public override double? LastsAt => null;
 
+    /// <summary>Whether nothing holds it at 0 V until it comes: it then floats up to what is fed into it backwards.</summary>
+    public bool IsFloating { get; init; }
+
+    /// <inheritdoc/>
+    public override IEnumerable<string> Loses(string node) => [node];
+
+    /// <inheritdoc/>
+    public override Disturbance? Floating() => this with { IsFloating = true };
+
+    /// <inheritdoc/>
+    public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>
+        isRail && !IsFloating ? [Contact(name + ", held", node, Circuit.Ground, new Step(1, 0, StartSeconds))] : [];
+
     private protected override VoltageSource Fail(VoltageSource source) =>
         source with { Volts = new Step(0, Steady(source), StartSeconds, RiseSeconds) };
 

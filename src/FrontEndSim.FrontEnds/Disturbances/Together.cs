@@ -44,6 +44,9 @@ public sealed record Together : Disturbance
     public override double? LastsAt => IsLasting ? SuggestedSeconds : All.All(d => d.LastsAt is not null) ? All.Min(d => d.LastsAt) : null;
 
     /// <inheritdoc/>
+    public override Disturbance ForEver() => new Together(First.ForEver(), [.. Others.Select(o => (o.Node, o.Disturbance.ForEver()))]);
+
+    /// <inheritdoc/>
     public override double? PeriodSeconds => All.Max(d => d.PeriodSeconds);
 
     /// <inheritdoc/>

@@ -20,6 +20,10 @@ public sealed record Pin(string Name, string Node)
     /// <summary>Largest current through the pin's own clamps, A, either way, included; null where no rating is given.</summary>
     public double? InjectionAmps { get; init; }
 
+    /// <summary>What no pin stands through its clamps, A, where nothing is stated: the largest that logic families do (JESD7A, from
+    /// memory).</summary>
+    public const double MostInjectionAmps = 20e-3;
+
     /// <summary>How the pin converts, or null for a pin that does not.</summary>
     public Converter? Converter { get; init; }
 

@@ -3,14 +3,14 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>Every regulator and reference gives its voltage at rest over the span, with the rails at the lower end of their tolerance: none
-/// is in dropout, overloaded or starved.</summary>
+/// <summary>Every regulator and reference gives its voltage at rest over the span, with the rails at either end of their tolerance: none
+/// is in dropout, overloaded, starved or lifted.</summary>
 public sealed record SuppliesRegulate() : Requirement("")
 {
     private static readonly SpanPlace[] Places = [SpanPlace.Middle, SpanPlace.Low, SpanPlace.High];
 
     /// <summary>Whether a front end has anything that regulates.</summary>
-    public static bool Concerns(FrontEnd frontEnd) => Regulating(frontEnd).Any();
+    public static bool Concerns(FrontEnd frontEnd) => frontEnd.AllParts.Any(p => p.Regulates is not null);
 
     internal override bool IsOfOneTemperature => true;
 
@@ -19,22 +19,29 @@ public sealed record SuppliesRegulate() : Requirement("")
         CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd.WithUsualTolerances();
-        var starved = solved.With(frontEnd.WithRails(r => r.AtLeast()));
-        var worst = Places.SelectMany(place =>
-        {
-            var point = starved.Rest(place, cancel);
-            return Regulating(frontEnd).Select(r => new RegulationReason(new() { Sensors = place }, r.Part,
-                point.Voltage(r.Plus) - point.Voltage(r.Minus), r.LeastVolts));
-        }).MinBy(r => r.Volts / r.LeastVolts)!;
-        return new(this, worst.Volts >= worst.LeastVolts ? Verdict.Met : Verdict.NotMet, worst)
+        SolvedFrontEnd starved = solved.With(frontEnd.WithRails(r => r.AtLeast())), fed = solved.With(frontEnd.WithRails(r => r.AtMost()));
+        var worst = Places.SelectMany(place => Of(frontEnd, starved, place, true, cancel).Concat(Of(frontEnd, fed, place, false, cancel)))
+            .MinBy(r => r.MarginVolts / r.LimitVolts)!;
+        return new(this, worst.MarginVolts >= 0 ? Verdict.Met : Verdict.NotMet, worst)
         {
             Found = new(worst.Volts, Unit.Volts),
-            Limit = new(worst.LeastVolts, Unit.Volts),
-            Margin = new(worst.Volts - worst.LeastVolts, Unit.Volts),
+            Limit = new(worst.LimitVolts, Unit.Volts),
+            Margin = new(worst.MarginVolts, Unit.Volts),
         };
     }
 
-    private static IEnumerable<(string Part, string Plus, string Minus, double LeastVolts)> Regulating(FrontEnd frontEnd) =>
-        frontEnd.AllParts.Where(p => p.Regulates is not null).Select(p => (p.Name, p.Regulates!.Value.Positive,
-            p.Regulates.Value.Negative, p.Regulates.Value.LeastVolts));
+    private static IEnumerable<RegulationReason> Of(FrontEnd frontEnd, SolvedFrontEnd solved, SpanPlace place, bool isLower,
+        CancellationToken cancel)
+    {
+        var point = solved.Rest(place, cancel);
+        return frontEnd.AllParts.Where(p => p.Regulates is not null).Select(p =>
+        {
+            var (positive, negative, volts) = p.Regulates!.Value;
+            return new RegulationReason(new() { Sensors = place }, p.Name, point.Voltage(positive) - point.Voltage(negative),
+                isLower ? volts.Low : Math.Max(volts.High, (1 + LiftAllowed) * volts.Middle), isLower);
+        });
+    }
+
+    // As of a rail: a tenth above its voltage is where the absolute ratings of most logic begin to matter (common practice, no source).
+    private const double LiftAllowed = 0.1;
 }

@@ -94,6 +94,8 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
         new(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.SupplyVolts.High, Type.Source),
         new(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), 0.3, Type.Source),
         new(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), 10e-3, Type.Source),
+        new(RatingKind.OutputCurrent, new CurrentThrough([.. OutputClamps.Select(c => c.Name)]), 10e-3, Type.Source),
+        JunctionPower(0.5, ambientCelsius, 150, Type.Source),
     ];
 
     /// <inheritdoc/>
@@ -139,7 +141,7 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
     /// <inheritdoc/>
     public override IEnumerable<Element> Broken(FaultMode mode) =>
     [
-        BrokenOutput(mode, Output, PositiveRail, NegativeRail), .. Clamps,
+        BrokenOutput(mode, Output, PositiveRail, NegativeRail), .. Clamps, .. OutputClamps,
         .. new[] { Plus, Minus, Reference }.Concat(GainPins is { } pins ? [pins.AtPlus, pins.AtMinus] : Array.Empty<string>()).Distinct()
             .Where(n => n != NegativeRail).Select(n => new Resistor($"{Name}.{n}", n, NegativeRail, OpenOhms)),
     ];
@@ -159,7 +161,7 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
         new Resistor(Name + ".minus in", Name + ".2", Name + ".minus", DifferenceOhms),
         new Resistor(Name + ".feedback", Name + ".minus", Output, DifferenceOhms),
         new OpAmp(Name, Name + ".plus", Name + ".minus", Output, PositiveRail, NegativeRail, Type.Output),
-        .. Clamps,
+        .. Clamps, .. OutputClamps,
     ];
 
     private string PlusName => Name + ".plus amplifier";
@@ -169,6 +171,12 @@ public sealed record InAmpPart(string Name, string Plus, string Minus, string Ou
     private string PlusGain => GainPins?.AtPlus ?? Name + ".plus gain";
 
     private string MinusGain => GainPins?.AtMinus ?? Name + ".minus gain";
+
+    private ImmutableArray<Diode> OutputClamps =>
+    [
+        new($"{Name}.output to positive", Output, PositiveRail, ChipDiode.Model),
+        new($"{Name}.negative to output", NegativeRail, Output, ChipDiode.Model),
+    ];
 
     private ImmutableArray<Diode> Clamps =>
     [

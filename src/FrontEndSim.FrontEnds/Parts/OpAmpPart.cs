@@ -94,6 +94,14 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     // Every supply pin but those of a few parts for batteries stands a diode's drop the wrong way round (common practice, no source).
     private const double ReversedSupplyVolts = 0.3;
 
+    // What is forced into an output from outside flows through its diodes to the supplies; many sheets allow 10 mA into any pin (common
+    // practice, no source).
+    private const double OutputClampAmps = 10e-3;
+
+    // A small package on a board loses half a watt at 25 °C and nothing at 150 °C (typical of sheets of one or two amplifiers, from
+    // memory): what a short to ground takes, and not one to the far supply.
+    private const double RatedWatts = 0.5, MostJunctionCelsius = 150;
+
     // The widest range that op amps are sold for (common practice, no source).
     private const double HottestCelsius = 125;
 
@@ -144,6 +152,8 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
         var inputs = Type.Inputs;
         if (!Clamps.IsEmpty && inputs.Amps is { } amps)
             Add(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), amps);
+        ratings.Add(JunctionPower(RatedWatts, ambientCelsius, MostJunctionCelsius, Type.Source));
+        Add(RatingKind.OutputCurrent, new CurrentThrough([.. OutputClamps.Select(c => c.Name)]), OutputClampAmps);
         Add(RatingKind.DifferentialInput, new VoltageAcross(Plus, Minus), inputs.DifferentialVolts);
         foreach (string input in Inputs)
         {
@@ -221,7 +231,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     /// <inheritdoc/>
     public override IEnumerable<Element> Broken(FaultMode mode) =>
     [
-        BrokenOutput(mode, Output, PositiveRail, NegativeRail), .. Clamps,
+        BrokenOutput(mode, Output, PositiveRail, NegativeRail), .. Clamps, .. OutputClamps,
         new Resistor(Name + ".plus", Plus, Circuit.Ground, OpenOhms), new Resistor(Name + ".minus", Minus, Circuit.Ground, OpenOhms),
     ];
 
@@ -234,7 +244,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
     [
-        new OpAmp(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. Clamps,
+        new OpAmp(Name, Plus, Minus, Output, PositiveRail, NegativeRail, Type.Model), .. Clamps, .. OutputClamps,
         .. Type.Inputs.Protection == InputProtection.BackToBack
             ? [new Resistor(Between, Plus, Between, 2 * Type.Inputs.SeriesOhms)] : Array.Empty<Element>(),
     ];
@@ -262,6 +272,10 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
             Clamp(input == Plus ? ".negative to plus" : ".negative to minus", NegativeRail, input),
         ]),
     ];
+
+    // The drains of a CMOS output are diodes to both supply pins, and a bipolar one has junctions that act alike.
+    private ImmutableArray<Diode> OutputClamps =>
+        [Clamp(".output to positive", Output, PositiveRail), Clamp(".negative to output", NegativeRail, Output)];
 
     private Diode Clamp(string suffix, string from, string to) => new(Name + suffix, from, to, ChipDiode.Model);
 

@@ -43,9 +43,9 @@ public abstract record Part(string Name)
     /// <summary>Its supply pins and the voltages between them at which it works, ends included; null where none are stated.</summary>
     public virtual (string Positive, string Negative, Span Volts)? WorkingSupply => null;
 
-    /// <summary>The nodes between which it keeps a voltage, and the least that a sound piece keeps, V; null for a part that keeps
-    /// none.</summary>
-    public virtual (string Positive, string Negative, double LeastVolts)? Regulates => null;
+    /// <summary>The nodes between which it keeps a voltage, and the least and the largest that sound pieces keep, V; null for a part that
+    /// keeps none.</summary>
+    public virtual (string Positive, string Negative, Span Volts)? Regulates => null;
 
     /// <summary>The node of a contact that slides along it; null for a part without one.</summary>
     public virtual string? Tap => null;

@@ -106,6 +106,9 @@ public sealed record RatingKind(string Word, string Unit)
     /// <summary>Current into an input, A.</summary>
     public static RatingKind InputCurrent { get; } = new("input current", "A");
 
+    /// <summary>Current that is forced into an output from beyond its supply pins, A.</summary>
+    public static RatingKind OutputCurrent { get; } = new("forced output current", "A");
+
     /// <summary>Temperature of the surroundings, °C.</summary>
     public static RatingKind Temperature { get; } = new("temperature of the surroundings", "°C");
 

@@ -117,7 +117,8 @@ public sealed record ReferencePart(string Name, string From, string To, Referenc
     }
 
     /// <inheritdoc/>
-    public override (string Positive, string Negative, double LeastVolts)? Regulates => (To, From, Type.Volts.Least);
+    public override (string Positive, string Negative, Span Volts)? Regulates =>
+        (To, From, new(Type.Volts.Least, Type.Volts.Most));
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short, FaultMode.Reversed];

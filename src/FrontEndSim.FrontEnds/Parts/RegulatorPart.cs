@@ -111,8 +111,8 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     }
 
     /// <inheritdoc/>
-    public override (string Positive, string Negative, double LeastVolts)? Regulates =>
-        (Output, GroundPin, Volts * (1 - Type.Tolerance));
+    public override (string Positive, string Negative, Span Volts)? Regulates =>
+        (Output, GroundPin, new(Volts * (1 - Type.Tolerance), Volts * (1 + Type.Tolerance)));
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];

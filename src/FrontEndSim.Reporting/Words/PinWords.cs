@@ -38,10 +38,13 @@ public static class PinWords
                 + Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)));
         if (e.SecondsOutside > 0)
             parts.Add($"is outside for {Amounts.Time(e.SecondsOutside)}");
+        string side = e.UpperInjectionAmps > e.LowerInjectionAmps ? "upper" : "lower";
         if (e.InjectionMarginAmps is < 0)
-        {
-            string side = e.UpperInjectionAmps > e.LowerInjectionAmps ? "upper" : "lower";
             parts.Add($"its own {side} clamp carries {Amounts.Amps(e.InjectionAmps)}, rated {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");
+        if (e.IsInjectedTooMuch)
+        {
+            parts.Add($"its own {side} clamp carries {Amounts.Amps(e.InjectionAmps)}, and no pin stands more than "
+                + $"{Amounts.Amps(Pin.MostInjectionAmps)} where nothing is stated");
         }
         if (e.SupplyMarginVolts is < 0 and { } supply)
         {

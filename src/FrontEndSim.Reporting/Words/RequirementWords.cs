@@ -93,8 +93,11 @@ public static class RequirementWords
         SupplyReason s =>
             $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
         RailLiftReason rail => Of(rail),
+        RegulationReason { IsLower: false } s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the upper end of their tolerance, "
+            + $"{s.Part} is lifted to {Amounts.Volts(s.Volts)}, as it delivers and never takes; what it feeds is taken to stand "
+            + $"{Amounts.Volts(s.LimitVolts)}.",
         RegulationReason s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
-            + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LeastVolts)} at least.",
+            + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LimitVolts)} at least.",
         ComplianceReason s => Of(s),
         HumReason hum => HumWords.Of(hum.Pin, hum.Worst),
         SamplingReason s => Of(s),

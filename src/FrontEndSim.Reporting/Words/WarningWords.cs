@@ -13,8 +13,11 @@ public static class WarningWords
                 + $"rail needs a load or a clamp of its own.",
         RailBackFed w => $"Rail {w.Rail}, off in \"{w.Event}\", is fed backwards and floats at {Amounts.Volts(w.Volts)} where nothing but "
             + "its declared load holds it: what it feeds may half run, and may not reset when the supply returns.",
+        EventSwallowed { IsSensor: true } w =>
+            $"Sensor {w.Holder} holds node {w.Node} without any resistance, which would swallow \"{w.Event}\": it is judged with the sensor "
+            + "torn off as well; give it its source resistance.",
         EventSwallowed w =>
-            $"{(w.IsSensor ? "Sensor" : "Rail")} {w.Holder} holds node {w.Node} without any resistance, so \"{w.Event}\" cannot move it: "
+            $"Rail {w.Holder} holds node {w.Node} without any resistance, so \"{w.Event}\" cannot move it: "
             + $"give it its source resistance.",
         ArresterSilent w =>
             $"\"{w.Event}\" reaches nothing: the arrester that couples it fires at {Amounts.Volts(w.FiresAtVolts)}, and the wave reaches "

@@ -69,6 +69,29 @@ public sealed class PlainFaultTests
         Assert.Multiple(() => Reads(0, rail, 0), () => Reads(0, rail, 1.9e-3), () => Reads(2.25, rail, 2.5e-3), () => Reads(4.5, rail, 4e-3));
     }
 
+    // 3 V behind 1 kohm into a rail that is held at 0 V till it comes, and into one that nothing but 90 ohm holds: 3 V · 90 / (90 + 1000).
+    [Fact]
+    public void A_late_rail_that_only_delivers_is_held_till_then_or_floats()
+    {
+        var fed = Divider with
+        {
+            Rails = [new Rail("VDD", 5) { SourceOnly = true, SeriesOhms = 10 }],
+            Parts = [new ResistorPart("R1", "IN", "VDD", 1e-3), new ResistorPart("RL", "VDD", Circuit.Ground, 90)],
+            Sensors = [new Sensor("probe", "IN", new Span(3, 3.0001), 1e3)],
+        };
+        var late = new LateSource(2e-3, 1e-3);
+        Reads(0, EventStudy.Run(fed, new("late", "VDD", late)).Transient.Voltage("VDD"), 1e-3);
+        Reads(3 * 90 / 1090.0, EventStudy.Run(fed, new("late", "VDD", late.Floating()!)).Transient.Voltage("VDD"), 1e-3);
+    }
+
+    [Fact]
+    public void No_rail_holds_its_voltage_on_a_short_to_ground_even_one_without_a_resistance()
+    {
+        var stiff = Divider with { Rails = [new Rail("VDD", 5)] };
+        var rail = EventStudy.Run(stiff, new("short", "VDD", new ShortTo(Circuit.Ground, 0.1, 1e-3, 2e-3) { IsBrief = true })).Transient.Voltage("VDD");
+        Assert.Multiple(() => Reads(5, rail, 0.5e-3), () => Reads(0, rail, 2e-3), () => Reads(5, rail, 3.9e-3));
+    }
+
     // A capacitor C into R at f: V R w C / sqrt(1 + (w R C)^2); R = 1 kohm parallel 19 kohm.
     [Fact]
     public void Mains_pick_up_is_the_divider_of_its_capacitance_and_the_line()

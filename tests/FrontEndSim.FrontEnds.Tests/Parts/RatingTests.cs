@@ -94,4 +94,27 @@ public sealed class RatingTests
         Assert.Equal(3.9e-3, stress.Found, 0.1e-3);
         Assert.Equal(2e-3, stress.Limit);
     }
+
+    [Fact]
+    public void An_op_amp_s_output_taken_beyond_its_supply_passes_current_through_its_own_diode_and_warms_it()
+    {
+        // (12 − 5 − 0.7 − 25 ohm · i) V / 100 ohm less the 23 mA that the output stage sinks: i = (6.3 − 2.3) V / 125 ohm = 32 mA.
+        var frontEnd = new FrontEnd
+        {
+            Rails = [new Rail("VDD", 5) { Sinks = true, SourceOnly = false }],
+            Sensors = [new Sensor("probe", "IN", new(0, 5), 1e3)],
+            Parts =
+            [
+                new OpAmpPart("U1", "IN", "FB", "OUT", "VDD", Circuit.Ground, PartCatalogue.Standard.FindOpAmp("rail-to-rail-cmos")!),
+                new ResistorPart("R1", "OUT", "LINE", 100), new ResistorPart("R2", "OUT", "FB", 10e3),
+            ],
+            Events = [new("12 V", "LINE", new StepTo(12, 0.1, 1e-3, 10e-3))],
+        };
+        var stresses = EventStudy.Run(frontEnd, frontEnd.Events[0]).Parts.Single(p => p.Part.Name == "U1").Stresses;
+        var forced = stresses.Single(s => s.Rating.Kind == RatingKind.OutputCurrent);
+        Assert.Equal(32e-3, forced.Found, 2e-3);
+        Assert.Equal(10e-3, forced.Limit);
+        // 23 mA from 5.7 V to ground and 32 mA over a diode's 0.8 V: 0.15 W or so, and the diode's resistance.
+        Assert.Equal(0.16, stresses.Single(s => s.Rating.Kind == RatingKind.Power).Found, 0.03);
+    }
 }

@@ -220,15 +220,11 @@ public static class CheckStudy
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>
-        frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0 && IsBeside(fault, true))
+        frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0 && fault.Disturbance.OnSource(isRail: true) == SourceEffect.None)
             .Select(r => new EventSwallowed(fault.Name, fault.Node, r.Name, false))
-            .Concat(frontEnd.Sensors.Where(s => s.Node == fault.Node && s.SourceOhms == 0
-                && s.Output == Unit.Volts && IsBeside(fault, false))
-                .Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)))
+            .Concat(frontEnd.Sensors.Where(s => EventStudy.IsStiff(s, fault)).Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)))
             .Concat<Warning>(fault.Disturbance.Silent is { } silent
                 ? [new ArresterSilent(fault.Name, silent.FiresAtVolts, silent.PeakVolts)] : []);
-
-    private static bool IsBeside(FaultEvent fault, bool isRail) => fault.Disturbance.OnSource(isRail) == SourceEffect.None;
 
     // A tenth beyond the nominal voltage is where the absolute ratings of most logic begin to matter (common practice, no source).
     private const double LiftAllowed = 0.1;

@@ -110,12 +110,17 @@ public sealed record SupplyReason(string Subject, double Volts, double LimitVolt
     public double MarginVolts => IsLower ? Volts - LimitVolts : LimitVolts - Volts;
 }
 
-/// <summary>The regulator or reference that gives least of its voltage.</summary>
-/// <param name="Where">Where that is, with the rails at the lower end of their tolerance.</param>
+/// <summary>The regulator or reference that comes nearest to giving too little of its voltage, or that is lifted furthest above it.</summary>
+/// <param name="Where">Where that is, with the rails at one end of their tolerance.</param>
 /// <param name="Part">Name of the part.</param>
 /// <param name="Volts">What it gives, V.</param>
-/// <param name="LeastVolts">What it gives at least while it regulates, V.</param>
-public sealed record RegulationReason(Occasion Where, string Part, double Volts, double LeastVolts) : Reason;
+/// <param name="LimitVolts">What it gives at least while it regulates, or what what it feeds is taken to stand, V.</param>
+/// <param name="IsLower">Whether it gives too little.</param>
+public sealed record RegulationReason(Occasion Where, string Part, double Volts, double LimitVolts, bool IsLower) : Reason
+{
+    /// <summary>The distance inside of it, V, negative beyond.</summary>
+    public double MarginVolts => IsLower ? Volts - LimitVolts : LimitVolts - Volts;
+}
 
 /// <summary>The transmitter that has least voltage left to drive its current.</summary>
 /// <param name="Transmitter">Name of the sensor, or of the part that it commands.</param>

@@ -150,8 +150,13 @@ public sealed record PinExposure
                 yield return new(SupplyHighestVolts!.Value, SupplyHighestVolts.Value + supply, supply, Unit.Volts);
             if (InjectionMarginAmps is { } injection)
                 yield return new(InjectionAmps, Pin.InjectionAmps!.Value, injection, Unit.Amps);
+            if (IsInjectedTooMuch)
+                yield return new(InjectionAmps, Pin.MostInjectionAmps, Pin.MostInjectionAmps - InjectionAmps, Unit.Amps);
         }
     }
+
+    /// <summary>Whether its clamps carry more than any pin stands, where nothing is stated.</summary>
+    public bool IsInjectedTooMuch => InjectionMarginAmps is null && Pin.HasClamps && InjectionAmps > Pin.MostInjectionAmps;
 
     /// <summary>Whether a rating of the pin is given.</summary>
     public bool IsRated => UpperMarginVolts is not null || LowerMarginVolts is not null || InjectionMarginAmps is not null;

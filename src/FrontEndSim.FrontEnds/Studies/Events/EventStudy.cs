@@ -27,8 +27,11 @@ public static class EventStudy
     public static EventResult Run(SolvedFrontEnd solved, FaultEvent fault, double? until = null,
         ImmutableDictionary<string, double>? sensorValue = null, CancellationToken cancel = default)
     {
-        return Of(solved.FrontEnd, fault, solved.Transient(fault, until, sensorValue is null ? null
-            : new Scenario { SensorValue = sensorValue }, cancel));
+        var scenario = sensorValue is null ? null : new Scenario { SensorValue = sensorValue };
+        if (until is not null)
+            return Of(solved.FrontEnd, fault, solved.Transient(fault, until, scenario, cancel));
+        var followed = FollowedRun.Of(solved, fault, scenario, cancel: cancel);
+        return Of(solved.FrontEnd, followed.Fault, followed.Run) with { Event = fault };
     }
 
     /// <summary>The same, and once more with the sensor at the event's node torn off where something takes its place; of both the one
@@ -39,8 +42,8 @@ public static class EventStudy
         var held = Run(frontEnd, fault, until, cancel: cancel);
         if (!TearsOff(frontEnd, fault))
             return held;
-        var disturbance = fault.Disturbance.TearOff(double.PositiveInfinity)!;
-        var torn = Run(frontEnd, fault with { Disturbance = disturbance }, until, cancel: cancel) with
+        var (without, strikes) = TornOff(frontEnd, fault);
+        var torn = Run(without, strikes, until, cancel: cancel) with
         {
             Event = fault,
             Where = new() { Event = fault.Name, Sensors = Check.SpanPlace.Middle, IsSensorTornOff = true },
@@ -51,11 +54,31 @@ public static class EventStudy
     private static double Strain(EventResult e) =>
         Math.Max(e.Parts.Max(p => p.Share) ?? 0, e.Pins.Where(p => p.IsRated).Select(p => 1 - p.Tightness).DefaultIfEmpty(0).Max());
 
-    /// <summary>Whether an event puts something in the place of a sensor that would else hold its node against it.</summary>
+    // What is left of a wire that is torn off, ohm.
+    private const double TornOffOhms = 1e9;
+
+    /// <summary>Whether an event puts something in the place of a sensor that would else hold its node against it, or strikes beside one of
+    /// which no source resistance is stated: no sensor is so stiff.</summary>
     internal static bool TearsOff(FrontEnd frontEnd, FaultEvent fault) => frontEnd.Rails.All(r => r.Name != fault.Node)
-        && frontEnd.Sensors.Any(s => s.Node == fault.Node && s.SourceOhms > 0
-            && s.ToElements(s.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == fault.Node)
-            && fault.Disturbance.TearOff(s.SourceOhms) is not null);
+        && frontEnd.Sensors.Any(s => s.Node == fault.Node && (IsStiff(s, fault)
+            || s.SourceOhms > 0 && IsReplaceable(s, fault.Node) && fault.Disturbance.TearOff(s.SourceOhms) is not null));
+
+    /// <summary>A front end and an event with the sensor at the event's node torn off: while it lasts, or all the time where what strikes
+    /// puts nothing in its place.</summary>
+    internal static (FrontEnd FrontEnd, FaultEvent Fault) TornOff(FrontEnd frontEnd, FaultEvent fault) =>
+        frontEnd.Sensors.Any(s => s.Node == fault.Node && IsReplaceable(s, fault.Node))
+            && fault.Disturbance.TearOff(double.PositiveInfinity) is { } torn ? (frontEnd, fault with { Disturbance = torn })
+            : (frontEnd with
+            {
+                Sensors = [.. frontEnd.Sensors.Select(s => s.Node == fault.Node ? s with { SourceOhms = Math.Max(s.SourceOhms, TornOffOhms) } : s)],
+            }, fault);
+
+    /// <summary>Whether a sensor would swallow what strikes beside it.</summary>
+    internal static bool IsStiff(Sensor sensor, FaultEvent fault) => sensor.Node == fault.Node && sensor.SourceOhms == 0
+        && sensor.Output == Unit.Volts && fault.Disturbance.OnSource(isRail: false) == SourceEffect.None;
+
+    private static bool IsReplaceable(Sensor sensor, string node) =>
+        sensor.ToElements(sensor.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == node);
 
     /// <summary>What a run through an event did.</summary>
     internal static EventResult Of(FrontEnd frontEnd, FaultEvent fault, TransientResult run) => new(
@@ -87,7 +110,7 @@ public static class EventStudy
     /// <summary>What reaches each pin, alone: what the parts stand is not worked out.</summary>
     internal static ImmutableArray<PinExposure> Pins(SolvedFrontEnd solved, FaultEvent fault, CancellationToken cancel)
     {
-        var run = solved.Transient(fault, cancel: cancel);
+        var run = FollowedRun.Of(solved, fault, null, cancel: cancel).Run;
         return [.. solved.FrontEnd.OwnPins.Select(p => PinExposureOf.Run(solved.FrontEnd, p, fault, run))];
     }
 

@@ -11,7 +11,7 @@ internal static class PartStressOf
 {
     public static PartStress Run(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
-        var (lastsAt, period) = (disturbance.LastsAt, disturbance.PeriodSeconds);
+        var (lastsAt, period) = (LastsAt(disturbance, run), disturbance.PeriodSeconds);
         var elements = part.ElementNames;
         var watts = elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
         double warm = watts.LargestLagged(part.ThermalSeconds);
@@ -32,7 +32,7 @@ internal static class PartStressOf
     /// <summary>What it stands against each of its ratings, in their order.</summary>
     public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
-        double? lastsAt = disturbance.LastsAt ?? (part.StaysOn ? run.Times[^1] : null);
+        double? lastsAt = LastsAt(disturbance, run) ?? (part.StaysOn ? run.Times[^1] : null);
         return [.. part.Ratings(frontEnd.Celsius)
             .Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds))];
 
@@ -43,6 +43,10 @@ internal static class PartStressOf
                 n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n))
             };
     }
+
+    // A run may be longer than the event suggests.
+    private static double? LastsAt(Disturbance disturbance, TransientResult run) =>
+        disturbance.IsLasting ? run.Times[^1] : disturbance.LastsAt;
 
     private static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));
 }

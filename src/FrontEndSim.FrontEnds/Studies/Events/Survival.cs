@@ -217,6 +217,7 @@ internal static class SurvivalStudy
         private readonly NodeWithin[] _nodes;
         private readonly RailTakes[] _rails;
         private (double Tightness, Func<EventResult> Event)? _deciding;
+        private FollowedRun? _nominal;
 
         public Search(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
         {
@@ -332,13 +333,17 @@ internal static class SurvivalStudy
 
         private Solution InEvent(SolvedFrontEnd solved, Occasion where)
         {
-            var disturbance = _fault!.Disturbance;
+            var (frontEnd, fault) = (solved.FrontEnd, _fault!);
             if (where.IsSensorTornOff)
-                disturbance = disturbance.TearOff(double.PositiveInfinity)!;
+                (frontEnd, fault) = EventStudy.TornOff(frontEnd, fault);
             if (where is { AreSuppliesFloating: true, AreSuppliesOff: false })
-                disturbance = disturbance.Floating()!;
-            var (frontEnd, fault) = (solved.FrontEnd, _fault with { Disturbance = disturbance });
-            var run = solved.Transient(fault, scenario: Standing(solved, where), cancel: _cancel);
+                fault = fault with { Disturbance = fault.Disturbance.Floating()! };
+            if (!ReferenceEquals(frontEnd, solved.FrontEnd))
+                solved = new SolvedFrontEnd(frontEnd) { Near = solved.Near };
+            var followed = FollowedRun.Of(solved, fault, Standing(solved, where), _nominal, _cancel);
+            // Nominal is run alone and first.
+            _nominal ??= followed;
+            (fault, var run) = followed;
             return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
                 [.. frontEnd.AllParts.SelectMany(p =>
                     PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],

@@ -12,7 +12,7 @@ internal static class Disturbances
 {
     private static readonly Addition Start = new("at", Blank.Of("start", Unit.Seconds));
     private static readonly Addition EitherWay = new("either", "way");
-    private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds), new Maybe("only"));
+    private static readonly Addition Duration = new("for", Blank.Of("duration", Unit.Seconds), new Maybe(new Addition("only")));
     private static readonly Addition Through = new("through", Blank.Of("contact", Unit.Ohm));
     private static readonly Blank Peak = Blank.Of("peak", Unit.Volts);
     private static readonly Addition Level =
