@@ -21,6 +21,19 @@ namespace FrontEndSim.FrontEnds.Parts;
 public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms, double AtVolts, double LeakageAmps, double HotLeakageAmps,
     double ChargeCoulombs, double Farads, double MostSupplyVolts, double MostAmps, string Source) : PartType(Name, Source)
 {
+    /// <summary>Those of the catalogue.</summary>
+    internal static ImmutableArray<AnalogSwitchType> All =>
+    [
+        new AnalogSwitchType("4000-analog-switch", 270, 1050, 5, 100e-9, 1e-6, 5e-12, 10e-12, 18, 10e-3,
+            "4066B and 4051B classes at 5 V, from memory").Checked(),
+        new AnalogSwitchType("hc-analog-switch", 60, 180, 4.5, 100e-9, 1e-6, 5e-12, 8e-12, 10, 25e-3,
+            "74HC4066 and 74HC4051 classes at 4.5 V, from memory").Checked(),
+        new AnalogSwitchType("low-voltage-analog-switch", 15, 30, 3, 100e-9, 1e-6, 10e-12, 15e-12, 6.5, 50e-3,
+            "74LVC1G66 class at 3 V, from memory").Checked(),
+        new AnalogSwitchType("precision-analog-switch", 25, 45, 15, 0.25e-9, 20e-9, 5e-12, 9e-12, 44, 30e-3,
+            "DG411 class at ±15 V, from memory").Checked(),
+    ];
+
     /// <inheritdoc/>
     public override string Kind => "analog-switch";
 
@@ -86,9 +99,8 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
         return points.Count == 0 ? null : new PiecewiseLinear(points.ToImmutable());
     }
 
-    /// <summary>Refuses numbers that no switch has.</summary>
-    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
-    public AnalogSwitchType Checked()
+    /// <inheritdoc/>
+    public override AnalogSwitchType Checked()
     {
         if (MostOhms < Ohms)
             throw new DataSheetException($"{Name} has a largest resistance of {MostOhms} ohm below its typical one of {Ohms} ohm.");

@@ -59,16 +59,11 @@ public sealed record GasArresterType(string Name, Toleranced Spark, double SlowV
         Farads = Farads,
     };
 
-    /// <summary>Refuses numbers that no arrester has.</summary>
-    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
-    public GasArresterType Checked()
+    /// <inheritdoc/>
+    public override GasArresterType Checked()
     {
-        foreach (var (what, value) in new[] { ("spark-over voltage", Spark.Value), ("glow voltage", GlowVolts),
-            ("arc voltage", ArcVolts), ("surge current", SurgeAmps) })
-        {
-            if (!(value > 0 && double.IsFinite(value)))
-                throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
-        }
+        HoldAboveZero(("spark-over voltage", Spark.Value), ("glow voltage", GlowVolts), ("arc voltage", ArcVolts),
+            ("surge current", SurgeAmps));
         if (!(SlowVolts > Spark.Most && FastVolts > SlowVolts))
             throw new DataSheetException($"{Name} is said to strike at {V(Spark.Value)} when slow, {V(SlowVolts)} at 100 V/µs and "
                 + $"{V(FastVolts)} at 1 kV/µs; the faster, the higher.");

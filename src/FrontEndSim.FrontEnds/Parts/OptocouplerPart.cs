@@ -51,16 +51,11 @@ public sealed record OptocouplerType(string Name, double LeastRatio, double Most
         .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
 
-    /// <summary>Refuses numbers that no optocoupler has.</summary>
-    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
-    public OptocouplerType Checked()
+    /// <inheritdoc/>
+    public override OptocouplerType Checked()
     {
-        foreach (var (what, value) in new[] { ("transfer ratio", LeastRatio), ("diode current", RatioAmps),
-            ("forward voltage", ForwardVolts), ("rated power", RatedWatts) })
-        {
-            if (!(value > 0 && double.IsFinite(value)))
-                throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
-        }
+        HoldAboveZero(("transfer ratio", LeastRatio), ("diode current", RatioAmps), ("forward voltage", ForwardVolts),
+            ("rated power", RatedWatts));
         return MostRatio >= LeastRatio ? this : throw new DataSheetException(
             $"{Name} has a largest transfer ratio of {MostRatio:P0} below its least one of {LeastRatio:P0}.");
     }

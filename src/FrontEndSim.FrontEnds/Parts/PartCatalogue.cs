@@ -18,7 +18,7 @@ public sealed record PartCatalogue
         Diodes = [.. DiodeCatalogue.Sheets, .. ZenerCatalogue.Sheets],
         OpAmps = OpAmpCatalogue.Types,
         _types = new(() => [.. TransistorCatalogue.Types, .. ComparatorCatalogue.Types,
-            .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types, .. SwitchCatalogue.Types,
+            .. SurgeCatalogue.Types, .. SupplyCatalogue.Types, .. OptocouplerCatalogue.Types, .. AnalogSwitchType.All,
             .. InAmpCatalogue.Types]),
     };
 
@@ -39,7 +39,8 @@ public sealed record PartCatalogue
     }
 
     /// <summary>This catalogue with one more type, which goes before any other of its name.</summary>
-    public PartCatalogue With(PartType type) => this with { Types = [type, .. Types] };
+    /// <exception cref="DataSheetException">Its numbers contradict each other.</exception>
+    public PartCatalogue With(PartType type) => this with { Types = [type.Checked(), .. Types] };
 
     /// <summary>The type of that name among those of a kind of part, or null.</summary>
     public TType? Find<TType>(string name) where TType : PartType =>

@@ -48,16 +48,11 @@ public sealed record ReferenceType(string Name, Toleranced Volts, double LeastAm
         SoftBreakdownSlopeVolts = KneeVolts * 5,
     };
 
-    /// <summary>Refuses numbers that no reference has.</summary>
-    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
-    public ReferenceType Checked()
+    /// <inheritdoc/>
+    public override ReferenceType Checked()
     {
-        foreach (var (what, value) in new[] { ("voltage", Volts.Value), ("least current", LeastAmps),
-            ("largest current", MostAmps), ("resistance", Ohms), ("rated power", RatedWatts) })
-        {
-            if (!(value > 0 && double.IsFinite(value)))
-                throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
-        }
+        HoldAboveZero(("voltage", Volts.Value), ("least current", LeastAmps), ("largest current", MostAmps), ("resistance", Ohms),
+            ("rated power", RatedWatts));
         return LeastAmps < MostAmps ? this
             : throw new DataSheetException(
                 $"{Name} regulates from {SiText.Format(LeastAmps, "A")} on, but carries {SiText.Format(MostAmps, "A")} at most.");

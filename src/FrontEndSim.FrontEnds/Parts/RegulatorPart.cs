@@ -53,6 +53,10 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
             .. TypeFigure.Stated("output above the input", MostReverseVolts, "V"),
         .. TypeFigure.Stated("temperature coefficient", TempCo, "1/K"), .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
+
+    /// <inheritdoc/>
+    public override RegulatorType Checked() => LimitAmps >= RatedAmps ? this : throw new Fits.DataSheetException(
+        $"{Name} limits at {SiText.Format(LimitAmps, "A")}, below the {SiText.Format(RatedAmps, "A")} that its dropout is stated at.");
 }
 
 /// <summary>A linear regulator or a series reference, which delivers and never takes: what is pushed into its output lifts it, and flows

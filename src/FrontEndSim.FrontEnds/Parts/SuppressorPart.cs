@@ -89,20 +89,12 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
 
     private double VoltsAt(double amps, double breakdown) => breakdown + Slope * Math.Log(amps / TestAmps) + Ohms * (amps - TestAmps);
 
-    /// <summary>Refuses numbers that no suppressor has.</summary>
-    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
-    public SuppressorType Checked()
+    /// <inheritdoc/>
+    public override SuppressorType Checked()
     {
-        foreach (var (what, value) in new[]
-        {
-            ("stand-off voltage", StandOffVolts), ("least breakdown voltage", Breakdown.Low),
-                ("current of the breakdown voltage", TestAmps), ("clamp voltage", ClampVolts),
-            ("peak current", PeakAmps), ("leakage", LeakageAmps), ("pulse power", PulseWatts), ("rated power", RatedWatts),
-        })
-        {
-            if (!(value > 0 && double.IsFinite(value)))
-                throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
-        }
+        HoldAboveZero(("stand-off voltage", StandOffVolts), ("least breakdown voltage", Breakdown.Low),
+            ("current of the breakdown voltage", TestAmps), ("clamp voltage", ClampVolts), ("peak current", PeakAmps),
+            ("leakage", LeakageAmps), ("pulse power", PulseWatts), ("rated power", RatedWatts));
         if (StandOffVolts >= Breakdown.Low)
             throw new DataSheetException($"{Name} is said to stand off {V(StandOffVolts)}, but may break down at {V(Breakdown.Low)}.");
         if (ClampVolts <= Breakdown.High)

@@ -51,20 +51,11 @@ public sealed record VaristorType(string Name, Toleranced Volts, double ClampVol
         new("exponent of the model", Exponent, ""),
     ];
 
-    /// <summary>Refuses numbers that no varistor has.</summary>
-    /// <exception cref="DataSheetException">Two of them contradict each other.</exception>
-    public VaristorType Checked()
+    /// <inheritdoc/>
+    public override VaristorType Checked()
     {
-        foreach (var (what, value) in new[]
-        {
-            ("varistor voltage", Volts.Value), ("clamp voltage", ClampVolts), ("clamp current", ClampAmps),
-                ("lasting voltage", LastingVolts), ("surge current", SurgeAmps),
-            ("energy", Joules), ("rated power", RatedWatts),
-        })
-        {
-            if (!(value > 0 && double.IsFinite(value)))
-                throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
-        }
+        HoldAboveZero(("varistor voltage", Volts.Value), ("clamp voltage", ClampVolts), ("clamp current", ClampAmps),
+            ("lasting voltage", LastingVolts), ("surge current", SurgeAmps), ("energy", Joules), ("rated power", RatedWatts));
         if (ClampVolts <= Volts.Most || ClampAmps <= TestAmps)
             throw new DataSheetException($"{Name} clamps at {SiText.Format(ClampVolts, "V")}, no more than its varistor voltage may be, "
                 + $"{SiText.Format(Volts.Most, "V")}.");

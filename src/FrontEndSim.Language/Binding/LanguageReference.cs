@@ -21,7 +21,7 @@ public static class LanguageReference
 
     /// <summary>The kinds of part that a file can describe itself, with the settings of each as they are written.</summary>
     public static ImmutableArray<(string Kind, ImmutableArray<string> Settings)> PartKinds { get; } =
-        [.. PartTypeStatement.Kinds.Select(k => (k.Kind, k.Settings.Select(s => s.ToString()).ToImmutableArray()))];
+        [.. StatementKinds.Sheets.Select(k => (k.Kind, k.Settings.Select(s => s.ToString()).ToImmutableArray()))];
 
     /// <summary>The settings of a kind of stage, as they are written.</summary>
     /// <param name="kind">A kind of stage.</param>

@@ -205,7 +205,7 @@ public sealed class CircuitText
             return statement.Form.Additions;
         string kind = statement.Token("kind").Text;
         if (statement.Form is PartTypeStatement)
-            return PartTypeStatement.Kinds.FirstOrDefault(k => k.Kind == kind)?.Settings ?? [];
+            return StatementKinds.Sheets.FirstOrDefault(k => k.Kind == kind)?.Settings ?? [];
         return Statements.FirstOrDefault(s => s.Form is TemplateStatement && s.Name == kind) is { } template
             ? TemplateStage.FormsOf(template)
             : _stageKinds.FirstOrDefault(k => k.Name == kind) is { } shipped ? SettingForms.Of(shipped) : [];

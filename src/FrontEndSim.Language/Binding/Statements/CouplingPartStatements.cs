@@ -7,11 +7,34 @@ using FrontEndSim.Language.Text;
 namespace FrontEndSim.Language.Binding.Statements;
 
 /// <summary><c>optocoupler U1 4N25 anode A cathode K collector C emitter GND</c></summary>
-internal sealed class OptocouplerStatement : PartStatement
+internal sealed class OptocouplerStatement : PartStatement<OptocouplerPart>
 {
     public override string Keyword => "optocoupler";
 
     public override string Summary => "An optocoupler with a transistor, by its type number.";
+
+    public override ImmutableArray<SheetWords> Sheets { get; } =
+    [
+        // Where no largest ratio is stated, five times the least (usual of ungraded types, from memory).
+        new SheetWords<OptocouplerType>("optocoupler", read => new(read.Name, read.Positive("least-ratio"),
+            read.Positive("most-ratio", 5 * read.Positive("least-ratio")), read.Positive("ratio-amps"), read.Source),
+        [
+            new(new("ratio", new Blank("least-ratio", Shape.Value, "a percentage, such as 50%", Unit.Percent),
+                new Maybe("to", new Blank("most-ratio", Shape.Value, "a percentage, such as 200%", Unit.Percent)),
+                "at", Blank.Of("ratio-amps", Unit.Amps)))
+            { Needed = "its current transfer ratio: ratio PERCENT at AMPS" },
+            new("forward", Blank.Of("forward-volts", Unit.Volts), (u, x) => u with { ForwardVolts = x }),
+            new(new("carries", Blank.Of("diode-amps", Unit.Amps), new Maybe("and", Blank.Of("collector-amps", Unit.Amps))),
+                (u, read) => u with
+                {
+                    DiodeAmps = read.Positive("diode-amps"),
+                    CollectorAmps = read.Positive("collector-amps", u.CollectorAmps),
+                }),
+            new("reverse", Blank.Of("reverse-volts", Unit.Volts), (u, x) => u with { DiodeReverseVolts = x }),
+            new("stands", Blank.Of("collector-volts", Unit.Volts), (u, x) => u with { CollectorVolts = x }),
+            new("rated", Blank.Of("watts", Unit.Watt), (u, x) => u with { RatedWatts = x }),
+        ]),
+    ];
 
     protected override ImmutableArray<Piece> Head =>
     [
@@ -20,19 +43,45 @@ internal sealed class OptocouplerStatement : PartStatement
         "collector", Blank.Node("collector"), "emitter", Blank.Node("emitter"),
     ];
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
-    {
-        string Node(string blank) => scope.Node(statement.Token(blank));
-        return scope.Draft.FindType<OptocouplerType>(statement.Token("type"), "optocoupler") is { } type
-            ? new OptocouplerPart(name, Node("anode"), Node("cathode"), Node("collector"), Node("emitter"), type) : null;
-    }
+    protected override OptocouplerPart? Of(PartReader read) => read.Type<OptocouplerType>("optocoupler") is { } type
+        ? new(read.Name, read.Node("anode"), read.Node("cathode"), read.Node("collector"), read.Node("emitter"), type) : null;
 
-    protected override StatementText? Write(Part part) => part is not OptocouplerPart u ? null
-        : new($"optocoupler {u.Name} {u.Type.Name} anode {u.Anode} cathode {u.Cathode} collector {u.Collector} emitter {u.Emitter}");
+    protected override string LineOf(OptocouplerPart u) =>
+        $"optocoupler {u.Name} {u.Type.Name} anode {u.Anode} cathode {u.Cathode} collector {u.Collector} emitter {u.Emitter}";
 }
 
 /// <summary><c>transformer T1 first A to B second C to D 10 mH and 2.5 mH coupling 99%</c>, and common-mode-choke likewise.</summary>
-internal sealed class WindingsStatement(bool isChoke) : PartStatement
+internal sealed class WindingsStatement(bool isChoke) : PartStatement<WindingsPart>(
+    new(new("coupling", new Blank("percent", Shape.Value, "a percentage, such as 99%", Unit.Percent)), (w, read) => w with
+    {
+        Coupling = read.Within("percent", k => k is > 0 and < 1, "above 0 % and below 100 %", w.Coupling),
+    })
+    {
+        Written = w => "coupling " + ValueText.Percent(w.Coupling),
+    },
+    new(new("resistance", Blank.Of("ohms", Unit.Ohm), new Maybe("and", Blank.Of("second-ohms", Unit.Ohm))), (w, read) => w with
+    {
+        FirstOhms = read.Positive("ohms"),
+        SecondOhms = read.Positive("second-ohms", read.Positive("ohms")),
+    })
+    {
+        Written = w => $"resistance {ValueText.Of(w.FirstOhms, "ohm")} and {ValueText.Of(w.SecondOhms, "ohm")}",
+    },
+    new("capacitance", Blank.Of("farads", Unit.Farad), (w, x) => w with { Farads = x })
+    {
+        Written = w => w.Farads > 0 ? "capacitance " + ValueText.Of(w.Farads, "F") : null,
+    },
+    new("carries", Blank.Of("amps", Unit.Amps), (w, x) => w with { RatedAmps = x })
+    {
+        Written = w => double.IsFinite(w.RatedAmps) ? "carries " + ValueText.Of(w.RatedAmps, "A") : null,
+    },
+    new(new("saturates", "at", Blank.Of("flux", Unit.Weber)), (w, read) => w with
+    {
+        SaturationVoltSeconds = read.Positive("flux"),
+    })
+    {
+        Written = w => double.IsFinite(w.SaturationVoltSeconds) ? "saturates at " + ValueText.Of(w.SaturationVoltSeconds, "Vs") : null,
+    })
 {
     public override string Keyword => isChoke ? "common-mode-choke" : "transformer";
 
@@ -47,50 +96,33 @@ internal sealed class WindingsStatement(bool isChoke) : PartStatement
         Blank.Of("henries", Unit.Henry), .. isChoke ? Array.Empty<Piece>() : [new Maybe("and", Blank.Of("second-henries", Unit.Henry))],
     ];
 
-    public override ImmutableArray<Addition> Additions { get; } =
-    [
-        new("coupling", new Blank("percent", Shape.Value, "a percentage, such as 99%", Unit.Percent)),
-        new("resistance", Blank.Of("ohms", Unit.Ohm), new Maybe("and", Blank.Of("second-ohms", Unit.Ohm))),
-        new("capacitance", Blank.Of("farads", Unit.Farad)),
-        new("carries", Blank.Of("amps", Unit.Amps)),
-        new("saturates", "at", Blank.Of("flux", Unit.Weber)),
-    ];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override WindingsPart? Of(PartReader read)
     {
-        string Node(string blank) => scope.Node(statement.Token(blank));
-        var (a, b, c, d) = (Node("first-from"), Node("first-to"), Node("second-from"), Node("second-to"));
-        double? second = scope.Positive(statement["second-henries"]), ohms = scope.Positive(statement["ohms"]),
-            secondOhms = scope.Positive(statement["second-ohms"]),
-            farads = scope.Positive(statement["farads"]), amps = scope.Positive(statement["amps"]),
-            flux = scope.Positive(statement["flux"]);
-        double? coupling = statement.Has("coupling")
-            ? scope.Within(statement["percent"], k => k is > 0 and < 1, "above 0 % and below 100 %") : 0.99;
-        if (scope.Positive(statement["henries"]) is not { } first || coupling is null)
-            return null;
-        var part = new WindingsPart(name, a, b, c, d, first, second ?? first, coupling.Value)
-        {
-            IsChoke = isChoke,
-            Farads = farads ?? 0,
-            RatedAmps = amps ?? double.PositiveInfinity,
-            SaturationVoltSeconds = flux ?? double.PositiveInfinity,
-        };
-        return part with { FirstOhms = ohms ?? part.FirstOhms, SecondOhms = secondOhms ?? ohms ?? part.SecondOhms };
+        var (a, b, c, d) = (read.Node("first-from"), read.Node("first-to"), read.Node("second-from"), read.Node("second-to"));
+        double? second = read.Given("second-henries");
+        return read.Given("henries") is { } first ? new(read.Name, a, b, c, d, first, second ?? first, 0.99) { IsChoke = isChoke } : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not WindingsPart w || w.IsChoke != isChoke ? null : new(string.Join(' ',
-    [
-        $"{Keyword} {w.Name} first {w.FirstFrom} to {w.FirstTo} second {w.SecondFrom} to {w.SecondTo} {ValueText.Of(w.FirstHenries, "H")}",
-        .. StatementText.If(!isChoke, () => "and " + ValueText.Of(w.SecondHenries, "H")),
-        $"coupling {ValueText.Percent(w.Coupling)} resistance {ValueText.Of(w.FirstOhms, "ohm")} and {ValueText.Of(w.SecondOhms, "ohm")}",
-        .. StatementText.If(w.Farads > 0, () => "capacitance " + ValueText.Of(w.Farads, "F")),
-        .. StatementText.If(double.IsFinite(w.RatedAmps), () => "carries " + ValueText.Of(w.RatedAmps, "A")),
-        .. StatementText.If(double.IsFinite(w.SaturationVoltSeconds), () => "saturates at " + ValueText.Of(w.SaturationVoltSeconds, "Vs")),
-    ]));
+    protected override string? LineOf(WindingsPart w) => w.IsChoke != isChoke ? null
+        : $"{Keyword} {w.Name} first {w.FirstFrom} to {w.FirstTo} second {w.SecondFrom} to {w.SecondTo} {ValueText.Of(w.FirstHenries, "H")}"
+            + (isChoke ? "" : " and " + ValueText.Of(w.SecondHenries, "H"));
 }
 
 /// <summary><c>cable W1 from A to B return GND 3 metres 120 ohm</c></summary>
-internal sealed class CableStatement : PartStatement
+internal sealed class CableStatement() : PartStatement<CablePart>(
+    new(new("delay", Blank.Of("delay-time", Unit.Seconds), "a", "metre"),
+        (c, read) => c with { SecondsPerMetre = read.Positive("delay-time") })
+    {
+        Written = c => $"delay {ValueText.Seconds(c.SecondsPerMetre)} a metre",
+    },
+    new(new("resistance", Blank.Of("wire-ohms", Unit.Ohm), "a", "metre"), (c, read) => c with { OhmsPerMetre = read.Positive("wire-ohms") })
+    {
+        Written = c => $"resistance {ValueText.Of(c.OhmsPerMetre, "ohm")} a metre",
+    },
+    new("stands", Blank.Of("volts", Unit.Volts), (c, x) => c with { RatedVolts = x })
+    {
+        Written = c => "stands " + ValueText.Volts(c.RatedVolts),
+    })
 {
     public override string Keyword => "cable";
 
@@ -102,74 +134,12 @@ internal sealed class CableStatement : PartStatement
             new Blank("length", Shape.Value, "a length, such as 3 metres", Unit.None), "metres", Blank.Of("ohms", Unit.Ohm),
     ];
 
-    public override ImmutableArray<Addition> Additions { get; } =
-    [
-        new("delay", Blank.Of("delay-time", Unit.Seconds), "a", "metre"),
-            new("resistance", Blank.Of("wire-ohms", Unit.Ohm), "a", "metre"), new("stands", Blank.Of("volts", Unit.Volts)),
-    ];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override CablePart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        string back = scope.Node(statement.Token("return"));
-        double? metres = scope.Positive(statement["length"]), delay = scope.Positive(statement["delay-time"]),
-            wire = scope.Positive(statement["wire-ohms"]), volts = scope.Positive(statement["volts"]);
-        if (scope.Positive(statement["ohms"]) is not { } ohms || metres is null)
-            return null;
-        var part = new CablePart(name, from, to, back, metres.Value, ohms);
-        return part with
-        {
-            SecondsPerMetre = delay ?? part.SecondsPerMetre,
-            OhmsPerMetre = wire
-            ?? part.OhmsPerMetre,
-            RatedVolts = volts ?? part.RatedVolts
-        };
+        var (from, to, back, metres) = (read.From, read.To, read.Node("return"), read.Given("length"));
+        return read.Given("ohms") is { } ohms && metres is { } length ? new(read.Name, from, to, back, length, ohms) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not CablePart c ? null
-        : new($"cable {c.Name} from {c.From} to {c.To} return {c.Return} {ValueText.Number(c.Metres)} metres {ValueText.Of(c.Ohms, "ohm")} "
-            + $"delay {ValueText.Seconds(c.SecondsPerMetre)} a metre resistance {ValueText.Of(c.OhmsPerMetre, "ohm")} a metre stands "
-                + $"{ValueText.Volts(c.RatedVolts)}");
-}
-
-/// <summary>The words of an optocoupler's data sheet.</summary>
-internal static class OptocouplerTypeWords
-{
-    /// <summary>How a type of optocoupler is described.</summary>
-    public static SheetWords Words { get; } = new("optocoupler",
-    [
-        new("ratio", new Blank("least-ratio", Shape.Value, "a percentage, such as 50%", Unit.Percent),
-            new Maybe("to", new Blank("most-ratio", Shape.Value, "a percentage, such as 200%", Unit.Percent)),
-            "at", Blank.Of("ratio-amps", Unit.Amps)),
-        new("forward", Blank.Of("forward-volts", Unit.Volts)),
-        new("carries", Blank.Of("diode-amps", Unit.Amps), new Maybe("and", Blank.Of("collector-amps", Unit.Amps))),
-        new("reverse", Blank.Of("reverse-volts", Unit.Volts)),
-        new("stands", Blank.Of("collector-volts", Unit.Volts)),
-        new("rated", Blank.Of("watts", Unit.Watt)),
-        SheetReader.Sheet,
-    ], Into);
-
-    private static PartCatalogue? Into(StatementSyntax statement, Scope scope)
-    {
-        var read = new SheetReader(statement, scope);
-        if (read.Required("ratio", "its current transfer ratio: ratio PERCENT at AMPS") is null)
-            return null;
-        double? least = read.Positive("least-ratio"), most = read.Positive("most-ratio"),
-            amps = read.Positive("ratio-amps"), forward = read.Positive("forward-volts"),
-            diode = read.Positive("diode-amps"), collector = read.Positive("collector-amps"),
-                reverse = read.Positive("reverse-volts"), volts = read.Positive("collector-volts"), watts = read.Positive("watts");
-        if (!read.IsComplete)
-            return null;
-        // Where no largest ratio is stated, five times the least (usual of ungraded types, from memory).
-        var type = new OptocouplerType(read.Name, least!.Value, most ?? 5 * least.Value, amps!.Value, read.Source);
-        return scope.Draft.Catalogue.With((type with
-        {
-            ForwardVolts = forward ?? type.ForwardVolts,
-            DiodeAmps = diode ?? type.DiodeAmps,
-            CollectorAmps = collector ?? type.CollectorAmps,
-            DiodeReverseVolts = reverse ?? type.DiodeReverseVolts,
-            CollectorVolts = volts ?? type.CollectorVolts,
-            RatedWatts = watts ?? type.RatedWatts,
-        }).Checked());
-    }
+    protected override string LineOf(CablePart c) =>
+        $"cable {c.Name} from {c.From} to {c.To} return {c.Return} {ValueText.Number(c.Metres)} metres {ValueText.Of(c.Ohms, "ohm")}";
 }

@@ -7,7 +7,20 @@ using FrontEndSim.Language.Text;
 namespace FrontEndSim.Language.Binding.Statements;
 
 /// <summary><c>fuse F1 from IN to A 500 mA resistance 200 mohm melts 5 A within 5 ms</c></summary>
-internal sealed class FuseStatement : PartStatement
+internal sealed class FuseStatement() : PartStatement<FusePart>(
+    new("resistance", Blank.Of("ohms", Unit.Ohm), (f, x) => f with { Ohms = x })
+    {
+        Written = f => "resistance " + ValueText.Of(f.Ohms, "ohm"),
+    },
+    new(new("melts", Blank.Of("melting-amps", Unit.Amps), "within", Blank.Of("seconds", Unit.Seconds)), (f, read) => f with
+    {
+        MeltingIntegral = Math.Pow(read.Positive("melting-amps"), 2) * read.Positive("seconds"),
+    })
+    {
+        // Any current and time of one melting integral are the same fuse: written for ten times the rated current.
+        Written = f => $"melts {ValueText.Of(10 * f.RatedAmps, "A")} within "
+            + ValueText.Of(f.MeltingIntegral / Math.Pow(10 * f.RatedAmps, 2), "s"),
+    })
 {
     public override string Keyword => "fuse";
 
@@ -15,26 +28,11 @@ internal sealed class FuseStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head => [NewName("fuse"), .. Terminals, Blank.Of("amps", Unit.Amps)];
 
-    public override ImmutableArray<Addition> Additions { get; } =
-    [
-        new("resistance", Blank.Of("ohms", Unit.Ohm)),
-        new("melts", Blank.Of("melting-amps", Unit.Amps), "within", Blank.Of("seconds", Unit.Seconds)),
-    ];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override FusePart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        double? ohms = scope.Positive(statement["ohms"]), melting = scope.Positive(statement["melting-amps"]),
-            seconds = scope.Positive(statement["seconds"]);
-        if (scope.Positive(statement["amps"]) is not { } amps)
-            return null;
-        var part = new FusePart(name, from, to, amps);
-        part = ohms is { } r ? part with { Ohms = r } : part;
-        return melting is { } i && seconds is { } t ? part with { MeltingIntegral = i * i * t } : part;
+        var (from, to) = (read.From, read.To);
+        return read.Given("amps") is { } amps ? new(read.Name, from, to, amps) : null;
     }
 
-    // Any current and time of one melting integral are the same fuse: written for ten times the rated current.
-    protected override StatementText? Write(Part part) => part is not FusePart f ? null
-        : new($"fuse {f.Name} from {f.From} to {f.To} {ValueText.Of(f.RatedAmps, "A")} resistance {ValueText.Of(f.Ohms, "ohm")} "
-            + $"melts {ValueText.Of(10 * f.RatedAmps, "A")} within {ValueText.Of(f.MeltingIntegral / Math.Pow(10 * f.RatedAmps, 2), "s")}");
+    protected override string LineOf(FusePart f) => $"fuse {f.Name} from {f.From} to {f.To} {ValueText.Of(f.RatedAmps, "A")}";
 }

@@ -6,7 +6,7 @@ using FrontEndSim.Language.Text;
 namespace FrontEndSim.Language.Binding.Statements;
 
 /// <summary><c>multiplexer M1 hc-analog-switch from HOT, COLD, LEVEL to COMMON on VDD and GND selects COLD</c></summary>
-internal sealed class MultiplexerStatement : PartStatement
+internal sealed class MultiplexerStatement : PartStatement<MultiplexerPart>
 {
     public override string Keyword => "multiplexer";
 
@@ -22,14 +22,14 @@ internal sealed class MultiplexerStatement : PartStatement
 
     public override ImmutableArray<Addition> Additions { get; } = [new("selects", Blank.Node("selected"))];
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override MultiplexerPart? Of(PartReader read)
     {
+        var (statement, scope, name) = (read.Statement, read.Scope, read.Name);
         Token[] tokens = [.. statement.Get<ImmutableArray<PhraseSyntax>>("channels").Select(item => item.Get<Token>("channel"))];
         ImmutableArray<string> channels = [.. tokens.Select(scope.Node)];
-        string common = scope.Node(statement.Token("to")), high = scope.Node(statement.Token("positive")),
-            low = scope.Node(statement.Token("negative"));
-        string selected = statement.Has("selects") ? scope.Node(statement.Token("selected")) : channels[0];
-        var type = scope.Draft.FindType<AnalogSwitchType>(statement.Token("type"), "analog switch");
+        string common = read.To, high = read.Node("positive"), low = read.Node("negative");
+        string selected = statement.Has("selects") ? read.Node("selected") : channels[0];
+        var type = read.Type<AnalogSwitchType>("analog switch");
         string? problem = channels.Length < 2 ? "A multiplexer has at least two channels."
             : channels.GroupBy(c => c).FirstOrDefault(g => g.Count() > 1) is { Key: var twice }
                 ? $"{twice} stands twice among the channels."
@@ -42,7 +42,7 @@ internal sealed class MultiplexerStatement : PartStatement
         return type is null || problem is not null ? null : new MultiplexerPart(name, channels, common, high, low, type, selected);
     }
 
-    protected override StatementText? Write(Part part) => part is not MultiplexerPart m ? null
-        : new($"multiplexer {m.Name} {m.Type.Name} from {string.Join(", ", m.Channels)} to {m.Common} on {m.PositiveRail} and "
-            + $"{m.NegativeRail} selects {m.Selected}");
+    protected override string LineOf(MultiplexerPart m) =>
+        $"multiplexer {m.Name} {m.Type.Name} from {string.Join(", ", m.Channels)} to {m.Common} on {m.PositiveRail} and {m.NegativeRail} "
+        + $"selects {m.Selected}";
 }

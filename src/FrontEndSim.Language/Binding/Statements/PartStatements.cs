@@ -27,13 +27,16 @@ internal abstract class PartStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
-        if (Make(statement, scope, scope.FullName(statement.Token("name"))) is { } part)
+        if (Make(new PartReader(statement, scope)) is { } part)
         {
             scope.Add(part, statement.Span);
             if (part.UsualTolerance is not null && !statement.Has("tolerance"))
                 scope.Draft.WithoutTolerance.Add(part.Name);
         }
     }
+
+    /// <summary>How types of such a part are described; empty for one that has no types, or none of a file's own.</summary>
+    public virtual ImmutableArray<SheetWords> Sheets => [];
 
     /// <summary>The parts that no shipped stage makes: a template's parts are written for themselves.</summary>
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) =>
@@ -43,38 +46,91 @@ internal abstract class PartStatement : StatementKind
     protected abstract StatementText? Write(Part part);
 
     /// <summary>The part, or null after a complaint.</summary>
-    protected abstract Part? Make(StatementSyntax statement, Scope scope, string name);
+    protected abstract Part? Make(PartReader read);
+}
 
-    protected static (string From, string To) Ends(StatementSyntax statement, Scope scope) =>
-        (scope.Node(statement.Token("from")), scope.Node(statement.Token("to")));
+/// <summary>A statement that is a part of one kind, filled up with what is said of it besides.</summary>
+/// <param name="details">What may be said of it besides.</param>
+internal abstract class PartStatement<TPart>(params ImmutableArray<Detail<TPart>> details) : PartStatement where TPart : Part
+{
+    public override ImmutableArray<Addition> Additions { get; } = [.. details.Select(d => d.Words)];
+
+    protected sealed override Part? Make(PartReader read) => Detail<TPart>.FillUp(Of(read), details, read);
+
+    protected sealed override StatementText? Write(Part part) => part is TPart mine && LineOf(mine) is { } line
+        ? new(string.Join(' ', [line, .. details.Select(d => d.Written?.Invoke(mine)).OfType<string>()])) : null;
+
+    /// <summary>The part that the head of its line makes, or null after a complaint.</summary>
+    protected abstract TPart? Of(PartReader read);
+
+    /// <summary>The head of its line; null where another statement writes the part.</summary>
+    protected abstract string? LineOf(TPart part);
+}
+
+/// <summary>Reads the line of a part.</summary>
+internal sealed class PartReader(StatementSyntax statement, Scope scope) : FigureReader(blank => statement[blank], scope)
+{
+    public StatementSyntax Statement => statement;
+
+    public string Name { get; } = scope.FullName(statement.Token("name"));
+
+    public string From => Node("from");
+
+    public string To => Node("to");
+
+    public string Node(string blank) => Scope.Node(statement.Token(blank));
+
+    /// <summary>The type that is named; null after a complaint.</summary>
+    /// <param name="what">What a person calls the kind.</param>
+    public TType? Type<TType>(string what) where TType : PartType => Scope.Draft.FindType<TType>(statement.Token("type"), what);
+
+    /// <summary>A value with its tolerance; null after a complaint.</summary>
+    public Toleranced? Toleranced(string blank) => Scope.Toleranced(statement[blank], statement["tolerance"]);
 }
 
 /// <summary>A part of two ends that is a type of the catalogue, or one that the file describes.</summary>
 /// <param name="keyword">The first word of its line.</param>
 /// <param name="what">What it is, in the words of a message.</param>
 /// <param name="example">What its type looks like.</param>
-internal abstract class TypedPartStatement<TType>(string keyword, string what, string example) : PartStatement where TType : PartType
+/// <param name="details">What may be said of it besides.</param>
+internal abstract class TypedPartStatement<TPart, TType>(string keyword, string what, string example,
+    params ImmutableArray<Detail<TPart>> details) : PartStatement<TPart>(details) where TPart : Part where TType : PartType
 {
     public override string Keyword => keyword;
 
     protected override ImmutableArray<Piece> Head => [NewName(what), .. Terminals, new Blank("type", Shape.TypeName, example)];
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override TPart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        return scope.Draft.FindType<TType>(statement.Token("type"), what) is { } type ? Of(name, from, to, type, statement) : null;
+        var (from, to) = (read.From, read.To);
+        return read.Type<TType>(what) is { } type ? Of(read.Name, from, to, type) : null;
     }
 
     /// <summary>The part of a type between two nodes.</summary>
-    protected abstract Part Of(string name, string from, string to, TType type, StatementSyntax statement);
+    protected abstract TPart Of(string name, string from, string to, TType type);
 
-    /// <summary>The line of such a part.</summary>
-    protected StatementText Written(string name, string from, string to, TType type, string more = "") =>
-        new($"{Keyword} {name} from {from} to {to} {type.Name}{more}");
+    protected override string LineOf(TPart part) =>
+        $"{Keyword} {part.Name} from {part.Terminals[0].Node} to {part.Terminals[1].Node} {part.ValueText}";
 }
 
 /// <summary><c>resistor R1 from A to B 4k7 1%</c></summary>
-internal sealed class ResistorStatement : PartStatement
+internal sealed class ResistorStatement() : PartStatement<ResistorPart>(
+    new(new("size", new Blank("style", Shape.TypeName, "a size, such as chip-0805")), (r, read) => r with { Size = SizeOf((PartReader)read) })
+    {
+        Written = r => r.Size is { } size ? "size " + size.Name : null,
+    },
+    new("rated", Blank.Of("watts", Unit.Watt), (r, x) => r with { RatedWatts = x })
+    {
+        Written = r => r.GivenWatts is { } watts ? "rated " + ValueText.Of(watts, "W") : null,
+    },
+    new("pulse", Blank.Of("joules", Unit.Joule), (r, x) => r with { PulseJoules = x })
+    {
+        Written = r => r.PulseJoules is { } joules ? "pulse " + ValueText.Of(joules, "J") : null,
+    },
+    new("drift", Blank.Of("per-kelvin", Unit.PerKelvin), (r, x) => r with { Ohms = r.Ohms with { TempCo = x } }, NumberRule.NotNegative)
+    {
+        Written = r => r.Ohms.TempCo is { } drift ? "drift " + ValueText.PerKelvin(drift) : null,
+    })
 {
     public override string Keyword => "resistor";
 
@@ -83,44 +139,36 @@ internal sealed class ResistorStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head => [NewName("resistor"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
 
-    public override ImmutableArray<Addition> Additions { get; } =
-    [
-        new("size", new Blank("style", Shape.TypeName, "a size, such as chip-0805")),
-        new("rated", Blank.Of("watts", Unit.Watt)), new("pulse", Blank.Of("joules", Unit.Joule)),
-            new("drift", Blank.Of("per-kelvin", Unit.PerKelvin)),
-    ];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override ResistorPart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        ResistorSize? size = null;
-        if (statement.Has("size"))
-        {
-            var asked = statement.Token("style");
-            size = ResistorSize.Find(asked.Text);
-            if (size is null)
-                return scope.Draft.RefuseType<Part>(asked, "size of resistor", [.. ResistorSize.All.Select(s => s.Name)]);
-        }
-        double? watts = scope.Positive(statement["watts"]), joules = scope.Positive(statement["joules"]),
-            drift = scope.NotNegative(statement["per-kelvin"]);
-        if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms)
-            return null;
-        var part = new ResistorPart(name, from, to, ohms with { TempCo = drift }) { PulseJoules = joules, Size = size };
-        return watts is { } w ? part with { RatedWatts = w } : part;
+        var (from, to) = (read.From, read.To);
+        return read.Toleranced("ohms") is { } ohms ? new(read.Name, from, to, ohms) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not ResistorPart r ? null : new(string.Join(' ',
-    [
-        $"resistor {r.Name} from {r.From} to {r.To} {ValueText.Of(r.Ohms, "ohm")}",
-        .. r.Size is { } size ? ["size " + size.Name] : Array.Empty<string>(),
-        .. StatementText.If(r.GivenWatts, watts => "rated " + ValueText.Of(watts, "W")),
-        .. StatementText.If(r.PulseJoules, joules => "pulse " + ValueText.Of(joules, "J")),
-        .. StatementText.If(r.Ohms.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
-    ]));
+    protected override string LineOf(ResistorPart r) => $"resistor {r.Name} from {r.From} to {r.To} {ValueText.Of(r.Ohms, "ohm")}";
+
+    private static ResistorSize? SizeOf(PartReader read)
+    {
+        var asked = read.Statement.Token("style");
+        return ResistorSize.Find(asked.Text)
+            ?? read.Scope.Draft.RefuseType<ResistorSize>(asked, "size of resistor", [.. ResistorSize.All.Select(s => s.Name)]);
+    }
 }
 
 /// <summary><c>capacitor C1 from A to B 10n 10%</c></summary>
-internal sealed class CapacitorStatement : PartStatement
+internal sealed class CapacitorStatement() : PartStatement<CapacitorPart>(
+    new("rated", Blank.Of("volts", Unit.Volts), (c, x) => c with { RatedVolts = x })
+    {
+        Written = c => c.RatedVolts is { } volts ? "rated " + ValueText.Volts(volts) : null,
+    },
+    new("leakage", Blank.Of("leakage-ohms", Unit.Ohm), (c, x) => c with { LeakageOhms = x })
+    {
+        Written = c => double.IsFinite(c.LeakageOhms) ? "leakage " + ValueText.Ohms(c.LeakageOhms) : null,
+    },
+    new("resistance", Blank.Of("ohms", Unit.Ohm), (c, x) => c with { SeriesOhms = x }, NumberRule.NotNegative)
+    {
+        Written = c => c.SeriesOhms > 0 ? "resistance " + ValueText.Ohms(c.SeriesOhms) : null,
+    })
 {
     public override string Keyword => "capacitor";
 
@@ -128,38 +176,29 @@ internal sealed class CapacitorStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head => [NewName("capacitor"), .. Terminals, Blank.Of("farads", Unit.Farad), Tolerance];
 
-    public override ImmutableArray<Addition> Additions { get; } =
-        [new("rated", Blank.Of("volts", Unit.Volts)), new("leakage", Blank.Of("leakage-ohms", Unit.Ohm)),
-            new("resistance", Blank.Of("ohms", Unit.Ohm))];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override CapacitorPart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        double? volts = scope.Positive(statement["volts"]), leakage = scope.Positive(statement["leakage-ohms"]),
-            ohms = scope.NotNegative(statement["ohms"]);
-        if (scope.Toleranced(statement["farads"], statement["tolerance"]) is not { } farads)
+        var (from, to) = (read.From, read.To);
+        if (read.Toleranced("farads") is not { } farads)
             return null;
-        if (statement["farads"]!.Span is var written && written.Text.EndsWith('m'))
+        if (read.Statement["farads"]!.Span is var written && written.Text.EndsWith('m'))
         {
-            scope.Diagnostics.Warn(written, DiagnosticCode.MilliMeant,
+            read.Scope.Diagnostics.Warn(written, DiagnosticCode.MilliMeant,
                 $"{written.Text} is {SiText.Format(farads.Value, "F")}: m stands for milli.",
                 $"{written.Text[..^1]}u for microfarads, or {SiText.Format(farads.Value, "F")} if it is meant");
         }
-        var part = new CapacitorPart(name, from, to, farads) { LeakageOhms = leakage ?? double.PositiveInfinity, SeriesOhms = ohms ?? 0 };
-        return volts is { } v ? part with { RatedVolts = v } : part;
+        return new(read.Name, from, to, farads);
     }
 
-    protected override StatementText? Write(Part part) => part is not CapacitorPart c ? null : new(string.Join(' ',
-    [
-        $"capacitor {c.Name} from {c.From} to {c.To} {ValueText.Of(c.Farads, "F")}",
-        .. StatementText.If(c.RatedVolts, volts => "rated " + ValueText.Volts(volts)),
-        .. StatementText.If(double.IsFinite(c.LeakageOhms), () => "leakage " + ValueText.Ohms(c.LeakageOhms)),
-        .. StatementText.If(c.SeriesOhms > 0, () => "resistance " + ValueText.Ohms(c.SeriesOhms)),
-    ]));
+    protected override string LineOf(CapacitorPart c) => $"capacitor {c.Name} from {c.From} to {c.To} {ValueText.Of(c.Farads, "F")}";
 }
 
 /// <summary><c>inductor L1 from A to B 10 uH 5%</c></summary>
-internal sealed class InductorStatement : PartStatement
+internal sealed class InductorStatement() : PartStatement<InductorPart>(
+    new Detail<InductorPart>("resistance", Blank.Of("ohms", Unit.Ohm), (l, x) => l with { SeriesOhms = x }, NumberRule.NotNegative)
+    {
+        Written = l => "resistance " + ValueText.Ohms(l.SeriesOhms),
+    })
 {
     public override string Keyword => "inductor";
 
@@ -167,22 +206,33 @@ internal sealed class InductorStatement : PartStatement
 
     protected override ImmutableArray<Piece> Head => [NewName("inductor"), .. Terminals, Blank.Of("henries", Unit.Henry), Tolerance];
 
-    public override ImmutableArray<Addition> Additions { get; } = [new("resistance", Blank.Of("ohms", Unit.Ohm))];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override InductorPart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        double? ohms = scope.NotNegative(statement["ohms"]);
-        return scope.Toleranced(statement["henries"], statement["tolerance"]) is { } henries
-            ? new InductorPart(name, from, to, henries) { SeriesOhms = ohms ?? 0 } : null;
+        var (from, to) = (read.From, read.To);
+        return read.Toleranced("henries") is { } henries ? new(read.Name, from, to, henries) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not InductorPart l ? null
-        : new($"inductor {l.Name} from {l.From} to {l.To} {ValueText.Of(l.Henries, "H")} resistance {ValueText.Ohms(l.SeriesOhms)}");
+    protected override string LineOf(InductorPart l) => $"inductor {l.Name} from {l.From} to {l.To} {ValueText.Of(l.Henries, "H")}";
 }
 
 /// <summary><c>potentiometer P1 from A to B wiper W 10 kohm at 30%</c></summary>
-internal sealed class PotentiometerStatement : PartStatement
+internal sealed class PotentiometerStatement() : PartStatement<PotentiometerPart>(
+    new(new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)), (p, read) => p with
+    {
+        Position = read.Within("position", x => x is >= 0 and <= 1, "from 0 % to 100 %", p.Position),
+        IsAnywhere = false,
+    })
+    {
+        Written = p => p.IsAnywhere ? null : "at " + ValueText.Percent(p.Position),
+    },
+    new("rated", Blank.Of("watts", Unit.Watt), (p, x) => p with { RatedWatts = x })
+    {
+        Written = p => "rated " + ValueText.Of(p.RatedWatts, "W"),
+    },
+    new("drift", Blank.Of("per-kelvin", Unit.PerKelvin), (p, x) => p with { Ohms = p.Ohms with { TempCo = x } }, NumberRule.NotNegative)
+    {
+        Written = p => p.Ohms.TempCo is { } drift ? "drift " + ValueText.PerKelvin(drift) : null,
+    })
 {
     public override string Keyword => "potentiometer";
 
@@ -193,36 +243,18 @@ internal sealed class PotentiometerStatement : PartStatement
     protected override ImmutableArray<Piece> Head =>
         [NewName("potentiometer"), .. Terminals, "wiper", Blank.Node("wiper"), Blank.Of("ohms", Unit.Ohm), Tolerance];
 
-    public override ImmutableArray<Addition> Additions { get; } =
-        [new("at", new Blank("position", Shape.Value, "a percentage, such as 30%", Unit.Percent)),
-        new("rated", Blank.Of("watts", Unit.Watt)), new("drift", Blank.Of("per-kelvin", Unit.PerKelvin))];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override PotentiometerPart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        string wiper = scope.Node(statement.Token("wiper"));
-        double? watts = scope.Positive(statement["watts"]), drift = scope.NotNegative(statement["per-kelvin"]);
-        double? position = statement.Has("at") ? scope.Within(statement["position"], p => p is >= 0 and <= 1, "from 0 % to 100 %") : 0.5;
-        if (scope.Toleranced(statement["ohms"], statement["tolerance"]) is not { } ohms || position is null)
-            return null;
-        var part = new PotentiometerPart(name, from, to, wiper, ohms with { TempCo = drift }, position.Value)
-        {
-            IsAnywhere = !statement.Has("at"),
-        };
-        return watts is { } w ? part with { RatedWatts = w } : part;
+        var (from, to, wiper) = (read.From, read.To, read.Node("wiper"));
+        return read.Toleranced("ohms") is { } ohms ? new(read.Name, from, to, wiper, ohms, 0.5) { IsAnywhere = true } : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not PotentiometerPart p ? null : new(string.Join(' ',
-    [
-        $"potentiometer {p.Name} from {p.From} to {p.To} wiper {p.Wiper} {ValueText.Of(p.Ohms, "ohm")}",
-        .. StatementText.If(!p.IsAnywhere, () => "at " + ValueText.Percent(p.Position)),
-        "rated " + ValueText.Of(p.RatedWatts, "W"),
-        .. StatementText.If(p.Ohms.TempCo, drift => "drift " + ValueText.PerKelvin(drift)),
-    ]));
+    protected override string LineOf(PotentiometerPart p) =>
+        $"potentiometer {p.Name} from {p.From} to {p.To} wiper {p.Wiper} {ValueText.Of(p.Ohms, "ohm")}";
 }
 
 /// <summary><c>diode D1 from A to B 1N4148</c>, and likewise zener and schottky.</summary>
-internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
+internal sealed class DiodeStatement(DiodeKind kind) : PartStatement<DiodePart>
 {
     public override string Keyword => DiodeFit.Word(kind);
 
@@ -234,52 +266,49 @@ internal sealed class DiodeStatement(DiodeKind kind) : PartStatement
         _ => "A silicon diode, by its type number; from is the anode, to the cathode.",
     };
 
+    public override ImmutableArray<SheetWords> Sheets => [DiodeTypeWords.Of(kind)];
+
     protected override ImmutableArray<Piece> Head =>
         [NewName(Keyword), .. Terminals, new Blank("type", Shape.TypeName,
         kind switch { DiodeKind.Zener => "a type, such as 3V6", DiodeKind.Led => "a type, such as green", _ => "a type, such as 1N4148" })];
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override DiodePart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        var type = statement.Token("type");
-        if (scope.Draft.Catalogue.FindDiode(type.Text, kind) is not { } known)
+        var (from, to, draft, type) = (read.From, read.To, read.Scope.Draft, read.Statement.Token("type"));
+        if (draft.Catalogue.FindDiode(type.Text, kind) is not { } known)
         {
-            return scope.Draft.RefuseDiode(type, [.. scope.Draft.Catalogue.DiodeNames(kind)]) ? null
-                : scope.Draft.RefuseType<Part>(type, $"{Keyword} type", [.. scope.Draft.Catalogue.DiodeNames(kind)]);
+            string[] names = [.. draft.Catalogue.DiodeNames(kind)];
+            return draft.RefuseDiode(type, names) ? null : draft.RefuseType<DiodePart>(type, $"{Keyword} type", names);
         }
-        scope.Draft.UseType(type.Text);
-        return new DiodePart(name, from, to, known);
+        draft.UseType(type.Text);
+        return new DiodePart(read.Name, from, to, known);
     }
 
-    protected override StatementText? Write(Part part) =>
-        part is DiodePart d && d.Type.Kind == kind ? new($"{Keyword} {d.Name} from {d.From} to {d.To} {d.Type.Name}") : null;
+    protected override string? LineOf(DiodePart d) =>
+        d.Type.Kind == kind ? $"{Keyword} {d.Name} from {d.From} to {d.To} {d.Type.Name}" : null;
 }
 
 /// <summary><c>opamp U1 bipolar-general plus A minus B output C on VP and VN</c></summary>
-internal sealed class OpAmpStatement : PartStatement
+internal sealed class OpAmpStatement : PartStatement<OpAmpPart>
 {
     public override string Keyword => "opamp";
 
     public override string Summary => "An operational amplifier by its class, its three signal nodes and its two supply nodes.";
 
+    public override ImmutableArray<SheetWords> Sheets => [OpAmpTypeWords.Words];
+
     protected override ImmutableArray<Piece> Head => AmplifierHead("op amp", "a class of op amp, such as bipolar-general");
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
-    {
-        string Node(string blank) => scope.Node(statement.Token(blank));
-        var type = statement.Token("type");
-        if (scope.Draft.Catalogue.FindOpAmp(type.Text) is not { } known)
-            return scope.Draft.RefuseType<Part>(type, "class of op amp", [.. scope.Draft.Catalogue.OpAmpNames]);
-        scope.Draft.UseType(type.Text);
-        return new OpAmpPart(name, Node("plus"), Node("minus"), Node("output"), Node("positive"), Node("negative"), known);
-    }
+    protected override OpAmpPart? Of(PartReader read) => OpAmpTypeWords.Find(read.Statement.Token("type"), read.Scope) is { } type
+        ? new(read.Name, read.Node("plus"), read.Node("minus"), read.Node("output"), read.Node("positive"), read.Node("negative"), type) : null;
 
-    protected override StatementText? Write(Part part) => part is not OpAmpPart u ? null
-        : new($"opamp {u.Name} {u.Type.Name} plus {u.Plus} minus {u.Minus} output {u.Output} on {u.PositiveRail} and {u.NegativeRail}");
+    protected override string LineOf(OpAmpPart u) =>
+        $"opamp {u.Name} {u.Type.Name} plus {u.Plus} minus {u.Minus} output {u.Output} on {u.PositiveRail} and {u.NegativeRail}";
 }
 
 /// <summary><c>gate U1 cmos-hc-hysteresis from A to B on VCC</c></summary>
-internal sealed class GateStatement : PartStatement
+internal sealed class GateStatement() : PartStatement<GatePart>(
+    new Detail<GatePart>(new Addition("inverts"), (g, _) => g with { Inverts = true }) { Written = g => g.Inverts ? "inverts" : null })
 {
     public override string Keyword => "gate";
 
@@ -291,41 +320,36 @@ internal sealed class GateStatement : PartStatement
         [NewName("gate"), new Blank("type", Shape.TypeName, "a logic family, such as cmos-hc-hysteresis"),
             .. Terminals, "on", Blank.Node("supply")];
 
-    public override ImmutableArray<Addition> Additions { get; } = [new("inverts")];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override GatePart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        string supply = scope.Node(statement.Token("supply"));
-        return LogicFamily.Of(statement.Token("type"), scope) is { } type
-            ? new GatePart(name, from, to, supply, type, statement.Has("inverts")) : null;
+        var (from, to, supply) = (read.From, read.To, read.Node("supply"));
+        return LogicFamily.Of(read.Statement.Token("type"), read.Scope) is { } type
+            ? new(read.Name, from, to, supply, type, Inverts: false) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not GatePart g ? null
-        : new($"gate {g.Name} {g.Type.Name} from {g.Input} to {g.Output} on {g.Rail}{(g.Inverts ? " inverts" : "")}");
+    protected override string LineOf(GatePart g) => $"gate {g.Name} {g.Type.Name} from {g.Input} to {g.Output} on {g.Rail}";
 }
 
 /// <summary><c>switch S1 from A to B closes at 1 ms</c></summary>
-internal sealed class SwitchStatement : PartStatement
+internal sealed class SwitchStatement() : PartStatement<SwitchPart>(
+    new Detail<SwitchPart>(new("bounces", "for", Blank.Of("bounce", Unit.Seconds)), (s, read) => s with { BounceSeconds = read.Positive("bounce", 0) })
+    {
+        Written = s => s.BounceSeconds > 0 ? "bounces for " + ValueText.Seconds(s.BounceSeconds) : null,
+    })
 {
     public override string Keyword => "switch";
 
     public override string Summary => "A switch that stays open or closed, or closes or opens at a time.";
 
+    public override ImmutableArray<Addition> Additions => [.. SwitchMoves.Words, .. base.Additions];
+
     protected override ImmutableArray<Piece> Head => [NewName("switch"), .. Terminals];
 
-    public override ImmutableArray<Addition> Additions { get; } =
-        [.. SwitchMoves.Words, new("bounces", "for", Blank.Of("bounce", Unit.Seconds))];
-
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override SwitchPart? Of(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
-        double? bounce = scope.Positive(statement["bounce"]);
-        return SwitchMoves.Read(statement, scope) is { } closed
-            ? new SwitchPart(name, from, to, closed) { BounceSeconds = bounce ?? 0 } : null;
+        var (from, to) = (read.From, read.To);
+        return SwitchMoves.Read(read.Statement, read.Scope) is { } closed ? new(read.Name, from, to, closed) : null;
     }
 
-    protected override StatementText? Write(Part part) => part is not SwitchPart s ? null
-        : new($"switch {s.Name} from {s.From} to {s.To}{SwitchMoves.Write(s.Closed)}"
-            + (s.BounceSeconds > 0 ? " bounces for " + ValueText.Seconds(s.BounceSeconds) : ""));
+    protected override string LineOf(SwitchPart s) => $"switch {s.Name} from {s.From} to {s.To}{SwitchMoves.Write(s.Closed)}";
 }

@@ -42,9 +42,9 @@ internal sealed class SourceStatement : PartStatement
 
     private static readonly string[] Shapes = ["sine", "step", "pulse", "decay", "point"];
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
+    protected override Part? Make(PartReader read)
     {
-        var (from, to) = Ends(statement, scope);
+        var (statement, scope, name, from, to) = (read.Statement, read.Scope, read.Name, read.From, read.To);
         double? ohms = scope.NotNegative(statement["ohms"]);
         string[] given = [.. Shapes.Where(statement.Has)];
         if (given.Length > 1)

@@ -27,6 +27,9 @@ internal static class StatementKinds
             new RequireStatement(), new AcceptStatement(),
     ];
 
+    /// <summary>How the types of all kinds of part are described.</summary>
+    public static ImmutableArray<SheetWords> Sheets { get; } = [.. All.OfType<PartStatement>().SelectMany(k => k.Sheets)];
+
     /// <summary>Those that may stand in a template.</summary>
     public static ImmutableArray<StatementForm> InTemplate { get; } =
         [.. All.Where(k => k is PartStatement or StageStatement or LetStatement)];

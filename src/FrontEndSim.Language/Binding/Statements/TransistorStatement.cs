@@ -19,16 +19,13 @@ internal sealed class TransistorStatement : PartStatement
             new Phrase("drain", Blank.Node("drain"), "gate", Blank.Node("gate"), "source", Blank.Node("source"))),
     ];
 
-    protected override Part? Make(StatementSyntax statement, Scope scope, string name)
-    {
-        string Node(string blank) => scope.Node(statement.Token(blank));
-        bool isMos = statement.Has("gate");
-        return isMos
-            ? scope.Draft.FindType<MosType>(statement.Token("type"), "MOS transistor") is { } mos
-                ? new MosPart(name, Node("drain"), Node("gate"), Node("source"), mos) : null
-            : scope.Draft.FindType<BipolarType>(statement.Token("type"), "bipolar transistor") is { } bipolar
-                ? new BipolarPart(name, Node("collector"), Node("base"), Node("emitter"), bipolar) : null;
-    }
+    public override ImmutableArray<SheetWords> Sheets => TransistorTypeWords.All;
+
+    protected override Part? Make(PartReader read) => read.Has("gate")
+        ? read.Type<MosType>("MOS transistor") is { } mos
+            ? new MosPart(read.Name, read.Node("drain"), read.Node("gate"), read.Node("source"), mos) : null
+        : read.Type<BipolarType>("bipolar transistor") is { } bipolar
+            ? new BipolarPart(read.Name, read.Node("collector"), read.Node("base"), read.Node("emitter"), bipolar) : null;
 
     protected override StatementText? Write(Part part) => part switch
     {

@@ -13,108 +13,82 @@ internal static class TransistorTypeWords
 {
     private static readonly Maybe AtMost = new(new Addition("at", "most"));
 
-    private static readonly ImmutableArray<Addition> Bipolar =
+    private static readonly ImmutableArray<Detail<BipolarDataSheet>> Bipolar =
     [
-        new("gain", Plain("least-gain"), new Maybe("to", Plain("most-gain")), "at", Blank.Of("amps", Unit.Amps)) { MayRepeat = true },
-        new("base", Blank.Of("volts", Unit.Volts), "at", Blank.Of("amps", Unit.Amps),
-            new Maybe("with", Blank.Of("base-amps", Unit.Amps))) { MayRepeat = true },
-        new("saturation", Blank.Of("volts", Unit.Volts), "at", Blank.Of("amps", Unit.Amps), "with",
-            Blank.Of("base-amps", Unit.Amps), AtMost) { MayRepeat = true },
-        new("early", Blank.Of("early-volts", Unit.Volts)),
-        new("transition", Blank.Of("hertz", Unit.Hertz), "at", Blank.Of("transition-amps", Unit.Amps)),
-        new("storage", Blank.Of("storage-time", Unit.Seconds), "at", Blank.Of("storage-amps", Unit.Amps),
-            "with", Blank.Of("storage-base-amps", Unit.Amps)),
-        new("capacitance", Blank.Of("collector-farads", Unit.Farad), "collector", Blank.Of("emitter-farads", Unit.Farad), "emitter"),
-        new("stands", Blank.Of("collector-volts", Unit.Volts)),
-        new("collector-base", Blank.Of("collector-base-volts", Unit.Volts)),
-        new("emitter-base", Blank.Of("emitter-base-volts", Unit.Volts)),
-        new("carries", Blank.Of("rated-amps", Unit.Amps)),
-        new("rated", Blank.Of("watts", Unit.Watt)),
-        SheetReader.Sheet,
+        new(new("gain", Plain("least-gain"), new Maybe("to", Plain("most-gain")), "at", Blank.Of("amps", Unit.Amps)) { MayRepeat = true }),
+        new(new("base", Blank.Of("volts", Unit.Volts), "at", Blank.Of("amps", Unit.Amps),
+            new Maybe("with", Blank.Of("base-amps", Unit.Amps))) { MayRepeat = true }),
+        new(new("saturation", Blank.Of("volts", Unit.Volts), "at", Blank.Of("amps", Unit.Amps), "with",
+            Blank.Of("base-amps", Unit.Amps), AtMost) { MayRepeat = true }),
+        new("early", Blank.Of("early-volts", Unit.Volts), (q, x) => q with { EarlyVolts = x }),
+        new(new("transition", Blank.Of("hertz", Unit.Hertz), "at", Blank.Of("transition-amps", Unit.Amps)),
+            (q, read) => q with { Transition = (read.Positive("hertz"), read.Positive("transition-amps")) }),
+        new(new("storage", Blank.Of("storage-time", Unit.Seconds), "at", Blank.Of("storage-amps", Unit.Amps),
+            "with", Blank.Of("storage-base-amps", Unit.Amps)), (q, read) => q with
+            {
+                Storage = (read.Positive("storage-time"), read.Positive("storage-amps"), read.Positive("storage-base-amps")),
+            }),
+        new(new("capacitance", Blank.Of("collector-farads", Unit.Farad), "collector", Blank.Of("emitter-farads", Unit.Farad), "emitter"),
+            (q, read) => q with { CollectorFarads = read.Positive("collector-farads"), EmitterFarads = read.Positive("emitter-farads") }),
+        new("stands", Blank.Of("collector-volts", Unit.Volts), (q, x) => q with { CollectorVolts = x }),
+        new("collector-base", Blank.Of("collector-base-volts", Unit.Volts), (q, x) => q with { CollectorBaseVolts = x }),
+        new("emitter-base", Blank.Of("emitter-base-volts", Unit.Volts), (q, x) => q with { EmitterVolts = x }),
+        new("carries", Blank.Of("rated-amps", Unit.Amps), (q, x) => q with { RatedAmps = x }),
+        new("rated", Blank.Of("watts", Unit.Watt), (q, x) => q with { RatedWatts = x }),
     ];
 
-    private static readonly ImmutableArray<Addition> Mos =
+    private static readonly ImmutableArray<Detail<MosDataSheet>> Mos =
     [
-        new("threshold", new Blank("threshold-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts),
-            "at", Blank.Of("threshold-amps", Unit.Amps),
-            new Maybe("typically", Blank.Of("typical-volts", Unit.Volts))),
-        new("resistance", Blank.Of("ohms", Unit.Ohm), "at", Blank.Of("amps", Unit.Amps), "with",
-            Blank.Of("gate-volts", Unit.Volts), AtMost) { MayRepeat = true },
-        new("leakage", Blank.Of("leakage-amps", Unit.Amps), "at", Blank.Of("leakage-volts", Unit.Volts)),
-        new("capacitance", Blank.Of("input-farads", Unit.Farad), "input", Blank.Of("output-farads", Unit.Farad),
-            "output", Blank.Of("reverse-farads", Unit.Farad), "reverse"),
-        new("body", Blank.Of("body-volts", Unit.Volts), "at", Blank.Of("body-amps", Unit.Amps)),
-        new("stands", Blank.Of("drain-volts", Unit.Volts)),
-        new("gate", Blank.Of("gate-limit", Unit.Volts)),
-        new("carries", Blank.Of("rated-amps", Unit.Amps), new Maybe("pulse", Blank.Of("pulse-amps", Unit.Amps))),
-        new("rated", Blank.Of("watts", Unit.Watt)),
-        SheetReader.Sheet,
+        new(new("threshold", new Blank("threshold-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts),
+            "at", Blank.Of("threshold-amps", Unit.Amps), new Maybe("typically", Blank.Of("typical-volts", Unit.Volts))))
+        { Needed = "its threshold voltage: threshold LEAST .. MOST at AMPS" },
+        new(new("resistance", Blank.Of("ohms", Unit.Ohm), "at", Blank.Of("amps", Unit.Amps), "with",
+            Blank.Of("gate-volts", Unit.Volts), AtMost) { MayRepeat = true }),
+        new(new("leakage", Blank.Of("leakage-amps", Unit.Amps), "at", Blank.Of("leakage-volts", Unit.Volts)),
+            (q, read) => q with { Leakage = (read.Positive("leakage-amps"), read.Positive("leakage-volts")) }),
+        new(new("capacitance", Blank.Of("input-farads", Unit.Farad), "input", Blank.Of("output-farads", Unit.Farad),
+            "output", Blank.Of("reverse-farads", Unit.Farad), "reverse"), (q, read) => q with
+            {
+                Farads = (read.Positive("input-farads"), read.Positive("output-farads"), read.Positive("reverse-farads")),
+            }),
+        new(new("body", Blank.Of("body-volts", Unit.Volts), "at", Blank.Of("body-amps", Unit.Amps)),
+            (q, read) => q with { Body = (read.Positive("body-volts"), read.Positive("body-amps")) }),
+        new("stands", Blank.Of("drain-volts", Unit.Volts), (q, x) => q with { DrainVolts = x }),
+        new("gate", Blank.Of("gate-limit", Unit.Volts), (q, x) => q with { GateVolts = x }),
+        new(new("carries", Blank.Of("rated-amps", Unit.Amps), new Maybe("pulse", Blank.Of("pulse-amps", Unit.Amps))), (q, read) => q with
+        {
+            RatedAmps = read.Positive("rated-amps"),
+            PulseAmps = read.Positive("pulse-amps", q.PulseAmps),
+        }),
+        new("rated", Blank.Of("watts", Unit.Watt), (q, x) => q with { RatedWatts = x }),
     ];
 
     /// <summary>The kinds of transistor that a file can describe.</summary>
     public static ImmutableArray<SheetWords> All { get; } =
-    [
-        new("npn", Bipolar, (s, scope) => BipolarInto(s, scope, Polarity.N)),
-            new("pnp", Bipolar, (s, scope) => BipolarInto(s, scope, Polarity.P)),
-        new("n-channel", Mos, (s, scope) => MosInto(s, scope, Polarity.N)),
-            new("p-channel", Mos, (s, scope) => MosInto(s, scope, Polarity.P)),
-    ];
+        [OfBipolar("npn", Polarity.N), OfBipolar("pnp", Polarity.P), OfMos("n-channel", Polarity.N), OfMos("p-channel", Polarity.P)];
 
     private static Blank Plain(string name) => new(name, Shape.Value, "a plain number, such as 100", Unit.None);
 
-    private static PartCatalogue? BipolarInto(StatementSyntax statement, Scope scope, Polarity polarity)
-    {
-        var read = new SheetReader(statement, scope);
-        var gains = read.Each("gain", p => new GainPoint(read.Positive(p, "least-gain")
-            ?? 0, read.Positive(p, "amps") ?? 0)
-        { Most = read.Positive(p, "most-gain") });
-        var bases = read.Each("base", p => new BasePoint(read.Positive(p, "volts") ?? 0, read.Positive(p, "amps")
-            ?? 0, read.Positive(p, "base-amps")));
-        var saturations = read.Each("saturation", p =>
-            new SaturationPoint(read.Positive(p, "volts") ?? 0, read.Positive(p, "amps")
-            ?? 0, read.Positive(p, "base-amps") ?? 0, p["at"] is not null));
-        var sheet = new BipolarDataSheet(read.Name, polarity, gains, read.Source)
+    private static SheetWords<BipolarDataSheet> OfBipolar(string kind, Polarity polarity) => new(kind, read =>
+        new(read.Name, polarity,
+            read.Each("gain", p => new GainPoint(p.Positive("least-gain"), p.Positive("amps")) { Most = p.Given("most-gain") }), read.Source)
         {
-            Bases = bases,
-            Saturations = saturations,
-            Transition = statement.Has("transition") ? (read.Positive("hertz") ?? 1, read.Positive("transition-amps") ?? 1) : null,
-            Storage = statement.Has("storage") ? (read.Positive("storage-time") ?? 1, read.Positive("storage-amps")
-                ?? 1, read.Positive("storage-base-amps") ?? 1) : null,
-            CollectorFarads = read.Positive("collector-farads") ?? 0,
-            EmitterFarads = read.Positive("emitter-farads") ?? 0,
-            CollectorVolts = read.Positive("collector-volts") ?? double.PositiveInfinity,
-            CollectorBaseVolts = read.Positive("collector-base-volts") ?? double.PositiveInfinity,
-            RatedAmps = read.Positive("rated-amps") ?? double.PositiveInfinity,
-        };
-        sheet = read.Positive("early-volts") is { } early ? sheet with { EarlyVolts = early } : sheet;
-        sheet = read.Positive("emitter-base-volts") is { } emitter ? sheet with { EmitterVolts = emitter } : sheet;
-        sheet = read.Positive("watts") is { } watts ? sheet with { RatedWatts = watts } : sheet;
-        return read.IsComplete ? scope.Draft.Catalogue.With(PartCatalogue.Type(sheet)) : null;
-    }
+            Bases = read.Each("base", p => new BasePoint(p.Positive("volts"), p.Positive("amps"), p.Given("base-amps"))),
+            Saturations = read.Each("saturation", p =>
+                new SaturationPoint(p.Positive("volts"), p.Positive("amps"), p.Positive("base-amps"), p.Has("at"))),
+        }, Bipolar)
+    {
+        Added = (catalogue, sheet) => catalogue.With(PartCatalogue.Type(sheet)),
+    };
 
-    private static PartCatalogue? MosInto(StatementSyntax statement, Scope scope, Polarity polarity)
-    {
-        var read = new SheetReader(statement, scope);
-        if (read.Required("threshold", "its threshold voltage: threshold LEAST .. MOST at AMPS") is null)
-            return null;
-        var threshold = read.Span("threshold-volts");
-        var on = read.Each("resistance", p => new OnPoint(read.Positive(p, "ohms") ?? 0, read.Positive(p, "amps")
-            ?? 0, read.Positive(p, "gate-volts") ?? 0, p["at"] is not null));
-        double? amps = read.Positive("threshold-amps");
-        if (threshold is null || amps is null)
-            return null;
-        var sheet = new MosDataSheet(read.Name, polarity, threshold.Value, amps.Value, on, read.Source)
+    private static SheetWords<MosDataSheet> OfMos(string kind, Polarity polarity) => new(kind, read =>
+        read.Span("threshold-volts") is not { } threshold ? null
+        : new(read.Name, polarity, threshold, read.Positive("threshold-amps"),
+            read.Each("resistance", p => new OnPoint(p.Positive("ohms"), p.Positive("amps"), p.Positive("gate-volts"), p.Has("at"))), read.Source)
         {
-            TypicalThreshold = read.Positive("typical-volts"),
-            Farads = (read.Positive("input-farads") ?? 0, read.Positive("output-farads") ?? 0, read.Positive("reverse-farads") ?? 0),
-            Leakage = statement.Has("leakage") ? (read.Positive("leakage-amps") ?? 0, read.Positive("leakage-volts") ?? 1) : null,
-            DrainVolts = read.Positive("drain-volts") ?? double.PositiveInfinity,
-            RatedAmps = read.Positive("rated-amps") ?? double.PositiveInfinity,
-            PulseAmps = read.Positive("pulse-amps") ?? double.PositiveInfinity,
-        };
-        sheet = statement.Has("body") ? sheet with { Body = (read.Positive("body-volts") ?? 1, read.Positive("body-amps") ?? 1) } : sheet;
-        sheet = read.Positive("gate-limit") is { } gate ? sheet with { GateVolts = gate } : sheet;
-        sheet = read.Positive("watts") is { } watts ? sheet with { RatedWatts = watts } : sheet;
-        return read.IsComplete ? scope.Draft.Catalogue.With(PartCatalogue.Type(sheet)) : null;
-    }
+            TypicalThreshold = read.Given("typical-volts"),
+        }, Mos)
+    {
+        Added = (catalogue, sheet) => catalogue.With(PartCatalogue.Type(sheet)),
+    };
 }
