@@ -46,6 +46,10 @@ public sealed class TransientResult
     /// <exception cref="ArgumentException">The circuit has no such part, or single nodes only were kept.</exception>
     public Trace Current(string part) => Find(_parts.Value.Currents, part);
 
+    /// <summary>Square of that current, A²: what heats.</summary>
+    /// <param name="part">Name of the part.</param>
+    public Trace SquaredCurrent(string part) => Current(part).Times(Current(part));
+
     /// <summary>The power that a part takes in, W; that of a capacitor comes back.</summary>
     /// <exception cref="ArgumentException">The circuit has no such part, or single nodes only were kept.</exception>
     public Trace Power(string part) => Find(_parts.Value.Powers, part);

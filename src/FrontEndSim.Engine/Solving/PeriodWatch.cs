@@ -76,21 +76,10 @@ internal sealed class PeriodWatch(Waveform[] moving, int first, int size)
     /// <summary>How all sources together repeat from a time on; null where they do not.</summary>
     private Repetition? Common(double t)
     {
-        double period = 0, until = double.PositiveInfinity;
-        foreach (var waveform in moving)
-        {
-            if (waveform.RepeatsFrom(t) is not { } own)
-                return null;
-            (period, until) = (Math.Max(period, own.Period), Math.Min(until, own.Until));
-        }
-        if (period == 0)
-            return null;
-        foreach (var waveform in moving)
-        {
-            double own = waveform.RepeatsFrom(t)!.Value.Period, times = period / own;
-            if (own > 0 && Math.Abs(times - Math.Round(times)) > Rounding)
-                return null;
-        }
-        return new(period, until);
+        Repetition?[] each = [.. moving.Select(w => w.RepeatsFrom(t))];
+        double period = each.Max(r => r?.Period) ?? 0;
+        return period == 0 || each.Any(r => r is not { } own
+            || own.Period > 0 && Math.Abs(period / own.Period - Math.Round(period / own.Period)) > Rounding)
+            ? null : new(period, each.Min(r => r!.Value.Until));
     }
 }

@@ -45,8 +45,7 @@ internal sealed class TransientRun
     private readonly SolverSettings _settings;
     private readonly CancellationToken _cancel;
     private readonly Kernel<Scalar> _kernel;
-    private readonly Waveforms.Waveform[] _waveforms;
-    private readonly MovingSource[] _moving;
+    private readonly DrivingSources _sources;
     private readonly Tableau _method;
     private readonly int _first, _size, _nodes;
 
@@ -74,12 +73,12 @@ internal sealed class TransientRun
         (_compiled, _settings, _cancel) = (compiled, compiled.Settings, cancel);
         _kernel = new Kernel<Scalar>(compiled.Topology);
         _method = Tableau.Of(_settings.Method);
-        _waveforms = [.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)];
-        _moving = [.. _waveforms.Where(w => w is not Waveforms.Constant).Select(w => new MovingSource(w))];
+        _sources = new DrivingSources([.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)],
+            DrawingShare * _settings.Accuracy, _settings.LongestStep);
         var wiring = compiled.Topology.Wiring;
         (_first, _size, _nodes) = (wiring.FirstUnknown, wiring.Size, wiring.NodeCount);
         _worstRow = _first;
-        _watch = new PeriodWatch([.. _moving.Select(m => m.Waveform)], _first, _size);
+        _watch = new PeriodWatch(_sources.Moving, _first, _size);
         int stages = _method.A.Length;
         _errorWeights = [.. _method.A[^1].Zip(_method.Embedded, (b, e) => b - e)];
         _stage = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
@@ -176,7 +175,7 @@ internal sealed class TransientRun
 
     private (int Taken, int Refused) March(double from, double until)
     {
-        double t = from, corner = NextCorner(from);
+        double t = from, corner = _sources.NextCorner(from);
         Watch(t, until, isCorner: false);
         double limit = LimitAfter(corner, until);
         int taken = 0, refused = 0, jumps = 0, inRow = 0;
@@ -187,12 +186,12 @@ internal sealed class TransientRun
             _cancel.ThrowIfCancellationRequested();
             if (taken + refused >= _settings.MostSteps)
                 throw new SolveException($"The transient stopped at {t:g6} s: the limit of {_settings.MostSteps} steps was reached.");
-            double room = limit - t, h = Math.Min(_width, LongestStep(t));
+            double room = limit - t, h = Math.Min(_width, _sources.LongestStep(t));
             // Land on the limit; two equal steps are better than one and a sliver.
             bool lands = h >= room * (1 - 1e-9);
             h = lands ? room : h > 0.5 * room ? 0.5 * room : h;
             // What the sources alone refuse needs no solving.
-            while (SourceError(t, h) > 1 && t + 0.5 * h > t)
+            while (_sources.Error(t, h) > 1 && t + 0.5 * h > t)
                 (h, lands) = (0.5 * h, false);
             double size = Attempt(t, h);
             if (!(size <= 1))
@@ -227,7 +226,7 @@ internal sealed class TransientRun
             {
                 bool isCorner = t == corner;
                 t = Watch(t, until, isCorner);
-                corner = NextCorner(t);
+                corner = _sources.NextCorner(t);
                 limit = LimitAfter(corner, until);
                 if (isCorner)
                 {
@@ -259,14 +258,14 @@ internal sealed class TransientRun
     {
         if (_settings.SolvesEveryPeriod)
             return t;
-        bool isLast = double.IsInfinity(NextCorner(t));
+        bool isLast = double.IsInfinity(_sources.NextCorner(t));
         if (_watch.At(t, isLast, until, _kernel.At.X, _allowed, _recorder.Steps) is not { } same)
             return t;
         double after = t + same.Times * same.Period;
         if (isCorner)
         {
             // The sources' own number for it.
-            double near = 1e-6 * same.Period, corner = NextCorner(after - near);
+            double near = 1e-6 * same.Period, corner = _sources.NextCorner(after - near);
             if (Math.Abs(corner - after) > 2 * near)
                 return t;
             after = corner;
@@ -277,22 +276,6 @@ internal sealed class TransientRun
     }
 
     private static double FirstWidth(double t, double limit) => 1e-3 * (limit - t);
-
-    private double LongestStep(double t)
-    {
-        double longest = _settings.LongestStep;
-        foreach (var waveform in _waveforms)
-            longest = Math.Min(longest, waveform.LongestStep(t));
-        return longest;
-    }
-
-    private double NextCorner(double t)
-    {
-        double next = double.PositiveInfinity;
-        foreach (var waveform in _waveforms)
-            next = Math.Min(next, waveform.NextCorner(t));
-        return next;
-    }
 
     /// <summary>Takes one step; returns the local error over the allowed error, or not a number if a stage did not settle.</summary>
     private double Attempt(double t, double h)
@@ -436,36 +419,6 @@ internal sealed class TransientRun
                 Vectors.Numbers(_error)[_first..]));
         }
         return largest / DrawingShare;
-    }
-
-    /// <summary>
-    /// How far the sources stray, between the points that the method looked at, from the cubic that the results are drawn
-    /// with, over what is allowed: a smooth source must not be stepped over where no capacitance resists it.
-    /// </summary>
-    private double SourceError(double t, double h)
-    {
-        double largest = 0;
-        foreach (var source in _moving)
-        {
-            double v0 = source.Waveform.At(t), v3 = source.Waveform.At(Math.BitDecrement(t + h));
-            double v1 = source.Waveform.At(t + h / 3), v2 = source.Waveform.At(t + h * 2 / 3);
-            source.Peak = Math.Max(source.Peak, Math.Max(Math.Max(Math.Abs(v0), Math.Abs(v1)), Math.Max(Math.Abs(v2), Math.Abs(v3))));
-            if (source.Peak == 0)
-                continue;
-            // The cubic through the thirds, read at a sixth and at five sixths.
-            double early = (5 * v0 + 15 * v1 - 5 * v2 + v3) / 16, late = (v0 - 5 * v1 + 15 * v2 + 5 * v3) / 16;
-            double stray = Math.Max(Math.Abs(source.Waveform.At(t + h / 6) - early), Math.Abs(source.Waveform.At(t + h * 5 / 6) - late));
-            largest = Math.Max(largest, stray / (DrawingShare * _settings.Accuracy * source.Peak));
-        }
-        return largest;
-    }
-
-    /// <summary>A source that changes, and the largest value it has had.</summary>
-    private sealed class MovingSource(Waveforms.Waveform waveform)
-    {
-        public Waveforms.Waveform Waveform { get; } = waveform;
-
-        public double Peak { get; set; }
     }
 
     private void Accept(double from, double to, double h)

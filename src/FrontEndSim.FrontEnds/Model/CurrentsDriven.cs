@@ -13,8 +13,9 @@ namespace FrontEndSim.FrontEnds.Model;
 /// </summary>
 public sealed record CurrentsDriven() : Requirement("")
 {
-    /// <summary>Whether a front end has a transmitter.</summary>
-    public static bool Concerns(FrontEnd frontEnd) => Transmitters(frontEnd).Any();
+    /// <summary>Where there is a transmitter.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        Transmitters(frontEnd).Any() ? [new CurrentsDriven()] : [];
 
     internal override bool IsOfOneTemperature => true;
 
@@ -56,11 +57,11 @@ public sealed record CurrentsDriven() : Requirement("")
                 ? [.. ends, law.QuantityAt(alarms.HighAmps)] : ends, sensor.Node, sensor.Other,
                 sensor.Compliance ?? new(Compliance.UsualVolts, null), sensor.Compliance is null);
         }
-        foreach (var part in frontEnd.AllParts.OfType<TransmitterPart>())
+        foreach (var part in frontEnd.AllParts)
         {
-            if (SignalPath.SensorOf(frontEnd, part.Command) is { } sensor)
-                yield return new(part.Name, sensor, [sensor.Span.Low, sensor.Span.High], part.Loop, Circuit.Ground,
-                    new(part.AcrossVolts ?? Compliance.UsualAcrossVolts, part.Supply), part.AcrossVolts is null);
+            if (part.Loop is { } loop && SignalPath.SensorOf(frontEnd, loop.Command) is { } sensor)
+                yield return new(part.Name, sensor, [sensor.Span.Low, sensor.Span.High], loop.Node, Circuit.Ground,
+                    new(loop.AcrossVolts ?? Compliance.UsualAcrossVolts, loop.Supply), loop.AcrossVolts is null);
         }
     }
 }

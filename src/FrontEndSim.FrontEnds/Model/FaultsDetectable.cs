@@ -13,6 +13,13 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="Text">The requirement in words.</param>
 public sealed record FaultsDetectable(string? Pin, DetectionScope Scope, string Text) : Requirement(Text)
 {
+    /// <summary>Of every pin that reads a sensor with alarm levels, these.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        MappingStudy.Mapped(frontEnd).Where(p => p.Converter is not null && MappingStudy.SensorOf(frontEnd, p) is { Alarms: not null })
+            .Select(p => new FaultsDetectable(p.Name, DetectionScope.Alarms, ""));
+
+    internal override bool Covers(Requirement implied) => implied is FaultsDetectable other && (Pin is null || Pin == other.Pin);
+
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>

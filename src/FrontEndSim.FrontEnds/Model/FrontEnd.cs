@@ -102,7 +102,7 @@ public sealed record FrontEnd
         get
         {
             var fed = AllParts.SelectMany(p => p.SupplyNodes).Where(n => Rails.All(r => r.Name != n)).ToHashSet();
-            return [.. Rails, .. AllParts.OfType<SourcePart>().Select(s => s.AsRail).OfType<Rail>().Where(r => fed.Contains(r.Name))];
+            return [.. Rails, .. AllParts.Select(p => p.AsRail).OfType<Rail>().Where(r => fed.Contains(r.Name))];
         }
     }
 

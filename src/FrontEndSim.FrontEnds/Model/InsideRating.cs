@@ -15,6 +15,20 @@ public sealed record InsideRating(string Pin, string? Event, string Text) : Requ
     public bool IsImplied { get; init; }
 
     /// <inheritdoc/>
+    public override string? Happening => Event;
+
+    /// <inheritdoc/>
+    public override Requirement In(string happening) => this with { Event = happening };
+
+    /// <summary>Of every pin with a rating.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.OwnPins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null)
+            .Select(p => new InsideRating(p.Name, null, "") { IsImplied = true });
+
+    internal override bool Covers(Requirement implied) =>
+        implied is InsideRating other && other.Pin == Pin && (Event is null || Event == other.Event);
+
+    /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {

@@ -58,6 +58,13 @@ public sealed record EdgeDelay(string Pin, double MaximumSeconds, string Text) :
 /// <param name="Text">The requirement in words.</param>
 public sealed record CleanEdges(string Pin, string Text) : Requirement(Text)
 {
+    /// <summary>Of every pin whose input bears only fast edges.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.Pins.Where(p => p.Logic?.Type.SlowestSecondsPerVolt is not null && LogicStudy.Reads(frontEnd, p))
+            .Select(p => new CleanEdges(p.Name, ""));
+
+    internal override bool Covers(Requirement implied) => implied is CleanEdges other && other.Pin == Pin;
+
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>

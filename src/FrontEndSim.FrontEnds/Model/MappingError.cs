@@ -18,6 +18,10 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
     // Boards are calibrated at one temperature and read at all.
     internal override bool IsOfOneTemperature => Boards is null;
 
+    internal override double? ToleratedCounts(string pin) => pin == Pin ? MaximumCounts : null;
+
+    internal override (string Of, double? Share)? OnBoards => Boards is { } boards ? (Pin, boards.Share) : null;
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)

@@ -27,6 +27,12 @@ public readonly record struct Occasions(bool EveryEvent, string? Event)
 public sealed record NodeWithin(string Node, Span Volts, Occasions Where, string Text) : Requirement(Text)
 {
     /// <inheritdoc/>
+    public override string? Happening => Where.Event;
+
+    /// <inheritdoc/>
+    public override Requirement In(string happening) => this with { Where = new(false, happening) };
+
+    /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)
     {
@@ -74,6 +80,12 @@ public sealed record NodeWithin(string Node, Span Volts, Occasions Where, string
 /// <param name="Text">The requirement in words.</param>
 public sealed record RailTakes(string Rail, double MaximumAmps, Occasions Where, string Text) : Requirement(Text)
 {
+    /// <inheritdoc/>
+    public override string? Happening => Where.Event;
+
+    /// <inheritdoc/>
+    public override Requirement In(string happening) => this with { Where = new(false, happening) };
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)

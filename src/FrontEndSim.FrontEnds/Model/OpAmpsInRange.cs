@@ -10,6 +10,10 @@ public sealed record OpAmpsInRange() : Requirement("")
     // A saturated output stands at its limit, not beyond it: so near is there.
     private const double AtLimitVolts = 1e-4;
 
+    /// <summary>Where there is an op amp.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.AllParts.Any(p => p.Amplifiers.Any()) ? [new OpAmpsInRange()] : [];
+
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>

@@ -17,6 +17,10 @@ public sealed record OpAmpsStable() : Requirement("")
 
     private static readonly SpanPlace[] Places = [SpanPlace.Middle, SpanPlace.Low, SpanPlace.High];
 
+    /// <summary>Where there is an op amp.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.AllParts.Any(p => p.Amplifiers.Any()) ? [new OpAmpsStable()] : [];
+
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>

@@ -6,6 +6,12 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <summary>Every part keeps its ratings at the operating point over the whole span and in every event, but for what is accepted.</summary>
 public sealed record PartsInsideRating() : Requirement("")
 {
+    /// <summary>Where a part has a rating.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.AllParts.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty) ? [new PartsInsideRating()] : [];
+
+    internal override bool Covers(Requirement implied) => implied is PartsInsideRating;
+
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,
         CancellationToken cancel = default)

@@ -11,8 +11,9 @@ namespace FrontEndSim.FrontEnds.Model;
 /// </summary>
 public sealed record RailsInRange() : Requirement("")
 {
-    /// <summary>Whether a front end has a rail that this judges.</summary>
-    public static bool Concerns(FrontEnd frontEnd) => frontEnd.Supplies.Any(r => Judges(frontEnd, r));
+    /// <summary>Where a supply is judged.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.Supplies.Any(r => Judges(frontEnd, r)) ? [new RailsInRange()] : [];
 
     private static bool Judges(FrontEnd frontEnd, Rail rail) => rail.Volts.Value != 0 && !frontEnd.Pins.Any(p =>
         (p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null)

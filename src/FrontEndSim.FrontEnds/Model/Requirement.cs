@@ -22,6 +22,25 @@ public abstract record Requirement(string Text)
     /// <summary>Whether a judgement looks at one temperature only, so that it is made at each that the front end is judged at.</summary>
     internal virtual bool IsOfOneTemperature => false;
 
+    /// <summary>The one event that it is of; null for one of every event or of none.</summary>
+    public virtual string? Happening => null;
+
+    /// <summary>The same of another event, for one that is of one event.</summary>
+    public virtual Requirement In(string happening) => this;
+
+    /// <summary>Whether it says what another, that would be judged unwritten, says too.</summary>
+    internal virtual bool Covers(Requirement implied) => false;
+
+    /// <summary>What may be off of the reading of a pin by it, in the sensor's unit; null where it says nothing of that.</summary>
+    internal virtual double? Tolerated(FrontEnd frontEnd, string pin) => null;
+
+    /// <summary>The same in counts.</summary>
+    internal virtual double? ToleratedCounts(string pin) => null;
+
+    /// <summary>The pin or reading whose error it bounds on boards with all tolerances, and on which share of them: null for every
+    /// one.</summary>
+    internal virtual (string Of, double? Share)? OnBoards => null;
+
     /// <summary>The result of a number that must stay below a limit.</summary>
     private protected RequirementResult Below(Quantity found, Quantity limit, Reason reason) =>
         Of(found.Value < limit.Value, found, limit, limit - found, reason);

@@ -1,4 +1,5 @@
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -12,6 +13,13 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <param name="MaximumCounts">What is left over must be below this, counts, above zero.</param>
 public sealed record SampleSettles(string Pin, double MaximumCounts) : Requirement("")
 {
+    /// <summary>Of every pin that samples what a sensor maps onto.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        from pin in frontEnd.Pins
+        where pin is { Sampling: not null, Converter: not null } && frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, pin, s))
+        // What the mapping may be off by, a sample may be; where nothing is asked, half a count, as converters are specified.
+        select new SampleSettles(pin.Name, frontEnd.Requirements.Min(r => r.ToleratedCounts(pin.Name)) ?? 0.5);
+
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>

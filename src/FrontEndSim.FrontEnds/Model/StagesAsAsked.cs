@@ -8,6 +8,10 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <summary>Every stage does in simulation what it was asked for, as near as the tolerances of its own parts allow.</summary>
 public sealed record StagesAsAsked() : Requirement("")
 {
+    /// <summary>Where a stage was asked for something.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.Stages.Any(s => s.HandMath.Any(h => h.Allowed is not null)) ? [new StagesAsAsked()] : [];
+
     internal override bool IsOfOneTemperature => true;
 
     /// <inheritdoc/>

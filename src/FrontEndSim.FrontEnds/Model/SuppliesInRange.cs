@@ -8,8 +8,9 @@ namespace FrontEndSim.FrontEnds.Model;
 /// tolerance.</summary>
 public sealed record SuppliesInRange() : Requirement("")
 {
-    /// <summary>Whether a front end has anything with a range of supplies.</summary>
-    public static bool Concerns(FrontEnd frontEnd) => Fed(frontEnd).Any();
+    /// <summary>Where anything has a range of supplies.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        Fed(frontEnd).Any() ? [new SuppliesInRange()] : [];
 
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,

@@ -9,8 +9,9 @@ public sealed record SuppliesRegulate() : Requirement("")
 {
     private static readonly SpanPlace[] Places = [SpanPlace.Middle, SpanPlace.Low, SpanPlace.High];
 
-    /// <summary>Whether a front end has anything that regulates.</summary>
-    public static bool Concerns(FrontEnd frontEnd) => frontEnd.AllParts.Any(p => p.Regulates is not null);
+    /// <summary>Where anything regulates.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.AllParts.Any(p => p.Regulates is not null) ? [new SuppliesRegulate()] : [];
 
     internal override bool IsOfOneTemperature => true;
 

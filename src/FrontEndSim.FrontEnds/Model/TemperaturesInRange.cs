@@ -7,8 +7,9 @@ namespace FrontEndSim.FrontEnds.Model;
 /// <summary>No part is hotter than parts of its kind are made for, beside those whose ratings say so by themselves.</summary>
 public sealed record TemperaturesInRange() : Requirement("")
 {
-    /// <summary>Whether a front end has a part that has an end of its own.</summary>
-    public static bool Concerns(FrontEnd frontEnd) => frontEnd.AllParts.Any(p => p.MostAmbientCelsius is not null);
+    /// <summary>Where a part has an end of its own.</summary>
+    internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        frontEnd.AllParts.Any(p => p.MostAmbientCelsius is not null) ? [new TemperaturesInRange()] : [];
 
     /// <inheritdoc/>
     public override RequirementResult Judge(SolvedFrontEnd solved, IProgress<StudyProgress>? progress = null,

@@ -16,8 +16,14 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Points">The numbers that the model was fitted to.</param>
 public sealed record BipolarType(string Name, BipolarDataSheet Sheet, BipolarModel Model,
     double BaseOhms, double CollectorOhms, double GainFactor,
-    double LeastFactor, ImmutableArray<TypeFigure> Points) : PartType(Name, Sheet.Source)
+    double LeastFactor, ImmutableArray<TypeFigure> Points) : TransistorType(Name, Sheet)
 {
+    /// <inheritdoc/>
+    public override bool TakesCurrent => true;
+
+    /// <inheritdoc/>
+    public override Part Placed(string name, string load, string control, string common) => new BipolarPart(name, load, control, common, this);
+
     /// <inheritdoc/>
     public override string Kind => Sheet.Polarity == Polarity.N ? "npn" : "pnp";
 
@@ -45,46 +51,27 @@ public sealed record BipolarType(string Name, BipolarDataSheet Sheet, BipolarMod
 /// <param name="Base">Base.</param>
 /// <param name="Emitter">Emitter.</param>
 /// <param name="Type">Its type.</param>
-public sealed record BipolarPart(string Name, string Collector, string Base, string Emitter, BipolarType Type) : Part(Name)
+public sealed record BipolarPart(string Name, string Collector, string Base, string Emitter, BipolarType Type)
+    : TransistorPart<BipolarType>(Name, Type)
 {
     // Base-emitter voltages of pieces of a type lie within 30 mV of each other either way (common practice, no source).
     private const double BaseVoltsSpread = 0.03;
 
     /// <inheritdoc/>
-    public override string Word => "transistor";
-
-    /// <inheritdoc/>
-    public override string ValueText => Type.Name;
-
-    /// <inheritdoc/>
-    public override string Symbol => Type.Kind;
-
-    /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => [new("base", Base), new("collector", Collector), new("emitter", Emitter)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
-    {
-        var (sheet, isN) = (Type.Sheet, Type.Sheet.Polarity == Polarity.N);
-        Rating Volts(string plus, string minus, double limit) =>
-            new(RatingKind.Voltage, new VoltageAcross(isN ? plus : minus, isN ? minus : plus, EitherWay: false), limit, Type.Source);
-        return
-        [
-            JunctionPower(sheet.RatedWatts, ambientCelsius, sheet.MostJunctionCelsius, Type.Source),
-            // No terminal carries more than the collector may: where no base current is stated, that bounds it (common practice, no
-            // source).
-            .. Rating.Stated(new(RatingKind.PeakCurrent,
-                new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]), sheet.RatedAmps, Type.Source)),
-            .. Rating.Stated(Volts(Collector, Emitter, sheet.CollectorVolts)),
-            .. Rating.Stated(Volts(Collector, Base, sheet.CollectorBaseVolts)),
-            .. Rating.Stated(new(RatingKind.ReverseVoltage, new VoltageAcross(isN ? Emitter : Base, isN ? Base : Emitter, EitherWay: false),
-                sheet.EmitterVolts, Type.Source)),
-            // The wrong way round the emitter junction breaks down through the conducting collector junction.
-            .. Rating.Stated(new(RatingKind.ReverseVoltage,
-                new VoltageAcross(isN ? Emitter : Collector, isN ? Collector : Emitter, EitherWay: false),
-                sheet.EmitterVolts, Type.Source)),
-        ];
-    }
+    protected override ImmutableArray<Rating> Limits =>
+    [
+        // No terminal carries more than the collector may: where no base current is stated, that bounds it (common practice, no source).
+        .. Rating.Stated(new(RatingKind.PeakCurrent,
+            new CurrentThrough([Name, .. Type.BaseOhms > 0 ? [BaseName] : Array.Empty<string>()]), Type.Sheet.RatedAmps, Type.Source)),
+        .. Voltage(Collector, Emitter, Type.Sheet.CollectorVolts),
+        .. Voltage(Collector, Base, Type.Sheet.CollectorBaseVolts),
+        .. Voltage(Emitter, Base, Type.Sheet.EmitterVolts, RatingKind.ReverseVoltage),
+        // The wrong way round the emitter junction breaks down through the conducting collector junction.
+        .. Voltage(Emitter, Collector, Type.Sheet.EmitterVolts, RatingKind.ReverseVoltage),
+    ];
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
@@ -105,12 +92,6 @@ public sealed record BipolarPart(string Name, string Collector, string Base, str
         var type = Type.WithGain(high ? Type.GainFactor : Type.LeastFactor);
         return (this with { Type = type }, Quantity.Number(type.Model.ForwardGain));
     }
-
-    /// <inheritdoc/>
-    public override bool IsSwitched => true;
-
-    /// <inheritdoc/>
-    public override Purchase? Purchase => Purchase.AsRated(RatingKind.Power, Type.Sheet.RatedWatts);
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements()

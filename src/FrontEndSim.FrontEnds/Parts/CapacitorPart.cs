@@ -27,6 +27,9 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     public double SeriesOhms { get; init; }
 
     /// <inheritdoc/>
+    public override bool BlocksLasting => true;
+
+    /// <inheritdoc/>
     public override string Word => "capacitor";
 
     /// <inheritdoc/>

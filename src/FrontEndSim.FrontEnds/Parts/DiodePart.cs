@@ -100,6 +100,10 @@ public sealed record DiodeType(string Name, DiodeKind Kind, DiodeModel Model, do
 public sealed record DiodePart(string Name, string From, string To, DiodeType Type) : Part(Name)
 {
     /// <inheritdoc/>
+    public override (string Type, double? Tolerance)? BreaksDown =>
+        Type.Kind == DiodeKind.Zener ? (Type.Name, Type.VoltageTolerance) : null;
+
+    /// <inheritdoc/>
     public override string Word => DiodeFit.Word(Type.Kind);
 
     /// <inheritdoc/>

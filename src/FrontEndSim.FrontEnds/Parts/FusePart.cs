@@ -1,5 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -15,6 +17,9 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
 
     // No heat leaves the wire within this time, which the melting integral is stated for; beyond a second it does (from memory).
     private const double AdiabaticSeconds = 10e-3, LastingSeconds = 1;
+
+    /// <summary>What melts a fuse, A²s.</summary>
+    public static RatingKind Melting { get; } = new("melting integral", "A²s") { Measured = Unit.Amps * Unit.Amps * Unit.Seconds };
 
     /// <summary>Cold resistance, ohm, above zero.</summary>
     public double Ohms { get; init; } = UsualDropVolts / RatedAmps;
@@ -35,7 +40,7 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
         new(RatingKind.Current, new EffectiveCurrent(Name, LastingSeconds), RatedAmps, "given for the part"),
-        new(RatingKind.MeltingIntegral, new SquaredCurrent(Name, AdiabaticSeconds), MeltingIntegral,
+        new(Melting, new SquaredCurrent(Name, AdiabaticSeconds), MeltingIntegral,
             "given for the part or usual of its rated current"),
     ];
 
@@ -47,4 +52,16 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() => [new Resistor(Name, From, To, Ohms)];
+}
+
+/// <summary>Square of the current through an element, added up over a time, A²s.</summary>
+/// <param name="Element">Its name.</param>
+/// <param name="Seconds">The time, s: too short for heat to leave.</param>
+public sealed record SquaredCurrent(string Element, double Seconds) : RatedQuantity
+{
+    // What flows for ever adds up without end, and what melts a fuse slowly is its rated current.
+    internal override double At(OperatingPoint point) => 0;
+
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts) =>
+        new(rating, run.SquaredCurrent(Element).Running().Largest(Seconds), rating.Limit);
 }

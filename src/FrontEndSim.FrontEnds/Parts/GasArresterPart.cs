@@ -62,7 +62,7 @@ public sealed record GasArresterType(string Name, Toleranced Spark, double SlowV
     /// <inheritdoc/>
     public override GasArresterType Checked()
     {
-        HoldAboveZero(("spark-over voltage", Spark.Value), ("glow voltage", GlowVolts), ("arc voltage", ArcVolts),
+        DataSheetException.HoldAboveZero(Name, ("spark-over voltage", Spark.Value), ("glow voltage", GlowVolts), ("arc voltage", ArcVolts),
             ("surge current", SurgeAmps));
         if (!(SlowVolts > Spark.Most && FastVolts > SlowVolts))
             throw new DataSheetException($"{Name} is said to strike at {V(Spark.Value)} when slow, {V(SlowVolts)} at 100 V/µs and "

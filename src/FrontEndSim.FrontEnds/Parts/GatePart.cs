@@ -14,6 +14,9 @@ namespace FrontEndSim.FrontEnds.Parts;
 public sealed record GatePart(string Name, string Input, string Output, string Rail, PinType Type, bool Inverts) : Part(Name)
 {
     /// <inheritdoc/>
+    public override (string Input, string Output, string Supply)? Logic => (Input, Output, Rail);
+
+    /// <inheritdoc/>
     public override string Word => Inverts ? "inverting gate" : "gate";
 
     /// <inheritdoc/>

@@ -18,8 +18,14 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Points">The numbers that the model was fitted to.</param>
 public sealed record MosType(string Name, MosDataSheet Sheet, MosModel Model, DiodeModel Body,
     double SeriesOhms, double ThresholdAbove, double ThresholdBelow,
-    double WeakSeriesOhms, ImmutableArray<TypeFigure> Points) : PartType(Name, Sheet.Source)
+    double WeakSeriesOhms, ImmutableArray<TypeFigure> Points) : TransistorType(Name, Sheet)
 {
+    /// <inheritdoc/>
+    public override bool TakesCurrent => false;
+
+    /// <inheritdoc/>
+    public override Part Placed(string name, string load, string control, string common) => new MosPart(name, load, control, common, this);
+
     /// <inheritdoc/>
     public override string Kind => Sheet.Polarity == Polarity.N ? "n-channel" : "p-channel";
 
@@ -48,7 +54,8 @@ public sealed record MosType(string Name, MosDataSheet Sheet, MosModel Model, Di
 /// <param name="Gate">Gate.</param>
 /// <param name="Source">Source, joined to the body.</param>
 /// <param name="Type">Its type.</param>
-public sealed record MosPart(string Name, string Drain, string Gate, string Source, MosType Type) : Part(Name)
+public sealed record MosPart(string Name, string Drain, string Gate, string Source, MosType Type)
+    : TransistorPart<MosType>(Name, Type)
 {
     // What is in series with the channel grows by at most 1 %/K (2N7002 sheets of Central and Supertex).
     private const double SeriesTempCo = 0.01;
@@ -56,36 +63,19 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
     // A pulse of a stated current is 300 µs long by custom (from memory).
     private const double PulseSeconds = 300e-6;
 
-    private bool IsN => Type.Sheet.Polarity == Polarity.N;
-
-    /// <inheritdoc/>
-    public override string Word => "transistor";
-
-    /// <inheritdoc/>
-    public override string ValueText => Type.Name;
-
-    /// <inheritdoc/>
-    public override string Symbol => Type.Kind;
-
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => [new("gate", Gate), new("drain", Drain), new("source", Source)];
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
-    {
-        var sheet = Type.Sheet;
-        return
-        [
-            JunctionPower(sheet.RatedWatts, ambientCelsius, sheet.MostJunctionCelsius, Type.Source),
-            .. Rating.Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, BodyName]), sheet.RatedAmps, Type.Source)
-            {
-                Pulses = double.IsFinite(sheet.PulseAmps) ? [new(1e-6, sheet.PulseAmps), new(PulseSeconds, sheet.PulseAmps)] : [],
-            }),
-            .. Rating.Stated(new(RatingKind.Voltage, new VoltageAcross(IsN ? Drain : Source, IsN ? Source : Drain, EitherWay: false),
-                sheet.DrainVolts, Type.Source)),
-            new(RatingKind.GateVoltage, new VoltageAcross(Gate, Source), sheet.GateVolts, Type.Source),
-        ];
-    }
+    protected override ImmutableArray<Rating> Limits =>
+    [
+        .. Rating.Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, BodyName]), Type.Sheet.RatedAmps, Type.Source)
+        {
+            Pulses = double.IsFinite(Type.Sheet.PulseAmps) ? [new(1e-6, Type.Sheet.PulseAmps), new(PulseSeconds, Type.Sheet.PulseAmps)] : [],
+        }),
+        .. Voltage(Drain, Source, Type.Sheet.DrainVolts),
+        new(RatingKind.GateVoltage, new VoltageAcross(Gate, Source), Type.Sheet.GateVolts, Type.Source),
+    ];
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) =>
@@ -99,12 +89,6 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high) =>
         (this with { Type = Type.AtLimit(high) }, new(high ? Type.Sheet.Threshold.High : Type.Sheet.Threshold.Low, Unit.Volts));
-
-    /// <inheritdoc/>
-    public override bool IsSwitched => true;
-
-    /// <inheritdoc/>
-    public override Purchase? Purchase => Purchase.AsRated(RatingKind.Power, Type.Sheet.RatedWatts);
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements()

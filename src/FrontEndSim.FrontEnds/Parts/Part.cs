@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Pins;
 
 namespace FrontEndSim.FrontEnds.Parts;
@@ -47,8 +48,24 @@ public abstract record Part(string Name)
     /// keeps none.</summary>
     public virtual (string Positive, string Negative, Span Volts)? Regulates => null;
 
-    /// <summary>The node of a contact that slides along it; null for a part without one.</summary>
-    public virtual string? Tap => null;
+    /// <summary>The contact that slides along its resistance; null for a part without one.</summary>
+    public virtual SlidingContact? Contact => null;
+
+    /// <summary>The same part with its contact elsewhere.</summary>
+    /// <param name="position">A share of its track.</param>
+    public virtual Part SlidTo(double position) => this;
+
+    /// <summary>What it is as the input of what follows a logic level; null for a part that is no gate.</summary>
+    public virtual (string Input, string Output, string Supply)? Logic => null;
+
+    /// <summary>The loop that it drives a current into for a command; null for a part that drives none.</summary>
+    public virtual DrivenLoop? Loop => null;
+
+    /// <summary>It as the supply of a node; null where it is none.</summary>
+    public virtual Rail? AsRail => null;
+
+    /// <summary>Whether no current that lasts passes it.</summary>
+    public virtual bool BlocksLasting => false;
 
     /// <summary>Key of its symbol in a drawing; most parts are drawn by what they are called.</summary>
     public virtual string Symbol => Word;
@@ -69,6 +86,9 @@ public abstract record Part(string Name)
     /// <summary>What it may be off by, and the numbers of its elements that this acts on.</summary>
     /// <param name="assumed">What is taken where the part's own numbers say nothing.</param>
     public virtual IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed) => [];
+
+    /// <summary>Its type and the tolerance stated for it, where it holds a voltage by breaking down; null for any other part.</summary>
+    public virtual (string Type, double? Tolerance)? BreaksDown => null;
 
     /// <summary>What is taken for granted of it where its own numbers say nothing.</summary>
     public virtual Assumption Assumes => Assumption.None;
@@ -228,6 +248,20 @@ public abstract record Part(string Name)
 /// <param name="Selected">Node of the one that is selected.</param>
 /// <param name="CommonFarads">Capacitance of the common node to ground, F.</param>
 public sealed record ChannelSelection(ImmutableArray<string> Channels, string Selected, double CommonFarads);
+
+/// <summary>A contact that slides along a resistance.</summary>
+/// <param name="Node">Its node.</param>
+/// <param name="Position">Where it stands, a share of the track.</param>
+/// <param name="Ohms">Resistance of the track, ohm.</param>
+/// <param name="IsAnywhere">Whether nothing is said of where it stands, so that it may be turned to either end.</param>
+public sealed record SlidingContact(string Node, double Position, double Ohms, bool IsAnywhere);
+
+/// <summary>A loop that a part drives a current into.</summary>
+/// <param name="Command">Node of the command.</param>
+/// <param name="Node">Node that the current is driven into.</param>
+/// <param name="Supply">Node of the loop supply.</param>
+/// <param name="AcrossVolts">What the part needs across itself at least, V; null where that is not known.</param>
+public sealed record DrivenLoop(string Command, string Node, string Supply, double? AcrossVolts);
 
 /// <summary>What is taken for granted of a part.</summary>
 [Flags]

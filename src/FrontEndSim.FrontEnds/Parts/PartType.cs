@@ -17,15 +17,6 @@ public abstract record PartType(string Name, string Source)
     /// <summary>The type itself, whose numbers no piece contradicts.</summary>
     /// <exception cref="DataSheetException">Two of them contradict each other, or one is not possible.</exception>
     public virtual PartType Checked() => this;
-
-    /// <summary>Refuses numbers that are not finite and above zero.</summary>
-    /// <param name="numbers">What each is, and its value.</param>
-    /// <exception cref="DataSheetException">One of them is not.</exception>
-    protected void HoldAboveZero(params (string What, double Value)[] numbers)
-    {
-        if (numbers.FirstOrDefault(n => !(n.Value > 0 && double.IsFinite(n.Value))) is { What: { } what, Value: var value })
-            throw new DataSheetException($"The {what} of {Name} must be above 0, but is {value}.");
-    }
 }
 
 /// <summary>A number of a type.</summary>

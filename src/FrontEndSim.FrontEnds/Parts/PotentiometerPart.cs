@@ -58,7 +58,10 @@ public sealed record PotentiometerPart(string Name, string From, string To, stri
     public override bool IsTrimmed => true;
 
     /// <inheritdoc/>
-    public override string? Tap => Wiper;
+    public override SlidingContact? Contact => new(Wiper, Position, Ohms.Value, IsAnywhere);
+
+    /// <inheritdoc/>
+    public override Part SlidTo(double position) => this with { Position = position };
 
     /// <inheritdoc/>
     public override UsualSpread? UsualTolerance => UsualSpread.Potentiometer;

@@ -1,3 +1,6 @@
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Studies.Events;
+
 namespace FrontEndSim.FrontEnds.Parts;
 
 /// <summary>Something that a part must not exceed. A rating is a limit, not an operating value.</summary>
@@ -82,9 +85,6 @@ public sealed record RatingKind(string Word, string Unit)
     /// <summary>Lasting current, A.</summary>
     public static RatingKind Current { get; } = new("current", "A");
 
-    /// <summary>What melts a fuse, A²s.</summary>
-    public static RatingKind MeltingIntegral { get; } = new("melting integral", "A²s");
-
     /// <summary>Energy of a pulse, J.</summary>
     public static RatingKind Energy { get; } = new("energy", "J");
 
@@ -117,42 +117,94 @@ public sealed record RatingKind(string Word, string Unit)
 
     /// <summary>An amount of it.</summary>
     /// <param name="amount">The number, in <see cref="Unit"/>.</param>
-    public Quantity Of(double amount) => new(amount, this == MeltingIntegral
-        ? Quantities.Unit.Amps * Quantities.Unit.Amps * Quantities.Unit.Seconds
-        : Quantities.Unit.Known.First(u => u.Symbols[0] == Unit).Unit);
+    public Quantity Of(double amount) => new(amount, Measured ?? Quantities.Unit.Known.First(u => u.Symbols[0] == Unit).Unit);
+
+    /// <summary>Its unit where that is made of others; null for one of the known ones.</summary>
+    public Unit? Measured { get; init; }
 
     /// <inheritdoc/>
     public override string ToString() => Word;
 }
 
-/// <summary>A quantity of a solved circuit that a rating limits.</summary>
-public abstract record RatedQuantity;
+/// <summary>A quantity of a solved circuit that a rating limits. It knows how it is measured.</summary>
+public abstract record RatedQuantity
+{
+    /// <summary>What it is at an operating point, in the unit of the rating, with its sign.</summary>
+    internal abstract double At(OperatingPoint point);
+
+    /// <summary>What a rating stands of it over a transient.</summary>
+    /// <param name="rating">The rating.</param>
+    /// <param name="run">The transient.</param>
+    /// <param name="lasts">What goes on of it once the transient is over.</param>
+    internal abstract RatingStress In(Rating rating, TransientResult run, LastingStress lasts);
+}
 
 /// <summary>The temperature of the surroundings, °C: 0 where they are below.</summary>
 /// <param name="Celsius">The temperature.</param>
-public sealed record Ambient(double Celsius) : RatedQuantity;
+public sealed record Ambient(double Celsius) : RatedQuantity
+{
+    internal override double At(OperatingPoint point) => Celsius;
+
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts) =>
+        new(rating, Math.Max(0, Celsius), rating.Limit);
+}
 
 /// <summary>Power taken by elements, W, averaged over the part's heat.</summary>
 /// <param name="Elements">Their names.</param>
-public sealed record PowerIn(ImmutableArray<string> Elements) : RatedQuantity;
+public sealed record PowerIn(ImmutableArray<string> Elements) : RatedQuantity
+{
+    internal override double At(OperatingPoint point) => Elements.Sum(e => point.Parts[e].Watts);
+
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts)
+    {
+        var watts = Elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
+        double? atEnd = lasts.Of(watts);
+        return !rating.Pulses.IsEmpty ? RatingStress.Worst(rating, watts.Running(), square: false, atEnd)
+            : new(rating, Math.Max(watts.LargestLagged(lasts.ThermalSeconds), atEnd ?? 0), rating.Limit);
+    }
+}
 
 /// <summary>Voltage between two nodes, V, at its peak.</summary>
 /// <param name="From">The node that counts as plus.</param>
 /// <param name="To">The node that counts as minus.</param>
 /// <param name="EitherWay">Whether a voltage of the other sign counts as well.</param>
-public sealed record VoltageAcross(string From, string To, bool EitherWay = true) : RatedQuantity;
+public sealed record VoltageAcross(string From, string To, bool EitherWay = true) : RatedQuantity
+{
+    internal override double At(OperatingPoint point) =>
+        EitherWay ? Math.Abs(point.Nodes[From] - point.Nodes[To]) : point.Nodes[From] - point.Nodes[To];
+
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts)
+    {
+        var volts = EventStudy.Between(run, From, To);
+        return rating.Pulses.IsEmpty ? new(rating, RatingStress.Peak(volts, EitherWay), rating.Limit)
+            : RatingStress.Longest(rating, volts, EitherWay, lasts.At);
+    }
+}
 
 /// <summary>Current through elements, A: the largest of them.</summary>
 /// <param name="Elements">Their names.</param>
 /// <param name="EitherWay">Whether a current of the other sign counts as well.</param>
-public sealed record CurrentThrough(ImmutableArray<string> Elements, bool EitherWay = true) : RatedQuantity;
+public sealed record CurrentThrough(ImmutableArray<string> Elements, bool EitherWay = true) : RatedQuantity
+{
+    internal override double At(OperatingPoint point) =>
+        Elements.Max(e => EitherWay ? Math.Abs(point.Parts[e].Amps) : point.Parts[e].Amps);
+
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts)
+    {
+        if (rating.Pulses.IsEmpty)
+            return new(rating, Elements.Max(e => RatingStress.Peak(run.Current(e), EitherWay)), rating.Limit);
+        return Elements.Select(run.SquaredCurrent).Select(square => RatingStress.Worst(rating, square.Running(), square: true,
+            lasts.Of(square) is { } then ? Math.Sqrt(then) : null)).MaxBy(s => s.Share)!;
+    }
+}
 
 /// <summary>Effective current through an element, A.</summary>
 /// <param name="Element">Its name.</param>
 /// <param name="Seconds">Time over which its square is averaged, s.</param>
-public sealed record EffectiveCurrent(string Element, double Seconds) : RatedQuantity;
+public sealed record EffectiveCurrent(string Element, double Seconds) : RatedQuantity
+{
+    internal override double At(OperatingPoint point) => Math.Abs(point.Parts[Element].Amps);
 
-/// <summary>Square of the current through an element, added up over a time, A²s.</summary>
-/// <param name="Element">Its name.</param>
-/// <param name="Seconds">The time, s: too short for heat to leave.</param>
-public sealed record SquaredCurrent(string Element, double Seconds) : RatedQuantity;
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts) =>
+        new(rating, Math.Sqrt(run.SquaredCurrent(Element).Running().Largest(Seconds) / Seconds), rating.Limit);
+}

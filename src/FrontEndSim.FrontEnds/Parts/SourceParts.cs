@@ -20,9 +20,9 @@ public sealed record SourcePart(string Name, string From, string To, Waveform Vo
     /// supplies do.</summary>
     public bool Sinks { get; init; }
 
-    /// <summary>It as the supply of its node; null where it is none: it changes with time, gives nothing, or stands between two
-    /// nodes.</summary>
-    internal Rail? AsRail => Volts is not Constant { Value: not 0 and var volts } ? null
+    /// <summary>None where it changes with time, gives nothing, or stands between two nodes.</summary>
+    /// <inheritdoc/>
+    public override Rail? AsRail => Volts is not Constant { Value: not 0 and var volts } ? null
         : To == Circuit.Ground ? new(From, new(volts)) { SourceOnly = !Sinks, Sinks = Sinks, SeriesOhms = SeriesOhms }
         : From == Circuit.Ground ? new(To, new(-volts)) { SourceOnly = !Sinks, Sinks = Sinks, SeriesOhms = SeriesOhms } : null;
 

@@ -92,7 +92,7 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
     /// <inheritdoc/>
     public override SuppressorType Checked()
     {
-        HoldAboveZero(("stand-off voltage", StandOffVolts), ("least breakdown voltage", Breakdown.Low),
+        DataSheetException.HoldAboveZero(Name, ("stand-off voltage", StandOffVolts), ("least breakdown voltage", Breakdown.Low),
             ("current of the breakdown voltage", TestAmps), ("clamp voltage", ClampVolts), ("peak current", PeakAmps),
             ("leakage", LeakageAmps), ("pulse power", PulseWatts), ("rated power", RatedWatts));
         if (StandOffVolts >= Breakdown.Low)

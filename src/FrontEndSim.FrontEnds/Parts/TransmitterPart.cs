@@ -9,9 +9,9 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// </summary>
 /// <param name="Name">Part name.</param>
 /// <param name="Command">Node of the command.</param>
-/// <param name="Loop">Node that the current is driven into.</param>
+/// <param name="Into">Node that the current is driven into.</param>
 /// <param name="Supply">Node of the loop supply.</param>
-public sealed record TransmitterPart(string Name, string Command, string Loop, string Supply) : Part(Name)
+public sealed record TransmitterPart(string Name, string Command, string Into, string Supply) : Part(Name)
 {
     /// <summary>Loop current for a volt of command, S.</summary>
     public const double Siemens = 4e-3;
@@ -30,18 +30,21 @@ public sealed record TransmitterPart(string Name, string Command, string Loop, s
     };
 
     /// <inheritdoc/>
+    public override DrivenLoop? Loop => new(Command, Into, Supply, AcrossVolts);
+
+    /// <inheritdoc/>
     public override string Word => "transmitter";
 
     /// <inheritdoc/>
     public override string ValueText => "4 mA for 1 V";
 
     /// <inheritdoc/>
-    public override ImmutableArray<Terminal> Terminals => [new("command", Command), new("loop", Loop), new("supply", Supply)];
+    public override ImmutableArray<Terminal> Terminals => [new("command", Command), new("loop", Into), new("supply", Supply)];
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
     [
-        new ControlledCurrentSource(Name, Supply, Loop, Command, Circuit.Ground, Siemens),
-        new Diode(Name + ".compliance", Loop, Supply, Compliance),
+        new ControlledCurrentSource(Name, Supply, Into, Command, Circuit.Ground, Siemens),
+        new Diode(Name + ".compliance", Into, Supply, Compliance),
     ];
 }

@@ -45,7 +45,7 @@ public abstract class StageKind
                 "25 ppm/K stand for ±25 ppm/K.");
         return stage with
         {
-            Parts = [.. stage.Parts.Select(p => p is ResistorPart r ? r with { Ohms = r.Ohms with { TempCo = perKelvin } } : p)],
+            Parts = [.. stage.Parts.Select(p => p is { IsResistor: true, Value.Amount: var ohms } ? p.WithValue(ohms with { TempCo = perKelvin }) : p)],
         };
     }
 
@@ -162,9 +162,9 @@ public abstract class StageKind
     /// <summary>A setting that names a type of transistor.</summary>
     /// <param name="isRequired">Whether a stage without it cannot be built.</param>
     /// <param name="help">What it is, in a sentence.</param>
-    protected static Setting<PartType> Transistor(bool isRequired, string help) => Setting.Of("transistor", isRequired, help,
-        new NameBlank<PartType>("type", "transistor type", "2N3904",
-            c => c.Types.Where(t => t is BipolarType or MosType).Select(t => new Choice<PartType>(t.Name, () => t)), t => t.Name));
+    protected static Setting<TransistorType> Transistor(bool isRequired, string help) => Setting.Of("transistor", isRequired, help,
+        new NameBlank<TransistorType>("type", "transistor type", "2N3904",
+            c => c.Types.OfType<TransistorType>().Select(t => new Choice<TransistorType>(t.Name, () => t)), t => t.Name));
 
     /// <summary>A blank for one of some words.</summary>
     /// <param name="name">The blank's name.</param>

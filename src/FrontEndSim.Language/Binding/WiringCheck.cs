@@ -29,7 +29,7 @@ internal static class WiringCheck
                 Suggestion = "circuit \"what it is for\" as the first line",
             });
         WarnOfUnused(draft);
-        foreach (var part in frontEnd.AllParts.Where(p => p is not OpAmpPart && p.Nodes.Distinct().Count() == 1))
+        foreach (var part in frontEnd.AllParts.Where(p => p.Amplifier is null && p.Nodes.Distinct().Count() == 1))
             draft.Diagnostics.Warn(draft.Places[part.Name], DiagnosticCode.Shorted,
                 $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
         CheckNodes(frontEnd, draft);
@@ -153,7 +153,7 @@ internal static class WiringCheck
                 "a line such as reading NAME from HOT-PIN and COLD-PIN");
         }
         // A capacitor carries none that lasts.
-        var lasting = frontEnd.AllParts.Where(p => p is not CapacitorPart).SelectMany(p => p.Nodes)
+        var lasting = frontEnd.AllParts.Where(p => !p.BlocksLasting).SelectMany(p => p.Nodes)
             .Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)
             .CountBy(n => n).ToDictionary();
         foreach (var sensor in frontEnd.Sensors.Where(s => s.Output != Unit.Volts))

@@ -20,6 +20,21 @@ internal sealed class DiagnosticList
     public void Warn(SourceSpan span, DiagnosticCode code, string message, string? suggestion = null) =>
         Add(Diagnostic.At(span, Severity.Warning, code, message, null, suggestion));
 
+    /// <summary>A pin without a converter, of which codes or counts are spoken.</summary>
+    /// <param name="at">Where.</param>
+    /// <param name="pin">Its name.</param>
+    /// <param name="so">What follows: "it has no counts".</param>
+    /// <param name="expected">What would be right there.</param>
+    public void DoesNotConvert(SourceSpan at, string pin, string so, string expected = "converts BITS bits over LOW .. HIGH below the pin") =>
+        Error(at, DiagnosticCode.PinWithoutConverter, $"Pin {pin} does not convert, so {so}.", expected);
+
+    /// <summary>A pin that no sensor reaches, of which what it reads is spoken.</summary>
+    /// <param name="at">Where.</param>
+    /// <param name="pin">Its name.</param>
+    /// <param name="so">What follows: "its code says nothing".</param>
+    public void NoSensorReaches(SourceSpan at, string pin, string so) =>
+        Error(at, DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {pin}, so {so}.");
+
     /// <summary>A type that is in no catalogue.</summary>
     public void UnknownType(Token type, string what, IReadOnlyList<string> known) =>
         Error(type.Span, DiagnosticCode.UnknownType, $"There is no {what} {type.Text}.", "one of "

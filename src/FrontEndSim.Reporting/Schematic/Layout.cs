@@ -118,7 +118,7 @@ internal sealed partial class Layout
                 Far(_left.FirstOrDefault(p => IsLeg(p, amp.Minus)), amp.Minus) }
                 .FirstOrDefault(n => n is not null && !IsSupply(n)) ?? amp.Minus;
         // What a supply feeds, such as a regulator, is followed from there.
-        if (part.Tap is null && part is not PinMark && part.Nodes.Length > 2 && IsSupply(part.Nodes[0])
+        if (part.Contact is null && part is not PinMark && part.Nodes.Length > 2 && IsSupply(part.Nodes[0])
             && part.Nodes[0] != Circuit.Ground)
             return part.Nodes[0];
         return part.Nodes.FirstOrDefault(n => !IsSupply(n)) ?? part.Nodes.FirstOrDefault(n => n != Circuit.Ground) ?? part.Nodes[0];
@@ -135,7 +135,7 @@ internal sealed partial class Layout
     private static bool IsLeg(Part part, string node) => IsTwoEnded(part) && (part.Nodes[0] == node || part.Nodes[1] == node);
 
     private static bool IsTwoEnded(Part part) =>
-        part.Tap is { } tap ? tap == part.Nodes[0] || tap == part.Nodes[1] : part is not PinMark && part.Nodes.Length == 2;
+        part.Contact?.Node is { } tap ? tap == part.Nodes[0] || tap == part.Nodes[1] : part is not PinMark && part.Nodes.Length == 2;
 
     private static string? Far(Part? part, string node) => part is null ? null : part.Nodes[0] == node ? part.Nodes[1] : part.Nodes[0];
 
@@ -355,7 +355,7 @@ internal sealed partial class Layout
     {
         { Amplifier: { } a } => a.Plus == node || a.Minus == node ? [a.Output] : [],
         _ when IsLeg(p, node) => [Far(p, node)!],
-        { Tap: { } tap } => p.Nodes[0] == node || p.Nodes[1] == node ? [tap] : [],
+        { Contact.Node: { } tap } => p.Nodes[0] == node || p.Nodes[1] == node ? [tap] : [],
         _ => !IsTwoEnded(p) && p.Nodes.Length > 1 && p.Nodes[0] == node ? [p.Nodes[1]] : Array.Empty<string>(),
     });
 

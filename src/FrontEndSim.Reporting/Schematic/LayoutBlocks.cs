@@ -7,11 +7,11 @@ namespace FrontEndSim.Reporting.Schematic;
 internal sealed partial class Layout
 {
     private Part? NextPotentiometer(string node) => IsSupply(node) ? null
-        : _left.FirstOrDefault(p => p.Tap is not null && !IsTwoEnded(p) && p.Nodes.Contains(node));
+        : _left.FirstOrDefault(p => p.Contact is not null && !IsTwoEnded(p) && p.Nodes.Contains(node));
 
     /// <summary>A part with an input, an output and more, in this order, whose input is at a node; where the signal starts at a supply,
     /// any other.</summary>
-    private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is { Amplifier: null, Tap: null } and not PinMark && !IsTwoEnded(p)
+    private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is { Amplifier: null, Contact: null } and not PinMark && !IsTwoEnded(p)
         && (p.Nodes[0] == node && !IsSupply(node) || p == _left.FirstOrDefault(q => !IsBetweenSupplies(q)) && p.Nodes[0] == node));
 
     /// <summary>The track hangs upright from the signal and the wiper leads on; or the signal is the wiper's and the track stands beside
@@ -19,7 +19,7 @@ internal sealed partial class Layout
     private (string Node, Spot At) Potentiometer(Part part, string node, Spot at)
     {
         _left.Remove(part);
-        var (start, end, wiper) = (part.Nodes[0], part.Nodes[1], part.Tap!);
+        var (start, end, wiper) = (part.Nodes[0], part.Nodes[1], part.Contact!.Node);
         if (wiper == node)
         {
             // Below the signal's wire, with room for the name of its upper end.
@@ -161,6 +161,7 @@ internal sealed partial class Layout
         if (positive.Count > 0)
             output = Math.Max(output, bus + (140 + PartWords.Width(part) + 19) / 20 * 20);
         int minus = intoMinus ? at.Y : at.Y - 60, plus = minus + 60, middle = minus + 30;
+        var place = new AmplifierPlace(node, at, bus, leg, positive.Count > 0);
         var placed = new PlacedPart(part, new(edge + 40, middle), 0);
         _placed.Add(placed);
         SupplyPin(amp.PositiveRail, placed.Terminals[3], above: true);
@@ -168,7 +169,7 @@ internal sealed partial class Layout
 
         // Minus: the bus rises from the input to the highest leg or feedback part.
         Line(new(bus, minus), new(edge, minus));
-        Inputs(amp.Minus, minusLegs, minus, up: true);
+        Inputs(place, amp.Minus, minusLegs, minus, up: true);
         int highest = minus - 90 - (minusLegs.Count > 1 ? 10 : 0);
         bool direct = amp.Minus == amp.Output;
         for (int k = 0; k < feedback.Count || direct && k == 0; k++)
@@ -184,7 +185,7 @@ internal sealed partial class Layout
 
         // Plus: the bus falls.
         Line(new(bus, plus), new(edge, plus));
-        Inputs(amp.Plus, plusLegs, plus, up: false);
+        Inputs(place, amp.Plus, plusLegs, plus, up: false);
         for (int k = 0; k < positive.Count; k++)
         {
             var from = new Spot(bus, plus + 100 + Row * k);
@@ -195,53 +196,63 @@ internal sealed partial class Layout
 
         Line(placed.Terminals[2], new(output, middle));
         return (amp.Output, Named(amp.Output, new(output, middle)));
+    }
 
-        void Inputs(string input, List<Part> legs, int y, bool up)
+    /// <summary>Where an amplifier's inputs are placed.</summary>
+    /// <param name="Node">The signal's node.</param>
+    /// <param name="At">Where the signal arrives.</param>
+    /// <param name="Bus">Where the wires of both inputs stand.</param>
+    /// <param name="Leg">How long a leg is.</param>
+    /// <param name="FallsBack">Whether parts lead from the output to the plus input.</param>
+    private sealed record AmplifierPlace(string Node, Spot At, int Bus, int Leg, bool FallsBack);
+
+    /// <summary>What leads into an input: legs a row apart from the bus of its node, those to ground hanging from that of the lower one.</summary>
+    private void Inputs(AmplifierPlace place, string input, List<Part> legs, int y, bool up)
+    {
+        var (node, at, bus, leg, fallsBack) = place;
+        if (input == node)
         {
-            if (input == node)
-            {
-                Line(at, new(bus, at.Y));
-                Line(new(bus, at.Y), new(bus, y));
-                return;
-            }
-            int row = 0;
-            Part[] hanging = up ? [] : [.. legs.Where(p => Far(p, input) == Circuit.Ground)];
-            foreach (var part in legs.Except(hanging))
-            {
-                string far = Far(part, input)!;
-                var end = new Spot(bus, y + (up ? -Row : Row) * row);
-                var start = end.Plus(-leg, 0);
-                Level(part, far, start, leg);
-                if (row > 0)
-                    Line(new(bus, y), end);
-                if (far == node && row == 0 && start.Y == at.Y)
-                    Line(at, start);
-                else if (IsSupply(far))
-                    _flags.Add(new Flag(far, start, far == Circuit.Ground ? FlagLook.Ground : FlagLook.SupplyAtLeft));
-                row++;
-            }
-            // Positive feedback falls from the same bus: what hangs then keeps to the left of it, below the legs.
-            int beside = !up && positive.Count > 0 ? 1 : 0;
-            int low = y + Row * (beside > 0 ? row : Math.Max(0, row - 1));
-            if (hanging.Length > 0 && low > y)
-                Line(new(bus, y), new(bus, low));
-            for (int k = 0; k < hanging.Length; k++)
-            {
-                var tap = new Spot(bus - Step * (k + beside), low);
-                if (k + beside > 0)
-                    Line(tap, tap.Plus(Step, 0));
-                // Below the words of the leg above it.
-                var near = tap.Plus(0, row > 0 && beside == 0 ? 40 : 20);
-                Line(tap, near);
-                Supply(Circuit.Ground, Upright(hanging[k], input, near, above: false, wordsAtLeft: true), above: false);
-            }
-            if (row == 0 && hanging.Length == 0 && IsSupply(input))
-            {
-                if (input == Circuit.Ground)
-                    Line(new(bus, y), new(bus, y + 20));
-                _flags.Add(new Flag(input, new(bus, input == Circuit.Ground ? y + 20 : y), input == Circuit.Ground
-                    ? FlagLook.Ground : FlagLook.SupplyAtLeft));
-            }
+            Line(at, new(bus, at.Y));
+            Line(new(bus, at.Y), new(bus, y));
+            return;
+        }
+        int row = 0;
+        Part[] hanging = up ? [] : [.. legs.Where(p => Far(p, input) == Circuit.Ground)];
+        foreach (var part in legs.Except(hanging))
+        {
+            string far = Far(part, input)!;
+            var end = new Spot(bus, y + (up ? -Row : Row) * row);
+            var start = end.Plus(-leg, 0);
+            Level(part, far, start, leg);
+            if (row > 0)
+                Line(new(bus, y), end);
+            if (far == node && row == 0 && start.Y == at.Y)
+                Line(at, start);
+            else if (IsSupply(far))
+                _flags.Add(new Flag(far, start, far == Circuit.Ground ? FlagLook.Ground : FlagLook.SupplyAtLeft));
+            row++;
+        }
+        // Positive feedback falls from the same bus: what hangs then keeps to the left of it, below the legs.
+        int beside = !up && fallsBack ? 1 : 0;
+        int low = y + Row * (beside > 0 ? row : Math.Max(0, row - 1));
+        if (hanging.Length > 0 && low > y)
+            Line(new(bus, y), new(bus, low));
+        for (int k = 0; k < hanging.Length; k++)
+        {
+            var tap = new Spot(bus - Step * (k + beside), low);
+            if (k + beside > 0)
+                Line(tap, tap.Plus(Step, 0));
+            // Below the words of the leg above it.
+            var near = tap.Plus(0, row > 0 && beside == 0 ? 40 : 20);
+            Line(tap, near);
+            Supply(Circuit.Ground, Upright(hanging[k], input, near, above: false, wordsAtLeft: true), above: false);
+        }
+        if (row == 0 && hanging.Length == 0 && IsSupply(input))
+        {
+            if (input == Circuit.Ground)
+                Line(new(bus, y), new(bus, y + 20));
+            _flags.Add(new Flag(input, new(bus, input == Circuit.Ground ? y + 20 : y), input == Circuit.Ground
+                ? FlagLook.Ground : FlagLook.SupplyAtLeft));
         }
     }
 }

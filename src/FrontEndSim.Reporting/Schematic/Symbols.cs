@@ -138,8 +138,8 @@ internal static class Symbols
     private static Symbol Potentiometer(Part part)
     {
         ImmutableArray<XElement> track = [Path("M-30 0H-20M20 0H30"), Box()];
-        if (part.Tap == part.Nodes[0] || part.Tap == part.Nodes[1])
-            return new(new(-29, -15, 29, 15), [new(-30, 0), new(30, 0), new(part.Tap == part.Nodes[0] ? -30 : 30, 0)],
+        if (part.Contact?.Node == part.Nodes[0] || part.Contact?.Node == part.Nodes[1])
+            return new(new(-29, -15, 29, 15), [new(-30, 0), new(30, 0), new(part.Contact?.Node == part.Nodes[0] ? -30 : 30, 0)],
                 [.. track, Path("M-16 14L16 -14M16 -14L8 -12M16 -14L13 -6")]);
         return new(new(-29, -19, 29, 9), [new(-30, 0), new(30, 0), new(0, -20)], [.. track, Path("M0 -20V-7M-4 -14L0 -7L4 -14")]);
     }

@@ -26,7 +26,7 @@ public sealed class RatingTests
     {
         var fuse = new FusePart("F1", "IN", Circuit.Ground, 1) { Ohms = 1, MeltingIntegral = 0.4 };
         // I²t by hand: (10 V / 1.001 ohm)²·t.
-        var stress = Stress(fuse, 10, seconds, RatingKind.MeltingIntegral);
+        var stress = Stress(fuse, 10, seconds, FusePart.Melting);
         Assert.Equal(integral, stress.Found, 0.02 * integral);
         Assert.Equal(integral > 0.4, stress.Share > 1);
     }

@@ -8,6 +8,7 @@ namespace FrontEndSim.FrontEnds.Parts.Fits;
 /// <param name="Gains">Current gains, at least one.</param>
 /// <param name="Source">Where the numbers come from.</param>
 public sealed record BipolarDataSheet(string Name, Polarity Polarity, ImmutableArray<GainPoint> Gains, string Source)
+    : TransistorDataSheet(Name, Polarity, 0.5, Source)
 {
     /// <summary>Base-emitter voltages; empty for what is usual of silicon.</summary>
     public ImmutableArray<BasePoint> Bases { get; init; } = [];
@@ -38,15 +39,6 @@ public sealed record BipolarDataSheet(string Name, Polarity Polarity, ImmutableA
 
     /// <summary>Reverse voltage of the emitter junction that it stands, V (5 V is usual, from memory).</summary>
     public double EmitterVolts { get; init; } = 5;
-
-    /// <summary>Lasting collector current, A.</summary>
-    public double RatedAmps { get; init; } = double.PositiveInfinity;
-
-    /// <summary>Rated power at 25 °C ambient, W.</summary>
-    public double RatedWatts { get; init; } = 0.5;
-
-    /// <summary>Highest temperature of the junction, °C.</summary>
-    public double MostJunctionCelsius { get; init; } = 150;
 }
 
 /// <summary>The least current gain of a type at a collector current.</summary>

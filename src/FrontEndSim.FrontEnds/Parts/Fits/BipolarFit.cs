@@ -224,8 +224,7 @@ internal static class BipolarFit
                 new (string, double?)[] { ("saturation voltage", s.Volts), ("collector current", s.Amps), ("base current", s.BaseAmps) }),
             ("Early voltage", sheet.EarlyVolts), ("rated power", sheet.RatedWatts),
         ];
-        foreach (var (what, value) in numbers.Where(n => n.Value is { } v && !(v > 0 && double.IsFinite(v))))
-            throw new DataSheetException($"The {what} of {sheet.Name} must be above 0, but is {value}.");
+        DataSheetException.HoldAboveZero(sheet.Name, numbers);
         if (sheet.Gains.FirstOrDefault(g => g.Most < g.Least) is { } turned)
             throw new DataSheetException($"{sheet.Name} has a largest gain of {turned.Most} below its least one of {turned.Least}.");
         if (sheet.Gains.GroupBy(g => g.Amps).FirstOrDefault(g => g.Count() > 1) is { } twice)

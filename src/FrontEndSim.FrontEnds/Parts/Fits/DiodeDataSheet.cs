@@ -112,6 +112,16 @@ public sealed record FittedPoint(DataPoint Point, double Fitted)
 /// <param name="message">Which numbers, and why; a sentence.</param>
 public sealed class DataSheetException(string message) : Exception(message)
 {
+    /// <summary>Refuses numbers of a sheet that are not finite and above zero.</summary>
+    /// <param name="name">Name of the type.</param>
+    /// <param name="numbers">What each is, and its value; null where it is not stated.</param>
+    /// <exception cref="DataSheetException">One of them is not.</exception>
+    internal static void HoldAboveZero(string name, params IEnumerable<(string What, double? Value)> numbers)
+    {
+        foreach (var (what, value) in numbers.Where(n => n.Value is { } v && !(v > 0 && double.IsFinite(v))))
+            throw new DataSheetException($"The {what} of {name} must be above 0, but is {value}.");
+    }
+
     internal static DataSheetException Contradiction(string name, DataPoint first, DataPoint second, string why) =>
         new($"The numbers of {name} contradict each other: the {first} and the {second}; {why}.");
 }

@@ -11,7 +11,7 @@ namespace FrontEndSim.FrontEnds.Parts.Fits;
 /// <param name="On">Resistances of the open channel, at least one.</param>
 /// <param name="Source">Where the numbers come from.</param>
 public sealed record MosDataSheet(string Name, Polarity Polarity, Span Threshold, double ThresholdAmps,
-    ImmutableArray<OnPoint> On, string Source)
+    ImmutableArray<OnPoint> On, string Source) : TransistorDataSheet(Name, Polarity, 0.35, Source)
 {
     /// <summary>Typical threshold voltage, V; null for the middle.</summary>
     public double? TypicalThreshold { get; init; }
@@ -34,17 +34,8 @@ public sealed record MosDataSheet(string Name, Polarity Polarity, Span Threshold
     /// <summary>Gate-source voltage that it stands, either way, V (20 V is usual, from memory).</summary>
     public double GateVolts { get; init; } = 20;
 
-    /// <summary>Lasting drain current, A.</summary>
-    public double RatedAmps { get; init; } = double.PositiveInfinity;
-
     /// <summary>Drain current of a short pulse, A; infinity where none is stated.</summary>
     public double PulseAmps { get; init; } = double.PositiveInfinity;
-
-    /// <summary>Rated power at 25 °C ambient, W.</summary>
-    public double RatedWatts { get; init; } = 0.35;
-
-    /// <summary>Highest temperature of the junction, °C.</summary>
-    public double MostJunctionCelsius { get; init; } = 150;
 }
 
 /// <summary>The resistance of an open channel.</summary>
@@ -171,14 +162,13 @@ internal static class MosFit
     {
         if (sheet.On.IsEmpty)
             throw new DataSheetException($"The transistor {sheet.Name} needs its resistance when on, at a current and a gate voltage.");
-        IEnumerable<(string What, double Value)> numbers =
+        IEnumerable<(string What, double? Value)> numbers =
         [
             ("least threshold", sheet.Threshold.Low), ("current of the threshold", sheet.ThresholdAmps),
                 ("rated power", sheet.RatedWatts), ("typical threshold", sheet.TypicalThreshold ?? 1),
             .. sheet.On.SelectMany(p => new[] { ("resistance when on", p.Ohms), ("drain current", p.Amps), ("gate voltage", p.GateVolts) }),
         ];
-        foreach (var (what, value) in numbers.Where(n => !(n.Value > 0 && double.IsFinite(n.Value))))
-            throw new DataSheetException($"The {what} of {sheet.Name} must be above 0, but is {value}.");
+        DataSheetException.HoldAboveZero(sheet.Name, numbers);
         if (sheet.TypicalThreshold is { } typical && (typical < sheet.Threshold.Low || typical > sheet.Threshold.High))
             throw new DataSheetException($"The typical threshold of {sheet.Name}, {SiText.Format(typical, "V")}, lies outside of "
                 + $"{SiText.Format(sheet.Threshold.Low, "V")} .. {SiText.Format(sheet.Threshold.High, "V")}.");

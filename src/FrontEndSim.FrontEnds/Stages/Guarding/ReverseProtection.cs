@@ -18,7 +18,7 @@ internal sealed class ReverseProtection : StageKind
     private static Setting<DiodeType> InSeries { get; } =
         Diode("diode", "Type of a diode in series.", DiodeKind.Schottky, DiodeKind.Junction);
 
-    private static Setting<PartType> Channel { get; } =
+    private static Setting<TransistorType> Channel { get; } =
         Transistor(false, "Type of a p-channel transistor in series, drain at the source, instead of the diode.");
 
     private static PartSetting Gate { get; } = Resistor("gate", "Resistor from the transistor's gate to ground; 100 kohm if left out.");

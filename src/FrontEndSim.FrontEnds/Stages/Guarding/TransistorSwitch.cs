@@ -21,7 +21,7 @@ internal sealed class TransistorSwitch : StageKind
     public override string Summary =>
         "Translates the levels of one supply into those of another with an npn or n-channel transistor and a pull-up, inverted.";
 
-    private static Setting<PartType> Switch { get; } =
+    private static Setting<TransistorType> Switch { get; } =
         Transistor(true, "Type of the transistor, npn or n-channel; its emitter or source is at ground.");
 
     private static PartSetting PullUp { get; } = Resistor("pullup", "Pull-up resistor; 10 kohm if left out.");
@@ -54,7 +54,7 @@ internal sealed class TransistorSwitch : StageKind
         var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount, 10e3);
         Toleranced? hold = request.Given(Hold, UsualSpread.Resistor.Amount);
         var type = request.Get(Switch);
-        if (type is not (BipolarType { Sheet.Polarity: Polarity.N } or MosType { Sheet.Polarity: Polarity.N }))
+        if (type.Stated.Polarity != Polarity.N)
         {
             throw new StageProblemException("transistor", $"{type.Name} pulls to a positive supply; here one pulls to ground.",
                 "Take an npn or an n-channel type, such as 2N3904 or 2N7002.");
@@ -65,7 +65,7 @@ internal sealed class TransistorSwitch : StageKind
             $"{ShiftHandMath.V(supply)}/{ShiftHandMath.Ohms(pullup.Value)}", collector, "A"));
         var parts = ImmutableArray.CreateBuilder<Part>();
         Toleranced series;
-        if (type is BipolarType bipolar)
+        if (type.TakesCurrent)
         {
             double wanted = (high - OnVolts) / (collector / ForcedGain + OnVolts * held);
             if (!(wanted > 0) && !request.Has(Series))
@@ -88,7 +88,6 @@ internal sealed class TransistorSwitch : StageKind
                 throw new StageProblemException("low",
                     $"A low of {ShiftHandMath.V(low)} leaves {ShiftHandMath.V(off)} at the base, where {type.Name} conducts.",
                     "Add hold, a resistor from the base to ground, or lower what is a low.");
-            parts.Add(new BipolarPart(name + ".Q1", output, gate, ground, bipolar));
         }
         else
         {
@@ -98,9 +97,9 @@ internal sealed class TransistorSwitch : StageKind
                 $"{SiText.Plain(share, "")}·{ShiftHandMath.V(high)}", share * high, "V"));
             math.Add(new("gate voltage at a low", hold is null ? "Vg = Vlow" : "Vg = Vlow·Rh/(Rg + Rh)",
                 $"{SiText.Plain(share, "")}·{ShiftHandMath.V(low)}", share * low, "V"));
-            parts.Add(new MosPart(name + ".Q1", output, gate, ground, (MosType)type));
         }
-        parts.Insert(0, new ResistorPart(name + ".Rs", input, gate, series) { Role = Role.SeriesResistor });
+        parts.Add(new ResistorPart(name + ".Rs", input, gate, series) { Role = Role.SeriesResistor });
+        parts.Add(type.Placed(name + ".Q1", output, gate, ground));
         if (hold is { } r)
             parts.Add(new ResistorPart(name + ".Rh", gate, ground, r) { Role = Role.PullDown });
         parts.Add(new ResistorPart(name + ".Rc", rail.Name, output, pullup));

@@ -23,7 +23,8 @@ internal sealed class BudgetReading
     private readonly double[] _nominal = []; // counts of nominal parts at the two places of the calibration, where firmware reads
     private readonly double[] _warmer = []; // self-heating of the sensor by place, where firmware reads
     private readonly double _lowVolts, _countVolts;
-    private readonly int _quantisation, _noise, _settling, _offset, _gain, _linearity; // place among the inputs; -1 for none
+    private readonly ConverterErrors _own;
+    private readonly int _settling; // place among the inputs; -1 for none
     private readonly (double Middle, double Half)[] _settlingCounts;
     private readonly Span _span;
     private readonly double[] _means;
@@ -57,38 +58,12 @@ internal sealed class BudgetReading
         SpanCounts = Math.Abs(_wanted.Ideal(span.High) - _wanted.Ideal(span.Low)) / _countVolts;
 
         List<ErrorQuantity> inputs = [.. _sources.All];
-        (_quantisation, _noise, _settling, _settlingCounts) = (-1, -1, -1, []);
-        (_offset, _gain, _linearity) = (-1, -1, -1);
-        if (pin.Converter is not null)
-        {
-            _quantisation = inputs.Count;
-            var half = new RectangularInput(-0.5, 0.5);
-            inputs.Add(new(pin.Name + " quantisation", half, ErrorKind.Quantisation));
-            inputs.AddRange(OfCalibration("quantisation", half));
-        }
-        if (pin.Converter is { OffsetErrorCounts: { } offset and > 0 })
-        {
-            _offset = inputs.Count;
-            inputs.Add(new(pin.Name + " offset error", Limits(offset), ErrorKind.Converter));
-        }
-        if (pin.Converter is { GainErrorCounts: { } gain and > 0 })
-        {
-            _gain = inputs.Count;
-            inputs.Add(new(pin.Name + " gain error", Limits(gain), ErrorKind.Converter));
-        }
-        if (pin.Converter is { LinearityCounts: { } linearity and > 0 })
-        {
-            _linearity = inputs.Count;
-            inputs.Add(new(pin.Name + " linearity", Limits(linearity), ErrorKind.Converter));
-            inputs.AddRange(OfCalibration("linearity", Limits(linearity)));
-        }
+        (_settling, _settlingCounts) = (-1, []);
         double noise = solved.Noise(pin, wants.Sensor, cancel).RmsVolts / count;
-        if (noise > 0)
-        {
-            _noise = inputs.Count;
-            inputs.Add(new(pin.Name + " noise", new NormalInput(0, noise), ErrorKind.Noise));
-            inputs.AddRange(OfCalibration("noise", new NormalInput(0, noise)));
-        }
+        _own = new ConverterErrors(pin, inputs, isCalibrated: true);
+        _own.AddStep();
+        _own.AddStated();
+        _own.AddNoise(noise);
         if (pin is { Sampling: not null, Converter: not null })
         {
             _settling = inputs.Count;
@@ -176,10 +151,10 @@ internal sealed class BudgetReading
 
     private double Error(double[] reading, double[]? before, double[] x, int place, WantedMapping wanted, double celsius)
     {
-        double read = Read(reading, x, place, before is not null) + Own(x, 0);
+        double read = Read(reading, x, place, before is not null) + _own.StepAndNoise(x, 0);
         if (before is not null)
         {
-            double first = Read(before, x, Count, true) + Own(x, 1), second = Read(before, x, Count + 1, true) + Own(x, 2);
+            double first = Read(before, x, Count, true) + _own.StepAndNoise(x, 1), second = Read(before, x, Count + 1, true) + _own.StepAndNoise(x, 2);
             double low = _back is null ? Ideal(Count, _wanted) : _nominal[0], high = _back is null
                 ? Ideal(Count + 1, _wanted) : _nominal[1];
             read = low + (read - first) * (high - low) / (second - first);
@@ -192,21 +167,11 @@ internal sealed class BudgetReading
     private double Read(double[] reading, double[] x, int place, bool isLimited)
     {
         double read = reading[_places[place]] + Settling(x, place);
-        double share = _gain < 0 ? 0 : reading[_places[place]] / _pin.Converter!.Codes;
         // The place of a calibration reading keeps the non-linearity that the calibration saw.
         int seen = _places[place] == First ? 1 : _places[place] == Second ? 2 : 0;
-        read += (_offset < 0 ? 0 : x[_offset]) + (_gain < 0 ? 0 : x[_gain] * share) + (_linearity < 0 ? 0 : x[_linearity + seen]);
+        read += _own.Stated(x, reading[_places[place]], seen);
         return isLimited && _pin.Converter is { } converter ? Math.Clamp(read, 0, converter.Codes) : read;
     }
-
-    /// <summary>What the two readings of the calibration are off by, the lower first.</summary>
-    private static IEnumerable<ErrorQuantity> OfCalibration(string name, InputDistribution distribution) =>
-        Enum.GetValues<CalibrationReading>().Select(r => new ErrorQuantity(name, distribution, ErrorKind.Calibration) { Reading = r });
-
-    private static RectangularInput Limits(double either) => new(-either, either);
-
-    /// <summary>Step and noise of a reading (0), or of one of the two of the calibration (1, 2).</summary>
-    private double Own(double[] x, int which) => (_quantisation < 0 ? 0 : x[_quantisation + which]) + (_noise < 0 ? 0 : x[_noise + which]);
 
     private double Settling(double[] x, int place) =>
         _settling < 0 ? 0 : _settlingCounts[_places[place]].Middle + x[_settling] * _settlingCounts[_places[place]].Half;

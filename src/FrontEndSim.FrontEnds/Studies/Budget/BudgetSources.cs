@@ -14,8 +14,8 @@ internal static class BudgetSources
         LeakageFactor = Any(frontEnd, Assumption.Leakage) ? assumed.LeakageFactor : null,
         Zeners =
         [
-            .. frontEnd.AllParts.OfType<DiodePart>().Where(d => d.Type.Kind == DiodeKind.Zener).Select(d => d.Type).Distinct()
-                .Select(t => new ZenerTolerance(t.Name, t.VoltageTolerance ?? assumed.ZenerTolerance, t.VoltageTolerance is null)),
+            .. frontEnd.AllParts.Where(p => p.BreaksDown is not null).Select(p => p.BreaksDown!.Value).Distinct()
+                .Select(b => new ZenerTolerance(b.Type, b.Tolerance ?? assumed.ZenerTolerance, b.Tolerance is null)),
         ],
         NotGiven = pin.Converter is not { } converter ? [] :
         [

@@ -38,8 +38,13 @@ public static class CombinedBudget
         var sources = new ErrorSources(frontEnd, s.Assumed);
         List<ErrorQuantity> inputs = [.. sources.All];
         double[] noise = [.. pins.Select(p => solved.Noise(p, sensor.Name, cancel).RmsVolts)];
-        ConverterErrors[] own =
-            [.. pins.Select((p, k) => ConverterErrors.Added(p, noise[k] / MappingStudy.CountVolts(frontEnd, p), inputs))];
+        ConverterErrors[] own = [.. pins.Select(p => new ConverterErrors(p, inputs, isCalibrated: false))];
+        for (int k = 0; k < pins.Length; k++)
+        {
+            own[k].AddStep();
+            own[k].AddNoise(noise[k] / MappingStudy.CountVolts(frontEnd, pins[k]));
+            own[k].AddStated();
+        }
         double[] means = [.. inputs.Select(i => i.Distribution.Mean)];
         var points = BudgetStudy.Points(frontEnd, s, [.. inputs], ErrorsAt, k => values[k], (_, _) => 1, progress, cancel);
         return new BudgetResult(sensor.Name, reading, new WantedMapping(sensor.Name, sensor.Span, sensor.Span), sensor.UnitText,
@@ -72,38 +77,10 @@ public static class CombinedBudget
                 return
                 [
                     .. drawn.Select((x, draw) => values.Select((value, place) => back.Value([.. pins.Select((_, p) =>
-                        Math.Clamp(counts[p][draw][place] + own[p].Of(x, counts[p][draw][place]), 0, codes[p]))], codes)
-                            - value + warmer[place]).ToArray()),
+                        Math.Clamp(counts[p][draw][place] + (own[p].StepAndNoise(x, 0) + own[p].Stated(x, counts[p][draw][place], 0)),
+                            0, codes[p]))], codes) - value + warmer[place]).ToArray()),
                 ];
             };
         }
-    }
-
-    /// <summary>Where a pin's own errors stand among the sources; −1 for one that it has not.</summary>
-    private sealed record ConverterErrors(double Codes, int Quantisation, int Noise, int Offset, int Gain, int Linearity)
-    {
-        public static ConverterErrors Added(Pin pin, double noiseCounts, List<ErrorQuantity> inputs)
-        {
-            var converter = pin.Converter!;
-            return new(converter.Codes, Add("quantisation", new RectangularInput(-0.5, 0.5), ErrorKind.Quantisation),
-                noiseCounts > 0 ? Add("noise", new NormalInput(0, noiseCounts), ErrorKind.Noise) : -1,
-                Limits("offset error", converter.OffsetErrorCounts), Limits("gain error", converter.GainErrorCounts),
-                Limits("linearity", converter.LinearityCounts));
-
-            int Limits(string name, double? either) =>
-                either is > 0 ? Add(name, new RectangularInput(-either.Value, either.Value), ErrorKind.Converter) : -1;
-
-            int Add(string name, InputDistribution distribution, ErrorKind kind)
-            {
-                inputs.Add(new(pin.Name + " " + name, distribution, kind));
-                return inputs.Count - 1;
-            }
-        }
-
-        /// <summary>What they add to a reading, counts.</summary>
-        public double Of(double[] x, double counts) => At(x, Quantisation) + At(x, Noise) + At(x, Offset) + At(x, Gain) * counts / Codes
-            + At(x, Linearity);
-
-        private static double At(double[] x, int place) => place < 0 ? 0 : x[place];
     }
 }

@@ -77,53 +77,14 @@ public static class CheckStudy
         };
     }
 
-    /// <summary>What must hold though nobody wrote it: ratings of pins that nothing written covers, of every part, and the range of op
-    /// amps.</summary>
-    private static IEnumerable<Requirement> Implied(FrontEnd frontEnd)
-    {
-        foreach (var pin in frontEnd.OwnPins.Where(p => p.RatedHigh is not null || p.RatedLow is not null || p.InjectionAmps is not null))
+    // What must hold though nobody wrote it, unless something written covers it.
+    private static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
+        new[]
         {
-            if (!frontEnd.Requirements.OfType<InsideRating>().Any(r => r.Pin == pin.Name && r.Event is null))
-                yield return new InsideRating(pin.Name, null, "") { IsImplied = true };
-        }
-        if (!frontEnd.Requirements.OfType<PartsInsideRating>().Any() && frontEnd.AllParts.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty))
-            yield return new PartsInsideRating();
-        if (SuppliesInRange.Concerns(frontEnd))
-            yield return new SuppliesInRange();
-        if (TemperaturesInRange.Concerns(frontEnd))
-            yield return new TemperaturesInRange();
-        if (SuppliesRegulate.Concerns(frontEnd))
-            yield return new SuppliesRegulate();
-        if (CurrentsDriven.Concerns(frontEnd))
-            yield return new CurrentsDriven();
-        if (RailsInRange.Concerns(frontEnd))
-            yield return new RailsInRange();
-        foreach (var pin in frontEnd.Pins.Where(p =>
-            p is { Sampling: not null, Converter: not null } && frontEnd.Sensors.Any(s => MappingStudy.Maps(frontEnd, p, s))))
-        {
-            // What the mapping may be off by, a sample may be; where nothing is asked, half a count, as converters are specified.
-            yield return new SampleSettles(pin.Name, frontEnd.Requirements.OfType<MappingError>()
-                .Where(r => r.Pin == pin.Name).Select(r => (double?)r.MaximumCounts).Min() ?? 0.5);
-        }
-        foreach (var pin in MappingStudy.Mapped(frontEnd).Where(p =>
-            p.Converter is not null && MappingStudy.SensorOf(frontEnd, p) is { Alarms: not null }))
-        {
-            if (!frontEnd.Requirements.OfType<FaultsDetectable>().Any(r => r.Pin is null || r.Pin == pin.Name))
-                yield return new FaultsDetectable(pin.Name, DetectionScope.Alarms, "");
-        }
-        foreach (var pin in frontEnd.Pins.Where(p => p.Logic?.Type.SlowestSecondsPerVolt is not null && LogicStudy.Reads(frontEnd, p)))
-        {
-            if (!frontEnd.Requirements.OfType<CleanEdges>().Any(r => r.Pin == pin.Name))
-                yield return new CleanEdges(pin.Name, "");
-        }
-        if (frontEnd.AllParts.Any(p => p.Amplifiers.Any()))
-        {
-            yield return new OpAmpsInRange();
-            yield return new OpAmpsStable();
-        }
-        if (frontEnd.Stages.Any(s => s.HandMath.Any(h => h.Allowed is not null)))
-            yield return new StagesAsAsked();
-    }
+            InsideRating.Implied, PartsInsideRating.Implied, SuppliesInRange.Implied, TemperaturesInRange.Implied, SuppliesRegulate.Implied,
+            CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
+            OpAmpsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
+        }.SelectMany(kind => kind(frontEnd)).Where(implied => !frontEnd.Requirements.Any(r => r.Covers(implied)));
 
     /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>
     internal static RequirementResult Judge(Requirement requirement, SolvedFrontEnd solved,
@@ -185,14 +146,8 @@ public static class CheckStudy
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
 
-    private static IEnumerable<(string Pin, double? Share)> OnBoards(FrontEnd frontEnd) => frontEnd.Requirements.SelectMany(r => r switch
-    {
-        ReadingError reading => [(reading.Pin, reading.Boards?.Share)],
-        CombinedReadingError combined => [(combined.Reading, (double?)null)],
-        AlternatingReadingError alternating => [(alternating.Reading, (double?)null)],
-        MappingError { Boards: { } boards } mapping => [(mapping.Pin, boards.Share)],
-        _ => Array.Empty<(string, double?)>(),
-    });
+    private static IEnumerable<(string Pin, double? Share)> OnBoards(FrontEnd frontEnd) =>
+        frontEnd.Requirements.Where(r => r.OnBoards is not null).Select(r => r.OnBoards!.Value);
 
     private static BoardBound? Bound(SolvedFrontEnd solved, MappingResult mapping, CancellationToken cancel) =>
         OnBoards(solved.FrontEnd).Any(b => b.Pin == mapping.Pin && b.Share is null) ? null
@@ -202,13 +157,13 @@ public static class CheckStudy
     private static UnpoweredPin? Unpowered(SolvedFrontEnd solved, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
-        if (frontEnd.AlsoUnpowered || frontEnd.Rails.IsEmpty || frontEnd.Pins.All(p => p.RatedHigh is null && p.InjectionAmps is null))
+        if (frontEnd.AlsoUnpowered || frontEnd.Rails.IsEmpty || frontEnd.OwnPins.All(p => p.RatedHigh is null && p.InjectionAmps is null))
             return null;
         var off = solved.With(frontEnd.WithRails(r => r.Off()));
         try
         {
             return new[] { SpanPlace.Low, SpanPlace.High }.Select(place => off.Rest(place, cancel))
-                .SelectMany(point => frontEnd.Pins.Select(p => PinExposureOf.AtRest(off.FrontEnd, p, point)))
+                .SelectMany(point => frontEnd.OwnPins.Select(p => PinExposureOf.AtRest(off.FrontEnd, p, point)))
                 .Where(p => p.Decisive is not null).MinBy(p => p.Tightness) is { } worst
                 ? new(worst.Pin.Name, worst.Decisive!.Value.Found, worst.Decisive.Value.Limit) : null;
         }
@@ -266,6 +221,5 @@ public static class CheckStudy
 
     private static bool IsSaid(EventResult result, Rail rail, ImmutableArray<RequirementResult> judged) => result.Pins.Any(p =>
         p.Pin.ClampRail == rail.Name && p.SupplyMarginVolts < 0
-        && judged.Any(j => !j.Met && j.Requirement is InsideRating inside && inside.Pin == p.Pin.Name
-            && (inside.Event ?? result.Event.Name) == result.Event.Name));
+        && judged.Any(j => !j.Met && j.Requirement.Covers(new InsideRating(p.Pin.Name, result.Event.Name, ""))));
 }

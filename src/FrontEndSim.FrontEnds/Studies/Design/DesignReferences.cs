@@ -130,13 +130,13 @@ public static class DesignReferences
             Parts = [.. chosen.Stage.Parts.IntersectBy(made.Parts.Select(p => p.Name), p => p.Name)],
         };
         reference = reference with { UnloadedVolts = At(alone, node, cancel), LoadedVolts = At(chosen.FrontEnd, node, cancel) };
-        if (chosen.Stage.Parts.OfType<PotentiometerPart>().FirstOrDefault() is not { } pot)
+        if (chosen.Stage.Parts.FirstOrDefault(p => p.Contact is not null) is not { Contact: { } contact } pot)
             return reference;
         double hundredth = Turned(wish, chosen, pot, 0.005, cancel) - Turned(wish, chosen, pot, -0.005, cancel);
         return reference with
         {
-            Turn = pot.Position,
-            TrackOhms = pot.Ohms.Value,
+            Turn = contact.Position,
+            TrackOhms = contact.Ohms,
             CountsPerHundredth = Math.Abs(hundredth) / chosen.Mapping.CountVolts,
         };
     }
@@ -164,13 +164,12 @@ public static class DesignReferences
         new SolvedFrontEnd(frontEnd).Rest(cancel: cancel).Nodes[node];
 
     /// <summary>The output at mid-span with the potentiometer turned further by a share of its track, V.</summary>
-    private static double Turned(DesignWish wish, DesignCandidate candidate, PotentiometerPart pot,
+    private static double Turned(DesignWish wish, DesignCandidate candidate, Part pot,
         double further, CancellationToken cancel)
     {
         var turned = candidate.Stage with
         {
-            Parts =
-            [.. candidate.Stage.Parts.Select(p => p == pot ? pot with { Position = pot.Position + further } : p)]
+            Parts = [.. candidate.Stage.Parts.Select(p => p == pot ? pot.SlidTo(pot.Contact!.Position + further) : p)],
         };
         return At(candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? turned : s)] },
             wish.Gap.Output, cancel);

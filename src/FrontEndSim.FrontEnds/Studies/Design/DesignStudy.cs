@@ -163,8 +163,8 @@ public static class DesignStudy
             let resistor = stage.Parts.FirstOrDefault(p => p.IsResistor && p.Name == $"{request.Name}.{setting.Part}")
             where resistor is not null
             select (SettingValue)new SettingValue<(double, double?)>(setting, (resistor.Value!.Amount.Value, null));
-        var turned = stage.Parts.OfType<PotentiometerPart>().Where(_ => !request.Has(StageKind.Turned))
-            .Select(p => (SettingValue)new SettingValue<double>(StageKind.Turned, p.Position));
+        var turned = stage.Parts.Select(p => p.Contact).OfType<SlidingContact>().Where(_ => !request.Has(StageKind.Turned))
+            .Select(c => (SettingValue)new SettingValue<double>(StageKind.Turned, c.Position));
         return [.. resistors, .. turned];
     }
 

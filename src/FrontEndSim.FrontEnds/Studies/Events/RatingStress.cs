@@ -17,21 +17,7 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     private const int PerDecade = 8;
 
     /// <summary>At an operating point.</summary>
-    public static RatingStress At(Rating rating, OperatingPoint point)
-    {
-        double found = rating.Quantity switch
-        {
-            PowerIn p => p.Elements.Sum(e => point.Parts[e].Watts),
-            VoltageAcross v => v.EitherWay ? Math.Abs(point.Nodes[v.From] - point.Nodes[v.To]) : point.Nodes[v.From] - point.Nodes[v.To],
-            CurrentThrough c => c.Elements.Max(e => c.EitherWay ? Math.Abs(point.Parts[e].Amps) : point.Parts[e].Amps),
-            EffectiveCurrent e => Math.Abs(point.Parts[e.Element].Amps),
-            // What flows for ever adds up without end, and what melts a fuse slowly is its rated current.
-            SquaredCurrent => 0,
-            Ambient a => a.Celsius,
-            _ => throw new NotSupportedException($"No measure of {rating.Quantity}."),
-        };
-        return new(rating, Math.Max(0, found), rating.Limit);
-    }
+    public static RatingStress At(Rating rating, OperatingPoint point) => new(rating, Math.Max(0, rating.Quantity.At(point)), rating.Limit);
 
     /// <summary>Over a transient.</summary>
     /// <param name="rating">The rating.</param>
@@ -41,36 +27,8 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     /// <param name="lastsAt">When what stands then goes on for ever, s; null where nothing does.</param>
     /// <param name="period">Period of what repeats for ever, s, so that its power is the mean of the last whole one; null where nothing
     /// does.</param>
-    public static RatingStress In(Rating rating, TransientResult run, double thermalSeconds, double? lastsAt, double? period)
-    {
-        switch (rating.Quantity)
-        {
-            case PowerIn p:
-                var watts = p.Elements.Select(run.Power).Aggregate((a, b) => a.Plus(b));
-                double atEnd = lastsAt is { } at ? Lasting(watts, period, at) : 0;
-                if (!rating.Pulses.IsEmpty)
-                    return Worst(rating, watts.Running(), square: false, lastsAt is null ? null : atEnd);
-                double warm = watts.LargestLagged(thermalSeconds);
-                return new(rating, Math.Max(warm, atEnd), rating.Limit);
-            case VoltageAcross v when !rating.Pulses.IsEmpty:
-                return Longest(rating, EventStudy.Between(run, v.From, v.To), v.EitherWay, lastsAt);
-            case VoltageAcross v:
-                return new(rating, Peak(EventStudy.Between(run, v.From, v.To), v.EitherWay), rating.Limit);
-            case CurrentThrough c when rating.Pulses.IsEmpty:
-                return new(rating, c.Elements.Max(e => Peak(run.Current(e), c.EitherWay)), rating.Limit);
-            case CurrentThrough c:
-                return c.Elements.Select(e => Worst(rating, Squared(run, e), square: true, lastsAt is { } then
-                    ? Math.Sqrt(Lasting(run.Current(e).Times(run.Current(e)), period, then)) : null)).MaxBy(s => s.Share)!;
-            case Ambient a:
-                return new(rating, Math.Max(0, a.Celsius), rating.Limit);
-            case EffectiveCurrent e:
-                return new(rating, Math.Sqrt(Squared(run, e.Element).Largest(e.Seconds) / e.Seconds), rating.Limit);
-            case SquaredCurrent s:
-                return new(rating, Squared(run, s.Element).Largest(s.Seconds), rating.Limit);
-            default:
-                throw new NotSupportedException($"No measure of {rating.Quantity}.");
-        }
-    }
+    public static RatingStress In(Rating rating, TransientResult run, double thermalSeconds, double? lastsAt, double? period) =>
+        rating.Quantity.In(rating, run, new(thermalSeconds, lastsAt, period));
 
     /// <summary>What goes on for ever: the value at a time, or the mean over the last whole period.</summary>
     internal static double Lasting(Trace trace, double? period, double at) => period is not { } seconds || seconds > trace.End - trace.Start
@@ -78,7 +36,7 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
 
     /// <summary>Mean power, or effective current, over every window of each duration, against what a pulse of that duration may
     /// reach.</summary>
-    private static RatingStress Worst(Rating rating, RunningIntegral integral, bool square, double? lasting)
+    internal static RatingStress Worst(Rating rating, RunningIntegral integral, bool square, double? lasting)
     {
         double Mean(double sum, double seconds) => square ? Math.Sqrt(sum / seconds) : sum / seconds;
         double shortest = rating.Pulses[0].Seconds, longest = rating.Pulses[^1].Seconds;
@@ -105,7 +63,7 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     }
 
     /// <summary>Every voltage against what may stand for as long as it, or more, is there.</summary>
-    private static RatingStress Longest(Rating rating, Trace volts, bool eitherWay, double? lastsAt)
+    internal static RatingStress Longest(Rating rating, Trace volts, bool eitherWay, double? lastsAt)
     {
         double peak = Peak(volts, eitherWay);
         if (peak <= rating.Limit)
@@ -123,9 +81,17 @@ public sealed record RatingStress(Rating Rating, double Found, double Limit, dou
     // How many levels of a voltage are looked at.
     private const int Levels = 50;
 
-    private static RunningIntegral Squared(TransientResult run, string element) =>
-        run.Current(element).Times(run.Current(element)).Running();
-
-    private static double Peak(Trace trace, bool eitherWay) =>
+    /// <summary>The largest value, V or A, of either sign or of the positive one.</summary>
+    internal static double Peak(Trace trace, bool eitherWay) =>
         Math.Max(0, eitherWay ? Math.Max(trace.Maximum().Value, -trace.Minimum().Value) : trace.Maximum().Value);
+}
+
+/// <summary>What goes on of a stress once an event is over.</summary>
+/// <param name="ThermalSeconds">Time over which the part's heat averages its power where a rating has no limits for pulses, s.</param>
+/// <param name="At">When what stands then goes on for ever, s; null where nothing does.</param>
+/// <param name="Period">Period of what repeats for ever, s; null where nothing does.</param>
+internal sealed record LastingStress(double ThermalSeconds, double? At, double? Period)
+{
+    /// <summary>What goes on of a trace; null where nothing does.</summary>
+    public double? Of(Trace trace) => At is { } at ? RatingStress.Lasting(trace, Period, at) : null;
 }

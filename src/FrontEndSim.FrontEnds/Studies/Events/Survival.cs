@@ -420,10 +420,10 @@ internal static class SurvivalStudy
                     w with { Selected = w.Selected.RemoveAll(c => c.Multiplexer == chip.Name).Add(new(chip.Name, channel)) }))
                 { IsOneWay = true };
             }
-            foreach (var track in frontEnd.AllParts.OfType<PotentiometerPart>().Where(p => p.IsAnywhere))
+            foreach (var track in frontEnd.AllParts.Where(p => p.Contact is { IsAnywhere: true }))
             {
                 yield return new((f, w, end) => (
-                    f.Replace(f.AllParts.First(p => p.Name == track.Name), track with { Position = end < 0 ? 0 : 1 }),
+                    f.Replace(f.AllParts.First(p => p.Name == track.Name), track.SlidTo(end < 0 ? 0 : 1)),
                     w with { Ends = w.Ends.Add(new(track.Name, Quantity.InText(end < 0 ? 0 : 100, "%"), end > 0) { Of = "position" }) }));
             }
             if (frontEnd.CelsiusRange is { } range)

@@ -140,12 +140,12 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
 
     private double? Threshold(ThresholdMeasure measure, SolvedFrontEnd solved)
     {
-        if (solved.FrontEnd.AllParts.FirstOrDefault(p => p.Name == measure.Gate) is not GatePart gate)
+        if (solved.FrontEnd.AllParts.FirstOrDefault(p => p.Name == measure.Gate)?.Logic is not { } gate)
             return null;
         if (measure.Rising is not { } rising)
             return Threshold(measure with { Rising = true }, solved) - Threshold(measure with { Rising = false }, solved);
         var circuit = Held(solved, gate.Input);
-        double supply = Solve(solved, null).Nodes[gate.Rail];
+        double supply = Solve(solved, null).Nodes[gate.Supply];
         double start = rising ? 0 : supply, from = start, to = supply - start;
         // Each time from the far end: between the thresholds the state is what it was.
         bool IsHigh(double volts) => circuit.Sweep(HoldName, [start, volts], cancel: cancel).Voltage(gate.Output)[^1] > supply / 2;

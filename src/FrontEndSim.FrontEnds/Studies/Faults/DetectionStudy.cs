@@ -62,11 +62,8 @@ public static class DetectionStudy
         double[] values = SweepStudy.Grid(measuring.Low, measuring.High, Places);
         // Firmware has one set of limits for all temperatures.
         var codes = solved.Temperatures().SelectMany(t => Codes(t, sensor, [pin], values, cancel)[0]).ToArray();
-        double tolerated = frontEnd.Requirements.OfType<ReadingError>().Where(r => r.Pin == pin.Name && r.Over is null)
-            .Select(r => (double?)r.Maximum)
-            .Concat(frontEnd.Requirements.OfType<CombinedReadingError>().Where(r => r.Over is null
-                && frontEnd.FindReading(r.Reading).Pins[0] == pin.Name).Select(r => (double?)r.Maximum)).Min()
-                    ?? solved.Spread(mapping, cancel: cancel)?.Largest ?? 0;
+        double tolerated = frontEnd.Requirements.Min(r => r.Tolerated(frontEnd, pin.Name))
+            ?? solved.Spread(mapping, cancel: cancel)?.Largest ?? 0;
         return new(pin.Name, sensor.Name, codes.Min(c => c.Low), codes.Max(c => c.High), pin.Converter!.Codes - 1, tolerated)
         {
             Measuring = measuring,

@@ -5,6 +5,7 @@ using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
@@ -47,7 +48,7 @@ public static class LogicStudy
         var target = frontEnd.FindPin(pin);
         if (target.Logic is not { } logic)
             throw new StudyProblemException($"Pin {pin} has no logic levels: give it a type such as cmos-hc.");
-        var sensor = SignalPath.SensorOf(frontEnd, target) ?? throw new StudyProblemException($"No sensor reaches pin {pin}.");
+        var sensor = MappingStudy.Source(frontEnd, target, null);
         if (sensor is { EdgeSeconds: { } edge, Ripple: { } ripple } && edge * ripple.Hertz > MostPeriods)
         {
             throw new StudyProblemException($"A change of sensor {sensor.Name} that takes {SiText.Format(edge, "s")} has "

@@ -72,8 +72,7 @@ internal sealed class PinStatement : StatementKind
         var typed = Typed(statement, scope, name.Text, node);
         var converter = Converter(statement, scope);
         if (!statement.Has("converts") && ErrorWords.FirstOrDefault(statement.Has) is { } word)
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.PinWithoutConverter,
-                $"Pin {name.Text} does not convert, so it has no {word}.", "converts BITS bits over LOW .. HIGH below the pin");
+            scope.Diagnostics.DoesNotConvert(statement.Span, name.Text, $"it has no {word}");
         scope.Draft.Pins.Add(typed with
         {
             RatedLow = rated?.Low ?? typed.RatedLow,

@@ -42,14 +42,13 @@ internal sealed class ReadingStatement : StatementKind
         Pin[] pins = [.. words.Select(w => frontEnd.FindPin(w.Text))];
         if (pins.FirstOrDefault(p => p.Converter is null) is { } deaf)
         {
-            Refuse(DiagnosticCode.PinWithoutConverter, $"Pin {deaf.Name} does not convert, so firmware reads no code.",
-                "converts BITS bits over LOW .. HIGH below the pin");
+            scope.Diagnostics.DoesNotConvert(statement.Span, deaf.Name, "firmware reads no code");
             return;
         }
         Sensor?[] sensors = [.. pins.Select(p => MappingStudy.SensorOf(frontEnd, p))];
         if (sensors[0] is not { } sensor)
         {
-            Refuse(DiagnosticCode.NoSensorAtPin, $"No sensor reaches pin {pins[0].Name}, so its code says nothing.", null);
+            scope.Diagnostics.NoSensorReaches(statement.Span, pins[0].Name, "its code says nothing");
             return;
         }
         string name = statement.Token("name").Text;
