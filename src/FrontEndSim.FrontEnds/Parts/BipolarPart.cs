@@ -22,7 +22,8 @@ public sealed record BipolarType(string Name, BipolarDataSheet Sheet, BipolarMod
     public override bool TakesCurrent => true;
 
     /// <inheritdoc/>
-    public override Part Placed(string name, string load, string control, string common) => new BipolarPart(name, load, control, common, this);
+    public override Part Placed(string name, string load, string control, string common) =>
+        new BipolarPart(name, load, control, common, this);
 
     /// <inheritdoc/>
     public override string Kind => Sheet.Polarity == Polarity.N ? "npn" : "pnp";

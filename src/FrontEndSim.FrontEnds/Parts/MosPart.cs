@@ -71,7 +71,7 @@ public sealed record MosPart(string Name, string Drain, string Gate, string Sour
     [
         .. Rating.Stated(new(RatingKind.PeakCurrent, new CurrentThrough([Name, BodyName]), Type.Sheet.RatedAmps, Type.Source)
         {
-            Pulses = double.IsFinite(Type.Sheet.PulseAmps) ? [new(1e-6, Type.Sheet.PulseAmps), new(PulseSeconds, Type.Sheet.PulseAmps)] : [],
+            Pulses = Type.Sheet.PulseAmps is var pulse && double.IsFinite(pulse) ? [new(1e-6, pulse), new(PulseSeconds, pulse)] : [],
         }),
         .. Voltage(Drain, Source, Type.Sheet.DrainVolts),
         new(RatingKind.GateVoltage, new VoltageAcross(Gate, Source), Type.Sheet.GateVolts, Type.Source),

@@ -51,8 +51,8 @@ public sealed record ReferenceType(string Name, Toleranced Volts, double LeastAm
     /// <inheritdoc/>
     public override ReferenceType Checked()
     {
-        DataSheetException.HoldAboveZero(Name, ("voltage", Volts.Value), ("least current", LeastAmps), ("largest current", MostAmps), ("resistance", Ohms),
-            ("rated power", RatedWatts));
+        DataSheetException.HoldAboveZero(Name, ("voltage", Volts.Value), ("least current", LeastAmps), 
+            ("largest current", MostAmps), ("resistance", Ohms), ("rated power", RatedWatts));
         return LeastAmps < MostAmps ? this
             : throw new DataSheetException(
                 $"{Name} regulates from {SiText.Format(LeastAmps, "A")} on, but carries {SiText.Format(MostAmps, "A")} at most.");

@@ -54,8 +54,8 @@ public sealed record VaristorType(string Name, Toleranced Volts, double ClampVol
     /// <inheritdoc/>
     public override VaristorType Checked()
     {
-        DataSheetException.HoldAboveZero(Name, ("varistor voltage", Volts.Value), ("clamp voltage", ClampVolts), ("clamp current", ClampAmps),
-            ("lasting voltage", LastingVolts), ("surge current", SurgeAmps), ("energy", Joules), ("rated power", RatedWatts));
+        DataSheetException.HoldAboveZero(Name, ("varistor voltage", Volts.Value), ("clamp voltage", ClampVolts),
+            ("clamp current", ClampAmps), ("lasting voltage", LastingVolts), ("surge current", SurgeAmps), ("energy", Joules), ("rated power", RatedWatts));
         if (ClampVolts <= Volts.Most || ClampAmps <= TestAmps)
             throw new DataSheetException($"{Name} clamps at {SiText.Format(ClampVolts, "V")}, no more than its varistor voltage may be, "
                 + $"{SiText.Format(Volts.Most, "V")}.");

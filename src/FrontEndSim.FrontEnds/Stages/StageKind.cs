@@ -45,7 +45,8 @@ public abstract class StageKind
                 "25 ppm/K stand for ±25 ppm/K.");
         return stage with
         {
-            Parts = [.. stage.Parts.Select(p => p is { IsResistor: true, Value.Amount: var ohms } ? p.WithValue(ohms with { TempCo = perKelvin }) : p)],
+            Parts = [.. stage.Parts.Select(p =>
+                p is { IsResistor: true, Value.Amount: var ohms } ? p.WithValue(ohms with { TempCo = perKelvin }) : p)],
         };
     }
 

@@ -25,7 +25,8 @@ internal sealed class DiagnosticList
     /// <param name="pin">Its name.</param>
     /// <param name="so">What follows: "it has no counts".</param>
     /// <param name="expected">What would be right there.</param>
-    public void DoesNotConvert(SourceSpan at, string pin, string so, string expected = "converts BITS bits over LOW .. HIGH below the pin") =>
+    public void DoesNotConvert(SourceSpan at, string pin, string so,
+        string expected = "converts BITS bits over LOW .. HIGH below the pin") =>
         Error(at, DiagnosticCode.PinWithoutConverter, $"Pin {pin} does not convert, so {so}.", expected);
 
     /// <summary>A pin that no sensor reaches, of which what it reads is spoken.</summary>

@@ -107,7 +107,8 @@ internal sealed class PlotSvg
     {
         var upper = band.High?.Y ?? [.. band.X.Select(_ => _high)];
         var lower = band.Low?.Y ?? [.. band.X.Select(_ => _low)];
-        yield return new XElement("polygon", new XAttribute("class", "band"), Points([.. Thinned(band.X, upper), .. Thinned(band.X, lower).Reverse()]));
+        yield return new XElement("polygon", new XAttribute("class", "band"),
+            Points([.. Thinned(band.X, upper), .. Thinned(band.X, lower).Reverse()]));
         foreach (var edge in new[] { band.Low, band.High })
         {
             if (edge is not null)
@@ -133,7 +134,8 @@ internal sealed class PlotSvg
                     if (outside || start < 0)
                         continue;
                     var span = Enumerable.Range(start, k - start);
-                    yield return new XElement("polygon", new XAttribute("class", "outside"), Points(span.Select(j => (curve.X[j], curve.Y[j])).Concat(span.Reverse().Select(j => (curve.X[j], edge.Y[j])))),
+                    yield return new XElement("polygon", new XAttribute("class", "outside"),
+                        Points([.. span.Select(j => (curve.X[j], curve.Y[j])), .. span.Reverse().Select(j => (curve.X[j], edge.Y[j]))]),
                         new XElement("title",
                             $"outside its rating from {Text(curve.X[start], _panel.Across)} to {Text(curve.X[k - 1], _panel.Across)}"));
                     start = -1;

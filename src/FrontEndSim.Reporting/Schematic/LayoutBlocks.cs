@@ -11,7 +11,8 @@ internal sealed partial class Layout
 
     /// <summary>A part with an input, an output and more, in this order, whose input is at a node; where the signal starts at a supply,
     /// any other.</summary>
-    private Part? NextBlock(string node) => _left.FirstOrDefault(p => p is { Amplifier: null, Contact: null } and not PinMark && !IsTwoEnded(p)
+    private Part? NextBlock(string node) => _left.FirstOrDefault(p =>
+        p is { Amplifier: null, Contact: null } and not PinMark && !IsTwoEnded(p)
         && (p.Nodes[0] == node && !IsSupply(node) || p == _left.FirstOrDefault(q => !IsBetweenSupplies(q)) && p.Nodes[0] == node));
 
     /// <summary>The track hangs upright from the signal and the wiper leads on; or the signal is the wiper's and the track stands beside
@@ -206,7 +207,8 @@ internal sealed partial class Layout
     /// <param name="FallsBack">Whether parts lead from the output to the plus input.</param>
     private sealed record AmplifierPlace(string Node, Spot At, int Bus, int Leg, bool FallsBack);
 
-    /// <summary>What leads into an input: legs a row apart from the bus of its node, those to ground hanging from that of the lower one.</summary>
+    /// <summary>What leads into an input: legs a row apart from the bus of its node, those to ground hanging from that of the lower
+    /// one.</summary>
     private void Inputs(AmplifierPlace place, string input, List<Part> legs, int y, bool up)
     {
         var (node, at, bus, leg, fallsBack) = place;

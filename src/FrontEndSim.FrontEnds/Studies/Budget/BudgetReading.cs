@@ -154,7 +154,8 @@ internal sealed class BudgetReading
         double read = Read(reading, x, place, before is not null) + _own.StepAndNoise(x, 0);
         if (before is not null)
         {
-            double first = Read(before, x, Count, true) + _own.StepAndNoise(x, 1), second = Read(before, x, Count + 1, true) + _own.StepAndNoise(x, 2);
+            double first = Read(before, x, Count, true) + _own.StepAndNoise(x, 1),
+                second = Read(before, x, Count + 1, true) + _own.StepAndNoise(x, 2);
             double low = _back is null ? Ideal(Count, _wanted) : _nominal[0], high = _back is null
                 ? Ideal(Count + 1, _wanted) : _nominal[1];
             read = low + (read - first) * (high - low) / (second - first);

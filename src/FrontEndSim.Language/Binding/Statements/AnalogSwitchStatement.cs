@@ -49,5 +49,6 @@ internal sealed class AnalogSwitchStatement : PartStatement<AnalogSwitchPart>
     }
 
     protected override string LineOf(AnalogSwitchPart s) =>
-        $"analog-switch {s.Name} {s.Type.Name} from {s.From} to {s.To} on {s.PositiveRail} and {s.NegativeRail}{SwitchMoves.Write(s.Closed)}";
+        $"analog-switch {s.Name} {s.Type.Name} from {s.From} to {s.To} on {s.PositiveRail} and {s.NegativeRail}"
+        + SwitchMoves.Write(s.Closed);
 }

@@ -22,7 +22,8 @@ internal sealed class ComparatorStatement : PartStatement<ComparatorPart>
             (read, name) => read.Scope.Draft.FindType<ComparatorType>(name, "comparator") is { } like
                 ? like with { Name = read.Name, Source = read.SourceLike(like.Name) } : null,
             new("offset", Blank.Of("offset-volts", Unit.Volts), (c, x) => c with { MostOffsetVolts = x }, NumberRule.NotNegative),
-            OfModel("hysteresis", Blank.Of("hysteresis-volts", Unit.Volts), (m, x) => m with { HysteresisVolts = x }, NumberRule.NotNegative),
+            OfModel("hysteresis", Blank.Of("hysteresis-volts", Unit.Volts),
+                (m, x) => m with { HysteresisVolts = x }, NumberRule.NotNegative),
             OfModel("delay", Blank.Of("delay-time", Unit.Seconds), (m, x) => m with { DelaySeconds = x }),
             new(new("bias", Blank.Of("bias-amps", Unit.Amps), new Maybe("at", "most", Blank.Of("most-bias-amps", Unit.Amps))),
                 (c, read) => c with
@@ -54,7 +55,8 @@ internal sealed class ComparatorStatement : PartStatement<ComparatorPart>
     protected override ImmutableArray<Piece> Head => AmplifierHead("comparator", "a class of comparator, such as open-collector");
 
     protected override ComparatorPart? Of(PartReader read) => read.Type<ComparatorType>("comparator") is { } type
-        ? new(read.Name, read.Node("plus"), read.Node("minus"), read.Node("output"), read.Node("positive"), read.Node("negative"), type) : null;
+        ? new(read.Name, read.Node("plus"), read.Node("minus"), read.Node("output"), read.Node("positive"),
+            read.Node("negative"), type) : null;
 
     protected override string LineOf(ComparatorPart u) =>
         $"comparator {u.Name} {u.Type.Name} plus {u.Plus} minus {u.Minus} output {u.Output} on {u.PositiveRail} and {u.NegativeRail}";

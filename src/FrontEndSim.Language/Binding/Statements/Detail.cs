@@ -31,7 +31,8 @@ internal sealed record Detail<T>(Addition Words, Func<T, FigureReader, T>? Fill 
     /// <summary>What is missing without it, in the words of a message; null where it may be left out.</summary>
     public string? Needed { get; init; }
 
-    /// <summary>A thing filled up with what is said of it. Where there is none after a complaint, numbers are complained of still.</summary>
+    /// <summary>A thing filled up with what is said of it. Where there is none after a complaint, numbers are complained of
+    /// still.</summary>
     public static T? FillUp(T? it, ImmutableArray<Detail<T>> details, FigureReader read)
     {
         foreach (var detail in details.Where(d => read.Has(d.Words.Name)))

@@ -115,7 +115,8 @@ internal abstract class TypedPartStatement<TPart, TType>(string keyword, string 
 
 /// <summary><c>resistor R1 from A to B 4k7 1%</c></summary>
 internal sealed class ResistorStatement() : PartStatement<ResistorPart>(
-    new(new("size", new Blank("style", Shape.TypeName, "a size, such as chip-0805")), (r, read) => r with { Size = SizeOf((PartReader)read) })
+    new(new("size", new Blank("style", Shape.TypeName, "a size, such as chip-0805")),
+        (r, read) => r with { Size = SizeOf((PartReader)read) })
     {
         Written = r => r.Size is { } size ? "size " + size.Name : null,
     },
@@ -300,7 +301,8 @@ internal sealed class OpAmpStatement : PartStatement<OpAmpPart>
     protected override ImmutableArray<Piece> Head => AmplifierHead("op amp", "a class of op amp, such as bipolar-general");
 
     protected override OpAmpPart? Of(PartReader read) => OpAmpTypeWords.Find(read.Statement.Token("type"), read.Scope) is { } type
-        ? new(read.Name, read.Node("plus"), read.Node("minus"), read.Node("output"), read.Node("positive"), read.Node("negative"), type) : null;
+        ? new(read.Name, read.Node("plus"), read.Node("minus"), read.Node("output"), read.Node("positive"),
+            read.Node("negative"), type) : null;
 
     protected override string LineOf(OpAmpPart u) =>
         $"opamp {u.Name} {u.Type.Name} plus {u.Plus} minus {u.Minus} output {u.Output} on {u.PositiveRail} and {u.NegativeRail}";
@@ -332,7 +334,8 @@ internal sealed class GateStatement() : PartStatement<GatePart>(
 
 /// <summary><c>switch S1 from A to B closes at 1 ms</c></summary>
 internal sealed class SwitchStatement() : PartStatement<SwitchPart>(
-    new Detail<SwitchPart>(new("bounces", "for", Blank.Of("bounce", Unit.Seconds)), (s, read) => s with { BounceSeconds = read.Positive("bounce", 0) })
+    new Detail<SwitchPart>(new("bounces", "for", Blank.Of("bounce", Unit.Seconds)),
+        (s, read) => s with { BounceSeconds = read.Positive("bounce") })
     {
         Written = s => s.BounceSeconds > 0 ? "bounces for " + ValueText.Seconds(s.BounceSeconds) : null,
     })

@@ -95,7 +95,8 @@ internal static class DiodeTypeWords
         Added = (catalogue, sheet) => catalogue.With(sheet),
     };
 
-    private static Detail<DiodeDataSheet> Curve(string word, string value, Unit unit, string at, Unit atUnit, params ImmutableArray<Piece> more) =>
+    private static Detail<DiodeDataSheet> Curve(string word, string value, Unit unit, string at, Unit atUnit,
+        params ImmutableArray<Piece> more) =>
         new(new(word, [Blank.Of(value, unit), "at", Blank.Of(at, atUnit), .. more]) { MayRepeat = true });
 }
 
@@ -105,7 +106,8 @@ internal static class OpAmpTypeWords
     /// <summary>How a class of op amp is described.</summary>
     public static SheetWords Words { get; } = SheetWords<OpAmpType>.Like("opamp", "op amp", "bipolar-general",
         (read, name) => Find(name, read.Scope) is { } like ? like with { Name = read.Name, Source = read.SourceLike(like.Name) } : null,
-        OfModel("gain", new Blank("gain-value", Shape.Value, "a plain number, such as 200000", Unit.None), (m, x) => m with { OpenLoopGain = x }),
+        OfModel("gain", new Blank("gain-value", Shape.Value, "a plain number, such as 200000", Unit.None),
+            (m, x) => m with { OpenLoopGain = x }),
         OfModel("bandwidth", Blank.Of("hertz", Unit.Hertz), (m, x) => m with { GainBandwidthHertz = x }),
         OfModel("slew", Blank.Of("volts-per-second", Unit.VoltsPerSecond), (m, x) => m with { SlewVoltsPerSecond = x }),
         Spread("offset", Blank.Of("offset-volts", Unit.Volts), (u, x) => u with { OffsetVoltsSpread = x }),

@@ -15,11 +15,13 @@ internal abstract class RegulatedStatement(string what, bool isReference) : Part
     [
         // Without a limit stated, twice the rated current; a tenth of the dropout is there without a load.
         new SheetWords<RegulatorType>(what.Replace(' ', '-'), read => new(read.Name, 0.1 * read.Positive("drop-volts"),
-            read.Positive("drop-volts"), read.Positive("rated-amps"), 2 * read.Positive("rated-amps"), 0, read.Positive("input-volts"), read.Source),
+            read.Positive("drop-volts"), read.Positive("rated-amps"), 2 * read.Positive("rated-amps"), 0, read.Positive("input-volts"),
+            read.Source),
         [
             .. isReference ? new Detail<RegulatorType>[]
             {
-                new("voltage", Blank.Of("volts", Unit.Volts), (r, x) => r with { ReferenceVolts = x }) { Needed = "its voltage: voltage VOLTS" },
+                new("voltage", Blank.Of("volts", Unit.Volts), (r, x) => r with { ReferenceVolts = x })
+                { Needed = "its voltage: voltage VOLTS" },
             } : [],
             new(new("dropout", Blank.Of("drop-volts", Unit.Volts), "at", Blank.Of("rated-amps", Unit.Amps)))
             { Needed = "its dropout: dropout VOLTS at AMPS" },
@@ -88,7 +90,8 @@ internal sealed class ReferenceStatement()
         [
             new(new("voltage", Blank.Of("volts", Unit.Volts), new Maybe(Blank.Percentage("tolerance"))))
             { Needed = "its voltage: voltage VOLTS" },
-            new(new("regulates", "from", Blank.Of("least-amps", Unit.Amps)), (r, read) => r with { LeastAmps = read.Positive("least-amps") }),
+            new(new("regulates", "from", Blank.Of("least-amps", Unit.Amps)),
+                (r, read) => r with { LeastAmps = read.Positive("least-amps") }),
             new("carries", Blank.Of("most-amps", Unit.Amps), (r, x) => r with { MostAmps = x }),
             new("impedance", Blank.Of("ohms", Unit.Ohm), (r, x) => r with { Ohms = x }),
             new("drift", Blank.Of("per-kelvin", Unit.PerKelvin),

@@ -8,7 +8,8 @@ namespace FrontEndSim.Language.Binding.Statements;
 
 /// <summary><c>suppressor S1 from GND to IN 24V two-way</c></summary>
 internal sealed class SuppressorStatement() : TypedPartStatement<SuppressorPart, SuppressorType>(
-    "suppressor", "suppressor", "a stand-off voltage, such as 24V", new Detail<SuppressorPart>(new("two-way"), (s, _) => s with { IsTwoWay = true }))
+    "suppressor", "suppressor", "a stand-off voltage, such as 24V",
+    new Detail<SuppressorPart>(new("two-way"), (s, _) => s with { IsTwoWay = true }))
 {
     public override string Summary => "A suppressor by its stand-off voltage; from is the anode, to the cathode of a one-way one.";
 
@@ -41,7 +42,8 @@ internal sealed class SuppressorStatement() : TypedPartStatement<SuppressorPart,
             Needed = "its clamp voltage: clamps VOLTS at AMPS",
         };
 
-    protected override SuppressorPart Of(string name, string from, string to, SuppressorType type) => new(name, from, to, type, IsTwoWay: false);
+    protected override SuppressorPart Of(string name, string from, string to, SuppressorType type) =>
+        new(name, from, to, type, IsTwoWay: false);
 }
 
 /// <summary><c>varistor V1 from A to B disk-7mm-22V</c></summary>

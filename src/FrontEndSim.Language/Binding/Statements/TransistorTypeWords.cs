@@ -71,7 +71,8 @@ internal static class TransistorTypeWords
 
     private static SheetWords<BipolarDataSheet> OfBipolar(string kind, Polarity polarity) => new(kind, read =>
         new(read.Name, polarity,
-            read.Each("gain", p => new GainPoint(p.Positive("least-gain"), p.Positive("amps")) { Most = p.Given("most-gain") }), read.Source)
+            read.Each("gain", p => new GainPoint(p.Positive("least-gain"), p.Positive("amps")) { Most = p.Given("most-gain") }),
+            read.Source)
         {
             Bases = read.Each("base", p => new BasePoint(p.Positive("volts"), p.Positive("amps"), p.Given("base-amps"))),
             Saturations = read.Each("saturation", p =>
@@ -84,7 +85,8 @@ internal static class TransistorTypeWords
     private static SheetWords<MosDataSheet> OfMos(string kind, Polarity polarity) => new(kind, read =>
         read.Span("threshold-volts") is not { } threshold ? null
         : new(read.Name, polarity, threshold, read.Positive("threshold-amps"),
-            read.Each("resistance", p => new OnPoint(p.Positive("ohms"), p.Positive("amps"), p.Positive("gate-volts"), p.Has("at"))), read.Source)
+            read.Each("resistance", p => new OnPoint(p.Positive("ohms"), p.Positive("amps"), p.Positive("gate-volts"), p.Has("at"))),
+            read.Source)
         {
             TypicalThreshold = read.Given("typical-volts"),
         }, Mos)
