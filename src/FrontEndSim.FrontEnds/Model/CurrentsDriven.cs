@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;

@@ -1,7 +1,6 @@
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;
 

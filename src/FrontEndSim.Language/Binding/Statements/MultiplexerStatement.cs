@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Text;
 
