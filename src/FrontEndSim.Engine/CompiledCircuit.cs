@@ -147,12 +147,38 @@ public sealed class CompiledCircuit
     public TransientResult RunTransient(double until, OperatingPoint? near, CancellationToken cancel) =>
         new TransientRun(this, cancel).Run(until, near);
 
+    /// <summary>The same with some numbers of its parts changed.</summary>
+    /// <param name="until">Last time, s, above zero.</param>
+    /// <param name="varied">The numbers.</param>
+    /// <param name="values">What each is, in the same order.</param>
+    /// <param name="cancel">Stops between steps.</param>
+    /// <exception cref="ArgumentException">A part or number is not in the circuit.</exception>
+    /// <inheritdoc cref="RunTransient(double, CancellationToken)"/>
+    public TransientResult RunTransient(double until, IReadOnlyList<VariedNumber> varied, IReadOnlyList<double> values,
+        CancellationToken cancel = default) => new TransientRun(this, varied, values, cancel).Run(until);
+
+    /// <summary>What each number is where nothing is changed.</summary>
+    /// <param name="varied">The numbers.</param>
+    /// <exception cref="ArgumentException">A part or number is not in the circuit.</exception>
+    public double[] NominalOf(IReadOnlyList<VariedNumber> varied) =>
+        [.. varied.Select(Find).Select(f => f.Number.NominalOf(Circuit.Elements[f.Device])!.Value)];
+
+    /// <summary>The place of the part that a number is of.</summary>
+    internal (int Device, Parameter Number) Find(VariedNumber varied)
+    {
+        int part = Topology.IndexOf(varied.Element);
+        if (part < 0)
+            throw new ArgumentException($"The circuit has no part named {varied.Element}.");
+        return varied.Number.NominalOf(Circuit.Elements[part]) is not null ? (part, varied.Number)
+            : throw new ArgumentException($"{varied.Element} has no {varied.Number} that may vary.");
+    }
+
     /// <summary>The place of a source among the parts.</summary>
     internal int SourceIndex(string source)
     {
         int index = Topology.IndexOf(source);
         if (index < 0 || Circuit.Elements[index]
-            is not (VoltageSource or CurrentSource or SensingResistor or SensingNetwork or SensingShare or Switch))
+            is not (VoltageSource or CurrentSource or SensingResistor or SensingCapacitor or SensingNetwork or SensingShare or Switch))
             throw new ArgumentException($"The circuit has no source named {source}.", nameof(source));
         return index;
     }

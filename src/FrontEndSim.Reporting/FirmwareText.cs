@@ -22,6 +22,7 @@ public static class FirmwareText
             Formula = f.Formula is { } formula ? formula with { C = C(f, formula) } : null,
         })],
         Alternating = [.. sheet.Alternating.Select(r => r with { C = C(r) })],
+        Counted = [.. sheet.Counted.Select(r => r with { C = C(r) })],
         Combined = [.. sheet.Combined.Select(r => r with { C = C(r) })],
     };
 
@@ -52,7 +53,7 @@ public static class FirmwareText
     /// <summary>A polynomial in place of a table, in floating point and in whole numbers.</summary>
     public static string C(FirmwareConstants f, FirmwarePolynomial p)
     {
-        string name = Identifier(f.Pin), what = Identifier(f.Quantity), unit = Plain(f.SensorUnit);
+        string name = Identifier(f.Pin), what = Identifier(f.Quantity), unit = In(f.SensorUnit);
         string whole = Type(Math.Max(p.ProductBits, IndexBits(f))), suffix = Suffix(Math.Max(p.ProductBits, IndexBits(f)));
         string part = Part(p.ResultUnit);
         return (string.Create(CultureInfo.InvariantCulture, $$"""
@@ -129,7 +130,7 @@ public static class FirmwareText
             {{string.Join("\n", body.Select(l => "    " + l))}}
             }
 
-            /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{Plain(f.SensorUnit)}} by the formula of the sensor; {{f.Bits}} bits;
+            /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{In(f.SensorUnit)}} by the formula of the sensor; {{f.Bits}} bits;
                codes from {{formula.FirstCode}} to {{formula.LastCode}}, those beyond are read as the nearer of the two;
                the nominal circuit departs from it by up to {{Plain(Figures.Of(formula.Residual, f.SensorUnit, 3))}} */
             static double {{name}}_{{what}}_formula({{Code(f)}} code)
@@ -155,7 +156,7 @@ public static class FirmwareText
         if (r.JunctionQuantity is { } junction)
         {
             return string.Create(CultureInfo.InvariantCulture, $$"""
-                /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in hundredths of {{Plain(r.Unit)}}, with the cold junction that pin {{r.Pins[1]}} reads;
+                /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in hundredths of {{In(r.Unit)}}, with the cold junction that pin {{r.Pins[1]}} reads;
                    stands behind the functions of both pins */
                 static int32_t {{name}}_{{what}}_hundredths({{Code(0)}} {{pins[0]}}, {{Code(1)}} {{pins[1]}})
                 {
@@ -168,7 +169,7 @@ public static class FirmwareText
             #include <math.h>
             #include <stdint.h>
 
-            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{Plain(r.Unit)}} from the codes of {{string.Join(" and ", r.Pins)}},
+            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{In(r.Unit)}} from the codes of {{string.Join(" and ", r.Pins)}},
                by {{Plain(r.Formula!)}} of their shares of the converter's range; what lies beyond the span is read as its nearer end;
                the nominal circuit departs from it by up to {{Plain(Figures.Of(r.Residual, r.Unit, 3))}} */
             static double {{name}}_{{what}}({{string.Join(", ", pins.Select((p, k) => $"{Code(k)} {p}"))}})
@@ -198,7 +199,13 @@ public static class FirmwareText
             [
                 "double low = codes[0], high = codes[0];", "int k;",
                 $"for (k = 1; k < {count}; k++) {{", "    low = fmin(low, codes[k]);", "    high = fmax(high, codes[k]);", "}",
-                $"return {Double(r.Factor)} * 0.5 * (high - low);",
+                .. Back(r, "0.5 * (high - low)"),
+            ],
+            Amplitude.Average =>
+            [
+                "double sum = 0.0;", "int k;", $"for (k = 0; k < {count}; k++)", "    sum += codes[k];",
+                // A code stands for the middle of its step.
+                .. Back(r, $"(sum / {count}.0 + 0.5)"),
             ],
             _ =>
             [
@@ -206,14 +213,14 @@ public static class FirmwareText
                 $"for (k = 0; k < {count}; k++)", "    sum += codes[k];",
                 $"for (k = 0; k < {count}; k++) {{", $"    double off = codes[k] - sum / {count}.0;",
                 r.Taken == Amplitude.Rms ? "    total += off * off;" : "    total += fabs(off);", "}",
-                $"return {Double(r.Factor)} * {(r.Taken == Amplitude.Rms ? $"sqrt(total / {count}.0)" : $"total / {count}.0")};",
+                .. Back(r, r.Taken == Amplitude.Rms ? $"sqrt(total / {count}.0)" : $"total / {count}.0"),
             ],
         };
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <math.h>
             #include <stdint.h>
 
-            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{Plain(r.Unit)}} {{AmplitudeWords.Of(r.Said)}} from {{count}} codes of {{r.Pin}}, one every {{Plain(Figures.Of(1e6 * r.EverySeconds, "us", 7))}};
+            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{In(r.Unit)}}{{(r.Said is { } said ? " " + AmplitudeWords.Of(said) : "")}} from {{count}} codes of {{r.Pin}}, one every {{Plain(Figures.Of(1e6 * r.EverySeconds, "us", 7))}};
                the nominal circuit departs from it by up to {{Plain(Figures.Of(r.Residual, r.Unit, 3))}} */
             static double {{name}}_{{what}}(const {{type}} codes[{{count}}])
             {
@@ -222,10 +229,39 @@ public static class FirmwareText
             """).ReplaceLineEndings("\n") + "\n";
     }
 
+    /// <summary>What is measured, in C, from an expression for the counts.</summary>
+    private static string[] Back(FirmwareAlternating r, string counts)
+    {
+        var c = r.Back.Coefficients;
+        if (r.Back.IsLine)
+            return [$"return {(c[0] == 0 ? "" : Double(c[0]) + " + ")}{Double(c[1])} * {counts};"];
+        string t = $"(({counts} - {Double(r.Back.Middle)}) / {Double(r.Back.Half)})";
+        return
+        [
+            $"double t = {t};",
+            $"return {c.Reverse().Select(Double).Aggregate((sum, next) => $"({sum}) * t + {next}")};",
+        ];
+    }
+
+    /// <summary>What is computed from pulses that were counted.</summary>
+    public static string C(FirmwareCounted r) => string.Create(CultureInfo.InvariantCulture, $$"""
+        #include <stdint.h>
+
+        /* {{r.Pin}}: {{r.Quantity}} of {{r.Sensor}} in {{In(r.Unit)}} from the pulses of {{Plain(Figures.Of(r.GateSeconds, "s", 7))}};
+           one more or less is {{Plain(Figures.Of(Math.Abs(r.Factor), r.Unit, 3))}} */
+        static double {{Identifier(r.Pin)}}_{{Identifier(r.Quantity)}}(uint32_t pulses)
+        {
+            return {{(r.Offset == 0 ? "" : Double(r.Offset) + " + ")}}{{Double(r.Factor)}} * (double)pulses;
+        }
+        """).ReplaceLineEndings("\n") + "\n";
+
     // What holds twice a code with its sign.
     private static int IndexBits(FirmwareConstants f) => f.Bits <= 28 ? 32 : 64;
 
     private static string Index(FirmwareConstants f) => Type(IndexBits(f));
+
+    // A percentage is computed as its share of one.
+    private static string In(string unit) => unit == "%" ? "parts of one (0.01 is 1 %)" : Plain(unit);
 
     /// <summary>As many digits as a double needs to be read back the same; in parentheses where it is negative.</summary>
     private static string Double(double value) => value < 0 ? $"({SiText.Literal(value)})" : SiText.Literal(value);
@@ -242,9 +278,9 @@ public static class FirmwareText
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
 
-            /* {{f.Pin}}: code to {{(isVolts ? "volts" : $"{f.Quantity} in {Plain(f.LineUnit)}")}} of {{f.Sensor}}; {{f.Bits}} bits */
-            static const float {{name}}_slope = {{Float(line.Slope)}};   /* {{Plain(f.LineUnit)}} per count */
-            static const float {{name}}_offset = {{Float(line.Offset)}};  /* {{Plain(f.LineUnit)}} at code 0 */
+            /* {{f.Pin}}: code to {{(isVolts ? "volts" : $"{f.Quantity} in {In(f.LineUnit)}")}} of {{f.Sensor}}; {{f.Bits}} bits */
+            static const float {{name}}_slope = {{Float(line.Slope)}};   /* {{In(f.LineUnit)}} per count */
+            static const float {{name}}_offset = {{Float(line.Offset)}};  /* {{In(f.LineUnit)}} at code 0 */
             static float {{name}}_{{what}}({{code}} code)
             {
                 return {{name}}_offset + {{name}}_slope * (float)code;
@@ -264,7 +300,7 @@ public static class FirmwareText
     private static string Table(FirmwareConstants f, FirmwareTable t)
     {
         string name = Identifier(f.Pin), code = Code(f), what = Identifier(f.Quantity),
-            unit = Plain(f.SensorUnit), whole = Type(t.ProductBits);
+            unit = In(f.SensorUnit), whole = Type(t.ProductBits);
         string suffix = Suffix(t.ProductBits), part = Part(t.ResultUnit);
         long width = 2L << t.Shift, perUnit = (long)Math.Round(1 / t.ResultUnit);
         return string.Create(CultureInfo.InvariantCulture, $$"""

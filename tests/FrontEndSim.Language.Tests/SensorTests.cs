@@ -286,4 +286,49 @@ public class SensorTests
     [InlineData("reading solder from hot and adc\nrequire hot reading error under 2 C", "measured at another pin")]
     public void A_reading_that_cannot_be_is_refused_in_a_line(string lines, string said) =>
         Assert.Contains(Reading.Load(Bench + Couple + lines).Diagnostics, d => d.Message.Contains(said, StringComparison.Ordinal));
+
+    [Theory]
+    [InlineData("sensor door from IN to GND contact 100 mohm open 10 Mohm bounces for 2 ms wets 1 mA .. 100 mA")]
+    [InlineData("sensor flow of flow 1 l/min .. 30 l/min drives IN gives 7 Hz .. 210 Hz pulses 0 V .. 5 V duty 40% .. 60% accuracy 0.1 l/min plus 1% source 1k")]
+    [InlineData("sensor flow of flow 1 l/min .. 30 l/min from IN to GND gives 7 Hz .. 210 Hz pulses 10 Mohm .. 100 ohm")]
+    [InlineData("sensor rain of rate 0 mm/h .. 100 mm/h from IN to GND gives 0 Hz .. 0.14 Hz contact 150 mohm bounces for 1 ms duty 0.5% .. 1%")]
+    [InlineData("sensor knock of force 0 N .. 5 N drives IN gives 0 nAs .. 0.5 nAs alternates at 1 kHz as peak capacitance 470 pF")]
+    [InlineData("source V1 from OSC to GND 0 V sine 1 V at 10 kHz\nsensor damp of humidity 10% .. 90% from OSC to IN gives 160 pF .. 200 pF excited by V1 accuracy 2%")]
+    [InlineData("sensor cell of pressure -1 bar .. 1 bar drives IN against LOW gives -100 mV .. 100 mV common-mode 1 V .. 2 V")]
+    public void What_is_told_by_states_pulses_charges_or_capacitances_is_written_as_it_is_read(string line)
+    {
+        var read = Reading.FrontEnd(Bench + line);
+        string written = FrontEndText.Of(read);
+        Assert.Equal(read.Sensors.Single(), Reading.FrontEnd(written).Sensors.Single());
+    }
+
+    [Theory]
+    [InlineData("from IN to GND contact 100 mohm gives 1 ohm .. 2 ohm", "FES365")]
+    [InlineData("from IN to GND contact 100 ohm open 10 ohm", "FES310")]
+    [InlineData("drives IN contact 100 mohm", "FES365")]
+    [InlineData("of flow 1 l/min .. 30 l/min drives IN gives 7 Hz .. 210 Hz", "FES365")]
+    [InlineData("of flow 1 l/min .. 30 l/min drives IN gives 7 Hz .. 210 Hz pulses 5 V .. 5 V", "FES310")]
+    [InlineData("of flow 1 l/min .. 30 l/min drives IN gives 1 V .. 2 V pulses 0 V .. 5 V", "FES365")]
+    [InlineData("of flow 1 l/min .. 30 l/min drives IN gives 7 Hz .. 210 Hz pulses 0 V .. 5 V contact 1 ohm", "FES365")]
+    [InlineData("of force 0 N .. 5 N drives IN gives 0 nAs .. 0.5 nAs capacitance 470 pF", "FES365")]
+    [InlineData("of force 0 N .. 5 N drives IN gives 0 nAs .. 0.5 nAs alternates at 1 kHz", "FES365")]
+    [InlineData("of humidity 10% .. 90% from IN to GND gives 160 pF .. 200 pF", "FES365")]
+    [InlineData("of humidity 10% .. 90% from IN to GND gives 160 pF .. 200 pF excited by V9", "FES365")]
+    [InlineData("of humidity 10% .. 90% from IN to GND gives 1 kohm .. 2 kohm excited by V9", "FES365")]
+    [InlineData("of level 0 mm .. 10 mm drives IN gives 0 V .. 1 V common-mode 1 V .. 2 V", "FES365")]
+    public void What_shows_in_changes_alone_says_how_it_changes(string words, string code) =>
+        Assert.Equal(code, Reading.Load(Bench + "sensor s " + words).Diagnostics.First(d => d.IsError).Code);
+
+    [Fact]
+    public void A_pin_counts_pulses_for_a_time_and_a_reading_error_is_required_of_it()
+    {
+        const string flow = "circuit \"b\"\nrail VCC 5 V\nsensor flow of flow 1 l/min .. 30 l/min drives IN gives 7 Hz .. 210 Hz pulses 0 V .. 5 V\n"
+            + "resistor R1 from IN to PIN 1k\npin input at PIN type cmos-hc on VCC";
+        string whole = flow + " counts pulses for 2 s within 0.1%\nrequire input reading error under 0.2 l/min over 5 l/min .. 20 l/min";
+        string written = FrontEndText.Of(Reading.FrontEnd(whole));
+        Assert.Contains("counts pulses for 2 s within 0.1%", written);
+        Assert.Contains("require input reading error under 0.2 l/min over 5 l/min .. 20 l/min", written);
+        Assert.Equal("FES369", Reading.OnlyDiagnostic(flow + "\nrequire input reading error under 0.2 l/min").Code);
+        Assert.Equal("FES344", Reading.OnlyDiagnostic(flow.Replace(" type cmos-hc on VCC", " counts pulses for 1 s\nrail unused 3 V")).Code);
+    }
 }

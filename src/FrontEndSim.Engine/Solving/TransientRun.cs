@@ -92,6 +92,18 @@ internal sealed class TransientRun
         _recorder = new Recorder(kept, _settings.MostRecordedNumbers);
     }
 
+    /// <summary>One of a circuit with some numbers of its parts changed.</summary>
+    public TransientRun(CompiledCircuit compiled, IReadOnlyList<VariedNumber> varied, IReadOnlyList<double> values,
+        CancellationToken cancel) : this(compiled, cancel)
+    {
+        foreach (var (number, value) in varied.Zip(values))
+        {
+            var (device, parameter) = compiled.Find(number);
+            _kernel.Devices[device].Number(parameter) = new Scalar(value);
+        }
+        _kernel.Refresh();
+    }
+
     private int Kept(string node) => _compiled.Topology.Wiring.HasNode(node)
         ? _compiled.Topology.Wiring.Node(node)
         : throw new ArgumentException($"The circuit has no node named {node} to keep.");

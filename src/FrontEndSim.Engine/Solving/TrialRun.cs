@@ -32,22 +32,12 @@ internal sealed class TrialRun
         _source = compiled.SourceIndex(source);
         _values = [.. values];
         var elements = compiled.Circuit.Elements;
-        _varied = [.. varied.Select(v => Find(compiled, v))];
+        _varied = [.. varied.Select(compiled.Find)];
         _nominal = [.. _varied.Select(v => v.Number.NominalOf(elements[v.Device])!.Value)];
         var wiring = compiled.Topology.Wiring;
         _rows = [.. nodes.Select(n => wiring.HasNode(n) ? wiring.Node(n)
             : throw new ArgumentException($"The circuit has no node named {n}."))];
         _nominalSolutions = new SweepRun(_compiled, source, cancel).Solutions(values);
-    }
-
-    private static (int, Parameter) Find(CompiledCircuit compiled, VariedNumber varied)
-    {
-        int part = compiled.Topology.IndexOf(varied.Element);
-        if (part < 0)
-            throw new ArgumentException($"The circuit has no part named {varied.Element}.");
-        return varied.Number.NominalOf(compiled.Circuit.Elements[part]) is not null
-            ? (part, varied.Number)
-            : throw new ArgumentException($"{varied.Element} has no {varied.Number} that may vary.");
     }
 
     /// <summary>Runs all trials.</summary>

@@ -48,7 +48,7 @@ internal static class Sources
         return null;
     }
 
-    private static bool Follows(Element element) => element is SensingResistor or SensingNetwork or SensingShare
+    private static bool Follows(Element element) => element is SensingResistor or SensingCapacitor or SensingNetwork or SensingShare
         or VoltageSource { Law: not null } or CurrentSource { Law: not null };
 
     /// <summary>The two ends of a sensor that may be mixed up; null where it has no two that are alike.</summary>
@@ -58,7 +58,9 @@ internal static class Sources
         // The outputs of a bridge, which may lie behind a resistance.
         SensingNetwork { Arms.Length: > 2 } bridge =>
             (all.OfType<Resistor>().FirstOrDefault(r => r.From == bridge.Arms[0].From)?.To ?? bridge.Arms[0].From, bridge.Arms[2].From),
-        SensingResistor or VoltageSource or CurrentSource => (sensing.Terminals[0], sensing.Terminals[1]),
+        // A charge stands behind the sensor's own capacitance.
+        VoltageSource charge when all.OfType<Capacitor>().FirstOrDefault(c => c.From == charge.From) is { } own => (own.To, charge.To),
+        SensingResistor or SensingCapacitor or VoltageSource or CurrentSource => (sensing.Terminals[0], sensing.Terminals[1]),
         _ => null,
     };
 

@@ -7,10 +7,10 @@ namespace FrontEndSim.FrontEnds.Model;
 /// the mean of the codes taken from each of them.
 /// </summary>
 /// <param name="Name">Its name.</param>
-/// <param name="Sensor">Name of the sensor, which alternates.</param>
+/// <param name="Sensor">Name of the sensor, which alternates or is excited by what does.</param>
 /// <param name="Pin">Name of the pin, which converts.</param>
-/// <param name="Taken">What is made of the codes: their rms, the mean of their magnitude, or half the distance from the lowest to the
-/// highest.</param>
+/// <param name="Taken">What is made of the codes: their rms, the mean of their magnitude, half the distance from the lowest to the
+/// highest, or their plain average.</param>
 /// <param name="SamplesInPeriod">Codes in a period of the sensor's nominal frequency, at least 3.</param>
 /// <param name="Periods">Whole periods, at least 1.</param>
 public sealed record AlternatingReading(string Name, string Sensor, string Pin, Amplitude Taken, int SamplesInPeriod, int Periods)
@@ -35,6 +35,8 @@ public sealed record AlternatingReading(string Name, string Sensor, string Pin, 
         if (Taken == Amplitude.Peak)
             return 0.5 * (high - low);
         double mean = sum / counts.Length, total = 0;
+        if (Taken == Amplitude.Average)
+            return mean;
         foreach (double c in counts)
             total += Taken == Amplitude.Rms ? (c - mean) * (c - mean) : Math.Abs(c - mean);
         return Taken == Amplitude.Rms ? Math.Sqrt(total / counts.Length) : total / counts.Length;

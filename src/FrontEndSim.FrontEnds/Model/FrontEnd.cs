@@ -166,6 +166,13 @@ public sealed record FrontEnd
         && AllParts.FirstOrDefault(p => p.Name == channel.Multiplexer) is { Selection: { } now } chip && now.Selected != channel.Node
         ? Replace(chip, chip.Selecting(channel.Node, [])) : this;
 
+    /// <summary>The frequency at which a sensor shows what it measures, Hz: its own, or that of the sine that excites it; null for one that
+    /// shows it at rest.</summary>
+    /// <param name="sensor">The sensor.</param>
+    public double? HertzOf(Sensor sensor) => sensor.Alternation?.Hertz
+        ?? (AllParts.SelectMany(p => p.ToElements()).OfType<VoltageSource>().FirstOrDefault(e => e.Name == sensor.ExcitedBy)?.Volts as Sine)
+            ?.Frequency;
+
     /// <summary>The scan that a pin is read in, or null for one that is read alone.</summary>
     /// <param name="pin">Name of the pin.</param>
     public Scan? ScanOf(string pin) => Scans.FirstOrDefault(s => s.Pins.Contains(pin));

@@ -22,7 +22,12 @@ public sealed record OpAmpsInRange() : Requirement("")
     {
         // Rails at their least leave the least room.
         var low = solved.With(solved.FrontEnd.WithUsualTolerances().WithRails(r => r.AtLeast()));
-        var readings = new[] { solved, low }.SelectMany(s => Readings(s, cancel));
+        SolvedFrontEnd[] modes = solved.FrontEnd.Sensors.All(s => s.CommonMode is null) ? []
+            : [.. new[] { false, true }.Select(high => solved.With(solved.FrontEnd with
+            {
+                Sensors = [.. solved.FrontEnd.Sensors.Select(s => s with { CommonMode = s.CommonMode?.At(high) })],
+            }))];
+        var readings = new[] { solved, low }.Concat(modes).SelectMany(s => Readings(s, cancel));
         var worst = readings.MinBy(h => h.Volts);
         if (worst is null)
             return new(this, Verdict.Met, new NothingToJudge());

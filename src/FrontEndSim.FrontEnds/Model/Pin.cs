@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies;
 
@@ -32,6 +33,9 @@ public sealed record Pin(string Name, string Node)
 
     /// <summary>How firmware samples it and averages; null where that is not said: a reading is then one sample.</summary>
     public Averaging? Averaging { get; init; }
+
+    /// <summary>How firmware counts its pulses; null for a pin that does not.</summary>
+    public PulseCounting? Counting { get; init; }
 
     /// <summary>How the pin tells low from high, or null for one that does not.</summary>
     public LogicLevels? Logic { get; init; }

@@ -40,6 +40,27 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>The wire to the node that its other terminal is drawn at; null where it stands there itself.</summary>
     public ReturnWire? Return { get; init; }
 
+    /// <summary>That it is a contact, 0 for open and 1 for closed; null for another sensor.</summary>
+    public Contact? Contact { get; init; }
+
+    /// <summary>That it tells what it measures by how often its pulses come; null for one that does not.</summary>
+    public PulseTrain? Pulses { get; init; }
+
+    /// <summary>Whether it has two states, 0 and 1, in the place of a span.</summary>
+    public bool HasStates => Contact is not null || Pulses is not null;
+
+    /// <summary>The span of what has two states.</summary>
+    public static Span States { get; } = new(0, 1);
+
+    /// <summary>Name of the source whose sine excites it, so that its capacitance shows; null for one that is no capacitance.</summary>
+    public string? ExcitedBy { get; init; }
+
+    /// <summary>Whether what it gives lasts: a charge and a capacitance show only in what alternates.</summary>
+    public bool ShowsAtRest => Output != Unit.Coulomb && Output != Unit.Farad;
+
+    /// <summary>What its other node stands at; null where something else holds it.</summary>
+    public CommonMode? CommonMode { get; init; }
+
     /// <summary>How far it can drive its current; null where that is not said, or where it gives none.</summary>
     public Compliance? Compliance { get; init; }
 
@@ -79,7 +100,7 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>Ripple that rides on its voltage; null for none.</summary>
     public Ripple? Ripple { get; init; }
 
-    /// <summary>What it gives: volts, ohm or amperes, or a plain share of another voltage.</summary>
+    /// <summary>What it gives: volts, ohm, amperes, farads or coulombs, or a plain share of another voltage.</summary>
     public Unit Output => Law?.Output ?? Unit.Volts;
 
     /// <summary>Whether it is given by its voltage alone.</summary>
@@ -115,13 +136,16 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     }
 
     /// <summary>What it may be off by.</summary>
-    public IEnumerable<ErrorSource> ErrorSources() => [.. Law?.ErrorSources(Name) ?? [], .. Return?.ErrorSources(Name) ?? []];
+    public IEnumerable<ErrorSource> ErrorSources() => [.. Law?.ErrorSources(Name) ?? [], .. Return?.ErrorSources(Name) ?? [],
+        .. CommonMode is { Volts.Width: > 0 } mode ? [mode.ErrorSource(Name)] : Array.Empty<ErrorSource>()];
 
     internal IEnumerable<Element> ToElements(double quantity)
     {
+        if (CommonMode is { } mode)
+            yield return mode.ToElement(Name, Other);
         if (Return is { } wire)
         {
-            var lifted = this with { Return = null, Other = ReturnWire.NodeOf(this) };
+            var lifted = this with { Return = null, CommonMode = null, Other = ReturnWire.NodeOf(this) };
             foreach (var element in wire.ToElements(this).Concat(lifted.ToElements(quantity)))
                 yield return element;
             yield break;
@@ -143,6 +167,24 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
             if (SourceOhms > 0)
                 yield return new Resistor(Name + ".resistance", Node, Other, SourceOhms);
         }
+        else if (Output == Unit.Farad)
+        {
+            string plate = SourceOhms > 0 ? Name + ".inside" : Node;
+            yield return new SensingCapacitor(Name, plate, Other, quantity, Law!);
+            if (SourceOhms > 0)
+                yield return new Resistor(Name + ".source", plate, Node, SourceOhms);
+        }
+        else if (Output == Unit.Coulomb)
+        {
+            // A charge Q beside a capacitance C is a voltage Q/C behind it.
+            yield return new VoltageSource(Name, Name + ".charge", Other, quantity)
+            {
+                SeriesOhms = SourceOhms,
+                Law = ((StraightLaw)Law!).Scaled(1 / Farads, Unit.Volts),
+            };
+            yield return new Capacitor(Name + ".capacitance", Name + ".charge", Node, Farads);
+            yield break;
+        }
         else
             yield return new VoltageSource(Name, Node, Other, quantity) { SeriesOhms = SourceOhms, Law = Law };
         if (Farads > 0)
@@ -156,6 +198,7 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
             VoltageSource v => v with { Volts = quantity },
             CurrentSource i => i with { Amps = quantity },
             SensingResistor r => r with { Quantity = quantity },
+            SensingCapacitor c => c with { Quantity = quantity },
             SensingNetwork n => n with { Quantity = quantity },
             SensingShare s => s with { Quantity = quantity },
             _ => null,

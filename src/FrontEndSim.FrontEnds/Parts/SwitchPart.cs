@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Sensors;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -11,10 +12,6 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="Closed">1 for closed and 0 for open, against time.</param>
 public sealed record SwitchPart(string Name, string From, string To, Waveform Closed) : Part(Name)
 {
-    // When a closing contact lies apart from its fellow: from and to, as shares of its bounce. Gaps and touches get shorter (a contact as
-    // they are photographed at an oscilloscope, from memory).
-    private static readonly (double From, double To)[] Gaps = [(0.05, 0.3), (0.42, 0.6), (0.7, 0.82), (0.9, 1)];
-
     /// <summary>Time for which it bounces when it closes, s; zero for a contact that does not.</summary>
     public double BounceSeconds { get; init; }
 
@@ -48,9 +45,7 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
             if (closed < 0.5 || k == 0 || moves.Points[k - 1] is not (var before, < 0.5) || before != time)
                 continue;
             double until = k + 1 < moves.Points.Length ? moves.Points[k + 1].Time : double.PositiveInfinity;
-            foreach (var (from, to) in Gaps.Select(g => (time + g.From * BounceSeconds, time + g.To * BounceSeconds))
-                .Where(g => g.Item2 < until))
-                points.AddRange((from, 1), (from, 0), (to, 0), (to, 1));
+            points.AddRange(Contact.Bounces(time, BounceSeconds, until));
         }
         return new PiecewiseLinear(points.ToImmutable());
     }

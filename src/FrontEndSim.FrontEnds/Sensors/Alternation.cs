@@ -11,6 +11,9 @@ public enum Amplitude
 
     /// <summary>Its peak.</summary>
     Peak,
+
+    /// <summary>The average of the codes as they are, behind a rectifier or a peak hold.</summary>
+    Average,
 }
 
 /// <summary>

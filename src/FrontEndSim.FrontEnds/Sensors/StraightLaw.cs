@@ -4,7 +4,7 @@ namespace FrontEndSim.FrontEnds.Sensors;
 /// <param name="Input">The span, in the quantity's unit.</param>
 /// <param name="AtLow">What it gives at the lower end.</param>
 /// <param name="AtHigh">What it gives at the upper end; below <paramref name="AtLow"/> for one that falls.</param>
-/// <param name="Gives">What that is: volts, ohm or amperes.</param>
+/// <param name="Gives">What that is: volts, ohm, amperes, farads or coulombs.</param>
 public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit Gives) : SensorLaw
 {
     /// <summary>Largest relative error of its slope either way, a fraction, about 0 of the quantity, or the nearer end of the
@@ -27,6 +27,11 @@ public sealed record StraightLaw(Span Input, double AtLow, double AtHigh, Unit G
     /// <summary>What is measured where it gives so much, beyond the span on the same line.</summary>
     /// <param name="output">Volts, ohm, amperes or a share.</param>
     public double QuantityAt(double output) => Input.Low + (output - AtLow) / (AtHigh - AtLow) * Input.Width;
+
+    /// <summary>The same line with what it gives in another measure.</summary>
+    /// <param name="factor">What it gives is multiplied with this.</param>
+    /// <param name="gives">What that makes of it.</param>
+    public StraightLaw Scaled(double factor, Unit gives) => this with { AtLow = factor * AtLow, AtHigh = factor * AtHigh, Gives = gives };
 
     private double Pivot => Math.Clamp(0, Input.Low, Input.High);
 

@@ -152,11 +152,17 @@ internal static class WiringCheck
                 $"The cold junction of {couple.Name} is said to be measured, but no reading combines it.",
                 "a line such as reading NAME from HOT-PIN and COLD-PIN");
         }
+        foreach (var sensor in frontEnd.Sensors.Where(s => s.ExcitedBy is not null && frontEnd.HertzOf(s) is null))
+        {
+            draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorUndecided,
+                $"Sensor {sensor.Name} is excited by {sensor.ExcitedBy}, which is no source with a sine.",
+                $"a line such as source {sensor.ExcitedBy} from OSC to GND 0 V sine 1 V at 10 kHz");
+        }
         // A capacitor carries none that lasts.
         var lasting = frontEnd.AllParts.Where(p => !p.BlocksLasting).SelectMany(p => p.Nodes)
             .Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)
             .CountBy(n => n).ToDictionary();
-        foreach (var sensor in frontEnd.Sensors.Where(s => s.Output != Unit.Volts))
+        foreach (var sensor in frontEnd.Sensors.Where(s => s.Output != Unit.Volts && s.ShowsAtRest))
         {
             if (sensor.Wiring is Bridge bridge && new[] { bridge.Top, bridge.Bottom }
                 .FirstOrDefault(n => bridge.Top == bridge.Bottom || lasting.GetValueOrDefault(n) == 1) is { } end)

@@ -43,6 +43,8 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(NoiseMarginReason))]
 [JsonSerializable(typeof(EdgeDelayReason))]
 [JsonSerializable(typeof(CleanEdgesReason))]
+[JsonSerializable(typeof(PulsesReason))]
+[JsonSerializable(typeof(WettingReason))]
 [JsonSerializable(typeof(NotComputed))]
 [JsonSerializable(typeof(PartsReason))]
 [JsonSerializable(typeof(ReadingReason))]

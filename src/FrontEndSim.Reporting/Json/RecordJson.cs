@@ -44,6 +44,7 @@ public static class RecordJson
                 typeof(SupplyReason), typeof(BoardReason), typeof(NodeReason), typeof(RailReason),
                     typeof(SettlingReason), typeof(NoiseReason), typeof(DetectionReason),
                 typeof(RailLiftReason), typeof(RegulationReason), typeof(ComplianceReason), typeof(HumReason),
+                typeof(PulsesReason), typeof(WettingReason),
             ],
         [typeof(Warning)] = [typeof(RailDriven), typeof(RailBackFed), typeof(EventSwallowed), typeof(ArresterSilent)],
         [typeof(DesignRefusal)] =

@@ -62,6 +62,14 @@ public static class BuildPage
             ]);
         foreach (var f in sheet.Firmware)
             yield return new Section($"firmware-{f.Pin}", $"Firmware for pin {f.Pin}", Firmware(f));
+        foreach (var r in sheet.Counted)
+        {
+            yield return new Section($"firmware-{r.Pin}", $"Firmware for pin {r.Pin}",
+            [
+                new Lines([new("Pulses", $"up to {Figures.Whole(r.MostCounts)} in {Figures.Time(r.GateSeconds)}; one is {Figures.Of(r.Factor, r.Unit, 6)}")]),
+                new Listing($"C for pin {r.Pin}", FirmwareText.C(r)),
+            ]);
+        }
         foreach (var r in sheet.Combined)
         {
             yield return new Section($"firmware-{r.Reading}", $"Firmware for reading {r.Reading}",

@@ -24,7 +24,7 @@ internal static class LogicBlocks
                     new("guaranteed", ColumnKind.Number), new("margin", ColumnKind.Number, "V") { Digits = 3 },
                 new("worst case", ColumnKind.Number),
             ],
-            [Row("low", "below", r.Low), Row("high", "above", r.High)]),
+            [Row(r, "low", "below", r.Low), Row(r, "high", "above", r.High)]),
         new Table("Changes of the sensor over its span",
             [
                 new("change"), new("pin"), new("guaranteed level after", ColumnKind.Number),
@@ -56,18 +56,19 @@ internal static class LogicBlocks
     public static string Summary(LogicResult r)
     {
         int dirty = r.Edges.Count(e => !e.IsClean);
-        return $"{r.Sensor} {Figures.Of(r.Low.SensorValue, r.SensorUnit)} reads low at {r.Pin.Name} with "
+        return $"{r.Sensor} {LogicWords.Place(r, r.Low)} reads low at {r.Pin.Name} with "
             + $"{Figures.Volts(r.Low.MarginVolts, 3)} of margin ({Figures.Volts(r.Low.WorstMarginVolts, 3)} worst case), "
-            + $"{Figures.Of(r.High.SensorValue, r.SensorUnit)} high with {Figures.Volts(r.High.MarginVolts, 3)} "
+            + $"{LogicWords.Place(r, r.High)} high with {Figures.Volts(r.High.MarginVolts, 3)} "
                 + $"({Figures.Volts(r.High.WorstMarginVolts, 3)} worst case); "
             + (double.IsInfinity(r.DelaySeconds) ? "after a jump no guaranteed level is reached; "
                 : $"after a jump the level is guaranteed after {Figures.Time(r.DelaySeconds)}; ")
             + (dirty == 0 ? $"{(r.Edges.Any(e => !e.IsSudden) ? "sudden and slowest" : "sudden")} changes are clean."
-                : $"{dirty} of {r.Edges.Length} changes looked at are not clean.");
+                : $"{dirty} of {r.Edges.Length} changes looked at are not clean.")
+            + (r.Pulses is { } pulses ? " " + LogicWords.Of(r.Sensor, pulses) : "");
     }
 
-    private static ImmutableArray<Cell> Row(string word, string side, LogicLevel l) =>
-        [word, l.SensorValue, l.PinVolts, $"{side} {Figures.Volts(l.LimitVolts)}", l.MarginVolts, (l.IsExact ? "" : "over ")
+    private static ImmutableArray<Cell> Row(LogicResult r, string word, string side, LogicLevel l) =>
+        [word, r.States == SensorStates.None ? l.SensorValue : LogicWords.Place(r, l), l.PinVolts, $"{side} {Figures.Volts(l.LimitVolts)}", l.MarginVolts, (l.IsExact ? "" : "over ")
             + Figures.Volts(l.WorstMarginVolts, 3)];
 
     private static IEnumerable<Line> Notes(LogicResult r)
@@ -86,7 +87,9 @@ internal static class LogicBlocks
         if (r.RippleLimitVolts is { } limit)
             yield return new("Ripple",
                 $"At its frequency the hysteresis covers {Figures.Volts(limit, 3)} from peak to peak at the sensor.");
-        if (r.Edges.All(e => e.IsSudden))
+        if (r.Pulses is { } pulses)
+            yield return new("Pulses", LogicWords.Of(r.Sensor, pulses));
+        if (r.States == SensorStates.None && r.Edges.All(e => e.IsSudden))
             yield return new("Slow", $"The file does not say how slowly {r.Sensor} may change: write edge TIME below it, and ripple VOLTS "
                 + $"at FREQUENCY for what rides on it.");
         foreach (var edge in r.Edges.Where(e => !e.IsClean))

@@ -51,6 +51,8 @@ public static class RespondPage
     private static IEnumerable<Line> Frequency(RespondResult r, string half, string unit)
     {
         var f = r.Frequency;
+        if (r.HasStates)
+            yield break;
         yield return new("DC gain", $"{Figures.Plain(f.Gain, "V/" + r.SensorUnit)}, sensor at mid-span.");
         yield return new("Corner", double.IsInfinity(f.CornerHertz) ? $"None up to {Figures.Of(f.Points[^1].Hertz, "Hz")}."
             : $"{Figures.Of(f.CornerHertz, "Hz")}: there the gain is down by √2 (3.01 dB).");

@@ -12,6 +12,37 @@ public static class LogicWords
     internal static string Of(CleanEdgesReason reason) => Of(reason.Sensor, reason.Edge) + (reason.RippleLimitVolts is { } limit
         ? $" The least hysteresis of {reason.Type} covers a ripple of {Amounts.Volts(limit)} from peak to peak at the sensor." : "");
 
+    /// <summary>How pulses pass, for a verdict.</summary>
+    internal static string Of(PulsesReason reason) => Of(reason.Sensor, reason.Pulses)
+        + (!reason.Worst.IsCounted && reason.BounceSeconds > 0 ? $" The contact bounces for {Amounts.Time(reason.BounceSeconds)}." : "");
+
+    /// <summary>How pulses pass, in a sentence.</summary>
+    internal static string Of(string sensor, PulsesResult pulses)
+    {
+        var worst = pulses.Worst;
+        string parts = worst.Parts switch
+        {
+            TolerancePlace.Low => ", parts at the lower end of their tolerance",
+            TolerancePlace.High => ", parts at the upper end of their tolerance",
+            _ => "",
+        };
+        return $"With {sensor} at {Figures.Of(pulses.AtValue, pulses.Unit)}, {Figures.Of(pulses.Hertz, "Hz")}, pulses of "
+            + $"{Figures.Percent(worst.Duty, 3)} of a period{parts}, the pin is at the guaranteed high for {Amounts.Time(worst.HighSeconds)} and "
+            + $"at the guaranteed low for {Amounts.Time(worst.LowSeconds)} of each period; the gate with least hysteresis changes "
+            + $"{Figures.Plain(worst.ChangesInPeriod, "times", 3)} in it{(worst.IsCounted ? "." : ", where 2 are a pulse.")}"
+            + (pulses.CountUnits is { } count ? $" A pulse more or less is {Figures.Of(count, pulses.Unit, 3)}." : "");
+    }
+
+    /// <summary>A state or a value of a sensor.</summary>
+    internal static string Place(LogicResult r, LogicLevel level) => (r.States, level.SensorValue) switch
+    {
+        (SensorStates.Contact, 0) => "open",
+        (SensorStates.Contact, _) => "closed",
+        (SensorStates.Pulses, 0) => "between pulses",
+        (SensorStates.Pulses, _) => "in a pulse",
+        _ => Figures.Of(level.SensorValue, r.SensorUnit),
+    };
+
     /// <summary>"1 change", "3 changes".</summary>
     internal static string Changes(double count) => count == 1 ? "1 change" : $"{count:0} changes";
 
@@ -23,6 +54,8 @@ public static class LogicWords
         string passage = double.IsInfinity(edge.PassageSeconds) ? "does not come to its guaranteed level"
             : $"is between its levels for {Amounts.Time(edge.PassageSeconds)}";
         return $"When {sensor} {how} {(edge.Rises ? "and the pin rises" : "and the pin falls")}, the gate makes {Changes(edge.Changes)}; "
-            + $"the pin {passage}{specified}.";
+            + $"the pin {passage}{specified}."
+            + (edge.BounceSeconds > 0 ? $" Its contact bounces for {Amounts.Time(edge.BounceSeconds)}"
+                + (edge.Changes > 1 ? ": firmware has to wait that long, or the filter has to be slower." : ".") : "");
     }
 }

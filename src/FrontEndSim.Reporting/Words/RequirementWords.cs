@@ -22,6 +22,8 @@ public static class RequirementWords
         CurrentsDriven => "every transmitter drives its current",
         SampleSettles s => $"{s.Pin} samples settle to under {Figures.Plain(s.MaximumCounts, "counts", 3)}",
         CleanEdges edges => $"{edges.Pin} clean edges",
+        PulsesCounted pulses => $"{pulses.Pin} counts every pulse",
+        ContactWetted contact => $"contact {contact.Sensor} carries its current",
         OpAmpsInRange => "every op amp inside its range",
         OpAmpsStable => "every op amp stable",
         StagesAsAsked => "every stage as asked for",
@@ -46,6 +48,9 @@ public static class RequirementWords
         DetectionReason fault => $"{r.Found?.Value:0} of {fault.Faults} faults read as valid",
         CleanEdgesReason when r.Found is { } found => found.Unit == Unit.None ? LogicWords.Changes(found.Value)
             : double.IsInfinity(found.Value) ? "never guaranteed" : Amounts.Of(found) + " between the levels",
+        PulsesReason { Worst: { IsCounted: false } missed } => missed.ChangesInPeriod == 2 ? "level not reached"
+            : $"{Figures.Plain(missed.ChangesInPeriod, "", 3)} changes a period",
+        PulsesReason => Amounts.Of(r.Found, "") + " at a level",
         _ => Amounts.Of(r.Found, "not known"),
     };
 
@@ -56,6 +61,7 @@ public static class RequirementWords
         PinReason => Amounts.Of(r.Limit, "no rating"),
         StepReason s => $"{Figures.Of(s.ByHand, s.Unit, 4)} ± {Figures.Of(s.Allowed, s.Unit, 2)}",
         StabilityReason => r.Limit is { } least ? Figures.Plain(least.Value, "°", 3) : "",
+        PulsesReason => "2 changes",
         _ => Amounts.Of(r.Limit, "not known"),
     };
 
@@ -70,6 +76,7 @@ public static class RequirementWords
         CleanEdgesReason when r.Met => r.Margin is { } ripple ? Amounts.Of(ripple) + " more ripple" : "none needed",
         CleanEdgesReason when r.Margin is { } changes && changes.Unit == Unit.None =>
             changes.Value < 0 ? $"{-changes.Value:0} too many" : $"{changes.Value:0} too few",
+        PulsesReason { Worst.IsCounted: false } => "none",
         CleanEdgesReason or EdgeDelayReason => Amounts.Of(r.Margin, "none"),
         _ => Amounts.Of(r.Margin, "unknown"),
     };
@@ -121,6 +128,9 @@ public static class RequirementWords
             + $"{Amounts.Volts(margin.Level.WorstMarginVolts)} with all tolerances in their worst case.",
         EdgeDelayReason delay => Of(delay),
         CleanEdgesReason edges => LogicWords.Of(edges),
+        PulsesReason pulses => LogicWords.Of(pulses),
+        WettingReason contact => $"Closed, contact {contact.Sensor} carries {Amounts.Amps(contact.Amps)} with rails at the end of their "
+            + $"tolerance; it is made for {Amounts.Amps(contact.Made.Low)} .. {Amounts.Amps(contact.Made.High)}.",
         NotComputed problem => ScopeWords.Of(problem),
         _ => throw new ArgumentException($"No words for {r.Reason.GetType().Name}.", nameof(r)),
     };

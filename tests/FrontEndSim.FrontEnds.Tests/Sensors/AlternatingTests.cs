@@ -54,7 +54,7 @@ public class AlternatingTests
         var frontEnd = Board(taken, samples: 1000);
         var result = AlternatingStudy.Run(new SolvedFrontEnd(frontEnd), frontEnd.AlternatingReadings[0]);
         double counts = ofRms * 0.1 * 10 / 5 * Codes * Passes(Farads);
-        Assert.Equal(Passes(Farads), result.Passes, 1e-9);
+        Assert.Equal(Passes(Farads), result.Passes!.Value, 1e-9);
         Assert.Equal(1, result.Points[^1].Counts / counts, 1e-5);
         Assert.Equal(10 / counts, result.Factor, 1e-5 * 10 / counts);
         Assert.All(result.Points, p => Assert.Equal(0, p.ReadingError, 1e-4));

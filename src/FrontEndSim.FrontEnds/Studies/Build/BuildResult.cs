@@ -24,6 +24,9 @@ public sealed record BuildResult(string Title, ImmutableArray<PartsLine> Parts,
     /// <summary>What is computed from codes over periods of sensors that alternate.</summary>
     public ImmutableArray<FirmwareAlternating> Alternating { get; init; } = [];
 
+    /// <summary>What is made of pulses that are counted.</summary>
+    public ImmutableArray<FirmwareCounted> Counted { get; init; } = [];
+
     /// <summary>The highest voltage of a rail, V, as a magnitude.</summary>
     public double HighestRailVolts { get; init; }
 }

@@ -46,6 +46,7 @@ public static class BuildStudy
         return new(frontEnd.Title, parts, BuildParts.Steps(frontEnd), points, meter, firmware, check.Cautions)
         {
             Alternating = [.. frontEnd.AlternatingReadings.Select(r => FirmwareAlternating.Of(solved, r, cancel))],
+            Counted = [.. FirmwareCounted.Of(frontEnd)],
             Combined = [.. frontEnd.Readings.Select(r => FirmwareCombined.Of(solved, r, cancel))],
             HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),
         };
@@ -63,9 +64,10 @@ public static class BuildStudy
                 + error, null));
         }
         string[] nodes = [.. Places(frontEnd).Select(p => p.Node)];
-        foreach (var sensor in frontEnd.Sensors)
+        // A charge and a capacitance show nothing to a meter at rest.
+        foreach (var sensor in frontEnd.Sensors.Where(s => s.ShowsAtRest))
         {
-            double[] at = [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
+            double[] at = sensor.HasStates ? [0, 1] : [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
             var read = solved.ReadingOf(sensor.Name);
             var alone = NodeSpread.Of(read, sensor.Name, at, nodes, cancel);
             foreach (var (node, place, of) in Places(frontEnd))

@@ -82,6 +82,7 @@ public static class CheckStudy
         {
             InsideRating.Implied, PartsInsideRating.Implied, SuppliesInRange.Implied, TemperaturesInRange.Implied, SuppliesRegulate.Implied,
             CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
+            PulsesCounted.Implied, ContactWetted.Implied,
             OpAmpsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
         }.SelectMany(kind => kind(frontEnd)).Where(implied => !frontEnd.Requirements.Any(r => r.Covers(implied)));
 
@@ -104,7 +105,7 @@ public static class CheckStudy
                 return result is { Found.Value: double.NaN }
                     ? new(requirement, Verdict.NotKnown, new NotComputed(null, "") { Flaw = SolutionFlaw.NotFinite }) : result;
             }
-            catch (Exception e) when (e is SolveException or CircuitException)
+            catch (Exception e) when (e is SolveException or CircuitException or StudyProblemException)
             {
                 return new(requirement, Verdict.NotKnown, new NotComputed(null, e.Message));
             }

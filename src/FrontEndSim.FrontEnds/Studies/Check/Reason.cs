@@ -206,6 +206,20 @@ public sealed record NoiseMarginReason(string Sensor, string Pin, bool IsLow, Lo
 /// <param name="DelaySeconds">When it has passed it for good, s; infinity if it does not.</param>
 public sealed record EdgeDelayReason(string Sensor, string Pin, bool Rises, double LimitVolts, double DelaySeconds) : Reason;
 
+/// <summary>The pulses that come least well to the counter.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Pin">Name of the pin.</param>
+/// <param name="Pulses">All that was looked at.</param>
+/// <param name="Worst">The one that decides.</param>
+/// <param name="BounceSeconds">For how long the contact that makes them bounces, s; zero for none.</param>
+public sealed record PulsesReason(string Sensor, string Pin, PulsesResult Pulses, PulsePassage Worst, double BounceSeconds) : Reason;
+
+/// <summary>The current of a closed contact.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Amps">What it carries at its worst, A.</param>
+/// <param name="Made">What it is made for, A.</param>
+public sealed record WettingReason(string Sensor, double Amps, Span Made) : Reason;
+
 /// <summary>The change that the gate makes most of, or that passes most slowly.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Pin">Name of the pin.</param>

@@ -175,7 +175,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
 
     /// <summary>Whether a sensor whose wire touches something still acts: a voltage that is short-circuited does not.</summary>
     private bool StaysOn(FrontEnd frontEnd, Sensor sensor) => sensor.Wiring is Track or Bridge || sensor.Output == Unit.Ohm
-        || sensor.Output == Unit.Amps
+        || sensor.Output == Unit.Amps || !sensor.ShowsAtRest
         || Other != sensor.Other && sensor.Other != Circuit.Ground && frontEnd.Rails.All(r => r.Name != sensor.Other);
 
     // The end of a wire that no longer leads anywhere.

@@ -20,6 +20,12 @@ public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, Log
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
+    /// <summary>Whether the sensor has two states, 0 and 1, and which.</summary>
+    public SensorStates States { get; init; }
+
+    /// <summary>How its pulses pass; null for a sensor without.</summary>
+    public PulsesResult? Pulses { get; init; }
+
     /// <summary>The smaller of the two noise margins with all tolerances in their worst case, V.</summary>
     public double WorstMarginVolts => Math.Min(Low.WorstMarginVolts, High.WorstMarginVolts);
 
@@ -39,6 +45,19 @@ public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, Log
     public double EnergyImbalance => Edges.Max(e => e.Run.Audit.EnergyImbalance);
 }
 
+/// <summary>What the states 0 and 1 of a sensor are.</summary>
+public enum SensorStates
+{
+    /// <summary>It has none, but a span.</summary>
+    None,
+
+    /// <summary>Open and closed.</summary>
+    Contact,
+
+    /// <summary>Between pulses and in one.</summary>
+    Pulses,
+}
+
 /// <summary>The numbers of a <see cref="LogicEdge"/>, without its traces.</summary>
 /// <param name="IsSudden">Whether the sensor jumps; else it takes its slowest time, with its ripple.</param>
 /// <param name="Rises">Whether the pin goes from low to high.</param>
@@ -47,9 +66,12 @@ public sealed record LogicResult(string Sensor, Pin Pin, double SupplyVolts, Log
 /// <param name="SlowestPassageSeconds">How long that may take for a gate without hysteresis, s; null for no limit.</param>
 public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double PassageSeconds, double? SlowestPassageSeconds)
 {
+    /// <summary>For how long the contact that makes the change bounces, s; zero for none.</summary>
+    public double BounceSeconds { get; init; }
+
     /// <summary>The numbers of an edge.</summary>
     public static EdgeNumbers Of(LogicEdge edge) =>
-        new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds);
+        new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds) { BounceSeconds = edge.BounceSeconds };
 }
 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>
@@ -79,6 +101,9 @@ public sealed record LogicEdge(bool IsSudden, bool Rises, double Start, double P
     double GateDelaySeconds, double PassageSeconds,
     double? SlowestPassageSeconds, int Changes, Trace Gate, Trace Trace, TransientResult Run)
 {
+    /// <summary>For how long the contact that makes the change bounces, s; zero for none.</summary>
+    public double BounceSeconds { get; init; }
+
     /// <summary>Whether the gate changes once, and is not taken through its threshold more slowly than it is specified for.</summary>
     public bool IsClean => Changes == 1 && !(PassageSeconds > SlowestPassageSeconds);
 }

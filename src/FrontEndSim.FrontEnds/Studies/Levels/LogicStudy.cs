@@ -4,6 +4,7 @@ using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -85,6 +86,8 @@ public static class LogicStudy
             edges.ToImmutable(), RippleLimit(solved, target, logic, sensor, supply, cancel))
         {
             SensorUnit = sensor.UnitText,
+            States = sensor.Pulses is not null ? SensorStates.Pulses : sensor.Contact is not null ? SensorStates.Contact : SensorStates.None,
+            Pulses = PulseStudy.Of(solved, target, logic, sensor, supply, cancel),
         };
     }
 
@@ -129,7 +132,10 @@ public static class LogicStudy
         double periods, double length, double supply, double landing, CancellationToken cancel)
     {
         string gate = pin.Name + ".gate", output = gate + " output", below = sensor.Name + ".ripple";
-        var model = sudden ? logic.Type.Gate! : logic.Type.GateAtWorst!;
+        // A contact bounces when it closes; it is then the gate with least hysteresis that tells.
+        double bounce = sensor.Contact is { BounceSeconds: > 0 and var bouncing } && to > from ? bouncing : 0;
+        var model = sudden && bounce == 0 ? logic.Type.Gate! : logic.Type.GateAtWorst!;
+        length = Math.Max(length, 1.2 * bounce);
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);
         double edge = sudden ? 0 : sensor.EdgeSeconds!.Value;
         var ripple = sudden ? null : sensor.Ripple;
@@ -137,7 +143,8 @@ public static class LogicStudy
         {
             // Where there is ripple, a few periods of it before and after the change, which begins at some place in a period.
             double start = 0.02 * (edge + length) + (ripple is null ? 0 : (3 + periods) / ripple.Hertz);
-            Waveform wave = new Step(from, to, start, edge);
+            Waveform wave = bounce == 0 ? new Step(from, to, start, edge)
+                : new PiecewiseLinear([(0, from), (start, from), (start, to), .. Contact.Bounces(start, bounce, double.PositiveInfinity)]);
             var circuit = solved.Compiled(elements =>
             [
                 .. elements.SelectMany(e => ripple is null ? (Element[])[Sensor.Following(e, sensor.Name, wave) ?? e]
@@ -159,7 +166,8 @@ public static class LogicStudy
             var changes = run.Voltage(output).Crossings(supply / 2);
             return new LogicEdge(sudden, rises, start, arrival - start, changes.Count == 0 ? double.PositiveInfinity : changes[^1] - start,
                 Math.Max(0, arrival - leaving), logic.Type.SlowestSecondsPerVolt * (highLimit - lowLimit), changes.Count,
-                run.Voltage(output), trace, run);
+                run.Voltage(output), trace, run)
+            { BounceSeconds = bounce };
         }
     }
 }

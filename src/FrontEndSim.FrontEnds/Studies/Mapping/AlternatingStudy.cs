@@ -12,15 +12,56 @@ namespace FrontEndSim.FrontEnds.Studies.Mapping;
 /// <param name="Reading">Name of the reading.</param>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="SensorUnit">Symbol of the sensor's unit.</param>
-/// <param name="Said">How large what is measured is said to be.</param>
+/// <param name="Said">How large what is measured is said to be; null for what itself stands still and is excited.</param>
 /// <param name="Taken">What firmware makes of the codes.</param>
-/// <param name="Factor">What it multiplies the counts of that with, in the sensor's unit.</param>
-/// <param name="Passes">Gain of the circuit at the sensor's frequency over that at rest.</param>
+/// <param name="Factor">What a count of that is at most, in the sensor's unit.</param>
+/// <param name="Passes">Gain of the circuit at the sensor's frequency over that at rest; null where the pin does not follow at rest, and
+/// the circuit was followed in time.</param>
 /// <param name="Points">Amplitudes over the span.</param>
-public sealed record AlternatingResult(string Reading, string Pin, string SensorUnit, Amplitude Said, Amplitude Taken, double Factor,
-    double Passes, ImmutableArray<AlternatingPoint> Points);
+public sealed record AlternatingResult(string Reading, string Pin, string SensorUnit, Amplitude? Said, Amplitude Taken, double Factor,
+    double? Passes, ImmutableArray<AlternatingPoint> Points)
+{
+    /// <summary>What firmware makes of its counts.</summary>
+    public required CountsBack Back { get; init; }
+}
 
-/// <summary>One amplitude.</summary>
+/// <summary>What firmware makes of counts: a polynomial in (counts − Middle)/Half.</summary>
+/// <param name="Coefficients">Lowest power first, in the sensor's unit.</param>
+/// <param name="Middle">Counts.</param>
+/// <param name="Half">Counts.</param>
+public sealed record CountsBack(ImmutableArray<double> Coefficients, double Middle, double Half)
+{
+    /// <summary>A straight line.</summary>
+    /// <param name="offset">At no counts, in the sensor's unit.</param>
+    /// <param name="factor">Of each count.</param>
+    public static CountsBack Line(double offset, double factor) => new([offset, factor], 0, 1);
+
+    /// <summary>Whether it is a straight line.</summary>
+    public bool IsLine => Coefficients.Length == 2;
+
+    /// <summary>What is measured, in the sensor's unit.</summary>
+    /// <param name="counts">Counts, without rounding.</param>
+    public double Value(double counts)
+    {
+        double t = (counts - Middle) / Half, sum = 0;
+        for (int k = Coefficients.Length - 1; k >= 0; k--)
+            sum = sum * t + Coefficients[k];
+        return sum;
+    }
+
+    /// <summary>What one count more makes there, as a magnitude.</summary>
+    /// <param name="counts">Counts.</param>
+    public double Step(double counts) => Math.Abs(Value(counts + 0.5) - Value(counts - 0.5));
+
+    /// <summary>Whether two are alike, coefficient by coefficient.</summary>
+    public bool Equals(CountsBack? other) => other is not null && Coefficients.SequenceEqual(other.Coefficients) && Middle == other.Middle
+        && Half == other.Half;
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(Coefficients.Length, Middle, Half);
+}
+
+/// <summary>One amplitude, or one value of what is excited.</summary>
 /// <param name="SensorValue">How large what is measured is, in the sensor's unit.</param>
 /// <param name="Counts">What firmware makes of the codes, counts, without rounding.</param>
 /// <param name="LowestCode">The lowest code of a period.</param>
@@ -30,7 +71,8 @@ public sealed record AlternatingPoint(double SensorValue, double Counts, double 
 
 /// <summary>
 /// How codes taken over whole periods tell the amplitude of a sine. The circuit is taken as its curve at rest, of the sine as the circuit
-/// lets it through at its frequency: right where what bends the curve follows at once.
+/// lets it through at its frequency: right where what bends the curve follows at once. Where the pin does not follow at rest (a charge, a
+/// capacitance, a rectifier ahead of it) or the codes are averaged, the circuit is followed in time (<see cref="TimedStudy"/>).
 /// </summary>
 public static class AlternatingStudy
 {
@@ -42,6 +84,9 @@ public static class AlternatingStudy
     // A curve that turns back by less of its range is flat.
     private const double Turning = 1e-3;
 
+    // A pin that moves by less for a unit of the sensor does not follow it, V.
+    private const double LeastGain = 1e-12;
+
     /// <summary>The reading of nominal parts at the front end's temperature.</summary>
     /// <param name="solved">The front end.</param>
     /// <param name="reading">The reading.</param>
@@ -50,9 +95,11 @@ public static class AlternatingStudy
     /// <exception cref="StudyProblemException">The pin does not follow the sensor, or turns back.</exception>
     public static AlternatingResult Run(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel = default)
     {
+        if (NeedsTime(solved, reading, cancel))
+            return TimedStudy.Run(solved, reading, cancel);
         var sine = new Sine(solved, reading, cancel);
         double factor = Factor(solved, reading, cancel);
-        var curve = Curve.Of(solved, sine, cancel);
+        var curve = Followed(solved, sine, cancel);
         return new(reading.Name, reading.Pin, sine.Sensor.UnitText, sine.Wave.Said, reading.Taken, factor, sine.Passes,
         [
             .. SweepStudy.Grid(sine.Wave.Amplitudes.Low, sine.Wave.Amplitudes.High, Places).Select(value =>
@@ -62,7 +109,20 @@ public static class AlternatingStudy
                 return new AlternatingPoint(value, counts, sine.Converter.Code(ends.Min()), sine.Converter.Code(ends.Max()),
                     factor * counts - value);
             }),
-        ]);
+        ])
+        {
+            Back = CountsBack.Line(0, factor),
+        };
+    }
+
+    /// <summary>Whether the pin's curve at rest does not tell what it reads.</summary>
+    private static bool NeedsTime(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
+    {
+        var sensor = solved.FrontEnd.FindSensor(reading.Sensor);
+        if (!sensor.ShowsAtRest || reading.Taken == Amplitude.Average)
+            return true;
+        var reference = solved.Reference();
+        return Sine.Follows(reference, reading, cancel) is not { } sine || Curve.Of(reference, sine, cancel) is null;
     }
 
     /// <summary>What firmware multiplies its counts with: the largest amplitude over what nominal parts make of it.</summary>
@@ -71,7 +131,7 @@ public static class AlternatingStudy
         var reference = solved.Reference();
         var sine = new Sine(reference, reading, cancel);
         double largest = sine.Wave.Amplitudes.High;
-        return largest / sine.Mean(Curve.Of(reference, sine, cancel), largest);
+        return largest / sine.Mean(Followed(reference, sine, cancel), largest);
     }
 
     /// <summary>
@@ -88,6 +148,8 @@ public static class AlternatingStudy
     public static ReadingSpread Spread(SolvedFrontEnd solved, AlternatingReading reading, Span? over = null,
         CancellationToken cancel = default)
     {
+        if (NeedsTime(solved, reading, cancel))
+            return TimedStudy.Spread(solved, reading, over, cancel);
         var frontEnd = solved.FrontEnd;
         var sine = new Sine(solved, reading, cancel);
         var (sensor, wave, converter) = (sine.Sensor, sine.Wave, sine.Converter);
@@ -111,10 +173,12 @@ public static class AlternatingStudy
             return corner;
         })];
         double[][] together = Errors(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers));
-        var nominal = Curve.Of(solved, sine, cancel);
+        var nominal = Followed(solved, sine, cancel);
         // What tolerances change of the gain at the sensor's frequency, beyond what they change at rest.
         double loose = LooseParts.Sum(frontEnd,
             moved => Math.Abs(sine.PassedAt(solved.With(moved), wave.Hertz, cancel) / sine.Passes - 1));
+        var hums = Hums(solved, sine.Pin, reading, cancel);
+        double hum = factor * hums.Sum(h => h.Counts);
         var worst = Enumerable.Range(0, values.Length).Select(k =>
         {
             double value = values[k], mean = sine.Mean(nominal, value);
@@ -124,7 +188,7 @@ public static class AlternatingStudy
             double parts = loose * value, step = 0.5 * factor;
             double off = Math.Max(Math.Abs(together[2 * k][k]), Math.Abs(together[2 * k + 1][k]));
             return (Place: k, Sampling: sampling, Converter: converters, Sensor: sensors, Parts: parts, Step: step,
-                Largest: off + sampling + converters + sensors + parts + step);
+                Largest: off + sampling + converters + sensors + parts + hum + step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
         return new(sensor.UnitText, worst.Largest, values[at], Math.Abs(alone[0][at]) + worst.Sampling + worst.Step,
@@ -134,6 +198,7 @@ public static class AlternatingStudy
                 .Append(new(reading.Name + " sampling", worst.Sampling))
                 .Append(new(sensor.Name + " attenuation", worst.Parts))
                 .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", worst.Step))
+                .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", factor * h.Counts)))
                 .Append(new("nominal parts", Math.Abs(alone[0][at])))
                 .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
         ])
@@ -156,22 +221,31 @@ public static class AlternatingStudy
         }
     }
 
+    /// <summary>What the hum of each sensor's line adds to a reading at most, counts: where it stands in phase with what is measured, or
+    /// beats with it.</summary>
+    internal static ImmutableArray<(string Sensor, double Counts)> Hums(SolvedFrontEnd solved, Pin pin, AlternatingReading reading,
+        CancellationToken cancel) => [.. HumStudy.Run(solved, pin, cancel).Select(h => (h.Sensor,
+            h.PinVolts / MappingStudy.CountVolts(solved.FrontEnd, pin) / Alternation.Crest(reading.Taken)))];
+
+    private static Curve Followed(SolvedFrontEnd solved, Sine sine, CancellationToken cancel) => Curve.Of(solved, sine, cancel)
+        ?? throw new StudyProblemException($"Pin {sine.Pin.Name} does not rise and fall with sensor {sine.Sensor.Name} over a period, "
+            + "so that samples over a period do not tell its amplitude.");
+
     /// <summary>Counts over instants of the sensor.</summary>
     /// <param name="Instants">What is measured, evenly spaced.</param>
     /// <param name="Counts">Counts there, without rounding.</param>
     /// <param name="Codes">Codes of the converter, whose ends are not passed.</param>
     private sealed record Curve(double[] Instants, double[] Counts, double Codes)
     {
-        public static Curve Of(SolvedFrontEnd solved, Sine sine, CancellationToken cancel)
+        /// <summary>The curve of a front end; null where it turns or stands still.</summary>
+        public static Curve? Of(SolvedFrontEnd solved, Sine sine, CancellationToken cancel)
         {
             double[] instants = sine.Grid();
             var sweep = solved.Sweep(sine.Sensor.Name, instants, cancel: cancel);
             double[] counts = [.. sweep.Points.Select(p => sine.Converter.Counts(p.Nodes[sine.Pin.Node], n => p.Nodes[n]))];
             double width = counts.Max() - counts.Min(), sign = Math.Sign(counts[^1] - counts[0]);
-            if (!(width > 1e-9) || Enumerable.Range(1, counts.Length - 1).Any(k => sign * (counts[k] - counts[k - 1]) < -Turning * width))
-                throw new StudyProblemException($"Pin {sine.Pin.Name} does not rise and fall with sensor {sine.Sensor.Name} over a period, "
-                    + "so that samples over a period do not tell its amplitude.");
-            return new(instants, counts, sine.Converter.Codes);
+            return width > 1e-9 && Enumerable.Range(1, counts.Length - 1).All(k => sign * (counts[k] - counts[k - 1]) >= -Turning * width)
+                ? new(instants, counts, sine.Converter.Codes) : null;
         }
 
         public double At(double instant)
@@ -203,6 +277,15 @@ public static class AlternatingStudy
             _samples = new double[reading.Samples];
         }
 
+        /// <summary>The sine of a reading; null where the pin does not follow it at rest.</summary>
+        public static Sine? Follows(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
+        {
+            var sensor = solved.FrontEnd.FindSensor(reading.Sensor);
+            string node = solved.FrontEnd.FindPin(reading.Pin).Node;
+            return solved.Compiled().SolveSmallSignal(sensor.Name, [0], cancel).Response(node)[0].Magnitude < LeastGain ? null
+                : new(solved, reading, cancel);
+        }
+
         public Sensor Sensor { get; }
 
         public Pin Pin { get; }
@@ -217,7 +300,7 @@ public static class AlternatingStudy
         public double PassedAt(SolvedFrontEnd solved, double hertz, CancellationToken cancel)
         {
             var gains = solved.Compiled().SolveSmallSignal(Sensor.Name, [0, hertz], cancel).Response(Pin.Node);
-            return gains[0].Magnitude < 1e-12 ? throw new StudyProblemException($"Pin {Pin.Name} does not follow sensor {Sensor.Name}.")
+            return gains[0].Magnitude < LeastGain ? throw new StudyProblemException($"Pin {Pin.Name} does not follow sensor {Sensor.Name}.")
                 : gains[1].Magnitude / gains[0].Magnitude;
         }
 

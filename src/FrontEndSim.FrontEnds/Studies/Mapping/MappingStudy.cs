@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Session;
@@ -122,12 +123,13 @@ public static class MappingStudy
 
     /// <summary>Whether a sensor is the one nearest to a pin and something says where it is to land there.</summary>
     public static bool Maps(FrontEnd frontEnd, Pin pin, Sensor sensor) =>
-        !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin)?.Name == sensor.Name
+        sensor.ShowsAtRest && !HelpsOnly(frontEnd, pin) && SignalPath.SensorOf(frontEnd, pin)?.Name == sensor.Name
         && (pin.Converter is not null || SignalPath.MappingOf(frontEnd, pin, sensor.Name) is not null);
 
-    // What the other pins of a formula read means nothing by itself.
+    // What the other pins of a formula read means nothing by itself, nor does an instant of what is averaged behind a rectifier.
     private static bool HelpsOnly(FrontEnd frontEnd, Pin pin) =>
-        frontEnd.Readings.Any(r => r.Formula is not null && r.Pins.Skip(1).Contains(pin.Name));
+        frontEnd.Readings.Any(r => r.Formula is not null && r.Pins.Skip(1).Contains(pin.Name))
+        || frontEnd.AlternatingReadings.Any(r => r.Taken == Amplitude.Average && r.Pin == pin.Name);
 
     /// <summary>The pins that a sensor is mapped onto, in the order written.</summary>
     public static IEnumerable<Pin> Mapped(FrontEnd frontEnd) => frontEnd.Pins.Where(p => frontEnd.Sensors.Any(s => Maps(frontEnd, p, s)));

@@ -2,6 +2,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Forms;
@@ -34,6 +35,7 @@ internal sealed class PinStatement : StatementKind
         new("samples", Blank.Of("farads", Unit.Farad), "through", Blank.Of("ohms", Unit.Ohm), "for", Blank.Of("seconds", Unit.Seconds)),
         new("averages", new Blank("average-count", Shape.Value, "a number of samples, such as 16", Unit.None), "samples", "at",
             Blank.Of("average-hertz", Unit.Hertz)),
+        new("counts", "pulses", "for", Blank.Of("gate-time", Unit.Seconds), new Maybe("within", Blank.Percentage("clock-tolerance"))),
         new("leakage", Blank.Of("leakage-amps", Unit.Amps)),
         new("capacitance", Blank.Of("pin-farads", Unit.Farad)),
         new("input-resistance", Blank.Of("input-ohms", Unit.Ohm), new Maybe("to", Blank.Node("input-node"))),
@@ -81,6 +83,7 @@ internal sealed class PinStatement : StatementKind
             Converter = converter,
             Sampling = Sampling(statement, scope),
             Averaging = Averaging(statement, scope),
+            Counting = Counting(statement, scope, typed),
             LeakageAmps = scope.Number(statement["leakage-amps"]) ?? typed.LeakageAmps,
             Farads = scope.NotNegative(statement["pin-farads"]) ?? typed.Farads,
             Load = Load(statement, scope),
@@ -201,6 +204,19 @@ internal sealed class PinStatement : StatementKind
             && scope.Positive(statement["seconds"]) is { } seconds
             ? new Sampling(farads, ohms, seconds) : null;
 
+    /// <summary>How firmware counts its pulses; null where it does not or after a complaint.</summary>
+    private static PulseCounting? Counting(StatementSyntax statement, Scope scope, Pin typed)
+    {
+        if (scope.Positive(statement["gate-time"]) is not { } seconds)
+            return null;
+        if (typed.Logic is not null)
+            return new(seconds, scope.Fraction(statement["clock-tolerance"]) ?? 0);
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.PinWithoutLogic,
+            $"Pin {typed.Name} has no logic levels, so it counts no pulses.",
+            "type FAMILY on RAIL below the pin, FAMILY one of " + string.Join(", ", LogicFamily.Names));
+        return null;
+    }
+
     private static Averaging? Averaging(StatementSyntax statement, Scope scope) =>
         scope.Within(statement["average-count"], n => n is >= 1 and <= FrontEnds.Model.Averaging.MostSamples && n == Math.Floor(n),
             $"a whole number from 1 to {FrontEnds.Model.Averaging.MostSamples}") is { } count
@@ -218,6 +234,8 @@ internal sealed class PinStatement : StatementKind
             ? [Write(s)]
             : Array.Empty<string>(),
         .. pin.Averaging is { } mean ? [$"averages {mean.Count} samples at {ValueText.Of(mean.Hertz, "Hz")}"] : Array.Empty<string>(),
+        .. pin.Counting is { } counting ? [$"counts pulses for {ValueText.Seconds(counting.GateSeconds)}"
+            + (counting.ClockTolerance > 0 ? " within " + ValueText.Percent(counting.ClockTolerance) : "")] : Array.Empty<string>(),
         .. StatementText.If(pin.LeakageAmps != 0 || pin.Type is not null, () => "leakage " + ValueText.Of(pin.LeakageAmps, "A")),
         .. StatementText.If(pin.Farads != Pin.UsualFarads, () => "capacitance " + ValueText.Farads(pin.Farads)),
         .. pin.Load is { } load ? [Write(load)] : Array.Empty<string>(),

@@ -21,7 +21,7 @@ internal sealed class ReadingStatement : StatementKind
     [
         NewName("reading"), "from", new Blank("first", Shape.Name, "a pin"), new OneOf(
             new Phrase("and", new Blank("second", Shape.Name, "a pin"), new Maybe("and", new Blank("third", Shape.Name, "a pin"))),
-            new Phrase("as", new Blank("measure", Shape.Name, "rms, mean or peak"), "of",
+            new Phrase("as", new Blank("measure", Shape.Name, "rms, mean, peak or average"), "of",
                 new Blank("samples", Shape.Value, "how many codes a period, such as 20", Unit.None), "samples", "a", "period",
                 new Maybe("over", new Blank("periods", Shape.Value, "a number of periods, such as 10", Unit.None), "periods"))),
     ];
@@ -91,15 +91,16 @@ internal sealed class ReadingStatement : StatementKind
             "rms" => Amplitude.Rms,
             "mean" => Amplitude.Mean,
             "peak" => Amplitude.Peak,
+            "average" => Amplitude.Average,
             _ => null,
         };
         if (taken is null)
         {
             scope.Diagnostics.Error(word.Span, DiagnosticCode.ReadingUndecided,
-                $"{word.Text} is nothing that is made of codes over a period.", "one of rms, mean and peak");
+                $"{word.Text} is nothing that is made of codes over a period.", "one of rms, mean, peak and average");
             return null;
         }
-        if (sensor.Alternation is null)
+        if (sensor.Alternation is null && sensor.ExcitedBy is null)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.ReadingUndecided,
                 $"Sensor {sensor.Name}, which pin {pin.Name} reads, does not alternate, so it has no period.",
@@ -147,6 +148,6 @@ internal sealed class ReadingStatement : StatementKind
         new StatementText($"reading {r.Name} from {string.Join(" and ", r.Pins)}",
             [.. StatementText.If(r.Formula is not null, () => "by " + r.Formula)]))
         .Concat(frontEnd.AlternatingReadings.Select(r => new StatementText($"reading {r.Name} from {r.Pin} as "
-            + $"{r.Taken switch { Amplitude.Rms => "rms", Amplitude.Mean => "mean", _ => "peak" }} of {r.SamplesInPeriod} samples a period"
+            + $"{r.Taken switch { Amplitude.Rms => "rms", Amplitude.Mean => "mean", Amplitude.Average => "average", _ => "peak" }} of {r.SamplesInPeriod} samples a period"
             + (r.Periods > 1 ? $" over {r.Periods} periods" : ""), [])));
 }

@@ -259,6 +259,8 @@ internal static class Requirements
     private static Requirement? ReadingError(StatementSyntax statement, Scope scope, string text)
     {
         var pin = statement.Token("subject");
+        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: not null, Converter: null } counter)
+            return CountedError(counter, statement, scope, text);
         var combined = scope.Draft.Readings.FirstOrDefault(r => r.Name == pin.Text);
         var alternating = scope.Draft.AlternatingReadings.FirstOrDefault(r => r.Name == pin.Text);
         if (combined is null && alternating is null && scope.Draft.Names.TryGetValue(pin.Text, out var named) && named.What == "reading")
@@ -288,7 +290,7 @@ internal static class Requirements
             return Of(null);
         if (scope.MeasuredSpan(part, sensor.UnitText) is not { } over)
             return null;
-        var whole = alternating is null ? sensor.Span : sensor.Alternation!.Amplitudes;
+        var whole = sensor.Alternation is { } wave && alternating is not null ? wave.Amplitudes : sensor.Span;
         if (over.Low >= whole.Low && over.High <= whole.High)
             return Of(over);
         scope.Diagnostics.Error(part.Span, DiagnosticCode.OutOfRange,
@@ -300,6 +302,31 @@ internal static class Requirements
             ? new AlternatingReadingError(alternating.Name, largest, sensor.UnitText, part, text)
             : combined is null ? new ReadingError(pin.Text, largest, sensor.UnitText, part, text) { Boards = wish }
             : new CombinedReadingError(combined.Name, largest, sensor.UnitText, part, text);
+    }
+
+    /// <summary>Of a pin that counts pulses.</summary>
+    private static CountedReadingError? CountedError(Pin pin, StatementSyntax statement, Scope scope, string text)
+    {
+        var subject = statement.Token("subject");
+        if (!scope.Draft.Use(subject, "pin") || scope.Diagnostics.HasErrors)
+            return null;
+        if (pin.Counting is null || Mapped(pin.Name, scope.Draft)?.Pulses is not { } train)
+        {
+            scope.Diagnostics.Error(subject.Span, DiagnosticCode.NoSensorAtPin, pin.Counting is null
+                ? $"It is not said for how long pulses at pin {pin.Name} are counted, so they say nothing."
+                : $"No sensor with pulses reaches pin {pin.Name}, so what it counts says nothing.",
+                pin.Counting is null ? "counts pulses for 1 s below the pin, for example" : "gives 7 Hz .. 210 Hz pulses 0 V .. 5 V, for example");
+            return null;
+        }
+        var over = statement["part-of-span"] is { } part ? scope.MeasuredSpan(part, train.UnitText) : null;
+        if (scope.Measured(statement["largest"], train.UnitText) is not { } largest || statement["part-of-span"] is not null && over is null)
+            return null;
+        if (largest > 0 && (over is not { } some || some.Low >= train.Measured.Low && some.High <= train.Measured.High))
+            return new(pin.Name, largest, train.UnitText, over, text);
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, largest > 0
+            ? $"The sensor measures {ValueText.Measured(train.Measured, train.UnitText)}, so nothing is known beyond that."
+            : "This must be greater than zero.");
+        return null;
     }
 
     /// <summary>Whether a pin alone says what is measured; complains where the cold junction is measured at another.</summary>

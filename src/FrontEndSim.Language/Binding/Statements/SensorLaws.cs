@@ -19,7 +19,12 @@ internal sealed record SensorLawWords(Addition Form, Func<MeasuredRange, Span, S
 /// <summary>The laws that a sensor may have: a new law is a new entry here.</summary>
 internal static class SensorLaws
 {
-    private const string Electrical = "a voltage, a resistance or a current, such as 0.5 V, 10 kohm or 4 mA";
+    private const string Electrical = "a voltage, a resistance, a current, a capacitance, a charge or a frequency, such as 0.5 V, 10 kohm, 4 mA, "
+        + "180 pF, 0.5 nAs or 210 Hz";
+
+    private const string ElectricalWords = "volts, ohm, amperes, farads, As or Hz";
+
+    private static readonly ImmutableArray<Unit> Electricals = [Unit.Volts, Unit.Ohm, Unit.Amps, Unit.Farad, Unit.Coulomb, Unit.Hertz];
 
     public static ImmutableArray<SensorLawWords> All { get; } =
     [
@@ -172,14 +177,14 @@ internal static class SensorLaws
     private static string[] Sensitivity(double error) => StatementText.If(error > 0, () => "sensitivity-error " + ValueText.Percent(error));
 
     /// <summary>What an expression gives that must be electrical; null after a complaint.</summary>
-    private static Quantity? Given(Expression? value, Unit? unit, Scope scope)
+    internal static Quantity? Given(Expression? value, Unit? unit, Scope scope)
     {
         if (value is not Expression expression || scope.Evaluate(expression, unit) is not { Quantity: var given })
             return null;
-        if (given.Unit == Unit.Volts || given.Unit == Unit.Ohm || given.Unit == Unit.Amps)
+        if (Electricals.Contains(given.Unit))
             return given;
         scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit,
-            $"This is {UnitWords.Name(given.Unit)} ({given}), but a sensor gives volts, ohm or amperes.", Electrical);
+            $"This is {UnitWords.Name(given.Unit)} ({given}), but a sensor gives {ElectricalWords}.", Electrical);
         return null;
     }
 
@@ -295,10 +300,10 @@ internal static class SensorLaws
     private static TableLaw? FileTable(MeasuredRange range, Span span, StatementSyntax statement, Scope scope)
     {
         var (file, word) = (statement.Token("table-file"), statement.Token("table-unit"));
-        if (UnitWords.Find(word.Text) is not var (unit, power) || unit != Unit.Volts && unit != Unit.Ohm && unit != Unit.Amps)
+        if (UnitWords.Find(word.Text) is not var (unit, power) || !Electricals.Contains(unit))
         {
             scope.Diagnostics.Error(word.Span, DiagnosticCode.WrongUnit,
-                $"{word.Text} is no unit of a voltage, a resistance or a current.", "such as mV, ohm, kohm or uA");
+                $"{word.Text} is no unit of what a sensor gives: {ElectricalWords}.", "such as mV, ohm, kohm, uA or pF");
             return null;
         }
         if (PairsFile.Table.Read(file, scope.Diagnostics) is not { } pairs)
@@ -381,11 +386,11 @@ internal static class SensorLaws
         string variable = statement.Token("quantity").Text;
         if (Scopes.Formula.Make(expression, [variable], scope) is not { } formula)
             return null;
-        if (formula.Unit == Unit.Volts || formula.Unit == Unit.Ohm || formula.Unit == Unit.Amps)
+        if (Electricals.Contains(formula.Unit))
             return new(expression.Span.File.Line(expression.Span.Line)
                 .Substring(expression.Span.Column - 1, expression.Span.Length), formula.Unit, formula.Of);
         scope.Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit,
-            $"The formula gives {UnitWords.Name(formula.Unit)}, but a sensor gives volts, ohm or amperes.",
+            $"The formula gives {UnitWords.Name(formula.Unit)}, but a sensor gives {ElectricalWords}.",
             $"a formula such as 10 mV * {variable}, in which {variable} is the plain number of "
                 + $"{(range.High.UnitText == "" ? "units" : range.High.UnitText)}");
         return null;

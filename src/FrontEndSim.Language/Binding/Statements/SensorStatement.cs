@@ -36,10 +36,14 @@ internal sealed class SensorStatement : StatementKind
         SensorLaws.Alarms,
         SensorLaws.Driven,
         Alternates,
+        Excited,
+        Contacting, Pulsed,
+        new("duty", new Blank("duty-cycle", Shape.Range, "a percentage, such as 40%", Unit.Percent)),
         new("hum", Blank.Of("hum-volts", Unit.Volts), "at", Blank.Of("hum-hertz", Unit.Hertz), new Maybe(Blank.Percentage("hum-tolerance")),
             new Maybe("through", Blank.Of("hum-farads", Unit.Farad))),
         new("return", Blank.Of("return-ohms", Unit.Ohm),
             new Maybe("carries", new Blank("return-amps", Shape.Range, UnitWords.Describe(Unit.Amps), Unit.Amps))),
+        new("common-mode", new Blank("mode-volts", Shape.Range, UnitWords.Describe(Unit.Volts), Unit.Volts)),
         new("ground-offset", Blank.Of("ground-volts", Unit.Volts)),
         new("edge", Blank.Of("edge-time", Unit.Seconds)),
         new("ripple", Blank.Of("peak-to-peak", Unit.Volts), "at", Blank.Of("hertz", Unit.Hertz)),
@@ -47,6 +51,14 @@ internal sealed class SensorStatement : StatementKind
 
     private static Addition Alternates { get; } = new("alternates", "at", Blank.Of("alternation-hertz", Unit.Hertz),
         new Maybe(Blank.Percentage("alternation-tolerance")), new Maybe("as", new OneOf(new Addition("rms"), new Addition("peak"))));
+
+    private static Addition Contacting { get; } = new("contact", Blank.Of("closed-ohms", Unit.Ohm), new Maybe("open", Blank.Of("open-ohms", Unit.Ohm)),
+        new Maybe("bounces", "for", Blank.Of("bounce", Unit.Seconds)),
+        new Maybe("wets", new Blank("wetting-amps", Shape.Range, UnitWords.Describe(Unit.Amps), Unit.Amps)));
+
+    private static Addition Pulsed { get; } = new("pulses", new Blank("pulse-levels", Shape.Range, "a voltage or a resistance, such as 0 V"));
+
+    private static Addition Excited { get; } = new("excited", "by", new Blank("excitation", Shape.Name, "a source with a sine"));
 
     public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "sensor");
 
@@ -61,17 +73,27 @@ internal sealed class SensorStatement : StatementKind
         scope.Draft.Places[statement.Token("name").Text] = statement.Span;
         double ohms = scope.NotNegative(statement["ohms"]) ?? 0;
         var laws = SensorLaws.All.Where(l => statement.Has(l.Form.Name)).ToArray();
-        Sensor? sensor = statement.Has("quantity") ? Measuring(statement, scope, node, ohms, laws)
+        Sensor? sensor = statement.Has(Contacting.Name) && !statement.Has("quantity") ? OfContact(statement, scope, node, ohms, laws)
+            : statement.Has("quantity") ? Measuring(statement, scope, node, ohms, laws)
             : Volts(statement, scope, node, ohms, laws);
         if (statement.Has(Alternates.Name) && sensor is not null)
             sensor = Alternating(sensor, statement, scope);
+        if (sensor is not null && statement.Has("quantity")
+            && (sensor.Output == Unit.Hertz || statement.Has(Contacting.Name) || statement.Has(Pulsed.Name) || statement.Has("duty")))
+            sensor = Pulsing(sensor, statement, scope);
         if (sensor is null)
             return;
-        if (isBetween != (sensor.Output == Unit.Ohm))
+        if (isBetween != IsPassive(sensor))
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, isBetween
-                ? "A sensor that gives a voltage or a current drives a node." : "A sensor that is a resistance stands between two nodes.",
+                ? "A sensor that gives a voltage, a current or a charge drives a node."
+                : $"A sensor that is a {(sensor.Output == Unit.Ohm ? "resistance" : "capacitance")} stands between two nodes.",
                 isBetween ? $"drives {node}{(other == Circuit.Ground ? "" : $" against {other}")}" : $"from {node} to {other}");
+            return;
+        }
+        if (AcOnly(sensor, statement) is var (problem, expected))
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, problem, expected);
             return;
         }
         var wiring = SensorLaws.WiringOf(statement, scope);
@@ -92,8 +114,10 @@ internal sealed class SensorStatement : StatementKind
         {
             Wiring = wiring,
             WattsPerKelvin = dissipation,
+            ExcitedBy = statement.Has(Excited.Name) ? statement.Token("excitation").Text : null,
             Alarms = sensor.Law is { } law ? SensorLaws.AlarmsOf(statement, law, scope) : null,
             Hum = HumOf(statement, scope),
+            CommonMode = ModeOf(sensor, other, wiring, statement, scope),
             Return = ReturnOf(statement, scope),
             Compliance = sensor.Law is { } driving ? SensorLaws.ComplianceOf(statement, driving, scope) : null,
             Other = wiring is Track ? scope.Node(statement.Token("track-bottom")) : other,
@@ -101,6 +125,122 @@ internal sealed class SensorStatement : StatementKind
             EdgeSeconds = scope.Positive(statement["edge-time"]),
             Ripple = Ripple(statement, scope),
         });
+    }
+
+    /// <summary>A contact; null after a complaint.</summary>
+    private static Sensor? OfContact(StatementSyntax statement, Scope scope, string node, double ohms, SensorLawWords[] laws)
+    {
+        string[] beside = [.. laws.Select(l => l.Form.Name), .. new[] { "span", Pulsed.Name, "duty", Alternates.Name }
+            .Concat(SensorLaws.Errors.Select(e => e.Name)).Where(statement.Has)];
+        if (beside.Length > 0)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
+                $"A contact is open or closed, so {beside[0]} has no meaning; where its closings are counted, it says what they measure.",
+                $"sensor {statement.Token("name").Text} of flow 0 l/min .. 30 l/min from {node} to GND gives 0 Hz .. 210 Hz contact 0.1 ohm");
+            return null;
+        }
+        return ContactOf(statement, scope) is not { } contact ? null : new Sensor(statement.Token("name").Text, node, Sensor.States, ohms)
+        {
+            Quantity = "state",
+            UnitText = "",
+            Contact = contact,
+            Law = new StraightLaw(Sensor.States, contact.OpenOhms, contact.ClosedOhms, Unit.Ohm),
+        };
+    }
+
+    /// <summary>What is said of a contact; null after a complaint.</summary>
+    private static Contact? ContactOf(StatementSyntax statement, Scope scope)
+    {
+        if (scope.Positive(statement["closed-ohms"]) is not { } closed)
+            return null;
+        double open = statement["open-ohms"] is { } given ? scope.Positive(given) ?? 0 : Contact.UsualOpenOhms;
+        var wets = statement["wetting-amps"] is { } amps ? scope.Span(amps) : null;
+        string? problem = !(open > closed) ? "An open contact has more resistance than a closed one."
+            : wets is { Low: <= 0 } ? "The least current that keeps a contact clean is above 0 A." : null;
+        if (problem is null)
+            return new(closed, open, scope.NotNegative(statement["bounce"]) ?? 0) { WettingAmps = wets };
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, problem,
+            "such as contact 100 mohm open 10 Mohm bounces for 2 ms wets 1 mA .. 100 mA");
+        return null;
+    }
+
+    /// <summary>A sensor whose law gives a frequency; null after a complaint.</summary>
+    private static Sensor? Pulsing(Sensor sensor, StatementSyntax statement, Scope scope)
+    {
+        var law = sensor.Law as StraightLaw;
+        string? problem = sensor.Output != Unit.Hertz ? "Contacts, pulses and their duty are of a sensor that gives a frequency."
+            : law is null ? "What is told by pulses gives a frequency in a straight line."
+            : Math.Min(law.AtLow, law.AtHigh) < 0 ? "A frequency is not below 0 Hz."
+            : statement.Has(Contacting.Name) == statement.Has(Pulsed.Name)
+                ? statement.Has(Pulsed.Name) ? "Pulses are made by a contact or go between two levels, but both are given."
+                    : "It is not said what the pulses are."
+            : law.SensitivityError > 0 ? "What a frequency may be off by is said as accuracy." : null;
+        if (problem is not null)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, problem,
+                "such as: gives 7 Hz .. 210 Hz pulses 0 V .. 5 V duty 40% .. 60%, or contact 0.1 ohm bounces for 1 ms");
+            return null;
+        }
+        Contact? contact = null;
+        Quantity low, high;
+        if (statement.Has(Contacting.Name))
+        {
+            if ((contact = ContactOf(statement, scope)) is null)
+                return null;
+            (low, high) = (new(contact.OpenOhms, Unit.Ohm), new(contact.ClosedOhms, Unit.Ohm));
+        }
+        else if (statement["pulse-levels"] is Filled<RangeExpression> { Value: var levels } && SensorLaws.Given(levels.Low, null, scope) is { } from
+            && SensorLaws.Given(levels.High, from.Unit, scope) is { } to)
+        {
+            (low, high) = (from, to);
+        }
+        else
+            return null;
+        var duty = statement["duty-cycle"] is { } share ? scope.Span(share) : null;
+        if (statement.Has("duty") && duty is null)
+            return null;
+        string? wrong = low.Unit != Unit.Volts && low.Unit != Unit.Ohm ? "Pulses go between two voltages or two resistances."
+            : low.Value == high.Value ? "Pulses go between two different levels."
+            : low.Unit == Unit.Ohm && !(Math.Min(low.Value, high.Value) > 0) ? "A resistance above 0 ohm is needed."
+            : duty is { Low: <= 0 } or { High: >= 1 } ? "A pulse takes more than nothing and less than all of a period." : null;
+        if (wrong is not null)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.OutOfRange, wrong, "such as pulses 0 V .. 5 V duty 40% .. 60%");
+            return null;
+        }
+        return sensor with
+        {
+            Span = Sensor.States,
+            Quantity = "state",
+            UnitText = "",
+            Contact = contact,
+            Law = new StraightLaw(Sensor.States, low.Value, high.Value, low.Unit),
+            Pulses = new(sensor.Quantity, sensor.UnitText, sensor.Span, law!.AtLow, law.AtHigh, duty)
+            {
+                OffsetError = law.OffsetError,
+                ProportionalError = law.ProportionalError,
+            },
+        };
+    }
+
+    private static bool IsPassive(Sensor sensor) => sensor.Output == Unit.Ohm || sensor.Output == Unit.Farad;
+
+    /// <summary>What is wrong with a sensor that shows in what alternates alone, or with one that does not; null for nothing.</summary>
+    private static (string Problem, string Expected)? AcOnly(Sensor sensor, StatementSyntax statement)
+    {
+        bool isCapacitance = sensor.Output == Unit.Farad;
+        if (statement.Has(Excited.Name) != isCapacitance)
+        {
+            return isCapacitance ? ("A capacitance shows only in what alternates, and it is not said what excites it.",
+                    "excited by V1, beside a line such as source V1 from OSC to GND 0 V sine 1 V at 10 kHz")
+                : ("What is excited is a sensor that is a capacitance.", "gives 160 pF .. 200 pF, for example");
+        }
+        if (sensor.Output != Unit.Coulomb)
+            return null;
+        return sensor.Law is not StraightLaw || sensor.Alternation is null ? ("A charge leaks away, so it shows only while it alternates.",
+                "gives 0 nAs .. 0.5 nAs and alternates at 1 kHz as peak, for example")
+            : !statement.Has("farads") ? ("A charge stands on the sensor's own capacitance, which is not given.", "capacitance 470 pF, for example")
+            : null;
     }
 
     /// <summary>A sensor that is given by its voltage alone.</summary>
@@ -176,9 +316,10 @@ internal sealed class SensorStatement : StatementKind
                         + $"readings.", "a span over which it only rises or only falls");
             }
             double least = Math.Min(law.At(span.Low), law.At(span.High));
-            if (law.Output == Unit.Ohm && !(least > 0))
+            if ((law.Output == Unit.Ohm || law.Output == Unit.Farad) && !(least > 0))
                 return Refuse(DiagnosticCode.OutOfRange,
-                    $"A resistance above 0 ohm is needed over the whole span, but it comes to {ValueText.Ohms(least)}.", null);
+                    $"A {(law.Output == Unit.Ohm ? "resistance" : "capacitance")} above 0 {law.Output.Symbol} is needed over the whole span, but "
+                    + $"it comes to {ValueText.Of(least, law.Output.Symbol)}.", null);
             if (scope.Measured(statement["own-error"], unit) is { } error)
                 law = law with { OffsetError = Math.Abs(error), ProportionalError = scope.Fraction(statement["own-share"]) ?? 0 };
             if (statement.Has("slope-error") && law is not (StraightLaw or TableLaw))
@@ -215,8 +356,8 @@ internal sealed class SensorStatement : StatementKind
             return null;
         double tolerance = scope.Fraction(statement["alternation-tolerance"]) ?? 0;
         var span = sensor.Span;
-        string? problem = sensor.Law is not StraightLaw law || law.Gives != Unit.Volts && law.Gives != Unit.Amps
-            ? "What alternates gives a voltage or a current in a straight line."
+        string? problem = sensor.Law is not StraightLaw law || law.Gives != Unit.Volts && law.Gives != Unit.Amps && law.Gives != Unit.Coulomb
+            ? "What alternates gives a voltage, a current or a charge in a straight line."
             : span.Low < 0 ? "The span of what alternates is one of its amplitude, which is never below zero."
             : Math.Abs(law.AtLow * span.High - law.AtHigh * span.Low) > 1e-9 * Math.Abs(law.AtHigh * span.High)
                 ? "What alternates gives nothing at nothing, and in proportion beyond that."
@@ -246,6 +387,19 @@ internal sealed class SensorStatement : StatementKind
     /// <summary>A sensor as it is said: an alternating one by its amplitudes.</summary>
     private static Sensor Said(Sensor sensor) => sensor.Alternation is { } wave
         ? Spanning(sensor, wave.Amplitudes, 1 / Alternation.Crest(wave.Said)) : sensor;
+
+    /// <summary>What its other node stands at; null where nothing is said of it or after a complaint.</summary>
+    private static CommonMode? ModeOf(Sensor sensor, string other, SensorWiring? wiring, StatementSyntax statement, Scope scope)
+    {
+        if (statement["mode-volts"] is not { } given || scope.Span(given) is not { } volts)
+            return null;
+        if (sensor.Output == Unit.Volts && wiring is null && other != Circuit.Ground)
+            return new(volts);
+        scope.Diagnostics.Error(given.Span, DiagnosticCode.SensorUndecided,
+            "A common mode is of a sensor that gives a voltage between two nodes, neither of which is ground; that of a bridge follows from "
+            + "its excitation.", $"drives {sensor.Node} against its other output, gives -100 mV .. 100 mV, for example");
+        return null;
+    }
 
     private static Hum? HumOf(StatementSyntax statement, Scope scope)
     {
@@ -280,12 +434,37 @@ internal sealed class SensorStatement : StatementKind
         return new Ripple(volts, hertz);
     }
 
+    /// <summary>The lines of what has two states.</summary>
+    private static IEnumerable<string> States(Sensor s)
+    {
+        if (s.Pulses is { } p)
+        {
+            yield return $"gives {ValueText.Hertz(p.LowHertz)} .. {ValueText.Hertz(p.HighHertz)}";
+            if (p.Duty is { } duty)
+                yield return $"duty {ValueText.Percent(duty.Low)} .. {ValueText.Percent(duty.High)}";
+            if (p.OffsetError > 0 || p.ProportionalError > 0)
+            {
+                yield return $"accuracy {ValueText.Measured(p.OffsetError, p.UnitText)}"
+                    + (p.ProportionalError > 0 ? " plus " + ValueText.Percent(p.ProportionalError) : "");
+            }
+        }
+        var law = (StraightLaw)s.Law!;
+        yield return s.Contact is not { } c
+            ? $"pulses {ValueText.Of(law.AtLow, law.Gives.Symbol)} .. {ValueText.Of(law.AtHigh, law.Gives.Symbol)}"
+            : $"contact {ValueText.Ohms(c.ClosedOhms)} open {ValueText.Ohms(c.OpenOhms)}"
+                + (c.BounceSeconds > 0 ? $" bounces for {ValueText.Seconds(c.BounceSeconds)}" : "")
+                + (c.WettingAmps is { } wets ? $" wets {ValueText.Of(wets.Low, "A")} .. {ValueText.Of(wets.High, "A")}" : "");
+    }
+
+    private static string Measured(Sensor s) => s.Pulses is { } p ? $"of {p.Quantity} {ValueText.Measured(p.Measured, p.UnitText)} "
+        : s.Law is null || s.HasStates ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ";
+
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(Said).Select(s => new StatementText(
-        $"sensor {s.Name} {(s.Law is null ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ")}"
-            + (s.Output == Unit.Ohm ? $"from {s.Node} to {s.Other}"
+        $"sensor {s.Name} {Measured(s)}"
+            + (IsPassive(s) ? $"from {s.Node} to {s.Other}"
                 : $"drives {s.Node}{(s.Other == Circuit.Ground || s.Wiring is Track ? "" : $" against {s.Other}")}"),
     [
-        .. s.Law is { } law ? SensorLaws.Write(law, s) : ["span " + ValueText.Of(s.Span)],
+        .. s.HasStates ? States(s) : s.Law is { } law ? SensorLaws.Write(law, s) : ["span " + ValueText.Of(s.Span)],
         .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
@@ -296,10 +475,12 @@ internal sealed class SensorStatement : StatementKind
             + (hum.Farads is { } through ? " through " + ValueText.Farads(through) : "")] : Array.Empty<string>(),
         .. StatementText.If(s.Return is { Ohms: > 0 }, () => $"return {ValueText.Ohms(s.Return!.Ohms)}"
             + (s.Return.Amps is { } amps ? $" carries {ValueText.Of(amps.Low, "A")} .. {ValueText.Of(amps.High, "A")}" : "")),
+        .. StatementText.If(s.CommonMode is not null, () => "common-mode " + ValueText.Of(s.CommonMode!.Volts)),
         .. StatementText.If(s.Return is { OffsetVolts: > 0 }, () => "ground-offset " + ValueText.Volts(s.Return!.OffsetVolts)),
         .. s.Alternation is { } wave ? [$"alternates at {ValueText.Hertz(wave.Hertz)}"
             + (wave.Tolerance > 0 ? " " + ValueText.Percent(wave.Tolerance) : "") + (wave.Said == Amplitude.Peak ? " as peak" : " as rms")]
             : Array.Empty<string>(),
+        .. StatementText.If(s.ExcitedBy is not null, () => "excited by " + s.ExcitedBy),
         .. StatementText.If(s.EdgeSeconds, edge => "edge " + ValueText.Seconds(edge)),
         .. s.Ripple is { } r ? [$"ripple {ValueText.Volts(r.PeakToPeakVolts)} at {ValueText.Hertz(r.Hertz)}"] : Array.Empty<string>(),
     ]));

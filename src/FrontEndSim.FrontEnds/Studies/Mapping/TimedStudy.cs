@@ -1,0 +1,153 @@
+using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
+using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Session;
+
+namespace FrontEndSim.FrontEnds.Studies.Mapping;
+
+/// <summary>
+/// What a pin reads of a sensor that alternates, or of a capacitance that a sine excites, from the circuit followed in time until its
+/// periods are alike: a charge into a charge amplifier, a rectifier, a peak hold.
+/// </summary>
+internal static class TimedStudy
+{
+    // Nominal values that the way back of a capacitance is made of; of a smooth curve seven powers leave less than a converter shows.
+    private const int Places = 13, Degree = 6;
+
+    /// <summary>The reading of nominal parts at the front end's temperature.</summary>
+    public static AlternatingResult Run(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
+    {
+        var reference = new TimedWave(solved.Reference(), reading, cancel);
+        var back = BackOf(reference, cancel);
+        var wave = solved == solved.Reference() ? reference : new TimedWave(solved, reading, cancel);
+        var points = wave.Over(SweepStudy.Grid(wave.Span.Low, wave.Span.High, Places), cancel);
+        return new(reading.Name, reading.Pin, wave.Sensor.UnitText, wave.Sensor.Alternation?.Said, reading.Taken,
+            points.Max(p => back.Step(p.Counts)), null,
+            [.. points.Select(p => new AlternatingPoint(p.Value, p.Counts, wave.Code(p.Period.Min()), wave.Code(p.Period.Max()),
+                back.Value(p.Counts) - p.Value))])
+        {
+            Back = back,
+        };
+    }
+
+    /// <summary>A line through what nominal parts make of both ends of what alternates; of a capacitance, which is no straight line of what
+    /// is read, a polynomial.</summary>
+    private static CountsBack BackOf(TimedWave wave, CancellationToken cancel)
+    {
+        bool isLine = wave.Sensor.Alternation is not null;
+        var found = wave.Over(SweepStudy.Grid(wave.Span.Low, wave.Span.High, isLine ? 2 : Places), cancel);
+        double first = found[0].Counts, last = found[^1].Counts;
+        for (int k = 1; k < found.Length; k++)
+        {
+            if (!((found[k].Counts - found[k - 1].Counts) * Math.Sign(last - first) > 0))
+            {
+                throw new StudyProblemException($"What reading {wave.Reading.Name} takes from pin {wave.Pin.Name} does not only rise or "
+                    + $"only fall with sensor {wave.Sensor.Name}.");
+            }
+        }
+        if (isLine)
+        {
+            // What alternates about a mean that is taken out gives nothing at nothing.
+            double factor = wave.Reading.Taken == Amplitude.Average ? wave.Span.Width / (last - first) : wave.Span.High / last;
+            return CountsBack.Line(wave.Reading.Taken == Amplitude.Average ? wave.Span.High - factor * last : 0, factor);
+        }
+        var curve = NominalCurve.Through(found.Select(f => new SensorPoint(f.Counts, f.Value)));
+        double middle = 0.5 * (first + last), half = 0.5 * Math.Abs(last - first);
+        return new([.. FirmwarePolynomial.Powers(FirmwarePolynomial.Chebyshev(t => curve.At(middle + half * t))[..(Degree + 1)])], middle,
+            half);
+    }
+
+    /// <summary>The worst of all boards at the temperature of the front end, as <see cref="AlternatingStudy.Spread"/> has it.</summary>
+    public static ReadingSpread Spread(SolvedFrontEnd solved, AlternatingReading reading, Span? over, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        var back = BackOf(new(solved.Reference(), reading, cancel), cancel);
+        var wave = new TimedWave(solved, reading, cancel);
+        var (sensor, converter) = (wave.Sensor, wave.Converter);
+        var span = over ?? wave.Span;
+        var sources = new ErrorSources(frontEnd);
+        // What a sensor that alternates may be off by is of its amplitude and not of its instants.
+        string ownError = sensor.Alternation is null ? "" : SensorLaw.OwnError(sensor.Name);
+        int own = sources.All.Select((s, k) => (s, k)).Where(x => x.s.Name == ownError).Select(x => x.k).DefaultIfEmpty(-1).First();
+        // Capacitors matter in time, and nowhere at rest.
+        (string Name, VariedNumber Number, double Tolerance)[] capacitors =
+        [
+            .. frontEnd.WithUsualTolerances().AllParts.Where(p => p.Value is { Unit: var unit } && unit == Unit.Farad)
+                .Select(p => (p.Name, new VariedNumber(p.Name, Capacitor.Capacitance), p.Value!.Amount.Tolerance)).Where(c => c.Tolerance > 0),
+        ];
+        var numbers = sources.Numbers.AddRange(capacitors.Select(c => c.Number));
+        double[] nominal = wave.NominalOf(numbers);
+        int all = sources.All.Length + capacitors.Length;
+        double[] ends = span.Width > 0 ? [span.Low, span.High] : [span.High];
+
+        double[] Set(double[] each)
+        {
+            double[] set = [.. nominal];
+            sources.SetAll(each.AsSpan(0, sources.All.Length), frontEnd.Celsius, set);
+            for (int c = 0; c < capacitors.Length; c++)
+                set[sources.Numbers.Length + c] *= 1 + each[sources.All.Length + c];
+            return set;
+        }
+
+        double[] means = [.. sources.All.Select(s => s.Distribution.Mean), .. capacitors.Select(_ => 0.0)];
+        double Limit(int source, bool high) => source < sources.All.Length
+            ? high ? sources.All[source].Distribution.High : sources.All[source].Distribution.Low
+            : (high ? 1 : -1) * capacitors[source - sources.All.Length].Tolerance;
+
+        var drawn = new double[1 + 2 * all][];
+        for (int draw = 0; draw < drawn.Length; draw++)
+        {
+            drawn[draw] = [.. means];
+            if (draw > 0 && (draw - 1) / 2 != own)
+                drawn[draw][(draw - 1) / 2] = Limit((draw - 1) / 2, draw % 2 == 0);
+        }
+        // Far from nothing, what a limit of a source does the opposite limit does the other way: the corner is solved with all together.
+        double[][] alone = [.. ends.Select((v, e) => e == 0 ? wave.Errors(back, v, numbers, [.. drawn.Select(Set)], cancel)
+            : Mirrored(wave.Errors(back, v, numbers, [.. drawn.Where((_, d) => d % 2 == 0).Select(Set)], cancel)))];
+        double[][] together =
+        [
+            .. ends.Select((v, e) => wave.Errors(back, v, numbers, [.. new[] { 1, -1 }.Select(sign => Set([.. means.Select((mean, s) =>
+            {
+                double low = sign * (alone[e][1 + 2 * s] - alone[e][0]), high = sign * (alone[e][2 + 2 * s] - alone[e][0]);
+                return Math.Max(low, high) <= 0 ? mean : Limit(s, high > low);
+            })]))], cancel)),
+        ];
+        double departs = AlternatingStudy.Run(solved, reading, cancel).Points.Where(p => p.SensorValue >= span.Low && p.SensorValue <= span.High)
+            .Select(p => Math.Abs(p.ReadingError)).DefaultIfEmpty(0).Max();
+        var hums = AlternatingStudy.Hums(solved, wave.Pin, reading, cancel);
+        var worst = ends.Select((value, e) =>
+        {
+            var at = wave.At(value, cancel);
+            double step = back.Step(at.Counts), sampling = step * wave.Furthest(at, cancel);
+            double converters = step * (reading.Taken == Amplitude.Average ? converter.OwnErrorCounts(at.Counts)
+                : (converter.GainErrorCounts ?? 0) / converter.Codes * at.Counts + (converter.LinearityCounts ?? 0));
+            double sensors = sensor is { Law: { } law, Alternation: { } sine }
+                ? law.OffsetError / Alternation.Crest(sine.Said) + law.ProportionalError * value : 0;
+            double hum = step * hums.Sum(h => h.Counts);
+            double off = Math.Max(together[e].Max(Math.Abs), departs);
+            return (Place: e, Step: step, Sampling: sampling, Converter: converters, Sensor: sensors, Hum: hum,
+                Largest: off + sampling + converters + sensors + hum + 0.5 * step);
+        }).MaxBy(w => w.Largest);
+        double[] errors = alone[worst.Place];
+        return new(sensor.UnitText, worst.Largest, ends[worst.Place], Math.Abs(errors[0]) + worst.Sampling + 0.5 * worst.Step,
+        [
+            .. sources.All.Select(s => s.Name).Concat(capacitors.Select(c => c.Name + " tolerance")).Select((name, s) => new ReadingSource(name,
+                    s == own ? worst.Sensor : Math.Max(Math.Abs(errors[1 + 2 * s] - errors[0]), Math.Abs(errors[2 + 2 * s] - errors[0]))))
+                .Append(new(reading.Name + " sampling", worst.Sampling))
+                .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", 0.5 * worst.Step))
+                .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", worst.Step * h.Counts)))
+                .Append(new("nominal parts", Math.Max(Math.Abs(errors[0]), departs)))
+                .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
+        ])
+        {
+            HasSensorError = sensor.ErrorSources().Any(),
+        };
+    }
+
+    /// <summary>Errors by draw of the nominal one and of each source at both limits, from those at the upper limit.</summary>
+    private static double[] Mirrored(double[] upper) =>
+        [upper[0], .. upper.Skip(1).SelectMany(error => new[] { 2 * upper[0] - error, error })];
+}
