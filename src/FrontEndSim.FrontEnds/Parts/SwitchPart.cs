@@ -1,7 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
-using FrontEndSim.FrontEnds.Sensors;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -45,7 +44,7 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
             if (closed < 0.5 || k == 0 || moves.Points[k - 1] is not (var before, < 0.5) || before != time)
                 continue;
             double until = k + 1 < moves.Points.Length ? moves.Points[k + 1].Time : double.PositiveInfinity;
-            points.AddRange(Contact.Bounces(time, BounceSeconds, until));
+            points.AddRange(Sensors.Contact.Bounces(time, BounceSeconds, until));
         }
         return new PiecewiseLinear(points.ToImmutable());
     }
