@@ -105,7 +105,7 @@ public static class CheckStudy
                 return result is { Found.Value: double.NaN }
                     ? new(requirement, Verdict.NotKnown, new NotComputed(null, "") { Flaw = SolutionFlaw.NotFinite }) : result;
             }
-            catch (Exception e) when (e is SolveException or CircuitException or StudyProblemException)
+            catch (Exception e) when (e is SolveException or CircuitException)
             {
                 return new(requirement, Verdict.NotKnown, new NotComputed(null, e.Message));
             }
