@@ -1,6 +1,4 @@
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
-using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Solving;
 

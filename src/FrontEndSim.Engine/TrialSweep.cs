@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Solving;
 

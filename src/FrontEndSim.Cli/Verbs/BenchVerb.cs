@@ -1,4 +1,3 @@
-using System.CommandLine;
 using System.ComponentModel;
 using System.Diagnostics;
 using FrontEndSim.Language.Text;

@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.Reporting.Pages;

@@ -1,4 +1,3 @@
-using System.CommandLine;
 using System.Globalization;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;

@@ -1,5 +1,3 @@
-using System.CommandLine;
-
 namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>completion: a script that lets a shell complete verbs, options and files.</summary>

@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.Language.Text;
 using FrontEndSim.Language.Writing;

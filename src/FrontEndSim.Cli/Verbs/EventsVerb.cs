@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;

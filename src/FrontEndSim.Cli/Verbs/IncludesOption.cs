@@ -1,5 +1,3 @@
-using System.CommandLine;
-
 namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>--includes: the folder that included files may come from, where it is not that of the circuit.</summary>

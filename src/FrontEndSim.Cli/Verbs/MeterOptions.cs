@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Build;
 

@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.Reporting;
 
 namespace FrontEndSim.Cli.Verbs;

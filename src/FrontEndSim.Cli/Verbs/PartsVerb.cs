@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Pins;

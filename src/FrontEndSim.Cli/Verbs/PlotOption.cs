@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Plots;
 

@@ -1,5 +1,3 @@
-using System.CommandLine;
-
 namespace FrontEndSim.Cli.Verbs;
 
 /// <summary>--points N: evenly spaced points, both ends included.</summary>

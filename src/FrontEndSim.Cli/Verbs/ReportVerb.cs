@@ -1,4 +1,3 @@
-using System.CommandLine;
 using System.Reflection;
 using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds.Studies.Report;

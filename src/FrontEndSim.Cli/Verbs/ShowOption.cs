@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.Language.Text;

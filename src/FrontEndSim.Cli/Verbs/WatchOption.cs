@@ -1,4 +1,3 @@
-using System.CommandLine;
 using FrontEndSim.Language.Binding;
 
 namespace FrontEndSim.Cli.Verbs;

@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Circuits;
 
 /// <summary>

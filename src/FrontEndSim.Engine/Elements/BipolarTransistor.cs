@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>Which carriers a transistor's current is made of.</summary>

@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>A capacitor: q = C·v, i = dq/dt + v/LeakageOhms, behind an optional series resistance.</summary>

@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>The numbers of a gas arrester, in SI units.</summary>

@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>An inductor: v = L·di/dt + R·i, with its current as an unknown of its own.</summary>

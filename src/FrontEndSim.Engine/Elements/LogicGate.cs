@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>The numbers of a logic gate with one input, in SI units.</summary>

@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>The numbers of an enhancement MOS transistor at 25 °C, in SI units; none has a default that stands for a type.</summary>

@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>A resistor: i = v / R, with R(T) = R·(1 + TempCo·(T − 25 °C)).</summary>

@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>A part between two nodes.</summary>

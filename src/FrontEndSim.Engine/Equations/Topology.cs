@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-
 namespace FrontEndSim.Engine.Equations;
 
 /// <summary>

@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 
 namespace FrontEndSim.Engine.Equations;

@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Results;
 
 /// <summary>The circuit at rest, or at one instant of a transient. Immutable.</summary>

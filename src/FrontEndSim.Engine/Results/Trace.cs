@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Circuits;
 using MathNet.Numerics.RootFinding;
 
 namespace FrontEndSim.Engine.Results;

@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-
 namespace FrontEndSim.Engine.Results;
 
 /// <summary>A number of a part that varies from trial to trial: the resistance of "R1", for example.</summary>

@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
 using MathNet.Numerics;
 using MathNet.Numerics.LinearAlgebra;
 using Complex = System.Numerics.Complex;

@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Solving;
 
 /// <summary>Newton's method on a kernel's equations until a step is negligible.</summary>

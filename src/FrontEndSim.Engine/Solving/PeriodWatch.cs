@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Solving;

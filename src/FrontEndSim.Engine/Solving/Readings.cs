@@ -1,6 +1,4 @@
 using System.Collections.ObjectModel;
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.Engine.Solving;

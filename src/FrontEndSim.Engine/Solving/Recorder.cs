@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Results;
 
 namespace FrontEndSim.Engine.Solving;

@@ -1,6 +1,5 @@
 using System.Numerics;
 using System.Runtime.InteropServices;
-using FrontEndSim.Engine.Equations;
 
 namespace FrontEndSim.Engine.Solving;
 

@@ -1,5 +1,4 @@
 using FrontEndSim.Language.Binding.Statements;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding;
 

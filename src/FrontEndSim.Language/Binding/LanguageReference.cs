@@ -1,6 +1,5 @@
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Statements;
-using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding;
 

@@ -1,5 +1,4 @@
 using System.Globalization;
-using FrontEndSim.Language.Text;
 using nietras.SeparatedValues;
 
 namespace FrontEndSim.Language.Binding;

@@ -1,10 +1,7 @@
 using FrontEndSim.FrontEnds.Disturbances;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Binding.Statements;
-using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding;
 

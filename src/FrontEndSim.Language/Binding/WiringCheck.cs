@@ -1,11 +1,9 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding;
 

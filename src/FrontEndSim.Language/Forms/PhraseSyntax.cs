@@ -1,6 +1,5 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 using Sprache;
 
 namespace FrontEndSim.Language.Forms;

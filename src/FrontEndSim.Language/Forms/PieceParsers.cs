@@ -1,5 +1,4 @@
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 using Sprache;
 
 namespace FrontEndSim.Language.Forms;

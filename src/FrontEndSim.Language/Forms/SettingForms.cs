@@ -1,7 +1,5 @@
 using System.Collections.Concurrent;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Forms;
 

@@ -1,5 +1,3 @@
-using FrontEndSim.Language.Text;
-
 namespace FrontEndSim.Language.Forms;
 
 /// <summary>A line below a statement.</summary>

@@ -1,5 +1,3 @@
-using FrontEndSim.Language.Text;
-
 namespace FrontEndSim.Language.Forms;
 
 /// <summary>One statement: a line with the lines indented below it.</summary>

@@ -1,6 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language.Text;
-
 namespace FrontEndSim.Language.Syntax;
 
 /// <summary>A value as written: not yet calculated. It knows where it stands.</summary>

@@ -1,4 +1,3 @@
-using FrontEndSim.Language.Text;
 using Sprache;
 
 namespace FrontEndSim.Language.Syntax;

@@ -1,5 +1,3 @@
-using FrontEndSim.Language.Text;
-
 namespace FrontEndSim.Language.Syntax;
 
 /// <summary>A line with the lines indented below it.</summary>

@@ -1,5 +1,3 @@
-using FrontEndSim.Language.Text;
-
 namespace FrontEndSim.Language.Syntax;
 
 /// <summary>A number in whatever unit a sensor measures in: 20 C, 3000 mm, 5%.</summary>

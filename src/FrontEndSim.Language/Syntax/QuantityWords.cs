@@ -1,6 +1,4 @@
 using System.Globalization;
-using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Syntax;
 

@@ -1,5 +1,3 @@
-using FrontEndSim.Language.Text;
-
 namespace FrontEndSim.Language.Syntax;
 
 /// <summary>A range as written: LOW .. HIGH.</summary>

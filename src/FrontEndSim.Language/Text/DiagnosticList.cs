@@ -1,5 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.Language.Text;
 
 /// <summary>Collects diagnostics while a text is read; stops collecting after a hundred.</summary>

@@ -1,4 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 
 namespace FrontEndSim.Language.Text;

@@ -1,5 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.Language.Text;
 
 /// <summary>Unit words: an SI prefix and a unit's symbol. m is milli and M is mega, always.</summary>

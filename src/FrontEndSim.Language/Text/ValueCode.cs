@@ -1,5 +1,4 @@
 using System.Globalization;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language.Text;
 

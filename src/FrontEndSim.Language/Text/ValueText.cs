@@ -1,6 +1,5 @@
 using System.Globalization;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language.Text;
 

@@ -3,8 +3,6 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Binding.Scopes;
 using FrontEndSim.Language.Binding.Statements;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Writing;
 

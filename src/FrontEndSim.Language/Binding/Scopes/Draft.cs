@@ -4,8 +4,6 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Scopes;
 

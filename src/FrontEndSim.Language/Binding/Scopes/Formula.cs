@@ -1,6 +1,4 @@
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Scopes;
 

@@ -2,11 +2,8 @@ using System.Runtime.CompilerServices;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 using Span = FrontEndSim.FrontEnds.Quantities.Span;
 
 namespace FrontEndSim.Language.Binding.Scopes;

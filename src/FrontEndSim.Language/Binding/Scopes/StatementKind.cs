@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding.Scopes;
 

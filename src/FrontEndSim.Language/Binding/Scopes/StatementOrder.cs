@@ -1,5 +1,3 @@
-using FrontEndSim.Language.Forms;
-
 namespace FrontEndSim.Language.Binding.Scopes;
 
 /// <summary>Binds statements in a scope: first all names, then turn by turn, so that the order of lines does not matter.</summary>

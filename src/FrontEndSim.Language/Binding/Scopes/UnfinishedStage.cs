@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Stages;
-using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding.Scopes;
 

@@ -1,5 +1,4 @@
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 
 namespace FrontEndSim.Language.Binding.Scopes;
 

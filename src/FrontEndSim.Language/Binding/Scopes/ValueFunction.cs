@@ -1,5 +1,3 @@
-using FrontEndSim.FrontEnds.Quantities;
-
 namespace FrontEndSim.Language.Binding.Scopes;
 
 /// <summary>A function that values may be made with.</summary>

@@ -1,6 +1,4 @@
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

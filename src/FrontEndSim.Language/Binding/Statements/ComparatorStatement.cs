@@ -1,8 +1,5 @@
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

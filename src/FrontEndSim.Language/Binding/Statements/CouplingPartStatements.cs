@@ -1,7 +1,4 @@
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

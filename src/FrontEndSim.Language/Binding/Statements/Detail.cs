@@ -1,5 +1,4 @@
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
 using Span = FrontEndSim.FrontEnds.Quantities.Span;
 
 namespace FrontEndSim.Language.Binding.Statements;

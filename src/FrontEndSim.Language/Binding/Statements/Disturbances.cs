@@ -1,9 +1,6 @@
 using System.Globalization;
 using FrontEndSim.FrontEnds.Disturbances;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

@@ -1,8 +1,6 @@
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 using Sprache;
 
 namespace FrontEndSim.Language.Binding.Statements;

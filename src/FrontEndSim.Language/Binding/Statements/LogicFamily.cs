@@ -1,6 +1,5 @@
 using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

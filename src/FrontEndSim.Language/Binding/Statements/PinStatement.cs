@@ -1,13 +1,10 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Pins;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

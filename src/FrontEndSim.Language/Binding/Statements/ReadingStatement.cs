@@ -1,11 +1,8 @@
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

@@ -1,14 +1,11 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 using Span = FrontEndSim.FrontEnds.Quantities.Span;
 
 namespace FrontEndSim.Language.Binding.Statements;

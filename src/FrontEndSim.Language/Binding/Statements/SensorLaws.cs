@@ -1,10 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
 using FrontEndSim.Language.Syntax;
-using FrontEndSim.Language.Text;
 using Span = FrontEndSim.FrontEnds.Quantities.Span;
 
 namespace FrontEndSim.Language.Binding.Statements;

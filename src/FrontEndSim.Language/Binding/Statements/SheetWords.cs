@@ -1,7 +1,5 @@
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

@@ -1,8 +1,6 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

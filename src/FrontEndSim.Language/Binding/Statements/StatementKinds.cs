@@ -1,6 +1,5 @@
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.Language.Binding.Scopes;
-using FrontEndSim.Language.Forms;
 
 namespace FrontEndSim.Language.Binding.Statements;
 

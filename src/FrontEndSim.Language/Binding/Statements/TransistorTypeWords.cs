@@ -1,9 +1,6 @@
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
-using FrontEndSim.FrontEnds.Quantities;
-using FrontEndSim.Language.Forms;
-using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
