@@ -55,7 +55,8 @@ public static class FirmwareText
     {
         string name = Identifier(f.Pin), what = Identifier(f.Quantity), unit = In(f.SensorUnit);
         string whole = Type(Math.Max(p.ProductBits, IndexBits(f))), suffix = Suffix(Math.Max(p.ProductBits, IndexBits(f)));
-        string part = Part(p.ResultUnit);
+        string part = Part(p.ResultUnit), end = $"{1L << p.FractionBits}{suffix}", half = $"{(1L << p.FractionBits) / 2}{suffix}",
+            within = Plain(Figures.Of(p.Rounding, f.SensorUnit, 3));
         return (string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
 
@@ -80,7 +81,7 @@ public static class FirmwareText
                 return sum;
             }
 
-            /* whole numbers only, {{(part == "whole" ? unit : $"{part} of {unit}")}}, within {{Plain(Figures.Of(p.Rounding, f.SensorUnit, 3))}} of that polynomial
+            /* whole numbers only, {{PartOf(p.ResultUnit, unit)}}, within {{within}} of that polynomial
                at every code; nothing overflows */
             static {{whole}} {{name}}_{{what}}_polynomial_{{part}}({{Code(f)}} code)
             {
@@ -96,7 +97,7 @@ public static class FirmwareText
                 n = 2 * n + 1 - {{p.Middle}};
                 for (k = {{p.Degree - 1}}; k >= 0; k--)
                     sum = sum * n / {{1L << p.Shift}}{{suffix}} + c[k];
-                return (sum + (sum < 0 ? -{{(1L << p.FractionBits) / 2}}{{suffix}} : {{(1L << p.FractionBits) / 2}}{{suffix}})) / {{1L << p.FractionBits}}{{suffix}};
+                return (sum + (sum < 0 ? -{{half}} : {{half}})) / {{end}};
             }
             """)).ReplaceLineEndings("\n") + "\n";
     }
@@ -104,7 +105,7 @@ public static class FirmwareText
     /// <summary>The inverse of the sensor's own formula in place of a table.</summary>
     public static string C(FirmwareConstants f, FirmwareFormula formula)
     {
-        string name = Identifier(f.Pin), what = Identifier(f.Quantity);
+        string name = Identifier(f.Pin), what = Identifier(f.Quantity), constant = Double(formula.Constant), slope = Double(formula.Slope);
         string Of(int k) => Double(formula.Inverse.Constants[k]);
         string[] body = formula.Inverse.Kind switch
         {
@@ -142,7 +143,7 @@ public static class FirmwareText
                 else if (n > {{formula.LastCode}})
                     n = {{formula.LastCode}};
                 u = (double)n + 0.5 - {{Double(formula.Middle)}};
-                return {{name}}_celsius_of(({{Double(formula.Constant)}} + {{Double(formula.Slope)}} * u) / (1.0 + {{Double(formula.Lower)}} * u));
+                return {{name}}_celsius_of(({{constant}} + {{slope}} * u) / (1.0 + {{Double(formula.Lower)}} * u));
             }
             """)).ReplaceLineEndings("\n") + "\n";
     }
@@ -155,12 +156,13 @@ public static class FirmwareText
         string[] pins = [.. r.Pins.Select(Identifier)];
         if (r.JunctionQuantity is { } junction)
         {
+            string read = $"{r.Reading}: {r.Quantity} of {r.Sensor}", second = Identifier(junction);
             return string.Create(CultureInfo.InvariantCulture, $$"""
-                /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in hundredths of {{In(r.Unit)}}, with the cold junction that pin {{r.Pins[1]}} reads;
+                /* {{read}} in hundredths of {{In(r.Unit)}}, with the cold junction that pin {{r.Pins[1]}} reads;
                    stands behind the functions of both pins */
                 static int32_t {{name}}_{{what}}_hundredths({{Code(0)}} {{pins[0]}}, {{Code(1)}} {{pins[1]}})
                 {
-                    return {{pins[0]}}_{{what}}_hundredths({{pins[0]}}, (int32_t)(100.0f * {{pins[1]}}_{{Identifier(junction)}}({{pins[1]}})));
+                    return {{pins[0]}}_{{what}}_hundredths({{pins[0]}}, (int32_t)(100.0f * {{pins[1]}}_{{second}}({{pins[1]}})));
                 }
                 """).ReplaceLineEndings("\n") + "\n";
         }
@@ -192,7 +194,9 @@ public static class FirmwareText
     public static string C(FirmwareAlternating r)
     {
         string name = Identifier(r.Reading), what = Identifier(r.Quantity), type = r.Bits <= 16 ? "uint16_t" : "uint32_t";
-        string count = Figures.Whole(r.Samples);
+        string count = Figures.Whole(r.Samples), every = Plain(Figures.Of(1e6 * r.EverySeconds, "us", 7));
+        string read = $"{r.Reading}: {r.Quantity} of {r.Sensor} in {In(r.Unit)}"
+            + (r.Said is { } said ? " " + AmplitudeWords.Of(said) : "");
         string[] body = r.Taken switch
         {
             Amplitude.Peak =>
@@ -220,7 +224,7 @@ public static class FirmwareText
             #include <math.h>
             #include <stdint.h>
 
-            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{In(r.Unit)}}{{(r.Said is { } said ? " " + AmplitudeWords.Of(said) : "")}} from {{count}} codes of {{r.Pin}}, one every {{Plain(Figures.Of(1e6 * r.EverySeconds, "us", 7))}};
+            /* {{read}} from {{count}} codes of {{r.Pin}}, one every {{every}};
                the nominal circuit departs from it by up to {{Plain(Figures.Of(r.Residual, r.Unit, 3))}} */
             static double {{name}}_{{what}}(const {{type}} codes[{{count}}])
             {
@@ -274,7 +278,7 @@ public static class FirmwareText
         var whole = line.Whole;
         string product = Type(whole.ProductBits), suffix = Suffix(whole.ProductBits),
             result = Type(whole.ResultBits), end = Suffix(whole.ResultBits);
-        string sign = whole.Factor < 0 ? "-" : "+";
+        string sign = whole.Factor < 0 ? "-" : "+", factor = $"{Math.Abs(whole.Factor)}{suffix}", rounding = $"{whole.Rounding}{suffix}";
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
 
@@ -290,7 +294,7 @@ public static class FirmwareText
                nothing overflows */
             static {{result}} {{name}}_{{(isVolts ? Volts(whole.ResultUnit) : $"{what}_{Part(whole.ResultUnit)}")}}({{code}} code)
             {
-                return {{whole.Offset}}{{end}} {{sign}} ({{result}})((({{product}})code * {{Math.Abs(whole.Factor)}}{{suffix}} + {{whole.Rounding}}{{suffix}}) >> {{whole.Shift}});
+                return {{whole.Offset}}{{end}} {{sign}} ({{result}})((({{product}})code * {{factor}} + {{rounding}}) >> {{whole.Shift}});
             }
             """);
     }
@@ -307,7 +311,7 @@ public static class FirmwareText
             #include <stdint.h>
 
             /* {{f.Pin}}: code to {{f.Quantity}} of {{f.Sensor}} in {{unit}}; {{f.Bits}} bits;
-               {{t.Entries.Length}} entries from {{t.First}} counts on, {{width / 2}} counts apart, in {{(part == "whole" ? unit : $"{part} of {unit}")}};
+               {{t.Entries.Length}} entries from {{t.First}} counts on, {{width / 2}} counts apart, in {{PartOf(t.ResultUnit, unit)}};
                the nominal circuit departs from it by up to {{Plain(Figures.Of(f.Residual, f.SensorUnit, 3))}} */
             static const {{Type(t.WholeEntries.All(e => Math.Abs(e) <= int.MaxValue) ? 32 : 64)}} {{name}}_table[{{t.Entries.Length}}] = {
             {{Rows(t.WholeEntries)}}
@@ -341,6 +345,7 @@ public static class FirmwareText
         int last = couple.Microvolts.Length - 2;
         long step = 100L * couple.StepCelsius, low = 100L * couple.LowCelsius;
         long perMicrovolt = (long)Math.Round(f.Line!.Whole.ResultUnit / 1e-6);
+        string times = perMicrovolt == 1 ? "" : $" * {perMicrovolt}", rise = $"({name}_couple[k + 1] - {name}_couple[k])";
         return string.Create(CultureInfo.InvariantCulture, $$"""
             /* voltage of the type against 0 C in microvolts, from {{couple.LowCelsius}} C on, {{couple.StepCelsius}} C apart;
                straight lines between are within {{Plain(Figures.Of(couple.Residual, f.SensorUnit, 3))}} over the span */
@@ -356,11 +361,11 @@ public static class FirmwareText
                     k = 0;
                 else if (k > {{last}})
                     k = {{last}};
-                microvolts = {{name}}_couple[k] + (int32_t)((int64_t)({{name}}_couple[k + 1] - {{name}}_couple[k]) * (cold - ({{low}}) - k * {{step}}) / {{step}});
-                microvolts += (int32_t)({{name}}_{{Volts(f.Line.Whole.ResultUnit)}}(code){{(perMicrovolt == 1 ? "" : $" * {perMicrovolt}")}});
+                microvolts = {{name}}_couple[k] + (int32_t)((int64_t){{rise}} * (cold - ({{low}}) - k * {{step}}) / {{step}});
+                microvolts += (int32_t)({{name}}_{{Volts(f.Line.Whole.ResultUnit)}}(code){{times}});
                 for (k = 0; k < {{last}} && microvolts >= {{name}}_couple[k + 1]; k++)
                     ;
-                return {{low}} + k * {{step}} + (int32_t)((int64_t){{step}} * (microvolts - {{name}}_couple[k]) / ({{name}}_couple[k + 1] - {{name}}_couple[k]));
+                return {{low}} + k * {{step}} + (int32_t)((int64_t){{step}} * (microvolts - {{name}}_couple[k]) / {{rise}});
             }
             """);
     }
@@ -383,6 +388,10 @@ public static class FirmwareText
         6 => "megavolts",
         _ => "gigavolts",
     };
+
+    /// <summary>The unit of whole numbers: "C", or "hundredths of C".</summary>
+    private static string PartOf(double resultUnit, string unit) =>
+        Part(resultUnit) is var part && part == "whole" ? unit : $"{part} of {unit}";
 
     /// <summary>What a whole number is worth: "thousandths".</summary>
     private static string Part(double unit) => Math.Round(Math.Log10(unit)) switch

@@ -116,11 +116,8 @@ internal sealed class TransientRun
         var rest = new OperatingPointSolver(_kernel, _settings, _cancel);
         rest.Solve(0, near?.Foothold);
         Note(rest.Residual.Amps, rest.Residual.Row);
-        var start = Readings.Take(_kernel, new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy }) with
-        {
-            Foothold =
-            _kernel.Leave()
-        };
+        var start = Readings.Take(_kernel, new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy })
+            with { Foothold = _kernel.Leave() };
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
         _kernel.At.X.CopyTo(_stage[^1], 0);
@@ -347,15 +344,9 @@ internal sealed class TransientRun
         Scalar[] x = _kernel.At.X, x0 = _stage[0];
         if (stage == 1)
         {
-            if (!_hasBefore)
-            {
-                for (int r = _first; r < _size; r++)
-                    x[r] = x0[r];
-                return;
-            }
-            double ahead = _method.C[1] * h / _beforeWidth;
+            double ahead = _hasBefore ? _method.C[1] * h / _beforeWidth : 0;
             for (int r = _first; r < _size; r++)
-                x[r] = new Scalar(x0[r].Value + ahead * (x0[r].Value - _before[r].Value));
+                x[r] = _hasBefore ? new Scalar(x0[r].Value + ahead * (x0[r].Value - _before[r].Value)) : x0[r];
             return;
         }
         Scalar[] x1 = _stage[stage - 1];

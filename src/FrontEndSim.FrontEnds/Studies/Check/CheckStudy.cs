@@ -163,7 +163,7 @@ public static class CheckStudy
         try
         {
             return new[] { SpanPlace.Low, SpanPlace.High }.Select(place => off.Rest(place, cancel))
-                .SelectMany(point => frontEnd.OwnPins.Select(p => PinExposureOf.AtRest(off.FrontEnd, p, point)))
+                .SelectMany(point => frontEnd.OwnPins.Select(p => PinExposures.AtRest(off.FrontEnd, p, point)))
                 .Where(p => p.Decisive is not null).MinBy(p => p.Tightness) is { } worst
                 ? new(worst.Pin.Name, worst.Decisive!.Value.Found, worst.Decisive.Value.Limit) : null;
         }

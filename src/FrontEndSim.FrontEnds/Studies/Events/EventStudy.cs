@@ -82,8 +82,8 @@ public static class EventStudy
 
     /// <summary>What a run through an event did.</summary>
     internal static EventResult Of(FrontEnd frontEnd, FaultEvent fault, TransientResult run) => new(
-        fault, [.. frontEnd.OwnPins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
-        [.. frontEnd.AllParts.Select(p => PartStressOf.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)],
+        fault, [.. frontEnd.OwnPins.Select(p => PinExposures.Run(frontEnd, p, fault, run))],
+        [.. frontEnd.AllParts.Select(p => PartStresses.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)],
             run)
     {
         Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
@@ -111,7 +111,7 @@ public static class EventStudy
     internal static ImmutableArray<PinExposure> Pins(SolvedFrontEnd solved, FaultEvent fault, CancellationToken cancel)
     {
         var run = FollowedRun.Of(solved, fault, null, cancel: cancel).Run;
-        return [.. solved.FrontEnd.OwnPins.Select(p => PinExposureOf.Run(solved.FrontEnd, p, fault, run))];
+        return [.. solved.FrontEnd.OwnPins.Select(p => PinExposures.Run(solved.FrontEnd, p, fault, run))];
     }
 
     // A power that rises by less than a hundredth in half of the run does not rise by much more.

@@ -79,7 +79,7 @@ internal static class SurvivalStudy
         search.Solve([.. corners.Select(c => c.At)]);
         // Near a limit and not beyond it, where moving all that moves it may reach the limit: there the verdict hangs on the corner.
         corners = [.. corners.Where(c => search.Worst(c.Objective) > 0.7
-            && search.Worst(c.Objective) + Reach(search, nominal, c.Objective) >= 1)];
+            && search.Worst(c.Objective) + MightAdd(search, nominal, c.Objective) >= 1)];
         for (int round = 0; round < MostRefinements && corners.Count > 0; round++)
         {
             corners = [.. corners.Where(c => search.Worst(c.Objective) < 1)];
@@ -136,7 +136,7 @@ internal static class SurvivalStudy
     }
 
     /// <summary>How far all that moves an objective might bring it, were each to do threefold what it does alone.</summary>
-    private static double Reach(Search search, int[] nominal, int objective) => 3 * Alone(search, nominal, objective).Sum();
+    private static double MightAdd(Search search, int[] nominal, int objective) => 3 * Alone(search, nominal, objective).Sum();
 
     /// <summary>What each dimension alone changes of an objective at most, either way.</summary>
     private static double[] Alone(Search search, int[] nominal, int objective)
@@ -323,7 +323,7 @@ internal static class SurvivalStudy
         {
             var frontEnd = solved.FrontEnd;
             var point = solved.Rest(Standing(solved, where), _cancel);
-            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposureOf.AtRest(frontEnd, p, point))],
+            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.AtRest(frontEnd, p, point))],
                 [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
                     [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
                     [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
@@ -344,9 +344,9 @@ internal static class SurvivalStudy
             // Nominal is run alone and first.
             _nominal ??= followed;
             (fault, var run) = followed;
-            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposureOf.Run(frontEnd, p, fault, run))],
+            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.Run(frontEnd, p, fault, run))],
                 [.. frontEnd.AllParts.SelectMany(p =>
-                    PartStressOf.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
+                    PartStresses.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 [.. _nodes.Select(n => NodeExposure.Of(n.Node, run))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), run))],
                 [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start) with
             { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! } };

@@ -68,7 +68,7 @@ public static class FaultsStudy
     private static ImmutableArray<PinExposure> AtRest(SolvedFrontEnd solved, SpanPlace place, CancellationToken cancel)
     {
         var point = solved.Rest(place, cancel);
-        return [.. solved.FrontEnd.OwnPins.Select(p => PinExposureOf.AtRest(solved.FrontEnd, p, point))];
+        return [.. solved.FrontEnd.OwnPins.Select(p => PinExposures.AtRest(solved.FrontEnd, p, point))];
     }
 
     private static FaultRow Row(FrontEnd frontEnd, SingleFault? fault, string pin, int place, ReadOnlySpan<Outcome> outcomes)

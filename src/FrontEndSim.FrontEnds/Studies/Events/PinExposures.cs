@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Model;
 namespace FrontEndSim.FrontEnds.Studies.Events;
 
 /// <summary>Reads from a transient what reaches a pin, and what would keep it from the pin.</summary>
-internal static class PinExposureOf
+internal static class PinExposures
 {
     public static PinExposure Run(FrontEnd frontEnd, Pin pin, FaultEvent fault, TransientResult run)
     {

@@ -7,7 +7,7 @@ using FrontEndSim.FrontEnds.Parts;
 namespace FrontEndSim.FrontEnds.Studies.Events;
 
 /// <summary>Reads from a transient what a part stands.</summary>
-internal static class PartStressOf
+internal static class PartStresses
 {
     public static PartStress Run(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
