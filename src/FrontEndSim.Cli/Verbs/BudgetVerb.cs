@@ -16,7 +16,8 @@ internal sealed class BudgetVerb : Verb
     {
         HelpName = "°C,°C",
         Description =
-            "Temperatures to look at, °C; if not given the ends of the file's range, or else -40,25,85. The file's own is always among them: "
+            "Temperatures to look at, °C; if not given the ends of the file's range, or else -40,25,85. The file's own is always "
+            + "among them: "
                 + "the calibration is done there.",
     };
     private readonly Option<string?> _calibration = new("--calibration")

@@ -19,7 +19,8 @@ internal sealed class ExplainVerb : Verb
         var explained = ExplainStudy.Run(frontEnd, only?.Name, cancel);
         if (explained.Stages.IsEmpty && explained.Mappings.IsEmpty)
             throw new InputException(
-                "the circuit has no stage and maps no sensor onto a pin, so there is nothing to explain; see docs/language.md for the stages");
+                "the circuit has no stage and maps no sensor onto a pin, so there is nothing to explain; see "
+                    + "docs/language.md for the stages");
         return Answer.Of(ExitCode.Met, ExplainPage.Of(frontEnd.Title, explained), explained);
     }
 }

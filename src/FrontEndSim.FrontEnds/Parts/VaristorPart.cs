@@ -55,7 +55,8 @@ public sealed record VaristorType(string Name, Toleranced Volts, double ClampVol
     public override VaristorType Checked()
     {
         DataSheetException.HoldAboveZero(Name, ("varistor voltage", Volts.Value), ("clamp voltage", ClampVolts),
-            ("clamp current", ClampAmps), ("lasting voltage", LastingVolts), ("surge current", SurgeAmps), ("energy", Joules), ("rated power", RatedWatts));
+            ("clamp current", ClampAmps), ("lasting voltage", LastingVolts), ("surge current", SurgeAmps), ("energy", Joules),
+            ("rated power", RatedWatts));
         if (ClampVolts <= Volts.Most || ClampAmps <= TestAmps)
             throw new DataSheetException($"{Name} clamps at {SiText.Format(ClampVolts, "V")}, no more than its varistor voltage may be, "
                 + $"{SiText.Format(Volts.Most, "V")}.");

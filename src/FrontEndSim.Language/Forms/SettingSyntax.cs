@@ -53,7 +53,8 @@ internal sealed record SettingSyntax(ImmutableArray<Token> Tokens, PhraseSyntax?
 
     private static string? Meant(string word, IReadOnlyCollection<Addition> allowed) =>
         OtherWords.Where(o => o.Words.Contains(word, StringComparer.OrdinalIgnoreCase)).SelectMany(o => o.Settings)
-            .Select(s => allowed.FirstOrDefault(a => a.Name == s)).FirstOrDefault(a => a is not null) is { } meant ? $"the form {meant}" : null;
+            .Select(s => allowed.FirstOrDefault(a => a.Name == s)).FirstOrDefault(a => a is not null) is { } meant
+                ? $"the form {meant}" : null;
 
     /// <summary>Complains of settings that are given twice, be it once in the statement's own line; false after a complaint.</summary>
     public static bool RefuseTwins(PhraseSyntax? head, IEnumerable<SettingSyntax> settings,

@@ -35,7 +35,8 @@ public static class ExplainPage
 
     /// <summary>A section for each stage, or that there is none to calculate.</summary>
     public static IEnumerable<Block> Hand(ExplainResult explained) => explained.Stages.IsEmpty
-        ? [new Paragraph("No hand calculation: the circuit is drawn part by part, and formulas belong to stages (docs/language.md lists them).")]
+        ? [new Paragraph("No hand calculation: the circuit is drawn part by part, and formulas belong to stages "
+            + "(docs/language.md lists them).")]
         : Stages(explained);
 
     /// <summary>A section for each stage.</summary>

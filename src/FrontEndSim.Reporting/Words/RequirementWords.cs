@@ -100,7 +100,8 @@ public static class RequirementWords
         SupplyReason s =>
             $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
         RailLiftReason rail => Of(rail),
-        RegulationReason { IsLower: false } s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the upper end of their tolerance, "
+        RegulationReason { IsLower: false } s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the upper end of their "
+            + $"tolerance, "
             + $"{s.Part} is lifted to {Amounts.Volts(s.Volts)}, as it delivers and never takes; what it feeds is taken to stand "
             + $"{Amounts.Volts(s.LimitVolts)}.",
         RegulationReason s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "

@@ -14,7 +14,8 @@ public static class WarningWords
         RailBackFed w => $"Rail {w.Rail}, off in \"{w.Event}\", is fed backwards and floats at {Amounts.Volts(w.Volts)} where nothing but "
             + "its declared load holds it: what it feeds may half run, and may not reset when the supply returns.",
         EventSwallowed { IsSensor: true } w =>
-            $"Sensor {w.Holder} holds node {w.Node} without any resistance, which would swallow \"{w.Event}\": it is judged with the sensor "
+            $"Sensor {w.Holder} holds node {w.Node} without any resistance, which would swallow \"{w.Event}\": it is judged with the "
+                + $"sensor "
             + "torn off as well; give it its source resistance.",
         EventSwallowed w =>
             $"Rail {w.Holder} holds node {w.Node} without any resistance, so \"{w.Event}\" cannot move it: "

@@ -175,9 +175,11 @@ public static class CheckStudy
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>
-        frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0 && fault.Disturbance.OnSource(isRail: true) == SourceEffect.None)
+        frontEnd.Rails.Where(r => r.Name == fault.Node && r.SeriesOhms == 0
+                && fault.Disturbance.OnSource(isRail: true) == SourceEffect.None)
             .Select(r => new EventSwallowed(fault.Name, fault.Node, r.Name, false))
-            .Concat(frontEnd.Sensors.Where(s => EventStudy.IsStiff(s, fault)).Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)))
+            .Concat(frontEnd.Sensors.Where(s => EventStudy.IsStiff(s, fault))
+                .Select(s => new EventSwallowed(fault.Name, fault.Node, s.Name, true)))
             .Concat<Warning>(fault.Disturbance.Silent is { } silent
                 ? [new ArresterSilent(fault.Name, silent.FiresAtVolts, silent.PeakVolts)] : []);
 

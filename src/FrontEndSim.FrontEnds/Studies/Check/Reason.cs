@@ -110,7 +110,8 @@ public sealed record SupplyReason(string Subject, double Volts, double LimitVolt
     public double MarginVolts => IsLower ? Volts - LimitVolts : LimitVolts - Volts;
 }
 
-/// <summary>The regulator or reference that comes nearest to giving too little of its voltage, or that is lifted furthest above it.</summary>
+/// <summary>The regulator or reference that comes nearest to giving too little of its voltage, or that is lifted furthest above
+/// it.</summary>
 /// <param name="Where">Where that is, with the rails at one end of their tolerance.</param>
 /// <param name="Part">Name of the part.</param>
 /// <param name="Volts">What it gives, V.</param>

@@ -70,7 +70,8 @@ public static class EventStudy
             && fault.Disturbance.TearOff(double.PositiveInfinity) is { } torn ? (frontEnd, fault with { Disturbance = torn })
             : (frontEnd with
             {
-                Sensors = [.. frontEnd.Sensors.Select(s => s.Node == fault.Node ? s with { SourceOhms = Math.Max(s.SourceOhms, TornOffOhms) } : s)],
+                Sensors = [.. frontEnd.Sensors.Select(s =>
+                    s.Node == fault.Node ? s with { SourceOhms = Math.Max(s.SourceOhms, TornOffOhms) } : s)],
             }, fault);
 
     /// <summary>Whether a sensor would swallow what strikes beside it.</summary>

@@ -15,7 +15,8 @@ internal static class PinMends
         if (exposure.SupplyMarginVolts < 0 && exposure.UpperMarginVolts is null or >= 0 && exposure.InjectionMarginAmps is null or >= 0)
             return [new(MendKind.LoadRail, pin.ClampRail!)];
         bool high = exposure.UpperMarginVolts < 0
-            || (exposure.InjectionMarginAmps < 0 || exposure.IsInjectedTooMuch) && exposure.UpperInjectionAmps > exposure.LowerInjectionAmps;
+            || (exposure.InjectionMarginAmps < 0 || exposure.IsInjectedTooMuch)
+                && exposure.UpperInjectionAmps > exposure.LowerInjectionAmps;
         if (MendTrials.Series(frontEnd, pin.Name) is not { } series)
             return [Unguarded(pin, fault, run, high)];
         return [high ? UpperClamp(frontEnd, exposure) : LowerClamp(frontEnd, pin), new(MendKind.RaiseResistor, series.Name)];
