@@ -1,5 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
 using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Elements;
