@@ -24,11 +24,11 @@ internal static class BesideMaker
             + "resistor RGT from GATEOUT to LIT 330 ohm\nled LD1 from LIT to GND green\n",
         12 => $"source SO1 from NOISE to GND 0 V {Draw.Of(random, "sine 1 V at 1 kHz", "pulse to 5 V at 1 ms for 2 ms rise 1 us fall 1 us every 10 ms", "step to 5 V at 1 ms rise 10 us", "decay from 5 V at 10 us rising with 1 us falling with 50 us", "point 1 V at 1 ms")}\n"
             + $"resistor RSO from NOISE to {node} {Draw.Preferred(random, 1e3, 1e7, "ohm")}\n",
-        13 => $"multiplexer MX1 {Draw.Of(random, "4000-analog-switch", "hc-analog-switch", "precision-analog-switch")} from {node}, OTHERA, OTHERB to CHOSEN on VDD and GND{Draw.Of(random, "", " selects OTHERA")}\n"
+        13 => $"multiplexer MX1 {Draw.Of(random, "cmos-4000-analog-switch", "hc-analog-switch", "precision-analog-switch")} from {node}, OTHERA, OTHERB to CHOSEN on VDD and GND{Draw.Of(random, "", " selects OTHERA")}\n"
             + $"resistor RMA from OTHERA to VDD 10k\nresistor RMB from OTHERB to GND {Draw.Preferred(random, 100, 1e6, "ohm")}\nresistor RMC from CHOSEN to GND {Draw.Preferred(random, 1e3, 1e7, "ohm")}\n",
         14 => $"template low-pass from A to B with R = 10k, C = 10n\n    resistor R1 from A to B R 1%\n    capacitor C1 from B to GND C\n"
             + $"stage own is low-pass\n    from {node} to OWN\n    R {Draw.Preferred(random, 100, 1e6, "ohm")}\nresistor ROW from OWN to GND 1M\n",
-        15 => $"analog-switch AS1 {Draw.Of(random, "4000-analog-switch", "hc-analog-switch", "low-voltage-analog-switch", "precision-analog-switch")} from {node} to SWITCHED "
+        15 => $"analog-switch AS1 {Draw.Of(random, "cmos-4000-analog-switch", "hc-analog-switch", "low-voltage-analog-switch", "precision-analog-switch")} from {node} to SWITCHED "
             + $"on VDD and GND {Draw.Of(random, "open", "closed", "closes at 1 ms", "opens at 1 ms")}\nresistor RAS from SWITCHED to GND {Draw.Preferred(random, 100, 1e6, "ohm")}\n",
         16 => $"in-amp IA1 precision-in-amp plus {node} minus GND output AMPLIFIED reference GND{Draw.Of(random, "", " gain GP and GM")} on VP and VN\n"
             + $"resistor RIA from GP to GM {Draw.Preferred(random, 50, 1e5, "ohm")}\nresistor RIB from GP to AMPLIFIED 10Mohm\nresistor RIC from AMPLIFIED to GND {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n",

@@ -41,10 +41,11 @@ internal static class FrontEndMaker
         if (what > 2 && random.Next(2) == 0)
             Beside(text, random, node, vdd);
         text.Append(BesideMaker.Make(random, terminal, node));
+        bool counts = text.ToString().Contains(" Hz\n    contact", StringComparison.Ordinal) || text.ToString().Contains("    pulses ", StringComparison.Ordinal);
         if (what == 0)
-            LogicMaker.Pin(text, random, vdd);
+            LogicMaker.Pin(text, random, vdd, counts);
         else
-            Converter(text, random, unit);
+            Converter(text, random, unit, text.ToString());
         if (what > 2 && random.Next(4) == 0)
             text.Append($"pin other at IN\n    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n    {Draw.Of(random, "input-resistance 100k", "switched-input 1 pF at 250 kHz", "capacitance 10 pF")}\nscan turns reads adc, other{Draw.Of(random, "", " every 20 us", " discards 1", " every 20 us discards 1")}\n");
         for (int i = random.Next(4); i > 0; i--)
@@ -63,10 +64,18 @@ internal static class FrontEndMaker
         return bipolar || random.Next(3) == 0 ? Shift(text, random, vdd) : "IN";
     }
 
-    private static void Converter(StringBuilder text, Random random, string unit)
+    private static void Converter(StringBuilder text, Random random, string unit, string before)
     {
         text.Append($"pin adc at PIN\n    {Draw.Of(random, "type converter-3v3 on VDD", "rated -0.3 V .. VDD + 0.3 V\n    injection 2 mA", "rated -0.5 V .. 5.5 V\n    unclamped")}\n");
         text.Append("    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n");
+        if (random.Next(3) == 0)
+            text.Append($"    averages {random.Next(2, 65)} samples at {Draw.Text(Draw.Decades(random, 100, 1e5), "Hz")}\n");
+        if (before.Contains("alternates at", StringComparison.Ordinal) || before.Contains("excited by", StringComparison.Ordinal))
+        {
+            text.Append($"reading amount from adc as {Draw.Of(random, "rms", "mean", "peak", "average")} of {random.Next(3, 41)} samples a period{Draw.Of(random, "", " over 5 periods")}\n");
+            text.Append($"require amount reading error under 5 {unit}\n");
+            return;
+        }
         text.Append(unit == "" ? "require adc mapping error under 20 counts\n" : $"require adc reading error under 5 {unit}\n");
     }
 

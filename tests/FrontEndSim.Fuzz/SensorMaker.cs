@@ -15,7 +15,7 @@ internal static class SensorMaker
     {
         isDriven = true;
         string source = random.Next(3) == 0 ? "" : $"    source {Draw.Preferred(random, 0.1, 1e4, "ohm")}\n";
-        int law = random.Next(12);
+        int law = random.Next(16);
         if (law < 4)
             isDriven = false;
         switch (law)
@@ -64,6 +64,31 @@ internal static class SensorMaker
             case 9:
                 text.Append($"sensor probe of pressure 0 bar .. 10 bar drives SENSE\n    gives 10% .. 90% of VDD\n    accuracy 0.1 bar plus 0.5%\n{source}");
                 return ("SENSE", "bar");
+            case 11:
+                string charge = Draw.Preferred(random, 1e-12, 1e-9, "As"), hertz = Draw.Text(Draw.Decades(random, 10, 1e4), "Hz");
+                text.Append($"sensor probe of force 0 N .. 50 N drives CRYSTAL\n    gives 0 pAs .. {charge}\n    alternates at {hertz} 1%{Draw.Of(random, "", " as peak")}\n");
+                text.Append($"    capacitance {Draw.Preferred(random, 1e-11, 1e-9, "F")}\nstage amp is charge-amplifier\n    from CRYSTAL to SENSE\n    reaches 1 V for {charge}\n");
+                text.Append($"    corner {Draw.Text(Draw.Decades(random, 0.1, 10), "Hz")}\n    opamp {Draw.Of(random, OpAmps)} on VP and VN\n");
+                return ("CRYSTAL", "N");
+            case 12:
+                text.Append($"source VEX from OSC to GND {Draw.Of(random, "0 V", "1 V")} sine 1 V at {Draw.Text(Draw.Decades(random, 100, 1e5), "Hz")}\n");
+                text.Append($"sensor probe of humidity 10% .. 90% from OSC to SENSE gives {random.Next(20, 200)} pF .. {random.Next(201, 500)} pF excited by VEX\n");
+                text.Append($"resistor Rbias from SENSE to GND {Draw.Preferred(random, 1e5, 1e7, "ohm")}\ncapacitor Cref from SENSE to GND {Draw.Preferred(random, 1e-11, 1e-9, "F")}\n");
+                isDriven = false;
+                return ("SENSE", "%");
+            case 13:
+                text.Append("sensor probe of current 0 A .. 10 A drives SENSE against MID gives 0 mA .. 5 mA alternates at 50 Hz 1% as rms\n");
+                text.Append($"resistor Rburden from SENSE to MID {Draw.Preferred(random, 50, 220, "ohm")}\nstage middle is mid-rail\n    from VDD to MID\n    reservoir 10u\n");
+                return ("SENSE", "A");
+            case 14:
+                text.Append(FormattableString.Invariant($"sensor probe of pressure -1 bar .. 1 bar drives PLUS against MINUS\n    gives -{random.Next(5, 50)} mV .. 50 mV\n"));
+                text.Append($"    common-mode {random.Next(0, 2)} V .. {random.Next(2, 4)} V\n{source}");
+                Amplify(text, random, "PLUS", "MINUS", "1 V", 10);
+                return ("PLUS", "bar");
+            case 15:
+                text.Append($"sensor probe of level 0 mm .. 3000 mm drives SENSE\n    gives 0.5 V .. 2.5 V\n{source}    hum {Draw.Preferred(random, 1e-3, 0.1, "V")} at 50 Hz 1%{Draw.Of(random, "", " through 20 pF")}\n");
+                text.Append($"    return {Draw.Preferred(random, 0.1, 10, "ohm")} carries 0 mA .. {random.Next(1, 50)} mA\n    ground-offset {random.Next(1, 50)} mV\n");
+                return ("SENSE", "mm");
             case 10:
                 text.Append("sensor probe of level 0 mm .. 3000 mm drives SENSE\n    at 0 mm gives 0.2 V\n    at 1000 mm gives 0.9 V\n");
                 text.Append($"    at 3000 mm gives 2.3 V\n    accuracy 10 mm\n{source}");

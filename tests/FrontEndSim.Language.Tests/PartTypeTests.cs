@@ -16,6 +16,13 @@ public class PartTypeTests
         """;
 
     [Fact]
+    public void Every_class_of_the_catalogue_can_be_written()
+    {
+        foreach (var type in PartCatalogue.Standard.Types.OfType<AnalogSwitchType>())
+            Assert.Equal(type, Reading.FrontEnd($"{Bench}analog-switch K1 {type.Name} from OUT to A on VP and GND closed\nresistor R2 from A to GND 1k").Part<AnalogSwitchPart>("K1").Type);
+    }
+
+    [Fact]
     public void A_zener_is_fitted_to_the_numbers_given()
     {
         var type = Reading.FrontEnd(Bench + """

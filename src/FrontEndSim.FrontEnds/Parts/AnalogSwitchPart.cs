@@ -24,7 +24,7 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
     /// <summary>Those of the catalogue.</summary>
     internal static ImmutableArray<AnalogSwitchType> All =>
     [
-        new AnalogSwitchType("4000-analog-switch", 270, 1050, 5, 100e-9, 1e-6, 5e-12, 10e-12, 18, 10e-3,
+        new AnalogSwitchType("cmos-4000-analog-switch", 270, 1050, 5, 100e-9, 1e-6, 5e-12, 10e-12, 18, 10e-3,
             "4066B and 4051B classes at 5 V, from memory").Checked(),
         new AnalogSwitchType("hc-analog-switch", 60, 180, 4.5, 100e-9, 1e-6, 5e-12, 8e-12, 10, 25e-3,
             "74HC4066 and 74HC4051 classes at 4.5 V, from memory").Checked(),

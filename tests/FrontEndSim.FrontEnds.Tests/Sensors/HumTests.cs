@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -110,5 +111,20 @@ public class HumTests
         Assert.Equal(exact + 20e-3 / 5e-3, Error(Board(null, null, wire: new(0, null, 20e-3))), 1e-2);
         // 0 mA to 100 mA in 0.4 ohm: firmware knows the 20 mV of the middle, not the 20 mV either way about it.
         Assert.Equal(exact + 20e-3 / 5e-3, Error(Board(null, null, wire: new(0.4, new(0, 0.1), 0))), 1e-2);
+    }
+
+    [Fact]
+    public void Hum_is_on_every_board_and_on_a_share_of_them()
+    {
+        double On(Hum? hum, BoardWish boards)
+        {
+            var solved = new SolvedFrontEnd(Board(hum, null));
+            return solved.Boards(solved.Mapping("adc"), boards, true, null).Largest;
+        }
+
+        // 5 mV are 1 mm.
+        double left = Math.Sqrt(2) * 0.1 * Passes(50) / 5e-3;
+        foreach (var boards in new[] { new BoardWish(null, true), new BoardWish(0.95, false) })
+            Assert.Equal(left, On(new(0.1, 50, 0, null), boards) - On(null, boards), 1e-2);
     }
 }

@@ -2,6 +2,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Uncertainty;
 
@@ -42,7 +43,12 @@ internal static class BoardStudy
             throw new SolveException(
                 $"Pin {pin.Name} hardly follows sensor {sensor.Name}, so that no calibration puts its readings right.");
         double[] celsius = [.. solved.Temperatures().Select(t => t.FrontEnd.Celsius)];
-        double[] beside = [.. places.Select(p => OtherSensors.Effects(solved, pin, sensor, p, back, cancel).Sum(o => o.Effect))];
+        // Hum is on every board, and its phase is anything.
+        var hums = HumStudy.Run(solved, pin, cancel);
+        double Hum(HumLeft h, double at) => (h.LeftCounts ?? 0)
+            * (back is null ? 1 : mapping.Points.MinBy(p => Math.Abs(p.SensorValue - at))!.ReadingStep ?? 0);
+        double[] beside =
+            [.. places.Select(p => OtherSensors.Effects(solved, pin, sensor, p, back, cancel).Sum(o => o.Effect) + hums.Sum(h => Hum(h, p)))];
         var (largest, temperature, place, trials) = wish.Share is { } share
             ? OnShare(reading, wish, share, celsius, beside, settings.MonteCarlo, cancel)
             : OnEvery(reading, wish, celsius, beside, cancel);
@@ -54,6 +60,7 @@ internal static class BoardStudy
             .. reading.Inputs.Select((s, k) => new ReadingSource(Name(s), Math.Max(Effect(alone[1 + 2 * k]), Effect(alone[2 + 2 * k]))))
                 .Concat(OtherSensors.Effects(solved, pin, sensor, places[place], back, cancel)
                     .Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
+                .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", Hum(h, places[place]))))
                 .Append(new("nominal parts", Math.Abs(nominal)))
                 .Where(s => s.Effect > 1e-3 * largest).OrderByDescending(s => s.Effect),
         ])

@@ -26,6 +26,13 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         Pin[] pins = [.. frontEnd.Pins.Where(p => !Reached(frontEnd, p.Node).Overlaps(frontEnd.Sensors.Select(s => s.Node)))];
         if (sensors.Length == 0 && pins.Length == 0)
         {
+            string feeding = frontEnd.Rails is [var rail, ..] ? rail.Name : "VDD";
+            if (frontEnd.Sensors.FirstOrDefault(s => s.Output == Unit.Ohm && s.Wiring is null && IsUnfed(frontEnd, s)) is { } unfed)
+            {
+                throw new StudyProblemException($"Sensor {unfed.Name} is a resistance that nothing feeds. The resistor ahead of it follows from "
+                    + $"the sensor alone: write stage divide is sensor-divider, and below it reads {unfed.Name} from {feeding} and best "
+                    + "linearity or best resolution; explain then says what it chose.");
+            }
             throw new StudyProblemException(
                 "Nothing is unfinished: every sensor reaches a pin, and no shifting stage waits for its values. "
                 + "Leave the stage out, or leave its op amp or resistors open where it says where the span is to land.");
@@ -34,6 +41,10 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
             End(frontEnd, sensors[0].Node, s => (s.Port("from"), s.Port("to"))),
                 End(frontEnd, pins[0].Node, s => (s.Port("to"), s.Port("from"))));
     }
+
+    private static bool IsUnfed(FrontEnd frontEnd, Sensor sensor) => sensor.Nodes
+        .Where(n => n != Circuit.Ground && frontEnd.Rails.All(r => r.Name != n))
+        .Any(n => frontEnd.AllParts.All(p => !p.Nodes.Contains(n)));
 
     /// <summary>The place of a stage that is there by name: its nodes are given, the pin is the one that its output reaches.</summary>
     /// <param name="frontEnd">The front end without the stage.</param>
