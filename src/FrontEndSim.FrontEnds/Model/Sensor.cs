@@ -166,6 +166,12 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
             yield return new CurrentSource(Name, Other, Node, quantity) { Law = Law };
             if (SourceOhms > 0)
                 yield return new Resistor(Name + ".resistance", Node, Other, SourceOhms);
+            // Its light's current leaves a photodiode at the anode, and flows in the diode itself where it finds the anode high.
+            if (Law is StraightLaw { DarkAmps: > 0 } law)
+            {
+                bool isAnode = law.AtLow + law.AtHigh > 0;
+                yield return new Diode(Name + ".junction", isAnode ? Node : Other, isAnode ? Other : Node, Photodiode);
+            }
         }
         else if (Output == Unit.Farad)
         {
@@ -190,6 +196,16 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
         if (Farads > 0)
             yield return new Capacitor(Name + ".capacitance", Node, Other, Farads);
     }
+
+    // A small silicon photodiode gives some 0.45 V open at 20 µA (typical, from memory).
+    private static readonly DiodeModel Photodiode = new()
+    {
+        SaturationAmps = 5e-13,
+        EmissionCoefficient = 1,
+        ActivationVolts = 1.12, // diffusion in silicon (Sze)
+        TemperatureExponent = 3,
+        SeriesOhms = 10,
+    };
 
     /// <summary>An element of the sensor's name that follows a quantity against time; null for another element.</summary>
     internal static Element? Following(Element element, string name, Engine.Waveforms.Waveform quantity) =>

@@ -7,6 +7,7 @@ using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Tests.Sensors;
 
@@ -228,10 +229,20 @@ public class ReadingTests
     public void The_dark_current_of_a_photodiode_reads_as_light_and_doubles_every_10_kelvin(double celsius, double lux)
     {
         // 10 nA for a lux: 30 nA are 3 lx at 25 °C, and eight times that 30 K above it.
-        FrontEnd Lamp(double dark) => At(new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 0, 20e-6, Unit.Amps) { DarkAmps = dark } },
+        FrontEnd Lamp(double dark) => At(new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 0, 20e-6, Unit.Amps) { DarkAmps = dark }, Other = "VDD" },
             new("R", "IN", "GND", new(100_000, 0, 0))) with
         { Celsius = celsius };
         double Off(double dark) => CheckStudy.Run(Lamp(dark) with { Requirements = [new ReadingError("adc", 1000, "lx", null, "")] }).Requirements.Single().Found!.Value.Value;
         Assert.Equal(lux, Off(30e-9) - Off(0), 0.01 * lux);
+    }
+
+    [Fact]
+    public void A_photodiode_that_drives_its_own_anode_high_saturates_as_a_solar_cell()
+    {
+        // 20 µA into 100 kohm would be 2 V across a diode that conducts: a silicon cell gives half a volt open.
+        var cell = At(new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new Span(0, 2000), 0, 20e-6, Unit.Amps) { DarkAmps = 1e-9 } },
+            new("R", "IN", "GND", new(100_000, 0, 0)));
+        Assert.InRange(new SolvedFrontEnd(cell).Rest(SpanPlace.High).Voltage("IN"), 0.35, 0.55);
+        Assert.Equal(2, new SolvedFrontEnd(cell with { Sensors = [cell.Sensors[0] with { Other = "VDD" }] }).Rest(SpanPlace.High).Voltage("IN"), 1e-3);
     }
 }

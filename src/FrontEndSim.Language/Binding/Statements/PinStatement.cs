@@ -86,7 +86,8 @@ internal sealed class PinStatement : StatementKind
             Load = Load(statement, scope),
             Wanted = Wanted(statement, scope),
             Channel = channel,
-            HasClamps = !statement.Has("unclamped"),
+            // What stands volts below ground has no diode from there.
+            HasClamps = !statement.Has("unclamped") && (rated?.Low ?? typed.RatedLow) is not { Rail: null, Volts: < -1 },
             Supply = hasSupply ? statement.Token("rail").Text : typed.Supply,
         });
     }
