@@ -48,6 +48,10 @@ public sealed record OpAmpModel
     /// <summary>How far above the negative rail the inputs must stay, V (negative: may go below). A rating, not modelled.</summary>
     public double CommonModeLowVolts { get; init; } = 1.5;
 
+    /// <summary>How near to the negative rail an input turns its phase round, V: a plus input below it sends the output up, a minus input
+    /// down, both send it up, as inputs of JFETs do (data sheets of the LF353 class). Null for inputs that do not.</summary>
+    public double? ReversesBelowVolts { get; init; }
+
     /// <summary>Input voltage noise density, V/√Hz, white.</summary>
     public double NoiseVolts { get; init; }
 
@@ -98,6 +102,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
         .. Positive("the input resistance", Model.InputOhms, "ohm"), .. Positive("the output resistance", Model.OutputOhms, "ohm"),
         .. NotNegative("the drop from the positive rail", Model.DropHighVolts, "V"),
         .. NotNegative("the drop from the negative rail", Model.DropLowVolts, "V"),
+        .. NotNegative("the voltage below which an input reverses the phase", Model.ReversesBelowVolts ?? 0, "V"),
         .. Positive("the output current limit", Model.OutputLimitAmps, "A"), .. NotNegative("the supply current", Model.SupplyAmps, "A"),
         .. NotNegative("the noise voltage", Model.NoiseVolts, "V/√Hz"), .. NotNegative("the noise current", Model.NoiseAmps, "A/√Hz"),
     ];
@@ -119,6 +124,9 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
         // The change-over of the output current from rail to rail is rounded over this current.
         private const double RoundingAmps = 1e-6;
+
+        // The turn of the phase is rounded over this voltage.
+        private const double ReversalVolts = 0.1;
 
         // A small linear share keeps the limited output current's slope from vanishing when far overdriven.
         private const double LinearShare = 1e-6;
@@ -234,6 +242,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_gl] -= L.Of(_clampSiemens) * underSlope;
             at.G[_gp] -= slope;
             at.G[_gm] += slope;
+            if (_model.ReversesBelowVolts is { } reverses)
+                LoadReversal(at, x[_low] + L.Of(reverses));
 
             // Output stage: into the output, out of one rail or the other.
             L drive = (x[_drive] - x[_out]) * _perFullDrive;
@@ -259,6 +269,25 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_hl] -= idleSlope;
             at.G[_lh] -= idleSlope;
             at.G[_ll] += idleSlope;
+        }
+
+        // An input below the limit overrules the input stage with twice its largest current.
+        private void LoadReversal(Iterate<L> at, L limit)
+        {
+            L plus = Below(limit - at.X[_plus], out L plusSlope), minus = Below(limit - at.X[_minus], out L minusSlope);
+            L one = L.Of(1), twice = L.Of(2 * _limitAmps);
+            at.F[_gain] -= twice * (plus - (one - plus) * minus);
+            L byPlus = twice * plusSlope * (one + minus), byMinus = twice * minusSlope * (one - plus);
+            at.G[_gp] += byPlus;
+            at.G[_gm] -= byMinus;
+            at.G[_gl] -= byPlus - byMinus;
+        }
+
+        private static L Below(L volts, out L slope)
+        {
+            Saturation.Ramp(volts, ReversalVolts, out L share);
+            slope = share * (L.Of(1) - share) * L.Of(1 / ReversalVolts);
+            return share;
         }
 
         public InputStage InputStage(Iterate<L> at)

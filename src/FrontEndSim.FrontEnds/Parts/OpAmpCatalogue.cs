@@ -47,6 +47,8 @@ internal static class OpAmpCatalogue
             OpenLoopGain = 2e5, GainBandwidthHertz = 3e6, SlewVoltsPerSecond = 13e6, BiasAmps = 30e-12, InputOhms = 1e12, OutputOhms = 100,
             DropHighVolts = 1.5, DropLowVolts = 1.5, OutputLimitAmps = 20e-3, CommonModeHighVolts = 0, CommonModeLowVolts = 3,
             SupplyAmps = 1.4e-3, PhaseMarginDegrees = 60, NoiseVolts = 18e-9, NoiseAmps = 0.01e-12,
+            // Somewhere below the common mode that sheets state; half of its distance from the supply (from memory).
+            ReversesBelowVolts = 1.5,
         }, 6e-3, 200e-12, 100e-12, 7, 36, Jfet)
         {
             OffsetVoltsPerKelvin = 18e-6, IsDriftTypical = true,

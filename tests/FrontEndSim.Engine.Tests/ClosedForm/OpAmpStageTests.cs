@@ -31,6 +31,24 @@ public sealed class OpAmpStageTests
         return ideal / (1 + noiseGain / model.OpenLoopGain);
     }
 
+    // Data sheets of the LF353 class: beyond the negative common-mode limit an input reverses the phase, both send the output high.
+    [Theory]
+    [InlineData(0, -1, 10.5)]
+    [InlineData(0, -11.5, -10.5)]
+    [InlineData(-11.5, 0, 10.5)]
+    [InlineData(-11.5, -11, 10.5)]
+    [InlineData(-11, -11.5, 10.5)]
+    public void An_input_near_the_negative_supply_turns_the_phase_round(double plus, double minus, double expected)
+    {
+        var output = new Circuit(
+        [
+            new VoltageSource("plus", "VP", "GND", 12.0), new VoltageSource("minus", "VN", "GND", -12.0),
+            new VoltageSource("V1", "p", "GND", plus), new VoltageSource("V2", "m", "GND", minus),
+            new OpAmp("U1", "p", "m", "out", "VP", "VN", NearlyIdeal with { ReversesBelowVolts = 1.5 }), new Resistor("RL", "out", "GND", 1e5),
+        ]).Compile().SolveOperatingPoint().Nodes["out"];
+        Assert.Equal(expected, output, 0.02);
+    }
+
     [Theory]
     [InlineData(1e6)]
     [InlineData(2e5)]
