@@ -38,7 +38,8 @@ public sealed record Mode(Complex RadiansPerSecond, bool Grows, ImmutableArray<(
 /// </summary>
 /// <param name="OpAmp">Name of the op amp.</param>
 /// <param name="DirectGain">Loop gain at DC, positive where the feedback is negative.</param>
-/// <param name="CrossoverHertz">Highest frequency at which the magnitude is one, Hz; zero where it never is.</param>
+/// <param name="CrossoverHertz">Frequency at which the magnitude is one, Hz, and of several the one with the least margin; zero where it
+/// never is.</param>
 /// <param name="PhaseMarginDegrees">180° less the lag at the crossover; infinity where the magnitude stays below one.</param>
 public sealed record LoopGain(string OpAmp, double DirectGain, double CrossoverHertz, double PhaseMarginDegrees);
 

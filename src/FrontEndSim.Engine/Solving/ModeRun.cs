@@ -133,7 +133,7 @@ internal sealed class ModeRun
         double Decibel(double logHertz) =>
             Math.Log(linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * Math.Pow(10, logHertz))).Magnitude);
 
-        // From above every pole downwards: the highest crossing is where the phase has fallen most.
+        // From above every pole downwards: without resonances the highest crossing is where the phase has fallen most.
         double high = 11;
         double low = high;
         do
@@ -143,6 +143,27 @@ internal sealed class ModeRun
             return new LoopGain(opAmp, direct, 0, double.PositiveInfinity);
         double hertz = Math.Pow(10, Brent.FindRoot(Decibel, low, high, 1e-10, 200));
         double lag = -linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * hertz)).Phase * 180 / Math.PI;
-        return new LoopGain(opAmp, direct, hertz, 180 - (lag < 0 ? lag + 360 : lag));
+        var highest = new LoopGain(opAmp, direct, hertz, 180 - (lag < 0 ? lag + 360 : lag));
+
+        // A line or a resonant load takes the gain through one several times: it rings where it comes nearest to -1.
+        var least = highest;
+        double above = Math.Log10(hertz) - 1e-3, levelAbove = Decibel(above);
+        for (int k = 1; k <= FurtherSteps; k++)
+        {
+            double below = above - FurtherStep, level = Decibel(below);
+            if (level * levelAbove < 0)
+            {
+                double at = Math.Pow(10, Brent.FindRoot(Decibel, below, above, 1e-10, 200));
+                double distance = 180 - Math.Abs(linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * at)).Phase * 180 / Math.PI);
+                if (distance < least.PhaseMarginDegrees)
+                    least = new LoopGain(opAmp, direct, at, distance);
+            }
+            (above, levelAbove) = (below, level);
+        }
+        return least;
     }
+
+    // Two decades below the highest crossing, in steps that a resonance of a quality of ten is wider than.
+    private const double FurtherStep = 0.05;
+    private const int FurtherSteps = 40;
 }

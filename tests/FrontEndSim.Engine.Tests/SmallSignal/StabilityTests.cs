@@ -92,6 +92,28 @@ public class StabilityTests
     }
 
     [Fact]
+    public void A_load_that_resonates_is_judged_where_the_loop_comes_nearest_to_ringing_and_not_at_its_highest_crossing()
+    {
+        // A follower of one pole into 100 ohm and a series resonance: T = GBW/(jf)·Z/(Z + Ro), Z = r + jωL + 1/(jωC). At 0.5 MHz Z is r alone.
+        const double gbw = 3e6, ro = 100, r = 3, l = 10e-6, c = 10e-9;
+        Complex Gain(double f)
+        {
+            var z = new Complex(r, 2 * Math.PI * f * l - 1 / (2 * Math.PI * f * c));
+            return gbw / new Complex(0, f) * z / (z + ro);
+        }
+        var loop = new Circuit(
+        [
+            .. Follower(TwoPoles with { GainBandwidthHertz = gbw, PhaseMarginDegrees = 90 }, 0.0),
+            new Inductor("L", "OUT", "M", l) { SeriesOhms = r }, new Capacitor("C", "M", "GND", c),
+        ]).Compile().SolveLoopGain("U");
+        Assert.Equal(1, Gain(loop.CrossoverHertz).Magnitude, 1e-3);
+        Assert.Equal(180 - Math.Abs(Gain(loop.CrossoverHertz).Phase) * 180 / Math.PI, loop.PhaseMarginDegrees, 0.1);
+        // Below the resonance the load is a capacitor; the highest crossing lies above it, with more than 60° left.
+        Assert.InRange(loop.CrossoverHertz, 0.2e6, 0.5e6);
+        Assert.InRange(loop.PhaseMarginDegrees, 0, 45);
+    }
+
+    [Fact]
     public void A_loop_without_phase_margin_oscillates_and_settles_nowhere()
     {
         // Two more lags of 10 kohm and 10 nF inside the loop of a follower: 1.6 kHz each, far below its bandwidth.
