@@ -31,7 +31,8 @@ public abstract record Characteristic
     private sealed class ErrorParameter(int index) : Parameter($"error {index + 1} of the characteristic", "")
     {
         public override double? NominalOf(Element part) =>
-            part is VoltageSource { Law: not null } or CurrentSource { Law: not null } or SensingResistor or SensingCapacitor or SensingNetwork
+            part is VoltageSource { Law: not null } or CurrentSource { Law: not null } or SensingResistor
+                or SensingCapacitor or SensingNetwork
                 or SensingShare
                 ? 0 : null;
 

@@ -116,8 +116,8 @@ internal sealed class TransientRun
         var rest = new OperatingPointSolver(_kernel, _settings, _cancel);
         rest.Solve(0, near?.Foothold);
         Note(rest.Residual.Amps, rest.Residual.Row);
-        var start = Readings.Take(_kernel, new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy })
-            with { Foothold = _kernel.Leave() };
+        var resting = new Audit { KirchhoffAmps = rest.Residual.Amps, Method = rest.Strategy };
+        var start = Readings.Take(_kernel, resting) with { Foothold = _kernel.Leave() };
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
         _kernel.At.X.CopyTo(_stage[^1], 0);

@@ -14,7 +14,8 @@ public sealed record PulsesCounted(string Pin) : Requirement("")
 {
     /// <summary>Of every pin that reads a sensor's pulses.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) => frontEnd.Pins
-        .Where(p => LogicStudy.Reads(frontEnd, p) && SignalPath.SensorOf(frontEnd, p)?.Pulses is not null).Select(p => new PulsesCounted(p.Name));
+        .Where(p => LogicStudy.Reads(frontEnd, p) && SignalPath.SensorOf(frontEnd, p)?.Pulses is not null)
+            .Select(p => new PulsesCounted(p.Name));
 
     internal override bool IsOfOneTemperature => true;
 

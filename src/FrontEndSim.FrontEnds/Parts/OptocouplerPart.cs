@@ -54,7 +54,7 @@ public sealed record OptocouplerType(string Name, double LeastRatio, double Most
     /// <inheritdoc/>
     public override OptocouplerType Checked()
     {
-        DataSheetException.HoldAboveZero(Name, ("transfer ratio", LeastRatio), ("diode current", RatioAmps), 
+        DataSheetException.HoldAboveZero(Name, ("transfer ratio", LeastRatio), ("diode current", RatioAmps),
             ("forward voltage", ForwardVolts), ("rated power", RatedWatts));
         return MostRatio >= LeastRatio ? this : throw new DataSheetException(
             $"{Name} has a largest transfer ratio of {MostRatio:P0} below its least one of {LeastRatio:P0}.");

@@ -51,7 +51,7 @@ public sealed record ReferenceType(string Name, Toleranced Volts, double LeastAm
     /// <inheritdoc/>
     public override ReferenceType Checked()
     {
-        DataSheetException.HoldAboveZero(Name, ("voltage", Volts.Value), ("least current", LeastAmps), 
+        DataSheetException.HoldAboveZero(Name, ("voltage", Volts.Value), ("least current", LeastAmps),
             ("largest current", MostAmps), ("resistance", Ohms), ("rated power", RatedWatts));
         return LeastAmps < MostAmps ? this
             : throw new DataSheetException(

@@ -4,8 +4,8 @@ using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Sensors;
 
-/// <summary>What the other node of a differential sensor stands at against ground: anything in a range. Firmware is made for the middle, and
-/// the rest is an error as far as the circuit does not reject it.</summary>
+/// <summary>What the other node of a differential sensor stands at against ground: anything in a range. Firmware is made for the middle,
+/// and the rest is an error as far as the circuit does not reject it.</summary>
 /// <param name="Volts">The range, V.</param>
 public sealed record CommonMode(Span Volts)
 {
@@ -16,11 +16,12 @@ public sealed record CommonMode(Span Volts)
 
     private static string Name(string sensor) => sensor + ".common mode";
 
-    internal Element ToElement(string sensor, string node) => new VoltageSource(Name(sensor), node, Circuit.Ground, StandsAt ?? Volts.Middle)
-    {
-        // A straight line through nothing that may be off by half of the range.
-        Law = new StraightLaw(Unity, 0, 1, Unit.Volts) { OffsetError = 0.5 * Volts.Width },
-    };
+    internal Element ToElement(string sensor, string node) =>
+        new VoltageSource(Name(sensor), node, Circuit.Ground, StandsAt ?? Volts.Middle)
+        {
+            // A straight line through nothing that may be off by half of the range.
+            Law = new StraightLaw(Unity, 0, 1, Unit.Volts) { OffsetError = 0.5 * Volts.Width },
+        };
 
     internal ErrorSource ErrorSource(string sensor) => new(sensor + " common mode", Parts.ErrorSource.Limits(1), ErrorKind.Sensor,
         [new(Name(sensor), Characteristic.Errors[0])], (_, x, _) => x);

@@ -66,7 +66,8 @@ public static class BuildPage
         {
             yield return new Section($"firmware-{r.Pin}", $"Firmware for pin {r.Pin}",
             [
-                new Lines([new("Pulses", $"up to {Figures.Whole(r.MostCounts)} in {Figures.Time(r.GateSeconds)}; one is {Figures.Of(r.Factor, r.Unit, 6)}")]),
+                new Lines([new("Pulses",
+                    $"up to {Figures.Whole(r.MostCounts)} in {Figures.Time(r.GateSeconds)}; one is {Figures.Of(r.Factor, r.Unit, 6)}")]),
                 new Listing($"C for pin {r.Pin}", FirmwareText.C(r)),
             ]);
         }

@@ -68,7 +68,8 @@ internal static class LogicBlocks
     }
 
     private static ImmutableArray<Cell> Row(LogicResult r, string word, string side, LogicLevel l) =>
-        [word, r.States == SensorStates.None ? l.SensorValue : LogicWords.Place(r, l), l.PinVolts, $"{side} {Figures.Volts(l.LimitVolts)}", l.MarginVolts, (l.IsExact ? "" : "over ")
+        [word, r.States == SensorStates.None ? l.SensorValue : LogicWords.Place(r, l), l.PinVolts,
+            $"{side} {Figures.Volts(l.LimitVolts)}", l.MarginVolts, (l.IsExact ? "" : "over ")
             + Figures.Volts(l.WorstMarginVolts, 3)];
 
     private static IEnumerable<Line> Notes(LogicResult r)

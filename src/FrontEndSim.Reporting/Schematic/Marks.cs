@@ -20,7 +20,8 @@ internal sealed record SensorMark(Sensor Sensor) : Mark(Sensor.Name)
 
     /// <inheritdoc/>
     public override string Symbol => Sensor.Wiring is Track or Bridge ? "sensor network"
-        : Sensor.Output == Unit.Ohm ? "resistor" : Sensor.Output == Unit.Farad ? "capacitor" : Sensor.Output == Unit.Amps ? "sensor current" : "source";
+        : Sensor.Output == Unit.Ohm ? "resistor" : Sensor.Output == Unit.Farad ? "capacitor"
+            : Sensor.Output == Unit.Amps ? "sensor current" : "source";
 
     /// <inheritdoc/>
     public override string ValueText =>

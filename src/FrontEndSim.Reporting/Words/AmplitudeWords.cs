@@ -22,7 +22,8 @@ internal static class AmplitudeWords
     [
         new Table($"Reading {r.Reading} over whole periods: {r.Counted()}",
             [
-                new(r.Said is { } said ? Of(said) : "measured", ColumnKind.Number, r.SensorUnit), new("lowest code", ColumnKind.Plain) { Digits = 10 },
+                new(r.Said is { } said ? Of(said) : "measured", ColumnKind.Number, r.SensorUnit),
+                    new("lowest code", ColumnKind.Plain) { Digits = 10 },
                 new("highest code", ColumnKind.Plain) { Digits = 10 },
                 new($"{Of(r.Taken)} of the codes", ColumnKind.Number, "counts") { Digits = 5 },
                 new("reading off", ColumnKind.Signed, r.SensorUnit),

@@ -27,7 +27,8 @@ public static class LogicWords
             _ => "",
         };
         return $"With {sensor} at {Figures.Of(pulses.AtValue, pulses.Unit)}, {Figures.Of(pulses.Hertz, "Hz")}, pulses of "
-            + $"{Figures.Percent(worst.Duty, 3)} of a period{parts}, the pin is at the guaranteed high for {Amounts.Time(worst.HighSeconds)} and "
+            + $"{Figures.Percent(worst.Duty, 3)} of a period{parts}, the pin is at "
+                + $"the guaranteed high for {Amounts.Time(worst.HighSeconds)} and "
             + $"at the guaranteed low for {Amounts.Time(worst.LowSeconds)} of each period; the gate with least hysteresis changes "
             + $"{Figures.Plain(worst.ChangesInPeriod, "times", 3)} in it{(worst.IsCounted ? "." : ", where 2 are a pulse.")}"
             + (pulses.CountUnits is { } count ? $" A pulse more or less is {Figures.Of(count, pulses.Unit, 3)}." : "");

@@ -11,7 +11,8 @@ namespace FrontEndSim.FrontEnds.Studies.Build;
 /// <param name="Factor">What a pulse stands for, in that unit.</param>
 /// <param name="Offset">What no pulse stands for, in that unit.</param>
 /// <param name="MostCounts">The most pulses that come in that time.</param>
-public sealed record FirmwareCounted(string Pin, string Sensor, string Quantity, string Unit, double GateSeconds, double Factor, double Offset,
+public sealed record FirmwareCounted(string Pin, string Sensor, string Quantity, string Unit, double GateSeconds,
+    double Factor, double Offset,
     double MostCounts)
 {
     /// <summary>The same as C, where somebody wrote it; else empty.</summary>

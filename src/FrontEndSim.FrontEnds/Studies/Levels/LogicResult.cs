@@ -71,7 +71,8 @@ public sealed record EdgeNumbers(bool IsSudden, bool Rises, int Changes, double 
 
     /// <summary>The numbers of an edge.</summary>
     public static EdgeNumbers Of(LogicEdge edge) =>
-        new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds) { BounceSeconds = edge.BounceSeconds };
+        new(edge.IsSudden, edge.Rises, edge.Changes, edge.PassageSeconds, edge.SlowestPassageSeconds)
+        { BounceSeconds = edge.BounceSeconds };
 }
 
 /// <summary>What a pin reads at one end of the sensor's span.</summary>

@@ -86,7 +86,8 @@ public static class LogicStudy
             edges.ToImmutable(), RippleLimit(solved, target, logic, sensor, supply, cancel))
         {
             SensorUnit = sensor.UnitText,
-            States = sensor.Pulses is not null ? SensorStates.Pulses : sensor.Contact is not null ? SensorStates.Contact : SensorStates.None,
+            States = sensor.Pulses is not null ? SensorStates.Pulses
+                : sensor.Contact is not null ? SensorStates.Contact : SensorStates.None,
             Pulses = PulseStudy.Of(solved, target, logic, sensor, supply, cancel),
         };
     }

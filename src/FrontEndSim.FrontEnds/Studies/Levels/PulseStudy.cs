@@ -58,7 +58,8 @@ internal static class PulseStudy
     // Periods that are run, and of these the last that are looked at.
     private const int Periods = 12, Looked = 4;
 
-    public static PulsesResult? Of(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, double supply, CancellationToken cancel)
+    public static PulsesResult? Of(SolvedFrontEnd solved, Pin pin, LogicLevels logic, Sensor sensor, double supply,
+        CancellationToken cancel)
     {
         if (sensor.Pulses is not { } train)
             return null;

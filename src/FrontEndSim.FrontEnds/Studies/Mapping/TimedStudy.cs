@@ -76,7 +76,8 @@ internal static class TimedStudy
         (string Name, VariedNumber Number, double Tolerance)[] capacitors =
         [
             .. frontEnd.WithUsualTolerances().AllParts.Where(p => p.Value is { Unit: var unit } && unit == Unit.Farad)
-                .Select(p => (p.Name, new VariedNumber(p.Name, Capacitor.Capacitance), p.Value!.Amount.Tolerance)).Where(c => c.Tolerance > 0),
+                .Select(p => (p.Name, new VariedNumber(p.Name, Capacitor.Capacitance), p.Value!.Amount.Tolerance))
+                    .Where(c => c.Tolerance > 0),
         ];
         var numbers = sources.Numbers.AddRange(capacitors.Select(c => c.Number));
         double[] nominal = wave.NominalOf(numbers);
@@ -115,7 +116,8 @@ internal static class TimedStudy
                 return Math.Max(low, high) <= 0 ? mean : Limit(s, high > low);
             })]))], cancel)),
         ];
-        double departs = AlternatingStudy.Run(solved, reading, cancel).Points.Where(p => p.SensorValue >= span.Low && p.SensorValue <= span.High)
+        double departs = AlternatingStudy.Run(solved, reading, cancel).Points
+            .Where(p => p.SensorValue >= span.Low && p.SensorValue <= span.High)
             .Select(p => Math.Abs(p.ReadingError)).DefaultIfEmpty(0).Max();
         var hums = AlternatingStudy.Hums(solved, wave.Pin, reading, cancel);
         var worst = ends.Select((value, e) =>
@@ -134,7 +136,8 @@ internal static class TimedStudy
         double[] errors = alone[worst.Place];
         return new(sensor.UnitText, worst.Largest, ends[worst.Place], Math.Abs(errors[0]) + worst.Sampling + 0.5 * worst.Step,
         [
-            .. sources.All.Select(s => s.Name).Concat(capacitors.Select(c => c.Name + " tolerance")).Select((name, s) => new ReadingSource(name,
+            .. sources.All.Select(s => s.Name).Concat(capacitors.Select(c => c.Name + " tolerance"))
+                .Select((name, s) => new ReadingSource(name,
                     s == own ? worst.Sensor : Math.Max(Math.Abs(errors[1 + 2 * s] - errors[0]), Math.Abs(errors[2 + 2 * s] - errors[0]))))
                 .Append(new(reading.Name + " sampling", worst.Sampling))
                 .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", 0.5 * worst.Step))

@@ -94,14 +94,16 @@ internal sealed class TimedWave
         var groups = Enumerable.Range(0, draws.Length).GroupBy(d => draws[d], Same.Instance).ToArray();
         OnAllCores.For(groups.Length, cancel, g =>
         {
-            double error = back.Value(Mean(Last(circuit.RunTransient(_periods / _hertz, numbers, groups[g].Key, cancel), _periods))) - value;
+            double error = back.Value(
+                Mean(Last(circuit.RunTransient(_periods / _hertz, numbers, groups[g].Key, cancel), _periods))) - value;
             foreach (int d in groups[g])
                 errors[d] = error;
         });
         return errors;
     }
 
-    /// <summary>How far a reading may be off its mean, counts: samples anywhere in the period, the frequency off by its tolerance.</summary>
+    /// <summary>How far a reading may be off its mean, counts: samples anywhere in the period, the frequency off by its
+    /// tolerance.</summary>
     public double Furthest(TimedPoint at, CancellationToken cancel)
     {
         double furthest = Off(at.Period, 1, Reading.SamplesInPeriod, at.Counts);
@@ -120,7 +122,8 @@ internal sealed class TimedWave
         Enumerable.Range(0, ManyPhases).Max(j => Math.Abs(Taken(period, speed, j / (double)ManyPhases, samples) - mean));
 
     private double Mean(double[] period) =>
-        Enumerable.Range(0, FewPhases).Average(j => Taken(period, 1, (j + 0.5) / FewPhases / Reading.SamplesInPeriod, Reading.SamplesInPeriod));
+        Enumerable.Range(0, FewPhases).Average(j =>
+            Taken(period, 1, (j + 0.5) / FewPhases / Reading.SamplesInPeriod, Reading.SamplesInPeriod));
 
     private double Taken(double[] period, double speed, double phase, int samples)
     {

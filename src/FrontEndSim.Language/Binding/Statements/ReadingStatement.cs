@@ -145,6 +145,7 @@ internal sealed class ReadingStatement : StatementKind
         new StatementText($"reading {r.Name} from {string.Join(" and ", r.Pins)}",
             [.. StatementText.If(r.Formula is not null, () => "by " + r.Formula)]))
         .Concat(frontEnd.AlternatingReadings.Select(r => new StatementText($"reading {r.Name} from {r.Pin} as "
-            + $"{r.Taken switch { Amplitude.Rms => "rms", Amplitude.Mean => "mean", Amplitude.Average => "average", _ => "peak" }} of {r.SamplesInPeriod} samples a period"
+            + $"{r.Taken switch { Amplitude.Rms => "rms", Amplitude.Mean => "mean", Amplitude.Average => "average", _ => "peak" }} of "
+            + $"{r.SamplesInPeriod} samples a period"
             + (r.Periods > 1 ? $" over {r.Periods} periods" : ""), [])));
 }

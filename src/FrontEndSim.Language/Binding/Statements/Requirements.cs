@@ -312,11 +312,13 @@ internal static class Requirements
             scope.Diagnostics.Error(subject.Span, DiagnosticCode.NoSensorAtPin, pin.Counting is null
                 ? $"It is not said for how long pulses at pin {pin.Name} are counted, so they say nothing."
                 : $"No sensor with pulses reaches pin {pin.Name}, so what it counts says nothing.",
-                pin.Counting is null ? "counts pulses for 1 s below the pin, for example" : "gives 7 Hz .. 210 Hz pulses 0 V .. 5 V, for example");
+                pin.Counting is null ? "counts pulses for 1 s below the pin, for example"
+                    : "gives 7 Hz .. 210 Hz pulses 0 V .. 5 V, for example");
             return null;
         }
         var over = statement["part-of-span"] is { } part ? scope.MeasuredSpan(part, train.UnitText) : null;
-        if (scope.Measured(statement["largest"], train.UnitText) is not { } largest || statement["part-of-span"] is not null && over is null)
+        if (scope.Measured(statement["largest"], train.UnitText) is not { } largest
+            || statement["part-of-span"] is not null && over is null)
             return null;
         if (largest > 0 && (over is not { } some || some.Low >= train.Measured.Low && some.High <= train.Measured.High))
             return new(pin.Name, largest, train.UnitText, over, text);

@@ -16,7 +16,8 @@ internal sealed record SensorLawWords(Addition Form, Func<MeasuredRange, Span, S
 /// <summary>The laws that a sensor may have: a new law is a new entry here.</summary>
 internal static class SensorLaws
 {
-    private const string Electrical = "a voltage, a resistance, a current, a capacitance, a charge or a frequency, such as 0.5 V, 10 kohm, 4 mA, "
+    private const string Electrical = "a voltage, a resistance, a current, a capacitance, a charge "
+        + "or a frequency, such as 0.5 V, 10 kohm, 4 mA, "
         + "180 pF, 0.5 nAs or 210 Hz";
 
     private const string ElectricalWords = "volts, ohm, amperes, farads, As or Hz";

@@ -49,11 +49,13 @@ internal sealed class SensorStatement : StatementKind
     private static Addition Alternates { get; } = new("alternates", "at", Blank.Of("alternation-hertz", Unit.Hertz),
         new Maybe(Blank.Percentage("alternation-tolerance")), new Maybe("as", new OneOf(new Addition("rms"), new Addition("peak"))));
 
-    private static Addition Contacting { get; } = new("contact", Blank.Of("closed-ohms", Unit.Ohm), new Maybe("open", Blank.Of("open-ohms", Unit.Ohm)),
+    private static Addition Contacting { get; } = new("contact", Blank.Of("closed-ohms", Unit.Ohm),
+        new Maybe("open", Blank.Of("open-ohms", Unit.Ohm)),
         new Maybe("bounces", "for", Blank.Of("bounce", Unit.Seconds)),
         new Maybe("wets", new Blank("wetting-amps", Shape.Range, UnitWords.Describe(Unit.Amps), Unit.Amps)));
 
-    private static Addition Pulsed { get; } = new("pulses", new Blank("pulse-levels", Shape.Range, "a voltage or a resistance, such as 0 V"));
+    private static Addition Pulsed { get; } =
+        new("pulses", new Blank("pulse-levels", Shape.Range, "a voltage or a resistance, such as 0 V"));
 
     private static Addition Excited { get; } = new("excited", "by", new Blank("excitation", Shape.Name, "a source with a sine"));
 
@@ -133,7 +135,8 @@ internal sealed class SensorStatement : StatementKind
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
                 $"A contact is open or closed, so {beside[0]} has no meaning; where its closings are counted, it says what they measure.",
-                $"sensor {statement.Token("name").Text} of flow 0 l/min .. 30 l/min from {node} to GND gives 0 Hz .. 210 Hz contact 0.1 ohm");
+                $"sensor {statement.Token("name").Text} of flow 0 l/min .. 30 l/min from {node} to GND "
+                    + "gives 0 Hz .. 210 Hz contact 0.1 ohm");
             return null;
         }
         return ContactOf(statement, scope) is not { } contact ? null : new Sensor(statement.Token("name").Text, node, Sensor.States, ohms)
@@ -186,7 +189,8 @@ internal sealed class SensorStatement : StatementKind
                 return null;
             (low, high) = (new(contact.OpenOhms, Unit.Ohm), new(contact.ClosedOhms, Unit.Ohm));
         }
-        else if (statement["pulse-levels"] is Filled<RangeExpression> { Value: var levels } && SensorLaws.Given(levels.Low, null, scope) is { } from
+        else if (statement["pulse-levels"] is Filled<RangeExpression> { Value: var levels }
+            && SensorLaws.Given(levels.Low, null, scope) is { } from
             && SensorLaws.Given(levels.High, from.Unit, scope) is { } to)
         {
             (low, high) = (from, to);
@@ -236,7 +240,8 @@ internal sealed class SensorStatement : StatementKind
             return null;
         return sensor.Law is not StraightLaw || sensor.Alternation is null ? ("A charge leaks away, so it shows only while it alternates.",
                 "gives 0 nAs .. 0.5 nAs and alternates at 1 kHz as peak, for example")
-            : !statement.Has("farads") ? ("A charge stands on the sensor's own capacitance, which is not given.", "capacitance 470 pF, for example")
+            : !statement.Has("farads") ? ("A charge stands on the sensor's own capacitance, which is not given.",
+                "capacitance 470 pF, for example")
             : null;
     }
 
@@ -315,7 +320,8 @@ internal sealed class SensorStatement : StatementKind
             double least = Math.Min(law.At(span.Low), law.At(span.High));
             if ((law.Output == Unit.Ohm || law.Output == Unit.Farad) && !(least > 0))
                 return Refuse(DiagnosticCode.OutOfRange,
-                    $"A {(law.Output == Unit.Ohm ? "resistance" : "capacitance")} above 0 {law.Output.Symbol} is needed over the whole span, but "
+                    $"A {(law.Output == Unit.Ohm ? "resistance" : "capacitance")} above 0 {law.Output.Symbol} "
+                        + "is needed over the whole span, but "
                     + $"it comes to {ValueText.Of(least, law.Output.Symbol)}.", null);
             if (scope.Measured(statement["own-error"], unit) is { } error)
                 law = law with { OffsetError = Math.Abs(error), ProportionalError = scope.Fraction(statement["own-share"]) ?? 0 };
@@ -353,7 +359,8 @@ internal sealed class SensorStatement : StatementKind
             return null;
         double tolerance = scope.Fraction(statement["alternation-tolerance"]) ?? 0;
         var span = sensor.Span;
-        string? problem = sensor.Law is not StraightLaw law || law.Gives != Unit.Volts && law.Gives != Unit.Amps && law.Gives != Unit.Coulomb
+        string? problem = sensor.Law is not StraightLaw law
+            || law.Gives != Unit.Volts && law.Gives != Unit.Amps && law.Gives != Unit.Coulomb
             ? "What alternates gives a voltage, a current or a charge in a straight line."
             : span.Low < 0 ? "The span of what alternates is one of its amplitude, which is never below zero."
             : Math.Abs(law.AtLow * span.High - law.AtHigh * span.Low) > 1e-9 * Math.Abs(law.AtHigh * span.High)
@@ -393,7 +400,8 @@ internal sealed class SensorStatement : StatementKind
         if (sensor.Output == Unit.Volts && wiring is null && other != Circuit.Ground)
             return new(volts);
         scope.Diagnostics.Error(given.Span, DiagnosticCode.SensorUndecided,
-            "A common mode is of a sensor that gives a voltage between two nodes, neither of which is ground; that of a bridge follows from "
+            "A common mode is of a sensor that gives a voltage between two nodes, neither of which is "
+                + "ground; that of a bridge follows from "
             + "its excitation.", $"drives {sensor.Node} against its other output, gives -100 mV .. 100 mV, for example");
         return null;
     }
