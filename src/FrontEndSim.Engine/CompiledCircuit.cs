@@ -53,7 +53,17 @@ public sealed class CompiledCircuit
     /// <exception cref="ArgumentException">No source has that name, or there are no values.</exception>
     /// <exception cref="SolveException">No solution was found at some value.</exception>
     public SweepResult Sweep(string source, IReadOnlyList<double> values, bool refine = false, CancellationToken cancel = default) =>
-        new SweepRun(this, source, cancel).Run(values, refine);
+        Sweep(source, values, refine, null, cancel);
+
+    /// <summary>The same, the first point searched for first from where a circuit of the same structure rests.</summary>
+    /// <param name="source">Name of a voltage or current source (or switch) whose value is swept.</param>
+    /// <param name="values">The values, V or A, in the order to visit; ascending if <paramref name="refine"/>.</param>
+    /// <param name="refine">Whether to add points where the solution bends, so that knees are found and not stepped over.</param>
+    /// <param name="near">An operating point; null, or one of another structure, is no help.</param>
+    /// <param name="cancel">Stops between points.</param>
+    /// <inheritdoc cref="Sweep(string, IReadOnlyList{double}, bool, CancellationToken)"/>
+    public SweepResult Sweep(string source, IReadOnlyList<double> values, bool refine, OperatingPoint? near, CancellationToken cancel) =>
+        new SweepRun(this, source, cancel).Run(values, refine, near);
 
     /// <summary>
     /// The same sweep for many trials of the parts' numbers, on all cores. The result depends on the trials' numbers only,

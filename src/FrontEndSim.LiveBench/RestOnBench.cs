@@ -14,6 +14,7 @@ internal sealed record RestOnBench
     private CompiledCircuit? _compiled;
     private Scenario? _others;
     private SolvedFrontEnd? _solved;
+    private (Pin Pin, Sensor Sensor)[] _mapped = [];
 
     /// <summary>The solution; null where there is none.</summary>
     public OperatingPoint? Point { get; private init; }
@@ -35,26 +36,27 @@ internal sealed record RestOnBench
     {
         try
         {
-            var mapped = MappingStudy.Mapped(frontEnd)
-                .Select(p => (Pin: p, Sensor: frontEnd.Sensors.First(s => MappingStudy.Maps(frontEnd, p, s)))).ToArray();
+            // What firmware is made for was solved with the first turn.
+            bool isSameCircuit = earlier?._solved is { } before && before.FrontEnd == frontEnd;
+            (Pin Pin, Sensor Sensor)[] mapped = isSameCircuit ? earlier!._mapped : [.. MappingStudy.Mapped(frontEnd)
+                .Select(p => (p, frontEnd.Sensors.First(s => MappingStudy.Maps(frontEnd, p, s))))];
             // One sensor is turned at a time: the others are part of what is compiled.
             string? turned = mapped.Length > 0 ? mapped[0].Sensor.Name : frontEnd.Sensors.FirstOrDefault()?.Name;
             var others = turned is null ? scenario : scenario with { SensorValue = scenario.SensorValue.Remove(turned) };
             bool isSame = earlier?._others is { } same && Same(same, others);
             var compiled = isSame && earlier?._compiled is { } kept ? kept : frontEnd.ToCircuit(others).Compile();
-            // What firmware is made for was solved with the first turn.
-            var solved = isSame && earlier?._solved is { } known && known.FrontEnd == frontEnd ? known : new SolvedFrontEnd(frontEnd);
+            var solved = isSameCircuit ? earlier!._solved! : new SolvedFrontEnd(frontEnd);
             double At(Sensor sensor) => scenario.SensorValue.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
-            var sweeps = new Dictionary<string, SweepResult>();
-            SweepResult Sweep(Sensor sensor) => sweeps.TryGetValue(sensor.Name, out var done) ? done
-                : sweeps[sensor.Name] = (sensor.Name == turned ? compiled : frontEnd.ToCircuit(scenario).Compile())
-                    .Sweep(sensor.Name, [At(sensor)]);
-            var point = turned is null ? compiled.SolveOperatingPoint() : Sweep(frontEnd.FindSensor(turned)).Points[0];
+            // From where the knob stood before.
+            var sweep = turned is null ? null : compiled.Sweep(turned, [At(frontEnd.FindSensor(turned))], false, earlier?.Point, default);
+            var point = sweep?.Points[0] ?? compiled.SolveOperatingPoint();
+            SweepResult Sweep(Sensor sensor) => sensor.Name == turned ? sweep! : sweep!.As(sensor.Name, At(sensor));
             return new RestOnBench
             {
                 _compiled = compiled,
                 _others = others,
                 _solved = solved,
+                _mapped = mapped,
                 Point = point,
                 Readings = [.. mapped.Select(m => MappingStudy.Of(solved, m.Pin, m.Sensor, Sweep(m.Sensor)))],
                 Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => SchematicSvg.Volts(n.Value)),

@@ -25,6 +25,14 @@ public sealed class SweepResult
     /// <summary>The worst residual of all points, and the work in all.</summary>
     public Audit Audit => _audit.Value;
 
+    /// <summary>A sweep of one point as that of another source, which stands at a value there: the same solution.</summary>
+    /// <param name="source">Name of the other source.</param>
+    /// <param name="value">Its value, V or A.</param>
+    /// <exception cref="InvalidOperationException">It has more points than one.</exception>
+    public SweepResult As(string source, double value) => Values.Count == 1
+        ? new SweepResult(source, [value], _solutions, _nodes, Audit, () => Points)
+        : throw new InvalidOperationException("Only a single point is one of every source.");
+
     /// <summary>Every point in full; worked out when first asked for.</summary>
     public IReadOnlyList<OperatingPoint> Points => _points.Value;
 

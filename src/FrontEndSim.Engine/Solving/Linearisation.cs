@@ -150,20 +150,73 @@ internal sealed class Linearisation
     /// </summary>
     public Complex ReturnRatio(InputStage stage, Complex s)
     {
-        var open = At(s);
-        int gain = stage.Gain - _first;
+        int order = Order, gain = stage.Gain - _first;
+        var open = new Complex[order * order];
+        for (int r = 0; r < order; r++)
+        {
+            for (int c = 0; c < order; c++)
+                open[r * order + c] = _realG[r, c] + s * _realC[r, c];
+        }
         Add(stage.Plus, stage.Siemens);
         Add(stage.Minus, -stage.Siemens);
-        var x = open.LU().Solve(Vector<Complex>.Build.Dense(Order, r => r == gain ? 1 : 0));
+        var x = new Complex[order];
+        x[gain] = 1;
+        Solve(open, x);
         return -stage.Siemens * (Volts(stage.Plus) - Volts(stage.Minus));
 
         void Add(int row, double siemens)
         {
             if (row >= _first)
-                open[gain, row - _first] += siemens;
+                open[gain * order + row - _first] += siemens;
         }
 
         Complex Volts(int row) => row >= _first ? x[row - _first] : 0;
+    }
+
+    /// <summary>Solves m·x = b in place by elimination with the largest pivot of each column: most entries of a circuit's matrix are
+    /// zero, and what is zero is passed over.</summary>
+    /// <param name="m">The matrix, row after row; destroyed.</param>
+    /// <param name="b">The right side, then the solution; not numbers where the matrix is singular.</param>
+    private static void Solve(Complex[] m, Complex[] b)
+    {
+        int order = b.Length;
+        for (int k = 0; k < order; k++)
+        {
+            int pivot = k;
+            for (int r = k + 1; r < order; r++)
+            {
+                if (Size(m[r * order + k]) > Size(m[pivot * order + k]))
+                    pivot = r;
+            }
+            if (pivot != k)
+            {
+                (b[k], b[pivot]) = (b[pivot], b[k]);
+                for (int c = k; c < order; c++)
+                    (m[k * order + c], m[pivot * order + c]) = (m[pivot * order + c], m[k * order + c]);
+            }
+            var row = m.AsSpan(k * order, order);
+            for (int r = k + 1; r < order; r++)
+            {
+                if (m[r * order + k] == Complex.Zero)
+                    continue;
+                Complex share = m[r * order + k] / row[k];
+                var below = m.AsSpan(r * order, order);
+                for (int c = k + 1; c < order; c++)
+                {
+                    if (row[c] != Complex.Zero)
+                        below[c] -= share * row[c];
+                }
+                b[r] -= share * b[k];
+            }
+        }
+        for (int k = order - 1; k >= 0; k--)
+        {
+            for (int c = k + 1; c < order; c++)
+                b[k] -= m[k * order + c] * b[c];
+            b[k] /= m[k * order + k];
+        }
+
+        static double Size(Complex z) => Math.Abs(z.Real) + Math.Abs(z.Imaginary);
     }
 
     /// <summary>Name of an unknown, counted from the first.</summary>

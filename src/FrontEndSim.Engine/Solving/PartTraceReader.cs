@@ -70,12 +70,23 @@ internal sealed class PartTraceReader
         }
     }
 
-    /// <summary>The traces of every part and the balance of energies.</summary>
+    private double Largest()
+    {
+        double largest = 0;
+        foreach (double[] amps in _amps)
+        {
+            foreach (double a in amps)
+                largest = Math.Max(largest, Math.Abs(a));
+        }
+        return largest;
+    }
+
+    /// <summary>The traces of every part and the balance of energies; to be asked for once.</summary>
     public PartTraces Read()
     {
         var currents = new Dictionary<string, Trace>();
         var powers = new Dictionary<string, Trace>();
-        double left = 0, gross = 0;
+        double left = 0, gross = 0, largest = Largest();
         for (int k = 0; k < _kernel.Devices.Length; k++)
         {
             var device = _kernel.Devices[k];
@@ -102,12 +113,8 @@ internal sealed class PartTraceReader
             gross += 0.5 * total.GrossIntegral();
             currents.Add(device.Part.Name, current);
             powers.Add(device.Part.Name, total);
-        }
-        double largest = 0;
-        foreach (double[] amps in _amps)
-        {
-            foreach (double a in amps)
-                largest = Math.Max(largest, Math.Abs(a));
+            // Of a long run these are many numbers: what is read is let go.
+            (_amps[k], _volts[k], _charge[k], _watts[k], _source[k], _stores[k]) = ([], [], null, null, null, []);
         }
         return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(),
             Math.Abs(left) / Math.Max(gross, LeastWatts * (_steps.Times[^1] - _steps.Times[0])), largest);

@@ -22,6 +22,7 @@ internal sealed class SweepRun
     private double _worst;
     private int _worstRow;
     private int _solvered;
+    private Foothold? _near;
 
     public SweepRun(CompiledCircuit compiled, string source, CancellationToken cancel)
     {
@@ -56,8 +57,9 @@ internal sealed class SweepRun
         return solutions;
     }
 
-    public SweepResult Run(IReadOnlyList<double> values, bool refine)
+    public SweepResult Run(IReadOnlyList<double> values, bool refine, OperatingPoint? near = null)
     {
+        _near = near?.Foothold;
         var at = new List<double>(values);
         var solutions = new List<double[]>(Solutions(values));
         if (refine && values.Count > 1)
@@ -74,7 +76,9 @@ internal sealed class SweepRun
             NewtonIterations = _kernel.Iterations,
             Method = $"continuation over {grid.Length} points, {_solvered} of them by the operating-point strategies",
         };
-        return new SweepResult(_source, grid, all, nodes, audit, () => Read(grid, all, audit));
+        // Of many points nobody starts again.
+        var foothold = grid.Length == 1 ? _kernel.Leave() : null;
+        return new SweepResult(_source, grid, all, nodes, audit, () => Read(grid, all, audit, foothold));
     }
 
     /// <summary>
@@ -103,7 +107,7 @@ internal sealed class SweepRun
         {
             if (near is not null)
                 _solvered++;
-            _solver.Solve(0);
+            _solver.Solve(0, near is null ? _near : null);
             Note(_solver.Residual.Amps, _solver.Residual.Row);
         }
         var solution = new double[x.Length];
@@ -176,7 +180,7 @@ internal sealed class SweepRun
         }
     }
 
-    private OperatingPoint[] Read(double[] grid, double[][] solutions, Audit audit)
+    private OperatingPoint[] Read(double[] grid, double[][] solutions, Audit audit, Foothold? foothold)
     {
         // A kernel of its own: the result may be read on another thread than the sweep.
         var run = new SweepRun(_compiled, _source, CancellationToken.None);
@@ -188,7 +192,7 @@ internal sealed class SweepRun
                 run._kernel.At.X[r] = new Scalar(solutions[k][r]);
             run._kernel.ForgetLimits();
             run._kernel.EvaluateAll();
-            points[k] = Readings.Take(run._kernel, audit);
+            points[k] = Readings.Take(run._kernel, audit) with { Foothold = foothold };
         }
         return points;
     }

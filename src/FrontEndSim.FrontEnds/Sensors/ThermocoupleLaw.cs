@@ -80,7 +80,10 @@ public sealed record ThermocoupleType(string Name, ImmutableArray<(double UpTo, 
     /// <param name="celsius">Temperature, °C.</param>
     public double Volts(double celsius)
     {
-        var (_, coefficients) = Pieces.FirstOrDefault(p => celsius <= p.UpTo, Pieces[^1]);
+        int piece = 0;
+        while (piece < Pieces.Length - 1 && !(celsius <= Pieces[piece].UpTo))
+            piece++;
+        var coefficients = Pieces[piece].Millivolts.AsSpan();
         double sum = 0;
         for (int k = coefficients.Length - 1; k >= 0; k--)
             sum = sum * celsius + coefficients[k];

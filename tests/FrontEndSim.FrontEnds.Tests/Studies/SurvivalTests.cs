@@ -67,6 +67,33 @@ public class SurvivalTests
         }
     }
 
+    /// <summary>24 V of no resistance beside a divider that stands at mid-supply: a current of pin clamps that do not conduct is no reason
+    /// to try each part, nor is a rail that its supply holds.</summary>
+    private static FrontEnd Divider(double injectionAmps, double eventVolts) => new()
+    {
+        Rails = [new Rail("VDD", new Toleranced(3.3, 0.05)) { SourceOnly = true, LoadAmps = 0.1 }],
+        Sensors = [new Sensor("probe", "IN", new Span(0, 1), 1e3)],
+        Parts = [new ResistorPart("R1", "IN", "PIN", new Toleranced(10e3, 0.01)), new ResistorPart("R2", "PIN", Circuit.Ground, 10e3)],
+        Pins =
+        [
+            new Pin("adc", "PIN")
+            {
+                InjectionAmps = injectionAmps, RatedLow = new Level(null, -0.5), RatedHigh = new Level("VDD", 0.5),
+            },
+        ],
+        Events = [new("fault", "IN", new StepTo(eventVolts, 1, 1e-3, 5e-3))],
+    };
+
+    [Theory]
+    [InlineData(2.0, false)] // 1 V at the pin: the clamps are off
+    [InlineData(10.0, true)] // 5 V without clamps: about 0.3 mA of 1 mA into the upper one
+    public void Tolerances_of_parts_are_tried_where_the_clamps_of_a_pin_carry_some_of_their_rating(double eventVolts, bool isTried)
+    {
+        var frontEnd = Divider(1e-3, eventVolts);
+        var runs = new SolvedFrontEnd(frontEnd).Survival(frontEnd.Events[0], TestContext.Current.CancellationToken).Runs;
+        Assert.Equal(isTried, runs.Any(r => r.Where.Ends.Any(e => e.Subject == "R1")));
+    }
+
     /// <summary>Every combination of ends and middles of temperature, sensor, rail and the voltage of a zener or a diode.</summary>
     private static IEnumerable<(FrontEnd FrontEnd, ImmutableDictionary<string, double> Sensors)> All(FrontEnd frontEnd)
     {

@@ -57,6 +57,9 @@ internal static class SurvivalStudy
     // How near a limit tolerances of parts are looked at, at least and at most: four times the widest of them.
     private const double LeastReach = 0.1, MostReach = 0.3, ReachOverTolerance = 4;
 
+    // What the clamps of a pin carry is what others leave over, and a small tolerance may double it: looked at from here on.
+    private const double InjectionReach = 0.1;
+
     // Moved anew from a worst corner as often at most.
     private const int MostRefinements = 3;
 
@@ -78,8 +81,8 @@ internal static class SurvivalStudy
         corners = [.. Joined([.. corners.Select(c => (c.Objective, c.At, IsFree: Free(search, nominal, c.Objective)))])];
         search.Solve([.. corners.Select(c => c.At)]);
         // Near a limit and not beyond it, where moving all that moves it may reach the limit: there the verdict hangs on the corner.
-        corners = [.. corners.Where(c => search.Worst(c.Objective) > 0.7
-            && search.Worst(c.Objective) + MightAdd(search, nominal, c.Objective) >= 1)];
+        corners = [.. corners.Where(c => search.Worst(c.Objective) is var worst && (search.IsInjection(c.Objective) ? worst > InjectionReach
+            : worst > 0.7 && worst + MightAdd(search, nominal, c.Objective) >= 1))];
         for (int round = 0; round < MostRefinements && corners.Count > 0; round++)
         {
             corners = [.. corners.Where(c => search.Worst(c.Objective) < 1)];
@@ -89,8 +92,9 @@ internal static class SurvivalStudy
             search.Solve([.. corners.Select(c => c.At)]);
         }
         double reach = 1 - Math.Clamp(ReachOverTolerance * search.WidestTolerance, LeastReach, MostReach);
-        var near =
-            Corners(search, [.. Enumerable.Range(0, objectives).Where(o => search.Worst(o) is var worst && worst > reach && worst < 1)]);
+        bool IsNear(int objective, double worst) => worst < 1 && worst > (search.IsInjection(objective) ? InjectionReach : reach);
+        var near = Corners(search, [.. Enumerable.Range(0, objectives).Where(o => IsNear(o, search.Worst(o))
+            && !search.IsHeld(o, search.WorstAt(o)))]);
         // A resistance moves little: what its upper end takes away its lower end adds. A junction may conduct at one end only.
         int[] parts = [.. Enumerable.Range(search.Ends, search.Dimensions.Length - search.Ends)];
         search.Solve([.. near.SelectMany(c => parts.SelectMany(d =>
@@ -203,6 +207,9 @@ internal static class SurvivalStudy
         public Func<EventResult>? Event { get; init; }
 
         public int[] At { get; init; } = [];
+
+        /// <summary>The rails that stand where their supplies put them, all the time; none where leads come between them and parts.</summary>
+        public ImmutableHashSet<string> HeldRails { get; init; } = [];
     }
 
     private sealed class Search
@@ -213,10 +220,11 @@ internal static class SurvivalStudy
         private readonly CancellationToken _cancel;
         private readonly Dictionary<string, Solution> _found = [];
         private readonly List<Solution> _inOrder = [];
-        private readonly int _objectives;
+        private readonly int _objectives, _pinObjectives;
         private readonly NodeWithin[] _nodes;
         private readonly RailTakes[] _rails;
-        private (double Tightness, Func<EventResult> Event)? _deciding;
+        private readonly Dictionary<int, RatedQuantity> _ratings;
+        private (double Tightness, int Place, Func<EventResult> Event)? _deciding;
         private FollowedRun? _nominal;
 
         public Search(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
@@ -231,10 +239,14 @@ internal static class SurvivalStudy
             _nodes = [.. frontEnd.Requirements.OfType<NodeWithin>().Where(r => Concerns(r.Where))];
             // What an event puts in the place of a rail says nothing of what is pushed into it.
             _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
-            _objectives = 2 * _nodes.Length + _rails.Length + 3 * frontEnd.OwnPins.Count()
-                + frontEnd.AllParts.Sum(p => p.Ratings(frontEnd.Celsius).Length)
-                + frontEnd.Supplies.Length;
+            // In the order of the scores: pins, ratings of parts, nodes, rails, supplies.
+            _pinObjectives = PerPin * frontEnd.OwnPins.Count();
+            RatedQuantity[] quantities = [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius)).Select(r => r.Quantity)];
+            _ratings = quantities.Select((q, k) => (Quantity: q, Objective: _pinObjectives + k)).ToDictionary(r => r.Objective, r => r.Quantity);
+            _objectives = _pinObjectives + quantities.Length + 2 * _nodes.Length + _rails.Length + frontEnd.Supplies.Length;
         }
+
+        private const int PerPin = 3;
 
         private bool Concerns(Occasions where) => _fault is null ? where.Event is null : where.EveryEvent || where.Event == _fault.Name;
 
@@ -271,19 +283,44 @@ internal static class SurvivalStudy
         {
             int[][] missing = [.. settings.Where(s => !_found.ContainsKey(Key(s))).DistinctBy(Key)];
             var solutions = new Solution[missing.Length];
-            OnAllCores.For(missing.Length, _cancel, k => solutions[k] = Solve(missing[k]) with { At = missing[k] });
+            OnAllCores.For(missing.Length, _cancel, k => solutions[k] = Keep(Solve(missing[k]), _inOrder.Count + k) with { At = missing[k] });
             for (int k = 0; k < missing.Length; k++)
             {
-                if (solutions[k].Event is { } happened)
-                {
-                    double tightness = solutions[k].Run.Pins.Select(p => p.Tightness).DefaultIfEmpty(0).Min();
-                    if (_deciding is not { } before || tightness < before.Tightness)
-                        _deciding = (tightness, happened);
-                }
-                // The traces of all others are many numbers that nobody asks for.
-                _found[Key(missing[k])] = solutions[k] with { Event = null };
-                _inOrder.Add(_found[Key(missing[k])]);
+                _found[Key(missing[k])] = solutions[k];
+                _inOrder.Add(solutions[k]);
             }
+        }
+
+        /// <summary>Keeps what the event did where a pin comes nearest to a rating, at the first such place; the traces of all others are
+        /// many numbers that nobody asks for.</summary>
+        private Solution Keep(Solution solution, int place)
+        {
+            if (solution.Event is not { } happened)
+                return solution;
+            double tightness = solution.Run.Pins.Select(p => p.Tightness).DefaultIfEmpty(0).Min();
+            lock (_found)
+            {
+                if (_deciding is not { } before || tightness < before.Tightness || tightness == before.Tightness && place < before.Place)
+                    _deciding = (tightness, place, happened);
+            }
+            return solution with { Event = null };
+        }
+
+        /// <summary>Whether an objective is the current into the clamps of a pin.</summary>
+        public bool IsInjection(int objective) => objective < _pinObjectives && objective % PerPin == PerPin - 1;
+
+        /// <summary>Whether no tolerance of a part can move an objective: a temperature, or a voltage between rails that stand where their
+        /// supplies put them.</summary>
+        public bool IsHeld(int objective, int[] at)
+        {
+            var held = Of(at).HeldRails;
+            bool IsHeld(string node) => node == Circuit.Ground || held.Contains(node);
+            return _ratings.GetValueOrDefault(objective) switch
+            {
+                Ambient => true,
+                VoltageAcross v => IsHeld(v.From) && IsHeld(v.To),
+                _ => false,
+            };
         }
 
         // Of a run that is not known nothing that was read is.
@@ -326,7 +363,32 @@ internal static class SurvivalStudy
             return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.AtRest(frontEnd, p, point))],
                 [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
                     [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
-                    [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
+                    [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point) with
+            {
+                HeldRails = [.. frontEnd.Rails.Where(r => IsHeld(r, point.Nodes[r.Name], point.Nodes[r.Name],
+                    Math.Abs(point.Parts[r.Name].Amps))).Select(r => r.Name)],
+            };
+        }
+
+        // A supply that delivers a tenth of what its rail draws by itself, or more, is not about to let go of it.
+        private const double DeliversShare = 0.1;
+
+        private static bool IsHeld(Rail rail, double lowest, double highest, double leastAmps)
+        {
+            double set = rail.PresentVolts ?? rail.Volts.Value;
+            return Math.Max(Math.Abs(lowest - set), Math.Abs(highest - set)) <= 1e-9 * Math.Abs(set)
+                && (!rail.SourceOnly || leastAmps > DeliversShare * rail.LoadAmps);
+        }
+
+        private static bool IsHeld(Rail rail, TransientResult run)
+        {
+            // An event may put something else in the place of the supply.
+            if (!run.Start.Parts.ContainsKey(rail.Name))
+                return false;
+            var (volts, amps) = (run.Voltage(rail.Name), run.Current(rail.Name));
+            double least = amps.Minimum().Value, most = amps.Maximum().Value;
+            return IsHeld(rail, volts.Minimum().Value, volts.Maximum().Value, least <= 0 && most >= 0 ? 0
+                : Math.Min(Math.Abs(least), Math.Abs(most)));
         }
 
         private static Rail Rail(FrontEnd frontEnd, RailTakes take) => frontEnd.Rails.First(r => r.Name == take.Rail);
@@ -349,7 +411,10 @@ internal static class SurvivalStudy
                     PartStresses.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 [.. _nodes.Select(n => NodeExposure.Of(n.Node, run))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), run))],
                 [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start) with
-            { Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! } };
+            {
+                Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! },
+                HeldRails = fault.Disturbance.Strays is null ? [.. frontEnd.Rails.Where(r => IsHeld(r, run)).Select(r => r.Name)] : [],
+            };
         }
 
         private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads,
@@ -372,14 +437,17 @@ internal static class SurvivalStudy
         // 1 at a limit, as for parts: how much of a pin's room is used. A rating of 0 V has a tenth of a volt of it.
         private static double[] Scores(PinExposure pin) =>
             [1 - Room(pin.UpperMarginVolts, pin.UpperRatingVolts), 1 - Room(pin.LowerMarginVolts, pin.LowerRatingVolts),
-                1 - Room(pin.InjectionMarginAmps, pin.Pin.InjectionAmps)];
+                pin.InjectionMarginAmps is null ? 0 : pin.InjectionAmps / Math.Max(pin.Pin.InjectionAmps!.Value, LeastAmps)];
+
+        // A rating of no current at all has a nanoampere of it.
+        private const double LeastAmps = 1e-9;
 
         private static double[] Scores(NodeExposure node, NodeWithin wanted) =>
             [1 - (wanted.Volts.High - node.HighestVolts) / (wanted.Volts.Width / 2),
                 1 - (node.LowestVolts - wanted.Volts.Low) / (wanted.Volts.Width / 2)];
 
         private static double Room(double? margin, double? rating) =>
-            margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), r is < 0.1 and > -0.1 ? 0.1 : 1e-12) : 1;
+            margin is { } m && rating is { } r ? m / Math.Max(Math.Abs(r), 0.1) : 1;
 
         // Of a circuit with many parts few are moved at a time.
         private static string Key(int[] at)

@@ -44,12 +44,13 @@ public static class CombinedStudy
                               select sources.Corner(upwards, draw => errors[draw][i])];
         double[][] together = [.. Draw(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers))
             .Select(Errors)];
+        var points = solved.Compiled(Junction(solved, reading)).Sweep(sensor.Name, values, cancel: cancel).Points;
         var worst = Enumerable.Range(0, values.Length).Select(i =>
         {
             // What a converter is off by, and half of its step, at each pin by itself.
             double[] steps = [.. pins.Select((_, k) => Step(alone[0][i], k))];
             double[] own = [.. pins.Select((p, k) => steps[k] * p.Converter!.OwnErrorCounts(alone[0][i][k]))];
-            double warmer = sensor.SelfHeating(solved.Rest(At(values[i]), cancel).Parts[sensor.Name].Watts);
+            double warmer = sensor.SelfHeating(points[i].Parts[sensor.Name].Watts);
             double off = Math.Max(Math.Abs(together[2 * i][i] + warmer), Math.Abs(together[2 * i + 1][i] + warmer));
             return (Place: i, Steps: steps, Own: own, Warmer: warmer, Largest: off + own.Sum() + 0.5 * steps.Sum());
         }).MaxBy(w => w.Largest);
@@ -65,12 +66,6 @@ public static class CombinedStudy
         {
             HasSensorError = sensor.ErrorSources().Any(),
         };
-
-        Scenario At(double value)
-        {
-            var junction = Junction(solved, reading);
-            return junction with { SensorValue = junction.SensorValue.SetItem(sensor.Name, value) };
-        }
 
         double Step(double[] counts, int pin)
         {

@@ -58,7 +58,7 @@ public static class MappingStudy
     {
         var frontEnd = solved.FrontEnd;
         var wanted = Wanted(solved, pin, sensor, cancel);
-        var back = pin.Converter is { } converter ? WayBack(solved, pin, sensor, converter, cancel) : null;
+        var back = solved.Back(pin, sensor, cancel);
         return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(frontEnd, pin),
             [.. sweep.Points.Select((point, k) => Point(frontEnd, point, sweep.Values[k], pin, wanted, back))],
             [.. OpAmpHeadroom.Over(frontEnd, sweep.Points, sweep.Values).Select(h => h with { SensorUnit = sensor.UnitText })], sweep)
@@ -80,6 +80,10 @@ public static class MappingStudy
     /// </summary>
     /// <exception cref="StudyProblemException">Nothing says it.</exception>
     internal static WantedMapping Wanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
+        solved.Wanted(pin, sensor, cancel);
+
+    /// <inheritdoc cref="Wanted"/>
+    internal static WantedMapping FindWanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
         SignalPath.MappingOf(solved.FrontEnd, pin, sensor.Name)
             ?? (pin.Converter is null || sensor.IsVoltage && IsRequired(solved.FrontEnd, pin)
                 ? WholeSpan(solved.FrontEnd, pin, sensor) : OfNominalParts(solved, pin, sensor, cancel));
@@ -108,8 +112,11 @@ public static class MappingStudy
         };
     }
 
-    private static ReadBack? WayBack(SolvedFrontEnd solved, Pin pin, Sensor sensor, Converter converter, CancellationToken cancel)
+    /// <summary>What firmware makes of the codes of a pin; null where it does not convert, or its reading does not move.</summary>
+    internal static ReadBack? WayBack(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
     {
+        if (pin.Converter is not { } converter)
+            return null;
         var reference = solved.Reference();
         // A line hangs on both ends alone.
         bool isLine = sensor.Law is null or { IsStraight: true };

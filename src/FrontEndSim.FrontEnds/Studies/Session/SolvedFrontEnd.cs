@@ -4,6 +4,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Boards;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -114,6 +115,16 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>The mapping onto each pin that a sensor is mapped onto.</summary>
     public ImmutableArray<MappingResult> Mappings(CancellationToken cancel = default) =>
         [.. MappingStudy.Mapped(FrontEnd).Select(p => Mapping(p.Name, cancel: cancel))];
+
+    /// <inheritdoc cref="MappingStudy.Wanted"/>
+    internal WantedMapping Wanted(Pin pin, Sensor sensor, CancellationToken cancel) =>
+        Once(("wanted", pin, sensor), () => MappingStudy.FindWanted(this, pin, sensor, cancel), cancel);
+
+    /// <inheritdoc cref="MappingStudy.WayBack"/>
+    internal ReadBack? Back(Pin pin, Sensor sensor, CancellationToken cancel) =>
+        Once(("back", pin, sensor), () => new FoundBack(MappingStudy.WayBack(this, pin, sensor, cancel)), cancel).Back;
+
+    private sealed record FoundBack(ReadBack? Back);
 
     /// <summary>What the protection of a mapped pin costs.</summary>
     public ProtectionCosts Costs(MappingResult mapping, CancellationToken cancel = default) =>
