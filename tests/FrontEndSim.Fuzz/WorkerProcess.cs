@@ -48,9 +48,7 @@ internal sealed class WorkerProcess : IDisposable
     /// <summary>Asks, and listens until the worker is done; what broke it, or null.</summary>
     private Finding? Ask(string request, Action<string> begins, Action<int> ended, Action<Finding> found, CancellationToken cancel)
     {
-        var process = Start();
-        process.StandardInput.WriteLine(request);
-        process.StandardInput.Flush();
+        var process = Begin(request);
         var (began, used) = (Stopwatch.StartNew(), process.TotalProcessorTime);
         while (true)
         {
@@ -88,6 +86,25 @@ internal sealed class WorkerProcess : IDisposable
             else
             {
                 found(JsonSerializer.Deserialize<Finding>(line[(Worker.Found.Length + 1)..])!);
+            }
+        }
+    }
+
+    // A worker that somebody ended between two requests has found nothing: another one is asked.
+    private Process Begin(string request)
+    {
+        while (true)
+        {
+            var process = Start();
+            try
+            {
+                process.StandardInput.WriteLine(request);
+                process.StandardInput.Flush();
+                return process;
+            }
+            catch (IOException) when (process.WaitForExit(2000))
+            {
+                End(null);
             }
         }
     }
