@@ -101,6 +101,9 @@ public static class MappingStudy
         double[] volts = sweep.Voltage(pin.Node);
         double celsius = reference.FrontEnd.Celsius;
         var curve = new NominalCurve(sweep.Values.Select((v, k) => (sensor.OutputAt(v, celsius), volts[k])));
+        // A voltage that a capacitor keeps from the pin is looked at like any other where nobody asks for a reading.
+        if (!curve.Moves && sensor.IsVoltage)
+            return WholeSpan(solved.FrontEnd, pin, sensor);
         if (!curve.Moves)
             throw new StudyProblemException(
                 $"Pin {pin.Name} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} all over its span.");
