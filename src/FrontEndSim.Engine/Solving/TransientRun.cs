@@ -30,6 +30,10 @@ internal sealed class TransientRun
     // follows. Much shorter ones would divide the rounding of charges by next to nothing.
     private const double StartShare = 1e-6, LongestStart = 1e-13;
 
+    // Beside a corner a solution is right when a step of Newton's method moves no node by more than this share of the sharpest knee.
+    private const double PolishedShare = 1e-6;
+    private const int MostPolishing = 4;
+
     // How far steps that are merged may stray, in the accuracy of a step.
     private const double MergingShare = 10;
 
@@ -200,7 +204,7 @@ internal sealed class TransientRun
             // What the sources alone refuse needs no solving.
             while (_sources.Error(t, h) > 1 && t + 0.5 * h > t)
                 (h, lands) = (0.5 * h, false);
-            double size = Attempt(t, h);
+            double size = Attempt(t, h, endsAtCorner: lands && limit == corner);
             if (!(size <= 1))
             {
                 refused++;
@@ -285,7 +289,7 @@ internal sealed class TransientRun
     private static double FirstWidth(double t, double limit) => 1e-3 * (limit - t);
 
     /// <summary>Takes one step; returns the local error over the allowed error, or not a number if a stage did not settle.</summary>
-    private double Attempt(double t, double h)
+    private double Attempt(double t, double h, bool endsAtCorner)
     {
         double[][] a = _method.A;
         int last = a.Length - 1;
@@ -311,6 +315,8 @@ internal sealed class TransientRun
                 return double.NaN;
             if (stage == last)
                 Balance();
+            if (stage == last && endsAtCorner)
+                Polish();
             _kernel.TangentCharges(_stageCharge);
             Vectors.ScaledDifference(Vectors.Numbers(_slope[stage]), alpha, Vectors.Numbers(_stageCharge), Vectors.Numbers(_target));
             x.CopyTo(_stage[stage], 0);
@@ -334,6 +340,31 @@ internal sealed class TransientRun
             (amps, row, scale) = _kernel.LargestResidual(_target);
         }
         Note(amps, row);
+    }
+
+    /// <summary>
+    /// Takes what is solved down to rounding. The steps after a corner are so short that the charge which a voltage is off by would look
+    /// like a current of milliamperes over them.
+    /// </summary>
+    private void Polish()
+    {
+        if (_kernel.IsLinear)
+            return;
+        // What a step of Newton's method leaves is about its square over the sharpest knee.
+        for (int n = 0; n < MostPolishing && !IsPolished(); n++)
+            _kernel.NewtonStep(_target);
+    }
+
+    private bool IsPolished()
+    {
+        var step = _kernel.Step;
+        double most = PolishedShare * _kernel.KneeVolts;
+        for (int r = _first; r < _nodes; r++)
+        {
+            if (!(Math.Abs(step[r].Value) <= most))
+                return false;
+        }
+        return !_kernel.At.Limited;
     }
 
     private bool _started;
@@ -455,6 +486,7 @@ internal sealed class TransientRun
             }
             if (!solved)
                 throw Stuck(t);
+            Polish();
             _kernel.TangentCharges(_stageCharge);
             int last = _stage.Length - 1;
             for (int r = _first; r < _size; r++)

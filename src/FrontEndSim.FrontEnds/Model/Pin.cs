@@ -44,7 +44,7 @@ public sealed record Pin(string Name, string Node)
     /// wanted.</summary>
     public WantedMapping? Wanted { get; init; }
 
-    /// <summary>Leakage current into the pin, A; negative for out of it.</summary>
+    /// <summary>Leakage current into the pin, A, to ground; negative for out of it, from its rail. It ends where the pin stands there.</summary>
     public double LeakageAmps { get; init; }
 
     /// <summary>Whether the pin has clamp diodes of its own to its supply and to ground.</summary>
@@ -127,7 +127,7 @@ public sealed record Pin(string Name, string Node)
         if (Farads > 0)
             yield return new Capacitor(Name + ".capacitance", Node, Circuit.Ground, Farads);
         if (LeakageAmps != 0)
-            yield return new CurrentSource(Name + ".leakage", Node, Circuit.Ground, LeakageAmps);
+            yield return new InputLeakage(Name + ".leakage", Node, Circuit.Ground, ClampRail, LeakageAmps);
         if (Load is { } load)
             yield return new Resistor(LoadName, Node, load.Other, load.Ohms);
     }

@@ -66,7 +66,7 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
 
     /// <summary>The limit of a leakage, of either sign.</summary>
     internal static ErrorSource LeakageSource(string name, string element) => new(name, ErrorSource.Limits(1 / TypicalShare),
-        ErrorKind.Leakage, [new(element, CurrentSource.Scale)], (_, x, _) => x);
+        ErrorKind.Leakage, [new(element, InputLeakage.Scale)], (_, x, _) => x);
 
     /// <summary>A switch and its resistance between two nodes.</summary>
     internal Element[] Channel(string name, string from, string to, Waveform closed) =>
@@ -188,8 +188,8 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
         foreach (var element in Type.Channel(Name, From, To, Closed))
             yield return element;
         // Out of the terminal towards the negative supply, as most junctions leak.
-        yield return new CurrentSource(Name + ".from leakage", From, NegativeRail, leakage);
-        yield return new CurrentSource(Name + ".to leakage", To, NegativeRail, leakage);
+        yield return new InputLeakage(Name + ".from leakage", From, NegativeRail, PositiveRail, leakage);
+        yield return new InputLeakage(Name + ".to leakage", To, NegativeRail, PositiveRail, leakage);
         if (Type.Farads > 0)
         {
             yield return new Capacitor(Name + ".from capacitance", From, Circuit.Ground, Type.Farads);

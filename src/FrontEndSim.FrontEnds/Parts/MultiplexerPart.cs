@@ -112,7 +112,7 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
             var closed = Closed(Channels[k]);
             foreach (var element in Type.Channel(Channel(k), Channels[k], Common, closed))
                 yield return element;
-            yield return new CurrentSource(Channel(k) + ".leakage", Channels[k], NegativeRail, leakage);
+            yield return new InputLeakage(Channel(k) + ".leakage", Channels[k], NegativeRail, PositiveRail, leakage);
             if (Type.Farads > 0)
                 yield return new Capacitor(Channel(k) + ".capacitance", Channels[k], Circuit.Ground, Type.Farads);
             if (Type.ChargeOf(closed) is not { } pulses)
@@ -121,7 +121,7 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
             yield return new CurrentSource(Channel(k) + ".common charge", Circuit.Ground, Common, 0) { Amps = pulses };
         }
         // The common node leaks as much as all switches together.
-        yield return new CurrentSource(Name, Common, NegativeRail, Channels.Length * leakage);
+        yield return new InputLeakage(Name, Common, NegativeRail, PositiveRail, Channels.Length * leakage);
         if (CommonFarads > 0)
             yield return new Capacitor(Name + ".capacitance", Common, Circuit.Ground, CommonFarads);
         foreach (var clamp in Clamps)

@@ -33,6 +33,7 @@ public static class FaultsPage
     public static ImmutableArray<Block> Blocks(FaultsResult faults)
     {
         var broken = faults.Faults.Where(f => !f.Survives).ToArray();
+        var floating = faults.Faults.Where(f => f.Floats).ToArray();
         string verdict = faults.Faults.IsEmpty ? "There is nothing that could be broken."
             : broken.Length == 0 ? $"The pins survive all {faults.Faults.Length} single faults."
             : $"{broken.Length} of {faults.Faults.Length} single faults break a pin's rating.";
@@ -48,17 +49,24 @@ public static class FaultsPage
                 [
                     .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
                     [
-                        r.Text, r.Pin, Highest(r.AtLowEnd), Highest(r.AtHighEnd), r.InWorstEvent is { } e
+                        r.Text, r.Pin, Stands(r.AtLowEnd, r), Stands(r.AtHighEnd, r), r.InWorstEvent is { } e
                             ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
                         r.InWorstEvent?.InjectionAmps, new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives
                             ? "survives" : "BREAKS" },
                     ]),
                 ]),
+            .. floating.Length == 0 ? [] : new[] { new Lines([new Line("Floats", FaultWords.Floating)]) },
             .. faults.Detection is { } seen ? DetectionBlocks.Of(seen) : [],
             new Lines(
                 [.. broken.Select(f => new Line("- BREAKS", $"{f.Text}, pin {f.Pin}\n{FaultWords.Of(f)}") { Standing = Standing.NotMet })]),
         ];
     }
 
-    private static Cell Highest(PinExposure? exposure) => exposure is { } e ? e.HighestVolts : "no solution";
+    // Below this a range of what leaks is one voltage to a reader, V.
+    private const double OneVoltage = 1e-3;
+
+    private static Cell Stands(PinExposure? exposure, FaultRow row) => exposure is not { } e ? "no solution"
+        : row.Floats ? "floats"
+        : e.HighestVolts - e.LowestVolts > OneVoltage ? Figures.Range(e.LowestVolts, e.HighestVolts, "V", 3)
+        : e.HighestVolts;
 }

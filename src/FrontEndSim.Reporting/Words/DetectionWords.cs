@@ -45,13 +45,13 @@ internal static class DetectionWords
     public static string Codes(FaultCodes codes) => Range(codes.At.Min(a => a.LowCode), codes.At.Max(a => a.HighCode), Figures.Whole);
 
     /// <summary>What firmware would make of it over the span.</summary>
-    public static string Readings(FaultCodes codes, string unit) =>
-        Range(codes.At.Min(a => a.Reading), codes.At.Max(a => a.Reading), v => Figures.Of(v, unit, 3));
+    public static string Readings(FaultCodes codes, string unit) => codes.Floats ? "undefined, it floats"
+        : Range(codes.At.Min(a => a.Reading), codes.At.Max(a => a.Reading), v => Figures.Of(v, unit, 3));
 
     private static string Range(double low, double high, Func<double, string> words) =>
         words(low) == words(high) ? words(low) : $"{words(low)} .. {words(high)}";
 
     private static string Codes(DetectionRow row, DetectionReason reason) => string.Join(", ", row.Pins.Select(p =>
-        $"{p.Pin} reads {Codes(p)} over the span, which stands for "
+        $"{p.Pin} {(p.Floats ? "floats and " : "")}reads {Codes(p)} over the span, which {(p.Floats ? "is " : "stands for ")}"
         + Readings(p, reason.Bands.First(b => b.Pin == p.Pin).SensorUnit)));
 }

@@ -127,7 +127,7 @@ internal sealed class ErrorSources
 
     // A leakage current is a limit for either direction.
     private static ErrorSource Leakage(Pin pin) =>
-        new(pin.Name + " leakage", ErrorSource.Limits(1), ErrorKind.Leakage, [new(pin.Name + ".leakage", CurrentSource.Scale)], (_, x, _) =>
+        new(pin.Name + " leakage", ErrorSource.Limits(1), ErrorKind.Leakage, [new(pin.Name + ".leakage", InputLeakage.Scale)], (_, x, _) =>
             x);
 
     private void Apply(int source, double value, double celsius, Span<double> numbers)

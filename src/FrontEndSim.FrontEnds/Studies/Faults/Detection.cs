@@ -47,7 +47,11 @@ public sealed record DetectionRow(SingleFault Fault, string Sensor, FaultSight S
 /// <summary>What a pin reads with a fault, over the sensor's span.</summary>
 /// <param name="Pin">Name of the pin.</param>
 /// <param name="At">Places in order of what is measured.</param>
-public sealed record FaultCodes(string Pin, ImmutableArray<FaultCode> At);
+public sealed record FaultCodes(string Pin, ImmutableArray<FaultCode> At)
+{
+    /// <summary>Whether nothing holds the pin any more, so that it may read nearly anything.</summary>
+    public bool Floats { get; init; }
+}
 
 /// <summary>A code with a fault.</summary>
 /// <param name="SensorValue">What is measured, in the sensor's unit.</param>

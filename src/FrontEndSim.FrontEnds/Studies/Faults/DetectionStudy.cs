@@ -17,6 +17,9 @@ public static class DetectionStudy
     // Places over the span at which a broken front end is looked at.
     private const int Places = 5;
 
+    // What moves the code by this share of all codes, by leaking one way or the other, is held by nothing.
+    private const double FloatingShare = 0.5;
+
     /// <summary>Runs it at the temperature of the front end.</summary>
     /// <param name="solved">The front end, whole.</param>
     /// <param name="scope">Which faults.</param>
@@ -77,11 +80,18 @@ public static class DetectionStudy
         double[] values = SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, Places);
         Pin[] pins = [.. mappings.Select(m => whole.FrontEnd.FindPin(m.Pin))];
         (double Low, double High, double Counts)[][] codes;
+        bool[] floats;
         try
         {
-            var broken = fault.In(whole.FrontEnd.Selecting(pins[0]));
+            var selecting = whole.FrontEnd.Selecting(pins[0]);
+            var broken = fault.In(selecting);
             codes = broken.ToCircuit().Problems is [var problem, ..] ? throw new CircuitException([problem])
                 : Codes(new SolvedFrontEnd(broken), sensor, pins, values, cancel);
+            var leaking = fault.Leaking(selecting).Select(f => Codes(new SolvedFrontEnd(f), sensor, pins, values, cancel)).ToArray();
+            floats = [.. pins.Select((p, k) => values.Select((_, i) => leaking.Select(c => c[k][i].Counts).ToArray()).Any(c =>
+                c.Length > 0 && c.Max() - c.Min() > FloatingShare * p.Converter!.Codes))];
+            codes = [.. codes.Select((of, k) => of.Select((c, i) => (leaking.Select(l => l[k][i].Low).Append(c.Low).Min(),
+                leaking.Select(l => l[k][i].High).Append(c.High).Max(), c.Counts)).ToArray())];
         }
         catch (Exception e) when (e is SolveException or CircuitException)
         {
@@ -90,7 +100,7 @@ public static class DetectionStudy
         double celsius = whole.FrontEnd.Celsius;
         ImmutableArray<FaultCodes> found = [.. pins.Select((p, k) => new FaultCodes(p.Name,
             [.. values.Select((v, i) => new FaultCode(v, codes[k][i].Low, codes[k][i].High, mappings[k]
-                .Back!.Value(codes[k][i].Counts, celsius)))]))];
+                .Back!.Value(codes[k][i].Counts, celsius)))]) { Floats = floats[k] })];
         double?[] shows = [.. values.Select((_, i) => found.Max(f => Beyond(bands.First(b => b.Pin == f.Pin), f.At[i])))];
         bool[] right = [.. values.Select((v, i) => found.Select((f, k) => (f.Pin, Back: mappings[k].Back!, At: f.At[i])).All(f =>
             Off(f.Back, f.At, celsius) <= bands.First(b => b.Pin == f.Pin).Tolerated * (1 + 1e-6)))];

@@ -24,10 +24,11 @@ public sealed record FaultsResult(string Title, ImmutableArray<FaultRow> Whole, 
 /// <param name="Pin">Name of the pin.</param>
 public sealed record FaultRow(SingleFault? Fault, string Pin)
 {
-    /// <summary>At the pin with all sensors at the lower end of their spans; null where no solution was found.</summary>
+    /// <summary>At the pin with all sensors at the lower end of their spans, from the lowest to the highest voltage at which it may stand
+    /// by what leaks; null where no solution was found.</summary>
     public PinExposure? AtLowEnd { get; init; }
 
-    /// <summary>At the pin with all sensors at the upper end of their spans; null where no solution was found.</summary>
+    /// <summary>The same with all sensors at the upper end of their spans; null where no solution was found.</summary>
     public PinExposure? AtHighEnd { get; init; }
 
     /// <summary>The event that comes nearest to a rating of the pin or goes furthest beyond; null without events.</summary>
@@ -35,6 +36,9 @@ public sealed record FaultRow(SingleFault? Fault, string Pin)
 
     /// <summary>What reaches the pin in it.</summary>
     public PinExposure? InWorstEvent { get; init; }
+
+    /// <summary>Whether nothing holds the pin any more, so that it may stand anywhere between its supplies.</summary>
+    public bool Floats { get; init; }
 
     /// <summary>Whether the pin keeps its ratings at both ends of the span and in every event.</summary>
     public bool Survives { get; init; }

@@ -45,6 +45,9 @@ public static class FaultsStudy
             [.. frontEnd.Events.SelectMany(e => e.Disturbance.Cautions).Distinct()]);
     }
 
+    // A pin that may stand so far apart by what its loose ends leak, of all that supplies reach, is held by nothing.
+    private const double FloatingShare = 0.5;
+
     /// <summary>What one run found: exposures of each pin at the lower end and the upper end, or in an event (twice the same).</summary>
     private readonly record struct Outcome(ImmutableArray<PinExposure> Low, ImmutableArray<PinExposure> High, string? Problem);
 
@@ -54,7 +57,10 @@ public static class FaultsStudy
         {
             var broken = fault is null ? whole : new SolvedFrontEnd(fault.In(whole.FrontEnd));
             if (run == 0)
-                return new(AtRest(broken, SpanPlace.Low, cancel), AtRest(broken, SpanPlace.High, cancel), null);
+            {
+                SolvedFrontEnd[] all = [broken, .. (fault?.Leaking(whole.FrontEnd) ?? []).Select(f => new SolvedFrontEnd(f))];
+                return new(AtRest(all, SpanPlace.Low, cancel), AtRest(all, SpanPlace.High, cancel), null);
+            }
             var pins = EventStudy.Pins(broken, whole.FrontEnd.Events[run - 1], cancel);
             return new(pins, pins, null);
         }
@@ -65,10 +71,30 @@ public static class FaultsStudy
         }
     }
 
-    private static ImmutableArray<PinExposure> AtRest(SolvedFrontEnd solved, SpanPlace place, CancellationToken cancel)
+    /// <summary>What each pin stands at its worst, and from where to where it may stand.</summary>
+    private static ImmutableArray<PinExposure> AtRest(SolvedFrontEnd[] all, SpanPlace place, CancellationToken cancel)
     {
-        var point = solved.Rest(place, cancel);
-        return [.. solved.FrontEnd.OwnPins.Select(p => PinExposures.AtRest(solved.FrontEnd, p, point))];
+        var points = all.Select(s => (s.FrontEnd, Point: s.Rest(place, cancel))).ToArray();
+        return
+        [
+            .. all[0].FrontEnd.OwnPins.Select(pin =>
+            {
+                PinExposure[] each = [.. points.Select(p => PinExposures.AtRest(p.FrontEnd, pin, p.Point))];
+                return each.MinBy(e => e.Tightness)! with
+                {
+                    LowestVolts = each.Min(e => e.LowestVolts),
+                    HighestVolts = each.Max(e => e.HighestVolts),
+                };
+            }),
+        ];
+    }
+
+    /// <summary>Whether a pin may stand nearly anywhere between the supplies.</summary>
+    private static bool Floats(FrontEnd frontEnd, PinExposure exposure)
+    {
+        double[] supplies = [0, .. frontEnd.Rails.Where(r => exposure.Pin.ClampRail is null || r.Name == exposure.Pin.ClampRail)
+            .Select(r => r.Volts.Value)];
+        return exposure.HighestVolts - exposure.LowestVolts > FloatingShare * (supplies.Max() - supplies.Min());
     }
 
     private static FaultRow Row(FrontEnd frontEnd, SingleFault? fault, string pin, int place, ReadOnlySpan<Outcome> outcomes)
@@ -76,7 +102,10 @@ public static class FaultsStudy
         var row = new FaultRow(fault, pin);
         var problem = outcomes[0].Problem is { } atRest ? new NotComputed(null, atRest) : null;
         if (problem is null)
-            row = row with { AtLowEnd = outcomes[0].Low[place], AtHighEnd = outcomes[0].High[place] };
+        {
+            var (low, high) = (outcomes[0].Low[place], outcomes[0].High[place]);
+            row = row with { AtLowEnd = low, AtHighEnd = high, Floats = Floats(frontEnd, low) || Floats(frontEnd, high) };
+        }
         for (int e = 0; e + 1 < outcomes.Length; e++)
         {
             if (outcomes[e + 1].Problem is { } unsolved)
@@ -90,16 +119,15 @@ public static class FaultsStudy
         }
         if (problem is not null)
             return row with { Survives = false, Problem = problem };
-        var low = row.AtLowEnd!;
-        var high = row.AtHighEnd!;
-        var atEnd = Worse(high, low) ? (Where: new Occasion { Sensors = SpanPlace.High }, Exposure: high)
-            : (Where: new Occasion { Sensors = SpanPlace.Low }, Exposure: low);
+        var (lower, upper) = (row.AtLowEnd!, row.AtHighEnd!);
+        var atEnd = Worse(upper, lower) ? (Where: new Occasion { Sensors = SpanPlace.High }, Exposure: upper)
+            : (Where: new Occasion { Sensors = SpanPlace.Low }, Exposure: lower);
         // What breaks without any event is the graver finding.
         var decisive = row.InWorstEvent is { } inEvent && atEnd.Exposure.IsInside && Worse(inEvent, atEnd.Exposure)
             ? (Where: new Occasion { Event = row.WorstEvent!.Name, Sensors = SpanPlace.Middle }, Exposure: inEvent) : atEnd;
         return row with
         {
-            Survives = low.IsInside && high.IsInside && row.InWorstEvent is null or { IsInside: true },
+            Survives = lower.IsInside && upper.IsInside && row.InWorstEvent is null or { IsInside: true },
             Where = decisive.Where,
             Deciding = decisive.Exposure,
         };

@@ -1,4 +1,5 @@
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
@@ -163,6 +164,37 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         };
         return hits > 0 ? broken : throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
     }
+
+    /// <summary>
+    /// What is left open leaks somewhere, no one knows where: the front end with this fault in it, its loose ends leaking to the lowest of
+    /// the supplies and all pins the same way, and to the highest. Empty for a fault that leaves nothing loose.
+    /// </summary>
+    /// <param name="frontEnd">The front end, whole.</param>
+    public ImmutableArray<FrontEnd> Leaking(FrontEnd frontEnd)
+    {
+        bool IsHeld(string node) => node == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == node);
+        string[] loose = [.. Loose(frontEnd).Where(n => !IsHeld(n)).Distinct()];
+        if (loose.Length == 0)
+            return [];
+        var broken = In(frontEnd);
+        FrontEnd To(string supply, int sign) => broken with
+        {
+            Parts = [.. broken.Parts, .. loose.Select(n => Joined($"fault: insulation of {n}", n, supply, OpenOhms))],
+            Pins = [.. broken.Pins.Select(p => p with { LeakageAmps = sign * Math.Abs(p.LeakageAmps) })],
+        };
+        string lowest = frontEnd.Rails.Where(r => r.Volts.Value < 0).MinBy(r => r.Volts.Value)?.Name ?? Circuit.Ground;
+        string highest = frontEnd.Rails.Where(r => r.Volts.Value > 0).MaxBy(r => r.Volts.Value)?.Name ?? Circuit.Ground;
+        return [To(lowest, 1), To(highest, -1)];
+    }
+
+    private IEnumerable<string> Loose(FrontEnd frontEnd) => Mode switch
+    {
+        FaultMode.Open => frontEnd.AllParts.Where(p => p.Name == Subject).SelectMany(p => p.Broken(Mode)).OfType<Resistor>()
+            .Where(r => r.Ohms >= OpenOhms).SelectMany(r => r.Terminals),
+        FaultMode.SensorOpen => frontEnd.FindSensor(Subject).Nodes,
+        FaultMode.WireOpen => [Other!],
+        _ => [],
+    };
 
     // A supply with a short across it is lost: no regulator and no fuse holds its voltage on ten milliohms.
     private string? ShortedRail(FrontEnd frontEnd) => Mode != FaultMode.Short ? null
