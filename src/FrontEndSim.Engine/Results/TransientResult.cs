@@ -54,6 +54,9 @@ public sealed class TransientResult
     /// <exception cref="ArgumentException">The circuit has no such part, or single nodes only were kept.</exception>
     public Trace Power(string part) => Find(_parts.Value.Powers, part);
 
+    /// <summary>Whether the circuit has a part of that name; false as well if single nodes only were kept.</summary>
+    public bool Has(string part) => _parts.Value.Currents.ContainsKey(part);
+
     private static Trace Find(FrozenDictionary<string, Trace> traces, string part) =>
         traces.GetValueOrDefault(part) ?? throw new ArgumentException($"No trace of a part named {part} was kept.", nameof(part));
 }

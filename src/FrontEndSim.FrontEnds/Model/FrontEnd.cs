@@ -77,6 +77,12 @@ public sealed record FrontEnd
     /// <summary>The parts of all stages and those outside of them.</summary>
     public IEnumerable<Part> AllParts => [.. Stages.SelectMany(s => s.Parts), .. Parts];
 
+    /// <summary>The outputs of sensors, each of which carries what is driven through it.</summary>
+    public IEnumerable<SensorOutput> SensorOutputs => Sensors.Select(SensorOutput.Of).OfType<SensorOutput>();
+
+    /// <summary>What may have ratings: all parts, and the outputs of sensors.</summary>
+    internal IEnumerable<Part> Rated => AllParts.Concat(SensorOutputs);
+
     // A coil shows what it does where something switches it.
     private bool SwitchesCoils => AllParts.Any(p => p.IsCoil) && AllParts.Any(p => p.IsSwitched);
 

@@ -8,7 +8,7 @@ public sealed record PartsInsideRating() : Requirement("")
 {
     /// <summary>Where a part has a rating.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>
-        frontEnd.AllParts.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty) ? [new PartsInsideRating()] : [];
+        frontEnd.Rated.Any(p => !p.Ratings(frontEnd.Celsius).IsEmpty) ? [new PartsInsideRating()] : [];
 
     internal override bool Covers(Requirement implied) => implied is PartsInsideRating;
 

@@ -64,6 +64,9 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>How far it can drive its current; null where that is not said, or where it gives none.</summary>
     public Compliance? Compliance { get; init; }
 
+    /// <summary>The largest current, either way, that its output or sensing resistance withstands, A; null where that is not said.</summary>
+    public double? WithstandsAmps { get; init; }
+
     /// <summary>What counts as a measurement, in its own unit: its span, and beyond it what its alarm levels leave to
     /// measurements.</summary>
     public Span MeasuringSpan

@@ -89,7 +89,7 @@ public sealed record OpAmpInputs(InputProtection Protection, double? BeyondVolts
 public sealed record OpAmpPart(string Name, string Plus, string Minus, string Output, string PositiveRail, string NegativeRail,
     OpAmpType Type) : Part(Name)
 {
-    private const double NearlyIdealGain = 1e9, NearlyInfiniteOhms = 1e15;
+    private const double NearlyIdealGain = 1e9, NearlyInfiniteOhms = 1e15, FasterBy = 1e4;
 
     // Every supply pin but those of a few parts for batteries stands a diode's drop the wrong way round (common practice, no source).
     private const double ReversedSupplyVolts = 0.3;
@@ -214,6 +214,7 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
         new(Imperfection.BiasCurrent, With(m => m with { BiasAmps = 0, OffsetAmps = 0 })),
         new(Imperfection.OffsetVoltage, With(m => m with { OffsetVolts = 0 })),
         new(Imperfection.Swing, With(m => m with { DropHighVolts = 0, DropLowVolts = 0 })),
+        new(Imperfection.Bandwidth, With(m => m with { GainBandwidthHertz = FasterBy * m.GainBandwidthHertz })),
     ];
 
     // How many types of op amp are tried.

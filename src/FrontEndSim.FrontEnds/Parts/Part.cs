@@ -375,6 +375,9 @@ public enum Imperfection
     /// <summary>How near to its rails an output comes.</summary>
     Swing,
 
+    /// <summary>Finite bandwidth.</summary>
+    Bandwidth,
+
     /// <summary>A leakage, of a part that shall carry nothing while all is well.</summary>
     Leakage,
 }

@@ -54,6 +54,9 @@ public sealed record HandStep(string What, string Formula, string Substitution, 
     /// stage.</summary>
     public StepMeasure? Measure { get; init; }
 
+    /// <summary>Whether it says what is wished for, which no circuit shows.</summary>
+    public bool IsWish { get; init; }
+
     /// <summary>
     /// How far the circuit may be from the result, in its unit: what the stage was asked for is not met beyond it. Null for a line that
     /// only explains.

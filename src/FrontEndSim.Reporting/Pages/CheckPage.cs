@@ -52,6 +52,7 @@ public static class CheckPage
             failed = check.Requirements.Count(r => r.Verdict == FrontEnds.Studies.Check.Verdict.NotMet),
             unknown = check.Requirements.Count(r => r.Verdict == FrontEnds.Studies.Check.Verdict.NotKnown);
         string also = implied == 0 ? "" : $", nor {(implied == 1 ? "is" : "are")} {implied} that every circuit has";
+        string scope = check.Scope is { } covers ? $" ({ScopeWords.Brief(covers)})" : "";
         string open = unknown == 0 ? "" : $"{(failed == 0 ? "" : "; ")}{Of(unknown)} {(unknown == 1 ? "is" : "are")} not known";
         return new(all == 0 && check.Verdict == FrontEnds.Studies.Check.Verdict.Met ? Standing.None : Standings.Of(check.Verdict),
             failed + unknown == 0 && implied > 0 ? check.Verdict == FrontEnds.Studies.Check.Verdict.NotMet
@@ -62,12 +63,11 @@ public static class CheckPage
                 + "counts"
             : failed + unknown == 0 ? all switch
             {
-                1 => "The requirement is met.",
-                2 =>
-                "Both requirements are met.",
-                _ => $"All {all} requirements are met."
+                1 => $"The requirement is met{scope}.",
+                2 => $"Both requirements are met{scope}.",
+                _ => $"All {all} requirements are met{scope}.",
             }
-            : $"{(failed == 0 ? "" : $"{Of(failed)} {(failed == 1 ? "is" : "are")} not met{also}")}{open}.");
+            : $"{(failed == 0 ? "" : $"{Of(failed)} {(failed == 1 ? "is" : "are")} not met{also}")}{open}{scope}.");
 
         string Of(int count) => all == 1 ? "The requirement" : $"{count} of {all} requirements";
     }

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Words;
@@ -100,7 +101,8 @@ public static class EventsPage
         [
             .. e.Parts.Select(p => (ImmutableArray<Cell>)
             [
-                $"{p.Part.Name} {p.Part.ValueText}", p.PeakWatts, p.Joules, p.PeakVolts, p.PeakAmps,
+                $"{p.Part.Name} {(p.Part is SensorOutput ? e.Where is { IsSensorTornOff: true } ? "sensor, if it stays" : "sensor"
+                    : p.Part.ValueText)}", p.PeakWatts, p.Joules, p.PeakVolts, p.PeakAmps,
                 p.Load is { } load ? new Cell { Number = load.Share, Share = load.Share, Words = $"of {Amounts.Of(load.Limit)}" } : "",
             ]),
         ]);

@@ -62,11 +62,13 @@ public static class FaultsPage
         ];
     }
 
-    // Below this a range of what leaks is one voltage to a reader, V.
+    // Below this a range of what leaks is one voltage to a reader, V, as it is where three digits show none.
     private const double OneVoltage = 1e-3;
+    private const int Digits = 3;
 
     private static Cell Stands(PinExposure? exposure, FaultRow row) => exposure is not { } e ? "no solution"
         : row.Floats ? "floats"
-        : e.HighestVolts - e.LowestVolts > OneVoltage ? Figures.Range(e.LowestVolts, e.HighestVolts, "V", 3)
+        : e.HighestVolts - e.LowestVolts > OneVoltage && Figures.Volts(e.LowestVolts, Digits) != Figures.Volts(e.HighestVolts, Digits)
+            ? Figures.Range(e.LowestVolts, e.HighestVolts, "V", Digits)
         : e.HighestVolts;
 }

@@ -11,13 +11,23 @@ internal static class BuildWords
     // Extra-low voltage: above it, work on a rail is for trained people (common practice, no source).
     private const double LowVolts = 50;
 
+    // A shorter pulse is a peak to a reader, s.
+    private const double LeastSeconds = 1e-9;
+
     /// <summary>What to buy: "0.25 W", "supply up to 36 V".</summary>
     public static string Of(PartsNeed? need) => need is null ? ""
         : (need.Kind == RatingKind.SupplyVoltage ? "supply up to " : "") + Figures.Of(need.Size, need.Unit);
 
     /// <summary>The worst that a part bears, and where.</summary>
-    public static string Worst(PartsLine line) => (line.IsBeyond ? "EXCEEDS ITS RATING: " : "")
-        + string.Join(", ", line.Worst.Select(w => $"{Figures.Of(w.Found, w.Unit, 3)} ({Where(w)})"));
+    public static string Worst(PartsLine line)
+    {
+        string beyond = string.Join(", ", line.Worst.Where(w => w.IsBeyond).Select(Of));
+        string kept = string.Join(", ", line.Worst.Where(w => !w.IsBeyond).Select(Of));
+        return (line.IsBeyond ? "EXCEEDS ITS RATING: " : "") + beyond + (beyond == "" || kept == "" ? "" : "; ") + kept;
+
+        static string Of(PartsWorst w) => Figures.Of(w.Found, w.Unit, 3)
+            + (w.PulseSeconds is >= LeastSeconds and var seconds ? $" for {Figures.Time(seconds)}" : "") + $" ({Where(w)})";
+    }
 
     /// <summary>What to set at a bench point.</summary>
     public static string Set(BenchPoint point) => point is { Sensor: { } sensor, SensorValue: { } volts }

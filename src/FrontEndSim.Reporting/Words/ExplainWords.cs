@@ -12,6 +12,8 @@ public static class ExplainWords
         RealThingKind.BiasCurrent => $"bias current of {thing.Subject}",
         RealThingKind.OffsetVoltage => $"offset voltage of {thing.Subject}",
         RealThingKind.SwingLimit => $"swing limit of {thing.Subject}",
+        RealThingKind.Bandwidth => $"finite bandwidth of {thing.Subject}",
+        RealThingKind.DeliveringRail => $"rail {thing.Subject}, which only delivers and is lifted",
         RealThingKind.Leakage => $"leakage of {thing.Subject}",
         RealThingKind.ResistanceAhead => $"what stands ahead of node {thing.Subject}, which is not without resistance",
         RealThingKind.Load => $"load of {thing.Subject}",

@@ -139,6 +139,8 @@ public static class RequirementWords
     /// <summary>What mends it, each tried, or what stands in the way; empty if nothing needs mending or nothing was tried.</summary>
     public static string Remedy(RequirementResult r) => MendWords.Of(r);
 
+    private static string Kind(PartLoad part) => part.ValueText == "" ? part.Word : $"{part.Word} {part.ValueText}";
+
     private static string Of(MappingReason m)
     {
         var worst = m.Worst;
@@ -258,7 +260,7 @@ public static class RequirementWords
 
     private static string Of(PartReason part) =>
         $"{Amounts.Capital(OccasionWords.Of(part.Where))} {part.Part.Part} "
-        + $"({part.Part.Word} {part.Part.ValueText}) {Verb(part.Part.Kind)} {Amounts.Of(part.Part.Found)} of its rated "
+        + $"({Kind(part.Part)}) {Verb(part.Part.Kind)} {Amounts.Of(part.Part.Found)} of its rated "
             + $"{Amounts.Of(part.Part.Limit)}, "
         + $"averaged over {Amounts.Time(part.Part.ThermalSeconds)}.";
 
@@ -278,7 +280,7 @@ public static class RequirementWords
             + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");
 
     private static string Beyond(PartBeyond b) =>
-        $"{b.Part.Part} ({b.Part.Word} {b.Part.ValueText}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated "
+        $"{b.Part.Part} ({Kind(b.Part)}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated "
         + $"{b.Part.Kind.Word} "
         + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? " for " + Amounts.Time(s) : "")}) "
             + $"{OccasionWords.Of(b.Where)}"

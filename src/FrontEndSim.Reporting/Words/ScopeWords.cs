@@ -18,8 +18,18 @@ public static class ScopeWords
             + "; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}")
+        + (scope.Driven is { } driven ? $"; not the output of {driven.Sensor}, which carries {Figures.Of(driven.Amps, "A", 3)} in "
+            + $"\"{driven.Event}\" (what it withstands is not written)" : "")
         + (scope.RailsTaken.IsEmpty ? "" : $" (±{Figures.Of(scope.RailTolerance, "%", 3)} taken for {Figures.And([.. scope.RailsTaken])})")
         + ".";
+
+    /// <summary>The same in a few words, for the verdict's own line: "25 °C only, 2 events, supplies on, nominal readings".</summary>
+    public static string Brief(VerdictScope scope) =>
+        (scope.Celsius.Length > 1 ? $"{Figures.Plain(scope.Celsius[0], "°C", 3)} to {Figures.Plain(scope.Celsius[^1], "°C", 3)}"
+            : Figures.Plain(scope.Celsius[0], "°C", 3) + (scope.IsTemperatureGiven ? "" : " only"))
+        + $", {(scope.Events.IsEmpty ? "no event" : Figures.Counted(scope.Events.Length, "event", "events"))}"
+        + (scope.AreSuppliesOff ? ", supplies on and off" : scope.AreSuppliesOn ? ", supplies on" : "")
+        + (scope.OnEveryBoard.IsEmpty && scope.OnMostBoards.IsEmpty ? ", nominal readings" : ", readings of boards");
 
     private static string Off(UnpoweredPin? off) => off is null ? ""
         : $" (off, at rest, {off.Pin} has {Amount(off.Found)} of {Amount(off.Limit)})";

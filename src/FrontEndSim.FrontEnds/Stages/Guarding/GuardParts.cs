@@ -73,7 +73,7 @@ internal sealed class GuardParts
         if (request.Given(Shunt, UsualSpread.Capacitor.Amount) is { } shunt)
         {
             _parts.Add(new CapacitorPart(request.Name + ".C", _pin, Circuit.Ground, shunt));
-            _math.Add(new("corner frequency", "fc = 1 / (2π · (R ∥ Rp) · C)",
+            _math.Add(new("corner frequency", $"fc = 1 / (2π · {Seen} · C)",
                 $"fc = 1 / (2π · {ShiftHandMath.Ohms(SeenOhms)} · {SiText.Format(shunt.Value, "F")})",
                     1 / (2 * Math.PI * SeenOhms * shunt.Value), "Hz"));
         }
@@ -84,6 +84,9 @@ internal sealed class GuardParts
 
     /// <summary>Series resistor and pull-down in parallel: what a current into the pin's node flows through, ohm.</summary>
     public double SeenOhms { get; }
+
+    /// <summary>What <see cref="SeenOhms"/> is made of.</summary>
+    public string Seen => Gain < 1 ? "(R ∥ Rp)" : "R";
 
     /// <summary>Adds a diode whose cathode is at the pin, from ground.</summary>
     public void AddBelow(string suffix, DiodeType type) => _parts.Add(new DiodePart(_request.Name + suffix, Circuit.Ground, _pin, type)

@@ -46,7 +46,7 @@ internal sealed class RailClampGuard : StageKind
             { Measure = new PushedMeasure(pin, ClampAmps, name + ".R") },
             new("pin while the lower diode takes 1 mA", "V = −Vd", $"V = −{d}", -drop, "V")
             { Measure = new PushedMeasure(pin, -ClampAmps, name + ".R") },
-            new("what the leakage of one diode makes at the other end of the span", "Ve = Il · (R ∥ Rp)",
+            new("what the leakage of one diode makes at the other end of the span", $"Ve = Il · {guard.Seen}",
                 $"Ve = {SiText.Format(leak, "A")} · {SiText.Format(guard.SeenOhms, "ohm")}", leak * guard.SeenOhms, "V")
             { Measure = new PartMeasure(name + ".Dh") });
         return guard.ToStage(this);

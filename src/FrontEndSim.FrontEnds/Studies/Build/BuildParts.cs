@@ -39,7 +39,8 @@ internal static class BuildParts
         [
             .. frontEnd.AllParts.GroupBy(p => (p.Word, p.ValueText, Needed: Needed(p, worst[p.Name])))
                 .Select(g => new PartsLine([.. g.Select(p => p.Name)], g.Key.Word, g.Key.ValueText, g.Key.Needed,
-                    g.OrderByDescending(p => Deciding(p, worst[p.Name])?.Stress.Found ?? 0)
+                    g.OrderByDescending(p => worst[p.Name].Any(w => w.Stress.Share > 1))
+                        .ThenByDescending(p => Deciding(p, worst[p.Name])?.Stress.Found ?? 0)
                         .Select(p => Told(p, worst[p.Name])).FirstOrDefault(w => !w.IsEmpty, []),
                     g.Any(p => worst[p.Name].Any(w => w.Stress.Share > 1))))
                 .OrderBy(l => l.Word).ThenBy(l => l.Value),
@@ -84,12 +85,22 @@ internal static class BuildParts
         return new(purchase.Kind, purchase.SizeFor(stress is null ? 0 : stress.Share * stress.Rating.Limit));
     }
 
+    // Less of a rating than this is rounding.
+    private const double Telling = 1e-9;
+
+    /// <summary>What is told: of the rating that the part is bought by, else of each, and of whatever is exceeded, which comes
+    /// first.</summary>
     private static ImmutableArray<PartsWorst> Told(Part part, List<Worst> worst)
     {
-        Worst[] told = Deciding(part, worst) is { } deciding ? [deciding] : [.. worst.Where(w => w.Stress.Found > 0)];
-        return told.All(w => w.Stress.Found == 0) ? []
-            : [.. told.Select(w => new PartsWorst(w.Stress.Rating.Kind, w.Stress.Found, w.Where.Event,
-                w.Where.Sensor, w.Where.SensorValue) { SensorUnit = w.Where.SensorUnit })];
+        var deciding = Deciding(part, worst);
+        return [.. worst.Where(w => w.Stress.Share > 1 || w.Stress.Share > Telling && (deciding is null || w == deciding))
+            .OrderByDescending(w => w.Stress.Share > 1)
+            .Select(w => new PartsWorst(w.Stress.Rating.Kind, w.Stress.Found, w.Where.Event, w.Where.Sensor, w.Where.SensorValue)
+            {
+                SensorUnit = w.Where.SensorUnit,
+                PulseSeconds = w.Stress.Seconds,
+                IsBeyond = w.Stress.Share > 1,
+            })];
     }
 
     /// <summary>Supplies, then from the pin back to the sensor: nothing that can hurt the pin is connected before what protects

@@ -62,6 +62,12 @@ public sealed record PartsWorst(RatingKind Kind, double Found, string? Event, st
     /// <summary>Symbol of the unit in which that sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
+    /// <summary>For how long, s; null where it lasts or where its peak counts.</summary>
+    public double? PulseSeconds { get; init; }
+
+    /// <summary>Whether that is beyond the rating.</summary>
+    public bool IsBeyond { get; init; }
+
     /// <summary>Symbol of the rating's unit.</summary>
     public string Unit => Kind.Unit;
 }

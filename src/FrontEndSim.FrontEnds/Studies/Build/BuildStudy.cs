@@ -70,18 +70,23 @@ public static class BuildStudy
             double[] at = sensor.HasStates ? [0, 1] : [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
             var read = solved.ReadingOf(sensor.Name);
             var alone = NodeSpread.Of(read, sensor.Name, at, nodes, cancel);
+            // What a pin leaks is a limit either way: what to expect is the middle of it.
+            var bare = frontEnd.Pins.All(p => p.LeakageAmps == 0) ? read
+                : read.With(read.FrontEnd with { Pins = [.. read.FrontEnd.Pins.Select(p => p with { LeakageAmps = 0 })] });
+            var unloaded = bare.Sweep(sensor.Name, at, cancel: cancel);
             foreach (var (node, place, of) in Places(frontEnd))
             {
                 // The meter at this node alone.
-                var loaded = read.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
+                double[] Loaded(SolvedFrontEnd of) => of.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
+                double[] loaded = Loaded(read), middle = bare == read ? loaded : Loaded(bare);
                 int column = Array.IndexOf(nodes, node);
                 var pin = frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Converter is not null);
                 for (int k = 0; k < at.Length; k++)
                 {
-                    double expected = loaded[k], error = meter.ErrorVolts(expected), nominal = alone.Expected[k][column];
-                    points.Add(new(sensor.Name, at[k], node, place, of, expected,
-                        expected + (alone.Low[k][column] - nominal) - error, expected + (alone.High[k][column] - nominal) + error,
-                        pin?.Converter is { } c ? c.Code(c.Counts(nominal, frontEnd.Rails)) : null)
+                    double error = meter.ErrorVolts(loaded[k]), nominal = alone.Expected[k][column];
+                    points.Add(new(sensor.Name, at[k], node, place, of, middle[k],
+                        loaded[k] + (alone.Low[k][column] - nominal) - error, loaded[k] + (alone.High[k][column] - nominal) + error,
+                        pin?.Converter is { } c ? c.Code(c.Counts(unloaded.Voltage(node)[k], frontEnd.Rails)) : null)
                     {
                         SensorUnit = sensor.UnitText,
                         Channel = place == BenchPlace.Pin ? frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Channel is not null

@@ -100,6 +100,10 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// it was, or where it is not known.</summary>
     public UnpoweredPin? Unpowered { get; init; }
 
+    /// <summary>The sensor whose output carries most in an event, where nothing says what it withstands; null where none carries
+    /// much.</summary>
+    public SensorDriven? Driven { get; init; }
+
     /// <summary>Lead inductance and stray capacitances that parts have in discharges and bursts; null where there is none.</summary>
     public Strays? Strays { get; init; }
 }
@@ -110,6 +114,12 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
 /// <param name="Found">What stands at it.</param>
 /// <param name="Limit">The rating.</param>
 public sealed record UnpoweredPin(string Pin, Quantity Found, Quantity Limit);
+
+/// <summary>What is driven through a sensor's own output.</summary>
+/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Amps">The largest current, A, as a magnitude.</param>
+/// <param name="Event">Name of the event.</param>
+public sealed record SensorDriven(string Sensor, double Amps, string Event);
 
 /// <summary>How far a reading may be off on every board: all tolerances of the file in their worst case together, and half a
 /// count.</summary>

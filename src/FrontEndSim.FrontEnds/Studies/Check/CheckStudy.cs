@@ -72,6 +72,7 @@ public static class CheckStudy
             {
                 Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()],
                 Unpowered = Unpowered(solved, cancel),
+                Driven = Driven(survivals),
             },
         };
     }
@@ -172,6 +173,13 @@ public static class CheckStudy
             return null;
         }
     }
+
+    // What the output of an amplifier withstands, typically (from memory), A.
+    private const double UsualOutputAmps = 20e-3;
+
+    /// <summary>The sensor of which nothing says what it withstands and that carries most in an event; null where none carries much.</summary>
+    private static SensorDriven? Driven(Survival[] survivals) =>
+        survivals.SelectMany(s => s.Runs).SelectMany(r => r.Driven).Where(d => d.Amps > UsualOutputAmps).MaxBy(d => d.Amps);
 
     // What changes or replaces the source acts all the same; a generator beside an ideal source moves nothing.
     private static IEnumerable<Warning> Swallowed(FrontEnd frontEnd, FaultEvent fault) =>

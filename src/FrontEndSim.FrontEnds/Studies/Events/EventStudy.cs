@@ -48,8 +48,13 @@ public static class EventStudy
             Event = fault,
             Where = new() { Event = fault.Name, Sensors = Check.SpanPlace.Middle, IsSensorTornOff = true },
         };
-        return Strain(torn) > Strain(held) ? torn : held;
+        // What its output carries it carries only while it is there.
+        return Strain(torn) > Strain(held)
+            ? torn with { Parts = [.. torn.Parts.Where(p => p.Part is not SensorOutput), .. held.Parts.Where(p => p.Part is SensorOutput)] } : held;
     }
+
+    // What a sensor's output carries is told from here on: less it gives by itself (common practice, no source), A.
+    private const double TellingAmps = 1e-3;
 
     private static double Strain(EventResult e) =>
         Math.Max(e.Parts.Max(p => p.Share) ?? 0, e.Pins.Where(p => p.IsRated).Select(p => 1 - p.Tightness).DefaultIfEmpty(0).Max());
@@ -84,8 +89,11 @@ public static class EventStudy
     /// <summary>What a run through an event did.</summary>
     internal static EventResult Of(FrontEnd frontEnd, FaultEvent fault, TransientResult run) => new(
         fault, [.. frontEnd.OwnPins.Select(p => PinExposures.Run(frontEnd, p, fault, run))],
-        [.. frontEnd.AllParts.Select(p => PartStresses.Run(frontEnd, p, run, fault.Disturbance)).OrderByDescending(s => s.Share ?? -1)],
-            run)
+        [
+            .. frontEnd.AllParts.Concat(frontEnd.SensorOutputs.Where(o => run.Has(o.Name)))
+                .Select(p => PartStresses.Run(frontEnd, p, run, fault.Disturbance))
+                .Where(s => s.Part is not SensorOutput || s.Share is not null || s.PeakAmps > TellingAmps).OrderByDescending(s => s.Share ?? -1),
+        ], run)
     {
         Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],
     };

@@ -32,6 +32,9 @@ internal static class PartStresses
     /// <summary>What it stands against each of its ratings, in their order.</summary>
     public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
+        // An event may stand in the place of a sensor.
+        if (part is SensorOutput && !run.Has(part.Name))
+            return [.. part.Ratings(frontEnd.Celsius).Select(r => new RatingStress(r, 0, r.Limit))];
         double? lastsAt = LastsAt(disturbance, run) ?? (part.StaysOn ? run.Times[^1] : null);
         return [.. part.Ratings(frontEnd.Celsius)
             .Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds))];
@@ -48,5 +51,5 @@ internal static class PartStresses
     private static double? LastsAt(Disturbance disturbance, TransientResult run) =>
         disturbance.IsLasting ? run.Times[^1] : disturbance.LastsAt;
 
-    private static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));
+    internal static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));
 }

@@ -29,6 +29,9 @@ public sealed record SurvivalRun(Occasion Where)
     /// <summary>How far each rail is moved; empty where nothing could be computed.</summary>
     public ImmutableArray<RailExposure> Lifts { get; init; } = [];
 
+    /// <summary>What is driven through each sensor of which nothing says what it withstands; empty at rest.</summary>
+    public ImmutableArray<SensorDriven> Driven { get; init; } = [];
+
     /// <summary>What could not be computed, or is beyond what its audit allows; null where all could.</summary>
     public NotComputed? Problem { get; init; }
 }
@@ -241,7 +244,7 @@ internal static class SurvivalStudy
             _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
             // In the order of the scores: pins, ratings of parts, nodes, rails, supplies.
             _pinObjectives = PerPin * frontEnd.OwnPins.Count();
-            RatedQuantity[] quantities = [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius)).Select(r => r.Quantity)];
+            RatedQuantity[] quantities = [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius)).Select(r => r.Quantity)];
             _ratings = quantities.Select((q, k) => (Quantity: q, Objective: _pinObjectives + k)).ToDictionary(r => r.Objective, r => r.Quantity);
             _objectives = _pinObjectives + quantities.Length + 2 * _nodes.Length + _rails.Length + frontEnd.Supplies.Length;
         }
@@ -361,7 +364,7 @@ internal static class SurvivalStudy
             var frontEnd = solved.FrontEnd;
             var point = solved.Rest(Standing(solved, where), _cancel);
             return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.AtRest(frontEnd, p, point))],
-                [.. frontEnd.AllParts.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
+                [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
                     [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
                     [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point) with
             {
@@ -406,12 +409,18 @@ internal static class SurvivalStudy
             // Nominal is run alone and first.
             _nominal ??= followed;
             (fault, var run) = followed;
-            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.Run(frontEnd, p, fault, run))],
-                [.. frontEnd.AllParts.SelectMany(p =>
+            var found = Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.Run(frontEnd, p, fault, run))],
+                [.. frontEnd.Rated.SelectMany(p =>
                     PartStresses.Stresses(frontEnd, p, run, fault.Disturbance).Select(s => PartLoad.Of(p, s)))],
                 [.. _nodes.Select(n => NodeExposure.Of(n.Node, run))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), run))],
-                [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start) with
+                [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start);
+            return found with
             {
+                Run = found.Run with
+                {
+                    Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && run.Has(o.Name))
+                        .Select(o => new SensorDriven(o.Name, PartStresses.Largest(run.Current(o.Name)), _fault!.Name))],
+                },
                 Event = () => EventStudy.Of(frontEnd, fault, run) with { Where = where, Event = _fault! },
                 HeldRails = fault.Disturbance.Strays is null ? [.. frontEnd.Rails.Where(r => IsHeld(r, run)).Select(r => r.Name)] : [],
             };

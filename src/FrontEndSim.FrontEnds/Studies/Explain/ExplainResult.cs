@@ -90,6 +90,12 @@ public enum RealThingKind
     /// <summary>Swing limits of an op amp.</summary>
     SwingLimit,
 
+    /// <summary>Finite bandwidth of an op amp.</summary>
+    Bandwidth,
+
+    /// <summary>A rail that only delivers, which what is pushed into it lifts.</summary>
+    DeliveringRail,
+
     /// <summary>Leakage of a diode; where a frequency is concerned, its capacitance too.</summary>
     Leakage,
 

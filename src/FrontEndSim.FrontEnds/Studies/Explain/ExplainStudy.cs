@@ -27,23 +27,32 @@ public static class ExplainStudy
         var frontEnd = solved.FrontEnd;
         ImmutableArray<MappingResult> mappings =
         [
-            .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s =>
-                MappingStudy.Of(solved, p, s, solved.Sweep(s.Name, RoundValues.In(s.Span), cancel: cancel), cancel))),
+            .. frontEnd.Pins.SelectMany(p => frontEnd.Sensors.Where(s => MappingStudy.Maps(frontEnd, p, s)).Select(s => Mapped(p, s)))
+                .OfType<MappingResult>(),
         ];
         return new([.. (stage is null ? frontEnd.Stages : [frontEnd.FindStage(stage)]).Select(s => Explain(solved, s, cancel))], mappings)
         {
             Costs = [.. mappings.Select(m => solved.Costs(m, cancel))],
         };
+
+        // A pin behind a capacitor follows its sensor at no steady voltage: its stages are explained all the same.
+        MappingResult? Mapped(Pin pin, Sensor sensor)
+        {
+            try
+            {
+                return MappingStudy.Of(solved, pin, sensor, solved.Sweep(sensor.Name, RoundValues.In(sensor.Span), cancel: cancel), cancel);
+            }
+            catch (StudyProblemException)
+            {
+                return null;
+            }
+        }
     }
 
     private static StageExplanation Explain(SolvedFrontEnd solved, Stage stage, CancellationToken cancel)
     {
-        if (SignalPath.SensorOf(solved.FrontEnd, stage.Ports[0].Node) is not { } sensor)
-            return new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null, []))], "", [], []);
-        if (stage.Ideal is { } ideal)
-            return new StageExplainer(solved, stage, ideal, sensor, cancel).Explanation();
-        var single = new StageMeasurement(stage, sensor, false, cancel);
-        return new(stage, [.. stage.HandMath.Select(h =>
-            new ExplainedStep(h, h.Measure is { } m ? single.Of(m, solved, h.Result) : null, []))], "", [], []);
+        return SignalPath.SensorOf(solved.FrontEnd, stage.Ports[0].Node) is { } sensor
+            ? new StageExplainer(solved, stage, sensor, cancel).Explanation()
+            : new(stage, [.. stage.HandMath.Select(h => new ExplainedStep(h, null, []))], "", [], []);
     }
 }

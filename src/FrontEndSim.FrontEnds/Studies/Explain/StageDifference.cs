@@ -10,12 +10,24 @@ namespace FrontEndSim.FrontEnds.Studies.Explain;
 /// <summary>Why a stage is not as calculated by hand: what changes when one real thing is made ideal.</summary>
 internal static class StageDifference
 {
+    /// <summary>The front end with one amplifier at a time made fast: what moves a frequency and nothing at rest.</summary>
+    public static IEnumerable<(RealThing Thing, FrontEnd Changed)> Faster(FrontEnd frontEnd, Stage stage) =>
+        from part in stage.Parts
+        from trial in part.Idealisations
+        where trial.Of == Imperfection.Bandwidth
+        select (new RealThing(Thing(trial.Of), part.Name), frontEnd.Replace(part, trial.Ideal));
+
+    /// <summary>The front end with one rail at a time able to sink current.</summary>
+    public static IEnumerable<(RealThing Thing, FrontEnd Changed)> Sinking(FrontEnd frontEnd) =>
+        frontEnd.Rails.Where(r => r.SourceOnly).Select(rail => (new RealThing(RealThingKind.DeliveringRail, rail.Name),
+            frontEnd.WithRails(r => r == rail ? r with { SourceOnly = false } : r)));
+
     /// <summary>The front end with one thing at a time made ideal.</summary>
     public static IEnumerable<(RealThing Thing, FrontEnd Changed)> Trials(FrontEnd frontEnd, Stage stage)
     {
         foreach (var part in stage.Parts)
         {
-            foreach (var trial in part.Idealisations)
+            foreach (var trial in part.Idealisations.Where(t => t.Of != Imperfection.Bandwidth))
                 yield return (new(Thing(trial.Of), part.Name), frontEnd.Replace(part, trial.Ideal));
         }
         string output = stage.Ports[^1].Node;
@@ -93,6 +105,7 @@ internal static class StageDifference
         Imperfection.BiasCurrent => RealThingKind.BiasCurrent,
         Imperfection.OffsetVoltage => RealThingKind.OffsetVoltage,
         Imperfection.Swing => RealThingKind.SwingLimit,
+        Imperfection.Bandwidth => RealThingKind.Bandwidth,
         _ => RealThingKind.Leakage,
     };
 }

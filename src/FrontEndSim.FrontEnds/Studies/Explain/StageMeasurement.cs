@@ -56,7 +56,7 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
                 ResponseMeasure at => Response(solved, at.From, at.To, at.Hertz)[0].Magnitude,
                 QuadratureMeasure lag => Quadrature(solved, lag, expected),
                 HeldCurrentMeasure held => Held(solved, held.Node).Sweep(HoldName, [held.NodeVolts], cancel: cancel)
-                    .Points[0].Parts[held.Part].Amps,
+                    .Points[0].Parts.TryGetValue(held.Part, out var part) ? part.Amps : null,
                 _ => null,
             };
         }

@@ -24,7 +24,8 @@ internal sealed class AcceptStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("part");
-        var parts = scope.Draft.Parts.Concat(scope.Draft.Stages.SelectMany(s => s.Parts)).ToList();
+        var parts = scope.Draft.Parts.Concat(scope.Draft.Stages.SelectMany(s => s.Parts))
+            .Concat(scope.Draft.Sensors.Select(SensorOutput.Of).OfType<SensorOutput>()).ToList();
         if (parts.FirstOrDefault(p => p.Name == name.Text) is not { } part)
         {
             if (!scope.Diagnostics.HasErrors && scope.Draft.Unfinished is null)

@@ -28,6 +28,7 @@ internal sealed class SensorStatement : StatementKind
         .. SensorLaws.All.Select(l => l.Form),
         new("source", Blank.Of("ohms", Unit.Ohm)),
         new("capacitance", Blank.Of("farads", Unit.Farad)),
+        Withstands,
         new("dissipation", new Blank("watts-per-kelvin", Shape.Value, "a power per kelvin, such as 7 mW/K", Unit.Watt / Unit.Celsius)),
         .. SensorLaws.Errors,
         SensorLaws.Alarms,
@@ -58,6 +59,8 @@ internal sealed class SensorStatement : StatementKind
         new("pulses", new Blank("pulse-levels", Shape.Range, "a voltage or a resistance, such as 0 V"));
 
     private static Addition Excited { get; } = new("excited", "by", new Blank("excitation", Shape.Name, "a source with a sine"));
+
+    private static Addition Withstands { get; } = new("withstands", Blank.Of("withstood-amps", Unit.Amps));
 
     public override void Declare(StatementSyntax statement, Scope scope) => scope.Declare(statement.Token("name"), "sensor");
 
@@ -109,9 +112,17 @@ internal sealed class SensorStatement : StatementKind
                 "A dissipation constant is of a resistance that measures a temperature.");
             return;
         }
+        double? withstands = scope.Positive(statement["withstood-amps"]);
+        if (withstands is not null && SensorOutput.Of(sensor with { Wiring = wiring }) is null)
+        {
+            scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided,
+                "A current that it withstands is of a sensor that gives a voltage or is a resistance.");
+            return;
+        }
         scope.Draft.Sensors.Add(sensor with
         {
             Wiring = wiring,
+            WithstandsAmps = withstands,
             WattsPerKelvin = dissipation,
             ExcitedBy = statement.Has(Excited.Name) ? statement.Token("excitation").Text : null,
             Alarms = sensor.Law is { } law ? SensorLaws.AlarmsOf(statement, law, scope) : null,
@@ -472,6 +483,7 @@ internal sealed class SensorStatement : StatementKind
         .. s.HasStates ? States(s) : s.Law is { } law ? SensorLaws.Write(law, s) : ["span " + ValueText.Of(s.Span)],
         .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
+        .. StatementText.If(s.WithstandsAmps, amps => "withstands " + ValueText.Of(amps, "A")),
         .. StatementText.If(s.WattsPerKelvin, w => $"dissipation {ValueText.Of(w, "W")}/K"),
         .. SensorLaws.Write(s.Alarms),
         .. SensorLaws.Write(s.Compliance),
