@@ -20,6 +20,28 @@ public class EventStudyTests
         };
 
     [Fact]
+    public void What_is_driven_through_a_sensors_own_output_is_told_and_held_against_what_it_withstands()
+    {
+        // Ohm's law: from 24 V through 0.1 ohm and 1 ohm into 1.5 V.
+        const double amps = (24 - 1.5) / 1.1;
+        var front = GuardAlone(("series.value", FrontEndOf.Ohm(4700))) with
+        {
+            Sensors = [new Sensor("probe", "LEVEL", new Span(0, 3), 1) { WithstandsAmps = 20e-3 }],
+            Events = [Plus24 with { Disturbance = new StepTo(24, 0.1, 1e-3) }],
+        };
+        var sensor = EventStudy.Run(front, front.Events[0]).Parts.Single(p => p.Part.Name == "probe");
+        Assert.Equal(amps, sensor.PeakAmps, 1e-3 * amps);
+        Assert.Equal(amps / 20e-3, sensor.Share!.Value, 1e-3 * amps / 20e-3);
+        var parts = CheckStudy.Run(front).Implied.Single(r => r.Requirement is PartsInsideRating);
+        Assert.False(parts.Met);
+        Assert.Contains(Assert.IsType<PartsReason>(parts.Reason).Beyond, b => b.Part.Part == "probe");
+        // Where nothing says what it withstands, the scope says how much it carries: most from 24 V into 0 V.
+        var scope = CheckStudy.Run(front with { Sensors = [front.Sensors[0] with { WithstandsAmps = null }] }).Scope!;
+        Assert.Equal("probe", scope.Driven!.Sensor);
+        Assert.Equal(24 / 1.1, scope.Driven.Amps, 0.02);
+    }
+
+    [Fact]
     public void Clamp_current_and_resistor_power_of_a_24_V_fault_agree_with_the_hand_calculation()
     {
         // By hand: a power Schottky drops about 0.3 V (common practice, no source), so (24 − 3.3 − 0.3) V / 4.701 kohm and I²·R.

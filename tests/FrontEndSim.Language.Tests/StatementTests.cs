@@ -44,6 +44,37 @@ public class StatementTests
         Assert.All(f.Stages.Single().Parts.OfType<ResistorPart>(), r => Assert.Equal(25e-6, r.Ohms.TempCo));
     }
 
+    [Theory]
+    [InlineData("divider", "ratio 0.5\n    input 10k 1%\n    ground 10k 1%\n    resistors E96 1%", "resistors")]
+    [InlineData("divider", "ratio 0.5\n    input 10k 1%\n    impedance 22k", "impedance")]
+    [InlineData("reverse-protection", "diode 1N5819\n    load 8 A", "1N5819")]
+    [InlineData("reverse-protection", "diode 1N5819\n    load 0.2 A\n    drift 25 ppm/K", "drift")]
+    [InlineData("passive-shifter", "maps s onto 0 V .. 0.5 V\n    input 10k 5%\n    ground 10k 1%\n    reference 10k 1%", "reference")]
+    public void A_value_that_would_act_on_nothing_is_refused(string kind, string settings, string named)
+    {
+        var refused = Reading.OnlyDiagnostic(Bench + $"sensor s drives A span 0 V .. 1 V\nstage half is {kind}\n    from A to B\n    {settings}\npin p at B\n");
+        Assert.Equal("FES353", refused.Code);
+        Assert.Contains(named, refused.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_a_stage_says_of_its_sensors_dissipation_is_the_sensors()
+    {
+        const string text = """
+            circuit "A bath"
+            rail VDD 3.3 V
+            sensor bath of temperature 5 C .. 95 C from SENSE to GND
+                thermistor 10 kohm at 25 C beta 3977 K
+            stage divide is sensor-divider
+                reads bath from VDD
+                heats 2 mW per K
+            pin wet at SENSE converts 12 bits over 0 V .. VDD
+            """;
+        // 1 mW over 2 mW/K.
+        Assert.Equal(0.5, Reading.FrontEnd(text).Sensors.Single().SelfHeating(1e-3), 1e-12);
+        Assert.Equal("FES353", Reading.OnlyDiagnostic(text.Replace("beta 3977 K", "beta 3977 K dissipation 3 mW/K")).Code);
+    }
+
     [Fact]
     public void A_converters_errors_are_counts_or_a_share_of_its_range()
     {

@@ -84,6 +84,9 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// given.</summary>
     public double? WattsPerKelvin { get; init; }
 
+    /// <summary>The same where a stage says it.</summary>
+    public double? StageWattsPerKelvin { get; init; }
+
     // A small bead in still air (common practice, no source): others are better.
     private const double LeastWattsPerKelvin = 1e-3;
 
@@ -92,7 +95,7 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// constant or, where that is not given, by that of a small bead in still air; zero for others.
     /// </summary>
     /// <param name="watts">What it dissipates, W.</param>
-    public double SelfHeating(double watts) => Output == Unit.Ohm && UnitText == "°C" ? watts / (WattsPerKelvin ?? LeastWattsPerKelvin) : 0;
+    public double SelfHeating(double watts) => Output == Unit.Ohm && UnitText == "°C" ? watts / (WattsPerKelvin ?? StageWattsPerKelvin ?? LeastWattsPerKelvin) : 0;
 
     /// <summary>Capacitance between its terminals, F; zero for none.</summary>
     public double Farads { get; init; }

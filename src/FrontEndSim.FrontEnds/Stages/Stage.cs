@@ -28,6 +28,9 @@ public sealed record Stage(string Name, string Kind, ImmutableArray<StagePort> P
     /// <summary>The mapping that the user asked this stage for, if it makes one.</summary>
     public WantedMapping? Mapping { get; init; }
 
+    /// <summary>What it says of a sensor's dissipation constant, W/K, and whose; null where it says nothing.</summary>
+    public (string Sensor, double WattsPerKelvin)? Heats { get; init; }
+
     /// <summary>What was asked of it; null for one made of a user's template.</summary>
     public StageRequest? Request { get; init; }
 

@@ -29,15 +29,18 @@ public abstract class StageKind
     public Stage Build(StageRequest request)
     {
         var stage = Assemble(request) with { Request = request };
+        // Each value that is given is that of a part of its own.
+        var left = stage.Parts.Where(p => p.Value is not null).ToList();
         foreach (var setting in OwnSettings.OfType<PartSetting>())
         {
-            if (request.TryGet(setting, out var given) && !HasPart(stage, setting.Unit, given.Value))
+            if (request.TryGet(setting, out var given) && (left.Find(p => Is(p.Value!, setting.Unit, given)) is not { } part || !left.Remove(part)))
             {
                 throw new StageProblemException(setting.Name, $"{setting.Name} {new Quantity(given.Value, setting.Unit)} has no place in "
                     + "this stage: with these settings it has no such part.",
                     "Leave it out, or say what makes the part needed.");
             }
         }
+        RefuseUnused(request, stage);
         if (!request.TryGet(Drift, out double perKelvin))
             return stage;
         if (!(perKelvin >= 0))
@@ -50,8 +53,22 @@ public abstract class StageKind
         };
     }
 
-    private static bool HasPart(Stage stage, Unit unit, double value) => stage.Parts.Any(p =>
-        p.Value is { } own && own.Unit == unit && Math.Abs(own.Amount.Value - value) <= 1e-9 * Math.Abs(value));
+    /// <summary>Refuses what could act on resistors where there are none, or none that is chosen.</summary>
+    private void RefuseUnused(StageRequest request, Stage stage)
+    {
+        int resistors = stage.Parts.OfType<ResistorPart>().Count();
+        if (resistors == 0 && request.Has(Drift))
+            throw new StageProblemException(Drift.Name, "This stage has no resistor that could drift.", "Leave it out.");
+        // A resistor that is given without a tolerance has that of the series.
+        int given = OwnSettings.OfType<PartSetting>().Count(s => s.Unit == Unit.Ohm && request.TryGet(s, out var value) && value.Tolerance is not null);
+        if (given > 0 && given >= resistors && OwnSettings.OfType<SeriesSetting>().FirstOrDefault(request.Has) is { } series)
+            throw new StageProblemException(series.Name, "All resistors are given with their tolerances; nothing is left to choose from a series.",
+                "Leave it out.");
+    }
+
+    private static bool Is(PartValue own, Unit unit, (double Value, double? Tolerance) given) => own.Unit == unit
+        && Math.Abs(own.Amount.Value - given.Value) <= 1e-9 * Math.Abs(given.Value)
+        && (given.Tolerance is not { } tolerance || Math.Abs(own.Amount.Tolerance - tolerance) <= 1e-9);
 
     /// <summary>The settings that it alone has.</summary>
     protected abstract ImmutableArray<Setting> OwnSettings { get; }

@@ -52,6 +52,28 @@ public class BuildStudyTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void What_a_part_exceeds_is_told_with_the_event_that_does_it_and_what_it_bears_of_nothing_is_not()
+    {
+        // 15 kV through 330 ohm onto the sensor's 100 ohm leave 3.5 kV, more than such a resistor stands for nanoseconds (2.5 kV).
+        var front = Divider() with { Events = [new("24 V", "IN", new StepTo(24, 1, 1e-3)), new("a touch", "IN", new Discharge(15e3))] };
+        var first = BuildStudy.Run(front).Parts.Single(p => p.Names.Contains("half.R1"));
+        Assert.True(first.IsBeyond);
+        Assert.Contains(first.Worst, w => w is { IsBeyond: true, Unit: "V", Event: "a touch" });
+        Assert.All(first.Worst.Where(w => !w.IsBeyond), w => Assert.True(w.Found > 0));
+    }
+
+    [Fact]
+    public void What_to_expect_at_the_bench_is_the_middle_of_what_a_pin_may_leak()
+    {
+        var front = Divider();
+        front = front with { Pins = [front.Pins[0] with { LeakageAmps = 1e-6 }] };
+        var at = BuildStudy.Run(front).Points.Single(p => p is { Place: BenchPlace.Pin, SensorValue: 3 });
+        // Half of 3 V, loaded with the meter's 10 Mohm: 5 kohm of 10.005 Mohm. The leakage of 5 mV is in the limits, either way.
+        Assert.Equal(1.5 * 10e6 / 10.005e6, at.ExpectedVolts, 1e-4);
+        Assert.True(at.LowVolts < at.ExpectedVolts - 5e-3 && at.HighVolts > at.ExpectedVolts + 5e-3);
+    }
+
+    [Fact]
     public void The_whole_number_line_is_off_by_no_more_than_it_says_and_by_less_than_a_microvolt_and_a_half()
     {
         var c = BuildStudy.Run(Divider()).Firmware[0].Line!;

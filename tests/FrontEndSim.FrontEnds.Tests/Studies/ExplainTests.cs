@@ -165,6 +165,46 @@ public class ExplainTests
     }
 
     [Fact]
+    public void A_guard_without_a_pull_down_speaks_of_none()
+    {
+        var guard = FrontEndOf.Guard(("from.input", "IN"), ("series.value", FrontEndOf.Ohm(10e3)), ("shunt.value", new Quantity(10e-9, Unit.Farad)));
+        Assert.All(guard.HandMath, h => Assert.DoesNotContain("Rp", h.Formula, StringComparison.Ordinal));
+    }
+
+    [Fact]
+    public void A_rail_that_a_clamp_lifts_is_named_and_not_the_diodes_whose_voltages_the_line_adds_up()
+    {
+        var stage = Asked.Of("rail-clamp-guard", "guard", new Dictionary<string, object>
+        {
+            ["from.input"] = "IN", ["from.output"] = "PIN", ["series.value"] = FrontEndOf.Ohm(1e3), ["diodes.type"] = "1N5711", ["diodes.rail"] = "VDD",
+        }, [FrontEndOf.Supply], [FrontEndOf.Probe]).Build();
+        var front = FrontEndOf.Of(stage) with { Rails = [FrontEndOf.Supply with { SourceOnly = true }] };
+        var pushed = ExplainStudy.Run(front).Stages.Single().Steps.Single(s => s.Step.What.StartsWith("pin while the upper", StringComparison.Ordinal));
+        // Nothing takes the milliampere but the breakdown of the pin's own clamp: the line is volts off, and the rail is why.
+        Assert.True(pushed.Difference > 1);
+        var cause = Assert.Single(pushed.Causes);
+        Assert.Equal(new RealThing(RealThingKind.DeliveringRail, "VDD"), cause.Thing);
+        Assert.Equal(pushed.Difference!.Value, cause.Effect, 0.02);
+    }
+
+    [Fact]
+    public void A_filters_corner_is_moved_by_the_op_amps_bandwidth()
+    {
+        Rail supply = new("V5", 5);
+        var probe = new Sensor("voice", "IN", new Span(2.2, 2.8), 0);
+        var stage = Asked.Of("sallen-key", "calm", new Dictionary<string, object>
+        {
+            ["from.input"] = "IN", ["from.output"] = "PIN", ["corner.value"] = new Quantity(10e3, Unit.Hertz), ["response.shape"] = "butterworth",
+            ["opamp.type"] = "rail-to-rail-cmos", ["opamp.positive"] = "V5", ["opamp.negative"] = "GND",
+        }, [supply], [probe]).Build();
+        var front = new FrontEnd { Rails = [supply], Sensors = [probe], Stages = [stage] };
+        var corner = ExplainStudy.Run(front).Stages.Single().Steps.Single(s => s.Step.What == "corner frequency");
+        var cause = Assert.Single(corner.Causes);
+        Assert.Equal(new RealThing(RealThingKind.Bandwidth, "calm.U1"), cause.Thing);
+        Assert.Equal(corner.Difference!.Value, cause.Effect, 0.1 * Math.Abs(corner.Difference.Value));
+    }
+
+    [Fact]
     public void A_leaking_schottky_diode_is_named()
     {
         var explained = ExplainStudy.Run(FrontEndOf.Guarded(), "guard").Stages.Single();

@@ -105,6 +105,35 @@ public sealed class FaultsStudyTests
         Assert.InRange(With("sensor probe shorted to VDD").AtHighEnd!.HighestVolts, 3.3 * 47 / 51.7 - 20e-6 * 4.3e3, 3.3 * 47 / 51.7);
     }
 
+    private static FaultRow OpenSensor(params (string Key, object Value)[] settings) => FaultsStudy.Run(FrontEndOf.Of(FrontEndOf.Guard(
+        [("from.input", "IN"), ("series.value", FrontEndOf.Ohm(4700)), .. settings])) with
+    {
+        Rails = [FrontEndOf.Supply],
+        Sensors = [new Sensor("probe", "IN", new Span(0.2, 2), 1e3)],
+        Pins = [FrontEndOf.Adc with { LeakageAmps = 100e-9 }],
+    }).Faults.Single(f => f.Text == "sensor probe open");
+
+    [Fact]
+    public void A_pin_that_nothing_holds_floats_between_its_supplies_and_leakage_takes_it_no_further()
+    {
+        var row = OpenSensor();
+        Assert.True(row.Floats);
+        Assert.True(row.Survives);
+        // What leaks are junctions to both supplies: it ends some kT/q (25 mV) beyond them (Sze).
+        Assert.InRange(row.AtLowEnd!.LowestVolts, -0.03, 0);
+        Assert.InRange(row.AtHighEnd!.HighestVolts, 3.3, 3.33);
+    }
+
+    [Fact]
+    public void A_pull_down_holds_a_pin_that_nothing_drives_within_what_leaks_through_it()
+    {
+        var row = OpenSensor(("pulldown.value", FrontEndOf.Ohm(1e6)));
+        Assert.False(row.Floats);
+        // Ohm's law: 100 nA and 3.3 V of 1 Gohm, either way, on 1 Mohm.
+        Assert.InRange(row.AtLowEnd!.HighestVolts, 0.100, 0.104);
+        Assert.InRange(row.AtLowEnd.LowestVolts, -0.03, 0);
+    }
+
     [Fact]
     public void The_result_does_not_depend_on_the_order_in_which_the_cores_finish()
     {

@@ -33,6 +33,7 @@ internal sealed class Divider : StageKind
     {
         var (wish, sensor) = Wish(request);
         var (first, second) = (wish.Given(request, Input), wish.Given(request, Ground));
+        RefuseImpedance(request, Input, Ground);
         var values = wish.Mapping is null
             ? new Pair(first?.Value ?? throw Missing(request), second?.Value ?? throw Missing(request), wish.SourceOhms)
             : Choose(wish, request, first, second);
@@ -96,6 +97,18 @@ internal sealed class Divider : StageKind
             throw new StageProblemException("maps",
                 $"A divider only loses voltage, but a gain of {SiText.Format(wish.Gain, "")} is asked for.",
                 "Take a buffer, or a stage with an op amp for a gain above 1.");
+    }
+
+    /// <summary>Refuses a wish for a resistance that follows from a resistor that is given.</summary>
+    /// <exception cref="StageProblemException">Both are given.</exception>
+    internal static void RefuseImpedance(StageRequest request, params ReadOnlySpan<PartSetting> given)
+    {
+        foreach (var setting in given)
+        {
+            if (request.Has(Impedance) && request.Has(setting))
+                throw new StageProblemException(Impedance.Name, $"The output's resistance follows from {setting.Name}, which is given.",
+                    "Leave out one of them.");
+        }
     }
 
     private static Pair Choose(ShiftWish wish, StageRequest request, Toleranced? first, Toleranced? second)

@@ -38,6 +38,8 @@ internal sealed class SensorCurrent : StageKind
     protected override ImmutableArray<Setting> OwnSettings { get; } =
         [Through, Current, From, Level, OpAmp, PreferredResistors, Reference, SensorDivider.Heats];
 
+    private const double LeastShare = 1e-3;
+
     protected override Stage Assemble(StageRequest request)
     {
         string name = request.Name, plus = name + ".PLUS";
@@ -57,6 +59,11 @@ internal sealed class SensorCurrent : StageKind
         var reference = request.Toleranced(Reference, tolerance, series.Nearest(level / amps));
         // What the reference resistor's series leaves is made up for by the divider.
         double wanted = amps * reference.Value / supply;
+        // The divider's resistors are three decades apart at most, as a series of preferred numbers is worth its tolerance.
+        if (!(wanted is > LeastShare and < 1 - LeastShare))
+            throw new StageProblemException(Reference.Name, $"{SiText.Format(amps, "A")} through {SiText.Format(reference.Value, "ohm")} are "
+                + $"{ShiftHandMath.V(wanted * supply)}, which cannot be divided from {rail.Name} at {ShiftHandMath.V(supply)}.",
+                "Give another reference resistor, or leave it out.");
         var pair = (from a in series.Between(DividerOhms * (1 - wanted) / Math.Sqrt(10), DividerOhms * (1 - wanted) * Math.Sqrt(10))
                     from b in series.Neighbours(a * wanted / (1 - wanted)).Distinct()
                     orderby Math.Max(1e-4, Math.Abs(b / (a + b) / wanted - 1)), Math.Abs(Math.Log((a + b) / DividerOhms))
@@ -90,6 +97,6 @@ internal sealed class SensorCurrent : StageKind
             new ResistorPart(name + ".Rref", sensor.Other, Circuit.Ground, reference),
             amp.Part(name + ".U1", plus, sensor.Other, sensor.Node),
         ])
-        { HandMath = math.ToImmutable() };
+        { HandMath = math.ToImmutable(), Heats = SensorDivider.HeatsOf(request, sensor) };
     }
 }

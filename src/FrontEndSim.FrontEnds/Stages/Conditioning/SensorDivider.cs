@@ -84,7 +84,21 @@ internal sealed class SensorDivider : StageKind
             [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }])
         {
             HandMath = math.ToImmutable(),
+            Heats = HeatsOf(request, sensor),
         };
+    }
+
+    /// <summary>What is said of a sensor's dissipation constant; null for nothing.</summary>
+    /// <exception cref="StageProblemException">The sensor itself says something else.</exception>
+    internal static (string Sensor, double WattsPerKelvin)? HeatsOf(StageRequest request, Sensor sensor)
+    {
+        if (!request.Has(Heats))
+            return null;
+        double heats = request.Positive(Heats);
+        return sensor.WattsPerKelvin is { } own && Math.Abs(own - heats) > 1e-9 * own
+            ? throw new StageProblemException(Heats.Name, $"Sensor {sensor.Name} has a dissipation of {SiText.Format(own, "W")}/K of its own.",
+                "Leave out one of them.")
+            : (sensor.Name, heats);
     }
 
     /// <summary>How far a power heats the sensor; nothing where it is not said what it heats itself by.</summary>

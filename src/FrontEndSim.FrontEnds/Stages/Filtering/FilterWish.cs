@@ -105,6 +105,9 @@ internal sealed record FilterWish
         };
         var (resistors, resistorTolerance) = request.Preferred(StageKind.PreferredResistors, ESeries.E96);
         var (capacitors, capacitorTolerance) = request.Preferred(PreferredCapacitors, ESeries.E12, UsualSpread.FilterCapacitor.Amount);
+        if (request.Has(Impedance) && request.Kind.Settings.OfType<PartSetting>().FirstOrDefault(request.Has) is { } given)
+            throw new StageProblemException(Impedance.Name, $"What the resistors are follows from {given.Name}, which is given.",
+                "Leave out one of them.");
         return new()
         {
             Stage = request.Name,

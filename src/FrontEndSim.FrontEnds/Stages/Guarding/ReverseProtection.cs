@@ -88,6 +88,14 @@ internal sealed class ReverseProtection : StageKind
                     $"({SiText.Format(load, "A")})²·{SiText.Format(channel, "ohm", 3)}", load * drop, "W"));
             }
         }
+        double lasting = parts[0].Ratings().Where(r => r.Kind == RatingKind.PeakCurrent || r.Kind == RatingKind.Current).Select(r => r.Limit)
+            .DefaultIfEmpty(double.PositiveInfinity).Min();
+        double watts = parts[0].Ratings().Where(r => r.Kind == RatingKind.Power).Select(r => r.Limit).DefaultIfEmpty(double.PositiveInfinity).Min();
+        if (load > lasting || double.IsFinite(drop) && load * drop > watts)
+            throw new StageProblemException("load", load > lasting
+                ? $"{parts[0].ValueText} carries {SiText.Format(lasting, "A")} at most, and {SiText.Format(load, "A")} are asked for."
+                : $"{parts[0].ValueText} would dissipate {SiText.Format(load * drop, "W", 3)} of {SiText.Format(watts, "W")}.",
+                "Take a larger type.");
         if (sensor is not null)
         {
             math.Add(new("voltage that is left at the largest current, sensor at mid-span", "Vo = Vi − V",

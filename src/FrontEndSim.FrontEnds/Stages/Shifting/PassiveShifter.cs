@@ -22,6 +22,7 @@ internal sealed class PassiveShifter : StageKind
     protected override Stage Assemble(StageRequest request)
     {
         var wish = ShiftWish.Read(request);
+        Divider.RefuseImpedance(request, Divider.Input);
         var (first, second, third) = (wish.Given(request, Divider.Input), wish.Given(request, Reference), wish.Given(request, Ground));
         if (second is not null && wish.Reference is null)
             throw wish.Unreferenced();

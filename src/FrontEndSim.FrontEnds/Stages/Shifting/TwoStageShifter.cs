@@ -54,8 +54,8 @@ internal sealed class TwoStageShifter : StageKind
         ResistorPart? compensation1 = null, compensation2 = null;
         if (request.Has(Compensated))
         {
-            compensation1 = Compensation(name + ".Rc1", name + ".PLUS1", values.Parallel1, values);
-            compensation2 = Compensation(name + ".Rc2", name + ".PLUS2", values.Parallel2, values);
+            compensation1 = Compensation(name + ".Rc1", name + ".PLUS1", values.Parallel1, wish);
+            compensation2 = Compensation(name + ".Rc2", name + ".PLUS2", values.Parallel2, wish);
         }
         Part?[] parts =
         [
@@ -80,6 +80,6 @@ internal sealed class TwoStageShifter : StageKind
         };
     }
 
-    private static ResistorPart Compensation(string name, string node, double parallel, ShifterValues values) =>
-        new(name, node, Circuit.Ground, new Toleranced(values.Series.Nearest(parallel), values.Input.Tolerance));
+    private static ResistorPart Compensation(string name, string node, double parallel, ShiftWish wish) =>
+        new(name, node, Circuit.Ground, wish.Chosen(wish.Series.Nearest(parallel)));
 }

@@ -55,6 +55,8 @@ internal static class ShippedStage
             var stage = request.Build();
             if (scope.Draft.Admit(stage.Parts.Length, statement.Span))
                 scope.Add(stage, statement.Span);
+            if (stage.Heats is var (sensor, wattsPerKelvin) && scope.Draft.Sensors.FindIndex(s => s.Name == sensor) is >= 0 and var at)
+                scope.Draft.Sensors[at] = scope.Draft.Sensors[at] with { StageWattsPerKelvin = wattsPerKelvin };
         }
         catch (StageProblemException e)
         {
