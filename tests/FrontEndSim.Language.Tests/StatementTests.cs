@@ -46,7 +46,7 @@ public class StatementTests
 
     [Theory]
     [InlineData("divider", "ratio 0.5\n    input 10k 1%\n    ground 10k 1%\n    resistors E96 1%", "resistors")]
-    [InlineData("divider", "ratio 0.5\n    input 10k 1%\n    impedance 22k", "impedance")]
+    [InlineData("divider", "ratio 0.5\n    input 10k 1%\n    impedance 22k", "input")]
     [InlineData("reverse-protection", "diode 1N5819\n    load 8 A", "1N5819")]
     [InlineData("reverse-protection", "diode 1N5819\n    load 0.2 A\n    drift 25 ppm/K", "drift")]
     [InlineData("passive-shifter", "maps s onto 0 V .. 0.5 V\n    input 10k 5%\n    ground 10k 1%\n    reference 10k 1%", "reference")]
@@ -72,7 +72,7 @@ public class StatementTests
             """;
         // 1 mW over 2 mW/K.
         Assert.Equal(0.5, Reading.FrontEnd(text).Sensors.Single().SelfHeating(1e-3), 1e-12);
-        Assert.Equal("FES353", Reading.OnlyDiagnostic(text.Replace("beta 3977 K", "beta 3977 K dissipation 3 mW/K")).Code);
+        Assert.Equal("FES353", Reading.OnlyDiagnostic(text.Replace("beta 3977 K", "beta 3977 K\n    dissipation 3 mW/K")).Code);
     }
 
     [Fact]

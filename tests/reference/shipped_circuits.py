@@ -9,6 +9,7 @@ import math
 
 import numpy as np
 from scipy.linalg import solve
+from scipy.optimize import brentq
 from reference import write
 
 POINTS = 9
@@ -106,13 +107,22 @@ def motor_hall(millitesla):
     return divided(3.3e6 + (40 - 3.3e6) * (millitesla + 6) / 12, 10e3, 4.7e3, leakage=1e-6)
 
 
+def leaking(volts):
+    """What a pin leaks to ground: a junction's current, which ends within kT/q (25 mV) below it."""
+    x = min(1.0, max(0.0, 1 + volts / 25e-3))
+    return LEAKAGE * x * x * (3 - 2 * x)
+
+
 def light_meter(lux):
-    c = Nodes()
-    c.current("GND", "SENSE", 20e-6 * lux / 2000)
-    c.resistor("SENSE", "GND", 120e3)
-    c.resistor("SENSE", "PIN", 15e3)
-    c.current("PIN", "GND", LEAKAGE)
-    return c.solve("PIN")
+    def pin(leakage):
+        c = Nodes()
+        c.current("GND", "SENSE", 20e-6 * lux / 2000)
+        c.resistor("SENSE", "GND", 120e3)
+        c.resistor("SENSE", "PIN", 15e3)
+        c.current("PIN", "GND", leakage)
+        return c.solve("PIN")
+
+    return brentq(lambda volts: pin(leaking(volts)) - volts, -1, 4, xtol=1e-12)
 
 
 def mains_current(amps):

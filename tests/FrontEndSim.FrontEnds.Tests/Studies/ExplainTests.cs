@@ -176,7 +176,11 @@ public class ExplainTests
     {
         var stage = Asked.Of("rail-clamp-guard", "guard", new Dictionary<string, object>
         {
-            ["from.input"] = "IN", ["from.output"] = "PIN", ["series.value"] = FrontEndOf.Ohm(1e3), ["diodes.type"] = "1N5711", ["diodes.rail"] = "VDD",
+            ["from.input"] = "IN",
+            ["from.output"] = "PIN",
+            ["series.value"] = FrontEndOf.Ohm(1e3),
+            ["diodes.type"] = "1N5711",
+            ["diodes.rail"] = "VDD",
         }, [FrontEndOf.Supply], [FrontEndOf.Probe]).Build();
         var front = FrontEndOf.Of(stage) with { Rails = [FrontEndOf.Supply with { SourceOnly = true }] };
         var pushed = ExplainStudy.Run(front).Stages.Single().Steps.Single(s => s.Step.What.StartsWith("pin while the upper", StringComparison.Ordinal));
@@ -194,8 +198,13 @@ public class ExplainTests
         var probe = new Sensor("voice", "IN", new Span(2.2, 2.8), 0);
         var stage = Asked.Of("sallen-key", "calm", new Dictionary<string, object>
         {
-            ["from.input"] = "IN", ["from.output"] = "PIN", ["corner.value"] = new Quantity(10e3, Unit.Hertz), ["response.shape"] = "butterworth",
-            ["opamp.type"] = "rail-to-rail-cmos", ["opamp.positive"] = "V5", ["opamp.negative"] = "GND",
+            ["from.input"] = "IN",
+            ["from.output"] = "PIN",
+            ["corner.value"] = new Quantity(10e3, Unit.Hertz),
+            ["response.shape"] = "butterworth",
+            ["opamp.type"] = "rail-to-rail-cmos",
+            ["opamp.positive"] = "V5",
+            ["opamp.negative"] = "GND",
         }, [supply], [probe]).Build();
         var front = new FrontEnd { Rails = [supply], Sensors = [probe], Stages = [stage] };
         var corner = ExplainStudy.Run(front).Stages.Single().Steps.Single(s => s.Step.What == "corner frequency");

@@ -138,7 +138,8 @@ internal sealed class Divider : StageKind
             if (sensor is not null)
                 yield return new("ratio wanted", "k = (Vo,high − Vo,low)/(Vi,high − Vi,low)",
                     $"({ShiftHandMath.V(map.Output.High)} − {ShiftHandMath.V(map.Output.Low)})/({ShiftHandMath.V(map.Input.High)} − "
-                        + $"{ShiftHandMath.V(map.Input.Low)})", wish.Gain, "") { IsWish = true };
+                        + $"{ShiftHandMath.V(map.Input.Low)})", wish.Gain, "")
+                { IsWish = true };
             yield return new("resistor to ground wanted", $"R2 = {source}·k/(1 − k)",
                 $"{first}·{SiText.Format(wish.Gain, "")}/(1 − {SiText.Format(wish.Gain, "")})",
                 (n.R1 + n.SourceOhms) * wish.Gain / (1 - wish.Gain), "ohm");

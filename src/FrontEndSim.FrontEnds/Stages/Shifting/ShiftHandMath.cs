@@ -14,9 +14,11 @@ internal static class ShiftHandMath
         if (wish.Mapping is not { } map)
             yield break;
         yield return new("gain wanted", "G = (Vo,high − Vo,low)/(Vi,high − Vi,low)",
-            $"({V(map.Output.High)} − {V(map.Output.Low)})/({V(map.Input.High)} − {V(map.Input.Low)})", wish.Gain, "") { IsWish = true };
+            $"({V(map.Output.High)} − {V(map.Output.Low)})/({V(map.Input.High)} − {V(map.Input.Low)})", wish.Gain, "")
+        { IsWish = true };
         yield return new("shift wanted", "Vo(0) = Vo,low − G·Vi,low",
-            $"{V(map.Output.Low)} − {SiText.Format(wish.Gain, "")}·{V(map.Input.Low)}", wish.Offset, "V") { IsWish = true };
+            $"{V(map.Output.Low)} − {SiText.Format(wish.Gain, "")}·{V(map.Input.Low)}", wish.Offset, "V")
+        { IsWish = true };
     }
 
     /// <summary>The outputs at both ends of the span; nothing without a mapping.</summary>

@@ -38,9 +38,11 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
         {
             double gain = map.Output.Width / map.Input.Width;
             steps.Add(new("gain wanted", "G = (Vhigh − Vlow) / (Shigh − Slow)",
-                $"G = ({V(map.Output.High)} − {V(map.Output.Low)}) / ({V(map.Input.High)} − ({V(map.Input.Low)}))", gain, "") { IsWish = true });
+                $"G = ({V(map.Output.High)} − {V(map.Output.Low)}) / ({V(map.Input.High)} − ({V(map.Input.Low)}))", gain, "")
+            { IsWish = true });
             steps.Add(new("shift wanted", "K = Vlow − G · Slow",
-                $"K = {V(map.Output.Low)} − {N(gain)} · ({V(map.Input.Low)})", map.Output.Low - gain * map.Input.Low, "V") { IsWish = true });
+                $"K = {V(map.Output.Low)} − {N(gain)} · ({V(map.Input.Low)})", map.Output.Low - gain * map.Input.Low, "V")
+            { IsWish = true });
         }
         steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs",
             $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
