@@ -82,6 +82,20 @@ public class PartTypeTests
     }
 
     [Fact]
+    public void An_instrumentation_amplifier_like_a_class_keeps_all_of_it_that_is_not_given()
+    {
+        var type = Reading.FrontEnd(Bench + """
+            part MINE is in-amp
+                like precision-in-amp
+                gain-error 0.1%
+            in-amp U1 MINE plus IN minus GND output OUT reference GND on VP and VN
+            """).Part<InAmpPart>("U1").Type;
+        var like = PartCatalogue.Standard.Find<InAmpType>("precision-in-amp")!;
+        Assert.Equal(like with { Name = "MINE", GainError = 0.001, Source = type.Source }, type);
+        Assert.NotEqual(like.Input.GainBandwidthHertz, like.Output.GainBandwidthHertz);
+    }
+
+    [Fact]
     public void Numbers_that_contradict_each_other_are_both_named()
     {
         var wrong = Reading.Load(Bench + "part BAD is schottky\n    forward 0.4 V at 10 mA\n    forward 0.3 V at 100 mA\nschottky D1 from GND to OUT BAD").Diagnostics;
