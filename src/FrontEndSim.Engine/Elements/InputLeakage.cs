@@ -1,6 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Equations;
-
 namespace FrontEndSim.Engine.Elements;
 
 /// <summary>

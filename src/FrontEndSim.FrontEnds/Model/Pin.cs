@@ -44,7 +44,8 @@ public sealed record Pin(string Name, string Node)
     /// wanted.</summary>
     public WantedMapping? Wanted { get; init; }
 
-    /// <summary>Leakage current into the pin, A, to ground; negative for out of it, from its rail. It ends where the pin stands there.</summary>
+    /// <summary>Leakage current into the pin, A, to ground; negative for out of it, from its rail.
+    /// It ends where the pin stands there.</summary>
     public double LeakageAmps { get; init; }
 
     /// <summary>Whether the pin has clamp diodes of its own to its supply and to ground.</summary>

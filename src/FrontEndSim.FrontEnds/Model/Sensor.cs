@@ -64,7 +64,8 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>How far it can drive its current; null where that is not said, or where it gives none.</summary>
     public Compliance? Compliance { get; init; }
 
-    /// <summary>The largest current, either way, that its output or sensing resistance withstands, A; null where that is not said.</summary>
+    /// <summary>The largest current, either way, that its output or sensing resistance withstands, A;
+    /// null where that is not said.</summary>
     public double? WithstandsAmps { get; init; }
 
     /// <summary>What counts as a measurement, in its own unit: its span, and beyond it what its alarm levels leave to
@@ -95,7 +96,8 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// constant or, where that is not given, by that of a small bead in still air; zero for others.
     /// </summary>
     /// <param name="watts">What it dissipates, W.</param>
-    public double SelfHeating(double watts) => Output == Unit.Ohm && UnitText == "°C" ? watts / (WattsPerKelvin ?? StageWattsPerKelvin ?? LeastWattsPerKelvin) : 0;
+    public double SelfHeating(double watts) => Output == Unit.Ohm && UnitText == "°C"
+        ? watts / (WattsPerKelvin ?? StageWattsPerKelvin ?? LeastWattsPerKelvin) : 0;
 
     /// <summary>Capacitance between its terminals, F; zero for none.</summary>
     public double Farads { get; init; }

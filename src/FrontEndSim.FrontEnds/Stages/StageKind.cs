@@ -33,7 +33,8 @@ public abstract class StageKind
         var left = stage.Parts.Where(p => p.Value is not null).ToList();
         foreach (var setting in OwnSettings.OfType<PartSetting>())
         {
-            if (request.TryGet(setting, out var given) && (left.Find(p => Is(p.Value!, setting.Unit, given)) is not { } part || !left.Remove(part)))
+            if (request.TryGet(setting, out var given)
+                && (left.Find(p => Is(p.Value!, setting.Unit, given)) is not { } part || !left.Remove(part)))
             {
                 throw new StageProblemException(setting.Name, $"{setting.Name} {new Quantity(given.Value, setting.Unit)} has no place in "
                     + "this stage: with these settings it has no such part.",
@@ -60,9 +61,11 @@ public abstract class StageKind
         if (resistors == 0 && request.Has(Drift))
             throw new StageProblemException(Drift.Name, "This stage has no resistor that could drift.", "Leave it out.");
         // A resistor that is given without a tolerance has that of the series.
-        int given = OwnSettings.OfType<PartSetting>().Count(s => s.Unit == Unit.Ohm && request.TryGet(s, out var value) && value.Tolerance is not null);
+        int given = OwnSettings.OfType<PartSetting>().Count(s => s.Unit == Unit.Ohm
+            && request.TryGet(s, out var value) && value.Tolerance is not null);
         if (given > 0 && given >= resistors && OwnSettings.OfType<SeriesSetting>().FirstOrDefault(request.Has) is { } series)
-            throw new StageProblemException(series.Name, "All resistors are given with their tolerances; nothing is left to choose from a series.",
+            throw new StageProblemException(series.Name,
+                "All resistors are given with their tolerances; nothing is left to choose from a series.",
                 "Leave it out.");
     }
 

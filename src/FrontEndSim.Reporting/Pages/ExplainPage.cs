@@ -98,7 +98,8 @@ public static class ExplainPage
     private static Table Lines(StageExplanation stage)
     {
         // Without an op amp there is nothing real about one.
-        bool expects = !stage.Lines.IsEmpty && stage.Stage.Parts.Any(p => p.Amplifier is not null) && stage.Lines.All(l => l.ExpectedVolts is not null);
+        bool expects = !stage.Lines.IsEmpty && stage.Stage.Parts.Any(p => p.Amplifier is not null)
+            && stage.Lines.All(l => l.ExpectedVolts is not null);
         return new($"Output of stage {stage.Stage.Name} at round values of the input",
             [
                 new(ExplainWords.Input(stage), ColumnKind.Number, "V"), new("ideal", ColumnKind.Number, "V") { Digits = Digits },

@@ -29,7 +29,8 @@ public static class FileChecksPage
                     met == all ? $"All {all} files are met." : $"{all - met} of {all} files {(all - met == 1 ? "is" : "are")} not met."),
                 new Table("", [new("", ColumnKind.Standing), new("file"), new("requirements"), new("scope"),
                     new("title") { Media = Media.Paper }],
-                    [.. checks.Files.Select(f => (ImmutableArray<Cell>)[Cell(f), f.File, Count(f), f.Check?.Scope is { } scope ? ScopeWords.Brief(scope) : "", f.Check?.Title
+                    [.. checks.Files.Select(f => (ImmutableArray<Cell>)[Cell(f), f.File, Count(f),
+                        f.Check?.Scope is { } scope ? ScopeWords.Brief(scope) : "", f.Check?.Title
                         ?? f.Problem.Split('\n')[0]])]),
                 .. checks.Files.Where(f => f.ExitCode != 0)
                     .Select((f, k) => new Section($"file{k}", f.File, f.Check is { } check ? Failures(check) : [new Paragraph(f.Problem)])),

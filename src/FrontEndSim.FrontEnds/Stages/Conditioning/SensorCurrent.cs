@@ -61,7 +61,8 @@ internal sealed class SensorCurrent : StageKind
         double wanted = amps * reference.Value / supply;
         // The divider's resistors are three decades apart at most, as a series of preferred numbers is worth its tolerance.
         if (!(wanted is > LeastShare and < 1 - LeastShare))
-            throw new StageProblemException(Reference.Name, $"{SiText.Format(amps, "A")} through {SiText.Format(reference.Value, "ohm")} are "
+            throw new StageProblemException(Reference.Name,
+                $"{SiText.Format(amps, "A")} through {SiText.Format(reference.Value, "ohm")} are "
                 + $"{ShiftHandMath.V(wanted * supply)}, which cannot be divided from {rail.Name} at {ShiftHandMath.V(supply)}.",
                 "Give another reference resistor, or leave it out.");
         var pair = (from a in series.Between(DividerOhms * (1 - wanted) / Math.Sqrt(10), DividerOhms * (1 - wanted) * Math.Sqrt(10))

@@ -96,7 +96,8 @@ internal sealed class SensorDivider : StageKind
             return null;
         double heats = request.Positive(Heats);
         return sensor.WattsPerKelvin is { } own && Math.Abs(own - heats) > 1e-9 * own
-            ? throw new StageProblemException(Heats.Name, $"Sensor {sensor.Name} has a dissipation of {SiText.Format(own, "W")}/K of its own.",
+            ? throw new StageProblemException(Heats.Name,
+                $"Sensor {sensor.Name} has a dissipation of {SiText.Format(own, "W")}/K of its own.",
                 "Leave out one of them.")
             : (sensor.Name, heats);
     }

@@ -88,9 +88,11 @@ internal sealed class ReverseProtection : StageKind
                     $"({SiText.Format(load, "A")})²·{SiText.Format(channel, "ohm", 3)}", load * drop, "W"));
             }
         }
-        double lasting = parts[0].Ratings().Where(r => r.Kind == RatingKind.PeakCurrent || r.Kind == RatingKind.Current).Select(r => r.Limit)
+        double lasting = parts[0].Ratings().Where(r => r.Kind == RatingKind.PeakCurrent || r.Kind == RatingKind.Current)
+            .Select(r => r.Limit)
             .DefaultIfEmpty(double.PositiveInfinity).Min();
-        double watts = parts[0].Ratings().Where(r => r.Kind == RatingKind.Power).Select(r => r.Limit).DefaultIfEmpty(double.PositiveInfinity).Min();
+        double watts = parts[0].Ratings().Where(r => r.Kind == RatingKind.Power)
+            .Select(r => r.Limit).DefaultIfEmpty(double.PositiveInfinity).Min();
         if (load > lasting || double.IsFinite(drop) && load * drop > watts)
             throw new StageProblemException("load", load > lasting
                 ? $"{parts[0].ValueText} carries {SiText.Format(lasting, "A")} at most, and {SiText.Format(load, "A")} are asked for."

@@ -48,7 +48,8 @@ internal static class BoardStudy
         double Hum(HumLeft h, double at) => (h.LeftCounts ?? 0)
             * (back is null ? 1 : mapping.Points.MinBy(p => Math.Abs(p.SensorValue - at))!.ReadingStep ?? 0);
         double[] beside =
-            [.. places.Select(p => OtherSensors.Effects(solved, pin, sensor, p, back, cancel).Sum(o => o.Effect) + hums.Sum(h => Hum(h, p)))];
+            [.. places.Select(p => OtherSensors.Effects(solved, pin, sensor, p, back, cancel).Sum(o => o.Effect)
+                + hums.Sum(h => Hum(h, p)))];
         var (largest, temperature, place, trials) = wish.Share is { } share
             ? OnShare(reading, wish, share, celsius, beside, settings.MonteCarlo, cancel)
             : OnEvery(reading, wish, celsius, beside, cancel);

@@ -77,7 +77,8 @@ public static class BuildStudy
             foreach (var (node, place, of) in Places(frontEnd))
             {
                 // The meter at this node alone.
-                double[] Loaded(SolvedFrontEnd of) => of.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel).Voltage(node);
+                double[] Loaded(SolvedFrontEnd of) => of.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel)
+                    .Voltage(node);
                 double[] loaded = Loaded(read), middle = bare == read ? loaded : Loaded(bare);
                 int column = Array.IndexOf(nodes, node);
                 var pin = frontEnd.Pins.FirstOrDefault(p => p.Node == node && p.Converter is not null);

@@ -177,7 +177,8 @@ public static class CheckStudy
     // What the output of an amplifier withstands, typically (from memory), A.
     private const double UsualOutputAmps = 20e-3;
 
-    /// <summary>The sensor of which nothing says what it withstands and that carries most in an event; null where none carries much.</summary>
+    /// <summary>The sensor of which nothing says what it withstands and that carries most in an event;
+    /// null where none carries much.</summary>
     private static SensorDriven? Driven(Survival[] survivals) =>
         survivals.SelectMany(s => s.Runs).SelectMany(r => r.Driven).Where(d => d.Amps > UsualOutputAmps).MaxBy(d => d.Amps);
 

@@ -29,7 +29,8 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
             string feeding = frontEnd.Rails is [var rail, ..] ? rail.Name : "VDD";
             if (frontEnd.Sensors.FirstOrDefault(s => s.Output == Unit.Ohm && s.Wiring is null && IsUnfed(frontEnd, s)) is { } unfed)
             {
-                throw new StudyProblemException($"Sensor {unfed.Name} is a resistance that nothing feeds. The resistor ahead of it follows from "
+                throw new StudyProblemException(
+                    $"Sensor {unfed.Name} is a resistance that nothing feeds. The resistor ahead of it follows from "
                     + $"the sensor alone: write stage divide is sensor-divider, and below it reads {unfed.Name} from {feeding} and best "
                     + "linearity or best resolution; explain then says what it chose.");
             }

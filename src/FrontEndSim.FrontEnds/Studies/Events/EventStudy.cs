@@ -50,7 +50,8 @@ public static class EventStudy
         };
         // What its output carries it carries only while it is there.
         return Strain(torn) > Strain(held)
-            ? torn with { Parts = [.. torn.Parts.Where(p => p.Part is not SensorOutput), .. held.Parts.Where(p => p.Part is SensorOutput)] } : held;
+            ? torn with { Parts = [.. torn.Parts.Where(p => p.Part is not SensorOutput), .. held.Parts.Where(p => p.Part is SensorOutput)] }
+                : held;
     }
 
     // What a sensor's output carries is told from here on: less it gives by itself (common practice, no source), A.
@@ -92,7 +93,8 @@ public static class EventStudy
         [
             .. frontEnd.AllParts.Concat(frontEnd.SensorOutputs.Where(o => run.Has(o.Name)))
                 .Select(p => PartStresses.Run(frontEnd, p, run, fault.Disturbance))
-                .Where(s => s.Part is not SensorOutput || s.Share is not null || s.PeakAmps > TellingAmps).OrderByDescending(s => s.Share ?? -1),
+                .Where(s => s.Part is not SensorOutput || s.Share is not null || s.PeakAmps > TellingAmps)
+                    .OrderByDescending(s => s.Share ?? -1),
         ], run)
     {
         Rails = [.. frontEnd.Rails.Select(r => Rail(r, run.Voltage(r.Name)))],

@@ -211,7 +211,8 @@ internal static class SurvivalStudy
 
         public int[] At { get; init; } = [];
 
-        /// <summary>The rails that stand where their supplies put them, all the time; none where leads come between them and parts.</summary>
+        /// <summary>The rails that stand where their supplies put them, all the time;
+        /// none where leads come between them and parts.</summary>
         public ImmutableHashSet<string> HeldRails { get; init; } = [];
     }
 
@@ -245,7 +246,8 @@ internal static class SurvivalStudy
             // In the order of the scores: pins, ratings of parts, nodes, rails, supplies.
             _pinObjectives = PerPin * frontEnd.OwnPins.Count();
             RatedQuantity[] quantities = [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius)).Select(r => r.Quantity)];
-            _ratings = quantities.Select((q, k) => (Quantity: q, Objective: _pinObjectives + k)).ToDictionary(r => r.Objective, r => r.Quantity);
+            _ratings = quantities.Select((q, k) => (Quantity: q, Objective: _pinObjectives + k))
+                .ToDictionary(r => r.Objective, r => r.Quantity);
             _objectives = _pinObjectives + quantities.Length + 2 * _nodes.Length + _rails.Length + frontEnd.Supplies.Length;
         }
 
@@ -286,7 +288,8 @@ internal static class SurvivalStudy
         {
             int[][] missing = [.. settings.Where(s => !_found.ContainsKey(Key(s))).DistinctBy(Key)];
             var solutions = new Solution[missing.Length];
-            OnAllCores.For(missing.Length, _cancel, k => solutions[k] = Keep(Solve(missing[k]), _inOrder.Count + k) with { At = missing[k] });
+            OnAllCores.For(missing.Length, _cancel, k =>
+                solutions[k] = Keep(Solve(missing[k]), _inOrder.Count + k) with { At = missing[k] });
             for (int k = 0; k < missing.Length; k++)
             {
                 _found[Key(missing[k])] = solutions[k];
