@@ -179,7 +179,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
         var broken = In(frontEnd);
         FrontEnd To(string supply, int sign) => broken with
         {
-            Parts = [.. broken.Parts, .. loose.Select(n => Joined($"fault: insulation of {n}", n, supply, OpenOhms))],
+            Parts = [.. broken.Parts, .. loose.Select(n => Joined($"fault: insulation {n}", n, supply, OpenOhms))],
             Pins = [.. broken.Pins.Select(p => p with { LeakageAmps = sign * Math.Abs(p.LeakageAmps) })],
         };
         string lowest = frontEnd.Rails.Where(r => r.Volts.Value < 0).MinBy(r => r.Volts.Value)?.Name ?? Circuit.Ground;
