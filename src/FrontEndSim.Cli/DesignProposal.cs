@@ -59,8 +59,8 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
     private static DesignProposal Of(DesignResult result, int number, UnfinishedCircuit? circuit,
         string path, ImmutableArray<PassedOver> passed, CancellationToken cancel)
     {
-        var complete = DesignCompletion.Run(result.Wish, result.Candidates[number - 1], cancel);
-        string text = circuit is null ? DesignText.Of(complete, result.Wish) : DesignText.Completed(circuit, complete, result.Wish, path);
+        var complete = DesignCompletion.Run(result.Target, result.Candidates[number - 1], cancel);
+        string text = circuit is null ? DesignText.Of(complete, result.Target) : DesignText.Completed(circuit, complete, result.Target, path);
         // The text is read back and checked: it is the file that counts.
         var loaded = CircuitFile.Load(new SourceFile(path, text));
         if (loaded.FrontEnd is null)
@@ -75,6 +75,6 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
                 [.. complete.Check.Requirements.Zip(loaded.FrontEnd.Requirements, (r, written) => r with { Requirement = written })]
             };
         complete = complete with { FrontEnd = loaded.FrontEnd, Check = check };
-        return new(number, complete, text, [.. DesignText.Chosen(complete, result.Wish)], passed);
+        return new(number, complete, text, [.. DesignText.Chosen(complete, result.Target)], passed);
     }
 }

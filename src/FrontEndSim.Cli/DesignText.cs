@@ -12,22 +12,22 @@ internal static class DesignText
 {
     /// <summary>The text of the file.</summary>
     /// <param name="design">The design.</param>
-    /// <param name="wish">What it was made for.</param>
-    public static string Of(CompleteDesign design, DesignWish wish) => FrontEndText.Of(design.FrontEnd, Said(design, wish));
+    /// <param name="target">What it was made for.</param>
+    public static string Of(CompleteDesign design, DesignTarget target) => FrontEndText.Of(design.FrontEnd, Said(design, target));
 
     /// <summary>A circuit file with the stage in it.</summary>
     /// <param name="circuit">The file as it was.</param>
     /// <param name="design">The design.</param>
-    /// <param name="wish">What it was made for.</param>
+    /// <param name="target">What it was made for.</param>
     /// <param name="path">Where the text will stand.</param>
-    public static string Completed(UnfinishedCircuit circuit, CompleteDesign design, DesignWish wish, string path)
+    public static string Completed(UnfinishedCircuit circuit, CompleteDesign design, DesignTarget target, string path)
     {
         var c = design.Candidate;
         try
         {
-            return circuit.Complete(path, [.. Said(design, wish)], StageText.Of(c.Request), c.Request.Get(StageKind.Ends).Output,
+            return circuit.Complete(path, [.. Said(design, target)], StageText.Of(c.Request), c.Request.Get(StageKind.Ends).Output,
                 design.Guard is { } guard ? [StageText.Of(guard.Request)] : [],
-                wish.AddsRequirements ? [.. design.FrontEnd.Requirements.Select(FrontEndText.Of)] : []);
+                target.AddsRequirements ? [.. design.FrontEnd.Requirements.Select(FrontEndText.Of)] : []);
         }
         catch (ArgumentException e)
         {
@@ -36,12 +36,12 @@ internal static class DesignText
     }
 
     /// <summary>What a design takes from a circuit file, a thing a line.</summary>
-    public static IReadOnlyList<string> Taken(UnfinishedCircuit circuit, DesignWish wish)
+    public static IReadOnlyList<string> Taken(UnfinishedCircuit circuit, DesignTarget target)
     {
-        var (sensor, pin) = (wish.Sensor, wish.Pin);
+        var (sensor, pin) = (target.Sensor, target.Pin);
         var lines = new List<string>
         {
-            "rails " + string.Join(", ", wish.Rails.Select(r =>
+            "rails " + string.Join(", ", target.Rails.Select(r =>
                 $"{r.Name} {Value(r.Volts.Value, "V")}" + (r.Volts.Tolerance > 0 ? $" within {Percent(r.Volts.Tolerance)}" : ""))),
             $"sensor {sensor.Name} at {sensor.Node}: {Value(sensor.Span.Low, "V")} .. {Value(sensor.Span.High, "V")} behind "
                 + $"{Value(sensor.SourceOhms, "ohm")}",
@@ -52,7 +52,7 @@ internal static class DesignText
         if (circuit.Stages.FirstOrDefault() is { } open)
             lines.Add(Line(open.Request));
         else
-            lines.Add($"the gap from {wish.Gap.Input} to {wish.Gap.Output}");
+            lines.Add($"the gap from {target.Gap.Input} to {target.Gap.Output}");
         if (!circuit.FrontEnd.Stages.IsEmpty)
             lines.Add("kept as they are: " + string.Join(", ", circuit.FrontEnd.Stages.Select(s => $"{s.Name} ({s.Kind})")));
         if (!circuit.FrontEnd.Events.IsEmpty)
@@ -63,21 +63,21 @@ internal static class DesignText
     }
 
     /// <summary>What was chosen: the settings that were not decided before, in the words of a circuit file.</summary>
-    public static IEnumerable<string> Chosen(CompleteDesign design, DesignWish wish)
+    public static IEnumerable<string> Chosen(CompleteDesign design, DesignTarget target)
     {
         var c = design.Candidate;
-        var known = wish.Decided.Select(v => v.Setting.Name).ToHashSet();
-        if (wish.Kinds.Length == 1)
+        var known = target.Decided.Select(v => v.Setting.Name).ToHashSet();
+        if (target.Kinds.Length == 1)
             known.UnionWith([StageKind.Ends.Name, StageKind.Maps.Name]);
         string[] settings = [.. StageText.Of(c.Request).Settings.Where(s => !known.Contains(s.Key)).Select(s => s.Value)];
-        yield return $"stage {wish.StageName}: {string.Join("; ", wish.Kinds.Length > 1 ? settings.Prepend(c.Stage.Kind) : settings)}";
+        yield return $"stage {target.StageName}: {string.Join("; ", target.Kinds.Length > 1 ? settings.Prepend(c.Stage.Kind) : settings)}";
         if (design.Guard is { } guard)
             yield return Line(guard.Request);
-        if (wish.AddsRequirements)
+        if (target.AddsRequirements)
             yield return "required: " + string.Join("; ", design.FrontEnd.Requirements.Select(FrontEndText.Of));
     }
 
-    private static IEnumerable<string> Said(CompleteDesign design, DesignWish wish)
+    private static IEnumerable<string> Said(CompleteDesign design, DesignTarget target)
     {
         var c = design.Candidate;
         yield return $"Chosen by frontendsim design: {c.Stage.Kind}, resistors of {c.Series.Name}.";
@@ -85,7 +85,7 @@ internal static class DesignText
             + $"{Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
         if (design.Guard is { } guard)
         {
-            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage "
+            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(target.Pin.LeakageAmps), "A")} of leakage "
                 + $"either way, at 85 °C up to {Counts(guard.HotCostCounts)}.";
             yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, "
                 + $"{SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";

@@ -24,7 +24,7 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
     /// <param name="title">Title of the circuit.</param>
     /// <param name="file">Name of the file, for messages.</param>
     /// <param name="cancel">Stops the check.</param>
-    /// <exception cref="InputException">No circuit of this kind does what is wished; the message says why.</exception>
+    /// <exception cref="InputException">No circuit of this kind does what is asked; the message says why.</exception>
     public string Write(string title, string file, CancellationToken cancel)
     {
         if (!(PinVolts > 0) || !(SupplyVolts > 0) || Bits is < 1 or > 32)
@@ -37,7 +37,7 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
         string text = Text(title, file, limit);
         var check = Check(text, file, cancel);
         return check.Requirements.FirstOrDefault(r => !r.Met) is { } unmet
-            ? throw new InputException($"no starter circuit for these wishes: {RequirementWords.Of(unmet.Requirement)} is not met. "
+            ? throw new InputException($"no starter circuit for these targets: {RequirementWords.Of(unmet.Requirement)} is not met. "
                 + $"{RequirementWords.Reason(unmet)} {RequirementWords.Remedy(unmet)}".TrimEnd())
             : text;
     }
@@ -47,11 +47,11 @@ internal sealed record Starter(Span Sensor, double SourceOhms, double PinVolts, 
         var loaded = CircuitFile.Load(new SourceFile(file, text));
         return loaded.FrontEnd is { } frontEnd
             ? CheckStudy.Run(frontEnd, cancel: cancel)
-            : throw new InputException($"no starter circuit for these wishes: "
+            : throw new InputException($"no starter circuit for these targets: "
                 + $"{string.Join(" ", loaded.Diagnostics.Where(d => d.IsError).Select(d => d.Message))}");
     }
 
-    /// <summary>The starter's file with the numbers of these wishes in it.</summary>
+    /// <summary>The starter's file with the numbers of these targets in it.</summary>
     private string Text(string title, string file, double errorCounts)
     {
         var text = new CircuitText(new SourceFile(file, Pattern()));

@@ -5,7 +5,7 @@ namespace FrontEndSim.EndToEnd.Tests;
 /// <summary>frontendsim design, as a user starts it.</summary>
 public class DesignTests
 {
-    private static readonly string[] Wish =
+    private static readonly string[] Target =
     [
         "design", "--sensor", "-1.2 V .. 1.8 V", "--pin", "0 V .. 3.3 V", "--rails", "9 V 5%, -9 V 5%", "--supply", "3.3 V 2%", "--source", "220 ohm",
         "--series", "E24", "--opamp", "precision-bipolar",
@@ -16,18 +16,18 @@ public class DesignTests
     {
         using var scratch = new Scratch();
         string file = scratch.Path("probe.fes");
-        var first = Frontendsim.Run([.. Wish, "--fault", "24 V", "--write", file]);
+        var first = Frontendsim.Run([.. Target, "--fault", "24 V", "--write", file]);
         Assert.Equal((0, ""), (first.ExitCode, first.Error));
         Assert.Contains("single-stage-shifter", first.Output, StringComparison.Ordinal);
         var check = Frontendsim.Run("check", file);
         Assert.Equal((0, ""), (check.ExitCode, check.Error));
 
         string before = File.ReadAllText(file);
-        var again = Frontendsim.Run([.. Wish, "--write", file]);
+        var again = Frontendsim.Run([.. Target, "--write", file]);
         Assert.Equal(2, again.ExitCode);
         Assert.Contains("--force", again.Error, StringComparison.Ordinal);
         Assert.Equal(before, File.ReadAllText(file));
-        Assert.Equal(0, Frontendsim.Run([.. Wish, "--write", file, "--force"]).ExitCode);
+        Assert.Equal(0, Frontendsim.Run([.. Target, "--write", file, "--force"]).ExitCode);
         Assert.NotEqual(before, File.ReadAllText(file));
         Assert.Equal(0, Frontendsim.Run("check", file).ExitCode);
     }
@@ -35,7 +35,7 @@ public class DesignTests
     [Fact]
     public void Json_gives_candidates_best_first_and_reasons_for_the_others()
     {
-        var run = Frontendsim.Run([.. Wish, "--json"]);
+        var run = Frontendsim.Run([.. Target, "--json"]);
         var answer = JsonNode.Parse(run.Output)!;
         double[] costs = [.. answer["candidates"]!.AsArray().Select(c => (double)c!["cost"]!)];
         Assert.Equal(costs.Order(), costs);
@@ -49,7 +49,7 @@ public class DesignTests
     [InlineData("0 V .. 1 V", "-0.5 V .. 3.3 V", "9 V, -9 V", "below ground")]
     [InlineData("0 V .. 1 V", "0 V .. 3.3 A", "9 V, -9 V", "'3.3 A'")]
     [InlineData("0 V .. 1 V", "0 V .. 3.3 V", "0 V", "ground")]
-    public void An_impossible_wish_gets_a_sentence_that_says_what_to_change_and_exit_code_2(string sensor, string pin, string rails, string expected)
+    public void An_impossible_target_gets_a_sentence_that_says_what_to_change_and_exit_code_2(string sensor, string pin, string rails, string expected)
     {
         var run = Frontendsim.Run("design", "--sensor", sensor, "--pin", pin, "--rails", rails);
         Assert.Equal(2, run.ExitCode);
@@ -166,7 +166,7 @@ public class DesignTests
     {
         using var scratch = new Scratch();
         string file = scratch.Path("probe.fes");
-        var run = Frontendsim.Run([.. Wish, "--reference", reference, "--write", file, "--json"]);
+        var run = Frontendsim.Run([.. Target, "--reference", reference, "--write", file, "--json"]);
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var references = JsonNode.Parse(run.Output)!["picked"]!["references"]!.AsArray();
         Assert.Equal(3, references.Count);

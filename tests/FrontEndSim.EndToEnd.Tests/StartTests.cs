@@ -39,7 +39,7 @@ public class StartTests
     }
 
     [Fact]
-    public void A_wish_that_the_op_amps_cannot_fulfil_writes_nothing_and_says_why()
+    public void A_target_that_the_op_amps_cannot_fulfil_writes_nothing_and_says_why()
     {
         using var scratch = new Scratch();
         string file = scratch.Path("tank.fes");

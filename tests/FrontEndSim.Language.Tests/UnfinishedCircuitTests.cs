@@ -53,7 +53,7 @@ public class UnfinishedCircuitTests
     [InlineData("maps probe onto 0.05 V .. 3.25 V\n    offset from VDD", true)] // no op amp
     [InlineData("maps probe onto 0.05 V .. 3.25 V\n    offset from VDD\n    opamp jfet-input on VP and VN", true)] // no values
     [InlineData("offset from VDD\n    opamp jfet-input on VP and VN\n    input 10k\n    reference 33k\n    feedback 10k\n    second-input 10k\n    second-feedback 10k", false)]
-    public void A_stage_with_a_wish_is_unfinished_as_long_as_its_op_amp_or_a_resistor_is_open(string settings, bool isOpen)
+    public void A_stage_with_a_target_is_unfinished_as_long_as_its_op_amp_or_a_resistor_is_open(string settings, bool isOpen)
     {
         var circuit = Load($"{Around}stage shift is two-stage-shifter\n    from IN to PIN\n    {settings}\n{Pin}\nrequire shift headroom over 1 V\n");
         Assert.Equal(isOpen, circuit.Stages.Length == 1);

@@ -89,9 +89,9 @@ internal sealed class DesignOptions
             verb.Options.Add(option);
     }
 
-    /// <summary>The wish that options tell.</summary>
+    /// <summary>The target that options tell.</summary>
     /// <exception cref="InputException">One is missing or wrong.</exception>
-    public DesignWish FromOptions(ParseResult line)
+    public DesignTarget FromOptions(ParseResult line)
     {
         if (line.GetValue(_sensor) is not { } sensorText || line.GetValue(_pin) is not { } pinText
             || line.GetValue(_rails) is not { } railsText)
@@ -115,7 +115,7 @@ internal sealed class DesignOptions
         if (!(supply.Volts.Value > 0))
             throw new InputException(
                 $"the pin's supply {supply.Name} is at {SiText.Format(supply.Volts.Value, "V")}: name a positive rail as the --supply");
-        var wish = new DesignWish
+        var target = new DesignTarget
         {
             Surroundings = new FrontEnd
             {
@@ -139,13 +139,13 @@ internal sealed class DesignOptions
             Onto = pin,
             Assumed = [new PinTaken(bits, supply.Name, leakage, beyond, injection)],
         };
-        return WithParts(wish, line, PartCatalogue.Standard);
+        return WithParts(target, line, PartCatalogue.Standard);
     }
 
-    /// <summary>The wish that a file tells, with the options that may stand beside one.</summary>
+    /// <summary>The target that a file tells, with the options that may stand beside one.</summary>
     /// <exception cref="InputException">An option says what the file says, or is wrong.</exception>
     /// <exception cref="StudyProblemException">The file leaves nothing open, or too much.</exception>
-    public DesignWish FromFile(UnfinishedCircuit circuit, ParseResult line)
+    public DesignTarget FromFile(UnfinishedCircuit circuit, ParseResult line)
     {
         if (AnsweredByFile.FirstOrDefault(o => line.GetResult(o) is { Implicit: false }) is { } told)
             throw new InputException(
@@ -160,7 +160,7 @@ internal sealed class DesignOptions
             if (line.GetValue(_pin) is not null)
                 throw new InputException(
                     $"--pin cannot stand beside stage {open.Request.Name}, whose \"maps\" line says where the span lands");
-            var wish = new DesignWish
+            var target = new DesignTarget
             {
                 Surroundings = frontEnd,
                 Gap = DesignGap.Of(frontEnd, open.Request),
@@ -170,10 +170,10 @@ internal sealed class DesignOptions
                 Decided = open.Request.Values.Without(StageKind.Ends, StageKind.Maps),
                 AddsRequirements = !circuit.HasRequirements,
             };
-            return WithParts(wish, line, circuit.Catalogue);
+            return WithParts(target, line, circuit.Catalogue);
         }
         var gap = DesignGap.In(frontEnd);
-        var left = new DesignWish
+        var left = new DesignTarget
         {
             Surroundings = frontEnd,
             Gap = gap,
@@ -194,45 +194,45 @@ internal sealed class DesignOptions
 
     /// <summary>The series, tolerance and classes of op amp to choose from; what the file's stage decides goes before and excludes the
     /// option.</summary>
-    private DesignWish WithParts(DesignWish wish, ParseResult line, PartCatalogue catalogue)
+    private DesignTarget WithParts(DesignTarget target, ParseResult line, PartCatalogue catalogue)
     {
         bool IsDecided<T>(Setting<T> setting, Option<string?> option, out T? value) where T : notnull
         {
-            bool isDecided = wish.Decided.TryGet(setting, out value);
+            bool isDecided = target.Decided.TryGet(setting, out value);
             return !isDecided || line.GetValue(option) is null ? isDecided
-                : throw new InputException($"{option.Name} cannot stand beside stage {wish.StageName}, which says that itself");
+                : throw new InputException($"{option.Name} cannot stand beside stage {target.StageName}, which says that itself");
         }
 
         string[] kinds = [.. Enum.GetNames<ReferenceKind>().Select(n => n.ToLowerInvariant())];
         if (line.GetValue(_reference) is { } reference)
         {
-            wish = wish with
+            target = target with
             {
                 Reference = kinds.Contains(reference) ? Enum.Parse<ReferenceKind>(reference, ignoreCase: true)
                     : throw Unknown("--reference", reference, kinds),
             };
         }
-        wish = wish with { OpAmps = [.. catalogue.OpAmps] };
+        target = target with { OpAmps = [.. catalogue.OpAmps] };
         if (IsDecided(StageKind.PreferredResistors, _series, out var resistors))
         {
-            wish = wish with { Series = [resistors.Value], Tolerance = resistors.Tolerance ?? resistors.Value.UsualTolerance };
+            target = target with { Series = [resistors.Value], Tolerance = resistors.Tolerance ?? resistors.Value.UsualTolerance };
             if (line.GetValue(_tolerance) is not null)
-                throw new InputException($"--tolerance cannot stand beside stage {wish.StageName}, which says that itself");
+                throw new InputException($"--tolerance cannot stand beside stage {target.StageName}, which says that itself");
         }
         else
         {
             if (line.GetValue(_series) is { } list)
             {
                 ESeries Named(string name) => ESeries.Find(name) ?? throw Unknown("--series", name, ESeries.All.Select(e => e.Name));
-                wish = wish with { Series = [.. list.Split(',').Select(s => Named(s.Trim()))] };
+                target = target with { Series = [.. list.Split(',').Select(s => Named(s.Trim()))] };
             }
             if (line.GetValue(_tolerance) is { } tolerance)
-                wish = wish with { Tolerance = ToleranceOf(tolerance) };
+                target = target with { Tolerance = ToleranceOf(tolerance) };
         }
         if (IsDecided(StageKind.OpAmp, _opamps, out var supplied))
-            return wish with { OpAmps = [supplied.Type] };
-        return line.GetValue(_opamps) is not { } opamps ? wish
-            : wish with
+            return target with { OpAmps = [supplied.Type] };
+        return line.GetValue(_opamps) is not { } opamps ? target
+            : target with
             {
                 OpAmps = [.. opamps.Split(',')
                 .Select(s => catalogue.FindOpAmp(s.Trim()) ?? throw Unknown("--opamp", s.Trim(), catalogue.OpAmpNames))]

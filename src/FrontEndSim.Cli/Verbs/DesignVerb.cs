@@ -63,27 +63,27 @@ internal sealed class DesignVerb : Command, IExample
 
     private Answer Run(ParseResult line, CancellationToken cancel)
     {
-        string? file = line.GetValue(_file), target = line.GetValue(_write);
-        if (target is not null)
+        string? file = line.GetValue(_file), written = line.GetValue(_write);
+        if (written is not null)
         {
-            OutputFile.Check(target);
-            Refuse(target, line);
+            OutputFile.Check(written);
+            Refuse(written, line);
         }
         var circuit = file is null ? null : Load(file);
-        var wish = circuit is null ? _options.FromOptions(line) : _options.FromFile(circuit, line);
+        var target = circuit is null ? _options.FromOptions(line) : _options.FromFile(circuit, line);
         DesignResult result;
         using (var progress = new ProgressLine())
-            result = DesignStudy.Run(wish, progress, cancel);
+            result = DesignStudy.Run(target, progress, cancel);
         DesignProposal? proposal = null;
         if (!result.Candidates.IsEmpty)
-            proposal = DesignProposal.Of(result, line.GetValue(_pick), circuit, target ?? file ?? "design.fes", cancel);
+            proposal = DesignProposal.Of(result, line.GetValue(_pick), circuit, written ?? file ?? "design.fes", cancel);
         bool holds = proposal is { Complete.Check.AllMet: true };
-        if (holds && target is not null)
+        if (holds && written is not null)
         {
-            Refuse(target, line); // it may have appeared while the engine worked
-            OutputFile.Write(target, proposal!.Text);
+            Refuse(written, line); // it may have appeared while the engine worked
+            OutputFile.Write(written, proposal!.Text);
         }
-        var taken = circuit is null ? [] : DesignText.Taken(circuit, wish);
+        var taken = circuit is null ? [] : DesignText.Taken(circuit, target);
         var answer = new DesignAnswer(result, proposal?.Complete)
         {
             Number = proposal?.Number ?? 0,
@@ -91,7 +91,7 @@ internal sealed class DesignVerb : Command, IExample
             Taken = [.. taken],
             Chosen = proposal?.Chosen ?? [],
             PassedOver = proposal?.PassedOver ?? [],
-            Target = target,
+            WrittenTo = written,
         };
         return Cli.Verbs.Answer.Of(holds ? ExitCode.Met : ExitCode.NotMet, DesignPage.Of(answer), answer);
     }

@@ -13,7 +13,7 @@ namespace FrontEndSim.FrontEnds.Model;
 public sealed record MappingError(string Pin, double MaximumCounts, string Text) : Requirement(Text)
 {
     /// <summary>What is asked of the boards that are built; null where the error of nominal parts is judged.</summary>
-    public BoardWish? Boards { get; init; }
+    public BoardTarget? Boards { get; init; }
 
     // Boards are calibrated at one temperature and read at all.
     internal override bool IsOfOneTemperature => Boards is null;
@@ -69,8 +69,8 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
     /// <summary>The error that the mapping stage's nominal values leave even with ideal parts, counts; null without such a stage.</summary>
     private static (string Stage, double Counts)? ValuesAlone(FrontEnd frontEnd, MappingResult mapping)
     {
-        if (frontEnd.Stages.FirstOrDefault(s => s.Mapping is { } wish && wish.Sensor == mapping.Sensor
-            && wish.Output == mapping.Wanted.Output) is not { Ideal: { } ideal, Mapping: { } wanted } stage)
+        if (frontEnd.Stages.FirstOrDefault(s => s.Mapping is { } target && target.Sensor == mapping.Sensor
+            && target.Output == mapping.Wanted.Output) is not { Ideal: { } ideal, Mapping: { } wanted } stage)
             return null;
         double Error(double volts) => Math.Abs(ideal.Output(volts) - wanted.Ideal(volts)) / mapping.CountVolts;
         return (stage.Name, Math.Max(Error(mapping.Wanted.Input.Low), Error(mapping.Wanted.Input.High)));

@@ -16,7 +16,7 @@ namespace FrontEndSim.FrontEnds.Model;
 public abstract record FirmwareError(string Of, double Maximum, string UnitText, Span? Over, string Text) : Requirement(Text)
 {
     /// <summary>What is asked of the boards that are built; null for every one of them, without a calibration.</summary>
-    public BoardWish? Boards { get; init; }
+    public BoardTarget? Boards { get; init; }
 
     internal override bool IsOfOneTemperature => Boards is null;
 

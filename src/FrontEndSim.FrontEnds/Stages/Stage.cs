@@ -53,12 +53,12 @@ public sealed record StagePort(string Role, string Node);
 /// <param name="Unit">Symbol of its unit; empty for a plain number.</param>
 public sealed record HandStep(string What, string Formula, string Substitution, double Result, string Unit)
 {
-    /// <summary>What it stands for in the circuit; null for a wish or a choice, and for the gain, shift and ends of the whole
+    /// <summary>What it stands for in the circuit; null for a target or a choice, and for the gain, shift and ends of the whole
     /// stage.</summary>
     public StepMeasure? Measure { get; init; }
 
-    /// <summary>Whether it says what is wished for, which no circuit shows.</summary>
-    public bool IsWish { get; init; }
+    /// <summary>Whether it says what is asked for, which no circuit shows.</summary>
+    public bool IsTarget { get; init; }
 
     /// <summary>
     /// How far the circuit may be from the result, in its unit: what the stage was asked for is not met beyond it. Null for a line that
@@ -79,7 +79,7 @@ public sealed record LinearExpectation(double Gain, double OffsetVolts)
     public double Output(double input) => Gain * input + OffsetVolts;
 }
 
-/// <summary>The wish that a sensor's span land on a span of voltage.</summary>
+/// <summary>The target that a sensor's span land on a span of voltage.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
 /// <param name="Input">Its span: of its voltage where a stage asks for it, in its own unit where a pin does.</param>
 /// <param name="Output">The span wanted, V: its lower end belongs to the lower end of <paramref name="Input"/>, unless it is

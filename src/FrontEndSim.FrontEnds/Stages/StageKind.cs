@@ -25,7 +25,7 @@ public abstract class StageKind
     public bool Shifts => OwnSettings.Contains(Maps) && OwnSettings.OfType<PartSetting>().Any(s => s.Part is not null);
 
     /// <summary>Builds the stage: chooses values, names parts and nodes, writes the hand calculation.</summary>
-    /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
+    /// <exception cref="StageProblemException">The target cannot be met, or settings are missing or contradict each other.</exception>
     public Stage Build(StageRequest request)
     {
         var stage = Assemble(request) with { Request = request };

@@ -17,7 +17,7 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
     public PartCatalogue Catalogue { get; init; } = PartCatalogue.Standard;
 
     /// <summary>Builds the stage.</summary>
-    /// <exception cref="StageProblemException">The wish cannot be met, or settings are missing or contradict each other.</exception>
+    /// <exception cref="StageProblemException">The target cannot be met, or settings are missing or contradict each other.</exception>
     public Stage Build() => Kind.Build(this);
 
     /// <summary>The same with another value of a setting.</summary>

@@ -25,7 +25,7 @@ public static class RecordJson
     private static readonly HashSet<Type> Solutions =
     [
         typeof(Trace), typeof(TransientResult), typeof(SweepResult), typeof(OperatingPoint),
-            typeof(FrontEnd), typeof(DesignWish), typeof(DesignResult), typeof(StageRequest),
+            typeof(FrontEnd), typeof(DesignTarget), typeof(DesignResult), typeof(StageRequest),
         typeof(ImmutableArray<Contribution>),
     ];
 

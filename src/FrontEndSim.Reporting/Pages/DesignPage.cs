@@ -35,7 +35,7 @@ public sealed record DesignAnswer(DesignResult Result, CompleteDesign? Picked)
     public ImmutableArray<PassedOver> PassedOver { get; init; } = [];
 
     /// <summary>The file to be written; null for none.</summary>
-    public string? Target { get; init; }
+    public string? WrittenTo { get; init; }
 }
 
 /// <summary>A candidate that ranks higher than the picked one and was not taken.</summary>
@@ -50,10 +50,10 @@ public static class DesignPage
     /// <summary>The page.</summary>
     public static Page Of(DesignAnswer answer)
     {
-        var (result, design, wish) = (answer.Result, answer.Picked, answer.Result.Wish);
-        return new($"{Figures.Range(wish.Sensor.Span)} behind {Figures.Of(wish.Sensor.SourceOhms, "ohm")} onto {Figures.Range(wish.Onto)} "
-            + $"of {wish.Pin.Converter!.Bits} bits, "
-            + $"with {string.Join(", ", wish.Rails.Select(r => $"{r.Name} {Figures.Volts(r.Volts.Value)}"))}",
+        var (result, design, target) = (answer.Result, answer.Picked, answer.Result.Target);
+        return new($"{Figures.Range(target.Sensor.Span)} behind {Figures.Of(target.Sensor.SourceOhms, "ohm")} onto {Figures.Range(target.Onto)} "
+            + $"of {target.Pin.Converter!.Bits} bits, "
+            + $"with {string.Join(", ", target.Rails.Select(r => $"{r.Name} {Figures.Volts(r.Volts.Value)}"))}",
             [
                 new Lines([.. answer.Taken.Select((t, k) =>
                     new Line(k == 0 ? "Taken" : "", (k == 0 ? $"from {answer.Source}: " : "") + t))]),
@@ -108,7 +108,7 @@ public static class DesignPage
 
     private static ImmutableArray<Block> Picked(DesignAnswer answer, CompleteDesign design)
     {
-        var (c, wish) = (design.Candidate, answer.Result.Wish);
+        var (c, target) = (design.Candidate, answer.Result.Target);
         return
         [
             new Lines(
@@ -117,7 +117,7 @@ public static class DesignPage
                 .. answer.PassedOver.Select(p => new Line("Skipped", DesignWords.Of(p))),
                 new("Parts", string.Join(", ", design.PartValues.Select(p => $"{p.Key} {p.Value}"))),
                 new("Error",
-                    $"worst case {Counts(c.WorstErrorCounts)} ({Figures.Percent(c.WorstErrorCounts / wish.Pin.Converter!.Codes, 3)} of "
+                    $"worst case {Counts(c.WorstErrorCounts)} ({Figures.Percent(c.WorstErrorCounts / target.Pin.Converter!.Codes, 3)} of "
                     + $"full scale) "
                     + $"{(c.Stage.Parts.Any(p => p.IsTrimmed) ? "once the potentiometer is turned" : "before calibration")}, "
                     + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
@@ -125,7 +125,7 @@ public static class DesignPage
                         + $"of them nonlinearity, which no two-point calibration takes out"),
                 new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage "
                     + $"stays in its source resistance, and is counted in"),
-                .. References(design), .. Guard(design, wish),
+                .. References(design), .. Guard(design, target),
                 new("", string.Join("; ", design.Check.Requirements.Concat(design.Check.Implied.Where(r => !r.Met))
                     .Select(DesignWords.Found))) { Standing =
                     Standings.Of(design.Check.Verdict) },
@@ -157,22 +157,22 @@ public static class DesignPage
         }
     }
 
-    private static IEnumerable<Line> Guard(CompleteDesign design, DesignWish wish)
+    private static IEnumerable<Line> Guard(CompleteDesign design, DesignTarget target)
     {
         if (design.Guard is not { } g)
             yield break;
         var l = g.Levels;
         yield return new("Guard", $"{Figures.Of(g.SeriesOhms, "ohm")} in series"
-            + (g.Clamp is { } clamp ? $" with {clamp} to {wish.Pin.ClampRail} and from ground" : ", the pin's own clamps do the rest")
-            + (g.BleederOhms is { } bleeder ? $", {Figures.Of(bleeder, "ohm")} from {wish.Pin.ClampRail} to ground" : "")
+            + (g.Clamp is { } clamp ? $" with {clamp} to {target.Pin.ClampRail} and from ground" : ", the pin's own clamps do the rest")
+            + (g.BleederOhms is { } bleeder ? $", {Figures.Of(bleeder, "ohm")} from {target.Pin.ClampRail} to ground" : "")
             + $": the events reach {Figures.Range(l.Low, l.High, "V")} ahead of it, {Figures.Range(l.LowOff, l.HighOff, "V")} with the "
                 + $"supplies off, "
             + $"and push {Figures.Of(g.InjectionAmps, "A", 3)} through the pin's clamps"
-            + (wish.Pin.InjectionAmps is { } allowed ? $" ({Figures.Of(allowed, "A")} allowed)" : "")
+            + (target.Pin.InjectionAmps is { } allowed ? $" ({Figures.Of(allowed, "A")} allowed)" : "")
             + $"; nearest to a rating comes \"{g.WorstEvent}\" with the supplies {(g.IsWorstOff ? "off" : "on")}");
         yield return new("Its price",
             $"up to {Counts(g.CostCounts)}, hot (85 °C) up to {Counts(g.HotCostCounts)}, with "
-            + $"{Figures.Of(Math.Abs(wish.Pin.LeakageAmps), "A")} of leakage of the pin; "
+            + $"{Figures.Of(Math.Abs(target.Pin.LeakageAmps), "A")} of leakage of the pin; "
             + $"the resistor dissipates {Figures.Of(g.SeriesWatts, "W", 3)} averaged by its heat, {Figures.Of(g.SeriesPeakWatts, "W", 3)} "
                 + $"at the peak, {Figures.Of(g.SeriesJoules, "J", 3)} in one event");
     }
@@ -188,11 +188,11 @@ public static class DesignPage
         yield return new("Ranking", "Cost adds, lowest best: worst error in % of full scale, loading in %, noise "
             + "in counts, power over 100 mW, "
             + "0.1 a part, 0.05 a different value.");
-        if (answer.Target is { } target)
+        if (answer.WrittenTo is { } written)
         {
-            yield return design.Check.AllMet ? new("Written", $"{target}; next: frontendsim check {target}")
+            yield return design.Check.AllMet ? new("Written", $"{written}; next: frontendsim check {written}")
                 : new("Kept back",
-                    $"{target} is not written, as it would not pass check: ease what is required, or design for other parts.");
+                    $"{written} is not written, as it would not pass check: ease what is required, or design for other parts.");
         }
     }
 

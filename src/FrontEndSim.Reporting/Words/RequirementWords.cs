@@ -175,9 +175,9 @@ public static class RequirementWords
     {
         var a = board.Spread;
         string Error(double value, int digits = 3) => a.Unit == "counts" ? Amounts.Counts(value) : Figures.Of(value, a.Unit, digits);
-        string boards = a.Wish.Share is { } share ? $"On {Figures.Percent(share, 3)} of boards" : "On every board";
-        return $"{boards}{(a.Wish.IsCalibrated ? ", calibrated by two readings," : "")} the error stays within {Error(a.Largest)}"
-            + (a.Wish.Share is null ? ", worst at " : $" all over the span, by {a.Trials} trials; it spreads most at ")
+        string boards = a.Target.Share is { } share ? $"On {Figures.Percent(share, 3)} of boards" : "On every board";
+        return $"{boards}{(a.Target.IsCalibrated ? ", calibrated by two readings," : "")} the error stays within {Error(a.Largest)}"
+            + (a.Target.Share is null ? ", worst at " : $" all over the span, by {a.Trials} trials; it spreads most at ")
             + $"{Place(a.LargestAt, board.SensorUnit)} and {Figures.Plain(a.Celsius, "°C", 3)}, {Error(a.Nominal)} with nominal parts: "
             + $"{string.Join(", ", a.Sources.Take(MostSources).Select(x => $"{x.Name} {Error(x.Effect, 2)}"))}."
             + (a.HasSensorError ? "" : " The file does not say what the sensor itself may be off by, so it is taken to be exact.");

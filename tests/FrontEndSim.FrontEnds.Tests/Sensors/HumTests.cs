@@ -116,7 +116,7 @@ public class HumTests
     [Fact]
     public void Hum_is_on_every_board_and_on_a_share_of_them()
     {
-        double On(Hum? hum, BoardWish boards)
+        double On(Hum? hum, BoardTarget boards)
         {
             var solved = new SolvedFrontEnd(Board(hum, null));
             return solved.Boards(solved.Mapping("adc"), boards, true, null).Largest;
@@ -124,7 +124,7 @@ public class HumTests
 
         // 5 mV are 1 mm.
         double left = Math.Sqrt(2) * 0.1 * Passes(50) / 5e-3;
-        foreach (var boards in new[] { new BoardWish(null, true), new BoardWish(0.95, false) })
+        foreach (var boards in new[] { new BoardTarget(null, true), new BoardTarget(0.95, false) })
             Assert.Equal(left, On(new(0.1, 50, 0, null), boards) - On(null, boards), 1e-2);
     }
 }

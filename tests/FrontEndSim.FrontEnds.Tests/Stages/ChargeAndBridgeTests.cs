@@ -51,7 +51,7 @@ public class ChargeAndBridgeTests
     }
 
     [Fact]
-    public void Hand_calculation_of_a_charge_amplifier_agrees_with_its_simulation_and_wrong_wishes_are_refused()
+    public void Hand_calculation_of_a_charge_amplifier_agrees_with_its_simulation_and_wrong_targets_are_refused()
     {
         var explained = ExplainStudy.Run(With(Piezo, Amplifier(), new CapacitorPart("Cs", "S", "IN", 470e-12)), cancel: TestContext.Current.CancellationToken);
         Assert.All(explained.Stages.Single().Steps.Where(l => l.Simulated is not null), l => Assert.InRange(Math.Abs(l.Difference!.Value), 0, 1e-3));

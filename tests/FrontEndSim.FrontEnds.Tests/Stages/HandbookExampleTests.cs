@@ -160,7 +160,7 @@ public class HandbookExampleTests
         Assert.Equal(1, Solve(inputs, [], built).Nodes["OUT"], 0.05 * 3.5); // as far as 5 % resistors allow
         Assert.Equal(4.5, Solve([new("V1", 1), new("VREF", 5)], [], built).Nodes["OUT"], 0.05 * 3.5);
 
-        var wish = Asked.Of("single-stage-shifter", "shift", new Dictionary<string, object>
+        var target = Asked.Of("single-stage-shifter", "shift", new Dictionary<string, object>
         {
             ["from.input"] = "IN",
             ["from.output"] = "OUT",
@@ -173,7 +173,7 @@ public class HandbookExampleTests
             ["opamp.negative"] = "VN",
         }, [.. Supplies, new("VREF", 5)], [new("probe", "IN", new Span(0.01, 1), 0)],
         PartCatalogue.Standard with { OpAmps = [Ideal()] });
-        var chosen = wish.Build().Parts.OfType<ResistorPart>().ToDictionary(r => r.Name, r => r.Ohms.Value);
+        var chosen = target.Build().Parts.OfType<ResistorPart>().ToDictionary(r => r.Name, r => r.Ohms.Value);
         const double Step = 0.012; // E192's
         Assert.Equal(18.316, chosen["shift.R2"] / chosen["shift.R1"], 18.316 * Step);
         Assert.Equal(2.73, chosen["shift.Rf"] / chosen["shift.Rg"], 2.73 * Step);

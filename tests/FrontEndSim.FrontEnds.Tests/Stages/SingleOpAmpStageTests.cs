@@ -42,7 +42,7 @@ public class SingleOpAmpStageTests
         return frontEnd.ToCircuit().Compile().Sweep("probe", inputs).Voltage("OUT");
     }
 
-    public static TheoryData<string, double, double, double, double, string?, double> Wishes => new()
+    public static TheoryData<string, double, double, double, double, string?, double> Targets => new()
     {
         // kind, sensor low, sensor high, pin low, pin high, reference, source
         { "single-stage-shifter", -1.2, 1.8, 0, 3.3, "VDD", 220 },     // adds, gain 1.1
@@ -64,7 +64,7 @@ public class SingleOpAmpStageTests
     };
 
     [Theory]
-    [MemberData(nameof(Wishes))]
+    [MemberData(nameof(Targets))]
     public void The_closed_form_of_a_stage_agrees_with_the_engine_to_a_billionth_with_ideal_parts(
         string kind, double low, double high, double pinLow, double pinHigh, string? reference, double source)
     {
@@ -126,7 +126,7 @@ public class SingleOpAmpStageTests
     }
 
     [Theory]
-    [MemberData(nameof(Wishes))]
+    [MemberData(nameof(Targets))]
     public void The_mapping_is_met_to_half_a_step_of_the_series(
         string kind, double low, double high, double pinLow, double pinHigh, string? reference, double source)
     {
@@ -137,7 +137,7 @@ public class SingleOpAmpStageTests
     }
 
     [Theory]
-    [MemberData(nameof(Wishes))]
+    [MemberData(nameof(Targets))]
     public void Every_resistor_chosen_is_a_preferred_number(
         string kind, double low, double high, double pinLow, double pinHigh, string? reference, double source)
     {
@@ -149,7 +149,7 @@ public class SingleOpAmpStageTests
     }
 
     [Theory]
-    [MemberData(nameof(Wishes))]
+    [MemberData(nameof(Targets))]
     public void The_closed_form_with_a_real_op_amp_agrees_with_the_engine(
         string kind, double low, double high, double pinLow, double pinHigh, string? reference, double source)
     {
@@ -163,7 +163,7 @@ public class SingleOpAmpStageTests
             Assert.Equal(stage.Expected!.Output(inputs[k]), outputs[k], 1e-7);
     }
 
-    // Ron Mancini, "Op Amps for Everyone", chapter 4, case 1 (y = mx + b with both positive); numbers of the wish from memory,
+    // Ron Mancini, "Op Amps for Everyone", chapter 4, case 1 (y = mx + b with both positive); numbers of the target from memory,
     // ratios from the book's formulas: R2/R1 = m·Vref/b and Rf/Rg = m + b/Vref − 1.
     [Fact]
     public void A_handbook_s_single_supply_example_gets_the_handbook_s_ratios()
@@ -212,7 +212,7 @@ public class SingleOpAmpStageTests
     [InlineData("passive-shifter", 1, 5, 0, 3.3, "VREF", "other sign")]
     [InlineData("single-stage-shifter", -1, 1, 0, 3.3, null, "the rail that the offset is taken from")]
     [InlineData("difference-stage", -1, 1, 0, 6, "VREF", "higher rail")]
-    public void An_impossible_wish_says_what_to_change(string kind, double low, double high, double pinLow, double pinHigh, string? reference, string expected)
+    public void An_impossible_target_says_what_to_change(string kind, double low, double high, double pinLow, double pinHigh, string? reference, string expected)
     {
         var problem = Assert.Throws<StageProblemException>(() => Build(kind, new(low, high), new(pinLow, pinHigh), reference));
         Assert.Contains(expected, problem.Suggestion, StringComparison.Ordinal);

@@ -10,12 +10,12 @@ using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
-/// <summary>The design study: which stage suits a wish, and why another does not.</summary>
+/// <summary>The design study: which stage suits a target, and why another does not.</summary>
 public class DesignStudyTests(ITestOutputHelper output)
 {
     private static readonly Rail Vp = new("VP", 9), Vn = new("VN", -9), Vdd = new("VDD", new Toleranced(3.3, 0.02));
 
-    private static DesignWish Wish(ImmutableArray<Rail> rails, double low = -1.2, double high = 1.8, params FaultEvent[] events) => new()
+    private static DesignTarget Target(ImmutableArray<Rail> rails, double low = -1.2, double high = 1.8, params FaultEvent[] events) => new()
     {
         Surroundings = new FrontEnd
         {
@@ -41,7 +41,7 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void Every_candidate_is_ranked_and_lands_on_the_pin()
     {
-        var result = DesignStudy.Run(Wish([Vp, Vn, Vdd]));
+        var result = DesignStudy.Run(Target([Vp, Vn, Vdd]));
         foreach (var c in result.Candidates)
         {
             Assert.True(Math.Abs(c.Mapping.Worst.ErrorCounts) < c.WorstErrorCounts);
@@ -58,7 +58,7 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void Without_a_negative_rail_an_inverting_stage_is_refused_and_the_reason_says_so()
     {
-        var result = DesignStudy.Run(Wish([Vp, Vdd]));
+        var result = DesignStudy.Run(Target([Vp, Vdd]));
         foreach (var r in result.Refusals)
             output.WriteLine($"{r}");
         foreach (var c in result.Candidates)
@@ -70,12 +70,12 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void The_guard_holds_24_volt_either_way_inside_the_pin_s_ratings_and_says_what_it_costs()
     {
-        var wish = Wish([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3)), new("-24 V", "IN", new StepTo(-24, 1, 1e-3, 50e-3))]) with
+        var target = Target([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3)), new("-24 V", "IN", new StepTo(-24, 1, 1e-3, 50e-3))]) with
         {
             Series = [ESeries.E96],
             OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
         };
-        var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
+        var design = DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]);
         output.WriteLine($"{design.Guard!.SeriesOhms} {design.Guard.Clamp} level {design.Guard.Levels.Low} {design.Guard.Levels.High} inj {design.Guard.InjectionAmps} cost {design.Guard.CostCounts}");
         foreach (var note in design.Notes)
             output.WriteLine($"{note}");
@@ -86,20 +86,20 @@ public class DesignStudyTests(ITestOutputHelper output)
         Assert.InRange(design.Guard.Levels.High, 6.5, 9);
         Assert.InRange(design.Guard.Levels.Low, -9, -6.5);
         // At least the leakage times the resistor.
-        Assert.True(design.Guard.CostCounts >= 0.99 * wish.Pin.LeakageAmps * design.Guard.SeriesOhms / (3.3 / 4096));
+        Assert.True(design.Guard.CostCounts >= 0.99 * target.Pin.LeakageAmps * design.Guard.SeriesOhms / (3.3 / 4096));
     }
 
     [Fact]
     public void A_guard_holds_from_the_cold_to_the_heat_where_the_file_names_no_range()
     {
         // A junction drops 2 mV more for each kelvin less (Sze): what a clamp holds at 25 °C it need not hold at -40 °C.
-        var wish = Wish([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3))]) with
+        var target = Target([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3))]) with
         {
             Series = [ESeries.E96],
             OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
         };
-        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null }] } };
-        var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
+        target = target with { Surroundings = target.Surroundings with { Pins = [target.Pin with { InjectionAmps = null }] } };
+        var design = DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]);
         Assert.All(new[] { -40.0, 85 }, celsius => Assert.True(EventStudy.Run(design.FrontEnd with { Celsius = celsius },
             design.FrontEnd.Events[0], cancel: TestContext.Current.CancellationToken).Pins[0].IsInside));
     }
@@ -108,7 +108,7 @@ public class DesignStudyTests(ITestOutputHelper output)
     public void A_candidate_whose_output_reaches_its_limit_with_a_rail_at_its_least_is_out()
     {
         // 3.2 V at the output of an op amp that comes within millivolts of its rail: 3.3 V leave room, 3.3 V less 5 % are 3.135 V and leave none.
-        DesignResult Of(double tolerance) => DesignStudy.Run(Wish([new Rail("VP", new Toleranced(3.3, tolerance)), Vdd], 0.1, 1) with
+        DesignResult Of(double tolerance) => DesignStudy.Run(Target([new Rail("VP", new Toleranced(3.3, tolerance)), Vdd], 0.1, 1) with
         {
             Onto = new(0.3, 3.2),
             Kinds = ["single-stage-shifter"],
@@ -128,7 +128,7 @@ public class DesignStudyTests(ITestOutputHelper output)
     [InlineData(-0.5, 3, "below ground")]
     public void A_pin_span_outside_of_its_supply_gets_a_sentence_that_says_what_to_change(double low, double high, string expected)
     {
-        var problem = Assert.Throws<StudyProblemException>(() => DesignStudy.Run(Wish([Vp, Vn, Vdd]) with { Onto = new(low, high) }));
+        var problem = Assert.Throws<StudyProblemException>(() => DesignStudy.Run(Target([Vp, Vn, Vdd]) with { Onto = new(low, high) }));
         Assert.Contains(expected, problem.Message, StringComparison.Ordinal);
     }
 
@@ -136,12 +136,12 @@ public class DesignStudyTests(ITestOutputHelper output)
     public void Without_supplies_a_passive_stage_passes_a_surge_on_and_its_guard_holds_the_pin_near_the_dead_rail()
     {
         // The pin stands 0.3 V above a supply that is not there: 0.3 V against ground.
-        var wish = Wish([Vdd], 0, 30, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
+        var target = Target([Vdd], 0, 30, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
         // No current into its clamps is permitted, so the voltage is the limit; and it leaks nothing, so what the guard costs is its clamps' alone.
-        wish = wish with { Onto = new(0, 3), Kinds = ["passive-shifter"], Series = [ESeries.E24] };
+        target = target with { Onto = new(0, 3), Kinds = ["passive-shifter"], Series = [ESeries.E24] };
         // Indoors: at -40 °C a tenth of a megohm would be needed.
-        wish = wish with { Surroundings = wish.Surroundings with { Pins = [wish.Pin with { InjectionAmps = null, LeakageAmps = 0 }], CelsiusRange = new(15, 50) } };
-        var design = DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]);
+        target = target with { Surroundings = target.Surroundings with { Pins = [target.Pin with { InjectionAmps = null, LeakageAmps = 0 }], CelsiusRange = new(15, 50) } };
+        var design = DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]);
         Assert.NotNull(design.Guard);
         // A tenth of what the surge leaves at the terminal: the divider is a closed form, and no supply comes into it.
         double gain = design.Candidate.Stage.Ideal!.Gain;
@@ -165,8 +165,8 @@ public class DesignStudyTests(ITestOutputHelper output)
         Assert.Equal(["instrumentation-amplifier", "bridge-amplifier", "loop-receiver"], kinds.Where(k => !k.Shifts).Select(k => k.Name));
         foreach (string kind in kinds.Where(k => k.Shifts).Select(k => k.Name))
         {
-            var wish = Wish([Vp, Vn, Vdd], 0, 6) with { Kinds = [kind], Onto = new(0, 3), Series = [ESeries.E96], OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!] };
-            var result = DesignStudy.Run(wish, cancel: TestContext.Current.CancellationToken);
+            var target = Target([Vp, Vn, Vdd], 0, 6) with { Kinds = [kind], Onto = new(0, 3), Series = [ESeries.E96], OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!] };
+            var result = DesignStudy.Run(target, cancel: TestContext.Current.CancellationToken);
             Assert.True(!result.Candidates.IsEmpty, $"{kind}: {string.Join(" ", result.Refusals.Select(r => $"{r}"))}");
         }
     }
@@ -174,10 +174,10 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void A_divider_and_a_filter_ahead_of_the_stage_are_counted_into_its_values()
     {
-        var wish = Wish([Vp, Vn, Vdd], -2.4, 3.6);
-        wish = wish with
+        var target = Target([Vp, Vn, Vdd], -2.4, 3.6);
+        target = target with
         {
-            Surroundings = wish.Surroundings with
+            Surroundings = target.Surroundings with
             {
                 Stages = [new Stage("calm", "rc-filter", [new("from", "MID"), new("to", "QUIET")], [new ResistorPart("calm.R1", "MID", "QUIET", 1e3), new CapacitorPart("calm.C1", "QUIET", "GND", 1e-7)])],
                 Parts = [new ResistorPart("Ra", "IN", "MID", 9780), new ResistorPart("Rb", "MID", "GND", 10e3)],
@@ -185,7 +185,7 @@ public class DesignStudyTests(ITestOutputHelper output)
             Gap = new DesignGap("probe", "adc", "QUIET", "PIN"),
             Series = [ESeries.E96],
         };
-        var result = DesignStudy.Run(wish, cancel: TestContext.Current.CancellationToken);
+        var result = DesignStudy.Run(target, cancel: TestContext.Current.CancellationToken);
         // The divider halves the span behind (9.78 k + 220) ‖ 10 k = 5 k, and the filter adds its 1 k.
         var arriving = Assert.Single(result.Assumptions.OfType<SpanArriving>());
         Assert.Equal("QUIET", arriving.Node);
@@ -200,7 +200,7 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void A_pin_that_stands_every_event_gets_no_guard()
     {
-        var wish = Wish([Vp, Vn, Vdd], events: new FaultEvent("a finger's worth", "IN", new StepTo(1, 1e6, 1e-3, 1e-3))) with { Series = [ESeries.E96] };
-        Assert.Null(DesignCompletion.Run(wish, DesignStudy.Run(wish).Candidates[0]).Guard);
+        var target = Target([Vp, Vn, Vdd], events: new FaultEvent("a finger's worth", "IN", new StepTo(1, 1e6, 1e-3, 1e-3))) with { Series = [ESeries.E96] };
+        Assert.Null(DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]).Guard);
     }
 }

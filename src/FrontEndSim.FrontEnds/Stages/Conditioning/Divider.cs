@@ -31,57 +31,57 @@ internal sealed class Divider : StageKind
 
     protected override Stage Assemble(StageRequest request)
     {
-        var (wish, sensor) = Wish(request);
-        var (first, second) = (wish.Given(request, Input), wish.Given(request, Ground));
+        var (target, sensor) = Target(request);
+        var (first, second) = (target.Given(request, Input), target.Given(request, Ground));
         RefuseImpedance(request, Input, Ground);
-        var values = wish.Mapping is null
-            ? new Pair(first?.Value ?? throw Missing(request), second?.Value ?? throw Missing(request), wish.SourceOhms)
-            : Choose(wish, request, first, second);
+        var values = target.Mapping is null
+            ? new Pair(first?.Value ?? throw Missing(request), second?.Value ?? throw Missing(request), target.SourceOhms)
+            : Choose(target, request, first, second);
         var (input, output) = request.Get(Ends);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)],
         [
-            new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor },
+            new ResistorPart(request.Name + ".R1", input, output, first ?? target.Chosen(values.R1)) { Role = Role.InputResistor },
             new ResistorPart(request.Name + ".R2", output, Circuit.Ground, second
-                ?? wish.Chosen(values.R2)) { Role = Role.ResistorToGround },
+                ?? target.Chosen(values.R2)) { Role = Role.ResistorToGround },
         ])
         {
-            HandMath = [.. HandMath(values, wish, sensor, request.Name, input, output)],
+            HandMath = [.. HandMath(values, target, sensor, request.Name, input, output)],
             Ideal = values.Line,
             Expected = values.Line,
-            Mapping = sensor is null ? null : wish.Mapping,
+            Mapping = sensor is null ? null : target.Mapping,
         };
     }
 
-    /// <summary>The wish, with a ratio turned into a mapping, and the sensor whose span it is; without a sensor, a span of 1 V stands for
+    /// <summary>The target, with a ratio turned into a mapping, and the sensor whose span it is; without a sensor, a span of 1 V stands for
     /// it.</summary>
-    private static (ShiftWish Wish, Sensor? Sensor) Wish(StageRequest request)
+    private static (ShiftTarget Target, Sensor? Sensor) Target(StageRequest request)
     {
-        var wish = ShiftWish.Read(request);
+        var target = ShiftTarget.Read(request);
         if (!request.TryGet(Ratio, out double ratio))
         {
-            CheckEnds(wish);
+            CheckEnds(target);
             request.Mapping(out var mapped);
-            return (wish, mapped);
+            return (target, mapped);
         }
-        if (wish.Mapping is not null)
+        if (target.Mapping is not null)
             throw new StageProblemException("ratio", $"Stage {request.Name} has both maps and ratio.", "Leave out one of them.");
         if (!(ratio is > 0 and < 1))
             throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.",
                 "A tenth is 0.1.");
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Get(Ends).Input)?.AsVoltage();
         var span = sensor?.Span ?? new Span(0, 1);
-        return (wish with
+        return (target with
         {
             Mapping = new(sensor?.Name ?? "", span, new(ratio * span.Low, ratio * span.High)),
             SourceOhms = sensor?.SourceOhms ?? 0,
         }, sensor);
     }
 
-    private static void CheckEnds(ShiftWish wish)
+    private static void CheckEnds(ShiftTarget target)
     {
-        if (wish.Mapping is not { } map)
+        if (target.Mapping is not { } map)
             return;
-        if (Math.Abs(wish.Offset) > Rounding * map.Output.Width)
+        if (Math.Abs(target.Offset) > Rounding * map.Output.Width)
         {
             // The end that lies further from 0 V says what ratio was meant.
             double ratio = Math.Abs(map.Input.High) >= Math.Abs(map.Input.Low) ? map.Output.High / map.Input.High
@@ -91,15 +91,15 @@ internal sealed class Divider : StageKind
                     + $"{SiText.Format(ratio * map.Input.High, "V")}; a passive-shifter shifts as well."
                 : "Take a passive-shifter, which shifts as well.";
             throw new StageProblemException("maps",
-                $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(wish.Offset, "V")}.", other);
+                $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(target.Offset, "V")}.", other);
         }
-        if (wish.Gain >= 1)
+        if (target.Gain >= 1)
             throw new StageProblemException("maps",
-                $"A divider only loses voltage, but a gain of {SiText.Format(wish.Gain, "")} is asked for.",
+                $"A divider only loses voltage, but a gain of {SiText.Format(target.Gain, "")} is asked for.",
                 "Take a buffer, or a stage with an op amp for a gain above 1.");
     }
 
-    /// <summary>Refuses a wish for a resistance that follows from a resistor that is given.</summary>
+    /// <summary>Refuses a target for a resistance that follows from a resistor that is given.</summary>
     /// <exception cref="StageProblemException">Both are given.</exception>
     internal static void RefuseImpedance(StageRequest request, params ReadOnlySpan<PartSetting> given)
     {
@@ -111,38 +111,38 @@ internal sealed class Divider : StageKind
         }
     }
 
-    private static Pair Choose(ShiftWish wish, StageRequest request, Toleranced? first, Toleranced? second)
+    private static Pair Choose(ShiftTarget target, StageRequest request, Toleranced? first, Toleranced? second)
     {
-        double ratio = wish.Gain, impedance = request.Positive(Impedance, 4.7e3);
+        double ratio = target.Gain, impedance = request.Positive(Impedance, 4.7e3);
         var candidates = second is { } fixedGround
-            ? wish.Near(first, fixedGround.Value * (1 - ratio) / ratio - wish.SourceOhms)
-                .Select(r1 => new Pair(r1, fixedGround.Value, wish.SourceOhms))
-            : from r1 in wish.Decade(first, impedance / ratio / Math.Sqrt(10))
-              from r2 in wish.Near(null, (r1 + wish.SourceOhms) * ratio / (1 - ratio))
-              select new Pair(r1, r2, wish.SourceOhms);
-        return wish.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms / impedance)));
+            ? target.Near(first, fixedGround.Value * (1 - ratio) / ratio - target.SourceOhms)
+                .Select(r1 => new Pair(r1, fixedGround.Value, target.SourceOhms))
+            : from r1 in target.Decade(first, impedance / ratio / Math.Sqrt(10))
+              from r2 in target.Near(null, (r1 + target.SourceOhms) * ratio / (1 - ratio))
+              select new Pair(r1, r2, target.SourceOhms);
+        return target.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms / impedance)));
     }
 
     private static StageProblemException Missing(StageRequest request) => new(null,
         $"Stage {request.Name} needs a wanted span, a ratio, or both its resistors.",
             "Give a ratio, or both the input's and the ground's resistor.");
 
-    private static IEnumerable<HandStep> HandMath(Pair n, ShiftWish wish, Sensor? sensor, string name, string input, string output)
+    private static IEnumerable<HandStep> HandMath(Pair n, ShiftTarget target, Sensor? sensor, string name, string input, string output)
     {
         string r1 = ShiftHandMath.Ohms(n.R1), r2 = ShiftHandMath.Ohms(n.R2);
         string source = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
         string first = n.SourceOhms > 0 ? $"({r1} + {ShiftHandMath.Ohms(n.SourceOhms)})" : r1;
         double k = n.Line.Gain;
-        if (wish.Mapping is { } map)
+        if (target.Mapping is { } map)
         {
             if (sensor is not null)
                 yield return new("ratio wanted", "k = (Vo,high − Vo,low)/(Vi,high − Vi,low)",
                     $"({ShiftHandMath.V(map.Output.High)} − {ShiftHandMath.V(map.Output.Low)})/({ShiftHandMath.V(map.Input.High)} − "
-                        + $"{ShiftHandMath.V(map.Input.Low)})", wish.Gain, "")
-                { IsWish = true };
+                        + $"{ShiftHandMath.V(map.Input.Low)})", target.Gain, "")
+                { IsTarget = true };
             yield return new("resistor to ground wanted", $"R2 = {source}·k/(1 − k)",
-                $"{first}·{SiText.Format(wish.Gain, "")}/(1 − {SiText.Format(wish.Gain, "")})",
-                (n.R1 + n.SourceOhms) * wish.Gain / (1 - wish.Gain), "ohm");
+                $"{first}·{SiText.Format(target.Gain, "")}/(1 − {SiText.Format(target.Gain, "")})",
+                (n.R1 + n.SourceOhms) * target.Gain / (1 - target.Gain), "ohm");
         }
         yield return new("ratio", $"k = R2/({source.Trim('(', ')')} + R2)", $"{r2}/({first.Trim('(', ')')} + {r2})", k, "");
         yield return new("output resistance", $"Ro = {source} ∥ R2", $"{first} ∥ {r2}", n.OutputOhms,
@@ -160,7 +160,7 @@ internal sealed class Divider : StageKind
         yield return new("power of R1 at the far end", "P = (Vi/ΣR)²·R1",
             $"({ShiftHandMath.V(most)}/{ShiftHandMath.Ohms(n.R1 + n.SourceOhms + n.R2)})²·{r1}", amps * amps * n.R1, "W")
         { Measure = new PowerMeasure(name + ".R1", most) };
-        foreach (var step in ShiftHandMath.Ends(wish, n.Line))
+        foreach (var step in ShiftHandMath.Ends(target, n.Line))
             yield return step;
     }
 

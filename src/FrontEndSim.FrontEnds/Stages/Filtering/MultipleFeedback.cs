@@ -29,20 +29,20 @@ internal sealed class MultipleFeedback : StageKind
         Capacitor("feedback-capacitor", "Capacitor from the output to the minus input, C2.");
 
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-        [Ends, .. FilterWish.Settings, Gain, About, OpAmp, PreferredResistors, Input, Feedback, Minus, Ground, FeedbackCapacitor];
+        [Ends, .. FilterTarget.Settings, Gain, About, OpAmp, PreferredResistors, Input, Feedback, Minus, Ground, FeedbackCapacitor];
 
     protected override Stage Assemble(StageRequest request)
     {
-        var wish = FilterWish.Read(request);
+        var target = FilterTarget.Read(request);
         double gain = request.Positive(Gain, 1);
         if (gain is < 0.01 or > 100)
             throw new StageProblemException("gain",
                 $"A gain of {SiText.Plain(gain, "")} is outside of what one such stage is built for, 0.01 to 100.",
                 "Give the gain without its sign; it inverts.");
         var about = request.Get(About, new(Circuit.Ground, 0));
-        var given = new Given(wish.Given(request, Input), wish.Given(request, Feedback), wish.Given(request, Minus),
-            wish.Given(request, Ground), wish.Given(request, FeedbackCapacitor));
-        var v = wish.Best(Candidates(wish, given, gain), n => n.Response, n => [n.R2, n.R3]);
+        var given = new Given(target.Given(request, Input), target.Given(request, Feedback), target.Given(request, Minus),
+            target.Given(request, Ground), target.Given(request, FeedbackCapacitor));
+        var v = target.Best(Candidates(target, given, gain), n => n.Response, n => [n.R2, n.R3]);
 
         string name = request.Name, middle = name + ".MID", minus = name + ".MINUS";
         var (input, output) = request.Get(Ends);
@@ -53,30 +53,30 @@ internal sealed class MultipleFeedback : StageKind
         string Farads(double farads) => SiText.Format(farads, "F");
         return new Stage(name, Name, [new("from", input), new("to", output)],
         [
-            new ResistorPart(name + ".R1", input, middle, wish.Resistor(v.R1, given.R1)) { Role = Role.InputResistor },
-            new ResistorPart(name + ".R2", output, middle, wish.Resistor(v.R2, given.R2)) { Role = Role.FeedbackResistor },
-            new ResistorPart(name + ".R3", middle, minus, wish.Resistor(v.R3, given.R3)) { Role = Role.FilterResistor },
-            new CapacitorPart(name + ".C1", middle, Circuit.Ground, wish.Capacitor(v.C1, given.C1)),
-            new CapacitorPart(name + ".C2", output, minus, wish.Capacitor(v.C2, given.C2)),
-            wish.OpAmp.Part(name + ".U1", about.Name, minus, output),
+            new ResistorPart(name + ".R1", input, middle, target.Resistor(v.R1, given.R1)) { Role = Role.InputResistor },
+            new ResistorPart(name + ".R2", output, middle, target.Resistor(v.R2, given.R2)) { Role = Role.FeedbackResistor },
+            new ResistorPart(name + ".R3", middle, minus, target.Resistor(v.R3, given.R3)) { Role = Role.FilterResistor },
+            new CapacitorPart(name + ".C1", middle, Circuit.Ground, target.Capacitor(v.C1, given.C1)),
+            new CapacitorPart(name + ".C2", output, minus, target.Capacitor(v.C2, given.C2)),
+            target.OpAmp.Part(name + ".U1", about.Name, minus, output),
         ])
         {
             HandMath =
             [
-                .. wish.HandMath(),
+                .. target.HandMath(),
                 new("gain at rest", $"G = −R2/{r1s}", $"−{Ohms(v.R2)}/{Ohms(first)}", -built, "")
                 {
-                    Measure = new GainMeasure(null, output) { IsFromSensor = wish.Sensor is not null },
-                    Allowed = 2 * wish.ResistorTolerance * built,
+                    Measure = new GainMeasure(null, output) { IsFromSensor = target.Sensor is not null },
+                    Allowed = 2 * target.ResistorTolerance * built,
                 },
-                .. wish.Built(v.Response,
+                .. target.Built(v.Response,
                     ("f0 = 1/(2π·√(R2·R3·C1·C2))", $"1/(2π·√({Ohms(v.R2)}·{Ohms(v.R3)}·{Farads(v.C1)}·{Farads(v.C2)}))"),
                     ($"Q = √(R2·R3·C1·C2)/(C2·(R2 + R3 + R2·R3/{r1s}))",
                         $"1/(2π·{SiText.Format(v.Response.PoleHertz, "Hz", 4)}·{Farads(v.C2)}·({Ohms(v.R2)} + {Ohms(v.R3)} + "
                             + $"{Ohms(v.R2)}·{Ohms(v.R3)}/{Ohms(first)}))"), input, output),
             ],
             Ideal = line,
-            Expected = Expected(v, about.Volts.Value, wish.OpAmp.Type),
+            Expected = Expected(v, about.Volts.Value, target.OpAmp.Type),
         };
     }
 
@@ -94,26 +94,26 @@ internal sealed class MultipleFeedback : StageKind
     /// at
     /// least 4·Q²·(1 + H) times C2.
     /// </summary>
-    private static IEnumerable<Values> Candidates(FilterWish wish, Given given, double gain)
+    private static IEnumerable<Values> Candidates(FilterTarget target, Given given, double gain)
     {
-        double omega = 2 * Math.PI * wish.Wanted.PoleHertz, q = wish.Wanted.Quality, a = 1 / (q * omega),
+        double omega = 2 * Math.PI * target.Wanted.PoleHertz, q = target.Wanted.Quality, a = 1 / (q * omega),
             b = 1 / (omega * omega), least = 4 * q * q * (1 + gain);
-        double middle = 1 / (2 * q * omega * wish.Ohms);
-        foreach (double c2 in wish.Farads(given.C2, middle / 5, middle * 5))
+        double middle = 1 / (2 * q * omega * target.Ohms);
+        foreach (double c2 in target.Farads(given.C2, middle / 5, middle * 5))
         {
-            foreach (double c1 in wish.Farads(given.C1, least * c2, 4 * least * c2))
+            foreach (double c1 in target.Farads(given.C1, least * c2, 4 * least * c2))
             {
                 double r2Wanted = (a + Math.Sqrt(Math.Max(0, a * a - 4 * c2 * (1 + gain) * b / c1))) / (2 * c2);
-                foreach (double r2 in wish.Near(given.R2, r2Wanted))
+                foreach (double r2 in target.Near(given.R2, r2Wanted))
                 {
-                    foreach (double r1 in wish.Near(given.R1, r2 / gain - wish.SourceOhms))
+                    foreach (double r1 in target.Near(given.R1, r2 / gain - target.SourceOhms))
                     {
-                        foreach (double r3 in wish.Near(given.R3, b / (r2 * c1 * c2)))
+                        foreach (double r3 in target.Near(given.R3, b / (r2 * c1 * c2)))
                         {
                             // The gain is wanted as closely as the resistors of the series come.
-                            if (given.R1 is not null || Math.Abs(r2 / (r1 + wish.SourceOhms) / gain - 1) < 2
-                                * wish.Resistors.UsualTolerance)
-                                yield return new(r1, r2, r3, c1, c2, wish.SourceOhms);
+                            if (given.R1 is not null || Math.Abs(r2 / (r1 + target.SourceOhms) / gain - 1) < 2
+                                * target.Resistors.UsualTolerance)
+                                yield return new(r1, r2, r3, c1, c2, target.SourceOhms);
                         }
                     }
                 }

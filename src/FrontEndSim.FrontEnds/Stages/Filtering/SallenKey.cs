@@ -19,21 +19,21 @@ internal sealed class SallenKey : StageKind
     private static PartSetting Ground { get; } = Capacitor("ground", "Capacitor from the plus input to ground, C2.");
 
     protected override ImmutableArray<Setting> OwnSettings { get; } =
-        [Ends, .. FilterWish.Settings, OpAmp, PreferredResistors, Input, Plus, Feedback, Ground];
+        [Ends, .. FilterTarget.Settings, OpAmp, PreferredResistors, Input, Plus, Feedback, Ground];
 
     protected override Stage Assemble(StageRequest request)
     {
-        var wish = FilterWish.Read(request);
-        var (type, positive, negative) = wish.OpAmp;
-        Toleranced? givenR1 = wish.Given(request, Input), givenR2 = wish.Given(request, Plus),
-            givenC1 = wish.Given(request, Feedback), givenC2 = wish.Given(request, Ground);
+        var target = FilterTarget.Read(request);
+        var (type, positive, negative) = target.OpAmp;
+        Toleranced? givenR1 = target.Given(request, Input), givenR2 = target.Given(request, Plus),
+            givenC1 = target.Given(request, Feedback), givenC2 = target.Given(request, Ground);
         if (givenR1 is { } a && givenR2 is { } b)
-            wish = wish with { Ohms = Math.Sqrt(a.Value * b.Value) };
-        var v = wish.Best(Candidates(wish, givenR1, givenR2, givenC1, givenC2), n => n.Response, n => [n.R1, n.R2]);
+            target = target with { Ohms = Math.Sqrt(a.Value * b.Value) };
+        var v = target.Best(Candidates(target, givenR1, givenR2, givenC1, givenC2), n => n.Response, n => [n.R1, n.R2]);
 
         string name = request.Name, middle = name + ".MID", plus = name + ".PLUS";
         var (input, output) = request.Get(Ends);
-        Toleranced r1 = wish.Resistor(v.R1, givenR1), r2 = wish.Resistor(v.R2, givenR2);
+        Toleranced r1 = target.Resistor(v.R1, givenR1), r2 = target.Resistor(v.R2, givenR2);
         var network = new OpAmpNetwork([new Leg(v.R1 + v.R2, 0, IsInput: true)], [], 0);
         string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
         string Ohms(double ohms) => SiText.Format(ohms, "ohm");
@@ -45,15 +45,15 @@ internal sealed class SallenKey : StageKind
         [
             new ResistorPart(name + ".R1", input, middle, r1) { Role = Role.FilterResistor },
             new ResistorPart(name + ".R2", middle, plus, r2) { Role = Role.FilterResistor },
-            new CapacitorPart(name + ".C1", output, middle, wish.Capacitor(v.C1, givenC1)),
-            new CapacitorPart(name + ".C2", plus, Circuit.Ground, wish.Capacitor(v.C2, givenC2)),
-            wish.OpAmp.Part(name + ".U1", plus, output, output),
+            new CapacitorPart(name + ".C1", output, middle, target.Capacitor(v.C1, givenC1)),
+            new CapacitorPart(name + ".C2", plus, Circuit.Ground, target.Capacitor(v.C2, givenC2)),
+            target.OpAmp.Part(name + ".U1", plus, output, output),
         ])
         {
             HandMath =
             [
-                .. wish.HandMath(),
-                .. wish.Built(v.Response,
+                .. target.HandMath(),
+                .. target.Built(v.Response,
                     ($"f0 = 1/(2π·√({r1s}·R2·C1·C2))", $"1/(2π·√({first}·{Ohms(v.R2)}·{Farads(v.C1)}·{Farads(v.C2)}))"),
                     ($"Q = √({r1s}·R2·C1·C2)/(C2·({r1s} + R2))",
                         $"1/(2π·{SiText.Format(v.Response.PoleHertz, "Hz", 4)}·{Farads(v.C2)}·({first} + {Ohms(v.R2)}))"), input, output),
@@ -69,22 +69,22 @@ internal sealed class SallenKey : StageKind
     }
 
     /// <summary>R1 + R2 = 1/(Q·ω0·C2) and R1·R2 = 1/(ω0²·C1·C2): real where C1 is at least 4·Q² times C2.</summary>
-    private static IEnumerable<Values> Candidates(FilterWish wish, Toleranced? givenR1, Toleranced? givenR2,
+    private static IEnumerable<Values> Candidates(FilterTarget target, Toleranced? givenR1, Toleranced? givenR2,
         Toleranced? givenC1, Toleranced? givenC2)
     {
-        double omega = 2 * Math.PI * wish.Wanted.PoleHertz, q = wish.Wanted.Quality,
-            middle = 1 / (2 * q * omega * wish.Ohms), least = 4 * q * q;
-        foreach (double c2 in wish.Farads(givenC2, middle / 5, middle * 5))
+        double omega = 2 * Math.PI * target.Wanted.PoleHertz, q = target.Wanted.Quality,
+            middle = 1 / (2 * q * omega * target.Ohms), least = 4 * q * q;
+        foreach (double c2 in target.Farads(givenC2, middle / 5, middle * 5))
         {
-            foreach (double c1 in wish.Farads(givenC1, least * c2, 4 * least * c2))
+            foreach (double c1 in target.Farads(givenC1, least * c2, 4 * least * c2))
             {
                 double sum = 1 / (q * omega * c2), product = 1 / (omega * omega * c1 * c2), inside = sum * sum / 4 - product;
                 double root = Math.Sqrt(Math.Max(0, inside));
-                foreach (double r1 in wish.Near(givenR1, sum / 2 + root - wish.SourceOhms))
+                foreach (double r1 in target.Near(givenR1, sum / 2 + root - target.SourceOhms))
                 {
-                    foreach (double r2 in wish.Near(givenR2, product / (r1 + wish.SourceOhms))
-                        .Concat(wish.Near(givenR2, sum - r1 - wish.SourceOhms)).Distinct())
-                        yield return new(r1, r2, c1, c2, wish.SourceOhms);
+                    foreach (double r2 in target.Near(givenR2, product / (r1 + target.SourceOhms))
+                        .Concat(target.Near(givenR2, sum - r1 - target.SourceOhms)).Distinct())
+                        yield return new(r1, r2, c1, c2, target.SourceOhms);
                 }
             }
         }

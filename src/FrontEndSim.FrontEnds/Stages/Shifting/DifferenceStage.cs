@@ -34,24 +34,24 @@ internal sealed class DifferenceStage : StageKind
 
     protected override Stage Assemble(StageRequest request)
     {
-        var wish = ShiftWish.Read(request);
+        var target = ShiftTarget.Read(request);
         var supplied = request.Get(OpAmp).Checked();
-        var given = new Resistors<Toleranced?>(wish.Given(request, Input), wish.Given(request, PlusGround),
-            wish.Given(request, MinusInput), wish.Given(request, Feedback), wish.Given(request, Reference));
-        if (given.Rr is not null && wish.Reference is null)
-            throw wish.Unreferenced();
+        var given = new Resistors<Toleranced?>(target.Given(request, Input), target.Given(request, PlusGround),
+            target.Given(request, MinusInput), target.Given(request, Feedback), target.Given(request, Reference));
+        if (given.Rr is not null && target.Reference is null)
+            throw target.Unreferenced();
         bool remote = request.TryGet(Against, out string? other);
         other ??= Circuit.Ground;
 
-        var network = wish.Mapping is not null ? Choose(wish, given, remote)
-            : FromGiven(wish, given, request.Has(SingleStageShifter.Subtracts));
-        wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
-        network = network.With(wish.Reference);
+        var network = target.Mapping is not null ? Choose(target, given, remote)
+            : FromGiven(target, given, request.Has(SingleStageShifter.Subtracts));
+        target = target.Turned(reference => network.With(reference).OpAmp.Ideal());
+        network = network.With(target.Reference);
         var v = network.Values;
         string name = request.Name;
         var (input, output) = request.Get(Ends);
         string plus = name + ".PLUS", minus = name + ".MINUS", ground = Circuit.Ground;
-        Toleranced Of(double chosen, Toleranced? asked) => asked ?? wish.Chosen(chosen);
+        Toleranced Of(double chosen, Toleranced? asked) => asked ?? target.Chosen(chosen);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(name + ".R1", input, plus, Of(v.R1!.Value, given.R1)));
         if (v.R2 is { } r2)
@@ -60,40 +60,40 @@ internal sealed class DifferenceStage : StageKind
             parts.Add(new ResistorPart(name + ".R3", other, minus, Of(r3, given.R3)));
         parts.Add(new ResistorPart(name + ".R4", output, minus, Of(v.R4!.Value, given.R4)));
         if (v.Rr is { } rr)
-            parts.Add(new ResistorPart(name + ".Rr", wish.Reference!.Node, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
+            parts.Add(new ResistorPart(name + ".Rr", target.Reference!.Node, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
         var amp = supplied.Part(name + ".U1", plus, minus, output);
         parts.Add(amp);
-        parts.AddRange(wish.Reference?.Parts ?? []);
+        parts.AddRange(target.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output), .. remote
             ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
             parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [],
-                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            HandMath = [.. ShiftHandMath.Wanted(target), .. target.Reference?.HandMath ?? [],
+                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(target, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
-            Expected = wish.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
-            Mapping = wish.Mapping,
+            Expected = target.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
+            Mapping = target.Mapping,
         };
     }
 
-    private static Network FromGiven(ShiftWish wish, Resistors<Toleranced?> given, bool subtracts)
+    private static Network FromGiven(ShiftTarget target, Resistors<Toleranced?> given, bool subtracts)
     {
-        double Needed(Toleranced? value, PartSetting setting) => value?.Value ?? throw wish.Missing(setting);
+        double Needed(Toleranced? value, PartSetting setting) => value?.Value ?? throw target.Missing(setting);
         if (given.R2 is null && (given.Rr is null || subtracts))
-            throw wish.Missing(PlusGround);
+            throw target.Missing(PlusGround);
         if (given.R3 is null && (given.Rr is null || !subtracts))
-            throw wish.Missing(MinusInput);
+            throw target.Missing(MinusInput);
         return new(new(Needed(given.R1, Input), given.R2?.Value, given.R3?.Value, Needed(given.R4, Feedback), given.Rr?.Value),
-            subtracts, wish.SourceOhms, wish.Reference);
+            subtracts, target.SourceOhms, target.Reference);
     }
 
     /// <summary>
     /// The bridge is balanced: R1 + Rs to the plus input's foot as R3 to R4. The foot that the reference joins, at the plus
     /// input, or the leg, at the minus input, is a divider whose source resistance is the resistor wanted.
     /// </summary>
-    private static Network Choose(ShiftWish wish, Resistors<Toleranced?> given, bool remote)
+    private static Network Choose(ShiftTarget target, Resistors<Toleranced?> given, bool remote)
     {
-        double gain = wish.Gain, share = wish.ReferenceGain, reference = wish.ReferenceVolts;
+        double gain = target.Gain, share = target.ReferenceGain, reference = target.ReferenceVolts;
         bool subtracts = share < 0;
         if (subtracts && remote)
             throw new StageProblemException("against",
@@ -103,48 +103,48 @@ internal sealed class DifferenceStage : StageKind
         if (part > 1 + 1e-9)
             throw new StageProblemException("offset",
                 $"The divided reference would have to be {SiText.Format(Math.Abs(part * reference), "V")}, more than the "
-                    + $"{SiText.Format(Math.Abs(reference), "V")} that {wish.Reference!.Rail} gives.",
+                    + $"{SiText.Format(Math.Abs(reference), "V")} that {target.Reference!.Rail} gives.",
                 "Take the offset from a higher rail, or use a stage whose reference may have gain.");
-        var candidates = Candidates(wish, given, gain, part, subtracts);
-        return wish.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
+        var candidates = Candidates(target, given, gain, part, subtracts);
+        return target.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
     }
 
-    private static IEnumerable<Network> Candidates(ShiftWish wish, Resistors<Toleranced?> given, double gain, double part, bool subtracts)
+    private static IEnumerable<Network> Candidates(ShiftTarget target, Resistors<Toleranced?> given, double gain, double part, bool subtracts)
     {
         // The smaller of R3 and R4 lies between 10 and 100 kohm.
-        foreach (double r4 in wish.Decade(given.R4, 10e3 * Math.Max(1, gain)))
+        foreach (double r4 in target.Decade(given.R4, 10e3 * Math.Max(1, gain)))
         {
             double leg = r4 / gain;
-            foreach (var (r3, minusReference) in subtracts ? Divider(wish, given.R3, given.Rr, leg, part) : Single(wish, given.R3, leg))
+            foreach (var (r3, minusReference) in subtracts ? Divider(target, given.R3, given.Rr, leg, part) : Single(target, given.R3, leg))
             {
-                double actualGain = r4 * ((1 / r3 ?? 0) + (1 / (minusReference + wish.ReferenceOhms) ?? 0)); // R4/R3
+                double actualGain = r4 * ((1 / r3 ?? 0) + (1 / (minusReference + target.ReferenceOhms) ?? 0)); // R4/R3
                 double sourceLeg = r4 / actualGain;
-                foreach (double r1 in wish.Near(given.R1, Math.Max(10, sourceLeg - wish.SourceOhms)))
+                foreach (double r1 in target.Near(given.R1, Math.Max(10, sourceLeg - target.SourceOhms)))
                 {
-                    double foot = (r1 + wish.SourceOhms) * actualGain;
-                    foreach (var (r2, plusReference) in subtracts ? Single(wish, given.R2, foot)
-                        : Divider(wish, given.R2, given.Rr, foot, part))
-                        yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts, wish.SourceOhms, wish.Reference);
+                    double foot = (r1 + target.SourceOhms) * actualGain;
+                    foreach (var (r2, plusReference) in subtracts ? Single(target, given.R2, foot)
+                        : Divider(target, given.R2, given.Rr, foot, part))
+                        yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts, target.SourceOhms, target.Reference);
                 }
             }
         }
     }
 
-    private static IEnumerable<(double? ToGround, double? ToReference)> Single(ShiftWish wish, Toleranced? given, double ohms)
+    private static IEnumerable<(double? ToGround, double? ToReference)> Single(ShiftTarget target, Toleranced? given, double ohms)
     {
-        foreach (double r in wish.Near(given, ohms))
+        foreach (double r in target.Near(given, ohms))
             yield return (r, null);
     }
 
     /// <summary>A divider that leaves a part of the reference behind a source resistance: Rr = R/part, Rg = R/(1 − part).</summary>
     private static IEnumerable<(double? ToGround, double? ToReference)> Divider(
-        ShiftWish wish, Toleranced? givenGround, Toleranced? givenReference, double ohms, double part)
+        ShiftTarget target, Toleranced? givenGround, Toleranced? givenReference, double ohms, double part)
     {
         double?[] absent = [null];
         foreach (double? reference in part == 0 ? absent
-            : wish.Near(givenReference, ohms / part - wish.ReferenceOhms).Select(v => (double?)v))
+            : target.Near(givenReference, ohms / part - target.ReferenceOhms).Select(v => (double?)v))
         {
-            foreach (double? ground in part > 1 - 1e-9 ? absent : wish.Near(givenGround, ohms / (1 - part)).Select(v => (double?)v))
+            foreach (double? ground in part > 1 - 1e-9 ? absent : target.Near(givenGround, ohms / (1 - part)).Select(v => (double?)v))
                 yield return (ground, reference);
         }
     }

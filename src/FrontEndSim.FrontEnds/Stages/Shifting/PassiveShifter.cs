@@ -21,52 +21,52 @@ internal sealed class PassiveShifter : StageKind
 
     protected override Stage Assemble(StageRequest request)
     {
-        var wish = ShiftWish.Read(request);
+        var target = ShiftTarget.Read(request);
         Divider.RefuseImpedance(request, Divider.Input);
-        var (first, second, third) = (wish.Given(request, Divider.Input), wish.Given(request, Reference), wish.Given(request, Ground));
-        if (second is not null && wish.Reference is null)
-            throw wish.Unreferenced();
-        Network values = wish.Mapping is null
-            ? new(first?.Value ?? throw wish.Missing(Divider.Input), second?.Value, third?.Value, wish.SourceOhms, wish.Reference)
-            : Choose(wish, request, first, second, third);
-        wish = wish.Turned(reference => (values with { Reference = reference }).Line);
-        values = values with { Reference = wish.Reference };
+        var (first, second, third) = (target.Given(request, Divider.Input), target.Given(request, Reference), target.Given(request, Ground));
+        if (second is not null && target.Reference is null)
+            throw target.Unreferenced();
+        Network values = target.Mapping is null
+            ? new(first?.Value ?? throw target.Missing(Divider.Input), second?.Value, third?.Value, target.SourceOhms, target.Reference)
+            : Choose(target, request, first, second, third);
+        target = target.Turned(reference => (values with { Reference = reference }).Line);
+        values = values with { Reference = target.Reference };
 
         var (input, output) = request.Get(Ends);
         var parts = ImmutableArray.CreateBuilder<Part>();
-        parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? wish.Chosen(values.R1)) { Role = Role.InputResistor });
+        parts.Add(new ResistorPart(request.Name + ".R1", input, output, first ?? target.Chosen(values.R1)) { Role = Role.InputResistor });
         if (values.R2 is { } r2)
         {
-            parts.Add(new ResistorPart(request.Name + ".R2", wish.Reference!.Node, output, second ?? wish.Chosen(r2))
+            parts.Add(new ResistorPart(request.Name + ".R2", target.Reference!.Node, output, second ?? target.Chosen(r2))
             {
                 Role = Role.ReferenceResistor,
             });
         }
         if (values.R3 is { } r3)
         {
-            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third ?? wish.Chosen(r3))
+            parts.Add(new ResistorPart(request.Name + ".R3", output, Circuit.Ground, third ?? target.Chosen(r3))
             {
                 Role = Role.ResistorToGround,
             });
         }
-        parts.AddRange(wish.Reference?.Parts ?? []);
+        parts.AddRange(target.Reference?.Parts ?? []);
         return new Stage(request.Name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [], .. HandMath(values, wish, output)],
+            HandMath = [.. ShiftHandMath.Wanted(target), .. target.Reference?.HandMath ?? [], .. HandMath(values, target, output)],
             Ideal = values.Line,
             Expected = values.Line,
-            Mapping = wish.Mapping,
+            Mapping = target.Mapping,
         };
     }
 
     /// <summary>R1 over a decade around what the impedance asks for; R2 and R3 follow from the mapping for each.</summary>
-    private static Network Choose(ShiftWish wish, StageRequest request, Toleranced? first, Toleranced? second, Toleranced? third)
+    private static Network Choose(ShiftTarget target, StageRequest request, Toleranced? first, Toleranced? second, Toleranced? third)
     {
-        double gain = wish.Gain, share = wish.ReferenceGain, rest = 1 - gain - share;
+        double gain = target.Gain, share = target.ReferenceGain, rest = 1 - gain - share;
         if (share < 0)
             throw new StageProblemException("offset",
-                $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(wish.Offset, "V")} only with a reference of "
-                + $"that sign, and {wish.Reference!.Rail} is at {SiText.Format(wish.ReferenceVolts, "V")}.",
+                $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(target.Offset, "V")} only with a reference of "
+                + $"that sign, and {target.Reference!.Rail} is at {SiText.Format(target.ReferenceVolts, "V")}.",
                     "Take the offset from a rail of the other sign.");
         if (rest < -1e-9)
             throw new StageProblemException("maps",
@@ -75,19 +75,19 @@ internal sealed class PassiveShifter : StageKind
                 "Use a stage with an op amp, or a smaller span at the output.");
         double impedance = request.Positive(Divider.Impedance, 4.7e3);
         double conductance = 1 / impedance; // G1 is its share `gain`, G2 its share `share`
-        var candidates = from r1 in wish.Decade(first, impedance / gain / Math.Sqrt(10))
-                         let total = 1 / ((r1 + wish.SourceOhms) * gain)
-                         from r2 in share == 0 ? Absent : Some(wish.Near(second, 1 / (share * total) - wish.ReferenceOhms))
-                         from r3 in rest < 1e-9 ? Absent : Some(wish.Near(third, 1 / (rest * total)))
-                         select new Network(r1, r2, r3, wish.SourceOhms, wish.Reference);
-        return wish.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms * conductance)));
+        var candidates = from r1 in target.Decade(first, impedance / gain / Math.Sqrt(10))
+                         let total = 1 / ((r1 + target.SourceOhms) * gain)
+                         from r2 in share == 0 ? Absent : Some(target.Near(second, 1 / (share * total) - target.ReferenceOhms))
+                         from r3 in rest < 1e-9 ? Absent : Some(target.Near(third, 1 / (rest * total)))
+                         select new Network(r1, r2, r3, target.SourceOhms, target.Reference);
+        return target.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms * conductance)));
     }
 
     private static readonly double?[] Absent = [null];
 
     private static IEnumerable<double?> Some(IEnumerable<double> values) => values.Select(v => (double?)v);
 
-    private static IEnumerable<HandStep> HandMath(Network n, ShiftWish wish, string output)
+    private static IEnumerable<HandStep> HandMath(Network n, ShiftTarget target, string output)
     {
         string source = n.SourceOhms > 0 ? $"({ShiftHandMath.Ohms(n.R1)} + {ShiftHandMath.Ohms(n.SourceOhms)})" : ShiftHandMath.Ohms(n.R1);
         string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
@@ -105,9 +105,9 @@ internal sealed class PassiveShifter : StageKind
         yield return new("gain", $"G = Ro/{r1}", $"{ShiftHandMath.Ohms(resistance)}/{source}", n.Line.Gain, "");
         if (n.ReferenceLeg is { } reference)
             yield return new("shift", $"Vo(0) = Vref·Ro/{n.ReferenceName}",
-                $"{SiText.Format(wish.ReferenceVolts, "V")}·{ShiftHandMath.Ohms(resistance)}/{ShiftHandMath.Ohms(reference)}",
+                $"{SiText.Format(target.ReferenceVolts, "V")}·{ShiftHandMath.Ohms(resistance)}/{ShiftHandMath.Ohms(reference)}",
                     n.Line.OffsetVolts, "V");
-        foreach (var step in ShiftHandMath.Ends(wish, n.Line))
+        foreach (var step in ShiftHandMath.Ends(target, n.Line))
             yield return step;
     }
 

@@ -9,22 +9,22 @@ internal static class ShiftHandMath
     public static string Ohms(double ohms) => SiText.Format(ohms, "ohm");
 
     /// <summary>Gain and offset wanted; nothing if the resistors were given instead.</summary>
-    public static IEnumerable<HandStep> Wanted(ShiftWish wish)
+    public static IEnumerable<HandStep> Wanted(ShiftTarget target)
     {
-        if (wish.Mapping is not { } map)
+        if (target.Mapping is not { } map)
             yield break;
         yield return new("gain wanted", "G = (Vo,high − Vo,low)/(Vi,high − Vi,low)",
-            $"({V(map.Output.High)} − {V(map.Output.Low)})/({V(map.Input.High)} − {V(map.Input.Low)})", wish.Gain, "")
-        { IsWish = true };
+            $"({V(map.Output.High)} − {V(map.Output.Low)})/({V(map.Input.High)} − {V(map.Input.Low)})", target.Gain, "")
+        { IsTarget = true };
         yield return new("shift wanted", "Vo(0) = Vo,low − G·Vi,low",
-            $"{V(map.Output.Low)} − {SiText.Format(wish.Gain, "")}·{V(map.Input.Low)}", wish.Offset, "V")
-        { IsWish = true };
+            $"{V(map.Output.Low)} − {SiText.Format(target.Gain, "")}·{V(map.Input.Low)}", target.Offset, "V")
+        { IsTarget = true };
     }
 
     /// <summary>The outputs at both ends of the span; nothing without a mapping.</summary>
-    public static IEnumerable<HandStep> Ends(ShiftWish wish, LinearExpectation line)
+    public static IEnumerable<HandStep> Ends(ShiftTarget target, LinearExpectation line)
     {
-        if (wish.Mapping is not { } map)
+        if (target.Mapping is not { } map)
             yield break;
         foreach (var (end, input) in new[] { ("lower", map.Input.Low), ("upper", map.Input.High) })
         {

@@ -46,9 +46,9 @@ internal sealed record ShiftReference
 
     /// <summary>Reads "offset" and what stands between its rail and the stage; null without one.</summary>
     /// <param name="request">The request.</param>
-    /// <param name="wish">The wish, its reference apart.</param>
+    /// <param name="target">The target, its reference apart.</param>
     /// <exception cref="StageProblemException">The settings contradict each other.</exception>
-    public static ShiftReference? Read(StageRequest request, ShiftWish wish)
+    public static ShiftReference? Read(StageRequest request, ShiftTarget target)
     {
         var track = request.Given(StageKind.Potentiometer, UsualSpread.Potentiometer.Amount);
         bool turns = track is not null, isBuffered = request.Has(StageKind.Buffered);
@@ -78,10 +78,10 @@ internal sealed record ShiftReference
             };
         }
         // A fifth above the shift at the input and at the output: then resistors alone bring it down to what is needed, in every stage.
-        double share = wish.Mapping is null || volts == 0 ? 0.5
-            : Math.Clamp(1.2 * Math.Abs(wish.Offset / volts) * Math.Max(1, 1 / wish.Gain), 0.2, 0.9);
+        double share = target.Mapping is null || volts == 0 ? 0.5
+            : Math.Clamp(1.2 * Math.Abs(target.Offset / volts) * Math.Max(1, 1 / target.Gain), 0.2, 0.9);
         if (isBuffered)
-            return Buffered(request, wish, rail, share);
+            return Buffered(request, target, rail, share);
         var part = new PotentiometerPart(request.Name + ".P", Circuit.Ground, rail.Name, request.Name + ".REF",
             track!.Value, request.Get(StageKind.Turned, share));
         if (part.Position is not (>= 0 and <= 1))
@@ -125,17 +125,17 @@ internal sealed record ShiftReference
         };
     }
 
-    private static ShiftReference Buffered(StageRequest request, ShiftWish wish, Rail rail, double share)
+    private static ShiftReference Buffered(StageRequest request, ShiftTarget target, Rail rail, double share)
     {
         string name = request.Name, middle = name + ".DIV", output = name + ".REF";
-        Toleranced? upper = wish.Given(request, StageKind.UpperDivider), lower = wish.Given(request, StageKind.LowerDivider);
+        Toleranced? upper = target.Given(request, StageKind.UpperDivider), lower = target.Given(request, StageKind.LowerDivider);
         // The pair nearest to the share wanted, of a decade of upper resistors.
-        var pairs = from a in upper is { } u ? [u.Value] : wish.Decade(null, DividerOhms * (1 - share) / Math.Sqrt(10))
-                    from b in wish.Near(lower, a * share / (1 - share))
+        var pairs = from a in upper is { } u ? [u.Value] : target.Decade(null, DividerOhms * (1 - share) / Math.Sqrt(10))
+                    from b in target.Near(lower, a * share / (1 - share))
                     orderby Math.Abs(b / (a + b) - share), Math.Abs(Math.Log((a + b) / DividerOhms))
                     select (Upper: a, Lower: b);
         var pair = pairs.First();
-        Toleranced ra = upper ?? wish.Chosen(pair.Upper), rb = lower ?? wish.Chosen(pair.Lower);
+        Toleranced ra = upper ?? target.Chosen(pair.Upper), rb = lower ?? target.Chosen(pair.Lower);
         double volts = rail.Volts.Value * rb.Value / (ra.Value + rb.Value);
         var amp = request.Get(StageKind.OpAmp);
         var network = new OpAmpNetwork([new Leg(ra.Value, rail.Volts.Value, IsInput: true), new Leg(rb.Value, 0)], [], 0);

@@ -3,7 +3,7 @@ using FrontEndSim.FrontEnds.Parts;
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
 /// <summary>The hand calculation of a two-stage shifter, and what is expected of it.</summary>
-internal sealed record ShifterMath(string Stage, string Output, ShifterValues Values, ShiftWish Wish, OpAmpType Type,
+internal sealed record ShifterMath(string Stage, string Output, ShifterValues Values, ShiftTarget Target, OpAmpType Type,
     ResistorPart? Compensation1, ResistorPart? Compensation2)
 {
     private string First => Stage + ".OUT1";
@@ -15,7 +15,7 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
     /// </summary>
     public LinearExpectation Expected()
     {
-        var first = Inverting(Values.FirstGain, Values.ReferenceGain * (Wish.Reference?.ExpectedVolts ?? 0), Values.Feedback.Value,
+        var first = Inverting(Values.FirstGain, Values.ReferenceGain * (Target.Reference?.ExpectedVolts ?? 0), Values.Feedback.Value,
             1 + Values.FirstGain + Values.ReferenceGain, Compensation1);
         var second = Inverting(Values.SecondGain, 0, Values.SecondFeedback.Value, 1 + Values.SecondGain, Compensation2);
         return new(second.Gain * first.Gain, second.Output(first.OffsetVolts));
@@ -34,15 +34,15 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
     {
         var steps = ImmutableArray.CreateBuilder<HandStep>();
         var v = Values;
-        if (Wish.Mapping is { } map)
+        if (Target.Mapping is { } map)
         {
             double gain = map.Output.Width / map.Input.Width;
             steps.Add(new("gain wanted", "G = (Vhigh − Vlow) / (Shigh − Slow)",
                 $"G = ({V(map.Output.High)} − {V(map.Output.Low)}) / ({V(map.Input.High)} − ({V(map.Input.Low)}))", gain, "")
-            { IsWish = true });
+            { IsTarget = true });
             steps.Add(new("shift wanted", "K = Vlow − G · Slow",
                 $"K = {V(map.Output.Low)} − {N(gain)} · ({V(map.Input.Low)})", map.Output.Low - gain * map.Input.Low, "V")
-            { IsWish = true });
+            { IsTarget = true });
         }
         steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs",
             $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
@@ -51,12 +51,12 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
         { Measure = new GainMeasure(null, First) });
         if (v.Reference is not null)
         {
-            string named = Wish.ReferenceOhms > 0 ? "(Rr + Rref)" : "Rr";
-            steps.AddRange(Wish.Reference?.HandMath ?? []);
+            string named = Target.ReferenceOhms > 0 ? "(Rr + Rref)" : "Rr";
+            steps.AddRange(Target.Reference?.HandMath ?? []);
             steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}",
                 $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, "")
             {
-                Measure = Wish.Reference is { } from && from.RailVolts != 0 && from.Volts != 0
+                Measure = Target.Reference is { } from && from.RailVolts != 0 && from.Volts != 0
                     ? new RailGainMeasure(from.Rail, First, from.Volts / from.RailVolts) : null,
             });
         }
@@ -68,9 +68,9 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
         if (v.Reference is not null)
         {
             steps.Add(new("shift reached", "K = b · c · Vref",
-                $"K = {N(-v.ReferenceGain)} · {N(-v.SecondGain)} · {V(Wish.ReferenceVolts)}", ideal.OffsetVolts, "V"));
+                $"K = {N(-v.ReferenceGain)} · {N(-v.SecondGain)} · {V(Target.ReferenceVolts)}", ideal.OffsetVolts, "V"));
         }
-        if (Wish.Mapping is { } ends)
+        if (Target.Mapping is { } ends)
         {
             steps.Add(new("output at the lower end", "V = G · Slow + K",
                 $"V = {N(ideal.Gain)} · ({V(ends.Input.Low)}) + {V(ideal.OffsetVolts)}",

@@ -39,16 +39,16 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
     private int DistinctValues => new HashSet<double> { Input.Value, Reference?.Value
         ?? Input.Value, Feedback.Value, SecondInput.Value, SecondFeedback.Value }.Count;
 
-    public static ShifterValues Choose(StageRequest request, ShiftWish wish, ShifterLimits limits)
+    public static ShifterValues Choose(StageRequest request, ShiftTarget target, ShifterLimits limits)
     {
-        var (series, tolerance, reference, sourceOhms) = (wish.Series, wish.Tolerance, wish.Reference, wish.SourceOhms);
-        Toleranced? input = wish.Given(request, TwoStageShifter.Input), rr = wish.Given(request, TwoStageShifter.Reference),
-            feedback = wish.Given(request, TwoStageShifter.Feedback), second = wish.Given(request, TwoStageShifter.SecondInput),
-            secondFeedback = wish.Given(request, TwoStageShifter.SecondFeedback);
+        var (series, tolerance, reference, sourceOhms) = (target.Series, target.Tolerance, target.Reference, target.SourceOhms);
+        Toleranced? input = target.Given(request, TwoStageShifter.Input), rr = target.Given(request, TwoStageShifter.Reference),
+            feedback = target.Given(request, TwoStageShifter.Feedback), second = target.Given(request, TwoStageShifter.SecondInput),
+            secondFeedback = target.Given(request, TwoStageShifter.SecondFeedback);
         if (rr is not null && reference is null)
             throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.",
                 "Name the rail that the offset is taken from.");
-        if (wish.Mapping is not { } mapping)
+        if (target.Mapping is not { } mapping)
         {
             if (input is null || feedback is null || reference is not null && rr is null)
             {
@@ -60,7 +60,7 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
             return new(series, input.Value, reference is null ? null : rr, feedback.Value, r2, secondFeedback ?? r2, sourceOhms, reference);
         }
 
-        double gain = wish.Gain, shift = wish.Offset, referenceShare = wish.ReferenceGain;
+        double gain = target.Gain, shift = target.Offset, referenceShare = target.ReferenceGain;
         bool isShifted = shift != 0;
         if (referenceShare < 0)
         {
@@ -74,18 +74,18 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
             limits.CheckOutput(mapping.Output);
 
         double least = Math.Max(SmallestOhms, Math.Min(InputOverSource * sourceOhms, 1e6));
-        double referenceSource = wish.ReferenceOhms, referenceVolts = wish.ReferenceVolts;
+        double referenceSource = target.ReferenceOhms, referenceVolts = target.ReferenceVolts;
         var ratios = Ratios(series, second?.Value, secondFeedback?.Value, limits, mapping.Output, chosen);
         List<(double Error, ShifterValues Values)> found = [];
         double best = double.PositiveInfinity;
         foreach (double r1 in input is { } fixedInput ? [fixedInput.Value] : series.Between(least, 10 * least))
         {
-            double target = gain * (r1 + sourceOhms);
+            double product = gain * (r1 + sourceOhms);
             foreach (double rf in feedback is { } fixedFeedback ? [fixedFeedback.Value]
-                : series.Between(Math.Max(SmallestOhms / 10, target / ShifterLimits.MostSecondGain),
-                    Math.Min(LargestOhms, target * ShifterLimits.MostSecondGain)))
+                : series.Between(Math.Max(SmallestOhms / 10, product / ShifterLimits.MostSecondGain),
+                    Math.Min(LargestOhms, product * ShifterLimits.MostSecondGain)))
             {
-                foreach (var (ratio, r2, rf2) in Near(ratios, target / rf))
+                foreach (var (ratio, r2, rf2) in Near(ratios, product / rf))
                 {
                     double wantedReference = isShifted ? rf * ratio / referenceShare - referenceSource : double.NaN;
                     foreach (double? r in References(series, rr?.Value, wantedReference, reference is not null))

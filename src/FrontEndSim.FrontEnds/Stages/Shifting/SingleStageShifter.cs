@@ -32,25 +32,25 @@ internal sealed class SingleStageShifter : StageKind
 
     protected override Stage Assemble(StageRequest request)
     {
-        var wish = ShiftWish.Read(request);
+        var target = ShiftTarget.Read(request);
         var supplied = request.Get(OpAmp).Checked();
-        var given = new Resistors<Toleranced?>(wish.Given(request, Input), wish.Given(request, Reference), wish.Given(request, Ground),
-            wish.Given(request, Feedback), wish.Given(request, MinusGround));
-        if (given.R2 is not null && wish.Reference is null)
-            throw wish.Unreferenced();
+        var given = new Resistors<Toleranced?>(target.Given(request, Input), target.Given(request, Reference), target.Given(request, Ground),
+            target.Given(request, Feedback), target.Given(request, MinusGround));
+        if (given.R2 is not null && target.Reference is null)
+            throw target.Unreferenced();
 
-        var network = wish.Mapping is null ? FromGiven(wish, given, request.Has(Subtracts)) : Choose(wish, given);
-        wish = wish.Turned(reference => network.With(reference).OpAmp.Ideal());
-        network = network.With(wish.Reference);
+        var network = target.Mapping is null ? FromGiven(target, given, request.Has(Subtracts)) : Choose(target, given);
+        target = target.Turned(reference => network.With(reference).OpAmp.Ideal());
+        network = network.With(target.Reference);
         var v = network.Values;
         string name = request.Name;
         var (input, output) = request.Get(Ends);
         string plus = name + ".PLUS", minus = v.Rf is null ? output : name + ".MINUS", ground = Circuit.Ground;
-        Toleranced Of(double chosen, Toleranced? asked) => asked ?? wish.Chosen(chosen);
+        Toleranced Of(double chosen, Toleranced? asked) => asked ?? target.Chosen(chosen);
         var parts = ImmutableArray.CreateBuilder<Part>();
         parts.Add(new ResistorPart(name + ".R1", input, plus, Of(v.R1!.Value, given.R1)));
         if (v.R2 is { } r2)
-            parts.Add(new ResistorPart(name + ".R2", wish.Reference!.Node, network.Subtracts ? minus : plus, Of(r2, given.R2)));
+            parts.Add(new ResistorPart(name + ".R2", target.Reference!.Node, network.Subtracts ? minus : plus, Of(r2, given.R2)));
         if (v.R3 is { } r3)
             parts.Add(new ResistorPart(name + ".R3", plus, ground, Of(r3, given.R3)));
         if (v.Rg is { } rg)
@@ -59,44 +59,44 @@ internal sealed class SingleStageShifter : StageKind
             parts.Add(new ResistorPart(name + ".Rf", output, minus, Of(rf, given.Rf)));
         var amp = supplied.Part(name + ".U1", plus, minus, output);
         parts.Add(amp);
-        parts.AddRange(wish.Reference?.Parts ?? []);
+        parts.AddRange(target.Reference?.Parts ?? []);
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
-            HandMath = [.. ShiftHandMath.Wanted(wish), .. wish.Reference?.HandMath ?? [],
-                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(wish, network.OpAmp.Ideal())],
+            HandMath = [.. ShiftHandMath.Wanted(target), .. target.Reference?.HandMath ?? [],
+                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(target, network.OpAmp.Ideal())],
             Ideal = network.OpAmp.Ideal(),
-            Expected = wish.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
-            Mapping = wish.Mapping,
+            Expected = target.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
+            Mapping = target.Mapping,
         };
     }
 
-    private static Network FromGiven(ShiftWish wish, Resistors<Toleranced?> given, bool subtracts)
+    private static Network FromGiven(ShiftTarget target, Resistors<Toleranced?> given, bool subtracts)
     {
         if (given.R1 is null)
-            throw wish.Missing(Input);
+            throw target.Missing(Input);
         bool hasMinus = given.Rg is not null || (subtracts && given.R2 is not null);
         if (hasMinus && given.Rf is null)
-            throw wish.Missing(Feedback);
+            throw target.Missing(Feedback);
         return new(new(given.R1?.Value, given.R2?.Value, given.R3?.Value, hasMinus ? given.Rf?.Value : null, given.Rg?.Value),
-            subtracts, wish.SourceOhms, wish.Reference);
+            subtracts, target.SourceOhms, target.Reference);
     }
 
     /// <summary>
     /// Adding, the reference divides against the input at the plus input, and the gain behind makes up for it. Subtracting,
     /// it goes to the minus input, and the plus input is divided where the gain would be too much.
     /// </summary>
-    private static Network Choose(ShiftWish wish, Resistors<Toleranced?> given)
+    private static Network Choose(ShiftTarget target, Resistors<Toleranced?> given)
     {
-        double gain = wish.Gain, share = wish.ReferenceGain;
+        double gain = target.Gain, share = target.ReferenceGain;
         Network Of(double r1, double? r2, double? r3, double? rf, double? rg) =>
-            new(new(r1, r2, r3, rf, rg), share < 0, wish.SourceOhms, wish.Reference);
-        var candidates = share >= 0 ? Adding(wish, given, gain, share, Of) : Subtracting(wish, given, gain, -share, Of);
-        return wish.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
+            new(new(r1, r2, r3, rf, rg), share < 0, target.SourceOhms, target.Reference);
+        var candidates = share >= 0 ? Adding(target, given, gain, share, Of) : Subtracting(target, given, gain, -share, Of);
+        return target.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
     }
 
     private delegate Network Make(double r1, double? r2, double? r3, double? rf, double? rg);
 
-    private static IEnumerable<Network> Adding(ShiftWish wish, Resistors<Toleranced?> given, double gain, double share, Make make)
+    private static IEnumerable<Network> Adding(ShiftTarget target, Resistors<Toleranced?> given, double gain, double share, Make make)
     {
         // Noise gain: one where the plus input's network loses enough already, else what makes up for it.
         double noiseGain = Math.Max(1, gain + share);
@@ -105,22 +105,22 @@ internal sealed class SingleStageShifter : StageKind
         double rest = 1 - (gain + share) / noiseGain;
         // The two sides are independent: each is narrowed to its best before all of one meet all of the other.
         var ahead = new List<(double R1, double? R2, double? R3)>();
-        foreach (double r1 in wish.Decade(given.R1, 10e3))
+        foreach (double r1 in target.Decade(given.R1, 10e3))
         {
-            double total = 1 / ((r1 + wish.SourceOhms) * gain / noiseGain);
-            foreach (double? r2 in share == 0 ? Absent : Some(wish.Near(given.R2, noiseGain / (share * total) - wish.ReferenceOhms)))
+            double total = 1 / ((r1 + target.SourceOhms) * gain / noiseGain);
+            foreach (double? r2 in share == 0 ? Absent : Some(target.Near(given.R2, noiseGain / (share * total) - target.ReferenceOhms)))
             {
-                foreach (double? r3 in rest < 1e-9 ? Absent : Some(wish.Near(given.R3, 1 / (rest * total))))
+                foreach (double? r3 in rest < 1e-9 ? Absent : Some(target.Near(given.R3, 1 / (rest * total))))
                     ahead.Add((r1, r2, r3));
             }
         }
         double Error((double R1, double? R2, double? R3) v)
         {
-            double input = 1 / (v.R1 + wish.SourceOhms), reference = 1 / (v.R2 + wish.ReferenceOhms)
+            double input = 1 / (v.R1 + target.SourceOhms), reference = 1 / (v.R2 + target.ReferenceOhms)
                 ?? 0, sum = input + reference + (1 / v.R3 ?? 0);
-            return wish.WorstError(new(noiseGain * input / sum, noiseGain * reference / sum * wish.ReferenceVolts));
+            return target.WorstError(new(noiseGain * input / sum, noiseGain * reference / sum * target.ReferenceVolts));
         }
-        (double?, double?)[] behind = noiseGain < 1 + 1e-9 ? [(null, null)] : [.. MinusPairs(wish, given, noiseGain)];
+        (double?, double?)[] behind = noiseGain < 1 + 1e-9 ? [(null, null)] : [.. MinusPairs(target, given, noiseGain)];
         foreach (var (r1, r2, r3) in ahead.OrderBy(Error).Take(MostOfASide))
         {
             foreach (var (rf, rg) in behind)
@@ -130,31 +130,31 @@ internal sealed class SingleStageShifter : StageKind
 
     private const int MostOfASide = 48;
 
-    private static IEnumerable<Network> Subtracting(ShiftWish wish, Resistors<Toleranced?> given, double gain, double share, Make make)
+    private static IEnumerable<Network> Subtracting(ShiftTarget target, Resistors<Toleranced?> given, double gain, double share, Make make)
     {
         double noiseGain = Math.Max(gain, 1 + share);
         bool divides = gain < noiseGain * (1 - 1e-9);
-        var behind = from rf in wish.Decade(given.Rf, 10e3)
-                     from r2 in wish.Near(given.R2, rf / share - wish.ReferenceOhms)
-                     orderby Math.Abs(Math.Log(rf / (r2 + wish.ReferenceOhms) / share))
+        var behind = from rf in target.Decade(given.Rf, 10e3)
+                     from r2 in target.Near(given.R2, rf / share - target.ReferenceOhms)
+                     orderby Math.Abs(Math.Log(rf / (r2 + target.ReferenceOhms) / share))
                      select (rf, r2);
         foreach (var (rf, r2) in behind.Take(MostOfASide))
         {
-            double joined = r2 + wish.ReferenceOhms, toGround = noiseGain - 1 - rf / joined; // Rf/Rg
-            foreach (double? rg in divides || toGround < 1e-6 ? Absent : Some(wish.Near(given.Rg, rf / toGround)))
+            double joined = r2 + target.ReferenceOhms, toGround = noiseGain - 1 - rf / joined; // Rf/Rg
+            foreach (double? rg in divides || toGround < 1e-6 ? Absent : Some(target.Near(given.Rg, rf / toGround)))
             {
                 if (!divides)
                 {
                     // R1 sets nothing here but the balance of the bias currents.
                     double parallel = 1 / (1 / rf + 1 / joined + (1 / rg ?? 0));
-                    foreach (double r1 in wish.Near(given.R1, Math.Max(10, parallel - wish.SourceOhms)))
+                    foreach (double r1 in target.Near(given.R1, Math.Max(10, parallel - target.SourceOhms)))
                         yield return make(r1, r2, null, rf, rg);
                     continue;
                 }
                 double ratio = gain / (1 + rf / joined); // R3/(R1 + Rs + R3)
-                foreach (double r1 in wish.Decade(given.R1, 10e3))
+                foreach (double r1 in target.Decade(given.R1, 10e3))
                 {
-                    foreach (double r3 in wish.Near(given.R3, (r1 + wish.SourceOhms) * ratio / (1 - ratio)))
+                    foreach (double r3 in target.Near(given.R3, (r1 + target.SourceOhms) * ratio / (1 - ratio)))
                         yield return make(r1, r2, r3, rf, null);
                 }
             }
@@ -162,12 +162,12 @@ internal sealed class SingleStageShifter : StageKind
     }
 
     /// <summary>Pairs of feedback resistor and resistor to ground near a noise gain.</summary>
-    private static IEnumerable<(double? Rf, double? Rg)> MinusPairs(ShiftWish wish, Resistors<Toleranced?> given, double noiseGain)
+    private static IEnumerable<(double? Rf, double? Rg)> MinusPairs(ShiftTarget target, Resistors<Toleranced?> given, double noiseGain)
     {
         // The smaller of the two lies between 10 and 100 kohm.
         double lowest = given.Rf is null ? 10e3 * Math.Max(1, noiseGain - 1) : 0;
-        var pairs = from rf in wish.Decade(given.Rf, lowest)
-                    from rg in wish.Near(given.Rg, rf / (noiseGain - 1))
+        var pairs = from rf in target.Decade(given.Rf, lowest)
+                    from rg in target.Near(given.Rg, rf / (noiseGain - 1))
                     orderby Math.Abs(Math.Log(rf / rg / (noiseGain - 1)))
                     select (rf, rg);
         return pairs.Take(MostOfASide).Select(p => new ValueTuple<double?, double?>(p.rf, p.rg));

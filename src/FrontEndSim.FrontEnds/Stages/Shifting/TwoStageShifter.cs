@@ -44,23 +44,23 @@ internal sealed class TwoStageShifter : StageKind
         string name = request.Name;
         var (input, output) = request.Get(Ends);
         var amp = request.Get(OpAmp);
-        var wish = ShiftWish.Read(request);
+        var target = ShiftTarget.Read(request);
         amp.CheckedAtGround();
 
-        var values = ShifterValues.Choose(request, wish, new ShifterLimits(amp.Type, amp.Positive, amp.Negative));
-        wish = wish.Turned(reference => (values with { ReferenceSource = reference }).Ideal);
-        values = values with { ReferenceSource = wish.Reference };
+        var values = ShifterValues.Choose(request, target, new ShifterLimits(amp.Type, amp.Positive, amp.Negative));
+        target = target.Turned(reference => (values with { ReferenceSource = reference }).Ideal);
+        values = values with { ReferenceSource = target.Reference };
         string sum1 = name + ".SUM1", out1 = name + ".OUT1", sum2 = name + ".SUM2";
         ResistorPart? compensation1 = null, compensation2 = null;
         if (request.Has(Compensated))
         {
-            compensation1 = Compensation(name + ".Rc1", name + ".PLUS1", values.Parallel1, wish);
-            compensation2 = Compensation(name + ".Rc2", name + ".PLUS2", values.Parallel2, wish);
+            compensation1 = Compensation(name + ".Rc1", name + ".PLUS1", values.Parallel1, target);
+            compensation2 = Compensation(name + ".Rc2", name + ".PLUS2", values.Parallel2, target);
         }
         Part?[] parts =
         [
             new ResistorPart(name + ".R1", input, sum1, values.Input),
-            values.Reference is { } rr ? new ResistorPart(name + ".Rr", wish.Reference!.Node, sum1, rr) : null,
+            values.Reference is { } rr ? new ResistorPart(name + ".Rr", target.Reference!.Node, sum1, rr) : null,
             new ResistorPart(name + ".Rf1", sum1, out1, values.Feedback),
             amp.Part(name + ".U1", compensation1?.From ?? Circuit.Ground, sum1, out1),
             compensation1,
@@ -68,18 +68,18 @@ internal sealed class TwoStageShifter : StageKind
             new ResistorPart(name + ".Rf2", sum2, output, values.SecondFeedback),
             amp.Part(name + ".U2", compensation2?.From ?? Circuit.Ground, sum2, output),
             compensation2,
-            .. wish.Reference?.Parts ?? [],
+            .. target.Reference?.Parts ?? [],
         ];
-        var math = new ShifterMath(name, output, values, wish, amp.Type, compensation1, compensation2);
+        var math = new ShifterMath(name, output, values, target, amp.Type, compensation1, compensation2);
         return new Stage(name, Name, [new("from", input), new("to", output)], [.. parts.OfType<Part>()])
         {
             HandMath = math.Steps(),
             Ideal = values.Ideal,
             Expected = math.Expected(),
-            Mapping = wish.Mapping,
+            Mapping = target.Mapping,
         };
     }
 
-    private static ResistorPart Compensation(string name, string node, double parallel, ShiftWish wish) =>
-        new(name, node, Circuit.Ground, wish.Chosen(wish.Series.Nearest(parallel)));
+    private static ResistorPart Compensation(string name, string node, double parallel, ShiftTarget target) =>
+        new(name, node, Circuit.Ground, target.Chosen(target.Series.Nearest(parallel)));
 }

@@ -23,12 +23,12 @@ internal static class BoardStudy
     /// <summary>Finds it.</summary>
     /// <param name="solved">The front end, at the temperature at which boards are calibrated.</param>
     /// <param name="mapping">Its mapping.</param>
-    /// <param name="wish">What is asked of the boards.</param>
+    /// <param name="target">What is asked of the boards.</param>
     /// <param name="inSensorUnit">Whether what firmware computes is judged, in the sensor's unit; else counts are.</param>
     /// <param name="over">The part of the span to look at; null for all of it.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="SolveException">No solution was found for some board, or the calibration is impossible.</exception>
-    public static BoardSpread Run(SolvedFrontEnd solved, MappingResult mapping, BoardWish wish, bool inSensorUnit, Span? over,
+    public static BoardSpread Run(SolvedFrontEnd solved, MappingResult mapping, BoardTarget target, bool inSensorUnit, Span? over,
         CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
@@ -39,7 +39,7 @@ internal static class BoardStudy
         var part = over ?? sensor.Span;
         double[] places = Places(mapping, part, settings.Calibration, inSensorUnit);
         var reading = new BudgetReading(solved, pin, mapping.Wanted, settings, cancel, places, back);
-        if (wish.IsCalibrated && !(reading.CalibrationRise() >= LeastRise))
+        if (target.IsCalibrated && !(reading.CalibrationRise() >= LeastRise))
             throw new SolveException(
                 $"Pin {pin.Name} hardly follows sensor {sensor.Name}, so that no calibration puts its readings right.");
         double[] celsius = [.. solved.Temperatures().Select(t => t.FrontEnd.Celsius)];
@@ -50,13 +50,13 @@ internal static class BoardStudy
         double[] beside =
             [.. places.Select(p => OtherSensors.Effects(solved, pin, sensor, p, back, cancel).Sum(o => o.Effect)
                 + hums.Sum(h => Hum(h, p)))];
-        var (largest, temperature, place, trials) = wish.Share is { } share
-            ? OnShare(reading, wish, share, celsius, beside, settings.MonteCarlo, cancel)
-            : OnEvery(reading, wish, celsius, beside, cancel);
-        double[][] alone = Alone(reading, wish, celsius[temperature], place);
+        var (largest, temperature, place, trials) = target.Share is { } share
+            ? OnShare(reading, target, share, celsius, beside, settings.MonteCarlo, cancel)
+            : OnEvery(reading, target, celsius, beside, cancel);
+        double[][] alone = Alone(reading, target, celsius[temperature], place);
         double nominal = alone[0][0];
         double Effect(double[] at) => Math.Abs(at[0] - nominal);
-        return new(wish, inSensorUnit ? mapping.SensorUnit : "counts", largest, places[place], celsius[temperature], Math.Abs(nominal),
+        return new(target, inSensorUnit ? mapping.SensorUnit : "counts", largest, places[place], celsius[temperature], Math.Abs(nominal),
         [
             .. reading.Inputs.Select((s, k) => new ReadingSource(Name(s), Math.Max(Effect(alone[1 + 2 * k]), Effect(alone[2 + 2 * k]))))
                 .Concat(OtherSensors.Effects(solved, pin, sensor, places[place], back, cancel)
@@ -88,22 +88,22 @@ internal static class BoardStudy
         return [.. worst.Concat([part.Low, part.Middle, part.High]).Distinct().Order()];
     }
 
-    private static (double, int, int, int) OnEvery(BudgetReading reading, BoardWish wish, double[] celsius, double[] beside,
+    private static (double, int, int, int) OnEvery(BudgetReading reading, BoardTarget target, double[] celsius, double[] beside,
         CancellationToken cancel)
     {
         var worst = celsius.SelectMany((c, t) =>
         {
             cancel.ThrowIfCancellationRequested();
-            return WorstCase.Of(reading.Errors([c], [wish.IsCalibrated]), reading.Inputs, CornerSources)
+            return WorstCase.Of(reading.Errors([c], [target.IsCalibrated]), reading.Inputs, CornerSources)
                 .Select((w, k) => (Largest: Largest(w.Low, w.High) + beside[k], t, k));
         }).MaxBy(w => Sortable(w.Largest));
         return (worst.Largest, worst.t, worst.k, 0);
     }
 
-    private static (double, int, int, int) OnShare(BudgetReading reading, BoardWish wish, double share, double[] celsius, double[] beside,
+    private static (double, int, int, int) OnShare(BudgetReading reading, BoardTarget target, double share, double[] celsius, double[] beside,
         MonteCarloSettings effort, CancellationToken cancel)
     {
-        var errors = reading.Errors(celsius, [wish.IsCalibrated]);
+        var errors = reading.Errors(celsius, [target.IsCalibrated]);
         // A board holds if it holds everywhere: first the largest of all its errors, then each.
         var drawn = MonteCarlo.Propagate((draws, inputs) =>
         {
@@ -121,9 +121,9 @@ internal static class BoardStudy
     private static double Sortable(double x) => double.IsNaN(x) ? double.PositiveInfinity : x;
 
     /// <summary>The error at a place by draw: nominal, then each source at its lower and at its upper limit.</summary>
-    private static double[][] Alone(BudgetReading reading, BoardWish wish, double celsius, int place)
+    private static double[][] Alone(BudgetReading reading, BoardTarget target, double celsius, int place)
     {
-        double[][] all = reading.Errors([celsius], [wish.IsCalibrated])(1 + 2 * reading.Inputs.Length, (draw, values) =>
+        double[][] all = reading.Errors([celsius], [target.IsCalibrated])(1 + 2 * reading.Inputs.Length, (draw, values) =>
         {
             if (draw > 0)
                 values[(draw - 1) / 2] = draw % 2 == 1 ? reading.Inputs[(draw - 1) / 2].Distribution.Low

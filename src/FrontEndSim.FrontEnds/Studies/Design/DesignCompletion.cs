@@ -11,31 +11,31 @@ namespace FrontEndSim.FrontEnds.Studies.Design;
 public static class DesignCompletion
 {
     /// <summary>Completes a candidate and checks it.</summary>
-    /// <param name="wish">The wish that it was made for.</param>
+    /// <param name="target">The target that it was made for.</param>
     /// <param name="candidate">The candidate.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">No guard holds the events; the message says what to change.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static CompleteDesign Run(DesignWish wish, DesignCandidate candidate, CancellationToken cancel = default)
+    public static CompleteDesign Run(DesignTarget target, DesignCandidate candidate, CancellationToken cancel = default)
     {
-        var around = wish.Surroundings;
-        var references = DesignReferences.Of(wish, candidate, cancel);
-        if (references.IsEmpty && wish.Reference is not null)
+        var around = target.Surroundings;
+        var references = DesignReferences.Of(target, candidate, cancel);
+        if (references.IsEmpty && target.Reference is not null)
         {
             throw new StudyProblemException(candidate.Reference is null ? "The span needs no shift, so there is no reference to choose."
-                : $"The reference of stage {wish.StageName} is decided already: leave its reference settings open, or do not ask for "
+                : $"The reference of stage {target.StageName} is decided already: leave its reference settings open, or do not ask for "
                     + $"another.");
         }
-        var reference = references.FirstOrDefault(r => wish.Reference is null || r.Kind == wish.Reference);
+        var reference = references.FirstOrDefault(r => target.Reference is null || r.Kind == target.Reference);
         if (reference is not null)
             candidate = reference.Candidate
                 ?? throw new StudyProblemException($"The reference asked for is not possible: {reference.Problem}");
         DesignGuard? guard = null;
-        if (!wish.IsGuarded && IsRated(wish.Pin))
+        if (!target.IsGuarded && IsRated(target.Pin))
         {
             string level = FreeName(around, "LEVEL");
             var moved = WithOutput(candidate, level);
-            guard = DesignGuarding.Choose(wish, moved, level, FreeName(around, "guard"), cancel);
+            guard = DesignGuarding.Choose(target, moved, level, FreeName(around, "guard"), cancel);
             if (guard is not null)
                 candidate = moved;
         }
@@ -46,10 +46,10 @@ public static class DesignCompletion
                 || around.Events.Any(e => e.Node == r.Name) || around.AllParts.Any(p => p.Nodes.Contains(r.Name)))],
         };
         var solved = new SolvedFrontEnd(frontEnd);
-        if (wish.AddsRequirements)
-            solved = solved.With(frontEnd = frontEnd with { Requirements = Requirements(wish, candidate, solved, cancel) });
+        if (target.AddsRequirements)
+            solved = solved.With(frontEnd = frontEnd with { Requirements = Requirements(target, candidate, solved, cancel) });
         var check = CheckStudy.Run(solved, cancel: cancel);
-        return new(candidate, frontEnd, guard, check, [.. Notes(wish, frontEnd, guard, cancel)])
+        return new(candidate, frontEnd, guard, check, [.. Notes(target, frontEnd, guard, cancel)])
         {
             References = references,
             Reference = reference
@@ -77,15 +77,15 @@ public static class DesignCompletion
 
     /// <summary>What the design keeps, as requirements with something to spare and without words; those of the events only if there are
     /// any.</summary>
-    private static ImmutableArray<Requirement> Requirements(DesignWish wish, DesignCandidate candidate,
+    private static ImmutableArray<Requirement> Requirements(DesignTarget target, DesignCandidate candidate,
         SolvedFrontEnd solved, CancellationToken cancel)
     {
-        string pin = wish.Pin.Name;
+        string pin = target.Pin.Name;
         double error = Math.Abs(solved.Mapping(pin, cancel: cancel).Worst.ErrorCounts);
         // What the nominal circuit keeps with a fifth to spare, on a round number.
         double limit = RoundUp(Math.Max(1, error * 1.2));
         var requirements = ImmutableArray.CreateBuilder<Requirement>();
-        if (!solved.FrontEnd.Events.IsEmpty && IsRated(wish.Pin))
+        if (!solved.FrontEnd.Events.IsEmpty && IsRated(target.Pin))
             requirements.Add(new InsideRating(pin, null, ""));
         requirements.Add(new MappingError(pin, limit, ""));
         return requirements.ToImmutable();
@@ -94,9 +94,9 @@ public static class DesignCompletion
     // A leakage that a person can scale: that of many converter pins (typical of the class, from memory).
     private const double UsualLeakageAmps = 100e-9;
 
-    private static IEnumerable<DesignNote> Notes(DesignWish wish, FrontEnd frontEnd, DesignGuard? guard, CancellationToken cancel)
+    private static IEnumerable<DesignNote> Notes(DesignTarget target, FrontEnd frontEnd, DesignGuard? guard, CancellationToken cancel)
     {
-        var pin = wish.Pin;
+        var pin = target.Pin;
         if (guard is { BleederOhms: { } bleeder })
             yield return new RailBled(pin.ClampRail!, bleeder);
         if (guard is { Clamp: { } clamp } && guard.HotCostCounts > pin.Converter!.Codes / 100)

@@ -34,15 +34,15 @@ internal static class DesignGuarding
     /// a bleeder where the rail cannot sink what is pushed into it; of those the one that costs the least accuracy when hot. Null if the
     /// pin stands every event without a guard.
     /// </summary>
-    /// <param name="wish">The wish.</param>
+    /// <param name="target">The target.</param>
     /// <param name="candidate">The candidate, its stage driving the node <paramref name="level"/>.</param>
     /// <param name="level">Where the guard starts.</param>
     /// <param name="name">Name of the guard.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="StudyProblemException">No guard does; the message says what to change.</exception>
-    public static DesignGuard? Choose(DesignWish wish, DesignCandidate candidate, string level, string name, CancellationToken cancel)
+    public static DesignGuard? Choose(DesignTarget target, DesignCandidate candidate, string level, string name, CancellationToken cancel)
     {
-        var bare = candidate.FrontEnd with { Events = wish.Surroundings.Events, Pins = [wish.Pin with { Node = level }] };
+        var bare = candidate.FrontEnd with { Events = target.Surroundings.Events, Pins = [target.Pin with { Node = level }] };
         if (Holds(bare, cancel))
             return null;
         var levels = Levels(bare with { Pins = [] }, level, cancel);
@@ -52,8 +52,8 @@ internal static class DesignGuarding
             double[] series = [.. ESeries.E12.Between(SmallestSeries, LargestSeries)];
             (FrontEnd, StageRequest) With(double ohms, double? bleeder = null)
             {
-                var request = Request(wish, level, name, ohms, clamp, bleeder);
-                return (bare with { Stages = [.. bare.Stages, request.Build()], Pins = [wish.Pin] }, request);
+                var request = Request(target, level, name, ohms, clamp, bleeder);
+                return (bare with { Stages = [.. bare.Stages, request.Build()], Pins = [target.Pin] }, request);
             }
             // More ohms never let more through: the smallest that does is found by halving.
             int low = 0, high = series.Length;
@@ -69,7 +69,7 @@ internal static class DesignGuarding
                     low = middle + 1;
             }
             // More resistance costs more: what costs more than the best already need not be looked at closely.
-            if (found is null || best is not null && HotCost(wish, With(series[low]).Item1, candidate, level, cancel) >= best.HotCostCounts)
+            if (found is null || best is not null && HotCost(target, With(series[low]).Item1, candidate, level, cancel) >= best.HotCostCounts)
                 continue;
             // At the worst circumstances a little more gets through: a step or two of the series more.
             double? bleeder = null;
@@ -83,14 +83,14 @@ internal static class DesignGuarding
                 continue;
             var (frontEnd, request) = With(series[low], bleeder);
             found = Worst(frontEnd, cancel)!;
-            double cost = Cost(wish, frontEnd, candidate, level, wish.Surroundings.Celsius, cancel);
-            double hot = HotCost(wish, frontEnd, candidate, level, cancel);
+            double cost = Cost(target, frontEnd, candidate, level, target.Surroundings.Celsius, cancel);
+            double hot = HotCost(target, frontEnd, candidate, level, cancel);
             if (best is null || hot < best.HotCostCounts)
             {
                 var (watts, peak, joules) = Heat(frontEnd, Series(frontEnd, name).Name, cancel);
                 best = new(request, series[low], clamp, bleeder, levels, found.Event, found.IsOff,
                     found.InjectionAmps, watts, peak, joules, cost, hot,
-                    GuardHandMath.Of(wish.Pin, wish.Rails, levels, series[low]))
+                    GuardHandMath.Of(target.Pin, target.Rails, levels, series[low]))
                 {
                     SeriesRatedWatts = Series(frontEnd, name).Ratings(frontEnd.Celsius)
                         .FirstOrDefault(r => r.Kind == RatingKind.Power)?.Limit ?? double.PositiveInfinity,
@@ -99,7 +99,7 @@ internal static class DesignGuarding
         }
         return best ?? throw new StudyProblemException(
             $"No series resistor up to {SiText.Format(LargestSeries, "ohm")} with the Schottky clamps of the catalogue keeps pin "
-                + $"{wish.Pin.Name} inside its ratings, supplies on and off: "
+                + $"{target.Pin.Name} inside its ratings, supplies on and off: "
             + $"ahead of the guard the events reach {SiText.Format(Math.Min(levels.Low, levels.LowOff), "V")} .. "
                 + $"{SiText.Format(Math.Max(levels.High, levels.HighOff), "V")}. "
             + "Allow more injection current, or more volts beyond the rails.");
@@ -193,11 +193,11 @@ internal static class DesignGuarding
         return found;
     }
 
-    private static StageRequest Request(DesignWish wish, string level, string name, double ohms, string? clamp, double? bleeder)
+    private static StageRequest Request(DesignTarget target, string level, string name, double ohms, string? clamp, double? bleeder)
     {
-        var values = SettingValues.Empty.With(GuardParts.Ends, (level, wish.Pin.Node))
-            .With(GuardParts.Series, (ohms, wish.Tolerance)).With(GuardParts.Shunt, (Shunt(ohms), null));
-        var rail = wish.Rails.FirstOrDefault(r => r.Name == wish.Pin.ClampRail);
+        var values = SettingValues.Empty.With(GuardParts.Ends, (level, target.Pin.Node))
+            .With(GuardParts.Series, (ohms, target.Tolerance)).With(GuardParts.Shunt, (Shunt(ohms), null));
+        var rail = target.Rails.FirstOrDefault(r => r.Name == target.Pin.ClampRail);
         if (bleeder is { } drawing)
             values = values.With(GuardParts.Bleeder, (drawing, rail!));
         if (clamp is not null)
@@ -207,30 +207,30 @@ internal static class DesignGuarding
             if (rail is not null)
                 values = values.With(PinGuard.High, (type, rail));
         }
-        return new(new PinGuard(), name, values, wish.Rails, []);
+        return new(new PinGuard(), name, values, target.Rails, []);
     }
 
     /// <summary>A corner near 1 kHz, and never less than 1 nF: seventy times a sampling capacitor of 14 pF (common practice, no
     /// source).</summary>
     private static double Shunt(double ohms) => Math.Max(1e-9, ESeries.E6.Nearest(1 / (2 * Math.PI * 1e3 * ohms)));
 
-    private static double HotCost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate, string level, CancellationToken cancel) =>
-        Cost(wish, guarded, candidate, level, Math.Max(HotCelsius, wish.Surroundings.Celsius), cancel);
+    private static double HotCost(DesignTarget target, FrontEnd guarded, DesignCandidate candidate, string level, CancellationToken cancel) =>
+        Cost(target, guarded, candidate, level, Math.Max(HotCelsius, target.Surroundings.Celsius), cancel);
 
     /// <summary>The largest change of the reading over the span that the guard makes at a temperature, with the pin's leakage in either
     /// direction, counts.</summary>
-    private static double Cost(DesignWish wish, FrontEnd guarded, DesignCandidate candidate,
+    private static double Cost(DesignTarget target, FrontEnd guarded, DesignCandidate candidate,
         string level, double celsius, CancellationToken cancel)
     {
-        double[] at = SweepStudy.Grid(wish.Sensor.Span.Low, wish.Sensor.Span.High, 11);
-        double[] without = SweepStudy.Run(candidate.FrontEnd with { Pins = [], Celsius = celsius }, wish.Sensor.Name, at, cancel: cancel)
+        double[] at = SweepStudy.Grid(target.Sensor.Span.Low, target.Sensor.Span.High, 11);
+        double[] without = SweepStudy.Run(candidate.FrontEnd with { Pins = [], Celsius = celsius }, target.Sensor.Name, at, cancel: cancel)
             .Voltage(level);
         double worst = 0;
         foreach (double sign in new[] { 1.0, -1.0 })
         {
             var pin = guarded.Pins[0];
             double[] with = SweepStudy.Run(guarded with { Pins = [pin with { LeakageAmps = sign * pin.LeakageAmps }], Celsius = celsius },
-                wish.Sensor.Name, at,
+                target.Sensor.Name, at,
                 cancel: cancel).Voltage(pin.Node);
             worst = Math.Max(worst, with.Zip(without, (a, b) => Math.Abs(a - b)).Max());
         }

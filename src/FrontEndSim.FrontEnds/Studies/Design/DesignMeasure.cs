@@ -25,16 +25,16 @@ internal static class DesignMeasure
     private const int CornersAtFirst = 1, CornersClosely = 8;
 
     /// <summary>The figures that choose among many candidates: the worst case to first order, and no noise.</summary>
-    public static DesignCandidate AtFirst(DesignWish wish, Stage stage, StageRequest request,
+    public static DesignCandidate AtFirst(DesignTarget target, Stage stage, StageRequest request,
         FrontEnd frontEnd, ESeries series, OpAmpType? type,
         string? reference, CancellationToken cancel)
     {
         var solved = new SolvedFrontEnd(frontEnd);
-        var mapping = MappingStudy.Run(solved, wish.Pin.Name, points: 11, cancel: cancel);
-        var (worst, exact) = Worst(wish, stage, solved, CornersAtFirst, cancel);
-        double input = InputOhms(wish, mapping);
+        var mapping = MappingStudy.Run(solved, target.Pin.Name, points: 11, cancel: cancel);
+        var (worst, exact) = Worst(target, stage, solved, CornersAtFirst, cancel);
+        double input = InputOhms(target, mapping);
         var middle = mapping.Sweep.Points[mapping.Sweep.Points.Count / 2];
-        return Ranked(wish, new()
+        return Ranked(target, new()
         {
             Stage = stage,
             Request = request,
@@ -46,7 +46,7 @@ internal static class DesignMeasure
             WorstErrorCounts = worst,
             IsWorstExact = exact,
             InputOhms = input,
-            Loading = double.IsInfinity(input) ? 0 : wish.Sensor.SourceOhms / (wish.Sensor.SourceOhms + Math.Abs(input)),
+            Loading = double.IsInfinity(input) ? 0 : target.Sensor.SourceOhms / (target.Sensor.SourceOhms + Math.Abs(input)),
             NoiseVolts = 0,
             SupplyWatts = -frontEnd.Rails.Sum(r => middle.Parts[r.Name].Watts),
             Cost = 0,
@@ -54,17 +54,17 @@ internal static class DesignMeasure
     }
 
     /// <summary>All figures.</summary>
-    public static DesignCandidate Closely(DesignWish wish, DesignCandidate candidate, CancellationToken cancel)
+    public static DesignCandidate Closely(DesignTarget target, DesignCandidate candidate, CancellationToken cancel)
     {
         var solved = new SolvedFrontEnd(candidate.FrontEnd);
-        var (worst, exact) = Worst(wish, candidate.Stage, solved, CornersClosely, cancel);
-        var noise = solved.Compiled().SolveSmallSignal(wish.Sensor.Name, NoiseBand, cancel).Noise(wish.Gap.Output);
-        return Ranked(wish, candidate with { WorstErrorCounts = worst, IsWorstExact = exact, NoiseVolts = noise.RmsVolts() });
+        var (worst, exact) = Worst(target, candidate.Stage, solved, CornersClosely, cancel);
+        var noise = solved.Compiled().SolveSmallSignal(target.Sensor.Name, NoiseBand, cancel).Noise(target.Gap.Output);
+        return Ranked(target, candidate with { WorstErrorCounts = worst, IsWorstExact = exact, NoiseVolts = noise.RmsVolts() });
     }
 
-    private static DesignCandidate Ranked(DesignWish wish, DesignCandidate c) => c with
+    private static DesignCandidate Ranked(DesignTarget target, DesignCandidate c) => c with
     {
-        Cost = c.WorstErrorCounts / wish.Pin.Converter!.Codes * 100 + c.Loading * 100
+        Cost = c.WorstErrorCounts / target.Pin.Converter!.Codes * 100 + c.Loading * 100
             + c.NoiseVolts / c.Mapping.CountVolts + c.SupplyWatts / 0.1 + 0.1 * c.PartCount + 0.05 * c.DistinctValues,
     };
 
@@ -73,12 +73,12 @@ internal static class DesignMeasure
 
     /// <summary>What the sensor sees from one end of its span to the other: the change of its terminal's voltage over that of its
     /// current.</summary>
-    private static double InputOhms(DesignWish wish, MappingResult mapping)
+    private static double InputOhms(DesignTarget target, MappingResult mapping)
     {
         var points = mapping.Sweep.Points;
-        double volts = points[^1].Nodes[wish.Sensor.Node] - points[0].Nodes[wish.Sensor.Node];
+        double volts = points[^1].Nodes[target.Sensor.Node] - points[0].Nodes[target.Sensor.Node];
         // A source's current is positive into its plus terminal.
-        double amps = points[0].Parts[wish.Sensor.Name].Amps - points[^1].Parts[wish.Sensor.Name].Amps;
+        double amps = points[0].Parts[target.Sensor.Name].Amps - points[^1].Parts[target.Sensor.Name].Amps;
         return Math.Abs(amps) < 1e-15 ? double.PositiveInfinity : volts / amps;
     }
 
@@ -87,18 +87,18 @@ internal static class DesignMeasure
     /// span, with every source of error at the limit that brings it nearer, each to first order; null for a stage without an amplifier.
     /// Computed by the linear law: an output that stops at its rail is not nearer to it than it stands.
     /// </summary>
-    public static CornerHeadroom? LeastHeadroom(DesignWish wish, FrontEnd frontEnd, CancellationToken cancel)
+    public static CornerHeadroom? LeastHeadroom(DesignTarget target, FrontEnd frontEnd, CancellationToken cancel)
     {
         ImmutableArray<AmplifierElement> amplifiers = [.. frontEnd.AllParts.SelectMany(p => p.Amplifiers)];
         if (amplifiers.IsEmpty)
             return null;
         var linear = Linear(frontEnd.WithUsualTolerances());
         var sources = new ErrorSources(linear);
-        double[] values = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
+        double[] values = [target.Sensor.Span.Low, target.Sensor.Span.Middle, target.Sensor.Span.High];
         string[] nodes = [.. amplifiers.SelectMany(a => new[]
             { a.Ports.Output, a.Ports.Plus, a.Ports.Minus, a.Ports.PositiveRail, a.Ports.NegativeRail })
                 .Where(n => n != Circuit.Ground).Distinct()];
-        var solved = new SolvedFrontEnd(linear).Compiled().SweepTrials(wish.Sensor.Name, values, sources.Numbers,
+        var solved = new SolvedFrontEnd(linear).Compiled().SweepTrials(target.Sensor.Name, values, sources.Numbers,
             sources.DrawsOfEachAlone, sources.SetEachAlone, nodes, cancel: cancel);
         return amplifiers.SelectMany(a => Enumerable.Range(0, values.Length).SelectMany(k =>
         {
@@ -124,19 +124,19 @@ internal static class DesignMeasure
         .Where(i => i.Of == Imperfection.Swing).Select(i => (Part: p, i.Ideal))).Aggregate(frontEnd, (f, i) => f.Replace(i.Part, i.Ideal));
 
     /// <summary>The largest error over both ends and the middle of the span, counts.</summary>
-    private static (double Counts, bool IsExact) Worst(DesignWish wish, Stage stage, SolvedFrontEnd session,
+    private static (double Counts, bool IsExact) Worst(DesignTarget target, Stage stage, SolvedFrontEnd session,
         int corners, CancellationToken cancel)
     {
         var linear = Linear(session.FrontEnd);
         var sources = new ErrorSources(linear);
         var compiled = session.With(linear).Compiled();
-        double[] volts = [wish.Sensor.Span.Low, wish.Sensor.Span.Middle, wish.Sensor.Span.High];
+        double[] volts = [target.Sensor.Span.Low, target.Sensor.Span.Middle, target.Sensor.Span.High];
         var wanted = stage.Mapping!;
-        var converter = wish.Pin.Converter!;
-        string[] solvedNodes = [wish.Gap.Output, .. converter.References];
+        var converter = target.Pin.Converter!;
+        string[] solvedNodes = [target.Gap.Output, .. converter.References];
         double[][] Errors(int draws, TrialNumbers numbers)
         {
-            var solved = compiled.SweepTrials(wish.Sensor.Name, volts, sources.Numbers, draws, (draw, set) =>
+            var solved = compiled.SweepTrials(target.Sensor.Name, volts, sources.Numbers, draws, (draw, set) =>
             {
                 Span<double> values = stackalloc double[sources.All.Length];
                 for (int k = 0; k < values.Length; k++)
@@ -148,7 +148,7 @@ internal static class DesignMeasure
             double Error(int draw, int k)
             {
                 double At(string node) => solved.Voltage(draw, node)[k];
-                return converter.Counts(At(wish.Gap.Output), At) - converter.Counts(wanted.Ideal(volts[k]), wish.Rails);
+                return converter.Counts(At(target.Gap.Output), At) - converter.Counts(wanted.Ideal(volts[k]), target.Rails);
             }
             // A potentiometer is turned until the middle is right: what is left is what the ends are off by then.
             double trim = stage.Parts.Any(p => p.IsTrimmed) ? 1 : 0;

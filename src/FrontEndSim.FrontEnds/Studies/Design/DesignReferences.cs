@@ -81,27 +81,27 @@ public static class DesignReferences
     /// memory).</summary>
     public const double Settability = 0.0005;
 
-    /// <summary>Solves a candidate with each reference. Empty if it has none, or if the wish decides it.</summary>
-    /// <param name="wish">The wish.</param>
+    /// <summary>Solves a candidate with each reference. Empty if it has none, or if the target decides it.</summary>
+    /// <param name="target">The target.</param>
     /// <param name="candidate">The candidate, its reference a rail.</param>
     /// <param name="cancel">Stops the solver.</param>
-    public static ImmutableArray<DesignReference> Of(DesignWish wish, DesignCandidate candidate, CancellationToken cancel = default)
+    public static ImmutableArray<DesignReference> Of(DesignTarget target, DesignCandidate candidate, CancellationToken cancel = default)
     {
         // A resistor to the reference that is given goes with the reference it was chosen for.
-        bool isDecided = wish.Decided.Has(StageKind.Buffered) || wish.Decided.Has(StageKind.Potentiometer)
-            || wish.Decided.Any(v => v.Setting.Name == "reference");
+        bool isDecided = target.Decided.Has(StageKind.Buffered) || target.Decided.Has(StageKind.Potentiometer)
+            || target.Decided.Any(v => v.Setting.Name == "reference");
         if (candidate.Reference is not { } rail || isDecided)
             return [];
-        return [.. Enum.GetValues<ReferenceKind>().Select(kind => Of(wish, candidate, rail, kind, cancel)).OrderBy(r => r.Cost)];
+        return [.. Enum.GetValues<ReferenceKind>().Select(kind => Of(target, candidate, rail, kind, cancel)).OrderBy(r => r.Cost)];
     }
 
-    private static DesignReference Of(DesignWish wish, DesignCandidate candidate, string rail, ReferenceKind kind, CancellationToken cancel)
+    private static DesignReference Of(DesignTarget target, DesignCandidate candidate, string rail, ReferenceKind kind, CancellationToken cancel)
     {
         var chosen = candidate;
         try
         {
             if (kind != ReferenceKind.Rail)
-                chosen = Rebuilt(wish, candidate, kind, cancel);
+                chosen = Rebuilt(target, candidate, kind, cancel);
         }
         catch (StageProblemException e)
         {
@@ -115,14 +115,14 @@ public static class DesignReferences
         {
             Kind = kind,
             Candidate = chosen,
-            IsRatiometric = kind == ReferenceKind.Rail && wish.Pin.Converter!.Span.High.Rail == rail,
+            IsRatiometric = kind == ReferenceKind.Rail && target.Pin.Converter!.Span.High.Rail == rail,
             IsBetterThanRail = chosen.WorstErrorCounts < candidate.WorstErrorCounts,
         };
-        double volts = wish.Rails.First(r => r.Name == rail).Volts.Value;
+        double volts = target.Rails.First(r => r.Name == rail).Volts.Value;
         if (kind == ReferenceKind.Rail)
             return reference with { UnloadedVolts = volts, LoadedVolts = volts };
 
-        var made = ShiftWish.Read(chosen.Request).Reference!;
+        var made = ShiftTarget.Read(chosen.Request).Reference!;
         string node = made.Node;
         var alone = chosen.FrontEnd with
         {
@@ -132,7 +132,7 @@ public static class DesignReferences
         reference = reference with { UnloadedVolts = At(alone, node, cancel), LoadedVolts = At(chosen.FrontEnd, node, cancel) };
         if (chosen.Stage.Parts.FirstOrDefault(p => p.Contact is not null) is not { Contact: { } contact } pot)
             return reference;
-        double hundredth = Turned(wish, chosen, pot, 0.005, cancel) - Turned(wish, chosen, pot, -0.005, cancel);
+        double hundredth = Turned(target, chosen, pot, 0.005, cancel) - Turned(target, chosen, pot, -0.005, cancel);
         return reference with
         {
             Turn = contact.Position,
@@ -142,21 +142,21 @@ public static class DesignReferences
     }
 
     /// <summary>The candidate with another reference, its open resistors chosen anew.</summary>
-    private static DesignCandidate Rebuilt(DesignWish wish, DesignCandidate candidate, ReferenceKind kind, CancellationToken cancel)
+    private static DesignCandidate Rebuilt(DesignTarget target, DesignCandidate candidate, ReferenceKind kind, CancellationToken cancel)
     {
         if (kind == ReferenceKind.Buffered && candidate.OpAmp is null)
             throw new StageProblemException("buffered",
                 $"A {candidate.Stage.Kind} has no op amp whose class and rails a buffer could share.", "");
         var request = candidate.Request;
-        Setting[] open = [.. request.Kind.Settings.Where(s => s is PartSetting { Part: not null } && !wish.Decided.Has(s))];
+        Setting[] open = [.. request.Kind.Settings.Where(s => s is PartSetting { Part: not null } && !target.Decided.Has(s))];
         request = request with { Values = request.Values.Without(open) };
         request = kind == ReferenceKind.Buffered ? request.With(StageKind.Buffered, true)
             : request.With(StageKind.Potentiometer, (TrackOhms, null));
-        var seen = wish.Gap.Seen(wish.Surroundings, cancel);
+        var seen = target.Gap.Seen(target.Surroundings, cancel);
         request = request with { Values = request.Values.With(DesignStudy.Chosen(request, seen)) };
         var (stage, _) = DesignStudy.Built(request, seen);
         var frontEnd = candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? stage : s)] };
-        return DesignMeasure.Closely(wish, DesignMeasure.AtFirst(wish, stage, request, frontEnd,
+        return DesignMeasure.Closely(target, DesignMeasure.AtFirst(target, stage, request, frontEnd,
             candidate.Series, candidate.OpAmp, candidate.Reference, cancel), cancel);
     }
 
@@ -164,7 +164,7 @@ public static class DesignReferences
         new SolvedFrontEnd(frontEnd).Rest(cancel: cancel).Nodes[node];
 
     /// <summary>The output at mid-span with the potentiometer turned further by a share of its track, V.</summary>
-    private static double Turned(DesignWish wish, DesignCandidate candidate, Part pot,
+    private static double Turned(DesignTarget target, DesignCandidate candidate, Part pot,
         double further, CancellationToken cancel)
     {
         var turned = candidate.Stage with
@@ -172,6 +172,6 @@ public static class DesignReferences
             Parts = [.. candidate.Stage.Parts.Select(p => p == pot ? pot.SlidTo(pot.Contact!.Position + further) : p)],
         };
         return At(candidate.FrontEnd with { Stages = [.. candidate.FrontEnd.Stages.Select(s => s == candidate.Stage ? turned : s)] },
-            wish.Gap.Output, cancel);
+            target.Gap.Output, cancel);
     }
 }

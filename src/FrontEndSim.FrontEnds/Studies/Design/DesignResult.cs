@@ -7,15 +7,15 @@ using FrontEndSim.FrontEnds.Studies.Mapping;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
-/// <summary>Stages that fulfil a wish, best first, and why others do not.</summary>
-/// <param name="Wish">The wish.</param>
+/// <summary>Stages that fulfil a target, best first, and why others do not.</summary>
+/// <param name="Target">The target.</param>
 /// <param name="Candidates">The best of each kind of stage and series, by <see cref="DesignCandidate.Cost"/>.</param>
 /// <param name="Refusals">The kinds of which no candidate is left, each with its reason.</param>
 /// <param name="Assumptions">What was taken for granted.</param>
-public sealed record DesignResult(DesignWish Wish, ImmutableArray<DesignCandidate> Candidates, ImmutableArray<DesignRefusal> Refusals,
+public sealed record DesignResult(DesignTarget Target, ImmutableArray<DesignCandidate> Candidates, ImmutableArray<DesignRefusal> Refusals,
     ImmutableArray<DesignAssumption> Assumptions);
 
-/// <summary>A stage that fulfils the wish, as the engine solves it.</summary>
+/// <summary>A stage that fulfils the target, as the engine solves it.</summary>
 public sealed record DesignCandidate
 {
     /// <summary>The stage.</summary>

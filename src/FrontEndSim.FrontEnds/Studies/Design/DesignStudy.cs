@@ -13,59 +13,59 @@ namespace FrontEndSim.FrontEnds.Studies.Design;
 public static class DesignStudy
 {
     /// <summary>Ranks what can be built.</summary>
-    /// <param name="wish">The wish.</param>
+    /// <param name="target">The target.</param>
     /// <param name="progress">Told what is being done; may be null.</param>
     /// <param name="cancel">Stops between candidates.</param>
-    /// <exception cref="StudyProblemException">The wish is impossible whatever the stage; the message says what to change.</exception>
-    public static DesignResult Run(DesignWish wish, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
+    /// <exception cref="StudyProblemException">The target is impossible whatever the stage; the message says what to change.</exception>
+    public static DesignResult Run(DesignTarget target, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default)
     {
-        wish.Demand();
-        var seen = wish.Gap.Seen(wish.Surroundings, cancel);
+        target.Demand();
+        var seen = target.Gap.Seen(target.Surroundings, cancel);
         var found = new List<DesignCandidate>();
         var chosen = new Dictionary<(string, ESeries, Rail?), ImmutableArray<SettingValue>>();
         var refusals = new List<DesignRefusal>();
-        refusals.AddRange(wish.Kinds.Select(kind => KindProblem(wish, kind)).OfType<DesignRefusal>());
-        var trials = wish.Kinds.Where(kind => KindProblem(wish, kind) is null).SelectMany(kind => Trials(wish, seen, kind)).ToArray();
+        refusals.AddRange(target.Kinds.Select(kind => KindProblem(target, kind)).OfType<DesignRefusal>());
+        var trials = target.Kinds.Where(kind => KindProblem(target, kind) is null).SelectMany(kind => Trials(target, seen, kind)).ToArray();
         for (int k = 0; k < trials.Length; k++)
         {
             cancel.ThrowIfCancellationRequested();
             progress?.Report(new((double)k / trials.Length, trials[k].Kind));
-            Try(wish, seen, trials[k], chosen, found, refusals, cancel);
+            Try(target, seen, trials[k], chosen, found, refusals, cancel);
         }
         progress?.Report(new(1, "done"));
-        return new(wish,
+        return new(target,
             [
-                .. found.GroupBy(c => (c.Stage.Kind, c.Series)).Select(g => DesignMeasure.Closely(wish, g.MinBy(c => c.Cost)!, cancel))
+                .. found.GroupBy(c => (c.Stage.Kind, c.Series)).Select(g => DesignMeasure.Closely(target, g.MinBy(c => c.Cost)!, cancel))
                     .OrderBy(c => c.Cost),
             ],
             // One reason for each thing that would help.
             [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Stage))
                 .DistinctBy(r => (r.Stage, r.Change, (r as NotBuilt)?.Suggestion))],
-            [.. Assumptions(wish, seen)]);
+            [.. Assumptions(target, seen)]);
     }
 
     private static bool IsPassive(string kind) => kind is "passive-shifter" or "divider";
 
     /// <summary>Why no stage of a kind can be had, whatever its values; null if one can.</summary>
-    private static DesignRefusal? KindProblem(DesignWish wish, string kind)
+    private static DesignRefusal? KindProblem(DesignTarget target, string kind)
     {
         if (IsPassive(kind))
             return null;
-        if (kind == "two-stage-shifter" && wish.Rails.All(r => r.Volts.Value >= 0))
-            return new NoNegativeRail(kind, new(-wish.Onto.High, -wish.Onto.Low));
-        return wish.OpAmps.Any(type => Supply(wish, type) is not null) ? null
-            : new NoSupply(kind, [.. wish.OpAmps.Select(t => new SupplyNeed(t.Name, t.LowestSupplyVolts, t.HighestSupplyVolts))]);
+        if (kind == "two-stage-shifter" && target.Rails.All(r => r.Volts.Value >= 0))
+            return new NoNegativeRail(kind, new(-target.Onto.High, -target.Onto.Low));
+        return target.OpAmps.Any(type => Supply(target, type) is not null) ? null
+            : new NoSupply(kind, [.. target.OpAmps.Select(t => new SupplyNeed(t.Name, t.LowestSupplyVolts, t.HighestSupplyVolts))]);
     }
 
     private sealed record Trial(string Kind, ESeries Series, OpAmpType? OpAmp, Rail? Positive, Rail? Negative, Rail? Reference);
 
-    private static IEnumerable<Trial> Trials(DesignWish wish, Sensor seen, string kind)
+    private static IEnumerable<Trial> Trials(DesignTarget target, Sensor seen, string kind)
     {
-        double gain = wish.Onto.Width / seen.Span.Width, shift = wish.Onto.Low - gain * seen.Span.Low;
-        bool isShifted = Math.Abs(shift) > 1e-9 * wish.Onto.Width;
-        Rail?[] references = isShifted ? [.. wish.Rails.Where(r =>
-            r.Volts.Value != 0 && (!wish.Decided.TryGet(StageKind.OffsetFrom, out var decided) || decided.Name == r.Name))] : [null];
-        foreach (var series in wish.Series)
+        double gain = target.Onto.Width / seen.Span.Width, shift = target.Onto.Low - gain * seen.Span.Low;
+        bool isShifted = Math.Abs(shift) > 1e-9 * target.Onto.Width;
+        Rail?[] references = isShifted ? [.. target.Rails.Where(r =>
+            r.Volts.Value != 0 && (!target.Decided.TryGet(StageKind.OffsetFrom, out var decided) || decided.Name == r.Name))] : [null];
+        foreach (var series in target.Series)
         {
             foreach (var reference in references)
             {
@@ -74,9 +74,9 @@ public static class DesignStudy
                     yield return new(kind, series, null, null, null, reference);
                     continue;
                 }
-                foreach (var type in wish.OpAmps)
+                foreach (var type in target.OpAmps)
                 {
-                    if (Supply(wish, type) is { } supply)
+                    if (Supply(target, type) is { } supply)
                         yield return new(kind, series, type, supply.Positive, supply.Negative, reference);
                 }
             }
@@ -85,12 +85,12 @@ public static class DesignStudy
 
     /// <summary>The widest pair of rails that a class of op amp stands and works on, or the pair that is decided; null if there is
     /// none.</summary>
-    private static (Rail Positive, Rail Negative)? Supply(DesignWish wish, OpAmpType type)
+    private static (Rail Positive, Rail Negative)? Supply(DesignTarget target, OpAmpType type)
     {
         var ground = new Rail(Circuit.Ground, 0);
-        bool isDecided = wish.Decided.TryGet(StageKind.OpAmp, out var decided);
-        var pairs = from positive in wish.Rails
-                    from negative in wish.Rails.Append(ground)
+        bool isDecided = target.Decided.TryGet(StageKind.OpAmp, out var decided);
+        var pairs = from positive in target.Rails
+                    from negative in target.Rails.Append(ground)
                     let width = positive.Volts.Value - negative.Volts.Value
                     where !isDecided || decided.Positive.Name == positive.Name && decided.Negative.Name == negative.Name
                     where positive.Volts.Value > 0 && negative.Volts.Value <= 0 && width >= type.LowestSupplyVolts
@@ -100,17 +100,17 @@ public static class DesignStudy
         return pairs.FirstOrDefault();
     }
 
-    private static void Try(DesignWish wish, Sensor seen, Trial trial,
+    private static void Try(DesignTarget target, Sensor seen, Trial trial,
         Dictionary<(string, ESeries, Rail?), ImmutableArray<SettingValue>> chosen,
         List<DesignCandidate> found, List<DesignRefusal> refusals, CancellationToken cancel)
     {
-        var values = wish.Decided.With(StageKind.Ends, (wish.Gap.Input, wish.Gap.Output)).With(StageKind.Maps, (wish.Sensor, wish.Onto))
-            .With(StageKind.PreferredResistors, (trial.Series, wish.Tolerance));
+        var values = target.Decided.With(StageKind.Ends, (target.Gap.Input, target.Gap.Output)).With(StageKind.Maps, (target.Sensor, target.Onto))
+            .With(StageKind.PreferredResistors, (trial.Series, target.Tolerance));
         if (trial.Reference is { } reference)
             values = values.With(StageKind.OffsetFrom, reference);
         if (trial.OpAmp is { } type)
             values = values.With(StageKind.OpAmp, new(type, trial.Positive!, trial.Negative!));
-        var request = new StageRequest(StageKinds.Find(trial.Kind)!, wish.StageName, values, wish.Rails, wish.Surroundings.Sensors);
+        var request = new StageRequest(StageKinds.Find(trial.Kind)!, target.StageName, values, target.Rails, target.Surroundings.Sensors);
         try
         {
             // The op amp's class does not change the resistors: they are chosen once for all of them.
@@ -122,17 +122,17 @@ public static class DesignStudy
                 request = request.With(TwoStageShifter.Compensated, true);
             var (stage, line) = Built(request, seen);
             double Expected(MappingPoint point) =>
-                line.Output(seen.Span.Low + seen.Span.Width * (point.SensorValue - wish.Sensor.Span.Low) / wish.Sensor.Span.Width);
-            var ahead = wish.Gap.Ahead(wish.Surroundings);
+                line.Output(seen.Span.Low + seen.Span.Width * (point.SensorValue - target.Sensor.Span.Low) / target.Sensor.Span.Width);
+            var ahead = target.Gap.Ahead(target.Surroundings);
             var frontEnd = ahead with { Stages = [.. ahead.Stages, stage] };
             frontEnd = frontEnd with { Rails = [.. frontEnd.Rails.Where(r => Uses(frontEnd, r))] };
-            var candidate = DesignMeasure.AtFirst(wish, stage, request, frontEnd, trial.Series, trial.OpAmp, trial.Reference?.Name, cancel);
+            var candidate = DesignMeasure.AtFirst(target, stage, request, frontEnd, trial.Series, trial.OpAmp, trial.Reference?.Name, cancel);
             if (candidate.Mapping.Headroom.FirstOrDefault(h => h.CommonModeVolts < 0) is { } beyond)
                 refusals.Add(OutOfCommonMode(trial, beyond));
             else if (candidate.Mapping.Points.MaxBy(p => Math.Abs(p.PinVolts - Expected(p)))! is var bent
                 && trial.OpAmp is not null && Math.Abs(bent.PinVolts - Expected(bent)) > ClippedVolts)
                 refusals.Add(Clipped(trial, Expected(bent), bent));
-            else if (trial.OpAmp is not null && DesignMeasure.LeastHeadroom(wish, frontEnd, cancel) is { Volts: < 0 } corner)
+            else if (trial.OpAmp is not null && DesignMeasure.LeastHeadroom(target, frontEnd, cancel) is { Volts: < 0 } corner)
             {
                 refusals.Add(new OutOfRangeAtCorner(trial.Kind, Further(corner.IsUpper, corner.IsUpper ? trial.Positive! : trial.Negative!),
                     trial.OpAmp.Name, trial.Positive!.Name, trial.Negative!.Name, corner.SensorValue, corner.IsInput,
@@ -212,16 +212,16 @@ public static class DesignStudy
     private static DesignChange Further(bool isUpper, Rail rail) => isUpper ? DesignChange.HigherRail
         : rail.Name == Circuit.Ground ? DesignChange.RoomAtGround : DesignChange.LowerRail;
 
-    private static IEnumerable<DesignAssumption> Assumptions(DesignWish wish, Sensor seen)
+    private static IEnumerable<DesignAssumption> Assumptions(DesignTarget target, Sensor seen)
     {
-        foreach (var assumed in wish.Assumed)
+        foreach (var assumed in target.Assumed)
             yield return assumed;
-        yield return new ResistorsTaken(wish.Tolerance);
-        if (seen.Node != wish.Sensor.Node || seen.SourceOhms != wish.Sensor.SourceOhms)
+        yield return new ResistorsTaken(target.Tolerance);
+        if (seen.Node != target.Sensor.Node || seen.SourceOhms != target.Sensor.SourceOhms)
             yield return new SpanArriving(seen.Node, seen.Span, seen.SourceOhms);
         else
-            yield return new SourceCounted(wish.Sensor.SourceOhms);
-        ImmutableArray<string> exact = [.. wish.Rails.Where(r => r.Volts.Tolerance == 0).Select(r => r.Name)];
+            yield return new SourceCounted(target.Sensor.SourceOhms);
+        ImmutableArray<string> exact = [.. target.Rails.Where(r => r.Volts.Tolerance == 0).Select(r => r.Name)];
         if (!exact.IsEmpty)
             yield return new RailsExact(exact);
     }

@@ -134,7 +134,7 @@ internal sealed class StageExplainer
     {
         if (step.Measure is { } measure)
             return _measurement.Of(measure, changed, step.Result);
-        if (step.IsWish || of.IsEmpty || _ideal is not { } ideal)
+        if (step.IsTarget || of.IsEmpty || _ideal is not { } ideal)
             return null;
         double scale = Math.Max(1e-3, Math.Abs(step.Result));
         bool Same(double value) => Math.Abs(step.Result - value) <= SameResult * scale;

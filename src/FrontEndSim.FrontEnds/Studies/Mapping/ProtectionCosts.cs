@@ -55,7 +55,7 @@ public sealed record ProtectionCosts(string Sensor, string Pin, string Unit, Spa
         {
             var points = MappingStudy.Of(changed, changed.FrontEnd.FindPin(mapping.Pin), sensor,
                 changed.Sweep(sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel), cancel).Points;
-            // Against what is wanted of the whole circuit: without a part the wish is the same.
+            // Against what is wanted of the whole circuit: without a part the target is the same.
             return (Counts(points[0]), Counts(points[^1]));
 
             double Counts(MappingPoint p) => p.ErrorCounts + (p.IdealVolts - mapping.Wanted.Ideal(p.SensorValue)) / mapping.CountVolts;

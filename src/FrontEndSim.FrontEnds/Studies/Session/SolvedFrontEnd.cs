@@ -97,9 +97,9 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <param name="pin">Name of the pin.</param>
     internal SolvedFrontEnd Reading(string pin)
     {
-        var target = FrontEnd.FindPin(pin);
-        var selecting = FrontEnd.Selecting(target);
-        return ReferenceEquals(selecting, FrontEnd) ? this : Once(("reading", target.Channel), () => With(selecting), default);
+        var converting = FrontEnd.FindPin(pin);
+        var selecting = FrontEnd.Selecting(converting);
+        return ReferenceEquals(selecting, FrontEnd) ? this : Once(("reading", converting.Channel), () => With(selecting), default);
     }
 
     /// <summary>The session in which a sensor's pin is read; this one where no pin reads it.</summary>
@@ -182,9 +182,9 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     private sealed record Found(ReadingSpread? Spread);
 
     /// <summary>How far the readings of a mapped pin are off on the boards that are built, in counts or in the sensor's unit.</summary>
-    internal BoardSpread Boards(MappingResult mapping, BoardWish wish, bool inSensorUnit, Span? over, CancellationToken cancel = default) =>
-        Once(("boards", mapping.Pin, mapping.Sensor, wish, inSensorUnit, over),
-            () => BoardStudy.Run(Reading(mapping.Pin), mapping, wish, inSensorUnit, over, cancel), cancel);
+    internal BoardSpread Boards(MappingResult mapping, BoardTarget target, bool inSensorUnit, Span? over, CancellationToken cancel = default) =>
+        Once(("boards", mapping.Pin, mapping.Sensor, target, inSensorUnit, over),
+            () => BoardStudy.Run(Reading(mapping.Pin), mapping, target, inSensorUnit, over, cancel), cancel);
 
     /// <summary>The session in which a rail holds its voltage whatever is pushed into it.</summary>
     internal SolvedFrontEnd Holding(string rail) => Once(("holding", rail), () => With(FrontEnd with

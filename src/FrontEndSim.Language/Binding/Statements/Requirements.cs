@@ -78,7 +78,7 @@ internal static class Requirements
             r => r is FaultsDetectable { Scope: DetectionScope.All } d ? $"{d.Pin ?? Every} fault detectable" : null),
     ];
 
-    private static string Boards(BoardWish? boards) => boards is null ? ""
+    private static string Boards(BoardTarget? boards) => boards is null ? ""
         : $" on {(boards.Share is { } share ? $"{ValueText.Percent(share)} of boards" : "every board")}"
             + (boards.IsCalibrated ? " after calibration" : "");
 
@@ -140,7 +140,7 @@ internal static class Requirements
                     + $"under 1 {(sensor.UnitText == "°C" ? "C" : sensor.UnitText)}");
             return null;
         }
-        return Boards(statement, scope) is { } boards ? new MappingError(pin.Text, counts, text) { Boards = boards.Wish } : null;
+        return Boards(statement, scope) is { } boards ? new MappingError(pin.Text, counts, text) { Boards = boards.Target } : null;
     }
 
     private static bool IsKnown(Token named, Scope scope)
@@ -152,16 +152,16 @@ internal static class Requirements
     }
 
     /// <summary>What is asked of the boards, which may be nothing; null after a complaint.</summary>
-    private static (BoardWish? Wish, bool)? Boards(StatementSyntax statement, Scope scope)
+    private static (BoardTarget? Target, bool)? Boards(StatementSyntax statement, Scope scope)
     {
         bool isCalibrated = statement.Has("after");
         if (statement["board-share"] is not { } blank)
-            return (statement.Has("every") || isCalibrated ? new BoardWish(null, isCalibrated) : null, true);
+            return (statement.Has("every") || isCalibrated ? new BoardTarget(null, isCalibrated) : null, true);
         if (scope.Fraction(blank) is not { } share)
             return null;
         // Half of the boards are above the middle; of what one board in a thousand does, trials say little.
         if (share is >= 0.5 and <= 0.999)
-            return (new BoardWish(share, isCalibrated), true);
+            return (new BoardTarget(share, isCalibrated), true);
         scope.Diagnostics.Error(blank.Span, DiagnosticCode.OutOfRange,
             "A share of boards lies between 50% and 99.9%.", "95%, or: on every board");
         return null;
@@ -275,8 +275,8 @@ internal static class Requirements
         if (Boards(statement, scope) is not { } boards)
             return null;
         // Every board is what is asked for if nothing else is.
-        var wish = boards.Wish is { Share: null, IsCalibrated: false } ? null : boards.Wish;
-        if (known is not null && wish is not null)
+        var target = boards.Target is { Share: null, IsCalibrated: false } ? null : boards.Target;
+        if (known is not null && target is not null)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.ReadingUndecided,
                 "A reading from several pins or over periods is judged on every board, without a calibration.",
@@ -297,7 +297,7 @@ internal static class Requirements
 
         Requirement Of(Span? part) => alternating is not null
             ? new AlternatingReadingError(alternating.Name, largest, sensor.UnitText, part, text)
-            : combined is null ? new ReadingError(pin.Text, largest, sensor.UnitText, part, text) { Boards = wish }
+            : combined is null ? new ReadingError(pin.Text, largest, sensor.UnitText, part, text) { Boards = target }
             : new CombinedReadingError(combined.Name, largest, sensor.UnitText, part, text);
     }
 

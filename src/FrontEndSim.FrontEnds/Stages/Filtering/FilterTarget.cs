@@ -17,7 +17,7 @@ internal enum FilterResponse
 }
 
 /// <summary>What a filter of second order with one op amp was asked for, and what its values are chosen from.</summary>
-internal sealed record FilterWish
+internal sealed record FilterTarget
 {
     // Values that miss the pole frequency and the quality by less than this are as good as each other: well below the tolerance of any
     // capacitor.
@@ -87,7 +87,7 @@ internal sealed record FilterWish
 
     /// <summary>Reads the settings.</summary>
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
-    public static FilterWish Read(StageRequest request)
+    public static FilterTarget Read(StageRequest request)
     {
         var response = request.Get(Shape);
         double corner = request.Positive(Corner), ripple = request.Positive(Ripple, 0.5);

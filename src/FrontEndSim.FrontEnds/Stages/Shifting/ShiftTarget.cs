@@ -4,7 +4,7 @@ namespace FrontEndSim.FrontEnds.Stages.Shifting;
 /// What a shifting stage was asked for: the sensor's span onto a span of voltage, as gain and offset, with the reference
 /// at hand and the resistors that may be chosen.
 /// </summary>
-internal sealed record ShiftWish
+internal sealed record ShiftTarget
 {
     /// <summary>Errors up to this share of the output span count as equal when values are chosen: well below a tolerance of 0.1
     /// %.</summary>
@@ -54,11 +54,11 @@ internal sealed record ShiftWish
 
     /// <summary>Reads the settings "maps", "offset" and "resistors".</summary>
     /// <exception cref="StageProblemException">One of them makes no sense.</exception>
-    public static ShiftWish Read(StageRequest request)
+    public static ShiftTarget Read(StageRequest request)
     {
         var mapping = request.Mapping(out var sensor);
         var (series, tolerance) = request.Preferred(StageKind.PreferredResistors, ESeries.E96);
-        var wish = new ShiftWish
+        var target = new ShiftTarget
         {
             Stage = request.Name,
             Mapping = mapping,
@@ -67,16 +67,16 @@ internal sealed record ShiftWish
             Series = series,
             Tolerance = tolerance,
         };
-        return wish with { Reference = ShiftReference.Read(request, wish) };
+        return target with { Reference = ShiftReference.Read(request, target) };
     }
 
     /// <summary>
-    /// The wish with its potentiometer turned until the middle of the span lands where it is to; the wish itself where there is
+    /// The target with its potentiometer turned until the middle of the span lands where it is to; the target itself where there is
     /// none to turn. The shift grows with the turn, as the voltage at the wiper does.
     /// </summary>
     /// <param name="line">What the resistors make of the span with a reference.</param>
     /// <exception cref="StageProblemException">No turn does it.</exception>
-    public ShiftWish Turned(Func<ShiftReference, LinearExpectation> line)
+    public ShiftTarget Turned(Func<ShiftReference, LinearExpectation> line)
     {
         if (Mapping is not { } map || Reference is not { MayTurn: true } reference)
             return this;

@@ -5,7 +5,7 @@ using FrontEndSim.FrontEnds.Stages;
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
 /// <summary>What a shifting stage is to be designed for, and where it goes.</summary>
-public sealed record DesignWish
+public sealed record DesignTarget
 {
     /// <summary>The kinds of stage that shift, in the order in which they are tried.</summary>
     public static ImmutableArray<string> ShiftingKinds { get; } =
@@ -24,7 +24,7 @@ public sealed record DesignWish
     /// <summary>Whether the completed design is to say what it keeps; not where the surroundings require something themselves.</summary>
     public bool AddsRequirements { get; init; } = true;
 
-    /// <summary>What was taken for granted to make this wish.</summary>
+    /// <summary>What was taken for granted to make this target.</summary>
     public ImmutableArray<DesignAssumption> Assumed { get; init; } = [];
 
     /// <summary>Name of the stage.</summary>
@@ -64,7 +64,7 @@ public sealed record DesignWish
     /// <summary>Whether something stands between the stage and the pin already; a guard is designed only where nothing does.</summary>
     public bool IsGuarded => Gap.Output != Pin.Node;
 
-    /// <summary>Refuses a wish that no stage can fulfil.</summary>
+    /// <summary>Refuses a target that no stage can fulfil.</summary>
     /// <exception cref="StudyProblemException">Something stands in the way; the message says what to change.</exception>
     internal void Demand()
     {
