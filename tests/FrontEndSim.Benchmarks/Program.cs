@@ -10,9 +10,15 @@ if (args is ["convergence", var file])
     Convergence.Draw(file);
     return;
 }
+if (args is ["growth"])
+{
+    Growth.Print();
+    return;
+}
 if (args is ["scale", var picture])
 {
     Scale.Draw(picture);
+    Growth.Print();
     return;
 }
 

@@ -1,12 +1,13 @@
 #!/usr/bin/python3
 """Times whole commands of the native program, in starts of an empty .NET program, all in one run.
 
-    python3 tests/timing/commands.py [--runs N] [--seconds S] [--processor] [--program PATH] [--circuit NAME] [--verb NAME]
+    python3 tests/timing/commands.py [--runs N] [--seconds S] [--minutes M] [--processor] [--program PATH] [--circuit NAME] [--verb NAME]
 
 Publishes the native program with the documented command (unless --program names one), builds an empty .NET program, and runs each
 verb on each shipped circuit. Shown are medians of N runs (7 if not given) after one that is not counted, of fewer where they would take
-more than S seconds (10 if not given). On a machine that others use --processor compares the least processor time instead. A verb that a
-circuit has no use for (exit code 2) is left out. Nothing is asserted: what is wanted stands beside what was measured.
+more than S seconds (10 if not given); with --minutes of so many that all of them take about M minutes beside one run of each. On a
+machine that others use --processor compares the least processor time instead. A verb that a circuit has no use for (exit code 2) is left
+out. Nothing is asserted: what is wanted stands beside what was measured.
 """
 import argparse
 import os
@@ -86,6 +87,7 @@ def main():
     asked.add_argument("--verb", action="append", help="only this verb (may be given several times)")
     asked.add_argument("--program", type=pathlib.Path, help="a program that is there already")
     asked.add_argument("--circuit", action="append", help="only this circuit (may be given several times)")
+    asked.add_argument("--minutes", type=float, help="about how long the counted runs may take in all, beside one run of each command")
     options = asked.parse_args()
     with tempfile.TemporaryDirectory() as name:
         away = pathlib.Path(name)
@@ -97,6 +99,8 @@ def main():
         print(f"\n| circuit | {' | '.join(wanted_of)} |\n|---|{'---|' * len(wanted_of)}")
         print(f"| wanted, at most | {' | '.join(str(w) for w in wanted_of.values())} |")
         files = sorted(f for f in (TOP / "circuits").glob("*.fes") if not options.circuit or f.stem in options.circuit)
+        if options.minutes:
+            options.seconds = 60 * options.minutes / max(1, len(files) * len(wanted_of))
         over = []
         for file in files:
             cells = []
