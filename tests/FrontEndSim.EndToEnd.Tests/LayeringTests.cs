@@ -65,7 +65,7 @@ public class LayeringTests
 
     [Fact]
     public void Lines_are_short_enough_to_be_read() =>
-        Assert.Empty(Layers.SelectMany(l => Sources(l.Name)).Where(f => File.ReadLines(f).Any(l => l.Length > LongestLine)));
+        Assert.DoesNotContain(Layers.SelectMany(l => Sources(l.Name)), f => File.ReadLines(f).Any(l => l.Length > LongestLine));
 
     [Theory, MemberData(nameof(Names))]
     public void Namespaces_follow_folders(string name) => Assert.All(Sources(name), file =>
