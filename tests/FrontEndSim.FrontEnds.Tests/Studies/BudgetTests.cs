@@ -269,4 +269,19 @@ public class BudgetTests
         Assert.Equal(0.75, bent.CalibrationRise, 0.005);
         Assert.False(BudgetStudy.Run(asked, "adc", Quick).IsBent);
     }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(1 - 1e-13)]
+    [InlineData(1 + 1e-13)]
+    public void A_source_that_stands_at_its_limit_stays_there_in_the_worst_case_whatever_rounding_says(double atItsLimit)
+    {
+        // A pin leaks its limit as it stands; the other limit is the other way.
+        var divider = Divider();
+        var sources = new ErrorSources(divider with { Pins = [divider.Pins[0] with { LeakageAmps = 100e-9 }] });
+        int leakage = Enumerable.Range(0, sources.All.Length).Single(k => sources.All[k].Kind == ErrorKind.Leakage);
+        double Result(int draw) => draw == 1 + 2 * leakage ? -1 : draw == 2 + 2 * leakage ? atItsLimit : 1;
+        Assert.Equal(1, sources.Corner(true, Result)[leakage]);
+        Assert.Equal(-1, sources.Corner(false, Result)[leakage]);
+    }
 }

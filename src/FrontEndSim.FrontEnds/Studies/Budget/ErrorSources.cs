@@ -93,7 +93,7 @@ internal sealed class ErrorSources
         Math.Max(Math.Abs(resultOf(1 + 2 * source) - resultOf(0)), Math.Abs(resultOf(2 + 2 * source) - resultOf(0)));
 
     /// <summary>
-    /// Each source at the limit that alone brings a result further one way, at its mean where neither does: values for
+    /// Each source at the limit that alone brings a result furthest one way, at its mean where both bring it back: values for
     /// <see cref="SetAll"/>.
     /// </summary>
     /// <param name="upwards">Whether the largest result is looked for, else the least.</param>
@@ -107,7 +107,9 @@ internal sealed class ErrorSources
             {
                 double low = sign * (resultOf(1 + 2 * s) - resultOf(0)), high = sign * (resultOf(2 + 2 * s) - resultOf(0));
                 var distribution = source.Distribution;
-                return Math.Max(low, high) <= 0 ? distribution.Mean : high > low ? distribution.High : distribution.Low;
+                // What stands at a limit already, as the leakage of a pin does, goes no further there but for rounding.
+                bool retreats = Math.Max(low, high) < -1e-6 * Math.Abs(Math.Min(low, high));
+                return retreats ? distribution.Mean : high > low ? distribution.High : distribution.Low;
             }),
         ];
     }
