@@ -60,7 +60,8 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
         string path, ImmutableArray<PassedOver> passed, CancellationToken cancel)
     {
         var complete = DesignCompletion.Run(result.Target, result.Candidates[number - 1], cancel);
-        string text = circuit is null ? DesignText.Of(complete, result.Target) : DesignText.Completed(circuit, complete, result.Target, path);
+        string text = circuit is null ? DesignText.Of(complete, result.Target)
+            : DesignText.Completed(circuit, complete, result.Target, path);
         // The text is read back and checked: it is the file that counts.
         var loaded = CircuitFile.Load(new SourceFile(path, text));
         if (loaded.FrontEnd is null)

@@ -92,10 +92,14 @@ public class ExplainTests
     }
 
     [Fact]
-    public void A_circuit_without_stages_and_a_stage_that_is_not_there_are_refused()
+    public void A_circuit_without_stages_tells_its_mapping_and_one_without_either_is_refused_as_is_a_stage_that_is_not_there()
     {
         using var scratch = new Scratch();
-        var none = Frontendsim.Run("explain", scratch.Write("divider.fes", Scratch.Divider));
+        var drawn = Frontendsim.Run("explain", scratch.Write("divider.fes", Scratch.Divider));
+        Assert.Equal((0, ""), (drawn.ExitCode, drawn.Error));
+        Assert.Contains("No hand calculation", drawn.Output);
+        Assert.Contains("Sensor probe onto pin adc, ideal and real", drawn.Output);
+        var none = Frontendsim.Run("explain", scratch.Write("lone.fes", "circuit \"A resistor\"\nsource V1 from A to GND 1 V\nresistor R1 from A to GND 1k"));
         Assert.Equal((2, ""), (none.ExitCode, none.Output));
         Assert.Contains("no stage", none.Error);
         var other = Frontendsim.Run("explain", scratch.Write("guard.fes", Guarded), "--stage", "gard");

@@ -51,7 +51,8 @@ public static class DesignPage
     public static Page Of(DesignAnswer answer)
     {
         var (result, design, target) = (answer.Result, answer.Picked, answer.Result.Target);
-        return new($"{Figures.Range(target.Sensor.Span)} behind {Figures.Of(target.Sensor.SourceOhms, "ohm")} onto {Figures.Range(target.Onto)} "
+        return new(
+            $"{Figures.Range(target.Sensor.Span)} behind {Figures.Of(target.Sensor.SourceOhms, "ohm")} onto {Figures.Range(target.Onto)} "
             + $"of {target.Pin.Converter!.Bits} bits, "
             + $"with {string.Join(", ", target.Rails.Select(r => $"{r.Name} {Figures.Volts(r.Volts.Value)}"))}",
             [

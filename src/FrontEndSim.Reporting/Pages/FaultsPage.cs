@@ -34,22 +34,25 @@ public static class FaultsPage
     {
         var broken = faults.Faults.Where(f => !f.Survives).ToArray();
         var floating = faults.Faults.Where(f => f.Floats).ToArray();
+        // The one pin of a circuit stands above the table, which has no room to name it in each row.
+        string[] pins = [.. faults.Whole.Select(w => w.Pin).Distinct()];
+        bool isOne = pins.Length == 1;
         string verdict = faults.Faults.IsEmpty ? "There is nothing that could be broken."
             : broken.Length == 0 ? $"The pins survive all {faults.Faults.Length} single faults."
             : $"{broken.Length} of {faults.Faults.Length} single faults break a pin's rating.";
         return
         [
             new Headline(Standings.Of(broken.Length == 0), verdict),
-            new Table("",
+            new Table(isOne ? $"Pin {pins[0]}" : "",
                 [
-                    new("broken"), new("pin"), new("lower end", ColumnKind.Number, "V"),
+                    new("broken"), .. isOne ? Array.Empty<Column>() : [new("pin")], new("lower end", ColumnKind.Number, "V"),
                         new("upper end", ColumnKind.Number, "V"), new("in the worst event", ColumnKind.Number),
                     new("into clamps", ColumnKind.Number, "A") { Digits = 3 }, new("survival", ColumnKind.Standing),
                 ],
                 [
                     .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
                     [
-                        r.Text, r.Pin, Stands(r.AtLowEnd, r), Stands(r.AtHighEnd, r), r.InWorstEvent is { } e
+                        r.Text, .. isOne ? Array.Empty<Cell>() : [r.Pin], Stands(r.AtLowEnd, r), Stands(r.AtHighEnd, r), r.InWorstEvent is { } e
                             ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
                         r.InWorstEvent?.InjectionAmps, new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives
                             ? "survives" : "BREAKS" },
@@ -62,13 +65,13 @@ public static class FaultsPage
         ];
     }
 
-    // Below this a range of what leaks is one voltage to a reader, V, as it is where three digits show none.
-    private const double OneVoltage = 1e-3;
+    // The leakage of an input ends within this of its supplies, V: a range as narrow says only that the pin stands there.
+    private const double OneVoltage = 25e-3;
     private const int Digits = 3;
 
     private static Cell Stands(PinExposure? exposure, FaultRow row) => exposure is not { } e ? "no solution"
         : row.Floats ? "floats"
         : e.HighestVolts - e.LowestVolts > OneVoltage && Figures.Volts(e.LowestVolts, Digits) != Figures.Volts(e.HighestVolts, Digits)
             ? Figures.Range(e.LowestVolts, e.HighestVolts, "V", Digits)
-        : e.HighestVolts;
+        : Math.Abs(e.LowestVolts) > Math.Abs(e.HighestVolts) ? e.LowestVolts : e.HighestVolts;
 }

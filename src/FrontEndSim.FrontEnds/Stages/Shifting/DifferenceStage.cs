@@ -109,7 +109,8 @@ internal sealed class DifferenceStage : StageKind
         return target.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
     }
 
-    private static IEnumerable<Network> Candidates(ShiftTarget target, Resistors<Toleranced?> given, double gain, double part, bool subtracts)
+    private static IEnumerable<Network> Candidates(ShiftTarget target, Resistors<Toleranced?> given,
+        double gain, double part, bool subtracts)
     {
         // The smaller of R3 and R4 lies between 10 and 100 kohm.
         foreach (double r4 in target.Decade(given.R4, 10e3 * Math.Max(1, gain)))
@@ -124,7 +125,8 @@ internal sealed class DifferenceStage : StageKind
                     double foot = (r1 + target.SourceOhms) * actualGain;
                     foreach (var (r2, plusReference) in subtracts ? Single(target, given.R2, foot)
                         : Divider(target, given.R2, given.Rr, foot, part))
-                        yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts, target.SourceOhms, target.Reference);
+                        yield return new(new(r1, r2, r3, r4, minusReference ?? plusReference), subtracts,
+                            target.SourceOhms, target.Reference);
                 }
             }
         }

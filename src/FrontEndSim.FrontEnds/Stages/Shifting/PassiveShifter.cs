@@ -23,7 +23,8 @@ internal sealed class PassiveShifter : StageKind
     {
         var target = ShiftTarget.Read(request);
         Divider.RefuseImpedance(request, Divider.Input);
-        var (first, second, third) = (target.Given(request, Divider.Input), target.Given(request, Reference), target.Given(request, Ground));
+        var (first, second, third) = (target.Given(request, Divider.Input), target.Given(request, Reference),
+            target.Given(request, Ground));
         if (second is not null && target.Reference is null)
             throw target.Unreferenced();
         Network values = target.Mapping is null

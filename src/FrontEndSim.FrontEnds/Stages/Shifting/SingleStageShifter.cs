@@ -34,7 +34,8 @@ internal sealed class SingleStageShifter : StageKind
     {
         var target = ShiftTarget.Read(request);
         var supplied = request.Get(OpAmp).Checked();
-        var given = new Resistors<Toleranced?>(target.Given(request, Input), target.Given(request, Reference), target.Given(request, Ground),
+        var given = new Resistors<Toleranced?>(target.Given(request, Input), target.Given(request, Reference),
+            target.Given(request, Ground),
             target.Given(request, Feedback), target.Given(request, MinusGround));
         if (given.R2 is not null && target.Reference is null)
             throw target.Unreferenced();

@@ -100,7 +100,8 @@ internal static class BoardStudy
         return (worst.Largest, worst.t, worst.k, 0);
     }
 
-    private static (double, int, int, int) OnShare(BudgetReading reading, BoardTarget target, double share, double[] celsius, double[] beside,
+    private static (double, int, int, int) OnShare(BudgetReading reading, BoardTarget target,
+        double share, double[] celsius, double[] beside,
         MonteCarloSettings effort, CancellationToken cancel)
     {
         var errors = reading.Errors(celsius, [target.IsCalibrated]);

@@ -69,7 +69,8 @@ internal static class DesignGuarding
                     low = middle + 1;
             }
             // More resistance costs more: what costs more than the best already need not be looked at closely.
-            if (found is null || best is not null && HotCost(target, With(series[low]).Item1, candidate, level, cancel) >= best.HotCostCounts)
+            if (found is null
+                || best is not null && HotCost(target, With(series[low]).Item1, candidate, level, cancel) >= best.HotCostCounts)
                 continue;
             // At the worst circumstances a little more gets through: a step or two of the series more.
             double? bleeder = null;
@@ -214,7 +215,8 @@ internal static class DesignGuarding
     /// source).</summary>
     private static double Shunt(double ohms) => Math.Max(1e-9, ESeries.E6.Nearest(1 / (2 * Math.PI * 1e3 * ohms)));
 
-    private static double HotCost(DesignTarget target, FrontEnd guarded, DesignCandidate candidate, string level, CancellationToken cancel) =>
+    private static double HotCost(DesignTarget target, FrontEnd guarded, DesignCandidate candidate,
+        string level, CancellationToken cancel) =>
         Cost(target, guarded, candidate, level, Math.Max(HotCelsius, target.Surroundings.Celsius), cancel);
 
     /// <summary>The largest change of the reading over the span that the guard makes at a temperature, with the pin's leakage in either

@@ -95,7 +95,8 @@ public static class DesignReferences
         return [.. Enum.GetValues<ReferenceKind>().Select(kind => Of(target, candidate, rail, kind, cancel)).OrderBy(r => r.Cost)];
     }
 
-    private static DesignReference Of(DesignTarget target, DesignCandidate candidate, string rail, ReferenceKind kind, CancellationToken cancel)
+    private static DesignReference Of(DesignTarget target, DesignCandidate candidate, string rail,
+        ReferenceKind kind, CancellationToken cancel)
     {
         var chosen = candidate;
         try

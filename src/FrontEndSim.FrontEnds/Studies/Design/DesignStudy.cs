@@ -104,7 +104,8 @@ public static class DesignStudy
         Dictionary<(string, ESeries, Rail?), ImmutableArray<SettingValue>> chosen,
         List<DesignCandidate> found, List<DesignRefusal> refusals, CancellationToken cancel)
     {
-        var values = target.Decided.With(StageKind.Ends, (target.Gap.Input, target.Gap.Output)).With(StageKind.Maps, (target.Sensor, target.Onto))
+        var values = target.Decided.With(StageKind.Ends, (target.Gap.Input, target.Gap.Output))
+            .With(StageKind.Maps, (target.Sensor, target.Onto))
             .With(StageKind.PreferredResistors, (trial.Series, target.Tolerance));
         if (trial.Reference is { } reference)
             values = values.With(StageKind.OffsetFrom, reference);
@@ -126,7 +127,8 @@ public static class DesignStudy
             var ahead = target.Gap.Ahead(target.Surroundings);
             var frontEnd = ahead with { Stages = [.. ahead.Stages, stage] };
             frontEnd = frontEnd with { Rails = [.. frontEnd.Rails.Where(r => Uses(frontEnd, r))] };
-            var candidate = DesignMeasure.AtFirst(target, stage, request, frontEnd, trial.Series, trial.OpAmp, trial.Reference?.Name, cancel);
+            var candidate = DesignMeasure.AtFirst(target, stage, request, frontEnd, trial.Series,
+                trial.OpAmp, trial.Reference?.Name, cancel);
             if (candidate.Mapping.Headroom.FirstOrDefault(h => h.CommonModeVolts < 0) is { } beyond)
                 refusals.Add(OutOfCommonMode(trial, beyond));
             else if (candidate.Mapping.Points.MaxBy(p => Math.Abs(p.PinVolts - Expected(p)))! is var bent

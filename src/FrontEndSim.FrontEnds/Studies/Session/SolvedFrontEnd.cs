@@ -182,7 +182,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     private sealed record Found(ReadingSpread? Spread);
 
     /// <summary>How far the readings of a mapped pin are off on the boards that are built, in counts or in the sensor's unit.</summary>
-    internal BoardSpread Boards(MappingResult mapping, BoardTarget target, bool inSensorUnit, Span? over, CancellationToken cancel = default) =>
+    internal BoardSpread Boards(MappingResult mapping, BoardTarget target, bool inSensorUnit,
+        Span? over, CancellationToken cancel = default) =>
         Once(("boards", mapping.Pin, mapping.Sensor, target, inSensorUnit, over),
             () => BoardStudy.Run(Reading(mapping.Pin), mapping, target, inSensorUnit, over, cancel), cancel);
 
