@@ -42,13 +42,13 @@ public static class EventPicture
         if (bringing.MaxBy(p => Peak(run.Current(p.Name))) is not { } part)
             return null;
         var coming = part.Nodes[0] == pin.Node ? run.Current(part.Name).Times(-1) : run.Current(part.Name);
-        var (times, amps) = Outline(run.Times, coming);
+        var (times, amps) = Outline(Shown(result), coming);
         Curve[] clamps = [];
         if (pin.HasClamps)
         {
             var lower = run.Current(pin.LowerClamp);
             var injected = pin.ClampRail is null ? lower.Times(-1) : run.Current(pin.UpperClamp).Minus(lower);
-            var (at, into) = Outline(run.Times, injected);
+            var (at, into) = Outline(Shown(result), injected);
             clamps = [new("into the pin's own clamps", at, into, CurveLook.Ideal)];
         }
         return new Panel($"{result.Event.Name}: current to pin {pin.Name}", new("time", "s"), new("current", "A"),
@@ -63,7 +63,7 @@ public static class EventPicture
     /// <param name="node">The node.</param>
     public static Panel Of(EventResult result, string node)
     {
-        var (times, volts) = Outline(result.Transient.Times, result.Transient.Voltage(node));
+        var (times, volts) = Outline(Shown(result), result.Transient.Voltage(node));
         return new Panel($"{result.Event.Name}: node {node}", new("time", "s"), new("node " + node, "V"),
             [new("", times, volts, CurveLook.Simulated)]);
     }
@@ -71,7 +71,7 @@ public static class EventPicture
     private static Panel Panel(EventResult result, PinExposure exposure)
     {
         var pin = exposure.Pin;
-        var (times, volts) = Outline(result.Transient.Times, result.Transient.Voltage(pin.Node));
+        var (times, volts) = Outline(Shown(result), result.Transient.Voltage(pin.Node));
         var highest = new Note($"highest: {SiText.Format(exposure.HighestVolts, "V")} at {SiText.Format(exposure.HighestAt, "s")}",
             exposure.HighestAt, exposure.HighestVolts);
         var lowest = new Note($"lowest: {SiText.Format(exposure.LowestVolts, "V")} at {SiText.Format(exposure.LowestAt, "s")}",
@@ -96,6 +96,27 @@ public static class EventPicture
 
     // What moves by less than this share of the rating would be a straight line beside it, and is drawn without it.
     private const double Flat = 0.03;
+
+    // Nothing moves any more once all that is drawn stays within this share of its whole course.
+    private const double AtRest = 0.005;
+
+    /// <summary>The steps that are drawn: of a run that is followed until all is at rest, as far as something moves and a third of that
+    /// beyond.</summary>
+    private static IReadOnlyList<double> Shown(EventResult result)
+    {
+        var times = result.Transient.Times;
+        var drawn = result.Pins.Select(p => p.Pin.Node).Append(result.Event.Node).Where(n => n != Circuit.Ground).Distinct()
+            .Select(n => result.Transient.Voltage(n).Sample([.. times])).ToArray();
+        double last = result.Pins.SelectMany(p => new[] { p.HighestAt, p.LowestAt }).Append(0).Max();
+        foreach (double[] volts in drawn)
+        {
+            double near = AtRest * (volts.Max() - volts.Min());
+            int moves = Array.FindLastIndex(volts, v => Math.Abs(v - volts[^1]) > near);
+            last = Math.Max(last, moves < 0 ? 0 : times[Math.Min(moves + 1, times.Count - 1)]);
+        }
+        double end = times[0] + (last - times[0]) * 4 / 3;
+        return end >= times[^1] || last <= times[0] ? times : [.. times.Where(t => t < end), end];
+    }
 
     /// <summary>
     /// The trace as it is drawn: all steps where there are few, else the highest and lowest of each column of the picture,
