@@ -253,7 +253,11 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
             await Assertions.Expect(page.Locator("#part h2")).ToHaveTextAsync($"Part {part}");
             if (await page.Locator("#part [data-do=step]").CountAsync() == 0)
                 continue;
-            value = await Times(page, 10, "#part [data-do=step]", "", "document.querySelector('#verdict').innerHTML");
+            // A part of which the verdict says nothing is passed over.
+            const string Verdict = "document.querySelector('#verdict').innerHTML";
+            if ((await Times(page, 1, "#part [data-do=step]", "", Verdict)).Length == 0)
+                continue;
+            value = await Times(page, 10, "#part [data-do=step]", "", Verdict);
             break;
         }
         TestContext.Current.TestOutputHelper?.WriteLine($"{circuit}: knob to meters and drawing {Said(knob)}; a fault's trace {Said(fault)}; "
@@ -267,7 +271,7 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
 
     public static TheoryData<string> Timed => Environment.GetEnvironmentVariable("FRONTENDSIM_TIMES") == "all" ? Shipped : ["rain-tank.fes"];
 
-    // Does one thing many times; a time ends when what is watched reads otherwise. What does not change within two seconds is left out:
+    // Does one thing many times; a time ends when what is watched reads otherwise. What does not change within five seconds is left out:
     // the same verdict to the last digit, for example.
     private static Task<double[]> Times(IPage page, int count, string control, string position, string watched) => page.EvaluateAsync<double[]>($$"""
         async () => {
@@ -277,7 +281,7 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
             const changed = new Promise(done => {
               const seen = new MutationObserver(() => { if (watch() !== before) { seen.disconnect(); done(true); } });
               seen.observe(document.body, { childList: true, characterData: true, attributes: true, subtree: true });
-              setTimeout(() => { seen.disconnect(); done(false); }, 2000);
+              setTimeout(() => { seen.disconnect(); done(false); }, 5000);
             });
             if ({{(position != "" ? "true" : "false")}}) {
               control.value = String(({{(position != "" ? position : "k => 0")}})(control));

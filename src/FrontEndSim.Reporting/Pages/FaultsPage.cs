@@ -52,8 +52,8 @@ public static class FaultsPage
                 [
                     .. faults.Whole.Concat(faults.Faults).Select(r => (ImmutableArray<Cell>)
                     [
-                        r.Text, .. isOne ? Array.Empty<Cell>() : [r.Pin], Stands(r.AtLowEnd, r), Stands(r.AtHighEnd, r), r.InWorstEvent is { } e
-                            ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
+                        r.Text, .. isOne ? Array.Empty<Cell>() : [r.Pin], Stands(r.AtLowEnd, r), Stands(r.AtHighEnd, r),
+                        r.InWorstEvent is { } e ? Figures.Range(e.LowestVolts, e.HighestVolts, "V") : "",
                         r.InWorstEvent?.InjectionAmps, new Cell { Standing = Standings.Of(r.Survives), Words = r.Survives
                             ? "survives" : "BREAKS" },
                     ]),
