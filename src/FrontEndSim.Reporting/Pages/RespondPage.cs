@@ -46,7 +46,11 @@ public static class RespondPage
     }
 
     private static ImmutableArray<Cell> Row(string word, StepResponse s) =>
-        [word, s.FromVolts, s.ToVolts, s.RiseSeconds, s.Overshoot < 1e-5 ? "none" : Figures.Percent(s.Overshoot, 2), s.SettlingSeconds];
+        [word, s.FromVolts, s.ToVolts, Time(s.RiseSeconds), s.Overshoot < 1e-5 ? "none" : Figures.Percent(s.Overshoot, 2),
+            Time(s.SettlingSeconds)];
+
+    // A pin that a step leaves where its noise is has no such time.
+    private static Cell Time(double seconds) => double.IsFinite(seconds) ? seconds : "not in the run";
 
     private static IEnumerable<Line> Frequency(RespondResult r, string half, string unit)
     {
