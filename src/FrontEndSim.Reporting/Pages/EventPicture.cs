@@ -15,16 +15,23 @@ public static class EventPicture
     private const int Columns = 1000;
 
     /// <summary>A panel for each pin.</summary>
-    public static ImmutableArray<Panel> Panels(EventResult result) => [.. result.Pins.Select(p => Panel(result, p))];
+    public static ImmutableArray<Panel> Panels(EventResult result) => Panels(result, Shown(result));
+
+    private static ImmutableArray<Panel> Panels(EventResult result, IReadOnlyList<double> shown) =>
+        [.. result.Pins.Select(p => Panel(result, p, shown))];
 
     /// <summary>The same with what comes in and what flows: the terminal where it happens, each pin, and the currents into it.</summary>
-    public static ImmutableArray<Panel> WithCauses(EventResult result) =>
-    [
-        .. result.Event.Node == Circuit.Ground || result.Pins.Any(p => p.Pin.Node == result.Event.Node) ? Array.Empty<Panel>()
-            : [Of(result, result.Event.Node) with { Share = Smaller }],
-        .. Panels(result),
-        .. result.Pins.Select(p => Currents(result, p.Pin)).OfType<Panel>(),
-    ];
+    public static ImmutableArray<Panel> WithCauses(EventResult result)
+    {
+        var shown = Shown(result);
+        return
+        [
+            .. result.Event.Node == Circuit.Ground || result.Pins.Any(p => p.Pin.Node == result.Event.Node) ? Array.Empty<Panel>()
+                : [Of(result, result.Event.Node, shown) with { Share = Smaller }],
+            .. Panels(result, shown),
+            .. result.Pins.Select(p => Currents(result, p.Pin, shown)).OfType<Panel>(),
+        ];
+    }
 
     // What explains a picture takes less room than what is judged.
     private const double Smaller = 0.6;
@@ -33,7 +40,7 @@ public static class EventPicture
     /// The current that comes to a pin through the part that brings most of it, and what the pin's own clamps take of it; null where no
     /// part of two ends brings any.
     /// </summary>
-    private static Panel? Currents(EventResult result, Pin pin)
+    private static Panel? Currents(EventResult result, Pin pin, IReadOnlyList<double> shown)
     {
         var run = result.Transient;
         Part[] bringing = [.. result.Parts.Select(p => p.Part)
@@ -42,13 +49,13 @@ public static class EventPicture
         if (bringing.MaxBy(p => Peak(run.Current(p.Name))) is not { } part)
             return null;
         var coming = part.Nodes[0] == pin.Node ? run.Current(part.Name).Times(-1) : run.Current(part.Name);
-        var (times, amps) = Outline(Shown(result), coming);
+        var (times, amps) = Outline(shown, coming);
         Curve[] clamps = [];
         if (pin.HasClamps)
         {
             var lower = run.Current(pin.LowerClamp);
             var injected = pin.ClampRail is null ? lower.Times(-1) : run.Current(pin.UpperClamp).Minus(lower);
-            var (at, into) = Outline(Shown(result), injected);
+            var (at, into) = Outline(shown, injected);
             clamps = [new("into the pin's own clamps", at, into, CurveLook.Ideal)];
         }
         return new Panel($"{result.Event.Name}: current to pin {pin.Name}", new("time", "s"), new("current", "A"),
@@ -61,17 +68,19 @@ public static class EventPicture
     /// <summary>The voltage of a node, such as that of the terminal where it happens.</summary>
     /// <param name="result">The event.</param>
     /// <param name="node">The node.</param>
-    public static Panel Of(EventResult result, string node)
+    public static Panel Of(EventResult result, string node) => Of(result, node, Shown(result, node));
+
+    private static Panel Of(EventResult result, string node, IReadOnlyList<double> shown)
     {
-        var (times, volts) = Outline(Shown(result), result.Transient.Voltage(node));
+        var (times, volts) = Outline(shown, result.Transient.Voltage(node));
         return new Panel($"{result.Event.Name}: node {node}", new("time", "s"), new("node " + node, "V"),
             [new("", times, volts, CurveLook.Simulated)]);
     }
 
-    private static Panel Panel(EventResult result, PinExposure exposure)
+    private static Panel Panel(EventResult result, PinExposure exposure, IReadOnlyList<double> shown)
     {
         var pin = exposure.Pin;
-        var (times, volts) = Outline(Shown(result), result.Transient.Voltage(pin.Node));
+        var (times, volts) = Outline(shown, result.Transient.Voltage(pin.Node));
         var highest = new Note($"highest: {SiText.Format(exposure.HighestVolts, "V")} at {SiText.Format(exposure.HighestAt, "s")}",
             exposure.HighestAt, exposure.HighestVolts);
         var lowest = new Note($"lowest: {SiText.Format(exposure.LowestVolts, "V")} at {SiText.Format(exposure.LowestAt, "s")}",
@@ -102,11 +111,12 @@ public static class EventPicture
 
     /// <summary>The steps that are drawn: of a run that is followed until all is at rest, as far as something moves and a third of that
     /// beyond.</summary>
-    private static IReadOnlyList<double> Shown(EventResult result)
+    private static IReadOnlyList<double> Shown(EventResult result, params string[] nodes)
     {
         var times = result.Transient.Times;
-        var drawn = result.Pins.Select(p => p.Pin.Node).Append(result.Event.Node).Where(n => n != Circuit.Ground).Distinct()
-            .Select(n => result.Transient.Voltage(n).Sample([.. times])).ToArray();
+        var drawn = result.Pins.Select(p => p.Pin.Node).Append(result.Event.Node).Concat(nodes).Where(n => n != Circuit.Ground)
+            .Distinct()
+            .Select(n => result.Transient.Voltage(n).Sample(times)).ToArray();
         double last = result.Pins.SelectMany(p => new[] { p.HighestAt, p.LowestAt }).Append(0).Max();
         foreach (double[] volts in drawn)
         {

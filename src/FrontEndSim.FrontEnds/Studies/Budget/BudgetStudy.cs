@@ -49,7 +49,7 @@ public static class BudgetStudy
             throw new StudyProblemException("A budget needs temperatures above absolute zero.");
         var target = frontEnd.FindPin(pin);
         var sensor = MappingStudy.Source(frontEnd, target, s.Sensor);
-        var wanted = MappingStudy.Wanted(solved, target, sensor, cancel);
+        var wanted = solved.Wanted(target, sensor, cancel);
         var reading = new BudgetReading(solved, target, wanted, s, cancel);
         double rise = reading.CalibrationRise();
         if (!(rise >= LeastRise))

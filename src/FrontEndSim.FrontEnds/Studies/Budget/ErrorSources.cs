@@ -98,20 +98,27 @@ internal sealed class ErrorSources
     /// </summary>
     /// <param name="upwards">Whether the largest result is looked for, else the least.</param>
     /// <param name="resultOf">A result by its draw of <see cref="DrawsOfEachAlone"/>.</param>
-    public double[] Corner(bool upwards, Func<int, double> resultOf)
+    public double[] Corner(bool upwards, Func<int, double> resultOf) =>
+    [
+        .. All.Select((source, s) => Furthest(s, upwards, resultOf) switch
+        {
+            true => source.Distribution.High,
+            false => source.Distribution.Low,
+            null => source.Distribution.Mean,
+        }),
+    ];
+
+    /// <summary>Whether a source is at its upper or at its lower limit where a result is furthest one way; null where both bring it
+    /// back.</summary>
+    /// <param name="source">Its place among the sources.</param>
+    /// <param name="upwards">Whether the largest result is looked for, else the least.</param>
+    /// <param name="resultOf">A result by its draw of each source alone.</param>
+    public static bool? Furthest(int source, bool upwards, Func<int, double> resultOf)
     {
         int sign = upwards ? 1 : -1;
-        return
-        [
-            .. All.Select((source, s) =>
-            {
-                double low = sign * (resultOf(1 + 2 * s) - resultOf(0)), high = sign * (resultOf(2 + 2 * s) - resultOf(0));
-                var distribution = source.Distribution;
-                // What stands at a limit already, as the leakage of a pin does, goes no further there but for rounding.
-                bool retreats = Math.Max(low, high) < -1e-6 * Math.Abs(Math.Min(low, high));
-                return retreats ? distribution.Mean : high > low ? distribution.High : distribution.Low;
-            }),
-        ];
+        double low = sign * (resultOf(1 + 2 * source) - resultOf(0)), high = sign * (resultOf(2 + 2 * source) - resultOf(0));
+        // What stands at a limit already, as the leakage of a pin does, goes no further there but for rounding.
+        return Math.Max(low, high) < -1e-6 * Math.Abs(Math.Min(low, high)) ? null : high > low;
     }
 
     private static IEnumerable<ErrorSource> Of(Rail rail, AssumedSpread assumed)

@@ -85,26 +85,21 @@ internal static class PulseStudy
         double start = (Periods - Looked) / hertz;
         var volts = run.Voltage(pin.Node);
         int changes = run.Voltage(output).Crossings(supply / 2).Count(t => t >= start);
-        double high = double.PositiveInfinity, low = double.PositiveInfinity;
-        for (int k = Periods - Looked; k < Periods; k++)
-        {
-            high = Math.Min(high, Beyond(volts, logic.HighAbove(supply), 1, k / hertz, (k + 1) / hertz));
-            low = Math.Min(low, Beyond(volts, logic.LowBelow(supply), -1, k / hertz, (k + 1) / hertz));
-        }
-        return new(duty, place, changes / (double)Looked, high, low);
+        return new(duty, place, changes / (double)Looked, Shortest(volts, logic.HighAbove(supply), 1, hertz),
+            Shortest(volts, logic.LowBelow(supply), -1, hertz));
     }
 
-    /// <summary>How long a trace is beyond a level between two times, s.</summary>
-    private static double Beyond(Trace trace, double level, int sign, double from, double to)
+    /// <summary>How long a trace is beyond a level in that of the periods looked at in which it is so for the shortest, s.</summary>
+    private static double Shortest(Trace trace, double level, int sign, double hertz)
     {
-        double[] times = [from, .. trace.Crossings(level).Where(t => t > from && t < to), to];
-        double sum = 0;
-        for (int k = 1; k < times.Length; k++)
+        var crossings = trace.Crossings(level);
+        return Enumerable.Range(Periods - Looked, Looked).Min(k =>
         {
-            if (sign * (trace.At(0.5 * (times[k - 1] + times[k])) - level) > 0)
-                sum += times[k] - times[k - 1];
-        }
-        return sum;
+            double from = k / hertz, to = (k + 1) / hertz;
+            double[] times = [from, .. crossings.Where(t => t > from && t < to), to];
+            return times.Zip(times.Skip(1)).Where(t => sign * (trace.At(0.5 * (t.First + t.Second)) - level) > 0)
+                .Sum(t => t.Second - t.First);
+        });
     }
 
     private static SolvedFrontEnd At(SolvedFrontEnd solved, TolerancePlace place)

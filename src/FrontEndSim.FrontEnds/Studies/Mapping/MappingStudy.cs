@@ -57,7 +57,7 @@ public static class MappingStudy
     public static MappingResult Of(SolvedFrontEnd solved, Pin pin, Sensor sensor, SweepResult sweep, CancellationToken cancel = default)
     {
         var frontEnd = solved.FrontEnd;
-        var wanted = Wanted(solved, pin, sensor, cancel);
+        var wanted = solved.Wanted(pin, sensor, cancel);
         var back = solved.Back(pin, sensor, cancel);
         return new MappingResult(sensor.Name, pin.Name, wanted, CountVolts(frontEnd, pin),
             [.. sweep.Points.Select((point, k) => Point(frontEnd, point, sweep.Values[k], pin, wanted, back))],
@@ -80,20 +80,16 @@ public static class MappingStudy
     /// </summary>
     /// <exception cref="StudyProblemException">Nothing says it.</exception>
     internal static WantedMapping Wanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
-        solved.Wanted(pin, sensor, cancel);
-
-    /// <inheritdoc cref="Wanted"/>
-    internal static WantedMapping FindWanted(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel) =>
         SignalPath.MappingOf(solved.FrontEnd, pin, sensor.Name)
             ?? (pin.Converter is null || sensor.IsVoltage && IsRequired(solved.FrontEnd, pin)
                 ? WholeSpan(solved.FrontEnd, pin, sensor) : OfNominalParts(solved, pin, sensor, cancel));
 
-    private static bool IsRequired(FrontEnd frontEnd, Pin pin) => frontEnd.Requirements.OfType<MappingError>().Any(r => r.Pin == pin.Name);
+    private static bool IsRequired(FrontEnd frontEnd, Pin pin) => frontEnd.Requirements.Any(r => r.ToleratedCounts(pin.Name) is not null);
 
     /// <summary>The sensor that is mapped onto a pin; null for none.</summary>
     public static Sensor? SensorOf(FrontEnd frontEnd, Pin pin) => SignalPath.SensorOf(frontEnd, pin);
 
-    // Where nothing is asked for and the sensor is no voltage, what nominal parts give is what firmware is made for.
+    // Where nothing is asked for, what nominal parts give is what firmware is made for.
     private static WantedMapping OfNominalParts(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
     {
         var reference = solved.Reference();

@@ -23,7 +23,7 @@ internal static class TimedStudy
         var reference = new TimedWave(solved.Reference(), reading, cancel);
         var back = BackOf(reference, cancel);
         var wave = solved == solved.Reference() ? reference : new TimedWave(solved, reading, cancel);
-        var points = wave.Over(SweepStudy.Grid(wave.Span.Low, wave.Span.High, Places), cancel);
+        var points = Over(wave, cancel);
         return new(reading.Name, reading.Pin, wave.Sensor.UnitText, wave.Sensor.Alternation?.Said, reading.Taken,
             points.Max(p => back.Step(p.Counts)), null,
             [.. points.Select(p => new AlternatingPoint(p.Value, p.Counts, wave.Code(p.Period.Min()), wave.Code(p.Period.Max()),
@@ -32,6 +32,9 @@ internal static class TimedStudy
             Back = back,
         };
     }
+
+    private static TimedPoint[] Over(TimedWave wave, CancellationToken cancel) =>
+        wave.Over(SweepStudy.Grid(wave.Span.Low, wave.Span.High, Places), cancel);
 
     /// <summary>A line through what nominal parts make of both ends of what alternates; of a capacitance, which is no straight line of what
     /// is read, a polynomial.</summary>
@@ -64,8 +67,9 @@ internal static class TimedStudy
     public static ReadingSpread Spread(SolvedFrontEnd solved, AlternatingReading reading, Span? over, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
-        var back = BackOf(new(solved.Reference(), reading, cancel), cancel);
-        var wave = new TimedWave(solved, reading, cancel);
+        var reference = new TimedWave(solved.Reference(), reading, cancel);
+        var back = BackOf(reference, cancel);
+        var wave = solved == solved.Reference() ? reference : new TimedWave(solved, reading, cancel);
         var (sensor, converter) = (wave.Sensor, wave.Converter);
         var span = over ?? wave.Span;
         var sources = new ErrorSources(frontEnd);
@@ -110,15 +114,11 @@ internal static class TimedStudy
             : Mirrored(wave.Errors(back, v, numbers, [.. drawn.Where((_, d) => d % 2 == 0).Select(Set)], cancel)))];
         double[][] together =
         [
-            .. ends.Select((v, e) => wave.Errors(back, v, numbers, [.. new[] { 1, -1 }.Select(sign => Set([.. means.Select((mean, s) =>
-            {
-                double low = sign * (alone[e][1 + 2 * s] - alone[e][0]), high = sign * (alone[e][2 + 2 * s] - alone[e][0]);
-                return Math.Max(low, high) <= 0 ? mean : Limit(s, high > low);
-            })]))], cancel)),
+            .. ends.Select((v, e) => wave.Errors(back, v, numbers, [.. new[] { true, false }.Select(upwards => Set([.. means.Select(
+                (mean, s) => ErrorSources.Furthest(s, upwards, draw => alone[e][draw]) is { } high ? Limit(s, high) : mean)]))], cancel)),
         ];
-        double departs = AlternatingStudy.Run(solved, reading, cancel).Points
-            .Where(p => p.SensorValue >= span.Low && p.SensorValue <= span.High)
-            .Select(p => Math.Abs(p.ReadingError)).DefaultIfEmpty(0).Max();
+        double departs = Over(wave, cancel).Where(p => p.Value >= span.Low && p.Value <= span.High)
+            .Select(p => Math.Abs(back.Value(p.Counts) - p.Value)).DefaultIfEmpty(0).Max();
         var hums = AlternatingStudy.Hums(solved, wave.Pin, reading, cancel);
         var worst = ends.Select((value, e) =>
         {
@@ -138,7 +138,7 @@ internal static class TimedStudy
         [
             .. sources.All.Select(s => s.Name).Concat(capacitors.Select(c => c.Name + " tolerance"))
                 .Select((name, s) => new ReadingSource(name,
-                    s == own ? worst.Sensor : Math.Max(Math.Abs(errors[1 + 2 * s] - errors[0]), Math.Abs(errors[2 + 2 * s] - errors[0]))))
+                    s == own ? worst.Sensor : ErrorSources.Effect(s, draw => errors[draw])))
                 .Append(new(reading.Name + " sampling", worst.Sampling))
                 .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", 0.5 * worst.Step))
                 .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", worst.Step * h.Counts)))

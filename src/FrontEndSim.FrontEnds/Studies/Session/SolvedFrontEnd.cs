@@ -118,7 +118,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <inheritdoc cref="MappingStudy.Wanted"/>
     internal WantedMapping Wanted(Pin pin, Sensor sensor, CancellationToken cancel) =>
-        Once(("wanted", pin, sensor), () => MappingStudy.FindWanted(this, pin, sensor, cancel), cancel);
+        Once(("wanted", pin, sensor), () => MappingStudy.Wanted(this, pin, sensor, cancel), cancel);
 
     /// <inheritdoc cref="MappingStudy.WayBack"/>
     internal ReadBack? Back(Pin pin, Sensor sensor, CancellationToken cancel) =>

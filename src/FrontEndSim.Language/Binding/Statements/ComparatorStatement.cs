@@ -27,7 +27,7 @@ internal sealed class ComparatorStatement : PartStatement<ComparatorPart>
                     Model = c.Model with { BiasAmps = read.Number("bias-amps") },
                     MostBiasAmps = read.NotNegative("most-bias-amps", Math.Abs(read.Number("bias-amps"))),
                 }),
-            new(new("common-mode", Blank.Of("mode-high", Unit.Volts), "from", "high", Blank.Of("mode-low", Unit.Volts), "from", "low"),
+            new(SheetReader.CommonMode,
                 (c, read) => c with
                 {
                     Model = c.Model with { CommonModeHighVolts = read.Number("mode-high"), CommonModeLowVolts = read.Number("mode-low") },

@@ -30,12 +30,12 @@ internal sealed class InAmpStatement : PartStatement<InAmpPart>
                 (u, read) => u with { RejectionDecibels = read.Positive("decibels") }),
             new("gain-error", new Blank("percent", Shape.Value, "a percentage, such as 0.5%", Unit.Percent),
                 (u, x) => u with { GainError = x }, NumberRule.Fraction),
-            new(new("common-mode", Blank.Of("mode-high", Unit.Volts), "from", "high", Blank.Of("mode-low", Unit.Volts), "from", "low"),
+            new(SheetReader.CommonMode,
                 (u, read) => u with
                 {
                     Input = u.Input with { CommonModeHighVolts = read.Number("mode-high"), CommonModeLowVolts = read.Number("mode-low") },
                 }),
-            new(new("swing", Blank.Of("drop-high", Unit.Volts), "from", "high", Blank.Of("drop-low", Unit.Volts), "from", "low"),
+            new(SheetReader.Swing,
                 (u, read) => u with
                 {
                     Output = u.Output with { DropHighVolts = read.Number("drop-high"), DropLowVolts = read.Number("drop-low") },

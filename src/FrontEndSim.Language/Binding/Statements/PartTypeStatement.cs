@@ -129,12 +129,12 @@ internal static class OpAmpTypeWords
         OfModel("input", Blank.Of("input-ohms", Unit.Ohm), (m, x) => m with { InputOhms = x }),
         OfModel("output", Blank.Of("output-ohms", Unit.Ohm), (m, x) => m with { OutputOhms = x }),
         OfModel("limit", Blank.Of("limit-amps", Unit.Amps), (m, x) => m with { OutputLimitAmps = x }),
-        new(new("swing", Blank.Of("drop-high", Unit.Volts), "from", "high", Blank.Of("drop-low", Unit.Volts), "from", "low"),
+        new(SheetReader.Swing,
             (u, read) => u with
             {
                 Model = u.Model with { DropHighVolts = read.NotNegative("drop-high"), DropLowVolts = read.NotNegative("drop-low") },
             }),
-        new(new("common-mode", Blank.Of("mode-high", Unit.Volts), "from", "high", Blank.Of("mode-low", Unit.Volts), "from", "low"),
+        new(SheetReader.CommonMode,
             (u, read) => u with
             {
                 Model = u.Model with { CommonModeHighVolts = read.Number("mode-high"), CommonModeLowVolts = read.Number("mode-low") },

@@ -53,6 +53,14 @@ internal sealed class SheetReader(StatementSyntax statement, Scope scope) : Figu
     /// <summary>Where the numbers come from.</summary>
     public static Addition Sheet { get; } = new("sheet", new Blank("source", Shape.Text, "where the numbers come from, in double quotes"));
 
+    /// <summary>How far from either supply inputs work.</summary>
+    public static Addition CommonMode { get; } =
+        new("common-mode", Blank.Of("mode-high", Unit.Volts), "from", "high", Blank.Of("mode-low", Unit.Volts), "from", "low");
+
+    /// <summary>How near an output comes to either supply.</summary>
+    public static Addition Swing { get; } =
+        new("swing", Blank.Of("drop-high", Unit.Volts), "from", "high", Blank.Of("drop-low", Unit.Volts), "from", "low");
+
     public string Name => Token("name").Text;
 
     public string Source => SourceOr("given in the circuit file");
