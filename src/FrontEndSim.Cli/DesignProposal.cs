@@ -50,7 +50,8 @@ internal sealed record DesignProposal(int Number, CompleteDesign Complete, strin
             catch (Exception e) when (e is StudyProblemException or DiagnosticsException)
             {
                 problem ??= e;
-                passed.Add(new(k, [], (e as DiagnosticsException)?.Diagnostics.First(d => d.IsError).Message ?? e.Message));
+                passed.Add(new(k, [], e is DiagnosticsException wrong ? wrong.Diagnostics.First(d => d.IsError).Message
+                    : ProblemWords.Of(((StudyProblemException)e).Problem)));
             }
         }
         return best ?? throw problem!;

@@ -82,7 +82,8 @@ internal static class Entry
         OperationCanceledException => (ExitCode.Stopped, ["stopped"]),
         DiagnosticsException wrong => (ExitCode.BadInput,
             [wrong.Diagnostics is [var only] ? DiagnosticPrinter.Print(only) : DiagnosticPrinter.Print(wrong.Diagnostics)]),
-        InputException or NoFontException or StudyProblemException => (ExitCode.BadInput, [e.Message]),
+        InputException or NoFontException => (ExitCode.BadInput, [e.Message]),
+        StudyProblemException impossible => (ExitCode.BadInput, [ProblemWords.Of(impossible.Problem)]),
         CircuitException unsolvable => (ExitCode.BadInput, unsolvable.Problems.Select(p => p.Message)),
         SolveException => (ExitCode.NoSolution, ["no solution: " + e.Message]),
         // A directory that may not be searched, or that is gone.

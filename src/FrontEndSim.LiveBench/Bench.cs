@@ -1,5 +1,6 @@
 using System.Globalization;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
@@ -358,7 +359,7 @@ internal sealed class Bench : IDisposable
     internal static bool IsOfTheCircuit(Exception e) => e is CircuitException or SolveException or StudyProblemException;
 
     internal static string Words(Exception e) =>
-        e is CircuitException circuit ? string.Join(" ", circuit.Problems.Select(p => p.Message)) : e.Message;
+        e is CircuitException circuit ? string.Join(" ", circuit.Problems.Select(p => p.Message)) : ProblemWords.Of(Problem.Of(e));
 
     private void Put(Change change, params IEnumerable<Piece> pieces)
     {

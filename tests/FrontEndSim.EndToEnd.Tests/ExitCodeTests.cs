@@ -1,5 +1,6 @@
 using FrontEndSim.Cli;
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.Reporting.Plots;
 
@@ -12,7 +13,7 @@ public class ExitCodeTests
     {
         { new SolveException("no step was small enough"), 3 },
         { new CircuitException([new CircuitProblem("two sources in parallel")]), 2 },
-        { new StudyProblemException("no sensor reaches the pin"), 2 },
+        { new StudyProblemException(new(ProblemKind.NoSensorReaches, "adc")), 2 },
         { new NoFontException(), 2 },
         { new OperationCanceledException(), 130 },
         { new InvalidOperationException("a fault of the program"), 4 },

@@ -59,7 +59,7 @@ public class LayeringTests
 
     [Fact]
     public void Studies_return_numbers_and_reasons_and_no_sentences() => Assert.Empty(Sources("FrontEndSim.FrontEnds", "Studies")
-        .SelectMany(f => Literals.OutsideOfExceptions(File.ReadAllText(f)).Where(t => Words(t) >= WordsOfASentence).Select(t => $"{Path.GetFileName(f)}: {t}")));
+        .SelectMany(f => Literals.Of(File.ReadAllText(f)).Where(t => Words(t) >= WordsOfASentence).Select(t => $"{Path.GetFileName(f)}: {t}")));
 
     private const int LongestLine = 140;
 

@@ -6,16 +6,12 @@ namespace FrontEndSim.EndToEnd.Tests;
 internal static class Literals
 {
     /// <summary>
-    /// Those that are no part of an exception that is thrown. An interpolated one gives its runs between the holes; strings within holes are
-    /// literals of their own.
+    /// Each of them. An interpolated one gives its runs between the holes; strings within holes are literals of their own.
     /// </summary>
-    public static IEnumerable<string> OutsideOfExceptions(string source)
+    public static IEnumerable<string> Of(string source)
     {
         var found = new List<string>();
-        // Opening brackets that are not closed yet; a literal inside of one that a throw opened is a message.
-        var open = new Stack<bool>();
-        bool isThrown = false;
-        int at = 0;
+        int at = 0, open = 0;
         while (at < source.Length)
             Step();
         return found;
@@ -28,18 +24,11 @@ internal static class Literals
                 at = End(source.IndexOf("*/", at, StringComparison.Ordinal));
             else if (source[at] == '\'')
                 at += source[at + 1] == '\\' ? source.IndexOf('\'', at + 3) - at + 1 : 3;
-            else if (Is("throw new"))
-                (isThrown, at) = (true, at + "throw new".Length);
             else if (Is("\"") || Is("$\"") || Is("@\"") || Is("$@\""))
                 Literal();
             else
             {
-                if (source[at] is '(' or '{' or '[')
-                    open.Push(isThrown || (open.Count > 0 && open.Peek()));
-                else if (source[at] is ')' or '}' or ']')
-                    open.Pop();
-                if (source[at] is '(' or ';')
-                    isThrown = false;
+                open += source[at] is '(' or '{' or '[' ? 1 : source[at] is ')' or '}' or ']' ? -1 : 0;
                 at++;
             }
         }
@@ -54,9 +43,9 @@ internal static class Literals
                 if (hasHoles && Is("{") && !Is("{{"))
                 {
                     Keep(run);
-                    int depth = open.Count;
+                    int depth = open;
                     Step();
-                    while (open.Count > depth)
+                    while (open > depth)
                         Step();
                     continue;
                 }
@@ -70,7 +59,7 @@ internal static class Literals
 
         void Keep(StringBuilder run)
         {
-            if (run.Length > 0 && !(open.Count > 0 && open.Peek()))
+            if (run.Length > 0)
                 found.Add(run.ToString());
             run.Clear();
         }

@@ -147,6 +147,6 @@ public class CheckStudyTests
     public void A_requirement_on_an_unknown_pin_names_the_pins_known()
     {
         var problem = Assert.Throws<StudyProblemException>(() => Check(FrontEndOf.Guarded(), new MappingError("adx", 4, "")));
-        Assert.Contains("Known: adc", problem.Message);
+        Assert.Equal((ProblemKind.NoSuch, "adx", "adc"), (problem.Problem.Kind, problem.Problem.Subject, Assert.Single(problem.Problem.Known)));
     }
 }

@@ -61,6 +61,6 @@ public class MappingStudyTests
     public void A_pin_that_no_sensor_reaches_is_said_so()
     {
         var problem = Assert.Throws<StudyProblemException>(() => MappingStudy.Run(FrontEndOf.Of(), "adc"));
-        Assert.Contains("No sensor reaches pin adc", problem.Message);
+        Assert.Equal(new Problem(ProblemKind.NoSensorReaches, "adc"), problem.Problem);
     }
 }

@@ -31,11 +31,11 @@ public sealed record ShortTo : Fault
 
     /// <inheritdoc/>
     public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        Other == node ? throw new StudyProblemException($"A short joins two nodes, but both are {node}.")
+        Other == node ? throw new StudyProblemException(new(ProblemKind.ShortedToItself, node))
         : ShortsSupply(isRail(node)) && undisturbed.Any(e => IsStiff(e, node))
             ? [.. Sources.ConnectedUntil(undisturbed, node, Text, StartSeconds, DurationSeconds), .. ToElements(name, node)]
         : Other == Circuit.Ground || undisturbed.Any(e => e.Terminals.Contains(Other)) ? base.Disturb(undisturbed, name, node, isRail)
-        : throw new StudyProblemException($"There is no node {Other} that {node} could touch.");
+        : throw new StudyProblemException(new(ProblemKind.NoNodeToTouch, Other, node));
 
     /// <inheritdoc/>
     public override SourceEffect OnSource(bool isRail) => ShortsSupply(isRail) ? SourceEffect.Alters : base.OnSource(isRail);

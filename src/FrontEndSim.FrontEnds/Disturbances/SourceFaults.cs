@@ -45,9 +45,7 @@ public abstract record SourceFault : Fault
     /// <summary>A sensor that stands at 0 V behind its resistance while it is off.</summary>
     private protected IEnumerable<Element> Switched(Element sensing, Element[] all, string node, Waveform on, Waveform off) =>
         sensing is not (VoltageSource or SensingShare or CurrentSource)
-            ? throw new StudyProblemException(
-                $"\"{Text}\" happens to what gives a voltage or a current of its own, and {sensing.Name} is a "
-                + "resistance.")
+            ? throw new StudyProblemException(new(ProblemKind.SensorIsResistance, sensing.Name, Text))
             :
             [
                 .. Renamed(all, node, sensing.Name + " wire"),
@@ -64,7 +62,7 @@ public abstract record SourceFault : Fault
     /// <summary>The voltage of a source that is steady without the fault, V.</summary>
     private protected double Steady(VoltageSource source) =>
         source.Volts is Constant steady ? steady.Value : throw new StudyProblemException(
-        $"\"{Text}\" can happen to a steady source only, but {source.Name} has a waveform of its own.");
+            new(ProblemKind.SourceIsNotSteady, source.Name, Text));
 
     /// <summary>A source that is connected for a time needs a resistance; a milliohm changes nothing else.</summary>
     private protected static double Ohms(VoltageSource source) => Math.Max(source.SeriesOhms, 1e-3);
@@ -149,7 +147,7 @@ public sealed record ReversedSource : SourceFault
     private protected override IEnumerable<Element> FailSensor(Element sensing, Element[] all, string node)
     {
         if (Sources.Ends(sensing, all) is not var (first, second))
-            throw new StudyProblemException($"Sensor {sensing.Name} has a supply, and what it makes of a reversed one is not known.");
+            throw new StudyProblemException(new(ProblemKind.ReversedSupplyUnknown, sensing.Name));
         string one = sensing.Name + " first", other = sensing.Name + " second";
         return
         [

@@ -20,8 +20,7 @@ internal static class Sources
         int found = 0;
         Element[] changed = [.. elements.SelectMany(e =>
             e is VoltageSource { To: Circuit.Ground } source && source.From == node && found++ >= 0 ? change(source) : [e])];
-        return found > 0 ? changed : throw new StudyProblemException(
-            $"\"{what}\" happens to what drives a node, but no rail and no sensor drives {node}.");
+        return found > 0 ? changed : throw new StudyProblemException(new(ProblemKind.NothingDrives, node, what));
     }
 
     /// <summary>Whether a rail, a source part or a sensor that is given by its voltage drives the node.</summary>

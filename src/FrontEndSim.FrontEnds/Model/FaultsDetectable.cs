@@ -31,7 +31,7 @@ public sealed record FaultsDetectable(string? Pin, DetectionScope Scope, string 
         bool Concerns(string sensor) => Pin is null || MappingStudy.SensorOf(frontEnd, frontEnd.FindPin(Pin))?.Name == sensor;
         DetectionRow[] rows = [.. detection.Rows.Where(r => Concerns(r.Sensor))];
         if (rows.Length == 0)
-            throw new StudyProblemException($"\"{Text}\" cannot be judged: no pin that converts follows a sensor.");
+            throw new StudyProblemException(new(ProblemKind.NoPinFollows, "", Text));
         DetectionRow[] hidden = [.. rows.Where(r => r.Sight is FaultSight.Hidden or FaultSight.AtTimes)],
             unknown = [.. rows.Where(r => r.Sight == FaultSight.NotKnown)];
         var deciding = hidden.OrderBy(r => r.Sight == FaultSight.Hidden ? 0 : 1).FirstOrDefault()

@@ -139,7 +139,7 @@ public sealed record FrontEnd
     {
         scenario ??= new Scenario();
         if (scenario.SensorValue.Keys.FirstOrDefault(name => Sensors.All(s => s.Name != name)) is { } unknown)
-            throw new StudyProblemException($"There is no sensor named {unknown}.");
+            throw new StudyProblemException(new(ProblemKind.NoSuch, unknown, "sensor") { Known = [.. Sensors.Select(s => s.Name)] });
         bool IsRail(string node) => Rails.Any(r => r.Name == node);
         var strays = scenario.Event?.Disturbance.Strays;
         Element[] undisturbed =
@@ -204,8 +204,8 @@ public sealed record FrontEnd
     public Stage FindStage(string name) => Find(Stages, name, "stage", s => s.Name);
 
     private static T Find<T>(ImmutableArray<T> things, string name, string word, Func<T, string> nameOf) where T : class =>
-        things.FirstOrDefault(t => nameOf(t) == name) ?? throw new StudyProblemException($"There is no {word} named {name}. "
-            + (things.IsEmpty ? $"The circuit has no {word}." : $"Known: {string.Join(", ", things.Select(nameOf))}."));
+        things.FirstOrDefault(t => nameOf(t) == name) ?? throw new StudyProblemException(
+            new(things.IsEmpty ? ProblemKind.NoneAtAll : ProblemKind.NoSuch, name, word) { Known = [.. things.Select(nameOf)] });
 }
 
 /// <summary>What the sensors and the world do while a circuit is looked at.</summary>

@@ -20,7 +20,7 @@ public sealed record Headroom(string Stage, double MinimumVolts, string Text) : 
         var stage = solved.FrontEnd.FindStage(Stage);
         var amps = stage.Parts.Where(p => p.Amplifier is not null).ToDictionary(p => p.Name);
         if (amps.Count == 0)
-            throw new StudyProblemException($"\"{Text}\" cannot be judged: stage {stage.Name} has no op amp.");
+            throw new StudyProblemException(new(ProblemKind.StageWithoutOpAmp, stage.Name, Text));
         var readings = solved.Mappings(cancel).SelectMany(m => m.Headroom).Where(h => amps.ContainsKey(h.OpAmp)).ToArray();
         if (readings.Length == 0)
             readings = [.. BiasStudy.Run(solved, cancel: cancel).Headroom.Where(h => amps.ContainsKey(h.OpAmp))];

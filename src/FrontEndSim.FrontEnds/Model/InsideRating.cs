@@ -36,7 +36,7 @@ public sealed record InsideRating(string Pin, string? Event, string Text) : Requ
         // What reaches a pin of the chip is the same whatever it is called.
         pin = pin.SameAs is { } own ? solved.FrontEnd.FindPin(own) : pin;
         if (Event is null && solved.FrontEnd.Events.IsEmpty && !IsImplied)
-            throw new StudyProblemException($"\"{Text}\" cannot be judged: the circuit has no event.");
+            throw new StudyProblemException(new(ProblemKind.NoEvents, "", Text));
         ImmutableArray<SurvivalRun> runs = Event is { } name ? solved.Survival(solved.FrontEnd.FindEvent(name), cancel).Runs
             : solved.Everywhere(cancel);
         var exposures = runs.Where(r => !r.Pins.IsEmpty).Select(r => (r.Where, Pin: r.Pins.First(p => p.Pin.Name == pin.Name))).ToArray();

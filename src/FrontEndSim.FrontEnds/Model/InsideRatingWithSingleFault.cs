@@ -19,7 +19,7 @@ public sealed record InsideRatingWithSingleFault(string Pin, string Text) : Requ
         solved.FrontEnd.FindPin(Pin);
         var all = solved.Faults(progress, cancel).Faults.Where(r => r.Pin == Pin).ToArray();
         if (all.Length == 0)
-            throw new StudyProblemException($"\"{Text}\" cannot be judged: the circuit has nothing that could be broken.");
+            throw new StudyProblemException(new(ProblemKind.NothingToBreak, "", Text));
         var broken = all.Where(r => !r.Survives).ToArray();
         var deciding = (broken.Length == 0 ? all : broken).MinBy(r => r.Tightness)!;
         return new(this, broken.Length == 0 ? Verdict.Met : Verdict.NotMet,

@@ -14,7 +14,8 @@ public sealed record Level(string? Rail, double Volts)
     /// <summary>The voltage of this level, V, with the rails at their nominal voltages.</summary>
     /// <exception cref="StudyProblemException">There is no such rail.</exception>
     public double Resolve(IEnumerable<Rail> rails) => Resolve(name =>
-        rails.FirstOrDefault(r => r.Name == name)?.Volts.Value ?? throw new StudyProblemException($"There is no rail named {name}."));
+        rails.FirstOrDefault(r => r.Name == name)?.Volts.Value ?? throw new StudyProblemException(
+            new(ProblemKind.NoSuch, name, "rail") { Known = [.. rails.Select(r => r.Name)] }));
 
     /// <summary>"VDD + 0.3 V", "VDD" or "3.6 V".</summary>
     public override string ToString() => Rail is null ? Text(Volts)

@@ -42,7 +42,7 @@ public sealed record NodeWithin(string Node, Span Volts, Occasions Where, string
             nodes.AddRange(OverSpans(solved, cancel));
         var problem = runs.Select(r => r.Problem).FirstOrDefault(p => p is not null);
         if (nodes.Count == 0)
-            return new(this, Verdict.NotKnown, problem is null ? new NotComputed(null, $"Node {Node} is not there.") : problem);
+            return new(this, Verdict.NotKnown, problem is null ? new NotComputed(null, new(ProblemKind.NoSuch, Node, "node")) : problem);
         double Margin(NodeExposure n) => Math.Min(Volts.High - n.HighestVolts, n.LowestVolts - Volts.Low);
         var (where, worst) = nodes.MinBy(n => Margin(n.Node));
         bool isHigh = Volts.High - worst.HighestVolts <= worst.LowestVolts - Volts.Low;
@@ -96,7 +96,7 @@ public sealed record RailTakes(string Rail, double MaximumAmps, Occasions Where,
         if (rails.Length == 0)
         {
             return new(this, Verdict.NotKnown,
-                problem ?? new NotComputed(null, $"Rail {Rail} is itself what the event acts on, so that nothing can be pushed into it."));
+                problem ?? new NotComputed(null, new(ProblemKind.RailIsActedOn, Rail)));
         }
         var (where, worst) = rails.MaxBy(r => r.Rail.Amps);
         var result = Below(new(worst.Amps, Unit.Amps), new(MaximumAmps, Unit.Amps), new RailReason(where, worst));

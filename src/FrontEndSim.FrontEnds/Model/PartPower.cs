@@ -17,9 +17,12 @@ public sealed record PartPower(string Part, double MaximumShare, string Text) : 
         CancellationToken cancel = default)
     {
         var part = solved.FrontEnd.AllParts.FirstOrDefault(p => p.Name == Part)
-            ?? throw new StudyProblemException($"There is no part named {Part}.");
+            ?? throw new StudyProblemException(new(ProblemKind.NoSuch, Part, "part")
+            {
+                Known = [.. solved.FrontEnd.AllParts.Select(p => p.Name)],
+            });
         if (!part.Ratings(solved.FrontEnd.Celsius).Any(r => r.Kind == RatingKind.Power))
-            throw new StudyProblemException($"\"{Text}\" cannot be judged: {part.Word} {part.Name} has no rated power.");
+            throw new StudyProblemException(new(ProblemKind.NoRatedPower, $"{part.Word} {part.Name}", Text));
         var runs = solved.Everywhere(cancel);
         var found = runs.SelectMany(r => r.Loads.Where(l => l.Part == part.Name && l.Kind == RatingKind.Power)
             .Select(l => (r.Where, Load: l))).ToArray();

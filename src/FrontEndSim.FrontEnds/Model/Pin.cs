@@ -209,7 +209,7 @@ public sealed record Converter(int Bits, LevelSpan Span)
     {
         double low = Span.Low.Resolve(rails), high = Span.High.Resolve(rails);
         return low < high ? new(low, high)
-            : throw new StudyProblemException($"The input range {Span} of a converter is empty or reversed.");
+            : throw new StudyProblemException(new(ProblemKind.RangeReversed, Span.ToString()));
     }
 
     /// <summary>The voltage of one count on nominal rails, V.</summary>

@@ -24,7 +24,7 @@ public sealed record PulsesCounted(string Pin) : Requirement("")
         CancellationToken cancel = default)
     {
         var found = solved.Logic(Pin, cancel);
-        var pulses = found.Pulses ?? throw new StudyProblemException($"Sensor {found.Sensor} gives no pulses.");
+        var pulses = found.Pulses ?? throw new StudyProblemException(new(ProblemKind.NoPulses, found.Sensor));
         var worst = pulses.Worst;
         return Above(new(worst.IsCounted ? worst.LevelSeconds : 0, Unit.Seconds), new(0, Unit.Seconds),
             new PulsesReason(found.Sensor, Pin, pulses, worst, solved.FrontEnd.FindSensor(found.Sensor).Contact?.BounceSeconds ?? 0));
@@ -74,7 +74,7 @@ public sealed record CountedReadingError(string Pin, double Maximum, string Unit
         var pin = solved.FrontEnd.FindPin(Pin);
         var sensor = SignalPath.SensorOf(solved.FrontEnd, pin);
         if (pin.Counting is not { } counting || sensor?.Pulses is not { } train)
-            throw new StudyProblemException($"Pin {Pin} counts no pulses.");
+            throw new StudyProblemException(new(ProblemKind.CountsNoPulses, Pin));
         var span = Over ?? train.Measured;
         var worst = new[] { span.Low, span.High }.Select(value => Spread(sensor.Name, train, counting, value)).MaxBy(s => s.Largest)!;
         return Below(worst.Largest, new ReadingReason(sensor.Name, Pin, worst));

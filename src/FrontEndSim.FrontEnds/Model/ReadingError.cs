@@ -50,7 +50,7 @@ public sealed record ReadingError(string Pin, double Maximum, string UnitText, S
         return Below(found.Largest, new ReadingReason(mapping.Sensor, Pin, found));
 
         StudyProblemException NothingRead() =>
-            new($"Pin {Pin} does not follow sensor {mapping.Sensor}, so its codes say nothing of {mapping.Quantity}.");
+            new(new(ProblemKind.DoesNotFollow, Pin, mapping.Sensor));
     }
 }
 

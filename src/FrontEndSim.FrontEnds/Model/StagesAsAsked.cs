@@ -31,7 +31,7 @@ public sealed record StagesAsAsked() : Requirement("")
                 if (step is not { Allowed: { } allowed, Measure: { } measure })
                     continue;
                 if (measurement.Of(measure, at, step.Result) is not { } found || !double.IsFinite(found))
-                    problem ??= new(null, $"The {step.What} of stage {stage.Name} cannot be measured in the circuit.");
+                    problem ??= new(null, new(ProblemKind.NotMeasured, stage.Name, step.What));
                 else if (worst is null || Math.Abs(found - step.Result) / allowed > worst.Share)
                     worst = new(stage.Name, step.What, step.Result, found, allowed, step.Unit);
             }

@@ -17,14 +17,11 @@ internal static class OpAmpSupply
         double supply = positive.Volts.Value - negative.Volts.Value;
         if (!(supply > 0))
         {
-            throw new StageProblemException("opamp",
-                $"The first rail of an op amp is the positive one, but {positive.Name} is not above {negative.Name}.",
-                $"Name {negative.Name} first, then {positive.Name}.");
+            throw new StageProblemException("opamp", new(ProblemKind.RailsReversed, positive.Name, negative.Name));
         }
         return supply <= type.HighestSupplyVolts && supply >= type.LowestSupplyVolts ? amp : throw new StageProblemException("opamp",
-            $"Op amps of class {type.Name} work on {V(type.LowestSupplyVolts)} to {V(type.HighestSupplyVolts)} "
-            + $"between their rails, but {positive.Name} and {negative.Name} are {V(supply)} apart.",
-            "Choose other rails or another class.");
+            new(ProblemKind.SupplyOutside, type.Name, "", new(supply, Unit.Volts), new(type.LowestSupplyVolts, Unit.Volts),
+                new(type.HighestSupplyVolts, Unit.Volts)));
     }
 
     /// <summary>The same for a stage whose inputs rest at ground.</summary>
@@ -34,10 +31,8 @@ internal static class OpAmpSupply
         var (type, positive, negative) = amp.Checked();
         if (positive.Volts.Value - type.Model.CommonModeHighVolts >= 0 && negative.Volts.Value + type.Model.CommonModeLowVolts <= 0)
             return amp;
-        throw new StageProblemException("opamp",
-            $"The inputs of both stages rest at ground, which is outside the common-mode range of {type.Name} "
-            + $"on {positive.Name} ({V(positive.Volts.Value)}) and {negative.Name} ({V(negative.Volts.Value)}).",
-            "An inverting stage around ground needs a negative rail.");
+        throw new StageProblemException("opamp", new(ProblemKind.InputsAtGround, type.Name, "", null,
+            new(negative.Volts.Value, Unit.Volts), new(positive.Volts.Value, Unit.Volts)));
     }
 
     private static string V(double volts) => SiText.Format(volts, "V");

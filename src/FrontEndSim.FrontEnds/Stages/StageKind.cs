@@ -36,17 +36,14 @@ public abstract class StageKind
             if (request.TryGet(setting, out var given)
                 && (left.Find(p => Is(p.Value!, setting.Unit, given)) is not { } part || !left.Remove(part)))
             {
-                throw new StageProblemException(setting.Name, $"{setting.Name} {new Quantity(given.Value, setting.Unit)} has no place in "
-                    + "this stage: with these settings it has no such part.",
-                    "Leave it out, or say what makes the part needed.");
+                throw new StageProblemException(setting.Name, new(ProblemKind.NoPlace, Found: new(given.Value, setting.Unit)));
             }
         }
         RefuseUnused(request, stage);
         if (!request.TryGet(Drift, out double perKelvin))
             return stage;
         if (!(perKelvin >= 0))
-            throw new StageProblemException(Drift.Name, "A temperature coefficient is given as a limit either way, zero or more.",
-                "25 ppm/K stand for ±25 ppm/K.");
+            throw new StageProblemException(Drift.Name, new(ProblemKind.NegativeDrift));
         return stage with
         {
             Parts = [.. stage.Parts.Select(p =>
@@ -59,14 +56,12 @@ public abstract class StageKind
     {
         int resistors = stage.Parts.OfType<ResistorPart>().Count();
         if (resistors == 0 && request.Has(Drift))
-            throw new StageProblemException(Drift.Name, "This stage has no resistor that could drift.", "Leave it out.");
+            throw new StageProblemException(Drift.Name, new(ProblemKind.NothingDrifts));
         // A resistor that is given without a tolerance has that of the series.
         int given = OwnSettings.OfType<PartSetting>().Count(s => s.Unit == Unit.Ohm
             && request.TryGet(s, out var value) && value.Tolerance is not null);
         if (given > 0 && given >= resistors && OwnSettings.OfType<SeriesSetting>().FirstOrDefault(request.Has) is { } series)
-            throw new StageProblemException(series.Name,
-                "All resistors are given with their tolerances; nothing is left to choose from a series.",
-                "Leave it out.");
+            throw new StageProblemException(series.Name, new(ProblemKind.NothingToChoose));
     }
 
     private static bool Is(PartValue own, Unit unit, (double Value, double? Tolerance) given) => own.Unit == unit
@@ -214,13 +209,9 @@ public static class StageKinds
 
 /// <summary>A stage cannot be built as asked for.</summary>
 /// <param name="setting">The setting that stands in the way, or null.</param>
-/// <param name="message">What is wrong, a sentence.</param>
-/// <param name="suggestion">What to change, a sentence; may be empty.</param>
-public sealed class StageProblemException(string? setting, string message, string suggestion) : Exception(message)
+/// <param name="problem">What stands in the way.</param>
+public sealed class StageProblemException(string? setting, Problem problem) : Exception(problem.ToString())
 {
-    /// <summary>Name of the setting that stands in the way, or null.</summary>
-    public string? Setting { get; } = setting;
-
-    /// <summary>What to change, a sentence; may be empty.</summary>
-    public string Suggestion { get; } = suggestion;
+    /// <summary>What stands in the way, with the setting.</summary>
+    public Problem Problem { get; } = problem with { Setting = setting };
 }

@@ -52,7 +52,7 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
     /// <summary>What is said of a setting.</summary>
     /// <exception cref="StageProblemException">It is not given.</exception>
     public T Get<T>(Setting<T> setting) where T : notnull => Values.TryGet(setting, out var value) ? value
-        : throw new StageProblemException(setting.Name, $"Stage {Name} needs the setting {setting.Name}.", "");
+        : throw new StageProblemException(setting.Name, new(ProblemKind.NeedsSetting, Name));
 
     /// <summary>What is said of a setting, or <paramref name="otherwise"/>.</summary>
     public T Get<T>(Setting<T> setting, T otherwise) where T : notnull => Values.TryGet(setting, out var value) ? value : otherwise;
@@ -99,8 +99,7 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
         var output = maps.Sensor.Output;
         string what = output == Unit.Ohm ? "a resistance" : output == Unit.Amps ? "a current" : "a share of a voltage";
         sensor = maps.Sensor.AsVoltage() ?? throw new StageProblemException(StageKind.Maps.Name,
-            $"Sensor {maps.Sensor.Name} gives {what}, but {StageKind.Maps.Name} is about a voltage.",
-            $"Leave {StageKind.Maps.Name} out: the firmware's table makes {maps.Sensor.Quantity} of what reaches the pin.");
+            new(ProblemKind.NoVoltage, maps.Sensor.Name, maps.Sensor.Quantity));
         return new(sensor.Name, sensor.Span, maps.Span);
     }
 
@@ -108,5 +107,5 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
     /// <exception cref="StageProblemException">It is not.</exception>
     internal static double Positive(Setting setting, double value, Unit unit) => value > 0 && double.IsFinite(value) ? value
         : throw new StageProblemException(setting.Name,
-            $"{setting.Name} must be above {(unit == Unit.None ? "0" : $"0 {unit}")}, but is {SiText.Format(value, unit.Symbol)}.", "");
+            new(ProblemKind.NotAbove, Found: new(value, unit), Low: new(0, unit)));
 }

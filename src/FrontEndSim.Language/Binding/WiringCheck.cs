@@ -72,7 +72,7 @@ internal static class WiringCheck
             }
             catch (StudyProblemException e)
             {
-                draft.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, e.Message);
+                draft.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, ProblemWords.Of(e.Problem));
             }
         }
     }

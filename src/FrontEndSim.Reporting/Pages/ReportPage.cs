@@ -4,6 +4,7 @@ using FrontEndSim.Engine;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Report;
+using FrontEndSim.Language.Text;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Words;
 
@@ -105,7 +106,7 @@ public static class ReportPage
                     + $"{Figures.Volts(origin.Settings.AbsoluteVolts)}"),
                 new("method in time", Method(origin.Settings.Method)),
             ]),
-            new Sentences([.. r.LeftOut.Select(l => $"No {Of(l)}: {l.Problem}")]),
+            new Sentences([.. r.LeftOut.Select(l => $"No {Of(l)}: {ProblemWords.Of(l.Problem)}")]),
             new Table("Audit: how well each solution satisfies its own equations",
                 [
                     new("solution"), new("residual current (KCL)", ColumnKind.Number, "A") { Digits = 2 },

@@ -1,5 +1,6 @@
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;
+using FrontEndSim.Language.Text;
 using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Reporting.Words;
@@ -26,8 +27,8 @@ public static class DesignWords
                 + "and "
             + $"{r.Negative} {(r.IsInput ? "come" : "comes")} {Figures.Volts(r.BeyondVolts, 3)} too near to {r.Rail} at "
             + $"{Figures.Volts(r.SensorValue)} of the sensor.",
-        NotBuilt r => r.Problem + (r.Suggestion == "" ? "" : " " + r.Suggestion),
-        NotSolved r => "The engine finds no solution: " + r.Problem,
+        NotBuilt r => ProblemWords.Of(r.Problem),
+        NotSolved r => "The engine finds no solution: " + ProblemWords.Of(r.Problem),
         _ => throw new ArgumentException($"No words for {refusal.GetType().Name}.", nameof(refusal)),
     } + (refusal.Change is { } change ? " " + Of(change) : "");
 
@@ -81,7 +82,8 @@ public static class DesignWords
     public static string Of(DesignReference reference, string? rail)
     {
         if (reference is not { PartCount: { } parts, WorstErrorCounts: { } worst })
-            return "not possible: " + (reference.IsUnsolved ? "the engine finds no solution: " : "") + reference.Problem;
+            return "not possible: " + (reference.Problem?.Engine is null ? "" : "the engine finds no solution: ")
+                + (reference.Problem is { } problem ? ProblemWords.Of(problem) : "");
         if (reference is { Turn: { } turn, TrackOhms: { } track, CountsPerHundredth: { } counts, SetCounts: { } left })
         {
             return $"{parts} parts in all; {Figures.Of(track, "ohm")} turned to {Figures.Percent(turn, 3)}, "

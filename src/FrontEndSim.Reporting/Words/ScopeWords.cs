@@ -1,5 +1,6 @@
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Reporting.Words;
 
@@ -59,6 +60,6 @@ public static class ScopeWords
         {
             SolutionFlaw.NotFinite => "A number is not finite.",
             SolutionFlaw.Unbalanced => "The audit of the solution is beyond what it may leave over.",
-            _ => problem.Problem,
+            _ => ProblemWords.Of(problem.Problem!),
         };
 }

@@ -115,8 +115,8 @@ public sealed class PlainFaultTests
     public void A_fault_of_a_source_where_there_is_none_is_refused_by_name()
     {
         var problem = Assert.Throws<StudyProblemException>(() => Run("TAP", new OpenSource()));
-        Assert.Contains("TAP", problem.Message);
-        Assert.Contains("NOWHERE", Assert.Throws<StudyProblemException>(() => Run("IN", new ShortTo("NOWHERE"))).Message);
+        Assert.Equal((ProblemKind.NothingDrives, "TAP"), (problem.Problem.Kind, problem.Problem.Subject));
+        Assert.Equal(new Problem(ProblemKind.NoNodeToTouch, "NOWHERE", "IN"), Assert.Throws<StudyProblemException>(() => Run("IN", new ShortTo("NOWHERE"))).Problem);
     }
 
     [Fact]

@@ -92,7 +92,7 @@ public class GuardAndBufferTests
     {
         var sensor = new Sensor("probe", "IN", new Span(4, 20), 0);
         var problem = Assert.Throws<StageProblemException>(() => Build("divider", sensor, ("maps.sensor", "probe"), ("maps.span", new Span(0, 2.5))));
-        Assert.Contains("500 mV .. 2.5 V", problem.Suggestion);
+        Assert.Equal((new Quantity(0.5, Unit.Volts), new Quantity(2.5, Unit.Volts)), (problem.Problem.Low, problem.Problem.High));
     }
 
     [Theory]
@@ -137,7 +137,7 @@ public class GuardAndBufferTests
     {
         // The class jfet-input wants 7 V between its rails (typical of the class, from memory).
         var problem = Assert.Throws<StageProblemException>(() => Build("buffer", null, ("opamp.type", "jfet-input"), ("opamp.positive", "VDD"), ("opamp.negative", Circuit.Ground)));
-        Assert.Contains("3.3 V apart", problem.Message);
+        Assert.Equal((ProblemKind.SupplyOutside, new Quantity(3.3, Unit.Volts)), (problem.Problem.Kind, problem.Problem.Found));
     }
 
     [Theory]

@@ -44,9 +44,9 @@ public class LogicInputTests
             ["gate.family"] = "cmos-hc",
             ["gate.rail"] = "VCC",
         }, [new Rail("VCC", 12)], []);
-        Assert.Equal("gate", Assert.Throws<StageProblemException>(() => request.Build()).Setting);
+        Assert.Equal("gate", Assert.Throws<StageProblemException>(() => request.Build()).Problem.Setting);
         Assert.Equal("indicator-high", Assert.Throws<StageProblemException>(() =>
-            Built(("indicator-high.type", "green"), ("indicator-high.amps", new Quantity(1, Unit.Amps)))).Setting);
+            Built(("indicator-high.type", "green"), ("indicator-high.amps", new Quantity(1, Unit.Amps)))).Problem.Setting);
     }
 
     [Fact]

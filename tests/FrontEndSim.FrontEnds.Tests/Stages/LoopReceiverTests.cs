@@ -62,6 +62,7 @@ public class LoopReceiverTests
     public void A_lower_end_that_is_not_a_fifth_of_the_upper_end_is_refused_with_the_right_one()
     {
         var problem = Assert.Throws<StageProblemException>(() => Build(new Span(0, 3)));
-        Assert.Contains("600 mV", problem.Suggestion);
+        var (asked, least, most) = (problem.Problem.Wanted!.Value, problem.Problem.Low!.Value, problem.Problem.High!.Value);
+        Assert.Equal(0.6, (asked * least / most).In(Unit.Volts), 1e-12);
     }
 }

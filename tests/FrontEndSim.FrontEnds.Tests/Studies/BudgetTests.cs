@@ -241,7 +241,7 @@ public class BudgetTests
     public void A_calibration_at_one_place_is_refused()
     {
         var problem = Assert.Throws<StudyProblemException>(() => BudgetStudy.Run(Divider(), "adc", Quick with { Calibration = new(0.5, 0.5) }));
-        Assert.Contains("two places", problem.Message);
+        Assert.Equal(ProblemKind.CalibrationPlaces, problem.Problem.Kind);
     }
 
     [Fact]
@@ -253,7 +253,7 @@ public class BudgetTests
             Requirements = [new MappingError("adc", 4, "")],
         };
         var problem = Assert.Throws<StudyProblemException>(() => BudgetStudy.Run(front, "adc", Quick));
-        Assert.Contains("hardly follows", problem.Message);
+        Assert.Equal(ProblemKind.HardlyFollows, problem.Problem.Kind);
     }
 
     [Fact]

@@ -51,12 +51,12 @@ public class DesignGapTests
     }
 
     [Theory]
-    [InlineData(0, 1, false, "no sensor")]
-    [InlineData(1, 0, false, "no pin")]
-    [InlineData(2, 1, false, "2 sensors (s1, s2)")]
-    [InlineData(1, 2, false, "2 pins (p1, p2)")]
-    [InlineData(1, 1, true, "Nothing is unfinished")]
-    public void Without_one_sensor_and_one_pin_to_bring_together_a_sentence_says_what_to_change(int sensors, int pins, bool connected, string expected)
+    [InlineData(0, 1, false, ProblemKind.NoSensorToDesignFor, "")]
+    [InlineData(1, 0, false, ProblemKind.NoPinToDesignFor, "")]
+    [InlineData(2, 1, false, ProblemKind.SeveralFree, "s1 s2")]
+    [InlineData(1, 2, false, ProblemKind.SeveralFree, "p1 p2")]
+    [InlineData(1, 1, true, ProblemKind.NothingUnfinished, "")]
+    public void Without_one_sensor_and_one_pin_to_bring_together_it_is_said_which_there_are(int sensors, int pins, bool connected, ProblemKind expected, string which)
     {
         var frontEnd = new FrontEnd
         {
@@ -65,6 +65,6 @@ public class DesignGapTests
             Stages = connected ? [Filter("calm", "IN1", "PIN1")] : [],
         };
         var problem = Assert.Throws<StudyProblemException>(() => DesignGap.In(frontEnd));
-        Assert.Contains(expected, problem.Message, StringComparison.Ordinal);
+        Assert.Equal((expected, which), (problem.Problem.Kind, string.Join(' ', problem.Problem.Known)));
     }
 }

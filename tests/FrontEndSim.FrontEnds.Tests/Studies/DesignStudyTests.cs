@@ -124,12 +124,12 @@ public class DesignStudyTests(ITestOutputHelper output)
     }
 
     [Theory]
-    [InlineData(0, 3.6, "beyond its supply")]
-    [InlineData(-0.5, 3, "below ground")]
-    public void A_pin_span_outside_of_its_supply_gets_a_sentence_that_says_what_to_change(double low, double high, string expected)
+    [InlineData(0, 3.6, ProblemKind.SpanAboveSupply)]
+    [InlineData(-0.5, 3, ProblemKind.SpanBelowGround)]
+    public void A_pin_span_outside_of_its_supply_is_refused_with_the_end_that_is(double low, double high, ProblemKind expected)
     {
         var problem = Assert.Throws<StudyProblemException>(() => DesignStudy.Run(Target([Vp, Vn, Vdd]) with { Onto = new(low, high) }));
-        Assert.Contains(expected, problem.Message, StringComparison.Ordinal);
+        Assert.Equal((expected, low < 0 ? low : high), (problem.Problem.Kind, problem.Problem.Found!.Value.In(Unit.Volts)));
     }
 
     [Fact]

@@ -46,17 +46,16 @@ internal sealed class ChargeAmplifier : StageKind
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E24);
         if (request.Has(Reaches) == request.Has(Feedback))
             throw new StageProblemException(request.Has(Reaches) ? Feedback.Name : null,
-                $"Stage {name} needs either reaches or capacitor.", "Give one of them.");
+                new(ProblemKind.EitherOf, name) { Known = [Reaches.Name, Feedback.Name] });
         if (request.Has(Corner) == request.Has(FeedbackResistor))
             throw new StageProblemException(request.Has(Corner) ? FeedbackResistor.Name : null,
-                $"Stage {name} needs either corner or feedback.", "Give one of them.");
+                new(ProblemKind.EitherOf, name) { Known = [Corner.Name, FeedbackResistor.Name] });
         double wanted = 0;
         if (request.TryGet(Reaches, out var reaches))
         {
             wanted = Math.Abs(reaches.Coulombs / reaches.Volts);
             if (!(wanted is >= 1e-13 and <= 1e-3))
-                throw new StageProblemException(Reaches.Name, $"That asks for a feedback capacitor of {SiText.Format(wanted, "F")}.",
-                    "A piezoelectric sensor gives some picocoulombs to nanocoulombs: reaches 1 V for 1 nAs.");
+                throw new StageProblemException(Reaches.Name, new(ProblemKind.FeedbackCapacitor, Found: new(wanted, Unit.Farad)));
         }
         var capacitor = request.Given(Feedback, UsualSpread.FilterCapacitor.Amount)
             ?? new Toleranced(ESeries.E12.Nearest(wanted), UsualSpread.FilterCapacitor.Amount);

@@ -64,10 +64,9 @@ internal sealed class Divider : StageKind
             return (target, mapped);
         }
         if (target.Mapping is not null)
-            throw new StageProblemException("ratio", $"Stage {request.Name} has both maps and ratio.", "Leave out one of them.");
+            throw new StageProblemException("ratio", new(ProblemKind.NotBoth, request.Name) { Known = ["maps", "ratio"] });
         if (!(ratio is > 0 and < 1))
-            throw new StageProblemException("ratio", $"A divider's ratio lies between 0 and 1, but is {SiText.Format(ratio, "")}.",
-                "A tenth is 0.1.");
+            throw new StageProblemException("ratio", new(ProblemKind.Ratio, Found: Quantity.Number(ratio)));
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == request.Get(Ends).Input)?.AsVoltage();
         var span = sensor?.Span ?? new Span(0, 1);
         return (target with
@@ -86,17 +85,15 @@ internal sealed class Divider : StageKind
             // The end that lies further from 0 V says what ratio was meant.
             double ratio = Math.Abs(map.Input.High) >= Math.Abs(map.Input.Low) ? map.Output.High / map.Input.High
                 : map.Output.Low / map.Input.Low;
-            string other = ratio is > 0 and < 1
-                ? $"It can map {map.Sensor} onto {SiText.Format(ratio * map.Input.Low, "V")} .. "
-                    + $"{SiText.Format(ratio * map.Input.High, "V")}; a passive-shifter shifts as well."
-                : "Take a passive-shifter, which shifts as well.";
-            throw new StageProblemException("maps",
-                $"A divider leaves 0 V at 0 V, but an input of 0 V would have to become {SiText.Format(target.Offset, "V")}.", other);
+            var problem = new Problem(ProblemKind.DividerShifts, map.Sensor, "", new(target.Offset, Unit.Volts));
+            throw new StageProblemException("maps", ratio is not (> 0 and < 1) ? problem : problem with
+            {
+                Low = new(ratio * map.Input.Low, Unit.Volts),
+                High = new(ratio * map.Input.High, Unit.Volts),
+            });
         }
         if (target.Gain >= 1)
-            throw new StageProblemException("maps",
-                $"A divider only loses voltage, but a gain of {SiText.Format(target.Gain, "")} is asked for.",
-                "Take a buffer, or a stage with an op amp for a gain above 1.");
+            throw new StageProblemException("maps", new(ProblemKind.DividerAmplifies, Found: Quantity.Number(target.Gain)));
     }
 
     /// <summary>Refuses a target for a resistance that follows from a resistor that is given.</summary>
@@ -106,8 +103,7 @@ internal sealed class Divider : StageKind
         foreach (var setting in given)
         {
             if (request.Has(Impedance) && request.Has(setting))
-                throw new StageProblemException(Impedance.Name, $"The output's resistance follows from {setting.Name}, which is given.",
-                    "Leave out one of them.");
+                throw new StageProblemException(Impedance.Name, new(ProblemKind.Follows, "", setting.Name));
         }
     }
 
@@ -123,9 +119,7 @@ internal sealed class Divider : StageKind
         return target.Best(candidates, n => n.Line, n => Math.Abs(Math.Log(n.OutputOhms / impedance)));
     }
 
-    private static StageProblemException Missing(StageRequest request) => new(null,
-        $"Stage {request.Name} needs a wanted span, a ratio, or both its resistors.",
-            "Give a ratio, or both the input's and the ground's resistor.");
+    private static StageProblemException Missing(StageRequest request) => new(null, new(ProblemKind.NothingWanted, request.Name, "ratio"));
 
     private static IEnumerable<HandStep> HandMath(Pair n, ShiftTarget target, Sensor? sensor, string name, string input, string output)
     {

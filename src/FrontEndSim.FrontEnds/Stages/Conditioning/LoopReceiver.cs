@@ -50,11 +50,11 @@ internal sealed class LoopReceiver : StageKind
         double least = siemens * mapping.Input.Low, most = siemens * mapping.Input.High, wanted = span.Width / (most - least);
         if (Math.Abs(span.Low - wanted * least) > 0.01 * span.Width)
         {
-            throw new StageProblemException("maps",
-                $"A burden turns {SiText.Format(least, "A")} .. {SiText.Format(most, "A")} into voltages in the same ratio, "
-                + $"so the lower end cannot be {SiText.Format(span.Low, "V")}.",
-                $"For an upper end of {SiText.Format(span.High, "V")} write {SiText.Format(span.High * least / most, "V")} as the lower "
-                    + $"end.");
+            throw new StageProblemException("maps", new(ProblemKind.BurdenRatio, "", "", new(span.Low, Unit.Volts),
+                new(least, Unit.Amps), new(most, Unit.Amps))
+                {
+                    Wanted = new(span.High, Unit.Volts),
+                });
         }
         var burden = request.Toleranced(Burden, UsualSpread.Burden.Amount, ESeries.E96.Nearest(wanted));
         var series = request.Toleranced(Series, UsualSpread.Resistor.Amount);

@@ -42,12 +42,9 @@ internal sealed class MidRail : StageKind
         var (rail, output) = request.Get(From);
         double supply = rail.Volts.Value, share = request.Get(Share, 0.5);
         if (supply == 0 || output == rail.Name)
-            throw new StageProblemException("from",
-                $"There is no middle of {rail.Name} at {ShiftHandMath.V(supply)} to be made at {output}.",
-                "Name a supply and a node of its own.");
+            throw new StageProblemException("from", new(ProblemKind.NoMiddle, rail.Name, output, new(supply, Unit.Volts)));
         if (share is not (> 0.01 and < 0.99))
-            throw new StageProblemException("share", $"{SiText.Format(share, "%")} of a supply is no place for a signal to swing about.",
-                "Half of it is 50 %.");
+            throw new StageProblemException("share", new(ProblemKind.ShareOfSupply, Found: Quantity.Share(share)));
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         double ohms = request.Positive(Impedance, UsualOhms);
         var pair = (from above in series.Between(ohms * 2 * (1 - share) / 3, ohms * 2 * (1 - share) * 3)

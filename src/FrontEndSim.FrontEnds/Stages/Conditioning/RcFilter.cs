@@ -28,7 +28,7 @@ internal sealed class RcFilter : StageKind
         string name = request.Name;
         int poles = request.Get(Poles, 1);
         if (poles is not (1 or 2))
-            throw new StageProblemException("poles", $"An rc-filter has 1 or 2 poles, not {poles}.", "Put two filters in a row for more.");
+            throw new StageProblemException("poles", new(ProblemKind.Poles, Found: Quantity.Number(poles)));
         double bandwidth = poles == 1 ? 1 : TwoSectionBandwidth(Scale);
         var (ohms, farads) = Values(request, bandwidth);
         double corner = bandwidth / (2 * Math.PI * ohms.Value * farads.Value);
@@ -80,8 +80,7 @@ internal sealed class RcFilter : StageKind
             ({ } r, null, { } f) => (r, new(ESeries.E12.Nearest(bandwidth / (2 * Math.PI * f * r.Value)), UsualSpread.Capacitor.Amount)),
             (null, { } c, { } f) => (new(ESeries.E24.Nearest(bandwidth / (2 * Math.PI * f * c.Value)), UsualSpread.Resistor.Amount), c),
             _ => throw new StageProblemException(ohms is not null && farads is not null ? Corner.Name : null,
-                $"Filter {request.Name} needs two of resistor, capacitor and corner; the third follows.",
-                ohms is not null && farads is not null ? "Leave out one of them." : "Add another, such as a corner of 1 kHz."),
+                new(ProblemKind.TwoOfThree, request.Name)),
         };
     }
 }

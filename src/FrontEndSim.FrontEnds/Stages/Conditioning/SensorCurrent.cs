@@ -45,26 +45,25 @@ internal sealed class SensorCurrent : StageKind
         string name = request.Name, plus = name + ".PLUS";
         var sensor = request.Get(Through);
         if (sensor.Output != Unit.Ohm || sensor.Other == Circuit.Ground || sensor.Node == Circuit.Ground)
-            throw new StageProblemException("through", $"Sensor {sensor.Name} is no resistance between two nodes of its own.",
-                "Say for example: from DRIVE to SENSE.");
+            throw new StageProblemException("through", new(ProblemKind.NoResistanceOfTwoNodes, sensor.Name));
         var amp = request.Get(OpAmp).Checked();
         var rail = request.Get(From);
         double amps = request.Positive(Current), level = request.Positive(Level, UsualVolts), supply = rail.Volts.Value;
         double share = level / supply;
         if (!(share > 0 && share < 1))
-            throw new StageProblemException("offset",
-                $"{ShiftHandMath.V(level)} cannot be divided from {rail.Name} at {ShiftHandMath.V(supply)}.",
-                "Name a higher rail, or ask for a lower level.");
+            throw new StageProblemException("offset", new(ProblemKind.LevelNotDivided, rail.Name, "", new(level, Unit.Volts),
+                High: new(supply, Unit.Volts)));
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         var reference = request.Toleranced(Reference, tolerance, series.Nearest(level / amps));
         // What the reference resistor's series leaves is made up for by the divider.
         double wanted = amps * reference.Value / supply;
         // The divider's resistors are three decades apart at most, as a series of preferred numbers is worth its tolerance.
         if (!(wanted is > LeastShare and < 1 - LeastShare))
-            throw new StageProblemException(Reference.Name,
-                $"{SiText.Format(amps, "A")} through {SiText.Format(reference.Value, "ohm")} are "
-                + $"{ShiftHandMath.V(wanted * supply)}, which cannot be divided from {rail.Name} at {ShiftHandMath.V(supply)}.",
-                "Give another reference resistor, or leave it out.");
+            throw new StageProblemException(Reference.Name, new(ProblemKind.ReferenceNotDivided, rail.Name, "", new(amps, Unit.Amps),
+                High: new(supply, Unit.Volts))
+                {
+                    Wanted = new(reference.Value, Unit.Ohm),
+                });
         var pair = (from a in series.Between(DividerOhms * (1 - wanted) / Math.Sqrt(10), DividerOhms * (1 - wanted) * Math.Sqrt(10))
                     from b in series.Neighbours(a * wanted / (1 - wanted)).Distinct()
                     orderby Math.Max(1e-4, Math.Abs(b / (a + b) / wanted - 1)), Math.Abs(Math.Log((a + b) / DividerOhms))

@@ -38,18 +38,15 @@ internal sealed class SensorDivider : StageKind
         string name = request.Name;
         var (sensor, rail) = request.Get(Reads);
         if (sensor.Output != Unit.Ohm)
-            throw new StageProblemException("reads", $"Sensor {sensor.Name} is no resistance.",
-                "A divider with one resistor is for one that is.");
+            throw new StageProblemException("reads", new(ProblemKind.NoResistance, sensor.Name));
         double supply = rail.Volts.Value;
         if (supply == 0)
-            throw new StageProblemException("reads", $"Rail {rail.Name} is at 0 V and drives nothing through a sensor.",
-                "Name another rail.");
+            throw new StageProblemException("reads", new(ProblemKind.RailAtZero, rail.Name));
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         double low = Ohms(sensor, 0), high = Ohms(sensor, 1), geometric = Math.Sqrt(low * high);
         bool straight = request.Get(IsStraight, false), isGiven = request.Has(Itself);
         if (isGiven && request.Has(IsStraight))
-            throw new StageProblemException("best", $"The resistor of stage {name} is given; nothing is left to choose.",
-                "Leave out one of them.");
+            throw new StageProblemException("best", new(ProblemKind.Follows, "", Itself.Name));
         double wanted = straight ? Straightest(sensor) : geometric;
         var resistor = request.Toleranced(Itself, tolerance, series.Nearest(wanted));
         double r = resistor.Value;
@@ -96,9 +93,7 @@ internal sealed class SensorDivider : StageKind
             return null;
         double heats = request.Positive(Heats);
         return sensor.WattsPerKelvin is { } own && Math.Abs(own - heats) > 1e-9 * own
-            ? throw new StageProblemException(Heats.Name,
-                $"Sensor {sensor.Name} has a dissipation of {SiText.Format(own, "W")}/K of its own.",
-                "Leave out one of them.")
+            ? throw new StageProblemException(Heats.Name, new(ProblemKind.DissipationKnown, sensor.Name, "", new(own, Unit.Watt)))
             : (sensor.Name, heats);
     }
 

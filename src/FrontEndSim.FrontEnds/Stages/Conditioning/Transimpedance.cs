@@ -45,7 +45,7 @@ internal sealed class Transimpedance : StageKind
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input && s.Output == Unit.Amps);
         if (request.Has(Reaches) == request.Has(Feedback))
             throw new StageProblemException(request.Has(Reaches) ? Feedback.Name : null,
-                $"Stage {name} needs either reaches or feedback.", "Give one of them.");
+                new(ProblemKind.EitherOf, name) { Known = [Reaches.Name, Feedback.Name] });
         double[] amps = sensor is null ? [] : [sensor.OutputAt(sensor.Span.Low), sensor.OutputAt(sensor.Span.High)];
         var feedback = request.Given(Feedback, tolerance)
             ?? new Toleranced(series.Nearest(Wanted(request, sensor, amps, rest)), tolerance);
@@ -68,13 +68,10 @@ internal sealed class Transimpedance : StageKind
     {
         double reaches = request.Get(Reaches);
         if (sensor is null)
-            throw new StageProblemException("reaches", $"No sensor drives a current into node {request.Get(Ends).Input}.",
-                "Give feedback, the resistor itself.");
+            throw new StageProblemException("reaches", new(ProblemKind.NoCurrentInto, request.Get(Ends).Input));
         double largest = amps.MaxBy(Math.Abs), ohms = (rest - reaches) / largest;
         return ohms > 0 && double.IsFinite(ohms) ? ohms : throw new StageProblemException("reaches",
-            $"A current of {SiText.Format(largest, "A")} into the input takes the output {(largest > 0 ? "below" : "above")} "
-                + $"{ShiftHandMath.V(rest)}, not to {ShiftHandMath.V(reaches)}.",
-            "Turn the source round, or name another rail that the output rests at.");
+            new(ProblemKind.CurrentWrongWay, "", "", new(largest, Unit.Amps), new(rest, Unit.Volts)) { Wanted = new(reaches, Unit.Volts) });
     }
 
     private static double Chosen(double rf, double source, OpAmpModel model)
@@ -84,8 +81,7 @@ internal sealed class Transimpedance : StageKind
         return ESeries.E12.Between(LeastFarads, 1e-6).Cast<double?>()
             .FirstOrDefault(c => PhaseMargin(rf, c!.Value, source, model).Degrees >= WantedDegrees)
             ?? throw new StageProblemException("capacitor",
-                $"No capacitor up to 1 µF leaves {WantedDegrees}° of phase margin with this op amp.",
-                "Take an op amp with more phase margin of its own, or a smaller feedback resistor.");
+                new(ProblemKind.NoStableCapacitor, High: new(1e-6, Unit.Farad)) { Wanted = Quantity.Number(WantedDegrees) });
     }
 
     /// <summary>

@@ -43,22 +43,20 @@ internal sealed class BridgeAmplifier : StageKind
         string name = request.Name, other = request.Get(Against);
         var (input, output) = request.Get(Ends);
         if (other == input)
-            throw new StageProblemException(Against.Name, $"Stage {name} would subtract node {input} from itself.",
-                "Name the other end of the source.");
+            throw new StageProblemException(Against.Name, new(ProblemKind.SubtractsItself, name, input));
         var (type, positive, negative) = request.Get(Amplifier);
         double supply = positive.Volts.Value - negative.Volts.Value;
         if (!(supply >= type.SupplyVolts.Low && supply <= type.SupplyVolts.High))
         {
-            throw new StageProblemException(Amplifier.Name,
-                $"Instrumentation amplifiers of class {type.Name} work on {ShiftHandMath.V(type.SupplyVolts.Low)} to "
-                + $"{ShiftHandMath.V(type.SupplyVolts.High)}, not on {ShiftHandMath.V(supply)}.", "Name other rails, or another class.");
+            throw new StageProblemException(Amplifier.Name, new(ProblemKind.SupplyOutside, type.Name, "", new(supply, Unit.Volts),
+                new(type.SupplyVolts.Low, Unit.Volts), new(type.SupplyVolts.High, Unit.Volts)));
         }
         var about = request.Get(About, new(Circuit.Ground, 0));
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         var mapping = request.Mapping(out var sensor);
         if (request.Has(GainWanted) == (mapping is not null))
-            throw new StageProblemException(mapping is null ? null : GainWanted.Name, $"Stage {name} needs either a wanted span or a gain.",
-                "Give one of them.");
+            throw new StageProblemException(mapping is null ? null : GainWanted.Name,
+                new(ProblemKind.EitherOf, name) { Known = [Maps.Name, GainWanted.Name] });
         bool isBetween = sensor is not null && sensor.Node == input && sensor.Other == other && other != Circuit.Ground;
         double common = isBetween ? 0 : request.TryGet(CommonVolts, out double given) ? given
             : request.Rails.FirstOrDefault(r => r.Name == other)?.Volts.Value ?? 0;
@@ -66,7 +64,7 @@ internal sealed class BridgeAmplifier : StageKind
         if (!(wanted >= 1 && wanted <= 1e4))
         {
             throw new StageProblemException(mapping is null ? GainWanted.Name : Maps.Name,
-                $"A gain of {SiText.Plain(wanted, "")} is outside of what such a part is made for, 1 to 10000.", "");
+                new(ProblemKind.Gain, "", "", Quantity.Number(wanted), Quantity.Number(1), Quantity.Number(1e4)));
         }
         // Within a thousandth of one no resistor is fitted.
         Toleranced? resistor = request.Given(GainResistor, tolerance)
@@ -77,10 +75,8 @@ internal sealed class BridgeAmplifier : StageKind
         if (mapping is not null && Math.Max(Math.Abs(line.Output(mapping.Input.Low) - mapping.Output.Low),
             Math.Abs(line.Output(mapping.Input.High) - mapping.Output.High)) > allowed * mapping.Output.Width)
         {
-            throw new StageProblemException(Maps.Name,
-                $"With its reference at {ShiftHandMath.V(rest)} stage {name} brings the span onto "
-                + $"{SiText.Format(line.Output(mapping.Input.Low), "V", 4)} .. {SiText.Format(line.Output(mapping.Input.High), "V", 4)}.",
-                "Ask for that, give gain, or let the reference stand at a rail of another voltage: about RAIL.");
+            throw new StageProblemException(Maps.Name, new(ProblemKind.ReferenceBringsTo, name, "", new(rest, Unit.Volts),
+                new(line.Output(mapping.Input.Low), Unit.Volts), new(line.Output(mapping.Input.High), Unit.Volts)));
         }
         string atPlus = name + ".GP", atMinus = name + ".GM";
         var part = new InAmpPart(name + ".U1", input, other, output, about.Name, positive.Name, negative.Name, type)

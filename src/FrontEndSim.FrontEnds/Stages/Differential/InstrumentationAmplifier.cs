@@ -62,8 +62,7 @@ internal sealed class InstrumentationAmplifier : StageKind
         string name = request.Name, other = request.Get(Against);
         var (input, output) = request.Get(Ends);
         if (other == input)
-            throw new StageProblemException("against", $"Stage {name} would subtract node {input} from itself.",
-                "Name the other end of the source.");
+            throw new StageProblemException("against", new(ProblemKind.SubtractsItself, name, input));
         var amp = request.Get(OpAmp).Checked();
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         Toleranced? Given(PartSetting setting) => request.Given(setting, tolerance);
@@ -73,7 +72,7 @@ internal sealed class InstrumentationAmplifier : StageKind
         double gain = Gain(request, mapping);
         double level = mapping is null ? request.Get(Level, 0) : mapping.Output.Low - gain * (mapping.Input.Low - common);
         if (mapping is not null && request.Has(Level))
-            throw new StageProblemException("level", $"The level of stage {name} follows from its mapping.", "Leave out one of them.");
+            throw new StageProblemException("level", new(ProblemKind.Follows, "", Maps.Name));
 
         var r = Choose(series, gain, Given(GainResistor), Given(Feedback), Given(DifferenceInput), Given(DifferenceFeedback), request);
         double built = r.Gain;
@@ -86,10 +85,8 @@ internal sealed class InstrumentationAmplifier : StageKind
             Math.Abs(line.Output(mapping.Input.High) - mapping.Output.High))
             > 2 * tolerance * mapping.Output.Width + 0.01 * mapping.Output.Width)
         {
-            throw new StageProblemException("resistors",
-                $"The values of {series.Name} come no nearer to the span wanted of stage {name} than "
-                + $"{SiText.Format(line.Output(mapping.Input.Low), "V")} .. {SiText.Format(line.Output(mapping.Input.High), "V")}.",
-                    "Take a finer series, or give resistors that do.");
+            throw new StageProblemException("resistors", new(ProblemKind.SeriesBringsTo, name, series.Name, null,
+                new(line.Output(mapping.Input.Low), Unit.Volts), new(line.Output(mapping.Input.High), Unit.Volts)));
         }
 
         string a = name + ".A", b = name + ".B", na = name + ".NA", nb = name + ".NB", plus = name + ".PLUS", minus = name + ".MINUS";
@@ -130,8 +127,7 @@ internal sealed class InstrumentationAmplifier : StageKind
         if (request.Rails.FirstOrDefault(r => r.Name == other) is { } rail)
             return rail.Volts.Value;
         return request.Has(Maps) ? throw new StageProblemException("against",
-            $"It is not known at which voltage node {other} stands, and the span of sensor {sensor!.Name} is against ground.",
-            $"Say it, such as: common 2.5 V; or let the sensor stand between {input} and {other}.") : 0;
+            new(ProblemKind.CommonModeUnknown, other, sensor!.Name) { Known = [input] }) : 0;
     }
 
     // The span of a sensor between both nodes is that of the difference, whatever both of them stand at.
@@ -142,12 +138,12 @@ internal sealed class InstrumentationAmplifier : StageKind
     {
         if (request.Has(GainWanted) == (mapping is not null))
         {
-            throw new StageProblemException(mapping is null ? null : "gain", $"Stage {request.Name} needs either a wanted span or a gain.",
-                mapping is null ? "Give gain, or say where the sensor's span is to land." : "Leave out one of them.");
+            throw new StageProblemException(mapping is null ? null : "gain",
+                new(ProblemKind.EitherOf, request.Name) { Known = [Maps.Name, GainWanted.Name] });
         }
         double gain = mapping is null ? request.Positive(GainWanted) : mapping.Output.Width / mapping.Input.Width;
         return gain is >= 0.01 and <= 1e4 ? gain : throw new StageProblemException(mapping is null ? "gain" : "maps",
-            $"A gain of {SiText.Plain(gain, "")} is outside of what such a stage is built for, 0.01 to 10000.", "");
+            new(ProblemKind.Gain, "", "", Quantity.Number(gain), Quantity.Number(0.01), Quantity.Number(1e4)));
     }
 
     private static Resistors Choose(ESeries series, double gain, Toleranced? rg, Toleranced? r1,
@@ -179,7 +175,7 @@ internal sealed class InstrumentationAmplifier : StageKind
         // Of those as near as makes no difference beside the tolerances, the one with the smallest feedback resistors.
         return found.OrderBy(r => Math.Max(1e-4, Math.Abs(r.Gain / gain - 1))).ThenBy(r => r.R1).FirstOrDefault()
             ?? throw new StageProblemException(rg is not null ? "gain-resistor" : "feedback",
-                $"The resistors given to stage {request.Name} do not make a gain of {SiText.Plain(gain, "")}.", "Leave some of them open.");
+                new(ProblemKind.ResistorsMissGain, request.Name) { Wanted = Quantity.Number(gain) });
     }
 
     private sealed record ReferenceNode(string Node, double Volts, ImmutableArray<Part> Parts, ImmutableArray<HandStep> HandMath);
@@ -193,20 +189,15 @@ internal sealed class InstrumentationAmplifier : StageKind
             return new(Circuit.Ground, 0, [], []);
         if (!request.TryGet(OffsetFrom, out var rail))
         {
-            throw new StageProblemException("offset",
-                $"At a difference of zero the output of stage {name} is to be {SiText.Format(level, "V")}, and there is nothing to make "
-                + "that of.",
-                "Name the rail that the offset is taken from.");
+            throw new StageProblemException("offset", new(ProblemKind.NothingMakesLevel, name, "", new(level, Unit.Volts)));
         }
         double volts = rail.Volts.Value, share = volts == 0 ? double.NaN : level / volts;
         if (Math.Abs(share - 1) < SameShare && rail.SeriesOhms == 0)
             return new(rail.Name, volts, [], []);
         if (!(share > 0 && share < 1))
         {
-            throw new StageProblemException("offset",
-                $"The reference would have to be {SiText.Format(level, "V")}, which no divider makes of {rail.Name} at "
-                + $"{SiText.Format(volts, "V")}.",
-                "Take the offset from a higher rail or one of the other sign, or ask for another span.");
+            throw new StageProblemException("offset", new(ProblemKind.NoDividerMakes, rail.Name, "", new(level, Unit.Volts),
+                High: new(volts, Unit.Volts)));
         }
         // Neither the divider nor the follower may load the difference amplifier's balance: it is held by an op amp.
         var pairs = from ra in upper is { } u ? [u.Value]

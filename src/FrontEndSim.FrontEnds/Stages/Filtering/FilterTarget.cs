@@ -92,11 +92,10 @@ internal sealed record FilterTarget
         var response = request.Get(Shape);
         double corner = request.Positive(Corner), ripple = request.Positive(Ripple, 0.5);
         if (request.Has(Ripple) && response != FilterResponse.Chebyshev)
-            throw new StageProblemException("ripple", $"A {response.ToString().ToLowerInvariant()} response has no ripple.",
-                "Ask for chebyshev, or leave the ripple out.");
+            throw new StageProblemException("ripple", new(ProblemKind.NoRipple, response.ToString().ToLowerInvariant()));
         if (ripple is < 0.01 or > 3)
             throw new StageProblemException("ripple",
-                $"A ripple of {SiText.Plain(ripple, "dB")} is outside of what such filters are built for, 0.01 dB to 3 dB.", "");
+                new(ProblemKind.Ripple, "", "", Quantity.InText(ripple, "dB"), Quantity.InText(0.01, "dB"), Quantity.InText(3, "dB")));
         double quality = response switch
         {
             FilterResponse.Butterworth => SecondOrder.Butterworth,
@@ -106,8 +105,7 @@ internal sealed record FilterTarget
         var (resistors, resistorTolerance) = request.Preferred(StageKind.PreferredResistors, ESeries.E96);
         var (capacitors, capacitorTolerance) = request.Preferred(PreferredCapacitors, ESeries.E12, UsualSpread.FilterCapacitor.Amount);
         if (request.Has(Impedance) && request.Kind.Settings.OfType<PartSetting>().FirstOrDefault(request.Has) is { } given)
-            throw new StageProblemException(Impedance.Name, $"What the resistors are follows from {given.Name}, which is given.",
-                "Leave out one of them.");
+            throw new StageProblemException(Impedance.Name, new(ProblemKind.Follows, "", given.Name));
         return new()
         {
             Stage = request.Name,
@@ -159,9 +157,8 @@ internal sealed record FilterTarget
         if (best is not null && least.Miss <= Spread(ResistorTolerance, CapacitorTolerance))
             return best;
         throw new StageProblemException("corner", best is null
-            ? $"No values of {Resistors.Name} and {Capacitors.Name} between 100 ohm and 1 Mohm, 10 pF and 10 µF make filter {Stage}."
-            : $"The nearest values miss what filter {Stage} is asked for by {SiText.Format(least.Miss, "%", 2)}.",
-            "Take finer series or another impedance, or leave values open.");
+            ? new(ProblemKind.NoFilterValues, Stage) { Known = [Resistors.Name, Capacitors.Name] }
+            : new Problem(ProblemKind.FilterMisses, Stage, Found: Quantity.Share(least.Miss)));
     }
 
     private double Miss(SecondOrder found) =>

@@ -37,8 +37,7 @@ internal sealed class MultipleFeedback : StageKind
         double gain = request.Positive(Gain, 1);
         if (gain is < 0.01 or > 100)
             throw new StageProblemException("gain",
-                $"A gain of {SiText.Plain(gain, "")} is outside of what one such stage is built for, 0.01 to 100.",
-                "Give the gain without its sign; it inverts.");
+                new(ProblemKind.InvertedGain, "", "", Quantity.Number(gain), Quantity.Number(0.01), Quantity.Number(100)));
         var about = request.Get(About, new(Circuit.Ground, 0));
         var given = new Given(target.Given(request, Input), target.Given(request, Feedback), target.Given(request, Minus),
             target.Given(request, Ground), target.Given(request, FeedbackCapacitor));

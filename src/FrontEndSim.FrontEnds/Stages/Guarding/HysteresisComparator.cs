@@ -54,19 +54,16 @@ internal sealed class HysteresisComparator : StageKind
         double width = positive.Volts.Value - negative.Volts.Value;
         if (!(width >= type.SupplyVolts.Low && width <= type.SupplyVolts.High))
         {
-            throw new StageProblemException("comparator",
-                $"Comparators of class {type.Name} work on {ShiftHandMath.V(type.SupplyVolts.Low)} to "
-                + $"{ShiftHandMath.V(type.SupplyVolts.High)}, "
-                + $"but {positive.Name} and {negative.Name} are {ShiftHandMath.V(width)} apart.", "Choose other rails or another class.");
+            throw new StageProblemException("comparator", new(ProblemKind.SupplyOutside, type.Name, "", new(width, Unit.Volts),
+                new(type.SupplyVolts.Low, Unit.Volts), new(type.SupplyVolts.High, Unit.Volts)));
         }
         double upper = request.Get(UpperThreshold), lower = request.Get(LowerThreshold), distance = upper - lower;
         if (!(distance > 0))
             throw new StageProblemException("upper",
-                $"The upper threshold, {ShiftHandMath.V(upper)}, is not above the lower one, {ShiftHandMath.V(lower)}.", "");
+                new(ProblemKind.InWrongOrder, "", "lower", new(upper, Unit.Volts), new(lower, Unit.Volts)));
         bool isOpen = type.Model.SourceAmps == 0;
         if (!isOpen && (request.Has(PullUp) || request.Has(High)))
-            throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : High.Name,
-                $"The output of class {type.Name} drives both ways and takes no pull-up.", "Leave it out.");
+            throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : High.Name, new(ProblemKind.NoPullUp, type.Name));
         var top = request.Get(High, positive);
         Toleranced? pullup = isOpen ? request.Toleranced(PullUp, UsualSpread.Resistor.Amount, PullUpOhms) : null;
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
@@ -121,11 +118,8 @@ internal sealed class HysteresisComparator : StageKind
             rest = 1 - feedback - reference;
         if (!(feedback is > 0 and < 1) || !(reference > 0) || rest < -1e-9)
         {
-            throw new StageProblemException("upper",
-                $"Thresholds of {ShiftHandMath.V(lower)} and {ShiftHandMath.V(upper)} cannot be divided from {ShiftHandMath.V(rail)} with "
-                + $"an output between "
-                + $"{ShiftHandMath.V(ends.Low)} and {ShiftHandMath.V(ends.High)}.",
-                    "Take the offset from a higher rail, or ask for less hysteresis.");
+            throw new StageProblemException("upper", new(ProblemKind.ThresholdsNotDivided, request.Name, "", new(rail, Unit.Volts),
+                new(lower, Unit.Volts), new(upper, Unit.Volts)));
         }
         var candidates = from ra in series.Between(ohms / reference / Math.Sqrt(10), ohms / reference * Math.Sqrt(10))
                          from rf in series.Neighbours(ra * reference / feedback).Distinct()
@@ -137,8 +131,7 @@ internal sealed class HysteresisComparator : StageKind
         var best = candidates.OrderBy(v => Math.Max(0.02 * (upper - lower), Miss(v)))
             .ThenBy(v => Math.Abs(Math.Log(v.Ra * reference / ohms))).FirstOrDefault();
         return best is not null && Miss(best) <= AllowedShare * (upper - lower) ? best : throw new StageProblemException("resistors",
-            $"No values of {series.Name} bring the thresholds of stage {request.Name} within a tenth of their distance.",
-                "Take a finer series or another impedance.");
+            new(ProblemKind.ThresholdsMissed, request.Name, series.Name));
     }
 
     /// <summary>Voltages behind the output, and the resistance behind which they stand.</summary>

@@ -46,9 +46,8 @@ internal sealed class LogicInput : StageKind
         double supply = rail.Volts.Value;
         if (supply < type.Supply.Low || supply > type.Supply.High)
         {
-            throw new StageProblemException("gate",
-                $"{type.Name} works on {SiText.Format(type.Supply.Low, "V")} to {SiText.Format(type.Supply.High, "V")}, "
-                + $"but {rail.Name} has {SiText.Format(supply, "V")}.", "Name another rail or another family.");
+            throw new StageProblemException("gate", new(ProblemKind.SupplyOutside, type.Name, "", new(supply, Unit.Volts),
+                new(type.Supply.Low, Unit.Volts), new(type.Supply.High, Unit.Volts)));
         }
         var gate = type.Gate!;
         var parts = ImmutableArray.CreateBuilder<Part>();
@@ -76,14 +75,17 @@ internal sealed class LogicInput : StageKind
             double forward = DiodeCurve.ForwardVolts(led.Model, amps);
             if (!(amps > 0) || !(supply > forward))
             {
-                throw new StageProblemException(setting.Name, !(amps > 0) ? $"{setting.Name} needs a current above 0 A."
-                    : $"The indicator takes {V(forward)} at {SiText.Format(amps, "A")}, and {rail.Name} has only {V(supply)}.", "");
+                throw new StageProblemException(setting.Name, !(amps > 0)
+                    ? new(ProblemKind.NotAbove, Found: new(amps, Unit.Amps), Low: new(0, Unit.Amps))
+                    : new Problem(ProblemKind.IndicatorTakes, rail.Name, "", new(forward, Unit.Volts), High: new(supply, Unit.Volts))
+                    {
+                        Wanted = new(amps, Unit.Amps),
+                    });
             }
             double wanted = (supply - forward) / amps - gate.OutputOhms;
             if (!(wanted > 0))
-                throw new StageProblemException(setting.Name,
-                    $"Through the gate's own {SiText.Format(gate.OutputOhms, "ohm")} no more than "
-                    + $"{SiText.Format((supply - forward) / gate.OutputOhms, "A", 2)} flow.", "Ask for less current.");
+                throw new StageProblemException(setting.Name, new(ProblemKind.GateLimits, "", "", new(gate.OutputOhms, Unit.Ohm),
+                    High: new((supply - forward) / gate.OutputOhms, Unit.Amps)));
             double ohms = series.Nearest(wanted);
             string suffix = high ? "h" : "l", middle = $"{name}.{(high ? "high" : "low")}";
             parts.Add(new ResistorPart($"{name}.R{suffix}", high ? output : rail.Name, middle, new(ohms, tolerance)));

@@ -42,11 +42,9 @@ internal sealed class OpenCollectorInput : StageKind
         var rail = request.Get(PulledTo);
         double supply = rail.Volts.Value;
         if (!(supply > 0))
-            throw new StageProblemException("rail",
-                $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
+            throw new StageProblemException("rail", new(ProblemKind.RailNotPositive, rail.Name, "pull-up", new(supply, Unit.Volts)));
         if (request.Has(Wets) && request.Has(PullUp))
-            throw new StageProblemException("wets", $"The pull-up of stage {name} is given; its current follows.",
-                "Leave out one of them.");
+            throw new StageProblemException("wets", new(ProblemKind.Follows, "", PullUp.Name));
         var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount,
             ESeries.E24.Nearest(supply / request.Positive(Wets, UsualAmps)));
         var series = request.Toleranced(Series, UsualSpread.Resistor.Amount, 10e3);
@@ -72,9 +70,11 @@ internal sealed class OpenCollectorInput : StageKind
                 if (closed ? volts >= LowShare * supply : volts <= HighShare * supply)
                 {
                     throw new StageProblemException(request.Has(PullUp) ? PullUp.Name : Wets.Name,
-                        $"With {ShiftHandMath.Ohms(value)} the contact stands at {ShiftHandMath.V(volts)}, which no gate on {v} reads as "
-                        + $"{(closed ? "low" : "high")}.",
-                        closed ? "Take a larger pull-up, or less current." : "Take a smaller pull-up, or more current.");
+                        new(ProblemKind.ContactNotRead, name, closed ? "low" : "high", new(volts, Unit.Volts),
+                            High: new(supply, Unit.Volts))
+                        {
+                            Wanted = new(value, Unit.Ohm),
+                        });
                 }
             }
         }

@@ -32,9 +32,7 @@ internal sealed class RailClampGuard : StageKind
         var (type, rail) = request.Get(Diodes);
         double supply = rail.Volts.Value;
         if (!(supply > 0))
-            throw new StageProblemException("diodes",
-                $"The upper diode leads to a positive supply, but {rail.Name} is at {SiText.Format(supply, "V")}.",
-                "Name the supply of the pin.");
+            throw new StageProblemException("diodes", new(ProblemKind.RailNotPositive, rail.Name, "upper diode", new(supply, Unit.Volts)));
         string name = request.Name, pin = request.Get(GuardParts.Ends).Output;
         var guard = new GuardParts(request);
         guard.AddAbove(".Dh", rail, type);

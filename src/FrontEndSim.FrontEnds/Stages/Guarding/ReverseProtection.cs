@@ -36,10 +36,10 @@ internal sealed class ReverseProtection : StageKind
         var (input, output) = request.Get(Ends);
         double load = request.Get(Load);
         if (!(load > 0))
-            throw new StageProblemException("load", "The current of what follows must be above 0 A.", "");
+            throw new StageProblemException("load", new(ProblemKind.NotAbove, Found: new(load, Unit.Amps), Low: new(0, Unit.Amps)));
         if (request.Has(InSeries) == request.Has(Channel))
             throw new StageProblemException(request.Has(InSeries) ? Channel.Name : null,
-                $"Stage {name} needs either a diode or a transistor.", "Give one of them.");
+                new(ProblemKind.EitherOf, name) { Known = [InSeries.Name, Channel.Name] });
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double open = sensor?.Span.Middle ?? 0, fed = open - load * (sensor?.SourceOhms ?? 0);
         ImmutableArray<Part> parts;
@@ -48,8 +48,7 @@ internal sealed class ReverseProtection : StageKind
         if (request.TryGet(InSeries, out var diode))
         {
             if (request.Has(Zener) || request.Has(Gate))
-                throw new StageProblemException(request.Has(Zener) ? Zener.Name : Gate.Name,
-                    "A diode in series has no gate.", "Leave it out, or take a transistor.");
+                throw new StageProblemException(request.Has(Zener) ? Zener.Name : Gate.Name, new(ProblemKind.DiodeHasNoGate));
             parts = [new DiodePart(name + ".D", input, output, diode) { Role = Role.Rectifier }];
             drop = DiodeCurve.ForwardVolts(diode.Model, load);
             math.Add(new("forward voltage at the largest current", "Vf from its curve",
@@ -60,8 +59,7 @@ internal sealed class ReverseProtection : StageKind
         else
         {
             if (request.Get(Channel) is not MosType { Sheet.Polarity: Polarity.P } type)
-                throw new StageProblemException("transistor", $"{request.Get(Channel).Name} is no p-channel transistor.",
-                    "Describe one from its data sheet, or take a diode.");
+                throw new StageProblemException("transistor", new(ProblemKind.NotPChannel, request.Get(Channel).Name));
             var resistor = request.Toleranced(Gate, UsualSpread.Resistor.Amount, 100e3);
             parts =
             [
@@ -75,9 +73,8 @@ internal sealed class ReverseProtection : StageKind
             double channel = fed > m.ThresholdVolts ? 1 / (m.AmpsPerSquareVolt * (fed - m.ThresholdVolts)) + type.SeriesOhms
                 : double.PositiveInfinity;
             if (double.IsInfinity(channel) && sensor is not null)
-                throw new StageProblemException("transistor",
-                    $"{type.Name} does not turn on with {ShiftHandMath.V(fed)}: its threshold is {ShiftHandMath.V(m.ThresholdVolts)}.",
-                    "Take a type of a lower threshold.");
+                throw new StageProblemException("transistor", new(ProblemKind.BelowThreshold, type.Name, "", new(fed, Unit.Volts),
+                    new(m.ThresholdVolts, Unit.Volts)));
             drop = load * channel;
             if (sensor is not null)
             {
@@ -95,9 +92,9 @@ internal sealed class ReverseProtection : StageKind
             .Select(r => r.Limit).DefaultIfEmpty(double.PositiveInfinity).Min();
         if (load > lasting || double.IsFinite(drop) && load * drop > watts)
             throw new StageProblemException("load", load > lasting
-                ? $"{parts[0].ValueText} carries {SiText.Format(lasting, "A")} at most, and {SiText.Format(load, "A")} are asked for."
-                : $"{parts[0].ValueText} would dissipate {SiText.Format(load * drop, "W", 3)} of {SiText.Format(watts, "W")}.",
-                "Take a larger type.");
+                ? new(ProblemKind.CarriesLess, parts[0].ValueText, "", new(load, Unit.Amps), High: new(lasting, Unit.Amps))
+                : new Problem(ProblemKind.DissipatesMore, parts[0].ValueText, "", new(load * drop, Unit.Watt),
+                    High: watts is { } most ? new(most, Unit.Watt) : null));
         if (sensor is not null)
         {
             math.Add(new("voltage that is left at the largest current, sensor at mid-span", "Vo = Vi − V",

@@ -35,12 +35,11 @@ internal sealed class SupplyClamp : StageKind
         var rail = request.Get(On);
         double supply = rail.Volts.Value, takes = request.Get(Takes);
         if (!(supply > 0))
-            throw new StageProblemException("on",
-                $"A clamp from a supply to ground is for a positive one, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "");
+            throw new StageProblemException("on", new(ProblemKind.RailNotPositive, rail.Name, "clamp", new(supply, Unit.Volts)));
         if (!(takes > 0))
-            throw new StageProblemException("takes", "The current must be above 0 A.", "");
+            throw new StageProblemException("takes", new(ProblemKind.NotAbove, Found: new(takes, Unit.Amps), Low: new(0, Unit.Amps)));
         if (!request.Has(Zener) && !request.Has(Load))
-            throw new StageProblemException(null, $"Stage {name} has nothing that takes the current.", "Give a zener, a load, or both.");
+            throw new StageProblemException(null, new(ProblemKind.NothingTakesCurrent, name));
         var parts = ImmutableArray.CreateBuilder<Part>();
         var math = ImmutableArray.CreateBuilder<HandStep>();
         double rest = takes, highest = supply;

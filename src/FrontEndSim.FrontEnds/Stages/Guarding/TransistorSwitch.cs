@@ -46,18 +46,15 @@ internal sealed class TransistorSwitch : StageKind
         var rail = request.Get(OpenCollectorInput.PulledTo);
         double supply = rail.Volts.Value, high = request.Get(High), low = request.Get(Low);
         if (!(supply > 0))
-            throw new StageProblemException("rail",
-                $"The pull-up leads to a positive supply, but {rail.Name} is at {ShiftHandMath.V(supply)}.", "Name another rail.");
+            throw new StageProblemException("rail", new(ProblemKind.RailNotPositive, rail.Name, "pull-up", new(supply, Unit.Volts)));
         if (!(high > low))
-            throw new StageProblemException("high",
-                $"The lowest high, {ShiftHandMath.V(high)}, is not above the highest low, {ShiftHandMath.V(low)}.", "");
+            throw new StageProblemException("high", new(ProblemKind.InWrongOrder, "", "low", new(high, Unit.Volts), new(low, Unit.Volts)));
         var pullup = request.Toleranced(PullUp, UsualSpread.Resistor.Amount, 10e3);
         Toleranced? hold = request.Given(Hold, UsualSpread.Resistor.Amount);
         var type = request.Get(Switch);
         if (type.Stated.Polarity != Polarity.N)
         {
-            throw new StageProblemException("transistor", $"{type.Name} pulls to a positive supply; here one pulls to ground.",
-                "Take an npn or an n-channel type, such as 2N3904 or 2N7002.");
+            throw new StageProblemException("transistor", new(ProblemKind.PullsUp, type.Name));
         }
         double collector = supply / pullup.Value, held = hold is { } h ? 1 / h.Value : 0;
         var math = ImmutableArray.CreateBuilder<HandStep>();
@@ -69,8 +66,7 @@ internal sealed class TransistorSwitch : StageKind
         {
             double wanted = (high - OnVolts) / (collector / ForcedGain + OnVolts * held);
             if (!(wanted > 0) && !request.Has(Series))
-                throw new StageProblemException("high", $"A high of {ShiftHandMath.V(high)} does not turn {type.Name} on.",
-                    "Divide less, or raise what is a high.");
+                throw new StageProblemException("high", new(ProblemKind.HighDoesNotTurnOn, type.Name, "", new(high, Unit.Volts)));
             series = request.Given(Series, UsualSpread.Resistor.Amount)
                 ?? new(ESeries.E24.Neighbours(wanted)[0], UsualSpread.Resistor.Amount);
             math.Add(new("base resistor wanted", "Rb = (Vhigh − 0.7 V)/(Ic/10 + 0.7 V/Rh)",
@@ -85,9 +81,8 @@ internal sealed class TransistorSwitch : StageKind
                     ? $"{ShiftHandMath.V(low)}·{ShiftHandMath.Ohms(toGround.Value)}/({ShiftHandMath.Ohms(series.Value)} + "
                     + $"{ShiftHandMath.Ohms(toGround.Value)})" : ShiftHandMath.V(low), off, "V"));
             if (off > OffVolts && !request.Has(Series))
-                throw new StageProblemException("low",
-                    $"A low of {ShiftHandMath.V(low)} leaves {ShiftHandMath.V(off)} at the base, where {type.Name} conducts.",
-                    "Add hold, a resistor from the base to ground, or lower what is a low.");
+                throw new StageProblemException("low", new(ProblemKind.LowTurnsOn, type.Name, "", new(low, Unit.Volts),
+                    High: new(off, Unit.Volts)));
         }
         else
         {

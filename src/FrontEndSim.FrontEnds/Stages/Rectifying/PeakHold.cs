@@ -41,9 +41,11 @@ internal sealed class PeakHold : StageKind
         double decay = request.Positive(Decay), ohms = series.Nearest(decay / hold.Value);
         if (ohms is < 10e3 or > 100e6)
         {
-            throw new StageProblemException("decay",
-                $"A decay of {SiText.Format(decay, "s")} from {SiText.Format(hold.Value, "F")} takes {SiText.Format(ohms, "ohm")}, "
-                + "and 10 kohm to 100 Mohm can be had.", "Choose another capacitor.");
+            throw new StageProblemException("decay", new(ProblemKind.DecayResistor, "", "", new(ohms, Unit.Ohm), new(10e3, Unit.Ohm),
+                new(100e6, Unit.Ohm))
+                {
+                    Wanted = new(decay, Unit.Seconds),
+                });
         }
         var damping = request.Toleranced(Damping, tolerance, 470);
         string drive = name + ".DRIVE", top = name + ".TOP", held = name + ".HELD";

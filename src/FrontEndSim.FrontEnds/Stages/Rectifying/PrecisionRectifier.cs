@@ -36,7 +36,7 @@ internal sealed class PrecisionRectifier : StageKind
     /// <exception cref="StageProblemException">The catalogue lacks the usual one.</exception>
     internal static DiodeType Rectifier(StageRequest request) => request.TryGet(RectifiedBy(""), out var diode) ? diode
         : request.Catalogue.FindDiode(UsualDiode, DiodeKind.Junction)
-            ?? throw new StageProblemException("diode", $"There is no diode type {UsualDiode}.", "Name one.");
+            ?? throw new StageProblemException("diode", new(ProblemKind.NoSuch, UsualDiode, "diode type"));
 
     protected override ImmutableArray<Setting> OwnSettings { get; } =
     [

@@ -96,15 +96,11 @@ internal sealed class DifferenceStage : StageKind
         double gain = target.Gain, share = target.ReferenceGain, reference = target.ReferenceVolts;
         bool subtracts = share < 0;
         if (subtracts && remote)
-            throw new StageProblemException("against",
-                "The minus input is taken by the node subtracted, and a reference of this sign would have to join it there.",
-                "Take the offset from a rail of the other sign.");
+            throw new StageProblemException("against", new(ProblemKind.ReferenceJoinsSubtracted));
         double part = subtracts ? -share / gain : share; // what the divider leaves of the reference
         if (part > 1 + 1e-9)
-            throw new StageProblemException("offset",
-                $"The divided reference would have to be {SiText.Format(Math.Abs(part * reference), "V")}, more than the "
-                    + $"{SiText.Format(Math.Abs(reference), "V")} that {target.Reference!.Rail} gives.",
-                "Take the offset from a higher rail, or use a stage whose reference may have gain.");
+            throw new StageProblemException("offset", new(ProblemKind.DividedReferenceTooHigh, target.Reference!.Rail, "",
+                new(Math.Abs(part * reference), Unit.Volts), High: new(Math.Abs(reference), Unit.Volts)));
         var candidates = Candidates(target, given, gain, part, subtracts);
         return target.Best(candidates, n => n.OpAmp.Ideal(), n => n.Unbalance);
     }

@@ -65,15 +65,13 @@ internal sealed class PassiveShifter : StageKind
     {
         double gain = target.Gain, share = target.ReferenceGain, rest = 1 - gain - share;
         if (share < 0)
-            throw new StageProblemException("offset",
-                $"Resistors only average voltages: an input of 0 V becomes {SiText.Format(target.Offset, "V")} only with a reference of "
-                + $"that sign, and {target.Reference!.Rail} is at {SiText.Format(target.ReferenceVolts, "V")}.",
-                    "Take the offset from a rail of the other sign.");
+            throw new StageProblemException("offset", new(ProblemKind.AverageOfOtherSign, target.Reference!.Rail, "",
+                new(target.Offset, Unit.Volts), High: new(target.ReferenceVolts, Unit.Volts)));
         if (rest < -1e-9)
-            throw new StageProblemException("maps",
-                $"Resistors only lose voltage: the gain of {SiText.Format(gain, "")} for the sensor"
-                + (share > 0 ? $" and of {SiText.Format(share, "")} for the reference add up to more than 1." : " is above 1."),
-                "Use a stage with an op amp, or a smaller span at the output.");
+            throw new StageProblemException("maps", new(ProblemKind.AverageAboveOne, Found: Quantity.Number(gain))
+            {
+                Wanted = share > 0 ? Quantity.Number(share) : null,
+            });
         double impedance = request.Positive(Divider.Impedance, 4.7e3);
         double conductance = 1 / impedance; // G1 is its share `gain`, G2 its share `share`
         var candidates = from r1 in target.Decade(first, impedance / gain / Math.Sqrt(10))

@@ -55,15 +55,15 @@ internal sealed record ShiftReference
         if (!request.TryGet(StageKind.OffsetFrom, out var rail))
         {
             return turns || isBuffered ? throw new StageProblemException(turns ? "potentiometer" : "buffered",
-                $"Stage {request.Name} is to make its reference from a rail, but none is named.",
-                    "Name the rail that the offset is taken from.") : null;
+                new(ProblemKind.NoRailNamed, request.Name)) : null;
         }
         if (turns && isBuffered)
-            throw new StageProblemException("buffered", $"Stage {request.Name} has both a potentiometer and a buffered divider.",
-                "Leave out one of them.");
+            throw new StageProblemException("buffered", new(ProblemKind.NotBoth, request.Name)
+            {
+                Known = [StageKind.Potentiometer.Name, StageKind.Buffered.Name],
+            });
         if (!turns && request.Has(StageKind.Turned))
-            throw new StageProblemException("turned", $"Stage {request.Name} says how far a potentiometer is turned, but has none.",
-                "Give the potentiometer's track.");
+            throw new StageProblemException("turned", new(ProblemKind.NoPotentiometer, request.Name));
         double volts = rail.Volts.Value;
         if (!turns && !isBuffered)
         {
@@ -85,7 +85,7 @@ internal sealed record ShiftReference
         var part = new PotentiometerPart(request.Name + ".P", Circuit.Ground, rail.Name, request.Name + ".REF",
             track!.Value, request.Get(StageKind.Turned, share));
         if (part.Position is not (>= 0 and <= 1))
-            throw new StageProblemException("turned", "A potentiometer is turned between 0 % and 100 %.", "Half way is 50 %.");
+            throw new StageProblemException("turned", new(ProblemKind.Turn));
         part = part with { WiperOhms = Math.Max(SmallestWiperOhms, WiperShare * part.Ohms.Value) };
         return new ShiftReference
         {

@@ -44,10 +44,8 @@ internal sealed record ShiftTarget
     /// <exception cref="StageProblemException">The span has to be shifted and there is nothing to shift it with.</exception>
     public double ReferenceGain => Offset == 0 ? 0
         : Reference is null ? throw new StageProblemException("offset",
-            $"An input of 0 V has to become {SiText.Format(Offset, "V")}, and stage {Stage} has no reference to shift it with.",
-            "Name the rail that the offset is taken from.")
-        : ReferenceVolts == 0 ? throw new StageProblemException("offset",
-            $"Rail {Reference.Rail} is at 0 V and shifts nothing.", "Name another rail.")
+            new(ProblemKind.NoReference, Stage, "", new(Offset, Unit.Volts)))
+        : ReferenceVolts == 0 ? throw new StageProblemException("offset", new(ProblemKind.RailAtZero, Reference.Rail))
         : Offset / ReferenceVolts;
 
     private double RawOffset => Mapping!.Output.Low - Gain * Mapping.Input.Low;
@@ -85,9 +83,7 @@ internal sealed record ShiftTarget
         double low = 0.01, high = 0.99, below = Miss(low);
         if (below * Miss(high) > 0)
         {
-            throw new StageProblemException("potentiometer",
-                $"No turn of the potentiometer of stage {Stage} shifts the span to where it is wanted.",
-                "Take a smaller track, another rail, or leave the reference resistor open.");
+            throw new StageProblemException("potentiometer", new(ProblemKind.NoTurn, Stage));
         }
         for (int k = 0; k < 50; k++)
         {
@@ -127,8 +123,7 @@ internal sealed record ShiftTarget
                 (best, least) = (candidate, score);
         }
         return best ?? throw new StageProblemException("resistors",
-            $"No values of {Series.Name} between 10 ohm and 10 Mohm give stage {Stage} the gain of {SiText.Format(Gain, "")} wanted.",
-            "Choose a finer series or another span.");
+            new(ProblemKind.SeriesMissesGain, Stage, Series.Name) { Wanted = Quantity.Number(Gain) });
     }
 
     /// <summary>The resistor that was given, or null.</summary>
@@ -146,11 +141,8 @@ internal sealed record ShiftTarget
         given is { } g ? [g.Value] : ohms is >= 10 and <= 10e6 ? Series.Neighbours(ohms).Distinct() : [];
 
     /// <summary>The problem of a resistor that has to be given where no mapping is.</summary>
-    public StageProblemException Missing(PartSetting setting) => new(setting.Name,
-        $"Stage {Stage} needs either a wanted span, or its resistors; {setting.Name} is missing.",
-        $"Give {setting.Name}, or say where the sensor's span is to land.");
+    public StageProblemException Missing(PartSetting setting) => new(setting.Name, new(ProblemKind.NeedsSpanOrSetting, Stage));
 
     /// <summary>The problem of a resistor to a reference where there is none.</summary>
-    public StageProblemException Unreferenced() => new("reference", $"Stage {Stage} has a resistor to a reference, and no reference.",
-        "Name the rail that the offset is taken from.");
+    public StageProblemException Unreferenced() => new("reference", new(ProblemKind.ResistorWithoutReference, Stage));
 }

@@ -14,14 +14,14 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
     public void CheckOutput(Span wanted)
     {
         if (wanted.High > Highest)
-            throw OutOfReach(wanted.High, Highest, Positive, "higher");
+            throw TooHigh(wanted.High);
         if (wanted.Low < Lowest)
-            throw OutOfReach(wanted.Low, Lowest, Negative, "lower");
+            throw TooLow(wanted.Low);
         // The first stage's output is the negative of the second's input, at least in part.
         if (-wanted.High * LeastShare < Lowest)
-            throw OutOfReach(-wanted.High * LeastShare, Lowest, Negative, "lower");
+            throw TooLow(-wanted.High * LeastShare);
         if (-wanted.Low * LeastShare > Highest)
-            throw OutOfReach(-wanted.Low * LeastShare, Highest, Positive, "higher");
+            throw TooHigh(-wanted.Low * LeastShare);
     }
 
     /// <summary>The second stage's gain is at most this, so the first stage's output is at least its inverse of the output.</summary>
@@ -33,9 +33,14 @@ internal sealed record ShifterLimits(OpAmpType Type, Rail Positive, Rail Negativ
     public bool FirstStageReaches(Span wanted, double secondGain) =>
         -wanted.High / secondGain >= Lowest && -wanted.Low / secondGain <= Highest;
 
-    private StageProblemException OutOfReach(double volts, double limit, Rail rail, string way) => new("maps",
-        $"An output of {V(volts)} is needed, but {Type.Name} on rail {rail.Name} ({V(rail.Volts.Value)}) stops at {V(limit)}.",
-        $"Take a {way} rail, an op amp that comes nearer to its rails, or a smaller span.");
+    private StageProblemException TooHigh(double volts) => new("maps",
+        Stops(volts, Positive) with { High = new(Highest, Unit.Volts) });
 
-    private static string V(double volts) => SiText.Format(volts, "V");
+    private StageProblemException TooLow(double volts) => new("maps",
+        Stops(volts, Negative) with { Low = new(Lowest, Unit.Volts) });
+
+    private Problem Stops(double volts, Rail rail) => new(ProblemKind.OutputStops, Type.Name, rail.Name, new(volts, Unit.Volts))
+    {
+        Wanted = new(rail.Volts.Value, Unit.Volts),
+    };
 }

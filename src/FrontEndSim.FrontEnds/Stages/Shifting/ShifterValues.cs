@@ -46,15 +46,12 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
             feedback = target.Given(request, TwoStageShifter.Feedback), second = target.Given(request, TwoStageShifter.SecondInput),
             secondFeedback = target.Given(request, TwoStageShifter.SecondFeedback);
         if (rr is not null && reference is null)
-            throw new StageProblemException("reference", "A reference resistor is given, but no rail to take the offset from.",
-                "Name the rail that the offset is taken from.");
+            throw new StageProblemException("reference", new(ProblemKind.ResistorWithoutReference, request.Name));
         if (target.Mapping is not { } mapping)
         {
             if (input is null || feedback is null || reference is not null && rr is null)
             {
-                throw new StageProblemException(null,
-                    $"Stage {request.Name} says neither where the sensor's span is to land nor its own resistor values.",
-                    "Say where the sensor's span is to land, or give input, feedback and, with an offset, reference.");
+                throw new StageProblemException(null, new(ProblemKind.NothingWanted, request.Name));
             }
             var r2 = second ?? secondFeedback ?? new(SmallestOhms, tolerance);
             return new(series, input.Value, reference is null ? null : rr, feedback.Value, r2, secondFeedback ?? r2, sourceOhms, reference);
@@ -64,10 +61,8 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         bool isShifted = shift != 0;
         if (referenceShare < 0)
         {
-            throw new StageProblemException("offset",
-                $"The span has to be shifted by {SiText.Format(shift, "V")}, which rail {reference!.Rail} "
-                + $"({SiText.Format(reference.RailVolts, "V")}) cannot give.",
-                    $"Take the offset from a {(shift > 0 ? "positive" : "negative")} rail.");
+            throw new StageProblemException("offset", new(ProblemKind.RailCannotShift, reference!.Rail, "",
+                new(shift, Unit.Volts), High: new(reference.RailVolts, Unit.Volts)));
         }
         bool chosen = input is null || feedback is null || isShifted && rr is null;
         if (chosen)
@@ -107,10 +102,11 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         }
         if (found.Count == 0)
         {
-            throw new StageProblemException("maps",
-                $"No resistors between {SiText.Format(SmallestOhms / 10, "ohm")} and {SiText.Format(LargestOhms, "ohm")} "
-                + $"give a gain of {SiText.Format(gain, "")} with a shift of {SiText.Format(shift, "V")}.",
-                    "Choose a smaller gain or another reference rail.");
+            throw new StageProblemException("maps", new(ProblemKind.NoResistors, "", "", new(shift, Unit.Volts),
+                new(SmallestOhms / 10, Unit.Ohm), new(LargestOhms, Unit.Ohm))
+                {
+                    Wanted = Quantity.Number(gain),
+                });
         }
         return found.Where(f => f.Error <= best + AsGood * mapping.Output.Width)
             .OrderBy(f => f.Values.DistinctValues).ThenBy(f => Math.Abs(Math.Log(f.Values.SecondGain))).ThenBy(f => f.Error).First().Values;

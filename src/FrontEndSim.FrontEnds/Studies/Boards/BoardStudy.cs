@@ -27,7 +27,8 @@ internal static class BoardStudy
     /// <param name="inSensorUnit">Whether what firmware computes is judged, in the sensor's unit; else counts are.</param>
     /// <param name="over">The part of the span to look at; null for all of it.</param>
     /// <param name="cancel">Stops the solver.</param>
-    /// <exception cref="SolveException">No solution was found for some board, or the calibration is impossible.</exception>
+    /// <exception cref="SolveException">No solution was found for some board.</exception>
+    /// <exception cref="StudyProblemException">No calibration puts its readings right.</exception>
     public static BoardSpread Run(SolvedFrontEnd solved, MappingResult mapping, BoardTarget target, bool inSensorUnit, Span? over,
         CancellationToken cancel)
     {
@@ -40,8 +41,8 @@ internal static class BoardStudy
         double[] places = Places(mapping, part, settings.Calibration, inSensorUnit);
         var reading = new BudgetReading(solved, pin, mapping.Wanted, settings, cancel, places, back);
         if (target.IsCalibrated && !(reading.CalibrationRise() >= LeastRise))
-            throw new SolveException(
-                $"Pin {pin.Name} hardly follows sensor {sensor.Name}, so that no calibration puts its readings right.");
+            throw new StudyProblemException(
+                new(ProblemKind.HardlyFollows, pin.Name, sensor.Name, Quantity.Share(reading.CalibrationRise())));
         double[] celsius = [.. solved.Temperatures().Select(t => t.FrontEnd.Celsius)];
         // Hum is on every board, and its phase is anything.
         var hums = HumStudy.Run(solved, pin, cancel);

@@ -44,9 +44,9 @@ public static class BudgetStudy
         var s = (settings ?? new BudgetSettings()).For(frontEnd);
         var (low, high) = s.Calibration;
         if (!(low < high) || low < 0 || high > 1)
-            throw new StudyProblemException("A calibration needs two places on the span, the lower first: 10 % and 90 %, for example.");
+            throw new StudyProblemException(new(ProblemKind.CalibrationPlaces));
         if (s.Celsius.IsEmpty || s.Celsius.Any(c => !(c > -273.15)))
-            throw new StudyProblemException("A budget needs temperatures above absolute zero.");
+            throw new StudyProblemException(new(ProblemKind.BelowAbsoluteZero));
         var target = frontEnd.FindPin(pin);
         var sensor = MappingStudy.Source(frontEnd, target, s.Sensor);
         var wanted = solved.Wanted(target, sensor, cancel);
@@ -54,9 +54,7 @@ public static class BudgetStudy
         double rise = reading.CalibrationRise();
         if (!(rise >= LeastRise))
         {
-            throw new StudyProblemException(
-                $"Pin {pin} hardly follows sensor {wanted.Sensor}: between the two readings of the calibration it rises by "
-                + $"{SiText.Format(rise, "%", 3)} of what is wanted. Mend the mapping first.");
+            throw new StudyProblemException(new(ProblemKind.HardlyFollows, pin, wanted.Sensor, Quantity.Share(rise)));
         }
         var points = Points(frontEnd, s, reading.Inputs, reading.Errors, k => reading.Value(k % 3),
             (k, celsius) => reading.ValuePerCount(k % 3, celsius), progress, cancel);

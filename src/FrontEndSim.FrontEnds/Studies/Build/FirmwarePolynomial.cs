@@ -116,7 +116,7 @@ public sealed record FirmwarePolynomial(long FirstCode, long LastCode, long Midd
             return made with { Rounding = rounding };
         }
         return Fit(32) is { } narrow && narrow.Rounding <= Math.Max(p.ResultUnit, WorthLessSteps * coarsestStep) ? narrow
-            : Fit(64) ?? throw new StudyProblemException("The sensor's span is too wide for a polynomial in whole numbers.");
+            : Fit(64) ?? throw new StudyProblemException(new(ProblemKind.TooWideForWholeNumbers));
     }
 
     /// <summary>The coefficients of a function's Chebyshev series on −1 .. 1, by its values at the nodes.</summary>

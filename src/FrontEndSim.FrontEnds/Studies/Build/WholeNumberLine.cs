@@ -44,7 +44,7 @@ public sealed record WholeNumberLine(long Factor, int Shift, long Offset, double
             if (Fit(slope, offset, bits, unit, 64) is { } wide)
                 return wide;
         }
-        throw new StudyProblemException("The sensor's span is too wide for a conversion in whole numbers.");
+        throw new StudyProblemException(new(ProblemKind.TooWideForWholeNumbers));
     }
 
     /// <summary>The line with the most bits after the binary point whose products fit the width; null where none does.</summary>

@@ -18,7 +18,7 @@ public static class CheckStudy
     /// <param name="frontEnd">The front end.</param>
     /// <param name="progress">Told what is being done; may be null.</param>
     /// <param name="cancel">Stops between solver steps.</param>
-    /// <exception cref="StudyProblemException">A requirement names what is not there, or cannot be judged.</exception>
+    /// <exception cref="StudyProblemException">A requirement names what is not there.</exception>
     public static CheckResult Run(FrontEnd frontEnd, IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Run(new SolvedFrontEnd(frontEnd), progress, cancel);
 
@@ -104,14 +104,18 @@ public static class CheckStudy
             {
                 var result = requirement.Judge(at, progress, cancel);
                 return result is { Found.Value: double.NaN }
-                    ? new(requirement, Verdict.NotKnown, new NotComputed(null, "") { Flaw = SolutionFlaw.NotFinite }) : result;
+                    ? new(requirement, Verdict.NotKnown, new NotComputed(null, null) { Flaw = SolutionFlaw.NotFinite }) : result;
             }
-            catch (Exception e) when (e is SolveException or CircuitException)
+            catch (Exception e) when (IsUnknown(e))
             {
-                return new(requirement, Verdict.NotKnown, new NotComputed(null, e.Message));
+                return new(requirement, Verdict.NotKnown, new NotComputed(null, Problem.Of(e)));
             }
         }
     }
+
+    /// <summary>Whether an exception says that something cannot be computed of a circuit that has all that is named.</summary>
+    private static bool IsUnknown(Exception e) => e is SolveException or CircuitException
+        or StudyProblemException { Problem.Kind: not (ProblemKind.NoSuch or ProblemKind.NoneAtAll) };
 
     private static IEnumerable<T> Try<T>(Func<T> study, ImmutableArray<NotComputed>.Builder problems)
     {
@@ -119,9 +123,9 @@ public static class CheckStudy
         {
             return [study()];
         }
-        catch (Exception e) when (e is SolveException or CircuitException)
+        catch (Exception e) when (IsUnknown(e))
         {
-            problems.Add(new(null, e.Message));
+            problems.Add(new(null, Problem.Of(e)));
             return [];
         }
     }
@@ -168,7 +172,7 @@ public static class CheckStudy
                 .Where(p => p.Decisive is not null).MinBy(p => p.Tightness) is { } worst
                 ? new(worst.Pin.Name, worst.Decisive!.Value.Found, worst.Decisive.Value.Limit) : null;
         }
-        catch (Exception e) when (e is SolveException or CircuitException)
+        catch (Exception e) when (IsUnknown(e))
         {
             return null;
         }

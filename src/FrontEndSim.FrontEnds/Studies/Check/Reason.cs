@@ -264,8 +264,8 @@ public sealed record NoiseReason(string Sensor, string Pin, double SensorValue, 
 
 /// <summary>Something could not be computed, so that nothing is known.</summary>
 /// <param name="Where">Where that is; null where nothing at all could be computed.</param>
-/// <param name="Problem">What the solver or the study says of it; empty where a solution was found that is not to be trusted.</param>
-public sealed record NotComputed(Occasion? Where, string Problem) : Reason
+/// <param name="Problem">What the solver or the study says of it; null where a solution was found that is not to be trusted.</param>
+public sealed record NotComputed(Occasion? Where, Problem? Problem) : Reason
 {
     /// <summary>Why the solution is not to be trusted; null where none was found.</summary>
     public SolutionFlaw? Flaw { get; init; }

@@ -38,9 +38,9 @@ public static class CompareStudy
         meter ??= new BenchMeter();
         frontEnd.FindSensor(sensor);
         if (readings.Count == 0)
-            throw new StudyProblemException("There are no readings to compare.");
+            throw new StudyProblemException(new(ProblemKind.NoReadings));
         if (readings.Select(r => r.Pin).OfType<string>().FirstOrDefault(p => frontEnd.FindPin(p).Converter is null) is { } plain)
-            throw new StudyProblemException($"Pin {plain} does not convert, so it has no code.");
+            throw new StudyProblemException(new(ProblemKind.DoesNotConvert, plain));
         progress?.Report(new(0, "limits"));
         var prediction = new ComparePrediction(solved, sensor, readings, meter, cancel);
         var compared = Limits(frontEnd, prediction, readings, meter);

@@ -22,14 +22,13 @@ public static class DesignCompletion
         var references = DesignReferences.Of(target, candidate, cancel);
         if (references.IsEmpty && target.Reference is not null)
         {
-            throw new StudyProblemException(candidate.Reference is null ? "The span needs no shift, so there is no reference to choose."
-                : $"The reference of stage {target.StageName} is decided already: leave its reference settings open, or do not ask for "
-                    + $"another.");
+            throw new StudyProblemException(candidate.Reference is null ? new(ProblemKind.NoShiftNeeded)
+                : new Problem(ProblemKind.ReferenceDecided, target.StageName));
         }
         var reference = references.FirstOrDefault(r => target.Reference is null || r.Kind == target.Reference);
         if (reference is not null)
             candidate = reference.Candidate
-                ?? throw new StudyProblemException($"The reference asked for is not possible: {reference.Problem}");
+                ?? throw new StudyProblemException(reference.Problem!);
         DesignGuard? guard = null;
         if (!target.IsGuarded && IsRated(target.Pin))
         {

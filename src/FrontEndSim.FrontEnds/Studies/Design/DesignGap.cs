@@ -19,9 +19,9 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
     public static DesignGap In(FrontEnd frontEnd)
     {
         if (frontEnd.Sensors.IsEmpty)
-            throw new StudyProblemException("The circuit has no sensor to design for: give it one, with its span.");
+            throw new StudyProblemException(new(ProblemKind.NoSensorToDesignFor));
         if (frontEnd.Pins.IsEmpty)
-            throw new StudyProblemException("The circuit has no pin to design for: give it one, with what it converts.");
+            throw new StudyProblemException(new(ProblemKind.NoPinToDesignFor));
         Sensor[] sensors = [.. frontEnd.Sensors.Where(s => !Reached(frontEnd, s.Node).Overlaps(frontEnd.Pins.Select(p => p.Node)))];
         Pin[] pins = [.. frontEnd.Pins.Where(p => !Reached(frontEnd, p.Node).Overlaps(frontEnd.Sensors.Select(s => s.Node)))];
         if (sensors.Length == 0 && pins.Length == 0)
@@ -29,14 +29,9 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
             string feeding = frontEnd.Rails is [var rail, ..] ? rail.Name : "VDD";
             if (frontEnd.Sensors.FirstOrDefault(s => s.Output == Unit.Ohm && s.Wiring is null && IsUnfed(frontEnd, s)) is { } unfed)
             {
-                throw new StudyProblemException(
-                    $"Sensor {unfed.Name} is a resistance that nothing feeds. The resistor ahead of it follows from "
-                    + $"the sensor alone: write stage divide is sensor-divider, and below it reads {unfed.Name} from {feeding} and best "
-                    + "linearity or best resolution; explain then says what it chose.");
+                throw new StudyProblemException(new(ProblemKind.NothingFeedsSensor, unfed.Name, feeding));
             }
-            throw new StudyProblemException(
-                "Nothing is unfinished: every sensor reaches a pin, and no shifting stage waits for its values. "
-                + "Leave the stage out, or leave its op amp or resistors open where it says where the span is to land.");
+            throw new StudyProblemException(new(ProblemKind.NothingUnfinished));
         }
         return new(Only(sensors.Select(s => s.Name), "sensor", "pin"), Only(pins.Select(p => p.Name), "pin", "sensor"),
             End(frontEnd, sensors[0].Node, s => (s.Port("from"), s.Port("to"))),
@@ -58,11 +53,9 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         string[] pins = [.. frontEnd.Pins.Where(p => reached.Contains(p.Node)).Select(p => p.Name)];
         return pins.Length switch
         {
-            0 => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches no pin: give the circuit a pin "
-                + $"there, or a stage from {output} to its pin."),
+            0 => throw new StudyProblemException(new(ProblemKind.OutputReachesNoPin, stage.Name, output)),
             1 => new(stage.Get(StageKind.Maps).Sensor.Name, pins[0], input, output),
-            _ => throw new StudyProblemException($"The output {output} of stage {stage.Name} reaches {pins.Length} pins "
-                + $"({string.Join(", ", pins)}), and a design is for one: leave one pin in the circuit."),
+            _ => throw new StudyProblemException(new(ProblemKind.OutputReachesPins, stage.Name, output) { Known = [.. pins] }),
         };
     }
 
@@ -75,11 +68,8 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         return open.Length switch
         {
             1 => open[0],
-            0 => throw new StudyProblemException(
-                $"No {what} is free for a new stage: every {what} of the circuit is joined to a {other} already."),
-            _ => throw new StudyProblemException(
-                $"{open.Length} {what}s ({string.Join(", ", open)}) are joined to no {other}, and a design is for one: "
-                + "finish the others first, or leave a stage unfinished that says its two nodes and where the sensor's span is to land."),
+            0 => throw new StudyProblemException(new(ProblemKind.NoneFree, what, other)),
+            _ => throw new StudyProblemException(new(ProblemKind.SeveralFree, what, other) { Known = [.. open] }),
         };
     }
 
@@ -96,9 +86,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         var connections = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.Select(s => s.Node))
             .Concat(frontEnd.Pins.Select(p => p.Node)).CountBy(n => n);
         string[] hanging = [.. connections.Where(c => c.Value == 1 && reached.Contains(c.Key)).Select(c => c.Key)];
-        return hanging.Length == 1 ? hanging[0] : throw new StudyProblemException(
-            $"Parts beside the stages hang on {start}, so it is not clear where the new stage is to go: leave a stage unfinished that "
-                + $"says its two nodes and where the sensor's span is to land.");
+        return hanging.Length == 1 ? hanging[0] : throw new StudyProblemException(new(ProblemKind.PartsHang, start));
     }
 
     /// <summary>
@@ -114,9 +102,7 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         var sensor = ahead.FindSensor(Sensor);
         if (sensor.Law is { IsStraight: false })
         {
-            throw new StudyProblemException(
-                $"Sensor {Sensor} is no straight line of {sensor.Quantity}, so no gain and shift make one of it: "
-                + "a resistor and the firmware's table read it, as build writes it.");
+            throw new StudyProblemException(new(ProblemKind.NotStraight, Sensor, sensor.Quantity));
         }
         if (sensor.Node == Input && sensor.AsVoltage() is { } alone && !ahead.AllParts.Any(p => p.Nodes.Contains(Input)))
             return alone;
@@ -128,9 +114,8 @@ public sealed record DesignGap(string Sensor, string Pin, string Input, string O
         double low = At(sensor.Span.Low), high = At(sensor.Span.High), width = high - low;
         if (!(width > 1e-6 * sensor.Span.Width))
         {
-            throw new StudyProblemException(
-                $"What stands between sensor {Sensor} and {Input} {(width < 0 ? "turns its span around" : "lets nothing of it through")}: "
-                + $"at {Input} it is {SiText.Format(low, "V")} .. {SiText.Format(high, "V")}. Design for what comes before, or change it.");
+            throw new StudyProblemException(new(ProblemKind.NothingArrives, Sensor, Input, Low: new(low, Unit.Volts),
+                High: new(high, Unit.Volts)));
         }
         double loaded = At(sensor.Span.High, probe) - At(sensor.Span.Low, probe);
         return sensor with

@@ -98,12 +98,8 @@ internal static class DesignGuarding
                 };
             }
         }
-        return best ?? throw new StudyProblemException(
-            $"No series resistor up to {SiText.Format(LargestSeries, "ohm")} with the Schottky clamps of the catalogue keeps pin "
-                + $"{target.Pin.Name} inside its ratings, supplies on and off: "
-            + $"ahead of the guard the events reach {SiText.Format(Math.Min(levels.Low, levels.LowOff), "V")} .. "
-                + $"{SiText.Format(Math.Max(levels.High, levels.HighOff), "V")}. "
-            + "Allow more injection current, or more volts beyond the rails.");
+        return best ?? throw new StudyProblemException(new(ProblemKind.NoGuard, target.Pin.Name, "", new(LargestSeries, Unit.Ohm),
+            new(Math.Min(levels.Low, levels.LowOff), Unit.Volts), new(Math.Max(levels.High, levels.HighOff), Unit.Volts)));
     }
 
     // Steps of E12 above what holds with nominal parts: the corners of rails and sensors move a current by less than half.

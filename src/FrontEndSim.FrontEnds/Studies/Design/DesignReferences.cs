@@ -46,10 +46,7 @@ public sealed record DesignReference
     public double Cost => Candidate is null ? double.PositiveInfinity : Candidate.Cost + (Kind == ReferenceKind.Potentiometer ? 1 : 0);
 
     /// <summary>Why it is not possible, as the stage or the solver says it; null where it is.</summary>
-    public string? Problem { get; init; }
-
-    /// <summary>Whether that is because the engine finds no solution.</summary>
-    public bool IsUnsolved { get; init; }
+    public Problem? Problem { get; init; }
 
     /// <summary>Number of the stage's parts with it; null where it is not possible.</summary>
     public int? PartCount => Candidate?.PartCount;
@@ -106,11 +103,11 @@ public static class DesignReferences
         }
         catch (StageProblemException e)
         {
-            return new() { Kind = kind, Problem = e.Message };
+            return new() { Kind = kind, Problem = e.Problem };
         }
         catch (SolveException e)
         {
-            return new() { Kind = kind, Problem = e.Message, IsUnsolved = true };
+            return new() { Kind = kind, Problem = Problem.Of(e) };
         }
         var reference = new DesignReference
         {
@@ -146,8 +143,7 @@ public static class DesignReferences
     private static DesignCandidate Rebuilt(DesignTarget target, DesignCandidate candidate, ReferenceKind kind, CancellationToken cancel)
     {
         if (kind == ReferenceKind.Buffered && candidate.OpAmp is null)
-            throw new StageProblemException("buffered",
-                $"A {candidate.Stage.Kind} has no op amp whose class and rails a buffer could share.", "");
+            throw new StageProblemException("buffered", new(ProblemKind.NoOpAmpToShare, candidate.Stage.Kind));
         var request = candidate.Request;
         Setting[] open = [.. request.Kind.Settings.Where(s => s is PartSetting { Part: not null } && !target.Decided.Has(s))];
         request = request with { Values = request.Values.Without(open) };

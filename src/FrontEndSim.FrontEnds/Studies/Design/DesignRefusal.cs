@@ -82,10 +82,9 @@ public sealed record OutOfRangeAtCorner(string Stage, DesignChange? Change, stri
 /// <summary>The stage says that it cannot be built.</summary>
 /// <param name="Stage">Name of the kind.</param>
 /// <param name="Problem">What the stage says.</param>
-/// <param name="Suggestion">What it suggests; may be empty.</param>
-public sealed record NotBuilt(string Stage, string Problem, string Suggestion) : DesignRefusal(Stage, null);
+public sealed record NotBuilt(string Stage, Problem Problem) : DesignRefusal(Stage, null);
 
 /// <summary>The engine finds no solution.</summary>
 /// <param name="Stage">Name of the kind.</param>
 /// <param name="Problem">What the solver says.</param>
-public sealed record NotSolved(string Stage, string Problem) : DesignRefusal(Stage, null);
+public sealed record NotSolved(string Stage, Problem Problem) : DesignRefusal(Stage, null);

@@ -40,7 +40,7 @@ public static class DesignStudy
             ],
             // One reason for each thing that would help.
             [.. refusals.Where(r => found.All(c => c.Stage.Kind != r.Stage))
-                .DistinctBy(r => (r.Stage, r.Change, (r as NotBuilt)?.Suggestion))],
+                .DistinctBy(r => (r.Stage, r.Change, (r as NotBuilt)?.Problem.Kind, (r as NotBuilt)?.Problem.High is null))],
             [.. Assumptions(target, seen)]);
     }
 
@@ -145,11 +145,11 @@ public static class DesignStudy
         }
         catch (StageProblemException e)
         {
-            refusals.Add(new NotBuilt(trial.Kind, e.Message, e.Suggestion));
+            refusals.Add(new NotBuilt(trial.Kind, e.Problem));
         }
         catch (SolveException e)
         {
-            refusals.Add(new NotSolved(trial.Kind, e.Message));
+            refusals.Add(new NotSolved(trial.Kind, Problem.Of(e)));
         }
     }
 

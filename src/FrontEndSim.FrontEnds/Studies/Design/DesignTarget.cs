@@ -69,32 +69,31 @@ public sealed record DesignTarget
     internal void Demand()
     {
         if (Pin.Converter is null)
-            throw new StudyProblemException($"Pin {Pin.Name} does not convert, so nothing says what a stage ahead of it is worth: say how "
-                + $"many bits it has, and its input range.");
+            throw new StudyProblemException(new(ProblemKind.NoBits, Pin.Name));
         double highest = Rails.Select(r => r.Volts.Value).Append(0).Max(), lowest = Rails.Select(r => r.Volts.Value).Append(0).Min();
         string all = string.Join(", ", Rails.Select(r => $"{r.Name} {V(r.Volts.Value)}"));
         if (Onto.High > Range.High + Rounding)
         {
-            throw new StudyProblemException($"The pin's span reaches up to {V(Onto.High)}, beyond its supply of {V(Range.High)}: "
-                + "lower the span, or raise the supply.");
+            throw new StudyProblemException(new(ProblemKind.SpanAboveSupply, Pin.Name, "", V(Onto.High), High: V(Range.High)));
         }
         if (Onto.Low < Range.Low - Rounding && Range.Low == 0)
         {
-            throw new StudyProblemException($"The pin's span reaches down to {V(Onto.Low)}, below ground, "
-                + $"where no converter pin on a supply of {V(Range.High)} measures: start it at 0 V or above.");
+            throw new StudyProblemException(new(ProblemKind.SpanBelowGround, Pin.Name, "", V(Onto.Low), High: V(Range.High)));
         }
         if (Onto.Low < Range.Low - Rounding)
         {
-            throw new StudyProblemException($"The pin's span reaches down to {V(Onto.Low)}, below its converter's range, "
-                + $"which starts at {V(Range.Low)}: start it there or above.");
+            throw new StudyProblemException(new(ProblemKind.SpanBelowRange, Pin.Name, "", V(Onto.Low), V(Range.Low)));
         }
         if (Onto.High > highest + Rounding || Onto.Low < lowest)
         {
-            throw new StudyProblemException($"The pin's span {V(Onto.Low)} .. {V(Onto.High)} is outside of the rails ({all}): "
-                + "nothing can drive the pin there. Add a rail, or narrow the span.");
+            throw new StudyProblemException(new(ProblemKind.SpanOutsideRails, Pin.Name, "",
+                V(Onto.High > highest + Rounding ? Onto.High : Onto.Low), V(lowest), V(highest))
+                {
+                    Known = [.. Rails.Select(r => r.Name)],
+                });
         }
 
-        static string V(double volts) => SiText.Format(volts, "V");
+        static Quantity V(double volts) => new(volts, Unit.Volts);
     }
 
     private const double Rounding = 1e-9;

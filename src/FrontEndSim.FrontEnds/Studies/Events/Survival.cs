@@ -351,7 +351,7 @@ internal static class SurvivalStudy
             }
             catch (Exception e) when (e is SolveException or CircuitException)
             {
-                return new(new(where) { Problem = new(where, e.Message) }, new double[_objectives], null);
+                return new(new(where) { Problem = new(where, Problem.Of(e)) }, new double[_objectives], null);
             }
         }
 
@@ -441,7 +441,7 @@ internal static class SurvivalStudy
             bool isFinite = !scores.Any(double.IsNaN) && pins.All(p => double.IsFinite(p.HighestVolts) && double.IsFinite(p.LowestVolts))
                 && loads.All(l => double.IsFinite(l.Found.Value)) && lifts.All(r => double.IsFinite(r.FurthestVolts));
             SolutionFlaw? flaw = !isFinite ? SolutionFlaw.NotFinite : !audit.IsWithinLimits ? SolutionFlaw.Unbalanced : null;
-            var problem = flaw is null ? null : new NotComputed(where, "") { Flaw = flaw };
+            var problem = flaw is null ? null : new NotComputed(where, null) { Flaw = flaw };
             return new(new(where) { Pins = pins, Loads = loads, Nodes = nodes, Rails = rails, Lifts = lifts, Problem = problem },
                 [.. scores.Select(s => double.IsNaN(s) ? 0 : s)], start);
         }

@@ -95,7 +95,7 @@ public static class DetectionStudy
         }
         catch (Exception e) when (e is SolveException or CircuitException)
         {
-            return new(fault, sensor.Name, FaultSight.NotKnown, []) { Problem = new(null, e.Message) };
+            return new(fault, sensor.Name, FaultSight.NotKnown, []) { Problem = new(null, Problem.Of(e)) };
         }
         double celsius = whole.FrontEnd.Celsius;
         ImmutableArray<FaultCodes> found = [.. pins.Select((p, k) => new FaultCodes(p.Name,

@@ -28,7 +28,7 @@ public static class FaultsStudy
     {
         var frontEnd = solved.FrontEnd;
         if (frontEnd.Pins.IsEmpty)
-            throw new StudyProblemException("The circuit has no pin, so there is nothing that a fault could reach.");
+            throw new StudyProblemException(new(ProblemKind.NoPin));
         SingleFault?[] faults = [null, .. SingleFault.Of(frontEnd)];
         int runs = 1 + frontEnd.Events.Length, done = 0;
         // One job is one run of the solver, so that the cores stay busy to the end.
@@ -49,7 +49,7 @@ public static class FaultsStudy
     private const double FloatingShare = 0.5;
 
     /// <summary>What one run found: exposures of each pin at the lower end and the upper end, or in an event (twice the same).</summary>
-    private readonly record struct Outcome(ImmutableArray<PinExposure> Low, ImmutableArray<PinExposure> High, string? Problem);
+    private readonly record struct Outcome(ImmutableArray<PinExposure> Low, ImmutableArray<PinExposure> High, Problem? Problem);
 
     private static Outcome Solve(SolvedFrontEnd whole, SingleFault? fault, int run, CancellationToken cancel)
     {
@@ -67,7 +67,7 @@ public static class FaultsStudy
         // What is broken may have no solution; the whole circuit must have one.
         catch (Exception e) when (fault is not null && e is SolveException or CircuitException)
         {
-            return new([], [], e.Message);
+            return new([], [], Problem.Of(e));
         }
     }
 

@@ -72,7 +72,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
                 break;
             default:
                 var part = frontEnd.AllParts.FirstOrDefault(p => p.Name == Subject)
-                    ?? throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
+                    ?? throw new StudyProblemException(new(ProblemKind.NotBreakable, Subject));
                 node = part.Nodes.FirstOrDefault(n => n != Circuit.Ground) ?? Circuit.Ground;
                 disturbance = ShortedRail(frontEnd) is null ? new PartFailure(part, Mode) : new LostSource();
                 break;
@@ -162,7 +162,7 @@ public sealed record SingleFault(string Subject, FaultMode Mode, string? Other =
                 Stages = [.. frontEnd.Stages.Select(s => s with { Parts = [.. s.Parts.Select(p => Hit(p.Name, p, Break))] })],
             },
         };
-        return hits > 0 ? broken : throw new StudyProblemException($"There is nothing named {Subject} that could be broken.");
+        return hits > 0 ? broken : throw new StudyProblemException(new(ProblemKind.NotBreakable, Subject));
     }
 
     /// <summary>

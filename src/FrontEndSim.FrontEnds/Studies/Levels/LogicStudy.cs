@@ -48,21 +48,19 @@ public static class LogicStudy
         var frontEnd = solved.FrontEnd;
         var target = frontEnd.FindPin(pin);
         if (target.Logic is not { } logic)
-            throw new StudyProblemException($"Pin {pin} has no logic levels: give it a type such as cmos-hc.");
+            throw new StudyProblemException(new(ProblemKind.NoLogicLevels, pin));
         var sensor = MappingStudy.Source(frontEnd, target, null);
         if (sensor is { EdgeSeconds: { } edge, Ripple: { } ripple } && edge * ripple.Hertz > MostPeriods)
         {
-            throw new StudyProblemException($"A change of sensor {sensor.Name} that takes {SiText.Format(edge, "s")} has "
-                + $"{SiText.Plain(edge * ripple.Hertz, "periods", 3)} of its ripple in it; "
-                + $"at most {MostPeriods:0} are simulated: give a shorter edge or a slower ripple.");
+            throw new StudyProblemException(new(ProblemKind.RippleTooFast, sensor.Name, "", new(edge, Unit.Seconds),
+                Quantity.Number(edge * ripple.Hertz), Quantity.Number(MostPeriods)));
         }
         double[] ends = [sensor.Span.Low, sensor.Span.High];
         var rest = solved.Sweep(sensor.Name, ends, refine: false, cancel);
         double supply = rest.Points[0].Nodes[logic.Rail];
         double[] volts = rest.Voltage(target.Node);
         if (Math.Abs(volts[1] - volts[0]) < 1e-6)
-            throw new StudyProblemException(
-                $"Pin {pin} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} at both ends of its span.");
+            throw new StudyProblemException(new(ProblemKind.DoesNotFollow, pin, sensor.Name, new(volts[0], Unit.Volts)));
         int low = volts[0] < volts[1] ? 0 : 1, high = 1 - low;
         var (worst, isExact) = WorstMargins(solved, target, logic, sensor, low, cancel);
         double lowLimit = logic.LowBelow(supply), highLimit = logic.HighAbove(supply);

@@ -228,8 +228,7 @@ public static class AlternatingStudy
             h.PinVolts / MappingStudy.CountVolts(solved.FrontEnd, pin) / Alternation.Crest(reading.Taken)))];
 
     private static Curve Followed(SolvedFrontEnd solved, Sine sine, CancellationToken cancel) => Curve.Of(solved, sine, cancel)
-        ?? throw new StudyProblemException($"Pin {sine.Pin.Name} does not rise and fall with sensor {sine.Sensor.Name} over a period, "
-            + "so that samples over a period do not tell its amplitude.");
+        ?? throw new StudyProblemException(new(ProblemKind.AmplitudeNotTold, sine.Pin.Name, sine.Sensor.Name));
 
     /// <summary>Counts over instants of the sensor.</summary>
     /// <param name="Instants">What is measured, evenly spaced.</param>
@@ -268,8 +267,8 @@ public static class AlternatingStudy
             _reading = reading;
             Sensor = solved.FrontEnd.FindSensor(reading.Sensor);
             Pin = solved.FrontEnd.FindPin(reading.Pin);
-            Converter = Pin.Converter ?? throw new StudyProblemException($"Pin {Pin.Name} does not convert.");
-            Wave = Sensor.Alternation ?? throw new StudyProblemException($"Sensor {Sensor.Name} does not alternate.");
+            Converter = Pin.Converter ?? throw new StudyProblemException(new(ProblemKind.DoesNotConvert, Pin.Name));
+            Wave = Sensor.Alternation ?? throw new StudyProblemException(new(ProblemKind.DoesNotAlternate, Sensor.Name));
             Passes = PassedAt(solved, Wave.Hertz, cancel);
             _ends = Wave.Tolerance > 0
                 ? [PassedAt(solved, Wave.Hertz * (1 - Wave.Tolerance), cancel), PassedAt(solved, Wave.Hertz * (1 + Wave.Tolerance), cancel)]
@@ -300,7 +299,7 @@ public static class AlternatingStudy
         public double PassedAt(SolvedFrontEnd solved, double hertz, CancellationToken cancel)
         {
             var gains = solved.Compiled().SolveSmallSignal(Sensor.Name, [0, hertz], cancel).Response(Pin.Node);
-            return gains[0].Magnitude < LeastGain ? throw new StudyProblemException($"Pin {Pin.Name} does not follow sensor {Sensor.Name}.")
+            return gains[0].Magnitude < LeastGain ? throw new StudyProblemException(new(ProblemKind.DoesNotFollow, Pin.Name, Sensor.Name))
                 : gains[1].Magnitude / gains[0].Magnitude;
         }
 

@@ -65,7 +65,7 @@ internal sealed class CombinedBack
         {
             if (reference.Mapping(reading.Pins[0], cancel: cancel).Back is not { } couple
                 || reference.Mapping(reading.Pins[1], cancel: cancel).Back is not { } cold)
-                throw new StudyProblemException($"Reading {reading.Name} has a pin that does not follow its sensor.");
+                throw new StudyProblemException(new(ProblemKind.ReadingOfStillPin, reading.Name));
             return new(reading, (couple, cold)) { Residual = couple.Residual };
         }
         Pin[] pins = [.. reading.Pins.Select(frontEnd.FindPin)];
@@ -80,8 +80,7 @@ internal sealed class CombinedBack
         for (int k = 1; k < found.Length; k++)
         {
             if (!((found[k].Number - found[k - 1].Number) * Math.Sign(last - first) > 0))
-                throw new StudyProblemException(
-                    $"What reading {reading.Name} computes does not only rise or only fall with sensor {sensor.Name}.");
+                throw new StudyProblemException(new(ProblemKind.NotMonotone, reading.Name, sensor.Name));
         }
         var curve = NominalCurve.Through(found.Select(f => new SensorPoint(f.Number, f.Value)));
         double middle = 0.5 * (first + last), half = 0.5 * Math.Abs(last - first);

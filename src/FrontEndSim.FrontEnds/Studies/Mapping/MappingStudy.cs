@@ -72,7 +72,7 @@ public static class MappingStudy
     /// <summary>The sensor of that name, or the one nearest to a pin.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     internal static Sensor Source(FrontEnd frontEnd, Pin pin, string? sensor) => sensor is not null ? frontEnd.FindSensor(sensor)
-        : SignalPath.SensorOf(frontEnd, pin) ?? throw new StudyProblemException($"No sensor reaches pin {pin.Name}.");
+        : SignalPath.SensorOf(frontEnd, pin) ?? throw new StudyProblemException(new(ProblemKind.NoSensorReaches, pin.Name));
 
     /// <summary>
     /// Where a sensor is to land on a pin: as its nearest stage was asked; else, a voltage of which a mapping error is required over the
@@ -101,8 +101,7 @@ public static class MappingStudy
         if (!curve.Moves && sensor.IsVoltage)
             return WholeSpan(solved.FrontEnd, pin, sensor);
         if (!curve.Moves)
-            throw new StudyProblemException(
-                $"Pin {pin.Name} does not follow sensor {sensor.Name}: it stands at {SiText.Format(volts[0], "V")} all over its span.");
+            throw new StudyProblemException(new(ProblemKind.DoesNotFollow, pin.Name, sensor.Name, new(volts[0], Unit.Volts)));
         return new WantedMapping(sensor.Name, sensor.Span, curve.Range)
         {
             Curve = curve,
@@ -142,8 +141,7 @@ public static class MappingStudy
 
     private static WantedMapping WholeSpan(FrontEnd frontEnd, Pin pin, Sensor sensor) => pin.Converter is { } converter
         ? new WantedMapping(sensor.Name, sensor.Span, converter.Range(frontEnd.Rails))
-        : throw new StudyProblemException(
-            $"Nothing says where sensor {sensor.Name} is to land: no stage maps it and pin {pin.Name} does not convert.");
+        : throw new StudyProblemException(new(ProblemKind.NowhereToLand, sensor.Name, pin.Name));
 
     // What the converter reads, on its reference as it is, less what firmware takes for right, on the nominal one.
     private static MappingPoint Point(FrontEnd frontEnd, OperatingPoint point, double sensorValue,

@@ -47,8 +47,7 @@ internal static class TimedStudy
         {
             if (!((found[k].Counts - found[k - 1].Counts) * Math.Sign(last - first) > 0))
             {
-                throw new StudyProblemException($"What reading {wave.Reading.Name} takes from pin {wave.Pin.Name} does not only rise or "
-                    + $"only fall with sensor {wave.Sensor.Name}.");
+                throw new StudyProblemException(new(ProblemKind.NotMonotone, wave.Reading.Name, wave.Sensor.Name));
             }
         }
         if (isLine)

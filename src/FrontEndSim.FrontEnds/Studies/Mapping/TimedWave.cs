@@ -43,8 +43,8 @@ internal sealed class TimedWave
         var frontEnd = solved.FrontEnd;
         Sensor = frontEnd.FindSensor(reading.Sensor);
         Pin = frontEnd.FindPin(reading.Pin);
-        Converter = Pin.Converter ?? throw new StudyProblemException($"Pin {Pin.Name} does not convert.");
-        _hertz = frontEnd.HertzOf(Sensor) ?? throw new StudyProblemException($"Sensor {Sensor.Name} neither alternates nor is excited.");
+        Converter = Pin.Converter ?? throw new StudyProblemException(new(ProblemKind.DoesNotConvert, Pin.Name));
+        _hertz = frontEnd.HertzOf(Sensor) ?? throw new StudyProblemException(new(ProblemKind.DoesNotAlternate, Sensor.Name));
         _nodes = [.. Converter.References.Prepend(Pin.Node).Distinct()];
         // The largest takes as long as any to come to rest.
         while (_periods < MostPeriods)

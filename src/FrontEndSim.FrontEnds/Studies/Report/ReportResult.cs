@@ -37,7 +37,7 @@ public sealed record ReportResult(CheckResult Check, BiasResult Bias)
 /// <param name="Pin">Of which pin; null for none.</param>
 /// <param name="Sensor">Of which sensor; null for none.</param>
 /// <param name="Problem">What stands in the way, as the study says it.</param>
-public sealed record LeftOut(LeftOutKind Kind, string? Pin, string? Sensor, string Problem);
+public sealed record LeftOut(LeftOutKind Kind, string? Pin, string? Sensor, Problem Problem);
 
 /// <summary>Studies that may be impossible for a front end.</summary>
 public enum LeftOutKind

@@ -68,7 +68,7 @@ public static class ReportStudy
             }
             catch (Exception e) when (e is StudyProblemException or SolveException)
             {
-                return (null, new(kind, pin, sensor, e.Message));
+                return (null, new(kind, pin, sensor, Problem.Of(e)));
             }
         });
     }

@@ -44,7 +44,7 @@ public static class RespondStudy
         var target = frontEnd.FindPin(pin);
         var source = MappingStudy.Source(frontEnd, target, sensor);
         if (sampleHertz is { } rate && !(rate > 0 && rate <= 2 * HighestHertz))
-            throw new StudyProblemException($"A sampling rate lies above 0 Hz and up to {SiText.Format(2 * HighestHertz, "Hz")}.");
+            throw new StudyProblemException(new(ProblemKind.SampleRate, High: new(2 * HighestHertz, Quantities.Unit.Hertz)));
         double half = 0.5 * MappingStudy.CountVolts(frontEnd, target);
         var frequency = Frequency(solved, target, source, sampleHertz, cancel);
         double unit = Unit(frequency.CornerHertz);
@@ -118,8 +118,7 @@ public static class RespondStudy
         Complex[] Response(double[] at) => compiled.SolveSmallSignal(sensor.Name, at, cancel).Response(pin.Node);
         Complex rest = Response([0])[0];
         if (rest.Magnitude < 1e-9)
-            throw new StudyProblemException(
-                $"Pin {pin.Name} does not follow sensor {sensor.Name}: the gain at rest is {SiText.Format(rest.Real, "V/V")}.");
+            throw new StudyProblemException(new(ProblemKind.DoesNotFollow, pin.Name, sensor.Name, Quantity.Number(rest.Real)));
         double[] Gains(double[] at) => [.. Response(at).Select(r => (r / rest).Magnitude)];
         double turns = 0, before = 0;
         ImmutableArray<FrequencyPoint> points =

@@ -117,9 +117,8 @@ public static class SamplingStudy
         double period = 1 / hertz, pause = period - sampling.Seconds;
         if (!(pause > 0))
         {
-            throw new StudyProblemException($"At {SiText.Format(hertz, "Hz")} a sample comes every {SiText.Format(period, "s", 3)}, but "
-                + $"pin {pin} connects its capacitor for "
-                + $"{SiText.Format(sampling.Seconds, "s")}: the rate must be below {SiText.Format(1 / sampling.Seconds, "Hz", 3)}.");
+            throw new StudyProblemException(new(ProblemKind.SamplesTooFast, pin, "", new(hertz, Unit.Hertz),
+                High: new(1 / sampling.Seconds, Unit.Hertz)));
         }
         // The first sample comes a period after the start; the capacitor is brought back well inside of each pause, the first one included.
         double gap = Math.Min(pause / 8, sampling.Seconds / 20);
@@ -237,8 +236,7 @@ public static class SamplingStudy
     {
         var target = frontEnd.FindPin(pin);
         if (target is not { Sampling: { } sampling, Converter: { } converter })
-            throw new StudyProblemException(
-                $"Pin {pin} has no sampling capacitor: give it one, with its switch's resistance and the time for which it is connected.");
+            throw new StudyProblemException(new(ProblemKind.NoSamplingCapacitor, pin));
         return (target, sampling, 0.5 * converter.CountVolts(frontEnd.Rails));
     }
 

@@ -60,8 +60,9 @@ internal static class ShippedStage
         }
         catch (StageProblemException e)
         {
-            var span = e.Setting is { } setting && settings.TryGetValue(setting, out var phrase) ? phrase.Span : statement.Span;
-            scope.Diagnostics.Error(span, DiagnosticCode.ImpossibleStage, e.Message, null, e.Suggestion.Length == 0 ? null : e.Suggestion);
+            var span = e.Problem.Setting is { } setting && settings.TryGetValue(setting, out var phrase) ? phrase.Span : statement.Span;
+            var (what, suggestion) = ProblemWords.Split(e.Problem);
+            scope.Diagnostics.Error(span, DiagnosticCode.ImpossibleStage, what, null, suggestion == "" ? null : suggestion);
         }
     }
 
