@@ -7,7 +7,8 @@ namespace FrontEndSim.Cli;
 
 /// <summary>
 /// Readings as comma-separated values, in one of two forms. A table: the sensor's voltage first, then a column for each node or
-/// pin, as <c>sweep --csv</c> writes it ("probe (V),LEVEL (V),adc (counts)"). Or bench points: the columns "sensor (V)", "node" and
+/// pin, as <c>sweep --csv</c> writes it ("probe (V),LEVEL (V),adc (counts)"), or what firmware computes from several pins, in the sensor's
+/// unit ("bath (°C),solder (°C)"). Or bench points: the columns "sensor (V)", "node" and
 /// "reading (V)", as <c>build --csv</c> writes them to be filled in. Empty cells are readings that were not taken.
 /// </summary>
 internal static class ReadingsFile
@@ -61,16 +62,29 @@ internal static class ReadingsFile
             throw new InputException($"{path}:{headerLine}: the first column is '{header[0]}', but must be a sensor: "
                 + $"{string.Join(", ", frontEnd.Sensors.Select(s => $"{s.Name} ({s.UnitText})"))}");
         var known = Nodes(frontEnd);
-        var columns = header.Skip(1).Select((cell, k) =>
+        var columns = header.Skip(1).Select((string Node, string? Pin, string? Computed) (string cell, int k) =>
         {
             var (name, cellUnit) = Named(cell);
             var pin = frontEnd.Pins.FirstOrDefault(p => p.Name == name);
             if (cellUnit == "counts" || (cellUnit is null && pin is not null && !known.Contains(name)))
-                return pin is not null ? (pin.Node, Pin: (string?)name) : throw Unknown(name, "pin", frontEnd.Pins.Select(p => p.Name), k);
+                return pin is not null ? (pin.Node, name, null) : throw Unknown(name, "pin", frontEnd.Pins.Select(p => p.Name), k);
+            if (frontEnd.Readings.FirstOrDefault(r => r.Name == name) is { } computed && !known.Contains(name))
+            {
+                return computed.Sensor == first && (cellUnit is null || cellUnit == swept.UnitText)
+                    ? (frontEnd.FindPin(computed.Pins[0]).Node, null, name)
+                    : throw new InputException($"{path}:{headerLine}: column {k + 2}: reading {name} is of sensor {computed.Sensor}, "
+                        + $"in {frontEnd.FindSensor(computed.Sensor).UnitText}");
+            }
+            if (frontEnd.AlternatingReadings.Any(r => r.Name == name) && !known.Contains(name))
+                throw new InputException($"{path}:{headerLine}: column {k + 2}: {name} is a reading over periods, which is not compared; "
+                    + "give volts or counts with the sensor standing still, each at an instant");
             if (cellUnit is not (null or "V"))
-                throw new InputException(
-                    $"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin");
-            return known.Contains(name) ? (name, null) : pin is not null ? (pin.Node, null) : throw Unknown(name, "node", known, k);
+            {
+                throw new InputException($"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin"
+                    + string.Concat(frontEnd.Readings.Where(r => r.Sensor == first).Select(r => $", or in {swept.UnitText} for {r.Name}")));
+            }
+            return known.Contains(name) ? (name, null, null) : pin is not null ? (pin.Node, null, null)
+                : throw Unknown(name, "node", [.. known, .. frontEnd.Readings.Select(r => r.Name)], k);
         }).ToArray();
         var readings = new List<Reading>();
         foreach (var (line, cells) in rows)
@@ -79,7 +93,12 @@ internal static class ReadingsFile
             for (int k = 0; k < columns.Length; k++)
             {
                 if (cells[k + 1].Trim() != "")
-                    readings.Add(new(volts, columns[k].Item1, Number(path, line, k + 2, cells[k + 1]), columns[k].Item2, line));
+                {
+                    readings.Add(new(volts, columns[k].Node, Number(path, line, k + 2, cells[k + 1]), columns[k].Pin, line)
+                    {
+                        Computed = columns[k].Computed,
+                    });
+                }
             }
         }
         return (first, readings);

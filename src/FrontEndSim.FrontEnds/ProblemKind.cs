@@ -90,6 +90,9 @@ public enum ProblemKind
     /// <summary>There are no readings to compare.</summary>
     NoReadings,
 
+    /// <summary>The reading Subject is of the sensor Other, and Known holds the one that was set.</summary>
+    ReadingOfAnother,
+
     /// <summary>The pin Subject does not convert.</summary>
     DoesNotConvert,
 

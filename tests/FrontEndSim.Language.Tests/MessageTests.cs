@@ -32,6 +32,33 @@ public class MessageTests
         Assert.Contains(help.Replace("VP is", "on VP and VN"), said);
     }
 
+    // Words of the trade, and of other tools, that begin no statement here.
+    public static TheoryData<string> ForeignWords { get; } =
+    [
+        "mosfet", "npn", "tvs", "triac", "scr", "thyristor", "igbt", "jfet", "crystal", "dac", "snubber", "ntc", "thermistor", "rtd", "pt100", "mov", "gdt",
+        "ptc", "opto", "ldo", "buck", "boost", "darlington", "phototransistor", "photodiode", "relay", "inamp", "mux", "bridge-rectifier", "lvdt", "timer",
+        "555", "supercap", "solenoid", "pga", "digital-isolator", "pll", "uart", "ferrite", "cmc", "xfmr", "coax", "adc", "cap", "vsource", "hall",
+    ];
+
+    [Theory]
+    [MemberData(nameof(ForeignWords))]
+    public void A_word_of_another_tongue_is_answered_with_a_line_that_can_be_read(string word)
+    {
+        var wrong = Reading.Load($"{Bench}{word} X1 A B 1k").Diagnostics.Single(d => d.Code == "FES222");
+        Assert.StartsWith("such as: ", wrong.Suggestion);
+        string line = wrong.Suggestion!["such as: ".Length..].Split("; ")[0];
+        // It may name what this bench has not; its form is right.
+        Assert.DoesNotContain(Reading.Load(Bench + line).Diagnostics, d => d.Code.StartsWith("FES22", StringComparison.Ordinal));
+    }
+
+    [Theory]
+    [InlineData("triac", "not modelled")]
+    [InlineData("crystal", "not modelled")]
+    [InlineData("buck", "not modelled")]
+    public void What_is_not_modelled_is_said_to_be_so_of_a_data_sheet_too(string kind, string said) =>
+        Assert.Contains(said, Reading.Load($"{Bench}part T1 is {kind}\n    rated 1 W").Diagnostics.Single(d => d.Code == "FES356").Suggestion
+            + Reading.Load($"{Bench}{kind} X1 A B").Diagnostics.First(d => d.Code == "FES222").Suggestion);
+
     [Theory]
     [InlineData("sensor t drives IN2\n    span 0 V to 1 V\nresistor R2 from IN2 to OUT 1k")]
     [InlineData("event \"e\" at IN\n    step to 24 V surce 1 ohm")]

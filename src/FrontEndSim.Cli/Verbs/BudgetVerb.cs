@@ -2,6 +2,7 @@ using System.Globalization;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Reporting.Pages;
@@ -50,10 +51,11 @@ internal sealed class BudgetVerb : Verb
     {
         // A name may be that of a reading; without one a pin that means nothing alone stands for its reading.
         string? asked = line.GetValue(_pin);
-        var reading = frontEnd.Readings.FirstOrDefault(r => r.Name == asked);
-        string pin = reading is null ? _pin.Pin(line, frontEnd).Name : "";
-        if (asked is null)
-            reading = frontEnd.Readings.FirstOrDefault(r => r.Pins.Contains(pin));
+        bool isReading = frontEnd.Readings.Any(r => r.Name == asked) || frontEnd.AlternatingReadings.Any(r => r.Name == asked);
+        string name = isReading ? asked! : _pin.Pin(line, frontEnd).Name;
+        var combined = frontEnd.Readings.FirstOrDefault(r => r.Name == name || asked is null && r.Pins.Contains(name));
+        var alternating = frontEnd.AlternatingReadings.FirstOrDefault(r => r.Name == name || r.Pin == name
+            && (asked is null || MappingStudy.SensorOf(frontEnd, frontEnd.FindPin(name))?.Alternation is not null));
         var settings = new BudgetSettings();
         if (line.GetValue(_temperatures) is { } temperatures)
             settings = settings with
@@ -82,8 +84,9 @@ internal sealed class BudgetVerb : Verb
         BudgetResult budget;
         using (var progress = new ProgressLine())
         {
-            budget = reading is null ? BudgetStudy.Run(frontEnd, pin, settings, progress, cancel)
-                : CombinedBudget.Run(new SolvedFrontEnd(frontEnd), reading.Name, settings, progress, cancel);
+            budget = combined is not null ? CombinedBudget.Run(new SolvedFrontEnd(frontEnd), combined.Name, settings, progress, cancel)
+                : alternating is not null ? AlternatingBudget.Run(new SolvedFrontEnd(frontEnd), alternating.Name, settings, progress, cancel)
+                : BudgetStudy.Run(frontEnd, name, settings, progress, cancel);
         }
         return Answer.Of(ExitCode.Met, BudgetPage.Of(frontEnd.Title, budget), budget);
     }

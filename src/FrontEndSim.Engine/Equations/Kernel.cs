@@ -16,6 +16,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private readonly (int Row, int Column, int Entry)[] _chargeEntries;
     private double _sourceTime = double.NaN;
     private double _leak;
+    private bool _hasMoved; // by a step of Newton's method, since charges and slopes were evaluated
     private Factors<L>? _factors;
 
     public Kernel(Topology topology)
@@ -227,6 +228,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     {
         var at = At;
         at.Exact = exact;
+        _hasMoved = false;
         Array.Clear(at.F);
         Array.Clear(at.Q);
         foreach (int e in _nonlinearEntries)
@@ -253,6 +255,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         L[] x = At.X;
         for (int r = First; r < x.Length; r++)
             x[r] -= _step[r];
+        _hasMoved = true;
     }
 
     private void FillResidual(L[]? target)
@@ -334,6 +337,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         L[] x = At.X;
         for (int r = First; r < x.Length; r++)
             x[r] -= _step[r];
+        _hasMoved = true;
     }
 
     /// <summary>Solves J·y = b with the factors of the last Newton step.</summary>
@@ -435,11 +439,14 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     /// <summary>
     /// The charges that the last Newton step solved for: along the tangent of the iterate it started from. With them the
-    /// currents balance to rounding, so that no charge is lost from step to step.
+    /// currents balance to rounding, so that no charge is lost from step to step. Where they were evaluated after that step, they are
+    /// those of the iterate itself: no tangent leads there any more.
     /// </summary>
     public void TangentCharges(L[] into)
     {
         LinearCharges(into);
+        if (!_hasMoved)
+            return;
         for (int k = 0; k < _nonlinearEntries.Length; k++)
         {
             int e = _nonlinearEntries[k];

@@ -131,6 +131,15 @@ public enum ErrorKind
     /// <summary>What the sampling capacitor still lacks, or has too much, when it is disconnected.</summary>
     Settling,
 
+    /// <summary>Where in the period the samples of what alternates fall.</summary>
+    Sampling,
+
+    /// <summary>What the circuit lets through of what alternates.</summary>
+    Attenuation,
+
+    /// <summary>Hum of a sensor's line.</summary>
+    Hum,
+
     /// <summary>Noise of one reading.</summary>
     Noise,
 

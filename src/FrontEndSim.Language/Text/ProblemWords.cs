@@ -76,6 +76,7 @@ public static class ProblemWords
         BelowAbsoluteZero => ("A budget needs temperatures above absolute zero.", ""),
         TooWideForWholeNumbers => ("The sensor's span is too wide for a conversion in whole numbers.", ""),
         NoReadings => ("There are no readings to compare.", ""),
+        ReadingOfAnother => ($"Reading {p.Subject} is of sensor {p.Other}, and {p.Known[0]} was set.", ""),
         DoesNotConvert => ($"Pin {p.Subject} does not convert, so it has no code.", ""),
         NowhereToLand => ($"Nothing says where sensor {p.Subject} is to land: no stage maps it and pin {p.Other} does not convert.", ""),
         DoesNotAlternate => ($"Sensor {p.Subject} neither alternates nor is excited.", ""),

@@ -1,4 +1,5 @@
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.Reporting.Blocks;
 using FrontEndSim.Reporting.Plots;
@@ -20,11 +21,13 @@ public static class BudgetPage
     /// <param name="budget">The budget.</param>
     /// <param name="number">Which it is, from 0.</param>
     public static Section Section(BudgetResult budget, int number) =>
-        new($"{number}", $"Sensor {budget.Sensor} onto pin {budget.Pin}", Blocks(budget));
+        new($"{number}", budget.IsOfReading ? $"Reading {budget.Pin} of sensor {budget.Sensor}"
+            : $"Sensor {budget.Sensor} onto pin {budget.Pin}", Blocks(budget));
 
     /// <summary>The blocks of a budget.</summary>
     public static ImmutableArray<Block> Blocks(BudgetResult budget)
     {
+        budget = Shown(budget);
         var (wanted, unit) = (budget.Wanted, budget.Unit);
         string coverage = Figures.Percent(budget.Settings.MonteCarlo.Probability);
         return
@@ -45,6 +48,42 @@ public static class BudgetPage
             .. States(budget).Select(calibrated => Sources(budget, calibrated)),
             new Lines([.. Notes(budget, coverage)]),
         ];
+    }
+
+    /// <summary>Errors in the sensor's unit in parts of it that are neither large nor small: milliamperes, or hundredths.</summary>
+    private static BudgetResult Shown(BudgetResult budget)
+    {
+        var (factor, unit) = budget.IsOfReading ? Scale(budget) : (1, budget.Unit);
+        return factor == 1 ? budget : budget with
+        {
+            Unit = unit,
+            SpanCounts = factor * budget.SpanCounts,
+            Points =
+            [
+                .. budget.Points.Select(p => new BudgetPoint(p.Celsius, p.Place, p.SensorValue, p.IsCalibrated,
+                    new(factor * p.Linear.Estimate, [.. p.Linear.Contributions.Select(c => c with { Effect = factor * c.Effect })]),
+                    p.Drawn with
+                    {
+                        Mean = factor * p.Drawn.Mean,
+                        StandardUncertainty = factor * p.Drawn.StandardUncertainty,
+                        Interval = new(factor * p.Drawn.Interval.Low, factor * p.Drawn.Interval.High),
+                        Shortest = new(factor * p.Drawn.Shortest.Low, factor * p.Drawn.Shortest.High),
+                        Spread = factor * p.Drawn.Spread,
+                    },
+                    p.Worst with { Low = factor * p.Worst.Low, High = factor * p.Worst.High }) { ValuePerCount = 1 / factor }),
+            ],
+        };
+    }
+
+    private static (double Factor, string Unit) Scale(BudgetResult budget)
+    {
+        if (budget.Unit == "%")
+            return (100, "%");
+        double largest = budget.Points.Max(p => Math.Max(Math.Abs(p.Worst.Low), Math.Abs(p.Worst.High)));
+        if (!SiText.TakesPrefix(budget.Unit) || !(largest > 0))
+            return (1, budget.Unit);
+        double factor = Math.Pow(1000, -Math.Clamp(Math.Floor(Math.Log10(largest) / 3), -4, 0));
+        return (factor, Figures.Of(1 / factor, budget.Unit, 1)["1 ".Length..]);
     }
 
     // As read, and as calibrated where that was looked at.
@@ -138,14 +177,14 @@ public static class BudgetPage
         yield return new("Trials", $"Ends may be off by {Figures.Plain(budget.Points.Max(p => p.Drawn.Spread), budget.Unit, 2)} at most, "
             + "by the scatter between batches; --trials takes more.");
         bool first = true;
-        foreach (string assumption in Assumptions(budget.Assumptions))
+        foreach (string assumption in Assumptions(budget.Assumptions, budget.IsOfReading))
         {
             yield return new(first ? "Assumed" : "", assumption);
             first = false;
         }
     }
 
-    private static IEnumerable<string> Assumptions(BudgetAssumptions a)
+    private static IEnumerable<string> Assumptions(BudgetAssumptions a, bool isOfReading)
     {
         string[] drifts =
         [
@@ -174,10 +213,16 @@ public static class BudgetPage
         yield return $"Not counted, because the file does not give them: {(a.HasSensorError ? "" : "the sensor's own error, ")}ageing"
             + (a.NotGiven.IsEmpty ? "." : $", and the converter's {string.Join(", ", a.NotGiven.Select(Word))}.");
         if (a.IsQuantised)
-            yield return "A reading stands for the middle of its step; the two calibration readings are single readings.";
+        {
+            yield return "A reading stands for the middle of its step"
+                + (isOfReading ? "." : "; the two calibration readings are single readings.");
+        }
         if (a.HasLinearity)
             yield return "Linearity of the converter: any value between its limits at each place, on its own; its offset and gain do not "
                 + "drift.";
+        if (a.IsFollowedInTime)
+            yield return "The circuit is followed in time with each source at either of its limits and half way to them; what they do adds "
+                + "up.";
         if (a.NoiseVolts > 0)
         {
             yield return $"Noise of one reading: {Figures.Volts(a.NoiseVolts, 3)} rms at {Figures.Of(a.Celsius, "°C")}, all of its band "

@@ -22,9 +22,9 @@ public static class ComparePage
                 [
                     .. result.Readings.Select(r => (ImmutableArray<Cell>)
                     [
-                        (double)r.Reading.Line, r.Reading.SensorValue, r.Reading.Pin
-                            ?? r.Reading.Node, Value(r, r.Reading.Value), Value(r, r.Expected), Value(r, r.Low),
-                        Value(r, r.High), Value(r, r.Difference), r.IsInside ? "" : "OUTSIDE",
+                        (double)r.Reading.Line, r.Reading.SensorValue, Place(r.Reading), Value(result, r, r.Reading.Value),
+                        Value(result, r, r.Expected), Value(result, r, r.Low), Value(result, r, r.High), Value(result, r, r.Difference),
+                        r.IsInside ? "" : "OUTSIDE",
                     ]),
                 ]),
             new Table("", [new("left", ColumnKind.Plain) { Digits = 3 }, new("single change or fault, fitted alone"),
@@ -35,7 +35,8 @@ public static class ComparePage
             [
                 new("Left", $"Root mean square of the differences over the meter's error ({Figures.Percent(result.Meter.Accuracy)} + "
                     + $"{Figures.Volts(result.Meter.FloorVolts)}; "
-                    + $"one count for a code): {Figures.Plain(result.Mismatch, "", 3)} with nominal parts. Each change is fitted alone, "
+                    + $"one count for a code{(result.Readings.Any(r => r.Reading.Computed is not null)
+                        ? ", one of each pin together for what firmware computes" : "")}): {Figures.Plain(result.Mismatch, "", 3)} with nominal parts. Each change is fitted alone, "
                         + $"the rest as planned."),
             ]),
         ])
@@ -49,13 +50,17 @@ public static class ComparePage
             [
                 .. result.Readings.Select(r => (ImmutableArray<Cell>)
                 [
-                    r.Reading.SensorValue, r.Reading.Pin ?? r.Reading.Node, r.Reading.Pin is null ? "V"
-                        : "counts", r.Reading.Value, r.Expected, r.Low, r.High,
+                    r.Reading.SensorValue, Place(r.Reading), Unit(result, r.Reading), r.Reading.Value, r.Expected, r.Low, r.High,
                     r.IsInside ? "yes" : "no",
                 ]),
             ]),
     };
 
-    private static Cell Value(ComparedReading reading, double value) =>
-        new() { Number = value, Unit = reading.Reading.Pin is null ? "V" : "counts" };
+    private static string Place(Reading reading) => reading.Computed ?? reading.Pin ?? reading.Node;
+
+    private static string Unit(CompareResult result, Reading reading) =>
+        reading.Computed is not null ? result.SensorUnit : reading.Pin is not null ? "counts" : "V";
+
+    private static Cell Value(CompareResult result, ComparedReading reading, double value) =>
+        new() { Number = value, Unit = Unit(result, reading.Reading) };
 }

@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -90,6 +91,28 @@ public class AlternatingTests
         Assert.Equal(10 * (1 / 0.98 - 1), Spread(Board(Amplitude.Rms, railTolerance: 0.02)).Largest, 1e-3);
         // What the sensor itself may be off by is of its amplitude.
         Assert.Equal(0.3, Spread(Board(Amplitude.Rms, ownError: 0.3)).Largest, 1e-4);
+    }
+
+    [Fact]
+    public void The_budget_of_an_amplitude_has_each_source_by_hand_and_its_worst_case_is_that_of_all_boards()
+    {
+        var frontEnd = Board(Amplitude.Rms, capacitorTolerance: 0.1, railTolerance: 0.02, ownError: 0.3);
+        var budget = AlternatingBudget.Run(new SolvedFrontEnd(frontEnd), "amps", new() { Celsius = [25], Assumed = new() { RailTempCo = 0, ResistorTempCo = 0 } },
+            cancel: TestContext.Current.CancellationToken);
+        Assert.Equal((true, "A"), (budget.IsOfReading, budget.Unit));
+        Assert.Equal([0, 5, 10], budget.Points.Select(p => p.SensorValue));
+        var full = budget.Points.Single(p => p.Place == "full");
+        double Effect(string source) => Math.Abs(full.Ranked.Single(r => r.Source == source).Effect);
+        // A limit over √3 each (JCGM 100:2008, 4.3.7).
+        double filter = 0.5 * (Passes(Farads * 0.9) - Passes(Farads * 1.1)) / Passes(Farads);
+        Assert.Equal(10 * 0.02 / Math.Sqrt(3), Effect("VDD tolerance"), 1e-3);
+        Assert.Equal(10 * filter / Math.Sqrt(3), Effect("C1 attenuation"), 1e-3);
+        Assert.Equal(0.3 / Math.Sqrt(3), Effect("mains own error"), 1e-4);
+        Assert.Equal(Math.Sqrt(Math.Pow(Effect("VDD tolerance"), 2) + Math.Pow(Effect("C1 attenuation"), 2) + Math.Pow(Effect("mains own error"), 2)),
+            full.Linear.StandardUncertainty, 1e-3);
+        double bound = Spread(frontEnd).Largest;
+        Assert.Equal(bound, Math.Max(-full.Worst.Low, full.Worst.High), 0.02 * bound);
+        Assert.InRange(full.Drawn.Interval.High, 0.5 * bound, bound);
     }
 
     [Fact]

@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Compare;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -72,6 +73,27 @@ public class CombinedReadingTests
         Assert.Equal(Math.Sqrt(2) * 0.6 * 0.2 / 0.3447 / Math.Sqrt(3), full.Linear.StandardUncertainty, 4e-3);
         double bound = CombinedStudy.Spread(solved, solved.FrontEnd.Readings[0]).Largest;
         Assert.Equal(bound, Math.Max(-full.Worst.Low, full.Worst.High), 0.02 * bound);
+    }
+
+    [Fact]
+    public void What_firmware_computed_is_compared_and_a_bad_joint_in_a_lead_is_found_by_it()
+    {
+        // Three ohm more in the lead back, by hand: firmware takes twice what falls along it away, R + L1 − L2 is left of R.
+        static double Back(double ohms) => (-3.9083e-3 + Math.Sqrt(3.9083e-3 * 3.9083e-3 + 4 * 5.775e-7 * (1 - ohms / 100))) / (-2 * 5.775e-7);
+        static double Ohms(double celsius) => 100 * (1 + 3.9083e-3 * celsius - 5.775e-7 * celsius * celsius);
+        Reading At(double celsius, double read, int line) => new(celsius, "TOP", read, null, line) { Computed = "kiln" };
+        double[] places = [0, 200, 400];
+        var kiln = Kiln(0.6, 0.02);
+        var good = CompareStudy.Run(kiln, "shell", [.. places.Select((c, k) => At(c, c + 0.001, k + 2))], cancel: TestContext.Current.CancellationToken);
+        Assert.True(good.IsInside);
+        Assert.All(good.Readings, r => Assert.Equal(r.Reading.SensorValue, r.Expected, 2e-3));
+        // L1 and L2 of 0.6 ohm ±2 %: 0.024 ohm over the slope of IEC 60751, and a step of each converter.
+        Assert.Equal(0.024 / 0.3447, good.Readings[2].High - good.Readings[2].Expected, 0.01);
+        var bad = CompareStudy.Run(kiln, "shell", [.. places.Select((c, k) => At(c, Back(Ohms(c) - 3), k + 2))], cancel: TestContext.Current.CancellationToken);
+        Assert.False(bad.IsInside);
+        var best = bad.Explanations[0];
+        Assert.Equal(("L2", ExplanationKind.Resistance), (best.Subject, best.Kind));
+        Assert.Equal(3.6, best.Fitted!.Value.Value, 0.02);
     }
 
     [Fact]

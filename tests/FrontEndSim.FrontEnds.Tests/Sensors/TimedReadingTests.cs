@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.FrontEnds.Tests.Stages;
@@ -75,6 +76,21 @@ public class TimedReadingTests
         Assert.Equal(5 * (1 / 0.95 - 1), Spread(Charged(capacitorTolerance: 0.05)).Largest - sampling, 0.01);
         Assert.Equal(5 * (1 / 0.98 - 1), Spread(Charged(railTolerance: 0.02)).Largest - sampling, 0.01);
         Assert.Equal(0.25, Spread(Charged(ownError: 0.25)).Largest - sampling, 0.01);
+    }
+
+    [Fact]
+    public void The_budget_of_a_charge_followed_in_time_ranks_its_capacitor_and_the_reference()
+    {
+        var budget = AlternatingBudget.Run(new SolvedFrontEnd(Charged(capacitorTolerance: 0.05, railTolerance: 0.02)), "force",
+            new() { Celsius = [25], Assumed = new() { RailTempCo = 0, ResistorTempCo = 0 }, MonteCarlo = new() { BatchDraws = 1000, MostBatches = 2 } },
+            cancel: TestContext.Current.CancellationToken);
+        Assert.True(budget.Assumptions.IsFollowedInTime);
+        var full = budget.Points.Single(p => p.Place == "full");
+        // Half ways of 1/(1 ± 0.05) and 1/(1 ± 0.02), to first order the tolerance itself, over √3.
+        Assert.Equal(5 * 0.05 / Math.Sqrt(3), Math.Abs(full.Ranked.Single(r => r.Source == "C1 tolerance").Effect), 2e-3);
+        Assert.Equal(5 * 0.02 / Math.Sqrt(3), Math.Abs(full.Ranked.Single(r => r.Source == "VDD tolerance").Effect), 2e-3);
+        double sampling = Spread(Charged()).Largest;
+        Assert.Equal(5 * (1 / 0.95 - 1 + 1 / 0.98 - 1) + sampling, full.Worst.High, 0.02);
     }
 
     // A sine of 1 V at 10 kHz over the sensor and 220 pF, about 2.5 V.

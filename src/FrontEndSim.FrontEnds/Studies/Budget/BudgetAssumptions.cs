@@ -33,6 +33,9 @@ public sealed record BudgetAssumptions
     /// <summary>Whether the sampling capacitor may hold any voltage of the converter's range from the sample before.</summary>
     public bool Samples { get; init; }
 
+    /// <summary>Whether what each source does was solved in time by itself, and is added up in trials and corners.</summary>
+    public bool IsFollowedInTime { get; init; }
+
     /// <summary>Noise of one reading, rms, V, at <see cref="Celsius"/>; 0 for none.</summary>
     public double NoiseVolts { get; init; }
 

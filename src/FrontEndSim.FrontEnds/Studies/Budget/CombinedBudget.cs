@@ -34,7 +34,7 @@ public static class CombinedBudget
         Pin[] pins = [.. combined.Pins.Select(frontEnd.FindPin)];
         double[] codes = [.. pins.Select(p => p.Converter!.Codes)];
         double[] values = [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
-        var back = CombinedBack.Of(solved, combined, cancel);
+        var back = solved.Back(combined, cancel);
         var sources = new ErrorSources(frontEnd, s.Assumed);
         List<ErrorQuantity> inputs = [.. sources.All];
         double[] noise = [.. pins.Select(p => solved.Noise(p, sensor.Name, cancel).RmsVolts)];

@@ -43,6 +43,9 @@ internal sealed class ConverterErrors(Pin pin, List<ErrorQuantity> inputs, bool 
     public double Stated(double[] x, double counts, int which) =>
         At(x, _offset, 0) + (_gain < 0 ? 0 : x[_gain] * (counts / pin.Converter!.Codes)) + At(x, _linearity, which);
 
+    /// <summary>What offset alone adds to a reading, counts.</summary>
+    public double OffsetOf(double[] x) => At(x, _offset, 0);
+
     private static double At(double[] x, int place, int which) => place < 0 ? 0 : x[place + which];
 
     private int Limits(string name, double? either, bool ofEach) =>

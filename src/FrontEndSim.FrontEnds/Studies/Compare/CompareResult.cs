@@ -5,11 +5,19 @@ namespace FrontEndSim.FrontEnds.Studies.Compare;
 
 /// <summary>A reading that was taken at the bench.</summary>
 /// <param name="SensorValue">What the sensor was set to, in its own unit.</param>
-/// <param name="Node">Where it was taken.</param>
-/// <param name="Value">Voltage against ground, V; or the converter's code.</param>
+/// <param name="Node">Where it was taken; the node of the first pin for what firmware computes.</param>
+/// <param name="Value">Voltage against ground, V; the converter's code; or what firmware computes, in the sensor's unit.</param>
 /// <param name="Pin">Name of the pin for a code; null for a voltage.</param>
 /// <param name="Line">Line of the file that it is from, from 1.</param>
-public sealed record Reading(double SensorValue, string Node, double Value, string? Pin, int Line);
+public sealed record Reading(double SensorValue, string Node, double Value, string? Pin, int Line)
+{
+    /// <summary>Name of the reading that firmware computes from several pins, whose value this is, in the sensor's unit; null for a voltage
+    /// or a code.</summary>
+    public string? Computed { get; init; }
+
+    /// <summary>Whether a meter read it.</summary>
+    internal bool IsVoltage => Pin is null && Computed is null;
+}
 
 /// <summary>Readings beside what was predicted, and what explains the difference.</summary>
 /// <param name="Title">Title of the front end.</param>
@@ -18,7 +26,7 @@ public sealed record Reading(double SensorValue, string Node, double Value, stri
 /// <param name="Meter">The meter that they were taken with.</param>
 /// <param name="Mismatch">
 /// Root mean square of the differences to the prediction with nominal parts, each over the meter's error at that reading (over
-/// one count for a code): 1 or less means that there is nothing to explain.
+/// one count for a code, one of each pin together for what firmware computes): 1 or less means that there is nothing to explain.
 /// </param>
 /// <param name="Explanations">Single changes that were fitted, the one that leaves least first; only those that leave less than there
 /// was.</param>
@@ -51,7 +59,7 @@ public sealed record CompareResult(string Title, string Sensor, ImmutableArray<C
     }
 }
 
-/// <summary>A reading and its prediction; volts, or counts for a code.</summary>
+/// <summary>A reading and its prediction; volts, counts for a code, or the sensor's unit for what firmware computes.</summary>
 /// <param name="Reading">The reading.</param>
 /// <param name="Expected">With nominal parts and the meter's load.</param>
 /// <param name="Low">Lowest for a board as designed, tolerances and the meter's error in their worst case; included.</param>

@@ -41,10 +41,14 @@ public static class CompareStudy
             throw new StudyProblemException(new(ProblemKind.NoReadings));
         if (readings.Select(r => r.Pin).OfType<string>().FirstOrDefault(p => frontEnd.FindPin(p).Converter is null) is { } plain)
             throw new StudyProblemException(new(ProblemKind.DoesNotConvert, plain));
+        if (readings.Select(r => r.Computed).OfType<string>().FirstOrDefault(c => frontEnd.FindReading(c).Sensor != sensor) is { } other)
+            throw new StudyProblemException(new(ProblemKind.ReadingOfAnother, other, frontEnd.FindReading(other).Sensor)
+            {
+                Known = [sensor],
+            });
         progress?.Report(new(0, "limits"));
-        var prediction = new ComparePrediction(solved, sensor, readings, meter, cancel);
-        var compared = Limits(frontEnd, prediction, readings, meter);
-        double[] sigma = [.. compared.Select(c => c.Reading.Pin is null ? Math.Max(1e-9, meter.ErrorVolts(c.Expected)) : 1)];
+        var prediction = new ComparePrediction(solved, solved, sensor, readings, meter, cancel);
+        var (compared, sigma) = Limits(frontEnd, prediction, readings);
         double mismatch = Mismatch([.. compared.Select(c => c.Expected)], readings, sigma);
         progress?.Report(new(0.3, "fits"));
         var explanations = mismatch <= 0 ? [] : Explanations(solved, sensor, prediction, readings, sigma, compared, meter, cancel)
@@ -54,21 +58,20 @@ public static class CompareStudy
     }
 
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
-    private static ImmutableArray<ComparedReading> Limits(FrontEnd frontEnd, ComparePrediction prediction,
-        IReadOnlyList<Reading> readings, BenchMeter meter)
+    private static (ImmutableArray<ComparedReading> Compared, double[] Sigma) Limits(FrontEnd frontEnd, ComparePrediction prediction,
+        IReadOnlyList<Reading> readings)
     {
         var sources = new ErrorSources(frontEnd);
         double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);
-        return
+        var uncertain = prediction.Uncertainties(predicted[0]);
+        return (
         [
             .. readings.Select((reading, k) =>
             {
                 var (nominal, low, high) = sources.Bound(draw => predicted[draw][k]);
-                double error = reading.Pin is { } pin ? 1 + (frontEnd.FindPin(pin).Converter?.OwnErrorCounts(nominal) ?? 0)
-                    : meter.ErrorVolts(nominal);
-                return new ComparedReading(reading, nominal, low - error, high + error);
+                return new ComparedReading(reading, nominal, low - uncertain[k].Error, high + uncertain[k].Error);
             }),
-        ];
+        ], [.. uncertain.Select(u => u.Step)]);
     }
 
     private static IEnumerable<Explanation> Explanations(SolvedFrontEnd solved, string sensor,
@@ -87,22 +90,22 @@ public static class CompareStudy
             double left;
             try
             {
-                left = Mismatch(new ComparePrediction(new(fault.In(frontEnd)), sensor, readings, meter, cancel)
+                left = Mismatch(new ComparePrediction(new(fault.In(frontEnd)), solved, sensor, readings, meter, cancel)
                     .Of([], 1, (_, _) => { })[0], readings, sigma);
             }
-            catch (Exception e) when (e is SolveException or CircuitException)
+            catch (Exception e) when (e is SolveException or CircuitException or StudyProblemException)
             {
                 continue; // a circuit that has no rest with this fault explains no reading
             }
             yield return CompareSuspects.Of(frontEnd, fault, left);
         }
         // The meter itself: all its voltages by one factor.
-        var volts = compared.Select((c, k) => (c, k)).Where(c => c.c.Reading.Pin is null).ToArray();
+        var volts = compared.Select((c, k) => (c, k)).Where(c => c.c.Reading.IsVoltage).ToArray();
         double squares = volts.Sum(v => Math.Pow(v.c.Expected / sigma[v.k], 2));
         if (squares > 0)
         {
             double factor = volts.Sum(v => v.c.Expected * v.c.Reading.Value / (sigma[v.k] * sigma[v.k])) / squares;
-            double left = Mismatch([.. compared.Select(c => c.Reading.Pin is null ? c.Expected * factor : c.Expected)], readings, sigma);
+            double left = Mismatch([.. compared.Select(c => c.Reading.IsVoltage ? c.Expected * factor : c.Expected)], readings, sigma);
             yield return new("meter", ExplanationKind.Meter, left,
                 Math.Abs(factor - 1) <= meter.Accuracy)
             { Fitted = new(factor, Unit.None) };

@@ -76,16 +76,7 @@ public sealed record AlternatingPoint(double SensorValue, double Counts, double 
 /// </summary>
 public static class AlternatingStudy
 {
-    private const int Instants = 41, Places = 11;
-
-    // Where in a period the samples fall: a few for the mean, many for the worst.
-    private const int FewPhases = 8, ManyPhases = 64;
-
-    // A curve that turns back by less of its range is flat.
-    private const double Turning = 1e-3;
-
-    // A pin that moves by less for a unit of the sensor does not follow it, V.
-    private const double LeastGain = 1e-12;
+    private const int Places = 11;
 
     /// <summary>The reading of nominal parts at the front end's temperature.</summary>
     /// <param name="solved">The front end.</param>
@@ -97,7 +88,7 @@ public static class AlternatingStudy
     {
         if (NeedsTime(solved, reading, cancel))
             return TimedStudy.Run(solved, reading, cancel);
-        var sine = new Sine(solved, reading, cancel);
+        var sine = new SineWave(solved, reading, cancel);
         double factor = Factor(solved, reading, cancel);
         var curve = Followed(solved, sine, cancel);
         return new(reading.Name, reading.Pin, sine.Sensor.UnitText, sine.Wave.Said, reading.Taken, factor, sine.Passes,
@@ -116,20 +107,20 @@ public static class AlternatingStudy
     }
 
     /// <summary>Whether the pin's curve at rest does not tell what it reads.</summary>
-    private static bool NeedsTime(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
+    internal static bool NeedsTime(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
     {
         var sensor = solved.FrontEnd.FindSensor(reading.Sensor);
         if (!sensor.ShowsAtRest || reading.Taken == Amplitude.Average)
             return true;
         var reference = solved.Reference();
-        return Sine.Follows(reference, reading, cancel) is not { } sine || Curve.Of(reference, sine, cancel) is null;
+        return SineWave.Follows(reference, reading, cancel) is not { } sine || InstantCurve.Of(reference, sine, cancel) is null;
     }
 
     /// <summary>What firmware multiplies its counts with: the largest amplitude over what nominal parts make of it.</summary>
     internal static double Factor(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
     {
         var reference = solved.Reference();
-        var sine = new Sine(reference, reading, cancel);
+        var sine = new SineWave(reference, reading, cancel);
         double largest = sine.Wave.Amplitudes.High;
         return largest / sine.Mean(Followed(reference, sine, cancel), largest);
     }
@@ -151,7 +142,7 @@ public static class AlternatingStudy
         if (NeedsTime(solved, reading, cancel))
             return TimedStudy.Spread(solved, reading, over, cancel);
         var frontEnd = solved.FrontEnd;
-        var sine = new Sine(solved, reading, cancel);
+        var sine = new SineWave(solved, reading, cancel);
         var (sensor, wave, converter) = (sine.Sensor, sine.Wave, sine.Converter);
         double factor = Factor(solved, reading, cancel);
         var span = over ?? wave.Amplitudes;
@@ -175,7 +166,7 @@ public static class AlternatingStudy
         double[][] together = Errors(corners.Length, (draw, numbers) => sources.SetAll(corners[draw], frontEnd.Celsius, numbers));
         var nominal = Followed(solved, sine, cancel);
         // What tolerances change of the gain at the sensor's frequency, beyond what they change at rest.
-        double loose = LooseParts.Sum(frontEnd,
+        double loose = LoosePart.Sum(frontEnd,
             moved => Math.Abs(sine.PassedAt(solved.With(moved), wave.Hertz, cancel) / sine.Passes - 1));
         var hums = Hums(solved, sine.Pin, reading, cancel);
         double hum = factor * hums.Sum(h => h.Counts);
@@ -213,7 +204,7 @@ public static class AlternatingStudy
             [
                 .. Enumerable.Range(0, draws).Select(d =>
                 {
-                    var curve = new Curve(instants, [.. instants.Select((_, k) =>
+                    var curve = new InstantCurve(instants, [.. instants.Select((_, k) =>
                         converter.Counts(drawn.Voltage(d, sine.Pin.Node)[k], n => drawn.Voltage(d, n)[k]))], converter.Codes);
                     return values.Select(v => factor * sine.Mean(curve, v) - v).ToArray();
                 }),
@@ -227,123 +218,9 @@ public static class AlternatingStudy
         CancellationToken cancel) => [.. HumStudy.Run(solved, pin, cancel).Select(h => (h.Sensor,
             h.PinVolts / MappingStudy.CountVolts(solved.FrontEnd, pin) / Alternation.Crest(reading.Taken)))];
 
-    private static Curve Followed(SolvedFrontEnd solved, Sine sine, CancellationToken cancel) => Curve.Of(solved, sine, cancel)
-        ?? throw new StudyProblemException(new(ProblemKind.AmplitudeNotTold, sine.Pin.Name, sine.Sensor.Name));
-
-    /// <summary>Counts over instants of the sensor.</summary>
-    /// <param name="Instants">What is measured, evenly spaced.</param>
-    /// <param name="Counts">Counts there, without rounding.</param>
-    /// <param name="Codes">Codes of the converter, whose ends are not passed.</param>
-    private sealed record Curve(double[] Instants, double[] Counts, double Codes)
-    {
-        /// <summary>The curve of a front end; null where it turns or stands still.</summary>
-        public static Curve? Of(SolvedFrontEnd solved, Sine sine, CancellationToken cancel)
-        {
-            double[] instants = sine.Grid();
-            var sweep = solved.Sweep(sine.Sensor.Name, instants, cancel: cancel);
-            double[] counts = [.. sweep.Points.Select(p => sine.Converter.Counts(p.Nodes[sine.Pin.Node], n => p.Nodes[n]))];
-            double width = counts.Max() - counts.Min(), sign = Math.Sign(counts[^1] - counts[0]);
-            return width > 1e-9 && Enumerable.Range(1, counts.Length - 1).All(k => sign * (counts[k] - counts[k - 1]) >= -Turning * width)
-                ? new(instants, counts, sine.Converter.Codes) : null;
-        }
-
-        public double At(double instant)
-        {
-            double place = (instant - Instants[0]) / (Instants[^1] - Instants[0]) * (Instants.Length - 1);
-            int k = Math.Clamp((int)Math.Floor(place), 0, Instants.Length - 2);
-            return Math.Clamp(Counts[k] + (Counts[k + 1] - Counts[k]) * (place - k), 0, Codes);
-        }
-    }
-
-    /// <summary>A sensor's sine as a reading samples it.</summary>
-    private sealed class Sine
-    {
-        private readonly AlternatingReading _reading;
-        private readonly double[] _ends; // gains at the ends of the frequency
-        private readonly double[] _samples;
-
-        public Sine(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
-        {
-            _reading = reading;
-            Sensor = solved.FrontEnd.FindSensor(reading.Sensor);
-            Pin = solved.FrontEnd.FindPin(reading.Pin);
-            Converter = Pin.Converter ?? throw new StudyProblemException(new(ProblemKind.DoesNotConvert, Pin.Name));
-            Wave = Sensor.Alternation ?? throw new StudyProblemException(new(ProblemKind.DoesNotAlternate, Sensor.Name));
-            Passes = PassedAt(solved, Wave.Hertz, cancel);
-            _ends = Wave.Tolerance > 0
-                ? [PassedAt(solved, Wave.Hertz * (1 - Wave.Tolerance), cancel), PassedAt(solved, Wave.Hertz * (1 + Wave.Tolerance), cancel)]
-                : [];
-            _samples = new double[reading.Samples];
-        }
-
-        /// <summary>The sine of a reading; null where the pin does not follow it at rest.</summary>
-        public static Sine? Follows(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
-        {
-            var sensor = solved.FrontEnd.FindSensor(reading.Sensor);
-            string node = solved.FrontEnd.FindPin(reading.Pin).Node;
-            return solved.Compiled().SolveSmallSignal(sensor.Name, [0], cancel).Response(node)[0].Magnitude < LeastGain ? null
-                : new(solved, reading, cancel);
-        }
-
-        public Sensor Sensor { get; }
-
-        public Pin Pin { get; }
-
-        public Converter Converter { get; }
-
-        public Alternation Wave { get; }
-
-        /// <summary>Gain at the sensor's frequency over that at rest.</summary>
-        public double Passes { get; }
-
-        public double PassedAt(SolvedFrontEnd solved, double hertz, CancellationToken cancel)
-        {
-            var gains = solved.Compiled().SolveSmallSignal(Sensor.Name, [0, hertz], cancel).Response(Pin.Node);
-            return gains[0].Magnitude < LeastGain ? throw new StudyProblemException(new(ProblemKind.DoesNotFollow, Pin.Name, Sensor.Name))
-                : gains[1].Magnitude / gains[0].Magnitude;
-        }
-
-        /// <summary>Instants as far as the largest amplitude goes.</summary>
-        public double[] Grid()
-        {
-            double most = Wave.PeakOf(Wave.Amplitudes.High) * _ends.Append(Passes).Append(1).Max();
-            return SweepStudy.Grid(-most, most, Instants);
-        }
-
-        /// <summary>What is made of the codes at the nominal frequency, wherever in the period they are taken, in the mean.</summary>
-        public double Mean(Curve curve, double value)
-        {
-            double sum = 0;
-            for (int j = 0; j < FewPhases; j++)
-                sum += Taken(curve, Passes * Wave.PeakOf(value), 1, (j + 0.5) / FewPhases, _reading.SamplesInPeriod);
-            return sum / FewPhases;
-        }
-
-        /// <summary>How far a reading may be off that mean: samples anywhere in the period, the frequency off by its
-        /// tolerance.</summary>
-        public double Furthest(Curve curve, double value, double mean, CancellationToken cancel)
-        {
-            double peak = Wave.PeakOf(value), furthest = 0;
-            for (int j = 0; j < ManyPhases; j++)
-            {
-                cancel.ThrowIfCancellationRequested();
-                double part = j / (double)ManyPhases;
-                furthest = Math.Max(furthest, Math.Abs(Taken(curve, Passes * peak, 1, part, _reading.SamplesInPeriod) - mean));
-                for (int end = 0; end < _ends.Length; end++)
-                {
-                    furthest = Math.Max(furthest, Math.Abs(Taken(curve, _ends[end] * peak, 1 + (2 * end - 1) * Wave.Tolerance,
-                        part * _reading.SamplesInPeriod, _reading.Samples) - mean));
-                }
-            }
-            return furthest;
-        }
-
-        // The first of the samples stands so many of them after the sine's passage through zero.
-        private double Taken(Curve curve, double peak, double speed, double first, int samples)
-        {
-            for (int k = 0; k < samples; k++)
-                _samples[k] = curve.At(peak * Math.Sin(2 * Math.PI * (first + speed * k) / _reading.SamplesInPeriod));
-            return _reading.Of(_samples.AsSpan(0, samples));
-        }
-    }
+    /// <summary>The curve of a pin that follows its sensor.</summary>
+    /// <exception cref="StudyProblemException">It does not.</exception>
+    internal static InstantCurve Followed(SolvedFrontEnd solved, SineWave sine, CancellationToken cancel) =>
+        InstantCurve.Of(solved, sine, cancel) ?? throw new StudyProblemException(
+            new(ProblemKind.AmplitudeNotTold, sine.Pin.Name, sine.Sensor.Name));
 }

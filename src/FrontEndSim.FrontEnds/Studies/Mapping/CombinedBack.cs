@@ -46,6 +46,16 @@ internal sealed class CombinedBack
         return At(Math.Clamp((_reading.Of(shares) - Middle) / Half, -1.05, 1.05));
     }
 
+    /// <summary>What one count more of one pin makes, in the sensor's unit, as a magnitude.</summary>
+    /// <param name="counts">Counts of each pin.</param>
+    /// <param name="codes">Codes of each converter.</param>
+    /// <param name="pin">Place of the pin.</param>
+    public double Step(double[] counts, double[] codes, int pin)
+    {
+        double[] more = [.. counts.Select((c, k) => k == pin ? c + 0.5 : c)], less = [.. counts.Select((c, k) => k == pin ? c - 0.5 : c)];
+        return Math.Abs(Value(more, codes) - Value(less, codes));
+    }
+
     private double At(double t)
     {
         double sum = 0;

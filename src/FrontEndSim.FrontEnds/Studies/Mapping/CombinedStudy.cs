@@ -28,7 +28,7 @@ public static class CombinedStudy
         var sensor = frontEnd.FindSensor(reading.Sensor);
         Pin[] pins = [.. reading.Pins.Select(frontEnd.FindPin)];
         double[] codes = [.. pins.Select(p => p.Converter!.Codes)];
-        var back = CombinedBack.Of(solved, reading, cancel);
+        var back = solved.Back(reading, cancel);
         var span = over ?? sensor.Span;
         double[] values = SweepStudy.Grid(span.Low, span.High, Places);
         var sources = new ErrorSources(frontEnd);
@@ -48,7 +48,7 @@ public static class CombinedStudy
         var worst = Enumerable.Range(0, values.Length).Select(i =>
         {
             // What a converter is off by, and half of its step, at each pin by itself.
-            double[] steps = [.. pins.Select((_, k) => Step(alone[0][i], k))];
+            double[] steps = [.. pins.Select((_, k) => back.Step(alone[0][i], codes, k))];
             double[] own = [.. pins.Select((p, k) => steps[k] * p.Converter!.OwnErrorCounts(alone[0][i][k]))];
             double warmer = sensor.SelfHeating(points[i].Parts[sensor.Name].Watts);
             double off = Math.Max(Math.Abs(together[2 * i][i] + warmer), Math.Abs(together[2 * i + 1][i] + warmer));
@@ -66,13 +66,6 @@ public static class CombinedStudy
         {
             HasSensorError = sensor.ErrorSources().Any(),
         };
-
-        double Step(double[] counts, int pin)
-        {
-            double[] more = [.. counts.Select((c, k) => k == pin ? c + 0.5 : c)],
-                less = [.. counts.Select((c, k) => k == pin ? c - 0.5 : c)];
-            return Math.Abs(back.Value(more, codes) - back.Value(less, codes));
-        }
 
         // By draw, place and pin.
         double[][][] Draw(int draws, TrialNumbers set)

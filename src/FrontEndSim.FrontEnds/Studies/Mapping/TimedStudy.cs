@@ -20,9 +20,7 @@ internal static class TimedStudy
     /// <summary>The reading of nominal parts at the front end's temperature.</summary>
     public static AlternatingResult Run(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
     {
-        var reference = new TimedWave(solved.Reference(), reading, cancel);
-        var back = BackOf(reference, cancel);
-        var wave = solved == solved.Reference() ? reference : new TimedWave(solved, reading, cancel);
+        var (wave, back) = Wave(solved, reading, cancel);
         var points = Over(wave, cancel);
         return new(reading.Name, reading.Pin, wave.Sensor.UnitText, wave.Sensor.Alternation?.Said, reading.Taken,
             points.Max(p => back.Step(p.Counts)), null,
@@ -31,6 +29,13 @@ internal static class TimedStudy
         {
             Back = back,
         };
+    }
+
+    /// <summary>The pin in time, and what firmware of nominal parts makes of its counts.</summary>
+    internal static (TimedWave Wave, CountsBack Back) Wave(SolvedFrontEnd solved, AlternatingReading reading, CancellationToken cancel)
+    {
+        var reference = new TimedWave(solved.Reference(), reading, cancel);
+        return (solved == solved.Reference() ? reference : new TimedWave(solved, reading, cancel), BackOf(reference, cancel));
     }
 
     private static TimedPoint[] Over(TimedWave wave, CancellationToken cancel) =>
@@ -66,55 +71,15 @@ internal static class TimedStudy
     public static ReadingSpread Spread(SolvedFrontEnd solved, AlternatingReading reading, Span? over, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
-        var reference = new TimedWave(solved.Reference(), reading, cancel);
-        var back = BackOf(reference, cancel);
-        var wave = solved == solved.Reference() ? reference : new TimedWave(solved, reading, cancel);
+        var (wave, back) = Wave(solved, reading, cancel);
         var (sensor, converter) = (wave.Sensor, wave.Converter);
         var span = over ?? wave.Span;
-        var sources = new ErrorSources(frontEnd);
-        // What a sensor that alternates may be off by is of its amplitude and not of its instants.
-        string ownError = sensor.Alternation is null ? "" : SensorLaw.OwnError(sensor.Name);
-        int own = sources.All.Select((s, k) => (s, k)).Where(x => x.s.Name == ownError).Select(x => x.k).DefaultIfEmpty(-1).First();
-        // Capacitors matter in time, and nowhere at rest.
-        (string Name, VariedNumber Number, double Tolerance)[] capacitors =
-        [
-            .. frontEnd.WithUsualTolerances().AllParts.Where(p => p.Value is { Unit: var unit } && unit == Unit.Farad)
-                .Select(p => (p.Name, new VariedNumber(p.Name, Capacitor.Capacitance), p.Value!.Amount.Tolerance))
-                    .Where(c => c.Tolerance > 0),
-        ];
-        var numbers = sources.Numbers.AddRange(capacitors.Select(c => c.Number));
-        double[] nominal = wave.NominalOf(numbers);
-        int all = sources.All.Length + capacitors.Length;
+        var sources = new TimedSources(wave, new ErrorSources(frontEnd), frontEnd, cancel);
         double[] ends = span.Width > 0 ? [span.Low, span.High] : [span.High];
-
-        double[] Set(double[] each)
-        {
-            double[] set = [.. nominal];
-            sources.SetAll(each.AsSpan(0, sources.All.Length), frontEnd.Celsius, set);
-            for (int c = 0; c < capacitors.Length; c++)
-                set[sources.Numbers.Length + c] *= 1 + each[sources.All.Length + c];
-            return set;
-        }
-
-        double[] means = [.. sources.All.Select(s => s.Distribution.Mean), .. capacitors.Select(_ => 0.0)];
-        double Limit(int source, bool high) => source < sources.All.Length
-            ? high ? sources.All[source].Distribution.High : sources.All[source].Distribution.Low
-            : (high ? 1 : -1) * capacitors[source - sources.All.Length].Tolerance;
-
-        var drawn = new double[1 + 2 * all][];
-        for (int draw = 0; draw < drawn.Length; draw++)
-        {
-            drawn[draw] = [.. means];
-            if (draw > 0 && (draw - 1) / 2 != own)
-                drawn[draw][(draw - 1) / 2] = Limit((draw - 1) / 2, draw % 2 == 0);
-        }
-        // Far from nothing, what a limit of a source does the opposite limit does the other way: the corner is solved with all together.
-        double[][] alone = [.. ends.Select((v, e) => e == 0 ? wave.Errors(back, v, numbers, [.. drawn.Select(Set)], cancel)
-            : Mirrored(wave.Errors(back, v, numbers, [.. drawn.Where((_, d) => d % 2 == 0).Select(Set)], cancel)))];
+        double[][] alone = [.. ends.Select(v => sources.Counts(v).Select(c => back.Value(c) - v).ToArray())];
         double[][] together =
         [
-            .. ends.Select((v, e) => wave.Errors(back, v, numbers, [.. new[] { true, false }.Select(upwards => Set([.. means.Select(
-                (mean, s) => ErrorSources.Furthest(s, upwards, draw => alone[e][draw]) is { } high ? Limit(s, high) : mean)]))], cancel)),
+            .. ends.Select((v, e) => sources.Corners(v, alone[e]).Select(c => back.Value(c) - v).ToArray()),
         ];
         double departs = Over(wave, cancel).Where(p => p.Value >= span.Low && p.Value <= span.High)
             .Select(p => Math.Abs(back.Value(p.Counts) - p.Value)).DefaultIfEmpty(0).Max();
@@ -135,9 +100,8 @@ internal static class TimedStudy
         double[] errors = alone[worst.Place];
         return new(sensor.UnitText, worst.Largest, ends[worst.Place], Math.Abs(errors[0]) + worst.Sampling + 0.5 * worst.Step,
         [
-            .. sources.All.Select(s => s.Name).Concat(capacitors.Select(c => c.Name + " tolerance"))
-                .Select((name, s) => new ReadingSource(name,
-                    s == own ? worst.Sensor : ErrorSources.Effect(s, draw => errors[draw])))
+            .. sources.Names.Select((name, s) => new ReadingSource(name,
+                s == sources.Own ? worst.Sensor : ErrorSources.Effect(s, draw => errors[draw])))
                 .Append(new(reading.Name + " sampling", worst.Sampling))
                 .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", 0.5 * worst.Step))
                 .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", worst.Step * h.Counts)))
@@ -148,8 +112,4 @@ internal static class TimedStudy
             HasSensorError = sensor.ErrorSources().Any(),
         };
     }
-
-    /// <summary>Errors by draw of the nominal one and of each source at both limits, from those at the upper limit.</summary>
-    private static double[] Mirrored(double[] upper) =>
-        [upper[0], .. upper.Skip(1).SelectMany(error => new[] { 2 * upper[0] - error, error })];
 }

@@ -86,20 +86,23 @@ internal sealed class TimedWave
     }
 
     /// <summary>What is read less what is measured, for numbers of each draw.</summary>
-    public double[] Errors(CountsBack back, double value, IReadOnlyList<VariedNumber> numbers, double[][] draws, CancellationToken cancel)
+    public double[] Errors(CountsBack back, double value, IReadOnlyList<VariedNumber> numbers, double[][] draws, CancellationToken cancel) =>
+        [.. Counts(value, numbers, draws, cancel).Select(c => back.Value(c) - value)];
+
+    /// <summary>What firmware makes of its codes, counts, for numbers of each draw.</summary>
+    public double[] Counts(double value, IReadOnlyList<VariedNumber> numbers, double[][] draws, CancellationToken cancel)
     {
         var circuit = Circuit(value);
-        var errors = new double[draws.Length];
+        var counts = new double[draws.Length];
         // Draws alike, such as of drifts at the temperature that they are stated at, are run once.
         var groups = Enumerable.Range(0, draws.Length).GroupBy(d => draws[d], Same.Instance).ToArray();
         OnAllCores.For(groups.Length, cancel, g =>
         {
-            double error = back.Value(
-                Mean(Last(circuit.RunTransient(_periods / _hertz, numbers, groups[g].Key, cancel), _periods))) - value;
+            double found = Mean(Last(circuit.RunTransient(_periods / _hertz, numbers, groups[g].Key, cancel), _periods));
             foreach (int d in groups[g])
-                errors[d] = error;
+                counts[d] = found;
         });
-        return errors;
+        return counts;
     }
 
     /// <summary>How far a reading may be off its mean, counts: samples anywhere in the period, the frequency off by its

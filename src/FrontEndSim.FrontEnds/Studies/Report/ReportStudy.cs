@@ -41,6 +41,10 @@ public static class ReportStudy
                        select Try(LeftOutKind.Budget, pin.Name, sensor.Name, (p, stop) =>
                            BudgetStudy.Run(solved, pin.Name, (budget ?? new BudgetSettings()) with { Sensor = sensor.Name }, p, stop)))
             .ToArray();
+        var computed = frontEnd.Readings.Select(r => Try(LeftOutKind.Budget, r.Name, r.Sensor,
+                (p, stop) => CombinedBudget.Run(solved, r.Name, budget, p, stop)))
+            .Concat(frontEnd.AlternatingReadings.Select(r => Try(LeftOutKind.Budget, r.Name, r.Sensor,
+                (p, stop) => AlternatingBudget.Run(solved, r.Name, budget, p, stop)))).ToArray();
         var responses = frontEnd.Pins
             .Select(pin => Try(LeftOutKind.Response, pin.Name, null, (_, stop) => RespondStudy.Run(solved, pin.Name, cancel: stop)))
             .ToArray();
@@ -49,12 +53,12 @@ public static class ReportStudy
         {
             Faults = faults?.Result(),
             Explained = explained?.Result().Made,
-            Budgets = [.. budgets.Select(b => b.Result().Made).OfType<BudgetResult>()],
+            Budgets = [.. budgets.Concat(computed).Select(b => b.Result().Made).OfType<BudgetResult>()],
             Responses = [.. responses.Select(r => r.Result().Made).OfType<RespondResult>()],
             Build = build.Result(),
             LeftOut =
             [
-                .. new[] { explained?.Result().LeftOut }.Concat(budgets.Select(b => b.Result().LeftOut))
+                .. new[] { explained?.Result().LeftOut }.Concat(budgets.Concat(computed).Select(b => b.Result().LeftOut))
                     .Concat(responses.Select(r => r.Result().LeftOut)).OfType<LeftOut>(),
             ],
         };

@@ -49,7 +49,7 @@ public static class HumStudy
             .Select(k => hum.Hertz * (1 + hum.Tolerance * (hum.Tolerance > 0 ? 2.0 * k / (Frequencies - 1) - 1 : 0)))];
         double[] passes = Passes(frontEnd), shares = [.. hertz.Select(f => pin.Averaging?.Leaves(f) ?? 1)];
         int worst = Enumerable.Range(0, hertz.Length).MaxBy(k => passes[k] * shares[k]);
-        double loose = LooseParts.Sum(frontEnd, moved => Passes(moved)[worst] / passes[worst] - 1);
+        double loose = LoosePart.Sum(frontEnd, moved => Passes(moved)[worst] / passes[worst] - 1);
         double peak = Math.Sqrt(2) * hum.RmsVolts * passes[worst], left = peak * shares[worst] * (1 + loose);
         return new(sensor.Name, hum, peak, hertz[worst], shares[worst], left,
             pin.Converter is { } c ? left / c.CountVolts(frontEnd.Rails) : null)

@@ -124,6 +124,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     internal ReadBack? Back(Pin pin, Sensor sensor, CancellationToken cancel) =>
         Once(("back", pin, sensor), () => new FoundBack(MappingStudy.WayBack(this, pin, sensor, cancel)), cancel).Back;
 
+    /// <inheritdoc cref="CombinedBack.Of"/>
+    internal CombinedBack Back(CombinedReading reading, CancellationToken cancel) =>
+        Once(("combined back", reading), () => CombinedBack.Of(this, reading, cancel), cancel);
+
     private sealed record FoundBack(ReadBack? Back);
 
     /// <summary>What the protection of a mapped pin costs.</summary>
