@@ -1,5 +1,4 @@
 using FrontEndSim.Engine;
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Build;
