@@ -23,9 +23,6 @@ public sealed class CompiledCircuit
     /// <summary>Accuracy and limits.</summary>
     public SolverSettings Settings { get; }
 
-    /// <summary>Number of unknowns: node voltages that no source dictates, inner nodes and branch currents.</summary>
-    public int UnknownCount => Topology.Wiring.Size - Topology.Wiring.FirstUnknown;
-
     internal Topology Topology { get; }
 
     /// <summary>The circuit at rest, all waveforms at their value at time zero.</summary>
@@ -107,15 +104,6 @@ public sealed class CompiledCircuit
     /// <param name="cancel">Stops between steps of the solution.</param>
     /// <exception cref="SolveException">No operating point was found.</exception>
     public ModesResult SolveModes(CancellationToken cancel = default) => new ModeRun(this, cancel).Solve();
-
-    /// <summary>The natural modes about the operating point at each of a series of values of one source.</summary>
-    /// <param name="source">Name of a voltage or current source (or switch).</param>
-    /// <param name="values">The values, V or A, in the order to visit.</param>
-    /// <param name="cancel">Stops between points.</param>
-    /// <exception cref="ArgumentException">No source has that name.</exception>
-    /// <exception cref="SolveException">No operating point was found at some value.</exception>
-    public ImmutableArray<ModesResult> SweepModes(string source, IReadOnlyList<double> values, CancellationToken cancel = default) =>
-        new ModeRun(this, cancel).Sweep(source, values);
 
     /// <summary>The gain around the loop of an op amp at the operating point, and its phase margin.</summary>
     /// <param name="opAmp">Name of an op amp.</param>

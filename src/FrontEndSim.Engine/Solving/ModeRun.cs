@@ -54,18 +54,6 @@ internal sealed class ModeRun
         return Readings.Take(_kernel, solver);
     }
 
-    /// <summary>The modes where a source has each of some values, each point solved from the one before.</summary>
-    public ImmutableArray<ModesResult> Sweep(string source, IReadOnlyList<double> values)
-    {
-        var drive = (IDrive<Scalar>)_kernel.Devices[_compiled.SourceIndex(source)];
-        return [.. values.Select(value =>
-        {
-            drive.Hold(new Scalar(value));
-            _kernel.SourcesChanged();
-            return Solve();
-        })];
-    }
-
     // A passive circuit has no mode that grows.
     private bool HasGain => _compiled.Circuit.Elements.Any(e => e.HasGain);
 

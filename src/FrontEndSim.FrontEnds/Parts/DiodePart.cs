@@ -60,9 +60,6 @@ public sealed record DiodeType(string Name, DiodeKind Kind, DiodeModel Model, do
     /// <summary>Highest temperature of the junction, °C.</summary>
     public double MostJunctionCelsius => Sheet?.MostJunctionCelsius ?? 150;
 
-    /// <summary>Thermal resistance from the junction to the air around it, K/W: what the rated power at 25 °C amounts to.</summary>
-    public double ThermalResistance => (MostJunctionCelsius - 25) / RatedWatts;
-
     /// <summary>Lasting current in its working direction, A; infinity where none is stated.</summary>
     public double RatedAmps => Sheet?.RatedAmps ?? double.PositiveInfinity;
 

@@ -34,6 +34,4 @@ internal static class OpAmpSupply
         throw new StageProblemException("opamp", new(ProblemKind.InputsAtGround, type.Name, "", null,
             new(negative.Volts.Value, Unit.Volts), new(positive.Volts.Value, Unit.Volts)));
     }
-
-    private static string V(double volts) => SiText.Format(volts, "V");
 }

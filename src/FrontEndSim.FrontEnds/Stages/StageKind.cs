@@ -54,7 +54,7 @@ public abstract class StageKind
     /// <summary>Refuses what could act on resistors where there are none, or none that is chosen.</summary>
     private void RefuseUnused(StageRequest request, Stage stage)
     {
-        int resistors = stage.Parts.OfType<ResistorPart>().Count();
+        int resistors = stage.Parts.Count(p => p.IsResistor);
         if (resistors == 0 && request.Has(Drift))
             throw new StageProblemException(Drift.Name, new(ProblemKind.NothingDrifts));
         // A resistor that is given without a tolerance has that of the series.

@@ -139,25 +139,6 @@ public sealed class CircuitText
         return Inserted(last, [indent + line]);
     }
 
-    /// <summary>The text without a setting of a statement; the text itself where it is not given.</summary>
-    /// <param name="name">Name of the statement.</param>
-    /// <param name="setting">The setting's first word.</param>
-    /// <exception cref="ArgumentException">No statement of this file has that name.</exception>
-    public CircuitText WithoutSetting(string name, string setting)
-    {
-        var statement = Find(name);
-        if (statement.Settings.FirstOrDefault(s => s.Name == setting) is { } below)
-            return WithoutLines(below.Span.Line, below.Span.Line);
-        if (SpanInHead(statement, setting) is not { } beside)
-            return this;
-        // The blanks ahead of it go with it.
-        int start = beside.Column;
-        string line = File.Line(beside.Line);
-        while (start > 1 && line[start - 2] is ' ' or '\t')
-            start--;
-        return Replaced(beside with { Column = start, Length = beside.Column + beside.Length - start }, "");
-    }
-
     /// <summary>The text with other words in a statement's own line; what stands below it stays.</summary>
     /// <param name="statement">A statement of this text.</param>
     /// <param name="line">Its line, without indentation.</param>

@@ -124,7 +124,7 @@ internal sealed class Divider : StageKind
     private static IEnumerable<HandStep> HandMath(Pair n, ShiftTarget target, Sensor? sensor, string name, string input, string output)
     {
         string r1 = ShiftHandMath.Ohms(n.R1), r2 = ShiftHandMath.Ohms(n.R2);
-        string source = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string source = ShiftHandMath.WithSource("R1", n.SourceOhms);
         string first = n.SourceOhms > 0 ? $"({r1} + {ShiftHandMath.Ohms(n.SourceOhms)})" : r1;
         double k = n.Line.Gain;
         if (target.Mapping is { } map)

@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using static FrontEndSim.FrontEnds.Stages.Shifting.ShiftHandMath;
 
 namespace FrontEndSim.FrontEnds.Stages.Filtering;
 
@@ -47,9 +48,7 @@ internal sealed class MultipleFeedback : StageKind
         var (input, output) = request.Get(Ends);
         double first = v.R1 + v.SourceOhms, built = v.R2 / first;
         var line = new LinearExpectation(-v.R2 / v.R1, (1 + v.R2 / v.R1) * about.Volts.Value);
-        string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
-        string Ohms(double ohms) => SiText.Format(ohms, "ohm");
-        string Farads(double farads) => SiText.Format(farads, "F");
+        string r1s = WithSource("R1", v.SourceOhms);
         return new Stage(name, Name, [new("from", input), new("to", output)],
         [
             new ResistorPart(name + ".R1", input, middle, target.Resistor(v.R1, given.R1)) { Role = Role.InputResistor },

@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Parts;
+using static FrontEndSim.FrontEnds.Stages.Shifting.ShiftHandMath;
 
 namespace FrontEndSim.FrontEnds.Stages.Filtering;
 
@@ -35,9 +36,7 @@ internal sealed class SallenKey : StageKind
         var (input, output) = request.Get(Ends);
         Toleranced r1 = target.Resistor(v.R1, givenR1), r2 = target.Resistor(v.R2, givenR2);
         var network = new OpAmpNetwork([new Leg(v.R1 + v.R2, 0, IsInput: true)], [], 0);
-        string r1s = v.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
-        string Ohms(double ohms) => SiText.Format(ohms, "ohm");
-        string Farads(double farads) => SiText.Format(farads, "F");
+        string r1s = WithSource("R1", v.SourceOhms);
         string first = Ohms(v.R1 + v.SourceOhms);
         double fullScale = (positive.Volts.Value - type.Model.DropHighVolts - negative.Volts.Value - type.Model.DropLowVolts) / 2;
         double fastest = type.Model.SlewVoltsPerSecond / (2 * Math.PI * fullScale);

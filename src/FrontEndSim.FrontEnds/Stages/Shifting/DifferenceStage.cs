@@ -152,7 +152,7 @@ internal sealed class DifferenceStage : StageKind
         var v = n.Values;
         var ideal = n.OpAmp.Ideal();
         double source = v.R1!.Value + n.SourceOhms, foot = n.FootOhms, leg = n.LegOhms;
-        string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string r1 = ShiftHandMath.WithSource("R1", n.SourceOhms);
         if (n.ReferenceLeg is { } rr)
         {
             double ground = (n.Subtracts ? v.R3 : v.R2) ?? double.PositiveInfinity;
@@ -199,9 +199,9 @@ internal sealed class DifferenceStage : StageKind
         public double ReferenceVolts => Reference?.Volts ?? 0;
 
         /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
-        public double? ReferenceLeg => Values.Rr + (Reference?.SourceOhms ?? 0);
+        public double? ReferenceLeg => ShiftReference.OhmsOf(Values.Rr, Reference);
 
-        public string ReferenceName => Reference?.SourceOhms > 0 ? "(Rr + Rref)" : "Rr";
+        public string ReferenceName => ShiftReference.NameOf("Rr", Reference);
 
         /// <summary>The same with another reference.</summary>
         public Network With(ShiftReference? reference) => new(Values, Subtracts, SourceOhms, reference);
@@ -210,13 +210,11 @@ internal sealed class DifferenceStage : StageKind
             [
                 new Leg(Values.R1!.Value + SourceOhms, 0, IsInput: true),
                 .. Values.R2 is { } r2 ? [new Leg(r2, 0)] : Array.Empty<Leg>(),
-                .. !Subtracts && Values.Rr is { } rr ? [new Leg(rr + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
-                    : Array.Empty<Leg>(),
+                .. Subtracts ? [] : ShiftReference.LegOf(Values.Rr, Reference),
             ],
             [
                 .. Values.R3 is { } r3 ? [new Leg(r3, 0)] : Array.Empty<Leg>(),
-                .. Subtracts && Values.Rr is { } rrs ? [new Leg(rrs + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
-                    : Array.Empty<Leg>(),
+                .. Subtracts ? ShiftReference.LegOf(Values.Rr, Reference) : [],
             ], Values.R4!.Value);
 
         /// <summary>From the plus input to ground without the input's resistor, ohm.</summary>

@@ -89,7 +89,7 @@ internal sealed class PassiveShifter : StageKind
     private static IEnumerable<HandStep> HandMath(Network n, ShiftTarget target, string output)
     {
         string source = n.SourceOhms > 0 ? $"({ShiftHandMath.Ohms(n.R1)} + {ShiftHandMath.Ohms(n.SourceOhms)})" : ShiftHandMath.Ohms(n.R1);
-        string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string r1 = ShiftHandMath.WithSource("R1", n.SourceOhms);
         string[] formulas = [$"1/{r1}", .. n.R2 is null ? Array.Empty<string>()
             : [$"1/{n.ReferenceName}"], .. n.R3 is null ? Array.Empty<string>() : ["1/R3"]];
         string[] numbers =
@@ -114,9 +114,9 @@ internal sealed class PassiveShifter : StageKind
     private sealed record Network(double R1, double? R2, double? R3, double SourceOhms, ShiftReference? Reference)
     {
         /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
-        public double? ReferenceLeg => R2 + (Reference?.SourceOhms ?? 0);
+        public double? ReferenceLeg => ShiftReference.OhmsOf(R2, Reference);
 
-        public string ReferenceName => Reference?.SourceOhms > 0 ? "(R2 + Rref)" : "R2";
+        public string ReferenceName => ShiftReference.NameOf("R2", Reference);
 
         public double OutputOhms => 1 / (1 / (R1 + SourceOhms) + (1 / ReferenceLeg ?? 0) + (1 / R3 ?? 0));
 

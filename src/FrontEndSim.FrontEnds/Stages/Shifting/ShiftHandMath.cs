@@ -8,6 +8,13 @@ internal static class ShiftHandMath
     /// <summary>A resistance as a person writes it between other numbers.</summary>
     public static string Ohms(double ohms) => SiText.Format(ohms, "ohm");
 
+    /// <summary>A capacitance with its unit.</summary>
+    public static string Farads(double farads) => SiText.Format(farads, "F");
+
+    /// <summary>A resistor behind the sensor's source resistance, as formulas call the two: "(R1 + Rs)", or "R1" without
+    /// one.</summary>
+    public static string WithSource(string resistor, double sourceOhms) => sourceOhms > 0 ? $"({resistor} + Rs)" : resistor;
+
     /// <summary>Gain and offset wanted; nothing if the resistors were given instead.</summary>
     public static IEnumerable<HandStep> Wanted(ShiftTarget target)
     {

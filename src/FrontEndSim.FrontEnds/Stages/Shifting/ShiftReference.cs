@@ -44,6 +44,17 @@ internal sealed record ShiftReference
     /// <summary>Whether the potentiometer is still to be turned so that the shift comes out right.</summary>
     public bool MayTurn { get; init; }
 
+    /// <summary>A resistor to the reference with the reference's own resistance, ohm; null where there is none.</summary>
+    public static double? OhmsOf(double? resistor, ShiftReference? reference) => resistor + (reference?.SourceOhms ?? 0);
+
+    /// <summary>That resistance as hand calculations call it: "R2", or "(R2 + Rref)" where the reference has one of its own.</summary>
+    public static string NameOf(string resistor, ShiftReference? reference) =>
+        reference?.SourceOhms > 0 ? $"({resistor} + Rref)" : resistor;
+
+    /// <summary>What it makes of an op amp's network; nothing where there is no resistor.</summary>
+    public static Leg[] LegOf(double? resistor, ShiftReference? reference) =>
+        OhmsOf(resistor, reference) is { } ohms ? [new(ohms, reference?.Volts ?? 0)] : [];
+
     /// <summary>Reads "offset" and what stands between its rail and the stage; null without one.</summary>
     /// <param name="request">The request.</param>
     /// <param name="target">The target, its reference apart.</param>

@@ -51,7 +51,7 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
         { Measure = new GainMeasure(null, First) });
         if (v.Reference is not null)
         {
-            string named = Target.ReferenceOhms > 0 ? "(Rr + Rref)" : "Rr";
+            string named = ShiftReference.NameOf("Rr", Target.Reference);
             steps.AddRange(Target.Reference?.HandMath ?? []);
             steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}",
                 $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, "")

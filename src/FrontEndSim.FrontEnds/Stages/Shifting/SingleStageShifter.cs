@@ -182,7 +182,7 @@ internal sealed class SingleStageShifter : StageKind
     {
         var v = n.Values;
         var ideal = n.OpAmp.Ideal();
-        string r1 = n.SourceOhms > 0 ? "(R1 + Rs)" : "R1";
+        string r1 = ShiftHandMath.WithSource("R1", n.SourceOhms);
         string first = ShiftHandMath.Ohms(v.R1!.Value + n.SourceOhms);
         double noiseGain = n.OpAmp.NoiseGain, plusOhms = n.OpAmp.PlusOhms;
         string[] minus = [.. v.Rg is null ? Array.Empty<string>() : ["Rf/Rg"], .. n.Subtracts && v.R2 is not null
@@ -235,12 +235,10 @@ internal sealed class SingleStageShifter : StageKind
     {
         public double ReferenceVolts => Reference?.Volts ?? 0;
 
-        private double ReferenceOhms => Reference?.SourceOhms ?? 0;
-
         /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
-        public double? ReferenceLeg => Values.R2 + ReferenceOhms;
+        public double? ReferenceLeg => ShiftReference.OhmsOf(Values.R2, Reference);
 
-        public string ReferenceName => ReferenceOhms > 0 ? "(R2 + Rref)" : "R2";
+        public string ReferenceName => ShiftReference.NameOf("R2", Reference);
 
         /// <summary>The same with another reference.</summary>
         public Network With(ShiftReference? reference) => new(Values, Subtracts, SourceOhms, reference);
@@ -248,14 +246,12 @@ internal sealed class SingleStageShifter : StageKind
         public OpAmpNetwork OpAmp { get; } = new(
             [
                 new Leg(Values.R1!.Value + SourceOhms, 0, IsInput: true),
-                .. !Subtracts && Values.R2 is { } r2 ? [new Leg(r2 + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
-                    : Array.Empty<Leg>(),
+                .. Subtracts ? [] : ShiftReference.LegOf(Values.R2, Reference),
                 .. Values.R3 is { } r3 ? [new Leg(r3, 0)] : Array.Empty<Leg>(),
             ],
             [
                 .. Values.Rg is { } rg ? [new Leg(rg, 0)] : Array.Empty<Leg>(),
-                .. Subtracts && Values.R2 is { } r2s ? [new Leg(r2s + (Reference?.SourceOhms ?? 0), Reference?.Volts ?? 0)]
-                    : Array.Empty<Leg>(),
+                .. Subtracts ? ShiftReference.LegOf(Values.R2, Reference) : [],
             ], Values.Rf ?? 0);
 
         /// <summary>How far the resistances seen by the two inputs differ, which lets the bias current make an offset; a follower's cannot

@@ -126,14 +126,14 @@ internal sealed class SensorStatement : StatementKind
             WattsPerKelvin = dissipation,
             ExcitedBy = statement.Has(Excited.Name) ? statement.Token("excitation").Text : null,
             Alarms = sensor.Law is { } law ? SensorLaws.AlarmsOf(statement, law, scope) : null,
-            Hum = HumOf(statement, scope),
-            CommonMode = ModeOf(sensor, other, wiring, statement, scope),
-            Return = ReturnOf(statement, scope),
+            Hum = SensorSurroundings.HumOf(statement, scope),
+            CommonMode = SensorSurroundings.CommonModeOf(sensor, other, wiring, statement, scope),
+            Return = SensorSurroundings.ReturnOf(statement, scope),
             Compliance = sensor.Law is { } driving ? SensorLaws.ComplianceOf(statement, driving, scope) : null,
             Other = wiring is Track ? scope.Node(statement.Token("track-bottom")) : other,
             Farads = scope.NotNegative(statement["farads"]) ?? 0,
             EdgeSeconds = scope.Positive(statement["edge-time"]),
-            Ripple = Ripple(statement, scope),
+            Ripple = SensorSurroundings.RippleOf(statement, scope),
         });
     }
 
@@ -402,53 +402,6 @@ internal sealed class SensorStatement : StatementKind
     /// <summary>A sensor as it is said: an alternating one by its amplitudes.</summary>
     private static Sensor Said(Sensor sensor) => sensor.Alternation is { } wave
         ? Spanning(sensor, wave.Amplitudes, 1 / Alternation.Crest(wave.Said)) : sensor;
-
-    /// <summary>What its other node stands at; null where nothing is said of it or after a complaint.</summary>
-    private static CommonMode? ModeOf(Sensor sensor, string other, SensorWiring? wiring, StatementSyntax statement, Scope scope)
-    {
-        if (statement["mode-volts"] is not { } given || scope.Span(given) is not { } volts)
-            return null;
-        if (sensor.Output == Unit.Volts && wiring is null && other != Circuit.Ground)
-            return new(volts);
-        scope.Diagnostics.Error(given.Span, DiagnosticCode.SensorUndecided,
-            "A common mode is of a sensor that gives a voltage between two nodes, neither of which is "
-                + "ground; that of a bridge follows from "
-            + "its excitation.", $"drives {sensor.Node} against its other output, gives -100 mV .. 100 mV, for example");
-        return null;
-    }
-
-    private static Hum? HumOf(StatementSyntax statement, Scope scope)
-    {
-        if (scope.Positive(statement["hum-volts"]) is not { } volts || scope.Positive(statement["hum-hertz"]) is not { } hertz)
-            return null;
-        double? farads = scope.Positive(statement["hum-farads"]);
-        return statement["hum-farads"] is not null && farads is null ? null
-            : new(volts, hertz, scope.Fraction(statement["hum-tolerance"]) ?? 0, farads);
-    }
-
-    /// <summary>The wire from its other terminal; null where nothing is said of it or after a complaint.</summary>
-    private static ReturnWire? ReturnOf(StatementSyntax statement, Scope scope)
-    {
-        double ohms = scope.NotNegative(statement["return-ohms"]) ?? 0, offset = scope.NotNegative(statement["ground-volts"]) ?? 0;
-        var amps = statement["return-amps"] is { } given ? scope.Span(given) : null;
-        if (amps is { Low: < 0 })
-        {
-            scope.Diagnostics.Error(statement["return-amps"]!.Span, DiagnosticCode.OutOfRange,
-                "The current in a return wire flows away from the sensor: it is not below zero.", "such as 0 mA .. 50 mA");
-            return null;
-        }
-        return ohms == 0 && offset == 0 ? null : new(ohms, amps, offset);
-    }
-
-    private static Ripple? Ripple(StatementSyntax statement, Scope scope)
-    {
-        if (scope.Positive(statement["peak-to-peak"]) is not { } volts || scope.Positive(statement["hertz"]) is not { } hertz)
-            return null;
-        if (!statement.Has("edge"))
-            scope.Diagnostics.Error(statement.Span, DiagnosticCode.RippleWithoutEdge,
-                "Ripple matters while the sensor changes slowly, but it is not said how slowly.", "edge TIME, such as edge 20 ms");
-        return new Ripple(volts, hertz);
-    }
 
     /// <summary>The lines of what has two states.</summary>
     private static IEnumerable<string> States(Sensor s)
