@@ -22,7 +22,7 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>Symbol of the unit in which it is measured: "°C", "mm".</summary>
     public string UnitText { get; init; } = "V";
 
-    /// <summary>How that becomes electrical; null for a sensor that is given by its voltage.</summary>
+    /// <summary>How that becomes electrical; null for a sensor that is given by its voltage and follows no rail.</summary>
     public SensorLaw? Law { get; init; }
 
     /// <summary>How it is wired to what it gives a share of; null for one that gives volts, ohm or amperes.</summary>
@@ -109,10 +109,10 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     public Ripple? Ripple { get; init; }
 
     /// <summary>What it gives: volts, ohm, amperes, farads or coulombs, or a plain share of another voltage.</summary>
-    public Unit Output => Law?.Output ?? Unit.Volts;
+    public Unit Output => IsVoltage ? Unit.Volts : Law!.Output;
 
-    /// <summary>Whether it is given by its voltage alone.</summary>
-    public bool IsVoltage => Law is null;
+    /// <summary>Whether it is given by its voltage alone, which may be a share of a rail's.</summary>
+    public bool IsVoltage => Law is null || Wiring is ShareOfRail { IsOfVoltage: true };
 
     /// <summary>Its terminals.</summary>
     public ImmutableArray<string> Nodes => [Node, Other, .. Wiring?.Nodes ?? []];
@@ -128,7 +128,7 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// <summary>What it gives, V, ohm or A, for what it measures, without load.</summary>
     /// <param name="quantity">What is measured, in its own unit.</param>
     /// <param name="celsius">Temperature of the circuit, °C.</param>
-    public double OutputAt(double quantity, double celsius = 25) => Law?.At(quantity, celsius) ?? quantity;
+    public double OutputAt(double quantity, double celsius = 25) => IsVoltage ? quantity : Law!.At(quantity, celsius);
 
     /// <summary>
     /// The sensor as a stage sees it that is designed for volts: by the span of its voltage alone. Null where it gives no voltage against
@@ -136,8 +136,8 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// </summary>
     public Sensor? AsVoltage()
     {
-        if (Law is null)
-            return this;
+        if (IsVoltage)
+            return this with { Law = null, Wiring = null };
         double low = OutputAt(Span.Low), high = OutputAt(Span.High);
         return Output != Unit.Volts || low == high ? null
             : this with { Span = new Span(Math.Min(low, high), Math.Max(low, high)), Law = null, UnitText = "V", Quantity = "voltage" };

@@ -25,6 +25,9 @@ public sealed record ShareOfRail(string Rail) : SensorWiring
     /// <summary>The numbers of a Hall sensor's data sheet, where the share was said by them; else null.</summary>
     public HallSheet? Hall { get; init; }
 
+    /// <summary>Whether what is measured is the voltage itself: what it is with the rail at its own.</summary>
+    public bool IsOfVoltage { get; init; }
+
     /// <inheritdoc/>
     public override ImmutableArray<string> Nodes => [Rail];
 

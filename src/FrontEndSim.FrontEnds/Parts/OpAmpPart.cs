@@ -192,11 +192,10 @@ public sealed record OpAmpPart(string Name, string Plus, string Minus, string Ou
             .. Type.OffsetVoltsPerKelvin > 0
                 ? [new(Name + " offset drift", drift, ErrorKind.OffsetVoltage, [offset], (now, x, kelvins) => now + x * kelvins)]
                     : Array.Empty<ErrorSource>(),
-            // Above its typical value as likely as below; both move with temperature.
+            // Above its typical value as likely as below; both move with temperature, and the circuit has the typical one of its own.
             .. Type.BiasAmpsSpread > typicalBias && typicalBias != 0
                 ? [new(Name + " bias", ErrorSource.Limits(1), ErrorKind.BiasCurrent, [bias], (now, x, kelvins) =>
-                    now * Type.BiasGrowth(kelvins - BiasKelvins)
-                        * Math.Pow(Type.MostBiasAmps(kelvins) / (typicalBias * Type.BiasGrowth(kelvins)), x))]
+                    now * Math.Pow(Type.MostBiasAmps(kelvins) / (typicalBias * Type.BiasGrowth(kelvins)), x))]
                 : Array.Empty<ErrorSource>(),
             .. Type.OffsetAmpsSpread > 0
                 ? [new(Name + " offset current", ErrorSource.Limits(Type.OffsetAmpsSpread),

@@ -82,7 +82,7 @@ public static class EventStudy
 
     /// <summary>Whether a sensor would swallow what strikes beside it.</summary>
     internal static bool IsStiff(Sensor sensor, FaultEvent fault) => sensor.Node == fault.Node && sensor.SourceOhms == 0
-        && sensor.Output == Unit.Volts && fault.Disturbance.OnSource(isRail: false) == SourceEffect.None;
+        && (sensor.Output == Unit.Volts || sensor.Wiring is ShareOfRail) && fault.Disturbance.OnSource(isRail: false) == SourceEffect.None;
 
     private static bool IsReplaceable(Sensor sensor, string node) =>
         sensor.ToElements(sensor.Span.Middle).Any(e => e is VoltageSource { To: Circuit.Ground } v && v.From == node);

@@ -105,7 +105,7 @@ public static class MappingStudy
         return new WantedMapping(sensor.Name, sensor.Span, curve.Range)
         {
             Curve = curve,
-            Law = sensor.Law,
+            Law = sensor.IsVoltage ? null : sensor.Law,
             Celsius = solved.FrontEnd.Celsius
         };
     }

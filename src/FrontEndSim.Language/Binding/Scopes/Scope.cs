@@ -189,6 +189,30 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         return Level(range.Low) is { } low && Level(range.High) is { } high ? new LevelSpan(low, high) : null;
     }
 
+    /// <summary>
+    /// A range of volts that may follow a rail in proportion: the rail is null for one that does not. Null if the blank is empty or after
+    /// a complaint.
+    /// </summary>
+    public (Span Volts, string? Rail, double AtLow, double AtHigh)? FollowingSpan(Filled? blank)
+    {
+        if (Span(blank) is not { } volts || blank is not Filled<RangeExpression> { Value: var range, Unit: var unit }
+            || Evaluate(range.Low, unit) is not { } low || Evaluate(range.High, unit) is not { } high)
+            return null;
+        if (!low.UsesRail && !high.UsesRail)
+            return (volts, null, 0, 0);
+        string? rail = (low.Share ?? high.Share)?.Rail;
+        if (rail is not null && ShareOf(low) is { } atLow && ShareOf(high) is { } atHigh)
+            return (volts, rail, atLow, atHigh);
+        Diagnostics.Error(range.Span, DiagnosticCode.NoLevel,
+            "What follows a rail follows it in proportion, at both ends.",
+            "such as 0 V .. VDD or 10% * VDD .. 90% * VDD; plain volts for what does not move with a rail");
+        return null;
+
+        // Nothing is nothing of any rail.
+        double? ShareOf(Value end) => end.Share is { } share ? (share.Rail == rail ? share.Of : null)
+            : !end.UsesRail && end.Quantity.Value == 0 ? 0 : null;
+    }
+
     private Level? Level(Expression expression)
     {
         if (Evaluate(expression, Unit.Volts) is not { } value)
@@ -351,7 +375,7 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
         named.IsBusy = true;
         named.Known = named.Where.Calculate(named.Expression, depth + 1);
         if (named.Rail is { } rail && named.Known is { } volts)
-            named.Known = new Value(volts.Quantity, false, true, new Level(rail, 0));
+            named.Known = new Value(volts.Quantity, false, true, new Level(rail, 0), new RailShare(rail, 1));
         named.IsBusy = false;
         named.IsKnown = true;
         return named.Known;

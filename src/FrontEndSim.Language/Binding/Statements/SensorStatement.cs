@@ -98,7 +98,7 @@ internal sealed class SensorStatement : StatementKind
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, problem, expected);
             return;
         }
-        var wiring = SensorLaws.WiringOf(statement, scope);
+        var wiring = sensor.Wiring ?? SensorLaws.WiringOf(statement, scope);
         if (statement.Has("bridge") && other == Circuit.Ground)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorUndecided, "A bridge has two outputs.",
@@ -269,7 +269,16 @@ internal sealed class SensorStatement : StatementKind
             return null;
         }
         if (statement.Has("span"))
-            return scope.Span(statement["volts"]) is { } span ? new Sensor(statement.Token("name").Text, node, span, ohms) : null;
+        {
+            if (scope.FollowingSpan(statement["volts"]) is not var (span, rail, atLow, atHigh))
+                return null;
+            var sensor = new Sensor(statement.Token("name").Text, node, span, ohms);
+            return rail is null ? sensor : sensor with
+            {
+                Law = new StraightLaw(span, atLow, atHigh, Unit.None),
+                Wiring = new ShareOfRail(rail) { IsOfVoltage = true },
+            };
+        }
         if (!statement.HasUnread)
         {
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.SensorWithoutSpan, "The sensor has no span.",
@@ -425,15 +434,23 @@ internal sealed class SensorStatement : StatementKind
                 + (c.WettingAmps is { } wets ? $" wets {ValueText.Of(wets.Low, "A")} .. {ValueText.Of(wets.High, "A")}" : "");
     }
 
+    private static string SpanText(Sensor s)
+    {
+        return s is not { Wiring: ShareOfRail { Rail: var rail }, Law: StraightLaw law } ? ValueText.Of(s.Span)
+            : $"{End(law.AtLow)} .. {End(law.AtHigh)}";
+
+        string End(double share) => share == 0 ? "0 V" : share == 1 ? rail : $"{ValueText.Percent(share)} * {rail}";
+    }
+
     private static string Measured(Sensor s) => s.Pulses is { } p ? $"of {p.Quantity} {ValueText.Measured(p.Measured, p.UnitText)} "
-        : s.Law is null || s.HasStates ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ";
+        : s.IsVoltage || s.HasStates ? "" : $"of {s.Quantity} {ValueText.Measured(s.Span, s.UnitText)} ";
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Sensors.Select(Said).Select(s => new StatementText(
         $"sensor {s.Name} {Measured(s)}"
             + (IsPassive(s) ? $"from {s.Node} to {s.Other}"
                 : $"drives {s.Node}{(s.Other == Circuit.Ground || s.Wiring is Track ? "" : $" against {s.Other}")}"),
     [
-        .. s.HasStates ? States(s) : s.Law is { } law ? SensorLaws.Write(law, s) : ["span " + ValueText.Of(s.Span)],
+        .. s.HasStates ? States(s) : s is { Law: { } law, IsVoltage: false } ? SensorLaws.Write(law, s) : ["span " + SpanText(s)],
         .. StatementText.If(s.SourceOhms > 0, () => "source " + ValueText.Ohms(s.SourceOhms)),
         .. StatementText.If(s.Farads > 0, () => "capacitance " + ValueText.Farads(s.Farads)),
         .. StatementText.If(s.WithstandsAmps, amps => "withstands " + ValueText.Of(amps, "A")),
