@@ -1,5 +1,6 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.Language.Tests;
 
@@ -60,5 +61,52 @@ public class ScopeOfVerdictTests
         var wanted = Reading.FrontEnd(Bench + "pin adc at IN converts 10 bits over 0 V .. VDD maps s onto 1 V .. 4 V inverted").Pins.Single().Wanted!;
         Assert.Equal((new Span(0, 5), new Span(1, 4)), (wanted.Input, wanted.Output));
         Assert.Equal([4, 1], new[] { wanted.Ideal(0), wanted.Ideal(5) });
+    }
+
+    [Theory]
+    [InlineData("0 V .. 5 V", true)]
+    [InlineData("0 V .. 5 V gain-error 2 counts", false)]
+    [InlineData("0 V .. VDD", false)]
+    public void A_converter_that_measures_against_plain_volts_is_said_to_be_taken_as_exact(string range, bool isSaid)
+    {
+        var result = CheckStudy.Run(Reading.FrontEnd(Bench + $"pin adc at IN converts 10 bits over {range}"), cancel: TestContext.Current.CancellationToken);
+        Assert.Equal(isSaid ? ["adc"] : [], result.Scope!.ExactReferences);
+    }
+
+    [Fact]
+    public void A_requirement_that_cannot_be_judged_is_not_known_and_the_others_are_judged()
+    {
+        // A capacitor keeps the sound from the pin: nothing is read at rest, and R1 has 0.1 mW of its 250 mW.
+        const string Blocked = """
+            circuit "microphone"
+            rail VDD 3.3 V tolerance 1%
+            sensor voice of pressure -1 Pa .. 1 Pa drives IN gives -500 mV .. 500 mV source 2 kohm
+            capacitor C1 from IN to PIN 1u 10%
+            resistor R1 from PIN to VDD 100k 1%
+            resistor R2 from PIN to GND 100k 1%
+            pin adc at PIN type converter-3v3 on VDD converts 12 bits over 0 V .. VDD
+            require adc reading error under 0.05 Pa
+            require R1 power under 50%
+            """;
+        var result = CheckStudy.Run(Reading.FrontEnd(Blocked), cancel: TestContext.Current.CancellationToken);
+        Assert.Equal([Verdict.NotKnown, Verdict.Met], result.Requirements.Select(r => r.Verdict));
+        Assert.Equal(Verdict.NotKnown, result.Verdict);
+    }
+
+    [Fact]
+    public void What_is_read_over_whole_periods_need_not_show_at_rest()
+    {
+        const string Coupled = """
+            circuit "microphone"
+            rail VDD 3.3 V tolerance 1%
+            sensor voice of pressure 0 Pa .. 1 Pa drives IN gives 0 mV .. 500 mV alternates at 1 kHz as peak
+            capacitor C1 from IN to PIN 1u 10%
+            resistor R1 from PIN to VDD 100k 1%
+            resistor R2 from PIN to GND 100k 1%
+            pin adc at PIN type converter-3v3 on VDD converts 12 bits over 0 V .. VDD
+            reading loud from adc as rms of 20 samples a period over 10 periods
+            require loud reading error under 0.05 Pa
+            """;
+        Assert.Equal(Verdict.Met, CheckStudy.Run(Reading.FrontEnd(Coupled), cancel: TestContext.Current.CancellationToken).Verdict);
     }
 }

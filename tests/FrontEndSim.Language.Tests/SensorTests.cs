@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.Language.Writing;
 
@@ -47,6 +48,47 @@ public class SensorTests
         var sensor = Only("sensor s " + words);
         Assert.Equal(unit, sensor.UnitText);
         Assert.Equal(output, sensor.OutputAt(at), output * 1e-5);
+    }
+
+    [Theory]
+    [InlineData("0 V .. VDD", 0, 1)]
+    [InlineData("10% * VDD .. VDD * 0.9", 0.1, 0.9)]
+    [InlineData("VDD / 10 .. VDD - VDD / 10", 0.1, 0.9)]
+    public void A_span_in_proportion_to_a_rail_moves_with_it_and_is_a_voltage_all_the_same(string span, double low, double high)
+    {
+        var sensor = Only($"sensor s drives IN span {span} source 1k");
+        Assert.Equal("VDD", Assert.IsType<ShareOfRail>(sensor.Wiring).Rail);
+        Assert.True(sensor.IsVoltage);
+        Assert.Equal(low * 3.3, sensor.Span.Low, 1e-12);
+        Assert.Equal(high * 3.3, sensor.OutputAt(sensor.Span.High), 1e-12);
+        var written = Reading.FrontEnd(FrontEndText.Of(Reading.FrontEnd(Bench + $"sensor s drives IN span {span} source 1k"))).Sensors.Single();
+        Assert.Equal(sensor.Wiring, written.Wiring);
+        var (law, again) = ((StraightLaw)sensor.Law!, (StraightLaw)written.Law!);
+        Assert.Equal(law.AtLow, again.AtLow, 1e-12);
+        Assert.Equal(law.AtHigh, again.AtHigh, 1e-12);
+    }
+
+    [Theory]
+    [InlineData("0.5 V .. VDD")]
+    [InlineData("0 V .. VDD - 0.1 V")]
+    [InlineData("0 V .. VDD * VDD / 4 V")]
+    public void A_span_that_follows_a_rail_in_another_way_is_answered(string span) =>
+        Assert.Equal("FES313", Reading.OnlyDiagnostic(Bench + $"sensor s drives IN span {span} source 1k").Code);
+
+    [Fact]
+    public void What_a_rail_strays_is_no_error_of_a_sensor_whose_span_is_of_that_rail()
+    {
+        // Both the sensor and the converter are 5 % high or low together: half a count is left of 4096.
+        var frontEnd = Reading.FrontEnd("""
+            circuit "ratiometric"
+            rail VDD 5 V tolerance 5%
+            sensor s drives IN span 0 V .. VDD
+            resistor R1 from IN to PIN 1k 1%
+            pin adc at PIN converts 12 bits over 0 V .. VDD
+            require adc mapping error under 1 counts on every board
+            """);
+        var result = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken).Requirements.Single();
+        Assert.InRange(result.Found!.Value.Value, 0.5, 0.6);
     }
 
     [Fact]

@@ -25,8 +25,10 @@ public static class DesignWords
         OutOfRangeAtCorner r =>
             $"With parts and rails at the ends of their tolerances the {(r.IsInput ? "inputs" : "output")} of {r.OpAmp} on {r.Positive} "
                 + "and "
-            + $"{r.Negative} {(r.IsInput ? "come" : "comes")} {Figures.Volts(r.BeyondVolts, 3)} too near to {r.Rail} at "
-            + $"{Figures.Volts(r.SensorValue)} of the sensor.",
+            + $"{r.Negative} " + (r.BeyondVolts > 0
+                ? $"{(r.IsInput ? "come" : "comes")} {Figures.Volts(r.BeyondVolts, 3)} too near to {r.Rail}"
+                : $"is so near to {r.Rail} that its gain falls")
+            + $" at {Figures.Volts(r.SensorValue)} of the sensor.",
         NotBuilt r => ProblemWords.Of(r.Problem),
         NotSolved r => "The engine finds no solution: " + ProblemWords.Of(r.Problem),
         _ => throw new ArgumentException($"No words for {refusal.GetType().Name}.", nameof(refusal)),

@@ -16,6 +16,8 @@ public static class ScopeWords
                 + $"across and {Figures.Of(s.GroundFarads, "F", 3)} to ground" : "") + "; "
             + $"{Readings(scope)}"
             + (scope.Boards.IsEmpty ? "" : $" ({string.Join(", ", scope.Boards.Select(Of))})")
+            + (scope.ExactReferences.IsEmpty ? "" : $", what {Figures.And([.. scope.ExactReferences])} "
+                + $"{(scope.ExactReferences.Length == 1 ? "converts" : "convert")} against taken as exact (no gain-error given)")
             + "; ratings over the span"
         + (scope.Rails.IsEmpty && scope.Spreads.IsEmpty ? ""
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}")

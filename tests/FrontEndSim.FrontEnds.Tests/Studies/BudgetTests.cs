@@ -194,6 +194,30 @@ public class BudgetTests
         Assert.Equal(expected, Effect(Point(BudgetStudy.Run(front, "adc", Quick), 25, "zero", false), "adc noise"), 5e-3 * expected);
     }
 
+    [Fact]
+    public void A_bias_current_in_a_budget_over_temperatures_doubles_once_every_ten_kelvin()
+    {
+        var front = new FrontEnd
+        {
+            Title = "Follower behind a megohm",
+            Rails = [new Rail("VP", 9), new Rail("VN", -9), new Rail("VDD", 3.3)],
+            Sensors = [new Sensor("source", "IN", new Span(0, 3), 0)],
+            Parts = [new ResistorPart("R1", "IN", "A", 1e6), new OpAmpPart("U1", "A", "OUT", "OUT", "VP", "VN", PartCatalogue.Standard.FindOpAmp("jfet-input")!)],
+            Pins =
+            [
+                new Pin("adc", "OUT")
+                {
+                    HasClamps = false, Farads = 0, Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))),
+                },
+            ],
+        };
+        var hot = Point(BudgetStudy.Run(front, "adc", Quick), 85, "zero", false);
+        // 30 pA and six doublings are 1.92 nA, on a megohm; at most 20 nA (sheets of the class): a factor of 10.4, of which the budget takes the logarithm.
+        const double count = 3.3 / 4096, typical = 30e-12 * 64 * 1e6, most = 20e-9 * 1e6;
+        Assert.InRange(-hot.Linear.Estimate * count, typical * 0.98, typical * 1.02);
+        Assert.InRange(-hot.Worst.Low * count, most, most + 20e-3); // offset and its drift beside it
+    }
+
     [Theory]
     [InlineData(0.02, 0.02, false)]
     [InlineData(0, 0.05, true)]

@@ -5,8 +5,10 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies;
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.FrontEnds.Studies.Events;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Tests.Studies;
 
@@ -121,6 +123,21 @@ public class DesignStudyTests(ITestOutputHelper output)
         var corner = Assert.IsType<OutOfRangeAtCorner>(Assert.Single(refused.Refusals));
         Assert.Equal((false, "VP", DesignChange.HigherRail), (corner.IsInput, corner.Rail, corner.Change));
         Assert.InRange(corner.BeyondVolts, 3.2 - 3.135, 0.3);
+    }
+
+    [Fact]
+    public void No_candidate_is_ranked_that_check_finds_outside_its_range()
+    {
+        // 62 mV at the output are 37 mV above where the swing of a CMOS op amp ends, and its gain has begun to fall there.
+        var design = DesignStudy.Run(Target([new Rail("VP", new Toleranced(5, 0.05)), Vdd], 0.5, 4.5) with
+        {
+            Onto = new(0.06, 3.2),
+            Kinds = ["single-stage-shifter", "difference-stage"],
+            Series = [ESeries.E96],
+            OpAmps = [PartCatalogue.Standard.FindOpAmp("rail-to-rail-cmos")!],
+        });
+        Assert.Contains(design.Refusals, r => r is OutOfRangeAtCorner { Rail: "GND", IsInput: false });
+        Assert.All(design.Candidates, c => Assert.Equal(Verdict.Met, new OpAmpsInRange().Judge(new SolvedFrontEnd(c.FrontEnd), cancel: TestContext.Current.CancellationToken).Verdict));
     }
 
     [Theory]

@@ -84,6 +84,10 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// known.</summary>
     public ImmutableArray<BoardBound> Boards { get; init; } = [];
 
+    /// <summary>Pins whose converter measures against plain volts and of which no gain error is given: nothing says how far that reference
+    /// strays, so it is exact.</summary>
+    public ImmutableArray<string> ExactReferences { get; init; } = [];
+
     /// <summary>Whether no event takes a supply away, so that everything was judged with the supplies on.</summary>
     public bool AreSuppliesOn { get; init; }
 

@@ -42,7 +42,8 @@ public static class CheckStudy
 
         var problems = ImmutableArray.CreateBuilder<NotComputed>();
         ImmutableArray<MappingResult> mappings =
-            [.. mapped.SelectMany(p => Tell($"mapping onto {p.Name}", () => Try(() => solved.Mapping(p.Name, cancel: cancel), problems)))];
+            [.. mapped.SelectMany(p => Tell($"mapping onto {p.Name}", () => Try(() => solved.MappingOf(p, cancel), problems)))
+                .OfType<MappingResult>()];
         ImmutableArray<LogicResult> levels =
             [.. logic.SelectMany(p => Tell($"levels at {p.Name}", () => Try(() => solved.Logic(p.Name, cancel), problems)))];
         var survivals = new Survival[frontEnd.Events.Length];
@@ -143,6 +144,8 @@ public static class CheckStudy
     {
         OnEveryBoard = [.. OnBoards(frontEnd).Where(b => b.Share is null).Select(b => b.Pin).Distinct()],
         OnMostBoards = [.. OnBoards(frontEnd).GroupBy(b => b.Pin).Where(g => g.All(b => b.Share is not null)).Select(g => g.Key)],
+        ExactReferences = [.. MappingStudy.Mapped(frontEnd).Where(p => p.Converter is { GainErrorCounts: null } c && !c.References.Any())
+            .Select(p => p.Name)],
         AreSuppliesOff = frontEnd.AlsoUnpowered,
         RailsTaken = [.. frontEnd.Rails.Select(r => r.Name).Where(frontEnd.WithoutTolerance.Contains)],
         RailTolerance = UsualSpread.Rail.Amount,

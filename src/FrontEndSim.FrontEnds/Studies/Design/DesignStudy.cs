@@ -6,6 +6,7 @@ using FrontEndSim.FrontEnds.Stages.Shifting;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
 
@@ -139,6 +140,15 @@ public static class DesignStudy
                 refusals.Add(new OutOfRangeAtCorner(trial.Kind, Further(corner.IsUpper, corner.IsUpper ? trial.Positive! : trial.Negative!),
                     trial.OpAmp.Name, trial.Positive!.Name, trial.Negative!.Name, corner.SensorValue, corner.IsInput,
                     (corner.IsUpper ? trial.Positive : trial.Negative).Name, -corner.Volts));
+            }
+            // As check judges it: an amplifier has lost its gain before its output stands at a limit.
+            else if (trial.OpAmp is not null && new OpAmpsInRange().Judge(new SolvedFrontEnd(frontEnd), cancel: cancel)
+                is { Verdict: Verdict.NotMet, Reason: HeadroomReason { Headroom: var h, IsOutput: var isOutput } })
+            {
+                bool isUpper = (isOutput ? h.SwingSide : h.CommonModeSide) == "upper";
+                refusals.Add(new OutOfRangeAtCorner(trial.Kind, Further(isUpper, isUpper ? trial.Positive! : trial.Negative!),
+                    trial.OpAmp.Name, trial.Positive!.Name, trial.Negative!.Name, isOutput ? h.SwingAt : h.CommonModeAt, !isOutput,
+                    (isUpper ? trial.Positive : trial.Negative).Name, Math.Max(0, -h.Volts)));
             }
             else
                 found.Add(candidate);

@@ -114,7 +114,21 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>The mapping onto each pin that a sensor is mapped onto.</summary>
     public ImmutableArray<MappingResult> Mappings(CancellationToken cancel = default) =>
-        [.. MappingStudy.Mapped(FrontEnd).Select(p => Mapping(p.Name, cancel: cancel))];
+        [.. MappingStudy.Mapped(FrontEnd).Select(p => MappingOf(p, cancel)).OfType<MappingResult>()];
+
+    /// <summary>The mapping onto a pin; null for what is read over whole periods and does not show at rest, such as behind a
+    /// capacitor.</summary>
+    internal MappingResult? MappingOf(Pin pin, CancellationToken cancel)
+    {
+        try
+        {
+            return Mapping(pin.Name, cancel: cancel);
+        }
+        catch (StudyProblemException) when (FrontEnd.AlternatingReadings.Any(r => r.Pin == pin.Name))
+        {
+            return null;
+        }
+    }
 
     /// <inheritdoc cref="MappingStudy.Wanted"/>
     internal WantedMapping Wanted(Pin pin, Sensor sensor, CancellationToken cancel) =>
