@@ -32,20 +32,26 @@ internal static class PartStresses
     /// <summary>What it stands against each of its ratings, in their order.</summary>
     public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
     {
-        // An event may stand in the place of a sensor.
-        if (part is SensorOutput && !run.Has(part.Name))
-            return [.. part.Ratings(frontEnd.Celsius).Select(r => new RatingStress(r, 0, r.Limit))];
         double? lastsAt = LastsAt(disturbance, run) ?? (part.StaysOn ? run.Times[^1] : null);
-        return [.. part.Ratings(frontEnd.Celsius)
-            .Select(r => RatingStress.In(Inside(r), run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds))];
-
-        Rating Inside(Rating rating) => disturbance.Strays is not { } strays ? rating
-            : rating with
-            {
-                Quantity = strays.Inside(part, rating.Quantity, n =>
-                n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n))
-            };
+        return Each(frontEnd, part, run, disturbance,
+            r => RatingStress.In(r, run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds));
     }
+
+    /// <summary>The same where the run starts from.</summary>
+    public static ImmutableArray<RatingStress> AtStart(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance) =>
+        Each(frontEnd, part, run, disturbance, r => RatingStress.At(r, run.Start));
+
+    // An event may stand in the place of a sensor.
+    private static ImmutableArray<RatingStress> Each(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance,
+        Func<Rating, RatingStress> stress) =>
+        [.. part.Ratings(frontEnd.Celsius).Select(r => part is SensorOutput && !run.Has(part.Name) ? new RatingStress(r, 0, r.Limit)
+            : stress(Inside(frontEnd, part, r, disturbance)))];
+
+    private static Rating Inside(FrontEnd frontEnd, Part part, Rating rating, Disturbance disturbance) =>
+        disturbance.Strays is not { } strays ? rating : rating with
+        {
+            Quantity = strays.Inside(part, rating.Quantity, n => n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n)),
+        };
 
     // A run may be longer than the event suggests.
     private static double? LastsAt(Disturbance disturbance, TransientResult run) =>

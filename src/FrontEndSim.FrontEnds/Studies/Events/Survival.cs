@@ -40,13 +40,26 @@ public sealed record SurvivalRun(Occasion Where)
 /// <param name="Runs">Every circumstance looked at, the nominal one first.</param>
 /// <param name="Deciding">The event where a pin comes nearest to a rating; null for the operating point, or where nothing could be
 /// computed.</param>
-public sealed record Survival(ImmutableArray<SurvivalRun> Runs, EventResult? Deciding);
+public sealed record Survival(ImmutableArray<SurvivalRun> Runs, EventResult? Deciding)
+{
+    /// <summary>How near each objective of the search comes to its limit, and where.</summary>
+    internal ImmutableArray<WorstPlace> Worst { get; init; } = [];
+
+    /// <summary>How many of what is moved are moved always.</summary>
+    internal int Ends { get; init; }
+}
+
+/// <summary>Where an objective of a search comes nearest to its limit.</summary>
+/// <param name="Score">How near: 1 at the limit.</param>
+/// <param name="At">The end of all that is moved.</param>
+internal sealed record WorstPlace(double Score, ImmutableArray<int> At);
 
 /// <summary>
 /// Looks for the worst circumstance of an event or of the operating point: temperature ends, sensors at the ends of their spans, rails and
 /// zener voltages at the ends of their tolerances. Each is moved alone, both ways, since what is off at nominal may act at one end only;
 /// what each pin and part suffers most by is then put together, and near a limit moved once more from there until it stays. Where that
-/// leaves something near a limit, parts are moved to the ends of their tolerances as well.
+/// leaves something near a limit, parts are moved to the ends of their tolerances as well. What stands at rest already, and an event does
+/// not add to, is the operating point's: the event is run at that one's worst corner.
 /// </summary>
 internal static class SurvivalStudy
 {
@@ -78,7 +91,8 @@ internal static class SurvivalStudy
         search.Solve([nominal]);
         search.Solve([.. search.Neighbours(nominal)]);
         int objectives = search.Of(nominal).Scores.Length;
-        var corners = Enumerable.Range(0, objectives).Where(o => search.Worst(o) > Concerning)
+        var own = Enumerable.Range(0, objectives).Where(search.IsOfEvent).ToHashSet();
+        var corners = own.Order().Where(o => search.Worst(o) > Concerning)
             .Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
         // What hardly moves a pin or part that is safe goes along with what moves another: one run for both.
         corners = [.. Joined([.. corners.Select(c => (c.Objective, c.At, IsFree: Free(search, nominal, c.Objective)))])];
@@ -96,8 +110,11 @@ internal static class SurvivalStudy
         }
         double reach = 1 - Math.Clamp(ReachOverTolerance * search.WidestTolerance, LeastReach, MostReach);
         bool IsNear(int objective, double worst) => worst < 1 && worst > (search.IsInjection(objective) ? InjectionReach : reach);
-        var near = Corners(search, [.. Enumerable.Range(0, objectives).Where(o => IsNear(o, search.Worst(o))
-            && !search.IsHeld(o, search.WorstAt(o)))]);
+        search.Solve([.. Enumerable.Range(0, objectives).Where(o => !own.Contains(o)).Select(search.AtRest)
+            .OfType<WorstPlace>().Where(rest => rest.Score > reach).Select(rest => search.Placed(rest.At))]);
+        // What only joins the others there is the event's after all.
+        own.UnionWith(Enumerable.Range(0, objectives).Where(search.IsOfEvent));
+        var near = Corners(search, [.. own.Order().Where(o => IsNear(o, search.Worst(o)) && !search.IsHeld(o, search.WorstAt(o)))]);
         // A resistance moves little: what its upper end takes away its lower end adds. A junction may conduct at one end only.
         int[] parts = [.. Enumerable.Range(search.Ends, search.Dimensions.Length - search.Ends)];
         search.Solve([.. near.SelectMany(c => parts.SelectMany(d =>
@@ -206,6 +223,9 @@ internal static class SurvivalStudy
 
     private sealed record Solution(SurvivalRun Run, double[] Scores, OperatingPoint? Start)
     {
+        /// <summary>The scores of where it starts from; null for the operating point itself.</summary>
+        public double[]? Resting { get; init; }
+
         /// <summary>All that the event did; kept for the deciding one only.</summary>
         public Func<EventResult>? Event { get; init; }
 
@@ -224,12 +244,13 @@ internal static class SurvivalStudy
         private readonly CancellationToken _cancel;
         private readonly Dictionary<string, Solution> _found = [];
         private readonly List<Solution> _inOrder = [];
-        private readonly int _objectives, _pinObjectives;
+        private readonly int _objectives, _pinObjectives, _quantities;
         private readonly NodeWithin[] _nodes;
         private readonly RailTakes[] _rails;
         private readonly Dictionary<int, RatedQuantity> _ratings;
         private (double Tightness, int Place, Func<EventResult> Event)? _deciding;
         private FollowedRun? _nominal;
+        private readonly Survival? _rest;
 
         public Search(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
         {
@@ -248,7 +269,9 @@ internal static class SurvivalStudy
             RatedQuantity[] quantities = [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius)).Select(r => r.Quantity)];
             _ratings = quantities.Select((q, k) => (Quantity: q, Objective: _pinObjectives + k))
                 .ToDictionary(r => r.Objective, r => r.Quantity);
+            _quantities = quantities.Length;
             _objectives = _pinObjectives + quantities.Length + 2 * _nodes.Length + _rails.Length + frontEnd.Supplies.Length;
+            _rest = fault is null ? null : solved.AtRest(cancel);
         }
 
         private const int PerPin = 3;
@@ -275,6 +298,26 @@ internal static class SurvivalStudy
                     yield return moved;
                 }
             }
+        }
+
+        /// <summary>Whether an event brought an objective nearer to its limit than it stands at rest, in any run so far.</summary>
+        public bool IsOfEvent(int objective) => _rest is null || RestObjective(objective) is null
+            || _inOrder.Any(s => s.Resting is not { } rest || s.Scores[objective] > rest[objective] + Negligible);
+
+        /// <summary>Where the operating point is worst for an objective.</summary>
+        public WorstPlace? AtRest(int objective) => RestObjective(objective) is { } k ? _rest!.Worst[k] : null;
+
+        // Pins, ratings and supplies are looked at in every event and at rest; what is required of nodes and rails is not.
+        private int? RestObjective(int objective) => objective < _pinObjectives + _quantities ? objective
+            : objective >= _objectives - _solved.FrontEnd.Supplies.Length ? objective - _objectives + _rest!.Worst.Length : null;
+
+        /// <summary>A corner of the operating point, in an event.</summary>
+        public int[] Placed(ImmutableArray<int> atRest)
+        {
+            var at = new int[Dimensions.Length];
+            for (int d = 0; d < atRest.Length; d++)
+                at[d < _rest!.Ends ? d : d - _rest.Ends + Ends] = atRest[d];
+            return at;
         }
 
         /// <summary>Where an objective is worst.</summary>
@@ -331,7 +374,11 @@ internal static class SurvivalStudy
 
         // Of a run that is not known nothing that was read is.
         public Survival Result() => new([.. _inOrder.Select(s => s.Run is { Problem: { } problem, Where: var where }
-            ? new SurvivalRun(where) { Problem = problem } : s.Run)], _deciding?.Event());
+            ? new SurvivalRun(where) { Problem = problem } : s.Run)], _deciding?.Event())
+        {
+            Worst = [.. Enumerable.Range(0, _objectives).Select(o => new WorstPlace(Worst(o), [.. WorstAt(o)]))],
+            Ends = Ends,
+        };
 
         private Solution Solve(int[] at)
         {
@@ -419,6 +466,7 @@ internal static class SurvivalStudy
                 [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Voltage(r.Name)))], run.Audit, run.Start);
             return found with
             {
+                Resting = Resting(frontEnd, fault, run),
                 Run = found.Run with
                 {
                     Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && run.Has(o.Name))
@@ -428,6 +476,15 @@ internal static class SurvivalStudy
                 HeldRails = fault.Disturbance.Strays is null ? [.. frontEnd.Rails.Where(r => IsHeld(r, run)).Select(r => r.Name)] : [],
             };
         }
+
+        // In the order of the scores; what is required of nodes and rails is left out.
+        private double[] Resting(FrontEnd frontEnd, FaultEvent fault, TransientResult run) =>
+        [
+            .. frontEnd.OwnPins.SelectMany(p => Scores(PinExposures.AtRest(frontEnd, p, run.Start))),
+            .. frontEnd.Rated.SelectMany(p => PartStresses.AtStart(frontEnd, p, run, fault.Disturbance)).Select(s => s.Share),
+            .. new double[2 * _nodes.Length + _rails.Length],
+            .. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Start).LiftShare),
+        ];
 
         private Solution Of(Occasion where, ImmutableArray<PinExposure> pins, ImmutableArray<PartLoad> loads,
             ImmutableArray<NodeExposure> nodes, ImmutableArray<RailTake> rails,
@@ -523,11 +580,6 @@ internal static class SurvivalStudy
                         w with { Ends = w.Ends.Add(new(rail.Name, new(volts, Unit.Volts), end > 0)) });
                 });
             }
-            if (fault is not null && EventStudy.TearsOff(frontEnd, fault))
-                yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
-            if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>
-                frontEnd.Rails.Any(r => r.Name == n && r.SourceOnly)))
-                yield return new((f, w, end) => (f, w with { AreSuppliesFloating = end > 0 })) { IsOneWay = true };
             if (frontEnd.AlsoUnpowered && !frontEnd.Rails.IsEmpty)
             {
                 // Held at 0 V by what else they feed, or left alone and lifted by whatever reaches them.
@@ -542,6 +594,12 @@ internal static class SurvivalStudy
             }
             foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
                 yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord);
+            // What only events have comes last: a corner of the operating point is one of theirs.
+            if (fault is not null && EventStudy.TearsOff(frontEnd, fault))
+                yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
+            if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>
+                frontEnd.Rails.Any(r => r.Name == n && r.SourceOnly)))
+                yield return new((f, w, end) => (f, w.AreSuppliesOff ? w : w with { AreSuppliesFloating = end > 0 })) { IsOneWay = true };
         }
 
         private static IEnumerable<Dimension> Tolerances(FrontEnd frontEnd) =>
