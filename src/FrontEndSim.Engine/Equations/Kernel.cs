@@ -454,6 +454,21 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         }
     }
 
+    /// <summary>The change of the charges of each unknown's row for a change of the unknowns, with the slopes of the present iterate.</summary>
+    /// <param name="change">The change, by row.</param>
+    /// <param name="into">Gets it.</param>
+    public void ChargesAlong(L[] change, L[] into)
+    {
+        Array.Clear(into);
+        foreach (var (row, column, entry) in _chargeEntries)
+            into[row] += _c[entry] * change[column];
+        for (int k = 0; k < _nonlinearEntries.Length; k++)
+        {
+            int e = _nonlinearEntries[k];
+            into[_nonlinearRowOf[k]] += At.C[e] * change[_columns[e]];
+        }
+    }
+
     private void LinearCharges(L[] into)
     {
         L[] x = At.X;

@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using System.Collections.Frozen;
 
 namespace FrontEndSim.Engine.Results;
@@ -6,18 +7,34 @@ namespace FrontEndSim.Engine.Results;
 public sealed class TransientResult
 {
     private readonly FrozenDictionary<string, Trace> _voltages;
-    private readonly Lazy<PartTraces> _parts;
+    private readonly Func<string, PartTraces> _partsWith;
+    private readonly Func<string, bool> _has;
 
     internal TransientResult(StepTimes times, FrozenDictionary<string, Trace> voltages, OperatingPoint start,
         OperatingPoint final,
         Audit audit, Func<PartTraces> parts)
     {
         (_voltages, Start, Final) = (voltages, start, final);
-        _times = new Lazy<double[]>(() => [0, .. times.Passing().Select(s => s.Later + times.End(s.Step))]);
-        _parts = new Lazy<PartTraces>(parts);
+        _times = TimesOf(times);
+        var all = new Lazy<PartTraces>(parts);
+        (_partsWith, _has) = (_ => all.Value, part => all.Value.Currents.ContainsKey(part));
         _audit = new Lazy<Audit>(() =>
-            audit with { EnergyImbalance = _parts.Value.EnergyImbalance, LargestAmps = _parts.Value.LargestAmps });
+            audit with { EnergyImbalance = all.Value.EnergyImbalance, LargestAmps = all.Value.LargestAmps });
     }
+
+    /// <summary>One of which parts are read singly, each when it is asked for.</summary>
+    internal TransientResult(StepTimes times, FrozenDictionary<string, Trace> voltages, OperatingPoint start, OperatingPoint final,
+        Audit audit, Func<string, PartTraces> part)
+    {
+        (_voltages, Start, Final) = (voltages, start, final);
+        _times = TimesOf(times);
+        var read = new ConcurrentDictionary<string, PartTraces>();
+        (_partsWith, _has) = (name => read.GetOrAdd(name, part), start.Parts.ContainsKey);
+        _audit = new Lazy<Audit>(audit);
+    }
+
+    private static Lazy<double[]> TimesOf(StepTimes times) =>
+        new(() => [0, .. times.Passing().Select(s => s.Later + times.End(s.Step))]);
 
     private readonly Lazy<Audit> _audit;
     private readonly Lazy<double[]> _times;
@@ -44,7 +61,7 @@ public sealed class TransientResult
 
     /// <summary>The current from From through a part to To, A, that into its capacitance included.</summary>
     /// <exception cref="ArgumentException">The circuit has no such part, or single nodes only were kept.</exception>
-    public Trace Current(string part) => Find(_parts.Value.Currents, part);
+    public Trace Current(string part) => Find(_partsWith(part).Currents, part);
 
     /// <summary>Square of that current, A²: what heats.</summary>
     /// <param name="part">Name of the part.</param>
@@ -52,10 +69,10 @@ public sealed class TransientResult
 
     /// <summary>The power that a part takes in, W; that of a capacitor comes back.</summary>
     /// <exception cref="ArgumentException">The circuit has no such part, or single nodes only were kept.</exception>
-    public Trace Power(string part) => Find(_parts.Value.Powers, part);
+    public Trace Power(string part) => Find(_partsWith(part).Powers, part);
 
     /// <summary>Whether the circuit has a part of that name; false as well if single nodes only were kept.</summary>
-    public bool Has(string part) => _parts.Value.Currents.ContainsKey(part);
+    public bool Has(string part) => _has(part);
 
     private static Trace Find(FrozenDictionary<string, Trace> traces, string part) =>
         traces.GetValueOrDefault(part) ?? throw new ArgumentException($"No trace of a part named {part} was kept.", nameof(part));

@@ -16,18 +16,28 @@ internal sealed class PartTraceReader
     private readonly double[]?[] _charge, _watts, _source;
     private readonly (double[] Volts, double[] Coulombs)[][] _stores;
     private readonly StepTimes _steps;
+    private readonly HashSet<int> _which;
 
-    public PartTraceReader(Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel)
+    /// <param name="topology">The circuit.</param>
+    /// <param name="steps">The recorded times.</param>
+    /// <param name="recorder">The recorded unknowns.</param>
+    /// <param name="cancel">Stops the reading.</param>
+    /// <param name="only">Name of the only part to read; null for all of them.</param>
+    public PartTraceReader(Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel, string? only = null)
     {
         _steps = steps;
         double[] times = steps.Times;
         _kernel = new Kernel<Scalar>(topology);
+        _which = only is null ? [.. Enumerable.Range(0, _kernel.Devices.Length)] : topology.IndexOf(only) is >= 0 and var one ? [one] : [];
+        // What flows through the source of a driven node is what all others at the node leave over.
+        bool needsAll = _which.Any(k => _kernel.Devices[k] is IDrive<Scalar>);
         int parts = _kernel.Devices.Length, points = times.Length;
         (_amps, _volts) = (new double[parts][], new double[parts][]);
         (_charge, _watts, _source) = (new double[]?[parts], new double[]?[parts], new double[]?[parts]);
-        _stores = [.. _kernel.Devices.Select(d =>
-            Enumerable.Range(0, d.Stores).Select(_ => (new double[points], new double[points])).ToArray())];
-        for (int k = 0; k < parts; k++)
+        _stores = [.. _kernel.Devices.Select((d, k) =>
+            Enumerable.Range(0, _which.Contains(k) ? d.Stores : 0).Select(_ => (new double[points], new double[points])).ToArray())];
+        Array.Fill(_amps, []);
+        foreach (int k in _which)
         {
             (_amps[k], _volts[k]) = (new double[points], new double[points]);
             if (_kernel.Devices[k] is IDrive<Scalar>)
@@ -45,8 +55,9 @@ internal sealed class PartTraceReader
             double time = p % 4 == 3 ? Math.BitDecrement(times[p]) : times[p];
             _kernel.SetTime(time);
             recorder.Load(p, _kernel.At.X);
-            _kernel.EvaluateAll();
-            for (int k = 0; k < parts; k++)
+            if (needsAll)
+                _kernel.EvaluateAll();
+            foreach (int k in _which)
             {
                 var device = _kernel.Devices[k];
                 _amps[k][p] = device.Current(_kernel.At).Value;
@@ -87,7 +98,7 @@ internal sealed class PartTraceReader
         var currents = new Dictionary<string, Trace>();
         var powers = new Dictionary<string, Trace>();
         double left = 0, gross = 0, largest = Largest();
-        for (int k = 0; k < _kernel.Devices.Length; k++)
+        foreach (int k in _which)
         {
             var device = _kernel.Devices[k];
             Trace current = new(_steps, _amps[k]), voltage = new(_steps, _volts[k]);

@@ -59,10 +59,12 @@ internal sealed class TransientRun
     private readonly double[] _allowed; // error allowed
     private readonly double[] _ignored; // infinity where a row is no state, else 0
     private readonly double[] _errorWeights;
+    private readonly int[] _kept;
     private readonly Recorder _recorder;
     private readonly PeriodWatch _watch;
 
     private PseudoTransient? _pseudo;
+    private ChangedRun[] _changed = [];
     private double _worst;
     private int _worstRow;
     private double _width;
@@ -90,8 +92,8 @@ internal sealed class TransientRun
         (_peak, _allowed, _ignored) = (new double[_size], new double[_size], new double[_size]);
         for (int r = _first; r < _size; r++)
             _ignored[r] = wiring.CurrentRows.Contains(r) && !_kernel.HoldsState(r) ? double.PositiveInfinity : 0;
-        int[] kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
-        _recorder = new Recorder(kept, _settings.MostRecordedNumbers);
+        _kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
+        _recorder = new Recorder(_kept, _settings.MostRecordedNumbers);
     }
 
     /// <summary>One of a circuit with some numbers of its parts changed.</summary>
@@ -127,6 +129,13 @@ internal sealed class TransientRun
         _kernel.At.X.CopyTo(_stage[^1], 0);
         TrackPeaks();
         _recorder.Begin(_kernel.At.X);
+        if (_changed.Length > 0 && _kernel.Prepare(0))
+        {
+            // The slopes of rest itself.
+            _kernel.NewtonStep(null);
+            foreach (var changed in _changed)
+                changed.Begin();
+        }
 
         var (taken, refused) = March(0, until);
 
@@ -147,6 +156,23 @@ internal sealed class TransientRun
         var voltages = _recorder.Rows.Select((row, place) => (row, place)).Where(k => k.row < _nodes)
             .ToFrozenDictionary(k => names[k.row], k => new Trace(times, _recorder.Values(k.place)));
         return new TransientResult(times, voltages, start, Readings.Take(_kernel, audit), audit, () => PartTraces(times));
+    }
+
+    // What stands beside a run is given up where all of it would be many numbers.
+    private const int MostChangedShare = 8;
+
+    /// <summary>Runs from rest for what it would be with other numbers, to first order.</summary>
+    /// <param name="until">Last time, s.</param>
+    /// <param name="near">As for <see cref="Run"/>.</param>
+    /// <param name="changed">Circuits with other numbers.</param>
+    /// <returns>What each would do; null for one of another structure, and for all where the run takes very many steps.</returns>
+    public TransientResult?[] RunChanged(double until, OperatingPoint? near, IReadOnlyList<CompiledCircuit> changed)
+    {
+        int most = _settings.MostRecordedNumbers / (MostChangedShare * Math.Max(1, changed.Count));
+        ChangedRun?[] beside = [.. changed.Select(c => ChangedRun.Of(_kernel, c, _method.A.Length, _kept, most))];
+        _changed = [.. beside.OfType<ChangedRun>()];
+        var run = _changed.Length == 0 ? null : Run(until, near);
+        return [.. beside.Select(b => run is null || b is null || b.IsFull ? null : b.Result(run.Audit, _cancel))];
     }
 
     /// <summary>
@@ -282,6 +308,8 @@ internal sealed class TransientRun
             after = corner;
         }
         _recorder.Repeat(same.FirstStep, same.Times, same.Period);
+        foreach (var changed in _changed)
+            changed.Repeat(same.FirstStep, same.Times, same.Period);
         _repeated += same.Times;
         return after;
     }
@@ -304,6 +332,8 @@ internal sealed class TransientRun
             (_slope[0], _slope[last]) = (_slope[last], _slope[0]);
             _started = true;
         }
+        foreach (var changed in _changed)
+            changed.BeginStep();
         for (int stage = 1; stage <= last; stage++)
         {
             Vectors.Sum(Vectors.Numbers(_target), Vectors.Numbers(_charge), h, a[stage], _slope, stage);
@@ -320,6 +350,8 @@ internal sealed class TransientRun
             _kernel.TangentCharges(_stageCharge);
             Vectors.ScaledDifference(Vectors.Numbers(_slope[stage]), alpha, Vectors.Numbers(_stageCharge), Vectors.Numbers(_target));
             x.CopyTo(_stage[stage], 0);
+            foreach (var changed in _changed)
+                changed.Stage(stage, h, a[stage], alpha);
         }
         return ErrorSize(alpha * h);
     }
@@ -457,6 +489,10 @@ internal sealed class TransientRun
     {
         int last = _stage.Length - 1;
         _recorder.Add(from, to, h, _method, _stage);
+        foreach (var changed in _changed)
+            changed.Accept(from, to, h, _method);
+        if (_changed.Any(c => c.IsFull))
+            _changed = [];
         // The charge carried on is the one that the currents add up to, not q(x) anew: none is lost to rounding.
         _target.CopyTo(_charge, 0);
         Vectors.AddScaled(Vectors.Numbers(_charge), _method.Gamma * h, Vectors.Numbers(_slope[last]));
@@ -494,6 +530,8 @@ internal sealed class TransientRun
             _stageCharge.CopyTo(_charge, 0);
             _kernel.At.X.CopyTo(_stage[last], 0);
             _recorder.AddLine(t, next, _kernel.At.X);
+            foreach (var changed in _changed)
+                changed.Restart(t, next, 1 / h);
             TrackPeaks();
             t = next;
         }

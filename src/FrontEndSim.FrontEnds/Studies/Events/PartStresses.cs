@@ -30,22 +30,21 @@ internal static class PartStresses
     }
 
     /// <summary>What it stands against each of its ratings, in their order.</summary>
-    public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance)
-    {
-        double? lastsAt = LastsAt(disturbance, run) ?? (part.StaysOn ? run.Times[^1] : null);
-        return Each(frontEnd, part, run, disturbance,
-            r => RatingStress.In(r, run, part.ThermalSeconds, lastsAt, disturbance.PeriodSeconds));
-    }
+    public static ImmutableArray<RatingStress> Stresses(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance) =>
+        [.. part.Ratings(frontEnd.Celsius).Select(r => Stress(frontEnd, part, r, run, disturbance))];
+
+    /// <summary>What it stands against one of its ratings.</summary>
+    public static RatingStress Stress(FrontEnd frontEnd, Part part, Rating rating, TransientResult run, Disturbance disturbance) =>
+        IsReplaced(part, run) ? new(rating, 0, rating.Limit) : RatingStress.In(Inside(frontEnd, part, rating, disturbance), run,
+            part.ThermalSeconds, LastsAt(disturbance, run) ?? (part.StaysOn ? run.Times[^1] : null), disturbance.PeriodSeconds);
 
     /// <summary>The same where the run starts from.</summary>
-    public static ImmutableArray<RatingStress> AtStart(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance) =>
-        Each(frontEnd, part, run, disturbance, r => RatingStress.At(r, run.Start));
+    public static RatingStress AtStart(FrontEnd frontEnd, Part part, Rating rating, TransientResult run, Disturbance disturbance) =>
+        IsReplaced(part, run) ? new(rating, 0, rating.Limit)
+            : RatingStress.At(Inside(frontEnd, part, rating, disturbance), run.Start);
 
     // An event may stand in the place of a sensor.
-    private static ImmutableArray<RatingStress> Each(FrontEnd frontEnd, Part part, TransientResult run, Disturbance disturbance,
-        Func<Rating, RatingStress> stress) =>
-        [.. part.Ratings(frontEnd.Celsius).Select(r => part is SensorOutput && !run.Has(part.Name) ? new RatingStress(r, 0, r.Limit)
-            : stress(Inside(frontEnd, part, r, disturbance)))];
+    private static bool IsReplaced(Part part, TransientResult run) => part is SensorOutput && !run.Has(part.Name);
 
     private static Rating Inside(FrontEnd frontEnd, Part part, Rating rating, Disturbance disturbance) =>
         disturbance.Strays is not { } strays ? rating : rating with

@@ -9,6 +9,14 @@ internal static class PinExposures
 {
     public static PinExposure Run(FrontEnd frontEnd, Pin pin, FaultEvent fault, TransientResult run)
     {
+        var exposure = Reached(frontEnd, pin, run);
+        return exposure.IsInside || !exposure.IsRated ? exposure
+            : exposure with { Candidates = PinMends.For(frontEnd, exposure, fault, run) };
+    }
+
+    /// <summary>The same without what would keep it from the pin.</summary>
+    public static PinExposure Reached(FrontEnd frontEnd, Pin pin, TransientResult run)
+    {
         var volts = run.Voltage(pin.Node);
         var (highestAt, highest) = volts.Maximum();
         var (lowestAt, lowest) = volts.Minimum();
@@ -51,8 +59,7 @@ internal static class PinExposures
             if (pin.InjectionAmps is { } rated)
                 exposure = exposure with { InjectionMarginAmps = rated - exposure.InjectionAmps };
         }
-        return exposure.IsInside ? exposure
-            : exposure with { Candidates = exposure.IsRated ? PinMends.For(frontEnd, exposure, fault, run) : [] };
+        return exposure;
     }
 
     // A current into a pin harms by turning a parasitic thyristor on, which takes some ten nanoseconds (from memory); what is shorter a pin

@@ -116,16 +116,14 @@ internal static class SurvivalStudy
         own.UnionWith(Enumerable.Range(0, objectives).Where(search.IsOfEvent));
         var near = Corners(search, [.. own.Order().Where(o => IsNear(o, search.Worst(o)) && !search.IsHeld(o, search.WorstAt(o)))]);
         // A resistance moves little: what its upper end takes away its lower end adds. A junction may conduct at one end only.
-        int[] parts = [.. Enumerable.Range(search.Ends, search.Dimensions.Length - search.Ends)];
-        search.Solve([.. near.SelectMany(c => parts.SelectMany(d =>
-            search.Dimensions[d].IsStraight ? new[] { Moved(c.At, d, 1) } : [Moved(c.At, d, 1), Moved(c.At, d, -1)]))]);
-        search.Solve([.. near.Select(c =>
-        {
-            int[] at = [.. c.At];
-            foreach (int d in parts)
-                at[d] = Worse(search, c.At, c.Objective, d);
-            return at;
-        })]);
+        (int Dimension, int End)[] moves = [.. Enumerable.Range(search.Ends, search.Dimensions.Length - search.Ends).SelectMany(d =>
+            search.Dimensions[d].IsStraight ? new[] { (d, 1) } : [(d, 1), (d, -1)])];
+        search.Estimate(near, moves);
+        search.Solve([.. near.Select(c => Joint(search, c, moves))]);
+        // Where all together fall short of what each was said to do, each is tried by itself.
+        near = [.. near.Where(c => FallsShort(search, c, moves))];
+        search.Solve([.. near.SelectMany(c => moves.Select(m => Moved(c.At, m.Dimension, m.End)))]);
+        search.Solve([.. near.Select(c => Joint(search, c, moves))]);
         return search.Result();
     }
 
@@ -150,13 +148,33 @@ internal static class SurvivalStudy
         return moved;
     }
 
-    /// <summary>The worse end of a dimension, seen from a corner; of a straight one whose upper end alone was tried, the other where that
-    /// makes it better.</summary>
-    private static int Worse(Search search, int[] from, int objective, int dimension)
+    /// <summary>Each part at its worse end for an objective, seen from a corner.</summary>
+    private static int[] Joint(Search search, (int Objective, int[] At) from, IEnumerable<(int Dimension, int End)> moves)
     {
-        double here = search.Of(from).Scores[objective], up = search.Of(Moved(from, dimension, 1)).Scores[objective] - here;
-        double down = search.Dimensions[dimension].IsStraight ? -up : search.Of(Moved(from, dimension, -1)).Scores[objective] - here;
-        return Math.Max(up, down) <= Negligible ? from[dimension] : up >= down ? 1 : -1;
+        int[] at = [.. from.At];
+        foreach (var (dimension, end, _) in Worse(search, from, moves))
+            at[dimension] = end;
+        return at;
+    }
+
+    /// <summary>The worse end of each part that brings an objective nearer to its limit, and by how much; of a straight one whose upper end
+    /// alone was tried, the other where that makes it better.</summary>
+    private static IEnumerable<(int Dimension, int End, double Adds)> Worse(Search search, (int Objective, int[] At) from,
+        IEnumerable<(int Dimension, int End)> moves)
+    {
+        double here = search.Of(from.At).Scores[from.Objective];
+        return moves.Select(m => (m.Dimension, m.End, Adds: search.Estimated(from, m) - here))
+            .Select(m => search.Dimensions[m.Dimension].IsStraight && m.Adds < 0 ? (m.Dimension, End: -m.End, Adds: -m.Adds) : m)
+            .Where(m => m.Adds > Negligible).GroupBy(m => m.Dimension).Select(ends => ends.MaxBy(m => m.Adds));
+    }
+
+    // Moved together parts bring at least this share of what they bring one by one.
+    private const double TogetherShare = 0.75;
+
+    private static bool FallsShort(Search search, (int Objective, int[] At) from, IReadOnlyList<(int Dimension, int End)> moves)
+    {
+        double here = search.Of(from.At).Scores[from.Objective], adds = Worse(search, from, moves).Sum(m => m.Adds);
+        return search.Of(Joint(search, from, moves)).Scores[from.Objective] - here < TogetherShare * adds - Negligible;
     }
 
     /// <summary>How far all that moves an objective might bring it, were each to do threefold what it does alone.</summary>
@@ -226,6 +244,9 @@ internal static class SurvivalStudy
         /// <summary>The scores of where it starts from; null for the operating point itself.</summary>
         public double[]? Resting { get; init; }
 
+        /// <summary>The event as it was run, and for how long, s; null for the operating point.</summary>
+        public (FaultEvent Fault, double Seconds)? Ran { get; init; }
+
         /// <summary>All that the event did; kept for the deciding one only.</summary>
         public Func<EventResult>? Event { get; init; }
 
@@ -251,6 +272,8 @@ internal static class SurvivalStudy
         private (double Tightness, int Place, Func<EventResult> Event)? _deciding;
         private FollowedRun? _nominal;
         private readonly Survival? _rest;
+        private readonly ImmutableArray<(string Part, int Rating)> _rated;
+        private readonly Dictionary<(string From, int Objective, int Dimension, int End), double> _estimated = [];
 
         public Search(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
         {
@@ -270,6 +293,7 @@ internal static class SurvivalStudy
             _ratings = quantities.Select((q, k) => (Quantity: q, Objective: _pinObjectives + k))
                 .ToDictionary(r => r.Objective, r => r.Quantity);
             _quantities = quantities.Length;
+            _rated = [.. frontEnd.Rated.SelectMany(p => Enumerable.Range(0, p.Ratings(frontEnd.Celsius).Length).Select(k => (p.Name, k)))];
             _objectives = _pinObjectives + quantities.Length + 2 * _nodes.Length + _rails.Length + frontEnd.Supplies.Length;
             _rest = fault is null ? null : solved.AtRest(cancel);
         }
@@ -380,7 +404,76 @@ internal static class SurvivalStudy
             Ends = Ends,
         };
 
-        private Solution Solve(int[] at)
+        /// <summary>What a part moved from a corner makes of an objective: as solved, or else as estimated.</summary>
+        public double Estimated((int Objective, int[] At) from, (int Dimension, int End) move) =>
+            _found.TryGetValue(Key(Moved(from.At, move.Dimension, move.End)), out var solved) ? solved.Scores[from.Objective]
+                : _estimated[(Key(from.At), from.Objective, move.Dimension, move.End)];
+
+        /// <summary>Works out what each part moved from a corner makes of its objective, to first order; what cannot be said so is
+        /// solved.</summary>
+        public void Estimate(IReadOnlyList<(int Objective, int[] At)> near, IReadOnlyList<(int Dimension, int End)> moves)
+        {
+            var corners = near.GroupBy(c => Key(c.At)).ToArray();
+            var unsaid = new int[corners.Length][][];
+            OnAllCores.For(corners.Length, _cancel, k =>
+            {
+                int[] at = corners[k].First().At;
+                var said = _fault is null || Of(at).Ran is not { } ran ? [] : Changed(at, ran, moves);
+                unsaid[k] = [.. moves.Where((_, m) => m >= said.Count || said[m] is null).Select(m => Moved(at, m.Dimension, m.End))];
+                foreach (var (m, changed) in said.Index().Where(s => s.Item is not null))
+                {
+                    foreach (var (objective, _) in corners[k])
+                    {
+                        double score = Score(objective, changed!.Value.FrontEnd, Of(at).Ran!.Value.Fault, changed.Value.Run);
+                        lock (_estimated)
+                            _estimated[(corners[k].Key, objective, moves[m].Dimension, moves[m].End)] = score;
+                    }
+                }
+            });
+            Solve([.. unsaid.SelectMany(u => u)]);
+        }
+
+        private IReadOnlyList<(FrontEnd FrontEnd, TransientResult Run)?> Changed(int[] at, (FaultEvent Fault, double Seconds) ran,
+            IReadOnlyList<(int Dimension, int End)> moves)
+        {
+            var (there, where) = At(at);
+            FrontEnd Struck(FrontEnd f) => where.IsSensorTornOff ? EventStudy.TornOff(f, _fault!).FrontEnd : f;
+            FrontEnd[] changed = [.. moves.Select(m => Struck(At(Moved(at, m.Dimension, m.End)).FrontEnd))];
+            var solved = new SolvedFrontEnd(Struck(there)) { Near = _inOrder.FirstOrDefault()?.Start };
+            try
+            {
+                return [.. solved.Changed(ran.Fault, ran.Seconds, Standing(solved, where), changed, _cancel)
+                    .Zip(changed, (run, f) => run is null ? ((FrontEnd, TransientResult)?)null : (f, run))];
+            }
+            catch (SolveException)
+            {
+                return [];
+            }
+        }
+
+        private double Score(int objective, FrontEnd frontEnd, FaultEvent fault, TransientResult run)
+        {
+            if (objective < _pinObjectives)
+                return Scores(PinExposures.Reached(frontEnd, frontEnd.OwnPins.ElementAt(objective / PerPin), run))[objective % PerPin];
+            objective -= _pinObjectives;
+            if (objective < _rated.Length)
+            {
+                var (name, rating) = _rated[objective];
+                var part = frontEnd.Rated.First(p => p.Name == name);
+                return PartStresses.Stress(frontEnd, part, part.Ratings(frontEnd.Celsius)[rating], run, fault.Disturbance).Share;
+            }
+            objective -= _rated.Length;
+            if (objective < 2 * _nodes.Length)
+                return Scores(NodeExposure.Of(_nodes[objective / 2].Node, run), _nodes[objective / 2])[objective % 2];
+            objective -= 2 * _nodes.Length;
+            if (objective < _rails.Length)
+                return RailTake.Of(Rail(frontEnd, _rails[objective]), run).Amps / _rails[objective].MaximumAmps;
+            var supply = frontEnd.Supplies[objective - _rails.Length];
+            return EventStudy.Rail(supply, run.Voltage(supply.Name)).LiftShare;
+        }
+
+        // The front end with all that is moved, and what that is called.
+        private (FrontEnd FrontEnd, Occasion Where) At(int[] at)
         {
             var (frontEnd, where) = (at.All(end => end == 0) ? _solved.FrontEnd : _spread,
                 new Occasion { Event = _fault?.Name, Sensors = SpanPlace.Middle });
@@ -389,6 +482,12 @@ internal static class SurvivalStudy
                 if (at[d] != 0)
                     (frontEnd, where) = Dimensions[d].At(frontEnd, where, at[d]);
             }
+            return (frontEnd, where);
+        }
+
+        private Solution Solve(int[] at)
+        {
+            var (frontEnd, where) = At(at);
             // Nominal is kept for whoever asks again; a corner is solved for this alone.
             var there = ReferenceEquals(frontEnd, _solved.FrontEnd) ? _solved
                 : new SolvedFrontEnd(frontEnd) { Near = _inOrder.FirstOrDefault()?.Start };
@@ -467,6 +566,7 @@ internal static class SurvivalStudy
             return found with
             {
                 Resting = Resting(frontEnd, fault, run),
+                Ran = (fault, run.Times[^1]),
                 Run = found.Run with
                 {
                     Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && run.Has(o.Name))
@@ -481,7 +581,8 @@ internal static class SurvivalStudy
         private double[] Resting(FrontEnd frontEnd, FaultEvent fault, TransientResult run) =>
         [
             .. frontEnd.OwnPins.SelectMany(p => Scores(PinExposures.AtRest(frontEnd, p, run.Start))),
-            .. frontEnd.Rated.SelectMany(p => PartStresses.AtStart(frontEnd, p, run, fault.Disturbance)).Select(s => s.Share),
+            .. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius)
+                .Select(r => PartStresses.AtStart(frontEnd, p, r, run, fault.Disturbance).Share)),
             .. new double[2 * _nodes.Length + _rails.Length],
             .. frontEnd.Supplies.Select(r => EventStudy.Rail(r, run.Start).LiftShare),
         ];

@@ -75,6 +75,21 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
             : _solutions.Transient(circuit, seconds, Near, cancel);
     }
 
+    /// <summary>What a run through an event would do with parts of other numbers, to first order; null where that cannot be
+    /// said.</summary>
+    /// <param name="fault">The event.</param>
+    /// <param name="until">Length of the run, s.</param>
+    /// <param name="scenario">Where the sensors stand.</param>
+    /// <param name="changed">The front ends with other numbers.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    internal IReadOnlyList<TransientResult?> Changed(FaultEvent fault, double until, Scenario scenario, IEnumerable<FrontEnd> changed,
+        CancellationToken cancel)
+    {
+        scenario = scenario with { Event = fault };
+        return _solutions.Compiled(FrontEnd.ToCircuit(scenario))
+            .RunChanged(until, Near, [.. changed.Select(f => f.ToCircuit(scenario).Compile())], cancel);
+    }
+
     /// <summary>The circuit of a scenario, ready to be solved.</summary>
     /// <param name="scenario">What the sensors and the world do; null for mid-span and no event.</param>
     /// <param name="added">Elements beside those of the front end, such as a meter.</param>
