@@ -418,14 +418,13 @@ internal static class SurvivalStudy
             OnAllCores.For(corners.Length, _cancel, k =>
             {
                 int[] at = corners[k].First().At;
-                var said = _fault is null || Of(at).Ran is not { } ran ? [] : Changed(at, ran, moves);
-                unsaid[k] = [.. moves.Where((_, m) => m >= said.Count || said[m] is null).Select(m => Moved(at, m.Dimension, m.End))];
-                foreach (var (m, changed) in said.Index().Where(s => s.Item is not null))
+                var scores = _fault is null || Of(at).Ran is not { } ran ? [] : Changed(at, ran, moves, [.. corners[k].Select(c => c.Objective)]);
+                unsaid[k] = [.. moves.Where((_, m) => m >= scores.Count || scores[m] is null).Select(m => Moved(at, m.Dimension, m.End))];
+                lock (_estimated)
                 {
-                    foreach (var (objective, _) in corners[k])
+                    foreach (var (m, said) in scores.Index().Where(s => s.Item is not null))
                     {
-                        double score = Score(objective, changed!.Value.FrontEnd, Of(at).Ran!.Value.Fault, changed.Value.Run);
-                        lock (_estimated)
+                        foreach (var ((objective, _), score) in corners[k].Zip(said!))
                             _estimated[(corners[k].Key, objective, moves[m].Dimension, moves[m].End)] = score;
                     }
                 }
@@ -433,8 +432,9 @@ internal static class SurvivalStudy
             Solve([.. unsaid.SelectMany(u => u)]);
         }
 
-        private IReadOnlyList<(FrontEnd FrontEnd, TransientResult Run)?> Changed(int[] at, (FaultEvent Fault, double Seconds) ran,
-            IReadOnlyList<(int Dimension, int End)> moves)
+        // The scores of objectives with each part moved; null for a part of which they cannot be said.
+        private IReadOnlyList<double[]?> Changed(int[] at, (FaultEvent Fault, double Seconds) ran,
+            IReadOnlyList<(int Dimension, int End)> moves, int[] objectives)
         {
             var (there, where) = At(at);
             FrontEnd Struck(FrontEnd f) => where.IsSensorTornOff ? EventStudy.TornOff(f, _fault!).FrontEnd : f;
@@ -443,7 +443,7 @@ internal static class SurvivalStudy
             try
             {
                 return [.. solved.Changed(ran.Fault, ran.Seconds, Standing(solved, where), changed, _cancel)
-                    .Zip(changed, (run, f) => run is null ? ((FrontEnd, TransientResult)?)null : (f, run))];
+                    .Zip(changed, (run, f) => run is null ? null : objectives.Select(o => Score(o, f, ran.Fault, run)).ToArray())];
             }
             catch (SolveException)
             {
