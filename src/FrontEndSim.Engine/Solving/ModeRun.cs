@@ -118,8 +118,8 @@ internal sealed class ModeRun
             throw new ArgumentException($"The circuit has no op amp named {opAmp}.", nameof(opAmp));
         var stage = amp.InputStage(_kernel.At);
         double direct = linear.ReturnRatio(stage, 0).Real;
-        double Decibel(double logHertz) =>
-            Math.Log(linear.ReturnRatio(stage, new Complex(0, 2 * Math.PI * Math.Pow(10, logHertz))).Magnitude);
+        var ratio = linear.ReturnRatio(stage);
+        double Decibel(double logHertz) => Math.Log(ratio(new Complex(0, 2 * Math.PI * Math.Pow(10, logHertz))).Magnitude);
 
         // From above every pole downwards: without resonances the highest crossing is where the phase has fallen most.
         double high = 11;

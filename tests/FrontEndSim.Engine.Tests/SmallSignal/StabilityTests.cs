@@ -1,6 +1,8 @@
 using System.Numerics;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Solving;
 using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.SmallSignal;
@@ -199,5 +201,32 @@ public class StabilityTests
             new VoltageSource("VP", "VP", "GND", 9), new OpAmp("U", "N1", "O", "O", "VP", "GND", new OpAmpModel())]);
         Assert.Contains("1000 unknowns at most", Assert.Throws<SolveException>(() => circuit.Compile().SolveModes()).Message,
             StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_loop_gain_by_way_of_the_states_is_that_of_the_whole_matrix()
+    {
+        // Two op amps, poles from 1 Hz to 10 MHz, each frequency solved both ways.
+        var compiled = new Circuit(
+        [
+            .. Supplies, new VoltageSource("S", "IN", "GND", 1), new Resistor("R1", "IN", "SUM", 100e3),
+            new Resistor("RF", "SUM", "O1", 220e3), new Capacitor("CF", "SUM", "O1", 1e-6),
+            new OpAmp("U1", "GND", "SUM", "O1", "VP", "VN", TwoPoles), new Resistor("R2", "O1", "N", 1e3),
+            new Capacitor("C2", "N", "GND", 22e-9), new OpAmp("U2", "N", "O2", "O2", "VP", "VN", TwoPoles),
+            new Resistor("R3", "O2", "L", 50), new Capacitor("C3", "L", "GND", 100e-12), new Inductor("L3", "L", "GND", 1e-3),
+        ]).Compile();
+        var kernel = new Kernel<Scalar>(compiled.Topology);
+        new OperatingPointSolver(kernel, compiled.Settings, TestContext.Current.CancellationToken).Solve(0);
+        var linear = new Linearisation(kernel);
+        foreach (var amp in kernel.Devices.OfType<IInputStage<Scalar>>())
+        {
+            var stage = amp.InputStage(kernel.At);
+            var quickly = linear.ReturnRatio(stage);
+            for (double decade = 0; decade <= 10; decade += 0.25)
+            {
+                Complex s = new(0, 2 * Math.PI * Math.Pow(10, decade)), whole = linear.ReturnRatio(stage, s);
+                Assert.True((quickly(s) - whole).Magnitude <= 1e-6 * whole.Magnitude + 1e-9, $"{decade}: {quickly(s)}, {whole}");
+            }
+        }
     }
 }
