@@ -119,11 +119,10 @@ internal static class SurvivalStudy
         (int Dimension, int End)[] moves = [.. Enumerable.Range(search.Ends, search.Dimensions.Length - search.Ends).SelectMany(d =>
             search.Dimensions[d].IsStraight ? new[] { (d, 1) } : [(d, 1), (d, -1)])];
         search.Estimate(near, moves);
-        search.Solve([.. near.Select(c => Joint(search, c, moves))]);
         // Where all together fall short of what each was said to do, each is tried by itself.
-        near = [.. near.Where(c => FallsShort(search, c, moves))];
+        near = Together(search, near, moves);
         search.Solve([.. near.SelectMany(c => moves.Select(m => Moved(c.At, m.Dimension, m.End)))]);
-        search.Solve([.. near.Select(c => Joint(search, c, moves))]);
+        Together(search, near, moves);
         return search.Result();
     }
 
@@ -148,13 +147,31 @@ internal static class SurvivalStudy
         return moved;
     }
 
-    /// <summary>Each part at its worse end for an objective, seen from a corner.</summary>
-    private static int[] Joint(Search search, (int Objective, int[] At) from, IEnumerable<(int Dimension, int End)> moves)
+    // Moved together parts bring at least this share of what they bring one by one.
+    private const double TogetherShare = 0.75;
+
+    /// <summary>Tries each part at its worse end for an objective, seen from a corner. Returns the corners where that falls short of what
+    /// each part alone is said to do.</summary>
+    private static List<(int Objective, int[] At)> Together(Search search, List<(int Objective, int[] At)> near,
+        IReadOnlyList<(int Dimension, int End)> moves)
     {
-        int[] at = [.. from.At];
-        foreach (var (dimension, end, _) in Worse(search, from, moves))
-            at[dimension] = end;
-        return at;
+        var joint = near.Select(c =>
+        {
+            int[] at = [.. c.At];
+            double said = search.Of(c.At).Scores[c.Objective];
+            foreach (var (dimension, end, adds) in Worse(search, c, moves))
+            {
+                at[dimension] = end;
+                said += adds;
+            }
+            return (Corner: c, At: at, Said: said);
+        }).ToArray();
+        search.Solve([.. joint.Select(j => j.At)]);
+        return [.. joint.Where(j =>
+        {
+            double here = search.Of(j.Corner.At).Scores[j.Corner.Objective];
+            return search.Of(j.At).Scores[j.Corner.Objective] - here < TogetherShare * (j.Said - here) - Negligible;
+        }).Select(j => j.Corner)];
     }
 
     /// <summary>The worse end of each part that brings an objective nearer to its limit, and by how much; of a straight one whose upper end
@@ -166,15 +183,6 @@ internal static class SurvivalStudy
         return moves.Select(m => (m.Dimension, m.End, Adds: search.Estimated(from, m) - here))
             .Select(m => search.Dimensions[m.Dimension].IsStraight && m.Adds < 0 ? (m.Dimension, End: -m.End, Adds: -m.Adds) : m)
             .Where(m => m.Adds > Negligible).GroupBy(m => m.Dimension).Select(ends => ends.MaxBy(m => m.Adds));
-    }
-
-    // Moved together parts bring at least this share of what they bring one by one.
-    private const double TogetherShare = 0.75;
-
-    private static bool FallsShort(Search search, (int Objective, int[] At) from, IReadOnlyList<(int Dimension, int End)> moves)
-    {
-        double here = search.Of(from.At).Scores[from.Objective], adds = Worse(search, from, moves).Sum(m => m.Adds);
-        return search.Of(Joint(search, from, moves)).Scores[from.Objective] - here < TogetherShare * adds - Negligible;
     }
 
     /// <summary>How far all that moves an objective might bring it, were each to do threefold what it does alone.</summary>
