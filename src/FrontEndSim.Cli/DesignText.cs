@@ -81,12 +81,12 @@ internal static class DesignText
     {
         var c = design.Candidate;
         yield return $"Chosen by frontendsim design: {c.Stage.Kind}, resistors of {c.Series.Name}.";
-        yield return $"Worst case {Counts(c.WorstErrorCounts)} off, with all tolerances against it; "
-            + $"{Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
+        yield return $"Worst case {Amounts.Counts(c.WorstErrorCounts)} off, with all tolerances against it; "
+            + $"{Amounts.Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
         if (design.Guard is { } guard)
         {
-            yield return $"The guard costs up to {Counts(guard.CostCounts)} with {Value(Math.Abs(target.Pin.LeakageAmps), "A")} of leakage "
-                + $"either way, at 85 °C up to {Counts(guard.HotCostCounts)}.";
+            yield return $"The guard costs up to {Amounts.Counts(guard.CostCounts)} with {Value(Math.Abs(target.Pin.LeakageAmps), "A")} of "
+                + $"leakage either way, at 85 °C up to {Amounts.Counts(guard.HotCostCounts)}.";
             yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, "
                 + $"{SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";
         }
@@ -96,8 +96,6 @@ internal static class DesignText
 
     private static string Line(StageRequest request) =>
         $"stage {request.Name}: {string.Join("; ", StageText.Of(request).Settings.Select(s => s.Value).Prepend(request.Kind.Name))}";
-
-    private static string Counts(double counts) => SiText.Plain(counts, "counts", 3);
 
     private static string Value(double value, string unit) => ValueText.Of(value, unit);
 

@@ -75,7 +75,7 @@ public sealed record GasArresterType(string Name, Toleranced Spark, double SlowV
             + $"strike the later the more the voltage is above its own.");
     }
 
-    private static string V(double volts) => SiText.Format(volts, "V");
+    private static Quantity V(double volts) => new(volts, Unit.Volts);
 }
 
 /// <summary>A gas arrester with two electrodes.</summary>

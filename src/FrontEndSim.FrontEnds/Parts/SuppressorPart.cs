@@ -106,7 +106,7 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
         return this;
     }
 
-    private static string V(double volts) => SiText.Format(volts, "V");
+    private static Quantity V(double volts) => new(volts, Unit.Volts);
 }
 
 /// <summary>A suppressor, one-way or two-way.</summary>

@@ -118,12 +118,12 @@ public static class DesignPage
                 .. answer.PassedOver.Select(p => new Line("Skipped", DesignWords.Of(p))),
                 new("Parts", string.Join(", ", design.PartValues.Select(p => $"{p.Key} {p.Value}"))),
                 new("Error",
-                    $"worst case {Counts(c.WorstErrorCounts)} ({Figures.Percent(c.WorstErrorCounts / target.Pin.Converter!.Codes, 3)} of "
-                    + $"full scale) "
+                    $"worst case {Amounts.Counts(c.WorstErrorCounts)} "
+                    + $"({Figures.Percent(c.WorstErrorCounts / target.Pin.Converter!.Codes, 3)} of full scale) "
                     + $"{(c.Stage.Parts.Any(p => p.IsTrimmed) ? "once the potentiometer is turned" : "before calibration")}, "
                     + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
-                    + $"; {Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, {Counts(Math.Abs(c.Mapping.NonlinearityCounts))} "
-                        + $"of them nonlinearity, which no two-point calibration takes out"),
+                    + $"; {Amounts.Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, "
+                        + $"{Amounts.Counts(Math.Abs(c.Mapping.NonlinearityCounts))} of them nonlinearity, which no two-point calibration takes out"),
                 new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage "
                     + $"stays in its source resistance, and is counted in"),
                 .. References(design), .. Guard(design, target),
@@ -172,7 +172,7 @@ public static class DesignPage
             + (target.Pin.InjectionAmps is { } allowed ? $" ({Figures.Of(allowed, "A")} allowed)" : "")
             + $"; nearest to a rating comes \"{g.WorstEvent}\" with the supplies {(g.IsWorstOff ? "off" : "on")}");
         yield return new("Its price",
-            $"up to {Counts(g.CostCounts)}, hot (85 °C) up to {Counts(g.HotCostCounts)}, with "
+            $"up to {Amounts.Counts(g.CostCounts)}, hot (85 °C) up to {Amounts.Counts(g.HotCostCounts)}, with "
             + $"{Figures.Of(Math.Abs(target.Pin.LeakageAmps), "A")} of leakage of the pin; "
             + $"the resistor dissipates {Figures.Of(g.SeriesWatts, "W", 3)} averaged by its heat, {Figures.Of(g.SeriesPeakWatts, "W", 3)} "
                 + $"at the peak, {Figures.Of(g.SeriesJoules, "J", 3)} in one event");
@@ -196,8 +196,6 @@ public static class DesignPage
                     $"{written} is not written, as it would not pass check: ease what is required, or design for other parts.");
         }
     }
-
-    private static string Counts(double counts) => counts < 1e-3 ? "0 counts" : Figures.Plain(counts, "counts", 3);
 
     private static Table Data(DesignResult result) => new("",
         [

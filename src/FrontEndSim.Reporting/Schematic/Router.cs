@@ -36,7 +36,7 @@ internal sealed class Router
             }
         }
         foreach (var (node, wire) in drawing.WireNodes())
-            Lay(wire, number(node));
+            Occupy(wire, number(node));
         foreach (var (node, at) in drawing.Named())
             _joint[Cell(at)] = number(node);
     }
@@ -70,7 +70,7 @@ internal sealed class Router
                     break;
                 }
                 foreach (var wire in way)
-                    router.Lay(wire, Number(node));
+                    router.Occupy(wire, Number(node));
                 drawing = drawing with { Wires = drawing.Wires.AddRange(way) };
             }
         }
@@ -87,7 +87,7 @@ internal sealed class Router
             yield return wire.From.Plus(Math.Sign(dx) * Pitch * k, Math.Sign(dy) * Pitch * k);
     }
 
-    private void Lay(Wire wire, int node)
+    private void Occupy(Wire wire, int node)
     {
         var spots = Along(wire).ToArray();
         _joint[Cell(wire.From)] = _joint[Cell(wire.To)] = node;

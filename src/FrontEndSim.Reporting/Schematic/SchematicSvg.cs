@@ -42,15 +42,9 @@ public static class SchematicSvg
     public static string Volts(double volts) => SiText.Format(Math.Abs(volts) < 1e-9 ? 0 : volts, "V", 3);
 
     /// <summary>Where a part is connected, in words.</summary>
-    public static string Wiring(Part part) => part switch
-    {
-        OpAmpPart a => $"plus input {a.Plus}, minus input {a.Minus}, output {a.Output}, supply {a.PositiveRail} and {a.NegativeRail}",
-        DiodePart d => $"anode {d.From}, cathode {d.To}",
-        PotentiometerPart p => $"track from {p.From} to {p.To}, wiper {p.Wiper}",
-        _ when part.Terminals is { Length: > 2 } ends && ends.All(t => t.Word != "") =>
-            string.Join(", ", ends.Select(t => $"{t.Word} {t.Node}")),
-        _ => $"from {part.Nodes[0]} to {string.Join(", ", part.Nodes.Skip(1))}",
-    };
+    public static string Wiring(Part part) => part.Terminals.All(t => t.Word != "")
+        ? string.Join(", ", part.Terminals.Select(t => $"{t.Word} {t.Node}"))
+        : $"from {part.Nodes[0]} to {string.Join(", ", part.Nodes.Skip(1))}";
 
     /// <summary>All that is drawn: sensors with their source resistances, parts and pins.</summary>
     internal static ImmutableArray<Part> PartsOf(FrontEnd frontEnd) =>

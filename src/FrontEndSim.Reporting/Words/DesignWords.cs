@@ -90,14 +90,12 @@ public static class DesignWords
         {
             return $"{parts} parts in all; {Figures.Of(track, "ohm")} turned to {Figures.Percent(turn, 3)}, "
                 + $"its wiper at {Figures.Volts(reference.UnloadedVolts)} alone and {Figures.Volts(reference.LoadedVolts)} under the "
-                    + $"stage. A hundredth of the track moves the "
-                + $"reading {Counts(counts)}, so one count asks for {Figures.Percent(0.01 / counts, 2)} of it; set as finely as a trimmer "
-                    + $"of one turn allows "
-                + $"({Figures.Percent(DesignReferences.Settability)}), {Counts(left)} are left. Once turned, {Counts(worst)} at worst: it "
-                    + $"takes out the offset, as a calibration "
-                + "in firmware does without a part, and has to be turned by hand.";
+                    + $"stage. A hundredth of the track moves the reading {Amounts.Counts(counts)}, so one count asks for "
+                + $"{Figures.Percent(0.01 / counts, 2)} of it; set as finely as a trimmer of one turn allows "
+                + $"({Figures.Percent(DesignReferences.Settability)}), {Amounts.Counts(left)} are left. Once turned, "
+                + $"{Amounts.Counts(worst)} at worst: it takes out the offset, as a calibration in firmware does without a part, and has to be turned by hand.";
         }
-        return $"{parts} parts in all, {Counts(worst)} at worst; " + (reference.Kind == ReferenceKind.Rail
+        return $"{parts} parts in all, {Amounts.Counts(worst)} at worst; " + (reference.Kind == ReferenceKind.Rail
             ? $"the resistor from {rail} is part of the stage's own values, so nothing loads it"
                 + (reference.IsRatiometric ? $"; what {rail} strays cancels, as the converter measures against it." : ".")
             : $"{Figures.Volts(reference.UnloadedVolts)}, which the stage's load moves by {Moved(reference)}. It holds one reference for "
@@ -123,6 +121,4 @@ public static class DesignWords
         DesignChange.LowerRail => "Take a lower negative rail, or an op amp that comes nearer to it.",
         _ => "Take a higher positive rail, an op amp that comes nearer to it, or end the pin's span lower.",
     };
-
-    private static string Counts(double counts) => Figures.Plain(counts, "counts", 3);
 }

@@ -81,21 +81,21 @@ internal sealed class HysteresisComparator : StageKind
         parts.Add(new ComparatorPart(name + ".U1", plus, input, output, positive.Name, negative.Name, type));
         if (pullup is { } rp)
             parts.Add(new ResistorPart(name + ".Rp", top.Name, output, rp));
-        string divider = $"{ShiftHandMath.V(rail.Volts.Value)} through {Ohms(v.Ra)}", ground = v.Rb is { } b
-            ? $", 0 V through {Ohms(b)}" : "", feedback = isOpen ? "Rf + Rp" : "Rf";
+        string divider = $"{ShiftHandMath.V(rail.Volts.Value)} through {ShiftHandMath.Ohms(v.Ra)}", ground = v.Rb is { } b
+            ? $", 0 V through {ShiftHandMath.Ohms(b)}" : "", feedback = isOpen ? "Rf + Rp" : "Rf";
         double reach = Math.Max(distance, 0.05 * width);
         return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
         {
             HandMath =
             [
                 new("upper threshold, output high", $"V+ = (Vr/Ra + Vh/({feedback}))/(1/Ra + 1/Rb + 1/({feedback}))",
-                    $"{divider}{ground}, {ShiftHandMath.V(ends.High)} through {Ohms(v.Rf + ends.HighOhms)}", found, "V")
+                    $"{divider}{ground}, {ShiftHandMath.V(ends.High)} through {ShiftHandMath.Ohms(v.Rf + ends.HighOhms)}", found, "V")
                 {
                     Measure = new SwitchingMeasure(input, output, back - reach, found + reach),
                     Allowed = AllowedShare * distance + Math.Abs(found - upper),
                 },
                 new("lower threshold, output low", "V− = (Vr/Ra + Vl/Rf)/(1/Ra + 1/Rb + 1/Rf)",
-                    $"{divider}{ground}, {ShiftHandMath.V(ends.Low)} through {Ohms(v.Rf + ends.LowOhms)}", back, "V")
+                    $"{divider}{ground}, {ShiftHandMath.V(ends.Low)} through {ShiftHandMath.Ohms(v.Rf + ends.LowOhms)}", back, "V")
                 {
                     Measure = new SwitchingMeasure(input, output, found + reach, back - reach),
                     Allowed = AllowedShare * distance + Math.Abs(back - lower),
@@ -104,8 +104,6 @@ internal sealed class HysteresisComparator : StageKind
             ],
         };
     }
-
-    private static string Ohms(double ohms) => ShiftHandMath.Ohms(ohms);
 
     /// <summary>
     /// The share of the feedback's conductance is H/(Vh − Vl), that of Ra what is left of the lower threshold; the rest goes to ground.

@@ -1,3 +1,5 @@
+using MathNet.Numerics.RootFinding;
+
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
 
 /// <summary>
@@ -80,20 +82,9 @@ internal sealed record ShiftTarget
             return this;
         double middle = (map.Output.Low + map.Output.High) / 2;
         double Miss(double position) => line(reference.Turned(position)).Output(map.Input.Middle) - middle;
-        double low = 0.01, high = 0.99, below = Miss(low);
-        if (below * Miss(high) > 0)
-        {
-            throw new StageProblemException("potentiometer", new(ProblemKind.NoTurn, Stage));
-        }
-        for (int k = 0; k < 50; k++)
-        {
-            double position = (low + high) / 2;
-            if (Miss(position) * below > 0)
-                low = position;
-            else
-                high = position;
-        }
-        return this with { Reference = reference.Turned((low + high) / 2) };
+        return Brent.TryFindRoot(Miss, 0.01, 0.99, 1e-12, 100, out double position)
+            ? this with { Reference = reference.Turned(position) }
+            : throw new StageProblemException("potentiometer", new(ProblemKind.NoTurn, Stage));
     }
 
     /// <summary>A closed form whose reference is that of a real buffer.</summary>

@@ -45,22 +45,23 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
             { IsTarget = true });
         }
         steps.Add(new("input resistance with the sensor's source", "R1' = R1 + Rs",
-            $"R1' = {R(v.Input.Value)} + {R(v.SourceOhms)}", v.InputTotal, "ohm"));
+            $"R1' = {ShiftHandMath.Ohms(v.Input.Value)} + {ShiftHandMath.Ohms(v.SourceOhms)}", v.InputTotal, "ohm"));
         steps.Add(new("first stage, gain for the sensor", "a = −Rf1 / R1'",
-            $"a = −{R(v.Feedback.Value)} / {R(v.InputTotal)}", -v.FirstGain, "")
+            $"a = −{ShiftHandMath.Ohms(v.Feedback.Value)} / {ShiftHandMath.Ohms(v.InputTotal)}", -v.FirstGain, "")
         { Measure = new GainMeasure(null, First) });
         if (v.Reference is not null)
         {
             string named = ShiftReference.NameOf("Rr", Target.Reference);
             steps.AddRange(Target.Reference?.HandMath ?? []);
             steps.Add(new("first stage, gain for the reference", $"b = −Rf1 / {named}",
-                $"b = −{R(v.Feedback.Value)} / {R(v.ReferenceTotal!.Value)}", -v.ReferenceGain, "")
+                $"b = −{ShiftHandMath.Ohms(v.Feedback.Value)} / {ShiftHandMath.Ohms(v.ReferenceTotal!.Value)}", -v.ReferenceGain, "")
             {
                 Measure = Target.Reference is { } from && from.RailVolts != 0 && from.Volts != 0
                     ? new RailGainMeasure(from.Rail, First, from.Volts / from.RailVolts) : null,
             });
         }
-        steps.Add(new("second stage, gain", "c = −Rf2 / R2", $"c = −{R(v.SecondFeedback.Value)} / {R(v.SecondInput.Value)}",
+        steps.Add(new("second stage, gain", "c = −Rf2 / R2",
+            $"c = −{ShiftHandMath.Ohms(v.SecondFeedback.Value)} / {ShiftHandMath.Ohms(v.SecondInput.Value)}",
             -v.SecondGain, "")
         { Measure = new GainMeasure(First, Output) });
         var ideal = v.Ideal;
@@ -81,14 +82,12 @@ internal sealed record ShifterMath(string Stage, string Output, ShifterValues Va
         }
         if (Compensation1 is { } rc1)
             steps.Add(new("compensation of the first stage", "Rc1 = R1' ∥ Rr ∥ Rf1",
-                $"Rc1 = {R(v.Parallel1)}, nearest {R(rc1.Ohms.Value)}", v.Parallel1, "ohm"));
+                $"Rc1 = {ShiftHandMath.Ohms(v.Parallel1)}, nearest {ShiftHandMath.Ohms(rc1.Ohms.Value)}", v.Parallel1, "ohm"));
         if (Compensation2 is { } rc2)
             steps.Add(new("compensation of the second stage", "Rc2 = R2 ∥ Rf2",
-                $"Rc2 = {R(v.Parallel2)}, nearest {R(rc2.Ohms.Value)}", v.Parallel2, "ohm"));
+                $"Rc2 = {ShiftHandMath.Ohms(v.Parallel2)}, nearest {ShiftHandMath.Ohms(rc2.Ohms.Value)}", v.Parallel2, "ohm"));
         return steps.ToImmutable();
     }
-
-    private static string R(double ohms) => SiText.Format(ohms, "ohm");
 
     private static string V(double volts) => SiText.Format(volts, "V");
 
