@@ -112,7 +112,7 @@ public sealed class CompiledCircuit
     /// <exception cref="SolveException">No operating point was found.</exception>
     public LoopGain SolveLoopGain(string opAmp, CancellationToken cancel = default) => new ModeRun(this, cancel).LoopGain(opAmp);
 
-    /// <summary>The natural modes and the loop gains of op amps about one operating point.</summary>
+    /// <summary>The natural modes that grow about one operating point, and the loop gains of op amps where none does.</summary>
     /// <param name="opAmps">Names of op amps.</param>
     /// <param name="near">An operating point to search from; null, or one of another structure, is no help.</param>
     /// <param name="cancel">Stops the search for the operating point.</param>

@@ -44,9 +44,9 @@ public sealed record Mode(Complex RadiansPerSecond, bool Grows, ImmutableArray<(
 public sealed record LoopGain(string OpAmp, double DirectGain, double CrossoverHertz, double PhaseMarginDegrees);
 
 /// <summary>What tells whether a circuit with op amps is stable at its operating point. Immutable.</summary>
-/// <param name="Modes">The operating point and its modes.</param>
+/// <param name="Growing">The modes that grow, the fastest first.</param>
 /// <param name="Loops">The loop gains of the op amps asked for, in their order; empty where a mode grows.</param>
-public sealed record StabilityResult(ModesResult Modes, ImmutableArray<LoopGain> Loops);
+public sealed record StabilityResult(ImmutableArray<Mode> Growing, ImmutableArray<LoopGain> Loops);
 
 /// <summary>Where a circuit comes to rest, and whether its first operating point would stay.</summary>
 /// <param name="First">The operating point that the equations gave, with its modes.</param>

@@ -55,7 +55,8 @@ internal sealed class Linearisation
     /// All natural modes of finite frequency. With a shift σ, (G + σC)⁻¹·C has the eigenvalues 1/(σ − s); those far from the
     /// shift lose digits, so each is taken from the nearest of several shifts and refined by inverse iteration.
     /// </summary>
-    public IReadOnlyList<NaturalMode> Modes()
+    /// <param name="isWanted">Which are refined, by their frequency before; null for all.</param>
+    public IReadOnlyList<NaturalMode> Modes(Func<Complex, bool>? isWanted = null)
     {
         int[] states = [.. Enumerable.Range(0, Order).Where(c => _realC.Column(c).Any(v => v != 0))];
         var found = new List<NaturalMode>();
@@ -75,7 +76,7 @@ internal sealed class Linearisation
                 Complex s = shift - 1 / mu;
                 double size = s.Magnitude;
                 bool isNear = (size > shift / Band || shift == Shifts[0]) && (size < shift * Band || shift == Shifts[^1]);
-                if (!isNear)
+                if (!isNear || isWanted?.Invoke(s) == false)
                     continue;
                 if (Refined(s) is { } mode && !found.Any(f => (f.S - mode.S).Magnitude <= 1e-6 * mode.S.Magnitude + 1e-9))
                     found.Add(mode);

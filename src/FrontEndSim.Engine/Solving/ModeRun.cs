@@ -36,16 +36,19 @@ internal sealed class ModeRun
         return new ModesResult(point, HasGain ? Modes(new Linearisation(_kernel)) : []);
     }
 
-    /// <summary>The same with the loop gains of op amps there; without them where a mode grows.</summary>
+    /// <summary>The modes that grow, and the loop gains of op amps where none does.</summary>
     public StabilityResult Solve(IReadOnlyList<string> opAmps, OperatingPoint? near)
     {
-        var point = Rest(near);
+        Rest(near);
         if (!HasGain)
-            return new(new ModesResult(point, []), []);
+            return new([], []);
         var linear = new Linearisation(_kernel);
-        var modes = new ModesResult(point, Modes(linear));
-        return new(modes, modes.IsStable ? [.. opAmps.Select(a => LoopGain(a, linear))] : []);
+        ImmutableArray<Mode> growing = [.. Modes(linear, s => s.Real > -NearlyGrows * s.Magnitude).Where(m => m.Grows)];
+        return new(growing, growing.IsEmpty ? [.. opAmps.Select(a => LoopGain(a, linear))] : []);
     }
+
+    // Further from the axis than this share of its magnitude no mode grows, whatever digits its eigenvalue lost.
+    private const double NearlyGrows = 0.1;
 
     private OperatingPoint Rest(OperatingPoint? near = null)
     {
@@ -57,8 +60,8 @@ internal sealed class ModeRun
     // A passive circuit has no mode that grows.
     private bool HasGain => _compiled.Circuit.Elements.Any(e => e.HasGain);
 
-    private static ImmutableArray<Mode> Modes(Linearisation linear) =>
-        [.. linear.Modes().OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
+    private static ImmutableArray<Mode> Modes(Linearisation linear, Func<Complex, bool>? isWanted = null) =>
+        [.. linear.Modes(isWanted).OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
             [.. m.Shares.Select((share, k) => (linear.NameOf(k), share)).Where(p => p.share > 0.01).OrderByDescending(p => p.share)]))];
 
     /// <summary>The stable points that the first operating point leads to.</summary>

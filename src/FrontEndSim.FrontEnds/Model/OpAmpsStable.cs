@@ -73,9 +73,9 @@ public sealed record OpAmpsStable() : Requirement("")
         string[] names = [.. amps.Select(a => a.Name)];
         foreach (var place in places)
         {
-            var (modes, loops) = solved.Compiled(solved.At(place)).SolveStability(names, solved.Rest(place, cancel), cancel);
+            var (growingModes, loops) = solved.Compiled(solved.At(place)).SolveStability(names, solved.Rest(place, cancel), cancel);
             var where = new Occasion { Sensors = place, Ends = ends };
-            if (modes.Modes.FirstOrDefault(m => m.Grows) is { } growing)
+            if (growingModes.FirstOrDefault() is { } growing)
             {
                 return new(Owner(amps, growing), where)
                 {

@@ -96,8 +96,11 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
     /// constant or, where that is not given, by that of a small bead in still air; zero for others.
     /// </summary>
     /// <param name="watts">What it dissipates, W.</param>
-    public double SelfHeating(double watts) => Output == Unit.Ohm && UnitText == "°C"
+    public double SelfHeating(double watts) => HeatsItself
         ? watts / (WattsPerKelvin ?? StageWattsPerKelvin ?? LeastWattsPerKelvin) : 0;
+
+    /// <summary>Whether what it dissipates moves what it measures.</summary>
+    public bool HeatsItself => Output == Unit.Ohm && UnitText == "°C";
 
     /// <summary>Capacitance between its terminals, F; zero for none.</summary>
     public double Farads { get; init; }

@@ -57,7 +57,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         var worst = Enumerable.Range(0, values.Length).Select(k =>
         {
             double step = back.Step(Counts(k), celsius), own = converter.OwnErrorCounts(Counts(k));
-            double warmer = sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts),
+            double warmer = sensor.HeatsItself ? sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts) : 0,
                 beside = others[k].Sum(o => o.Effect);
             double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
             double hum = hums.Sum(h => h.LeftCounts ?? 0);

@@ -27,9 +27,10 @@ internal sealed class SolutionStore
     public OperatingPoint Rest(Circuit circuit, OperatingPoint? near, CancellationToken cancel) =>
         Get(new Key(new Content(circuit), "rest"), () => Compiled(circuit).SolveOperatingPoint(near, cancel), cancel);
 
-    public SweepResult Sweep(Circuit circuit, string source, IReadOnlyList<double> volts, bool refine, CancellationToken cancel) =>
+    public SweepResult Sweep(Circuit circuit, string source, IReadOnlyList<double> volts, bool refine, OperatingPoint? near,
+        CancellationToken cancel) =>
         Get(new Key(new Content(circuit), $"{source} {refine} {string.Join(' ', volts.Select(v => v.ToString("R")))}"),
-            () => Compiled(circuit).Sweep(source, volts, refine, cancel), cancel);
+            () => Compiled(circuit).Sweep(source, volts, refine, near, cancel), cancel);
 
     public TransientResult Transient(Circuit circuit, double until, OperatingPoint? near, CancellationToken cancel) =>
         Get(new Key(new Content(circuit), $"until {until:R}"), () => Compiled(circuit).RunTransient(until, near, cancel), cancel);

@@ -49,7 +49,22 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <exception cref="CircuitException">The circuit cannot be solved as it is.</exception>
     /// <exception cref="SolveException">No solution was found.</exception>
     public OperatingPoint Rest(Scenario? scenario = null, CancellationToken cancel = default) =>
-        _solutions.Rest(FrontEnd.ToCircuit(scenario), Near, cancel);
+        _solutions.Rest(FrontEnd.ToCircuit(scenario), scenario is null ? Near : Beside(cancel), cancel);
+
+    /// <summary>Where it rests at mid-span, for others to be searched for from there; null where nothing is found.</summary>
+    private OperatingPoint? Beside(CancellationToken cancel) => Near ?? Once("beside", () =>
+    {
+        try
+        {
+            return new Anchor(Rest(null, cancel));
+        }
+        catch (Exception e) when (e is SolveException or CircuitException)
+        {
+            return new Anchor(null);
+        }
+    }, cancel).Point;
+
+    private sealed record Anchor(OperatingPoint? Point);
 
     /// <summary>Voltages and currents with all sensors at a place of their spans.</summary>
     public OperatingPoint Rest(SpanPlace place, CancellationToken cancel = default) => Rest(At(place), cancel);
@@ -57,7 +72,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>A sweep of a sensor, the other sensors at mid-span.</summary>
     /// <inheritdoc cref="SweepStudy.Run(FrontEnd, string, IReadOnlyList{double}, bool, CancellationToken)"/>
     public SweepResult Sweep(string sensor, IReadOnlyList<double> volts, bool refine = false, CancellationToken cancel = default) =>
-        _solutions.Sweep(FrontEnd.ToCircuit(), FrontEnd.FindSensor(sensor).Name, volts, refine, cancel);
+        _solutions.Sweep(FrontEnd.ToCircuit(), FrontEnd.FindSensor(sensor).Name, volts, refine, Beside(cancel), cancel);
 
     /// <summary>A run through an event.</summary>
     /// <param name="fault">The event.</param>
@@ -201,7 +216,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     /// <summary>The session at a temperature of all parts, °C.</summary>
     public SolvedFrontEnd AtCelsius(double celsius) => celsius == FrontEnd.Celsius ? this
-        : Once(("temperature", celsius), () => With(FrontEnd with { Celsius = celsius }), default);
+        : Once(("temperature", celsius), () => Like(FrontEnd with { Celsius = celsius }), default);
+
+    // One that differs little rests beside this one.
+    private SolvedFrontEnd Like(FrontEnd changed) => new(changed, _solutions.Next()) { Near = Beside(default) };
 
     /// <summary>The session at each temperature that the front end is judged at: both ends and the middle of its range.</summary>
     public ImmutableArray<SolvedFrontEnd> Temperatures() => FrontEnd.CelsiusRange is not { } range ? [this]
