@@ -35,6 +35,31 @@ internal static class DesignText
         }
     }
 
+    /// <summary>A circuit file with the resistor of a sensor in it.</summary>
+    /// <param name="circuit">The file as it was.</param>
+    /// <param name="design">The design.</param>
+    /// <param name="candidate">The resistor.</param>
+    /// <param name="path">Where the text will stand.</param>
+    public static string Completed(UnfinishedCircuit circuit, DividerDesign design, DividerCandidate candidate, string path)
+    {
+        string unit = design.SensorUnit;
+        return circuit.Complete(path,
+            [
+                $"Chosen by frontendsim design: {Value(candidate.Ohms, "ohm")} of {candidate.Series} from {candidate.Rail}.",
+                $"A count is {SiText.Format(candidate.Step, unit, 3)} at most, at {SiText.Format(candidate.StepAt, unit)}; on every board a reading "
+                    + $"is right within {SiText.Format(candidate.LargestError, unit, 3)}.",
+            ], StageText.Of(DividerDesignStudy.Asked(candidate)), design.Node, [],
+            circuit.HasRequirements ? [] : [FrontEndText.Of(DividerDesignStudy.Kept(design, candidate))]);
+    }
+
+    /// <summary>What was chosen for a sensor, in the words of a circuit file.</summary>
+    public static IEnumerable<string> Chosen(UnfinishedCircuit circuit, DividerDesign design, DividerCandidate candidate)
+    {
+        yield return $"{Line(DividerDesignStudy.Asked(candidate))}: {Value(candidate.Ohms, "ohm")} {Percent(design.Tolerance)}";
+        if (!circuit.HasRequirements)
+            yield return "required: " + FrontEndText.Of(DividerDesignStudy.Kept(design, candidate));
+    }
+
     /// <summary>What a design takes from a circuit file, a thing a line.</summary>
     public static IReadOnlyList<string> Taken(UnfinishedCircuit circuit, DesignTarget target)
     {

@@ -139,6 +139,12 @@ public enum ProblemKind
     /// <summary>The sensor Subject is a resistance that nothing feeds; the rail Other could.</summary>
     NothingFeedsSensor,
 
+    /// <summary>No pin that converts reads the sensor Subject at the node Other.</summary>
+    NoPinReads,
+
+    /// <summary>No rail feeds the sensor Subject through a resistor so that the pin Other reads all of its span.</summary>
+    NoRailFeeds,
+
     /// <summary>Nothing is unfinished.</summary>
     NothingUnfinished,
 

@@ -175,4 +175,29 @@ public class DesignTests
         Assert.Contains(expected, File.ReadAllText(file), StringComparison.Ordinal);
         Assert.Equal(0, Frontendsim.Run("check", file).ExitCode);
     }
+
+    [Theory]
+    [InlineData("linearity", "least bend")]
+    [InlineData(null, "least error of a reading")]
+    public void A_resistive_sensor_that_nothing_feeds_gets_its_resistor_and_the_file_passes_check(string? aim, string ranked)
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Path("bath.fes"), done = scratch.Path("done.fes");
+        File.WriteAllText(file, """
+            circuit "A bath without its resistor"
+            rail VDD 3.3 V tolerance 1% load 5 mA
+            sensor bath of temperature 5 C .. 95 C from SENSE to GND
+                thermistor 10 kohm 1% at 25 C beta 3977 K 0.75%
+            resistor Rf from SENSE to PIN 1 kohm 1%
+            capacitor Cf from PIN to GND 100 nF 10%
+            pin wet at PIN converts 12 bits over 0 V .. VDD
+            """);
+        var run = Frontendsim.Run(["design", file, .. aim is null ? Array.Empty<string>() : ["--aim", aim], "--write", done]);
+        Assert.Equal((0, ""), (run.ExitCode, run.Error));
+        Assert.Contains(ranked, run.Output, StringComparison.Ordinal);
+        Assert.Contains("best " + (aim ?? "resolution"), File.ReadAllText(done), StringComparison.Ordinal);
+        Assert.Equal(0, Frontendsim.Run("check", done).ExitCode);
+        // With it nothing is unfinished any more.
+        Assert.Equal(2, Frontendsim.Run("design", done).ExitCode);
+    }
 }

@@ -78,6 +78,13 @@ internal sealed class DesignOptions
         "What the shift is taken from: rail, potentiometer or buffered (a divider behind a follower); the best if not given."
     };
 
+    private readonly Option<string?> _aim = new("--aim")
+    {
+        HelpName = "AIM",
+        Description = "With a FILE whose sensor is a resistance that nothing feeds: what its resistor is chosen for, linearity or "
+            + "resolution; the least error of a reading if not given."
+    };
+
     /// <summary>Those that a circuit file answers.</summary>
     private Option[] AnsweredByFile =>
         [_sensor, _rails, _supply, _source, _bits, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond];
@@ -85,7 +92,7 @@ internal sealed class DesignOptions
     public void AddTo(Command verb)
     {
         foreach (var option in new Option[] { _sensor, _pin, _rails, _supply, _source, _bits, _series,
-            _tolerance, _opamps, _reference, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond })
+            _tolerance, _opamps, _reference, _aim, _fault, _faultSource, _surge, _discharge, _injection, _leakage, _beyond })
             verb.Options.Add(option);
     }
 
@@ -93,6 +100,7 @@ internal sealed class DesignOptions
     /// <exception cref="InputException">One is missing or wrong.</exception>
     public DesignTarget FromOptions(ParseResult line)
     {
+        RefuseAim(line);
         if (line.GetValue(_sensor) is not { } sensorText || line.GetValue(_pin) is not { } pinText
             || line.GetValue(_rails) is not { } railsText)
         {
@@ -147,6 +155,7 @@ internal sealed class DesignOptions
     /// <exception cref="StudyProblemException">The file leaves nothing open, or too much.</exception>
     public DesignTarget FromFile(UnfinishedCircuit circuit, ParseResult line)
     {
+        RefuseAim(line);
         if (AnsweredByFile.FirstOrDefault(o => line.GetResult(o) is { Implicit: false }) is { } told)
             throw new InputException(
                 $"{told.Name} cannot stand beside a circuit file, which says that itself: change the file, or leave out one of the two");
@@ -183,6 +192,33 @@ internal sealed class DesignOptions
         };
         return WithParts(left, line, circuit.Catalogue);
     }
+
+    private void RefuseAim(ParseResult line)
+    {
+        if (line.GetValue(_aim) is not null)
+            throw new InputException("--aim is for a circuit FILE whose sensor is a resistance to ground that nothing feeds");
+    }
+
+    /// <summary>The resistor for a sensor that nothing feeds in a file, with the options that may stand beside one.</summary>
+    /// <exception cref="InputException">An option has no meaning there, or is wrong.</exception>
+    /// <exception cref="StudyProblemException">No pin reads the sensor, or no rail can feed it.</exception>
+    public DividerDesign Divider(UnfinishedCircuit circuit, Sensor sensor, ParseResult line, CancellationToken cancel)
+    {
+        if (AnsweredByFile.Concat([_pin, _opamps, _reference]).FirstOrDefault(o => line.GetResult(o) is { Implicit: false }) is { } told)
+            throw new InputException($"{told.Name} has no meaning here: sensor {sensor.Name} wants a resistor that feeds it, and no more");
+        DividerAim? aim = line.GetValue(_aim) switch
+        {
+            null => null,
+            "linearity" => DividerAim.Linearity,
+            "resolution" => DividerAim.Resolution,
+            var other => throw Unknown("--aim", other, ["linearity", "resolution"]),
+        };
+        return DividerDesignStudy.Run(circuit.FrontEnd, sensor, circuit.LeftOut ?? DesignCompletion.FreeName(circuit.FrontEnd, "divide"),
+            SeriesOf(line) ?? [ESeries.E12, ESeries.E24, ESeries.E96], line.GetValue(_tolerance) is { } t ? ToleranceOf(t) : 0.01, aim, cancel);
+    }
+
+    private ImmutableArray<ESeries>? SeriesOf(ParseResult line) => line.GetValue(_series) is not { } list ? null
+        : [.. list.Split(',').Select(s => ESeries.Find(s.Trim()) ?? throw Unknown("--series", s.Trim(), ESeries.All.Select(e => e.Name)))];
 
     private static Span WholeRange(FrontEnd frontEnd, DesignGap gap)
     {
@@ -221,11 +257,8 @@ internal sealed class DesignOptions
         }
         else
         {
-            if (line.GetValue(_series) is { } list)
-            {
-                ESeries Named(string name) => ESeries.Find(name) ?? throw Unknown("--series", name, ESeries.All.Select(e => e.Name));
-                target = target with { Series = [.. list.Split(',').Select(s => Named(s.Trim()))] };
-            }
+            if (SeriesOf(line) is { } series)
+                target = target with { Series = series };
             if (line.GetValue(_tolerance) is { } tolerance)
                 target = target with { Tolerance = ToleranceOf(tolerance) };
         }

@@ -1,4 +1,6 @@
+using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;
+using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
 using FrontEndSim.Language.Writing;
 using FrontEndSim.Reporting.Pages;
@@ -13,8 +15,8 @@ internal sealed class DesignVerb : Command, IExample
         {
             Arity = ArgumentArity.ZeroOrOne,
             Description =
-        "A circuit file whose shifting stage is left out, or waits for its op amp or resistors; without one, --sensor, --pin and "
-        + "--rails."
+        "A circuit file whose shifting stage is left out, or waits for its op amp or resistors, or whose sensor is a resistance that "
+        + "nothing feeds; without one, --sensor, --pin and --rails."
         };
     private readonly OutputForms _forms = new();
     private readonly DesignOptions _options = new();
@@ -70,6 +72,8 @@ internal sealed class DesignVerb : Command, IExample
             Refuse(written, line);
         }
         var circuit = file is null ? null : Load(file);
+        if (circuit is { Stages.IsEmpty: true } && DividerDesignStudy.Unfed(circuit.FrontEnd, cancel) is { } unfed)
+            return Divider(circuit, file!, written, _options.Divider(circuit, unfed, line, cancel), line, cancel);
         var target = circuit is null ? _options.FromOptions(line) : _options.FromFile(circuit, line);
         DesignResult result;
         using (var progress = new ProgressLine())
@@ -94,6 +98,37 @@ internal sealed class DesignVerb : Command, IExample
             WrittenTo = written,
         };
         return Cli.Verbs.Answer.Of(holds ? ExitCode.Met : ExitCode.NotMet, DesignPage.Of(answer), answer);
+    }
+
+    private Answer Divider(UnfinishedCircuit circuit, string file, string? written, DividerDesign design, ParseResult line,
+        CancellationToken cancel)
+    {
+        int? pick = line.GetValue(_pick);
+        if (pick is { } asked && (asked < 1 || asked > design.Candidates.Length))
+            throw new InputException($"--pick {asked}: there are {design.Candidates.Length} candidates, counted from 1");
+        var numbers = pick is { } one ? [one] : Enumerable.Range(1, design.Candidates.Length);
+        (int Number, CheckResult Check, string Text)? best = null;
+        foreach (int number in numbers)
+        {
+            string text = DesignText.Completed(circuit, design, design.Candidates[number - 1], written ?? file);
+            // The text is read back and checked: it is the file that counts.
+            var loaded = CircuitFile.Load(new SourceFile(written ?? file, text));
+            var check = CheckStudy.Run(loaded.FrontEnd ?? throw new DiagnosticsException(loaded.Diagnostics), cancel: cancel);
+            best ??= (number, check, text);
+            if (!check.AllMet)
+                continue;
+            best = (number, check, text);
+            break;
+        }
+        var picked = best!.Value;
+        if (picked.Check.AllMet && written is not null)
+        {
+            Refuse(written, line); // it may have appeared while the engine worked
+            OutputFile.Write(written, picked.Text);
+        }
+        var answer = new DividerAnswer(design, picked.Number, picked.Check, file,
+            [.. DesignText.Chosen(circuit, design, design.Candidates[picked.Number - 1])], written);
+        return Cli.Verbs.Answer.Of(picked.Check.AllMet ? ExitCode.Met : ExitCode.NotMet, DividerDesignPage.Of(answer), answer);
     }
 
     private static UnfinishedCircuit Load(string file)

@@ -27,6 +27,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(BuildResult))]
 [JsonSerializable(typeof(CompareResult))]
 [JsonSerializable(typeof(DesignAnswer))]
+[JsonSerializable(typeof(DividerAnswer))]
 [JsonSerializable(typeof(TypeSheets))]
 [JsonSerializable(typeof(FileChecks))]
 [JsonSerializable(typeof(PinReason))]

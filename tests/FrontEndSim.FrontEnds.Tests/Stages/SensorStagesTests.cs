@@ -179,4 +179,45 @@ public class SensorStagesTests
         Assert.Equal(3.3 * open / (open + Ohms(stage, "Rp")), volts[1], 1e-9);
         Assert.True(Implied<StagesAsAsked>(With(sensor, stage)).Met);
     }
+
+    private static Stage Plain(string kind, Sensor sensor, params (string Key, object Value)[] settings) =>
+        Asked.Of(kind, "s", settings.ToDictionary(x => x.Key, x => x.Value), Rails, [sensor]).Build();
+
+    [Fact]
+    public void A_diode_against_a_reversed_battery_leaves_all_but_its_registered_forward_voltage()
+    {
+        // 1N5819: 0.6 V at 1 A (registered). 12 V behind 0.1 ohm, and what leaves 1 A of it.
+        var battery = new Sensor("battery", "IN", new(-15, 15), 0.1);
+        var stage = Plain("reverse-protection", battery, ("from.input", "IN"), ("from.output", "OUT"), ("diode.type", "1N5819"), ("load.amps", Of(0.9, Unit.Amps)));
+        var frontEnd = With(battery, stage) with { Parts = [new ResistorPart("RL", "OUT", "GND", new(11.3))] };
+        double[] volts = frontEnd.ToCircuit().Compile().Sweep("battery", [-12, 12]).Voltage("OUT");
+        Assert.Equal(11.3, volts[1], 1e-3 * 11.3);
+        Assert.InRange(volts[0], -0.02, 0);
+    }
+
+    [Theory]
+    [InlineData(470, 2e-3, 3.3)] // the resistor takes it all: the supply delivers the rest of 7 mA
+    [InlineData(3300, 2e-3, 6.6)] // it takes 1 mA at 3.3 V, and 2 mA at twice that
+    public void A_supply_that_only_delivers_is_lifted_to_what_a_clamps_resistor_makes_of_the_current(double ohms, double amps, double expected)
+    {
+        var fault = new Sensor("fault", "VDD", new Span(0, 1), 0) { Quantity = "fault", UnitText = "1", Law = new StraightLaw(new(0, 1), 0, amps, Unit.Amps) };
+        var stage = Plain("supply-clamp", fault, ("on.rail", "VDD"), ("takes.amps", Of(amps, Unit.Amps)), ("load.value", Of(ohms, Unit.Ohm)));
+        var frontEnd = With(fault, stage) with { Rails = [new("VDD", 3.3) { SourceOnly = true }] };
+        Assert.Equal(expected, frontEnd.ToCircuit().Compile().Sweep("fault", [0, 1]).Voltage("VDD")[1], 1e-3 * expected);
+    }
+
+    [Fact]
+    public void A_transistor_switch_pulls_its_output_to_what_two_resistances_divide()
+    {
+        // 2N7000: its channel's resistance, 1/(β·(Vgs − Vth)) and what is in series, below the pull-up; the supply where it is off.
+        var line = new Sensor("line", "IN", new(0, 12), 1e3);
+        var stage = Plain("transistor-switch", line, ("from.input", "IN"), ("from.output", "OUT"), ("transistor.type", "2N7000"), ("rail.supply", "VDD"),
+            ("pullup.value", Of(1000, Unit.Ohm)), ("high.value", Of(8, Unit.Volts)), ("low.value", Of(0.5, Unit.Volts)), ("hold.value", Of(1e6, Unit.Ohm)));
+        var type = stage.Parts.OfType<MosPart>().Single().Type;
+        double[] volts = With(line, stage).ToCircuit().Compile().Sweep("line", [0, 12]).Voltage("OUT");
+        double gate = 12 * 1e6 / (1e6 + 1e3 + stage.Parts.OfType<ResistorPart>().Where(r => r.Nodes.Contains("IN")).Sum(r => r.Ohms.Value));
+        double channel = 1 / (type.Model.AmpsPerSquareVolt * (gate - type.Model.ThresholdVolts)) + type.SeriesOhms;
+        Assert.Equal(3.3, volts[0], 3.3e-3);
+        Assert.Equal(3.3 * channel / (1000 + channel), volts[1], 3.3e-3);
+    }
 }

@@ -17,15 +17,15 @@ internal sealed class SensorDivider : StageKind
         "The resistor from a supply to a resistive sensor: chosen so that the voltage is as straight, or changes as much, as it can over "
         + "the span.";
 
-    private static Setting<(Sensor Sensor, Rail Rail)> Reads { get; } = Setting.Of("reads", true,
+    internal static Setting<(Sensor Sensor, Rail Rail)> Reads { get; } = Setting.Of("reads", true,
         "The sensor, from its node to ground, and the supply that the resistor leads to.",
         new SensorBlank("sensor"), "from", new RailBlank("rail"));
 
-    private static Setting<bool> IsStraight { get; } = Setting.Of("best", false,
+    internal static Setting<bool> IsStraight { get; } = Setting.Of("best", false,
         "What the resistor is chosen for: linearity or resolution; resolution if left out.",
         OneOf("aim", ("linearity", true), ("resolution", false)));
 
-    private static PartSetting Itself { get; } = Resistor("resistor", "The resistor itself.");
+    internal static PartSetting Itself { get; } = Resistor("resistor", "The resistor itself.");
 
     /// <summary>What a sensor heats itself by.</summary>
     internal static AmountSetting Heats { get; } = new("heats", false,

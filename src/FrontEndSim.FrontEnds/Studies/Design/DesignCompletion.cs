@@ -129,7 +129,7 @@ public static class DesignCompletion
     }
 
     /// <summary>The next of 1, 2, 5, 10, 20 … at or above a value.</summary>
-    private static double RoundUp(double value)
+    internal static double RoundUp(double value)
     {
         double decade = Math.Pow(10, Math.Floor(Math.Log10(value)));
         return decade * new[] { 1.0, 2, 5, 10 }.First(m => m * decade >= value * (1 - 1e-12));
