@@ -46,8 +46,8 @@ internal static class DesignText
         return circuit.Complete(path,
             [
                 $"Chosen by frontendsim design: {Value(candidate.Ohms, "ohm")} of {candidate.Series} from {candidate.Rail}.",
-                $"A count is {SiText.Format(candidate.Step, unit, 3)} at most, at {SiText.Format(candidate.StepAt, unit)}; on every board a reading "
-                    + $"is right within {SiText.Format(candidate.LargestError, unit, 3)}.",
+                $"A count is {SiText.Format(candidate.Step, unit, 3)} at most, at {SiText.Format(candidate.StepAt, unit)}; on every board "
+                    + $"a reading is right within {SiText.Format(candidate.LargestError, unit, 3)}.",
             ], StageText.Of(DividerDesignStudy.Asked(candidate)), design.Node, [],
             circuit.HasRequirements ? [] : [FrontEndText.Of(DividerDesignStudy.Kept(design, candidate))]);
     }

@@ -80,7 +80,8 @@ internal static class ReadingsFile
                     + "give volts or counts with the sensor standing still, each at an instant");
             if (cellUnit is not (null or "V"))
             {
-                throw new InputException($"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin"
+                throw new InputException(
+                    $"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin"
                     + string.Concat(frontEnd.Readings.Where(r => r.Sensor == first).Select(r => $", or in {swept.UnitText} for {r.Name}")));
             }
             return known.Contains(name) ? (name, null, null) : pin is not null ? (pin.Node, null, null)

@@ -85,7 +85,8 @@ internal sealed class BudgetVerb : Verb
         using (var progress = new ProgressLine())
         {
             budget = combined is not null ? CombinedBudget.Run(new SolvedFrontEnd(frontEnd), combined.Name, settings, progress, cancel)
-                : alternating is not null ? AlternatingBudget.Run(new SolvedFrontEnd(frontEnd), alternating.Name, settings, progress, cancel)
+                : alternating is not null
+                    ? AlternatingBudget.Run(new SolvedFrontEnd(frontEnd), alternating.Name, settings, progress, cancel)
                 : BudgetStudy.Run(frontEnd, name, settings, progress, cancel);
         }
         return Answer.Of(ExitCode.Met, BudgetPage.Of(frontEnd.Title, budget), budget);

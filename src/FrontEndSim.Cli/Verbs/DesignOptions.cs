@@ -214,7 +214,8 @@ internal sealed class DesignOptions
             var other => throw Unknown("--aim", other, ["linearity", "resolution"]),
         };
         return DividerDesignStudy.Run(circuit.FrontEnd, sensor, circuit.LeftOut ?? DesignCompletion.FreeName(circuit.FrontEnd, "divide"),
-            SeriesOf(line) ?? [ESeries.E12, ESeries.E24, ESeries.E96], line.GetValue(_tolerance) is { } t ? ToleranceOf(t) : 0.01, aim, cancel);
+            SeriesOf(line) ?? [ESeries.E12, ESeries.E24, ESeries.E96], line.GetValue(_tolerance) is { } t ? ToleranceOf(t) : 0.01,
+            aim, cancel);
     }
 
     private ImmutableArray<ESeries>? SeriesOf(ParseResult line) => line.GetValue(_series) is not { } list ? null

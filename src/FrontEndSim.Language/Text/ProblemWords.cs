@@ -102,8 +102,8 @@ public static class ProblemWords
         NoSensorToDesignFor => ("The circuit has no sensor to design for: give it one, with its span.", ""),
         NoPinToDesignFor => ("The circuit has no pin to design for: give it one, with what it converts.", ""),
         NoPinReads => ($"No pin reads sensor {p.Subject}: give the circuit one at {p.Other}, with what it converts.", ""),
-        NoRailFeeds => ($"No rail feeds sensor {p.Subject} through a resistor so that pin {p.Other} reads all of its span: name one no higher "
-            + "than what the pin converts up to.", ""),
+        NoRailFeeds => ($"No rail feeds sensor {p.Subject} through a resistor so that pin {p.Other} reads all of its span: name one no "
+            + "higher than what the pin converts up to.", ""),
         NothingFeedsSensor => ($"Sensor {p.Subject} is a resistance that nothing feeds. The resistor ahead of it follows from the sensor "
             + $"alone: write stage divide is sensor-divider, and below it reads {p.Subject} from {p.Other} and best linearity or best "
             + "resolution; its hand calculation then says what it chose.", ""),

@@ -35,8 +35,10 @@ public static class ComparePage
             [
                 new("Left", $"Root mean square of the differences over the meter's error ({Figures.Percent(result.Meter.Accuracy)} + "
                     + $"{Figures.Volts(result.Meter.FloorVolts)}; "
-                    + $"one count for a code{(result.Readings.Any(r => r.Reading.Computed is not null)
-                        ? ", one of each pin together for what firmware computes" : "")}): {Figures.Plain(result.Mismatch, "", 3)} with nominal parts. Each change is fitted alone, "
+                    + "one count for a code"
+                    + (result.Readings.Any(r => r.Reading.Computed is not null)
+                        ? ", one of each pin together for what firmware computes" : "")
+                    + $"): {Figures.Plain(result.Mismatch, "", 3)} with nominal parts. Each change is fitted alone, "
                         + $"the rest as planned."),
             ]),
         ])

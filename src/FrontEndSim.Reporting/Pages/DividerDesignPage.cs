@@ -31,8 +31,9 @@ public static class DividerDesignPage
                 new Table("", Columns(unit), [.. design.Candidates.Take(MostRows).Select((c, k) => Row(design, c, k + 1))]),
                 new Lines(
                 [
-                    new("Columns", "bend: how far the voltage strays from a straight line, of its change over the span; change: of the voltage "
-                        + "at the pin; count: what one is, at most; error: of a reading on any board, all tolerances at their worst"),
+                    new("Columns", "bend: how far the voltage strays from a straight line, of its change over the span; change: of the "
+                        + "voltage at the pin; count: what one is, at most; error: of a reading on any board, all tolerances in their "
+                        + "worst case"),
                     new("Ranked", design.Aim switch
                     {
                         DividerAim.Linearity => "by the least bend, as asked for",
@@ -40,7 +41,8 @@ public static class DividerDesignPage
                         _ => "by the least error of a reading; --aim linearity or --aim resolution asks for something else",
                     }),
                     .. answer.Chosen.Select((t, k) => new Line(k == 0 ? "Chosen" : "", t)),
-                    new("", string.Join("; ", answer.Check.Requirements.Concat(answer.Check.Implied.Where(r => !r.Met)).Select(DesignWords.Found)))
+                    new("", string.Join("; ", answer.Check.Requirements.Concat(answer.Check.Implied.Where(r => !r.Met))
+                        .Select(DesignWords.Found)))
                     {
                         Standing = Standings.Of(answer.Check.Verdict),
                     },

@@ -105,7 +105,8 @@ public static class AlternatingBudget
                             beside += x[hum[h]] * hums[h].Counts;
                         double error = board.Back.Value(read + beside + x[sampling] * board.Furthest[place]) - value;
                         return own < 0 || sensor.Law is not { } law ? error
-                            : error + x[own] * (law.OffsetError / Alternation.Crest(sensor.Alternation!.Said) + law.ProportionalError * value);
+                            : error + x[own] * (law.OffsetError / Alternation.Crest(sensor.Alternation!.Said)
+                                + law.ProportionalError * value);
                     }).ToArray()),
                 ];
             };

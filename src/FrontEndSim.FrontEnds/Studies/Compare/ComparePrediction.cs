@@ -45,7 +45,8 @@ internal sealed class ComparePrediction
     }
 
     /// <summary>Codes of a pin.</summary>
-    private sealed record Coded(double[] Values, (int Reading, int Point)[] Places, string Sensor, PinAtRest Pin) : ReadTogether(Values, Places)
+    private sealed record Coded(double[] Values, (int Reading, int Point)[] Places, string Sensor, PinAtRest Pin)
+        : ReadTogether(Values, Places)
     {
         // A code stands for the middle of its step.
         public override double[][] Of(IReadOnlyList<VariedNumber> numbers, int draws, TrialNumbers set, CancellationToken cancel) =>
@@ -108,7 +109,8 @@ internal sealed class ComparePrediction
             .FirstOrDefault(s => !s.SensorValue.IsEmpty) ?? new();
         _groups =
         [
-            .. readings.Select((r, k) => (Reading: r, Index: k)).GroupBy(r => (r.Reading.Node, r.Reading.Pin, r.Reading.Computed)).Select(g =>
+            .. readings.Select((r, k) => (Reading: r, Index: k))
+                .GroupBy(r => (r.Reading.Node, r.Reading.Pin, r.Reading.Computed)).Select(g =>
             {
                 double[] values = [.. g.Select(r => r.Reading.SensorValue).Distinct().Order()];
                 (int, int)[] places = [.. g.Select(r => (r.Index, Array.IndexOf(values, r.Reading.SensorValue)))];

@@ -1,9 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Stages.Conditioning;
-using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Design;
@@ -135,8 +133,8 @@ public static class DividerDesignStudy
             .MaxBy(s => s.Largest)!;
         double ohms = stage.Parts.Single().Value!.Amount.Value;
         return new(aim, series.Name, rail.Name, ohms, SensorDivider.Bend(sensor, ohms),
-            Math.Abs(mapping.Points[^1].PinVolts - mapping.Points[0].PinVolts), reading.Step, reading.StepAt, spread.Largest, spread.LargestAt,
-            mapping.Sweep.Points.Max(p => p.Parts[sensor.Name].Watts))
+            Math.Abs(mapping.Points[^1].PinVolts - mapping.Points[0].PinVolts), reading.Step, reading.StepAt, spread.Largest,
+            spread.LargestAt, mapping.Sweep.Points.Max(p => p.Parts[sensor.Name].Watts))
         {
             Request = request,
         };

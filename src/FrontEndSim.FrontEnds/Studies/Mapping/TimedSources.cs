@@ -89,8 +89,8 @@ internal sealed class TimedSources
     /// <summary>Counts with all sources at the limits that alone raise them, then at those that lower them.</summary>
     /// <param name="value">What is measured, in the sensor's unit.</param>
     /// <param name="alone">A result of each draw of <see cref="Counts"/>.</param>
-    public double[] Corners(double value, double[] alone) => Run(value, [.. new[] { true, false }.Select(upwards => _means.Select((mean, s) =>
-        ErrorSources.Furthest(s, upwards, draw => alone[draw]) is { } high ? Limit(s, high) : mean).ToArray())]);
+    public double[] Corners(double value, double[] alone) => Run(value, [.. new[] { true, false }.Select(upwards =>
+        _means.Select((mean, s) => ErrorSources.Furthest(s, upwards, draw => alone[draw]) is { } high ? Limit(s, high) : mean).ToArray())]);
 
     private double[] Run(double value, double[][] drawn) => _wave.Counts(value, _numbers, [.. drawn.Select(Set)], _cancel);
 

@@ -86,7 +86,8 @@ internal sealed class TimedWave
     }
 
     /// <summary>What is read less what is measured, for numbers of each draw.</summary>
-    public double[] Errors(CountsBack back, double value, IReadOnlyList<VariedNumber> numbers, double[][] draws, CancellationToken cancel) =>
+    public double[] Errors(CountsBack back, double value, IReadOnlyList<VariedNumber> numbers, double[][] draws,
+        CancellationToken cancel) =>
         [.. Counts(value, numbers, draws, cancel).Select(c => back.Value(c) - value)];
 
     /// <summary>What firmware makes of its codes, counts, for numbers of each draw.</summary>
