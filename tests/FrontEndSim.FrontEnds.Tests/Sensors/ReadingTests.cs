@@ -161,6 +161,16 @@ public class ReadingTests
     }
 
     [Fact]
+    public void A_line_through_both_ends_of_a_loaded_track_departs_by_what_the_load_bends_it()
+    {
+        // x of a track of 9 kohm into 6 kohm gives x/(1 + 1.5·x·(1 − x)); firmware's line takes that share for x itself.
+        var frontEnd = At(new("throttle", "IN", new Span(0, 90), 0) { Quantity = "angle", UnitText = "deg", Law = new StraightLaw(new Span(0, 90), 0, 1, Unit.None), Wiring = new Track(9000, "VDD") },
+            new("R", "IN", "GND", 6000));
+        double bent = Enumerable.Range(0, 21).Select(k => k / 20.0).Max(x => 90 * Math.Abs(x / (1 + 1.5 * x * (1 - x)) - x));
+        Assert.Equal(bent, new SolvedFrontEnd(frontEnd).Mapping("adc").Reading!.Residual, 1e-3 * bent);
+    }
+
+    [Fact]
     public void A_sensor_that_gives_a_share_of_a_rail_moves_with_it()
     {
         var frontEnd = At(new("pressure", "IN", new Span(0, 10), 1000)

@@ -14,6 +14,9 @@ public static class MappingStudy
     // Points of the nominal curve to start from; more are added where it bends.
     private const int CurvePoints = 101;
 
+    // Points at which a circuit is held against the line that firmware takes.
+    private const int LinePoints = 21;
+
     // What stands for a count where a pin does not convert: a millivolt.
     private const double MillivoltCount = 1e-3;
 
@@ -116,9 +119,9 @@ public static class MappingStudy
         if (pin.Converter is not { } converter)
             return null;
         var reference = solved.Reference();
-        // A line hangs on both ends alone.
+        // A line hangs on both ends alone; how far the circuit departs from it in between is looked at on the way.
         bool isLine = sensor.Law is null or { IsStraight: true };
-        var sweep = isLine ? reference.Sweep(sensor.Name, [sensor.Span.Low, sensor.Span.High], cancel: cancel)
+        var sweep = isLine ? reference.Sweep(sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, LinePoints), cancel: cancel)
             : reference.Sweep(sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, CurvePoints), refine: true, cancel);
         double[] volts = sweep.Voltage(pin.Node);
         var rails = reference.FrontEnd.Rails;
