@@ -374,4 +374,34 @@ public class SensorTests
         Assert.Equal("FES369", Reading.OnlyDiagnostic(flow + "\nrequire input reading error under 0.2 l/min").Code);
         Assert.Equal("FES344", Reading.OnlyDiagnostic(flow.Replace(" type cmos-hc on VCC", " counts pulses for 1 s\nrail unused 3 V")).Code);
     }
+
+    [Theory]
+    [InlineData("30 kHz", 2.653 - 4)] // 0.5 V/µs over 2π·30 kHz against 4 V of peak
+    [InlineData("10 kHz", 7.958 - 4)]
+    public void An_op_amp_of_what_alternates_is_held_against_its_slew_rate(string hertz, double volts)
+    {
+        var frontEnd = Reading.FrontEnd($"""
+            circuit "follower of a sine"
+            rail VP 12 V
+            rail VN -12 V
+            sensor wave of voltage 0 V .. 4 V drives IN gives 0 V .. 4 V alternates at {hertz} as peak
+            opamp U1 bipolar-general plus IN minus OUT output OUT on VP and VN
+            resistor R1 from OUT to GND 100k
+            """);
+        var result = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is OpAmpsInRange);
+        Assert.Equal(volts > 0, result.Met);
+        Assert.Equal("slew", Assert.IsType<HeadroomReason>(result.Reason).Side);
+        Assert.Equal(volts, result.Margin!.Value.Value, 0.02);
+    }
+
+    [Fact]
+    public void That_every_part_keeps_its_ratings_can_be_written()
+    {
+        var frontEnd = Reading.FrontEnd(Bench + "sensor s drives IN span 0 V .. 3 V source 1k\nrequire every part inside rating");
+        var result = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken);
+        Assert.IsType<PartsInsideRating>(result.Requirements.Single().Requirement);
+        Assert.DoesNotContain(result.Implied, r => r.Requirement is PartsInsideRating);
+        Assert.Contains("require every part inside rating", FrontEndText.Of(frontEnd), StringComparison.Ordinal);
+        Assert.Equal("FES220", Reading.OnlyDiagnostic(Bench + "sensor s drives IN span 0 V .. 3 V source 1k\nrequire R1 part inside rating").Code);
+    }
 }

@@ -4,7 +4,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
 
-/// <summary>Every op amp is inside its output swing and the common mode of its inputs over the whole span, at every temperature.</summary>
+/// <summary>Every op amp is inside its output swing and the common mode of its inputs over the whole span, at every temperature, and inside
+/// its slew rate where a sensor alternates.</summary>
 public sealed record OpAmpsInRange() : Requirement("")
 {
     // A saturated output stands at its limit, not beyond it: so near is there.
@@ -42,5 +43,6 @@ public sealed record OpAmpsInRange() : Requirement("")
     private static IEnumerable<OpAmpHeadroom> Readings(SolvedFrontEnd solved, CancellationToken cancel) =>
         solved.Mappings(cancel).SelectMany(m => m.Headroom)
         .Concat(new[] { SpanPlace.Low, SpanPlace.Middle, SpanPlace.High }.SelectMany(place =>
-            BiasStudy.Run(solved, solved.At(place), cancel).Headroom));
+            BiasStudy.Run(solved, solved.At(place), cancel).Headroom))
+        .Concat(OpAmpHeadroom.Alternating(solved, cancel));
 }

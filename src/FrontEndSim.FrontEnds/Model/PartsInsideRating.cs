@@ -4,7 +4,8 @@ using FrontEndSim.FrontEnds.Studies.Session;
 namespace FrontEndSim.FrontEnds.Model;
 
 /// <summary>Every part keeps its ratings at the operating point over the whole span and in every event, but for what is accepted.</summary>
-public sealed record PartsInsideRating() : Requirement("")
+/// <param name="Text">The requirement in words; empty where nobody wrote it.</param>
+public sealed record PartsInsideRating(string Text = "") : Requirement(Text)
 {
     /// <summary>Where a part has a rating.</summary>
     internal static IEnumerable<Requirement> Implied(FrontEnd frontEnd) =>

@@ -235,7 +235,14 @@ public static class RequirementWords
 
     private static string Of(HeadroomReason h)
     {
-        string limit = $"the {h.Side} {(h.IsOutput ? "swing" : "common-mode")} limit at {Place(h.SensorValue, h.Headroom.SensorUnit)}.";
+        if (h is { IsOutput: true, Side: "slew", Headroom: { Hertz: { } at, PeakVolts: { } moves } })
+        {
+            return $"The output of {h.Headroom.OpAmp} moves by {Amounts.Volts(moves)} either way at {Figures.Of(at, "Hz", 3)}, where its slew "
+                + $"rate lets it move by {Amounts.Volts(moves + h.Headroom.SwingVolts)}.";
+        }
+        string where = h.Headroom.Hertz is { } hertz ? $"at {Figures.Of(hertz, "Hz", 3)} and the largest amplitude"
+            : "at " + Place(h.SensorValue, h.Headroom.SensorUnit);
+        string limit = $"the {h.Side} {(h.IsOutput ? "swing" : "common-mode")} limit {where}.";
         string what = $"The {(h.IsOutput ? "output" : "inputs")} of {h.Headroom.OpAmp}";
         return h.Headroom.Volts switch
         {

@@ -1,7 +1,9 @@
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Bias;
 
@@ -43,7 +45,7 @@ public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, 
 /// </summary>
 /// <param name="OpAmp">Name of the part.</param>
 /// <param name="SwingVolts">Distance of the output from the nearer swing limit, V, with the rails actually present.</param>
-/// <param name="SwingSide">"upper" or "lower".</param>
+/// <param name="SwingSide">"upper" or "lower"; "slew" where the distance is from what it can move by at its slew rate.</param>
 /// <param name="SwingAt">What the sensor measures there, in its own unit.</param>
 /// <param name="CommonModeVolts">Distance of the inputs from the nearer common-mode limit, V.</param>
 /// <param name="CommonModeSide">"upper" or "lower".</param>
@@ -55,6 +57,12 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
 {
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
+
+    /// <summary>The frequency at which a sensor alternates, Hz; null at rest.</summary>
+    public double? Hertz { get; init; }
+
+    /// <summary>How far the output moves either way at that frequency, V; null at rest.</summary>
+    public double? PeakVolts { get; init; }
 
     /// <summary>The smaller of the two distances, V.</summary>
     public double Volts => Math.Min(SwingVolts, CommonModeVolts);
@@ -89,6 +97,55 @@ public sealed record OpAmpHeadroom(string OpAmp, double SwingVolts, string Swing
         }
         return new(name, swing.Volts, swing.Side, swing.At, common.Volts, common.Side, common.At, amps, model.OutputLimitAmps);
     }
+
+    /// <summary>
+    /// The headroom of the op amps of a front end while its sensors alternate, each by itself at its largest amplitude, by the linear law
+    /// about the point of rest. One with a junction at its output works by leaving that law, and is left out.
+    /// </summary>
+    internal static IEnumerable<OpAmpHeadroom> Alternating(SolvedFrontEnd solved, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        Diode[] junctions = [.. frontEnd.AllParts.Where(p => !p.Amplifiers.Any()).SelectMany(p => p.ToElements()).OfType<Diode>()
+            .Where(d => !IsClamp(frontEnd, d))];
+        var amplifiers = frontEnd.AllParts.SelectMany(p => p.Amplifiers)
+            .Where(a => !junctions.Any(d => d.From == a.Ports.Output || d.To == a.Ports.Output)).ToArray();
+        foreach (var sensor in amplifiers.Length == 0 ? [] : frontEnd.Sensors.Where(s => s.Alternation is not null))
+        {
+            var wave = sensor.Alternation!;
+            double[] hertz = [.. new[] { 1 - wave.Tolerance, 1, 1 + wave.Tolerance }.Distinct().Select(share => share * wave.Hertz)];
+            var moves = solved.Compiled().SolveSmallSignal(sensor.Name, hertz, cancel);
+            var rest = solved.Rest(cancel: cancel);
+            foreach (var a in amplifiers)
+            {
+                var (part, model) = (a.Ports, a.Ports.Model);
+                for (int k = 0; k < hertz.Length; k++)
+                {
+                    double V(string node) => rest.Nodes[node];
+                    double Peak(string node) => node == Circuit.Ground ? 0 : sensor.Span.High * moves.Response(node)[k].Magnitude;
+                    double Above(string node) => V(node) + Peak(node);
+                    double Below(string node) => V(node) - Peak(node);
+                    double high = V(part.PositiveRail), low = V(part.NegativeRail), peak = Peak(part.Output);
+                    (double Volts, string Side, double At) swing = (high - model.DropHighVolts - Above(part.Output), "upper", 0);
+                    swing = Smaller(swing, Below(part.Output) - low - model.DropLowVolts, "lower", 0);
+                    swing = Smaller(swing, model.SlewVoltsPerSecond / (2 * Math.PI * hertz[k]) - peak, "slew", 0);
+                    (double Volts, string Side, double At) common = (high - model.CommonModeHighVolts
+                        - Math.Max(Above(part.Plus), Above(part.Minus)), "upper", 0);
+                    common = Smaller(common, Math.Min(Below(part.Plus), Below(part.Minus)) - low - model.CommonModeLowVolts, "lower", 0);
+                    yield return new(a.Name, swing.Volts, swing.Side, sensor.Span.High, common.Volts, common.Side, sensor.Span.High,
+                        Math.Abs(rest.Parts[a.Name].Amps), model.OutputLimitAmps)
+                    {
+                        SensorUnit = sensor.UnitText,
+                        Hertz = hertz[k],
+                        PeakVolts = peak,
+                    };
+                }
+            }
+        }
+    }
+
+    // What leads to a supply or to ground conducts in faults alone.
+    private static bool IsClamp(FrontEnd frontEnd, Diode diode) => new[] { diode.From, diode.To }.Any(n =>
+        n == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == n));
 
     // More than a solution may be off in two nodes that an op amp of the highest gain holds nanovolts apart.
     private const double LostControlVolts = 20e-6;

@@ -23,7 +23,7 @@ internal sealed class RequireStatement : StatementKind
         var words = Requirements.All.First(r => statement.Has(r.Form.Name));
         if (statement["subject"] is null)
         {
-            if (words.Form.Name is not ("sensor" or "fault"))
+            if (words.Form.Name is not ("sensor" or "fault" or "part"))
             {
                 scope.Diagnostics.Error(statement.Span, DiagnosticCode.Unexpected, "This is not required of every pin at once.",
                     $"a pin, stage or part after {Keyword}");

@@ -76,6 +76,8 @@ internal static class Requirements
             r => r is FaultsDetectable { Scope: DetectionScope.Sensors } d ? $"{d.Pin ?? Every} sensor fault detectable" : null),
         new(new Addition("fault", "detectable"), FaultsDetectable,
             r => r is FaultsDetectable { Scope: DetectionScope.All } d ? $"{d.Pin ?? Every} fault detectable" : null),
+        new(new Addition("part", "inside", "rating", new Maybe("in", "every", "event")), EveryPart,
+            r => r is PartsInsideRating { Text: not "" } ? $"{Every} part inside rating" : null),
     ];
 
     private static string Boards(BoardTarget? boards) => boards is null ? ""
@@ -96,6 +98,15 @@ internal static class Requirements
 
     /// <summary>The words that are read as a requirement, subject included.</summary>
     public static string Write(Requirement requirement) => All.Select(w => w.Write(requirement)).First(text => text is not null)!;
+
+    private static Requirement? EveryPart(StatementSyntax statement, Scope scope, string text)
+    {
+        if (statement["subject"] is null)
+            return new PartsInsideRating(text);
+        scope.Diagnostics.Error(statement.Span, DiagnosticCode.Unexpected, "Every part is held to its ratings at once.",
+            "every part inside rating, or power under 50% of one part");
+        return null;
+    }
 
     private static Requirement? InsideRating(StatementSyntax statement, Scope scope, string text)
     {
