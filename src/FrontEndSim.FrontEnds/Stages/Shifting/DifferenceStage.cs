@@ -195,13 +195,9 @@ internal sealed class DifferenceStage : StageKind
     private sealed record Resistors<T>(T R1, T R2, T R3, T R4, T Rr);
 
     private sealed record Network(Resistors<double?> Values, bool Subtracts, double SourceOhms, ShiftReference? Reference)
+        : ReferencedNetwork(Reference)
     {
-        public double ReferenceVolts => Reference?.Volts ?? 0;
-
-        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
-        public double? ReferenceLeg => ShiftReference.OhmsOf(Values.Rr, Reference);
-
-        public string ReferenceName => ShiftReference.NameOf("Rr", Reference);
+        protected override (string Name, double? Ohms) ToReference => ("Rr", Values.Rr);
 
         /// <summary>The same with another reference.</summary>
         public Network With(ShiftReference? reference) => new(Values, Subtracts, SourceOhms, reference);

@@ -112,11 +112,9 @@ internal sealed class PassiveShifter : StageKind
 
     /// <summary>Millman's theorem: vo = (v1·G1 + vref·G2)/(G1 + G2 + G3).</summary>
     private sealed record Network(double R1, double? R2, double? R3, double SourceOhms, ShiftReference? Reference)
+        : ReferencedNetwork(Reference)
     {
-        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
-        public double? ReferenceLeg => ShiftReference.OhmsOf(R2, Reference);
-
-        public string ReferenceName => ShiftReference.NameOf("R2", Reference);
+        protected override (string Name, double? Ohms) ToReference => ("R2", R2);
 
         public double OutputOhms => 1 / (1 / (R1 + SourceOhms) + (1 / ReferenceLeg ?? 0) + (1 / R3 ?? 0));
 

@@ -232,13 +232,9 @@ internal sealed class SingleStageShifter : StageKind
     private sealed record Resistors<T>(T R1, T R2, T R3, T Rf, T Rg);
 
     private sealed record Network(Resistors<double?> Values, bool Subtracts, double SourceOhms, ShiftReference? Reference)
+        : ReferencedNetwork(Reference)
     {
-        public double ReferenceVolts => Reference?.Volts ?? 0;
-
-        /// <summary>The reference resistor with the reference's own; null where there is none.</summary>
-        public double? ReferenceLeg => ShiftReference.OhmsOf(Values.R2, Reference);
-
-        public string ReferenceName => ShiftReference.NameOf("R2", Reference);
+        protected override (string Name, double? Ohms) ToReference => ("R2", Values.R2);
 
         /// <summary>The same with another reference.</summary>
         public Network With(ShiftReference? reference) => new(Values, Subtracts, SourceOhms, reference);
