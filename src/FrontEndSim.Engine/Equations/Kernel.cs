@@ -454,7 +454,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         }
     }
 
-    /// <summary>The change of the charges of each unknown's row for a change of the unknowns, with the slopes of the present iterate.</summary>
+    /// <summary>The change of the charges of each unknown's row for a change of the unknowns, with the slopes of the present
+    /// iterate.</summary>
     /// <param name="change">The change, by row.</param>
     /// <param name="into">Gets it.</param>
     public void ChargesAlong(L[] change, L[] into)

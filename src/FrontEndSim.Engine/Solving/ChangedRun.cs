@@ -61,7 +61,8 @@ internal sealed class ChangedRun
         Scalar[][] Vectors(int count) => [.. Enumerable.Range(0, count).Select(_ => new Scalar[_size])];
     }
 
-    /// <summary>One for a circuit whose equations have the same structure; null where they have another, or where a source is changed.</summary>
+    /// <summary>One for a circuit whose equations have the same structure; null where they have another, or where a source is
+    /// changed.</summary>
     /// <param name="kernel">The equations that are solved.</param>
     /// <param name="changed">The circuit with other numbers.</param>
     /// <param name="stages">Stages of a step.</param>

@@ -123,7 +123,8 @@ public static class DesignPage
                     + $"{(c.Stage.Parts.Any(p => p.IsTrimmed) ? "once the potentiometer is turned" : "before calibration")}, "
                     + (c.IsWorstExact ? "over every corner" : "the largest contributions over every corner and the others added")
                     + $"; {Amounts.Counts(Math.Abs(c.NominalErrorCounts))} with nominal parts, "
-                        + $"{Amounts.Counts(Math.Abs(c.Mapping.NonlinearityCounts))} of them nonlinearity, which no two-point calibration takes out"),
+                        + $"{Amounts.Counts(Math.Abs(c.Mapping.NonlinearityCounts))} of them nonlinearity, which no two-point "
+                        + "calibration takes out"),
                 new("Loading", $"the sensor sees {Figures.Of(c.InputOhms, "ohm", 3)}: {Figures.Percent(c.Loading, 3)} of its voltage "
                     + $"stays in its source resistance, and is counted in"),
                 .. References(design), .. Guard(design, target),

@@ -93,7 +93,8 @@ public static class DesignWords
                     + $"stage. A hundredth of the track moves the reading {Amounts.Counts(counts)}, so one count asks for "
                 + $"{Figures.Percent(0.01 / counts, 2)} of it; set as finely as a trimmer of one turn allows "
                 + $"({Figures.Percent(DesignReferences.Settability)}), {Amounts.Counts(left)} are left. Once turned, "
-                + $"{Amounts.Counts(worst)} at worst: it takes out the offset, as a calibration in firmware does without a part, and has to be turned by hand.";
+                + $"{Amounts.Counts(worst)} at worst: it takes out the offset, as a calibration in firmware does without a part, and "
+                + "has to be turned by hand.";
         }
         return $"{parts} parts in all, {Amounts.Counts(worst)} at worst; " + (reference.Kind == ReferenceKind.Rail
             ? $"the resistor from {rail} is part of the stage's own values, so nothing loads it"

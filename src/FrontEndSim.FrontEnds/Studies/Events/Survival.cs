@@ -426,7 +426,8 @@ internal static class SurvivalStudy
             OnAllCores.For(corners.Length, _cancel, k =>
             {
                 int[] at = corners[k].First().At;
-                var scores = _fault is null || Of(at).Ran is not { } ran ? [] : Changed(at, ran, moves, [.. corners[k].Select(c => c.Objective)]);
+                var scores = _fault is null || Of(at).Ran is not { } ran ? []
+                    : Changed(at, ran, moves, [.. corners[k].Select(c => c.Objective)]);
                 unsaid[k] = [.. moves.Where((_, m) => m >= scores.Count || scores[m] is null).Select(m => Moved(at, m.Dimension, m.End))];
                 lock (_estimated)
                 {

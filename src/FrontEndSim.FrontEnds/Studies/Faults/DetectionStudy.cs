@@ -29,7 +29,8 @@ public static class DetectionStudy
     {
         var frontEnd = solved.FrontEnd;
         var read = MappingStudy.Mapped(frontEnd).Where(p => p.Converter is not null)
-            .Select(p => solved.MappingOf(p, cancel)).OfType<MappingResult>().Where(m => m is { Back: not null, Reading: not null }).ToArray();
+            .Select(p => solved.MappingOf(p, cancel)).OfType<MappingResult>()
+            .Where(m => m is { Back: not null, Reading: not null }).ToArray();
         ImmutableArray<ValidBand> bands = [.. read.Select(m => solved.Band(m, cancel))];
         // Pins behind a multiplexer are read one after the other.
         var jobs = read.GroupBy(m => (m.Sensor, frontEnd.FindPin(m.Pin).Channel)).SelectMany(group =>
