@@ -25,6 +25,9 @@ public sealed class FuzzCorpusTests : IDisposable
         Assert.SkipWhen(known is "hang" or "memory" or "process died", $"{name} is known to end with: {known}");
         Environment.SetEnvironmentVariable("FRONTENDSIM_TRACE", "1");
         var what = new FuzzCase(name.Split('/')[0], await File.ReadAllBytesAsync(Path.Combine(Folder, name), TestContext.Current.CancellationToken));
+        // Half a minute each: the fuzzer's --replay runs them all.
+        Assert.SkipWhen(what.File.AsSpan().StartsWith("# long"u8) && Environment.GetEnvironmentVariable("FRONTENDSIM_LONG") != "1",
+            $"{name} takes long; FRONTENDSIM_LONG=1 runs it.");
         var (finding, _) = await Judge.RunAsync(what, Path.Combine(_scratch, "case.fes"));
         if (known is null)
             Assert.True(finding is null, $"{name}: {finding?.Signature}: {finding?.Detail}");

@@ -104,8 +104,7 @@ public abstract record Disturbance
     [
         "Surge, burst and discharge generators can injure or kill: leave tests to trained people, and follow local rules and the test "
             + "standard.",
-        "A simulated disturbance is no certification: wiring inductance, spacings and the parts' behaviour beyond their ratings are not "
-            + "covered.",
+        "No certification: wiring, spacings and parts beyond their ratings are not covered.",
     ];
 
     private protected static Quantity V(double volts) => new(volts, Unit.Volts);

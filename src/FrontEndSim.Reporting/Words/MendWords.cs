@@ -14,7 +14,13 @@ public static class MendWords
     private static string Of(MendObstacle o) => o is { Mend: { } mend, Breaks: { } broken }
         ? $"No single change of the {o.Tried} tried does it alone: {char.ToLowerInvariant(Of(mend)[0])}{Of(mend)[1..]} would, but then it "
             + $"is {RequirementWords.Of(broken)} that is not met."
-        : $"No single change of the {o.Tried} tried mends it.";
+        : o switch
+        {
+            { IsCutShort: true, Tried: 0 } => "No change was tried: the events take too long to be followed once more for each.",
+            { IsCutShort: true } => $"No single change of the {o.Tried} tried mends it; others were not tried, as the events take too "
+                + "long to be followed once more for each.",
+            _ => $"No single change of the {o.Tried} tried mends it.",
+        };
 
     private static string After(Mend m) => (m.Margin, m.CostCounts) switch
     {
@@ -25,7 +31,7 @@ public static class MendWords
         _ => "",
     };
 
-    private static string Cost(double counts) => Math.Abs(counts) < 0.01 ? "at a cost of less than 0.01 counts"
+    private static string Cost(double counts) => Math.Abs(counts) < 0.01 ? "at a cost under 0.01 counts"
         : counts < 0 ? $"with {Amounts.Counts(-counts)} less of error" : $"at a cost of {Amounts.Counts(counts)}";
 
     private static string Of(Mend m) => m.Kind switch

@@ -62,6 +62,8 @@ public static class ScopeWords
         {
             SolutionFlaw.NotFinite => "A number is not finite.",
             SolutionFlaw.Unbalanced => "The audit of the solution is beyond what it may leave over.",
+            SolutionFlaw.TooLong => "This was not looked at any more, nor was what comes after it, as the event takes so long to follow. "
+                + "A shorter event, or fewer things that have tolerances, can be looked at in full.",
             _ => ProblemWords.Of(problem.Problem!),
         };
 }

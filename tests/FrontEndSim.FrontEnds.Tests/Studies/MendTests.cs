@@ -44,6 +44,40 @@ public class MendTests
     }
 
     [Fact]
+    public void A_circumstance_that_a_search_found_is_looked_at_alone_and_is_the_same()
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        int looked = 0;
+        for (int seed = From; seed < From + 3; seed++)
+        {
+            var solved = new SolvedFrontEnd(SurvivalTests.Random(seed));
+            foreach (var fault in solved.FrontEnd.Events)
+            {
+                foreach (var run in solved.Survival(fault, cancel).Runs.Where(r => r.Problem is null))
+                {
+                    var alone = solved.Trying(solved.FrontEnd, run.Where).Survival(fault, cancel).Runs.Single();
+                    Assert.Equal(run.Where.Ends, alone.Where.Ends);
+                    foreach (var (found, again) in run.Pins.Zip(alone.Pins))
+                        Assert.Equal(found.HighestVolts, again.HighestVolts, 1e-3 * Math.Max(1, Math.Abs(found.HighestVolts)));
+                    looked++;
+                }
+            }
+        }
+        Assert.True(looked > 10);
+    }
+
+    [Fact]
+    public void Where_events_take_too_long_to_be_followed_again_no_change_is_tried_and_that_is_said()
+    {
+        var frontEnd = SurvivalTests.Random(1000);
+        var solved = new SolvedFrontEnd(frontEnd with { Pins = [frontEnd.Pins[0] with { InjectionAmps = 1e-12 }] });
+        var check = solved.Check(cancel: TestContext.Current.CancellationToken) with { StepElements = long.MaxValue };
+        var mended = MendStudy.Run(solved, check, TestContext.Current.CancellationToken);
+        Assert.All(mended.Judged().Where(r => r.Obstacle is not null), r => Assert.Equal((0, true), (r.Obstacle!.Tried, r.Obstacle.IsCutShort)));
+        Assert.Contains(mended.Judged(), r => r.Obstacle is { IsCutShort: true });
+    }
+
+    [Fact]
     public void Where_no_single_change_mends_a_requirement_the_one_that_would_be_broken_is_named()
     {
         // More in series would hold the pin, and cost counts by the leakage of the pin: two counts are all that is allowed.

@@ -34,6 +34,9 @@ public sealed record CheckResult(string Title, ImmutableArray<RequirementResult>
     /// <summary>What the verdict covers.</summary>
     public VerdictScope? Scope { get; init; }
 
+    /// <summary>What the searches for the worst circumstances ran, in steps times elements.</summary>
+    internal long StepElements { get; init; }
+
     /// <summary>What was written and what holds of every circuit.</summary>
     public IEnumerable<RequirementResult> Judged() => Requirements.Concat(Implied);
 

@@ -68,6 +68,7 @@ public static class CheckStudy
             Costs = [.. mappings.SelectMany(m => Try(() => solved.Costs(m, cancel), problems))],
             Implied = implied,
             Accepted = [.. frontEnd.Accepted.Select(a => Accepted(a, solved.Everywhere(cancel)))],
+            StepElements = survivals.Append(solved.InCourse(cancel)).OfType<Survival>().Sum(s => s.Runs.Sum(r => r.StepElements)),
             Problems = [.. problems.DistinctBy(p => (p.Where?.Event, p.Problem, p.Flaw))],
             Scope = ScopeOf(frontEnd) with
             {

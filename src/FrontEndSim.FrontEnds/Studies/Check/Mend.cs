@@ -35,7 +35,11 @@ public sealed record Mend(MendKind Kind, string Subject)
 /// <param name="Tried">How many changes were tried.</param>
 /// <param name="Mend">The first that would mend the requirement itself; null where none does.</param>
 /// <param name="Breaks">The requirement that is then no longer met; null where none does.</param>
-public sealed record MendObstacle(int Tried, Mend? Mend, Requirement? Breaks);
+public sealed record MendObstacle(int Tried, Mend? Mend, Requirement? Breaks)
+{
+    /// <summary>Whether more could have been tried, but events take too long to be followed once more for each.</summary>
+    public bool IsCutShort { get; init; }
+}
 
 /// <summary>The kinds of <see cref="Mend"/>.</summary>
 public enum MendKind

@@ -1,6 +1,5 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Check;
@@ -12,8 +11,8 @@ namespace FrontEndSim.FrontEnds.Studies.Check;
 /// </summary>
 internal static class MendStudy
 {
-    // Steps of all events together: with more, such as a burst of 75 impulses has, trying would take minutes, and nothing is told.
-    private const long MostSteps = 10_000;
+    // What trying mends may run in all, in steps times elements, and what a check may that is run again for each: less than a minute.
+    private const long MostStepElements = 30_000_000, MostOfCheck = 10_000_000;
 
     // Mends of one requirement: more than a person reads.
     private const int MostMends = 3;
@@ -21,18 +20,21 @@ internal static class MendStudy
     /// <summary>The check with what mends each requirement that is not met.</summary>
     public static CheckResult Run(SolvedFrontEnd solved, CheckResult check, CancellationToken cancel)
     {
-        if (check.Verdict != Verdict.NotMet || check.Events.Sum(e => (long)e.Audit.StepsTaken) > MostSteps)
+        if (check.Verdict != Verdict.NotMet)
             return check;
+        long left = check.StepElements > MostOfCheck ? 0 : MostStepElements;
         RequirementResult With(RequirementResult result) =>
-            result.Verdict == Verdict.NotMet ? Mended(solved, check, result, cancel) : result;
+            result.Verdict == Verdict.NotMet ? Mended(solved, check, result, ref left, cancel) : result;
         return check with { Requirements = [.. check.Requirements.Select(With)], Implied = [.. check.Implied.Select(With)] };
     }
 
-    private static RequirementResult Mended(SolvedFrontEnd solved, CheckResult check, RequirementResult result, CancellationToken cancel)
+    private static RequirementResult Mended(SolvedFrontEnd solved, CheckResult check, RequirementResult result, ref long left,
+        CancellationToken cancel)
     {
         var mends = ImmutableArray.CreateBuilder<Mend>();
         (Mend Mend, Requirement? Breaks)? nearly = null;
         int tried = 0;
+        bool isCutShort = false;
         foreach (var candidate in result.Candidates.AddRange(OfParts(result)).DistinctBy(m => (m.Kind, m.Subject)))
         {
             if (mends.Count == MostMends)
@@ -42,17 +44,24 @@ internal static class MendStudy
                 // No part changes: what is left is what no line takes out.
                 if (check.Mappings.FirstOrDefault(m => m.Pin == candidate.Subject) is { } mapping
                     && result.Limit is { } limit && mapping.Converts
-                    && Math.Abs(mapping.NonlinearityCounts) is var left && left < limit.Value)
-                    mends.Add(candidate with { Margin = new(limit.Value - left, Unit.Count) });
+                    && Math.Abs(mapping.NonlinearityCounts) is var rest && rest < limit.Value)
+                    mends.Add(candidate with { Margin = new(limit.Value - rest, Unit.Count) });
                 continue;
             }
             foreach (var trial in MendTrials.Of(solved.FrontEnd, candidate))
             {
                 cancel.ThrowIfCancellationRequested();
+                isCutShort |= left <= 0;
+                if (left <= 0)
+                    break;
                 tried++;
-                if (Judged(solved, result, trial.FrontEnd, cancel) is not { } judged)
+                var trying = solved.Trying(trial.FrontEnd);
+                bool holds = Holds(solved, result, trying, ref left, cancel);
+                var after = holds ? trying.Check(cancel: cancel) : null;
+                left -= trying.Work.StepElements;
+                if (after is null)
                     continue;
-                if (judged.Check(cancel: cancel) is var after && Broken(check, after, result) is (true, var broken))
+                if (Broken(check, after, result) is (true, var broken))
                 {
                     nearly ??= (trial.Mend, broken);
                     // A larger step of the same would break it all the more.
@@ -65,27 +74,31 @@ internal static class MendStudy
         return result with
         {
             Mends = mends.ToImmutable(),
-            Obstacle = mends.Count > 0 || tried == 0 ? null : new(tried, nearly?.Mend, nearly?.Breaks),
+            Obstacle = mends.Count > 0 || tried == 0 && !isCutShort ? null
+                : new(tried, nearly?.Mend, nearly?.Breaks) { IsCutShort = isCutShort },
         };
     }
 
-    /// <summary>The session of a changed front end if the requirement is met there; null if it is not.</summary>
-    private static SolvedFrontEnd? Judged(SolvedFrontEnd solved, RequirementResult result, FrontEnd changed, CancellationToken cancel)
+    /// <summary>Whether a requirement is met by a changed front end.</summary>
+    private static bool Holds(SolvedFrontEnd solved, RequirementResult result, SolvedFrontEnd trying, ref long left,
+        CancellationToken cancel)
     {
-        var session = solved.With(changed);
         try
         {
-            // Where an event breaks it, that event alone comes first: most of what does not hold is found out by it.
-            if (result.Reason is PinReason { Where: { Event: { } name } where, Exposure.Pin: var pin }
-                && EventStudy.Run(session, changed.FindEvent(name), sensorValue: where.Sensors is { } place
-                    ? session.At(place).SensorValue : null, cancel: cancel)
-                    .Pins.First(p => p.Pin.Name == pin.Name) is { IsInside: false })
-                return null;
-            return CheckStudy.Judge(result.Requirement, session, null, cancel).Met ? session : null;
+            // The circumstance that broke it comes first, alone: most of what does not hold is found out by it.
+            if (result.Reason.WhereItDecides is { } deciding)
+            {
+                var there = solved.Trying(trying.FrontEnd, deciding);
+                bool isBroken = CheckStudy.Judge(result.Requirement, there, null, cancel).Verdict == Verdict.NotMet;
+                left -= there.Work.StepElements;
+                if (isBroken)
+                    return false;
+            }
+            return CheckStudy.Judge(result.Requirement, trying, null, cancel).Met;
         }
         catch (Exception e) when (e is SolveException or CircuitException or StudyProblemException)
         {
-            return null;
+            return false;
         }
     }
 

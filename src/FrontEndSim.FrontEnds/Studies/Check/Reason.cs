@@ -12,14 +12,21 @@ using FrontEndSim.FrontEnds.Studies.Respond;
 namespace FrontEndSim.FrontEnds.Studies.Check;
 
 /// <summary>What decides a requirement: where, when, and with which numbers.</summary>
-public abstract record Reason;
+public abstract record Reason
+{
+    /// <summary>The circumstance that decides, where a search for the worst found it; null elsewhere.</summary>
+    internal virtual Occasion? WhereItDecides => null;
+}
 
 /// <summary>What reaches a pin.</summary>
 /// <param name="Where">Where it comes nearest to a rating or goes furthest beyond.</param>
 /// <param name="Exposure">What reaches the pin there.</param>
 /// <param name="Beyond">In how many events a rating is broken.</param>
 /// <param name="Events">How many events were looked at.</param>
-public sealed record PinReason(Occasion Where, PinExposure Exposure, int Beyond, int Events) : Reason;
+public sealed record PinReason(Occasion Where, PinExposure Exposure, int Beyond, int Events) : Reason
+{
+    internal override Occasion? WhereItDecides => Where;
+}
 
 /// <summary>Where a mapping is furthest off.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
@@ -60,7 +67,10 @@ public sealed record SingleFaultReason(FaultRow Deciding, ImmutableArray<SingleF
 /// <param name="Part">The part, and how much of which rating.</param>
 /// <param name="Where">Where that is.</param>
 /// <param name="Beyond">Every part that is beyond a rating and not accepted, at its worst, the worst first.</param>
-public sealed record PartsReason(PartLoad Part, Occasion Where, ImmutableArray<PartBeyond> Beyond) : Reason;
+public sealed record PartsReason(PartLoad Part, Occasion Where, ImmutableArray<PartBeyond> Beyond) : Reason
+{
+    internal override Occasion? WhereItDecides => Where;
+}
 
 /// <summary>A part beyond one of its ratings.</summary>
 /// <param name="Part">The part, and how much of which rating.</param>
@@ -152,6 +162,8 @@ public sealed record HumReason(string Pin, HumLeft Worst) : Reason;
 /// <param name="LimitVolts">What its devices stand, V, as a magnitude.</param>
 public sealed record RailLiftReason(Occasion Where, string Rail, double Volts, double LimitVolts) : Reason
 {
+    internal override Occasion? WhereItDecides => Where;
+
     /// <summary>In how many other events it is beyond that.</summary>
     public int OtherEvents { get; init; }
 
@@ -186,7 +198,10 @@ public sealed record NothingToJudge : Reason;
 /// <summary>What a part bears against one of its ratings.</summary>
 /// <param name="Part">The part, and how much of which rating.</param>
 /// <param name="Where">Where that is.</param>
-public sealed record PartReason(PartLoad Part, Occasion Where) : Reason;
+public sealed record PartReason(PartLoad Part, Occasion Where) : Reason
+{
+    internal override Occasion? WhereItDecides => Where;
+}
 
 /// <summary>The level of a logic pin that has less in hand.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
@@ -241,12 +256,18 @@ public sealed record BoardReason(string Sensor, string Pin, string SensorUnit, B
 /// <param name="Where">Where that is.</param>
 /// <param name="Exposure">What it reaches.</param>
 /// <param name="IsHigh">Whether its highest voltage decides; else the lowest.</param>
-public sealed record NodeReason(Occasion Where, NodeExposure Exposure, bool IsHigh) : Reason;
+public sealed record NodeReason(Occasion Where, NodeExposure Exposure, bool IsHigh) : Reason
+{
+    internal override Occasion? WhereItDecides => Where;
+}
 
 /// <summary>What is pushed into a rail at its worst.</summary>
 /// <param name="Where">Where that is.</param>
 /// <param name="Take">What it has to take to hold its voltage.</param>
-public sealed record RailReason(Occasion Where, RailTake Take) : Reason;
+public sealed record RailReason(Occasion Where, RailTake Take) : Reason
+{
+    internal override Occasion? WhereItDecides => Where;
+}
 
 /// <summary>The slowest settling after a full change of the sensor.</summary>
 /// <param name="Pin">Name of the pin.</param>
@@ -279,6 +300,9 @@ public enum SolutionFlaw
 
     /// <summary>Its equations are left over by more than they may be.</summary>
     Unbalanced,
+
+    /// <summary>It was not looked for: all that was run before it took as long as one search may take.</summary>
+    TooLong,
 }
 
 /// <summary>How much a part bears of one of its ratings.</summary>

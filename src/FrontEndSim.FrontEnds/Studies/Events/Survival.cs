@@ -34,6 +34,9 @@ public sealed record SurvivalRun(Occasion Where)
 
     /// <summary>What could not be computed, or is beyond what its audit allows; null where all could.</summary>
     public NotComputed? Problem { get; init; }
+
+    /// <summary>What the run took, in steps times elements; 0 at rest.</summary>
+    internal long StepElements { get; init; }
 }
 
 /// <summary>An event, or the operating point, at the worst circumstances that were found.</summary>
@@ -78,6 +81,24 @@ internal static class SurvivalStudy
 
     // Moved anew from a worst corner as often at most.
     private const int MostRefinements = 3;
+
+    // What one search may run, in steps times elements: some minutes. What is left then is not known.
+    private const long MostStepElements = 200_000_000;
+
+    // Runs at a time: each keeps all of itself until it is read, and more than there are processors gain nothing.
+    private static readonly SemaphoreSlim Runs = new(Environment.ProcessorCount);
+
+    /// <summary>Looks at one circumstance alone.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="fault">The event; null for the operating point.</param>
+    /// <param name="where">The circumstance; what of it the front end does not have is left out.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    public static Survival At(SolvedFrontEnd solved, FaultEvent? fault, Occasion where, CancellationToken cancel)
+    {
+        var search = new Search(solved, fault, cancel);
+        search.Solve([search.At(where)]);
+        return search.Result();
+    }
 
     /// <summary>Finds the worst circumstances.</summary>
     /// <param name="solved">The front end.</param>
@@ -362,9 +383,21 @@ internal static class SurvivalStudy
         public void Solve(IReadOnlyList<int[]> settings)
         {
             int[][] missing = [.. settings.Where(s => !_found.ContainsKey(Key(s))).DistinctBy(Key)];
+            bool isTooMuch = _inOrder.Sum(s => s.Run.StepElements) > MostStepElements;
             var solutions = new Solution[missing.Length];
             OnAllCores.For(missing.Length, _cancel, k =>
-                solutions[k] = Keep(Solve(missing[k]), _inOrder.Count + k) with { At = missing[k] });
+            {
+                Runs.Wait(_cancel);
+                try
+                {
+                    solutions[k] = Keep(Solve(missing[k], isTooMuch), _inOrder.Count + k) with { At = missing[k] };
+                }
+                finally
+                {
+                    Runs.Release();
+                }
+            });
+            _solved.Work.Add(solutions.Sum(s => s.Run.StepElements));
             for (int k = 0; k < missing.Length; k++)
             {
                 _found[Key(missing[k])] = solutions[k];
@@ -411,6 +444,21 @@ internal static class SurvivalStudy
             Worst = [.. Enumerable.Range(0, _objectives).Select(o => new WorstPlace(Worst(o), [.. WorstAt(o)]))],
             Ends = Ends,
         };
+
+        /// <summary>Each dimension at the end where a circumstance has it.</summary>
+        public int[] At(Occasion wanted) => [.. Dimensions.Select(d =>
+            new[] { 1, -1 }.FirstOrDefault(end => IsPart(d.At(_spread, Nominal, end).Item2, wanted)))];
+
+        private Occasion Nominal => new() { Event = _fault?.Name, Sensors = SpanPlace.Middle };
+
+        /// <summary>Whether all that a circumstance differs by from nominal is found in another.</summary>
+        private static bool IsPart(Occasion part, Occasion of) => (part.Sensors == SpanPlace.Middle || part.Sensors == of.Sensors)
+            && (part.Celsius is null || part.Celsius == of.Celsius)
+            && (!part.IsSensorTornOff || of.IsSensorTornOff)
+            && (!part.AreSuppliesFloating || of.AreSuppliesFloating)
+            && (!part.AreSuppliesOff || of.AreSuppliesOff && part.AreSuppliesFloating == of.AreSuppliesFloating)
+            && part.Turned.All(of.Turned.Contains) && part.Selected.All(of.Selected.Contains)
+            && part.Ends.All(e => of.Ends.Any(o => (o.Subject, o.Of, o.Value.Unit, o.IsHigh) == (e.Subject, e.Of, e.Value.Unit, e.IsHigh)));
 
         /// <summary>What a part moved from a corner makes of an objective: as solved, or else as estimated.</summary>
         public double Estimated((int Objective, int[] At) from, (int Dimension, int End) move) =>
@@ -484,8 +532,7 @@ internal static class SurvivalStudy
         // The front end with all that is moved, and what that is called.
         private (FrontEnd FrontEnd, Occasion Where) At(int[] at)
         {
-            var (frontEnd, where) = (at.All(end => end == 0) ? _solved.FrontEnd : _spread,
-                new Occasion { Event = _fault?.Name, Sensors = SpanPlace.Middle });
+            var (frontEnd, where) = (at.All(end => end == 0) ? _solved.FrontEnd : _spread, Nominal);
             for (int d = 0; d < at.Length; d++)
             {
                 if (at[d] != 0)
@@ -494,9 +541,11 @@ internal static class SurvivalStudy
             return (frontEnd, where);
         }
 
-        private Solution Solve(int[] at)
+        private Solution Solve(int[] at, bool isTooMuch)
         {
             var (frontEnd, where) = At(at);
+            if (isTooMuch)
+                return Unknown(where, new(where, null) { Flaw = SolutionFlaw.TooLong });
             // Nominal is kept for whoever asks again; a corner is solved for this alone.
             var there = ReferenceEquals(frontEnd, _solved.FrontEnd) ? _solved
                 : new SolvedFrontEnd(frontEnd) { Near = _inOrder.FirstOrDefault()?.Start };
@@ -506,9 +555,12 @@ internal static class SurvivalStudy
             }
             catch (Exception e) when (e is SolveException or CircuitException)
             {
-                return new(new(where) { Problem = new(where, Problem.Of(e)) }, new double[_objectives], null);
+                return Unknown(where, new(where, Problem.Of(e)));
             }
         }
+
+        private Solution Unknown(Occasion where, NotComputed problem) =>
+            new(new(where) { Problem = problem }, new double[_objectives], null);
 
         private static Scenario Standing(SolvedFrontEnd solved, Occasion where)
         {
@@ -578,6 +630,7 @@ internal static class SurvivalStudy
                 Ran = (fault, run.Times[^1]),
                 Run = found.Run with
                 {
+                    StepElements = (long)run.Audit.StepsTaken * run.Start.Parts.Count,
                     Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && run.Has(o.Name))
                         .Select(o => new SensorDriven(o.Name, PartStresses.Largest(run.Current(o.Name)), _fault!.Name))],
                 },

@@ -33,6 +33,12 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// nowhere.</summary>
     internal OperatingPoint? Near { get; init; }
 
+    /// <summary>The one circumstance that is looked at in place of the worst; null for all.</summary>
+    internal Occasion? Only { get; init; }
+
+    /// <summary>What searches for the worst circumstance have run in this session so far.</summary>
+    internal Work Work { get; private init; } = new();
+
     /// <summary>The front end.</summary>
     public FrontEnd FrontEnd { get; } = frontEnd;
 
@@ -41,7 +47,12 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// requirement, a rating or a title changes, all other events when one event does.
     /// </summary>
     /// <param name="changed">The front end, changed.</param>
-    public SolvedFrontEnd With(FrontEnd changed) => new(changed, _solutions.Next());
+    public SolvedFrontEnd With(FrontEnd changed) => new(changed, _solutions.Next()) { Work = Work, Only = Only };
+
+    /// <summary>The same, whose work is counted anew, to try a change.</summary>
+    /// <param name="changed">The front end, changed.</param>
+    /// <param name="only">The one circumstance to look at; null for all.</param>
+    internal SolvedFrontEnd Trying(FrontEnd changed, Occasion? only = null) => new(changed, _solutions.Next()) { Only = only };
 
     /// <summary>Voltages and currents with no event and the sensors at given voltages.</summary>
     /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
@@ -201,11 +212,14 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         Once(("event", fault), () => EventStudy.Run(this, fault, cancel: cancel), cancel);
 
     /// <summary>The operating point at the worst circumstances.</summary>
-    public Survival AtRest(CancellationToken cancel = default) => Once("at rest", () => SurvivalStudy.Run(this, null, cancel), cancel);
+    public Survival AtRest(CancellationToken cancel = default) => Once("at rest", () => Worst(null, cancel), cancel);
 
     /// <summary>An event of the front end at the worst circumstances.</summary>
     public Survival Survival(FaultEvent fault, CancellationToken cancel = default) =>
-        Once(("survival", fault), () => SurvivalStudy.Run(this, fault, cancel), cancel);
+        Once(("survival", fault), () => Worst(fault, cancel), cancel);
+
+    private Survival Worst(FaultEvent? fault, CancellationToken cancel) => Only is not { } only ? SurvivalStudy.Run(this, fault, cancel)
+        : only.Event == fault?.Name ? SurvivalStudy.At(this, fault, only, cancel) : new([], null);
 
     /// <summary>The operating point and every event at the worst circumstances.</summary>
     public ImmutableArray<SurvivalRun> Everywhere(CancellationToken cancel = default) =>
