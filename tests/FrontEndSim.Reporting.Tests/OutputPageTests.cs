@@ -33,6 +33,7 @@ public partial class OutputPageTests
     [
         ("check", typeof(CheckResult)), ("check of several files", typeof(FileChecks)), ("bias", typeof(BiasResult)), ("sweep", typeof(SensorSweep)), ("events", typeof(EventRuns)),
         ("faults", typeof(FaultsResult)), ("explain", typeof(ExplainResult)), ("budget", typeof(BudgetResult)), ("respond", typeof(RespondResult)), ("design", typeof(DesignAnswer)),
+        ("design of a sensor's resistor", typeof(DividerAnswer)),
         ("build", typeof(BuildResult)), ("compare", typeof(CompareResult)), ("parts", typeof(TypeSheets)),
     ];
 
