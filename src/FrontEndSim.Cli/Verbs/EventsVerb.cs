@@ -3,6 +3,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
+using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Reporting.Pages;
 
 namespace FrontEndSim.Cli.Verbs;
@@ -48,7 +49,10 @@ internal sealed class EventsVerb : Verb
         var nodes = _show.Nodes(line, [.. results.Select(r => r.Transient.Start)]);
         int? points = line.GetValue(_points);
         var runs = new EventRuns(frontEnd.Title,
-            [.. results.Select(r => r.Showing(points is { } n ? SweepStudy.Grid(0, r.Transient.Times[^1], n) : r.Transient.Times, nodes))]);
+            [.. results.Select(r => r.Showing(points is { } n ? SweepStudy.Grid(0, r.Transient.Times[^1], n) : r.Transient.Times, nodes))])
+        {
+            SettlesTo = new SolvedFrontEnd(frontEnd).Settled(cancel: cancel)?.Length,
+        };
         var page = EventsPage.Of(runs);
         _plot.Write(line, page);
         return Answer.Of(ExitCode.Met, page, runs);

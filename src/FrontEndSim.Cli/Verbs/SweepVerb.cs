@@ -55,6 +55,7 @@ internal sealed class SweepVerb : Verb
         var swept = SensorSweep.Of(frontEnd.Title, sweep, nodes, [.. whole]) with
         {
             SensorUnit = sensor.UnitText,
+            SettlesTo = solved.Settled(cancel: cancel)?.Length,
             Amplitudes = [.. frontEnd.AlternatingReadings.Where(r => r.Sensor == sensor.Name)
                 .Select(r => AlternatingStudy.Run(solved, r, cancel))],
         };

@@ -127,6 +127,9 @@ internal sealed class Linearisation
         }
         if (!((s - start).Magnitude <= 0.1 * start.Magnitude + 1e-3))
             return null;
+        // What the refinement leaves of the frequency of a mode that does not oscillate.
+        if (Math.Abs(s.Imaginary) < 1e-9 * s.Magnitude)
+            s = s.Real;
         var charge = _c * right;
         Complex weight = left.DotProduct(charge);
         double total = 0, blur = 0;

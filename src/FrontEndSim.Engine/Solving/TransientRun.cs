@@ -343,7 +343,8 @@ internal sealed class TransientRun
                 Predict(stage, h);
             if (!SolveStage())
                 return double.NaN;
-            if (stage == last)
+            // Over next to no time the rounding of charges is a current of any size, and what it moves is nothing.
+            if (stage == last && h > LongestStart)
                 Balance();
             if (stage == last && endsAtCorner)
                 Polish();

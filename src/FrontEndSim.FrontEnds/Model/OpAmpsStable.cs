@@ -88,11 +88,23 @@ public sealed record OpAmpsStable() : Requirement("")
             {
                 // Feedback that nowhere reaches a gain of one cannot make it ring.
                 if (double.IsFinite(loop.PhaseMarginDegrees) && (least is null || loop.PhaseMarginDegrees < least.PhaseMarginDegrees))
-                    least = new(loop.OpAmp, where) { PhaseMarginDegrees = loop.PhaseMarginDegrees, Hertz = loop.CrossoverHertz };
+                {
+                    least = new(loop.OpAmp, where)
+                    {
+                        PhaseMarginDegrees = loop.PhaseMarginDegrees,
+                        Hertz = loop.CrossoverHertz,
+                        DampingRatio = Damping(modes, amps, loop),
+                    };
+                }
             }
         }
         return least;
     }
+
+    /// <summary>Of the modes within a decade of the crossover that the op amp takes part in, the least damped.</summary>
+    private static double? Damping(ModesResult modes, ImmutableArray<AmplifierElement> amps, LoopGain loop) => modes.Modes
+        .Where(m => m.Hertz > 0 && Math.Abs(Math.Log10(m.Hertz / loop.CrossoverHertz)) < 1 && Owner(amps, m) == loop.OpAmp)
+        .Select(m => (double?)m.DampingRatio).Min();
 
     private static string? Owner(ImmutableArray<AmplifierElement> amps, Mode mode) => mode.Unknowns
         .Select(u => amps.FirstOrDefault(a => a.Ports.Output == u.Name || u.Name.StartsWith(a.Name, StringComparison.Ordinal))?.Name)

@@ -205,6 +205,10 @@ public sealed record EffectiveCurrent(string Element, double Seconds) : RatedQua
 {
     internal override double At(OperatingPoint point) => Math.Abs(point.Parts[Element].Amps);
 
-    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts) =>
-        new(rating, Math.Sqrt(run.SquaredCurrent(Element).Running().Largest(Seconds) / Seconds), rating.Limit);
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts)
+    {
+        var square = run.SquaredCurrent(Element);
+        // What goes on for ever has its whole heat, however short the run is.
+        return new(rating, Math.Sqrt(Math.Max(square.Running().Largest(Seconds) / Seconds, lasts.Of(square) ?? 0)), rating.Limit);
+    }
 }

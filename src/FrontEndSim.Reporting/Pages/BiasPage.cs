@@ -13,6 +13,7 @@ public static class BiasPage
             new Paragraph(bias.SensorValue.Count == 0 ? "Operating point."
                 : "Operating point, with " + string.Join(", ", bias.SensorValue.Select(s =>
                     $"{s.Key} at {Figures.Of(s.Value, bias.SensorUnits.GetValueOrDefault(s.Key, "V"))}")) + "."),
+            .. UnstableWords.Of(bias.SettlesTo, "Shown is where the currents balance."),
             new Table("", [new("node"), new("voltage", ColumnKind.Number, "V")],
                 [.. bias.NodeVolts.Select(n => (ImmutableArray<Cell>)[n.Key, n.Value])]),
             new Table("",

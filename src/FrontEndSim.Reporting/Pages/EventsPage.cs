@@ -12,7 +12,7 @@ public static class EventsPage
     public static Page Of(EventRuns runs)
     {
         bool isNamed = runs.Events.Length > 1;
-        return new(runs.Title, [.. runs.Events.Select((e, k) =>
+        return new(runs.Title, [.. UnstableWords.Of(runs.SettlesTo, "The events begin where they balance."), .. runs.Events.Select((e, k) =>
             new Section($"event{k}", $"{e.Event.Name}: {e.Event.Disturbance.Text}, at {e.Event.Node}"
                 + (e.Where is { IsSensorTornOff: true } ? ", the sensor torn off" : ""), Blocks(e, withCauses: !isNamed)))])
         {

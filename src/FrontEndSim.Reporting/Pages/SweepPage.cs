@@ -17,6 +17,7 @@ public static class SweepPage
         string[] shown = [.. sweep.NodeVolts.Keys.Where(n => showsNodes || !n.Contains('.'))];
         return new(sweep.Title,
             [
+                .. UnstableWords.Of(sweep.SettlesTo, "Shown is where they balance."),
                 .. grid.Zip(sweep.Mappings).SelectMany(m => (Block[])
                 [
                     MappingWords.Readings(m.First, m.First.Points),

@@ -279,7 +279,8 @@ public static class RequirementWords
                 : "; it latches at a limit, where no meter reads what is computed here.")
         : $"{Amounts.Capital(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {Figures.Of(s.Hertz, "Hz", 3)} "
             + $"with a phase margin of "
-            + $"{Figures.Plain(s.PhaseMarginDegrees!.Value, "°", 3)}.";
+            + $"{Figures.Plain(s.PhaseMarginDegrees!.Value, "°", 3)}"
+            + (s.DampingRatio is { } damping ? $"; it rings with a damping ratio of {Figures.Plain(damping, "", 2)}." : ".");
 
     private static string Of(PartsReason parts) =>
         parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."
@@ -289,7 +290,7 @@ public static class RequirementWords
     private static string Beyond(PartBeyond b) =>
         $"{b.Part.Part} ({Kind(b.Part)}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated "
         + $"{b.Part.Kind.Word} "
-        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? " for " + Amounts.Time(s) : "")}) "
+        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? s > ShortestPulse ? " for " + Amounts.Time(s) : " at its peak" : "")}) "
             + $"{OccasionWords.Of(b.Where)}"
         + b.OtherEvents switch
         {
@@ -298,6 +299,9 @@ public static class RequirementWords
             _ =>
             $", and beyond it in {b.OtherEvents} other events"
         };
+
+    // What is shorter is a peak, s.
+    private const double ShortestPulse = 1e-12;
 
     /// <summary>What a part does with what a rating limits.</summary>
     private static string Verb(RatingKind kind) =>

@@ -26,6 +26,10 @@ public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, 
     /// <summary>Voltage, current and power of each element of the circuit, in the order of the file.</summary>
     public IReadOnlyDictionary<string, ElementReading> Parts { get; init; } = Point.Parts;
 
+    /// <summary>Where the currents balance at a point that the circuit does not stay at: how many stable points it settles to in time, the
+    /// first of which is shown; 0 where it never settles. Null where it stays.</summary>
+    public int? SettlesTo { get; init; }
+
     /// <summary>The audit of the solution.</summary>
     public Audit Audit => Point.Audit;
 

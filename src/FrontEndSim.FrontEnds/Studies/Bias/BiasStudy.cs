@@ -25,11 +25,13 @@ public static class BiasStudy
         var frontEnd = solved.FrontEnd;
         scenario ??= new Scenario();
         var circuit = frontEnd.ToCircuit(scenario);
-        var point = solved.Rest(scenario, cancel);
+        var settled = solved.Settled(scenario, cancel);
+        var point = settled is [var stable, ..] ? stable : solved.Rest(scenario, cancel);
         var sensors = frontEnd.Sensors.ToImmutableSortedDictionary(
             s => s.Name, s => scenario.SensorValue.GetValueOrDefault(s.Name, s.Span.Middle), StringComparer.Ordinal);
         return new BiasResult(frontEnd.Title, sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]))
         {
+            SettlesTo = settled?.Length,
             SensorUnits = frontEnd.Sensors.ToImmutableSortedDictionary(s => s.Name, s => s.UnitText, StringComparer.Ordinal),
             Parts = new OrderedDictionary<string,
                 ElementReading>(circuit.Elements.Select(e => KeyValuePair.Create(e.Name, point.Parts[e.Name]))),

@@ -94,6 +94,10 @@ public sealed record StabilityReason(string? OpAmp, Occasion Where) : Reason
 
     /// <summary>The least phase margin, degrees; null where a mode grows.</summary>
     public double? PhaseMarginDegrees { get; init; }
+
+    /// <summary>Damping ratio of the mode that the op amp rings in, between 0 (it never ends) and 1 (it does not ring); null where none
+    /// oscillates or one grows.</summary>
+    public double? DampingRatio { get; init; }
 }
 
 /// <summary>A line of a stage's hand calculation that the circuit is furthest from, against what is allowed.</summary>

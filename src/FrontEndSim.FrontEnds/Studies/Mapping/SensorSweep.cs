@@ -20,6 +20,10 @@ public sealed record SensorSweep(string Title, string Sensor, ImmutableArray<dou
     /// alternate.</summary>
     public ImmutableArray<AlternatingResult> Amplitudes { get; init; } = [];
 
+    /// <summary>Where the circuit does not stay at the point that the middle of the sweep gives: how many stable points it settles to in
+    /// time, 0 where it never settles. Null where it stays.</summary>
+    public int? SettlesTo { get; init; }
+
     /// <summary>That of a sweep.</summary>
     /// <param name="title">Title of the front end.</param>
     /// <param name="sweep">The sweep.</param>

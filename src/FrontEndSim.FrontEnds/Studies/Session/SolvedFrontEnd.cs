@@ -77,6 +77,25 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
 
     private sealed record Anchor(OperatingPoint? Point);
 
+    /// <summary>Where the circuit settles to in time if its currents balance at a point that it does not stay at; null where that point is
+    /// stable, where nothing has gain, and where it is not known.</summary>
+    /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    public ImmutableArray<OperatingPoint>? Settled(Scenario? scenario = null, CancellationToken cancel = default)
+    {
+        if (!FrontEnd.AllParts.Any(p => p.Amplifiers.Any()))
+            return null;
+        try
+        {
+            var settled = Compiled(scenario).Settle(cancel);
+            return settled.First.IsStable ? null : settled.StablePoints;
+        }
+        catch (SolveException)
+        {
+            return null;
+        }
+    }
+
     /// <summary>Voltages and currents with all sensors at a place of their spans.</summary>
     public OperatingPoint Rest(SpanPlace place, CancellationToken cancel = default) => Rest(At(place), cancel);
 
