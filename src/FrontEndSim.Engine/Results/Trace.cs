@@ -122,12 +122,21 @@ public sealed class Trace
     private int Together(Trace other) => ReferenceEquals(_steps, other._steps) ? _values.Length
         : throw new ArgumentException("Only traces of the same transient can be combined.", nameof(other));
 
-    /// <summary>The rate of change, per second.</summary>
+    // Times that are fewer roundings apart are one instant: what a value differs by there is no rate of change.
+    private const int InstantRoundings = 64;
+
+    /// <summary>The rate of change, per second; within an instant that of before.</summary>
     public Trace Derivative()
     {
         var values = new double[_values.Length];
         for (int k = 0; k < Steps; k++)
         {
+            double rounding = Math.BitIncrement(Math.Abs(_times[4 * k + 3])) - Math.Abs(_times[4 * k + 3]);
+            if (k > 0 && Width(k) < InstantRoundings * rounding)
+            {
+                Array.Fill(values, values[4 * k - 1], 4 * k, 4);
+                continue;
+            }
             var cubic = CubicOf(k);
             for (int j = 0; j < 4; j++)
                 values[4 * k + j] = cubic.Slope((_times[4 * k + j] - _times[4 * k]) / Width(k)) / Width(k);

@@ -80,8 +80,8 @@ public sealed record FrontEnd
     /// <summary>The outputs of sensors, each of which carries what is driven through it.</summary>
     public IEnumerable<SensorOutput> SensorOutputs => Sensors.Select(SensorOutput.Of).OfType<SensorOutput>();
 
-    /// <summary>What may have ratings: all parts, and the outputs of sensors.</summary>
-    internal IEnumerable<Part> Rated => AllParts.Concat(SensorOutputs);
+    /// <summary>What may have ratings: all parts, and the outputs of sensors and rails.</summary>
+    internal IEnumerable<Part> Rated => AllParts.Concat(SensorOutputs).Concat(Rails.Select(r => new RailOutput(r)));
 
     // A coil shows what it does where something switches it.
     private bool SwitchesCoils => AllParts.Any(p => p.IsCoil) && AllParts.Any(p => p.IsSwitched);

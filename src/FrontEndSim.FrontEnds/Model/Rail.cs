@@ -22,6 +22,9 @@ public sealed record Rail(string Name, Toleranced Volts)
     /// lifting it.</summary>
     public double LoadAmps { get; init; }
 
+    /// <summary>The most that its supply delivers for ever, A; null where nothing is said.</summary>
+    public double? DeliversAmps { get; init; }
+
     /// <summary>Source resistance, ohm; zero for an ideal supply.</summary>
     public double SeriesOhms { get; init; }
 

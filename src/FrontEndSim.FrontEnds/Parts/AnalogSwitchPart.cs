@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -99,6 +100,19 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
         return points.Count == 0 ? null : new PiecewiseLinear(points.ToImmutable());
     }
 
+    /// <summary>Injection into a terminal beyond the supplies in service, A.</summary>
+    public static RatingKind InjectionInService { get; } = new("injection current in service", "A");
+
+    // Ten times what a terminal may leak when hot, A (common practice, no source).
+    private const double MostInjection = 10e-6;
+
+    /// <summary>
+    /// What a terminal beyond the supplies takes through its diodes turns the parasitic transistors on to all other channels, whose readings
+    /// are then wrong by volts: at rest none may.
+    /// </summary>
+    internal static Rating Injection(IEnumerable<Diode> clamps) =>
+        new(InjectionInService, new CurrentInService([.. clamps.Select(c => c.Name)]), MostInjection, "common practice, no source");
+
     /// <inheritdoc/>
     public override AnalogSwitchType Checked()
     {
@@ -151,6 +165,7 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
         new(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), 0.5, Type.Source),
         new(RatingKind.Current, new CurrentThrough([ChannelName]), Type.MostAmps, Type.Source),
         new(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), Type.MostAmps, Type.Source),
+        AnalogSwitchType.Injection(Clamps),
     ];
 
     /// <inheritdoc/>
@@ -211,4 +226,13 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
         .. AnalogSwitchType.Clamps(Name, "from", From, PositiveRail, NegativeRail),
         .. AnalogSwitchType.Clamps(Name, "to", To, PositiveRail, NegativeRail),
     ];
+}
+
+/// <summary>Current through elements at rest, A: the largest of them; what an event drives is judged by what they survive.</summary>
+/// <param name="Elements">Their names.</param>
+internal sealed record CurrentInService(ImmutableArray<string> Elements) : RatedQuantity
+{
+    internal override double At(OperatingPoint point) => Elements.Max(e => Math.Abs(point.Parts[e].Amps));
+
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts) => new(rating, 0, rating.Limit);
 }

@@ -20,6 +20,30 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     /// <summary>Rated voltage where none is given, V: common for small ceramic and film capacitors (common practice, no source).</summary>
     public const double UsualVolts = 50;
 
+    /// <summary>What lies between its plates; null where nothing is said, and it is then an ideal one that stands either
+    /// polarity.</summary>
+    public CapacitorDielectric? Dielectric { get; init; }
+
+    /// <summary>Its body, which settles what a ceramic one loses by the voltage across it; null for what is usual of its rated
+    /// voltage.</summary>
+    public CapacitorSize? Size { get; init; }
+
+    /// <summary>Whether it is said to be polarised, whatever its dielectric is.</summary>
+    public bool IsStatedPolarised { get; init; }
+
+    /// <summary>What it stands in reverse by its sheet, V; null for what is usual of its dielectric.</summary>
+    public double? ReverseVolts { get; init; }
+
+    /// <summary>Whether its plus terminal must not stand below the other.</summary>
+    public bool IsPolarised => IsStatedPolarised || ReverseVolts is not null || Dielectric is { IsPolarised: true };
+
+    // Of its rated voltage, where no size is known: three quarters of the capacitance are gone at all of it (makers' curves, from memory).
+    private const double HalfShare = 0.5;
+
+    /// <summary>Voltage at which about half of its capacitance is left, V; infinity where it does not lose by it.</summary>
+    private double HalfVolts => Dielectric is not { LosesByBias: true } ? double.PositiveInfinity
+        : Size?.HalfVolts(Farads.Value) ?? HalfShare * (RatedVolts ?? UsualVolts);
+
     /// <summary>Leakage (insulation) resistance, ohm; infinity for none.</summary>
     public double LeakageOhms { get; init; } = double.PositiveInfinity;
 
@@ -43,12 +67,22 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
 
     // X7R and C0G by IEC 60384 (from memory); films end at 105 °C.
     /// <inheritdoc/>
-    public override double? MostAmbientCelsius => 125;
+    public override double? MostAmbientCelsius => Dielectric?.MostAmbientCelsius ?? 125;
 
     /// <inheritdoc/>
-    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
-        [new(RatingKind.Voltage, new VoltageAcross(From, To), RatedVolts ?? UsualVolts, RatedVolts is null
-            ? "common practice, no source" : "given for the part")];
+    public override string Mounting => IsPolarised ? $"plus to {From}" : "";
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25)
+    {
+        double volts = (RatedVolts ?? UsualVolts) * (Dielectric?.RatedShare(ambientCelsius) ?? 1);
+        var rated = new Rating(RatingKind.Voltage, new VoltageAcross(From, To), volts, RatedVolts is null
+            ? "common practice, no source" : "given for the part");
+        return !IsPolarised ? [rated]
+            : [rated, new(RatingKind.ReverseVoltage, new VoltageAcross(To, From, EitherWay: false),
+                ReverseVolts ?? CapacitorDielectric.ReverseVolts(Dielectric, RatedVolts ?? UsualVolts, ambientCelsius),
+                ReverseVolts is not null ? "given for the part" : Dielectric?.Source ?? "common practice, no source")];
+    }
 
     /// <inheritdoc/>
     public override Purchase? Purchase => new(RatingKind.Voltage, RatedVolts ?? 0, LastingShare, SoldVolts);
@@ -57,7 +91,13 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     public override UsualSpread? UsualTolerance => UsualSpread.Capacitor;
 
     /// <inheritdoc/>
-    public override (Part Part, Quantity Value)? AtTolerance(bool high) => ValueAtTolerance(high);
+    public override (Part Part, Quantity Value)? AtTolerance(bool high)
+    {
+        if (Dielectric is not { Strays: > 0 and var strays })
+            return ValueAtTolerance(high);
+        double most = Farads.Tolerance + strays, end = Farads.Value * (high ? 1 + most : 1 - most);
+        return end > 0 ? (WithValue(Farads with { Value = end }), new(end, Unit.Farad)) : null;
+    }
 
     /// <inheritdoc/>
     public override IEnumerable<(Part Part, (Quantity Now, Quantity Then)? Rating)> Larger(double needed)
@@ -69,5 +109,5 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements() =>
-        [new Capacitor(Name, From, To, Farads.Value) { LeakageOhms = LeakageOhms, SeriesOhms = SeriesOhms }];
+        [new Capacitor(Name, From, To, Farads.Value) { LeakageOhms = LeakageOhms, SeriesOhms = SeriesOhms, HalfVolts = HalfVolts }];
 }

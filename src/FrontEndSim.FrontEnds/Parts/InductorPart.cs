@@ -13,6 +13,16 @@ public sealed record InductorPart(string Name, string From, string To, Tolerance
     /// <summary>Winding resistance, ohm.</summary>
     public double SeriesOhms { get; init; }
 
+    /// <summary>The most that it carries for ever, A; null where nothing is said.</summary>
+    public double? CarriesAmps { get; init; }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) => CarriesAmps is not { } amps ? []
+        : [new(RatingKind.Current, new EffectiveCurrent(Name, 1), amps, "given for the part")];
+
+    /// <inheritdoc/>
+    public override string? Unlimited => CarriesAmps is null ? Name : null;
+
     /// <inheritdoc/>
     public override string Word => "inductor";
 

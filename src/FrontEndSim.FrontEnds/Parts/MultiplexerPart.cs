@@ -68,6 +68,7 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
         .. Channels.Select((_, k) => new Rating(RatingKind.Current, new CurrentThrough([Channel(k) + AnalogSwitchType.ChannelSuffix]),
             Type.MostAmps, Type.Source)),
         new(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), Type.MostAmps, Type.Source),
+        AnalogSwitchType.Injection(Clamps),
     ];
 
     /// <inheritdoc/>

@@ -64,6 +64,10 @@ public abstract record Part(string Name)
     /// <summary>It as the supply of a node; null where it is none.</summary>
     public virtual Rail? AsRail => null;
 
+    /// <summary>The capacitance that its sheet asks for from its output to its ground pin, F; null where it asks for none, or where that is
+    /// not known.</summary>
+    public virtual (string Output, string Ground, double Farads)? AsksAtOutput => null;
+
     /// <summary>Whether no current that lasts passes it.</summary>
     public virtual bool BlocksLasting => false;
 
@@ -123,6 +127,10 @@ public abstract record Part(string Name)
     /// <summary>Ambient temperature up to which parts of its kind are made, °C; null where its ratings say it, or none is
     /// known.</summary>
     public virtual double? MostAmbientCelsius => null;
+
+    /// <summary>The element whose current nothing limits, though parts of its kind have a rating for it; null where one is known or none
+    /// is usual.</summary>
+    public virtual string? Unlimited => null;
 
     /// <summary>The piece that leaks most, with what that is; null for a part that does not leak.</summary>
     public virtual (Part Part, Quantity Value)? AtMostLeakage() => null;

@@ -32,6 +32,9 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
     /// <summary>Whether a diode leads from output to input, so that the output feeds a dead input.</summary>
     public bool HasReverseDiode { get; init; } = true;
 
+    /// <summary>The least capacitance that its sheet asks for at its output, F; zero for none, or where it is not known.</summary>
+    public double OutputFarads { get; init; }
+
     /// <summary>Rated power at 25 °C ambient, W.</summary>
     public double RatedWatts { get; init; } = 0.4;
 
@@ -51,6 +54,7 @@ public sealed record RegulatorType(string Name, double DropVolts, double FullDro
         .. TypeFigure.Stated("ground current", GroundAmps, "A"), .. TypeFigure.Stated("rated input voltage", MostInputVolts, "V"),
         .. TypeFigure.Stated("tolerance of the output voltage", Tolerance, "%"),
             .. TypeFigure.Stated("output above the input", MostReverseVolts, "V"),
+        .. OutputFarads > 0 ? TypeFigure.Stated("capacitor at the output, at least", OutputFarads, "F") : [],
         .. TypeFigure.Stated("temperature coefficient", TempCo, "1/K"), .. TypeFigure.Stated("rated power", RatedWatts, "W"),
     ];
 
@@ -117,6 +121,10 @@ public sealed record RegulatorPart(string Name, string Input, string Output, str
     /// <inheritdoc/>
     public override (string Positive, string Negative, Span Volts)? Regulates =>
         (Output, GroundPin, new(Volts * (1 - Type.Tolerance), Volts * (1 + Type.Tolerance)));
+
+    /// <inheritdoc/>
+    public override (string Output, string Ground, double Farads)? AsksAtOutput =>
+        Type.OutputFarads > 0 ? (Output, GroundPin, Type.OutputFarads) : null;
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];

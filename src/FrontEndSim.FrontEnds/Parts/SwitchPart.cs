@@ -14,6 +14,25 @@ public sealed record SwitchPart(string Name, string From, string To, Waveform Cl
     /// <summary>Time for which it bounces when it closes, s; zero for a contact that does not.</summary>
     public double BounceSeconds { get; init; }
 
+    /// <summary>The most that its contacts carry, switched or for ever, A; null where nothing is said.</summary>
+    public double? CarriesAmps { get; init; }
+
+    /// <summary>The most that its open contacts stand, either way, V; null where nothing is said.</summary>
+    public double? StandsVolts { get; init; }
+
+    /// <inheritdoc/>
+    public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
+    [
+        // Contacts weld by what flows in an instant.
+        .. CarriesAmps is { } amps ? [new Rating(RatingKind.Current, new CurrentThrough([Name]), amps, "given for the part")]
+            : Array.Empty<Rating>(),
+        .. StandsVolts is { } volts ? [new Rating(RatingKind.Voltage, new VoltageAcross(From, To), volts, "given for the part")]
+            : Array.Empty<Rating>(),
+    ];
+
+    /// <inheritdoc/>
+    public override string? Unlimited => CarriesAmps is null ? Name : null;
+
     /// <inheritdoc/>
     public override string Word => "switch";
 

@@ -23,6 +23,11 @@ public static class ScopeWords
             : $"s and tolerances of {string.Join(", ", scope.Rails.Concat(scope.Spreads))}")
         + (scope.Driven is { } driven ? $"; not the output of {driven.Sensor}, which carries {Figures.Of(driven.Amps, "A", 3)} in "
             + $"\"{driven.Event}\" (what it withstands is not written)" : "")
+        + (scope.Unlimited is { } most ? $"; not the current of {most.Part}, {Figures.Of(most.Amps, "A", 3)} "
+            + (most.Event is { } name ? $"in \"{name}\"" : "at rest") + " (what it may be is not written)" : "")
+        + string.Concat(scope.OutputCapacitors.Select(c => $"; not the loop of {c.Regulator}, whose sheet asks for "
+            + $"{Figures.Of(c.AskedFarads, "F", 3)} at its output"
+            + (c.FoundFarads > 0 ? $" where {Figures.Of(c.FoundFarads, "F", 3)} stand" : "")))
         + (scope.RailsTaken.IsEmpty ? "" : $" (±{Figures.Of(scope.RailTolerance, "%", 3)} taken for {Figures.And([.. scope.RailsTaken])})")
         + ".";
 

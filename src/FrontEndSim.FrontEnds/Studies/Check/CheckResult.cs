@@ -111,6 +111,14 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// much.</summary>
     public SensorDriven? Driven { get; init; }
 
+    /// <summary>The largest current of a supply, coil or contact of which nothing says what it may carry; null where none carries
+    /// much.</summary>
+    public UnlimitedCurrent? Unlimited { get; init; }
+
+    /// <summary>Regulators that are taken as if the capacitor which their sheet asks for stood at their output, where the file has less; their
+    /// loop is not simulated.</summary>
+    public ImmutableArray<OutputCapacitor> OutputCapacitors { get; init; } = [];
+
     /// <summary>Lead inductance and stray capacitances that parts have in discharges and bursts; null where there is none.</summary>
     public Strays? Strays { get; init; }
 }
@@ -121,6 +129,18 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
 /// <param name="Found">What stands at it.</param>
 /// <param name="Limit">The rating.</param>
 public sealed record UnpoweredPin(string Pin, Quantity Found, Quantity Limit);
+
+/// <summary>A current that no rating limits, as nothing says what carries it may carry.</summary>
+/// <param name="Part">The rail or part.</param>
+/// <param name="Amps">Its effective value over a tenth of a second, A.</param>
+/// <param name="Event">Name of the event; null at rest.</param>
+public sealed record UnlimitedCurrent(string Part, double Amps, string? Event);
+
+/// <summary>The capacitor that a regulator's sheet asks for at its output.</summary>
+/// <param name="Regulator">Name of the regulator.</param>
+/// <param name="AskedFarads">The least that the sheet asks for, F.</param>
+/// <param name="FoundFarads">What the file has from its output to its ground pin, F.</param>
+public sealed record OutputCapacitor(string Regulator, double AskedFarads, double FoundFarads);
 
 /// <summary>What is driven through a sensor's own output.</summary>
 /// <param name="Sensor">Name of the sensor.</param>

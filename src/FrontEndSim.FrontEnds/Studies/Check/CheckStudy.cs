@@ -75,6 +75,8 @@ public static class CheckStudy
                 Boards = [.. mappings.SelectMany(m => Try(() => Bound(solved, m, cancel), problems)).OfType<BoardBound>()],
                 Unpowered = Unpowered(solved, cancel),
                 Driven = Driven(survivals),
+                Unlimited = survivals.Append(solved.AtRest(cancel)).SelectMany(s => s.Runs).Select(r => r.Unlimited)
+                    .OfType<UnlimitedCurrent>().MaxBy(c => c.Amps),
             },
         };
     }
@@ -152,8 +154,19 @@ public static class CheckStudy
         RailTolerance = UsualSpread.Rail.Amount,
         AreSuppliesOn = !frontEnd.AlsoUnpowered
             && frontEnd.Events.All(e => !e.Disturbance.Loses(e.Node).Any(n => frontEnd.Rails.Any(r => r.Name == n))),
+        OutputCapacitors = [.. frontEnd.AllParts.Select(p => p.AsksAtOutput is { } asked
+            ? new OutputCapacitor(p.Name, asked.Farads, Farads(frontEnd, asked.Output, asked.Ground)) : null)
+            .OfType<OutputCapacitor>().Where(c => c.FoundFarads < c.AskedFarads * LeastShare)],
         Strays = frontEnd.Events.Select(e => e.Disturbance.Strays).FirstOrDefault(s => s is not null),
     };
+
+    // A capacitor of 20 % at the lower end of its tolerance still is what a sheet asks for.
+    private const double LeastShare = 0.8;
+
+    /// <summary>All capacitors between two nodes together, F.</summary>
+    private static double Farads(FrontEnd frontEnd, string first, string second) => frontEnd.AllParts
+        .Where(p => p.BlocksLasting && p.Value?.Unit == Unit.Farad && p.Nodes.Contains(first) && p.Nodes.Contains(second))
+        .Sum(p => p.Value!.Amount.Value);
 
     private static IEnumerable<(string Pin, double? Share)> OnBoards(FrontEnd frontEnd) =>
         frontEnd.Requirements.Where(r => r.OnBoards is not null).Select(r => r.OnBoards!.Value);

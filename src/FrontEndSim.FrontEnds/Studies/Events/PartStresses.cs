@@ -43,8 +43,8 @@ internal static class PartStresses
         IsReplaced(part, run) ? new(rating, 0, rating.Limit)
             : RatingStress.At(Inside(frontEnd, part, rating, disturbance), run.Start);
 
-    // An event may stand in the place of a sensor.
-    private static bool IsReplaced(Part part, TransientResult run) => part is SensorOutput && !run.Has(part.Name);
+    // An event may stand in the place of a sensor or of what delivers a rail.
+    private static bool IsReplaced(Part part, TransientResult run) => part is SensorOutput or RailOutput && !run.Has(part.Name);
 
     private static Rating Inside(FrontEnd frontEnd, Part part, Rating rating, Disturbance disturbance) =>
         disturbance.Strays is not { } strays ? rating : rating with

@@ -32,6 +32,9 @@ public sealed record SurvivalRun(Occasion Where)
     /// <summary>What is driven through each sensor of which nothing says what it withstands; empty at rest.</summary>
     public ImmutableArray<SensorDriven> Driven { get; init; } = [];
 
+    /// <summary>The largest lasting current of a supply, coil or contact that nothing limits; null where none carries much.</summary>
+    public UnlimitedCurrent? Unlimited { get; init; }
+
     /// <summary>What could not be computed, or is beyond what its audit allows; null where all could.</summary>
     public NotComputed? Problem { get; init; }
 
@@ -573,15 +576,24 @@ internal static class SurvivalStudy
         {
             var frontEnd = solved.FrontEnd;
             var point = solved.Rest(Standing(solved, where), _cancel);
-            return Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.AtRest(frontEnd, p, point))],
+            var found = Of(where, [.. frontEnd.OwnPins.Select(p => PinExposures.AtRest(frontEnd, p, point))],
                 [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius).Select(r => PartLoad.Of(p, RatingStress.At(r, point))))],
                     [.. _nodes.Select(n => NodeExposure.Of(n.Node, point))], [.. _rails.Select(r => RailTake.Of(Rail(frontEnd, r), point))],
-                    [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point) with
+                    [.. frontEnd.Supplies.Select(r => EventStudy.Rail(r, point))], point.Audit, point);
+            return found with
             {
+                Run = found.Run with { Unlimited = Unlimited(frontEnd, null, name => Math.Abs(point.Parts[name].Amps)) },
                 HeldRails = [.. frontEnd.Rails.Where(r => IsHeld(r, point.Nodes[r.Name], point.Nodes[r.Name],
                     Math.Abs(point.Parts[r.Name].Amps))).Select(r => r.Name)],
             };
         }
+
+        // What small supplies deliver, and contacts and coils of signals carry, A; and for how long, s (common practice, no source).
+        private const double UnlimitedAmps = 0.5, UnlimitedSeconds = 0.1;
+
+        private static UnlimitedCurrent? Unlimited(FrontEnd frontEnd, string? fault, Func<string, double> amps) =>
+            frontEnd.Rated.Select(p => p.Unlimited).OfType<string>().Select(name => new UnlimitedCurrent(name, amps(name), fault))
+                .Where(c => c.Amps > UnlimitedAmps).MaxBy(c => c.Amps);
 
         // A supply that delivers a tenth of what its rail draws by itself, or more, is not about to let go of it.
         private const double DeliversShare = 0.1;
@@ -631,6 +643,8 @@ internal static class SurvivalStudy
                 Run = found.Run with
                 {
                     StepElements = (long)run.Audit.StepsTaken * run.Start.Parts.Count,
+                    Unlimited = Unlimited(frontEnd, _fault!.Name, name => !run.Has(name) ? 0
+                        : Math.Sqrt(run.SquaredCurrent(name).Running().Largest(UnlimitedSeconds) / UnlimitedSeconds)),
                     Driven = [.. frontEnd.SensorOutputs.Where(o => o.Sensor.WithstandsAmps is null && run.Has(o.Name))
                         .Select(o => new SensorDriven(o.Name, PartStresses.Largest(run.Current(o.Name)), _fault!.Name))],
                 },

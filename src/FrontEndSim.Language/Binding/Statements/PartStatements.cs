@@ -155,6 +155,30 @@ internal sealed class ResistorStatement() : PartStatement<ResistorPart>(
 
 /// <summary><c>capacitor C1 from A to B 10n 10%</c></summary>
 internal sealed class CapacitorStatement() : PartStatement<CapacitorPart>(
+    new(new("dielectric", new Blank("kind", Shape.TypeName, "a dielectric, such as x7r or electrolytic")),
+        (c, read) => c with
+        {
+            Dielectric = Named((PartReader)read, "kind", "dielectric", CapacitorDielectric.Find, CapacitorDielectric.All, d => d.Name),
+        })
+    {
+        Written = c => c.Dielectric is { } dielectric ? "dielectric " + dielectric.Name : null,
+    },
+    new(new("size", new Blank("body", Shape.TypeName, "a size, such as chip-0603")),
+        (c, read) => c with
+        {
+            Size = Named((PartReader)read, "body", "size of capacitor", CapacitorSize.Find, CapacitorSize.All, s => s.Name),
+        })
+    {
+        Written = c => c.Size is { } size ? "size " + size.Name : null,
+    },
+    new(new("polarised"), (c, _) => c with { IsStatedPolarised = true })
+    {
+        Written = c => c.IsStatedPolarised ? "polarised" : null,
+    },
+    new("reverse", Blank.Of("reverse-volts", Unit.Volts), (c, x) => c with { ReverseVolts = x })
+    {
+        Written = c => c.ReverseVolts is { } reverse ? "reverse " + ValueText.Volts(reverse) : null,
+    },
     new("rated", Blank.Of("volts", Unit.Volts), (c, x) => c with { RatedVolts = x })
     {
         Written = c => c.RatedVolts is { } volts ? "rated " + ValueText.Volts(volts) : null,
@@ -170,7 +194,15 @@ internal sealed class CapacitorStatement() : PartStatement<CapacitorPart>(
 {
     public override string Keyword => "capacitor";
 
-    public override string Summary => "A capacitor with its tolerance, rated voltage, leakage resistance and series resistance.";
+    public override string Summary =>
+        "A capacitor with its tolerance, dielectric, size, rated voltage, leakage resistance and series resistance.";
+
+    private static T? Named<T>(PartReader read, string blank, string what, Func<string, T?> find, ImmutableArray<T> all,
+        Func<T, string> name) where T : class
+    {
+        var asked = read.Statement.Token(blank);
+        return find(asked.Text) ?? read.Scope.Draft.RefuseType<T>(asked, what, [.. all.Select(name)]);
+    }
 
     protected override ImmutableArray<Piece> Head => [NewName("capacitor"), .. Terminals, Blank.Of("farads", Unit.Farad), Tolerance];
 
@@ -196,6 +228,10 @@ internal sealed class InductorStatement() : PartStatement<InductorPart>(
     new Detail<InductorPart>("resistance", Blank.Of("ohms", Unit.Ohm), (l, x) => l with { SeriesOhms = x }, NumberRule.NotNegative)
     {
         Written = l => "resistance " + ValueText.Ohms(l.SeriesOhms),
+    },
+    new("carries", Blank.Of("amps", Unit.Amps), (l, x) => l with { CarriesAmps = x })
+    {
+        Written = l => l.CarriesAmps is { } amps ? "carries " + ValueText.Of(amps, "A") : null,
     })
 {
     public override string Keyword => "inductor";
@@ -335,6 +371,14 @@ internal sealed class SwitchStatement() : PartStatement<SwitchPart>(
         (s, read) => s with { BounceSeconds = read.Positive("bounce") })
     {
         Written = s => s.BounceSeconds > 0 ? "bounces for " + ValueText.Seconds(s.BounceSeconds) : null,
+    },
+    new("carries", Blank.Of("amps", Unit.Amps), (s, x) => s with { CarriesAmps = x })
+    {
+        Written = s => s.CarriesAmps is { } amps ? "carries " + ValueText.Of(amps, "A") : null,
+    },
+    new("stands", Blank.Of("volts", Unit.Volts), (s, x) => s with { StandsVolts = x })
+    {
+        Written = s => s.StandsVolts is { } volts ? "stands " + ValueText.Volts(volts) : null,
     })
 {
     public override string Keyword => "switch";

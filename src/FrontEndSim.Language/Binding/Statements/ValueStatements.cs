@@ -135,6 +135,7 @@ internal sealed class RailStatement : StatementKind
         new("sinks"),
         new("load", Blank.Of("load-amps", Unit.Amps)),
         new("rated", Blank.Of("rated-volts", Unit.Volts)),
+        new("delivers", Blank.Of("delivered-amps", Unit.Amps)),
         new("resistance", Blank.Of("ohms", Unit.Ohm)),
     ];
 
@@ -179,6 +180,7 @@ internal sealed class RailStatement : StatementKind
                 SourceOnly = sourceOnly || !sinks && v != 0, // as most regulators
                 Sinks = sinks,
                 LoadAmps = load ?? 0,
+                DeliversAmps = scope.Positive(statement["delivered-amps"]),
                 RatedVolts = rated is { } stood ? Math.Abs(stood) : null,
                 SeriesOhms = ohms ?? 0,
             });
@@ -194,6 +196,7 @@ internal sealed class RailStatement : StatementKind
         .. StatementText.If(rail.Sinks || !rail.SourceOnly && rail.Volts.Value != 0, () => "sinks"),
         .. StatementText.If(rail.LoadAmps > 0, () => "load " + ValueText.Of(rail.LoadAmps, "A")),
         .. StatementText.If(rail.RatedVolts, stood => "rated " + ValueText.Volts(Math.CopySign(stood, rail.Volts.Value))),
+        .. StatementText.If(rail.DeliversAmps, amps => "delivers " + ValueText.Of(amps, "A")),
         .. StatementText.If(rail.SeriesOhms > 0, () => "resistance " + ValueText.Ohms(rail.SeriesOhms)),
     ])));
 }
