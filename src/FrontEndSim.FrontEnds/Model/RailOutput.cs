@@ -1,5 +1,4 @@
 using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
 
 namespace FrontEndSim.FrontEnds.Model;

@@ -8,13 +8,13 @@ namespace FrontEndSim.FrontEnds.Tests.Parts;
 
 public sealed class RatingTests
 {
-    private static RatingStress Stress(Part part, double volts, double seconds, RatingKind kind)
+    private static RatingStress Stress(Part part, double volts, double seconds, RatingKind kind, bool ends = false)
     {
         var frontEnd = new FrontEnd
         {
             Sensors = [new Sensor("probe", "IN", new(0, 1), 1e6)],
             Parts = [part],
-            Events = [new("step", "IN", new StepTo(volts, 1e-3, 1e-3, seconds))],
+            Events = [new("step", "IN", new StepTo(volts, 1e-3, 1e-3, seconds) { IsBrief = ends })],
         };
         return EventStudy.Run(frontEnd, frontEnd.Events[0]).Parts.Single().Stresses.Single(s => s.Rating.Kind == kind);
     }
@@ -36,7 +36,8 @@ public sealed class RatingTests
     {
         var fuse = new FusePart("F1", "IN", Circuit.Ground, 2) { Ohms = 1, MeltingIntegral = 10 };
         // Effective over a second: 3 A·√0.1 = 0.95 A, and 3 A after a second.
-        Assert.Equal(3 * Math.Sqrt(0.1) / 2, Stress(fuse, 3, 0.1, RatingKind.Current).Share, 0.02);
+        Assert.Equal(3 * Math.Sqrt(0.1) / 2, Stress(fuse, 3, 0.1, RatingKind.Current, ends: true).Share, 0.02);
+        Assert.Equal(1.5, Stress(fuse, 3, 0.1, RatingKind.Current).Share, 0.02);
         Assert.Equal(1.5, Stress(fuse, 3, 2, RatingKind.Current).Share, 0.02);
     }
 
