@@ -93,7 +93,7 @@ public sealed record OpAmpsStable() : Requirement("")
                     {
                         PhaseMarginDegrees = loop.PhaseMarginDegrees,
                         Hertz = loop.CrossoverHertz,
-                        DampingRatio = Damping(modes, amps, loop),
+                        DampingRatio = Damping(loop.PhaseMarginDegrees),
                     };
                 }
             }
@@ -101,10 +101,10 @@ public sealed record OpAmpsStable() : Requirement("")
         return least;
     }
 
-    /// <summary>Of the modes within a decade of the crossover that the op amp takes part in, the least damped.</summary>
-    private static double? Damping(ModesResult modes, ImmutableArray<AmplifierElement> amps, LoopGain loop) => modes.Modes
-        .Where(m => m.Hertz > 0 && Math.Abs(Math.Log10(m.Hertz / loop.CrossoverHertz)) < 1 && Owner(amps, m) == loop.OpAmp)
-        .Select(m => (double?)m.DampingRatio).Min();
+    /// <summary>The damping ratio that a phase margin below 90° stands for: ζ = sin φ/(2·√cos φ), exact for a loop of second order (any
+    /// textbook of control).</summary>
+    private static double? Damping(double degrees) => degrees is > 0 and < 90 && degrees * Math.PI / 180 is var phase
+        && Math.Sin(phase) / (2 * Math.Sqrt(Math.Cos(phase))) is < 1 and var ratio ? ratio : null;
 
     private static string? Owner(ImmutableArray<AmplifierElement> amps, Mode mode) => mode.Unknowns
         .Select(u => amps.FirstOrDefault(a => a.Ports.Output == u.Name || u.Name.StartsWith(a.Name, StringComparison.Ordinal))?.Name)
