@@ -1,8 +1,3 @@
-using FrontEndSim.Engine.Circuits;
-using FrontEndSim.Engine.Results;
-using FrontEndSim.FrontEnds.Disturbances;
-using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Check;
 
 namespace FrontEndSim.FrontEnds.Studies.Events;
