@@ -178,7 +178,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
 
         public override bool IsNonlinear => true;
 
-        public override double KneeVolts => Math.Min(Math.Min(ClampVolts, RoundingAmps * _model.OutputOhms),
+        // The rounded change-over from rail to rail moves a microampere between supplies, and no voltage.
+        public override double KneeVolts => Math.Min(ClampVolts,
             Math.Min(_limitAmps / Transconductance, _model.OutputOhms * _model.OutputLimitAmps));
 
         public override void LoadLinear(L[] g, L[] c)

@@ -14,6 +14,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private readonly L[] _sources, _residual, _step;
     private readonly (int Row, int Column, int Entry)[] _drivenEntries;
     private readonly (int Row, int Column, int Entry)[] _chargeEntries;
+    private readonly double[] _knees;
     private double _sourceTime = double.NaN;
     private double _leak;
     private bool _hasMoved; // by a step of Newton's method, since charges and slopes were evaluated
@@ -45,6 +46,13 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Kelvin = topology.Kelvin;
         Refresh();
         KneeVolts = _nonlinear.Length == 0 ? double.PositiveInfinity : _nonlinear.Min(d => d.KneeVolts);
+        _knees = new double[size];
+        Array.Fill(_knees, double.PositiveInfinity);
+        foreach (var (device, columns) in Devices.Zip(IsLinear ? [] : topology.ColumnsBent).Where(d => d.First.IsNonlinear))
+        {
+            foreach (int column in columns)
+                _knees[column] = Math.Min(_knees[column], device.KneeVolts);
+        }
         // No number that may vary can make a capacitance vanish: which entries hold charge is settled here.
         _chargeEntries = ListEntries((_, _, entry) => !L.Same(_c[entry], default));
     }
@@ -72,6 +80,9 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     /// <summary>The sharpest knee of any device, V.</summary>
     public double KneeVolts { get; }
+
+    /// <summary>The sharpest knee of the devices that an unknown acts on, V; infinity where it acts on linear ones only.</summary>
+    public double KneeOf(int row) => _knees[row];
 
     /// <summary>Whether the equations are linear in every unknown.</summary>
     public bool IsLinear => _nonlinear.Length == 0;

@@ -8,6 +8,7 @@ internal sealed class Topology
 {
     private readonly Dictionary<string, int> _index;
     private readonly Lazy<PivotPlan?> _firstPlan;
+    private readonly Lazy<int[][]> _bentColumns;
 
     public Topology(ImmutableArray<Element> elements, double celsius)
     {
@@ -27,6 +28,7 @@ internal sealed class Topology
         Diagonals = [.. Enumerable.Range(0, Wiring.EntryCount)
             .Where(p => rowOf[p] == Wiring.Columns[p] && rowOf[p] >= Wiring.FirstUnknown && !Wiring.CurrentRows.Contains(rowOf[p]))];
         HeldRows = [.. Diagonals.Select(p => rowOf[p])];
+        _bentColumns = new(() => [.. elements.Select(e => new BentColumns(Wiring).Of(e))]);
         // From the nominal circuit with all voltages zero: every kernel begins with the same order, whoever was there before,
         // so that a solution depends on nothing but its own numbers.
         _firstPlan = new(() => new Kernel<Scalar>(this).PlanAtZero());
@@ -43,6 +45,9 @@ internal sealed class Topology
 
     /// <summary>Rows (and columns) that some nonlinear part touches.</summary>
     public bool[] NonlinearRows { get; }
+
+    /// <summary>The columns that each part bends in, in the order of <see cref="Elements"/>.</summary>
+    public int[][] ColumnsBent => _bentColumns.Value;
 
     /// <summary>Matrix entries on the diagonal of all unknown voltages.</summary>
     public int[] Diagonals { get; }

@@ -21,6 +21,31 @@ internal abstract class Wiring
     public abstract VoltageSource? DriverOf(string? node);
 }
 
+/// <summary>Learns from one part of a numbered circuit on which unknowns its slopes hang.</summary>
+internal sealed class BentColumns(Pattern pattern) : Wiring
+{
+    private readonly SortedSet<int> _columns = [];
+
+    public int[] Of(Element element)
+    {
+        element.Bind<Scalar>(this);
+        return [.. _columns];
+    }
+
+    public override int Node(string name) => pattern.Node(name);
+
+    public override int Unknown(string name, UnknownKind kind = UnknownKind.Voltage) => pattern.Unknown(name, kind);
+
+    public override VoltageSource? DriverOf(string? node) => pattern.DriverOf(node);
+
+    public override int Entry(int row, int column, bool nonlinear = false)
+    {
+        if (nonlinear)
+            _columns.Add(column);
+        return pattern.Entry(row, column, nonlinear);
+    }
+}
+
 /// <summary>What an unknown inside a part is.</summary>
 internal enum UnknownKind
 {

@@ -49,7 +49,7 @@ public sealed record LoopGain(string OpAmp, double DirectGain, double CrossoverH
 public sealed record StabilityResult(ImmutableArray<Mode> Growing, ImmutableArray<LoopGain> Loops);
 
 /// <summary>Where a circuit comes to rest, and whether its first operating point would stay.</summary>
-/// <param name="First">The operating point that the equations gave, with its modes.</param>
+/// <param name="First">The operating point that the equations gave, with the modes of it that grow.</param>
 /// <param name="StablePoints">
 /// The stable points that it settles to in time: <paramref name="First"/> if that is stable; else those that it leaves for, one
 /// or two; none where it does not settle: it oscillates, or runs away.

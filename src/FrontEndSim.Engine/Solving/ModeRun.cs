@@ -33,7 +33,7 @@ internal sealed class ModeRun
     public ModesResult Solve(OperatingPoint? near = null)
     {
         var point = Rest(near);
-        return new ModesResult(point, HasGain ? Modes(new Linearisation(_kernel)) : []);
+        return new ModesResult(point, HasGain ? All(new Linearisation(_kernel)) : []);
     }
 
     /// <summary>The modes that grow, and the loop gains of op amps where none does.</summary>
@@ -43,12 +43,15 @@ internal sealed class ModeRun
         if (!HasGain)
             return new([], []);
         var linear = new Linearisation(_kernel);
-        ImmutableArray<Mode> growing = [.. Modes(linear, s => s.Real > -NearlyGrows * s.Magnitude).Where(m => m.Grows)];
+        var growing = Readable(linear, Growing(linear));
         return new(growing, growing.IsEmpty ? [.. opAmps.Select(a => LoopGain(a, linear))] : []);
     }
 
     // Further from the axis than this share of its magnitude no mode grows, whatever digits its eigenvalue lost.
     private const double NearlyGrows = 0.1;
+
+    private static IEnumerable<NaturalMode> Growing(Linearisation linear) =>
+        linear.Modes(s => s.Real > -NearlyGrows * s.Magnitude).Where(m => m.Grows);
 
     private OperatingPoint Rest(OperatingPoint? near = null)
     {
@@ -60,17 +63,21 @@ internal sealed class ModeRun
     // A passive circuit has no mode that grows.
     private bool HasGain => _compiled.Circuit.Elements.Any(e => e.HasGain);
 
-    private static ImmutableArray<Mode> Modes(Linearisation linear, Func<Complex, bool>? isWanted = null) =>
-        [.. linear.Modes(isWanted).OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
+    private static ImmutableArray<Mode> All(Linearisation linear) => Readable(linear, linear.Modes());
+
+    private static ImmutableArray<Mode> Readable(Linearisation linear, IEnumerable<NaturalMode> modes) =>
+        [.. modes.OrderByDescending(m => m.S.Real).Select(m => new Mode(m.S, m.Grows,
             [.. m.Shares.Select((share, k) => (linear.NameOf(k), share)).Where(p => p.share > 0.01).OrderByDescending(p => p.share)]))];
 
     /// <summary>The stable points that the first operating point leads to.</summary>
     public SettledResult Settle()
     {
-        var first = Solve();
-        if (first.IsStable)
-            return new SettledResult(first, [first.Point]);
-        var growing = new Linearisation(_kernel).Modes().Where(m => m.Grows).MaxBy(m => m.S.Real)!;
+        var rest = Rest();
+        var linear = HasGain ? new Linearisation(_kernel) : null;
+        NaturalMode[] all = linear is null ? [] : [.. Growing(linear)];
+        var first = new ModesResult(rest, linear is null ? [] : Readable(linear, all));
+        if (all.MaxBy(m => m.S.Real) is not { } growing)
+            return new SettledResult(first, [rest]);
         Scalar[] from = [.. _kernel.At.X];
         int unknown = _compiled.Topology.Wiring.FirstUnknown;
         var held = new Circuit(_compiled.Circuit.Elements.Select(e => e.AtTimeZero()), _compiled.Circuit.Celsius)
@@ -101,7 +108,7 @@ internal sealed class ModeRun
             return null;
         bool isNear = !_kernel.At.X.Zip(settled).Any(p =>
             Math.Abs(p.First.Value - p.Second.Value) > SettledVolts * (1 + Math.Abs(p.Second.Value)));
-        return isNear && !new Linearisation(_kernel).Modes().Any(m => m.Grows) ? Readings.Take(_kernel, solver) : null;
+        return isNear && !Growing(new Linearisation(_kernel)).Any() ? Readings.Take(_kernel, solver) : null;
     }
 
     private static bool IsSame(OperatingPoint a, OperatingPoint b) =>

@@ -445,12 +445,12 @@ internal sealed class TransientRun
             if (_kernel.At.Limited)
                 continue;
             var step = _kernel.Step;
-            // What a Newton step leaves is about its square over the sharpest knee of the models.
+            // What a Newton step leaves is about its square over the sharpest knee of the models that the unknown acts on.
             bool settled = true;
             for (int r = _first; r < _size && settled; r++)
             {
                 double size = Math.Abs(step[r].Value);
-                settled = size * Math.Min(1, size / _kernel.KneeVolts) <= StageShare * _allowed[r]; // false if not a number
+                settled = size * Math.Min(1, size / _kernel.KneeOf(r)) <= StageShare * _allowed[r]; // false if not a number
             }
             if (settled)
                 return true;
