@@ -5,9 +5,9 @@ namespace FrontEndSim.Engine.Solving;
 
 /// <summary>
 /// What a transient would be with some numbers of its parts changed, to first order: beside each stage of the run itself, its equations are
-/// solved once more, linearised, for what the change of the parts' currents and charges moves (the staggered direct method; Feehery,
-/// Tolsma and Barton, "Efficient sensitivity analysis of large-scale differential-algebraic systems", Applied Numerical Mathematics 25
-/// (1997)). The change itself is taken in full, the answer of the circuit along its tangent.
+/// solved once more, linearised, for what the change of the parts' currents and charges moves (the staggered direct method; Caracotsios
+/// and Stewart, "Sensitivity analysis of initial value problems with mixed ODEs and algebraic equations", Computers and Chemical
+/// Engineering 9 (1985), from memory). The change itself is taken in full, the answer of the circuit along its tangent.
 /// </summary>
 internal sealed class ChangedRun
 {
