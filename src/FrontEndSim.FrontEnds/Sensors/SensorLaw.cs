@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Parts;
+using MathNet.Numerics.RootFinding;
 
 namespace FrontEndSim.FrontEnds.Sensors;
 
@@ -9,9 +10,6 @@ namespace FrontEndSim.FrontEnds.Sensors;
 /// </summary>
 public abstract record SensorLaw : Characteristic
 {
-    // Halving an interval so often leaves nothing of it in double precision.
-    private const int Halvings = 200;
-
     /// <summary>What it gives: volts, ohm or amperes.</summary>
     public abstract Unit Output { get; }
 
@@ -75,27 +73,23 @@ public abstract record SensorLaw : Characteristic
         }
     }
 
-    /// <summary>The quantity at which it gives a value, by bisection over a span that holds it; an end of the span where the value lies
-    /// beyond.</summary>
+    /// <summary>The quantity at which it gives a value, by Brent's method over a span that holds it; the nearer end of the span where the
+    /// value lies beyond.</summary>
     /// <param name="output">Volts, ohm or amperes.</param>
     /// <param name="span">Where to look, in the quantity's unit.</param>
     /// <param name="celsius">Temperature of the circuit, °C.</param>
     public double Inverse(double output, Span span, double celsius = 25)
     {
-        bool rises = At(span.High, celsius) > At(span.Low, celsius);
-        double low = span.Low, high = span.High;
-        for (int k = 0; k < Halvings; k++)
-        {
-            double middle = 0.5 * (low + high);
-            if (middle <= low || middle >= high)
-                break;
-            if (At(middle, celsius) < output == rises)
-                low = middle;
-            else
-                high = middle;
-        }
-        return 0.5 * (low + high);
+        double Off(double quantity) => At(quantity, celsius) - output;
+        double low = Off(span.Low), high = Off(span.High);
+        if (low * high < 0)
+            return Brent.FindRoot(Off, span.Low, span.High, Rounding * Math.Max(Math.Abs(span.Low), Math.Abs(span.High)), MostSteps);
+        return Math.Abs(low) <= Math.Abs(high) ? span.Low : span.High;
     }
+
+    // No nearer than numbers of the span's size lie to each other.
+    private const double Rounding = 1e-15;
+    private const int MostSteps = 200;
 
     /// <summary>Where over a span it turns back or stands still, in the quantity's unit; null where it only rises or only falls.</summary>
     /// <param name="span">The span.</param>

@@ -33,13 +33,13 @@ public static class Binder
     internal static BindResult Bind(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included, DiagnosticList diagnostics,
         IReadOnlyCollection<StageKind>? stageKinds)
     {
-        var (frontEnd, draft) = Read(main, included, diagnostics, null, stageKinds);
+        var (frontEnd, builder) = Read(main, included, diagnostics, null, stageKinds);
         if (!diagnostics.HasErrors)
-            WiringCheck.Run(frontEnd, draft, main.File);
+            WiringCheck.Run(frontEnd, builder, main.File);
         return new BindResult(diagnostics.HasErrors ? null : frontEnd, diagnostics.InOrder())
         {
-            Catalogue = draft.Catalogue,
-            RequirementPlaces = draft.RequirementPlaces.ToImmutableDictionary(),
+            Catalogue = builder.Catalogue,
+            RequirementPlaces = builder.RequirementPlaces.ToImmutableDictionary(),
         };
     }
 
@@ -49,38 +49,38 @@ public static class Binder
     /// <param name="diagnostics">Where complaints go.</param>
     /// <param name="unfinished">Where shifting stages go that are not whole; null to refuse them.</param>
     /// <param name="stageKinds">The kinds of stage that may be named; null for those that come with the tool.</param>
-    internal static (FrontEnd FrontEnd, Draft Draft) Read(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included,
+    internal static (FrontEnd FrontEnd, FrontEndBuilder Builder) Read(SyntaxTree main, IReadOnlyCollection<SyntaxTree> included,
         DiagnosticList diagnostics, List<UnfinishedStage>? unfinished, IReadOnlyCollection<StageKind>? stageKinds = null)
     {
         SyntaxTree[] trees = [main, .. included];
         foreach (var tree in trees)
             diagnostics.AddRange(tree.Diagnostics);
-        var draft = new Draft(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)])
+        var builder = new FrontEndBuilder(diagnostics, main.File, [.. trees.SelectMany(t => t.Unread)])
         {
             Unfinished = unfinished,
             StageKinds = stageKinds ?? StageKinds.All,
         };
         if (!diagnostics.IsFull)
-            StatementOrder.Bind([.. trees.SelectMany(t => t.Statements)], new Scope(draft));
+            StatementOrder.Bind([.. trees.SelectMany(t => t.Statements)], new Scope(builder));
         var frontEnd = new FrontEnd
         {
-            Title = draft.Title ?? Path.GetFileNameWithoutExtension(main.File.Path),
-            Rails = [.. draft.Rails],
-            Sensors = [.. draft.Sensors],
-            Stages = [.. draft.Stages],
-            Parts = [.. draft.Parts],
-            Pins = [.. draft.Pins],
-            Scans = [.. draft.Scans],
-            Readings = [.. draft.Readings],
-            AlternatingReadings = [.. draft.AlternatingReadings],
-            Events = [.. draft.Events],
-            WithoutTolerance = [.. draft.WithoutTolerance],
-            Requirements = [.. draft.Requirements],
-            Celsius = draft.Celsius ?? 25,
-            CelsiusRange = draft.CelsiusRange,
-            AlsoUnpowered = draft.AlsoUnpowered,
-            Accepted = [.. draft.Accepted],
+            Title = builder.Title ?? Path.GetFileNameWithoutExtension(main.File.Path),
+            Rails = [.. builder.Rails],
+            Sensors = [.. builder.Sensors],
+            Stages = [.. builder.Stages],
+            Parts = [.. builder.Parts],
+            Pins = [.. builder.Pins],
+            Scans = [.. builder.Scans],
+            Readings = [.. builder.Readings],
+            AlternatingReadings = [.. builder.AlternatingReadings],
+            Events = [.. builder.Events],
+            WithoutTolerance = [.. builder.WithoutTolerance],
+            Requirements = [.. builder.Requirements],
+            Celsius = builder.Celsius ?? 25,
+            CelsiusRange = builder.CelsiusRange,
+            AlsoUnpowered = builder.AlsoUnpowered,
+            Accepted = [.. builder.Accepted],
         };
-        return (frontEnd, draft);
+        return (frontEnd, builder);
     }
 }

@@ -13,37 +13,37 @@ internal static class WiringCheck
     /// <summary>Beyond so many parts times events, events are left to the study that runs them.</summary>
     private const long MostEventParts = 1_000_000;
 
-    public static void Run(FrontEnd frontEnd, Draft draft, SourceFile main)
+    public static void Run(FrontEnd frontEnd, FrontEndBuilder builder, SourceFile main)
     {
-        if (draft.Title is null && !frontEnd.AllParts.Any())
+        if (builder.Title is null && !frontEnd.AllParts.Any())
         {
-            draft.Diagnostics.Add(MeantForInclusion(main));
+            builder.Diagnostics.Add(MeantForInclusion(main));
             return;
         }
         var all = new SourceSpan(main, 0, 0, 0);
-        if (draft.Title is null)
-            draft.Diagnostics.Add(Diagnostic.Of(main.Path, Severity.Warning, DiagnosticCode.NoTitle, "The circuit has no title.") with
+        if (builder.Title is null)
+            builder.Diagnostics.Add(Diagnostic.Of(main.Path, Severity.Warning, DiagnosticCode.NoTitle, "The circuit has no title.") with
             {
                 Suggestion = "circuit \"what it is for\" as the first line",
             });
-        WarnOfUnused(draft);
+        WarnOfUnused(builder);
         foreach (var part in frontEnd.AllParts.Where(p => p.Amplifier is null && p.Nodes.Distinct().Count() == 1))
-            draft.Diagnostics.Warn(draft.Places[part.Name], DiagnosticCode.Shorted,
+            builder.Diagnostics.Warn(builder.Places[part.Name], DiagnosticCode.Shorted,
                 $"{part.Name} has all its terminals on node {part.Nodes[0]}: it is shorted by its own wiring.");
-        CheckNodes(frontEnd, draft);
-        CheckSupplies(frontEnd, draft);
-        CheckChannels(frontEnd, draft);
-        if (draft.Diagnostics.HasErrors)
+        CheckNodes(frontEnd, builder);
+        CheckSupplies(frontEnd, builder);
+        CheckChannels(frontEnd, builder);
+        if (builder.Diagnostics.HasErrors)
             return;
         foreach (var problem in frontEnd.ToCircuit().Problems)
         {
-            var span = problem.Element is { } part && PlaceOf(part, draft) is { } place ? place
-                : problem.Node is { } node && draft.Nodes.TryGetValue(node, out var mention) ? mention : all;
-            draft.Diagnostics.Add(span.Line > 0 ? Diagnostic.At(span, Severity.Error, DiagnosticCode.NoSolvableCircuit, problem.Message)
+            var span = problem.Element is { } part && PlaceOf(part, builder) is { } place ? place
+                : problem.Node is { } node && builder.Nodes.TryGetValue(node, out var mention) ? mention : all;
+            builder.Diagnostics.Add(span.Line > 0 ? Diagnostic.At(span, Severity.Error, DiagnosticCode.NoSolvableCircuit, problem.Message)
                 : Diagnostic.Of(main.Path, Severity.Error, DiagnosticCode.NoSolvableCircuit, problem.Message));
         }
-        if (!draft.Diagnostics.HasErrors && (long)frontEnd.Events.Length * frontEnd.AllParts.Count() <= MostEventParts)
-            CheckEvents(frontEnd, draft);
+        if (!builder.Diagnostics.HasErrors && (long)frontEnd.Events.Length * frontEnd.AllParts.Count() <= MostEventParts)
+            CheckEvents(frontEnd, builder);
     }
 
     private static Diagnostic MeantForInclusion(SourceFile main)
@@ -60,35 +60,35 @@ internal static class WiringCheck
     }
 
     /// <summary>A lost rail must be a rail and a short must lead somewhere: each event is put into the circuit once.</summary>
-    private static void CheckEvents(FrontEnd frontEnd, Draft draft)
+    private static void CheckEvents(FrontEnd frontEnd, FrontEndBuilder builder)
     {
         foreach (var happening in frontEnd.Events)
         {
-            var span = draft.EventPlaces[happening.Name];
+            var span = builder.EventPlaces[happening.Name];
             try
             {
                 foreach (var problem in frontEnd.ToCircuit(new Scenario { Event = happening }).Problems)
-                    draft.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, "During this event: " + problem.Message);
+                    builder.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, "During this event: " + problem.Message);
             }
             catch (StudyProblemException e)
             {
-                draft.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, ProblemWords.Of(e.Problem));
+                builder.Diagnostics.Error(span, DiagnosticCode.ImpossibleEvent, ProblemWords.Of(e.Problem));
             }
         }
     }
 
-    private static void WarnOfUnused(Draft draft)
+    private static void WarnOfUnused(FrontEndBuilder builder)
     {
-        foreach (var (name, declaration) in draft.Names)
+        foreach (var (name, declaration) in builder.Names)
         {
             if (!declaration.IsUsed && declaration.What is "let" or "rail" or "template" or "part"
-                && draft.IsMain(declaration.Span) && !name.Contains('.'))
-                draft.Diagnostics.Warn(declaration.Span, DiagnosticCode.Unused, $"The {declaration.What} {name} is not used.");
+                && builder.IsMain(declaration.Span) && !name.Contains('.'))
+                builder.Diagnostics.Warn(declaration.Span, DiagnosticCode.Unused, $"The {declaration.What} {name} is not used.");
         }
     }
 
     /// <summary>An op amp or gate whose supply is no rail and is fed by nothing would be simulated at 0 V.</summary>
-    private static void CheckSupplies(FrontEnd frontEnd, Draft draft)
+    private static void CheckSupplies(FrontEnd frontEnd, FrontEndBuilder builder)
     {
         (Part Part, ImmutableArray<string> Supplies)[] fed =
             [.. frontEnd.AllParts.Select(p => (p, p.SupplyNodes)).Where(p => p.SupplyNodes.Length > 0)];
@@ -99,46 +99,46 @@ internal static class WiringCheck
         var joined = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Sensors.SelectMany(s => s.Nodes))
             .CountBy(n => n).ToDictionary();
         var taken = fed.SelectMany(p => p.Supplies).CountBy(n => n).ToDictionary();
-        foreach (var (part, supplies) in fed.Where(p => draft.Places.ContainsKey(p.Part.Name)))
+        foreach (var (part, supplies) in fed.Where(p => builder.Places.ContainsKey(p.Part.Name)))
         {
             if (supplies.FirstOrDefault(s => !volts.ContainsKey(s) && joined[s] == taken[s]) is { } dead)
             {
-                draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.NoSupply,
+                builder.Diagnostics.Error(builder.Places[part.Name], DiagnosticCode.NoSupply,
                     $"{part.Name} is supplied from {dead}, which is no rail and which nothing feeds.",
                     null, Nearest.Question(dead, volts.Keys) ?? $"a line such as: rail {dead} 5 V");
             }
             else if (supplies is [var high, var low] && volts.TryGetValue(high, out double above)
                 && volts.TryGetValue(low, out double below) && !(above > below))
             {
-                draft.Diagnostics.Error(draft.Places[part.Name], DiagnosticCode.SupplyReversed,
+                builder.Diagnostics.Error(builder.Places[part.Name], DiagnosticCode.SupplyReversed,
                     $"The first supply of {part.Name}, {high}, is not above the second, {low}.", null, $"on {low} and {high}");
             }
         }
     }
 
-    private static void CheckChannels(FrontEnd frontEnd, Draft draft)
+    private static void CheckChannels(FrontEnd frontEnd, FrontEndBuilder builder)
     {
         foreach (var pin in frontEnd.Pins)
         {
             if (pin.Channel is { } channel && frontEnd.AllParts.FirstOrDefault(p => p.Name == channel.Multiplexer)
                 is { Selection: { } chip } && !chip.Channels.Contains(channel.Node))
             {
-                draft.Diagnostics.Error(draft.Places[pin.Name], DiagnosticCode.ChannelsUnclear,
+                builder.Diagnostics.Error(builder.Places[pin.Name], DiagnosticCode.ChannelsUnclear,
                     $"{channel.Node} is no channel of {channel.Multiplexer}, which has {string.Join(", ", chip.Channels)}.", null,
                     Nearest.Question(channel.Node, chip.Channels));
             }
         }
     }
 
-    private static void CheckNodes(FrontEnd frontEnd, Draft draft)
+    private static void CheckNodes(FrontEnd frontEnd, FrontEndBuilder builder)
     {
         var connections = frontEnd.AllParts.SelectMany(p => p.Nodes)
             .Concat(frontEnd.Sensors.SelectMany(s => s.Nodes)).Concat(frontEnd.Rails.Select(r => r.Name)).Append(Circuit.Ground)
             .GroupBy(n => n).ToDictionary(g => g.Key, g => g.Count());
         var pins = frontEnd.Pins.Select(p => p.Node).ToHashSet();
-        foreach (var (node, span, by) in draft.Probes.Where(p => !connections.ContainsKey(p.Node)))
+        foreach (var (node, span, by) in builder.Probes.Where(p => !connections.ContainsKey(p.Node)))
         {
-            draft.Diagnostics.Error(span, DiagnosticCode.NothingConnected, $"Nothing is connected to node {node}, which {by} names.", null,
+            builder.Diagnostics.Error(span, DiagnosticCode.NothingConnected, $"Nothing is connected to node {node}, which {by} names.", null,
                 Nearest.Question(node, connections.Keys.Where(n => !n.Contains('.'))));
         }
         // A resistance, a current or a bridge that nothing else is connected to gives nothing.
@@ -146,13 +146,13 @@ internal static class WiringCheck
         foreach (var couple in frontEnd.Sensors.Where(s => s.Law is ThermocoupleLaw { IsJunctionMeasured: true }
             && !frontEnd.Readings.Any(r => r.Formula is null && r.Sensor == s.Name)))
         {
-            draft.Diagnostics.Error(draft.Places[couple.Name], DiagnosticCode.ReadingUndecided,
+            builder.Diagnostics.Error(builder.Places[couple.Name], DiagnosticCode.ReadingUndecided,
                 $"The cold junction of {couple.Name} is said to be measured, but no reading combines it.",
                 "a line such as reading NAME from HOT-PIN and COLD-PIN");
         }
         foreach (var sensor in frontEnd.Sensors.Where(s => s.ExcitedBy is not null && frontEnd.HertzOf(s) is null))
         {
-            draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorUndecided,
+            builder.Diagnostics.Error(builder.Places[sensor.Name], DiagnosticCode.SensorUndecided,
                 $"Sensor {sensor.Name} is excited by {sensor.ExcitedBy}, which is no source with a sine.",
                 $"a line such as source {sensor.ExcitedBy} from OSC to GND 0 V sine 1 V at 10 kHz");
         }
@@ -166,7 +166,7 @@ internal static class WiringCheck
                 .FirstOrDefault(n => bridge.Top == bridge.Bottom || lasting.GetValueOrDefault(n) == 1) is { } end)
             {
                 pathless.UnionWith([bridge.Top, bridge.Bottom]);
-                draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,
+                builder.Diagnostics.Error(builder.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,
                     $"Bridge {sensor.Name} has no excitation: " + (bridge.Top == bridge.Bottom ? $"both its ends are at {end}."
                         : $"nothing feeds {end}."), $"a rail at {end}, such as rail {end} 5 V");
                 continue;
@@ -174,29 +174,29 @@ internal static class WiringCheck
             if (sensor.Nodes.FirstOrDefault(n => lasting.GetValueOrDefault(n) == 1) is not { } node)
                 continue;
             pathless.Add(node);
-            draft.Diagnostics.Error(draft.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,
+            builder.Diagnostics.Error(builder.Places[sensor.Name], DiagnosticCode.SensorWithoutPath,
                 $"Sensor {sensor.Name} has no path for its current: at {node} "
                 + $"{(pins.Contains(node) ? "a pin alone" : connections[node] > 1 ? "a capacitor alone" : "nothing else")} is connected.",
                 sensor.Output == Unit.Amps ? $"a resistor from {node} to GND, for example" : $"a resistor or a rail at {node}");
         }
-        foreach (var (node, span) in draft.Nodes.Where(n => !pathless.Contains(n.Key)))
+        foreach (var (node, span) in builder.Nodes.Where(n => !pathless.Contains(n.Key)))
         {
             if (connections.GetValueOrDefault(node) == 1 && !pins.Contains(node))
             {
-                draft.Diagnostics.Warn(span, DiagnosticCode.LooseEnd, $"Node {node} has one connection only: nothing flows through it.",
+                builder.Diagnostics.Warn(span, DiagnosticCode.LooseEnd, $"Node {node} has one connection only: nothing flows through it.",
                     Nearest.Question(node, connections.Keys.Where(n => n != node && !n.Contains('.'))));
             }
         }
     }
 
     /// <summary>Where a part was written; elements that belong to a part carry its name and a suffix.</summary>
-    private static SourceSpan? PlaceOf(string element, Draft draft)
+    private static SourceSpan? PlaceOf(string element, FrontEndBuilder builder)
     {
         for (string name = element; ; name = name[..name.LastIndexOf('.')])
         {
-            if (draft.Places.TryGetValue(name, out var place))
+            if (builder.Places.TryGetValue(name, out var place))
                 return place;
-            if (draft.Names.TryGetValue(name, out var declaration))
+            if (builder.Names.TryGetValue(name, out var declaration))
                 return declaration.Span;
             if (!name.Contains('.'))
                 return null;

@@ -55,9 +55,9 @@ public sealed class UnfinishedCircuit
         var diagnostics = new DiagnosticList();
         var trees = CircuitFile.Trees(main, diagnostics);
         var unfinished = new List<UnfinishedStage>();
-        var (frontEnd, draft) = Binder.Read(trees[0], [.. trees.Skip(1)], diagnostics, unfinished);
+        var (frontEnd, builder) = Binder.Read(trees[0], [.. trees.Skip(1)], diagnostics, unfinished);
         bool requires = trees.SelectMany(t => t.Statements).Any(s => s.Form is RequireStatement);
-        return (diagnostics.HasErrors ? null : new(trees[0], frontEnd, draft.Catalogue, [.. unfinished], requires, draft.LeftOut),
+        return (diagnostics.HasErrors ? null : new(trees[0], frontEnd, builder.Catalogue, [.. unfinished], requires, builder.LeftOut),
             diagnostics.InOrder());
     }
 

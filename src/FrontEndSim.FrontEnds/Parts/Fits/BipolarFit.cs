@@ -1,6 +1,7 @@
 using FrontEndSim.Engine;
 using FrontEndSim.Engine.Elements;
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.RootFinding;
 
 namespace FrontEndSim.FrontEnds.Parts.Fits;
 
@@ -146,16 +147,11 @@ internal static class BipolarFit
             double reverse = Reverse(forward), h = 0.5 + Math.Sqrt(0.25 + forward / m.KneeAmps);
             return (forward - reverse) / h - reverse / m.ReverseGain;
         }
-        double low = 0, high = baseAmps * m.ForwardGain;
-        if (Collector(high) < amps)
+        double most = baseAmps * m.ForwardGain;
+        if (Collector(most) < amps)
             return double.NaN;
-        for (int k = 0; k < 200; k++)
-        {
-            double middle = (low + high) / 2;
-            (low, high) = Collector(middle) < amps ? (middle, high) : (low, middle);
-        }
-        double leftOver = Reverse(high);
-        return leftOver > 0 ? ThermalVolts * Math.Log((high + m.SaturationAmps) / (leftOver + m.SaturationAmps)) : double.NaN;
+        double flow = Brent.FindRoot(forward => Collector(forward) - amps, 0, most, 1e-16 * most, 200), leftOver = Reverse(flow);
+        return leftOver > 0 ? ThermalVolts * Math.Log((flow + m.SaturationAmps) / (leftOver + m.SaturationAmps)) : double.NaN;
     }
 
     /// <summary>The largest resistance of the collector that stays within every saturation voltage stated, ohm.</summary>

@@ -1,6 +1,7 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages.Shifting;
+using MathNet.Numerics.Optimization;
 
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
@@ -129,12 +130,7 @@ internal sealed class SensorDivider : StageKind
     private static double Straightest(Sensor sensor)
     {
         double least = Math.Min(Ohms(sensor, 0), Ohms(sensor, 1)), most = Math.Max(Ohms(sensor, 0), Ohms(sensor, 1));
-        double low = Math.Log(least / 30), high = Math.Log(most * 30), golden = (Math.Sqrt(5) - 1) / 2;
-        while (high - low > 1e-6)
-        {
-            double a = high - golden * (high - low), b = low + golden * (high - low);
-            (low, high) = Bend(sensor, Math.Exp(a)) < Bend(sensor, Math.Exp(b)) ? (low, b) : (a, high);
-        }
-        return Math.Exp((low + high) / 2);
+        var bend = ObjectiveFunction.ScalarValue(logOhms => Bend(sensor, Math.Exp(logOhms)));
+        return Math.Exp(GoldenSectionMinimizer.Minimum(bend, Math.Log(least / 30), Math.Log(most * 30), 1e-6).MinimizingPoint);
     }
 }

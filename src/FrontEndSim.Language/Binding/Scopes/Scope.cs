@@ -11,7 +11,7 @@ namespace FrontEndSim.Language.Binding.Scopes;
 /// <summary>
 /// Where names are looked up: a whole circuit, or one use of a template, in which its ports, parameters and own names come first.
 /// </summary>
-internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = "")
+internal sealed class Scope(FrontEndBuilder builder, Scope? outer = null, string prefix = "")
 {
     /// <summary>So deep at most may a value be made of values: it bounds the stack.</summary>
     private const int Deepest = 1000;
@@ -19,12 +19,12 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     private readonly Dictionary<string, Named> _values = [];
     private readonly Dictionary<string, string> _nodes = [];
 
-    public Draft Draft => draft;
+    public FrontEndBuilder Builder => builder;
 
     /// <summary>The scope of the whole circuit.</summary>
     public Scope Whole => outer?.Whole ?? this;
 
-    public DiagnosticList Diagnostics => draft.Diagnostics;
+    public DiagnosticList Diagnostics => builder.Diagnostics;
 
     /// <summary>What stands before the names given in this scope: "guard." in stage guard, nothing outside.</summary>
     public string Prefix => prefix;
@@ -33,26 +33,26 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     public IReadOnlyList<string> Templates { get; init; } = [];
 
     /// <summary>Where the parts of this scope go.</summary>
-    public List<Part> Parts { get; init; } = draft.Parts;
+    public List<Part> Parts { get; init; } = builder.Parts;
 
     /// <summary>Adds a part that a statement makes.</summary>
     public void Add(Part part, SourceSpan span)
     {
-        if (!draft.Admit(1, span))
+        if (!builder.Admit(1, span))
             return;
         Parts.Add(part);
-        draft.Places[part.Name] = span;
+        builder.Places[part.Name] = span;
     }
 
     /// <summary>Adds a stage; inside a template only its parts, as the template is the stage.</summary>
     public void Add(Stage stage, SourceSpan span)
     {
         if (outer is null)
-            draft.Stages.Add(stage);
+            builder.Stages.Add(stage);
         else
             Parts.AddRange(stage.Parts);
         foreach (var part in stage.Parts)
-            draft.Places.TryAdd(part.Name, span);
+            builder.Places.TryAdd(part.Name, span);
     }
 
     /// <summary>Where a name in a template stands for a node outside of it.</summary>
@@ -64,8 +64,8 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     /// <summary>Gives a rail's name to its voltage, which other values may follow.</summary>
     public void DefineRail(string name, Expression volts) => _values[name] = new Named(volts, this, name);
 
-    /// <summary>Makes a name of this scope known in the circuit; see <see cref="Draft.Declare"/>.</summary>
-    public bool Declare(Token name, string what) => draft.Declare(prefix + name.Text, what, name.Span);
+    /// <summary>Makes a name of this scope known in the circuit; see <see cref="FrontEndBuilder.Declare"/>.</summary>
+    public bool Declare(Token name, string what) => builder.Declare(prefix + name.Text, what, name.Span);
 
     public string FullName(Token name) => prefix + name.Text;
 
@@ -83,12 +83,12 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
                 null, Circuit.Ground);
             return Circuit.Ground;
         }
-        if (draft.Names.TryGetValue(text, out var declaration) && declaration.What == "rail")
+        if (builder.Names.TryGetValue(text, out var declaration) && declaration.What == "rail")
         {
             declaration.IsUsed = true;
             return text;
         }
-        draft.Nodes.TryAdd(prefix + text, name.Span);
+        builder.Nodes.TryAdd(prefix + text, name.Span);
         return prefix + text;
     }
 
@@ -340,16 +340,16 @@ internal sealed class Scope(Draft draft, Scope? outer = null, string prefix = ""
     {
         if (_values.TryGetValue(name.Name, out var named))
         {
-            if (draft.Names.TryGetValue(prefix + name.Name, out var declared))
+            if (builder.Names.TryGetValue(prefix + name.Name, out var declared))
                 declared.IsUsed = true;
             return Resolve(named, name, depth);
         }
         if (outer is not null)
             return outer.LookUp(name, depth);
-        if (draft.MayBeUnread(name.Name))
+        if (builder.MayBeUnread(name.Name))
             return null;
-        var known = draft.KnownNames("let", "rail");
-        if (draft.Names.TryGetValue(name.Name, out var other))
+        var known = builder.KnownNames("let", "rail");
+        if (builder.Names.TryGetValue(name.Name, out var other))
             Diagnostics.Error(name.Span, DiagnosticCode.NoSuchValue, $"{name.Name} is a {other.What} and has no value.",
                 "a value, or the name of a let or a rail");
         else

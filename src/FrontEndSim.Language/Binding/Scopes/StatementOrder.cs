@@ -5,7 +5,7 @@ internal static class StatementOrder
 {
     public static void Bind(IReadOnlyCollection<StatementSyntax> statements, Scope scope)
     {
-        if (statements.Count > 0 && !scope.Draft.AdmitStatements(statements))
+        if (statements.Count > 0 && !scope.Builder.AdmitStatements(statements))
             return;
         foreach (var statement in statements)
             KindOf(statement).Declare(statement, scope);

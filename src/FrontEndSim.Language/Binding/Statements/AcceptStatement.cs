@@ -24,11 +24,11 @@ internal sealed class AcceptStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("part");
-        var parts = scope.Draft.Parts.Concat(scope.Draft.Stages.SelectMany(s => s.Parts))
-            .Concat(scope.Draft.Sensors.Select(SensorOutput.Of).OfType<SensorOutput>()).ToList();
+        var parts = scope.Builder.Parts.Concat(scope.Builder.Stages.SelectMany(s => s.Parts))
+            .Concat(scope.Builder.Sensors.Select(SensorOutput.Of).OfType<SensorOutput>()).ToList();
         if (parts.FirstOrDefault(p => p.Name == name.Text) is not { } part)
         {
-            if (!scope.Diagnostics.HasErrors && scope.Draft.Unfinished is null)
+            if (!scope.Diagnostics.HasErrors && scope.Builder.Unfinished is null)
             {
                 scope.Diagnostics.Error(name.Span, DiagnosticCode.UnknownName, $"There is no part named {name.Text}.", null,
                     Nearest.Question(name.Text, parts.Select(p => p.Name)));
@@ -49,7 +49,7 @@ internal sealed class AcceptStatement : StatementKind
         {
             var named = statement.Token("event");
             happening = named.Text;
-            string[] events = [.. scope.Draft.Events.Select(e => e.Name)];
+            string[] events = [.. scope.Builder.Events.Select(e => e.Name)];
             if (!events.Contains(happening))
             {
                 scope.Diagnostics.UnknownEvent(named, events);
@@ -63,9 +63,9 @@ internal sealed class AcceptStatement : StatementKind
         else
         {
             string word = rating.Text.Replace('-', ' ');
-            scope.Draft.Accepted.Add(new AcceptedStress(name.Text, word, happening, reason.Text));
-            if (happening is not null && scope.Draft.Twins.TryGetValue(happening, out string? twin))
-                scope.Draft.Accepted.Add(new AcceptedStress(name.Text, word, twin, reason.Text));
+            scope.Builder.Accepted.Add(new AcceptedStress(name.Text, word, happening, reason.Text));
+            if (happening is not null && scope.Builder.Twins.TryGetValue(happening, out string? twin))
+                scope.Builder.Accepted.Add(new AcceptedStress(name.Text, word, twin, reason.Text));
         }
     }
 

@@ -15,7 +15,7 @@ internal sealed class ComparatorStatement : PartStatement<ComparatorPart>
     public override ImmutableArray<SheetWords> Sheets { get; } =
     [
         SheetWords<ComparatorType>.Like("comparator", "comparator", "open-collector",
-            (read, name) => read.Scope.Draft.FindType<ComparatorType>(name, "comparator") is { } like
+            (read, name) => read.Scope.Builder.FindType<ComparatorType>(name, "comparator") is { } like
                 ? like with { Name = read.Name, Source = read.SourceLike(like.Name) } : null,
             new("offset", Blank.Of("offset-volts", Unit.Volts), (c, x) => c with { MostOffsetVolts = x }, NumberRule.NotNegative),
             OfModel("hysteresis", Blank.Of("hysteresis-volts", Unit.Volts),

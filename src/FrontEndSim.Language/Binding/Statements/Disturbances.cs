@@ -274,7 +274,7 @@ internal static class Disturbances
     private static Burst? Burst(StatementSyntax statement, Scope scope)
     {
         // The levels of supply ports are twice those of signal ports.
-        bool isRail = statement["node"] is Filled<Token> { Value: var node } && scope.Draft.Rails.Any(r => r.Name == node.Text);
+        bool isRail = statement["node"] is Filled<Token> { Value: var node } && scope.Builder.Rails.Any(r => r.Name == node.Text);
         double? peak = Strength(statement, scope, "peak", isRail ? FrontEnds.Disturbances.Burst.SupplyLevels
             : FrontEnds.Disturbances.Burst.Levels);
         double? farads = scope.Positive(statement["farads"]);

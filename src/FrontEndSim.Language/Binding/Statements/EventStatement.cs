@@ -24,13 +24,13 @@ internal sealed class EventStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        if (!scope.Draft.HasRoom(scope.Draft.Events.Count, "events", statement.Span))
+        if (!scope.Builder.HasRoom(scope.Builder.Events.Count, "events", statement.Span))
             return;
         var at = statement.Token("node");
         string node = scope.Node(at);
-        scope.Draft.Probes.Add((node, at.Span, $"event \"{name.Text}\""));
-        scope.Draft.EventPlaces[name.Text] = statement.Span;
-        if (scope.Draft.Events.Any(e => e.Name == name.Text))
+        scope.Builder.Probes.Add((node, at.Span, $"event \"{name.Text}\""));
+        scope.Builder.EventPlaces[name.Text] = statement.Span;
+        if (scope.Builder.Events.Any(e => e.Name == name.Text))
         {
             scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{name.Text}\".",
                 null, "give one of the two another name");
@@ -40,7 +40,7 @@ internal sealed class EventStatement : StatementKind
         {
             if (Happening(statement, scope) is not { } disturbance)
                 return;
-            scope.Draft.Events.Add(new FaultEvent(name.Text, node, disturbance));
+            scope.Builder.Events.Add(new FaultEvent(name.Text, node, disturbance));
             if (statement.Has("either"))
                 AddTurned(statement, scope, node, disturbance);
         }
@@ -61,15 +61,15 @@ internal sealed class EventStatement : StatementKind
             return;
         }
         string twin = name.Text + ", the other way";
-        if (scope.Draft.Events.Any(e => e.Name == twin))
+        if (scope.Builder.Events.Any(e => e.Name == twin))
         {
             scope.Diagnostics.Error(name.Span, DiagnosticCode.NameTwice, $"There are two events named \"{twin}\".",
                 null, "give one of the two another name");
             return;
         }
-        scope.Draft.EventPlaces[twin] = statement.Span;
-        scope.Draft.Events.Add(new FaultEvent(twin, node, turned));
-        scope.Draft.Twins[name.Text] = twin;
+        scope.Builder.EventPlaces[twin] = statement.Span;
+        scope.Builder.Events.Add(new FaultEvent(twin, node, turned));
+        scope.Builder.Twins[name.Text] = twin;
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Events.Select(e =>
@@ -103,7 +103,7 @@ internal sealed class EventStatement : StatementKind
             var one = new StatementSyntax(statement.Form, line with { Span = statement.Span }, [], []);
             var at = one.Token("node");
             string node = scope.Node(at);
-            scope.Draft.Probes.Add((node, at.Span, "this event"));
+            scope.Builder.Probes.Add((node, at.Span, "this event"));
             if (Disturbances.All.First(d => one.Has(d.Form.Name)).Make(one, scope) is not { } other)
                 return null;
             others.Add((node, other));

@@ -14,7 +14,7 @@ internal sealed class InAmpStatement : PartStatement<InAmpPart>
     public override ImmutableArray<SheetWords> Sheets { get; } =
     [
         SheetWords<InAmpType>.Like("in-amp", "instrumentation amplifier", "precision-in-amp",
-            (read, name) => read.Scope.Draft.FindType<InAmpType>(name, "instrumentation amplifier") is { } like
+            (read, name) => read.Scope.Builder.FindType<InAmpType>(name, "instrumentation amplifier") is { } like
                 ? like with { Name = read.Name, Source = read.SourceLike(like.Name) } : null,
             new("gain-resistance", Blank.Of("ohms", Unit.Ohm), (u, x) => u with { GainOhms = x }),
             new(new("offset", Blank.Of("offset-volts", Unit.Volts), new Maybe("output", Blank.Of("output-offset", Unit.Volts))),

@@ -28,7 +28,7 @@ internal abstract class PartStatement : StatementKind
         {
             scope.Add(part, statement.Span);
             if (part.UsualTolerance is not null && !statement.Has("tolerance"))
-                scope.Draft.WithoutTolerance.Add(part.Name);
+                scope.Builder.WithoutTolerance.Add(part.Name);
         }
     }
 
@@ -79,7 +79,7 @@ internal sealed class PartReader(StatementSyntax statement, Scope scope) : Figur
 
     /// <summary>The type that is named; null after a complaint.</summary>
     /// <param name="what">What a person calls the kind.</param>
-    public TType? Type<TType>(string what) where TType : PartType => Scope.Draft.FindType<TType>(statement.Token("type"), what);
+    public TType? Type<TType>(string what) where TType : PartType => Scope.Builder.FindType<TType>(statement.Token("type"), what);
 
     /// <summary>A value with its tolerance; null after a complaint.</summary>
     public Toleranced? Toleranced(string blank) => Scope.Toleranced(statement[blank], statement["tolerance"]);
@@ -149,7 +149,7 @@ internal sealed class ResistorStatement() : PartStatement<ResistorPart>(
     {
         var asked = read.Statement.Token("style");
         return ResistorSize.Find(asked.Text)
-            ?? read.Scope.Draft.RefuseType<ResistorSize>(asked, "size of resistor", [.. ResistorSize.All.Select(s => s.Name)]);
+            ?? read.Scope.Builder.RefuseType<ResistorSize>(asked, "size of resistor", [.. ResistorSize.All.Select(s => s.Name)]);
     }
 }
 
@@ -201,7 +201,7 @@ internal sealed class CapacitorStatement() : PartStatement<CapacitorPart>(
         Func<T, string> name) where T : class
     {
         var asked = read.Statement.Token(blank);
-        return find(asked.Text) ?? read.Scope.Draft.RefuseType<T>(asked, what, [.. all.Select(name)]);
+        return find(asked.Text) ?? read.Scope.Builder.RefuseType<T>(asked, what, [.. all.Select(name)]);
     }
 
     protected override ImmutableArray<Piece> Head => [NewName("capacitor"), .. Terminals, Blank.Of("farads", Unit.Farad), Tolerance];
@@ -308,13 +308,13 @@ internal sealed class DiodeStatement(DiodeKind kind) : PartStatement<DiodePart>
 
     protected override DiodePart? Of(PartReader read)
     {
-        var (from, to, draft, type) = (read.From, read.To, read.Scope.Draft, read.Statement.Token("type"));
-        if (draft.Catalogue.FindDiode(type.Text, kind) is not { } known)
+        var (from, to, builder, type) = (read.From, read.To, read.Scope.Builder, read.Statement.Token("type"));
+        if (builder.Catalogue.FindDiode(type.Text, kind) is not { } known)
         {
-            string[] names = [.. draft.Catalogue.DiodeNames(kind)];
-            return draft.RefuseDiode(type, names) ? null : draft.RefuseType<DiodePart>(type, $"{Keyword} type", names);
+            string[] names = [.. builder.Catalogue.DiodeNames(kind)];
+            return builder.RefuseDiode(type, names) ? null : builder.RefuseType<DiodePart>(type, $"{Keyword} type", names);
         }
-        draft.UseType(type.Text);
+        builder.UseType(type.Text);
         return new DiodePart(read.Name, from, to, known);
     }
 

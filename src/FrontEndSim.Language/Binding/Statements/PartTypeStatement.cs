@@ -22,8 +22,8 @@ internal sealed class PartTypeStatement : StatementKind
     public override void Declare(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        if (scope.Draft.Declare(name.Text, "part", name.Span))
-            scope.Draft.OwnTypes[name.Text] = scope.Draft.Names[name.Text];
+        if (scope.Builder.Declare(name.Text, "part", name.Span))
+            scope.Builder.OwnTypes[name.Text] = scope.Builder.Names[name.Text];
     }
 
     public override void Bind(StatementSyntax statement, Scope scope)
@@ -42,7 +42,7 @@ internal sealed class PartTypeStatement : StatementKind
         try
         {
             if (words.Into(read, scope) is { } catalogue)
-                scope.Draft.Catalogue = catalogue;
+                scope.Builder.Catalogue = catalogue;
         }
         catch (DataSheetException e)
         {
@@ -150,10 +150,10 @@ internal static class OpAmpTypeWords
     /// <summary>The class of that name; null after a complaint.</summary>
     public static OpAmpType? Find(Token name, Scope scope)
     {
-        var draft = scope.Draft;
-        if (draft.Catalogue.FindOpAmp(name.Text) is not { } type)
-            return draft.RefuseType<OpAmpType>(name, "class of op amp", [.. draft.Catalogue.OpAmpNames]);
-        draft.UseType(name.Text);
+        var builder = scope.Builder;
+        if (builder.Catalogue.FindOpAmp(name.Text) is not { } type)
+            return builder.RefuseType<OpAmpType>(name, "class of op amp", [.. builder.Catalogue.OpAmpNames]);
+        builder.UseType(name.Text);
         return type;
     }
 

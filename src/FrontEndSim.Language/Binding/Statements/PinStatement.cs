@@ -53,16 +53,16 @@ internal sealed class PinStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        if (!scope.Draft.HasRoom(scope.Draft.Pins.Count, "pins", statement.Span))
+        if (!scope.Builder.HasRoom(scope.Builder.Pins.Count, "pins", statement.Span))
             return;
         var at = statement.Token("node");
         string node = scope.Node(at);
-        scope.Draft.Probes.Add((node, at.Span, $"pin {name.Text}"));
-        scope.Draft.Places[name.Text] = statement.Span;
+        scope.Builder.Probes.Add((node, at.Span, $"pin {name.Text}"));
+        scope.Builder.Places[name.Text] = statement.Span;
         var rated = scope.LevelSpan(statement["rating"]);
-        bool hasSupply = statement.Has("supply") && scope.Draft.Use(statement.Token("rail"), "rail");
+        bool hasSupply = statement.Has("supply") && scope.Builder.Use(statement.Token("rail"), "rail");
         var channel = Channel(statement, scope);
-        if (channel is not null && scope.Draft.Pins.FirstOrDefault(p => p.Node == node && p.SameAs is null
+        if (channel is not null && scope.Builder.Pins.FirstOrDefault(p => p.Node == node && p.SameAs is null
             && p.Channel?.Multiplexer == channel.Multiplexer) is { } first)
         {
             Again(statement, scope, first.Through(name.Text, channel));
@@ -72,7 +72,7 @@ internal sealed class PinStatement : StatementKind
         var converter = Converter(statement, scope);
         if (!statement.Has("converts") && ErrorWords.FirstOrDefault(statement.Has) is { } word)
             scope.Diagnostics.DoesNotConvert(statement.Span, name.Text, $"it has no {word}");
-        scope.Draft.Pins.Add(typed with
+        scope.Builder.Pins.Add(typed with
         {
             RatedLow = rated?.Low ?? typed.RatedLow,
             RatedHigh = rated?.High ?? typed.RatedHigh,
@@ -106,7 +106,7 @@ internal sealed class PinStatement : StatementKind
                 $"{word} below pin {pin.SameAs}");
             return;
         }
-        scope.Draft.Pins.Add(pin with
+        scope.Builder.Pins.Add(pin with
         {
             Converter = statement.Has("converts") ? Converter(statement, scope) : pin.Converter,
             Sampling = statement.Has("samples") ? Sampling(statement, scope) : pin.Sampling,
@@ -119,7 +119,7 @@ internal sealed class PinStatement : StatementKind
         if (!statement.Has("channel"))
             return null;
         var token = statement.Token("multiplexer");
-        return scope.Draft.Use(token, "multiplexer") ? new(token.Text, scope.Node(statement.Token("channel-node"))) : null;
+        return scope.Builder.Use(token, "multiplexer") ? new(token.Text, scope.Node(statement.Token("channel-node"))) : null;
     }
 
     /// <summary>What the pin draws in proportion to its voltage; null for nothing or after a complaint.</summary>
@@ -144,9 +144,9 @@ internal sealed class PinStatement : StatementKind
         if (!statement.Has("maps"))
             return null;
         var name = statement.Token("sensor");
-        bool isKnown = scope.Draft.Use(name, "sensor");
+        bool isKnown = scope.Builder.Use(name, "sensor");
         if (scope.Span(statement["wanted"]) is not { } onto || !isKnown
-            || scope.Draft.Sensors.FirstOrDefault(s => s.Name == name.Text) is not { } sensor)
+            || scope.Builder.Sensors.FirstOrDefault(s => s.Name == name.Text) is not { } sensor)
             return null;
         return new WantedMapping(sensor.Name, sensor.Span, onto) { IsInverted = statement.Has("inverted") };
     }
@@ -158,7 +158,7 @@ internal sealed class PinStatement : StatementKind
             return new Pin(name, node);
         var type = statement.Token("pin-type");
         var rail = statement.Token("type-rail");
-        bool hasRail = scope.Draft.Use(rail, "rail");
+        bool hasRail = scope.Builder.Use(rail, "rail");
         if (PinType.Find(type.Text) is { } known)
             return hasRail ? known.ToPin(name, node, rail.Text) : new Pin(name, node);
         scope.Diagnostics.UnknownType(type, "type of pin", [.. PinType.All.Select(t => t.Name)]);

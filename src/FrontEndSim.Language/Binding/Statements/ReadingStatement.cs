@@ -33,9 +33,9 @@ internal sealed class ReadingStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         Token[] words = [.. new[] { "first", "second", "third" }.Where(w => statement[w] is not null).Select(statement.Token)];
-        if (words.Any(w => !scope.Draft.Use(w, "pin")) || scope.Diagnostics.HasErrors)
+        if (words.Any(w => !scope.Builder.Use(w, "pin")) || scope.Diagnostics.HasErrors)
             return;
-        var frontEnd = Requirements.Assembled(scope.Draft);
+        var frontEnd = Requirements.Assembled(scope.Builder);
         Pin[] pins = [.. words.Select(w => frontEnd.FindPin(w.Text))];
         if (pins.FirstOrDefault(p => p.Converter is null) is { } deaf)
         {
@@ -52,14 +52,14 @@ internal sealed class ReadingStatement : StatementKind
         if (statement["measure"] is not null)
         {
             if (OverPeriods(name, sensor, pins[0], statement, scope) is { } reading)
-                scope.Draft.AlternatingReadings.Add(reading);
+                scope.Builder.AlternatingReadings.Add(reading);
             return;
         }
         ImmutableArray<string> names = [.. pins.Select(p => p.Name)];
         if (!statement.Has("formula"))
         {
             if (sensor.Law is ThermocoupleLaw && sensors[1] is { UnitText: "°C", Law.NeedsAmbient: false } && pins.Length == 2)
-                scope.Draft.Readings.Add(new(name, sensor.Name, names));
+                scope.Builder.Readings.Add(new(name, sensor.Name, names));
             else
                 Refuse(DiagnosticCode.ReadingUndecided, "Without a formula a reading is of a thermocouple at its first pin and of the "
                     + "temperature of its cold junction at its second.", $"by a formula, such as by {names[0]} / {names[1]}");
@@ -73,7 +73,7 @@ internal sealed class ReadingStatement : StatementKind
                 $"The formula gives {UnitWords.Name(formula.Unit)}, but of the shares that pins stand for only a "
                 + "plain number can come.", $"such as {names[0]} / {names[1]}");
         else
-            scope.Draft.Readings.Add(CombinedReading.Of(name, sensor.Name, names, expression.Span.File.Line(expression.Span.Line)
+            scope.Builder.Readings.Add(CombinedReading.Of(name, sensor.Name, names, expression.Span.File.Line(expression.Span.Line)
                 .Substring(expression.Span.Column - 1, expression.Span.Length), formula.OfAll, InC(expression, names, scope)));
 
         void Refuse(DiagnosticCode code, string what, string? expected) => scope.Diagnostics.Error(statement.Span, code, what, expected);

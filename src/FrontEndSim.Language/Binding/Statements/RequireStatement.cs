@@ -30,39 +30,39 @@ internal sealed class RequireStatement : StatementKind
                 return;
             }
         }
-        else if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Draft))
+        else if (IsOfStageToCome(statement.Token("subject").Text, words, scope.Builder))
             return;
         string text = statement.Span.File.Line(statement.Span.Line)
             .Substring(statement.Span.Column - 1 + Keyword.Length, statement.Span.Length - Keyword.Length).Trim();
-        if (!scope.Draft.HasRoom(scope.Draft.Requirements.Count, "requirements", statement.Span)
+        if (!scope.Builder.HasRoom(scope.Builder.Requirements.Count, "requirements", statement.Span)
             || words.Make(statement, scope, text) is not { } requirement)
             return;
-        scope.Draft.Requirements.Add(requirement);
-        scope.Draft.RequirementPlaces[requirement] = statement.Span;
+        scope.Builder.Requirements.Add(requirement);
+        scope.Builder.RequirementPlaces[requirement] = statement.Span;
         // What must hold in an event that may come either way must hold in both.
-        if (requirement.Happening is { } happening && scope.Draft.Twins.TryGetValue(happening, out string? twin))
+        if (requirement.Happening is { } happening && scope.Builder.Twins.TryGetValue(happening, out string? twin))
         {
             var other = requirement.In(twin);
             other = other with { Text = Requirements.Write(other) };
-            scope.Draft.Requirements.Add(other);
-            scope.Draft.RequirementPlaces[other] = statement.Span;
+            scope.Builder.Requirements.Add(other);
+            scope.Builder.RequirementPlaces[other] = statement.Span;
         }
     }
 
     /// <summary>Whether it is required of a stage that is still to be designed, so that it can be judged only once the stage is
     /// there.</summary>
-    private static bool IsOfStageToCome(string subject, RequirementWords words, Draft draft)
+    private static bool IsOfStageToCome(string subject, RequirementWords words, FrontEndBuilder builder)
     {
-        if (draft.Unfinished is not { } unfinished)
+        if (builder.Unfinished is not { } unfinished)
             return false;
         string stage = subject.Split('.')[0];
         if (unfinished.Any(u => u.Request.Name == stage))
             return true;
         // A stage that is left out is known from what is required of it alone.
         bool namesStage = words.Form.Name == "headroom" || subject.Contains('.');
-        if (unfinished.Count > 0 || !namesStage || draft.Names.ContainsKey(stage) || (draft.LeftOut ?? stage) != stage)
+        if (unfinished.Count > 0 || !namesStage || builder.Names.ContainsKey(stage) || (builder.LeftOut ?? stage) != stage)
             return false;
-        draft.LeftOut = stage;
+        builder.LeftOut = stage;
         return true;
     }
 

@@ -111,7 +111,7 @@ internal static class Requirements
     private static Requirement? InsideRating(StatementSyntax statement, Scope scope, string text)
     {
         var pin = statement.Token("subject");
-        if (!scope.Draft.Use(pin, "pin"))
+        if (!scope.Builder.Use(pin, "pin"))
             return null;
         string? name = null;
         if (statement["event"] is Filled<Token> { Value: var named })
@@ -120,10 +120,10 @@ internal static class Requirements
             if (!IsKnown(named, scope))
                 return null;
         }
-        else if (scope.Draft.Events.Count == 0 && !statement.Has("with"))
+        else if (scope.Builder.Events.Count == 0 && !statement.Has("with"))
             scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent,
                 "The circuit has no event, so this holds of itself.", "an event, such as: event \"24 V on the terminal\" at IN");
-        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { RatedLow: null, RatedHigh: null, InjectionAmps: null })
+        if (scope.Builder.Pins.FirstOrDefault(p => p.Name == pin.Text) is { RatedLow: null, RatedHigh: null, InjectionAmps: null })
         {
             scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutRating, $"Pin {pin.Text} has no rating that it could be inside of.",
                 "rated LOW .. HIGH below the pin, such as rated -0.3 V .. VDD + 0.3 V");
@@ -135,15 +135,15 @@ internal static class Requirements
     private static MappingError? MappingError(StatementSyntax statement, Scope scope, string text)
     {
         var pin = statement.Token("subject");
-        if (!scope.Draft.Use(pin, "pin") || scope.Positive(statement["counts"]) is not { } counts)
+        if (!scope.Builder.Use(pin, "pin") || scope.Positive(statement["counts"]) is not { } counts)
             return null;
-        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Converter: null } && !scope.Diagnostics.HasErrors)
+        if (scope.Builder.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Converter: null } && !scope.Diagnostics.HasErrors)
         {
             scope.Diagnostics.DoesNotConvert(pin.Span, pin.Text, "it has no counts");
             return null;
         }
-        if (Mapped(pin.Text, scope.Draft) is { IsVoltage: false } sensor && scope.Draft.Pins.First(p => p.Name == pin.Text).Wanted is null
-            && scope.Draft.Stages.All(s => s.Mapping?.Sensor != sensor.Name))
+        if (Mapped(pin.Text, scope.Builder) is { IsVoltage: false } sensor && scope.Builder.Pins.First(p => p.Name == pin.Text).Wanted is null
+            && scope.Builder.Stages.All(s => s.Mapping?.Sensor != sensor.Name))
         {
             scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin,
                 $"Nothing says where sensor {sensor.Name} is to land on pin {pin.Text}, so the mapping has no error.",
@@ -156,9 +156,9 @@ internal static class Requirements
 
     private static bool IsKnown(Token named, Scope scope)
     {
-        if (scope.Draft.Events.Any(e => e.Name == named.Text))
+        if (scope.Builder.Events.Any(e => e.Name == named.Text))
             return true;
-        scope.Diagnostics.UnknownEvent(named, scope.Draft.Events.Select(e => e.Name).ToList());
+        scope.Diagnostics.UnknownEvent(named, scope.Builder.Events.Select(e => e.Name).ToList());
         return false;
     }
 
@@ -183,7 +183,7 @@ internal static class Requirements
     {
         if (statement["event"] is Filled<Token> { Value: var named })
             return IsKnown(named, scope) ? new Occasions(false, named.Text) : null;
-        if (statement.Has("every") && scope.Draft.Events.Count == 0)
+        if (statement.Has("every") && scope.Builder.Events.Count == 0)
             scope.Diagnostics.Warn(statement.Span, DiagnosticCode.NoEvent,
                 "The circuit has no event, so this is judged at rest alone.", "an event, such as: event \"24 V on the terminal\" at IN");
         return new Occasions(statement.Has("every"), null);
@@ -194,7 +194,7 @@ internal static class Requirements
         var node = statement.Token("subject");
         if (scope.Span(statement["band"]) is not { } volts || Where(statement, scope) is not { } where)
             return null;
-        var known = Nodes(Assembled(scope.Draft)).Distinct().ToList();
+        var known = Nodes(Assembled(scope.Builder)).Distinct().ToList();
         if (known.Contains(node.Text))
             return new NodeWithin(node.Text, volts, where, text);
         if (!scope.Diagnostics.HasErrors)
@@ -210,7 +210,7 @@ internal static class Requirements
     private static RailTakes? Takes(StatementSyntax statement, Scope scope, string text)
     {
         var rail = statement.Token("subject");
-        return scope.Draft.Use(rail, "rail") && scope.Positive(statement["amps"]) is { } amps && Where(statement, scope) is { } where
+        return scope.Builder.Use(rail, "rail") && scope.Positive(statement["amps"]) is { } amps && Where(statement, scope) is { } where
             ? new RailTakes(rail.Text, amps, where, text) : null;
     }
 
@@ -226,7 +226,7 @@ internal static class Requirements
     {
         if (ReadPin(statement, scope) is not { } pin || CountsOrVolts(pin, statement["hum-left"]!, scope) is not { } most)
             return null;
-        if (scope.Draft.Sensors.Any(s => s.Hum is not null))
+        if (scope.Builder.Sensors.Any(s => s.Hum is not null))
             return new(pin.Name, most, text);
         scope.Diagnostics.Error(statement.Span, DiagnosticCode.ReadingUndecided,
             "No sensor has a hum on its line, so that nothing is left of it.", "hum 50 mV at 50 Hz below the sensor, for example");
@@ -237,10 +237,10 @@ internal static class Requirements
     private static Pin? ReadPin(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("subject");
-        if (!scope.Draft.Use(name, "pin") || scope.Diagnostics.HasErrors)
+        if (!scope.Builder.Use(name, "pin") || scope.Diagnostics.HasErrors)
             return null;
-        if (Mapped(name.Text, scope.Draft) is not null)
-            return scope.Draft.Pins.First(p => p.Name == name.Text);
+        if (Mapped(name.Text, scope.Builder) is not null)
+            return scope.Builder.Pins.First(p => p.Name == name.Text);
         scope.Diagnostics.NoSensorReaches(name.Span, name.Text, "there is nothing that it follows");
         return null;
     }
@@ -267,14 +267,14 @@ internal static class Requirements
     private static Requirement? ReadingError(StatementSyntax statement, Scope scope, string text)
     {
         var pin = statement.Token("subject");
-        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: not null, Converter: null } counter)
+        if (scope.Builder.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: not null, Converter: null } counter)
             return CountedError(counter, statement, scope, text);
-        var combined = scope.Draft.Readings.FirstOrDefault(r => r.Name == pin.Text);
-        var alternating = scope.Draft.AlternatingReadings.FirstOrDefault(r => r.Name == pin.Text);
-        if (combined is null && alternating is null && scope.Draft.Names.TryGetValue(pin.Text, out var named) && named.What == "reading")
+        var combined = scope.Builder.Readings.FirstOrDefault(r => r.Name == pin.Text);
+        var alternating = scope.Builder.AlternatingReadings.FirstOrDefault(r => r.Name == pin.Text);
+        if (combined is null && alternating is null && scope.Builder.Names.TryGetValue(pin.Text, out var named) && named.What == "reading")
             return null;
         string? known = combined?.Sensor ?? alternating?.Sensor;
-        if ((known is null ? ReadBy(pin, scope) : scope.Draft.Sensors.First(s => s.Name == known)) is not { } sensor
+        if ((known is null ? ReadBy(pin, scope) : scope.Builder.Sensors.First(s => s.Name == known)) is not { } sensor
             || alternating is null && !IsKnownAlone(pin, combined, sensor, scope)
             || scope.Measured(statement["largest"], sensor.UnitText) is not { } largest)
             return null;
@@ -316,9 +316,9 @@ internal static class Requirements
     private static CountedReadingError? CountedError(Pin pin, StatementSyntax statement, Scope scope, string text)
     {
         var subject = statement.Token("subject");
-        if (!scope.Draft.Use(subject, "pin") || scope.Diagnostics.HasErrors)
+        if (!scope.Builder.Use(subject, "pin") || scope.Diagnostics.HasErrors)
             return null;
-        if (pin.Counting is null || Mapped(pin.Name, scope.Draft)?.Pulses is not { } train)
+        if (pin.Counting is null || Mapped(pin.Name, scope.Builder)?.Pulses is not { } train)
         {
             scope.Diagnostics.Error(subject.Span, DiagnosticCode.NoSensorAtPin, pin.Counting is null
                 ? $"It is not said for how long pulses at pin {pin.Name} are counted, so they say nothing."
@@ -344,7 +344,7 @@ internal static class Requirements
     {
         if (combined is not null || sensor.Law is not ThermocoupleLaw { IsJunctionMeasured: true })
             return true;
-        var reading = scope.Draft.Readings.FirstOrDefault(r => r.Pins[0] == pin.Text);
+        var reading = scope.Builder.Readings.FirstOrDefault(r => r.Pins[0] == pin.Text);
         scope.Diagnostics.Error(pin.Span, DiagnosticCode.ReadingUndecided,
             $"The cold junction of {sensor.Name} is measured at another pin, so pin {pin.Text} alone says no temperature.",
             reading is null ? $"a line such as reading NAME from {pin.Text} and COLD-PIN"
@@ -355,34 +355,34 @@ internal static class Requirements
     /// <summary>The sensor that a pin reads; null after a complaint.</summary>
     private static Sensor? ReadBy(Token pin, Scope scope)
     {
-        if (!scope.Draft.Use(pin, "pin") || scope.Diagnostics.HasErrors)
+        if (!scope.Builder.Use(pin, "pin") || scope.Diagnostics.HasErrors)
             return null;
-        if (scope.Draft.Pins.First(p => p.Name == pin.Text).Converter is null)
+        if (scope.Builder.Pins.First(p => p.Name == pin.Text).Converter is null)
         {
             scope.Diagnostics.DoesNotConvert(pin.Span, pin.Text, "firmware reads no code");
             return null;
         }
-        if (Mapped(pin.Text, scope.Draft) is { } sensor)
+        if (Mapped(pin.Text, scope.Builder) is { } sensor)
             return sensor;
         scope.Diagnostics.NoSensorReaches(pin.Span, pin.Text, "its code says nothing");
         return null;
     }
 
     /// <summary>The sensor that reaches a pin, as far as the file was read; null for none.</summary>
-    private static Sensor? Mapped(string pin, Draft draft)
+    private static Sensor? Mapped(string pin, FrontEndBuilder builder)
     {
-        var frontEnd = Assembled(draft);
+        var frontEnd = Assembled(builder);
         return frontEnd.Pins.FirstOrDefault(p => p.Name == pin) is { } target ? MappingStudy.SensorOf(frontEnd, target) : null;
     }
 
     /// <summary>What leads to the pins, as far as the file was read.</summary>
-    internal static FrontEnd Assembled(Draft draft) => new()
+    internal static FrontEnd Assembled(FrontEndBuilder builder) => new()
     {
-        Rails = [.. draft.Rails],
-        Sensors = [.. draft.Sensors],
-        Stages = [.. draft.Stages],
-        Parts = [.. draft.Parts],
-        Pins = [.. draft.Pins],
+        Rails = [.. builder.Rails],
+        Sensors = [.. builder.Sensors],
+        Stages = [.. builder.Stages],
+        Parts = [.. builder.Parts],
+        Pins = [.. builder.Pins],
     };
 
     private static FaultsDetectable? FaultsDetectable(StatementSyntax statement, Scope scope, string text)
@@ -393,7 +393,7 @@ internal static class Requirements
             var pin = statement.Token("subject");
             return ReadBy(pin, scope) is null ? null : new(pin.Text, faults, text);
         }
-        if (scope.Draft.Pins.Any(p => p.Converter is not null && Mapped(p.Name, scope.Draft) is not null))
+        if (scope.Builder.Pins.Any(p => p.Converter is not null && Mapped(p.Name, scope.Builder) is not null))
             return new(null, faults, text);
         if (!scope.Diagnostics.HasErrors)
         {
@@ -417,9 +417,9 @@ internal static class Requirements
     private static string? LogicPin(StatementSyntax statement, Scope scope)
     {
         var pin = statement.Token("subject");
-        if (!scope.Draft.Use(pin, "pin"))
+        if (!scope.Builder.Use(pin, "pin"))
             return null;
-        if (scope.Draft.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: null } && !scope.Diagnostics.HasErrors)
+        if (scope.Builder.Pins.FirstOrDefault(p => p.Name == pin.Text) is { Logic: null } && !scope.Diagnostics.HasErrors)
         {
             scope.Diagnostics.Error(pin.Span, DiagnosticCode.PinWithoutLogic, $"Pin {pin.Text} has no logic levels.",
                 "type FAMILY on RAIL below the pin, FAMILY one of " + string.Join(", ", LogicFamily.Names));
@@ -431,9 +431,9 @@ internal static class Requirements
     private static Headroom? Headroom(StatementSyntax statement, Scope scope, string text)
     {
         var stage = statement.Token("subject");
-        if (!scope.Draft.Use(stage, "stage") || scope.NotNegative(statement["volts"]) is not { } volts)
+        if (!scope.Builder.Use(stage, "stage") || scope.NotNegative(statement["volts"]) is not { } volts)
             return null;
-        if (scope.Draft.Stages.FirstOrDefault(s => s.Name == stage.Text) is { } built && !built.Parts.Any(p => p.Amplifier is not null))
+        if (scope.Builder.Stages.FirstOrDefault(s => s.Name == stage.Text) is { } built && !built.Parts.Any(p => p.Amplifier is not null))
         {
             scope.Diagnostics.Error(stage.Span, DiagnosticCode.StageWithoutOpAmp,
                 $"Stage {stage.Text} has no op amp, so there is no headroom to speak of.");
@@ -445,7 +445,7 @@ internal static class Requirements
     private static PartPower? PartPower(StatementSyntax statement, Scope scope, string text)
     {
         var name = statement.Token("subject");
-        var parts = scope.Draft.Parts.Concat(scope.Draft.Stages.SelectMany(s => s.Parts)).ToList();
+        var parts = scope.Builder.Parts.Concat(scope.Builder.Stages.SelectMany(s => s.Parts)).ToList();
         if (parts.FirstOrDefault(p => p.Name == name.Text) is not { } part)
         {
             if (!scope.Diagnostics.HasErrors)

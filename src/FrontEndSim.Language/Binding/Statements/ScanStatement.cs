@@ -30,7 +30,7 @@ internal sealed class ScanStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        if (!scope.Draft.HasRoom(scope.Draft.Scans.Count, "scans", statement.Span))
+        if (!scope.Builder.HasRoom(scope.Builder.Scans.Count, "scans", statement.Span))
             return;
         Token[] tokens = [.. statement.Get<ImmutableArray<PhraseSyntax>>("pins").Select(item => item.Get<Token>("pin"))];
         double? every = scope.Positive(statement["seconds"]), waited = scope.Positive(statement["waited"]);
@@ -39,13 +39,13 @@ internal sealed class ScanStatement : StatementKind
         var pins = ImmutableArray.CreateBuilder<Pin>();
         foreach (var token in tokens)
         {
-            if (scope.Draft.Use(token, "pin") && scope.Draft.Pins.FirstOrDefault(p => p.Name == token.Text) is { } pin
+            if (scope.Builder.Use(token, "pin") && scope.Builder.Pins.FirstOrDefault(p => p.Name == token.Text) is { } pin
                 && Fits(scope, token, pin, pins, every, waited))
                 pins.Add(pin);
         }
         if (pins.Count == tokens.Length && discarded is { } count)
         {
-            scope.Draft.Scans.Add(new Scan(name.Text, [.. pins.Select(p => p.Name)])
+            scope.Builder.Scans.Add(new Scan(name.Text, [.. pins.Select(p => p.Name)])
             {
                 EverySeconds = every,
                 WaitSeconds = waited,
@@ -60,7 +60,7 @@ internal sealed class ScanStatement : StatementKind
         string? problem = pin is not { Sampling: { } sampling, Converter: not null }
                 ? $"Pin {pin.Name} has no converter with a sampling capacitor."
             : before.Contains(pin) ? $"Pin {pin.Name} stands twice in the scan."
-            : scope.Draft.Scans.FirstOrDefault(s => s.Pins.Contains(pin.Name)) is { } other
+            : scope.Builder.Scans.FirstOrDefault(s => s.Pins.Contains(pin.Name)) is { } other
                 ? $"Pin {pin.Name} is read in scan {other.Name}."
             : before.FirstOrDefault(p => p.Sampling!.Farads != sampling.Farads) is { } unlike
                 ? $"Pin {pin.Name} samples with {SiText.Format(sampling.Farads, "F")}, but {unlike.Name} with "

@@ -115,7 +115,7 @@ internal static class SensorLaws
         if (!statement.Has(Driven.Name) || scope.Positive(statement["compliance-volts"]) is not { } volts)
             return null;
         bool isFed = statement["loop-supply"] is not null;
-        if (isFed && !scope.Draft.Use(statement.Token("loop-supply"), "rail"))
+        if (isFed && !scope.Builder.Use(statement.Token("loop-supply"), "rail"))
             return null;
         if (law is StraightLaw { Gives: var unit, AtLow: >= 0, AtHigh: >= 0 } && unit == Unit.Amps)
             return new(volts, isFed ? statement.Token("loop-supply").Text : null);

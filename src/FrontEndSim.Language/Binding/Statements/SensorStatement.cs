@@ -66,13 +66,13 @@ internal sealed class SensorStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
-        if (!scope.Draft.HasRoom(scope.Draft.Sensors.Count, "sensors", statement.Span))
+        if (!scope.Builder.HasRoom(scope.Builder.Sensors.Count, "sensors", statement.Span))
             return;
         bool isBetween = statement.Has("from-node");
         string node = scope.Node(statement.Token(isBetween ? "from-node" : "node"));
         string other = isBetween ? scope.Node(statement.Token("to-node")) : statement["other"] is not null
             ? scope.Node(statement.Token("other")) : Circuit.Ground;
-        scope.Draft.Places[statement.Token("name").Text] = statement.Span;
+        scope.Builder.Places[statement.Token("name").Text] = statement.Span;
         double ohms = scope.NotNegative(statement["ohms"]) ?? 0;
         var laws = SensorLaws.All.Where(l => statement.Has(l.Form.Name)).ToArray();
         Sensor? sensor = statement.Has(Contacting.Name) && !statement.Has("quantity") ? OfContact(statement, scope, node, ohms, laws)
@@ -119,7 +119,7 @@ internal sealed class SensorStatement : StatementKind
                 "A current that it withstands is of a sensor that gives a voltage or is a resistance.");
             return;
         }
-        scope.Draft.Sensors.Add(sensor with
+        scope.Builder.Sensors.Add(sensor with
         {
             Wiring = wiring,
             WithstandsAmps = withstands,

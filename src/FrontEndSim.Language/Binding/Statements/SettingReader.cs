@@ -24,13 +24,13 @@ internal sealed class SettingReader(PhraseSyntax line, Scope scope) : IBlankRead
     {
         // Ground is a supply of its own: an op amp may stand on VDD and GND.
         rail = Token(blank).Text == Circuit.Ground ? new Rail(Circuit.Ground, 0)
-            : Known("rail", blank, scope.Draft.Rails, r => r.Name);
+            : Known("rail", blank, scope.Builder.Rails, r => r.Name);
         return rail is not null;
     }
 
     public bool TryRead(SensorBlank blank, [MaybeNullWhen(false)] out Sensor sensor)
     {
-        sensor = Known("sensor", blank, scope.Draft.Sensors, s => s.Name);
+        sensor = Known("sensor", blank, scope.Builder.Sensors, s => s.Name);
         return sensor is not null;
     }
 
@@ -51,17 +51,17 @@ internal sealed class SettingReader(PhraseSyntax line, Scope scope) : IBlankRead
     public bool TryRead<T>(NameBlank<T> blank, [MaybeNullWhen(false)] out T value) where T : notnull
     {
         var name = Token(blank);
-        var all = blank.All(scope.Draft.Catalogue);
+        var all = blank.All(scope.Builder.Catalogue);
         if (all.FirstOrDefault(c => c.Name.Equals(name.Text, StringComparison.OrdinalIgnoreCase)) is { } choice)
         {
-            scope.Draft.UseType(name.Text);
+            scope.Builder.UseType(name.Text);
             value = choice.Make();
             return true;
         }
         value = default;
         string[] known = [.. all.Select(c => c.Name)];
-        if (blank is not NameBlank<DiodeType> || !scope.Draft.RefuseDiode(name, known))
-            scope.Draft.RefuseType<object>(name, blank.What, known);
+        if (blank is not NameBlank<DiodeType> || !scope.Builder.RefuseDiode(name, known))
+            scope.Builder.RefuseType<object>(name, blank.What, known);
         return false;
     }
 
@@ -71,7 +71,7 @@ internal sealed class SettingReader(PhraseSyntax line, Scope scope) : IBlankRead
     private T? Known<T>(string what, SettingBlank blank, IEnumerable<T> bound, Func<T, string> nameOf) where T : class
     {
         var name = Token(blank);
-        return scope.Draft.Use(name, what) ? bound.FirstOrDefault(t => nameOf(t) == name.Text) : null;
+        return scope.Builder.Use(name, what) ? bound.FirstOrDefault(t => nameOf(t) == name.Text) : null;
     }
 
     private static bool Is<T>(T? read, out T value) where T : struct

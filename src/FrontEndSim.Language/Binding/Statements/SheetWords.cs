@@ -43,7 +43,7 @@ internal sealed record SheetWords<T>(string Kind, Func<SheetReader, T?> Start, I
         var read = new SheetReader(statement, scope);
         if (Details.Any(d => d.Needed is { } what && !read.Requires(d.Words.Name, what)))
             return null;
-        return Detail<T>.FillUp(Start(read), Details, read) is { } made && read.IsComplete ? Added(scope.Draft.Catalogue, made) : null;
+        return Detail<T>.FillUp(Start(read), Details, read) is { } made && read.IsComplete ? Added(scope.Builder.Catalogue, made) : null;
     }
 }
 

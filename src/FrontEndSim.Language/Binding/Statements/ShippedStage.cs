@@ -9,7 +9,7 @@ internal static class ShippedStage
 {
     public static void Bind(StatementSyntax statement, StageKind kind, Scope scope)
     {
-        bool mayStayOpen = scope.Draft.Unfinished is not null && scope.Prefix == ""
+        bool mayStayOpen = scope.Builder.Unfinished is not null && scope.Prefix == ""
             && kind.Shifts && statement.Settings.Any(s => s.Name == StageKind.Maps.Name);
         var (settings, isComplete) = StageStatement.ReadSettings(statement, SettingForms.Of(kind),
             name => kind.Settings.First(s => s.Name == name).IsRequired && !(mayStayOpen && name == StageKind.OpAmp.Name),
@@ -23,9 +23,9 @@ internal static class ShippedStage
                 isComplete = false;
         }
         var request = new StageRequest(kind, scope.FullName(statement.Token("name")), SettingValues.Empty.With(values),
-            scope.Draft.Rails, scope.Draft.Sensors)
+            scope.Builder.Rails, scope.Builder.Sensors)
         {
-            Catalogue = scope.Draft.Catalogue,
+            Catalogue = scope.Builder.Catalogue,
         };
         if (isComplete && !(mayStayOpen && IsLeftOpen(statement, request, scope)))
             Build(statement, request, settings, scope);
@@ -44,7 +44,7 @@ internal static class ShippedStage
             isOpen = true; // what is given does not suffice
         }
         if (isOpen)
-            scope.Draft.Unfinished!.Add(new UnfinishedStage(request, statement));
+            scope.Builder.Unfinished!.Add(new UnfinishedStage(request, statement));
         return isOpen;
     }
 
@@ -53,10 +53,10 @@ internal static class ShippedStage
         try
         {
             var stage = request.Build();
-            if (scope.Draft.Admit(stage.Parts.Length, statement.Span))
+            if (scope.Builder.Admit(stage.Parts.Length, statement.Span))
                 scope.Add(stage, statement.Span);
-            if (stage.Heats is var (sensor, wattsPerKelvin) && scope.Draft.Sensors.FindIndex(s => s.Name == sensor) is >= 0 and var at)
-                scope.Draft.Sensors[at] = scope.Draft.Sensors[at] with { StageWattsPerKelvin = wattsPerKelvin };
+            if (stage.Heats is var (sensor, wattsPerKelvin) && scope.Builder.Sensors.FindIndex(s => s.Name == sensor) is >= 0 and var at)
+                scope.Builder.Sensors[at] = scope.Builder.Sensors[at] with { StageWattsPerKelvin = wattsPerKelvin };
         }
         catch (StageProblemException e)
         {

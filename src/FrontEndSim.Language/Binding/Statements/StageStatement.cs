@@ -23,13 +23,13 @@ internal sealed class StageStatement : StatementKind
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var kind = statement.Token("kind");
-        if (scope.Draft.Templates.TryGetValue(kind.Text, out var template))
+        if (scope.Builder.Templates.TryGetValue(kind.Text, out var template))
             TemplateStage.Bind(statement, template, scope);
-        else if (scope.Draft.StageKinds.FirstOrDefault(k => k.Name == kind.Text) is { } shipped)
+        else if (scope.Builder.StageKinds.FirstOrDefault(k => k.Name == kind.Text) is { } shipped)
             ShippedStage.Bind(statement, shipped, scope);
-        else if (!scope.Draft.MayBeUnread(kind.Text) || !scope.Diagnostics.HasErrors)
+        else if (!scope.Builder.MayBeUnread(kind.Text) || !scope.Diagnostics.HasErrors)
         {
-            string[] known = [.. scope.Draft.StageKinds.Select(k => k.Name), .. scope.Draft.Templates.Keys];
+            string[] known = [.. scope.Builder.StageKinds.Select(k => k.Name), .. scope.Builder.Templates.Keys];
             scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownStage, $"There is no kind of stage {kind.Text}.", "one of "
                 + string.Join(", ", known), Nearest.Question(kind.Text, known));
         }

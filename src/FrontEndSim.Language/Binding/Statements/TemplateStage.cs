@@ -32,7 +32,7 @@ internal static class TemplateStage
     public static void Bind(StatementSyntax statement, StatementSyntax template, Scope scope)
     {
         var kind = statement.Token("kind");
-        if (scope.Draft.Names.TryGetValue(kind.Text, out var declaration))
+        if (scope.Builder.Names.TryGetValue(kind.Text, out var declaration))
             declaration.IsUsed = true;
         if (scope.Templates.Contains(kind.Text) || scope.Templates.Count >= Deepest)
         {
@@ -43,7 +43,7 @@ internal static class TemplateStage
             return;
         }
         // No part is added by a stage of stages alone: each use counts, so that empty towers of templates end too.
-        if (!scope.Draft.Admit(1, statement.Span))
+        if (!scope.Builder.Admit(1, statement.Span))
             return;
         var parameters = Parameters(template);
         var forms = FormsOf(template);
@@ -59,7 +59,7 @@ internal static class TemplateStage
         string Node(PhraseSyntax setting, string blank) => scope.Node(setting.Get<Token>(blank));
         string kind = statement.Token("kind").Text, name = scope.FullName(statement.Token("name"));
         string input = Node(settings["from"], "input"), output = Node(settings["from"], "output");
-        var inside = new Scope(scope.Draft, scope.Whole, name + ".") { Templates = [.. scope.Templates, kind], Parts = [] };
+        var inside = new Scope(scope.Builder, scope.Whole, name + ".") { Templates = [.. scope.Templates, kind], Parts = [] };
         inside.Connect(template.Token("input").Text, input);
         inside.Connect(template.Token("output").Text, output);
         foreach (var parameter in parameters)

@@ -25,11 +25,11 @@ internal sealed class TemplateStatement : StatementKind
     public override void Declare(StatementSyntax statement, Scope scope)
     {
         var name = statement.Token("name");
-        if (scope.Draft.StageKinds.Any(k => k.Name == name.Text))
+        if (scope.Builder.StageKinds.Any(k => k.Name == name.Text))
             scope.Diagnostics.Error(name.Span, DiagnosticCode.NameIsShippedStage,
                 $"{name.Text} is a shipped kind of stage.", null, "give the template another name");
         else if (scope.Declare(name, "template"))
-            scope.Draft.Templates[name.Text] = statement;
+            scope.Builder.Templates[name.Text] = statement;
     }
 
     public override void Bind(StatementSyntax statement, Scope scope)

@@ -15,14 +15,14 @@ internal sealed class CircuitStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
-        if (!scope.Draft.IsMain(statement.Span))
+        if (!scope.Builder.IsMain(statement.Span))
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.CircuitInIncluded,
                 "An included file has no circuit line: only the main file is a circuit.");
-        else if (scope.Draft.Title is not null)
+        else if (scope.Builder.Title is not null)
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice, "The circuit has a title already.",
                 null, "keep one circuit line");
         else
-            scope.Draft.Title = statement.Token("title").Text;
+            scope.Builder.Title = statement.Token("title").Text;
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => [new($"circuit {ValueText.Quoted(frontEnd.Title)}")];
@@ -55,14 +55,14 @@ internal sealed class TemperatureStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
-        if (scope.Draft.Celsius is not null)
+        if (scope.Builder.Celsius is not null)
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice,
                 "The circuit has a temperature already.", null, "keep one temperature line");
         else if (scope.Within(statement["lowest"], c => c > -273.15, "above -273.15 °C") is { } low)
         {
-            scope.Draft.Celsius = low;
+            scope.Builder.Celsius = low;
             if (statement.Has("highest") && scope.Within(statement["highest"], c => c > low, "above the lower end") is { } high)
-                (scope.Draft.CelsiusRange, scope.Draft.Celsius) = (new Span(low, high), Math.Clamp(25, low, high));
+                (scope.Builder.CelsiusRange, scope.Builder.Celsius) = (new Span(low, high), Math.Clamp(25, low, high));
         }
     }
 
@@ -86,10 +86,10 @@ internal sealed class SuppliesStatement : StatementKind
 
     public override void Bind(StatementSyntax statement, Scope scope)
     {
-        if (scope.Draft.AlsoUnpowered)
+        if (scope.Builder.AlsoUnpowered)
             scope.Diagnostics.Error(statement.Span, DiagnosticCode.StatementTwice,
                 "The supplies are said to be on and off already.", null, "keep one supplies line");
-        scope.Draft.AlsoUnpowered = true;
+        scope.Builder.AlsoUnpowered = true;
     }
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.AlsoUnpowered ? [new("supplies on and off")] : [];
@@ -170,12 +170,12 @@ internal sealed class RailStatement : StatementKind
                 "keep one of the two");
             return;
         }
-        if (!scope.Draft.HasRoom(scope.Draft.Rails.Count, "rails", statement.Span))
+        if (!scope.Builder.HasRoom(scope.Builder.Rails.Count, "rails", statement.Span))
             return;
         if (tolerance is null)
-            scope.Draft.WithoutTolerance.Add(name.Text);
-        if (volts is { } v && scope.Draft.Rails.All(r => r.Name != name.Text))
-            scope.Draft.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift))
+            scope.Builder.WithoutTolerance.Add(name.Text);
+        if (volts is { } v && scope.Builder.Rails.All(r => r.Name != name.Text))
+            scope.Builder.Rails.Add(new Rail(name.Text, new Toleranced(v, tolerance ?? 0, drift))
             {
                 SourceOnly = sourceOnly || !sinks && v != 0, // as most regulators
                 Sinks = sinks,

@@ -8,7 +8,7 @@ using FrontEndSim.FrontEnds.Stages;
 namespace FrontEndSim.Language.Binding.Scopes;
 
 /// <summary>The front end while it is put together from statements: what there is so far, and where each thing was written.</summary>
-internal sealed class Draft(DiagnosticList diagnostics, SourceFile main, ImmutableHashSet<string> unread)
+internal sealed class FrontEndBuilder(DiagnosticList diagnostics, SourceFile main, ImmutableHashSet<string> unread)
 {
     /// <summary>So many parts at most; templates in templates could otherwise ask for any number.</summary>
     public const int MostParts = 20_000;
