@@ -1,10 +1,13 @@
 using System.Text;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Cli;
 
 /// <summary>A file that is written whole or not at all, and that is no input of the run.</summary>
 internal static class OutputFile
 {
+    private const string Written = "write";
+
     /// <summary>Writes text as UTF-8.</summary>
     /// <exception cref="InputException">The file cannot be written; whatever stood there still does.</exception>
     public static void Write(string path, string text) => Write(path, new UTF8Encoding(false).GetBytes(text));
@@ -25,13 +28,14 @@ internal static class OutputFile
     /// <exception cref="InputException">One is not.</exception>
     public static void Check(IEnumerable<(string Option, string? Path)> outputs, IEnumerable<string> inputs)
     {
-        string[] read = [.. inputs.Where(i => i != "").Select(Real)];
+        var given = outputs.Where(o => o.Path is not (null or "") && IsFile(o.Path)).ToList();
+        if (given.Count == 0)
+            return; // what cannot be read is told when it is read
+        string[] read = [.. inputs.Where(i => i != "").Select(i => Real(i, "read"))];
         var written = new List<(string Option, string Path)>();
-        foreach (var (option, path) in outputs)
+        foreach (var (option, path) in given)
         {
-            if (path is null or "" || !IsFile(path))
-                continue;
-            string real = Real(path);
+            string real = Real(path!, Written);
             if (read.FirstOrDefault(i => Same(i, real)) is { } input)
                 throw new InputException(
                     $"{option} '{path}' is {(input == read[0] ? "the circuit file itself" : "a file that this run reads")}; name another "
@@ -53,7 +57,7 @@ internal static class OutputFile
             string full = Full(path);
             if (File.Exists(full) && WroteInPlace(full, bytes))
                 return;
-            full = Real(full); // a link stays and its target is replaced
+            full = RealPath.Of(full); // a link stays and its target is replaced
             draft = Path.Combine(Path.GetDirectoryName(full)!, $".{Environment.ProcessId}-{Guid.NewGuid():N}"[..24] + ".part");
             File.WriteAllBytes(draft, bytes);
             if (!OperatingSystem.IsWindows() && File.Exists(full))
@@ -87,55 +91,20 @@ internal static class OutputFile
         a.Equals(b, OperatingSystem.IsWindows() || OperatingSystem.IsMacOS() ? StringComparison.OrdinalIgnoreCase
             : StringComparison.Ordinal);
 
-    private static string Full(string path)
+    private static string Full(string path) => Found(path, Written, Path.GetFullPath);
+
+    private static string Real(string path, string purpose) => Found(path, purpose, RealPath.Of);
+
+    private static string Found(string path, string purpose, Func<string, string> find)
     {
         try
         {
-            return Path.GetFullPath(path);
+            return find(path);
         }
         catch (Exception e) when (e is IOException or ArgumentException)
         {
             throw new InputException(
-                $"cannot write '{path}': {(e is ArgumentException ? e.Message.TrimEnd('.') : "the working directory is gone")}");
-        }
-    }
-
-    /// <summary>The path with every link on the way followed; as far as there is one.</summary>
-    private static string Real(string path)
-    {
-        string full = Full(path), real = Path.GetPathRoot(full)!;
-        // Links may lead to links; as deep as the operating system goes.
-        const int deepest = 40;
-        var rest = new Stack<string>(Parts(full[real.Length..]).Reverse());
-        for (int links = 0; rest.TryPop(out string? part);)
-        {
-            string next = Path.Combine(real, part);
-            if (links < deepest && Target(next) is { } target)
-            {
-                links++;
-                string to = Path.GetFullPath(target, real);
-                real = Path.GetPathRoot(to)!;
-                foreach (string piece in Parts(to[real.Length..]).Reverse())
-                    rest.Push(piece);
-            }
-            else
-                real = next;
-        }
-        return real;
-    }
-
-    private static string[] Parts(string path) =>
-        path.Split([Path.DirectorySeparatorChar, Path.AltDirectorySeparatorChar], StringSplitOptions.RemoveEmptyEntries);
-
-    private static string? Target(string path)
-    {
-        try
-        {
-            return new FileInfo(path).LinkTarget;
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            return null; // what may not be looked at is told when it is written
+                $"cannot {purpose} '{path}': {(e is ArgumentException ? e.Message.TrimEnd('.') : "the working directory is gone")}");
         }
     }
 }

@@ -2,6 +2,7 @@ using System.Globalization;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Cli;
 
@@ -25,9 +26,8 @@ internal static class ReadingsFile
         {
             if (Directory.Exists(path))
                 throw new InputException($"cannot read '{path}': it is a directory");
-            if (new FileInfo(path).Length > LargestBytes)
-                throw new InputException($"cannot read '{path}': it is longer than {LargestBytes / 1_000_000} MB, which no bench fills");
-            text = File.ReadAllText(path);
+            text = BoundedFile.ReadText(path, LargestBytes)
+                ?? throw new InputException($"cannot read '{path}': it is longer than {LargestBytes / 1_000_000} MB, which no bench fills");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {

@@ -9,7 +9,7 @@ namespace FrontEndSim.Adversary.Tests;
 [Collection(ProgramInThisProcess.Name)]
 public sealed partial class DocumentedCircuitTests
 {
-    private static readonly string Repository = Seeds.Repository(AppContext.BaseDirectory);
+    private static readonly string Repository = Seeds.Repository;
 
     private static IEnumerable<string> Pages => Directory.EnumerateFiles(Path.Combine(Repository, "docs"), "*.md")
         .Append(Path.Combine(Repository, "README.md")).Order(StringComparer.Ordinal);

@@ -8,7 +8,7 @@ namespace FrontEndSim.Adversary.Tests;
 [Collection(ProgramInThisProcess.Name)]
 public sealed class FuzzCorpusTests : IDisposable
 {
-    private static readonly string Repository = Seeds.Repository(AppContext.BaseDirectory);
+    private static readonly string Repository = Seeds.Repository;
     private static readonly string Folder = KnownFailures.Folder(Repository);
     private readonly string _scratch = Directory.CreateTempSubdirectory("fes-corpus-").FullName;
 

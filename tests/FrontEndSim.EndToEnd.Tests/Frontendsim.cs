@@ -80,6 +80,13 @@ internal static class Frontendsim
         return new Outcome(process.ExitCode, output.Result, error.Result);
     }
 
+    /// <summary>Runs the program to its end in a directory that is made for it and is gone before it begins; on Unix.</summary>
+    public static Outcome RunInDirectoryThatIsGone(string folder, params string[] args)
+    {
+        Directory.CreateDirectory(folder);
+        return End(Start(folder, ["/bin/sh", "-c", "rmdir \"$PWD\"; exec \"$@\"", "sh", .. Command], args));
+    }
+
     /// <summary>Starts the program with its output and errors piped.</summary>
     public static Process Start(string[] args, params (string Name, string Value)[] environment) => Start(Repository.Root, args, environment);
 

@@ -71,4 +71,24 @@ public class OddCircuitsTests
         var report = Frontendsim.RunIn(scratch.Folder, "report", file);
         Assert.True(report.ExitCode is >= 0 and <= 3, $"{what}: report ended with {report.ExitCode}: {report.Error}");
     }
+
+    [Fact]
+    public void Readings_without_an_end_are_refused_in_one_line()
+    {
+        if (!File.Exists("/dev/zero"))
+            Assert.Skip("There is no file without an end here.");
+        using var scratch = new Scratch();
+        var run = Frontendsim.Run("compare", scratch.Write("divider.fes", Scratch.Divider), "/dev/zero");
+        Assert.Equal((2, "frontendsim: cannot read '/dev/zero': it is longer than 10 MB, which no bench fills"), (run.ExitCode, run.Error.Trim()));
+    }
+
+    [Fact]
+    public void A_file_in_a_directory_that_is_gone_cannot_be_read()
+    {
+        if (OperatingSystem.IsWindows())
+            Assert.Skip("A directory in use stays there.");
+        using var scratch = new Scratch();
+        var run = Frontendsim.RunInDirectoryThatIsGone(scratch.Path("gone"), "bias", "x.fes");
+        Assert.Equal((2, "x.fes: error FES104: The file cannot be read: the working directory is gone."), (run.ExitCode, run.Error.Trim()));
+    }
 }

@@ -18,7 +18,7 @@ public partial class TermsTests
         .Append(Path.Combine(Repository.Root, "README.md")).SelectMany(f => Uses(Path.GetFileName(f), File.ReadAllText(f))));
 
     [Fact]
-    public void Texts_of_the_program_use_the_terms() => Assert.Empty(new[] { "FrontEndSim.Reporting", "FrontEndSim.Cli", "FrontEndSim.LiveBench" }
+    public void Texts_of_the_program_use_the_terms() => Assert.Empty(new[] { "FrontEndSim.Reporting", "FrontEndSim.Cli", "FrontEndSim.LiveBench", "FrontEndSim.Language", "FrontEndSim.FrontEnds" }
         .Select(p => Path.Combine(Repository.Root, "src", p)).Where(Directory.Exists).SelectMany(p => Directory.GetFiles(p, "*.cs", SearchOption.AllDirectories))
         .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}"))
         .SelectMany(f => Uses(Path.GetFileName(f), string.Join('\n', File.ReadLines(f).Where(l => !l.TrimStart().StartsWith("//") && l.Contains('"'))))));

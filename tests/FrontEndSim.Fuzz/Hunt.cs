@@ -76,7 +76,7 @@ internal sealed class Hunt(ulong seed, string folder, string only, TextWriter ou
     /// <summary>Shrinks the first input of each kind of failure, writes it, and tells of it, those that are known as such.</summary>
     private int Tell()
     {
-        string repository = Seeds.Repository(AppContext.BaseDirectory);
+        string repository = Seeds.Repository;
         var seeds = Seeds.Of(repository);
         var known = KnownFailures.Of(repository).Select(k => k.Signature).ToHashSet();
         using var worker = new WorkerProcess();

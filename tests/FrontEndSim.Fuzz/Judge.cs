@@ -96,13 +96,17 @@ internal static partial class Judge
             return new("unbalanced energy beside a verdict", FormattableString.Invariant($"{energy:P1}"));
         foreach (var property in element.EnumerateObject())
         {
-            if (property.Value.ValueKind == JsonValueKind.Null && AlwaysFinite().IsMatch(property.Name))
+            if (property.Value.ValueKind == JsonValueKind.Null && AlwaysFinite().IsMatch(property.Name) && !IsOfWhatRests(element, property.Name))
                 return new($"not finite: {property.Name}", element.GetRawText()[..Math.Min(200, element.GetRawText().Length)].ReplaceLineEndings(" "));
             if (Audit(property.Value) is { } finding)
                 return finding;
         }
         return null;
     }
+
+    // What does not alternate has a peak as little as a frequency.
+    private static bool IsOfWhatRests(JsonElement element, string name) =>
+        name == "peakVolts" && element.TryGetProperty("hertz", out var hertz) && hertz.ValueKind == JsonValueKind.Null;
 
     private static double? Number(JsonElement element, string name) =>
         element.TryGetProperty(name, out var value) && value.ValueKind == JsonValueKind.Number ? value.GetDouble() : null;

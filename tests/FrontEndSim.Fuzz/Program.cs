@@ -37,6 +37,15 @@ var root = new RootCommand("Mutated files, generated front ends and generated da
 };
 root.SetAction(line =>
 {
+    try
+    {
+        _ = Seeds.Repository; // before hours of work, not after
+    }
+    catch (DirectoryNotFoundException e)
+    {
+        Console.Error.WriteLine(e.Message);
+        return 2;
+    }
     if (line.GetValue(corpus) is > 0 and var count)
         return CorpusRun.Run((int)line.GetValue(first), count, Console.Out);
     var hunt = new Hunt(line.GetValue(seed), line.GetRequiredValue(output), line.GetRequiredValue(only), Console.Out);

@@ -31,10 +31,15 @@ internal sealed partial class Seeds
         return new(files.Select(File.ReadAllText).Concat(pages.SelectMany(p => Blocks().Matches(File.ReadAllText(p)).Select(m => m.Groups[1].Value))));
     }
 
-    /// <summary>The clone that a program was built in.</summary>
-    /// <exception cref="DirectoryNotFoundException">There is none above it.</exception>
-    public static string Repository(string folder) => File.Exists(Path.Combine(folder, "FrontEndSim.sln")) ? folder
-        : Repository(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("No folder above the fuzzer holds FrontEndSim.sln."));
+    /// <summary>The clone that a program stands in; null where no folder above it is one.</summary>
+    /// <param name="folder">The folder of the program.</param>
+    public static string? RepositoryOf(string folder) => File.Exists(Path.Combine(folder, "FrontEndSim.sln")) ? folder
+        : Path.GetDirectoryName(folder) is { } above ? RepositoryOf(above) : null;
+
+    /// <summary>The clone that the fuzzer stands in.</summary>
+    /// <exception cref="DirectoryNotFoundException">It stands in none.</exception>
+    public static string Repository => RepositoryOf(AppContext.BaseDirectory) ?? throw new DirectoryNotFoundException(
+        $"The fuzzer mutates the circuits of a clone, and no folder above {AppContext.BaseDirectory} holds FrontEndSim.sln: build it inside one.");
 
     // What has broken programs before: ends of ranges, empty things, signs out of place, other alphabets.
     private static readonly string[] Extremes =

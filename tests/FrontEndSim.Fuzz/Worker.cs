@@ -27,7 +27,7 @@ internal static class Worker
     /// <summary>Answers until its input ends.</summary>
     public static async Task<int> RunAsync(TextReader asked, TextWriter answers)
     {
-        var seeds = Seeds.Of(Seeds.Repository(AppContext.BaseDirectory));
+        var seeds = Seeds.Of(Seeds.Repository);
         string folder = Directory.CreateTempSubdirectory("fes-fuzz-").FullName, path = Path.Combine(folder, "case.fes");
         try
         {

@@ -130,6 +130,38 @@ public sealed class IncludeTests : IDisposable
     }
 
     [Fact]
+    public void Outside_of_the_circuits_folder_nothing_is_looked_for_nor_named()
+    {
+        Write("missing1.fes", "rail VDD 5 V");
+        string main = Write("circuit/main.fes", Main + "include \"../missing.fes\"");
+        var wrong = CircuitFile.Load(main).Diagnostics.First(d => d.IsError);
+        Assert.Equal("FES364", wrong.Code);
+        Assert.DoesNotContain("missing1", wrong.Suggestion);
+    }
+
+    [Fact]
+    public void A_folder_that_is_a_link_out_of_the_circuits_folder_is_outside_as_well()
+    {
+        Write("elsewhere/rails.fes", "rail VDD 5 V");
+        string main = Write("circuit/main.fes", Main + "include \"more/rails.fes\"");
+        Directory.CreateSymbolicLink(Path.Combine(_folder, "circuit", "more"), Path.Combine(_folder, "elsewhere"));
+        Assert.Contains(CircuitFile.Load(main).Diagnostics, d => d.Code == "FES364");
+        Directory.CreateSymbolicLink(Path.Combine(_folder, "same"), Path.Combine(_folder, "circuit"));
+        Write("circuit/own.fes", "rail VDD 5 V");
+        Write("circuit/other.fes", Main + "include \"own.fes\"");
+        Assert.Empty(CircuitFile.Load(Path.Combine(_folder, "same", "other.fes")).Diagnostics);
+    }
+
+    [Fact]
+    public void A_table_that_never_ends_is_read_as_far_as_a_table_goes()
+    {
+        if (!File.Exists("/dev/zero"))
+            Assert.Skip("There is no file without an end here.");
+        string main = Write("main.fes", "circuit \"c\"\nrail VDD 5 V\nsensor s of level 0 mm .. 10 mm from IN to GND\n    table \"/dev/zero\" in ohm\nresistor R1 from IN to VDD 1k\n");
+        Assert.Contains("longer than 1 MB", CircuitFile.Load(main).Diagnostics.First(d => d.Code == "FES368").Message);
+    }
+
+    [Fact]
     public void A_file_of_another_folder_is_included_where_that_folder_is_allowed()
     {
         Write("shared/rails.fes", "rail VDD 5 V");

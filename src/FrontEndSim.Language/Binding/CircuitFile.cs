@@ -121,13 +121,12 @@ public static class CircuitFile
             trees.Add(included);
     }
 
-    /// <summary>Whether a file lies in a folder or below it, links followed.</summary>
+    /// <summary>Whether a file, be there one or not, lies in a folder or below it, links followed.</summary>
     private static bool IsBelow(string path, string folder)
     {
         try
         {
-            string real = File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? Path.GetFullPath(path);
-            string relative = Path.GetRelativePath(folder, real);
+            string relative = Path.GetRelativePath(RealPath.Of(folder), RealPath.Of(path));
             return !Path.IsPathRooted(relative) && relative != ".."
                 && !relative.StartsWith(".." + Path.DirectorySeparatorChar, StringComparison.Ordinal);
         }

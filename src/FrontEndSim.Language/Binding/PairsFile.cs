@@ -36,9 +36,8 @@ internal sealed record PairsFile(string What, string Pair, string Lacking, strin
         {
             if (Directory.Exists(path))
                 return Complain("it is a directory");
-            if (new FileInfo(path).Length > LargestBytes)
+            if (BoundedFile.ReadText(path, LargestBytes) is not { } text)
                 return Complain($"it is longer than {LargestBytes / 1_000_000} MB");
-            string text = File.ReadAllText(path);
             char separator = text.Contains(';') ? ';' : text.Contains('\t') && !text.Contains(',') ? '\t' : ',';
             var pairs = ImmutableArray.CreateBuilder<(double, double)>();
             using var reader = Sep.New(separator).Reader(o => o with { HasHeader = false, DisableColCountCheck = true, Unescape = true })

@@ -62,7 +62,7 @@ public static class ProblemWords
         DoesNotFollow => ($"Pin {p.Subject} does not follow sensor {p.Other}" + p.Found switch
         {
             { } volts when volts.Unit == Unit.Volts => $": at rest it stands at {volts} all over its span.",
-            { } gain => $": the gain at rest is {SiText.Format(gain.Value, "V/V")}.",
+            { } gain => $": the DC gain is {SiText.Format(gain.Value, "V/V")}.",
             null => ", so its codes say nothing of it.",
         }, p.Found?.Unit != Unit.Volts ? ""
             : "What alternates is read over whole periods: alternates at HERTZ below the sensor, and a reading of the pin as rms."),

@@ -45,23 +45,16 @@ public sealed class SourceFile
                     $"The file is {info.Length / 1e6:0.0} MB long; a circuit file has at most {LargestBytes / 1024 / 1024} MB."),
                         "split it with include, or check that it is the right file");
             }
-            return FromBytes(path, ReadUpTo(path, LargestBytes + 1));
+            return FromBytes(path, BoundedFile.Read(path, LargestBytes + 1));
+        }
+        catch (FileNotFoundException e) when (e.FileName is null)
+        {
+            return Refuse(path, DiagnosticCode.Unreadable, "The file cannot be read: the working directory is gone.", null);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
             return Refuse(path, DiagnosticCode.Unreadable, $"The file cannot be read: {e.Message}", null);
         }
-    }
-
-    /// <summary>Reads no more than so many bytes: a device has no length of its own and may never end.</summary>
-    private static byte[] ReadUpTo(string path, int most)
-    {
-        using var stream = File.OpenRead(path);
-        using var bytes = new MemoryStream();
-        byte[] block = new byte[64 * 1024];
-        for (int read; bytes.Length < most && (read = stream.Read(block)) > 0;)
-            bytes.Write(block, 0, read);
-        return bytes.ToArray();
     }
 
     /// <summary>A text from bytes: UTF-8 with or without a byte-order mark. Other bytes give one diagnostic.</summary>

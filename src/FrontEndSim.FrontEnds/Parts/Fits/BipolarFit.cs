@@ -54,7 +54,8 @@ internal static class BipolarFit
         if (bases.FirstOrDefault(b => Math.Abs(BaseVolts(b) - b.Volts) > MostBaseMiss) is { } odd)
         {
             throw new DataSheetException($"No transistor has the base-emitter voltages of {sheet.Name}: the nearest law has "
-                + $"{SiText.Format(BaseVolts(odd), "V", 3)} at {SiText.Format(odd.Amps, "A")} and not {SiText.Format(odd.Volts, "V", 3)}.");
+                + $"{DataSheetException.Fitted(BaseVolts(odd), "V")} at {SiText.Format(odd.Amps, "A")} "
+                + $"and not {SiText.Format(odd.Volts, "V", 3)}.");
         }
 
         var least = new BipolarModel

@@ -122,6 +122,9 @@ public sealed class DataSheetException(string message) : Exception(message)
             throw new DataSheetException($"The {what} of {name} must be above 0, but is {value}.");
     }
 
+    /// <summary>What a model has at a point, in words; where it leaves all bounds there is no number to give.</summary>
+    internal static string Fitted(double value, string unit) => double.IsFinite(value) ? SiText.Format(value, unit, 3) : "no finite value";
+
     internal static DataSheetException Contradiction(string name, DataPoint first, DataPoint second, string why) =>
         new($"The numbers of {name} contradict each other: the {first} and the {second}; {why}.");
 }

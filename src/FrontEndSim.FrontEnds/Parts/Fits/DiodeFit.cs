@@ -195,15 +195,16 @@ public static class DiodeFit
                 : p.Residual / (p.Point.IsLimit ? MostLargestVoltage : MostVoltage);
             return off < 0 && p.Point.IsLimit ? 0 : off;
         }
+        string At(FittedPoint p) => DataSheetException.Fitted(p.Fitted, p.Point.Unit);
         if (points.All(p => Math.Abs(Beyond(p)) <= 1))
             return;
         var worst = points.MaxBy(p => Math.Abs(Beyond(p)))!;
         if (points.Where(p => p != worst).MaxBy(p => Math.Abs(Beyond(p))) is not { } other)
         {
-            throw new DataSheetException($"No {Word(sheet.Kind)} has the {worst.Point} of {sheet.Name}: the nearest curve has "
-                + $"{SiText.Format(worst.Fitted, worst.Point.Unit, 3)} there.");
+            throw new DataSheetException(
+                $"No {Word(sheet.Kind)} has the {worst.Point} of {sheet.Name}: the nearest curve has {At(worst)} there.");
         }
-        throw DataSheetException.Contradiction(sheet.Name, worst.Point, other.Point, "the nearest curve has "
-            + $"{SiText.Format(worst.Fitted, worst.Point.Unit, 3)} and {SiText.Format(other.Fitted, other.Point.Unit, 3)} there");
+        throw DataSheetException.Contradiction(sheet.Name, worst.Point, other.Point,
+            $"the nearest curve has {At(worst)} and {At(other)} there");
     }
 }

@@ -31,7 +31,7 @@ internal sealed record FilterTarget
         StageKind.OneOf("shape", [.. Enum.GetValues<FilterResponse>().Select(r => (r.ToString().ToLowerInvariant(), r))]));
 
     private static AmountSetting Ripple { get; } = new("ripple", false,
-        "How far a chebyshev response rises above its gain at rest, in decibels; 0.5 dB if left out.", new("value", Unit.None), "dB");
+        "How far a chebyshev response rises above its DC gain, in decibels; 0.5 dB if left out.", new("value", Unit.None), "dB");
 
     private static AmountSetting Corner { get; } =
         StageKind.RequiredAmount("corner", "Frequency at which the gain is down by 3 dB from that at rest.", Unit.Hertz);

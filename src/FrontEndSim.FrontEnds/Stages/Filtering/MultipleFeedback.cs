@@ -62,7 +62,7 @@ internal sealed class MultipleFeedback : StageKind
             HandMath =
             [
                 .. target.HandMath(),
-                new("gain at rest", $"G = −R2/{r1s}", $"−{Ohms(v.R2)}/{Ohms(first)}", -built, "")
+                new("DC gain", $"G = −R2/{r1s}", $"−{Ohms(v.R2)}/{Ohms(first)}", -built, "")
                 {
                     Measure = new GainMeasure(null, output) { IsFromSensor = target.Sensor is not null },
                     Allowed = 2 * target.ResistorTolerance * built,
