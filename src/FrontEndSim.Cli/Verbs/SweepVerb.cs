@@ -37,9 +37,9 @@ internal sealed class SweepVerb : Verb
         if (from >= to)
             throw new InputException(
                 $"--from {SiText.Format(from, sensor.UnitText)} does not lie below --to {SiText.Format(to, sensor.UnitText)}");
-        var solved = new SolvedFrontEnd(frontEnd).ReadingOf(sensor.Name);
+        var solved = new SolvedFrontEnd(frontEnd) { BeginsSettled = true }.ReadingOf(sensor.Name);
         frontEnd = solved.FrontEnd;
-        var sweep = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
+        var sweep = solved.Sweep(sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
         var nodes = _show.Nodes(line, sweep.Points[0]);
         // The table keeps to the grid asked for; what is said of the whole is of the sensor's span, from a sweep that finds the bends.
         var mapped = frontEnd.Pins.Where(p => MappingStudy.Maps(frontEnd, p, sensor)).ToArray();
@@ -47,7 +47,7 @@ internal sealed class SweepVerb : Verb
         MappingResult[] whole = [.. mapped.Select(p => MappingStudy.Run(solved, p.Name, sensor.Name, cancel: cancel))];
         if (_plot.IsWanted(line))
         {
-            var fine = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
+            var fine = solved.Sweep(sensor.Name, SweepStudy.Grid(from, to, 101), refine: true, cancel);
             _plot.Write(line, [.. frontEnd.Pins.SelectMany(p =>
                 mapped.Contains(p) ? MappingPicture.Panels(MappingStudy.Of(solved, p, sensor, fine, cancel), p)
                 : [LogicPicture.Over(sensor.Name, p, fine)])]);

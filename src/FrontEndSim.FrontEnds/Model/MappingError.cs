@@ -36,7 +36,11 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
             return Below(new(spread.Largest * scale, unit), new(MaximumCounts * scale, unit),
                 new BoardReason(mapping.Sensor, Pin, mapping.SensorUnit, spread));
         }
-        var reason = new MappingReason(mapping.Sensor, mapping.Pin, mapping.Worst, null) { SensorUnit = mapping.SensorUnit };
+        var reason = new MappingReason(mapping.Sensor, mapping.Pin, mapping.Worst, null)
+        {
+            SensorUnit = mapping.SensorUnit,
+            Reference = Reference(solved.Reading(Pin).FrontEnd, mapping),
+        };
         var result = Below(new(Math.Abs(mapping.Worst.ErrorCounts) * scale, unit), new(MaximumCounts * scale, unit), reason);
         if (result.Met)
             return result;
@@ -47,6 +51,19 @@ public sealed record MappingError(string Pin, double MaximumCounts, string Text)
             Candidates = Mend(solved.FrontEnd, mapping, cause) is { } mend
             ? [mend] : []
         };
+    }
+
+    // Where the pin makes less than half of the error, what it is measured against makes the rest.
+    private static ReferenceOff? Reference(FrontEnd frontEnd, MappingResult mapping)
+    {
+        var worst = mapping.Worst;
+        if (frontEnd.FindPin(mapping.Pin).Converter is not { } converter
+            || Math.Abs((worst.PinVolts - worst.IdealVolts) / mapping.CountVolts) > 0.5 * Math.Abs(worst.ErrorCounts))
+            return null;
+        var (nearest, _) = mapping.Sweep.Points.Zip(mapping.Sweep.Values).MinBy(p => Math.Abs(p.Second - worst.SensorValue));
+        return converter.References
+            .Select(name => new ReferenceOff(name, nearest.Nodes[name], frontEnd.Rails.First(r => r.Name == name).Volts.Value))
+            .Where(r => r.Volts != r.NominalVolts).MaxBy(r => Math.Abs(r.Volts / r.NominalVolts - 1));
     }
 
     private static Mend? Mend(FrontEnd frontEnd, MappingResult mapping, MappingCause? cause)

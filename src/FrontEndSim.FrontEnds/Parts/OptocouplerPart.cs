@@ -78,6 +78,8 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     // What the light's current is measured by, the gain of the transistor, and what is left of the insulation (from memory of the class).
     private const double SenseOhms = 1, Gain = 300, InsulationOhms = 1e11, DarkOhms = 1e12;
 
+    private const double MostJunctionCelsius = 125; // from memory of the class
+
     private double Factor { get; init; } = 1;
 
     /// <inheritdoc/>
@@ -97,13 +99,15 @@ public sealed record OptocouplerPart(string Name, string Anode, string Cathode, 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
     [
-        new(RatingKind.PeakCurrent, new CurrentThrough([DiodeName]), Type.DiodeAmps, Type.Source),
+        // The sheets' curves of the permitted forward current fall to nothing with the junction's temperature (4N25 to 4N35, from memory).
+        new(RatingKind.PeakCurrent, new CurrentThrough([DiodeName]),
+            Type.DiodeAmps * Rating.JunctionShare(ambientCelsius, MostJunctionCelsius), Type.Source),
         new(RatingKind.ReverseVoltage, new VoltageAcross(Cathode, Anode, EitherWay: false), Type.DiodeReverseVolts, Type.Source),
         new(RatingKind.Voltage, new VoltageAcross(Collector, Emitter, EitherWay: false), Type.CollectorVolts, Type.Source),
         // The wrong way round the transistor stands what an emitter junction does, 7 V (from memory of the class).
         new(RatingKind.ReverseVoltage, new VoltageAcross(Emitter, Collector, EitherWay: false), 7, Type.Source),
         new(RatingKind.Current, new CurrentThrough([Name]), Type.CollectorAmps, Type.Source),
-        JunctionPower(Type.RatedWatts, ambientCelsius, 125, Type.Source),
+        JunctionPower(Type.RatedWatts, ambientCelsius, MostJunctionCelsius, Type.Source),
     ];
 
     /// <inheritdoc/>

@@ -39,6 +39,7 @@ namespace FrontEndSim.Reporting.Json;
 [JsonSerializable(typeof(SamplingReason))]
 [JsonSerializable(typeof(MappingReason))]
 [JsonSerializable(typeof(HeadroomReason))]
+[JsonSerializable(typeof(ComparatorReason))]
 [JsonSerializable(typeof(SingleFaultReason))]
 [JsonSerializable(typeof(PartReason))]
 [JsonSerializable(typeof(NoiseMarginReason))]

@@ -25,6 +25,7 @@ public static class RequirementWords
         PulsesCounted pulses => $"{pulses.Pin} counts every pulse",
         ContactWetted contact => $"contact {contact.Sensor} carries its current",
         OpAmpsInRange => "every op amp inside its range",
+        ComparatorsInRange => "every comparator inside its range",
         OpAmpsStable => "every op amp stable",
         StagesAsAsked => "every stage as asked for",
         FaultsDetectable { Scope: DetectionScope.Alarms } alarms => $"{alarms.Pin} tells alarm levels from measurements",
@@ -89,6 +90,7 @@ public static class RequirementWords
         MappingReason mapping => Of(mapping),
         ReadingReason reading => Of(reading),
         HeadroomReason headroom => Of(headroom),
+        ComparatorReason comparator => Of(comparator),
         SingleFaultReason fault => Of(fault, r.Met),
         PartReason part => Of(part),
         PartsReason parts => Of(parts),
@@ -146,8 +148,12 @@ public static class RequirementWords
         var worst = m.Worst;
         if (Math.Abs(worst.ErrorCounts) < 1e-3)
             return $"The error stays {Error(m, worst.ErrorCounts)} over the whole span.";
-        string reason = $"The largest error is {Error(m, worst.ErrorCounts)} at {Place(worst.SensorValue, m.SensorUnit)}, where pin "
-            + $"{m.Pin} stands at {Figures.Of(worst.PinVolts, "V", 5)} instead of {Figures.Of(worst.IdealVolts, "V", 5)}.";
+        string stands = $"The largest error is {Error(m, worst.ErrorCounts)} at {Place(worst.SensorValue, m.SensorUnit)}, where ";
+        // Where the pin itself is right, the converter's reference is not.
+        string reason = stands + (m.Reference is { } reference
+            ? $"{reference.Rail}, which the converter of {m.Pin} measures against, stands at {Figures.Of(reference.Volts, "V", 5)} and "
+                + $"firmware takes it for {Figures.Of(reference.NominalVolts, "V", 5)}."
+            : $"pin {m.Pin} stands at {Figures.Of(worst.PinVolts, "V", 5)} instead of {Figures.Of(worst.IdealVolts, "V", 5)}.");
         return m.Cause is not { } cause ? reason
             : $"{reason} {(cause.WithoutBias ? "With no bias current in" : "Without")} {cause.Part.Name} ({cause.Part.Word} "
                 + $"{cause.Part.ValueText}) it would be "
@@ -232,6 +238,16 @@ public static class RequirementWords
         + $"{s.Pin} is disconnected at {Figures.Of(s.Sample.HeldVolts, "V", 5)} instead of {Figures.Of(s.Sample.RestVolts, "V", 5)}"
         + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."
             : ".");
+
+    private static string Of(ComparatorReason c)
+    {
+        string where = c.SensorValue is { } value ? " at " + Place(value, c.SensorUnit) : "";
+        string beyond = c.Side == "upper" ? $"Both inputs of {c.Comparator} are" : $"An input of {c.Comparator} is";
+        return c.Volts >= 0
+            ? $"The lower input of {c.Comparator} stays {Amounts.Volts(c.Volts)} inside the {c.Side} common-mode limit{where}."
+            : $"{beyond} beyond the {c.Side} common-mode limit{where}: {Amounts.Volts(c.InputVolts)} is "
+                + $"{Amounts.Volts(-c.Volts)} {(c.Side == "upper" ? "above" : "below")} it, and the output may be anything.";
+    }
 
     private static string Of(HeadroomReason h)
     {

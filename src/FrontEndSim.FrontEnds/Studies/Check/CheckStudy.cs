@@ -88,7 +88,7 @@ public static class CheckStudy
             InsideRating.Implied, PartsInsideRating.Implied, SuppliesInRange.Implied, TemperaturesInRange.Implied, SuppliesRegulate.Implied,
             CurrentsDriven.Implied, RailsInRange.Implied, SampleSettles.Implied, FaultsDetectable.Implied, CleanEdges.Implied,
             PulsesCounted.Implied, ContactWetted.Implied,
-            OpAmpsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
+            OpAmpsInRange.Implied, ComparatorsInRange.Implied, OpAmpsStable.Implied, StagesAsAsked.Implied,
         }.SelectMany(kind => kind(frontEnd)).Where(implied => !frontEnd.Requirements.Any(r => r.Covers(implied)));
 
     /// <summary>At each temperature where that is not part of the judgement itself; the worst of them.</summary>

@@ -37,7 +37,17 @@ public sealed record MappingReason(string Sensor, string Pin, MappingPoint Worst
 {
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
+
+    /// <summary>The reference of the converter, where that it is off makes more of the error than the voltage of the pin; null
+    /// elsewhere.</summary>
+    public ReferenceOff? Reference { get; init; }
 }
+
+/// <summary>A rail that a converter measures against and that does not stand where firmware takes it to.</summary>
+/// <param name="Rail">Name of the rail.</param>
+/// <param name="Volts">Its voltage, V.</param>
+/// <param name="NominalVolts">What firmware takes it for, V.</param>
+public sealed record ReferenceOff(string Rail, double Volts, double NominalVolts);
 
 /// <summary>Where what firmware computes is furthest off what is measured.</summary>
 /// <param name="Sensor">Name of the sensor.</param>
@@ -55,6 +65,20 @@ public sealed record HeadroomReason(OpAmpHeadroom Headroom, bool IsOutput) : Rea
 
     /// <summary>What the sensor measures there, in its own unit.</summary>
     public double SensorValue => IsOutput ? Headroom.SwingAt : Headroom.CommonModeAt;
+}
+
+/// <summary>The comparator whose lower input comes nearest to a limit of the common mode.</summary>
+/// <param name="Comparator">Name of the part.</param>
+/// <param name="Volts">How far the lower of its two inputs is inside, V; negative where it is outside.</param>
+/// <param name="InputVolts">Where that input stands, V.</param>
+/// <param name="Side">"upper" or "lower": the limit that is nearer.</param>
+public sealed record ComparatorReason(string Comparator, double Volts, double InputVolts, string Side) : Reason
+{
+    /// <summary>What the first sensor measures there, in its own unit; null without one.</summary>
+    public double? SensorValue { get; init; }
+
+    /// <summary>Symbol of that unit.</summary>
+    public string SensorUnit { get; init; } = "V";
 }
 
 /// <summary>The single fault that comes nearest to a rating of the pin or breaks it most.</summary>

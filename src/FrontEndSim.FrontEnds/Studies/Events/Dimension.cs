@@ -15,6 +15,12 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
     /// <summary>Whether what one end does is about the opposite of what the other does.</summary>
     public bool IsStraight { get; init; }
 
+    /// <summary>Whether it is the temperature.</summary>
+    public bool IsTemperature { get; init; }
+
+    /// <summary>The part whose limit, such as a breakdown voltage, it moves; null for anything else.</summary>
+    public string? LimitOf { get; init; }
+
     /// <summary>What is always moved. What only events have comes last: a corner of the operating point is one of theirs.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="fault">The event; null for the operating point.</param>
@@ -57,7 +63,8 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
             {
                 double celsius = end < 0 ? range.Low : range.High;
                 return (f with { Celsius = celsius }, w with { Celsius = celsius });
-            });
+            })
+            { IsTemperature = true };
         }
         foreach (var rail in frontEnd.Rails.Where(r => r.Volts.Tolerance > 0 && r.PresentVolts is null))
         {
@@ -81,7 +88,7 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
                 }));
         }
         foreach (var part in frontEnd.AllParts.Where(p => p.AtLimit(true) is not null))
-            yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord);
+            yield return OfPart(part.Name, (p, high) => p.AtLimit(high), part.LimitWord) with { LimitOf = part.Name };
         if (fault is not null && EventStudy.TearsOff(frontEnd, fault))
             yield return new((f, w, end) => (f, w with { IsSensorTornOff = end > 0 })) { IsOneWay = true };
         if (fault?.Disturbance.Floating() is not null && fault.Disturbance.Loses(fault.Node).Any(n =>

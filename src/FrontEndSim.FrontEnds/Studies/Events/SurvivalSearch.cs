@@ -83,6 +83,9 @@ internal sealed class SurvivalSearch
 
     private const int PerPin = 3;
 
+    /// <summary>Whether the operating point is looked at, and no event.</summary>
+    public bool IsOfRest => _fault is null;
+
     private bool Concerns(Occasions where) => _fault is null ? where.Event is null : where.EveryEvent || where.Event == _fault.Name;
 
     /// <summary>What is moved: the first <see cref="Ends"/> always, tolerances of parts near a limit.</summary>
@@ -173,6 +176,14 @@ internal sealed class SurvivalSearch
         }
         return solution with { Event = null };
     }
+
+    /// <summary>The dimension that moves the limit of the part whose rating an objective is, such as its breakdown voltage; null where it has
+    /// none.</summary>
+    public int? OwnLimit(int objective) => _ratings.ContainsKey(objective)
+        && Array.FindIndex([.. Dimensions], d => d.LimitOf == _rated[objective - _pinObjectives].Part) is >= 0 and var own ? own : null;
+
+    /// <summary>The dimension of the temperature; null at one temperature.</summary>
+    public int? Temperature => Array.FindIndex([.. Dimensions], d => d.IsTemperature) is >= 0 and var warmth ? warmth : null;
 
     /// <summary>Whether an objective is the current into the clamps of a pin.</summary>
     public bool IsInjection(int objective) => objective < _pinObjectives && objective % PerPin == PerPin - 1;

@@ -52,6 +52,7 @@ internal static class SurvivalStudy
         // Nominal first: all others start from where it rests.
         search.Solve([nominal]);
         search.Solve([.. search.Neighbours(nominal)]);
+        search.Solve([.. Onsets(search, nominal)]);
         int objectives = search.Of(nominal).Scores.Length;
         var own = Enumerable.Range(0, objectives).Where(search.IsOfEvent).ToHashSet();
         var corners = own.Order().Where(o => search.Worst(o) > Concerning)
@@ -86,6 +87,26 @@ internal static class SurvivalStudy
         search.Solve([.. near.SelectMany(c => moves.Select(m => Moved(c.At, m.Dimension, m.End)))]);
         Together(search, near, moves);
         return search.Result();
+    }
+
+    // What changes a part that is off by this share, however little it is of its limit, works on it.
+    private const double OnsetShare = 1e-3;
+
+    /// <summary>
+    /// At the operating point: each part that breaks down and does not yet, at the least of its breakdown voltage, with all that brings it
+    /// nearer, at both ends of the temperature. It carries nothing where one of them alone is moved, and much where all are.
+    /// </summary>
+    private static IEnumerable<int[]> Onsets(SurvivalSearch search, int[] nominal)
+    {
+        int objectives = search.IsOfRest ? search.Of(nominal).Scores.Length : 0;
+        for (int o = 0; o < objectives; o++)
+        {
+            if (search.OwnLimit(o) is not { } own || search.Worst(o) > Concerning)
+                continue;
+            int[] at = Moved(Steepest(search, nominal, o, OnsetShare * search.Of(nominal).Scores[o]), own, -1);
+            foreach (int end in search.Temperature is null ? [0] : new[] { -1, 1 })
+                yield return search.Temperature is { } warmth ? Moved(at, warmth, end) : at;
+        }
     }
 
     /// <summary>A corner for each objective where it is worst, or hardly less: one for as many as may be.</summary>
@@ -185,7 +206,7 @@ internal static class SurvivalStudy
     }
 
     /// <summary>Each dimension at the end that is worst alone, seen from a corner.</summary>
-    private static int[] Steepest(SurvivalSearch search, int[] from, int objective)
+    private static int[] Steepest(SurvivalSearch search, int[] from, int objective, double least = Negligible)
     {
         int[] at = [.. from];
         foreach (int[] moved in search.Neighbours(from))
@@ -193,7 +214,7 @@ internal static class SurvivalStudy
             int d = Enumerable.Range(0, at.Length).First(k => moved[k] != from[k]);
             int[] best = [.. from];
             best[d] = at[d];
-            if (search.Of(moved).Scores[objective] > search.Of(best).Scores[objective] + Negligible)
+            if (search.Of(moved).Scores[objective] > search.Of(best).Scores[objective] + least)
                 at[d] = moved[d];
         }
         return at;

@@ -36,6 +36,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>The one circumstance that is looked at in place of the worst; null for all.</summary>
     internal Occasion? Only { get; init; }
 
+    /// <summary>Whether sweeps and runs begin where the circuit settles to in time, where its currents balance at a point that it does not
+    /// stay at.</summary>
+    public bool BeginsSettled { get; init; }
+
     /// <summary>What searches for the worst circumstance have run in this session so far.</summary>
     internal Work Work { get; private init; } = new();
 
@@ -47,7 +51,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// requirement, a rating or a title changes, all other events when one event does.
     /// </summary>
     /// <param name="changed">The front end, changed.</param>
-    public SolvedFrontEnd With(FrontEnd changed) => new(changed, _solutions.Next()) { Work = Work, Only = Only };
+    public SolvedFrontEnd With(FrontEnd changed) => new(changed, _solutions.Next()) { Work = Work, Only = Only, BeginsSettled = BeginsSettled };
 
     /// <summary>The same, whose work is counted anew, to try a change.</summary>
     /// <param name="changed">The front end, changed.</param>
@@ -81,14 +85,17 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// stable, where nothing has gain, and where it is not known.</summary>
     /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
     /// <param name="cancel">Stops the solver.</param>
-    public ImmutableArray<OperatingPoint>? Settled(Scenario? scenario = null, CancellationToken cancel = default)
+    public ImmutableArray<OperatingPoint>? Settled(Scenario? scenario = null, CancellationToken cancel = default) =>
+        InTime(scenario, cancel) is { First.IsStable: false } settled ? settled.StablePoints : null;
+
+    // Null where nothing has gain, and where it is not known.
+    private SettledResult? InTime(Scenario? scenario, CancellationToken cancel)
     {
         if (!FrontEnd.AllParts.Any(p => p.Amplifiers.Any()))
             return null;
         try
         {
-            var settled = Compiled(scenario).Settle(cancel);
-            return settled.First.IsStable ? null : settled.StablePoints;
+            return Compiled(scenario).Settle(cancel);
         }
         catch (SolveException)
         {
@@ -102,7 +109,13 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>A sweep of a sensor, the other sensors at mid-span.</summary>
     /// <inheritdoc cref="SweepStudy.Run(FrontEnd, string, IReadOnlyList{double}, bool, CancellationToken)"/>
     public SweepResult Sweep(string sensor, IReadOnlyList<double> volts, bool refine = false, CancellationToken cancel = default) =>
-        _solutions.Sweep(FrontEnd.ToCircuit(), FrontEnd.FindSensor(sensor).Name, volts, refine, Beside(cancel), cancel);
+        _solutions.Sweep(FrontEnd.ToCircuit(), FrontEnd.FindSensor(sensor).Name, volts, refine,
+            SettledAt(At(sensor, volts[0]), cancel) ?? Beside(cancel), cancel);
+
+    // A point that it stays at; null where it is not looked for, and where there is none.
+    private OperatingPoint? SettledAt(Scenario? scenario, CancellationToken cancel) => !BeginsSettled ? null
+        : InTime(scenario, cancel) is not { } settled ? null
+        : settled.First.IsStable ? settled.First.Point : settled.StablePoints.FirstOrDefault();
 
     /// <summary>A run through an event.</summary>
     /// <param name="fault">The event.</param>
@@ -113,11 +126,13 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <exception cref="SolveException">No solution was found at some time.</exception>
     public TransientResult Transient(FaultEvent fault, double? until = null, Scenario? scenario = null, CancellationToken cancel = default)
     {
-        var circuit = FrontEnd.ToCircuit((scenario ?? new Scenario()) with { Event = fault });
+        scenario = (scenario ?? new Scenario()) with { Event = fault };
+        var circuit = FrontEnd.ToCircuit(scenario);
+        var near = SettledAt(scenario, cancel) ?? Near;
         double seconds = until ?? fault.Disturbance.SuggestedSeconds;
         return until is null && fault.Disturbance.PeriodSeconds is { } period
-            ? EventStudy.Settled(FrontEnd, seconds, period, s => _solutions.Transient(circuit, s, Near, cancel))
-            : _solutions.Transient(circuit, seconds, Near, cancel);
+            ? EventStudy.Settled(FrontEnd, seconds, period, s => _solutions.Transient(circuit, s, near, cancel))
+            : _solutions.Transient(circuit, seconds, near, cancel);
     }
 
     /// <summary>What a run through an event would do with parts of other numbers, to first order; null where that cannot be

@@ -130,7 +130,10 @@ internal sealed class FrontEndBuilder(DiagnosticList diagnostics, SourceFile mai
         {
             var known = KnownNames(kinds);
             Diagnostics.Error(name.Span, DiagnosticCode.UnknownName, $"There is no {wanted} named {name.Text}.",
-                known.Count == 0 ? null : "one of " + string.Join(", ", known.Take(12)), Nearest.Question(name.Text, known));
+                known.Count == 0 ? null : "one of " + string.Join(", ", known.Take(12)),
+                kinds.Contains("rail") && Nodes.ContainsKey(name.Text) ? $"a line beside what feeds {name.Text}, such as: "
+                    + $"rail {name.Text} 3.3 V tolerance 2%; the regulator or reference then ends at a node of its own"
+                : Nearest.Question(name.Text, known));
         }
         return false;
     }
