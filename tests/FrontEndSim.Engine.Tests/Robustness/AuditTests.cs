@@ -36,4 +36,12 @@ public class AuditTests
         Assert.Equal(5e-3, audit.LargestAmps, 1e-12);
         Assert.InRange(audit.KirchhoffShare, 0, 1e-12);
     }
+
+    [Fact]
+    public void Eleven_percent_of_current_or_110_percent_of_energy_left_over_is_beyond_the_limits_of_an_audit()
+    {
+        Assert.False(new Audit { KirchhoffAmps = 0.11, LargestAmps = 1 }.IsWithinLimits);
+        Assert.False(new Audit { LargestAmps = 1, EnergyImbalance = 1.1 }.IsWithinLimits);
+        Assert.True(new Audit { KirchhoffAmps = 1e-6, LargestAmps = 1, EnergyImbalance = 1e-4 }.IsWithinLimits);
+    }
 }
