@@ -107,8 +107,8 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
     private const double MostInjection = 10e-6;
 
     /// <summary>
-    /// What a terminal beyond the supplies takes through its diodes turns the parasitic transistors on to all other channels, whose readings
-    /// are then wrong by volts: at rest none may.
+    /// What a terminal beyond the supplies takes through its diodes turns the parasitic transistors on to all other channels, whose
+    /// readings are then wrong by volts: at rest none may.
     /// </summary>
     internal static Rating Injection(IEnumerable<Diode> clamps) =>
         new(InjectionInService, new CurrentInService([.. clamps.Select(c => c.Name)]), MostInjection, "common practice, no source");

@@ -10,7 +10,7 @@ internal static class SupplyCatalogue
         new RegulatorType("cmos-low-dropout", 0.01, 0.35, 0.25, 0.408, 4e-6, 6.5,
             "MCP1700 class (Microchip), dropout, input and capacitor from memory") { RatedWatts = 0.35, OutputFarads = 1e-6 },
         new RegulatorType("pnp-low-dropout", 0.08, 0.45, 0.1, 0.2, 120e-6, 16,
-            "LP2981 and LP2950 classes (TI), from memory; above 0.3 V from output to input a parasitic thyristor may latch") 
+            "LP2981 and LP2950 classes (TI), from memory; above 0.3 V from output to input a parasitic thyristor may latch")
             { RatedWatts = 0.35, OutputFarads = 2.2e-6 },
         new RegulatorType("npn-low-dropout", 1.1, 1.3, 0.8, 1.2, 5e-3, 15,
             "LM1117 class, from memory; its diode carries ten amperes for microseconds")

@@ -83,5 +83,6 @@ public static class QuantityReader
         return null;
     }
 
-    private static Scope Scope(string what, DiagnosticList diagnostics) => new(new FrontEndBuilder(diagnostics, new SourceFile(what, ""), []));
+    private static Scope Scope(string what, DiagnosticList diagnostics) =>
+        new(new FrontEndBuilder(diagnostics, new SourceFile(what, ""), []));
 }

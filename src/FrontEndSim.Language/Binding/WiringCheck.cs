@@ -138,8 +138,8 @@ internal static class WiringCheck
         var pins = frontEnd.Pins.Select(p => p.Node).ToHashSet();
         foreach (var (node, span, by) in builder.Probes.Where(p => !connections.ContainsKey(p.Node)))
         {
-            builder.Diagnostics.Error(span, DiagnosticCode.NothingConnected, $"Nothing is connected to node {node}, which {by} names.", null,
-                Nearest.Question(node, connections.Keys.Where(n => !n.Contains('.'))));
+            builder.Diagnostics.Error(span, DiagnosticCode.NothingConnected, $"Nothing is connected to node {node}, which {by} names.",
+                null, Nearest.Question(node, connections.Keys.Where(n => !n.Contains('.'))));
         }
         // A resistance, a current or a bridge that nothing else is connected to gives nothing.
         HashSet<string> pathless = [];

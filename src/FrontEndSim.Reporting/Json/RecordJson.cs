@@ -38,7 +38,8 @@ public static class RecordJson
     {
         [typeof(Reason)] =
             [
-                typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason), typeof(ComparatorReason), typeof(SingleFaultReason),
+                typeof(PinReason), typeof(MappingReason), typeof(ReadingReason), typeof(HeadroomReason), typeof(ComparatorReason),
+                typeof(SingleFaultReason),
                 typeof(PartReason), typeof(NoiseMarginReason), typeof(EdgeDelayReason), typeof(CleanEdgesReason), typeof(NotComputed),
                 typeof(PartsReason), typeof(StabilityReason), typeof(NothingToJudge), typeof(SamplingReason), typeof(StepReason),
                 typeof(SupplyReason), typeof(BoardReason), typeof(NodeReason), typeof(RailReason),

@@ -18,7 +18,8 @@ public static class CheckPage
                 .. check.Mappings.Select(m => new Line("Mapping", details
                     ? string.Join("\n", m.Headroom.Select(MappingWords.Headroom).Prepend(MappingWords.Sentence(m)))
                     : MappingWords.Sentence(m))),
-                .. check.Costs.Where(c => !c.Parts.IsEmpty && (details || c.Dearest is not null)).Select(c => new Line("Cost", CostWords.Of(c))),
+                .. check.Costs.Where(c => !c.Parts.IsEmpty && (details || c.Dearest is not null))
+                    .Select(c => new Line("Cost", CostWords.Of(c))),
                 .. check.Logic.Select(l => new Line("Levels", LogicBlocks.Summary(l))),
             ]),
             EventsPage.Summary(check.Events, details),

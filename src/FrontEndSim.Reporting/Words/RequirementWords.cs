@@ -253,8 +253,8 @@ public static class RequirementWords
     {
         if (h is { IsOutput: true, Side: "slew", Headroom: { Hertz: { } at, PeakVolts: { } moves } })
         {
-            return $"The output of {h.Headroom.OpAmp} moves by {Amounts.Volts(moves)} either way at {Figures.Of(at, "Hz", 3)}, where its slew "
-                + $"rate lets it move by {Amounts.Volts(moves + h.Headroom.SwingVolts)}.";
+            return $"The output of {h.Headroom.OpAmp} moves by {Amounts.Volts(moves)} either way at {Figures.Of(at, "Hz", 3)}, where its "
+                + $"slew rate lets it move by {Amounts.Volts(moves + h.Headroom.SwingVolts)}.";
         }
         string where = h.Headroom.Hertz is { } hertz ? $"at {Figures.Of(hertz, "Hz", 3)} and the largest amplitude"
             : "at " + Place(h.SensorValue, h.Headroom.SensorUnit);
@@ -303,11 +303,13 @@ public static class RequirementWords
         : string.Join(" ", parts.Beyond.Take(6).Select(b => Amounts.Capital(Beyond(b)) + "."))
             + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");
 
+    private static string ForHowLong(PartLoad load) => load.PulseSeconds is not { } seconds ? ""
+        : seconds > ShortestPulse ? " for " + Amounts.Time(seconds) : " at its peak";
+
     private static string Beyond(PartBeyond b) =>
         $"{b.Part.Part} ({Kind(b.Part)}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated "
         + $"{b.Part.Kind.Word} "
-        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{(b.Part.PulseSeconds is { } s ? s > ShortestPulse ? " for " + Amounts.Time(s) : " at its peak" : "")}) "
-            + $"{OccasionWords.Of(b.Where)}"
+        + $"({Amounts.Of(b.Part.Found)} of {Amounts.Of(b.Part.Limit)}{ForHowLong(b.Part)}) {OccasionWords.Of(b.Where)}"
         + b.OtherEvents switch
         {
             0 => "",

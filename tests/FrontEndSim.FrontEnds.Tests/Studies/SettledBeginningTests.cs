@@ -32,7 +32,8 @@ public sealed class SettledBeginningTests
     public void A_comparator_with_hysteresis_keeps_its_state_until_the_threshold()
     {
         var solved = new SolvedFrontEnd(Circuit(OpAmp("P", "IN"), new ResistorPart("R1", "OUT", "P", 10e3),
-            new ResistorPart("R2", "P", "GND", 10e3))) { BeginsSettled = true };
+            new ResistorPart("R2", "P", "GND", 10e3)))
+        { BeginsSettled = true };
         // Half of the high output, 3.7 V, is where it falls on the way up.
         double[] volts = solved.Sweep("probe", [-4, -2, 0, 2, 3.5, 4]).Voltage("OUT");
         Assert.All(volts[..5], v => Assert.InRange(v, 7, 9));

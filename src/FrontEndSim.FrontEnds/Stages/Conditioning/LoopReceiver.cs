@@ -52,9 +52,9 @@ internal sealed class LoopReceiver : StageKind
         {
             throw new StageProblemException("maps", new(ProblemKind.BurdenRatio, "", "", new(span.Low, Unit.Volts),
                 new(least, Unit.Amps), new(most, Unit.Amps))
-                {
-                    Wanted = new(span.High, Unit.Volts),
-                });
+            {
+                Wanted = new(span.High, Unit.Volts),
+            });
         }
         var burden = request.Toleranced(Burden, UsualSpread.Burden.Amount, ESeries.E96.Nearest(wanted));
         var series = request.Toleranced(Series, UsualSpread.Resistor.Amount);

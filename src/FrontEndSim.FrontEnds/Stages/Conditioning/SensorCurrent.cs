@@ -61,9 +61,9 @@ internal sealed class SensorCurrent : StageKind
         if (!(wanted is > LeastShare and < 1 - LeastShare))
             throw new StageProblemException(Reference.Name, new(ProblemKind.ReferenceNotDivided, rail.Name, "", new(amps, Unit.Amps),
                 High: new(supply, Unit.Volts))
-                {
-                    Wanted = new(reference.Value, Unit.Ohm),
-                });
+            {
+                Wanted = new(reference.Value, Unit.Ohm),
+            });
         var pair = (from a in series.Between(DividerOhms * (1 - wanted) / Math.Sqrt(10), DividerOhms * (1 - wanted) * Math.Sqrt(10))
                     from b in series.Neighbours(a * wanted / (1 - wanted)).Distinct()
                     orderby Math.Max(1e-4, Math.Abs(b / (a + b) / wanted - 1)), Math.Abs(Math.Log((a + b) / DividerOhms))

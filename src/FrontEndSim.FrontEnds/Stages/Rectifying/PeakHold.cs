@@ -43,9 +43,9 @@ internal sealed class PeakHold : StageKind
         {
             throw new StageProblemException("decay", new(ProblemKind.DecayResistor, "", "", new(ohms, Unit.Ohm), new(10e3, Unit.Ohm),
                 new(100e6, Unit.Ohm))
-                {
-                    Wanted = new(decay, Unit.Seconds),
-                });
+            {
+                Wanted = new(decay, Unit.Seconds),
+            });
         }
         var damping = request.Toleranced(Damping, tolerance, 470);
         string drive = name + ".DRIVE", top = name + ".TOP", held = name + ".HELD";

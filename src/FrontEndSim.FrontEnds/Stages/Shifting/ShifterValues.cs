@@ -104,9 +104,9 @@ internal sealed record ShifterValues(ESeries Series, Toleranced Input, Tolerance
         {
             throw new StageProblemException("maps", new(ProblemKind.NoResistors, "", "", new(shift, Unit.Volts),
                 new(SmallestOhms / 10, Unit.Ohm), new(LargestOhms, Unit.Ohm))
-                {
-                    Wanted = Quantity.Number(gain),
-                });
+            {
+                Wanted = Quantity.Number(gain),
+            });
         }
         return found.Where(f => f.Error <= best + AsGood * mapping.Output.Width)
             .OrderBy(f => f.Values.DistinctValues).ThenBy(f => Math.Abs(Math.Log(f.Values.SecondGain))).ThenBy(f => f.Error).First().Values;

@@ -115,8 +115,8 @@ public sealed record VerdictScope(ImmutableArray<double> Celsius, bool IsTempera
     /// much.</summary>
     public UnlimitedCurrent? Unlimited { get; init; }
 
-    /// <summary>Regulators that are taken as if the capacitor which their sheet asks for stood at their output, where the file has less; their
-    /// loop is not simulated.</summary>
+    /// <summary>Regulators that are taken as if the capacitor which their sheet asks for stood at their output, where the file has less;
+    /// their loop is not simulated.</summary>
     public ImmutableArray<OutputCapacitor> OutputCapacitors { get; init; } = [];
 
     /// <summary>Lead inductance and stray capacitances that parts have in discharges and bursts; null where there is none.</summary>

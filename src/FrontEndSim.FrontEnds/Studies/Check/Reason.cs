@@ -119,8 +119,8 @@ public sealed record StabilityReason(string? OpAmp, Occasion Where) : Reason
     /// <summary>The least phase margin, degrees; null where a mode grows.</summary>
     public double? PhaseMarginDegrees { get; init; }
 
-    /// <summary>Damping ratio that the phase margin stands for, between 0 (it rings without end) and 1 (it does not ring); null where it does
-    /// not ring, or a mode grows.</summary>
+    /// <summary>Damping ratio that the phase margin stands for, between 0 (it rings without end) and 1 (it does not ring); null
+    /// where it does not ring, or a mode grows.</summary>
     public double? DampingRatio { get; init; }
 }
 

@@ -88,9 +88,9 @@ public sealed record DesignTarget
         {
             throw new StudyProblemException(new(ProblemKind.SpanOutsideRails, Pin.Name, "",
                 V(Onto.High > highest + Rounding ? Onto.High : Onto.Low), V(lowest), V(highest))
-                {
-                    Known = [.. Rails.Select(r => r.Name)],
-                });
+            {
+                Known = [.. Rails.Select(r => r.Name)],
+            });
         }
 
         static Quantity V(double volts) => new(volts, Unit.Volts);

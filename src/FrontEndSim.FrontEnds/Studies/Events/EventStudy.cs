@@ -34,8 +34,8 @@ public static class EventStudy
         return Of(solved.FrontEnd, followed.Fault, followed.Run) with { Event = fault };
     }
 
-    /// <summary>The same from where the circuit settles to in time, and once more with the sensor at the event's node torn off where something takes its place; of both the one
-    /// that comes nearer to a rating.</summary>
+    /// <summary>The same from where the circuit settles to in time, and once more with the sensor at the event's node torn off where
+    /// something takes its place; of both the one that comes nearer to a rating.</summary>
     /// <inheritdoc cref="Run(FrontEnd, FaultEvent, double?, ImmutableDictionary{string, double}?, CancellationToken)"/>
     public static EventResult Worse(FrontEnd frontEnd, FaultEvent fault, double? until = null, CancellationToken cancel = default)
     {

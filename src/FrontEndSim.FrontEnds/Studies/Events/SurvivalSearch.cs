@@ -32,8 +32,8 @@ internal sealed record SurvivalSolution(SurvivalRun Run, double[] Scores, Operat
     public ImmutableHashSet<string> HeldRails { get; init; } = [];
 }
 
-/// <summary>The runs of a search for the worst circumstance, each of them once, with how near each objective comes to its limit: pins, ratings of
-/// parts, nodes, rails, supplies.</summary>
+/// <summary>The runs of a search for the worst circumstance, each of them once, with how near each objective comes to its limit: pins,
+/// ratings of parts, nodes, rails, supplies.</summary>
 internal sealed class SurvivalSearch
 {
     // What one search may run, in steps times elements: some minutes. What is left then is not known.
@@ -177,8 +177,8 @@ internal sealed class SurvivalSearch
         return solution with { Event = null };
     }
 
-    /// <summary>The dimension that moves the limit of the part whose rating an objective is, such as its breakdown voltage; null where it has
-    /// none.</summary>
+    /// <summary>The dimension that moves the limit of the part whose rating an objective is, such as its breakdown voltage; null where it
+    /// has none.</summary>
     public int? OwnLimit(int objective) => _ratings.ContainsKey(objective)
         && Array.FindIndex([.. Dimensions], d => d.LimitOf == _rated[objective - _pinObjectives].Part) is >= 0 and var own ? own : null;
 
@@ -241,7 +241,8 @@ internal sealed class SurvivalSearch
             int[] at = corners[k].First().At;
             var scores = _fault is null || Of(at).Ran is not { } ran ? []
                 : Changed(at, ran, moves, [.. corners[k].Select(c => c.Objective)]);
-            unsaid[k] = [.. moves.Where((_, m) => m >= scores.Count || scores[m] is null).Select(m => SurvivalStudy.Moved(at, m.Dimension, m.End))];
+            unsaid[k] = [.. moves.Where((_, m) => m >= scores.Count || scores[m] is null)
+                .Select(m => SurvivalStudy.Moved(at, m.Dimension, m.End))];
             lock (_estimated)
             {
                 foreach (var (m, said) in scores.Index().Where(s => s.Item is not null))

@@ -51,7 +51,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// requirement, a rating or a title changes, all other events when one event does.
     /// </summary>
     /// <param name="changed">The front end, changed.</param>
-    public SolvedFrontEnd With(FrontEnd changed) => new(changed, _solutions.Next()) { Work = Work, Only = Only, BeginsSettled = BeginsSettled };
+    public SolvedFrontEnd With(FrontEnd changed) =>
+        new(changed, _solutions.Next()) { Work = Work, Only = Only, BeginsSettled = BeginsSettled };
 
     /// <summary>The same, whose work is counted anew, to try a change.</summary>
     /// <param name="changed">The front end, changed.</param>

@@ -142,7 +142,8 @@ internal static class Requirements
             scope.Diagnostics.DoesNotConvert(pin.Span, pin.Text, "it has no counts");
             return null;
         }
-        if (Mapped(pin.Text, scope.Builder) is { IsVoltage: false } sensor && scope.Builder.Pins.First(p => p.Name == pin.Text).Wanted is null
+        if (Mapped(pin.Text, scope.Builder) is { IsVoltage: false } sensor
+            && scope.Builder.Pins.First(p => p.Name == pin.Text).Wanted is null
             && scope.Builder.Stages.All(s => s.Mapping?.Sensor != sensor.Name))
         {
             scope.Diagnostics.Error(pin.Span, DiagnosticCode.NoSensorAtPin,
