@@ -24,7 +24,7 @@ public sealed class TransientResult
 
     /// <summary>One of which parts are read singly, each when it is asked for.</summary>
     internal TransientResult(StepTimes times, FrozenDictionary<string, Trace> voltages, OperatingPoint start, OperatingPoint final,
-        Audit audit, Func<string, PartTraces> part)
+        Func<Audit> audit, Func<string, PartTraces> part)
     {
         (_voltages, Start, Final) = (voltages, start, final);
         _times = TimesOf(times);

@@ -51,14 +51,14 @@ internal sealed class ChangedRun
         }
         _linear = [.. linear];
         _nonlinear = [.. devices.Where(d => d.Then.IsNonlinear)];
-        _moved = Vectors(stages);
-        _slope = Vectors(stages);
-        _stage = Vectors(stages);
-        Scalar[][] work = Vectors(6);
+        _moved = Rows(stages);
+        _slope = Rows(stages);
+        _stage = Rows(stages);
+        Scalar[][] work = Rows(6);
         (_charge, _stageCharge, _target, _f, _q, _right) = (work[0], work[1], work[2], work[3], work[4], work[5]);
         _recorder = new Recorder(kept, mostNumbers);
 
-        Scalar[][] Vectors(int count) => [.. Enumerable.Range(0, count).Select(_ => new Scalar[_size])];
+        Scalar[][] Rows(int count) => [.. Enumerable.Range(0, count).Select(_ => new Scalar[_size])];
     }
 
     /// <summary>One for a circuit whose equations have the same structure; null where they have another, or where a source is
@@ -125,7 +125,7 @@ internal sealed class ChangedRun
     /// <param name="alpha">1/(γ·h).</param>
     public void Stage(int stage, double h, double[] weights, double alpha)
     {
-        Solving.Vectors.Sum(Solving.Vectors.Numbers(_target), Solving.Vectors.Numbers(_charge), h, weights, _slope, stage);
+        Vectors.Sum(Vectors.Numbers(_target), Vectors.Numbers(_charge), h, weights, _slope, stage);
         Follow(stage, alpha);
         for (int r = _first; r < _size; r++)
             _slope[stage][r] = new Scalar(alpha * (_stageCharge[r].Value - _target[r].Value));
@@ -159,21 +159,27 @@ internal sealed class ChangedRun
     public void Repeat(int first, int times, double period) => _recorder.Repeat(first, times, period);
 
     /// <summary>All of it.</summary>
-    /// <param name="audit">Of the run itself.</param>
+    /// <param name="beside">The run itself.</param>
     /// <param name="cancel">Stops the reading of parts.</param>
-    public TransientResult Result(Audit audit, CancellationToken cancel)
+    public TransientResult Result(TransientResult beside, CancellationToken cancel)
     {
         var kernel = new Kernel<Scalar>(_changed);
-        _start.CopyTo(kernel.At.X, 0);
-        kernel.SetTime(0);
-        kernel.EvaluateAll();
-        var start = Readings.Take(kernel, audit);
+        OperatingPoint Point(double time, Scalar[] x, Audit audit)
+        {
+            kernel.SetTime(time);
+            x.CopyTo(kernel.At.X, 0);
+            kernel.EvaluateAll();
+            return Readings.Take(kernel, audit);
+        }
+
+        OperatingPoint start = Point(0, _start, beside.Start.Audit),
+            final = Point(beside.Times[^1], _stage[^1], beside.Final.Audit);
         var times = new StepTimes(_recorder.Times(), _recorder.Repeats);
         var names = _changed.Wiring.Names;
         int nodes = _changed.Wiring.NodeCount;
         var voltages = _recorder.Rows.Select((row, place) => (row, place)).Where(k => k.row < nodes)
             .ToFrozenDictionary(k => names[k.row], k => new Trace(times, _recorder.Values(k.place)));
-        return new TransientResult(times, voltages, start, start, audit, part =>
+        return new TransientResult(times, voltages, start, final, () => beside.Audit, part =>
             new PartTraceReader(_changed, times, _recorder, cancel, part).Read());
     }
 

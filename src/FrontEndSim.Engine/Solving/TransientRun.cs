@@ -172,7 +172,7 @@ internal sealed class TransientRun
         ChangedRun?[] beside = [.. changed.Select(c => ChangedRun.Of(_kernel, c, _method.A.Length, _kept, most))];
         _changed = [.. beside.OfType<ChangedRun>()];
         var run = _changed.Length == 0 ? null : Run(until, near);
-        return [.. beside.Select(b => run is null || b is null || b.IsFull ? null : b.Result(run.Audit, _cancel))];
+        return [.. beside.Select(b => run is null || b is null || b.IsFull ? null : b.Result(run, _cancel))];
     }
 
     /// <summary>

@@ -1,4 +1,3 @@
-using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -40,9 +39,9 @@ public sealed record ComparatorsInRange() : Requirement("")
 
     private static ComparatorReason Reason(ComparatorPart part, OperatingPoint point)
     {
-        double V(string node) => node == Circuit.Ground ? 0 : point.Nodes[node];
-        double high = V(part.PositiveRail) - part.Type.Model.CommonModeHighVolts,
-            low = V(part.NegativeRail) + part.Type.Model.CommonModeLowVolts, lower = Math.Min(V(part.Plus), V(part.Minus));
+        double high = point.Voltage(part.PositiveRail) - part.Type.Model.CommonModeHighVolts,
+            low = point.Voltage(part.NegativeRail) + part.Type.Model.CommonModeLowVolts,
+            lower = Math.Min(point.Voltage(part.Plus), point.Voltage(part.Minus));
         return new(part.Name, Math.Min(high - lower, lower - low), lower, lower - low < high - lower ? "lower" : "upper");
     }
 }

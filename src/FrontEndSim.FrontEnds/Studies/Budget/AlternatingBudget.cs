@@ -80,12 +80,7 @@ public static class AlternatingBudget
                 : new AtRest(at, taken, sources, values, loose, cancel);
             return (draws, set) =>
             {
-                var drawn = new double[draws][];
-                for (int draw = 0; draw < draws; draw++)
-                {
-                    drawn[draw] = [.. means];
-                    set(draw, drawn[draw]);
-                }
+                double[][] drawn = ReadingsByDraw.Drawn(means, draws, set);
                 double[][] counts = board.Counts([.. drawn.Select(x =>
                 {
                     double[] circuit = [.. x];

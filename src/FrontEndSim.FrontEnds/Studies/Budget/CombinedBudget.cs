@@ -67,12 +67,7 @@ public static class CombinedBudget
                 standing with { SensorValue = standing.SensorValue.SetItem(sensor.Name, v) }, cancel).Parts[sensor.Name].Watts))];
             return (draws, set) =>
             {
-                var drawn = new double[draws][];
-                for (int draw = 0; draw < draws; draw++)
-                {
-                    drawn[draw] = [.. means];
-                    set(draw, drawn[draw]);
-                }
+                double[][] drawn = ReadingsByDraw.Drawn(means, draws, set);
                 double[][][] counts = [.. read.Select(r => r.Of(drawn))];
                 return
                 [

@@ -1,5 +1,6 @@
 using System.Runtime.InteropServices;
 using FrontEndSim.Engine;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 
 namespace FrontEndSim.FrontEnds.Studies.Budget;
@@ -17,6 +18,18 @@ internal sealed class ReadingsByDraw(TrialSweep trials, Pin pin, ErrorSources so
     : IEqualityComparer<double[]>
 {
     private Dictionary<double[], double[]>? _kept;
+
+    /// <summary>The values of each draw: what it sets, and else their means.</summary>
+    public static double[][] Drawn(double[] means, int draws, TrialNumbers set)
+    {
+        var drawn = new double[draws][];
+        for (int draw = 0; draw < draws; draw++)
+        {
+            drawn[draw] = [.. means];
+            set(draw, drawn[draw]);
+        }
+        return drawn;
+    }
 
     /// <summary>Readings without rounding, by draw and place, from the values of each draw.</summary>
     public double[][] Of(double[][] values)

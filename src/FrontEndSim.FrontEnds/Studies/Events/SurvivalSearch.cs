@@ -48,14 +48,13 @@ internal sealed class SurvivalSearch
     private readonly CancellationToken _cancel;
     private readonly Dictionary<string, SurvivalSolution> _found = [];
     private readonly List<SurvivalSolution> _inOrder = [];
-    private readonly int _objectives, _pinObjectives, _quantities;
+    private readonly int _objectives, _pinObjectives;
     private readonly NodeWithin[] _nodes;
     private readonly RailTakes[] _rails;
-    private readonly Dictionary<int, RatedQuantity> _ratings;
     private (double Tightness, int Place, Func<EventResult> Event)? _deciding;
     private FollowedRun? _nominal;
     private readonly Survival? _rest;
-    private readonly ImmutableArray<(string Part, int Rating)> _rated;
+    private readonly ImmutableArray<(string Part, int Rating, RatedQuantity Quantity)> _rated;
     private readonly Dictionary<(string From, int Objective, int Dimension, int End), double> _estimated = [];
 
     public SurvivalSearch(SolvedFrontEnd solved, FaultEvent? fault, CancellationToken cancel)
@@ -72,12 +71,8 @@ internal sealed class SurvivalSearch
         _rails = [.. frontEnd.Requirements.OfType<RailTakes>().Where(r => Concerns(r.Where) && r.Rail != fault?.Node)];
         // In the order of the scores: pins, ratings of parts, nodes, rails, supplies.
         _pinObjectives = PerPin * frontEnd.OwnPins.Count();
-        RatedQuantity[] quantities = [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius)).Select(r => r.Quantity)];
-        _ratings = quantities.Select((q, k) => (Quantity: q, Objective: _pinObjectives + k))
-            .ToDictionary(r => r.Objective, r => r.Quantity);
-        _quantities = quantities.Length;
-        _rated = [.. frontEnd.Rated.SelectMany(p => Enumerable.Range(0, p.Ratings(frontEnd.Celsius).Length).Select(k => (p.Name, k)))];
-        _objectives = _pinObjectives + quantities.Length + 2 * _nodes.Length + _rails.Length + frontEnd.Supplies.Length;
+        _rated = [.. frontEnd.Rated.SelectMany(p => p.Ratings(frontEnd.Celsius).Select((r, k) => (p.Name, k, r.Quantity)))];
+        _objectives = _pinObjectives + _rated.Length + 2 * _nodes.Length + _rails.Length + frontEnd.Supplies.Length;
         _rest = fault is null ? null : solved.AtRest(cancel);
     }
 
@@ -118,8 +113,11 @@ internal sealed class SurvivalSearch
     public WorstPlace? AtRest(int objective) => RestObjective(objective) is { } k ? _rest!.Worst[k] : null;
 
     // Pins, ratings and supplies are looked at in every event and at rest; what is required of nodes and rails is not.
-    private int? RestObjective(int objective) => objective < _pinObjectives + _quantities ? objective
+    private int? RestObjective(int objective) => objective < _pinObjectives + _rated.Length ? objective
         : objective >= _objectives - _solved.FrontEnd.Supplies.Length ? objective - _objectives + _rest!.Worst.Length : null;
+
+    private RatedQuantity? RatingOf(int objective) =>
+        objective - _pinObjectives is >= 0 and var k && k < _rated.Length ? _rated[k].Quantity : null;
 
     /// <summary>A corner of the operating point, in an event.</summary>
     public int[] Placed(ImmutableArray<int> atRest)
@@ -179,7 +177,7 @@ internal sealed class SurvivalSearch
 
     /// <summary>The dimension that moves the limit of the part whose rating an objective is, such as its breakdown voltage; null where it
     /// has none.</summary>
-    public int? OwnLimit(int objective) => _ratings.ContainsKey(objective)
+    public int? OwnLimit(int objective) => RatingOf(objective) is not null
         && Array.FindIndex([.. Dimensions], d => d.LimitOf == _rated[objective - _pinObjectives].Part) is >= 0 and var own ? own : null;
 
     /// <summary>The dimension of the temperature; null at one temperature.</summary>
@@ -194,7 +192,7 @@ internal sealed class SurvivalSearch
     {
         var held = Of(at).HeldRails;
         bool IsHeld(string node) => node == Circuit.Ground || held.Contains(node);
-        return _ratings.GetValueOrDefault(objective) switch
+        return RatingOf(objective) switch
         {
             Ambient => true,
             VoltageAcross v => IsHeld(v.From) && IsHeld(v.To),
@@ -281,7 +279,7 @@ internal sealed class SurvivalSearch
         objective -= _pinObjectives;
         if (objective < _rated.Length)
         {
-            var (name, rating) = _rated[objective];
+            var (name, rating, _) = _rated[objective];
             var part = frontEnd.Rated.First(p => p.Name == name);
             return PartStresses.Stress(frontEnd, part, part.Ratings(frontEnd.Celsius)[rating], run, fault.Disturbance).Share;
         }
