@@ -45,7 +45,7 @@ internal static class DesignText
         string unit = design.SensorUnit;
         return circuit.Complete(path,
             [
-                $"Chosen by frontendsim design: {Value(candidate.Ohms, "ohm")} of {candidate.Series} from {candidate.Rail}.",
+                $"Chosen by frontendsim design: {ValueText.Of(candidate.Ohms, "ohm")} of {candidate.Series} from {candidate.Rail}.",
                 $"A count is {SiText.Format(candidate.Step, unit, 3)} at most, at {SiText.Format(candidate.StepAt, unit)}; on every board "
                     + $"a reading is right within {SiText.Format(candidate.LargestError, unit, 3)}.",
             ], StageText.Of(DividerDesignStudy.Asked(candidate)), design.Node, [],
@@ -55,7 +55,7 @@ internal static class DesignText
     /// <summary>What was chosen for a sensor, in the words of a circuit file.</summary>
     public static IEnumerable<string> Chosen(UnfinishedCircuit circuit, DividerDesign design, DividerCandidate candidate)
     {
-        yield return $"{Line(DividerDesignStudy.Asked(candidate))}: {Value(candidate.Ohms, "ohm")} {Percent(design.Tolerance)}";
+        yield return $"{Line(DividerDesignStudy.Asked(candidate))}: {ValueText.Of(candidate.Ohms, "ohm")} {ValueText.Percent(design.Tolerance)}";
         if (!circuit.HasRequirements)
             yield return "required: " + FrontEndText.Of(DividerDesignStudy.Kept(design, candidate));
     }
@@ -67,12 +67,12 @@ internal static class DesignText
         var lines = new List<string>
         {
             "rails " + string.Join(", ", target.Rails.Select(r =>
-                $"{r.Name} {Value(r.Volts.Value, "V")}" + (r.Volts.Tolerance > 0 ? $" within {Percent(r.Volts.Tolerance)}" : ""))),
-            $"sensor {sensor.Name} at {sensor.Node}: {Value(sensor.Span.Low, "V")} .. {Value(sensor.Span.High, "V")} behind "
-                + $"{Value(sensor.SourceOhms, "ohm")}",
+                $"{r.Name} {ValueText.Of(r.Volts.Value, "V")}" + (r.Volts.Tolerance > 0 ? $" within {ValueText.Percent(r.Volts.Tolerance)}" : ""))),
+            $"sensor {sensor.Name} at {sensor.Node}: {ValueText.Of(sensor.Span.Low, "V")} .. {ValueText.Of(sensor.Span.High, "V")} behind "
+                + $"{ValueText.Of(sensor.SourceOhms, "ohm")}",
             $"pin {pin.Name} at {pin.Node}: {pin.Converter!.Bits} bits over {pin.Converter.Span}"
                 + (pin is { RatedLow: { } low, RatedHigh: { } high } ? $", rated {low} .. {high}" : "")
-                + (pin.InjectionAmps is { } amps ? $", {Value(amps, "A")} through its clamps" : ""),
+                + (pin.InjectionAmps is { } amps ? $", {ValueText.Of(amps, "A")} through its clamps" : ""),
         };
         if (circuit.Stages.FirstOrDefault() is { } open)
             lines.Add(Line(open.Request));
@@ -110,7 +110,7 @@ internal static class DesignText
             + $"{Amounts.Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
         if (design.Guard is { } guard)
         {
-            yield return $"The guard costs up to {Amounts.Counts(guard.CostCounts)} with {Value(Math.Abs(target.Pin.LeakageAmps), "A")} of "
+            yield return $"The guard costs up to {Amounts.Counts(guard.CostCounts)} with {ValueText.Of(Math.Abs(target.Pin.LeakageAmps), "A")} of "
                 + $"leakage either way, at 85 °C up to {Amounts.Counts(guard.HotCostCounts)}.";
             yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, "
                 + $"{SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";
@@ -121,8 +121,4 @@ internal static class DesignText
 
     private static string Line(StageRequest request) =>
         $"stage {request.Name}: {string.Join("; ", StageText.Of(request).Settings.Select(s => s.Value).Prepend(request.Kind.Name))}";
-
-    private static string Value(double value, string unit) => ValueText.Of(value, unit);
-
-    private static string Percent(double fraction) => ValueText.Percent(fraction);
 }

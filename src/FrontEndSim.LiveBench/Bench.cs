@@ -253,7 +253,7 @@ internal sealed class Bench : IDisposable
     private void Numbers(Change change)
     {
         bool scrubs = _state.Scrub is not null && _event is not null;
-        var volts = scrubs ? BenchPage.At(_event!, _state.Scrub!.Value, _solved!.FrontEnd) : _rest!.Volts;
+        var volts = scrubs ? BenchPage.At(_event!, _state.Scrub!.Value) : _rest!.Volts;
         foreach (var (node, text) in volts)
         {
             if (_volts.GetValueOrDefault(node) != text)

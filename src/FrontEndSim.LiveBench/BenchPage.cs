@@ -61,11 +61,7 @@ internal static class BenchPage
             return new("drawing", Section("drawing", "Circuit",
                 E("p", "", "No drawing was found that shows this circuit; the text says how it is wired.")));
         svg.SetAttributeValue("role", "group");
-        // It shrinks with the page as long as its words can be read, and then scrolls.
-        int width = (int)svg.Attribute("width")!;
-        svg.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture,
-            $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
-        foreach (var part in svg.Descendants("g").Where(g => g.Attribute("data-part") is not null))
+        foreach (var part in SchematicBlocks.Readable(svg).Descendants("g").Where(g => g.Attribute("data-part") is not null))
         {
             part.Add(A("data-do", "part"), A("data-name", part.Attribute("data-part")!.Value), A("tabindex", "0"), A("role", "button"),
                 A("aria-label", part.Element("title")!.Value));
@@ -330,10 +326,10 @@ internal static class BenchPage
                     ? $" {Figures.Sentence(suggestion)}" : ""))))));
 
     /// <summary>The voltages at an instant of a trace, 0 to 1 of its length.</summary>
-    public static ImmutableDictionary<string, string> At(EventResult e, double share, FrontEnd frontEnd)
+    public static ImmutableDictionary<string, string> At(EventResult e, double share)
     {
         double at = share * e.Transient.Times[^1];
-        return e.Transient.Start.Nodes.Keys.ToImmutableDictionary(n => n, n => SchematicSvg.Volts(e.Transient.Voltage(n).At(at)));
+        return e.Transient.Start.Nodes.Keys.ToImmutableDictionary(n => n, n => Figures.Volts(e.Transient.Voltage(n).At(at), 3));
     }
 
     /// <summary>How near each part comes to a rating in an event.</summary>

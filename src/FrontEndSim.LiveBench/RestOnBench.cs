@@ -4,7 +4,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
-using FrontEndSim.Reporting.Schematic;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.LiveBench;
 
@@ -59,7 +59,7 @@ internal sealed record RestOnBench
                 _mapped = mapped,
                 Point = point,
                 Readings = [.. mapped.Select(m => MappingStudy.Of(solved, m.Pin, m.Sensor, Sweep(m.Sensor)))],
-                Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => SchematicSvg.Volts(n.Value)),
+                Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => Figures.Volts(n.Value, 3)),
                 Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p =>
                     BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)),
                     p.Nodes.Length == 2 && point.Parts.TryGetValue(p.Name, out var reading) ? reading.Amps : null)),

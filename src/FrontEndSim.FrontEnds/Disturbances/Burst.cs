@@ -29,9 +29,6 @@ public sealed record Burst : Disturbance
     // Both repetition rates give 75 impulses a burst: 15 ms · 5 kHz = 0.75 ms · 100 kHz.
     private const int ImpulsesInBurst = 75;
 
-    // The network wants more than 100 uH.
-    private const double DecouplingHenries = 100e-6;
-
     /// <summary>A burst.</summary>
     /// <param name="volts">Open-circuit peak, V, of either sign.</param>
     /// <param name="hertz">Repetition within a burst, Hz: above zero, 1 MHz at most.</param>
@@ -96,12 +93,8 @@ public sealed record Burst : Disturbance
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions => GeneratorCautions;
 
-    /// <inheritdoc/>
-    public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Decouples : SourceEffect.None;
-
-    /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        base.Disturb(isRail(node) ? Sources.Decoupled(undisturbed, node, DecouplingHenries) : undisturbed, name, node, isRail);
+    // The network wants more than 100 uH.
+    private protected override double? DecouplingHenries => 100e-6;
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>

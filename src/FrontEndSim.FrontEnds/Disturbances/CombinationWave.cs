@@ -90,13 +90,7 @@ public sealed record CombinationWave : Disturbance
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions => GeneratorCautions;
 
-    /// <inheritdoc/>
-    public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Decouples : SourceEffect.None;
-
-    /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        base.Disturb(isRail(node) ? Sources.Decoupled(undisturbed, node, SurgeCoupling.DecouplingHenries)
-            : undisturbed, name, node, isRail);
+    private protected override double? DecouplingHenries => SurgeCoupling.DecouplingHenries;
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false)

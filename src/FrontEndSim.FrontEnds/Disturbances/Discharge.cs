@@ -62,9 +62,6 @@ public sealed record Discharge : Disturbance
     // No standard bounds the front of an air discharge: 5 ns was the nominal value of IEC 801-2:1984, and 5 ns to 30 ns are reported.
     private const double ArcSeconds = 5e-9;
 
-    // What feeds a struck rail stands behind its wiring, about 1 uH a metre (common practice, no source).
-    private const double WiringHenries = 1e-6;
-
     /// <summary>A discharge.</summary>
     /// <param name="volts">Charging voltage, V, of either sign.</param>
     /// <param name="startSeconds">When it strikes, s, above zero.</param>
@@ -113,12 +110,8 @@ public sealed record Discharge : Disturbance
     /// <inheritdoc/>
     public override ImmutableArray<string> Cautions => GeneratorCautions;
 
-    /// <inheritdoc/>
-    public override SourceEffect OnSource(bool isRail) => isRail ? SourceEffect.Decouples : SourceEffect.None;
-
-    /// <inheritdoc/>
-    public override IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        base.Disturb(isRail(node) ? Sources.Decoupled(undisturbed, node, WiringHenries) : undisturbed, name, node, isRail);
+    // What feeds a struck rail stands behind its wiring, about 1 uH a metre (common practice, no source).
+    private protected override double? DecouplingHenries => 1e-6;
 
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements(string name, string node, bool isRail = false) =>

@@ -52,7 +52,11 @@ public abstract record Disturbance
 
     /// <summary>What it does to whatever drives the node where it strikes.</summary>
     /// <param name="isRail">Whether the node is a supply rail.</param>
-    public virtual SourceEffect OnSource(bool isRail) => SourceEffect.None;
+    public virtual SourceEffect OnSource(bool isRail) =>
+        isRail && DecouplingHenries is not null ? SourceEffect.Decouples : SourceEffect.None;
+
+    /// <summary>The inductance that a rail's source stands behind, H, by the standard's network or its wiring; null for none.</summary>
+    private protected virtual double? DecouplingHenries => null;
 
     /// <summary>Whether it can happen only while supplies are on: it changes a rail that is then at nothing.</summary>
     /// <param name="node">Where it strikes.</param>
@@ -97,7 +101,10 @@ public abstract record Disturbance
     /// <param name="isRail">Whether a node is a supply rail.</param>
     /// <exception cref="StudyProblemException">The circuit has nothing there that this could happen to.</exception>
     public virtual IEnumerable<Element> Disturb(IReadOnlyList<Element> undisturbed, string name, string node, Func<string, bool> isRail) =>
-        [.. undisturbed, .. ToElements(name, node, isRail(node))];
+    [
+        .. isRail(node) && DecouplingHenries is { } henries ? Sources.Decoupled(undisturbed, node, henries) : undisturbed,
+        .. ToElements(name, node, isRail(node)),
+    ];
 
     /// <summary>The cautions of anything that makes kilovolts or stores energy.</summary>
     private protected static readonly ImmutableArray<string> GeneratorCautions =

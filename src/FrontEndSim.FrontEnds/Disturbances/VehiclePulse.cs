@@ -60,7 +60,7 @@ public sealed record VehiclePulse : Disturbance
     private const int FastCount = 100;
 
     // Some microseconds times 50 ohm, so that the supply does not hold a pulse of 150 ns (common practice, no source).
-    private const double DecouplingHenries = 1e-3;
+    private const double SupplyHenries = 1e-3;
 
     /// <summary>A pulse.</summary>
     /// <param name="shape">Which one.</param>
@@ -133,7 +133,7 @@ public sealed record VehiclePulse : Disturbance
         return
         [
             new VoltageSource(name + ".supply", fed, Circuit.Ground, SupplyVolts) { SeriesOhms = PulseNetwork.SupplyOhms },
-            new Inductor(name + ".decoupling", fed, node, DecouplingHenries) { SeriesOhms = 1e-3 },
+            new Inductor(name + ".decoupling", fed, node, SupplyHenries) { SeriesOhms = 1e-3 },
             .. FastPulses.Vehicle.Elements(name, node, Volts, StartSeconds, FastPeriod, FastCount),
         ];
     }

@@ -106,12 +106,20 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
     // Ten times what a terminal may leak when hot, A (common practice, no source).
     private const double MostInjection = 10e-6;
 
-    /// <summary>
-    /// What a terminal beyond the supplies takes through its diodes turns the parasitic transistors on to all other channels, whose
-    /// readings are then wrong by volts: at rest none may.
-    /// </summary>
-    internal static Rating Injection(IEnumerable<Diode> clamps) =>
-        new(InjectionInService, new CurrentInService([.. clamps.Select(c => c.Name)]), MostInjection, "common practice, no source");
+    /// <summary>The ratings of one switch or of several on one chip.</summary>
+    internal ImmutableArray<Rating> Ratings(string positiveRail, string negativeRail, IEnumerable<string> channels, ImmutableArray<Diode> clamps) =>
+    [
+        new(RatingKind.SupplyVoltage, new VoltageAcross(positiveRail, negativeRail, EitherWay: false), MostSupplyVolts, Source),
+        new(RatingKind.ReversedSupply, new VoltageAcross(negativeRail, positiveRail, EitherWay: false), 0.5, Source),
+        .. channels.Select(c => new Rating(RatingKind.Current, new CurrentThrough([c + ChannelSuffix]), MostAmps, Source)),
+        new(RatingKind.InputCurrent, new CurrentThrough([.. clamps.Select(c => c.Name)]), MostAmps, Source),
+        // What a terminal beyond the supplies takes through its diodes turns the parasitic transistors on to all other channels, whose
+        // readings are then wrong by volts: at rest none may.
+        new(InjectionInService, new CurrentInService([.. clamps.Select(c => c.Name)]), MostInjection, "common practice, no source"),
+    ];
+
+    /// <summary>One that leaks next to nothing.</summary>
+    internal AnalogSwitchType WithoutLeakage => this with { LeakageAmps = 1e-18, HotLeakageAmps = 1e-18 };
 
     /// <inheritdoc/>
     public override AnalogSwitchType Checked()
@@ -160,13 +168,7 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
-    [
-        new(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.MostSupplyVolts, Type.Source),
-        new(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), 0.5, Type.Source),
-        new(RatingKind.Current, new CurrentThrough([ChannelName]), Type.MostAmps, Type.Source),
-        new(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), Type.MostAmps, Type.Source),
-        AnalogSwitchType.Injection(Clamps),
-    ];
+        Type.Ratings(PositiveRail, NegativeRail, [Name], Clamps);
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
@@ -184,7 +186,7 @@ public sealed record AnalogSwitchPart(string Name, string From, string To, strin
 
     /// <inheritdoc/>
     public override IEnumerable<Idealisation> Idealisations =>
-        [new(Imperfection.Leakage, this with { Type = Type with { LeakageAmps = 1e-18, HotLeakageAmps = 1e-18 } })];
+        [new(Imperfection.Leakage, this with { Type = Type.WithoutLeakage })];
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];

@@ -62,14 +62,7 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
 
     /// <inheritdoc/>
     public override ImmutableArray<Rating> Ratings(double ambientCelsius = 25) =>
-    [
-        new(RatingKind.SupplyVoltage, new VoltageAcross(PositiveRail, NegativeRail, EitherWay: false), Type.MostSupplyVolts, Type.Source),
-        new(RatingKind.ReversedSupply, new VoltageAcross(NegativeRail, PositiveRail, EitherWay: false), 0.5, Type.Source),
-        .. Channels.Select((_, k) => new Rating(RatingKind.Current, new CurrentThrough([Channel(k) + AnalogSwitchType.ChannelSuffix]),
-            Type.MostAmps, Type.Source)),
-        new(RatingKind.InputCurrent, new CurrentThrough([.. Clamps.Select(c => c.Name)]), Type.MostAmps, Type.Source),
-        AnalogSwitchType.Injection(Clamps),
-    ];
+        Type.Ratings(PositiveRail, NegativeRail, Channels.Select((_, k) => Channel(k)), Clamps);
 
     /// <inheritdoc/>
     public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
@@ -87,7 +80,7 @@ public sealed record MultiplexerPart(string Name, ImmutableArray<string> Channel
 
     /// <inheritdoc/>
     public override IEnumerable<Idealisation> Idealisations =>
-        [new(Imperfection.Leakage, this with { Type = Type with { LeakageAmps = 1e-18, HotLeakageAmps = 1e-18 } })];
+        [new(Imperfection.Leakage, this with { Type = Type.WithoutLeakage })];
 
     /// <inheritdoc/>
     public override ImmutableArray<FaultMode> FailureModes => [FaultMode.Open, FaultMode.Short];

@@ -57,6 +57,13 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
     /// <summary>What is said of a setting, or <paramref name="otherwise"/>.</summary>
     public T Get<T>(Setting<T> setting, T otherwise) where T : notnull => Values.TryGet(setting, out var value) ? value : otherwise;
 
+    /// <summary>Throws unless one of two settings is given, and not both.</summary>
+    internal void HasEither(Setting first, Setting other)
+    {
+        if (Has(first) == Has(other))
+            throw new StageProblemException(Has(first) ? other.Name : null, new(ProblemKind.EitherOf, Name) { Known = [first.Name, other.Name] });
+    }
+
     /// <summary>An amount above zero, or <paramref name="otherwise"/> if it is not given.</summary>
     /// <param name="setting">The setting.</param>
     /// <param name="otherwise">The amount where none is given; null to require it.</param>
@@ -96,8 +103,6 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
         sensor = null;
         if (!TryGet(StageKind.Maps, out var maps))
             return null;
-        var output = maps.Sensor.Output;
-        string what = output == Unit.Ohm ? "a resistance" : output == Unit.Amps ? "a current" : "a share of a voltage";
         sensor = maps.Sensor.AsVoltage() ?? throw new StageProblemException(StageKind.Maps.Name,
             new(ProblemKind.NoVoltage, maps.Sensor.Name, maps.Sensor.Quantity));
         return new(sensor.Name, sensor.Span, maps.Span);

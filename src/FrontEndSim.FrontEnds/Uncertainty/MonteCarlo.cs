@@ -1,3 +1,5 @@
+using MathNet.Numerics.Statistics;
+
 namespace FrontEndSim.FrontEnds.Uncertainty;
 
 /// <summary>Settings of a Monte Carlo propagation.</summary>
@@ -106,7 +108,7 @@ public static class MonteCarlo
         private double _deviation;
 
         /// <summary>How far the results may be off.</summary>
-        private double Spread => new[] { _means, _deviations, _lows, _highs }.Max(of => Deviation(of.ToArray()))
+        private double Spread => new[] { _means, _deviations, _lows, _highs }.Max(of => ArrayStatistics.StandardDeviation(of.ToArray()))
             * 2 / Math.Sqrt(_means.Count);
 
         public bool HasSettled => Spread <= Tolerance(_deviation, settings.SettledDigits);
@@ -116,11 +118,11 @@ public static class MonteCarlo
             Array.Sort(batch);
             var interval = CoverageInterval.Symmetric(batch, settings.Probability);
             _means.Add(batch.Average());
-            _deviations.Add(Deviation(batch));
+            _deviations.Add(ArrayStatistics.StandardDeviation(batch));
             _lows.Add(interval.Low);
             _highs.Add(interval.High);
             _all = Merged(_all, batch);
-            _deviation = Deviation(_all);
+            _deviation = ArrayStatistics.StandardDeviation(_all);
         }
 
         public MonteCarloResult Describe() => new(_all.Average(), _deviation, CoverageInterval.Symmetric(_all, settings.Probability),
@@ -139,12 +141,4 @@ public static class MonteCarlo
     /// <summary>Numerical tolerance δ: half of the last significant digit (JCGM 101:2008, 7.9.2).</summary>
     private static double Tolerance(double deviation, int digits) =>
         deviation == 0 ? 0 : 0.5 * Math.Pow(10, Math.Floor(Math.Log10(deviation)) - (digits - 1));
-
-    private static double Deviation(double[] values)
-    {
-        double mean = values.Average(), sum = 0;
-        foreach (double v in values)
-            sum += (v - mean) * (v - mean);
-        return Math.Sqrt(sum / (values.Length - 1));
-    }
 }

@@ -28,7 +28,7 @@ public static class DividerDesignPage
         return new(
             $"A resistor for {design.Sensor}, {Figures.Range(design.Span.Low, design.Span.High, unit)}, read by pin {design.Pin}",
             [
-                new Table("", Columns(unit), [.. design.Candidates.Take(MostRows).Select((c, k) => Row(design, c, k + 1))]),
+                new Table("", Columns(unit), [.. design.Candidates.Take(MostRows).Select((c, k) => Row(c, k + 1))]),
                 new Lines(
                 [
                     new("Columns", "bend: how far the voltage strays from a straight line, of its change over the span; change: of the "
@@ -54,7 +54,7 @@ public static class DividerDesignPage
                 ]),
             ])
         {
-            Data = new Table("", Columns(unit), [.. design.Candidates.Select((c, k) => Row(design, c, k + 1))]),
+            Data = new Table("", Columns(unit), [.. design.Candidates.Select((c, k) => Row(c, k + 1))]),
         };
     }
 
@@ -67,7 +67,7 @@ public static class DividerDesignPage
         new("sensor's power", ColumnKind.Number, "W") { Digits = 2 },
     ];
 
-    private static ImmutableArray<Cell> Row(DividerDesign design, DividerCandidate c, int number) =>
+    private static ImmutableArray<Cell> Row(DividerCandidate c, int number) =>
     [
         (double)number, c.Aim == DividerAim.Linearity ? "linearity" : "resolution", c.Series, c.Ohms, c.Rail, 100 * c.Bend, c.SpanVolts,
         c.Step, c.StepAt, c.LargestError, c.LargestErrorAt, c.SensorWatts,

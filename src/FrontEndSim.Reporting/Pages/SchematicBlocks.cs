@@ -26,8 +26,8 @@ internal static class SchematicBlocks
         ];
     }
 
-    /// <summary>It shrinks with the page as long as its words can be read, and then scrolls.</summary>
-    private static XElement Readable(XElement drawing)
+    /// <summary>A drawing that shrinks with the page as long as its words can be read, and then scrolls.</summary>
+    public static XElement Readable(XElement drawing)
     {
         int width = (int)drawing.Attribute("width")!;
         drawing.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture,

@@ -1,8 +1,8 @@
-using System.Globalization;
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Schematic;
 
@@ -26,8 +26,8 @@ public static class SchematicSvg
         var view = drawing.Extent().Grown(12);
         var (width, height) = (view.Right - view.Left, view.Bottom - view.Top);
         return new XElement("svg",
-            new XAttribute("class", "schematic"), new XAttribute("viewBox", $"{N(view.Left)} {N(view.Top)} {N(width)} {N(height)}"),
-            new XAttribute("width", N(width)), new XAttribute("height", N(height)),
+            new XAttribute("class", "schematic"), new XAttribute("viewBox", $"{view.Left} {view.Top} {width} {height}"),
+            new XAttribute("width", width), new XAttribute("height", height),
             new XAttribute("role", "img"), new XAttribute("aria-labelledby", $"{id}-t {id}-d"),
             new XElement("title", new XAttribute("id", id + "-t"), frontEnd.Title == "" ? "The circuit" : frontEnd.Title),
             new XElement("desc", new XAttribute("id", id + "-d"),
@@ -37,9 +37,6 @@ public static class SchematicSvg
             drawing.Parts.Select(p => PartShape(p, drawing.Words)),
             drawing.Words.Where(w => w.Kind is WordsKind.Node or WordsKind.Voltage or WordsKind.Rail).Select(w => NodeShape(w, nodeVolts)));
     }
-
-    /// <summary>A voltage as it stands beside a node.</summary>
-    public static string Volts(double volts) => SiText.Format(Math.Abs(volts) < 1e-9 ? 0 : volts, "V", 3);
 
     /// <summary>Where a part is connected, in words.</summary>
     public static string Wiring(Part part) => part.Terminals.All(t => t.Word != "")
@@ -69,7 +66,7 @@ public static class SchematicSvg
         new XAttribute("class", "net"), new XAttribute("data-node", node.Contains(' ', StringComparison.Ordinal) ? "" : node),
         new XElement("title", node),
         new XElement("path", new XAttribute("class", "wire"), new XAttribute("d",
-            string.Concat(wires.Select(w => $"M{N(w.From.X)} {N(w.From.Y)}L{N(w.To.X)} {N(w.To.Y)}")))),
+            string.Concat(wires.Select(w => $"M{w.From.X} {w.From.Y}L{w.To.X} {w.To.Y}")))),
         drawing.Junctions().Where(j => wires.Any(w => w.From == j || w.To == j)).Select(j => Symbols.Dot(j.X, j.Y)));
 
     private static XElement? FlagShape(Flag flag) => Symbols.Of(flag) is { } strokes
@@ -84,8 +81,8 @@ public static class SchematicSvg
         return new XElement("g", new XAttribute("class", kind == "part" ? "part" : "part " + kind),
             new XAttribute("data-" + kind, part is SourceResistanceMark s ? s.Sensor.Name : part.Name),
             new XElement("title", Described(part)),
-            new XElement("g", new XAttribute("transform", $"translate({N(x)} {N(y)})"
-                + (placed.Turn == 0 ? "" : $" rotate({N(placed.Turn)})") + (placed.Mirrored ? " scale(1 -1)" : "")),
+            new XElement("g", new XAttribute("transform", $"translate({x} {y})"
+                + (placed.Turn == 0 ? "" : $" rotate({placed.Turn})") + (placed.Mirrored ? " scale(1 -1)" : "")),
                 placed.Symbol.Strokes.Select(e => new XElement(e))),
             placed.Symbol.Inscription == "" ? null : Text(placed.Symbol.Inscription, new(x, y + 4), Anchor.Middle, "value"),
             words.Where(w => w.Owner == part.Name && w.Kind is WordsKind.Name or WordsKind.Value && w.Owner == part.Name)
@@ -94,7 +91,7 @@ public static class SchematicSvg
 
     private static XElement NodeShape(Words words, IReadOnlyDictionary<string, double> nodeVolts)
     {
-        string volts = nodeVolts.TryGetValue(words.Text, out double v) ? Volts(v) : "";
+        string volts = nodeVolts.TryGetValue(words.Text, out double v) ? Figures.Volts(v, 3) : "";
         var at = new XAttribute("data-volts", words.Text);
         if (words.Kind != WordsKind.Rail)
             return words.Kind == WordsKind.Node ? Text(words.Text, words.At, words.Anchor, "node")
@@ -106,8 +103,6 @@ public static class SchematicSvg
 
     private static XElement Text(string words, Spot at, Anchor anchor, string look, XAttribute? more = null) =>
         new("text", new XAttribute("class", look),
-        new XAttribute("x", N(at.X)), new XAttribute("y", N(at.Y)),
+        new XAttribute("x", at.X), new XAttribute("y", at.Y),
         anchor == Anchor.Start ? null : new XAttribute("text-anchor", anchor == Anchor.Middle ? "middle" : "end"), more, words);
-
-    private static string N(int value) => value.ToString(CultureInfo.InvariantCulture);
 }

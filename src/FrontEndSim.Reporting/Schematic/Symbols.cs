@@ -1,4 +1,3 @@
-using System.Globalization;
 using System.Xml.Linq;
 using FrontEndSim.FrontEnds.Parts;
 
@@ -153,10 +152,10 @@ internal static class Symbols
         ImmutableArray<Spot> spots = [new(-half - 10, 0), new(half + 10, 0),
             .. Enumerable.Range(0, Math.Max(0, ends - 2))
                 .Select(k => k % 2 == 0 ? Vertical(k / 2, above, -40) : Vertical(k / 2, below, 40))];
-        var leads = spots.Skip(2).Select(s => Path($"M{N(s.X)} {N(s.Y)}V{N(s.Y < 0 ? -30 : 30)}"));
+        var leads = spots.Skip(2).Select(s => Path($"M{s.X} {s.Y}V{(s.Y < 0 ? -30 : 30)}"));
         int ring = inverts ? 8 : 0;
         return new(new(-half, -39, half, 39), spots[..Math.Min(ends, spots.Length)],
-            [Path($"M{N(-half - 10)} 0H{N(-half)}M{N(half + ring)} 0H{N(half + 10)}"), .. leads, Rectangle(half, 30), .. inside, .. inverts
+            [Path($"M{-half - 10} 0H{-half}M{half + ring} 0H{half + 10}"), .. leads, Rectangle(half, 30), .. inside, .. inverts
                 ? new[] { Ring(half + 4, 4) } : []])
         { IsBlock = true };
     }
@@ -175,8 +174,8 @@ internal static class Symbols
         return new(new(-50, -49, 40, 49), ends[..pin.Nodes.Length], strokes);
 
         static XElement Upward(int x, int y) =>
-            new("g", Path($"M{N(x - 8)} {N(y + 7)}H{N(x + 8)}L{N(x)} {N(y - 7)}Z", "body"),
-            Path($"M{N(x - 8)} {N(y - 7)}H{N(x + 8)}", "thick"));
+            new("g", Path($"M{x - 8} {y + 7}H{x + 8}L{x} {y - 7}Z", "body"),
+            Path($"M{x - 8} {y - 7}H{x + 8}", "thick"));
     }
 
     /// <summary>The strokes of a flag.</summary>
@@ -185,36 +184,34 @@ internal static class Symbols
         var (x, y) = flag.At;
         return flag.Look switch
         {
-            FlagLook.Ground => Path($"M{N(x)} {N(y)}v8m-11 0h22m-18 4h14m-10 4h6"),
-            FlagLook.SupplyAbove or FlagLook.SupplyBelow => Path($"M{N(x - 12)} {N(y)}h24", "thick"),
-            FlagLook.SupplyAtLeft => Path($"M{N(x)} {N(y - 11)}v22", "thick"),
+            FlagLook.Ground => Path($"M{x} {y}v8m-11 0h22m-18 4h14m-10 4h6"),
+            FlagLook.SupplyAbove or FlagLook.SupplyBelow => Path($"M{x - 12} {y}h24", "thick"),
+            FlagLook.SupplyAtLeft => Path($"M{x} {y - 11}v22", "thick"),
             FlagLook.Terminal => new XElement("circle", new XAttribute("class", "terminal"),
-                new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "4")),
+                new XAttribute("cx", x), new XAttribute("cy", y), new XAttribute("r", "4")),
             _ => null,
         };
     }
 
     /// <summary>A dot where wires meet.</summary>
     public static XElement Dot(int x, int y) =>
-        new("circle", new XAttribute("class", "dot"), new XAttribute("cx", N(x)), new XAttribute("cy", N(y)), new XAttribute("r", "3"));
+        new("circle", new XAttribute("class", "dot"), new XAttribute("cx", x), new XAttribute("cy", y), new XAttribute("r", "3"));
 
     private static XElement Box() => Rectangle(20, 7);
 
     private static XElement Rectangle(int halfWidth, int halfHeight) =>
-        new("rect", new XAttribute("class", "body"), new XAttribute("x", N(-halfWidth)),
-        new XAttribute("y", N(-halfHeight)), new XAttribute("width", N(2 * halfWidth)), new XAttribute("height", N(2 * halfHeight)));
+        new("rect", new XAttribute("class", "body"), new XAttribute("x", -halfWidth),
+        new XAttribute("y", -halfHeight), new XAttribute("width", 2 * halfWidth), new XAttribute("height", 2 * halfHeight));
 
     private static XElement Outline(Area a) =>
-        new("rect", new XAttribute("class", "outline"), new XAttribute("x", N(a.Left)), new XAttribute("y", N(a.Top)),
-        new XAttribute("width", N(a.Right - a.Left)), new XAttribute("height", N(a.Bottom - a.Top)));
+        new("rect", new XAttribute("class", "outline"), new XAttribute("x", a.Left), new XAttribute("y", a.Top),
+        new XAttribute("width", a.Right - a.Left), new XAttribute("height", a.Bottom - a.Top));
 
     private static XElement Circle() => new("circle", new XAttribute("class", "body clear"), new XAttribute("r", "14"));
 
     private static XElement Ring(int x, int radius) =>
-        new("circle", new XAttribute("class", "terminal"), new XAttribute("cx", N(x)), new XAttribute("r", N(radius)));
+        new("circle", new XAttribute("class", "terminal"), new XAttribute("cx", x), new XAttribute("r", radius));
 
     private static XElement Path(string strokes, string look = "stroke") =>
         new("path", new XAttribute("class", look), new XAttribute("d", strokes));
-
-    private static string N(int value) => value.ToString(CultureInfo.InvariantCulture);
 }

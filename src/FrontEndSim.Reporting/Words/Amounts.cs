@@ -13,7 +13,7 @@ public static class Amounts
 
     /// <summary>Three digits with the unit: "2.13 counts", "35.4 %", "7.5 V"; "never" for a time that does not come.</summary>
     public static string Of(Quantity value) => value.Unit == Unit.Count ? Counts(value.Value)
-        : value.Unit == Unit.Seconds && double.IsInfinity(value.Value) ? "never"
+        : value.Unit == Unit.Seconds ? Figures.Time(value.Value)
         : value.Unit == Unit.Amps ? Amps(value.Value)
         : Figures.Of(value.Value, value.Symbol, 3);
 
@@ -26,13 +26,7 @@ public static class Amounts
     /// <summary>A current, A.</summary>
     public static string Amps(double amps) => Math.Abs(amps) is > 0 and < LeastAmps ? "under 1 pA" : Figures.Of(amps, "A", 3);
 
-    /// <summary>A time that may never come, s.</summary>
-    public static string Time(double seconds) => double.IsInfinity(seconds) ? "never" : Figures.Of(seconds, "s", 3);
-
     /// <summary>A number of counts.</summary>
     public static string Counts(double counts) =>
         Math.Abs(counts) < LeastCounts ? "under 0.001 counts" : Figures.Plain(counts, "counts", 3);
-
-    /// <summary>With a capital at its beginning.</summary>
-    internal static string Capital(string words) => words.Length == 0 ? "" : $"{char.ToUpperInvariant(words[0])}{words[1..]}";
 }

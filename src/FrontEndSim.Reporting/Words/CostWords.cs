@@ -11,7 +11,7 @@ public static class CostWords
     /// <summary>The part that costs most; empty where nothing protects the pin.</summary>
     public static string Of(ProtectionCosts costs) => costs.Parts.IsEmpty ? ""
         : costs.Dearest is not { } worst ? $"The protection costs less than {Figures.Plain(ProtectionCosts.Least, costs.Unit)}."
-        : $"{Amounts.Capital(Of(worst))} costs most of the protection: {Figures.Signed(worst.Largest)} {costs.Unit} at "
+        : $"{Figures.Sentence(Of(worst))} costs most of the protection: {Figures.Signed(worst.Largest)} {costs.Unit} at "
             + Figures.Of(Math.Abs(worst.LowCounts) > Math.Abs(worst.HighCounts) ? costs.Span.Low : costs.Span.High, costs.SensorUnit)
             + ".";
 }

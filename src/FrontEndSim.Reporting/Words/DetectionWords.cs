@@ -21,7 +21,7 @@ internal static class DetectionWords
         return reason.Hidden.IsEmpty
             ? $"{bands} Nearest to them comes {row.Fault.Text}, {Amounts.Counts(row.MarginCounts ?? 0)} away: {Codes(row, reason)}."
                 + (reason.Harmless > 0 ? $" {reason.Harmless} of {reason.Faults} faults leave the reading right." : "")
-            : $"{bands} {Amounts.Capital(row.Fault.Text)} cannot be told from a valid reading"
+            : $"{bands} {Figures.Sentence(row.Fault.Text)} cannot be told from a valid reading"
                 + $"{(row.Sight == FaultSight.AtTimes ? " at every place of the span" : "")}: {Codes(row, reason)}.{others}";
     }
 

@@ -12,5 +12,5 @@ public static class FaultWords
     /// <summary>The exposure that decides, or why there is none.</summary>
     public static string Of(FaultRow row) => row.Problem is { } problem
         ? $"No solution was found, so nothing shows that pin {row.Pin} survives. {ScopeWords.Of(problem)}"
-        : $"{Amounts.Capital(OccasionWords.Of(row.Where!))}: {PinWords.Of(row.Deciding!)}";
+        : $"{Figures.Sentence(OccasionWords.Of(row.Where!))}: {PinWords.Of(row.Deciding!)}";
 }

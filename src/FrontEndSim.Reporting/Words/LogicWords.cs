@@ -14,7 +14,7 @@ public static class LogicWords
 
     /// <summary>How pulses pass, for a verdict.</summary>
     internal static string Of(PulsesReason reason) => Of(reason.Sensor, reason.Pulses)
-        + (!reason.Worst.IsCounted && reason.BounceSeconds > 0 ? $" The contact bounces for {Amounts.Time(reason.BounceSeconds)}." : "");
+        + (!reason.Worst.IsCounted && reason.BounceSeconds > 0 ? $" The contact bounces for {Figures.Time(reason.BounceSeconds)}." : "");
 
     /// <summary>How pulses pass, in a sentence.</summary>
     internal static string Of(string sensor, PulsesResult pulses)
@@ -28,8 +28,8 @@ public static class LogicWords
         };
         return $"With {sensor} at {Figures.Of(pulses.AtValue, pulses.Unit)}, {Figures.Of(pulses.Hertz, "Hz")}, pulses of "
             + $"{Figures.Percent(worst.Duty, 3)} of a period{parts}, the pin is at "
-                + $"the guaranteed high for {Amounts.Time(worst.HighSeconds)} and "
-            + $"at the guaranteed low for {Amounts.Time(worst.LowSeconds)} of each period; the gate with least hysteresis changes "
+                + $"the guaranteed high for {Figures.Time(worst.HighSeconds)} and "
+            + $"at the guaranteed low for {Figures.Time(worst.LowSeconds)} of each period; the gate with least hysteresis changes "
             + $"{Figures.Plain(worst.ChangesInPeriod, "times", 3)} in it{(worst.IsCounted ? "." : ", where 2 are a pulse.")}"
             + (pulses.CountUnits is { } count ? $" A pulse more or less is {Figures.Of(count, pulses.Unit, 3)}." : "");
     }
@@ -51,12 +51,12 @@ public static class LogicWords
     {
         string how = edge.IsSudden ? "jumps" : "changes as slowly as it may";
         string specified = edge.SlowestPassageSeconds is { } most && edge.PassageSeconds > most && double.IsFinite(edge.PassageSeconds)
-            ? $", but a gate without hysteresis is specified for {Amounts.Time(most)} at most" : "";
+            ? $", but a gate without hysteresis is specified for {Figures.Time(most)} at most" : "";
         string passage = double.IsInfinity(edge.PassageSeconds) ? "does not come to its guaranteed level"
-            : $"is between its levels for {Amounts.Time(edge.PassageSeconds)}";
+            : $"is between its levels for {Figures.Time(edge.PassageSeconds)}";
         return $"When {sensor} {how} {(edge.Rises ? "and the pin rises" : "and the pin falls")}, the gate makes {Changes(edge.Changes)}; "
             + $"the pin {passage}{specified}."
-            + (edge.BounceSeconds > 0 ? $" Its contact bounces for {Amounts.Time(edge.BounceSeconds)}"
+            + (edge.BounceSeconds > 0 ? $" Its contact bounces for {Figures.Time(edge.BounceSeconds)}"
                 + (edge.Changes > 1 ? ": firmware has to wait that long, or the filter has to be slower." : ".") : "");
     }
 }

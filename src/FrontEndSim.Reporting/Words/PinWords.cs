@@ -37,7 +37,7 @@ public static class PinWords
             parts.Add(Beyond("falls to", e.LowestVolts, e.LowerRatingVolts!.Value + lower, $"{Amounts.Volts(-lower)} below its rating of "
                 + Rated(e.Pin.RatedLow!, e.LowerRatingVolts!.Value)));
         if (e.SecondsOutside > 0)
-            parts.Add($"is outside for {Amounts.Time(e.SecondsOutside)}");
+            parts.Add($"is outside for {Figures.Time(e.SecondsOutside)}");
         string side = e.UpperInjectionAmps > e.LowerInjectionAmps ? "upper" : "lower";
         if (e.InjectionMarginAmps is < 0)
             parts.Add($"its own {side} clamp carries {Amounts.Amps(e.InjectionAmps)}, rated {Amounts.Amps(e.Pin.InjectionAmps!.Value)}");

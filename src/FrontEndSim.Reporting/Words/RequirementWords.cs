@@ -85,7 +85,7 @@ public static class RequirementWords
     /// <summary>What decides, in a sentence or several.</summary>
     public static string Reason(RequirementResult r) => r.Reason switch
     {
-        PinReason pin => $"{Amounts.Capital(OccasionWords.Of(pin.Where))}: {PinWords.Of(pin.Exposure)}"
+        PinReason pin => $"{Figures.Sentence(OccasionWords.Of(pin.Where))}: {PinWords.Of(pin.Exposure)}"
             + (pin.Events > 1 && pin.Beyond > 1 ? $" {pin.Beyond} of {pin.Events} events break a rating." : ""),
         MappingReason mapping => Of(mapping),
         ReadingReason reading => Of(reading),
@@ -102,11 +102,11 @@ public static class RequirementWords
         SupplyReason s =>
             $"{s.Subject} is fed with {Amounts.Volts(s.Volts)} and works {(s.IsLower ? "from" : "up to")} {Amounts.Volts(s.LimitVolts)}.",
         RailLiftReason rail => Of(rail),
-        RegulationReason { IsLower: false } s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the upper end of their "
+        RegulationReason { IsLower: false } s => $"{Figures.Sentence(OccasionWords.Of(s.Where))}, rails at the upper end of their "
             + $"tolerance, "
             + $"{s.Part} is lifted to {Amounts.Volts(s.Volts)}, as it delivers and never takes; what it feeds is taken to stand "
             + $"{Amounts.Volts(s.LimitVolts)}.",
-        RegulationReason s => $"{Amounts.Capital(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
+        RegulationReason s => $"{Figures.Sentence(OccasionWords.Of(s.Where))}, rails at the lower end of their tolerance, {s.Part} gives "
             + $"{Amounts.Volts(s.Volts)}; while it regulates it gives {Amounts.Volts(s.LimitVolts)} at least.",
         ComplianceReason s => Of(s),
         HumReason hum => HumWords.Of(hum.Pin, hum.Worst),
@@ -114,7 +114,7 @@ public static class RequirementWords
         BoardReason boards => Of(boards),
         NodeReason node => Of(node),
         RailReason rail =>
-            $"{Amounts.Capital(OccasionWords.Of(rail.Where))} the circuit pushes up to {Amounts.Amps(rail.Take.Amps)} into rail "
+            $"{Figures.Sentence(OccasionWords.Of(rail.Where))} the circuit pushes up to {Amounts.Amps(rail.Take.Amps)} into rail "
             + $"{rail.Take.Rail}; so much it has to take to hold its voltage.",
         SettlingReason settling => Of(settling),
         NoiseReason noise => $"With {noise.Sensor} at {Place(noise.SensorValue, noise.SensorUnit, bare: true)} the noise of "
@@ -193,30 +193,30 @@ public static class RequirementWords
     {
         var (volts, at, sensor) = node.IsHigh ? (node.Exposure.HighestVolts, node.Exposure.HighestAt, node.Exposure.HighestSensor)
             : (node.Exposure.LowestVolts, node.Exposure.LowestAt, node.Exposure.LowestSensor);
-        string where = Amounts.Capital(OccasionWords.Of(node.Where))
+        string where = Figures.Sentence(OccasionWords.Of(node.Where))
             + (sensor is { } s ? $", {s.Sensor} at {Place(s.Value, s.Unit, bare: true)}," : "");
         return $"{where} node {node.Exposure.Node} {(node.IsHigh ? "rises" : "falls")} to {Figures.Of(volts, "V", 4)}{At(node.Where, at)}.";
     }
 
-    private static string At(Occasion where, double seconds) => where.Event is null ? "" : $" at {Amounts.Time(seconds)}";
+    private static string At(Occasion where, double seconds) => where.Event is null ? "" : $" at {Figures.Time(seconds)}";
 
     private static string Of(SettlingReason settling)
     {
         var s = settling.Slowest;
         string parts = s.Ends.IsEmpty ? "with nominal parts"
             : "with " + string.Join(", ", s.Ends.Select(e => $"{e.Subject} at {Figures.Of(e.Value.Value, e.Value.Symbol, 4)}"))
-                + $"; {Amounts.Time(s.NominalSeconds)} with nominal parts";
+                + $"; {Figures.Time(s.NominalSeconds)} with nominal parts";
         return $"After a {(s.Rises ? "rise" : "fall")} of {s.Sensor} over all of its span pin {settling.Pin} "
             + (double.IsInfinity(s.Seconds) ? $"does not settle to within {Amounts.Of(settling.Within)}"
                 : $"stays within {Amounts.Of(settling.Within)} of its end "
-                + $"{Amounts.Time(s.Seconds)} later")
+                + $"{Figures.Time(s.Seconds)} later")
             + $", {parts}.";
     }
 
     private static string Error(MappingReason m, double error) => m.Worst.Code < 0 ? Amounts.Volts(error * 1e-3) : Amounts.Counts(error);
 
     private static string Of(RailLiftReason rail) =>
-        $"{Amounts.Capital(OccasionWords.Of(rail.Where))} rail {rail.Rail} stands at {Amounts.Volts(rail.Volts)}; what it feeds is taken "
+        $"{Figures.Sentence(OccasionWords.Of(rail.Where))} rail {rail.Rail} stands at {Amounts.Volts(rail.Volts)}; what it feeds is taken "
         + $"to stand {Amounts.Volts(rail.LimitVolts)}"
         + $"{(rail.OtherEvents > 0 ? $", and is beyond that in {rail.OtherEvents} more events" : "")}."
         + (rail.IsBeyond ? " It only delivers: a load or a clamp of its own has to take what is pushed into it." : "");
@@ -236,7 +236,7 @@ public static class RequirementWords
         + "the sampling capacitor "
         + $"of pin "
         + $"{s.Pin} is disconnected at {Figures.Of(s.Sample.HeldVolts, "V", 5)} instead of {Figures.Of(s.Sample.RestVolts, "V", 5)}"
-        + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Amounts.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."
+        + (double.IsFinite(s.Sample.LongEnoughSeconds) ? $"; {Figures.Time(s.Sample.LongEnoughSeconds)} would bring it within half a count."
             : ".");
 
     private static string Of(ComparatorReason c)
@@ -282,29 +282,29 @@ public static class RequirementWords
     }
 
     private static string Of(PartReason part) =>
-        $"{Amounts.Capital(OccasionWords.Of(part.Where))} {part.Part.Part} "
+        $"{Figures.Sentence(OccasionWords.Of(part.Where))} {part.Part.Part} "
         + $"({Kind(part.Part)}) {Verb(part.Part.Kind)} {Amounts.Of(part.Part.Found)} of its rated "
             + $"{Amounts.Of(part.Part.Limit)}, "
-        + $"averaged over {Amounts.Time(part.Part.ThermalSeconds)}.";
+        + $"averaged over {Figures.Time(part.Part.ThermalSeconds)}.";
 
     private static string Of(StabilityReason s) => s.GrowthPerSecond is { } growth
-        ? $"{Amounts.Capital(OccasionWords.Of(s.Where))}{(s.OpAmp is { } amp ? " " + amp : " the circuit")} is unstable: the feedback "
+        ? $"{Figures.Sentence(OccasionWords.Of(s.Where))}{(s.OpAmp is { } amp ? " " + amp : " the circuit")} is unstable: the feedback "
             + $"through "
             + $"{string.Join(", ", s.Path.Take(5))} grows by a factor of e in {Figures.Of(1 / growth, "s", 2)}"
             + (s.Hertz > 0 ? $" and oscillates at {Figures.Of(s.Hertz, "Hz", 3)}."
                 : "; it latches at a limit, where no meter reads what is computed here.")
-        : $"{Amounts.Capital(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {Figures.Of(s.Hertz, "Hz", 3)} "
+        : $"{Figures.Sentence(OccasionWords.Of(s.Where))} the loop of {s.OpAmp} crosses a gain of one at {Figures.Of(s.Hertz, "Hz", 3)} "
             + $"with a phase margin of "
             + $"{Figures.Plain(s.PhaseMarginDegrees!.Value, "°", 3)}"
             + (s.DampingRatio is { } damping ? $"; it rings with a damping ratio of {Figures.Plain(damping, "", 2)}." : ".");
 
     private static string Of(PartsReason parts) =>
         parts.Beyond.IsEmpty ? $"Nearest to a rating comes {Beyond(new(parts.Part, parts.Where, 0))}."
-        : string.Join(" ", parts.Beyond.Take(6).Select(b => Amounts.Capital(Beyond(b)) + "."))
+        : string.Join(" ", parts.Beyond.Take(6).Select(b => Figures.Sentence(Beyond(b)) + "."))
             + (parts.Beyond.Length > 6 ? $" {parts.Beyond.Length - 6} more ratings are exceeded." : "");
 
     private static string ForHowLong(PartLoad load) => load.PulseSeconds is not { } seconds ? ""
-        : seconds > ShortestPulse ? " for " + Amounts.Time(seconds) : " at its peak";
+        : seconds > ShortestPulse ? " for " + Figures.Time(seconds) : " at its peak";
 
     private static string Beyond(PartBeyond b) =>
         $"{b.Part.Part} ({Kind(b.Part)}) {Verb(b.Part.Kind)} {Figures.Percent(b.Part.Share, 3)} of its rated "
@@ -330,7 +330,7 @@ public static class RequirementWords
         string side = delay.Rises ? $"above {Amounts.Volts(delay.LimitVolts)}, which is guaranteed to read as high (VIH)"
             : $"below {Amounts.Volts(delay.LimitVolts)}, which is guaranteed to read as low (VIL)";
         return double.IsFinite(delay.DelaySeconds)
-            ? $"After a jump of sensor {delay.Sensor} pin {delay.Pin} is {side}, {Amounts.Time(delay.DelaySeconds)} later."
+            ? $"After a jump of sensor {delay.Sensor} pin {delay.Pin} is {side}, {Figures.Time(delay.DelaySeconds)} later."
             : $"Pin {delay.Pin} does not come {side}.";
     }
 }

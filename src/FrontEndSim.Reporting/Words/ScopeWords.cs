@@ -63,7 +63,7 @@ public static class ScopeWords
 
     /// <summary>What could not be computed.</summary>
     public static string Of(NotComputed problem) =>
-        (problem.Where is { } where ? Amounts.Capital(OccasionWords.Of(where)) + ": " : "") + problem.Flaw switch
+        (problem.Where is { } where ? Figures.Sentence(OccasionWords.Of(where)) + ": " : "") + problem.Flaw switch
         {
             SolutionFlaw.NotFinite => "A number is not finite.",
             SolutionFlaw.Unbalanced => "The audit of the solution is beyond what it may leave over.",

@@ -143,7 +143,7 @@ public static class DiodeFit
         {
             LeakageSiemens = Math.Exp(logSiemens),
             LeakageExponent = Math.Max(0, 1 + bend),
-            LeakageDoublingKelvin = Doubling(sheet, cold, leaks),
+            LeakageDoublingKelvin = Doubling(sheet, leaks),
             BreakdownVolts = 1.2 * sheet.ReverseVolts,
             BreakdownAmps = 1e-3,
             BreakdownSlopeVolts = 0.1,
@@ -160,7 +160,7 @@ public static class DiodeFit
     /// Rise of temperature that doubles the leakage, K: between two limits at one voltage what they say; where a typical leakage is
     /// fitted, the usual one, or more if it would pass the limit stated hot.
     /// </summary>
-    private static double Doubling(DiodeDataSheet sheet, DataPoint[] cold, DataPoint[] fitted)
+    private static double Doubling(DiodeDataSheet sheet, DataPoint[] fitted)
     {
         if (sheet.Points.Where(p => p.Kind == DataPointKind.Leakage && p.Celsius > 25).MaxBy(p => p.Celsius) is not { } hot
             || fitted.Length == 0)

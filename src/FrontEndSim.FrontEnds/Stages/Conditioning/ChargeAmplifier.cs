@@ -44,12 +44,8 @@ internal sealed class ChargeAmplifier : StageKind
         var amp = request.Get(OpAmp).Checked();
         var about = request.Get(About, new(Circuit.Ground, 0));
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E24);
-        if (request.Has(Reaches) == request.Has(Feedback))
-            throw new StageProblemException(request.Has(Reaches) ? Feedback.Name : null,
-                new(ProblemKind.EitherOf, name) { Known = [Reaches.Name, Feedback.Name] });
-        if (request.Has(Corner) == request.Has(FeedbackResistor))
-            throw new StageProblemException(request.Has(Corner) ? FeedbackResistor.Name : null,
-                new(ProblemKind.EitherOf, name) { Known = [Corner.Name, FeedbackResistor.Name] });
+        request.HasEither(Reaches, Feedback);
+        request.HasEither(Corner, FeedbackResistor);
         double wanted = 0;
         if (request.TryGet(Reaches, out var reaches))
         {
@@ -74,12 +70,12 @@ internal sealed class ChargeAmplifier : StageKind
             amp.Part(name + ".U1", about.Name, sum, output),
         ])
         {
-            HandMath = [.. HandMath(reaches, wanted, cf, rf, corner, bias, about.Volts.Value, name, output, request.Has(Reaches))],
+            HandMath = [.. HandMath(reaches, wanted, cf, rf, corner, bias, about.Volts.Value, output, request.Has(Reaches))],
         };
     }
 
     private static IEnumerable<HandStep> HandMath((double Volts, double Coulombs) reaches, double wanted, double cf, double rf,
-        double corner, double bias, double rest, string name, string output, bool isChosen)
+        double corner, double bias, double rest, string output, bool isChosen)
     {
         string c = SiText.Format(cf, "F"), r = ShiftHandMath.Ohms(rf);
         if (isChosen)

@@ -51,7 +51,6 @@ internal sealed class SensorDivider : StageKind
         double wanted = straight ? Straightest(sensor) : geometric;
         var resistor = request.Toleranced(Itself, tolerance, series.Nearest(wanted));
         double r = resistor.Value;
-        string R(double ohms) => SiText.Format(ohms, "ohm", 4);
         var math = ImmutableArray.CreateBuilder<HandStep>();
         math.Add(new($"sensor at {At(sensor, sensor.Span.Low)}", "R1", sensor.Law?.Text ?? "", low, "ohm"));
         math.Add(new($"sensor at {At(sensor, sensor.Span.High)}", "R2", sensor.Law?.Text ?? "", high, "ohm"));
@@ -60,23 +59,23 @@ internal sealed class SensorDivider : StageKind
             math.Add(straight ? new("resistor with which the curve strays least from a straight line",
                 "least of max |V − line|", $"{Places} places of the span", wanted, "ohm")
                 : new("resistor with which the voltage changes most over the span", "R = √(R1·R2)",
-                    $"√({R(low)}·{R(high)})", wanted, "ohm"));
+                    $"√({ShiftHandMath.Ohms(low)}·{ShiftHandMath.Ohms(high)})", wanted, "ohm"));
         }
         foreach (double ohms in new[] { low, high })
         {
             double volts = supply * ohms / (r + ohms);
-            math.Add(new($"voltage with the sensor at {R(ohms)}", $"V = {rail.Name}·Rs/(R + Rs)",
-                $"{ShiftHandMath.V(supply)}·{R(ohms)}/({R(r)} + {R(ohms)})", volts, "V")
+            math.Add(new($"voltage with the sensor at {ShiftHandMath.Ohms(ohms)}", $"V = {rail.Name}·Rs/(R + Rs)",
+                $"{ShiftHandMath.V(supply)}·{ShiftHandMath.Ohms(ohms)}/({ShiftHandMath.Ohms(r)} + {ShiftHandMath.Ohms(ohms)})", volts, "V")
             {
                 Measure = new VoltageMeasure(sensor.Node, null, ohms - sensor.SourceOhms),
                 Allowed = Math.Abs(supply) * (tolerance / 2 + 1e-3),
             });
         }
         math.Add(new("nonlinearity, of the change over the span", "max |V − line|/|V2 − V1|",
-            $"{R(r)}, {Places} places", Bend(sensor, r), ""));
+            $"{ShiftHandMath.Ohms(r)}, {Places} places", Bend(sensor, r), ""));
         double worst = Math.Clamp(r, Math.Min(low, high), Math.Max(low, high)), watts = supply * supply * worst / Math.Pow(r + worst, 2);
         math.Add(new("largest power in the sensor", "P = Vs²·Rs/(R + Rs)², Rs nearest to R",
-            $"({ShiftHandMath.V(supply)})²·{R(worst)}/({R(r)} + {R(worst)})²", watts, "W"));
+            $"({ShiftHandMath.V(supply)})²·{ShiftHandMath.Ohms(worst)}/({ShiftHandMath.Ohms(r)} + {ShiftHandMath.Ohms(worst)})²", watts, "W"));
         math.AddRange(Heated(request, watts));
         return new Stage(name, Name, [new("on", sensor.Node)],
             [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }])

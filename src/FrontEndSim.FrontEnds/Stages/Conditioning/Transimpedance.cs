@@ -4,6 +4,7 @@ using FrontEndSim.Engine.Elements;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages.Shifting;
+using MathNet.Numerics.RootFinding;
 
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
@@ -43,9 +44,7 @@ internal sealed class Transimpedance : StageKind
         double rest = about.Volts.Value;
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input && s.Output == Unit.Amps);
-        if (request.Has(Reaches) == request.Has(Feedback))
-            throw new StageProblemException(request.Has(Reaches) ? Feedback.Name : null,
-                new(ProblemKind.EitherOf, name) { Known = [Reaches.Name, Feedback.Name] });
+        request.HasEither(Reaches, Feedback);
         double[] amps = sensor is null ? [] : [sensor.OutputAt(sensor.Span.Low), sensor.OutputAt(sensor.Span.High)];
         var feedback = request.Given(Feedback, tolerance)
             ?? new Toleranced(series.Nearest(Wanted(request, sensor, amps, rest)), tolerance);
@@ -98,13 +97,9 @@ internal sealed class Transimpedance : StageKind
             return model.GainBandwidthHertz / new Complex(0, f) / (1 + new Complex(0, f / second))
                 * (1 + s * rf * cf) / (1 + s * rf * (cf + source));
         }
-        double low = 1e-3, high = 10 * model.GainBandwidthHertz;
-        while (high / low > 1 + 1e-12)
-        {
-            double middle = Math.Sqrt(low * high);
-            (low, high) = Loop(middle).Magnitude > 1 ? (middle, high) : (low, middle);
-        }
-        return (low, 180 + Loop(low).Phase * 180 / Math.PI);
+        double hertz = Math.Exp(Brent.FindRoot(log => Math.Log(Loop(Math.Exp(log)).Magnitude), Math.Log(1e-3),
+            Math.Log(10 * model.GainBandwidthHertz), 1e-12));
+        return (hertz, 180 + Loop(hertz).Phase * 180 / Math.PI);
     }
 
     private static IEnumerable<HandStep> HandMath(StageRequest request, Sensor? sensor, double[] amps,

@@ -2,6 +2,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages.Shifting;
+using static FrontEndSim.FrontEnds.Stages.Differential.InstrumentationAmplifier;
 
 namespace FrontEndSim.FrontEnds.Stages.Differential;
 
@@ -16,14 +17,6 @@ internal sealed class BridgeAmplifier : StageKind
     public override string Summary =>
         "Amplifies the difference of two nodes with an instrumentation amplifier in one part, and loads neither; its gain resistor is "
         + "chosen.";
-
-    private static Setting<string> Against { get; } =
-        Setting.Of("against", true, "The node that is subtracted: the other arm of a bridge.", new NodeBlank("node"));
-
-    private static AmountSetting CommonVolts { get; } = Amount("common",
-        "Voltage of that node; a rail's own if it is one. Not used for a sensor between the two nodes.", Unit.Volts);
-
-    private static AmountSetting GainWanted { get; } = Amount("gain", "Output over difference; instead of maps.", Unit.None);
 
     private static Setting<Rail> About { get; } = Setting.Of("about", false,
         "The stiff rail that the reference pin stands at, and the output without a difference; ground if left out.", new RailBlank("rail"));
@@ -54,9 +47,7 @@ internal sealed class BridgeAmplifier : StageKind
         var about = request.Get(About, new(Circuit.Ground, 0));
         var (series, tolerance) = request.Preferred(PreferredResistors, ESeries.E96);
         var mapping = request.Mapping(out var sensor);
-        if (request.Has(GainWanted) == (mapping is not null))
-            throw new StageProblemException(mapping is null ? null : GainWanted.Name,
-                new(ProblemKind.EitherOf, name) { Known = [Maps.Name, GainWanted.Name] });
+        request.HasEither(Maps, GainWanted);
         bool isBetween = sensor is not null && sensor.Node == input && sensor.Other == other && other != Circuit.Ground;
         double common = isBetween ? 0 : request.TryGet(CommonVolts, out double given) ? given
             : request.Rails.FirstOrDefault(r => r.Name == other)?.Volts.Value ?? 0;

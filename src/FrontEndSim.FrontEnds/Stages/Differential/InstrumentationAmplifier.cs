@@ -22,13 +22,13 @@ internal sealed class InstrumentationAmplifier : StageKind
     public override string Summary =>
         "Amplifies the difference of two nodes with three op amps, and loads neither: for a bridge or any other source with two ends.";
 
-    private static Setting<string> Against { get; } =
+    internal static Setting<string> Against { get; } =
         Setting.Of("against", true, "The node that is subtracted: the other arm of a bridge.", new NodeBlank("node"));
 
-    private static AmountSetting CommonVolts { get; } = Amount("common",
+    internal static AmountSetting CommonVolts { get; } = Amount("common",
         "Voltage of that node; a rail's own if it is one. Not used for a sensor between the two nodes.", Unit.Volts);
 
-    private static AmountSetting GainWanted { get; } = Amount("gain", "Output over difference; instead of maps.", Unit.None);
+    internal static AmountSetting GainWanted { get; } = Amount("gain", "Output over difference; instead of maps.", Unit.None);
 
     private static AmountSetting Level { get; } =
         Amount("level", "Output at a difference of zero; follows from the mapping if there is one, else 0 V.", Unit.Volts);
@@ -136,11 +136,7 @@ internal sealed class InstrumentationAmplifier : StageKind
 
     private static double Gain(StageRequest request, WantedMapping? mapping)
     {
-        if (request.Has(GainWanted) == (mapping is not null))
-        {
-            throw new StageProblemException(mapping is null ? null : "gain",
-                new(ProblemKind.EitherOf, request.Name) { Known = [Maps.Name, GainWanted.Name] });
-        }
+        request.HasEither(Maps, GainWanted);
         double gain = mapping is null ? request.Positive(GainWanted) : mapping.Output.Width / mapping.Input.Width;
         return gain is >= 0.01 and <= 1e4 ? gain : throw new StageProblemException(mapping is null ? "gain" : "maps",
             new(ProblemKind.Gain, "", "", Quantity.Number(gain), Quantity.Number(0.01), Quantity.Number(1e4)));

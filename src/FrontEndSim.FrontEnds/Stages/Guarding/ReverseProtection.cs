@@ -37,9 +37,7 @@ internal sealed class ReverseProtection : StageKind
         double load = request.Get(Load);
         if (!(load > 0))
             throw new StageProblemException("load", new(ProblemKind.NotAbove, Found: new(load, Unit.Amps), Low: new(0, Unit.Amps)));
-        if (request.Has(InSeries) == request.Has(Channel))
-            throw new StageProblemException(request.Has(InSeries) ? Channel.Name : null,
-                new(ProblemKind.EitherOf, name) { Known = [InSeries.Name, Channel.Name] });
+        request.HasEither(InSeries, Channel);
         var sensor = request.Sensors.FirstOrDefault(s => s.Node == input)?.AsVoltage();
         double open = sensor?.Span.Middle ?? 0, fed = open - load * (sensor?.SourceOhms ?? 0);
         ImmutableArray<Part> parts;

@@ -46,7 +46,7 @@ public static class DesignCompletion
         };
         var solved = new SolvedFrontEnd(frontEnd);
         if (target.AddsRequirements)
-            solved = solved.With(frontEnd = frontEnd with { Requirements = Requirements(target, candidate, solved, cancel) });
+            solved = solved.With(frontEnd = frontEnd with { Requirements = Requirements(target, solved, cancel) });
         var check = CheckStudy.Run(solved, cancel: cancel);
         return new(candidate, frontEnd, guard, check, [.. Notes(target, frontEnd, guard, cancel)])
         {
@@ -76,8 +76,8 @@ public static class DesignCompletion
 
     /// <summary>What the design keeps, as requirements with something to spare and without words; those of the events only if there are
     /// any.</summary>
-    private static ImmutableArray<Requirement> Requirements(DesignTarget target, DesignCandidate candidate,
-        SolvedFrontEnd solved, CancellationToken cancel)
+    private static ImmutableArray<Requirement> Requirements(DesignTarget target, SolvedFrontEnd solved,
+        CancellationToken cancel)
     {
         string pin = target.Pin.Name;
         double error = Math.Abs(solved.Mapping(pin, cancel: cancel).Worst.ErrorCounts);

@@ -146,16 +146,25 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
             return Threshold(measure with { Rising = true }, solved) - Threshold(measure with { Rising = false }, solved);
         var circuit = Held(solved, gate.Input);
         double supply = Solve(solved, null).Nodes[gate.Supply];
-        double start = rising ? 0 : supply, from = start, to = supply - start;
-        // Each time from the far end: between the thresholds the state is what it was.
-        bool IsHigh(double volts) => circuit.Sweep(HoldName, [start, volts], cancel: cancel).Voltage(gate.Output)[^1] > supply / 2;
-        bool before = IsHigh(from);
-        if (IsHigh(to) == before)
+        double start = rising ? 0 : supply;
+        return Change(start, supply - start,
+            volts => circuit.Sweep(HoldName, [start, volts], cancel: cancel).Voltage(gate.Output)[^1] > supply / 2);
+    }
+
+    /// <summary>
+    /// Where something changes over that jumps: no method that goes by slopes finds it sooner than halving. Each time it is come to from
+    /// the start, as between the thresholds of a hysteresis the state is what it was. Null where it does not change.
+    /// </summary>
+    private static double? Change(double start, double end, Func<double, bool> isHigh)
+    {
+        double from = start, to = end;
+        bool before = isHigh(from);
+        if (isHigh(to) == before)
             return null;
-        while (Math.Abs(to - from) > ThresholdShare * supply)
+        while (Math.Abs(to - from) > ThresholdShare * Math.Abs(end - start))
         {
             double middle = (from + to) / 2;
-            (from, to) = IsHigh(middle) == before ? (middle, to) : (from, middle);
+            (from, to) = isHigh(middle) == before ? (middle, to) : (from, middle);
         }
         return (from + to) / 2;
     }
@@ -164,19 +173,10 @@ internal sealed class StageMeasurement(Stage stage, Sensor sensor, bool fromSens
     {
         bool isSensor = sensor.Node == measure.Input && sensor.IsVoltage;
         var circuit = isSensor ? solved.Compiled() : Held(solved, measure.Input);
-        // Each time from the start: between the thresholds the state is what it was.
         double Output(double volts) => circuit.Sweep(isSensor ? sensor.Name : HoldName, [measure.From, volts], cancel: cancel)
             .Voltage(measure.Output)[^1];
-        double before = Output(measure.From), after = Output(measure.To), middle = (before + after) / 2,
-            from = measure.From, to = measure.To;
-        if (Math.Abs(after - before) < 0.1)
-            return null; // it does not change
-        while (Math.Abs(to - from) > ThresholdShare * Math.Abs(measure.To - measure.From))
-        {
-            double half = (from + to) / 2;
-            (from, to) = Output(half) > middle == before > middle ? (half, to) : (from, half);
-        }
-        return (from + to) / 2;
+        double before = Output(measure.From), after = Output(measure.To);
+        return Math.Abs(after - before) < 0.1 ? null : Change(measure.From, measure.To, volts => Output(volts) > (before + after) / 2);
     }
 
     private static SolvedFrontEnd Lift(SolvedFrontEnd solved, string? name, string? unloaded)

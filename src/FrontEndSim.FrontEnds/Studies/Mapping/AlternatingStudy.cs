@@ -182,7 +182,7 @@ public static class AlternatingStudy
                 Largest: off + sampling + converters + sensors + parts + hum + step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
-        return new(sensor.UnitText, worst.Largest, values[at], Math.Abs(alone[0][at]) + worst.Sampling + worst.Step,
+        return ReadingSpread.Of(sensor, worst.Largest, values[at], Math.Abs(alone[0][at]) + worst.Sampling + worst.Step,
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, k == own ? worst.Sensor
                     : ErrorSources.Effect(k, draw => alone[draw][at])))
@@ -190,12 +190,8 @@ public static class AlternatingStudy
                 .Append(new(sensor.Name + " attenuation", worst.Parts))
                 .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", worst.Step))
                 .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", factor * h.Counts)))
-                .Append(new("nominal parts", Math.Abs(alone[0][at])))
-                .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
-        ])
-        {
-            HasSensorError = sensor.ErrorSources().Any(),
-        };
+                .Append(new("nominal parts", Math.Abs(alone[0][at]))),
+        ]);
 
         double[][] Errors(int draws, TrialNumbers set)
         {

@@ -55,17 +55,13 @@ public static class CombinedStudy
             return (Place: i, Steps: steps, Own: own, Warmer: warmer, Largest: off + own.Sum() + 0.5 * steps.Sum());
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
-        return new(sensor.UnitText, worst.Largest, values[at], Math.Abs(errors[0][at] + worst.Warmer) + 0.5 * worst.Steps.Sum(),
+        return ReadingSpread.Of(sensor, worst.Largest, values[at], Math.Abs(errors[0][at] + worst.Warmer) + 0.5 * worst.Steps.Sum(),
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, ErrorSources.Effect(k, draw => errors[draw][at])))
                 .Concat(pins.Select((p, k) => new ReadingSource(p.Name + " own errors", worst.Own[k])))
                 .Concat(pins.Select((p, k) => new ReadingSource(p.Name + " quantisation", 0.5 * worst.Steps[k])))
-                .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new("nominal parts", Math.Abs(errors[0][at])))
-                .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
-        ])
-        {
-            HasSensorError = sensor.ErrorSources().Any(),
-        };
+                .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer))).Append(new("nominal parts", Math.Abs(errors[0][at]))),
+        ]);
 
         // By draw, place and pin.
         double[][][] Draw(int draws, TrialNumbers set)

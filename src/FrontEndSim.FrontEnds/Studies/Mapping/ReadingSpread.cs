@@ -22,6 +22,12 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
     /// <summary>Whether the file says what the sensor itself may be off by; if not it is taken to be exact.</summary>
     public bool HasSensorError { get; init; }
 
+    /// <summary>From what each source makes of it, of which those of a thousandth of it and less are left out.</summary>
+    internal static ReadingSpread Of(Sensor sensor, double largest, double largestAt, double nominal, IEnumerable<ReadingSource> sources) =>
+        new(sensor.UnitText, largest, largestAt, nominal,
+            [.. sources.Where(s => s.Effect > 1e-3 * largest).OrderByDescending(s => s.Effect)])
+        { HasSensorError = sensor.ErrorSources().Any() };
+
     // Places over the span at which the worst corner is looked for.
     private const int Places = 21;
 
@@ -64,19 +70,15 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
             return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + beside + (hum + own + 0.5) * step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
-        return new(mapping.SensorUnit, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
+        return Of(sensor, worst.Largest, values[at], Math.Abs(alone[0][at] + worst.Warmer) + 0.5 * worst.Step,
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, ErrorSources.Effect(k, draw => alone[draw][at])))
                 .Concat(others[at].Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
                 .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", (h.LeftCounts ?? 0) * worst.Step)))
                     .Append(new(pin.Name + " own errors", worst.Own))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer)))
-                    .Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at])))
-                .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
-        ])
-        {
-            HasSensorError = sensor.ErrorSources().Any(),
-        };
+                    .Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at]))),
+        ]);
 
         double Counts(int place) => converter.Counts(mapping.Wanted.Ideal(values[place]), frontEnd.Rails);
 

@@ -96,18 +96,14 @@ internal static class TimedStudy
                 Largest: off + sampling + converters + sensors + hum + 0.5 * step);
         }).MaxBy(w => w.Largest);
         double[] errors = alone[worst.Place];
-        return new(sensor.UnitText, worst.Largest, ends[worst.Place], Math.Abs(errors[0]) + worst.Sampling + 0.5 * worst.Step,
+        return ReadingSpread.Of(sensor, worst.Largest, ends[worst.Place], Math.Abs(errors[0]) + worst.Sampling + 0.5 * worst.Step,
         [
             .. sources.Names.Select((name, s) => new ReadingSource(name,
                 s == sources.Own ? worst.Sensor : ErrorSources.Effect(s, draw => errors[draw])))
                 .Append(new(reading.Name + " sampling", worst.Sampling))
                 .Append(new(reading.Pin + " own errors", worst.Converter)).Append(new(reading.Pin + " quantisation", 0.5 * worst.Step))
                 .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", worst.Step * h.Counts)))
-                .Append(new("nominal parts", Math.Max(Math.Abs(errors[0]), departs)))
-                .Where(s => s.Effect > 1e-3 * worst.Largest).OrderByDescending(s => s.Effect),
-        ])
-        {
-            HasSensorError = sensor.ErrorSources().Any(),
-        };
+                .Append(new("nominal parts", Math.Max(Math.Abs(errors[0]), departs))),
+        ]);
     }
 }

@@ -17,13 +17,12 @@ internal static class MultiplexedSample
     /// <param name="scan">The scan.</param>
     /// <param name="pin">The pin, with its channel.</param>
     /// <param name="before">The pin that is read before, through another channel of the same multiplexer.</param>
-    /// <param name="sensor">Name of the pin's sensor.</param>
-    /// <param name="sensorValue">What it measures, in its unit.</param>
+    /// <param name="sensorValue">What the pin's sensor measures, in its unit.</param>
     /// <param name="scenario">Where it and the sensor of the pin before stand.</param>
     /// <param name="startVolts">Voltage that the capacitor holds from the pin before, V.</param>
     /// <param name="cancel">Stops the solver.</param>
     /// <exception cref="SolveException">No solution was found.</exception>
-    public static SamplingResult Run(SolvedFrontEnd solved, Scan scan, Pin pin, Pin before, string sensor, double sensorValue,
+    public static SamplingResult Run(SolvedFrontEnd solved, Scan scan, Pin pin, Pin before, double sensorValue,
         Scenario scenario, double startVolts, CancellationToken cancel)
     {
         var (target, sampling, half) = SamplingStudy.Sampled(solved.FrontEnd, pin.Name);

@@ -163,7 +163,7 @@ public static class SamplingStudy
         // Behind one multiplexer what the pin before leaves stands in its common node as well.
         bool isSwitched = pin.Channel?.Multiplexer == before.Channel?.Multiplexer && pin.Channel != before.Channel;
         return [.. left.Select(l => (isSwitched
-            ? MultiplexedSample.Run(solved, scan, pin, before, sensor, sensorValue, l.Scenario, l.Volts, cancel)
+            ? MultiplexedSample.Run(solved, scan, pin, before, sensorValue, l.Scenario, l.Volts, cancel)
             : InScan(solved, scan, pin, sensor, sensorValue, l.Volts, cancel)) with { Before = before.Name })];
     }
 

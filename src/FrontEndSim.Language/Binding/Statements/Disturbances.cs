@@ -1,6 +1,7 @@
 using System.Globalization;
 using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.Language.Binding.Scopes;
+using static FrontEndSim.Language.Text.ValueText;
 
 namespace FrontEndSim.Language.Binding.Statements;
 
@@ -32,85 +33,85 @@ internal static class Disturbances
             (s, scope) => Given(scope.Number(s["volts"]), scope.Positive(s["ohms"])) is [var volts, var ohms]
                 && Times(s, scope, 1e-3) is var (start, duration)
                 ? new StepTo(volts, ohms, start, duration) { IsBrief = s.Has("only") } : null,
-            d => $"step to {V(d.Volts)} source {Ohm(d.SourceOhms)}{Times(d)}"),
+            d => $"step to {Volts(d.Volts)} source {Ohms(d.SourceOhms)}{Times(d)}"),
         new DisturbanceWords<Surge>(
             new("surge", new Blank("wave", Shape.Value, "a wave, such as 1.2/50"), "peak", Peak, "source", SourceOhms,
                 new AnyOrder(Start, EitherWay)),
-            Surge, d => $"surge {d.Shape.Name} peak {V(d.PeakVolts)} source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
+            Surge, d => $"surge {d.Shape.Name} peak {Volts(d.PeakVolts)} source {Ohms(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<CombinationWave>(
             new("combination-wave", LevelOrPeak,
                 new AnyOrder(new Addition("source", SourceOhms, new Maybe("through", Blank.Of("farads", Unit.Farad))),
                     new Addition("coupled", new Blank("coupling", Shape.Name, "a coupling network, such as line-to-ground")),
                         Start, EitherWay)),
             CombinationWave,
-            d => $"combination-wave peak {V(d.PeakVolts)}{Coupled(d.Coupling)}{At(d.StartSeconds)}"),
+            d => $"combination-wave peak {Volts(d.PeakVolts)}{Coupled(d.Coupling)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Discharge>(
             new("discharge", LevelOrVolts, new AnyOrder(new Addition("air"), Network, Leads, Stray, Pads, Start, EitherWay)), Discharge,
-            d => $"discharge {V(d.Volts)}{(d.IsAir ? " air" : "")} network {F(d.Gun.Farads)} "
-                + $"{Ohm(d.Gun.Ohms)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
+            d => $"discharge {Volts(d.Volts)}{(d.IsAir ? " air" : "")} network {Farads(d.Gun.Farads)} "
+                + $"{Ohms(d.Gun.Ohms)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
         new DisturbanceWords<HumanBodyDischarge>(
             new("human-body", Blank.Of("volts", Unit.Volts), new AnyOrder(Leads, Stray, Pads, Start, EitherWay)),
             (s, scope) => scope.Number(s["volts"]) is { } volts && Strays(s, scope) is { } strays && Times(s, scope, 1e-6) is var (start, _)
                 ? new HumanBodyDischarge(volts, start, strays) : null,
-            d => $"human-body {V(d.Volts)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
+            d => $"human-body {Volts(d.Volts)}{Strays(d.Strays)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Burst>(
             new("burst", LevelOrPeak, "repeating", Frequency, new AnyOrder(
                 new Addition("times", new Blank("count", Shape.Value, "how many bursts", Unit.None)),
                 new Addition("through", Blank.Of("farads", Unit.Farad)), Leads, Stray, Pads, Start, EitherWay)),
             Burst,
-            d => string.Create(CultureInfo.InvariantCulture, $"burst peak {V(d.Volts)} repeating {Hz(d.Hertz)} times {d.Bursts}")
-                + (d.CouplingFarads is { } farads ? " through " + F(farads) : "") + Strays(d.Strays) + At(d.StartSeconds)),
+            d => string.Create(CultureInfo.InvariantCulture, $"burst peak {Volts(d.Volts)} repeating {Hertz(d.Hertz)} times {d.Bursts}")
+                + (d.CouplingFarads is { } farads ? " through " + Farads(farads) : "") + Strays(d.Strays) + At(d.StartSeconds)),
         new DisturbanceWords<VehiclePulse>(
             new("vehicle-pulse", new Blank("pulse", Shape.TypeName, "a pulse, such as 2a"), "system",
                 Blank.Of("system", Unit.Volts), LevelOrPeak,
                 "supply", Supply, new AnyOrder(Start)),
             VehiclePulse,
-            d => $"vehicle-pulse {d.Shape.Name} system {V(d.Shape.SystemVolts)} peak {V(d.Volts)} supply "
-                + $"{V(d.SupplyVolts)}{At(d.StartSeconds)}"),
+            d => $"vehicle-pulse {d.Shape.Name} system {Volts(d.Shape.SystemVolts)} peak {Volts(d.Volts)} supply "
+                + $"{Volts(d.SupplyVolts)}{At(d.StartSeconds)}"),
         new DisturbanceWords<LoadDump>(
             new("load-dump", "peak", Peak, "supply", Supply, "source", SourceOhms, "for", Blank.Of("length", Unit.Seconds),
                 new AnyOrder(new Addition("suppressed", "to", Blank.Of("limit", Unit.Volts)), Start)),
             LoadDump,
-            d => $"load-dump peak {V(d.PeakVolts)} supply {V(d.SupplyVolts)} source {Ohm(d.SourceOhms)} for {S(d.Seconds)}"
-                + (d.SuppressedVolts is { } volts ? " suppressed to " + V(volts) : "") + At(d.StartSeconds)),
+            d => $"load-dump peak {Volts(d.PeakVolts)} supply {Volts(d.SupplyVolts)} source {Ohms(d.SourceOhms)} for {Seconds(d.Seconds)}"
+                + (d.SuppressedVolts is { } volts ? " suppressed to " + Volts(volts) : "") + At(d.StartSeconds)),
         new DisturbanceWords<VehicleSupply>(
             new("supply-test", new Blank("test", Shape.Name, "a test, such as starting"), "system", Blank.Of("system", Unit.Volts),
                 new AnyOrder(Level, new Addition("frequency", Blank.Of("hertz", Unit.Hertz)), Start)),
             VehicleSupply,
-            d => string.Create(CultureInfo.InvariantCulture, $"supply-test {d.Test} system {V(d.SystemVolts)} level {d.Level}")
-                + (d.Hertz is { } hertz ? " frequency " + Hz(hertz) : "") + At(d.StartSeconds)),
+            d => string.Create(CultureInfo.InvariantCulture, $"supply-test {d.Test} system {Volts(d.SystemVolts)} level {d.Level}")
+                + (d.Hertz is { } hertz ? " frequency " + Hertz(hertz) : "") + At(d.StartSeconds)),
         new DisturbanceWords<RecordedWave>(
             new("waveform", new Blank("file", Shape.Text, "a file of times and volts in double quotes"),
                 "source", SourceOhms, new AnyOrder(Start, EitherWay)),
             (s, scope) => scope.Positive(s["ohms"]) is { } ohms && Times(s, scope, 1e-3) is var (start, _)
                 && PairsFile.Wave.Read(s.Token("file"), scope.Diagnostics) is { } points
                 ? new RecordedWave(s.Token("file").Text, points, ohms, start) : null,
-            d => $"waveform \"{d.Title}\" source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
+            d => $"waveform \"{d.Title}\" source {Ohms(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<Mains>(
             new("mains", Blank.Of("volts", Unit.Volts), "frequency", Frequency, new AnyOrder(
                 new Addition("phase", new Blank("degrees", Shape.Value, "degrees, such as 90", Unit.None)),
                     new Addition("source", SourceOhms), Start)),
             Mains,
-            d => string.Create(CultureInfo.InvariantCulture, $"mains {V(d.RmsVolts)} frequency {Hz(d.Hertz)} phase {d.Degrees:0.######}")
-                + $" source {Ohm(d.SourceOhms)}{At(d.StartSeconds)}"),
+            d => string.Create(CultureInfo.InvariantCulture, $"mains {Volts(d.RmsVolts)} frequency {Hertz(d.Hertz)} phase {d.Degrees:0.######}")
+                + $" source {Ohms(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<MainsPickUp>(
             new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through",
                 Blank.Of("farads", Unit.Farad), new AnyOrder(Start)),
             (s, scope) => Given(scope.Positive(s["volts"]), scope.Positive(s["frequency"]), scope.Positive(s["farads"]))
                 is [var volts, var hertz, var farads]
                 && Times(s, scope, 1e-3) is var (start, _) ? new MainsPickUp(volts, hertz, farads, start) : null,
-            d => $"mains-pickup {V(d.RmsVolts)} frequency {Hz(d.Hertz)} through {F(d.Farads)}{At(d.StartSeconds)}"),
+            d => $"mains-pickup {Volts(d.RmsVolts)} frequency {Hertz(d.Hertz)} through {Farads(d.Farads)}{At(d.StartSeconds)}"),
         new DisturbanceWords<RadioPickUp>(
             new("radio-pickup", LevelOrVolts, "frequency", Frequency, new AnyOrder(Start)),
             (s, scope) => Given(Strength(s, scope, "volts", RadioPickUp.Levels), scope.Positive(s["frequency"])) is [var volts, var hertz]
                 && Times(s, scope, 1e-6) is var (start, _) ? new RadioPickUp(volts, hertz, start) : null,
-            d => $"radio-pickup {V(d.RmsVolts)} frequency {Hz(d.Hertz)}{At(d.StartSeconds)}"),
+            d => $"radio-pickup {Volts(d.RmsVolts)} frequency {Hertz(d.Hertz)}{At(d.StartSeconds)}"),
         new DisturbanceWords<ShortTo>(
             new("short", "to", Blank.Node("other"), new AnyOrder(Through, Start, Duration)),
             (s, scope) => (s.Has("through") ? scope.Positive(s["contact"]) : 0.1) is { } ohms
                 && Times(s, scope, 1e-3) is var (start, duration)
                 ? new ShortTo(scope.Node(s.Token("other")), ohms, start, duration) { IsBrief = s.Has("only") } : null,
-            d => $"short to {d.Other} through {Ohm(d.Ohms)}{Times(d)}"),
+            d => $"short to {d.Other} through {Ohms(d.Ohms)}{Times(d)}"),
         new DisturbanceWords<OpenSource>(new("open", new AnyOrder(Start, Duration)),
             (s, scope) => Times(s, scope, 1e-3) is var (start, duration)
                 ? new OpenSource(start, duration) { IsBrief = s.Has("only") } : null, d => "open" + Times(d)),
@@ -122,34 +123,24 @@ internal static class Disturbances
             (s, scope) => (s.Has("falling") ? scope.NotNegative(s["fall"]) : 1e-3) is { } fall
                 && Times(s, scope, 1e-3) is var (start, duration)
                 ? new LostSource(start, duration) { IsBrief = s.Has("only"), FallSeconds = fall } : null,
-            d => $"lost falling in {S(d.FallSeconds)}{Times(d)}"),
+            d => $"lost falling in {Seconds(d.FallSeconds)}{Times(d)}"),
         new DisturbanceWords<LateSource>(
             new("late", "by", Blank.Of("delay", Unit.Seconds), new AnyOrder(new Addition("rising", "in", Blank.Of("rise", Unit.Seconds)))),
             (s, scope) => Given(scope.Positive(s["delay"]), s.Has("rising") ? scope.NotNegative(s["rise"]) : 1e-3) is [var delay, var rise]
                 ? new LateSource(delay, rise) : null,
-            d => $"late by {S(d.StartSeconds)} rising in {S(d.RiseSeconds)}"),
+            d => $"late by {Seconds(d.StartSeconds)} rising in {Seconds(d.RiseSeconds)}"),
     ];
 
     /// <summary>The words that are read as a disturbance.</summary>
     public static string Write(Disturbance disturbance) => All.Select(w => w.Write(disturbance)).First(text => text is not null)!;
 
-    private static string V(double volts) => ValueText.Volts(volts);
-
-    private static string Ohm(double ohms) => ValueText.Ohms(ohms);
-
-    private static string F(double farads) => ValueText.Farads(farads);
-
-    private static string S(double seconds) => ValueText.Seconds(seconds);
-
-    private static string Hz(double hertz) => ValueText.Hertz(hertz);
-
-    private static string At(double startSeconds) => " at " + S(startSeconds);
+    private static string At(double startSeconds) => " at " + Seconds(startSeconds);
 
     private static string Times(Fault fault) =>
-        At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + S(d) + (fault.IsBrief ? " only" : "") : "");
+        At(fault.StartSeconds) + (fault.DurationSeconds is { } d ? " for " + Seconds(d) + (fault.IsBrief ? " only" : "") : "");
 
     private static string Strays(Strays strays) =>
-        $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {F(strays.AcrossFarads)} pads {F(strays.GroundFarads)}";
+        $" leads {ValueText.Of(strays.LeadHenries, "H")} stray {Farads(strays.AcrossFarads)} pads {Farads(strays.GroundFarads)}";
 
     /// <summary>The strays of a fast disturbance; null after a complaint.</summary>
     private static Strays? Strays(StatementSyntax statement, Scope scope)
@@ -216,7 +207,7 @@ internal static class Disturbances
     {
         null => "",
         { FiresAtVolts: not null } => " coupled " + coupling.Name,
-        _ => $" source {Ohm(coupling.SourceOhms)}" + (coupling.Farads is { } farads ? " through " + F(farads) : ""),
+        _ => $" source {Ohms(coupling.SourceOhms)}" + (coupling.Farads is { } farads ? " through " + Farads(farads) : ""),
     };
 
     private static CombinationWave? CombinationWave(StatementSyntax statement, Scope scope)
@@ -262,8 +253,8 @@ internal static class Disturbances
             if ((gun = DischargeGun.Find(farads, ohms)) is null)
             {
                 scope.Diagnostics.Error(statement.Span, DiagnosticCode.UnknownGenerator,
-                    $"There is no discharge network of {F(farads)} and {Ohm(ohms)}.",
-                    "one of " + string.Join(", ", DischargeGun.Known.Select(g => $"{F(g.Farads)} {Ohm(g.Ohms)} ({g.Standard})")));
+                    $"There is no discharge network of {Farads(farads)} and {Ohms(ohms)}.",
+                    "one of " + string.Join(", ", DischargeGun.Known.Select(g => $"{Farads(g.Farads)} {Ohms(g.Ohms)} ({g.Standard})")));
                 return null;
             }
         }

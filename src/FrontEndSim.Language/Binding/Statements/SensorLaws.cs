@@ -41,7 +41,7 @@ internal static class SensorLaws
                     Bridge b =>
                         $"bridge {ValueText.Ohms(b.Ohms)} from {b.Top} to {b.Bottom} gives {ValueText.Volts(b.GivesVolts)} for "
                         + $"{ValueText.Volts(b.ForVolts)}",
-                    _ => $"gives {Output(l.AtLow, l.Gives)} .. {Output(l.AtHigh, l.Gives)}",
+                    _ => $"gives {ValueText.Of(l.AtLow, l.Gives.Symbol)} .. {ValueText.Of(l.AtHigh, l.Gives.Symbol)}",
                 }, .. Sensitivity(l.SensitivityError),
                     .. StatementText.If(l.DarkAmps > 0, () => "dark-current " + ValueText.Of(l.DarkAmps, "A"))]),
         new(new("potentiometer", Blank.Of("track-ohms", Unit.Ohm), "from", Blank.Node("track-top"), "to", Blank.Node("track-bottom"),
@@ -57,7 +57,7 @@ internal static class SensorLaws
         new(new("at", new Blank("point", Shape.Measured, "a value in the sensor's unit, such as 25 C"),
             "gives", new Blank("output", Shape.Value, Electrical)) { MayRepeat = true }, Table,
             (law, s) => law is TableLaw { File: null } t
-                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, s.UnitText)} gives {Output(p.Output, t.Gives)}"),
+                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, s.UnitText)} gives {ValueText.Of(p.Output, t.Gives.Symbol)}"),
                     .. Sensitivity(t.SensitivityError)] : null),
         new(new("table", new Blank("table-file", Shape.Text, "a file of values in double quotes"),
             "in", new Blank("table-unit", Shape.Name, "the unit of its second column, such as ohm")), FileTable,
@@ -169,8 +169,6 @@ internal static class SensorLaws
     private static string Amps(Span amps) => $"{ValueText.Of(amps.Low, "A")} .. {ValueText.Of(amps.High, "A")}";
 
     private static Blank Coefficient(string name) => new(name, Shape.Value, "a plain number, such as 1.13e-3", Unit.None);
-
-    private static string Output(double value, Unit unit) => ValueText.Of(value, unit.Symbol);
 
     private static string[] Sensitivity(double error) => StatementText.If(error > 0, () => "sensitivity-error " + ValueText.Percent(error));
 
@@ -329,7 +327,7 @@ internal static class SensorLaws
                 problem =
                     $"The table turns back: from {ValueText.Number(sorted[k - 1].Quantity)} to {ValueText.Number(sorted[k].Quantity)} it "
                     + $"goes from "
-                    + $"{Output(sorted[k - 1].Output, unit)} to {Output(sorted[k].Output, unit)}, so one output would stand for two "
+                    + $"{ValueText.Of(sorted[k - 1].Output, unit.Symbol)} to {ValueText.Of(sorted[k].Output, unit.Symbol)}, so one output would stand for two "
                         + $"readings.";
             }
         }
