@@ -55,7 +55,8 @@ internal static class DesignText
     /// <summary>What was chosen for a sensor, in the words of a circuit file.</summary>
     public static IEnumerable<string> Chosen(UnfinishedCircuit circuit, DividerDesign design, DividerCandidate candidate)
     {
-        yield return $"{Line(DividerDesignStudy.Asked(candidate))}: {ValueText.Of(candidate.Ohms, "ohm")} {ValueText.Percent(design.Tolerance)}";
+        yield return Line(DividerDesignStudy.Asked(candidate))
+            + $": {ValueText.Of(candidate.Ohms, "ohm")} {ValueText.Percent(design.Tolerance)}";
         if (!circuit.HasRequirements)
             yield return "required: " + FrontEndText.Of(DividerDesignStudy.Kept(design, candidate));
     }
@@ -67,7 +68,8 @@ internal static class DesignText
         var lines = new List<string>
         {
             "rails " + string.Join(", ", target.Rails.Select(r =>
-                $"{r.Name} {ValueText.Of(r.Volts.Value, "V")}" + (r.Volts.Tolerance > 0 ? $" within {ValueText.Percent(r.Volts.Tolerance)}" : ""))),
+                $"{r.Name} {ValueText.Of(r.Volts.Value, "V")}"
+                    + (r.Volts.Tolerance > 0 ? $" within {ValueText.Percent(r.Volts.Tolerance)}" : ""))),
             $"sensor {sensor.Name} at {sensor.Node}: {ValueText.Of(sensor.Span.Low, "V")} .. {ValueText.Of(sensor.Span.High, "V")} behind "
                 + $"{ValueText.Of(sensor.SourceOhms, "ohm")}",
             $"pin {pin.Name} at {pin.Node}: {pin.Converter!.Bits} bits over {pin.Converter.Span}"
@@ -110,7 +112,8 @@ internal static class DesignText
             + $"{Amounts.Counts(Math.Abs(c.Mapping.Worst.ErrorCounts))} with nominal parts.";
         if (design.Guard is { } guard)
         {
-            yield return $"The guard costs up to {Amounts.Counts(guard.CostCounts)} with {ValueText.Of(Math.Abs(target.Pin.LeakageAmps), "A")} of "
+            yield return $"The guard costs up to {Amounts.Counts(guard.CostCounts)} with "
+                + $"{ValueText.Of(Math.Abs(target.Pin.LeakageAmps), "A")} of "
                 + $"leakage either way, at 85 °C up to {Amounts.Counts(guard.HotCostCounts)}.";
             yield return $"Its series resistor takes up to {SiText.Format(guard.SeriesWatts, "W", 3)} averaged by its heat, "
                 + $"{SiText.Format(guard.SeriesPeakWatts, "W", 3)} at the peak.";

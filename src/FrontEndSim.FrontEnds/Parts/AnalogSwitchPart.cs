@@ -107,7 +107,8 @@ public sealed record AnalogSwitchType(string Name, double Ohms, double MostOhms,
     private const double MostInjection = 10e-6;
 
     /// <summary>The ratings of one switch or of several on one chip.</summary>
-    internal ImmutableArray<Rating> Ratings(string positiveRail, string negativeRail, IEnumerable<string> channels, ImmutableArray<Diode> clamps) =>
+    internal ImmutableArray<Rating> Ratings(string positiveRail, string negativeRail, IEnumerable<string> channels,
+        ImmutableArray<Diode> clamps) =>
     [
         new(RatingKind.SupplyVoltage, new VoltageAcross(positiveRail, negativeRail, EitherWay: false), MostSupplyVolts, Source),
         new(RatingKind.ReversedSupply, new VoltageAcross(negativeRail, positiveRail, EitherWay: false), 0.5, Source),

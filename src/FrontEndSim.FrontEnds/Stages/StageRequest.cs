@@ -61,7 +61,8 @@ public sealed record StageRequest(StageKind Kind, string Name, SettingValues Val
     internal void HasEither(Setting first, Setting other)
     {
         if (Has(first) == Has(other))
-            throw new StageProblemException(Has(first) ? other.Name : null, new(ProblemKind.EitherOf, Name) { Known = [first.Name, other.Name] });
+            throw new StageProblemException(Has(first) ? other.Name : null,
+                new(ProblemKind.EitherOf, Name) { Known = [first.Name, other.Name] });
     }
 
     /// <summary>An amount above zero, or <paramref name="otherwise"/> if it is not given.</summary>

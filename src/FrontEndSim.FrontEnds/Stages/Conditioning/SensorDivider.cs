@@ -75,7 +75,8 @@ internal sealed class SensorDivider : StageKind
             $"{ShiftHandMath.Ohms(r)}, {Places} places", Bend(sensor, r), ""));
         double worst = Math.Clamp(r, Math.Min(low, high), Math.Max(low, high)), watts = supply * supply * worst / Math.Pow(r + worst, 2);
         math.Add(new("largest power in the sensor", "P = Vs²·Rs/(R + Rs)², Rs nearest to R",
-            $"({ShiftHandMath.V(supply)})²·{ShiftHandMath.Ohms(worst)}/({ShiftHandMath.Ohms(r)} + {ShiftHandMath.Ohms(worst)})²", watts, "W"));
+            $"({ShiftHandMath.V(supply)})²·{ShiftHandMath.Ohms(worst)}/({ShiftHandMath.Ohms(r)} + {ShiftHandMath.Ohms(worst)})²",
+            watts, "W"));
         math.AddRange(Heated(request, watts));
         return new Stage(name, Name, [new("on", sensor.Node)],
             [new ResistorPart(name + ".R", rail.Name, sensor.Node, resistor) { Role = Role.ReferenceResistor }])

@@ -1,5 +1,5 @@
 using FrontEndSim.FrontEnds.Model;
-using FrontEndSim.FrontEnds.Stages.Shifting;
+using static FrontEndSim.FrontEnds.Stages.Shifting.ShiftHandMath;
 
 namespace FrontEndSim.FrontEnds.Stages.Guarding;
 
@@ -27,11 +27,11 @@ internal static class GuardHandMath
             double top = high.Resolve(rails), bottom = low.Resolve(rails);
             (string What, double Volts, string Formula, string Substitution)[] drives =
             [
-                ("supplies on", levels.High - top, "R = (Vlevel − Vrated)/Iinj", $"({ShiftHandMath.V(levels.High)} − {ShiftHandMath.V(top)})/{amps}"),
-                ("supplies on", bottom - levels.Low, "R = (Vrated − Vlevel)/Iinj", $"({ShiftHandMath.V(bottom)} − {ShiftHandMath.V(levels.Low)})/{amps}"),
+                ("supplies on", levels.High - top, "R = (Vlevel − Vrated)/Iinj", $"({V(levels.High)} − {V(top)})/{amps}"),
+                ("supplies on", bottom - levels.Low, "R = (Vrated − Vlevel)/Iinj", $"({V(bottom)} − {V(levels.Low)})/{amps}"),
                 ("supplies off", levels.HighOff - high.Volts, "R = (Vlevel − Vrated)/Iinj",
-                    $"({ShiftHandMath.V(levels.HighOff)} − {ShiftHandMath.V(high.Volts)})/{amps}"),
-                ("supplies off", low.Volts - levels.LowOff, "R = (Vrated − Vlevel)/Iinj", $"({ShiftHandMath.V(low.Volts)} − {ShiftHandMath.V(levels.LowOff)})/{amps}"),
+                    $"({V(levels.HighOff)} − {V(high.Volts)})/{amps}"),
+                ("supplies off", low.Volts - levels.LowOff, "R = (Vrated − Vlevel)/Iinj", $"({V(low.Volts)} − {V(levels.LowOff)})/{amps}"),
             ];
             var worst = drives.MaxBy(d => d.Volts);
             steps.Add(new($"series resistor if the pin's own clamp takes it all, {worst.What}", worst.Formula, worst.Substitution,

@@ -92,7 +92,8 @@ internal static class Disturbances
                 new Addition("phase", new Blank("degrees", Shape.Value, "degrees, such as 90", Unit.None)),
                     new Addition("source", SourceOhms), Start)),
             Mains,
-            d => string.Create(CultureInfo.InvariantCulture, $"mains {Volts(d.RmsVolts)} frequency {Hertz(d.Hertz)} phase {d.Degrees:0.######}")
+            d => string.Create(CultureInfo.InvariantCulture,
+                $"mains {Volts(d.RmsVolts)} frequency {Hertz(d.Hertz)} phase {d.Degrees:0.######}")
                 + $" source {Ohms(d.SourceOhms)}{At(d.StartSeconds)}"),
         new DisturbanceWords<MainsPickUp>(
             new("mains-pickup", Blank.Of("volts", Unit.Volts), "frequency", Frequency, "through",

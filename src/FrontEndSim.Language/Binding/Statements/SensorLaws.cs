@@ -57,7 +57,8 @@ internal static class SensorLaws
         new(new("at", new Blank("point", Shape.Measured, "a value in the sensor's unit, such as 25 C"),
             "gives", new Blank("output", Shape.Value, Electrical)) { MayRepeat = true }, Table,
             (law, s) => law is TableLaw { File: null } t
-                ? [.. t.Points.Select(p => $"at {ValueText.Measured(p.Quantity, s.UnitText)} gives {ValueText.Of(p.Output, t.Gives.Symbol)}"),
+                ? [.. t.Points.Select(p =>
+                    $"at {ValueText.Measured(p.Quantity, s.UnitText)} gives {ValueText.Of(p.Output, t.Gives.Symbol)}"),
                     .. Sensitivity(t.SensitivityError)] : null),
         new(new("table", new Blank("table-file", Shape.Text, "a file of values in double quotes"),
             "in", new Blank("table-unit", Shape.Name, "the unit of its second column, such as ohm")), FileTable,
@@ -326,9 +327,8 @@ internal static class SensorLaws
             {
                 problem =
                     $"The table turns back: from {ValueText.Number(sorted[k - 1].Quantity)} to {ValueText.Number(sorted[k].Quantity)} it "
-                    + $"goes from "
-                    + $"{ValueText.Of(sorted[k - 1].Output, unit.Symbol)} to {ValueText.Of(sorted[k].Output, unit.Symbol)}, so one output would stand for two "
-                        + $"readings.";
+                    + $"goes from {ValueText.Of(sorted[k - 1].Output, unit.Symbol)} to {ValueText.Of(sorted[k].Output, unit.Symbol)}, "
+                    + "so one output would stand for two readings.";
             }
         }
         if (problem is null)
