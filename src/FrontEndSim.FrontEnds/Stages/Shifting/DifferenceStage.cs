@@ -63,17 +63,9 @@ internal sealed class DifferenceStage : StageKind
             parts.Add(new ResistorPart(name + ".Rr", target.Reference!.Node, network.Subtracts ? minus : plus, Of(rr, given.Rr)));
         var amp = supplied.Part(name + ".U1", plus, minus, output);
         parts.Add(amp);
-        parts.AddRange(target.Reference?.Parts ?? []);
-        return new Stage(name, Name, [new("from", input), new("to", output), .. remote
-            ? [new StagePort("against", other)] : Array.Empty<StagePort>()],
-            parts.ToImmutable())
-        {
-            HandMath = [.. ShiftHandMath.Wanted(target), .. target.Reference?.HandMath ?? [],
-                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(target, network.OpAmp.Ideal())],
-            Ideal = network.OpAmp.Ideal(),
-            Expected = target.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
-            Mapping = target.Mapping,
-        };
+        StagePort[] against = remote ? [new("against", other)] : [];
+        return target.Shifting(new(name, Name, [new("from", input), new("to", output), .. against], parts.ToImmutable()),
+            network.OpAmp, amp, HandMath(network, amp));
     }
 
     private static Network FromGiven(ShiftTarget target, Resistors<Toleranced?> given, bool subtracts)

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Parts;
 using MathNet.Numerics.RootFinding;
 
 namespace FrontEndSim.FrontEnds.Stages.Shifting;
@@ -87,12 +88,22 @@ internal sealed record ShiftTarget
             : throw new StageProblemException("potentiometer", new(ProblemKind.NoTurn, Stage));
     }
 
-    /// <summary>A closed form whose reference is that of a real buffer.</summary>
-    /// <param name="expected">The closed form with the ideal reference.</param>
-    /// <param name="ideal">That of ideal parts, which says what the reference makes of the output.</param>
-    public LinearExpectation WithBuffer(LinearExpectation expected, LinearExpectation ideal) =>
-        Reference is null || ReferenceVolts == 0 ? expected
-        : expected with { OffsetVolts = expected.OffsetVolts + (Reference.ExpectedVolts / ReferenceVolts - 1) * ideal.OffsetVolts };
+    /// <summary>A stage of resistors about an op amp with the reference's parts, its closed forms and its hand calculation.</summary>
+    public Stage Shifting(Stage bare, OpAmpNetwork network, OpAmpPart amp, IEnumerable<HandStep> own)
+    {
+        LinearExpectation ideal = network.Ideal(), expected = network.Expected(amp.Type.Model);
+        return bare with
+        {
+            Parts = [.. bare.Parts, .. Reference?.Parts ?? []],
+            HandMath = [.. ShiftHandMath.Wanted(this), .. Reference?.HandMath ?? [], .. own, .. ShiftHandMath.Bias(network, amp),
+                .. ShiftHandMath.Ends(this, ideal)],
+            Ideal = ideal,
+            // The reference is that of a real buffer.
+            Expected = Reference is null || ReferenceVolts == 0 ? expected : expected with
+            { OffsetVolts = expected.OffsetVolts + (Reference.ExpectedVolts / ReferenceVolts - 1) * ideal.OffsetVolts },
+            Mapping = Mapping,
+        };
+    }
 
     /// <summary>The larger error at the two ends of the span, V.</summary>
     public double WorstError(LinearExpectation line) => Math.Max(

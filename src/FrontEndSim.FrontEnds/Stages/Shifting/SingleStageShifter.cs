@@ -60,15 +60,8 @@ internal sealed class SingleStageShifter : StageKind
             parts.Add(new ResistorPart(name + ".Rf", output, minus, Of(rf, given.Rf)));
         var amp = supplied.Part(name + ".U1", plus, minus, output);
         parts.Add(amp);
-        parts.AddRange(target.Reference?.Parts ?? []);
-        return new Stage(name, Name, [new("from", input), new("to", output)], parts.ToImmutable())
-        {
-            HandMath = [.. ShiftHandMath.Wanted(target), .. target.Reference?.HandMath ?? [],
-                .. HandMath(network, amp), .. ShiftHandMath.Bias(network.OpAmp, amp), .. ShiftHandMath.Ends(target, network.OpAmp.Ideal())],
-            Ideal = network.OpAmp.Ideal(),
-            Expected = target.WithBuffer(network.OpAmp.Expected(supplied.Type.Model), network.OpAmp.Ideal()),
-            Mapping = target.Mapping,
-        };
+        return target.Shifting(new(name, Name, [new("from", input), new("to", output)], parts.ToImmutable()),
+            network.OpAmp, amp, HandMath(network, amp));
     }
 
     private static Network FromGiven(ShiftTarget target, Resistors<Toleranced?> given, bool subtracts)

@@ -156,17 +156,8 @@ internal static class MendTrials
             var (now, tolerance) = request.Get(StageKind.PreferredResistors, (ESeries.E96, null));
             foreach (var series in new[] { ESeries.E96, ESeries.E192 }.Where(s => s != now))
             {
-                Stage finer;
-                try
-                {
-                    finer = request.With(StageKind.PreferredResistors, (series, tolerance)).Build();
-                }
-                catch (StageProblemException)
-                {
-                    continue;
-                }
-                yield return new(mend with { Type = series.Name },
-                    frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s == stage ? finer : s)] });
+                if (Rebuilt(stage, request.With(StageKind.PreferredResistors, (series, tolerance))) is { } changed)
+                    yield return new(mend with { Type = series.Name }, changed);
             }
         }
 
@@ -183,17 +174,22 @@ internal static class MendTrials
                     high = Math.Min(output.High, to.Value - share * width);
                 if (low == output.Low && high == output.High || !(low < high))
                     continue;
-                Stage narrower;
-                try
-                {
-                    narrower = request.With(StageKind.Maps, (maps.Sensor, new Span(low, high))).Build();
-                }
-                catch (StageProblemException)
-                {
-                    continue;
-                }
-                yield return new(mend with { From = new(low, Unit.Volts), To = new(high, Unit.Volts) },
-                    frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s == stage ? narrower : s)] });
+                if (Rebuilt(stage, request.With(StageKind.Maps, (maps.Sensor, new Span(low, high)))) is { } changed)
+                    yield return new(mend with { From = new(low, Unit.Volts), To = new(high, Unit.Volts) }, changed);
+            }
+        }
+
+        // Null where it cannot be built so.
+        private FrontEnd? Rebuilt(Stage old, StageRequest request)
+        {
+            try
+            {
+                var stage = request.Build();
+                return frontEnd with { Stages = [.. frontEnd.Stages.Select(s => s == old ? stage : s)] };
+            }
+            catch (StageProblemException)
+            {
+                return null;
             }
         }
 
