@@ -33,7 +33,8 @@ public sealed partial class DocumentedCircuitTests
     // What begins an event on the page; other words in its tables are parts of one.
     private static readonly HashSet<string> Events =
     [
-        "discharge", "human-body", "burst", "combination-wave", "surge", "radio-pickup", "vehicle-pulse", "load-dump", "step", "open", "reversed", "lost", "late",
+        "discharge", "human-body", "burst", "combination-wave", "surge", "radio-pickup", "vehicle-pulse", "load-dump", "step", "open",
+            "reversed", "lost", "late",
         "short", "mains-pickup",
     ];
 
@@ -72,7 +73,8 @@ public sealed partial class DocumentedCircuitTests
             pin adc at PIN converts 10 bits over 0 V .. 3 V
 
             """;
-        var tried = new[] { "IN", "VP" }.Select(node => CircuitFile.Load(new SourceFile("host.fes", $"{host}event \"it\" at {node} {words}\n"))).ToArray();
+        var tried = new[] { "IN", "VP" }.Select(node => CircuitFile.Load(
+            new SourceFile("host.fes", $"{host}event \"it\" at {node} {words}\n"))).ToArray();
         Assert.True(tried.Any(t => t.FrontEnd is not null), DiagnosticPrinter.Print(tried[0].Diagnostics));
     }
 
@@ -82,7 +84,8 @@ public sealed partial class DocumentedCircuitTests
         string page = Text(Path.Combine(Repository, "docs", "language.md"));
         var shown = Message().Match(page);
         int line = int.Parse(shown.Groups["line"].ValueSpan);
-        string file = "circuit \"A tank\"\nsensor probe drives IN span 0 V .. 3 V source 220 ohm\nresistor R2 from PIN to GND 10k" + new string('\n', line - 3)
+        string file = "circuit \"A tank\"\nsensor probe drives IN span 0 V .. 3 V source 220 ohm\nresistor R2 from PIN to GND 10k"
+            + new string('\n', line - 3)
             + shown.Groups["source"].Value + "\n";
         var result = CircuitFile.Load(new SourceFile(shown.Groups["file"].Value, file));
         var diagnostic = Assert.Single(result.Diagnostics);
@@ -102,6 +105,7 @@ public sealed partial class DocumentedCircuitTests
     [GeneratedRegex("`([^`]+)`")]
     private static partial Regex Code();
 
-    [GeneratedRegex(@"^    (?<file>\w+\.fes)\((?<line>\d+),(?<column>\d+)\): error FES.*\n +\d+ \| (?<source>.*)\n.*\n +expected: .*$", RegexOptions.Multiline)]
+    [GeneratedRegex(@"^    (?<file>\w+\.fes)\((?<line>\d+),(?<column>\d+)\): error FES.*\n +\d+ \| (?<source>.*)\n.*\n +expected: .*$",
+        RegexOptions.Multiline)]
     private static partial Regex Message();
 }

@@ -24,7 +24,8 @@ public sealed class FuzzCorpusTests : IDisposable
         string? known = KnownFailures.Of(Repository).Where(k => k.Name == name).Select(k => k.Signature).FirstOrDefault();
         Assert.SkipWhen(known is "hang" or "memory" or "process died", $"{name} is known to end with: {known}");
         Environment.SetEnvironmentVariable("FRONTENDSIM_TRACE", "1");
-        var what = new FuzzCase(name.Split('/')[0], await File.ReadAllBytesAsync(Path.Combine(Folder, name), TestContext.Current.CancellationToken));
+        var what = new FuzzCase(name.Split('/')[0], await File.ReadAllBytesAsync(Path.Combine(Folder, name),
+            TestContext.Current.CancellationToken));
         // Half a minute each: the fuzzer's --replay runs them all.
         Assert.SkipWhen(what.File.AsSpan().StartsWith("# long"u8) && Environment.GetEnvironmentVariable("FRONTENDSIM_LONG") != "1",
             $"{name} takes long; FRONTENDSIM_LONG=1 runs it.");
@@ -43,7 +44,8 @@ public sealed class FuzzCorpusTests : IDisposable
     public void Nearly_all_front_ends_that_are_made_up_can_be_read()
     {
         const int made = 300;
-        var refused = Enumerable.Range(0, made).Select(k => CircuitFile.Load(new SourceFile($"{k}.fes", Encoding.UTF8.GetString(FrontEndMaker.Make(new Random(k))))))
+        var refused = Enumerable.Range(0, made).Select(k => CircuitFile.Load(
+            new SourceFile($"{k}.fes", Encoding.UTF8.GetString(FrontEndMaker.Make(new Random(k))))))
             .Where(r => r.FrontEnd is null).Select(r => DiagnosticPrinter.Print(r.Diagnostics.First(d => d.IsError))).ToArray();
         // What a stage cannot do with the values drawn is refused; a form that the language does not have would be in many.
         Assert.True(refused.Length < made / 10, $"{refused.Length} of {made} are refused:\n{string.Join('\n', refused)}");

@@ -13,9 +13,12 @@ internal static class Convergence
         const double until = 4e-4;
         Circuit circuit = new([
             new CurrentSource("I", "GND", "A", new Sine(0, 1e-2, 3e3)), new Resistor("R", "A", "GND", 50),
-            new Inductor("L", "A", "GND", 1e-3), new Capacitor("C", "A", "GND", 1e-6), new Diode("D", "A", "GND", new DiodeModel { SaturationAmps = 1e-9, EmissionCoefficient = 2, ActivationVolts = 0.56, TemperatureExponent = 1.5 })]);
+            new Inductor("L", "A", "GND", 1e-3), new Capacitor("C", "A", "GND", 1e-6),
+                new Diode("D", "A", "GND", new DiodeModel
+                    { SaturationAmps = 1e-9, EmissionCoefficient = 2, ActivationVolts = 0.56, TemperatureExponent = 1.5 })]);
         double End(TimeMethod method, int steps) => circuit
-            .Compile(new SolverSettings { Method = method, Accuracy = 1e3, LongestStep = until / steps }).RunTransient(until).Voltage("A").At(until);
+            .Compile(new SolverSettings { Method = method, Accuracy = 1e3, LongestStep = until / steps }).RunTransient(until).Voltage("A")
+                .At(until);
         double exact = End(TimeMethod.FourthOrder, 25_600);
         var plot = new ScottPlot.Plot();
         foreach (var (method, name, marker) in new[]
@@ -26,7 +29,8 @@ internal static class Convergence
         })
         {
             int[] steps = [50, 100, 200, 400, 800, 1600];
-            var line = plot.Add.Scatter(steps.Select(n => Math.Log10(n)).ToArray(), steps.Select(n => Math.Log10(Math.Abs(End(method, n) - exact))).ToArray());
+            var line = plot.Add.Scatter(steps.Select(n => Math.Log10(n))
+                .ToArray(), steps.Select(n => Math.Log10(Math.Abs(End(method, n) - exact))).ToArray());
             line.LegendText = name;
             line.MarkerShape = marker;
             line.MarkerSize = 8;

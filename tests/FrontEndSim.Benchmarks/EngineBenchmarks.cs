@@ -19,7 +19,8 @@ public class EngineBenchmarks
     private readonly int[] _pivots = new int[Order];
     private readonly double[] _fine = [.. Enumerable.Range(0, 2001).Select(k => -10 + 0.01 * k)];
     private readonly double[] _coarse = [.. Enumerable.Range(0, 51).Select(k => -10 + 0.4 * k)];
-    private readonly VariedNumber[] _varied = [.. new[] { "R1", "R2", "RF1", "R3", "RF2", "RG", "RPD" }.Select(r => new VariedNumber(r, Resistor.Resistance))];
+    private readonly VariedNumber[] _varied = [.. new[] { "R1", "R2", "RF1", "R3", "RF2", "RG",
+        "RPD" }.Select(r => new VariedNumber(r, Resistor.Resistance))];
     private CompiledCircuit _shifter = null!, _surge = null!;
     private CompiledCircuit[] _ladders = null!;
 

@@ -28,7 +28,8 @@ internal static class Growth
         foreach (int draws in new[] { 100, 1_000, 10_000, 100_000 })
         {
             var frontEnd = Guarded(0, 2);
-            var (seconds, bytes) = Take(() => BudgetStudy.Run(frontEnd, "adc", new() { MonteCarlo = new() { BatchDraws = draws / 10, MostBatches = 10 } }));
+            var (seconds, bytes) = Take(() => BudgetStudy.Run(frontEnd, "adc",
+                new() { MonteCarlo = new() { BatchDraws = draws / 10, MostBatches = 10 } }));
             Console.WriteLine($"| {draws:n0} | {1e3 * seconds:n0} ms | {1e6 * seconds / draws:g2} µs | {bytes / 1e6:n0} MB |");
         }
     }

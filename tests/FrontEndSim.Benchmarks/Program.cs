@@ -49,8 +49,10 @@ foreach (var (name, which) in new[] { ("10", 0), ("100", 1), ("1,000", 2), ("10,
 {
     var run = probe.RunLadder(which);
     int steps = run.Audit.StepsTaken + run.Audit.StepsRefused;
-    Row($"ladder of {name} nodes, a node a step ({steps} steps)", Microseconds($"ladder of {name} nodes") / steps / EngineBenchmarks.Sizes[which],
+    Row($"ladder of {name} nodes, a node a step ({steps} steps)",
+        Microseconds($"ladder of {name} nodes") / steps / EngineBenchmarks.Sizes[which],
         which == 2 ? "0.06 µs or 0.04 U" : "");
 }
 
-void Row(string what, double microseconds, string limit) => Console.WriteLine($"| {what} | {microseconds:g3} µs | {microseconds / u:g3} | {limit} |");
+void Row(string what, double microseconds, string limit) =>
+    Console.WriteLine($"| {what} | {microseconds:g3} µs | {microseconds / u:g3} | {limit} |");

@@ -17,7 +17,8 @@ internal static class Scale
             Take(1000);
         Console.WriteLine("| nodes | structure | operating point | steps | a step | a node a step | memory |");
         Console.WriteLine("|---|---|---|---|---|---|---|");
-        var taken = Nodes.Select(n => Enumerable.Range(0, n > 10_000 ? 1 : 5).Select(_ => Take(n)).MinBy(s => s.Structure + s.Rest + s.Transient)!).ToArray();
+        var taken = Nodes.Select(n => Enumerable.Range(0, n > 10_000 ? 1 : 5).Select(_ => Take(n))
+            .MinBy(s => s.Structure + s.Rest + s.Transient)!).ToArray();
         foreach (var s in taken)
         {
             Console.WriteLine($"| {s.Nodes:n0} | {Time(s.Structure)} | {Time(s.Rest)} | {s.Steps} | {Time(s.Transient / s.Steps)} | "
@@ -43,7 +44,8 @@ internal static class Scale
 
         void Line(string name, Func<Size, double> seconds, ScottPlot.MarkerShape marker)
         {
-            var line = plot.Add.Scatter(taken.Select(s => Math.Log10(s.Nodes)).ToArray(), taken.Select(s => Math.Log10(seconds(s))).ToArray());
+            var line = plot.Add.Scatter(taken.Select(s => Math.Log10(s.Nodes)).ToArray(), taken.Select(s => Math.Log10(seconds(s)))
+                .ToArray());
             (line.LegendText, line.MarkerShape, line.MarkerSize) = (name, marker, 8);
         }
     }
@@ -62,8 +64,10 @@ internal static class Scale
         // To half of the ladder's diffusion time.
         TransientResult run = compiled.RunTransient(50e-9 * nodes * nodes);
         double all = watch.Elapsed.TotalSeconds;
-        return new(nodes, structure, rest - structure, all - rest, run.Audit.StepsTaken + run.Audit.StepsRefused, GC.GetAllocatedBytesForCurrentThread() - before);
+        return new(nodes, structure, rest - structure, all - rest, run.Audit.StepsTaken + run.Audit.StepsRefused,
+            GC.GetAllocatedBytesForCurrentThread() - before);
     }
 
-    private static string Time(double seconds) => seconds < 1e-3 ? $"{1e6 * seconds:g3} µs" : seconds < 1 ? $"{1e3 * seconds:g3} ms" : $"{seconds:g3} s";
+    private static string Time(double seconds) => seconds < 1e-3 ? $"{1e6 * seconds:g3} µs" : seconds < 1 ? $"{1e3 * seconds:g3} ms"
+        : $"{seconds:g3} s";
 }

@@ -16,7 +16,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("frontendsim-bench-");
     private readonly List<string> _said = [], _asked = [];
 
-    public static TheoryData<string> Shipped => [.. Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes").Select(f => Path.GetFileName(f))
+    public static TheoryData<string> Shipped => [.. Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes")
+        .Select(f => Path.GetFileName(f))
         .Where(f => f != "greenhouse-probe-surroundings.fes").Order(StringComparer.Ordinal)];
 
     public void Dispose() => _folder.Delete(recursive: true);
@@ -35,7 +36,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
             await Assertions.Expect(page.Locator(".sensor-meter .reading")).ToHaveTextAsync(Figures.Volts(volts));
             await Assertions.Expect(page.Locator(".pin-meter .reading")).ToHaveTextAsync(Figures.Volts(point.PinVolts));
             await Assertions.Expect(page.Locator(".pin-meter")).ToContainTextAsync(Figures.Whole(point.Code));
-            await Assertions.Expect(page.Locator("[data-volts=LEVEL]").First).ToHaveTextAsync(Reporting.Schematic.SchematicSvg.Volts(sweep.Points[0].Nodes["LEVEL"]));
+            await Assertions.Expect(page.Locator("[data-volts=LEVEL]").First)
+                .ToHaveTextAsync(Figures.Volts(sweep.Points[0].Nodes["LEVEL"], 3));
         }
         // The slider follows the number.
         Assert.Equal(1.8, double.Parse(await page.Locator("#sensor-probe").InputValueAsync(), CultureInfo.InvariantCulture), 2);
@@ -54,7 +56,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
             await page.Locator("#faults").GetByRole(AriaRole.Button, new() { Name = fault.Name, Exact = true }).ClickAsync();
             await Assertions.Expect(page.Locator("#trace-h")).ToHaveTextAsync(fault.Name, new() { Timeout = 60_000 });
             foreach (var pin in expected.Pins)
-                await Assertions.Expect(page.Locator("#trace")).ToContainTextAsync($"highest {Figures.Volts(pin.HighestVolts)} at {Figures.Time(pin.HighestAt)}");
+                await Assertions.Expect(page.Locator("#trace"))
+                    .ToContainTextAsync($"highest {Figures.Volts(pin.HighestVolts)} at {Figures.Time(pin.HighestAt)}");
             await Assertions.Expect(page.Locator("#log")).ToContainTextAsync(fault.Name);
         }
         Quiet(bench);
@@ -110,7 +113,9 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
         await page.Locator("#text").FillAsync(text.Replace("rail VREF", "ral VREF", StringComparison.Ordinal));
         await Assertions.Expect(page.Locator("#diagnostics .error").First).ToContainTextAsync("Did you mean rail?");
         await page.Locator("#diagnostics button").First.ClickAsync();
-        Assert.Equal("ral", await page.EvaluateAsync<string>("() => { const t = document.getElementById('text'); return t.value.slice(t.selectionStart, t.selectionEnd); }"));
+        Assert.Equal("ral",
+            await page.EvaluateAsync<string>("() => "
+                + "{ const t = document.getElementById('text'); return t.value.slice(t.selectionStart, t.selectionEnd); }"));
         // A right text answers at once.
         await page.Locator("#text").FillAsync(text.Replace("rail VREF 2.5 V", "rail VREF 2.4 V", StringComparison.Ordinal));
         await Assertions.Expect(page.Locator("#diagnostics")).ToContainTextAsync("No error");
@@ -123,7 +128,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
     {
         const string evil = "<img src=x onerror=alert(1)><script>alert(2)</script>' onload=";
         string text = $"circuit \"{evil}\"\nrail VDD 3.3 V\nsensor s drives IN\n    span 0 V .. 3 V\nresistor R1 from IN to PIN 1k\n"
-            + $"pin adc at PIN\n    converts 12 bits over 0 V .. VDD\nevent \"{evil}\" at IN\n    step to 24 V source 1 ohm at 1 ms\n# {evil}</textarea><script>alert(3)</script>\n";
+            + $"pin adc at PIN\n    converts 12 bits over 0 V .. VDD\nevent "
+            + $"\"{evil}\" at IN\n    step to 24 V source 1 ohm at 1 ms\n# {evil}</textarea><script>alert(3)</script>\n";
         await using var bench = await StartWith("hostile.fes", text);
         var page = await Open(bench, p => p.Dialog += (_, d) => _said.Add(d.Message));
         await page.Locator("#faults [data-do=event]").ClickAsync();
@@ -199,7 +205,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
             return;
         }
         await using var bench = await Start("rain-tank.fes");
-        foreach (var (name, width, height, scheme) in new[] { ("wide", 1600, 1500, ColorScheme.Light), ("narrow", 390, 1500, ColorScheme.Dark) })
+        foreach (var (name, width, height, scheme) in new[]
+            { ("wide", 1600, 1500, ColorScheme.Light), ("narrow", 390, 1500, ColorScheme.Dark) })
         {
             var page = await Open(bench, width: width, scheme: scheme);
             await page.SetViewportSizeAsync(width, height);
@@ -241,13 +248,15 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
         var page = await chromium.Open(address: address, bypassPolicy: false);
         await Assertions.Expect(page.Locator("#verdict .headline")).ToBeVisibleAsync(new() { Timeout = 120_000 });
         await Assertions.Expect(page.Locator("#working")).ToHaveTextAsync("", new() { Timeout = 120_000 });
-        double[] knob = await Times(page, 60, "#knobs input[type=range][data-do=sensor]", "k => k.min * 1 + (k.max - k.min) * Math.random()",
+        double[] knob = await Times(page, 60, "#knobs input[type=range][data-do=sensor]",
+            "k => k.min * 1 + (k.max - k.min) * Math.random()",
             "document.querySelector('#meters').innerHTML");
         double[] fault = [];
         if (await page.Locator("#faults [data-do=event]").CountAsync() > 0)
             fault = await Times(page, 5, "#faults [data-do=event]", "", "document.querySelector('#log')?.innerHTML");
         double[] value = [];
-        foreach (string part in await page.EvaluateAsync<string[]>("() => [...document.querySelectorAll('[data-part]')].map(p => p.dataset.part)"))
+        foreach (string part in await page.EvaluateAsync<string[]>(
+            "() => [...document.querySelectorAll('[data-part]')].map(p => p.dataset.part)"))
         {
             await page.Locator($"[data-part='{part}']").First.ClickAsync();
             await Assertions.Expect(page.Locator("#part h2")).ToHaveTextAsync($"Part {part}");
@@ -269,7 +278,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
             : string.Create(CultureInfo.InvariantCulture, $"median {ms[ms.Length / 2]:0.0} ms, 95 % {ms[(int)(ms.Length * 0.95)]:0.0} ms");
     }
 
-    public static TheoryData<string> Timed => Environment.GetEnvironmentVariable("FRONTENDSIM_TIMES") == "all" ? Shipped : ["rain-tank.fes"];
+    public static TheoryData<string> Timed => Environment.GetEnvironmentVariable("FRONTENDSIM_TIMES") == "all" ? Shipped
+        : ["rain-tank.fes"];
 
     // Does one thing many times; a time ends when what is watched reads otherwise. What does not change within five seconds is left out:
     // the same verdict to the last digit, for example.
@@ -309,7 +319,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
         return BenchServer.StartAsync(path, cancel: TestContext.Current.CancellationToken);
     }
 
-    private async Task<IPage> Open(BenchServer bench, Action<IPage>? prepare = null, int width = 1280, ColorScheme scheme = ColorScheme.Light)
+    private async Task<IPage> Open(BenchServer bench, Action<IPage>? prepare = null, int width = 1280,
+        ColorScheme scheme = ColorScheme.Light)
     {
         var page = await chromium.Open(width, scheme, address: bench.Address.AbsoluteUri, bypassPolicy: false, prepare: p =>
         {
@@ -326,6 +337,7 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
     private void Quiet(BenchServer bench)
     {
         Assert.Empty(_said);
-        Assert.All(_asked, a => Assert.True(a.StartsWith(bench.Address.AbsoluteUri, StringComparison.Ordinal) || a.StartsWith("data:", StringComparison.Ordinal), a));
+        Assert.All(_asked, a => Assert.True(a.StartsWith(bench.Address.AbsoluteUri, StringComparison.Ordinal)
+            || a.StartsWith("data:", StringComparison.Ordinal), a));
     }
 }

@@ -38,7 +38,10 @@ public sealed class Chromium : IAsyncLifetime
     {
         if (!File.Exists(Program))
             return;
-        string wrapped = string.Join("\n", Enumerable.Repeat("# a line of the circuit file that is long enough to have to be wrapped on a phone and on paper as well, is it not", 150));
+        string wrapped =
+            string.Join("\n",
+                Enumerable.Repeat("# a line of the circuit file that is long enough to have to be wrapped on a phone and on paper as "
+                    + "well, is it not", 150));
         Address = Store("sample", SampleFrontEnd.Build(), [new("tank.fes", wrapped)]);
         _driver = await Playwright.CreateAsync();
         _browser = await _driver.Chromium.LaunchAsync(new() { ExecutablePath = Program, Args = ["--no-sandbox", "--disable-gpu"] });
@@ -65,7 +68,8 @@ public sealed class Chromium : IAsyncLifetime
     /// <param name="prepare">Called before the report is loaded.</param>
     /// <param name="address">The report; the sample's if not given.</param>
     /// <param name="bypassPolicy">Whether the page's own policy is set aside.</param>
-    public async Task<IPage> Open(int width = 1280, ColorScheme scheme = ColorScheme.Light, bool scripts = true, Action<IPage>? prepare = null, string? address = null, bool bypassPolicy = true)
+    public async Task<IPage> Open(int width = 1280, ColorScheme scheme = ColorScheme.Light, bool scripts = true,
+        Action<IPage>? prepare = null, string? address = null, bool bypassPolicy = true)
     {
         if (_browser is null)
             Assert.Skip($"{Program} is not installed (on Debian: apt install chromium).");

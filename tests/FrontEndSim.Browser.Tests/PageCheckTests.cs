@@ -16,7 +16,9 @@ public class PageCheckTests(Chromium chromium)
     [Fact]
     public async Task Light_words_of_a_drawing_are_too_faint()
     {
-        var page = await With("<svg role='img' viewBox='0 0 300 100' width='300' height='100'><title>faint</title><text y='20' style='fill:#dddddd'>hardly seen</text></svg>");
+        var page =
+            await With("<svg role='img' viewBox='0 0 300 100' width='300' height='100'><title>faint</title><text y='20' "
+                + "style='fill:#dddddd'>hardly seen</text></svg>");
         Assert.Single(await PageChecks.Faint(page), w => w.EndsWith("hardly seen", StringComparison.Ordinal));
     }
 
@@ -28,12 +30,15 @@ public class PageCheckTests(Chromium chromium)
     [InlineData("<svg></svg>", "drawing without a name")]
     [InlineData("<div role='region' aria-label='x'>far</div>", "a scrolling region that no keyboard reaches")]
     [InlineData("<p id='verdict'>again</p>", "an id stands twice")]
-    public async Task A_missing_label_is_seen(string markup, string problem) => Assert.Contains(problem, await PageChecks.Unlabelled(await With(markup)));
+    public async Task A_missing_label_is_seen(string markup, string problem) =>
+        Assert.Contains(problem, await PageChecks.Unlabelled(await With(markup)));
 
     [Fact]
     public async Task A_table_that_reaches_beyond_the_paper_is_seen()
     {
-        var page = await With("<table style='width:900px'><caption>wide</caption><thead></thead><tbody><tr><td>1</td></tr></tbody></table>", ReportTests.PaperWidth);
+        var page =
+            await With("<table style='width:900px'><caption>wide</caption><thead></thead><tbody><tr><td>1</td></tr></tbody></table>",
+                ReportTests.PaperWidth);
         await page.EmulateMediaAsync(new() { Media = Media.Print });
         Assert.Contains("wider than the page: TABLE wide1", await PageChecks.Wide(page, ReportTests.PaperWidth));
     }
@@ -49,8 +54,11 @@ public class PageCheckTests(Chromium chromium)
     [Fact]
     public async Task Words_that_are_cut_off_or_lie_on_others_or_on_a_line_are_seen()
     {
-        var page = await With("<svg class='schematic' role='img' viewBox='0 0 300 100' width='300' height='100'><title>t</title><text x='290' y='50'>cut off</text>"
-            + "<text x='10' y='80'>first</text><text x='20' y='82'>second</text><path d='M100 18H200'/><text x='120' y='22'>crossed</text></svg>");
+        var page =
+            await With("<svg class='schematic' role='img' viewBox='0 0 300 100' width='300' height='100'><title>t</title><text "
+                + "x='290' y='50'>cut off</text>"
+            + "<text x='10' y='80'>first</text><text x='20' y='82'>second</text><path d='M100 18H200'/><text x='120' "
+            + "y='22'>crossed</text></svg>");
         Assert.Equal(["cut off: cut off"], await PageChecks.Cut(page));
         Assert.Equal(["t: first / second"], await PageChecks.Crowded(page));
         Assert.Equal(["t: crossed on a line"], await PageChecks.Crossed(page));

@@ -16,7 +16,8 @@ internal static class PageChecks
         })
         """);
 
-    /// <summary>Words of drawings that lie on other words. A box of words is higher than its letters, hence the fifth that may overlap.</summary>
+    /// <summary>Words of drawings that lie on other words. A box of words is higher than its letters, hence the fifth that may
+    /// overlap.</summary>
     public static Task<string[]> Crowded(IPage page) => page.EvaluateAsync<string[]>("""
         [...document.querySelectorAll('svg')].flatMap(svg => {
           const words = [...svg.querySelectorAll('text')].map(t => [t.textContent, t.getBoundingClientRect()]);
@@ -41,7 +42,8 @@ internal static class PageChecks
         })
         """);
 
-    /// <summary>Words whose contrast with their ground is below 4.5 to 1 (WCAG 2.2, success criterion 1.4.3, with its relative luminance).</summary>
+    /// <summary>Words whose contrast with their ground is below 4.5 to 1 (WCAG 2.2, success criterion 1.4.3, with its relative
+    /// luminance).</summary>
     public static Task<string[]> Faint(IPage page) => page.EvaluateAsync<string[]>("""
         (() => {
           const parse = c => { const n = c.match(/[\d.]+/g).map(Number); return { rgb: n.slice(0, 3), a: n.length > 3 ? n[3] : 1 }; };
@@ -98,7 +100,8 @@ internal static class PageChecks
 
     /// <summary>Tables, rows and figures that a page break may cut.</summary>
     public static Task<string[]> Breakable(IPage page) => page.EvaluateAsync<string[]>(
-        "[...document.querySelectorAll('.scroll, tr, figure')].filter(e => getComputedStyle(e).breakInside !== 'avoid').map(e => 'may be cut: ' + e.textContent.slice(0, 40))");
+        "[...document.querySelectorAll('.scroll, tr, figure')].filter(e => getComputedStyle(e).breakInside !== 'avoid').map(e => "
+            + "'may be cut: ' + e.textContent.slice(0, 40))");
 
     /// <summary>Drawings that are hidden, or too small to be read: letters of less than 9 CSS pixels where they are not printed.</summary>
     public static Task<string[]> Unreadable(IPage page) => page.EvaluateAsync<string[]>("""

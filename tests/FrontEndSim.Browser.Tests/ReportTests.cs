@@ -43,7 +43,8 @@ public class ReportTests(Chromium chromium)
     public async Task Budget_bars_response_plots_single_faults_and_the_bench_sheet_are_there_and_readable(int width)
     {
         var page = await chromium.Open(width);
-        foreach (string seen in (string[])["#budget svg.budget", "#budget table .bar .track", "#response svg.plot .simulated", "#faults tbody tr", "#bench tbody tr", "#bench input.box", "#hand tbody tr"])
+        foreach (string seen in (string[])["#budget svg.budget", "#budget table .bar .track", "#response svg.plot .simulated",
+            "#faults tbody tr", "#bench tbody tr", "#bench input.box", "#hand tbody tr"])
         {
             var first = page.Locator(seen).First;
             await first.ScrollIntoViewIfNeededAsync();
@@ -73,7 +74,8 @@ public class ReportTests(Chromium chromium)
     [Theory]
     [InlineData(360)]
     [InlineData(1280)]
-    public async Task No_word_of_a_drawing_is_cut_off_at_its_edge(int width) => Assert.Empty(await PageChecks.Cut(await chromium.Open(width)));
+    public async Task No_word_of_a_drawing_is_cut_off_at_its_edge(int width) =>
+        Assert.Empty(await PageChecks.Cut(await chromium.Open(width)));
 
     [Fact]
     public async Task No_word_of_a_drawing_lies_on_another() => Assert.Empty(await PageChecks.Crowded(await chromium.Open()));
@@ -93,7 +95,8 @@ public class ReportTests(Chromium chromium)
     [Theory]
     [InlineData(ColorScheme.Light)]
     [InlineData(ColorScheme.Dark)]
-    public async Task Words_stand_out_from_their_ground_by_4_5_to_1(ColorScheme scheme) => Assert.Empty(await PageChecks.Faint(await chromium.Open(scheme: scheme)));
+    public async Task Words_stand_out_from_their_ground_by_4_5_to_1(ColorScheme scheme) =>
+        Assert.Empty(await PageChecks.Faint(await chromium.Open(scheme: scheme)));
 
     [Fact]
     public async Task Headings_tables_drawings_and_fields_have_the_labels_that_a_screen_reader_needs() =>
@@ -105,7 +108,8 @@ public class ReportTests(Chromium chromium)
         var page = await chromium.Open();
         string? values = await page.Locator("#mapping svg.plot .spot title").First.TextContentAsync();
         Assert.Matches(@"^sensor probe -1\.2 V: pin adc .* m?V, ideal 0 V$", values!);
-        Assert.Matches(@"^frequency .* m?Hz: gain over DC gain .* dB$", (await page.Locator("#response svg.plot").Nth(2).Locator(".spot title").First.TextContentAsync())!);
+        Assert.Matches(@"^frequency .* m?Hz: gain over DC gain .* dB$",
+            (await page.Locator("#response svg.plot").Nth(2).Locator(".spot title").First.TextContentAsync())!);
     }
 
     [Fact]

@@ -111,7 +111,8 @@ public class SchematicTests(Chromium chromium)
     [Theory, MemberData(nameof(Circuits))]
     public async Task A_schematic_has_its_words_clear_of_lines_and_of_one_another(string what, string parts)
     {
-        string text = "circuit \"" + what + "\"\nrail VDD 3.3 V\nsensor knob drives IN\n    span 0 V .. 3 V\n" + parts + "\npin adc at PIN\n";
+        string text = "circuit \"" + what + "\"\nrail VDD 3.3 V\nsensor knob drives IN\n    span 0 V .. 3 V\n" + parts
+            + "\npin adc at PIN\n";
         var page = await chromium.Open(address: chromium.ReportOf(what, text));
         Assert.Equal(1, await page.Locator("svg.schematic").CountAsync());
         Assert.Empty(await PageChecks.Cut(page));

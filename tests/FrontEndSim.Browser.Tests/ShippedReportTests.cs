@@ -14,7 +14,8 @@ public partial class ShippedReportTests(Chromium chromium)
 
     // A file without a title is there to be included by others.
     public static TheoryData<string> Circuits => [.. Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes")
-        .Where(f => File.ReadLines(f).Any(l => l.StartsWith("circuit ", StringComparison.Ordinal))).Select(f => Path.GetFileName(f)).Order()];
+        .Where(f => File.ReadLines(f).Any(l => l.StartsWith("circuit ", StringComparison.Ordinal))).Select(f => Path.GetFileName(f))
+            .Order()];
 
     [Theory, MemberData(nameof(Circuits))]
     public async Task The_report_of_a_shipped_circuit_loads_clean(string circuit)
@@ -25,7 +26,8 @@ public partial class ShippedReportTests(Chromium chromium)
         {
             var page = await chromium.Open(width, scheme, address: address, prepare: p =>
             {
-                p.Request += (_, request) => problems.AddRange(request.Url == address || request.Url.StartsWith("data:", StringComparison.Ordinal) ? [] : [request.Url]);
+                p.Request += (_, request) => problems.AddRange(request.Url == address
+                    || request.Url.StartsWith("data:", StringComparison.Ordinal) ? [] : [request.Url]);
                 p.Console += (_, message) => problems.Add(message.Text);
                 p.PageError += (_, error) => problems.Add(error);
             });

@@ -4,7 +4,8 @@ namespace FrontEndSim.EndToEnd.Tests;
 
 public class BudgetTests
 {
-    private static readonly string Tolerant = Scratch.Divider.Replace("10 kohm", "10 kohm 1%").Replace("VDD 3.3 V", "VDD 3.3 V tolerance 0%");
+    private static readonly string Tolerant = Scratch.Divider.Replace("10 kohm", "10 kohm 1%")
+        .Replace("VDD 3.3 V", "VDD 3.3 V tolerance 0%");
 
     [Fact]
     public void Budget_json_gives_each_sources_contribution_the_largest_first()
@@ -13,7 +14,8 @@ public class BudgetTests
         var run = Frontendsim.Run("budget", scratch.Write("divider.fes", Tolerant), "--json", "--temperatures", "25", "--trials", "1000");
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var root = JsonDocument.Parse(run.Output).RootElement;
-        var full = root.GetProperty("points").EnumerateArray().Single(p => p.GetProperty("place").GetString() == "full" && !p.GetProperty("isCalibrated").GetBoolean());
+        var full = root.GetProperty("points").EnumerateArray()
+            .Single(p => p.GetProperty("place").GetString() == "full" && !p.GetProperty("isCalibrated").GetBoolean());
         var first = full.GetProperty("ranked")[0];
         // A divider by two: half of the tolerance over √3 (JCGM 100:2008, 4.3.7), in counts of 4096.
         double expected = 4096 * 0.5 * 0.01 / Math.Sqrt(3);
@@ -39,13 +41,15 @@ public class BudgetTests
     public void Budget_counts_the_drift_and_converter_errors_of_the_file()
     {
         using var scratch = new Scratch();
-        string text = Tolerant.Replace("10 kohm 1%", "10 kohm 1% drift 25 ppm/K").Replace("over 0 V .. VDD", "over 0 V .. VDD\n    offset-error 3 counts\n    linearity 0.05%");
+        string text = Tolerant.Replace("10 kohm 1%", "10 kohm 1% drift 25 ppm/K")
+            .Replace("over 0 V .. VDD", "over 0 V .. VDD\n    offset-error 3 counts\n    linearity 0.05%");
         var run = Frontendsim.Run("budget", scratch.Write("divider.fes", text), "--json", "--temperatures", "85", "--trials", "1000");
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var root = JsonDocument.Parse(run.Output).RootElement;
         var full = root.GetProperty("points").EnumerateArray().Single(p => p.GetProperty("place").GetString() == "full"
             && p.GetProperty("celsius").GetDouble() == 85 && !p.GetProperty("isCalibrated").GetBoolean());
-        double Effect(string source) => Math.Abs(full.GetProperty("ranked").EnumerateArray().Single(c => c.GetProperty("source").GetString() == source).GetProperty("effect").GetDouble());
+        double Effect(string source) => Math.Abs(full.GetProperty("ranked").EnumerateArray()
+            .Single(c => c.GetProperty("source").GetString() == source).GetProperty("effect").GetDouble());
         // Half of 25 ppm/K over 60 K of 4096 counts, over √3; three counts over √3; 0.05 % of 4096 counts over √3.
         Assert.Equal(4096 * 0.5 * 0.0015 / Math.Sqrt(3), Effect("R1 tempco"), 0.02);
         Assert.Equal(3 / Math.Sqrt(3), Effect("adc offset error"), 1e-6);

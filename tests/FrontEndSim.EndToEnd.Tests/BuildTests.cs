@@ -51,7 +51,8 @@ public class BuildTests
         }
         Assert.Equal((0, ""), (compiled.ExitCode, compiled.Error));
         double low = (double)firmware["lowCode"]!, high = (double)firmware["highCode"]!, slope = (double)firmware["line"]!["slope"]!;
-        string[] lines = Run(scratch.Path("snippet"), low.ToString(CultureInfo.InvariantCulture), high.ToString(CultureInfo.InvariantCulture)).Output.Split('\n');
+        string[] lines = Run(scratch.Path("snippet"), low.ToString(CultureInfo.InvariantCulture),
+            high.ToString(CultureInfo.InvariantCulture)).Output.Split('\n');
         foreach (var (line, volts) in lines.Zip([-1.2, 1.8]))
         {
             double[] numbers = [.. line.Split(' ').Select(n => double.Parse(n, CultureInfo.InvariantCulture))];

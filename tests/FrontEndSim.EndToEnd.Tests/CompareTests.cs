@@ -8,7 +8,8 @@ public class CompareTests
     {
         using var scratch = new Scratch();
         string file = scratch.Write("divider.fes", Scratch.Divider.Replace("10 kohm", "10 kohm 1%", StringComparison.Ordinal));
-        string board = scratch.Write("board.fes", Scratch.Divider.Replace("R2 from PIN to GND 10 kohm", "R2 from PIN to GND 9.1 kohm", StringComparison.Ordinal));
+        string board = scratch.Write("board.fes", Scratch.Divider.Replace("R2 from PIN to GND 10 kohm", "R2 from PIN to GND 9.1 kohm",
+            StringComparison.Ordinal));
 
         string own = scratch.Write("own.csv", Frontendsim.Run("sweep", file, "--points", "5", "--show", "PIN", "--csv").Output);
         var same = Frontendsim.Run("compare", file, own);
@@ -37,7 +38,8 @@ public class CompareTests
         string file = scratch.Write("divider.fes", Scratch.Divider);
         string[] lines = Frontendsim.Run("build", file, "--csv").Output.TrimEnd('\n').Split('\n');
         // Only the pin's readings are taken; each as expected (column 5 is "expected (V)").
-        string filled = scratch.Write("bench.csv", string.Join('\n', lines.Select((l, k) => k > 0 && l.Contains(",PIN,", StringComparison.Ordinal)
+        string filled = scratch.Write("bench.csv", string.Join('\n',
+            lines.Select((l, k) => k > 0 && l.Contains(",PIN,", StringComparison.Ordinal)
             ? l + l.Split(',')[l[0] == '"' ? 5 : 4] : l)));
         var run = Frontendsim.Run("compare", file, filled);
         Assert.Equal((0, ""), (run.ExitCode, run.Error));

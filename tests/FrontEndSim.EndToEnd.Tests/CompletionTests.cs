@@ -40,7 +40,8 @@ public class CompletionTests
 
     [Fact]
     public void Zsh_takes_the_script() => Assert.Equal("_frontendsim",
-        Ask("zsh", ["-f", "-c", "autoload -U compinit; compinit -u -D; source <(frontendsim completion zsh); print $_comps[frontendsim]"], ""));
+        Ask("zsh", ["-f", "-c", "autoload -U compinit; compinit -u -D; source <(frontendsim completion zsh); print $_comps[frontendsim]"],
+            ""));
 
     [Fact]
     public void A_shell_without_completion_is_named_with_those_that_have_one()

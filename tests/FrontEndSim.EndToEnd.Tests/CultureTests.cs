@@ -13,10 +13,12 @@ public class CultureTests
     public void The_answer_is_the_same_to_the_byte_in_every_country(string locale)
     {
         Assert.SkipWhen(Frontendsim.Command.Length == 1, "The native program has no cultures in it.");
-        Assert.SkipUnless(Directory.EnumerateFiles("/usr/lib", "libicuuc.so*", SearchOption.AllDirectories).Any(), "No ICU library (on Debian: libicu).");
+        Assert.SkipUnless(Directory.EnumerateFiles("/usr/lib", "libicuuc.so*", SearchOption.AllDirectories)
+            .Any(), "No ICU library (on Debian: libicu).");
         using var scratch = new Scratch();
         // As a host that has cultures would run it.
-        string settings = scratch.Write("cultures.json", File.ReadAllText(Path.ChangeExtension(Frontendsim.Command[1], ".runtimeconfig.json"))
+        string settings = scratch.Write("cultures.json",
+            File.ReadAllText(Path.ChangeExtension(Frontendsim.Command[1], ".runtimeconfig.json"))
             .Replace("\"System.Globalization.Invariant\": true", "\"System.Globalization.Invariant\": false", StringComparison.Ordinal));
         string circuit = Frontendsim.Circuit("student-summing.fes");
         foreach (string[] question in Questions)
@@ -27,6 +29,7 @@ public class CultureTests
         }
         // What is wrong is said in the same words, too.
         string wrong = scratch.Write("wrong.fes", "rail VIN 3,3 V\n");
-        Assert.Equal(Frontendsim.Run("check", wrong), Frontendsim.RunWith(settings, ["check", wrong], ("LC_ALL", locale), ("LANG", locale)));
+        Assert.Equal(Frontendsim.Run("check", wrong), Frontendsim.RunWith(settings, ["check", wrong], ("LC_ALL", locale),
+            ("LANG", locale)));
     }
 }

@@ -7,7 +7,8 @@ public class DesignTests
 {
     private static readonly string[] Target =
     [
-        "design", "--sensor", "-1.2 V .. 1.8 V", "--pin", "0 V .. 3.3 V", "--rails", "9 V 5%, -9 V 5%", "--supply", "3.3 V 2%", "--source", "220 ohm",
+        "design", "--sensor", "-1.2 V .. 1.8 V", "--pin", "0 V .. 3.3 V", "--rails", "9 V 5%, -9 V 5%", "--supply", "3.3 V 2%", "--source",
+            "220 ohm",
         "--series", "E24", "--opamp", "precision-bipolar",
     ];
 
@@ -49,7 +50,8 @@ public class DesignTests
     [InlineData("0 V .. 1 V", "-0.5 V .. 3.3 V", "9 V, -9 V", "below ground")]
     [InlineData("0 V .. 1 V", "0 V .. 3.3 A", "9 V, -9 V", "'3.3 A'")]
     [InlineData("0 V .. 1 V", "0 V .. 3.3 V", "0 V", "ground")]
-    public void An_impossible_target_gets_a_sentence_that_says_what_to_change_and_exit_code_2(string sensor, string pin, string rails, string expected)
+    public void An_impossible_target_gets_a_sentence_that_says_what_to_change_and_exit_code_2(string sensor, string pin, string rails,
+        string expected)
     {
         var run = Frontendsim.Run("design", "--sensor", sensor, "--pin", pin, "--rails", rails);
         Assert.Equal(2, run.ExitCode);
@@ -62,7 +64,8 @@ public class DesignTests
     [InlineData("-1 V .. 1 V", "wiper", "potentiometer")]
     public void A_reference_that_cannot_be_chosen_is_refused_in_words(string sensor, string reference, string expected)
     {
-        var run = Frontendsim.Run("design", "--sensor", sensor, "--pin", "0 V .. 3 V", "--rails", "9 V, -9 V", "--series", "E24", "--reference", reference);
+        var run = Frontendsim.Run("design", "--sensor", sensor, "--pin", "0 V .. 3 V", "--rails", "9 V, -9 V", "--series", "E24",
+            "--reference", reference);
         Assert.Equal(2, run.ExitCode);
         Assert.Contains(expected, run.Error, StringComparison.Ordinal);
     }
@@ -70,9 +73,11 @@ public class DesignTests
     [Fact]
     public void Without_a_negative_rail_the_inverting_stage_is_refused_in_words()
     {
-        var run = Frontendsim.Run("design", "--sensor", "0.2 V .. 1.2 V", "--pin", "0.1 V .. 3.2 V", "--rails", "5 V", "--supply", "3.3 V", "--series", "E24");
+        var run = Frontendsim.Run("design", "--sensor", "0.2 V .. 1.2 V", "--pin", "0.1 V .. 3.2 V", "--rails", "5 V", "--supply", "3.3 V",
+            "--series", "E24");
         Assert.Equal(0, run.ExitCode);
-        Assert.Contains("there is no negative rail", run.Output.ReplaceLineEndings(" ").Replace("           ", "", StringComparison.Ordinal), StringComparison.Ordinal);
+        Assert.Contains("there is no negative rail", run.Output.ReplaceLineEndings(" ")
+            .Replace("           ", "", StringComparison.Ordinal), StringComparison.Ordinal);
     }
 
     private const string LeftOut = """
@@ -101,7 +106,8 @@ public class DesignTests
     {
         using var scratch = new Scratch();
         string file = scratch.Path("probe.fes"), done = scratch.Path("done.fes");
-        File.WriteAllText(file, LeftOut + "require level headroom over 1 V\nrequire level.R1 power under 50%\n"); // of the stage left out, and so its name
+        // of the stage left out, and so its name
+        File.WriteAllText(file, LeftOut + "require level headroom over 1 V\nrequire level.R1 power under 50%\n");
         var run = Frontendsim.Run("design", file, "--series", "E24", "--opamp", "precision-bipolar", "--write", done);
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         Assert.Contains("Taken", run.Output, StringComparison.Ordinal);
@@ -149,7 +155,8 @@ public class DesignTests
     [Fact]
     public void A_surge_and_a_discharge_are_held_from_the_pin_with_the_supplies_on_and_off_and_the_price_is_said()
     {
-        var run = Frontendsim.Run("design", "--sensor", "0 V .. 30 V", "--pin", "0 V .. 3 V", "--rails", "5 V", "--supply", "3.3 V", "--source", "100 ohm", "--series", "E24",
+        var run = Frontendsim.Run("design", "--sensor", "0 V .. 30 V", "--pin", "0 V .. 3 V", "--rails", "5 V", "--supply", "3.3 V",
+            "--source", "100 ohm", "--series", "E24",
             "--surge", "500 V source 42 ohm", "--discharge", "4 kV", "--json");
         Assert.Equal((0, ""), (run.ExitCode, run.Error));
         var guard = JsonNode.Parse(run.Output)!["picked"]!["guard"]!;

@@ -60,7 +60,8 @@ public class ExplainTests
             pin adc at OUT converts 12 bits over 0 V .. VDD
             """), "--stage", "amp");
         // By hand the plus input sees R1 ‖ R2 of the stage, in the circuit 10 kohm more in R1's branch.
-        Assert.Matches(@"parallel of the resistors at the plus input: \+9\.\d kΩ\s+from\s+what\s+stands\s+ahead\s+of\s+node\s+AHEAD", run.Output);
+        Assert.Matches(@"parallel of the resistors at the plus input: \+9\.\d kΩ\s+from\s+what\s+stands\s+ahead\s+of\s+node\s+AHEAD",
+            run.Output);
         Assert.DoesNotContain("from leakage of", run.Output);
     }
 
@@ -88,7 +89,8 @@ public class ExplainTests
         var explain = Frontendsim.Run("explain", file);
         Assert.Matches(@"the pull-down of guard \(Rp\), 90 kΩ 1 % +\+?0 +-410", explain.Output);
         var json = JsonDocument.Parse(Frontendsim.Run("check", file, "--json").Output).RootElement.GetProperty("costs")[0];
-        Assert.Equal(-409.6, json.GetProperty("parts").EnumerateArray().Single(p => p.GetProperty("part").GetString() == "guard.Rp").GetProperty("highCounts").GetDouble(), 0.1);
+        Assert.Equal(-409.6, json.GetProperty("parts").EnumerateArray().Single(p => p.GetProperty("part").GetString() == "guard.Rp")
+            .GetProperty("highCounts").GetDouble(), 0.1);
     }
 
     [Fact]
@@ -99,7 +101,8 @@ public class ExplainTests
         Assert.Equal((0, ""), (drawn.ExitCode, drawn.Error));
         Assert.Contains("No hand calculation", drawn.Output);
         Assert.Contains("Sensor probe onto pin adc, ideal and real", drawn.Output);
-        var none = Frontendsim.Run("explain", scratch.Write("lone.fes", "circuit \"A resistor\"\nsource V1 from A to GND 1 V\nresistor R1 from A to GND 1k"));
+        var none = Frontendsim.Run("explain", scratch.Write("lone.fes",
+            "circuit \"A resistor\"\nsource V1 from A to GND 1 V\nresistor R1 from A to GND 1k"));
         Assert.Equal((2, ""), (none.ExitCode, none.Output));
         Assert.Contains("no stage", none.Error);
         var other = Frontendsim.Run("explain", scratch.Write("guard.fes", Guarded), "--stage", "gard");

@@ -28,8 +28,10 @@ public class FaultsTests
         string file = scratch.Write("divider.fes", Divider);
         var run = Frontendsim.Run("faults", file, "--json");
         Assert.Equal((1, ""), (run.ExitCode, run.Error));
-        var rows = JsonDocument.Parse(run.Output).RootElement.GetProperty("faults").EnumerateArray().ToDictionary(f => f.GetProperty("text").GetString()!);
-        Assert.Equal(["R1 open", "R1 short", "R2 open", "R2 short", "rail VDD lost", "rail VDD open", "sensor probe open", "sensor probe shorted to GND", "sensor probe shorted to VDD"],
+        var rows = JsonDocument.Parse(run.Output).RootElement.GetProperty("faults").EnumerateArray()
+            .ToDictionary(f => f.GetProperty("text").GetString()!);
+        Assert.Equal(["R1 open", "R1 short", "R2 open", "R2 short", "rail VDD lost", "rail VDD open", "sensor probe open",
+            "sensor probe shorted to GND", "sensor probe shorted to VDD"],
             rows.Keys);
         // The whole sensor span at the pin, and nothing of it.
         Assert.Equal(3 * 10_000 / 11_000.0, rows["R1 short"].GetProperty("atHighEnd").GetProperty("highestVolts").GetDouble(), 0.001);
@@ -46,14 +48,16 @@ public class FaultsTests
     {
         using var scratch = new Scratch();
         string output = Frontendsim.Run("check", scratch.Write("divider.fes", Divider.Replace("    source 1 kohm\n", ""))).Output;
-        Assert.Contains("holds node IN without any resistance", string.Join(" ", output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));
+        Assert.Contains("holds node IN without any resistance",
+            string.Join(" ", output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));
     }
 
     [Fact]
     public void A_requirement_on_single_faults_fails_the_check_and_names_the_worst()
     {
         using var scratch = new Scratch();
-        var run = Frontendsim.Run("check", scratch.Write("divider.fes", Divider + "require adc inside rating with any single fault\nrequire R1 power under 50 %\n"), "--details");
+        var run = Frontendsim.Run("check", scratch.Write("divider.fes",
+            Divider + "require adc inside rating with any single fault\nrequire R1 power under 50 %\n"), "--details");
         Assert.Equal((1, ""), (run.ExitCode, run.Error));
         Assert.Contains("of 9 faults break it", run.Output);
         Assert.Contains("of its rated 250 mW", string.Join(" ", run.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));

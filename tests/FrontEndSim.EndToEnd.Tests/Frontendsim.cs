@@ -65,7 +65,9 @@ internal static class Frontendsim
     {
         string status = $"/proc/{process.Id}/status";
         const ulong Interrupt = 1UL << 1;
-        while (File.Exists(status) && !process.HasExited && (Convert.ToUInt64(File.ReadLines(status).First(l => l.StartsWith("SigCgt", StringComparison.Ordinal))[7..].Trim(), 16) & Interrupt) == 0)
+        while (File.Exists(status) && !process.HasExited
+            && (Convert.ToUInt64(File.ReadLines(status).First(l => l.StartsWith("SigCgt", StringComparison.Ordinal))[7..].Trim(),
+                16) & Interrupt) == 0)
             Thread.Sleep(20);
         // The runtime catches it a moment before the program asks for it.
         Thread.Sleep(File.Exists(status) ? 500 : 1500);
@@ -88,7 +90,8 @@ internal static class Frontendsim
     }
 
     /// <summary>Starts the program with its output and errors piped.</summary>
-    public static Process Start(string[] args, params (string Name, string Value)[] environment) => Start(Repository.Root, args, environment);
+    public static Process Start(string[] args, params (string Name, string Value)[] environment) =>
+        Start(Repository.Root, args, environment);
 
     /// <summary>Runs the program to its end with other settings of the runtime than its own.</summary>
     public static Outcome RunWith(string settings, string[] args, params (string Name, string Value)[] environment) =>

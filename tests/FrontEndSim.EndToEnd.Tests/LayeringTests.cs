@@ -24,7 +24,8 @@ public class LayeringTests
     {
         int place = Place(name);
         var project = XDocument.Load(Path.Combine(Repository.Root, "src", name, name + ".csproj"));
-        string[] projects = [.. project.Descendants("ProjectReference").Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value))];
+        string[] projects = [.. project.Descendants("ProjectReference")
+            .Select(r => Path.GetFileNameWithoutExtension(r.Attribute("Include")!.Value))];
         string[] packages = [.. project.Descendants("PackageReference").Select(r => r.Attribute("Include")!.Value)];
         Assert.Subset(Layers.Take(place).Select(l => l.Name).ToHashSet(), projects.ToHashSet());
         Assert.Subset(Layers[place].Packages.ToHashSet(), packages.ToHashSet());
@@ -36,7 +37,8 @@ public class LayeringTests
     {
         int place = Place(name);
         var assembly = Assembly.LoadFrom(Path.Combine(AppContext.BaseDirectory, Layers[place].Assembly + ".dll"));
-        var foreign = assembly.GetReferencedAssemblies().Select(r => r.Name!).Where(r => !IsFramework(r) && !(name == "FrontEndSim.LiveBench" && IsWeb(r))).ToHashSet();
+        var foreign = assembly.GetReferencedAssemblies().Select(r => r.Name!)
+            .Where(r => !IsFramework(r) && !(name == "FrontEndSim.LiveBench" && IsWeb(r))).ToHashSet();
         Assert.Subset(Layers.Take(place).Select(l => l.Assembly).Concat(Layers[place].Packages).ToHashSet(), foreign);
     }
 
@@ -50,7 +52,8 @@ public class LayeringTests
     [Fact]
     public void Reporting_runs_no_simulation()
     {
-        string[] runs = ["Study.Run(", "SolvedFrontEnd", ".ToCircuit(", ".Compile(", ".RunTransient(", ".SolveOperatingPoint(", ".SolveSmallSignal(", ".Sweep(", ".SweepTrials("];
+        string[] runs = ["Study.Run(", "SolvedFrontEnd", ".ToCircuit(", ".Compile(", ".RunTransient(", ".SolveOperatingPoint(",
+            ".SolveSmallSignal(", ".Sweep(", ".SweepTrials("];
         Assert.All(Sources("FrontEndSim.Reporting"), f => Assert.DoesNotContain(runs, File.ReadAllText(f).Contains));
     }
 
@@ -59,7 +62,8 @@ public class LayeringTests
 
     [Fact]
     public void Studies_return_numbers_and_reasons_and_no_sentences() => Assert.Empty(Sources("FrontEndSim.FrontEnds", "Studies")
-        .SelectMany(f => Literals.Of(File.ReadAllText(f)).Where(t => Words(t) >= WordsOfASentence).Select(t => $"{Path.GetFileName(f)}: {t}")));
+        .SelectMany(f => Literals.Of(File.ReadAllText(f)).Where(t => Words(t) >= WordsOfASentence)
+            .Select(t => $"{Path.GetFileName(f)}: {t}")));
 
     private const int LongestLine = 140;
 
@@ -71,11 +75,13 @@ public class LayeringTests
     public void Namespaces_follow_folders(string name) => Assert.All(Sources(name), file =>
     {
         string? space = File.ReadLines(file).FirstOrDefault(l => l.StartsWith("namespace "))?["namespace ".Length..].TrimEnd(';');
-        string folder = Path.GetRelativePath(Path.Combine(Repository.Root, "src"), Path.GetDirectoryName(file)!).Replace(Path.DirectorySeparatorChar, '.');
+        string folder = Path.GetRelativePath(Path.Combine(Repository.Root, "src"), Path.GetDirectoryName(file)!)
+            .Replace(Path.DirectorySeparatorChar, '.');
         Assert.True(space is null || space == folder, $"{file}: {space}");
     });
 
-    private static int Words(string text) => text.Split(' ').Count(w => w.Length > 0 && w.All(c => char.IsLetter(c) || c is ',' or '.' or ':' or ';' or '\''));
+    private static int Words(string text) => text.Split(' ')
+        .Count(w => w.Length > 0 && w.All(c => char.IsLetter(c) || c is ',' or '.' or ':' or ';' or '\''));
 
     private static IEnumerable<string> Sources(string name, string within = "")
     {
@@ -88,8 +94,10 @@ public class LayeringTests
 
     // A package named like the framework must not hide among its assemblies.
     private static bool IsFramework(string assembly) =>
-        (assembly.StartsWith("System.") && assembly != "System.CommandLine") || assembly is "netstandard" or "mscorlib" or "System" or "Microsoft.Win32.Primitives";
+        (assembly.StartsWith("System.") && assembly != "System.CommandLine")
+            || assembly is "netstandard" or "mscorlib" or "System" or "Microsoft.Win32.Primitives";
 
     // Part of .NET, and for the live page alone.
-    private static bool IsWeb(string assembly) => assembly == "Microsoft.AspNetCore" || assembly.StartsWith("Microsoft.AspNetCore.") || assembly.StartsWith("Microsoft.Extensions.");
+    private static bool IsWeb(string assembly) => assembly == "Microsoft.AspNetCore" || assembly.StartsWith("Microsoft.AspNetCore.")
+        || assembly.StartsWith("Microsoft.Extensions.");
 }

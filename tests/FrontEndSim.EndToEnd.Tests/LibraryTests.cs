@@ -7,7 +7,8 @@ public class LibraryTests
     [Fact]
     public void The_example_of_the_library_prints_what_its_documentation_says()
     {
-        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet") { RedirectStandardOutput = true };
+        var start = new ProcessStartInfo(Environment.GetEnvironmentVariable("DOTNET_HOST_PATH") ?? "dotnet")
+        { RedirectStandardOutput = true };
         start.ArgumentList.Add(Path.Combine(AppContext.BaseDirectory, "Divider.dll"));
         using var process = Process.Start(start)!;
         string said = process.StandardOutput.ReadToEnd().Trim();

@@ -28,7 +28,8 @@ public partial class MannersTests
     public void A_wrong_unit_in_the_file_is_pointed_at_by_line_and_column()
     {
         using var scratch = new Scratch();
-        string file = scratch.Write("wrong.fes", Scratch.Divider.Replace("resistor R1 from IN to PIN 10 kohm", "resistor R1 from IN to PIN 10 nF"));
+        string file = scratch.Write("wrong.fes", Scratch.Divider.Replace("resistor R1 from IN to PIN 10 kohm",
+            "resistor R1 from IN to PIN 10 nF"));
         var run = Frontendsim.Run("bias", file);
         Assert.Equal((2, ""), (run.ExitCode, run.Output));
         Assert.Contains("wrong.fes(6,28)", run.Error);
@@ -120,7 +121,8 @@ public partial class MannersTests
         using var scratch = new Scratch();
         string file = scratch.Write("divider.fes", Scratch.Divider);
         string[] more = verb == "compare" ? ["readings.csv"] : [];
-        foreach (var (given, says) in new[] { (scratch.Path("dividr.fes"), "did you mean divider.fes?"), (scratch.Folder, "This is a folder"), ("", "") })
+        foreach (var (given, says) in new[] { (scratch.Path("dividr.fes"), "did you mean divider.fes?"),
+            (scratch.Folder, "This is a folder"), ("", "") })
         {
             var run = Frontendsim.RunIn(scratch.Folder, [verb, given, .. more]);
             Assert.Equal((2, ""), (run.ExitCode, run.Output));
@@ -264,7 +266,8 @@ public partial class MannersTests
             File.Copy(file, Path.Combine(scratch.Path("circuits"), Path.GetFileName(file)));
         string[] words = [.. Word().Matches(example["frontendsim ".Length..]).Select(m => m.Value.Trim('"'))];
         // The bench goes on until it is stopped: BenchTests does so.
-        var run = verb == "bench" ? Frontendsim.RunUntilItSays("The bench is at ", scratch.Folder, [.. words, "--no-open"]) : Frontendsim.RunIn(scratch.Folder, words);
+        var run = verb == "bench" ? Frontendsim.RunUntilItSays("The bench is at ", scratch.Folder, [.. words, "--no-open"])
+            : Frontendsim.RunIn(scratch.Folder, words);
         // A verb that judges may find what it looks for; anything above 1 is an error.
         Assert.InRange(run.ExitCode, 0, 1);
         Assert.Equal("", run.Error);
@@ -279,7 +282,8 @@ public partial class MannersTests
     [Fact]
     public void Every_verb_that_there_is_stands_in_the_readme_and_the_changelog()
     {
-        string readme = File.ReadAllText(Path.Combine(Repository.Root, "README.md")), changes = File.ReadAllText(Path.Combine(Repository.Root, "CHANGELOG.md"));
+        string readme = File.ReadAllText(Path.Combine(Repository.Root, "README.md")),
+            changes = File.ReadAllText(Path.Combine(Repository.Root, "CHANGELOG.md"));
         foreach (string verb in Verbs.Select(v => v.Data))
         {
             Assert.Matches($@"\b{verb}\b", readme);

@@ -11,7 +11,8 @@ public class NoFontTests
         using var scratch = new Scratch();
         var run = WithoutFonts("sweep", Frontendsim.Circuit("rain-tank.fes"), "--plot", scratch.Path("mapping.png"));
         Assert.Equal((2, ""), (run.ExitCode, run.Output));
-        Assert.Equal("frontendsim: this machine has no fonts, so a picture would have no words; install one (on Debian: apt install fonts-dejavu-core) and try again", run.Error.Trim());
+        Assert.Equal("frontendsim: this machine has no fonts, so a picture would have no words; install one (on Debian: apt install "
+            + "fonts-dejavu-core) and try again", run.Error.Trim());
         Assert.Empty(scratch.Files());
     }
 
@@ -30,11 +31,13 @@ public class NoFontTests
         Assert.SkipUnless(File.Exists("/usr/bin/unshare") && Directory.Exists(fonts), "Hides the fonts with unshare(1) of util-linux.");
         string[] words = [.. Frontendsim.Command, .. args];
         string hide = $"mount -t tmpfs none {fonts} || exit 77; exec {string.Join(' ', words.Select(w => $"'{w}'"))}";
-        using var process = Process.Start(new ProcessStartInfo("/usr/bin/unshare", ["-rm", "sh", "-c", hide]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+        using var process = Process.Start(new ProcessStartInfo("/usr/bin/unshare", ["-rm", "sh", "-c", hide])
+        { RedirectStandardOutput = true, RedirectStandardError = true })!;
         var output = process.StandardOutput.ReadToEndAsync();
         string error = process.StandardError.ReadToEnd();
         process.WaitForExit();
-        Assert.SkipWhen(process.ExitCode == 77 || error.Contains("unshare", StringComparison.Ordinal), "This machine does not let its users hide a folder: " + error);
+        Assert.SkipWhen(process.ExitCode == 77 || error.Contains("unshare", StringComparison.Ordinal),
+            "This machine does not let its users hide a folder: " + error);
         return new(process.ExitCode, output.Result, error);
     }
 }

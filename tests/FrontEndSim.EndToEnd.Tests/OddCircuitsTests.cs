@@ -79,7 +79,8 @@ public class OddCircuitsTests
             Assert.Skip("There is no file without an end here.");
         using var scratch = new Scratch();
         var run = Frontendsim.Run("compare", scratch.Write("divider.fes", Scratch.Divider), "/dev/zero");
-        Assert.Equal((2, "frontendsim: cannot read '/dev/zero': it is longer than 10 MB, which no bench fills"), (run.ExitCode, run.Error.Trim()));
+        Assert.Equal((2, "frontendsim: cannot read '/dev/zero': it is longer than 10 MB, which no bench fills"),
+            (run.ExitCode, run.Error.Trim()));
     }
 
     [Fact]

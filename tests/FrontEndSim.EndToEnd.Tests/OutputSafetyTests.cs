@@ -11,7 +11,8 @@ public class OutputSafetyTests
     public void The_circuit_is_not_overwritten_through_a_link_nor_an_included_file_by_its_name()
     {
         using var scratch = new Scratch();
-        string part = scratch.Write("rails.fes", "rail VX 5 V\n"), file = scratch.Write("divider.fes", Scratch.Divider + "\ninclude \"rails.fes\"\n"), link = scratch.Path("link.json");
+        string part = scratch.Write("rails.fes", "rail VX 5 V\n"),
+            file = scratch.Write("divider.fes", Scratch.Divider + "\ninclude \"rails.fes\"\n"), link = scratch.Path("link.json");
         File.CreateSymbolicLink(link, file);
         foreach (string target in new[] { file, link, part })
         {
@@ -53,7 +54,8 @@ public class OutputSafetyTests
     public void Many_files_end_with_the_gravest_code_and_every_one_is_told()
     {
         using var scratch = new Scratch();
-        string good = scratch.Write("good.fes", Required), failed = scratch.Write("failed.fes", Required.Replace("PIN to GND 10 kohm", "PIN to GND 11 kohm")),
+        string good = scratch.Write("good.fes", Required),
+            failed = scratch.Write("failed.fes", Required.Replace("PIN to GND 10 kohm", "PIN to GND 11 kohm")),
             broken = scratch.Write("broken.fes", "rial VDD 3 V\n"), xml = scratch.Path("junit.xml");
         var run = Frontendsim.Run("check", good, failed, broken, "--junit", xml);
         Assert.Equal((2, ""), (run.ExitCode, run.Error));
@@ -71,7 +73,9 @@ public class OutputSafetyTests
     {
         using var scratch = new Scratch();
         // 25 W in a quarter of a watt, and no requirement.
-        string file = scratch.Write("burning.fes", "circuit \"A burning resistor\"\nsource V1 from IN to GND 50 V\nresistor R1 from IN to GND 100 ohm\n"),
+        string file =
+            scratch.Write("burning.fes",
+                "circuit \"A burning resistor\"\nsource V1 from IN to GND 50 V\nresistor R1 from IN to GND 100 ohm\n"),
             xml = scratch.Path("junit.xml");
         Assert.Equal(1, Frontendsim.Run("check", file, "--junit", xml).ExitCode);
         Assert.Contains("rated power", Assert.Single(XDocument.Load(xml).Descendants("failure")).Value);

@@ -80,7 +80,8 @@ public class PartsTests
     {
         var run = Frontendsim.Run("parts", "1N5817", "--json");
         using var document = JsonDocument.Parse(run.Output);
-        var points = document.RootElement.GetProperty("types")[0].GetProperty("numbers").EnumerateArray().Where(n => n.GetProperty("fitted").ValueKind == JsonValueKind.Number).ToArray();
+        var points = document.RootElement.GetProperty("types")[0].GetProperty("numbers").EnumerateArray()
+            .Where(n => n.GetProperty("fitted").ValueKind == JsonValueKind.Number).ToArray();
         // Three forward voltages; the typical leakage, the largest at 25 °C and the largest at 100 °C.
         Assert.Equal(6, points.Length);
         Assert.Equal(0.45, points[1].GetProperty("fitted").GetDouble(), 1e-3);
@@ -102,7 +103,9 @@ public class PartsTests
 
         using var document = JsonDocument.Parse(Frontendsim.Run("parts", "lvttl", "--json").Output);
         var pin = document.RootElement.GetProperty("types")[0];
-        double Number(string what) => pin.GetProperty("numbers").EnumerateArray().Single(n => n.GetProperty("what").GetString() == what && n.GetProperty("unit").GetString() == "V").GetProperty("value").GetDouble();
+        double Number(string what) => pin.GetProperty("numbers").EnumerateArray()
+            .Single(n => n.GetProperty("what").GetString() == what && n.GetProperty("unit").GetString() == "V").GetProperty("value")
+                .GetDouble();
         // JESD8C: low below 0.8 V, high above 2 V.
         Assert.Equal(0.8, Number("reads low below"));
         Assert.Equal(2.0, Number("reads high above"));
@@ -134,7 +137,8 @@ public class PartsTests
         Assert.DoesNotContain("1N4148", Frontendsim.Run("parts", "--from", file).Output);
         using var document = JsonDocument.Parse(Frontendsim.Run("parts", "leaky", "--from", file, "--json").Output);
         // A leakage that doubles while the voltage is four times as high: the square root of a depletion layer (Sze). Both points are met.
-        Assert.All(document.RootElement.GetProperty("types")[0].GetProperty("numbers").EnumerateArray().Where(n => n.GetProperty("fitted").ValueKind == JsonValueKind.Number),
+        Assert.All(document.RootElement.GetProperty("types")[0].GetProperty("numbers").EnumerateArray()
+            .Where(n => n.GetProperty("fitted").ValueKind == JsonValueKind.Number),
             p => Assert.InRange(p.GetProperty("residual").GetDouble(), -1e-6, 1e-6));
 
         var wrong = Frontendsim.Run("check", scratch.Write("wrong.fes", circuit.Replace("2 uA at 20 V", "0.5 uA at 20 V")));

@@ -12,13 +12,15 @@ public class ReadmeTests
     // The audit's last digits depend on the machine's arithmetic.
     [Fact]
     public void The_output_shown_is_that_of_the_first_command() => Assert.Equal(
-        WithoutAudit(Frontendsim.Run("check", Frontendsim.Circuit("rain-tank.fes")).Output.TrimEnd().Split('\n')), WithoutAudit(Block("```text")));
+        WithoutAudit(Frontendsim.Run("check", Frontendsim.Circuit("rain-tank.fes")).Output.TrimEnd().Split('\n')),
+            WithoutAudit(Block("```text")));
 
     [Fact]
     public void The_picture_shown_is_the_one_that_the_program_draws()
     {
         using var scratch = new Scratch();
-        string drawn = Path.Combine(scratch.Folder, "events.svg"), shown = Path.Combine(Repository.Root, "docs", "images", "rain-tank-events.svg");
+        string drawn = Path.Combine(scratch.Folder, "events.svg"),
+            shown = Path.Combine(Repository.Root, "docs", "images", "rain-tank-events.svg");
         Assert.Contains("(docs/images/rain-tank-events.svg)", string.Join('\n', Lines));
         Assert.Equal(0, Frontendsim.Run("events", Frontendsim.Circuit("rain-tank.fes"), "--plot", drawn).ExitCode);
         Assert.Equal(TutorialTests.Words(shown), TutorialTests.Words(drawn));

@@ -9,5 +9,6 @@ internal static class Repository
     private static string Find(string folder) =>
         File.Exists(Path.Combine(folder, "FrontEndSim.sln"))
             ? folder
-            : Find(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException("No folder above the tests holds FrontEndSim.sln."));
+            : Find(Path.GetDirectoryName(folder) ?? throw new DirectoryNotFoundException(
+                "No folder above the tests holds FrontEndSim.sln."));
 }

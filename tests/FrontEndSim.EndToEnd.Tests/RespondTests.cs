@@ -18,7 +18,8 @@ public class RespondTests
         // The pin's own clamps add a few picofarads to 10 nF.
         Assert.Equal(corner, root.GetProperty("frequency").GetProperty("cornerHertz").GetDouble(), 1e-3 * corner);
         double ratio = 10e3 / corner;
-        Assert.Equal(10 * Math.Log10(1 + ratio * ratio), root.GetProperty("frequency").GetProperty("halfRateAttenuation").GetDouble(), 0.01);
+        Assert.Equal(10 * Math.Log10(1 + ratio * ratio), root.GetProperty("frequency").GetProperty("halfRateAttenuation")
+            .GetDouble(), 0.01);
         // √(kT/C) of 10 nF and the pin's 5 pF, whatever the resistances (Johnson and Nyquist).
         double noise = Math.Sqrt(1.380649e-23 * 298.15 / 10.005e-9);
         Assert.Equal(noise, root.GetProperty("noise").GetProperty("rmsVolts").GetDouble(), 0.01 * noise);
@@ -38,9 +39,11 @@ public class RespondTests
         Assert.Contains("does not settle: 5.6", run.Output.ReplaceLineEndings(" "));
         Assert.Contains("Response to small signals", File.ReadAllText(picture));
         // A millisecond is twenty time constants: the second sample finds the pin recovered and the capacitor nearly at its voltage.
-        Assert.Contains("drop the first after another channel", run.Output.ReplaceLineEndings(" ").Replace("           ", " ").Replace("  ", " "));
+        Assert.Contains("drop the first after another channel", run.Output.ReplaceLineEndings(" ").Replace("           ", " ")
+            .Replace("  ", " "));
         Assert.Contains("Samples in a row at 1 kHz", File.ReadAllText(picture));
-        var row = JsonDocument.Parse(Frontendsim.Run("respond", file, "--rate", "1 kHz", "--json").Output).RootElement.GetProperty("rows")[0];
+        var row = JsonDocument.Parse(Frontendsim.Run("respond", file, "--rate", "1 kHz", "--json").Output)
+            .RootElement.GetProperty("rows")[0];
         Assert.True(row.GetProperty("keepsCharge").GetBoolean());
         Assert.Equal(8, row.GetProperty("heldVolts").GetArrayLength());
         var fast = Frontendsim.Run("respond", file, "--rate", "2 MHz");

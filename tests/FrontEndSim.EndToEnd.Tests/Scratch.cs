@@ -22,7 +22,8 @@ internal sealed class Scratch : IDisposable
 
     /// <summary>The same without its event, of parts whose tolerances keep the pin inside its rating.</summary>
     public static string CalmDivider { get; } = Divider[..Divider.IndexOf("event ", StringComparison.Ordinal)]
-        .Replace("VDD 3.3 V\n", "VDD 3.3 V tolerance 1%\n", StringComparison.Ordinal).Replace("10 kohm", "10 kohm 1%", StringComparison.Ordinal);
+        .Replace("VDD 3.3 V\n", "VDD 3.3 V tolerance 1%\n", StringComparison.Ordinal)
+            .Replace("10 kohm", "10 kohm 1%", StringComparison.Ordinal);
 
     private readonly DirectoryInfo _folder = Directory.CreateTempSubdirectory("frontendsim-");
 

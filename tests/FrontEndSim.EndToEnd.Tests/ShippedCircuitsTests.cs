@@ -31,14 +31,16 @@ public class ShippedCircuitsTests
         // One screen: 100 columns, 30 written lines, what the verdict covers and accepts not counted.
         string[] lines = run.Output.TrimEnd().Split('\n');
         Assert.All(lines, l => Assert.InRange(l.Length, 0, 100));
-        int scope = Array.FindIndex(lines, l => l.StartsWith("Scope", StringComparison.Ordinal)), end = Array.FindIndex(lines, scope, l => l.Trim() == "");
+        int scope = Array.FindIndex(lines, l => l.StartsWith("Scope", StringComparison.Ordinal)),
+            end = Array.FindIndex(lines, scope, l => l.Trim() == "");
         Assert.InRange(lines.Where((l, k) => l.Trim() != "" && (k < scope || k >= end)).Count(), 1, 30);
     }
 
     [Fact]
     public void Details_give_the_reason_of_a_requirement_that_holds_and_the_headroom()
     {
-        string file = Frontendsim.Circuit("rain-tank.fes"), brief = Frontendsim.Run("check", file).Output, details = Frontendsim.Run("check", file, "--details").Output;
+        string file = Frontendsim.Circuit("rain-tank.fes"), brief = Frontendsim.Run("check", file)
+            .Output, details = Frontendsim.Run("check", file, "--details").Output;
         foreach (string told in new[] { "The largest error is", "shift.U1: output", "into clamps" })
         {
             Assert.Contains(told, details);
@@ -53,7 +55,8 @@ public class ShippedCircuitsTests
             .Where(a => a.AttributeType == typeof(InlineDataAttribute))
             .Select(a => (string)((IReadOnlyList<System.Reflection.CustomAttributeTypedArgument>)a.ConstructorArguments[0].Value!)[0].Value!).ToHashSet();
         // A file that others include has no circuit statement of its own.
-        var circuits = Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes").Where(f => File.ReadLines(f).Any(l => l.StartsWith("circuit ")));
+        var circuits = Directory.GetFiles(Path.Combine(Repository.Root, "circuits"), "*.fes")
+            .Where(f => File.ReadLines(f).Any(l => l.StartsWith("circuit ")));
         Assert.Subset(tried, circuits.Select(f => Path.GetFileName(f)!).ToHashSet());
     }
 
@@ -71,7 +74,8 @@ public class ShippedCircuitsTests
     public void The_weather_mast_survives_any_single_fault_and_with_one_of_its_guards_alone_it_would_not()
     {
         using var document = JsonDocument.Parse(Frontendsim.Run("check", Frontendsim.Circuit("weather-mast.fes"), "--json").Output);
-        var requirements = document.RootElement.GetProperty("requirements").EnumerateArray().ToDictionary(r => r.GetProperty("requirement").GetString()!);
+        var requirements = document.RootElement.GetProperty("requirements").EnumerateArray()
+            .ToDictionary(r => r.GetProperty("requirement").GetString()!);
         Assert.True(requirements["adc inside rating with any single fault"].GetProperty("met").GetBoolean());
         // Hand calculation: 48 V behind 0.01 ohm against 16 V behind 0.1 ohm leave 45.1 V. The tap stands between 0 V and the 4.51 V of the
         // divider alone: (45.1 V − 4.51 V)²/180 kohm = 9.15 mW to 45.1²/180 kohm = 11.3 mW, of 250 mW.
@@ -81,7 +85,8 @@ public class ShippedCircuitsTests
         using var scratch = new Scratch();
         string text = File.ReadAllText(Frontendsim.Circuit("weather-mast.fes"));
         int inner = text.IndexOf("stage inner", StringComparison.Ordinal);
-        string single = text[..inner].Replace("from TAP to MID", "from TAP to PIN") + text[text.IndexOf("resistor Rload", StringComparison.Ordinal)..]
+        string single = text[..inner].Replace("from TAP to MID", "from TAP to PIN")
+            + text[text.IndexOf("resistor Rload", StringComparison.Ordinal)..]
             // By its voltage: what the sheet permits to flow into it, the series resistor alone keeps.
             .Replace("    injection 2 mA\n", "", StringComparison.Ordinal);
         var run = Frontendsim.Run("check", scratch.Write("single.fes", single));
@@ -97,7 +102,8 @@ public class ShippedCircuitsTests
     }
 
     private static double HighestVolts(string circuit) =>
-        JsonDocument.Parse(Frontendsim.Run("events", Frontendsim.Circuit(circuit), "--json", "--points", "2").Output).RootElement.GetProperty("events")
+        JsonDocument.Parse(Frontendsim.Run("events", Frontendsim.Circuit(circuit), "--json", "--points", "2").Output)
+            .RootElement.GetProperty("events")
             .EnumerateArray().SelectMany(e => e.GetProperty("pins").EnumerateArray()).Max(p => p.GetProperty("highestVolts").GetDouble());
 
     [Theory]

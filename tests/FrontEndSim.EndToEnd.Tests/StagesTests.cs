@@ -43,7 +43,8 @@ public class StagesTests
         var check = Frontendsim.Run("check", file);
         Assert.Equal((0, ""), (check.ExitCode, check.Error));
         // 15 V · 0.2 = 3 V: the ratio says where the sensor's span lands.
-        Assert.Contains("(wanted 400 mV .. 3 V)", string.Join(" ", check.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));
+        Assert.Contains("(wanted 400 mV .. 3 V)", string.Join(" ",
+            check.Output.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries)));
 
         // Ro = R1 ∥ R2 = 120 kohm ∥ 30 kohm = 24 kohm (E24, 1 ohm of source beside it).
         string explained = Frontendsim.Run("explain", file).Output;

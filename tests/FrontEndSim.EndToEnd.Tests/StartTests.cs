@@ -135,7 +135,8 @@ public class StartTests
     {
         using var scratch = new Scratch();
         using var terminal = PseudoTerminal.Start(scratch.Folder, ["start", "tank"]);
-        foreach (string question in (string[])["lowest and highest", "source resistance", "full scale", "Resolution", "either side of ground", "by mistake"])
+        foreach (string question in (string[])["lowest and highest", "source resistance", "full scale", "Resolution",
+            "either side of ground", "by mistake"])
         {
             await terminal.Until(question);
             await terminal.Type("\r");

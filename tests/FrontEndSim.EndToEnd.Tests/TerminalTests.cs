@@ -34,7 +34,8 @@ public class TerminalTests
     public async Task A_terminal_gets_colour_and_still_a_word_for_every_verdict()
     {
         using var scratch = new Scratch();
-        using var terminal = PseudoTerminal.Start(scratch.Folder, ["check", Frontendsim.Circuit("greenhouse-probe-unguarded.fes")], ("NO_COLOR", ""));
+        using var terminal = PseudoTerminal.Start(scratch.Folder, ["check", Frontendsim.Circuit("greenhouse-probe-unguarded.fes")],
+            ("NO_COLOR", ""));
         Assert.Equal(1, await terminal.ExitCode());
         Assert.Matches("\u001b\\[[0-9;]+m", terminal.Shown);
         Assert.Contains("NOT MET", terminal.Shown);
@@ -51,7 +52,8 @@ public class TerminalTests
     public async Task No_colour_is_shown_where_none_is_wanted(string[] options, string variable, string value)
     {
         using var scratch = new Scratch();
-        using var terminal = PseudoTerminal.Start(scratch.Folder, ["check", Frontendsim.Circuit("greenhouse-probe-unguarded.fes"), .. options], (variable, value));
+        using var terminal = PseudoTerminal.Start(scratch.Folder,
+            ["check", Frontendsim.Circuit("greenhouse-probe-unguarded.fes"), .. options], (variable, value));
         Assert.Equal(1, await terminal.ExitCode());
         Assert.DoesNotMatch("\u001b\\[[0-9;]*m", terminal.Shown);
         Assert.Contains("NOT MET", terminal.Shown);
@@ -67,7 +69,8 @@ public class TerminalTests
         await terminal.Until("The requirement is met");
         await terminal.Until("watching divider.fes");
 
-        scratch.Write("divider.fes", calm.Replace("PIN to GND 10 kohm", "PIN to GND 11 kohm") + "\nrequire adc mapping error under 1 counts\n");
+        scratch.Write("divider.fes", calm.Replace("PIN to GND 10 kohm", "PIN to GND 11 kohm")
+            + "\nrequire adc mapping error under 1 counts\n");
         await terminal.Until("NOT MET");
         await terminal.Until("watching divider.fes");
 

@@ -70,7 +70,8 @@ public class TutorialTests
     private static string Run(string command, string folder)
     {
         Assert.StartsWith("$ frontendsim ", command);
-        string[] words = [.. command.Split('"').SelectMany((part, k) => k % 2 == 1 ? [part] : part.Split(' ', StringSplitOptions.RemoveEmptyEntries))];
+        string[] words = [.. command.Split('"').SelectMany((part, k) => k % 2 == 1 ? [part]
+            : part.Split(' ', StringSplitOptions.RemoveEmptyEntries))];
         var outcome = Frontendsim.RunIn(folder, words[2..]);
         Assert.Equal("", outcome.Error);
         Assert.InRange(outcome.ExitCode, 0, 1); // a requirement that does not hold is part of the story
@@ -94,5 +95,6 @@ public class TutorialTests
     }
 
     /// <summary>The words of a picture, in the order drawn.</summary>
-    internal static string[] Words(string svg) => [.. XDocument.Load(svg).Descendants().Where(e => e.Name.LocalName == "text").Select(e => e.Value)];
+    internal static string[] Words(string svg) => [.. XDocument.Load(svg).Descendants().Where(e => e.Name.LocalName == "text")
+        .Select(e => e.Value)];
 }

@@ -7,8 +7,10 @@ public partial class VerificationPageTests
 {
     private static readonly string Page = File.ReadAllText(Path.Combine(Repository.Root, "docs", "verification.md"));
 
-    private static readonly string Tests = string.Concat(Directory.EnumerateFiles(Path.Combine(Repository.Root, "tests"), "*.cs", SearchOption.AllDirectories)
-        .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal)).Select(File.ReadAllText));
+    private static readonly string Tests = string.Concat(Directory.EnumerateFiles(Path.Combine(Repository.Root, "tests"), "*.cs",
+        SearchOption.AllDirectories)
+        .Where(f => !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}", StringComparison.Ordinal))
+            .Select(File.ReadAllText));
 
     public static TheoryData<string> Named => [.. TestName().Matches(Page).Select(m => m.Groups[1].Value).Distinct()];
 

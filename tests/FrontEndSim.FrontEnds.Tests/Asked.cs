@@ -60,7 +60,8 @@ internal static class Asked
         public bool TryRead<T>(NameBlank<T> blank, [MaybeNullWhen(false)] out T value) where T : notnull
         {
             string name = (string)Value(blank);
-            value = blank.All(catalogue ?? PartCatalogue.Standard).First(c => c.Name.Equals(name, StringComparison.OrdinalIgnoreCase)).Make();
+            value = blank.All(catalogue ?? PartCatalogue.Standard).First(c => c.Name.Equals(name, StringComparison.OrdinalIgnoreCase))
+                .Make();
             return true;
         }
 

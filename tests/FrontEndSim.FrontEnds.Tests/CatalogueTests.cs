@@ -71,7 +71,8 @@ public class CatalogueTests
     [InlineData("1N4007", DiodeKind.Junction, 1000, 100, 50e-6)] // Diodes Inc.: 50 µA at most at 100 °C
     [InlineData("1N4148", DiodeKind.Junction, 20, 150, 50e-6)]   // Panjit: 50 µA at most at 150 °C
     [InlineData("12V", DiodeKind.Zener, 9, 150, 2e-6)]           // BZX55: 2 µA at most at 150 °C
-    public void Leakage_grows_with_temperature_and_keeps_the_limit_stated_hot(string name, DiodeKind kind, double volts, double celsius, double limit)
+    public void Leakage_grows_with_temperature_and_keeps_the_limit_stated_hot(string name, DiodeKind kind, double volts, double celsius,
+        double limit)
     {
         var type = PartCatalogue.Standard.FindDiode(name, kind)!;
         double last = 0;
@@ -115,7 +116,8 @@ public class CatalogueTests
 
         [System.Runtime.CompilerServices.MethodImpl(System.Runtime.CompilerServices.MethodImplOptions.NoInlining)]
         static WeakReference Fitted() =>
-            new(PartCatalogue.Type(new DiodeDataSheet("E", DiodeKind.Junction, [new(DataPointKind.ForwardVoltage, 0.7, 1e-3)], "this test")));
+            new(PartCatalogue.Type(new DiodeDataSheet("E", DiodeKind.Junction, [new(DataPointKind.ForwardVoltage, 0.7, 1e-3)],
+                "this test")));
     }
 
     [Fact]

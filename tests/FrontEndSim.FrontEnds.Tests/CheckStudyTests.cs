@@ -20,7 +20,8 @@ public class CheckStudyTests
     public void A_guarded_front_end_meets_its_requirements_with_margins_in_units()
     {
         var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(4700)),
-            ("shunt.value", new Quantity(10e-9, Unit.Farad)), ("schottky.type", "1N5817"), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")));
+            ("shunt.value", new Quantity(10e-9, Unit.Farad)), ("schottky.type", "1N5817"), ("schottky-high.type", "1N5817"),
+                ("schottky-high.rail", "VDD")));
         // Amperes into the output of its op amp would destroy that: the surge comes where the cable ends.
         var result = CheckStudy.Run(frontEnd with
         {
@@ -38,10 +39,12 @@ public class CheckStudyTests
     [Fact]
     public void A_zener_that_bends_the_mapping_is_named_with_what_the_error_would_be_without_it()
     {
-        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(4700)), ("zener.type", "3V6")));
+        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(),
+            FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(4700)), ("zener.type", "3V6")));
         var result = Check(frontEnd, new MappingError("adc", 4, "adc mapping error under 4 counts")).Requirements[0];
         Assert.False(result.Met);
-        Assert.Equal(("guard.Dz", "3V6"), Assert.IsType<MappingReason>(result.Reason).Cause is { Part: var part } ? (part.Name, part.ValueText) : default);
+        Assert.Equal(("guard.Dz", "3V6"), Assert.IsType<MappingReason>(result.Reason)
+            .Cause is { Part: var part } ? (part.Name, part.ValueText) : default);
         Assert.Equal((MendKind.HigherZener, "guard.Dz"), (result.Candidates[0].Kind, result.Candidates[0].Subject));
     }
 
@@ -57,7 +60,11 @@ public class CheckStudyTests
             Events = [new("24 V", "LEVEL", new StepTo(24, 1, 1e-3, 50e-3))],
         };
         // By hand: (24 − 0.3) V · 330 / 1331 = 5.9 V.
-        var unrated = frontEnd with { Pins = [frontEnd.Pins[0] with { Supply = "VDD", RatedLow = null, RatedHigh = null, InjectionAmps = null }] };
+        var unrated = frontEnd with
+        {
+            Pins = [frontEnd.Pins[0] with
+            { Supply = "VDD", RatedLow = null, RatedHigh = null, InjectionAmps = null }]
+        };
         var lifted = CheckStudy.Run(unrated);
         var judged = lifted.Implied.Single(r => r.Requirement is RailsInRange);
         Assert.Equal((Verdict.NotMet, "VDD"), (judged.Verdict, Assert.IsType<RailLiftReason>(judged.Reason).Rail));
@@ -66,14 +73,22 @@ public class CheckStudyTests
         Assert.Equal(5.9, judged.Found!.Value.Value, 0.06);
         Assert.Equal(3.63, judged.Limit!.Value.Value, 1e-9);
         Assert.Empty(lifted.Warnings.OfType<RailDriven>());
-        var stood = CheckStudy.Run(unrated with { Rails = [.. unrated.Rails.Select(r => r.Name == "VDD" ? r with { RatedVolts = 6.5 } : r)] });
+        var stood = CheckStudy.Run(unrated with
+        {
+            Rails =
+            [.. unrated.Rails.Select(r => r.Name == "VDD" ? r with { RatedVolts = 6.5 } : r)]
+        });
         Assert.True(stood.Implied.Single(r => r.Requirement is RailsInRange).Met);
 
         // In two events it is said once, of the worse one; and not again where the rating of a pin has said it of the rail's own pin.
         var twice = unrated with { Events = [.. frontEnd.Events, new("30 V", "LEVEL", new StepTo(30, 1, 1e-3, 50e-3))] };
         var worse = Assert.IsType<RailLiftReason>(CheckStudy.Run(twice).Implied.Single(r => r.Requirement is RailsInRange).Reason);
         Assert.Equal(("30 V", 1), (worse.Where.Event, worse.OtherEvents));
-        var required = CheckStudy.Run(twice with { Pins = frontEnd.Pins, Requirements = [new InsideRating("adc", null, "adc inside rating in every event")] });
+        var required = CheckStudy.Run(twice with
+        {
+            Pins = frontEnd.Pins,
+            Requirements = [new InsideRating("adc", null, "adc inside rating in every event")]
+        });
         Assert.True(Assert.IsType<PinReason>(Assert.Single(required.Requirements).Reason).Exposure.SupplyMarginVolts < 0);
         Assert.Empty(required.Warnings.OfType<RailDriven>());
 
@@ -116,7 +131,8 @@ public class CheckStudyTests
     [Fact]
     public void Values_that_no_series_offers_finer_are_told_apart_from_parts_that_spoil_the_mapping()
     {
-        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(FrontEndOf.ShifterSettings(series: "E12")), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(100))));
+        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(FrontEndOf.ShifterSettings(series: "E12")),
+            FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(100))));
         var result = CheckStudy.Run(frontEnd with { Requirements = [new MappingError("adc", 4, "")] }).Requirements[0];
         Assert.False(result.Met);
         Assert.Equal((MendKind.FinerValues, "shift"), (result.Candidates[0].Kind, result.Candidates[0].Subject));
@@ -147,6 +163,7 @@ public class CheckStudyTests
     public void A_requirement_on_an_unknown_pin_names_the_pins_known()
     {
         var problem = Assert.Throws<StudyProblemException>(() => Check(FrontEndOf.Guarded(), new MappingError("adx", 4, "")));
-        Assert.Equal((ProblemKind.NoSuch, "adx", "adc"), (problem.Problem.Kind, problem.Problem.Subject, Assert.Single(problem.Problem.Known)));
+        Assert.Equal((ProblemKind.NoSuch, "adx", "adc"),
+            (problem.Problem.Kind, problem.Problem.Subject, Assert.Single(problem.Problem.Known)));
     }
 }

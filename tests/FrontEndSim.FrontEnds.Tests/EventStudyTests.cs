@@ -46,7 +46,8 @@ public class EventStudyTests
     {
         // By hand: a power Schottky drops about 0.3 V (common practice, no source), so (24 − 3.3 − 0.3) V / 4.701 kohm and I²·R.
         double amps = (24 - 3.3 - 0.3) / 4701, watts = amps * amps * 4700;
-        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")), Plus24);
+        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"),
+            ("schottky-high.rail", "VDD")), Plus24);
         var series = result.Parts.Single(p => p.Part.Name == "guard.R");
         // Once the clamp's own capacitance is charged.
         Assert.Equal(amps, result.Transient.Current("guard.Dh").At(40e-3), 0.02 * amps);
@@ -61,8 +62,10 @@ public class EventStudyTests
     public void A_pulse_takes_as_much_of_a_resistors_pulse_rating_as_its_energy_is(double rated)
     {
         // The 50 ms of the fault are short beside the seconds that 1 J or 10 J last at 0.5 W; the lag forgets a little of it.
-        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD"),
-            ("rated.value", new Quantity(0.5, Unit.Watt)), ("pulse.value", new Quantity(rated, Unit.Joule))), Plus24 with { Disturbance = (StepTo)Plus24.Disturbance with { IsBrief = true } });
+        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"),
+            ("schottky-high.rail", "VDD"),
+            ("rated.value", new Quantity(0.5, Unit.Watt)), ("pulse.value", new Quantity(rated, Unit.Joule))),
+                Plus24 with { Disturbance = (StepTo)Plus24.Disturbance with { IsBrief = true } });
         var series = result.Parts.Single(p => p.Part.Name == "guard.R");
         Assert.Equal(series.Joules / rated, PowerOf(series).Share, 0.03 * series.Joules / rated);
         Assert.Equal(rated / 0.5, series.Part.ThermalSeconds, 12);
@@ -71,7 +74,8 @@ public class EventStudyTests
     [Fact]
     public void A_guard_with_a_schottky_to_the_rail_keeps_a_24_V_fault_inside_the_rating()
     {
-        var pin = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")), Plus24).Pins[0];
+        var pin = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"),
+            ("schottky-high.rail", "VDD")), Plus24).Pins[0];
         Assert.True(pin.IsInside);
         Assert.Equal(0, pin.SecondsOutside);
         Assert.InRange(pin.UpperMarginVolts!.Value, 0, 0.2);
@@ -96,7 +100,8 @@ public class EventStudyTests
     {
         // 9.5 kohm would do at nominal; with the resistor 5 % low and the sensor torn off it takes the next value of E12 above 10 kohm.
         var failing = GuardAlone(("series.value", FrontEndOf.Ohm(4700)));
-        var judged = new SolvedFrontEnd(failing with { Events = [Plus24] }).Mended(cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is InsideRating);
+        var judged = new SolvedFrontEnd(failing with { Events = [Plus24] }).Mended(cancel: TestContext.Current.CancellationToken)
+            .Implied.Single(r => r.Requirement is InsideRating);
         Assert.Equal(12e3, judged.Mends.Single(m => m.Kind == MendKind.RaiseResistor).To!.Value.In(Unit.Ohm), 1);
         var mended = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(10e3))), Plus24).Pins[0];
         Assert.True(mended.InjectionMarginAmps >= 0);
@@ -144,7 +149,8 @@ public class EventStudyTests
         double squared = Math.Pow(500 * scale, 2) * (tf / 2 + tr / 2 - 2 * tf * tr / (tf + tr)) - 2 * 3.6 * 500 * scale * (tf - tr);
         double joules = 4700 / (4742.0 * 4742) * squared;
         var surge = new FaultEvent("surge", "LEVEL", new Surge(shape, 500, 42));
-        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")), surge);
+        var result = EventStudy.Run(GuardAlone(("series.value", FrontEndOf.Ohm(4700)), ("schottky-high.type", "1N5817"),
+            ("schottky-high.rail", "VDD")), surge);
         Assert.Equal(joules, result.Parts.Single(p => p.Part.Name == "guard.R").Joules, 0.01 * joules);
         Assert.InRange(result.Audit.EnergyImbalance, 0, 1e-3);
     }
@@ -153,9 +159,12 @@ public class EventStudyTests
     public void A_lasting_overload_counts_as_its_power_and_a_short_one_as_its_energy()
     {
         var frontEnd = GuardAlone(("series.value", FrontEndOf.Ohm(470)), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD"));
-        var lasting = EventStudy.Run(frontEnd, Plus24 with { Disturbance = new StepTo(24, 1, 1e-3) }).Parts.Single(p => p.Part.Name == "guard.R");
-        var brief = EventStudy.Run(frontEnd, Plus24 with { Disturbance = new StepTo(24, 1, 1e-3, 1e-3) { IsBrief = true } }).Parts.Single(p => p.Part.Name == "guard.R");
-        // By hand: (20.4 V)²·470/471² is 0.88 W, 3.5 times a quarter watt; a leaded quarter watt stands 20 W for 1 ms (typical, from memory).
+        var lasting = EventStudy.Run(frontEnd, Plus24 with { Disturbance = new StepTo(24, 1, 1e-3) })
+            .Parts.Single(p => p.Part.Name == "guard.R");
+        var brief = EventStudy.Run(frontEnd, Plus24 with { Disturbance = new StepTo(24, 1, 1e-3, 1e-3) { IsBrief = true } })
+            .Parts.Single(p => p.Part.Name == "guard.R");
+        // By hand: (20.4 V)²·470/471² is 0.88 W, 3.5 times a quarter watt; a leaded quarter watt stands 20 W for 1 ms (typical, from
+        // memory).
         Assert.Equal(3.53, PowerOf(lasting).Share, 0.1);
         Assert.Equal(0.88 / 20, PowerOf(brief).Share, 0.002);
     }
@@ -176,7 +185,8 @@ public class EventStudyTests
         var run = EventStudy.Run(slow, new("24 V", "IN", new StepTo(24, 1e-3, 1e-3, seconds) { IsBrief = isBrief }));
         Assert.Equal(expected, run.Pins[0].HighestVolts, isBrief ? 0.01 : 0.5);
         // Whoever asks for a time gets that.
-        Assert.Equal(24 - 22 * Math.Exp(-0.01), EventStudy.Run(slow, new("24 V", "IN", new StepTo(24, 1e-3, 1e-3)), 0.101).Pins[0].HighestVolts, 0.002);
+        Assert.Equal(24 - 22 * Math.Exp(-0.01), EventStudy.Run(slow, new("24 V", "IN", new StepTo(24, 1e-3, 1e-3)), 0.101)
+            .Pins[0].HighestVolts, 0.002);
     }
 
     [Fact]

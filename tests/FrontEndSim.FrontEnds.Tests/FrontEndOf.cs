@@ -52,5 +52,6 @@ internal static class FrontEndOf
 
     /// <summary>A shifter and a guard of resistor, capacitor and two Schottky diodes of little leakage.</summary>
     public static FrontEnd Guarded() => Of(Shifter(), Guard(("from.input", "LEVEL"), ("series.value", Ohm(1000)),
-        ("shunt.value", new Quantity(10e-9, Unit.Farad)), ("schottky.type", "1N5817"), ("schottky-high.type", "1N5817"), ("schottky-high.rail", "VDD")));
+        ("shunt.value", new Quantity(10e-9, Unit.Farad)), ("schottky.type", "1N5817"), ("schottky-high.type", "1N5817"),
+            ("schottky-high.rail", "VDD")));
 }

@@ -10,9 +10,11 @@ public class MappingStudyTests
     public void The_error_at_the_pin_is_that_of_the_stages_closed_form_in_counts()
     {
         var stage = FrontEndOf.Shifter();
-        var mapping = MappingStudy.Run(FrontEndOf.Of(stage, FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(1e3)))), "adc");
+        var mapping = MappingStudy.Run(FrontEndOf.Of(stage,
+            FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(1e3)))), "adc");
         Assert.Equal("probe", mapping.Sensor);
-        Assert.All(mapping.Points, p => Assert.Equal((stage.Expected!.Output(p.SensorValue) - p.IdealVolts) / (3.3 / 4096), p.ErrorCounts, 0.01));
+        Assert.All(mapping.Points, p => Assert.Equal((stage.Expected!.Output(p.SensorValue) - p.IdealVolts) / (3.3 / 4096), p.ErrorCounts,
+            0.01));
         Assert.Equal(-1.2, mapping.Points[0].SensorValue);
         Assert.Equal(1.8, mapping.Points[^1].SensorValue);
     }
@@ -33,14 +35,16 @@ public class MappingStudyTests
         var mapping = MappingStudy.Run(FrontEndOf.Guarded(), "adc");
         double width = mapping.Points[^1].SensorValue - mapping.Points[0].SensorValue;
         Assert.All(mapping.Points, p => Assert.InRange(Math.Abs(p.ErrorCounts - mapping.OffsetErrorCounts
-            - mapping.GainErrorCounts * (p.SensorValue - mapping.Points[0].SensorValue) / width), 0, Math.Abs(mapping.NonlinearityCounts) + 1e-9));
+            - mapping.GainErrorCounts * (p.SensorValue - mapping.Points[0].SensorValue) / width), 0,
+                Math.Abs(mapping.NonlinearityCounts) + 1e-9));
     }
 
     [Fact]
     public void Codes_stop_at_the_ends_of_the_converter()
     {
         var loud = FrontEndOf.Probe with { Span = new Span(-2, 3) };
-        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(), FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(1e3))));
+        var frontEnd = FrontEndOf.Of(FrontEndOf.Shifter(),
+            FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(1e3))));
         var mapping = MappingStudy.Run(frontEnd with { Sensors = [loud] }, "adc");
         Assert.Equal(0, mapping.Points[0].Code);
         Assert.Equal(4095, mapping.Points[^1].Code);

@@ -18,7 +18,8 @@ public class QuantityTests
     [InlineData(25, "°C", "25 °C")]
     [InlineData(100e-6, "1/K", "100 ppm/K")]
     [InlineData(double.PositiveInfinity, "ohm", "∞ Ω")]
-    public void Numbers_read_as_a_person_writes_them(double value, string unit, string text) => Assert.Equal(text, SiText.Format(value, unit));
+    public void Numbers_read_as_a_person_writes_them(double value, string unit, string text) =>
+        Assert.Equal(text, SiText.Format(value, unit));
 
     [Fact]
     public void Volts_over_ohms_are_amperes_and_times_volts_watts()

@@ -15,10 +15,12 @@ public class RcFilterTests
     [InlineData(2)]
     public void The_ladder_of_impedances_is_3_dB_down_at_the_corner_of_the_hand_math(int poles)
     {
-        var stage = Filter(("resistor.value", FrontEndOf.Ohm(1e3)), ("capacitor.value", new Quantity(100e-9, Unit.Farad)), ("poles.count", poles));
+        var stage = Filter(("resistor.value", FrontEndOf.Ohm(1e3)), ("capacitor.value", new Quantity(100e-9, Unit.Farad)),
+            ("poles.count", poles));
         double omega = 2 * Math.PI * stage.HandMath[0].Result;
         Complex Ohms(string name) => stage.Parts.OfType<ResistorPart>().First(p => p.Name == name).Ohms.Value;
-        Complex Cap(string name) => 1 / (Complex.ImaginaryOne * omega * stage.Parts.OfType<CapacitorPart>().First(p => p.Name == name).Farads.Value);
+        Complex Cap(string name) => 1 / (Complex.ImaginaryOne * omega * stage.Parts.OfType<CapacitorPart>().First(p => p.Name == name)
+            .Farads.Value);
         Complex gain;
         if (poles == 1)
             gain = Cap("rc.C1") / (Ohms("rc.R1") + Cap("rc.C1"));

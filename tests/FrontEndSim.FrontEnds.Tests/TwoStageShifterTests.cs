@@ -65,10 +65,19 @@ public class TwoStageShifterTests
         var odd = type with
         {
             Name = "odd",
-            Model = type.Model with { OpenLoopGain = 5000, OffsetVolts = 2e-3, BiasAmps = 200e-9, OffsetAmps = 30e-9, InputOhms = 1e12, OutputOhms = 1e-3 },
+            Model = type.Model with
+            {
+                OpenLoopGain = 5000,
+                OffsetVolts = 2e-3,
+                BiasAmps = 200e-9,
+                OffsetAmps = 30e-9,
+                InputOhms = 1e12,
+                OutputOhms = 1e-3
+            },
         };
         var catalogue = PartCatalogue.Standard with { OpAmps = [odd] };
-        var stage = Asked.Of("two-stage-shifter", "shift", FrontEndOf.ShifterSettings("odd").Append(new("compensated", true)).ToDictionary(),
+        var stage = Asked.Of("two-stage-shifter", "shift", FrontEndOf.ShifterSettings("odd").Append(new("compensated", true))
+            .ToDictionary(),
             [FrontEndOf.Plus, FrontEndOf.Minus, FrontEndOf.Supply], [FrontEndOf.Probe], catalogue).Build();
         foreach (double volts in (double[])[-1.2, 0, 0.7, 1.8])
         {
@@ -98,7 +107,8 @@ public class TwoStageShifterTests
     {
         var high = FrontEndOf.Probe with { SourceOhms = 4700 };
         var stage = FrontEndOf.Shifter(sensor: high);
-        var bias = BiasStudy.Run(FrontEndOf.Of(stage) with { Pins = [], Sensors = [high] }, new() { SensorValue = NoVolts.Add("probe", 1.8) });
+        var bias = BiasStudy.Run(FrontEndOf.Of(stage) with { Pins = [], Sensors = [high] },
+            new() { SensorValue = NoVolts.Add("probe", 1.8) });
         // Left out of account, 4.7 kohm beside 470 kohm or more would cost up to 1 % of the 1.98 V above ground, 20 mV.
         Assert.Equal(3.3, bias.Point.Nodes["LEVEL"], 5e-3);
     }
@@ -106,7 +116,8 @@ public class TwoStageShifterTests
     [Fact]
     public void The_input_resistor_is_a_hundred_times_the_source_resistance_or_more()
     {
-        var r1 = FrontEndOf.Shifter(sensor: FrontEndOf.Probe with { SourceOhms = 1000 }).Parts.OfType<ResistorPart>().First(p => p.Name == "shift.R1");
+        var r1 = FrontEndOf.Shifter(sensor: FrontEndOf.Probe with { SourceOhms = 1000 }).Parts.OfType<ResistorPart>()
+            .First(p => p.Name == "shift.R1");
         Assert.True(r1.Ohms.Value >= 100e3);
     }
 
@@ -131,7 +142,8 @@ public class TwoStageShifterTests
         var settings = FrontEndOf.ShifterSettings();
         settings["offset.rail"] = "VN";
         var problem = Assert.Throws<StageProblemException>(() => FrontEndOf.Shifter(settings));
-        Assert.Equal(("offset", ProblemKind.RailCannotShift, true), (problem.Problem.Setting, problem.Problem.Kind, problem.Problem.Found!.Value.In(Unit.Volts) > 0));
+        Assert.Equal(("offset", ProblemKind.RailCannotShift, true),
+            (problem.Problem.Setting, problem.Problem.Kind, problem.Problem.Found!.Value.In(Unit.Volts) > 0));
     }
 
     [Fact]

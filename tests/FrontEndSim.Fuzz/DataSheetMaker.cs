@@ -2,7 +2,8 @@ using System.Text;
 
 namespace FrontEndSim.Fuzz;
 
-/// <summary>Part types as a hurried reader of data sheets types them in: mostly plausible, sometimes with a prefix or a column mistaken.</summary>
+/// <summary>Part types as a hurried reader of data sheets types them in: mostly plausible, sometimes with a prefix or a column
+/// mistaken.</summary>
 internal static class DataSheetMaker
 {
     /// <summary>A circuit with one such part in it.</summary>
@@ -26,14 +27,16 @@ internal static class DataSheetMaker
     {
         string most = random.Next(3) == 0 ? " at most" : "";
         double amps = Draw.Decades(random, 1e-6, 0.1), volts = kind == "led" ? 1.5 + random.NextDouble() : 0.1 + 0.7 * random.NextDouble();
-        for (int i = random.Next(kind == "zener" ? 0 : 1, 5); i > 0; i--, amps *= Draw.Decades(random, 2, 30), volts *= 1 + 0.4 * random.NextDouble())
+        for (int i = random.Next(kind == "zener" ? 0 : 1, 5); i > 0; i--, amps *= Draw.Decades(random, 2, 30),
+            volts *= 1 + 0.4 * random.NextDouble())
             yield return $"forward {Slipped(random, volts, "V")} at {Slipped(random, amps, "A")}{most}";
         if (kind == "zener")
         {
             double zener = Draw.Decades(random, 2, 100);
             yield return $"zener {Slipped(random, zener, "V")} at {Slipped(random, Draw.Decades(random, 1e-3, 0.1), "A")}";
             for (int i = random.Next(3); i > 0; i--)
-                yield return $"impedance {Slipped(random, Draw.Decades(random, 1, 1000), "ohm")} at {Slipped(random, Draw.Decades(random, 1e-4, 0.1), "A")}{most}";
+                yield return $"impedance "
+                    + $"{Slipped(random, Draw.Decades(random, 1, 1000), "ohm")} at {Slipped(random, Draw.Decades(random, 1e-4, 0.1), "A")}{most}";
         }
         double reverse = Draw.Decades(random, 1, 60), leak = Draw.Decades(random, 1e-9, 1e-4);
         for (int i = random.Next(3); i > 0; i--, reverse *= 1.5, leak *= Draw.Decades(random, 1, 5))
@@ -52,9 +55,12 @@ internal static class DataSheetMaker
         string[] lines =
         [
             $"gain {FormattableString.Invariant($"{Draw.Decades(random, 10, 1e7):G4}")}", $"bandwidth {Slipped(random, Draw.Decades(random, 1e4, 1e8), "Hz")}",
-            $"slew {Slipped(random, Draw.Decades(random, 1e4, 1e8), "V/s")}", $"offset {Slipped(random, Draw.Decades(random, 1e-6, 1e-2), "V")}",
-            $"bias {Slipped(random, Draw.Decades(random, 1e-12, 1e-6), "A")}", $"input {Slipped(random, Draw.Decades(random, 1e5, 1e13), "ohm")}",
-            $"output {Slipped(random, Draw.Decades(random, 1, 1000), "ohm")}", $"limit {Slipped(random, Draw.Decades(random, 1e-3, 0.1), "A")}",
+            $"slew {Slipped(random, Draw.Decades(random, 1e4, 1e8), "V/s")}",
+                $"offset {Slipped(random, Draw.Decades(random, 1e-6, 1e-2), "V")}",
+            $"bias {Slipped(random, Draw.Decades(random, 1e-12, 1e-6), "A")}",
+                $"input {Slipped(random, Draw.Decades(random, 1e5, 1e13), "ohm")}",
+            $"output {Slipped(random, Draw.Decades(random, 1, 1000), "ohm")}",
+                $"limit {Slipped(random, Draw.Decades(random, 1e-3, 0.1), "A")}",
             $"swing {Slipped(random, 1.5 * random.NextDouble(), "V")} from high {Slipped(random, 1.5 * random.NextDouble(), "V")} from low",
             $"common-mode {Slipped(random, 2 * random.NextDouble(), "V")} from high {Slipped(random, 2 * random.NextDouble(), "V")} from low",
             $"supply 3 V .. {Slipped(random, 30, "V")}", $"draws {Slipped(random, 1e-3, "A")}",
@@ -63,5 +69,6 @@ internal static class DataSheetMaker
             yield return line;
     }
 
-    private static string Slipped(Random random, double value, string unit) => Draw.Text(random.Next(25) == 0 ? value * Math.Pow(1000, random.Next(-2, 3)) : value, unit);
+    private static string Slipped(Random random, double value, string unit) =>
+        Draw.Text(random.Next(25) == 0 ? value * Math.Pow(1000, random.Next(-2, 3)) : value, unit);
 }

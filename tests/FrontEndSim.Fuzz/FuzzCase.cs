@@ -16,7 +16,8 @@ internal sealed record FuzzCase(string Verb, byte[] File)
     private static readonly string[] Verbs =
 
     [
-        "check", "check", "check", "check", "bias", "sweep", "events", "faults", "budget", "respond", "explain", "build", "report", "design", Compare,
+        "check", "check", "check", "check", "bias", "sweep", "events", "faults", "budget", "respond", "explain", "build", "report",
+            "design", Compare,
         Parts,
     ];
 

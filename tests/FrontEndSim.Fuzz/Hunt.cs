@@ -35,7 +35,8 @@ internal sealed class Hunt(ulong seed, string folder, string only, TextWriter ou
         {
             using var worker = new WorkerProcess();
             while (!end.IsCancellationRequested && Interlocked.Add(ref next, Stretch) is var at && at < first + cases)
-                worker.Run(seed, at, Math.Min(Stretch, first + cases - at), only, Began, Ended, (number, finding) => Keep(number, worker.Current.Verb, finding), end.Token);
+                worker.Run(seed, at, Math.Min(Stretch, first + cases - at), only, Began, Ended,
+                    (number, finding) => Keep(number, worker.Current.Verb, finding), end.Token);
         }, TaskCreationOptions.LongRunning))]);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture,
             $"{_read} files read and {_given} given to verbs ({_solved} solved, {_unsolved} without a solution, others refused) "

@@ -79,7 +79,8 @@ internal static partial class Judge
         if (code > 1)
             return complained.Length + said.Length == 0 ? new($"exit code {code} without a word", "") : null;
         if (NotFinite().Match(said) is { Success: true } match)
-            return new("not finite in the output", said[Math.Max(0, match.Index - 80)..Math.Min(said.Length, match.Index + 40)].ReplaceLineEndings(" "));
+            return new("not finite in the output", said[Math.Max(0, match.Index - 80)..Math.Min(said.Length,
+                match.Index + 40)].ReplaceLineEndings(" "));
         return said.StartsWith('{') || said.StartsWith('[') ? Audit(JsonDocument.Parse(said).RootElement) : null;
     }
 
@@ -96,8 +97,10 @@ internal static partial class Judge
             return new("unbalanced energy beside a verdict", FormattableString.Invariant($"{energy:P1}"));
         foreach (var property in element.EnumerateObject())
         {
-            if (property.Value.ValueKind == JsonValueKind.Null && AlwaysFinite().IsMatch(property.Name) && !IsOfWhatRests(element, property.Name))
-                return new($"not finite: {property.Name}", element.GetRawText()[..Math.Min(200, element.GetRawText().Length)].ReplaceLineEndings(" "));
+            if (property.Value.ValueKind == JsonValueKind.Null && AlwaysFinite().IsMatch(property.Name)
+                && !IsOfWhatRests(element, property.Name))
+                return new($"not finite: {property.Name}",
+                    element.GetRawText()[..Math.Min(200, element.GetRawText().Length)].ReplaceLineEndings(" "));
             if (Audit(property.Value) is { } finding)
                 return finding;
         }
@@ -114,7 +117,8 @@ internal static partial class Judge
     private static string FirstLine(string text) => text.Split('\n')[0].Trim();
 
     /// <summary>The first of our own methods in a stack trace.</summary>
-    private static string Place(string trace) => Frame().Match(trace) is { Success: true } match ? match.Groups[1].Value : "an unknown place";
+    private static string Place(string trace) => Frame()
+        .Match(trace) is { Success: true } match ? match.Groups[1].Value : "an unknown place";
 
     [GeneratedRegex(@"at FrontEndSim\.((?:\w+\.)*[\w<>`]+\.[\w<>|`]+)[\[(]")]
     private static partial Regex Frame();

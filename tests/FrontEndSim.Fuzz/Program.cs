@@ -6,7 +6,11 @@ if (args is ["--worker", ..])
     return await Worker.RunAsync(Console.In, Console.Out);
 
 var seconds = new Option<double>("--seconds") { Description = "How long to go on; 300 if not given.", DefaultValueFactory = _ => 300 };
-var seed = new Option<ulong>("--seed") { Description = "The same seed gives the same cases; 1 if not given.", DefaultValueFactory = _ => 1 };
+var seed = new Option<ulong>("--seed")
+{
+    Description = "The same seed gives the same cases; 1 if not given.",
+    DefaultValueFactory = _ => 1
+};
 var first = new Option<long>("--first") { Description = "Number of the first case; 0 if not given." };
 var cases = new Option<long>("--cases")
 {
@@ -23,7 +27,11 @@ var output = new Option<string>("--out")
     Description = "Folder for inputs that fail; fuzz-failures if not given.",
     DefaultValueFactory = _ => "fuzz-failures",
 };
-var replay = new Option<string?>("--replay") { Description = "Runs the files of such a folder (a verb a folder) instead, and shrinks none." };
+var replay = new Option<string?>("--replay")
+{
+    Description =
+    "Runs the files of such a folder (a verb a folder) instead, and shrinks none."
+};
 var only = new Option<string>("--only")
 {
     Description = "\"read\" leaves out what goes to a verb, \"verbs\" what is only read; all if not given.",

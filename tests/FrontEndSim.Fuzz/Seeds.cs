@@ -26,9 +26,11 @@ internal sealed partial class Seeds
     public static Seeds Of(string repository)
     {
         var files = new[] { "circuits", Path.Combine("tests", "adversary") }
-            .SelectMany(f => Directory.EnumerateFiles(Path.Combine(repository, f), "*.fes", SearchOption.AllDirectories)).Order(StringComparer.Ordinal);
+            .SelectMany(f => Directory.EnumerateFiles(Path.Combine(repository, f), "*.fes", SearchOption.AllDirectories))
+                .Order(StringComparer.Ordinal);
         var pages = Directory.EnumerateFiles(Path.Combine(repository, "docs"), "*.md").Order(StringComparer.Ordinal);
-        return new(files.Select(File.ReadAllText).Concat(pages.SelectMany(p => Blocks().Matches(File.ReadAllText(p)).Select(m => m.Groups[1].Value))));
+        return new(files.Select(File.ReadAllText).Concat(pages.SelectMany(p => Blocks().Matches(File.ReadAllText(p))
+            .Select(m => m.Groups[1].Value))));
     }
 
     /// <summary>The clone that a program stands in; null where no folder above it is one.</summary>
@@ -39,7 +41,8 @@ internal sealed partial class Seeds
     /// <summary>The clone that the fuzzer stands in.</summary>
     /// <exception cref="DirectoryNotFoundException">It stands in none.</exception>
     public static string Repository => RepositoryOf(AppContext.BaseDirectory) ?? throw new DirectoryNotFoundException(
-        $"The fuzzer mutates the circuits of a clone, and no folder above {AppContext.BaseDirectory} holds FrontEndSim.sln: build it inside one.");
+        $"The fuzzer mutates the circuits of a clone, and no folder above "
+            + $"{AppContext.BaseDirectory} holds FrontEndSim.sln: build it inside one.");
 
     // What has broken programs before: ends of ranges, empty things, signs out of place, other alphabets.
     private static readonly string[] Extremes =

@@ -36,7 +36,8 @@ internal static class Worker
                 if (line.StartsWith(Run + ' ', StringComparison.Ordinal))
                 {
                     string[] words = line.Split(' ');
-                    long first = long.Parse(words[2], CultureInfo.InvariantCulture), count = long.Parse(words[3], CultureInfo.InvariantCulture);
+                    long first = long.Parse(words[2], CultureInfo.InvariantCulture),
+                        count = long.Parse(words[3], CultureInfo.InvariantCulture);
                     for (long number = first; number < first + count; number++)
                     {
                         var what = FuzzCase.Of(ulong.Parse(words[1], CultureInfo.InvariantCulture), number, seeds);

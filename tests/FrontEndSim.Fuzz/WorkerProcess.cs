@@ -4,12 +4,14 @@ using System.Text.Json;
 
 namespace FrontEndSim.Fuzz;
 
-/// <summary>A worker as its parent sees it, with limits on time and memory; one that breaks them is ended and another one started.</summary>
+/// <summary>A worker as its parent sees it, with limits on time and memory; one that breaks them is ended and another one
+/// started.</summary>
 internal sealed class WorkerProcess : IDisposable
 {
     // A case that computes for longer hangs as far as its user is concerned: single faults times bursts are a minute of work. Processor
     // time, as the machine may be busy.
-    private static readonly TimeSpan MostProcessorTime = TimeSpan.FromMinutes(2), MostTime = TimeSpan.FromMinutes(10), Beat = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan MostProcessorTime = TimeSpan.FromMinutes(2), MostTime = TimeSpan.FromMinutes(10),
+        Beat = TimeSpan.FromSeconds(1);
 
     private const long MostBytes = 2L << 30;
 
@@ -21,7 +23,8 @@ internal sealed class WorkerProcess : IDisposable
 
     /// <summary>Runs cases one after another; each that begins is told, and each finding.</summary>
     /// <returns>Whether all were run; false if <paramref name="cancel"/> asked for an end.</returns>
-    public bool Run(ulong seed, long first, long count, string only, Action<string> begins, Action<string, int> ended, Action<long, Finding> found,
+    public bool Run(ulong seed, long first, long count, string only, Action<string> begins, Action<string, int> ended, Action<long,
+        Finding> found,
         CancellationToken cancel)
     {
         for (long next = first; next < first + count; next = Current.Number + 1)

@@ -77,7 +77,8 @@ public class CircuitTextTests
     public void A_setting_is_changed_and_added_below()
     {
         Assert.Equal(Sample.Replace("offset from VDD", "offset from VP"), Text().WithSetting("shift", "offset from VP").ToString());
-        Assert.Equal(Sample.Replace("\tsource 220 ohm\n", "\tsource 220 ohm\n\tedge 5 ms\n"), Text().WithSetting("probe", "edge 5 ms").ToString());
+        Assert.Equal(Sample.Replace("\tsource 220 ohm\n", "\tsource 220 ohm\n\tedge 5 ms\n"), Text().WithSetting("probe", "edge 5 ms")
+            .ToString());
         Assert.Equal(Sample.Replace("rated 0.25 W", "rated 1 W"), Text().WithSetting("RL", "rated 1 W").ToString());
     }
 
@@ -85,9 +86,12 @@ public class CircuitTextTests
     public void A_statement_is_added_behind_its_like_and_removed_with_its_settings()
     {
         Assert.Equal(Sample.Replace("rail VN -9 V\n", "rail VN -9 V\nrail VREF 2.5 V\n"), Text().With("rail VREF 2.5 V").ToString());
-        Assert.Equal(Sample.Replace("# The end.", "# The end.\n\ntemperature 0 C .. 50 C"), Text().With("temperature 0 C .. 50 C").ToString());
-        Assert.Equal(Sample.Replace("event \"24 V on it\" at IN\n    step to 24 V source 1 ohm\n", ""), Text().Without(Text().Find("24 V on it")).ToString());
-        Assert.Equal(Sample.Replace("circuit \"tank\"", "circuit \"pond\""), Text().WithLine(Text().Statements[0], "circuit \"pond\"").ToString());
+        Assert.Equal(Sample.Replace("# The end.", "# The end.\n\ntemperature 0 C .. 50 C"), Text().With("temperature 0 C .. 50 C")
+            .ToString());
+        Assert.Equal(Sample.Replace("event \"24 V on it\" at IN\n    step to 24 V source 1 ohm\n", ""), Text()
+            .Without(Text().Find("24 V on it")).ToString());
+        Assert.Equal(Sample.Replace("circuit \"tank\"", "circuit \"pond\""), Text().WithLine(Text().Statements[0], "circuit \"pond\"")
+            .ToString());
     }
 
     [Theory]
@@ -98,7 +102,8 @@ public class CircuitTextTests
     {
         string text = "\uFEFF" + Sample.Replace("\n", end);
         Assert.Equal(text.Replace("series   1k", "series   2k2"), Text(text).WithValue("guard.R", "2k2").ToString());
-        Assert.Equal(text.Replace($"rail VN -9 V{end}", $"rail VN -9 V{end}rail VREF 2.5 V{end}"), Text(text).With("rail VREF 2.5 V").ToString());
+        Assert.Equal(text.Replace($"rail VN -9 V{end}", $"rail VN -9 V{end}rail VREF 2.5 V{end}"), Text(text).With("rail VREF 2.5 V")
+            .ToString());
     }
 
     [Theory]

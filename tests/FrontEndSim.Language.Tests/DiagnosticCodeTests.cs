@@ -7,7 +7,8 @@ public partial class DiagnosticCodeTests
 {
     [Fact]
     public void Each_code_has_one_meaning() =>
-        Assert.All(DiagnosticCode.All.GroupBy(c => c.Text).Concat(DiagnosticCode.All.GroupBy(c => c.Meaning)), group => Assert.Single(group));
+        Assert.All(DiagnosticCode.All.GroupBy(c => c.Text)
+            .Concat(DiagnosticCode.All.GroupBy(c => c.Meaning)), group => Assert.Single(group));
 
     [Fact]
     public void The_page_of_the_language_lists_each_code_with_its_meaning_and_no_other()

@@ -6,7 +6,8 @@ namespace FrontEndSim.Language.Tests;
 public class DiagnosticTests
 {
     /// <summary>
-    /// Each file of the corpus says in comments what should be said about it: # expect (line,column) CODE text of the message or the suggestion.
+    /// Each file of the corpus says in comments what should be said about it: # expect (line,column) CODE text of the message or the
+    /// suggestion.
     /// </summary>
     public static TheoryData<string> Corpus => [.. Directory.EnumerateFiles(Folder, "*.fes").Select(f => Path.GetFileName(f)!).Order()];
 
@@ -23,7 +24,8 @@ public class DiagnosticTests
         foreach (string line in expected)
         {
             string[] parts = line.Split(' ', 3);
-            int found = said.FindIndex(d => $"({d.Line},{d.Column})" == parts[0] && d.Code == parts[1] && DiagnosticPrinter.Print(d).Contains(parts[2]));
+            int found = said.FindIndex(d => $"({d.Line},{d.Column})" == parts[0] && d.Code == parts[1]
+                && DiagnosticPrinter.Print(d).Contains(parts[2]));
             Assert.True(found >= 0, $"missing: {line}\n{DiagnosticPrinter.Print(result.Diagnostics)}");
             said.RemoveAt(found);
         }
@@ -33,7 +35,8 @@ public class DiagnosticTests
     [Fact]
     public void A_diagnostic_shows_the_line_and_a_caret_under_the_place()
     {
-        var wrong = Reading.OnlyDiagnostic("circuit \"c\"\nrail VDD 5 V\nsensor s drives IN span 0 V .. 1 V\nresistor R1 from IN to VDD 10 nF");
+        var wrong =
+            Reading.OnlyDiagnostic("circuit \"c\"\nrail VDD 5 V\nsensor s drives IN span 0 V .. 1 V\nresistor R1 from IN to VDD 10 nF");
         Assert.Equal("""
             test.fes(4,28): error FES315: This is a capacitance (10 nF), but a resistance is needed here.
                 4 | resistor R1 from IN to VDD 10 nF
@@ -45,7 +48,8 @@ public class DiagnosticTests
     [Fact]
     public void The_caret_stays_under_its_character_behind_tabs()
     {
-        string[] lines = DiagnosticPrinter.Print(Reading.OnlyDiagnostic("circuit \"c\"\nsensor s drives GND\n\tspan\t0 A .. 1 V")).Split('\n');
+        string[] lines = DiagnosticPrinter.Print(Reading.OnlyDiagnostic("circuit \"c\"\nsensor s drives GND\n\tspan\t0 A .. 1 V"))
+            .Split('\n');
         Assert.Equal("    3 | \tspan\t0 A .. 1 V", lines[1]);
         Assert.Equal("      | \t    \t^^^", lines[2]);
     }

@@ -8,7 +8,8 @@ namespace FrontEndSim.Language.Tests;
 
 public partial class DocumentTests
 {
-    private static readonly string Page = File.ReadAllText(Path.Combine(Reading.Repository, "docs", "language.md")).ReplaceLineEndings("\n");
+    private static readonly string Page = File.ReadAllText(Path.Combine(Reading.Repository, "docs", "language.md"))
+        .ReplaceLineEndings("\n");
 
     /// <summary>The page on one line, as forms may be broken across lines.</summary>
     private static readonly string Flat = Page.Replace("\n", " ");
@@ -68,7 +69,8 @@ public partial class DocumentTests
             pin adc at PIN converts 12 bits over 0 V .. VDD
 
             """;
-        var reading = FrontEnds.Studies.Check.CheckStudy.Run(Reading.FrontEnd(circuit + "require adc reading error under 1 V")).Requirements.Single();
+        var reading = FrontEnds.Studies.Check.CheckStudy.Run(Reading.FrontEnd(circuit + "require adc reading error under 1 V"))
+            .Requirements.Single();
         string[] sources = [.. Assert.IsType<FrontEnds.Studies.Check.ReadingReason>(reading.Reason).Spread.Sources.Select(s => s.Name)];
         Assert.Contains("R1 tolerance (±5 % taken)", sources);
         Assert.Contains("VDD tolerance (±5 % taken)", sources);

@@ -31,5 +31,6 @@ public class FunctionTests
     [InlineData("max(1k, 1 V)", "FES317")]
     [InlineData("sqrt(1 kohm)", "FES317")]
     [InlineData("1k * ln(0)", "FES314")]
-    public void A_function_that_makes_no_sense_is_answered(string value, string code) => Assert.Equal(code, Reading.Load(Bench + value).Diagnostics.First(d => d.IsError).Code);
+    public void A_function_that_makes_no_sense_is_answered(string value, string code) =>
+        Assert.Equal(code, Reading.Load(Bench + value).Diagnostics.First(d => d.IsError).Code);
 }

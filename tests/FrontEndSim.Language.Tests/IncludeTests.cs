@@ -64,7 +64,8 @@ public sealed class IncludeTests : IDisposable
 
     [Fact]
     public void A_file_that_includes_itself_is_refused() =>
-        Assert.Equal("The file includes itself.", CircuitFile.Load(Write("main.fes", "circuit \"c\"\ninclude \"./main.fes\"")).Diagnostics.First(d => d.IsError).Message);
+        Assert.Equal("The file includes itself.", CircuitFile.Load(Write("main.fes", "circuit \"c\"\ninclude \"./main.fes\""))
+            .Diagnostics.First(d => d.IsError).Message);
 
     [Fact]
     public void A_chain_of_a_thousand_includes_is_cut_off()
@@ -157,7 +158,10 @@ public sealed class IncludeTests : IDisposable
     {
         if (!File.Exists("/dev/zero"))
             Assert.Skip("There is no file without an end here.");
-        string main = Write("main.fes", "circuit \"c\"\nrail VDD 5 V\nsensor s of level 0 mm .. 10 mm from IN to GND\n    table \"/dev/zero\" in ohm\nresistor R1 from IN to VDD 1k\n");
+        string main =
+            Write("main.fes",
+                "circuit \"c\"\nrail VDD 5 V\nsensor s of level 0 mm .. 10 mm from IN to GND\n    table \"/dev/zero\" in "
+                    + "ohm\nresistor R1 from IN to VDD 1k\n");
         Assert.Contains("longer than 1 MB", CircuitFile.Load(main).Diagnostics.First(d => d.Code == "FES368").Message);
     }
 

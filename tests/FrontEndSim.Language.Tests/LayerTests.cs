@@ -8,7 +8,8 @@ public partial class LayerTests
     // Each may use those before it.
     private static readonly string[] Order = ["Text", "Syntax", "Forms", "Binding.Scopes", "Binding.Statements", "Binding", "Writing"];
 
-    internal static string[] Sources() => [.. Directory.EnumerateFiles(Path.Combine(Reading.Repository, "src", "FrontEndSim.Language"), "*.cs",
+    internal static string[] Sources() => [.. Directory.EnumerateFiles(Path.Combine(Reading.Repository, "src", "FrontEndSim.Language"),
+        "*.cs",
         SearchOption.AllDirectories).Where(f => !f.Contains($"{Path.DirectorySeparatorChar}obj{Path.DirectorySeparatorChar}"))];
 
     [Fact]

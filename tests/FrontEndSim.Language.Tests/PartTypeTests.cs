@@ -19,7 +19,9 @@ public class PartTypeTests
     public void Every_class_of_the_catalogue_can_be_written()
     {
         foreach (var type in PartCatalogue.Standard.Types.OfType<AnalogSwitchType>())
-            Assert.Equal(type, Reading.FrontEnd($"{Bench}analog-switch K1 {type.Name} from OUT to A on VP and GND closed\nresistor R2 from A to GND 1k").Part<AnalogSwitchPart>("K1").Type);
+            Assert.Equal(type,
+                Reading.FrontEnd($"{Bench}analog-switch K1 {type.Name} from OUT to A on VP and GND closed\nresistor R2 from A to GND 1k")
+                    .Part<AnalogSwitchPart>("K1").Type);
     }
 
     [Fact]
@@ -77,8 +79,18 @@ public class PartTypeTests
             opamp U1 MINE plus IN minus OUT output OUT on VP and VN
             """).Part<OpAmpPart>("U1").Type;
         var like = PartCatalogue.Standard.FindOpAmp("bipolar-general")!;
-        Assert.Equal(like.Model with { GainBandwidthHertz = 4e6, SlewVoltsPerSecond = 2e6, BiasAmps = 20e-9, DropHighVolts = 1, DropLowVolts = 0.8, NoiseVolts = 12e-9, NoiseAmps = 0.4e-12 }, type.Model);
-        Assert.Equal((0.5e-3, 3e-6, 60e-9, 5.0, 30.0), (type.OffsetVoltsSpread, type.OffsetVoltsPerKelvin, type.BiasAmpsSpread, type.LowestSupplyVolts, type.HighestSupplyVolts));
+        Assert.Equal(like.Model with
+        {
+            GainBandwidthHertz = 4e6,
+            SlewVoltsPerSecond = 2e6,
+            BiasAmps = 20e-9,
+            DropHighVolts = 1,
+            DropLowVolts = 0.8,
+            NoiseVolts = 12e-9,
+            NoiseAmps = 0.4e-12
+        }, type.Model);
+        Assert.Equal((0.5e-3, 3e-6, 60e-9, 5.0, 30.0), (type.OffsetVoltsSpread, type.OffsetVoltsPerKelvin, type.BiasAmpsSpread,
+            type.LowestSupplyVolts, type.HighestSupplyVolts));
     }
 
     [Fact]
@@ -98,7 +110,10 @@ public class PartTypeTests
     [Fact]
     public void Numbers_that_contradict_each_other_are_both_named()
     {
-        var wrong = Reading.Load(Bench + "part BAD is schottky\n    forward 0.4 V at 10 mA\n    forward 0.3 V at 100 mA\nschottky D1 from GND to OUT BAD").Diagnostics;
+        var wrong =
+            Reading.Load(Bench
+                + "part BAD is schottky\n    forward 0.4 V at 10 mA\n    forward 0.3 V at 100 mA\nschottky D1 from GND to OUT BAD")
+                    .Diagnostics;
         Assert.Equal("FES357", Assert.Single(wrong).Code);
         Assert.Contains("forward voltage of 400 mV at 10 mA", wrong[0].Message);
         Assert.Contains("forward voltage of 300 mV at 100 mA", wrong[0].Message);

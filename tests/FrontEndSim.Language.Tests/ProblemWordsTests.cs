@@ -12,7 +12,8 @@ public class ProblemWordsTests
     [Fact]
     public void Each_reason_has_a_sentence() => Assert.All(Enum.GetValues<ProblemKind>(), kind =>
     {
-        var (what, suggestion) = ProblemWords.Split(new(kind, "subject", "other", One, One, One) { Wanted = One, Known = ["a", "b"], Setting = "setting", Engine = "It says so." });
+        var (what, suggestion) = ProblemWords.Split(new(kind, "subject", "other", One, One, One)
+        { Wanted = One, Known = ["a", "b"], Setting = "setting", Engine = "It says so." });
         Assert.Matches(@"^.+\.$", what);
         Assert.Matches(@"^(.+[.?])?$", suggestion);
     });

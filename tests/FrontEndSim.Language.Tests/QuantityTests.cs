@@ -112,7 +112,8 @@ public class QuantityTests
     [InlineData("10 V - 3 V - 2 V", 5, "V")]
     [InlineData("--5 V", 5, "V")]
     [InlineData("5 V * 2 mA", 10e-3, "W")]
-    public void Arithmetic_follows_the_usual_precedence_and_carries_units(string text, double value, string unit) => Assert.Equal(value, Read(text, unit), 12);
+    public void Arithmetic_follows_the_usual_precedence_and_carries_units(string text, double value, string unit) =>
+        Assert.Equal(value, Read(text, unit), 12);
 
     [Theory]
     [InlineData("5 A", "V", "a current (5 A), but a voltage")]
@@ -152,15 +153,18 @@ public class QuantityTests
     {
         Assert.Equal(new Span(-1.2, 1.8), QuantityReader.ReadSpan("-1.2 V .. 1.8 V", Unit.Volts).Span);
         Assert.Equal(new Span(0, 3.3), QuantityReader.ReadSpan("0 V..3.3 V", Unit.Volts).Span);
-        Assert.Equal("2 V .. 1 V", Assert.IsType<Diagnostic>(QuantityReader.ReadSpan("2 V .. 1 V", Unit.Volts).Problem).Message.Split("but ")[1].Replace(" does not.", ""));
+        Assert.Equal("2 V .. 1 V", Assert.IsType<Diagnostic>(QuantityReader.ReadSpan("2 V .. 1 V", Unit.Volts).Problem)
+            .Message.Split("but ")[1].Replace(" does not.", ""));
         Assert.Equal("1 V .. 2 V", QuantityReader.ReadSpan("2 V .. 1 V", Unit.Volts).Problem!.Suggestion);
     }
 
     [Fact]
     public void What_is_printed_as_a_quantity_can_be_read_again()
     {
-        Unit[] units = [Unit.Volts, Unit.Amps, Unit.Ohm, Unit.Farad, Unit.Henry, Unit.Watt, Unit.Joule, Unit.Seconds, Unit.Hertz, Unit.Celsius, Unit.Count, Unit.VoltsPerSecond];
-        Gen.Select(Gen.Double[1, 10], Gen.Int[-20, 13], Gen.Bool, Gen.Int[0, units.Length - 1]).Sample((mantissa, exponent, negative, unit) =>
+        Unit[] units = [Unit.Volts, Unit.Amps, Unit.Ohm, Unit.Farad, Unit.Henry, Unit.Watt, Unit.Joule, Unit.Seconds, Unit.Hertz,
+            Unit.Celsius, Unit.Count, Unit.VoltsPerSecond];
+        Gen.Select(Gen.Double[1, 10], Gen.Int[-20, 13], Gen.Bool, Gen.Int[0, units.Length - 1])
+            .Sample((mantissa, exponent, negative, unit) =>
         {
             var quantity = new Quantity((negative ? -mantissa : mantissa) * Math.Pow(10, exponent), units[unit]);
             var (value, problem) = QuantityReader.Read(quantity.ToString(), quantity.Unit);

@@ -26,7 +26,8 @@ internal static class Reading
         return result.Diagnostics[0];
     }
 
-    public static T Part<T>(this FrontEnd frontEnd, string name) where T : Part => Assert.IsType<T>(frontEnd.AllParts.Single(p => p.Name == name));
+    public static T Part<T>(this FrontEnd frontEnd, string name) where T : Part =>
+        Assert.IsType<T>(frontEnd.AllParts.Single(p => p.Name == name));
 
     /// <summary>The folder of the repository, found from the place of the tests.</summary>
     public static string Repository

@@ -17,7 +17,8 @@ public sealed class ReferenceTests
             pin adc at PIN converts 12 bits over 0 V .. VREF
             require adc mapping error under 12 counts
             """);
-        var reason = Assert.IsType<MappingReason>(CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken).Requirements.Single().Reason);
+        var reason = Assert.IsType<MappingReason>(CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken)
+            .Requirements.Single().Reason);
         Assert.Equal("VREF", reason.Reference!.Rail);
         // 2.5 V · 500/510; the pin's clamp takes a little of it.
         Assert.Equal(2.5 * 500 / 510, reason.Reference.Volts, 1e-3);

@@ -53,7 +53,8 @@ public class RobustnessTests
     [Fact]
     public void Any_line_of_known_words_gives_a_front_end_or_an_error()
     {
-        string[] words = [.. Whole.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries), "\n", "\n    ", "(", ")", "-", "..", "\"", "%", ",", "/", "1.2/50"];
+        string[] words = [.. Whole.Split([' ', '\n'], StringSplitOptions.RemoveEmptyEntries), "\n", "\n    ", "(", ")", "-", "..", "\"",
+            "%", ",", "/", "1.2/50"];
         Gen.Int[0, words.Length - 1].Select(i => words[i]).Array[0, 60].Sample(chosen => IsAnswered(string.Join(" ", chosen)));
     }
 
@@ -85,7 +86,8 @@ public class RobustnessTests
     public void Deep_nesting_is_refused(string text, string code) => Assert.Contains(Reading.Load(text).Diagnostics, d => d.Code == code);
 
     [Fact]
-    public void A_line_of_a_million_signs_is_refused() => Assert.Contains(Reading.Load("let a = " + new string('-', 1_000_000) + "1 V").Diagnostics, d => d.Code == "FES203");
+    public void A_line_of_a_million_signs_is_refused() =>
+        Assert.Contains(Reading.Load("let a = " + new string('-', 1_000_000) + "1 V").Diagnostics, d => d.Code == "FES203");
 
     [Fact]
     public void Long_sums_and_long_chains_of_lets_do_not_exhaust_the_stack()

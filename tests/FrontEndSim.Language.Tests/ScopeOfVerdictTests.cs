@@ -36,7 +36,8 @@ public class ScopeOfVerdictTests
     {
         var rail = Reading.FrontEnd(Bench.Replace("rail VDD 5 V", "rail VDD 5 V sinks load 20 mA")).Rails.Single();
         Assert.Equal((true, 0.02), (rail.Sinks, rail.LoadAmps));
-        Assert.Equal("FES347", Reading.OnlyDiagnostic(Bench.Replace("rail VDD 5 V", "rail VDD 5 V sinks source-only resistance 1 ohm")).Code);
+        Assert.Equal("FES347", Reading.OnlyDiagnostic(Bench.Replace("rail VDD 5 V", "rail VDD 5 V sinks source-only resistance 1 ohm"))
+            .Code);
     }
 
     [Fact]
@@ -53,12 +54,14 @@ public class ScopeOfVerdictTests
     [InlineData("accept R1 beyond torque because \"why\"", "FES343")]
     [InlineData("accept R1 beyond power in \"never\" because \"why\"", "FES304")]
     [InlineData("accept R1 beyond power because \" \"", "FES348")]
-    public void What_cannot_be_accepted_is_answered(string text, string code) => Assert.Equal(code, Reading.OnlyDiagnostic(Bench + text).Code);
+    public void What_cannot_be_accepted_is_answered(string text, string code) =>
+        Assert.Equal(code, Reading.OnlyDiagnostic(Bench + text).Code);
 
     [Fact]
     public void A_pin_may_say_where_a_span_is_wanted_even_upside_down()
     {
-        var wanted = Reading.FrontEnd(Bench + "pin adc at IN converts 10 bits over 0 V .. VDD maps s onto 1 V .. 4 V inverted").Pins.Single().Wanted!;
+        var wanted = Reading.FrontEnd(Bench + "pin adc at IN converts 10 bits over 0 V .. VDD maps s onto 1 V .. 4 V inverted")
+            .Pins.Single().Wanted!;
         Assert.Equal((new Span(0, 5), new Span(1, 4)), (wanted.Input, wanted.Output));
         Assert.Equal([4, 1], new[] { wanted.Ideal(0), wanted.Ideal(5) });
     }
@@ -69,7 +72,8 @@ public class ScopeOfVerdictTests
     [InlineData("0 V .. VDD", false)]
     public void A_converter_that_measures_against_plain_volts_is_said_to_be_taken_as_exact(string range, bool isSaid)
     {
-        var result = CheckStudy.Run(Reading.FrontEnd(Bench + $"pin adc at IN converts 10 bits over {range}"), cancel: TestContext.Current.CancellationToken);
+        var result = CheckStudy.Run(Reading.FrontEnd(Bench + $"pin adc at IN converts 10 bits over {range}"),
+            cancel: TestContext.Current.CancellationToken);
         Assert.Equal(isSaid ? ["adc"] : [], result.Scope!.ExactReferences);
     }
 

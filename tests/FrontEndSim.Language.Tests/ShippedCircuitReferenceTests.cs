@@ -17,7 +17,8 @@ public class ShippedCircuitReferenceTests
     [InlineData("motor-hall")]
     public void A_shipped_circuit_s_pin_follows_its_sensor_as_its_node_equations_say(string name)
     {
-        string[] lines = [.. File.ReadAllLines(Path.Combine(Reading.Repository, "tests", "reference", "shipped_circuits.csv")).Where(l => !l.StartsWith('#'))];
+        string[] lines = [.. File.ReadAllLines(Path.Combine(Reading.Repository, "tests", "reference", "shipped_circuits.csv"))
+            .Where(l => !l.StartsWith('#'))];
         string[] columns = lines[0].Split(',');
         int value = Array.IndexOf(columns, name.Replace('-', '_') + "_value"), volts = value + 1;
         double[][] rows = [.. lines.Skip(1).Select(l => l.Split(',').Select(n => double.Parse(n, CultureInfo.InvariantCulture)).ToArray())];

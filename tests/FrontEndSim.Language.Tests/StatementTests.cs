@@ -21,7 +21,8 @@ public class StatementTests
     [Fact]
     public void A_rail_has_a_voltage_a_tolerance_and_a_resistance()
     {
-        var rail = Reading.FrontEnd(Bench + "rail VP 9 V tolerance 5% source-only resistance 0.5 ohm\nresistor R3 from VP to OUT 1k").Rails.Single(r => r.Name == "VP");
+        var rail = Reading.FrontEnd(Bench + "rail VP 9 V tolerance 5% source-only resistance 0.5 ohm\nresistor R3 from VP to OUT 1k")
+            .Rails.Single(r => r.Name == "VP");
         Assert.Equal(new Rail("VP", new Toleranced(9, 0.05)) { SourceOnly = true, SeriesOhms = 0.5 }, rail);
     }
 
@@ -52,7 +53,9 @@ public class StatementTests
     [InlineData("passive-shifter", "maps s onto 0 V .. 0.5 V\n    input 10k 5%\n    ground 10k 1%\n    reference 10k 1%", "reference")]
     public void A_value_that_would_act_on_nothing_is_refused(string kind, string settings, string named)
     {
-        var refused = Reading.OnlyDiagnostic(Bench + $"sensor s drives A span 0 V .. 1 V\nstage half is {kind}\n    from A to B\n    {settings}\npin p at B\n");
+        var refused =
+            Reading.OnlyDiagnostic(Bench
+                + $"sensor s drives A span 0 V .. 1 V\nstage half is {kind}\n    from A to B\n    {settings}\npin p at B\n");
         Assert.Equal("FES353", refused.Code);
         Assert.Contains(named, refused.Message, StringComparison.Ordinal);
     }
@@ -117,14 +120,16 @@ public class StatementTests
             switch K1 from OUT to B closes at 1 ms
             """);
         Assert.Equal(new ResistorPart("R1", "IN", "A", new Toleranced(4700, 0.01, 50e-6)) { RatedWatts = 0.5 }, f.Part<ResistorPart>("R1"));
-        Assert.Equal(new CapacitorPart("C1", "A", "GND", new Toleranced(10e-9, 0.1)) { RatedVolts = 25, LeakageOhms = 1e9, SeriesOhms = 2 }, f.Part<CapacitorPart>("C1"));
+        Assert.Equal(new CapacitorPart("C1", "A", "GND", new Toleranced(10e-9, 0.1))
+        { RatedVolts = 25, LeakageOhms = 1e9, SeriesOhms = 2 }, f.Part<CapacitorPart>("C1"));
         Assert.Equal(new InductorPart("L1", "A", "B", new Toleranced(10e-6, 0.2)) { SeriesOhms = 0.3 }, f.Part<InductorPart>("L1"));
         Assert.Equal(new PotentiometerPart("P1", "VP", "GND", "REF", new Toleranced(10e3, 0.2), 0.3), f.Part<PotentiometerPart>("P1"));
         Assert.Equal(("B", "VP", "1N4148"), (f.Part<DiodePart>("D1").From, f.Part<DiodePart>("D1").To, f.Part<DiodePart>("D1").Type.Name));
         Assert.Equal(DiodeKind.Zener, f.Part<DiodePart>("Z1").Type.Kind);
         Assert.Equal(DiodeKind.Schottky, f.Part<DiodePart>("S1").Type.Kind);
         var opamp = f.Part<OpAmpPart>("U1");
-        Assert.Equal(("REF", "OUT", "OUT", "VP", "VN", "jfet-input"), (opamp.Plus, opamp.Minus, opamp.Output, opamp.PositiveRail, opamp.NegativeRail, opamp.Type.Name));
+        Assert.Equal(("REF", "OUT", "OUT", "VP", "VN", "jfet-input"),
+            (opamp.Plus, opamp.Minus, opamp.Output, opamp.PositiveRail, opamp.NegativeRail, opamp.Type.Name));
         Assert.Equal((0.0, 1.0), (f.Part<SwitchPart>("K1").Closed.At(0.9e-3), f.Part<SwitchPart>("K1").Closed.At(1.1e-3)));
         Assert.Equal(-9, f.Rails.Single(r => r.Name == "VN").Volts.Value);
     }
@@ -138,7 +143,8 @@ public class StatementTests
     [InlineData("point 4 V at 2 ms", 1e-3, 3)]
     public void A_source_starts_from_its_voltage_and_follows_its_waveform(string wave, double time, double volts)
     {
-        var f = Reading.FrontEnd(Bench + "source V2 from B to GND 2 V\n" + (wave.Length > 0 ? $"    {wave}\n" : "") + "resistor R3 from B to OUT 1k");
+        var f = Reading.FrontEnd(Bench + "source V2 from B to GND 2 V\n" + (wave.Length > 0 ? $"    {wave}\n" : "")
+            + "resistor R3 from B to OUT 1k");
         Assert.Equal(volts, f.Part<SourcePart>("V2").Volts.At(time), 9);
     }
 
@@ -150,7 +156,8 @@ public class StatementTests
         Assert.Equal(("GND", "OUT", 1e6), (source.From, source.To, source.ParallelOhms));
         Assert.Equal((4e-3, 20e-3), (source.Amps.At(0.5e-3), source.Amps.At(2e-3)));
         Assert.Contains("a voltage or a current", Reading.OnlyDiagnostic(Bench + "source I1 from GND to OUT 4 ohm").Message);
-        Assert.Contains("a current is needed", Reading.OnlyDiagnostic(Bench + "source I1 from GND to OUT 4 mA step to 5 V at 1 ms").Message);
+        Assert.Contains("a current is needed", Reading.OnlyDiagnostic(Bench + "source I1 from GND to OUT 4 mA step to 5 V at 1 ms")
+            .Message);
         Assert.Contains("would short it", Reading.OnlyDiagnostic(Bench + "source I1 from GND to OUT 4 mA resistance 0 ohm").Message);
     }
 
@@ -217,25 +224,34 @@ public class StatementTests
     {
         string[] words =
         [
-            "step to 24 V source 1 ohm at 2 ms for 50 ms", "step to 24 V source 1 ohm for 5 ms only", "surge 1.2/50 peak 500 V source 42 ohm", "combination-wave peak 500 V source 42 ohm", "discharge -4 kV",
+            "step to 24 V source 1 ohm at 2 ms for 50 ms", "step to 24 V source 1 ohm for 5 ms only",
+                "surge 1.2/50 peak 500 V source 42 ohm", "combination-wave peak 500 V source 42 ohm", "discharge -4 kV",
             "burst peak 1 kV repeating 5 kHz times 2", "vehicle-pulse 2a system 12 V peak 37 V supply 13.5 V",
-            "load-dump peak 87 V supply 13.5 V source 1 ohm for 200 ms suppressed to 35 V", "mains-pickup 230 V frequency 50 Hz through 100 pF",
+            "load-dump peak 87 V supply 13.5 V source 1 ohm for 200 ms suppressed to 35 V",
+                "mains-pickup 230 V frequency 50 Hz through 100 pF",
             "radio-pickup 3 V frequency 10 MHz", "short to VDD", "open", "reversed", "lost for 5 ms", "late by 5 ms",
-            "human-body 2 kV leads 2 nH", "discharge 15 kV air network 330 pF 2 kohm stray 0 F", "burst peak 1 kV repeating 5 kHz through 33 nF leads 1 nH pads 1 pF",
+            "human-body 2 kV leads 2 nH", "discharge 15 kV air network 330 pF 2 kohm stray 0 F",
+                "burst peak 1 kV repeating 5 kHz through 33 nF leads 1 nH pads 1 pF",
             "combination-wave peak 1 kV coupled arrester", "combination-wave peak 1 kV", "supply-test starting system 12 V level 2",
-            "supply-test alternating system 24 V level 1 frequency 1 kHz", "mains 230 V frequency 50 Hz phase 45", "vehicle-pulse 2b system 12 V level 4 supply 13.5 V",
+            "supply-test alternating system 24 V level 1 frequency 1 kHz", "mains 230 V frequency 50 Hz phase 45",
+                "vehicle-pulse 2b system 12 V level 4 supply 13.5 V",
         ];
         var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
         Disturbance[] expected =
         [
-            new StepTo(24, 1, 2e-3, 50e-3), new StepTo(24, 1, 1e-3, 5e-3) { IsBrief = true }, new Surge(SurgeShape.Find("1.2/50")!, 500, 42), new CombinationWave(500, 42), new Discharge(-4e3),
-            new Burst(1e3, 5e3, 2), new VehiclePulse(VehiclePulseShape.Find("2a", 12)!, 37, 13.5), new LoadDump(87, 13.5, 1, 0.2, 35), new MainsPickUp(230, 50, 100e-12),
-            new RadioPickUp(3, 10e6), new ShortTo("VDD"), new OpenSource(), new ReversedSource(), new LostSource(1e-3, 5e-3), new LateSource(5e-3),
+            new StepTo(24, 1, 2e-3, 50e-3), new StepTo(24, 1, 1e-3, 5e-3) { IsBrief = true },
+                new Surge(SurgeShape.Find("1.2/50")!, 500, 42), new CombinationWave(500, 42), new Discharge(-4e3),
+            new Burst(1e3, 5e3, 2), new VehiclePulse(VehiclePulseShape.Find("2a", 12)!, 37, 13.5), new LoadDump(87, 13.5, 1, 0.2, 35),
+                new MainsPickUp(230, 50, 100e-12),
+            new RadioPickUp(3, 10e6), new ShortTo("VDD"), new OpenSource(), new ReversedSource(), new LostSource(1e-3, 5e-3),
+                new LateSource(5e-3),
             new HumanBodyDischarge(2e3, strays: Strays.Usual with { LeadHenries = 2e-9 }),
             new Discharge(15e3, gun: DischargeGun.Find(330e-12, 2e3), isAir: true, strays: Strays.Usual with { AcrossFarads = 0 }),
             new Burst(1e3, 5e3, couplingFarads: 33e-9, strays: Strays.Usual with { LeadHenries = 1e-9, GroundFarads = 1e-12 }),
-            CombinationWave.Through(SurgeCoupling.Find("arrester"), 1e3), CombinationWave.Through(null, 1e3), VehicleSupply.Of("starting", 12, 2),
-            VehicleSupply.Of("alternating", 24, 1, 1e3), new Mains(230, 50, 45), new VehiclePulse(VehiclePulseShape.Find("2b", 12)!, 10, 13.5),
+            CombinationWave.Through(SurgeCoupling.Find("arrester"), 1e3), CombinationWave.Through(null, 1e3),
+                VehicleSupply.Of("starting", 12, 2),
+            VehicleSupply.Of("alternating", 24, 1, 1e3), new Mains(230, 50, 45),
+                new VehiclePulse(VehiclePulseShape.Find("2b", 12)!, 10, 13.5),
         ];
         Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
         // What is written of a disturbance reads as the same one.
@@ -254,7 +270,8 @@ public class StatementTests
         var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
         Disturbance[] expected =
         [
-            new Discharge(8e3), new Burst(1e3, 100e3), new CombinationWave(1e3, 12), new VehiclePulse(VehiclePulseShape.Find("1", 24)!, -600, 27), new RadioPickUp(3, 1e6),
+            new Discharge(8e3), new Burst(1e3, 100e3), new CombinationWave(1e3, 12),
+                new VehiclePulse(VehiclePulseShape.Find("1", 24)!, -600, 27), new RadioPickUp(3, 1e6),
         ];
         Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
         Assert.Contains("4 (8 kV)", Reading.OnlyDiagnostic(Bench + "event \"e\" at IN discharge level 5").Message);
@@ -263,9 +280,11 @@ public class StatementTests
     [Fact]
     public void A_combination_wave_goes_through_a_named_coupling_network_or_a_capacitor()
     {
-        string[] words = ["combination-wave level 2 coupled line-to-ground", "combination-wave peak -1 kV coupled signal-line at 1 ms", "combination-wave peak 500 V source 42 ohm through 0.1 uF"];
+        string[] words = ["combination-wave level 2 coupled line-to-ground", "combination-wave peak -1 kV coupled signal-line at 1 ms",
+            "combination-wave peak 500 V source 42 ohm through 0.1 uF"];
         var f = Reading.FrontEnd(Bench + string.Join("\n", words.Select((w, i) => $"event \"{i}\" at IN {w}")));
-        Disturbance[] expected = [new CombinationWave(1e3, 12, 10e-6, 9e-6), new CombinationWave(-1e3, 42, 1e-3, 0.5e-6), new CombinationWave(500, 42, 10e-6, 0.1e-6)];
+        Disturbance[] expected = [new CombinationWave(1e3, 12, 10e-6, 9e-6), new CombinationWave(-1e3, 42, 1e-3, 0.5e-6),
+            new CombinationWave(500, 42, 10e-6, 0.1e-6)];
         Assert.Equal(expected, f.Events.Select(e => e.Disturbance));
         var wrong = Reading.OnlyDiagnostic(Bench + "event \"e\" at IN combination-wave level 1 coupled signal-lines");
         Assert.Contains("line-to-ground (supply port, from a line to ground)", wrong.Expected);
@@ -275,7 +294,8 @@ public class StatementTests
     [Fact]
     public void An_event_that_may_happen_either_way_is_two_and_so_is_what_is_required_of_it()
     {
-        var f = Reading.FrontEnd(Bench + "pin adc at OUT\n    rated 0 V .. VDD\nevent \"surge\" at IN surge 1.2/50 peak 500 V source 42 ohm either way\n"
+        var f = Reading.FrontEnd(Bench
+            + "pin adc at OUT\n    rated 0 V .. VDD\nevent \"surge\" at IN surge 1.2/50 peak 500 V source 42 ohm either way\n"
             + "require adc inside rating in event \"surge\"");
         Assert.Equal([("surge", 500.0), ("surge, the other way", -500.0)], f.Events.Select(e => (e.Name, e.Disturbance.DriveVolts!.Value)));
         Assert.Equal(["surge", "surge, the other way"], f.Requirements.Cast<InsideRating>().Select(r => r.Event));
@@ -285,14 +305,17 @@ public class StatementTests
     [Fact]
     public void An_event_may_be_several_things()
     {
-        var f = Reading.FrontEnd(Bench + "event \"e\" at IN\n    step to 24 V source 1 ohm at 5 ms\n    with VDD lost at 1 ms, OUT short to GND at 2 ms");
-        Assert.Equal(new Together(new StepTo(24, 1, 5e-3), [("VDD", new LostSource(1e-3)), ("OUT", new ShortTo("GND", 0.1, 2e-3))]), f.Events.Single().Disturbance);
+        var f = Reading.FrontEnd(Bench
+            + "event \"e\" at IN\n    step to 24 V source 1 ohm at 5 ms\n    with VDD lost at 1 ms, OUT short to GND at 2 ms");
+        Assert.Equal(new Together(new StepTo(24, 1, 5e-3), [("VDD", new LostSource(1e-3)), ("OUT", new ShortTo("GND", 0.1, 2e-3))]),
+            f.Events.Single().Disturbance);
     }
 
     [Fact]
     public void A_burst_on_a_rail_has_the_levels_of_supply_ports()
     {
-        var f = Reading.FrontEnd(Bench + "event \"a\" at VDD burst level 4 repeating 5 kHz\nevent \"b\" at IN burst level 4 repeating 5 kHz");
+        var f = Reading.FrontEnd(Bench
+            + "event \"a\" at VDD burst level 4 repeating 5 kHz\nevent \"b\" at IN burst level 4 repeating 5 kHz");
         Assert.Equal([4e3, 2e3], f.Events.Select(e => e.Disturbance.DriveVolts!.Value));
     }
 
@@ -324,7 +347,8 @@ public class StatementTests
 
     [Fact]
     public void A_let_may_be_used_before_it_is_written() =>
-        Assert.Equal(9400, Reading.FrontEnd(Bench + "resistor R3 from OUT to GND twice\nlet twice = 2 * once\nlet once = 4k7").Part<ResistorPart>("R3").Ohms.Value);
+        Assert.Equal(9400, Reading.FrontEnd(Bench + "resistor R3 from OUT to GND twice\nlet twice = 2 * once\nlet once = 4k7")
+            .Part<ResistorPart>("R3").Ohms.Value);
 
     [Fact]
     public void The_temperature_is_25_degrees_unless_given()
@@ -345,5 +369,7 @@ public class StatementTests
 
     [Fact]
     public void Tabs_indent_too() =>
-        Assert.Equal(220, Reading.FrontEnd(Bench + "sensor s drives IN2\n\tspan 0 V .. 1 V\n\tsource 220 ohm\nresistor R3 from IN2 to OUT 1k").Sensors.Single().SourceOhms);
+        Assert.Equal(220,
+            Reading.FrontEnd(Bench + "sensor s drives IN2\n\tspan 0 V .. 1 V\n\tsource 220 ohm\nresistor R3 from IN2 to OUT 1k")
+                .Sensors.Single().SourceOhms);
 }

@@ -21,7 +21,8 @@ public class TemplateTests
         var f = Reading.FrontEnd(Bench + "stage f is low-pass\n    from IN to OUT\n    R 22k");
         var stage = f.Stages.Single();
         Assert.Equal(("f", "low-pass", "IN", "OUT"), (stage.Name, stage.Kind, stage.Port("from"), stage.Port("to")));
-        Assert.Equal([new ResistorPart("f.R1", "IN", "OUT", new Toleranced(22e3, 0.01)), new CapacitorPart("f.C1", "OUT", "GND", new Toleranced(10e-9))], stage.Parts);
+        Assert.Equal([new ResistorPart("f.R1", "IN", "OUT", new Toleranced(22e3, 0.01)),
+            new CapacitorPart("f.C1", "OUT", "GND", new Toleranced(10e-9))], stage.Parts);
     }
 
     [Fact]

@@ -35,27 +35,30 @@ public class UnfinishedCircuitTests
         return circuit!;
     }
 
-    private static StageText Stage(IReadOnlyList<Rail> rails, IReadOnlyList<Sensor> sensors) => StageText.Of(Asked.Of("two-stage-shifter", "shift", new Dictionary<string, object>
-    {
-        ["from.input"] = "IN",
-        ["from.output"] = "PIN",
-        ["maps.sensor"] = "probe",
-        ["maps.span"] = new Span(0.05, 3.25),
-        ["offset.rail"] = "VDD",
-        ["opamp.type"] = "jfet-input",
-        ["opamp.positive"] = "VP",
-        ["opamp.negative"] = "VN",
-        ["resistors.series"] = "E96",
-        ["resistors.tolerance"] = 0.01,
-    }, rails, sensors));
+    private static StageText Stage(IReadOnlyList<Rail> rails, IReadOnlyList<Sensor> sensors) =>
+        StageText.Of(Asked.Of("two-stage-shifter", "shift", new Dictionary<string, object>
+        {
+            ["from.input"] = "IN",
+            ["from.output"] = "PIN",
+            ["maps.sensor"] = "probe",
+            ["maps.span"] = new Span(0.05, 3.25),
+            ["offset.rail"] = "VDD",
+            ["opamp.type"] = "jfet-input",
+            ["opamp.positive"] = "VP",
+            ["opamp.negative"] = "VN",
+            ["resistors.series"] = "E96",
+            ["resistors.tolerance"] = 0.01,
+        }, rails, sensors));
 
     [Theory]
     [InlineData("maps probe onto 0.05 V .. 3.25 V\n    offset from VDD", true)] // no op amp
     [InlineData("maps probe onto 0.05 V .. 3.25 V\n    offset from VDD\n    opamp jfet-input on VP and VN", true)] // no values
-    [InlineData("offset from VDD\n    opamp jfet-input on VP and VN\n    input 10k\n    reference 33k\n    feedback 10k\n    second-input 10k\n    second-feedback 10k", false)]
+    [InlineData("offset from VDD\n    opamp jfet-input on VP and VN\n    input 10k\n    reference 33k\n    feedback 10k\n    "
+        + "second-input 10k\n    second-feedback 10k", false)]
     public void A_stage_with_a_target_is_unfinished_as_long_as_its_op_amp_or_a_resistor_is_open(string settings, bool isOpen)
     {
-        var circuit = Load($"{Around}stage shift is two-stage-shifter\n    from IN to PIN\n    {settings}\n{Pin}\nrequire shift headroom over 1 V\n");
+        var circuit =
+            Load($"{Around}stage shift is two-stage-shifter\n    from IN to PIN\n    {settings}\n{Pin}\nrequire shift headroom over 1 V\n");
         Assert.Equal(isOpen, circuit.Stages.Length == 1);
         Assert.Equal(!isOpen, circuit.FrontEnd.Stages.Length == 1);
         Assert.True(circuit.HasRequirements);
@@ -66,7 +69,8 @@ public class UnfinishedCircuitTests
     {
         string text = Around + Pin;
         var circuit = Load(text);
-        string completed = circuit.Complete("probe.fes", ["Chosen."], Stage(circuit.FrontEnd.Rails, circuit.FrontEnd.Sensors), "PIN", [], ["adc mapping error under 5 counts"]);
+        string completed = circuit.Complete("probe.fes", ["Chosen."], Stage(circuit.FrontEnd.Rails, circuit.FrontEnd.Sensors), "PIN", [],
+            ["adc mapping error under 5 counts"]);
         var rest = new Queue<string>(text.Split('\n'));
         foreach (string line in completed.Split('\n'))
         {
@@ -74,7 +78,8 @@ public class UnfinishedCircuitTests
                 rest.Dequeue();
         }
         Assert.Empty(rest);
-        Assert.True(completed.IndexOf("# Chosen.\nstage shift", StringComparison.Ordinal) < completed.IndexOf("# The pin of the converter.\npin adc", StringComparison.Ordinal));
+        Assert.True(completed.IndexOf("# Chosen.\nstage shift",
+            StringComparison.Ordinal) < completed.IndexOf("# The pin of the converter.\npin adc", StringComparison.Ordinal));
         var loaded = CircuitFile.Load(new SourceFile("probe.fes", completed));
         Assert.Empty(loaded.Diagnostics);
         Assert.Single(loaded.FrontEnd!.Stages);
@@ -84,10 +89,13 @@ public class UnfinishedCircuitTests
     [Fact]
     public void An_unfinished_stage_keeps_its_lines_and_comments_and_gets_what_it_lacks_in_its_own_indentation()
     {
-        string text = Around + "stage shift is two-stage-shifter\r\n  from IN to PIN # ends\r\n  maps probe onto 0.05 V .. 3.25 V\r\n  offset from VDD\r\n" + Pin;
+        string text = Around
+            + "stage shift is two-stage-shifter\r\n  from IN to PIN # ends\r\n  maps probe onto 0.05 V .. 3.25 V\r\n  offset from VDD\r\n"
+                + Pin;
         var circuit = Load(text);
         string completed = circuit.Complete("probe.fes", [], Stage(circuit.FrontEnd.Rails, circuit.FrontEnd.Sensors), "LEVEL", [], []);
-        Assert.Contains("  from IN to LEVEL # ends\r\n  maps probe onto 0.05 V .. 3.25 V\r\n  offset from VDD\r\n  opamp jfet-input on VP and VN\r\n  resistors E96 1%\r\n",
+        Assert.Contains("  from IN to LEVEL # ends\r\n  maps probe onto 0.05 V .. 3.25 V\r\n  offset from VDD\r\n  opamp jfet-input "
+            + "on VP and VN\r\n  resistors E96 1%\r\n",
             completed, StringComparison.Ordinal);
     }
 }

@@ -49,7 +49,8 @@ public sealed partial class WrittenValuesTests
 
     /// <summary>Every circuit that the language's page and the shipped folder show.</summary>
     private static IEnumerable<string> Shown => Blocks()
-        .Matches(File.ReadAllText(Path.Combine(Reading.Repository, "docs", "language.md")).ReplaceLineEndings("\n")).Select(m => m.Groups[1].Value)
+        .Matches(File.ReadAllText(Path.Combine(Reading.Repository, "docs", "language.md")).ReplaceLineEndings("\n"))
+            .Select(m => m.Groups[1].Value)
         .Concat(Directory.EnumerateFiles(Path.Combine(Reading.Repository, "circuits"), "*.fes").Order(StringComparer.Ordinal)
             .Select(File.ReadAllText).Where(t => !t.Contains("\ninclude", StringComparison.Ordinal))).Append(More);
 
@@ -59,7 +60,8 @@ public sealed partial class WrittenValuesTests
         var dropped = Shown.AsParallel().SelectMany(text =>
         {
             string? whole = FootprintOf(text);
-            return whole is null ? [] : Numbers(text).Where(at => !Conditions.ContainsKey(Line(text, at.Index).Split(' ')[0])).Where(at => Factors.All(f => FootprintOf(Changed(text, at, f)) == whole))
+            return whole is null ? [] : Numbers(text).Where(at => !Conditions.ContainsKey(Line(text, at.Index).Split(' ')[0]))
+                .Where(at => Factors.All(f => FootprintOf(Changed(text, at, f)) == whole))
                 .Select(at => $"{at.Value} in: {Line(text, at.Index)}").ToArray();
         }).ToArray();
         Assert.True(dropped.Length == 0, string.Join('\n', dropped));
@@ -105,7 +107,8 @@ public sealed partial class WrittenValuesTests
         IEnumerable<string> settings = now.Settings.Any(s => s.Key == setting) ? now.Settings.Select(s => s.Key == setting ? line : s.Value)
             : now.Settings.Select(s => s.Value).Append(line);
         string block = string.Join('\n', settings.Where(s => s != "").Select(s => "    " + s).Prepend(now.Head)) + "\n";
-        return Regex.Replace(text, $@"^stage {Regex.Escape(request.Name)} is .*\n(?:[ \t]+.*\n|[ \t]*\n(?=[ \t]))*", block.Replace("$", "$$"),
+        return Regex.Replace(text, $@"^stage {Regex.Escape(request.Name)} is .*\n(?:[ \t]+.*\n|[ \t]*\n(?=[ \t]))*",
+            block.Replace("$", "$$"),
             RegexOptions.Multiline);
     }
 
@@ -128,13 +131,16 @@ public sealed partial class WrittenValuesTests
     private static string? Quantity(Unit unit, Random random)
     {
         double share = random.NextDouble();
-        (double low, double high)? range = unit == Unit.Ohm ? (100, 3e6) : unit == Unit.Farad ? (1e-10, 1e-6) : unit == Unit.Volts ? (0.5, 4)
-            : unit == Unit.Amps ? (1e-4, 1e-2) : unit == Unit.Hertz ? (30, 1e4) : unit == Unit.Watt ? (0.1, 2) : unit == Unit.Joule ? (1e-3, 1)
+        (double low, double high)? range = unit == Unit.Ohm ? (100, 3e6) : unit == Unit.Farad ? (1e-10, 1e-6) : unit == Unit.Volts
+            ? (0.5, 4)
+            : unit == Unit.Amps ? (1e-4, 1e-2) : unit == Unit.Hertz ? (30, 1e4) : unit == Unit.Watt ? (0.1, 2) : unit == Unit.Joule
+                ? (1e-3, 1)
             : unit == Unit.Seconds ? (1e-3, 1) : unit == Unit.PerKelvin ? (1e-5, 2e-4) : unit == Unit.None ? (1.5, 20) : null;
         if (range is not var (low, high))
             return null;
         // A third of the values are ones that others may have as well.
-        double value = random.Next(3) == 0 ? Math.Pow(10, Math.Round(Math.Log10(Math.Sqrt(low * high)))) : low * Math.Pow(high / low, share);
+        double value = random.Next(3) == 0 ? Math.Pow(10, Math.Round(Math.Log10(Math.Sqrt(low * high))))
+            : low * Math.Pow(high / low, share);
         return SiText.Typed(value, unit.Symbol, 3);
     }
 

@@ -105,15 +105,18 @@ public sealed class BenchServerTests : IAsyncLifetime
     [Fact]
     public async Task A_port_that_is_taken_is_said()
     {
-        var problem = await Assert.ThrowsAnyAsync<IOException>(() => BenchServer.StartAsync(Circuit, _server.Address.Port, cancel: TestContext.Current.CancellationToken));
-        Assert.Contains(_server.Address.Port.ToString(System.Globalization.CultureInfo.InvariantCulture), problem.Message, StringComparison.Ordinal);
+        var problem = await Assert.ThrowsAnyAsync<IOException>(
+            () => BenchServer.StartAsync(Circuit, _server.Address.Port, cancel: TestContext.Current.CancellationToken));
+        Assert.Contains(_server.Address.Port.ToString(System.Globalization.CultureInfo.InvariantCulture), problem.Message,
+            StringComparison.Ordinal);
     }
 
     private Task<HttpResponseMessage> Get(string address) => _client.GetAsync(address, TestContext.Current.CancellationToken);
 
     private async Task<HttpStatusCode> Post(string ask, string? origin, string? host = null)
     {
-        using var request = new HttpRequestMessage(HttpMethod.Post, _server.Address + "do") { Content = new StringContent(ask, Encoding.UTF8, "application/json") };
+        using var request = new HttpRequestMessage(HttpMethod.Post, _server.Address + "do")
+        { Content = new StringContent(ask, Encoding.UTF8, "application/json") };
         if (origin is not null)
             request.Headers.Add("Origin", origin);
         if (host is not null)

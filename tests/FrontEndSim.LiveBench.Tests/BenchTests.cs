@@ -46,7 +46,7 @@ public sealed class BenchTests : IDisposable
         string meters = await Piece("meters", p => p.Contains(Reporting.Words.Figures.Volts(volts), StringComparison.Ordinal));
         Assert.Contains($">{Reporting.Words.Figures.Volts(expected.PinVolts)}<", meters, StringComparison.Ordinal);
         Assert.Contains($">{expected.Code:0}<", meters, StringComparison.Ordinal);
-        Assert.Equal(Reporting.Schematic.SchematicSvg.Volts(sweep.Points[0].Nodes["PIN"]), _volts["PIN"]);
+        Assert.Equal(Reporting.Words.Figures.Volts(sweep.Points[0].Nodes["PIN"], 3), _volts["PIN"]);
     }
 
     [Fact]
@@ -122,7 +122,8 @@ public sealed class BenchTests : IDisposable
     public async Task A_node_that_is_chosen_is_drawn_beside_pin_and_terminal()
     {
         _bench.Do(new("event", "surge on the probe's cable"));
-        await Piece("trace", p => p.Contains("node IN", StringComparison.Ordinal) && !p.Contains("node shift.SUM1", StringComparison.Ordinal));
+        await Piece("trace", p => p.Contains("node IN", StringComparison.Ordinal)
+            && !p.Contains("node shift.SUM1", StringComparison.Ordinal));
         Assert.True(_bench.Do(new("trace", "shift.SUM1")));
         await Piece("trace", p => p.Contains("node shift.SUM1", StringComparison.Ordinal));
         Assert.False(_bench.Do(new("trace", "no such node")));
@@ -154,7 +155,8 @@ public sealed class BenchTests : IDisposable
         await Piece("state", p => p.Contains("and here as well", StringComparison.Ordinal));
         Assert.True(_bench.Do(new(choice)));
         await Piece("file", p => p.Contains(line, StringComparison.Ordinal));
-        Assert.DoesNotContain("and here as well", await Piece("state", p => !p.Contains("and here as well", StringComparison.Ordinal)), StringComparison.Ordinal);
+        Assert.DoesNotContain("and here as well", await Piece("state", p => !p.Contains("and here as well", StringComparison.Ordinal)),
+            StringComparison.Ordinal);
     }
 
     [Fact]

@@ -50,7 +50,8 @@ public partial class HtmlReportTests
     [Fact]
     public void Words_of_the_circuit_file_cannot_become_markup()
     {
-        string page = Write(SampleFrontEnd.Build("<script>alert(1)</script> & \"tank\"") with { Events = [], Requirements = [] }, "# </pre><script>alert(2)</script>\u0001\n");
+        string page = Write(SampleFrontEnd.Build("<script>alert(1)</script> & \"tank\"") with { Events = [], Requirements = [] },
+            "# </pre><script>alert(2)</script>\u0001\n");
         Assert.DoesNotContain("<script", page);
         Assert.Contains("&lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;tank&quot;", page);
         Assert.Contains("# &lt;/pre&gt;", page);
@@ -126,7 +127,14 @@ public partial class HtmlReportTests
     {
         var sample = SampleFrontEnd.Build();
         // Nothing says where the sensor is to land, nothing is rated, and there is no stage.
-        string page = Write(sample with { Stages = [], Requirements = [], Events = [], Pins = [new("adc", "IN")], Parts = [new ResistorPart("R1", "IN", "GND", 1e3)] });
+        string page = Write(sample with
+        {
+            Stages = [],
+            Requirements = [],
+            Events = [],
+            Pins = [new("adc", "IN")],
+            Parts = [new ResistorPart("R1", "IN", "GND", 1e3)]
+        });
         Assert.DoesNotContain("id=\"budget\"", page);
         Assert.DoesNotContain("id=\"faults\"", page);
         Assert.DoesNotContain("id=\"hand\"", page);

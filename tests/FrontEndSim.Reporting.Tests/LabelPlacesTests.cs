@@ -9,21 +9,27 @@ public class LabelPlacesTests
     private static (double Left, double Top, double Right, double Bottom) Box(PlacedLabel label, PanelFrame frame)
     {
         double width = label.Text.Length * frame.CharacterWidth, x = frame.X(label.X) + label.Side * label.Aside, y = frame.Y(label.Y);
-        double left = label.Side switch { > 0 => x, < 0 => x - width, _ => x - width / 2 }, top = label.Above ? y - label.Away - frame.LineHeight : y + label.Away;
+        double left = label.Side switch { > 0 => x, < 0 => x - width, _ => x - width / 2 }, top = label.Above
+            ? y - label.Away - frame.LineHeight : y + label.Away;
         return (left, top, left + width, top + frame.LineHeight);
     }
 
     private static Curve Line(string label, double from, double to, CurveLook look = CurveLook.Simulated) =>
-        new(label, [.. Enumerable.Range(0, 101).Select(k => k / 10.0)], [.. Enumerable.Range(0, 101).Select(k => from + (to - from) * k / 100)], look);
+        new(label, [.. Enumerable.Range(0, 101).Select(k => k / 10.0)],
+            [.. Enumerable.Range(0, 101).Select(k => from + (to - from) * k / 100)], look);
 
     public static TheoryData<string, Panel> Panels => new()
     {
-        { "two notes at one place", new("", new("x", "V"), new("y", "V"), [Line("", 2, 8)]) { Notes = [new("the first of the notes", 5, 5), new("the second of the notes", 5.2, 5.12)] } },
-        { "notes in the corners", new("", new("x", "V"), new("y", "V"), [Line("", 0, 10)]) { Notes = [new("lowest: 0 V at 0 V", 0, 0), new("highest: 10 V at 10 V", 10, 10)] } },
-        { "curves that lie on each other", new("", new("x", "V"), new("y", "V"), [Line("simulated", 5, 5), Line("ideal", 5, 5, CurveLook.Ideal)]) { Notes = [new("within half a count after 422 µs", 7, 5)] } },
+        { "two notes at one place", new("", new("x", "V"), new("y", "V"), [Line("", 2, 8)])
+            { Notes = [new("the first of the notes", 5, 5), new("the second of the notes", 5.2, 5.12)] } },
+        { "notes in the corners", new("", new("x", "V"), new("y", "V"), [Line("", 0, 10)])
+            { Notes = [new("lowest: 0 V at 0 V", 0, 0), new("highest: 10 V at 10 V", 10, 10)] } },
+        { "curves that lie on each other", new("", new("x", "V"), new("y", "V"),
+            [Line("simulated", 5, 5), Line("ideal", 5, 5, CurveLook.Ideal)]) { Notes = [new("within half a count after 422 µs", 7, 5)] } },
         {
             "a band that is thin", new("", new("x", "V"), new("y", "V"), [Line("simulated", 4, 6)])
-            { Bands = [new([0, 10], new("rated to -0.3 V", [4.9, 4.9]), new("rated to VDD + 0.3 V = 3.6 V", [5.1, 5.1]))], Notes = [new("highest: 6 V at 10 V", 10, 6)] }
+            { Bands = [new([0, 10], new("rated to -0.3 V", [4.9, 4.9]), new("rated to VDD + 0.3 V = 3.6 V", [5.1, 5.1]))],
+                Notes = [new("highest: 6 V at 10 V", 10, 6)] }
         },
     };
 
@@ -36,7 +42,8 @@ public class LabelPlacesTests
         {
             var a = boxes[k];
             Assert.True(a is { Left: >= 0, Top: >= 0, Right: <= 400, Bottom: <= 200 }, $"{what}: {a}");
-            Assert.All(boxes[(k + 1)..], b => Assert.False(a.Left < b.Right && b.Left < a.Right && a.Top < b.Bottom && b.Top < a.Bottom, $"{what}: {a} on {b}"));
+            Assert.All(boxes[(k + 1)..], b => Assert.False(a.Left < b.Right && b.Left < a.Right && a.Top < b.Bottom
+                && b.Top < a.Bottom, $"{what}: {a} on {b}"));
         }
     }
 

@@ -25,14 +25,18 @@ namespace FrontEndSim.Reporting.Tests;
 /// </summary>
 public partial class OutputPageTests
 {
-    private const string Begin = "<!-- The tables from here on are made from the records: FRONTENDSIM_REWRITE_DOCS=1 dotnet test tests/FrontEndSim.Reporting.Tests -->";
+    private const string Begin =
+        "<!-- The tables from here on are made from the records: FRONTENDSIM_REWRITE_DOCS=1 dotnet test "
+            + "tests/FrontEndSim.Reporting.Tests -->";
 
     private static readonly string Page = Path.Combine(Root(), "docs", "output.md");
 
     private static readonly (string Verb, Type Record)[] Verbs =
     [
-        ("check", typeof(CheckResult)), ("check of several files", typeof(FileChecks)), ("bias", typeof(BiasResult)), ("sweep", typeof(SensorSweep)), ("events", typeof(EventRuns)),
-        ("faults", typeof(FaultsResult)), ("explain", typeof(ExplainResult)), ("budget", typeof(BudgetResult)), ("respond", typeof(RespondResult)), ("design", typeof(DesignAnswer)),
+        ("check", typeof(CheckResult)), ("check of several files", typeof(FileChecks)), ("bias", typeof(BiasResult)),
+            ("sweep", typeof(SensorSweep)), ("events", typeof(EventRuns)),
+        ("faults", typeof(FaultsResult)), ("explain", typeof(ExplainResult)), ("budget", typeof(BudgetResult)),
+            ("respond", typeof(RespondResult)), ("design", typeof(DesignAnswer)),
         ("design of a sensor's resistor", typeof(DividerAnswer)),
         ("build", typeof(BuildResult)), ("compare", typeof(CompareResult)), ("parts", typeof(TypeSheets)),
     ];
@@ -40,9 +44,12 @@ public partial class OutputPageTests
     // What a number's key ends with, and its unit.
     private static readonly (string Ending, string Unit)[] Units =
     [
-        ("VoltsPerKelvin", "V/K"), ("VoltsPerSecond", "V/s"), ("CountsPerHundredth", "counts"), ("Microvolts", "µV"), ("Volts", "V"), ("Amps", "A"), ("Ohms", "ohm"), ("Watts", "W"),
-        ("Joules", "J"), ("Coulombs", "C"), ("Seconds", "s"), ("Hertz", "Hz"), ("Celsius", "°C"), ("Kelvin", "K"), ("Farads", "F"), ("Counts", "counts"), ("Decibels", "dB"),
-        ("Degrees", "degrees"), ("Attenuation", "dB"), ("TempCo", "1/K"), ("At", "s in an event, V of the sensor elsewhere"), ("Code", "counts"), ("AtRest", "V"),
+        ("VoltsPerKelvin", "V/K"), ("VoltsPerSecond", "V/s"), ("CountsPerHundredth", "counts"), ("Microvolts", "µV"), ("Volts", "V"),
+            ("Amps", "A"), ("Ohms", "ohm"), ("Watts", "W"),
+        ("Joules", "J"), ("Coulombs", "C"), ("Seconds", "s"), ("Hertz", "Hz"), ("Celsius", "°C"), ("Kelvin", "K"), ("Farads", "F"),
+            ("Counts", "counts"), ("Decibels", "dB"),
+        ("Degrees", "degrees"), ("Attenuation", "dB"), ("TempCo", "1/K"), ("At", "s in an event, V of the sensor elsewhere"),
+            ("Code", "counts"), ("AtRest", "V"),
     ];
 
     [Fact]
@@ -57,10 +64,12 @@ public partial class OutputPageTests
     }
 
     [Fact]
-    public void Keys_follow_one_naming_policy() => Assert.All(Reached().SelectMany(t => t.Properties), p => Assert.Matches("^[a-z][A-Za-z0-9]*$", p.Name));
+    public void Keys_follow_one_naming_policy() => Assert.All(Reached()
+        .SelectMany(t => t.Properties), p => Assert.Matches("^[a-z][A-Za-z0-9]*$", p.Name));
 
     [Fact]
-    public void Every_record_is_shaped_at_compile_time() => Assert.All(Verbs, v => Assert.NotNull(RecordJson.Options.GetTypeInfo(v.Record)));
+    public void Every_record_is_shaped_at_compile_time() =>
+        Assert.All(Verbs, v => Assert.NotNull(RecordJson.Options.GetTypeInfo(v.Record)));
 
     private static string Tables()
     {
@@ -109,7 +118,8 @@ public partial class OutputPageTests
     }
 
     /// <summary>Of what a list, a dictionary or something that may be null is made.</summary>
-    private static Type? Element(Type type) => !type.IsGenericType || RecordJson.Options.GetTypeInfo(type).Kind == JsonTypeInfoKind.Object ? null : type.GetGenericArguments()[^1];
+    private static Type? Element(Type type) => !type.IsGenericType
+        || RecordJson.Options.GetTypeInfo(type).Kind == JsonTypeInfoKind.Object ? null : type.GetGenericArguments()[^1];
 
     private static string Holds(Type type, string key)
     {
@@ -118,8 +128,10 @@ public partial class OutputPageTests
         var info = RecordJson.Options.GetTypeInfo(type);
         if (Element(type) is { } element)
             return (info.Kind == JsonTypeInfoKind.Dictionary ? "by name: " : "list of ") + Holds(element, key);
-        return type == typeof(string) ? "text" : type == typeof(bool) ? "true or false" : type == typeof(double) ? Number(key) : type == typeof(int) || type == typeof(long) ? "whole number"
-            : type == typeof(Quantity) ? "`value` with `unit`" : type == typeof(Stage) ? "`name`, `kind`, `parts` by name" : type.IsEnum ? string.Join(", ", Enum.GetNames(type).Select(n => $"`{n}`"))
+        return type == typeof(string) ? "text" : type == typeof(bool) ? "true or false" : type == typeof(double) ? Number(key)
+            : type == typeof(int) || type == typeof(long) ? "whole number"
+            : type == typeof(Quantity) ? "`value` with `unit`" : type == typeof(Stage) ? "`name`, `kind`, `parts` by name" : type.IsEnum
+                ? string.Join(", ", Enum.GetNames(type).Select(n => $"`{n}`"))
             : info.Kind == JsonTypeInfoKind.Object ? $"[{type.Name}](#{type.Name.ToLowerInvariant()})" : "name";
     }
 
@@ -129,10 +141,13 @@ public partial class OutputPageTests
         return Units.FirstOrDefault(u => pascal.EndsWith(u.Ending, StringComparison.Ordinal)) is { Unit: { } unit } ? unit : "number";
     }
 
-    private static readonly Dictionary<string, XElement> Documented = new[] { "FrontEndSim.Engine", "FrontEndSim.FrontEnds", "FrontEndSim.Reporting" }
-        .SelectMany(a => XDocument.Load(Path.Combine(AppContext.BaseDirectory, a + ".xml")).Descendants("member")).ToDictionary(m => m.Attribute("name")!.Value);
+    private static readonly Dictionary<string, XElement> Documented = new[]
+        { "FrontEndSim.Engine", "FrontEndSim.FrontEnds", "FrontEndSim.Reporting" }
+        .SelectMany(a => XDocument.Load(Path.Combine(AppContext.BaseDirectory, a + ".xml")).Descendants("member"))
+            .ToDictionary(m => m.Attribute("name")!.Value);
 
-    private static string Meaning(Type type) => Documented.TryGetValue("T:" + type.FullName, out var member) ? Words(member.Element("summary")) : "";
+    private static string Meaning(Type type) => Documented.TryGetValue("T:" + type.FullName, out var member)
+        ? Words(member.Element("summary")) : "";
 
     private static string Meaning(Type type, string key)
     {
@@ -141,7 +156,8 @@ public partial class OutputPageTests
         {
             if (Documented.TryGetValue($"P:{of.FullName}.{name}", out var property) && property.Element("summary") is { } summary)
                 return Words(summary);
-            if (Documented.TryGetValue("T:" + of.FullName, out var record) && record.Elements("param").FirstOrDefault(p => p.Attribute("name")!.Value == name) is { } param)
+            if (Documented.TryGetValue("T:" + of.FullName, out var record)
+                && record.Elements("param").FirstOrDefault(p => p.Attribute("name")!.Value == name) is { } param)
                 return Words(param);
         }
         return "";

@@ -55,11 +55,14 @@ public class PlotImageTests
         { "a mapping", Ramp },
         { "a long title", Ramp with { Title = string.Join(' ', Enumerable.Repeat("24 V of the valves on the probe's terminal", 6)) } },
         { "a title that just fits", Ramp with { Title = new string('M', 60) } },
-        { "large numbers", new("1234567 ohm", new("frequency of the pick-up at the sensor", "Hz"), new("voltage of the pin after the filter", "V"),
+        { "large numbers", new("1234567 ohm", new("frequency of the pick-up at the sensor", "Hz"),
+            new("voltage of the pin after the filter", "V"),
             [new("simulated", [123456.789, 999999.123], [-1234.5678, 9876.54321], CurveLook.Simulated)]) },
         { "decades", new("response", new("frequency", "Hz") { IsLogarithmic = true }, new("gain", "dB"),
-            [new("", [0.01, 1, 1e9], [0, -3, -190], CurveLook.Simulated)]) { Notes = [new("corner 1 Hz", 1, -3), new("half the sampling rate: -90 dB", 1e9, -190)] } },
-        { "next to nothing", new("rest", new("time", "s"), new("PIN", "V"), [new("at rest", [0, 1e-9], [1.65, 1.65 + 1e-15], CurveLook.Simulated)]) },
+            [new("", [0.01, 1, 1e9], [0, -3, -190], CurveLook.Simulated)])
+                { Notes = [new("corner 1 Hz", 1, -3), new("half the sampling rate: -90 dB", 1e9, -190)] } },
+        { "next to nothing", new("rest", new("time", "s"), new("PIN", "V"),
+            [new("at rest", [0, 1e-9], [1.65, 1.65 + 1e-15], CurveLook.Simulated)]) },
     };
 
     [Theory, MemberData(nameof(Busy))]
@@ -67,14 +70,16 @@ public class PlotImageTests
     {
         Assert.SkipUnless(PlotFont.IsInstalled, "This machine has no fonts.");
         var svg = XDocument.Load(new MemoryStream(PlotImage.Render([panel], ".svg"))).Root!;
-        var boxes = svg.Descendants().Where(e => e.Name.LocalName == "text").Select(e => (e.Value, Box: BoxOf(e))).Where(b => b.Value != "").ToArray();
+        var boxes = svg.Descendants().Where(e => e.Name.LocalName == "text").Select(e => (e.Value, Box: BoxOf(e)))
+            .Where(b => b.Value != "").ToArray();
         double width = Number(svg.Attribute("width")!.Value), height = Number(svg.Attribute("height")!.Value);
         Assert.True(boxes.Length > 5, what);
         for (int k = 0; k < boxes.Length; k++)
         {
             var (text, a) = boxes[k];
             Assert.True(a.Left >= 0 && a.Right <= width && a.Top >= 0 && a.Bottom <= height, $"{what}: '{text}' at {a}");
-            Assert.All(boxes[(k + 1)..], b => Assert.False(a.Left < b.Box.Right && b.Box.Left < a.Right && a.Top < b.Box.Bottom && b.Box.Top < a.Bottom, $"{what}: '{text}' on '{b.Value}'"));
+            Assert.All(boxes[(k + 1)..], b => Assert.False(a.Left < b.Box.Right && b.Box.Left < a.Right && a.Top < b.Box.Bottom
+                && b.Box.Top < a.Bottom, $"{what}: '{text}' on '{b.Value}'"));
         }
     }
 
@@ -85,7 +90,9 @@ public class PlotImageTests
         double size = Number(text.Attribute("font-size")!.Value), y = Number(text.Attribute("y")!.Value.Split(',')[0]);
         double[] x = [.. text.Attribute("x")!.Value.Split(',').Select(Number)];
         // Letters rise to about 0.75 of their size above the line; tails are left out, as nothing stands that close.
-        var corners = new[] { (x.Min(), y - 0.75 * size), (x.Max() + size / 2, y) }.Select(c => (X: m[0] * c.Item1 + m[2] * c.Item2 + m[4], Y: m[1] * c.Item1 + m[3] * c.Item2 + m[5])).ToArray();
+        var corners = new[] { (x.Min(), y - 0.75 * size),
+            (x.Max() + size / 2, y) }.Select(c => (X: m[0] * c.Item1 + m[2] * c.Item2 + m[4], Y: m[1] * c.Item1 + m[3] * c.Item2 + m[5]))
+                .ToArray();
         return (corners.Min(c => c.X), corners.Min(c => c.Y), corners.Max(c => c.X), corners.Max(c => c.Y));
     }
 

@@ -22,15 +22,20 @@ public class SchematicTests
         { "a divider to a negative rail", [R("R1", "IN", "OUT"), R("R2", "OUT", "VN")] },
         { "a follower", [A("A1", "IN", "OUT", "OUT")] },
         { "a non-inverting amplifier", [A("A1", "IN", "M", "OUT"), R("Rg", "M", "GND"), R("Rf", "M", "OUT")] },
-        { "a difference amplifier", [A("A1", "P", "M", "OUT"), R("R1", "VDD", "M"), R("R2", "M", "OUT"), R("R3", "IN", "P"), R("R4", "P", "GND")] },
+        { "a difference amplifier", [A("A1", "P", "M", "OUT"), R("R1", "VDD", "M"), R("R2", "M", "OUT"), R("R3", "IN", "P"),
+            R("R4", "P", "GND")] },
         { "an inverting amplifier with a capacitor across its feedback",
             [R("R1", "IN", "M"), R("R2", "M", "OUT"), new CapacitorPart("C", "OUT", "M", 1e-9), A("A1", "GND", "M", "OUT")] },
-        { "an amplifier with positive feedback", [A("A1", "P", "IN", "OUT"), R("R1", "VDD", "P"), R("R2", "P", "GND"), R("R3", "OUT", "P")] },
+        { "an amplifier with positive feedback", [A("A1", "P", "IN", "OUT"), R("R1", "VDD", "P"), R("R2", "P", "GND"),
+            R("R3", "OUT", "P")] },
         { "two resistors side by side in the signal's way", [R("R1", "IN", "OUT"), R("R2", "OUT", "IN"), R("R3", "OUT", "GND")] },
-        { "a two-section filter", [R("R1", "IN", "X"), new CapacitorPart("C1", "X", "GND", 1e-9), R("R2", "X", "OUT"), new CapacitorPart("C2", "OUT", "GND", 1e-9)] },
-        { "a supply's capacitor beside a divider", [R("R1", "IN", "OUT"), new CapacitorPart("C1", "VP", "GND", 1e-9), R("R2", "OUT", "GND")] },
+        { "a two-section filter", [R("R1", "IN", "X"), new CapacitorPart("C1", "X", "GND", 1e-9), R("R2", "X", "OUT"),
+            new CapacitorPart("C2", "OUT", "GND", 1e-9)] },
+        { "a supply's capacitor beside a divider", [R("R1", "IN", "OUT"), new CapacitorPart("C1", "VP", "GND", 1e-9),
+            R("R2", "OUT", "GND")] },
         { "a potentiometer as a divider", [new PotentiometerPart("RV", "IN", "GND", "OUT", 1e4, 0.5)] },
-        { "a potentiometer upside down", [new PotentiometerPart("RV", "GND", "IN", "OUT", 1e4, 0.5), new CapacitorPart("C1", "OUT", "GND", 1e-9)] },
+        { "a potentiometer upside down", [new PotentiometerPart("RV", "GND", "IN", "OUT", 1e4, 0.5),
+            new CapacitorPart("C1", "OUT", "GND", 1e-9)] },
         { "a potentiometer with its wiper at an end", [new PotentiometerPart("RV", "IN", "OUT", "OUT", 1e4, 0.5), R("R1", "OUT", "GND")] },
         { "a trimmer between rails", [R("R1", "IN", "OUT"), new PotentiometerPart("RV", "GND", "VDD", "OUT", 1e4, 0.5)] },
         { "a potentiometer whose far end goes elsewhere", [new PotentiometerPart("RV", "IN", "X", "OUT", 1e4, 0.5), R("R1", "X", "GND")] },
@@ -40,13 +45,15 @@ public class SchematicTests
         { "an indicator from a rail to an output", [A("A1", "IN", "OUT", "OUT"), R("Rl", "VDD", "X"),
             new DiodePart("D", "X", "OUT", PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!)] },
         { "transistors as a switch, a follower and a high-side switch", [R("R1", "IN", "B"),
-            new BipolarPart("Q1", "C", "B", "GND", PartCatalogue.Standard.Find<BipolarType>("2N3904")!), R("R2", "VDD", "C"), R("R3", "C", "G"), R("R4", "G", "VP"),
+            new BipolarPart("Q1", "C", "B", "GND", PartCatalogue.Standard.Find<BipolarType>("2N3904")!), R("R2", "VDD", "C"),
+                R("R3", "C", "G"), R("R4", "G", "VP"),
             new BipolarPart("Q2", "OUT", "G", "VP", PartCatalogue.Standard.Find<BipolarType>("2N3906")!), R("R5", "OUT", "GND"),
             new MosPart("Q3", "VDD", "OUT", "FOLLOWED", PartCatalogue.Standard.Find<MosType>("2N7002")!), R("R6", "FOLLOWED", "GND")] },
         { "a bridge", [R("R1", "IN", "A"), R("R2", "IN", "B"), R("R3", "A", "B"), R("R4", "A", "OUT"), R("R5", "B", "OUT")] },
     };
 
-    public static TheoryData<string> Shipped => [.. Directory.GetFiles(Path.Combine(Root, "circuits"), "*.fes").Select(f => Path.GetFileName(f))
+    public static TheoryData<string> Shipped => [.. Directory.GetFiles(Path.Combine(Root, "circuits"), "*.fes")
+        .Select(f => Path.GetFileName(f))
         .Where(f => f != "greenhouse-probe-surroundings.fes").Order(StringComparer.Ordinal)];
 
     private static string Root
@@ -82,7 +89,8 @@ public class SchematicTests
         Assert.Empty(drawing.Faults());
         Assert.Empty(drawing.Flags.Where(f => f.Look == FlagLook.Name));
         // Every node has its words.
-        var nodes = parts.SelectMany(p => p.Nodes).Where(n => n != "GND" && !n.Contains(' ') && frontEnd.Rails.All(r => r.Name != n)).Distinct().Order();
+        var nodes = parts.SelectMany(p => p.Nodes).Where(n => n != "GND" && !n.Contains(' ') && frontEnd.Rails.All(r => r.Name != n))
+            .Distinct().Order();
         Assert.Equal(nodes, drawing.Words.Where(w => w.Kind == WordsKind.Voltage).Select(w => w.Text).Order());
     }
 
@@ -96,7 +104,8 @@ public class SchematicTests
         double[] stages = [.. frontEnd.Stages.Select(s => Middle(s.Parts.Select(p => p.Name)))];
         Assert.Equal(stages.Order(), stages);
         // One that stands between two nodes lies beside what is across it.
-        Assert.All(frontEnd.Sensors.Where(s => s.Other == "GND"), s => Assert.True(drawing.Parts.Single(p => p.Part is SensorMark m && m.Sensor == s).Centre.X < drawing.Parts
+        Assert.All(frontEnd.Sensors.Where(s => s.Other == "GND"),
+            s => Assert.True(drawing.Parts.Single(p => p.Part is SensorMark m && m.Sensor == s).Centre.X < drawing.Parts
             .Where(p => p.Part is not (SensorMark or SourceResistanceMark) && p.Part.Nodes.Contains(s.Node)).Min(p => p.Centre.X)));
     }
 
@@ -105,7 +114,8 @@ public class SchematicTests
     public void The_same_circuit_gives_the_same_bytes_with_every_part_node_and_voltage_to_be_found(string file)
     {
         var frontEnd = FrontEndOf(file);
-        var volts = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Rails.Select(r => r.Name)).Distinct().ToDictionary(n => n, _ => 1.25);
+        var volts = frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.Rails.Select(r => r.Name)).Distinct()
+            .ToDictionary(n => n, _ => 1.25);
         var svg = SchematicSvg.Draw(frontEnd, volts)!;
         Assert.Equal(svg.ToString(), SchematicSvg.Draw(FrontEndOf(file), volts)!.ToString());
         HashSet<string> Values(string name) => [.. svg.Descendants().Select(e => (string?)e.Attribute(name)).OfType<string>()];
@@ -113,7 +123,8 @@ public class SchematicTests
         Assert.Equal(frontEnd.Sensors.Select(s => s.Name).Order(), Values("data-sensor").Order());
         Assert.Equal(frontEnd.Pins.Select(p => p.Name).Order(), Values("data-pin").Order());
         Assert.Empty(frontEnd.AllParts.SelectMany(p => p.Nodes).Except(Values("data-node")));
-        Assert.All(svg.Descendants().Where(e => (string?)e.Attribute("data-volts") is { } n && n != "GND"), e => Assert.Equal("1.25 V", e.Value));
+        Assert.All(svg.Descendants().Where(e => (string?)e.Attribute("data-volts") is { } n && n != "GND"),
+            e => Assert.Equal("1.25 V", e.Value));
         int[] view = [.. svg.Attribute("viewBox")!.Value.Split(' ').Select(int.Parse)];
         var extent = Layout.Along(SchematicSvg.PartsOf(frontEnd), SchematicSvg.Rails(frontEnd)).Extent();
         Assert.True(extent.Left > view[0] && extent.Top > view[1] && extent.Right < view[0] + view[2] && extent.Bottom < view[1] + view[3]);
@@ -155,8 +166,10 @@ public class SchematicTests
         var drawing = Drawn(PartsOf([R("R1", "IN", "OUT"), R("R2", "OUT", "GND")]));
         var words = drawing.Words[0];
         var wire = drawing.Wires[0];
-        Assert.Contains((drawing with { Words = drawing.Words.Add(words with { Owner = "twice" }) }).Faults(), f => f.EndsWith("of twice", StringComparison.Ordinal));
-        Assert.Contains((drawing with { Words = [words with { At = wire.From }] }).Faults(), f => f.Contains("runs through the words", StringComparison.Ordinal));
+        Assert.Contains((drawing with { Words = drawing.Words.Add(words with { Owner = "twice" }) })
+            .Faults(), f => f.EndsWith("of twice", StringComparison.Ordinal));
+        Assert.Contains((drawing with { Words = [words with { At = wire.From }] })
+            .Faults(), f => f.Contains("runs through the words", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -5,7 +5,8 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.ClosedForm;
 
-/// <summary>What a run would be with other numbers, to first order: against the derivatives of closed forms, and against runs of its own.</summary>
+/// <summary>What a run would be with other numbers, to first order: against the derivatives of closed forms, and against runs of its
+/// own.</summary>
 public sealed class ChangedRunTests
 {
     private const double Ohms = 10e3, Farads = 100e-9, Tau = Ohms * Farads, Start = 0.3 * Tau, Until = 10 * Tau;
@@ -92,7 +93,8 @@ public sealed class ChangedRunTests
     {
         var circuit = Filter(Ohms, Farads).Compile();
         var another = new Circuit([.. Filter(Ohms, Farads).Elements, new Capacitor("C2", "in", "GND", 1e-9)]);
-        var driven = new Circuit([new VoltageSource("source", "in", "GND", new Step(0, 6, Start)), .. Filter(Ohms, Farads).Elements.Skip(1)]);
+        var driven = new Circuit([new VoltageSource("source", "in", "GND", new Step(0, 6, Start)), .. Filter(Ohms, Farads)
+            .Elements.Skip(1)]);
         var hotter = new Circuit(Filter(Ohms, Farads).Elements, 60);
         Assert.All(circuit.RunChanged(Until, null, [another.Compile(), driven.Compile(), hotter.Compile()]), Assert.Null);
     }

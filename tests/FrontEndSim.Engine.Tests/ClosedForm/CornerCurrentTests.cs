@@ -4,7 +4,8 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.ClosedForm;
 
-/// <summary>Currents where a waveform has a corner: what is recorded beside it is a current of the circuit, and no error of a voltage over a
+/// <summary>Currents where a waveform has a corner: what is recorded beside it is a current of the circuit, and no error of a voltage over
+/// a
 /// step of next to no length.</summary>
 public sealed class CornerCurrentTests
 {

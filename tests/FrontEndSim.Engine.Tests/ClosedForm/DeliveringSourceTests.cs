@@ -5,7 +5,8 @@ using FrontEndSim.Engine.Waveforms;
 
 namespace FrontEndSim.Engine.Tests.ClosedForm;
 
-/// <summary>Supplies that deliver and never take, as most regulators: at their voltage under load, lifted by what is pushed into them.</summary>
+/// <summary>Supplies that deliver and never take, as most regulators: at their voltage under load, lifted by what is pushed into
+/// them.</summary>
 public sealed class DeliveringSourceTests
 {
     // What the source takes when it is lifted: the divider of a regulator's feedback.
@@ -68,7 +69,8 @@ public sealed class DeliveringSourceTests
         var volts = run.Voltage("VDD");
         Agreement.OfScale("before", 3.3, volts.At(0.9e-3), 3.3, 1e-12);
         Agreement.OfScale("top", top, volts.Maximum().Value, top, 1e-4);
-        Agreement.OfScale("draining", 3.3 + 0.5 * (top - 3.3), volts.At(3e-3 + tau * Math.Log((top - under) / (3.3 + 0.5 * (top - 3.3) - under))), top, 1e-3);
+        Agreement.OfScale("draining", 3.3 + 0.5 * (top - 3.3),
+            volts.At(3e-3 + tau * Math.Log((top - under) / (3.3 + 0.5 * (top - 3.3) - under))), top, 1e-3);
         Agreement.OfScale("again", 3.3, volts.At(3e-3 + 1.2 * back), 3.3, 1e-6);
         Assert.InRange(run.Audit.EnergyImbalance, 0, 1e-3);
     }
@@ -80,7 +82,8 @@ public sealed class DeliveringSourceTests
             [
                 Supply(5) with { SourceOnly = only }, new Resistor("RL", "VDD", "GND", 1e3), new VoltageSource("S", "IN", "GND", 0),
                 new Resistor("R1", "IN", "VDD", 1e3),
-            ]).Compile().SweepTrials("S", [0, 4, 12], [new("RL", Resistor.Resistance)], 16, (t, numbers) => numbers[0] = 500 * (t + 1), ["VDD"])
+            ]).Compile().SweepTrials("S", [0, 4, 12], [new("RL", Resistor.Resistance)], 16, (t, numbers) =>
+                numbers[0] = 500 * (t + 1), ["VDD"])
             is var result ? Enumerable.Range(0, 16).SelectMany(t => result.Voltage(t, "VDD").ToArray()) : []];
         double[] found = Run(true), ideal = Run(false);
         for (int t = 0; t < 16; t++)
@@ -88,7 +91,8 @@ public sealed class DeliveringSourceTests
             double load = 500 * (t + 1);
             for (int k = 0; k < 3; k++)
             {
-                double lifted = (new[] { 0.0, 4, 12 }[k] / 1e3 - TakenAmps + 5 * DividerSiemens) / (1 / 1e3 + 1 / load + DividerSiemens), at = found[3 * t + k];
+                double lifted = (new[] { 0.0, 4, 12 }[k] / 1e3 - TakenAmps + 5 * DividerSiemens) / (1 / 1e3 + 1 / load + DividerSiemens),
+                    at = found[3 * t + k];
                 Agreement.OfScale($"trial {t}, point {k}", lifted > 5 ? lifted : ideal[3 * t + k], at, 5, 1e-6);
             }
         }

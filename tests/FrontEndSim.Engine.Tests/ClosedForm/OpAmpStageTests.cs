@@ -44,7 +44,8 @@ public sealed class OpAmpStageTests
         [
             new VoltageSource("plus", "VP", "GND", 12.0), new VoltageSource("minus", "VN", "GND", -12.0),
             new VoltageSource("V1", "p", "GND", plus), new VoltageSource("V2", "m", "GND", minus),
-            new OpAmp("U1", "p", "m", "out", "VP", "VN", NearlyIdeal with { ReversesBelowVolts = 1.5 }), new Resistor("RL", "out", "GND", 1e5),
+            new OpAmp("U1", "p", "m", "out", "VP", "VN", NearlyIdeal with { ReversesBelowVolts = 1.5 }),
+                new Resistor("RL", "out", "GND", 1e5),
         ]).Compile().SolveOperatingPoint().Nodes["out"];
         Assert.Equal(expected, output, 0.02);
     }

@@ -77,7 +77,8 @@ public class TransistorTests
         // Q = τF·iF + τR·iR is drawn out by the reverse base current. Held here to the charge itself: what flows out of the base
         // until the collector rises is what was in it (Beaufoy and Sparkes 1957), less what recombines meanwhile.
         var model = Npn with { ForwardTransitSeconds = 0.5e-9, ReverseTransitSeconds = 100e-9 };
-        var run = new Circuit([Supply(5), new Resistor("RC", "V", "C", 1e3), new CurrentSource("IB", "GND", "B", new Step(1e-3, -1e-3, 1e-7)),
+        var run = new Circuit([Supply(5), new Resistor("RC", "V", "C", 1e3),
+            new CurrentSource("IB", "GND", "B", new Step(1e-3, -1e-3, 1e-7)),
             new BipolarTransistor("Q", "C", "B", "GND", model), new Resistor("RB", "B", "GND", 1e6)]).Compile().RunTransient(1e-6);
         double out90 = run.Voltage("C").Crossings(2.5)[0] - 1e-7;
         // iR from IB = iF/βF + iR/βR and IC = iF − iR·(1 + 1/βR) = 5 mA: iF ≈ 8.9 mA, iR ≈ 3.8 mA … charge 0.38 nC.
@@ -107,7 +108,8 @@ public class TransistorTests
         Assert.Equal(sign * 0.05 * 9, With(8).Compile().SolveOperatingPoint().Parts["M"].Amps, 1e-6);
         Assert.Equal(sign * 0.1 * (3 - 0.0005) * 1e-3, With(1e-3).Compile().SolveOperatingPoint().Parts["M"].Amps, 1e-9);
         // The same from either end.
-        Assert.Equal(-With(1e-3).Compile().SolveOperatingPoint().Parts["M"].Amps, With(-1e-3).Compile().SolveOperatingPoint().Parts["M"].Amps, 1e-6);
+        Assert.Equal(-With(1e-3).Compile().SolveOperatingPoint().Parts["M"].Amps, With(-1e-3).Compile().SolveOperatingPoint()
+            .Parts["M"].Amps, 1e-6);
     }
 
     [Fact]
@@ -122,7 +124,8 @@ public class TransistorTests
     public void A_MOS_switch_discharges_a_gate_charge_and_its_energies_balance()
     {
         var model = NChannel with { GateSourceFarads = 50e-12, GateDrainFarads = 10e-12, ChannelModulationPerVolt = 0.02 };
-        var run = new Circuit([Supply(12), new Resistor("RL", "V", "D", 120), new VoltageSource("S", "IN", "GND", new Pulse(0, 5, 1e-7, 1e-8, 1e-6, 1e-8)),
+        var run = new Circuit([Supply(12), new Resistor("RL", "V", "D", 120),
+            new VoltageSource("S", "IN", "GND", new Pulse(0, 5, 1e-7, 1e-8, 1e-6, 1e-8)),
             new Resistor("RG", "IN", "G", 1e3), new MosTransistor("M", "D", "G", "GND", model)]).Compile().RunTransient(3e-6);
         Assert.Equal(12, run.Voltage("D").At(0), 1e-6);
         // Rds(on) = 1/(β·(5 − 2)) = 3.33 ohm, at 12 V behind 120 ohm.
@@ -132,8 +135,10 @@ public class TransistorTests
         var gate = new Circuit([new VoltageSource("S", "IN", "GND", new Step(0, 5, 1e-7, 1e-9)), new Resistor("RG", "IN", "G", 1e3),
             new Resistor("RD", "D", "GND", 1e3), new MosTransistor("M", "D", "G", "GND", model)]).Compile().RunTransient(1e-6);
         Assert.InRange(gate.Audit.EnergyImbalance, 0, 1e-3);
-        var npn = new Circuit([new VoltageSource("S", "IN", "GND", new Pulse(0, 5, 1e-7, 1e-9, 1e-6, 1e-9)), new Resistor("RB", "IN", "B", 1e3),
-            new Resistor("RC", "IN", "C", 1e3), new BipolarTransistor("Q", "C", "B", "GND", Npn with { ForwardTransitSeconds = 1e-9, ReverseTransitSeconds = 1e-7,
+        var npn = new Circuit([new VoltageSource("S", "IN", "GND", new Pulse(0, 5, 1e-7, 1e-9, 1e-6, 1e-9)),
+            new Resistor("RB", "IN", "B", 1e3),
+            new Resistor("RC", "IN", "C", 1e3), new BipolarTransistor("Q", "C", "B", "GND",
+                Npn with { ForwardTransitSeconds = 1e-9, ReverseTransitSeconds = 1e-7,
                 EmitterFarads = 10e-12, CollectorFarads = 5e-12 })]).Compile().RunTransient(3e-6);
         Assert.InRange(npn.Audit.EnergyImbalance, 0, 1e-3);
     }
@@ -142,7 +147,8 @@ public class TransistorTests
     public void A_transformer_steps_down_by_its_turns_and_a_common_mode_choke_lets_the_difference_pass()
     {
         // n = √(L1/L2); with k near one and loads far above the leakage, v2 = k·v1·√(L2/L1) (any circuits textbook).
-        var transformer = new Circuit([new VoltageSource("S", "A", "GND", 0), new CoupledInductors("T", "A", "GND", "B", "GND", 1, 0.01, 0.999)
+        var transformer = new Circuit([new VoltageSource("S", "A", "GND", 0),
+            new CoupledInductors("T", "A", "GND", "B", "GND", 1, 0.01, 0.999)
             { FirstOhms = 1e-3, SecondOhms = 1e-3 }, new Resistor("R", "B", "GND", 1e6)]).Compile();
         Assert.Equal(0.0999, transformer.SolveSmallSignal("S", [1e3]).Response("B")[0].Magnitude, 1e-6);
 
@@ -160,11 +166,14 @@ public class TransistorTests
     [InlineData(-0.99)]
     public void A_core_saturates_where_the_integral_of_the_volts_reaches_its_flux_and_the_current_then_runs_away(double coupling)
     {
-        // Faraday: λ = ∫(v − R·i) dt, whatever the core. 10 V on 1 H of 20 mVs saturate after 2 ms; then the current grows by V/L of what is
+        // Faraday: λ = ∫(v − R·i) dt, whatever the core. 10 V on 1 H of 20 mVs saturate after 2 ms; then the current grows by V/L of what
+        // is
         // left of the inductance: the stray 1 % and 2 % of the rest.
         const double volts = 10, henries = 1, flux = 20e-3, ohms = 0.1, left = 0.01 + 0.02 * 0.99;
-        var run = new Circuit([new VoltageSource("S", "A", "GND", new Step(0, volts, 1e-6)), new CoupledInductors("T", "A", "GND", "B", "GND", henries, 0.01, coupling)
-            { FirstOhms = ohms, SecondOhms = 1e-3, SaturationVoltSeconds = flux }, new Resistor("R", "B", "GND", 1e6)]).Compile().RunTransient(8e-3);
+        var run = new Circuit([new VoltageSource("S", "A", "GND", new Step(0, volts, 1e-6)),
+            new CoupledInductors("T", "A", "GND", "B", "GND", henries, 0.01, coupling)
+            { FirstOhms = ohms, SecondOhms = 1e-3, SaturationVoltSeconds = flux }, new Resistor("R", "B", "GND", 1e6)]).Compile()
+                .RunTransient(8e-3);
         var amps = run.Current("T");
         Assert.Equal(volts * 1e-3 / henries, amps.At(1e-3), 0.01 * volts * 1e-3 / henries);
         Assert.InRange(amps.At(4e-3), 5 * volts * 4e-3 / henries, 1);

@@ -112,7 +112,8 @@ internal sealed class RandomFrontEnd
         if (Chance(0.5))
             _parts.Add(new Resistor($"{p}.R3", output, $"{p}.P", Ohms()));
         bool inverts = Chance(0.5);
-        _parts.Add(new Comparator($"{p}.U", inverts ? $"{p}.P" : input, inverts ? input : $"{p}.P", output, Chance(0.5) ? "VP" : "VDD", "GND", Comparing()));
+        _parts.Add(new Comparator($"{p}.U", inverts ? $"{p}.P" : input, inverts ? input : $"{p}.P", output, Chance(0.5) ? "VP"
+            : "VDD", "GND", Comparing()));
         _parts.Add(new Resistor($"{p}.RL", "VDD", output, Ohms()));
     }
 

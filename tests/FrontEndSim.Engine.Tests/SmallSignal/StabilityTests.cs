@@ -96,7 +96,8 @@ public class StabilityTests
     [Fact]
     public void A_load_that_resonates_is_judged_where_the_loop_comes_nearest_to_ringing_and_not_at_its_highest_crossing()
     {
-        // A follower of one pole into 100 ohm and a series resonance: T = GBW/(jf)·Z/(Z + Ro), Z = r + jωL + 1/(jωC). At 0.5 MHz Z is r alone.
+        // A follower of one pole into 100 ohm and a series resonance: T = GBW/(jf)·Z/(Z + Ro), Z = r + jωL + 1/(jωC). At 0.5 MHz Z is r
+        // alone.
         const double gbw = 3e6, ro = 100, r = 3, l = 10e-6, c = 10e-9;
         Complex Gain(double f)
         {

@@ -7,7 +7,8 @@ using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Tests.Disturbances;
 
-/// <summary>Generators into what they really strike: charge and energy are those of their stores, and nothing hangs on a line at rest.</summary>
+/// <summary>Generators into what they really strike: charge and energy are those of their stores, and nothing hangs on a line at
+/// rest.</summary>
 public sealed class AnyLoadTests
 {
     private static readonly Strays None = new(0, 0, 0);
@@ -18,7 +19,8 @@ public sealed class AnyLoadTests
         Parts = [new ResistorPart("R1", "IN", "PIN", seriesOhms), new CapacitorPart("C1", "PIN", Circuit.Ground, 100e-9)],
     };
 
-    // By hand, 150 pF charged to 8 kV through 330 ohm onto the terminal: half of the charge goes through 10 kohm into 100 nF at 2.5 V and half
+    // By hand, 150 pF charged to 8 kV through 330 ohm onto the terminal: half of the charge goes through 10 kohm into 100 nF at 2.5 V and
+    // half
     // into the sensor, 8.44 V and 2.25 mJ; the tip holds 2.7 % more charge than that.
     [Fact]
     public void A_discharge_through_10_kohm_leaves_its_charge_in_the_capacitor_and_its_energy_in_the_resistor()
@@ -52,7 +54,8 @@ public sealed class AnyLoadTests
             "discharge" => new Discharge(8e3),
             _ => new HumanBodyDischarge(2e3),
         };
-        var point = Filter(100e3, 10e3).ToCircuit(new Scenario { Event = new FaultEvent("e", "IN", disturbance) }).Compile().SolveOperatingPoint();
+        var point = Filter(100e3, 10e3).ToCircuit(new Scenario { Event = new FaultEvent("e", "IN", disturbance) }).Compile()
+            .SolveOperatingPoint();
         Assert.Equal(2.5, point.Nodes["PIN"], 1e-3);
     }
 
@@ -65,7 +68,8 @@ public sealed class AnyLoadTests
     }
 
     [Fact]
-    public void A_load_dump_feeds_its_load_before_it_strikes() => Assert.Equal(13.5 * 24 / 24.05, Rest(new LoadDump(101, 13.5, 0.5, 0.4)), 0.01);
+    public void A_load_dump_feeds_its_load_before_it_strikes() =>
+        Assert.Equal(13.5 * 24 / 24.05, Rest(new LoadDump(101, 13.5, 0.5, 0.4)), 0.01);
 
     private static readonly FrontEnd Loaded = new()
     {
@@ -99,7 +103,11 @@ public sealed class AnyLoadTests
     [Fact]
     public void Mains_heat_a_resistor_by_their_mean_over_whole_periods()
     {
-        var frontEnd = new FrontEnd { Parts = [new ResistorPart("R1", "IN", Circuit.Ground, 10e3)], Sensors = [new Sensor("s", "IN", new Span(0, 1), 1e9)] };
+        var frontEnd = new FrontEnd
+        {
+            Parts = [new ResistorPart("R1", "IN", Circuit.Ground, 10e3)],
+            Sensors = [new Sensor("s", "IN", new Span(0, 1), 1e9)]
+        };
         double watts = EventStudy.Run(frontEnd, new FaultEvent("e", "IN", new Mains())).Parts.Single(p => p.Part.Name == "R1").WarmWatts;
         Assert.Equal(230.0 * 230 / 10e3, watts, 0.01 * 5.29);
     }

@@ -38,7 +38,8 @@ public sealed class DischargeTests
     public void Nothing_hangs_on_a_line_before_a_person_touches_it()
     {
         // 1 Gohm would show a load of a teraohm as a millivolt in a volt.
-        var line = new Circuit([new VoltageSource("V", "OUT", Circuit.Ground, 5.0) { SeriesOhms = 1e9 }, .. new HumanBodyDischarge(8e3).ToElements("g", "OUT")]);
+        var line = new Circuit([new VoltageSource("V", "OUT", Circuit.Ground, 5.0) { SeriesOhms = 1e9 }, .. new HumanBodyDischarge(8e3)
+            .ToElements("g", "OUT")]);
         Assert.Equal(5, line.Compile().SolveOperatingPoint().Nodes["OUT"], 0.01);
     }
 

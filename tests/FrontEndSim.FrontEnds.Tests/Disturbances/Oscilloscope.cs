@@ -38,7 +38,8 @@ internal sealed class Oscilloscope
         Run((name, node) => disturbance.ToElements(name, node), loadOhms, until);
 
     private static TransientResult Run(Func<string, string, IEnumerable<Element>> generator, double loadOhms, double until) =>
-        new Circuit([new Resistor("load", "OUT", Circuit.Ground, loadOhms), .. generator("generator", "OUT")]).Compile().RunTransient(until);
+        new Circuit([new Resistor("load", "OUT", Circuit.Ground, loadOhms), .. generator("generator", "OUT")]).Compile()
+            .RunTransient(until);
 
     /// <summary>Its integral over the run.</summary>
     public double Charge => _wave.Integral();

@@ -19,14 +19,16 @@ public sealed class PlainFaultTests
         Sensors = [new Sensor("probe", "IN", new Span(1, 3), 1e3)],
         Parts =
         [
-            new ResistorPart("R1", "IN", "TAP", 9e3), new ResistorPart("R2", "TAP", Circuit.Ground, 10e3), new ResistorPart("RL", "VDD", Circuit.Ground, 90),
+            new ResistorPart("R1", "IN", "TAP", 9e3), new ResistorPart("R2", "TAP", Circuit.Ground, 10e3),
+                new ResistorPart("RL", "VDD", Circuit.Ground, 90),
         ],
     };
 
     private static TransientResult Run(string node, Disturbance disturbance) =>
         EventStudy.Run(Divider, new FaultEvent("fault", node, disturbance)).Transient;
 
-    private static void Reads(double expected, Trace trace, double at) => Assert.Equal(expected, trace.At(at), 1e-4 * Math.Max(1, Math.Abs(expected)));
+    private static void Reads(double expected, Trace trace, double at) =>
+        Assert.Equal(expected, trace.At(at), 1e-4 * Math.Max(1, Math.Abs(expected)));
 
     [Fact]
     public void A_broken_sensor_wire_leaves_the_divider_at_ground_and_mended_it_reads_again()
@@ -59,14 +61,16 @@ public sealed class PlainFaultTests
     {
         var lost = Run("VDD", new LostSource(1e-3, 1e-3) { FallSeconds = 0 }).Voltage("VDD");
         var open = Run("VDD", new OpenSource(1e-3)).Voltage("VDD");
-        Assert.Multiple(() => Reads(4.5, lost, 0.5e-3), () => Reads(0, lost, 1.5e-3), () => Reads(4.5, lost, 2.2e-3), () => Reads(0, open, 5e-3));
+        Assert.Multiple(() => Reads(4.5, lost, 0.5e-3), () => Reads(0, lost, 1.5e-3), () => Reads(4.5, lost, 2.2e-3),
+            () => Reads(0, open, 5e-3));
     }
 
     [Fact]
     public void A_late_rail_starts_from_nothing_and_arrives()
     {
         var rail = Run("VDD", new LateSource(2e-3, 1e-3)).Voltage("VDD");
-        Assert.Multiple(() => Reads(0, rail, 0), () => Reads(0, rail, 1.9e-3), () => Reads(2.25, rail, 2.5e-3), () => Reads(4.5, rail, 4e-3));
+        Assert.Multiple(() => Reads(0, rail, 0), () => Reads(0, rail, 1.9e-3), () => Reads(2.25, rail, 2.5e-3),
+            () => Reads(4.5, rail, 4e-3));
     }
 
     // 3 V behind 1 kohm into a rail that is held at 0 V till it comes, and into one that nothing but 90 ohm holds: 3 V · 90 / (90 + 1000).
@@ -88,7 +92,8 @@ public sealed class PlainFaultTests
     public void No_rail_holds_its_voltage_on_a_short_to_ground_even_one_without_a_resistance()
     {
         var stiff = Divider with { Rails = [new Rail("VDD", 5)] };
-        var rail = EventStudy.Run(stiff, new("short", "VDD", new ShortTo(Circuit.Ground, 0.1, 1e-3, 2e-3) { IsBrief = true })).Transient.Voltage("VDD");
+        var rail = EventStudy.Run(stiff, new("short", "VDD", new ShortTo(Circuit.Ground, 0.1, 1e-3, 2e-3) { IsBrief = true }))
+            .Transient.Voltage("VDD");
         Assert.Multiple(() => Reads(5, rail, 0.5e-3), () => Reads(0, rail, 2e-3), () => Reads(5, rail, 3.9e-3));
     }
 
@@ -116,7 +121,8 @@ public sealed class PlainFaultTests
     {
         var problem = Assert.Throws<StudyProblemException>(() => Run("TAP", new OpenSource()));
         Assert.Equal((ProblemKind.NothingDrives, "TAP"), (problem.Problem.Kind, problem.Problem.Subject));
-        Assert.Equal(new Problem(ProblemKind.NoNodeToTouch, "NOWHERE", "IN"), Assert.Throws<StudyProblemException>(() => Run("IN", new ShortTo("NOWHERE"))).Problem);
+        Assert.Equal(new Problem(ProblemKind.NoNodeToTouch, "NOWHERE", "IN"),
+            Assert.Throws<StudyProblemException>(() => Run("IN", new ShortTo("NOWHERE"))).Problem);
     }
 
     [Fact]
@@ -130,9 +136,12 @@ public sealed class PlainFaultTests
 
     private static readonly Func<Disturbance>[] Nonsense =
     [
-        () => new Discharge(0), () => new Discharge(double.NaN), () => new Discharge(1e3, 0), () => new Burst(1e3, 1), () => new Burst(1e3, 2e6),
-        () => new Burst(1e3, bursts: 0), () => new CombinationWave(1e3, 1), () => new CombinationWave(double.PositiveInfinity), () => new CombinationWave(1e3, couplingFarads: 0),
-        () => new VehiclePulse(VehiclePulseShape.Find("1", 12)!, 75, 13.5), () => new LoadDump(10, 14, 2, 0.4), () => new LoadDump(101, 14, 2, 0.4, 10),
+        () => new Discharge(0), () => new Discharge(double.NaN), () => new Discharge(1e3, 0), () => new Burst(1e3, 1), () =>
+            new Burst(1e3, 2e6),
+        () => new Burst(1e3, bursts: 0), () => new CombinationWave(1e3, 1), () => new CombinationWave(double.PositiveInfinity), () =>
+            new CombinationWave(1e3, couplingFarads: 0),
+        () => new VehiclePulse(VehiclePulseShape.Find("1", 12)!, 75, 13.5), () => new LoadDump(10, 14, 2, 0.4), () =>
+            new LoadDump(101, 14, 2, 0.4, 10),
         () => new LoadDump(101, 14, 0, 0.4), () => new LoadDump(101, 14, 2, 1e-3), () => new OpenSource(-1), () => new LateSource(1e-3, -1),
         () => new ShortTo("GND", 0), () => new MainsPickUp(-1), () => new RadioPickUp(3, 100e6),
     ];

@@ -37,13 +37,17 @@ public sealed class StandardWaveTests
 
     // ISO 10605:2008, contact into 2 ohm (from memory): peak 3.75 A/kV +-10 % through 330 ohm, +30 % -0 % through 2 kohm; rise 0.7 ns to
     // 1 ns; the two later currents +-30 %, but +-50 % for the last through 2 kohm.
-    [Theory, InlineData(330e-12, 330, 65e-9, 2, 130e-9, 1), InlineData(150e-12, 2e3, 180e-9, 0.275, 360e-9, 0.15), InlineData(330e-12, 2e3, 400e-9, 0.275, 800e-9, 0.15)]
-    public void The_networks_of_ISO_10605_lie_inside_its_limits(double farads, double ohms, double first, double firstAmps, double second, double secondAmps)
+    [Theory, InlineData(330e-12, 330, 65e-9, 2, 130e-9, 1), InlineData(150e-12, 2e3, 180e-9, 0.275, 360e-9, 0.15),
+        InlineData(330e-12, 2e3, 400e-9, 0.275, 800e-9, 0.15)]
+    public void The_networks_of_ISO_10605_lie_inside_its_limits(double farads, double ohms, double first, double firstAmps, double second,
+        double secondAmps)
     {
         var wave = Oscilloscope.Amps(new Discharge(1e3, 1e-9, DischargeGun.Find(farads, ohms)), Discharge.TargetOhms, 1.2 * second);
         double tenth = wave.Rising(0.1);
-        Assert.Multiple(() => Assert.InRange(wave.Peak, 3.75 * (ohms < 1e3 ? 0.9 : 1), 3.75 * (ohms < 1e3 ? 1.1 : 1.3)), () => Assert.InRange(wave.RiseTime, 0.7e-9, 1e-9),
-            () => Within(0.30, firstAmps, wave.At(tenth + first)), () => Within(ohms < 1e3 ? 0.30 : 0.50, secondAmps, wave.At(tenth + second)));
+        Assert.Multiple(() => Assert.InRange(wave.Peak, 3.75 * (ohms < 1e3 ? 0.9 : 1), 3.75 * (ohms < 1e3 ? 1.1 : 1.3)),
+            () => Assert.InRange(wave.RiseTime, 0.7e-9, 1e-9),
+            () => Within(0.30, firstAmps, wave.At(tenth + first)), () =>
+                Within(ohms < 1e3 ? 0.30 : 0.50, secondAmps, wave.At(tenth + second)));
     }
 
     // An arc of 5 ns (IEC 801-2:1984, nominal) in front of the same stores: slower, and the same charge.
@@ -87,7 +91,8 @@ public sealed class StandardWaveTests
         double rise = open.Rising(0.9) - open.Rising(0.3), start = open.Rising(0.3) - rise / 2;
         var shorted = Oscilloscope.Amps(surge, 1e-3, 200e-6);
         double shortStart = shorted.Rising(0.1) - shorted.RiseTime / 8;
-        Assert.Multiple(() => Within(0.10, 1e3, open.Peak), () => Within(0.30, 1.2e-6, 1.67 * rise), () => Within(0.20, 50e-6, open.Falling(0.5) - start),
+        Assert.Multiple(() => Within(0.10, 1e3, open.Peak), () => Within(0.30, 1.2e-6, 1.67 * rise),
+            () => Within(0.20, 50e-6, open.Falling(0.5) - start),
             () => Within(0.10, 1e3 / 2, shorted.Peak), () => Within(0.20, 8e-6, 1.25 * shorted.RiseTime),
             () => Within(0.20, 20e-6, shorted.Falling(0.5) - shortStart), () => Assert.InRange(shorted.Undershoot, 0, 0.30),
             () => Within(0.10, CombinationWave.GeneratorOhms, open.Peak / shorted.Peak));
@@ -104,8 +109,10 @@ public sealed class StandardWaveTests
     // IEC 61000-4-5:2014, current of the short circuit behind the coupling networks: 8/20 us +-20 % through 18 uF, 2.5/25 us +-30 % through
     // 9 uF and 10 ohm, 1.3/13 us +-30 % through 0.5 uF and 40 ohm; front 1.25 times that from 10 % to 90 %, duration 1.18 times that from
     // half to half; behind a network the standard bounds no undershoot (from memory).
-    [Theory, InlineData("line-to-line", 8e-6, 20e-6, 0.20), InlineData("line-to-ground", 2.5e-6, 25e-6, 0.30), InlineData("signal-line", 1.3e-6, 13e-6, 0.30)]
-    public void The_current_through_a_coupling_network_has_the_standards_front_and_duration(string coupling, double front, double duration, double limit)
+    [Theory, InlineData("line-to-line", 8e-6, 20e-6, 0.20), InlineData("line-to-ground", 2.5e-6, 25e-6, 0.30),
+        InlineData("signal-line", 1.3e-6, 13e-6, 0.30)]
+    public void The_current_through_a_coupling_network_has_the_standards_front_and_duration(string coupling, double front, double duration,
+        double limit)
     {
         var wave = Oscilloscope.Amps(CombinationWave.Through(SurgeCoupling.Find(coupling)!, 1e3, 1e-6), 1e-3, 200e-6);
         Assert.Multiple(() => Within(limit, front, 1.25 * wave.RiseTime), () => Within(limit, duration, 1.18 * wave.Width));
@@ -120,7 +127,8 @@ public sealed class StandardWaveTests
         // Open, all of the wave is left; and the line keeps its own 24 V before.
         var open = Oscilloscope.Volts(CombinationWave.Through(SurgeCoupling.Find(coupling)!, 1e3, 1e-6), 1e6, 100e-6);
         Within(0.05, 1e3, open.Peak);
-        var line = new Circuit([new VoltageSource("V", "LINE", Circuit.Ground, 24.0) { SeriesOhms = 100 }, .. wave.ToElements("g", "LINE")]);
+        var line = new Circuit([new VoltageSource("V", "LINE", Circuit.Ground, 24.0) { SeriesOhms = 100 },
+            .. wave.ToElements("g", "LINE")]);
         Assert.Equal(24, line.Compile().SolveOperatingPoint().Nodes["LINE"], 1e-6);
     }
 
@@ -129,6 +137,7 @@ public sealed class StandardWaveTests
     {
         var wave = Oscilloscope.Volts(new Surge(SurgeShape.Find(name)!, 1e3, 40, 1e-6), 1e6, 3 * halfValue);
         double rise = wave.Rising(0.9) - wave.Rising(0.3), start = wave.Rising(0.3) - rise / 2;
-        Assert.Multiple(() => Within(0.01, front, 1.67 * rise), () => Within(0.01, halfValue, wave.Falling(0.5) - start), () => Within(0.001, 1e3, wave.Peak));
+        Assert.Multiple(() => Within(0.01, front, 1.67 * rise), () => Within(0.01, halfValue, wave.Falling(0.5) - start),
+            () => Within(0.001, 1e3, wave.Peak));
     }
 }

@@ -43,7 +43,8 @@ public sealed class SurgeEnergyTests
         var frontEnd = new FrontEnd
         {
             Rails = [new Rail("VDD", Reference["SupplyVolts"])],
-            Parts = [new ResistorPart("R1", "IN", "PIN", Reference["SeriesOhms"]), new DiodePart("D1", "PIN", "VDD", known with { Model = schottky })],
+            Parts = [new ResistorPart("R1", "IN", "PIN", Reference["SeriesOhms"]),
+                new DiodePart("D1", "PIN", "VDD", known with { Model = schottky })],
         };
         var surge = new CombinationWave(Reference["PeakVolts"], Reference["SourceOhms"], Reference["Start"]);
         var result = EventStudy.Run(frontEnd, new FaultEvent("surge", "IN", surge), Reference["Until"]);

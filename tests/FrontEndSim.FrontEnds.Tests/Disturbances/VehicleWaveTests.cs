@@ -58,7 +58,8 @@ public sealed class VehicleWaveTests
         var dump = new LoadDump(peak, 0, source, seconds, startSeconds: 1e-3);
         var free = Oscilloscope.Volts(dump, Open, 3 * seconds);
         var matched = Oscilloscope.Volts(dump, source, 3 * seconds);
-        Assert.Multiple(() => Within(0.10, peak, free.Peak), () => Within(0.20, seconds, free.TenthWidth), () => Assert.InRange(free.RiseTime, 5e-3, 10e-3),
+        Assert.Multiple(() => Within(0.10, peak, free.Peak), () => Within(0.20, seconds, free.TenthWidth),
+            () => Assert.InRange(free.RiseTime, 5e-3, 10e-3),
             () => Within(0.20, peak / 2, matched.Peak), () => Within(0.20, seconds / 2, matched.TenthWidth));
     }
 
@@ -69,7 +70,8 @@ public sealed class VehicleWaveTests
         var wave = Oscilloscope.Volts(new LoadDump(peak, supply, 2, 0.4, suppressed), Open, 1.5);
         var uncut = Oscilloscope.Volts(new LoadDump(peak, supply, 2, 0.4), Open, 1.5);
         Assert.Multiple(() => Within(1e-3, suppressed, wave.Peak), () => Within(1e-4, supply, wave.At(1e-3)),
-            () => Within(0.1, uncut.At(0.3), wave.At(0.3)), () => Within(0.20, 0.4, Fall(uncut) - 10e-3), () => Within(0.20, 0.4, Fall(wave) - 10e-3));
+            () => Within(0.1, uncut.At(0.3), wave.At(0.3)), () => Within(0.20, 0.4, Fall(uncut) - 10e-3), () =>
+                Within(0.20, 0.4, Fall(wave) - 10e-3));
 
         // A load that draws a fifth of what the alternator could gives it no lower voltage.
         var loaded = Oscilloscope.Volts(new LoadDump(peak, supply, 2, 0.4, suppressed), suppressed / (0.2 * (peak - suppressed) / 2), 0.1);
@@ -84,7 +86,8 @@ public sealed class VehicleWaveTests
     {
         var shape = VehiclePulseShape.Find("1", 12)!;
         var wave = Oscilloscope.Volts(new VehiclePulse(shape, -100, 13.5, 1e-3), 1e3, 0.25);
-        Assert.Multiple(() => Within(0.01, 13.5, wave.At(0.5e-3)), () => Within(0.1, -100, wave.Peak), () => Assert.InRange(wave.At(0.1), -0.01, 0.01),
+        Assert.Multiple(() => Within(0.01, 13.5, wave.At(0.5e-3)), () => Within(0.1, -100, wave.Peak),
+            () => Assert.InRange(wave.At(0.1), -0.01, 0.01),
             () => Within(0.02, 13.5, wave.At(0.24)));
     }
 }

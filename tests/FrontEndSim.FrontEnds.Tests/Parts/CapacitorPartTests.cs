@@ -44,12 +44,14 @@ public class CapacitorPartTests
         Assert.Multiple(() => Assert.InRange(Farads(Ceramic(1e-6, 25, null), 25), 0.2e-6, 0.3e-6),
             () => Assert.Equal(1e-6, Farads(Ceramic(1e-6, 25, null) with { Dielectric = CapacitorDielectric.Find("c0g") }, 25), 1e-8));
 
-    // A step of half a volt about the voltage, through 1 kohm: the charge that flows over the step. Voltages are solved to 1e-5 of 25 V, which over
+    // A step of half a volt about the voltage, through 1 kohm: the charge that flows over the step. Voltages are solved to 1e-5 of 25 V,
+    // which over
     // 1 kohm and 20 ms are 5 nC, a hundredth of it.
     private static double Farads(CapacitorPart part, double volts)
     {
         const double step = 0.5;
-        var run = new Circuit([new VoltageSource("V", "IN", Circuit.Ground, new Engine.Waveforms.Step(volts - step / 2, volts + step / 2, 1e-6, 1e-9)),
+        var run = new Circuit([new VoltageSource("V", "IN", Circuit.Ground,
+            new Engine.Waveforms.Step(volts - step / 2, volts + step / 2, 1e-6, 1e-9)),
             new Resistor("R", "IN", "A", 1e3), .. part.ToElements()]).Compile().RunTransient(20 * 1e3 * part.Farads.Value + 2e-6);
         return run.Current("R").Integral() / step;
     }

@@ -13,7 +13,8 @@ public class ComparatorPartTests
     private static Element[] Bench(string type, double plus, double minus, double supply = 5, double pullUp = 5.1e3, string to = "VP") =>
     [
         new VoltageSource("VP", "VP", "GND", supply), new VoltageSource("P", "P", "GND", plus), new VoltageSource("M", "M", "GND", minus),
-        new VoltageSource("V5", "V5", "GND", 5), new Resistor("R", to, "OUT", pullUp), .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class(type)).ToElements(),
+        new VoltageSource("V5", "V5", "GND", 5), new Resistor("R", to, "OUT", pullUp),
+            .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class(type)).ToElements(),
     ];
 
     private static double Output(params Element[] parts) => new Circuit(parts).Compile().SolveOperatingPoint().Nodes["OUT"];
@@ -48,8 +49,10 @@ public class ComparatorPartTests
     [InlineData("push-pull-cmos", 4e-6)]          // from memory
     public void An_output_follows_after_the_delay_of_its_class(string type, double seconds)
     {
-        var run = new Circuit([new VoltageSource("VP", "VP", "GND", 5), new VoltageSource("P", "P", "GND", new Step(1.105, 0.995, 1e-5, 1e-9)),
-            new VoltageSource("M", "M", "GND", 1), new Resistor("R", "VP", "OUT", 5.1e3), .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class(type)).ToElements()])
+        var run = new Circuit([new VoltageSource("VP", "VP", "GND", 5),
+            new VoltageSource("P", "P", "GND", new Step(1.105, 0.995, 1e-5, 1e-9)),
+            new VoltageSource("M", "M", "GND", 1), new Resistor("R", "VP", "OUT", 5.1e3),
+                .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class(type)).ToElements()])
             .Compile().RunTransient(5e-5);
         Assert.Single(run.Voltage("OUT").Crossings(2.5));
         Assert.InRange(run.Voltage("OUT").Crossings(2.5)[0] - 1e-5, 0.2 * seconds, 1.5 * seconds);
@@ -59,14 +62,17 @@ public class ComparatorPartTests
     [Fact]
     public void Two_resistors_set_the_thresholds_of_an_open_collector_with_hysteresis()
     {
-        // Inverting, 5 V: divider R1 = R2 = 10 kohm at the plus input, R3 = 100 kohm from the output, pull-up 1 kohm (Horowitz and Hill, the
+        // Inverting, 5 V: divider R1 = R2 = 10 kohm at the plus input, R3 = 100 kohm from the output, pull-up 1 kohm (Horowitz and Hill,
+        // the
         // comparator with hysteresis, worked by hand): V+ is (5/R1 + Vo'/R3')/(1/R1 + 1/R2 + 1/R3'), with Vo' = 5 V behind R3 + 1 kohm when
         // high and the saturation voltage behind R3 when low.
         double Slow(Waveform wave, double seconds)
         {
-            var run = new Circuit([new VoltageSource("VP", "VP", "GND", 5), new VoltageSource("S", "M", "GND", wave), new Resistor("R1", "VP", "P", 10e3),
+            var run = new Circuit([new VoltageSource("VP", "VP", "GND", 5), new VoltageSource("S", "M", "GND", wave),
+                new Resistor("R1", "VP", "P", 10e3),
                 new Resistor("R2", "P", "GND", 10e3), new Resistor("R3", "OUT", "P", 100e3), new Resistor("R", "VP", "OUT", 1e3),
-                .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class("open-collector") with { Model = Class("open-collector").Model with { BiasAmps = 0 } }).ToElements()])
+                .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND",
+                    Class("open-collector") with { Model = Class("open-collector").Model with { BiasAmps = 0 } }).ToElements()])
                 .Compile().RunTransient(seconds);
             var crossings = run.Voltage("OUT").Crossings(2.5);
             Assert.Single(crossings);
@@ -84,8 +90,10 @@ public class ComparatorPartTests
         double At(double from, double to)
         {
             var wave = new Step(from, to, 0, 0.2);
-            var run = new Circuit([new VoltageSource("VP", "VP", "GND", 5), new VoltageSource("S", "P", "GND", wave), new VoltageSource("M", "M", "GND", 2),
-                new Resistor("R", "OUT", "GND", 1e5), .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class("push-pull-cmos")).ToElements()]).Compile().RunTransient(0.2);
+            var run = new Circuit([new VoltageSource("VP", "VP", "GND", 5), new VoltageSource("S", "P", "GND", wave),
+                new VoltageSource("M", "M", "GND", 2),
+                new Resistor("R", "OUT", "GND", 1e5), .. new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class("push-pull-cmos"))
+                    .ToElements()]).Compile().RunTransient(0.2);
             return wave.At(Assert.Single(run.Voltage("OUT").Crossings(2.5))) - 2;
         }
         Assert.Equal(1.65e-3, At(1.99, 2.01), 0.05e-3);
@@ -97,7 +105,8 @@ public class ComparatorPartTests
     {
         var part = new ComparatorPart("U", "P", "M", "OUT", "VP", "GND", Class("open-collector"));
         var kinds = part.Ratings().Select(r => r.Kind).ToHashSet();
-        Assert.Superset(new HashSet<RatingKind> { RatingKind.InputCurrent, RatingKind.InputVoltage, RatingKind.SupplyVoltage, RatingKind.PeakCurrent, RatingKind.Power, RatingKind.Voltage }, kinds);
+        Assert.Superset(new HashSet<RatingKind> { RatingKind.InputCurrent, RatingKind.InputVoltage, RatingKind.SupplyVoltage,
+            RatingKind.PeakCurrent, RatingKind.Power, RatingKind.Voltage }, kinds);
         Assert.Equal(36, part.Ratings().First(r => r.Kind == RatingKind.Voltage).Limit);
     }
 }

@@ -14,10 +14,12 @@ public sealed class DiodeFitTests
 
     /// <summary>Voltage across a diode in reverse, V, that a current, A, is driven through.</summary>
     private static double ReverseVolts(DiodeModel model, double amps) =>
-        new Circuit([new CurrentSource("I", "GND", "K", amps), new Diode("Z", "GND", "K", model)]).Compile().SolveOperatingPoint().Nodes["K"];
+        new Circuit([new CurrentSource("I", "GND", "K", amps), new Diode("Z", "GND", "K", model)]).Compile().SolveOperatingPoint()
+            .Nodes["K"];
 
     private static double ReverseAmps(DiodeModel model, double volts, double celsius = 25) =>
-        -new Circuit([new VoltageSource("V", "K", "GND", volts), new Diode("Z", "GND", "K", model)], celsius).Compile().SolveOperatingPoint().Parts["Z"].Amps;
+        -new Circuit([new VoltageSource("V", "K", "GND", volts), new Diode("Z", "GND", "K", model)], celsius).Compile()
+            .SolveOperatingPoint().Parts["Z"].Amps;
 
     // JEDEC registration of 1N4728A to 1N4764A: zener voltage within 5 % at the test current; voltages and currents from memory.
     [Theory]
@@ -49,7 +51,8 @@ public sealed class DiodeFitTests
     [InlineData("12V", 12, 2.5)]
     [InlineData("24V", 24, 1.25)]
     [InlineData("36V", 36, 0.8)]
-    public void A_half_watt_zener_stands_no_more_than_two_fifths_above_its_voltage_at_the_current_of_its_pulse(string name, double volts, double amps) =>
+    public void A_half_watt_zener_stands_no_more_than_two_fifths_above_its_voltage_at_the_current_of_its_pulse(string name, double volts,
+        double amps) =>
         Assert.InRange(ReverseVolts(Zener(name).Model, amps) / volts, 1.05, 1.4);
 
     [Theory, MemberData(nameof(ZenerNames))]
@@ -63,7 +66,8 @@ public sealed class DiodeFitTests
                 DataPointKind.ZenerVoltage => ReverseVolts(type.Model, point.Point.At),
                 DataPointKind.Leakage => ReverseAmps(type.Model, point.Point.At, point.Point.Celsius),
                 DataPointKind.ForwardVoltage => -ReverseVolts(type.Model, -point.Point.At),
-                _ => (ReverseVolts(type.Model, 1.001 * point.Point.At) - ReverseVolts(type.Model, 0.999 * point.Point.At)) / (0.002 * point.Point.At),
+                _ => (ReverseVolts(type.Model, 1.001 * point.Point.At) - ReverseVolts(type.Model, 0.999 * point.Point.At)) / (
+                    0.002 * point.Point.At),
             };
             // The impedance is a central difference over 0.2 % of the current: its error is the third derivative's, below 1e-5 of it.
             Assert.InRange(found / point.Fitted - 1, -1e-5, 1e-5);
@@ -130,13 +134,15 @@ public sealed class DiodeFitTests
     [InlineData(10, 1e-6, 40, 20e-6)]   // faster than the voltage: a barrier that sinks
     [InlineData(10, 2e-6, 40, 8e-6)]    // a conductance
     [InlineData(10, 5e-6, 40, 5e-6)]    // none of it with the voltage
-    public void Two_leakages_of_a_schottky_are_both_met_by_fit_and_engine(double lowVolts, double lowAmps, double highVolts, double highAmps)
+    public void Two_leakages_of_a_schottky_are_both_met_by_fit_and_engine(double lowVolts, double lowAmps, double highVolts,
+        double highAmps)
     {
         var type = Leaky((lowVolts, lowAmps), (highVolts, highAmps));
         // A saturation current of some 10 nA is part of both; flat leakages meet the bound of an exponent of 0 near the potential.
         Assert.InRange(ReverseAmps(type.Model, lowVolts) / lowAmps, 0.995, 1.005);
         Assert.InRange(ReverseAmps(type.Model, highVolts) / highAmps, 0.995, 1.005);
-        Assert.All(type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage), p => Assert.InRange(ReverseAmps(type.Model, p.Point.At) / p.Fitted - 1, -1e-5, 1e-5));
+        Assert.All(type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage),
+            p => Assert.InRange(ReverseAmps(type.Model, p.Point.At) / p.Fitted - 1, -1e-5, 1e-5));
         // All of the leakage doubles every 10 K, whatever its exponent.
         Assert.InRange(ReverseAmps(type.Model, highVolts, 35) / ReverseAmps(type.Model, highVolts), 1.95, 2.1);
     }
@@ -146,7 +152,8 @@ public sealed class DiodeFitTests
     {
         var type = Leaky((5, 1e-6), (10, 2.6e-6), (20, 4e-6));
         double[] misfits = [.. type.Points.Where(p => p.Point.Kind == DataPointKind.Leakage).Select(p => p.Residual)];
-        // On a power law through the outer two, 1 µA·(v/5 V)^1, the middle one would be 2 µA: the regression leaves +, −, + of logarithms that
+        // On a power law through the outer two, 1 µA·(v/5 V)^1, the middle one would be 2 µA: the regression leaves +, −, + of logarithms
+        // that
         // sum to nothing: ln(2.6/2)·(1/3, −2/3, 1/3) = +9.1 %, −16 %, +9.1 %. The built-in potential bends that by a percent.
         Assert.InRange(misfits[0], 0.07, 0.11);
         Assert.InRange(misfits[1], -0.18, -0.14);
@@ -216,7 +223,8 @@ public sealed class DiodeFitTests
     [Fact]
     public void A_zener_without_impedance_or_second_voltage_is_not_guessed_at()
     {
-        var problem = Assert.Throws<DataSheetException>(() => DiodeFit.Fit(new("Z", DiodeKind.Zener, [new(DataPointKind.ZenerVoltage, 3.6, 5e-3)], "this test")));
+        var problem = Assert.Throws<DataSheetException>(() => DiodeFit.Fit(
+            new("Z", DiodeKind.Zener, [new(DataPointKind.ZenerVoltage, 3.6, 5e-3)], "this test")));
         Assert.Contains("needs an impedance", problem.Message, StringComparison.Ordinal);
     }
 }

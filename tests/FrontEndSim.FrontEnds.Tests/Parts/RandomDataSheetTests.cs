@@ -55,16 +55,20 @@ public class RandomDataSheetTests(ITestOutputHelper output)
         bool wild = random.Next(4) > 0;
         double Decades(double from, double to) => Math.Pow(10, from + (to - from) * random.NextDouble());
         for (int n = random.Next(1, 4); n > 0; n--)
-            points.Add(new(DataPointKind.ForwardVoltage, wild ? Decades(-3, 3) : 0.3 + random.NextDouble(), Decades(wild ? -12 : -4, wild ? 4 : 1), random.Next(2) == 0));
+            points.Add(new(DataPointKind.ForwardVoltage, wild ? Decades(-3, 3)
+                : 0.3 + random.NextDouble(), Decades(wild ? -12 : -4, wild ? 4 : 1), random.Next(2) == 0));
         for (int n = random.Next(0, 3); n > 0; n--)
             points.Add(new(DataPointKind.Leakage, Decades(-15, wild ? 2 : -5), Decades(-2, 3), random.Next(2) == 0));
         if (kind == DiodeKind.Zener)
         {
             for (int n = random.Next(0, 3); n > 0; n--)
-                points.Add(new(DataPointKind.ZenerVoltage, Decades(wild ? -2 : 0.3, wild ? 4 : 2), Decades(wild ? -12 : -4, wild ? 3 : -1)));
+                points.Add(new(DataPointKind.ZenerVoltage, Decades(wild ? -2 : 0.3, wild ? 4 : 2),
+                    Decades(wild ? -12 : -4, wild ? 3 : -1)));
             if (random.Next(2) == 0)
-                points.Add(new(DataPointKind.Impedance, Decades(-3, wild ? 6 : 2), Decades(wild ? -9 : -4, wild ? 3 : -1), random.Next(2) == 0));
+                points.Add(new(DataPointKind.Impedance, Decades(-3, wild ? 6 : 2), Decades(wild ? -9 : -4, wild ? 3 : -1),
+                    random.Next(2) == 0));
         }
-        return new($"SHEET-{number}", kind, points.ToImmutable(), "made up") { ReverseVolts = random.Next(2) == 0 ? double.PositiveInfinity : Decades(0, 4) };
+        return new($"SHEET-{number}", kind, points.ToImmutable(), "made up")
+        { ReverseVolts = random.Next(2) == 0 ? double.PositiveInfinity : Decades(0, 4) };
     }
 }

@@ -44,7 +44,8 @@ public sealed class RatingTests
     [Theory]
     [InlineData("chip-0603", 75, 150)] // Royal Ohm, Multicomp: working and overload voltage
     [InlineData("chip-1206", 200, 400)]
-    public void A_chip_resistor_keeps_its_working_voltage_for_ever_and_its_overload_voltage_for_seconds(string size, double working, double overload)
+    public void A_chip_resistor_keeps_its_working_voltage_for_ever_and_its_overload_voltage_for_seconds(string size, double working,
+        double overload)
     {
         var chip = new ResistorPart("R1", "IN", Circuit.Ground, 1e6) { Size = ResistorSize.Find(size) };
         var rating = chip.Ratings().Single(r => r.Kind == RatingKind.Voltage);

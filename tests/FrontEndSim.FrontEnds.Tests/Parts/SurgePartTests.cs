@@ -19,7 +19,8 @@ public class SurgePartTests
         new Circuit([new CurrentSource("I", "GND", "A", amps), .. part.ToElements()], celsius).Compile().SolveOperatingPoint().Nodes["A"];
 
     private static double AmpsAt(Part part, double volts, double celsius = 25) =>
-        -new Circuit([new VoltageSource("SUPPLY", "A", "GND", volts), .. part.ToElements()], celsius).Compile().SolveOperatingPoint().Parts["SUPPLY"].Amps;
+        -new Circuit([new VoltageSource("SUPPLY", "A", "GND", volts), .. part.ToElements()], celsius).Compile().SolveOperatingPoint()
+            .Parts["SUPPLY"].Amps;
 
     public static TheoryData<string, double, double, double, double, double> Series => new()
     {
@@ -29,7 +30,8 @@ public class SurgePartTests
 
     // SMAJ series: Socay and Diodes Inc. data sheets.
     [Theory, MemberData(nameof(Series))]
-    public void A_suppressor_breaks_down_between_its_limits_and_clamps_at_its_limit_either_way(string name, double least, double most, double test, double clamp, double peak)
+    public void A_suppressor_breaks_down_between_its_limits_and_clamps_at_its_limit_either_way(string name, double least, double most,
+        double test, double clamp, double peak)
     {
         var oneWay = new SuppressorPart("S", "GND", "A", Suppressor(name), false);
         var twoWay = oneWay with { IsTwoWay = true };
@@ -60,7 +62,8 @@ public class SurgePartTests
     [InlineData("disk-7mm-18V", 18, 36, 2.5)]
     [InlineData("disk-14mm-33V", 33, 65, 10)]
     [InlineData("disk-14mm-430V", 430, 710, 50)]
-    public void A_varistor_has_its_voltage_at_a_milliampere_and_the_largest_piece_its_clamp_voltage(string name, double volts, double clamp, double amps)
+    public void A_varistor_has_its_voltage_at_a_milliampere_and_the_largest_piece_its_clamp_voltage(string name, double volts,
+        double clamp, double amps)
     {
         var part = new VaristorPart("V", "A", "GND", PartCatalogue.Standard.Find<VaristorType>(name)!);
         Assert.Equal(volts, VoltsAt(part, 1e-3), 0.01 * volts);
@@ -74,7 +77,8 @@ public class SurgePartTests
     public void A_bead_has_its_impedance_at_100_MHz_and_its_wire_for_direct_current()
     {
         var part = new FerriteBeadPart("B", "A", "X", new Toleranced(600, 0.25)) { WireOhms = 0.3 };
-        var compiled = new Circuit([new VoltageSource("V", "A", "GND", 0.0), new Resistor("R", "X", "GND", 1), .. part.ToElements()]).Compile();
+        var compiled = new Circuit([new VoltageSource("V", "A", "GND", 0.0), new Resistor("R", "X", "GND", 1), .. part.ToElements()])
+            .Compile();
         double Ohms(double hertz) => (1 / compiled.SolveSmallSignal("V", [hertz]).Response("X")[0] - 1).Magnitude;
         Assert.Equal(600, Ohms(100e6), 1.0);
         Assert.InRange(Ohms(1e6), 15, 30); // 2π·f·L below where it turns resistive
@@ -101,7 +105,8 @@ public class SurgePartTests
     {
         // Typical figures at 100 V/µs and 1 kV/µs: T90-A90XFSMD and T90-A230X sheets (Epcos).
         double seconds = 1000 / (voltsPerMicrosecond * 1e6);
-        var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 1000, 0, seconds)), new Resistor("R", "S", "A", 50), .. Arrester(name).ToElements()]).Compile().RunTransient(2 * seconds);
+        var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 1000, 0, seconds)), new Resistor("R", "S", "A", 50),
+            .. Arrester(name).ToElements()]).Compile().RunTransient(2 * seconds);
         Assert.Equal(volts, run.Voltage("A").Maximum().Value, 0.06 * volts);
         Assert.InRange(run.Voltage("A").At(2 * seconds), 9, 13); // about 10 V in the arc
         Assert.InRange(run.Audit.EnergyImbalance, 0, 1e-2);
@@ -112,7 +117,8 @@ public class SurgePartTests
     {
         double After(double supply, double ohms)
         {
-            var run = new Circuit([new VoltageSource("S", "S", "GND", new Pulse(supply, 400, 1e-4, 1e-6, 1e-4, 1e-6)), new Resistor("R", "S", "A", ohms), .. Arrester("90V").ToElements()])
+            var run = new Circuit([new VoltageSource("S", "S", "GND", new Pulse(supply, 400, 1e-4, 1e-6, 1e-4, 1e-6)),
+                new Resistor("R", "S", "A", ohms), .. Arrester("90V").ToElements()])
                 .Compile().RunTransient(20e-3);
             Assert.InRange(run.Voltage("A").At(2e-4), 8, 70);
             return run.Voltage("A").At(20e-3);
@@ -126,7 +132,8 @@ public class SurgePartTests
     public void An_arrester_at_rest_is_its_insulation_and_a_slow_rise_strikes_it_at_its_own_voltage()
     {
         Assert.Equal(50e-9, AmpsAt(Arrester("90V"), 50), 5e-9);
-        var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 130, 0, 0.1)), new Resistor("R", "S", "A", 1e5), .. Arrester("90V").ToElements()]).Compile().RunTransient(0.1);
+        var run = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 130, 0, 0.1)), new Resistor("R", "S", "A", 1e5),
+            .. Arrester("90V").ToElements()]).Compile().RunTransient(0.1);
         Assert.InRange(run.Voltage("A").Maximum().Value, 88, 118);
     }
 
@@ -141,7 +148,8 @@ public class SurgePartTests
             Rails = [new Rail("V24", 24) { SeriesOhms = ohms }],
             Parts = [Arrester("90V") with { From = "V24" }, new ResistorPart("R", "V24", "GND", 10e3)],
         };
-        var stress = EventStudy.Run(frontEnd, new FaultEvent("surge", "V24", new Surge(SurgeShape.Known[0], 1000, 42))).Parts.Single(p => p.Part.Name == "G");
+        var stress = EventStudy.Run(frontEnd, new FaultEvent("surge", "V24", new Surge(SurgeShape.Known[0], 1000, 42)))
+            .Parts.Single(p => p.Part.Name == "G");
         Assert.Equal(dies, stress.Share > 1);
     }
 

@@ -30,10 +30,12 @@ public class SwitchAndInAmpTests
         foreach (double celsius in Temperatures)
         {
             var closed = Switch(name, new Constant(1));
-            var point = Rest(celsius, closed, new VoltageSource("S", "VDD", "GND", 3), new VoltageSource("V", "A", "GND", 1), new Resistor("R", "B", "GND", 10e3));
+            var point = Rest(celsius, closed, new VoltageSource("S", "VDD", "GND", 3), new VoltageSource("V", "A", "GND", 1),
+                new Resistor("R", "B", "GND", 10e3));
             double amps = point.Nodes["B"] / 10e3;
             Assert.Equal(closed.Type.Ohms, (1 - point.Nodes["B"]) / amps, 0.02 * closed.Type.Ohms);
-            var open = Rest(celsius, Switch(name, new Constant(0)), new VoltageSource("S", "VDD", "GND", 3), new VoltageSource("V", "A", "GND", 1), new Resistor("R", "B", "GND", 1e5));
+            var open = Rest(celsius, Switch(name, new Constant(0)), new VoltageSource("S", "VDD", "GND", 3),
+                new VoltageSource("V", "A", "GND", 1), new Resistor("R", "B", "GND", 1e5));
             Assert.InRange(Math.Abs(open.Nodes["B"] / 1e5), 0, 1.01 * closed.Type.LeakageAt(celsius) + 1e-10);
         }
         var type = PartCatalogue.Standard.Find<AnalogSwitchType>(name)!;
@@ -45,7 +47,8 @@ public class SwitchAndInAmpTests
     {
         // ΔV = Q/C: 5 pC on 1 nF and the terminal's own 8 pF.
         var opening = Switch("hc-analog-switch", new PiecewiseLinear([(1e-6, 1), (1e-6, 0)]));
-        var run = new Circuit([new VoltageSource("S", "VDD", "GND", 4.5), new VoltageSource("V", "A", "GND", 2), new Capacitor("C", "B", "GND", 1e-9),
+        var run = new Circuit([new VoltageSource("S", "VDD", "GND", 4.5), new VoltageSource("V", "A", "GND", 2),
+            new Capacitor("C", "B", "GND", 1e-9),
             new Resistor("R", "B", "GND", 1e9), .. opening.ToElements()]).Compile().RunTransient(3e-6);
         Assert.Equal(-5e-12 / 1.008e-9, run.Voltage("B").At(2e-6) - run.Voltage("B").At(0.9e-6), 1e-4);
     }
@@ -55,7 +58,8 @@ public class SwitchAndInAmpTests
 
     private static Element[] Around(double supply, double plus, double minus, double ohms) =>
     [
-        new VoltageSource("SP", "VP", "GND", supply), new VoltageSource("SN", "VN", "GND", -supply), new VoltageSource("VPLUS", "P", "GND", plus),
+        new VoltageSource("SP", "VP", "GND", supply), new VoltageSource("SN", "VN", "GND", -supply),
+            new VoltageSource("VPLUS", "P", "GND", plus),
         new VoltageSource("VMINUS", "M", "GND", minus), new VoltageSource("VREF", "REF", "GND", 0.25), new Resistor("RG", "GP", "GM", ohms),
     ];
 
@@ -93,10 +97,13 @@ public class SwitchAndInAmpTests
             Title = "clipping inside",
             Rails = [new Rail("VP", 5), new Rail("VN", -5), new Rail("VMINUS", 2.99)],
             Sensors = [new Sensor("bridge", "P", new Span(2.99, 3.01), 100)],
-            Parts = [part with { Minus = "VMINUS", Reference = "GND" }, new ResistorPart("RG", "GP", "GM", ohms), new ResistorPart("RL", "OUT", "GND", 10e3)],
-            Pins = [new Pin("adc", "OUT") { Wanted = new("bridge", new Span(2.99, 3.01), new Span(0, 2)), Converter = new(12, new(new(null, 0), new("VP", 0))) }],
+            Parts = [part with { Minus = "VMINUS", Reference = "GND" }, new ResistorPart("RG", "GP", "GM", ohms),
+                new ResistorPart("RL", "OUT", "GND", 10e3)],
+            Pins = [new Pin("adc", "OUT") { Wanted = new("bridge", new Span(2.99, 3.01), new Span(0, 2)),
+                Converter = new(12, new(new(null, 0), new("VP", 0))) }],
         };
-        var range = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is OpAmpsInRange);
+        var range = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken)
+            .Implied.Single(r => r.Requirement is OpAmpsInRange);
         Assert.Equal(Verdict.NotMet, range.Verdict);
         Assert.Equal("U.plus amplifier", Assert.IsType<HeadroomReason>(range.Reason).Headroom.OpAmp);
     }
@@ -109,7 +116,8 @@ public class SwitchAndInAmpTests
         // Rejection at a gain G is G times that at a gain of one (any text on instrumentation amplifiers).
         var part = InAmp(name);
         var source = part.ErrorSources(new()).Single(s => s.Name == "U common-mode rejection");
-        Element[] off = [.. part.ToElements().Select(e => e is Resistor r && source.Numbers.Any(n => n.Element == r.Name) ? r with { Ohms = r.Ohms * (1 + source.Distribution.High) } : e)];
+        Element[] off = [.. part.ToElements().Select(e => e is Resistor r
+            && source.Numbers.Any(n => n.Element == r.Name) ? r with { Ohms = r.Ohms * (1 + source.Distribution.High) } : e)];
         double At(double common) => new Circuit([.. off, .. Around(2.5, common, common, 1e3)]).Compile().SolveOperatingPoint().Nodes["OUT"];
         Assert.Equal(Math.Pow(10, -decibels / 20), Math.Abs(At(0.5) - At(-0.5)), 0.02 * Math.Pow(10, -decibels / 20));
     }
@@ -125,7 +133,8 @@ public class SwitchAndInAmpTests
         var part = new RegulatorPart("U", "IN", "OUT", "GND", type, type.ReferenceVolts!.Value);
         foreach (double celsius in Temperatures)
         {
-            double At(double input) => Rest(celsius, part, new VoltageSource("V", "IN", "GND", input), new CurrentSource("L", "OUT", "GND", amps)).Nodes["OUT"];
+            double At(double input) => Rest(celsius, part, new VoltageSource("V", "IN", "GND", input),
+                new CurrentSource("L", "OUT", "GND", amps)).Nodes["OUT"];
             Assert.Equal(volts, At(volts + drop + 0.2), 2e-3 * volts);
             Assert.Equal(volts - 0.2, At(volts - 0.2 + drop), 0.01);
         }
@@ -137,7 +146,9 @@ public class SwitchAndInAmpTests
     {
         // BAT54 sheets of Vishay: 240 mV at 0.1 mA at most. A barrier falls by 1 to 2 mV/K at such a current (Sze).
         var type = PartCatalogue.Standard.FindDiode("BAT54S", DiodeKind.Schottky)!;
-        double[] volts = [.. Temperatures.Select(t => new Circuit([new CurrentSource("I", "GND", "A", 1e-4), new Diode("D", "A", "GND", type.Model)], t).Compile().SolveOperatingPoint().Nodes["A"])];
+        double[] volts = [.. Temperatures.Select(t => new Circuit(
+            [new CurrentSource("I", "GND", "A", 1e-4), new Diode("D", "A", "GND", type.Model)], t).Compile().SolveOperatingPoint()
+                .Nodes["A"])];
         Assert.InRange(volts[1], 0.2, 0.25);
         Assert.InRange((volts[0] - volts[1]) / 65, 0.8e-3, 2e-3);
         Assert.InRange((volts[1] - volts[2]) / 60, 0.8e-3, 2e-3);

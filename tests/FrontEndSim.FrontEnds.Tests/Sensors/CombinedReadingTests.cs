@@ -20,7 +20,8 @@ public class CombinedReadingTests
     private static FrontEnd Kiln(double lead, double tolerance, double railTolerance = 0, Func<double[], double>? formula = null) => new()
     {
         Rails = [new("VDD", new(3.3, railTolerance, 0))],
-        Sensors = [new("shell", "S1", new Span(0, 400), 0) { Other = "S2", Quantity = "temperature", UnitText = "°C", Law = new PlatinumLaw(100), WattsPerKelvin = 1e6 }],
+        Sensors = [new("shell", "S1", new Span(0, 400), 0)
+            { Other = "S2", Quantity = "temperature", UnitText = "°C", Law = new PlatinumLaw(100), WattsPerKelvin = 1e6 }],
         Parts =
         [
             new ResistorPart("Rref", "VDD", "TOP", new(2200, 0, 0)), new ResistorPart("L1", "TOP", "S1", new(lead, tolerance, 0)),
@@ -63,9 +64,11 @@ public class CombinedReadingTests
         var kiln = Kiln(0.6, 0.2);
         var solved = new SolvedFrontEnd(kiln with
         {
-            Parts = [.. kiln.Parts, new CapacitorPart("C1", "TOP", "GND", new(1e-6, 0, 0)), new CapacitorPart("C2", "SENSE", "GND", new(1e-6, 0, 0))],
+            Parts = [.. kiln.Parts, new CapacitorPart("C1", "TOP", "GND", new(1e-6, 0, 0)),
+                new CapacitorPart("C2", "SENSE", "GND", new(1e-6, 0, 0))],
         });
-        var budget = CombinedBudget.Run(solved, "kiln", new() { Celsius = [25], Assumed = new() { ResistorTempCo = 0 } }, cancel: TestContext.Current.CancellationToken);
+        var budget = CombinedBudget.Run(solved, "kiln", new() { Celsius = [25], Assumed = new() { ResistorTempCo = 0 } },
+            cancel: TestContext.Current.CancellationToken);
         Assert.True(budget.IsOfReading);
         var full = budget.Points.Single(p => p.Place == "full");
         Assert.Equal(0.6 * 0.2 / 0.3447 / Math.Sqrt(3), Math.Abs(full.Ranked.First().Effect), 2e-3);
@@ -79,17 +82,20 @@ public class CombinedReadingTests
     public void What_firmware_computed_is_compared_and_a_bad_joint_in_a_lead_is_found_by_it()
     {
         // Three ohm more in the lead back, by hand: firmware takes twice what falls along it away, R + L1 − L2 is left of R.
-        static double Back(double ohms) => (-3.9083e-3 + Math.Sqrt(3.9083e-3 * 3.9083e-3 + 4 * 5.775e-7 * (1 - ohms / 100))) / (-2 * 5.775e-7);
+        static double Back(double ohms) => (-3.9083e-3 + Math.Sqrt(3.9083e-3 * 3.9083e-3 + 4 * 5.775e-7 * (1 - ohms / 100))) / (
+            -2 * 5.775e-7);
         static double Ohms(double celsius) => 100 * (1 + 3.9083e-3 * celsius - 5.775e-7 * celsius * celsius);
         Reading At(double celsius, double read, int line) => new(celsius, "TOP", read, null, line) { Computed = "kiln" };
         double[] places = [0, 200, 400];
         var kiln = Kiln(0.6, 0.02);
-        var good = CompareStudy.Run(kiln, "shell", [.. places.Select((c, k) => At(c, c + 0.001, k + 2))], cancel: TestContext.Current.CancellationToken);
+        var good = CompareStudy.Run(kiln, "shell", [.. places.Select((c, k) => At(c, c + 0.001, k + 2))],
+            cancel: TestContext.Current.CancellationToken);
         Assert.True(good.IsInside);
         Assert.All(good.Readings, r => Assert.Equal(r.Reading.SensorValue, r.Expected, 2e-3));
         // L1 and L2 of 0.6 ohm ±2 %: 0.024 ohm over the slope of IEC 60751, and a step of each converter.
         Assert.Equal(0.024 / 0.3447, good.Readings[2].High - good.Readings[2].Expected, 0.01);
-        var bad = CompareStudy.Run(kiln, "shell", [.. places.Select((c, k) => At(c, Back(Ohms(c) - 3), k + 2))], cancel: TestContext.Current.CancellationToken);
+        var bad = CompareStudy.Run(kiln, "shell", [.. places.Select((c, k) => At(c, Back(Ohms(c) - 3), k + 2))],
+            cancel: TestContext.Current.CancellationToken);
         Assert.False(bad.IsInside);
         var best = bad.Explanations[0];
         Assert.Equal(("L2", ExplanationKind.Resistance), (best.Subject, best.Kind));
@@ -103,7 +109,9 @@ public class CombinedReadingTests
         FrontEnd Board(double tolerance) => new()
         {
             Rails = [new("VDD", new(3.3, 0, 0)), new("VS", new(2.5, tolerance, 0))],
-            Sensors = [new("press", "OUT", new Span(0, 10), 100) { Quantity = "pressure", UnitText = "bar", Law = new StraightLaw(new Span(0, 10), 0.1, 0.9, Unit.None), Wiring = new ShareOfRail("VS") }],
+            Sensors = [new("press", "OUT", new Span(0, 10), 100)
+                { Quantity = "pressure", UnitText = "bar", Law = new StraightLaw(new Span(0, 10), 0.1, 0.9, Unit.None),
+                    Wiring = new ShareOfRail("VS") }],
             Parts = [new ResistorPart("R", "OUT", "GND", new(1e6, 0, 0)), new ResistorPart("R2", "VS", "GND", new(1e4, 0, 0))],
             Pins = [Ideal("out", "OUT", 16), Ideal("supply", "VS", 16)],
             Readings = [CombinedReading.Of("force", "press", ["out", "supply"], "out / supply", x => x[0] / x[1], "(x0 / x1)")],
@@ -126,20 +134,25 @@ public class CombinedReadingTests
             Rails = [new("VDD", new(3.3, 0, 0)), new("VREF", new(1.2, 0, 0)) { Sinks = true }],
             Sensors =
             [
-                new("bath", "TC", new Span(20, 420), 1) { Other = "VREF", Quantity = "temperature", UnitText = "°C", Law = new ThermocoupleLaw(ThermocoupleType.All.Single(t => t.Name == "K")) { IsJunctionMeasured = true } },
-                new("board", "COLD", new Span(-10, 60), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(new(10_000, ohmsTolerance), 25, 3977), WattsPerKelvin = 1e6 },
+                new("bath", "TC", new Span(20, 420), 1) { Other = "VREF", Quantity = "temperature", UnitText = "°C",
+                    Law = new ThermocoupleLaw(ThermocoupleType.All.Single(t => t.Name == "K")) { IsJunctionMeasured = true } },
+                new("board", "COLD", new Span(-10, 60), 0)
+                    { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(new(10_000, ohmsTolerance), 25, 3977),
+                        WattsPerKelvin = 1e6 },
             ],
             Parts = [new ResistorPart("R1", "VDD", "COLD", new(10_000, 0, 0)), new ResistorPart("R2", "TC", "VREF", new(1e6, 0, 0))],
             Pins =
             [
-                new("hot", "TC") { HasClamps = false, Farads = 0, Converter = new(16, new(new(null, 1.19), new(null, 1.23))) }, Ideal("cold", "COLD", 16),
+                new("hot", "TC") { HasClamps = false, Farads = 0, Converter = new(16, new(new(null, 1.19), new(null, 1.23))) },
+                    Ideal("cold", "COLD", 16),
             ],
             Readings = [new("solder", "bath", ["hot", "cold"])],
         };
         // A count of 40 mV over 65536 is 0.015 °C; the table of the thermistor is within its own half count.
         double exact = Spread(Board(0)).Largest, loose = Spread(Board(0.01)).Largest;
         Assert.InRange(exact, 0.005, 0.06);
-        // 1 % of R0 is 0.01·T²/B of the junction, times the slope of type K there over that where it is hot: 39.5, 40.5, 41.2 µV/K over the least, 39.7.
+        // 1 % of R0 is 0.01·T²/B of the junction, times the slope of type K there over that where it is hot: 39.5, 40.5, 41.2 µV/K over the
+        // least, 39.7.
         double kelvin = celsius + 273.15, slope = celsius switch { 0 => 39.5, 25 => 40.5, _ => 41.2 };
         Assert.Equal(0.01 * kelvin * kelvin / 3977 * slope / 39.7, loose - exact, 0.01);
     }

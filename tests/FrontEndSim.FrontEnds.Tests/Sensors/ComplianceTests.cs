@@ -20,7 +20,8 @@ public class ComplianceTests
             [
                 new("level", "LOOP", level, 0)
                 {
-                    Quantity = "level", UnitText = "m", Law = new StraightLaw(level, 4e-3, 20e-3, Unit.Amps), Alarms = alarms, Compliance = limit,
+                    Quantity = "level", UnitText = "m", Law = new StraightLaw(level, 4e-3, 20e-3, Unit.Amps), Alarms = alarms,
+                        Compliance = limit,
                 },
             ],
             Parts = [new ResistorPart("Rb", "LOOP", "GND", new(burden, 0.01, 0)), new ResistorPart("Rl", "VLOOP", "GND", new(1e4, 0, 0))],
@@ -63,7 +64,8 @@ public class ComplianceTests
         {
             Rails = [new("VLOOP", supply)],
             Sensors = [new("command", "COMMAND", new Span(1, 5), 0)],
-            Parts = [new TransmitterPart("T", "COMMAND", "LOOP", "VLOOP") { AcrossVolts = across }, new ResistorPart("Rb", "LOOP", "GND", 250)],
+            Parts = [new TransmitterPart("T", "COMMAND", "LOOP", "VLOOP") { AcrossVolts = across },
+                new ResistorPart("Rb", "LOOP", "GND", 250)],
         };
         var result = new CurrentsDriven().Judge(new SolvedFrontEnd(frontEnd));
         // 20 mA through 250 ohm take 5 V of the supply, whose drift of 50 ppm/K is nothing at 25 °C.

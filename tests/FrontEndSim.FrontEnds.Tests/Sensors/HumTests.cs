@@ -27,7 +27,8 @@ public class HumTests
         [
             new ResistorPart("R1", "IN", "PIN", new(10e3, 0, 0)), new CapacitorPart("C1", "PIN", "GND", new(1e-6, capacitorTolerance, 0)),
         ],
-        Pins = [new("adc", "PIN") { HasClamps = false, Farads = 0, Averaging = averaging, Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
+        Pins = [new("adc", "PIN") { HasClamps = false, Farads = 0, Averaging = averaging,
+            Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
     };
 
     private static HumLeft Left(FrontEnd frontEnd) => HumStudy.Run(new SolvedFrontEnd(frontEnd), frontEnd.Pins[0]).Single();

@@ -46,7 +46,8 @@ public class SensorLawTests
     [InlineData("AA", 100, 0.27)]
     [InlineData("A", -50, 0.25)]
     [InlineData("B", 600, 3.3)]
-    public void A_platinum_resistor_at_the_limit_of_its_class_reads_as_one_that_is_so_much_hotter(string name, double celsius, double kelvins)
+    public void A_platinum_resistor_at_the_limit_of_its_class_reads_as_one_that_is_so_much_hotter(string name, double celsius,
+        double kelvins)
     {
         var law = PlatinumLaw.OfClass(100, name);
         Assert.Equal(law.At(celsius + kelvins), law.Of(celsius, 25, [1, 0, 0, 0]), 1e-9);
@@ -122,7 +123,9 @@ public class SensorLawTests
     [Fact]
     public void The_way_back_from_an_output_is_the_quantity()
     {
-        SensorLaw[] laws = [new PlatinumLaw(100), new ThermistorLaw(10_000, 25, 3977), new StraightLaw(new Span(-50, 150), 0.1, 1.9, Unit.Volts)];
-        Assert.All(laws, law => Assert.All((double[])[-49, -3.2, 0, 25, 144], t => Assert.Equal(t, law.Inverse(law.At(t), new Span(-50, 150)), 1e-9)));
+        SensorLaw[] laws = [new PlatinumLaw(100), new ThermistorLaw(10_000, 25, 3977),
+            new StraightLaw(new Span(-50, 150), 0.1, 1.9, Unit.Volts)];
+        Assert.All(laws, law => Assert.All((double[])[-49, -3.2, 0, 25, 144],
+            t => Assert.Equal(t, law.Inverse(law.At(t), new Span(-50, 150)), 1e-9)));
     }
 }

@@ -45,7 +45,8 @@ public class TimedReadingTests
         Parts =
         [
             new OpAmpPart("U1", "VMID", "IN", "PIN", "VP", "VN", IdealOpAmp.Type),
-            new CapacitorPart("C1", "PIN", "IN", new(470e-12, capacitorTolerance, 0)), new ResistorPart("R1", "PIN", "IN", new(3.3e6, 0, 0)),
+            new CapacitorPart("C1", "PIN", "IN", new(470e-12, capacitorTolerance, 0)),
+                new ResistorPart("R1", "PIN", "IN", new(3.3e6, 0, 0)),
         ],
         Pins = [Adc],
         AlternatingReadings = [new("force", "knock", "adc", Amplitude.Peak, 20, 1)],
@@ -82,7 +83,12 @@ public class TimedReadingTests
     public void The_budget_of_a_charge_followed_in_time_ranks_its_capacitor_and_the_reference()
     {
         var budget = AlternatingBudget.Run(new SolvedFrontEnd(Charged(capacitorTolerance: 0.05, railTolerance: 0.02)), "force",
-            new() { Celsius = [25], Assumed = new() { RailTempCo = 0, ResistorTempCo = 0 }, MonteCarlo = new() { BatchDraws = 1000, MostBatches = 2 } },
+            new()
+            {
+                Celsius = [25],
+                Assumed = new() { RailTempCo = 0, ResistorTempCo = 0 },
+                MonteCarlo = new() { BatchDraws = 1000, MostBatches = 2 }
+            },
             cancel: TestContext.Current.CancellationToken);
         Assert.True(budget.Assumptions.IsFollowedInTime);
         var full = budget.Points.Single(p => p.Place == "full");
@@ -101,12 +107,14 @@ public class TimedReadingTests
         [
             new("damp", "OSC", new Span(0.1, 0.9), 0)
             {
-                Other = "PIN", Quantity = "humidity", UnitText = "%", ExcitedBy = "V1", Law = new StraightLaw(new Span(0.1, 0.9), 160e-12, 200e-12, Unit.Farad),
+                Other = "PIN", Quantity = "humidity", UnitText = "%", ExcitedBy = "V1",
+                    Law = new StraightLaw(new Span(0.1, 0.9), 160e-12, 200e-12, Unit.Farad),
             },
         ],
         Parts =
         [
-            new SourcePart("V1", "OSC", "VMID", new Sine(0, 1, 10e3), 0), new CapacitorPart("C1", "PIN", "VMID", new(220e-12, tolerance, 0)),
+            new SourcePart("V1", "OSC", "VMID", new Sine(0, 1, 10e3), 0),
+                new CapacitorPart("C1", "PIN", "VMID", new(220e-12, tolerance, 0)),
             new ResistorPart("R1", "PIN", "VMID", new(1e9, 0, 0)),
         ],
         Pins = [Adc],
@@ -146,7 +154,8 @@ public class TimedReadingTests
             [
                 new ResistorPart("R1", "IN", "S", new(10e3, 0, 0)), new ResistorPart("R2", "S", "H", new(10e3, 0, 0)),
                 new OpAmpPart("U1", "GND", "S", "A", "VP", "VN", IdealOpAmp.Type),
-                new DiodePart("D1", "A", "S", PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!), new DiodePart("D2", "H", "A", PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!),
+                new DiodePart("D1", "A", "S", PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!),
+                    new DiodePart("D2", "H", "A", PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!),
                 new ResistorPart("R3", "H", "T", new(5e3, 0, 0)), new ResistorPart("R4", "IN", "T", new(10e3, 0, 0)),
                 new ResistorPart("R5", "T", "PIN", new(10e3, 0, 0)),
                 new OpAmpPart("U2", "GND", "T", "PIN", "VP", "VN", IdealOpAmp.Type),

@@ -25,8 +25,10 @@ public class ChargeAndBridgeTests
     private static readonly Sensor Piezo = new("piezo", "S", new Span(-1, 1), 0);
 
     private static Stage Amplifier(params (string Key, object Value)[] more) => Build("charge-amplifier", Piezo,
-        [("from.input", "IN"), ("from.output", "OUT"), ("reaches.value", new Quantity(1, Unit.Volts)), ("reaches.charge", new Quantity(1e-9, Unit.Coulomb)),
-            ("corner.value", new Quantity(1, Unit.Hertz)), ("opamp.type", "ideal"), ("opamp.positive", "VP"), ("opamp.negative", "VN"), .. more]);
+        [("from.input", "IN"), ("from.output", "OUT"), ("reaches.value", new Quantity(1, Unit.Volts)),
+            ("reaches.charge", new Quantity(1e-9, Unit.Coulomb)),
+            ("corner.value", new Quantity(1, Unit.Hertz)), ("opamp.type", "ideal"), ("opamp.positive", "VP"), ("opamp.negative", "VN"),
+                .. more]);
 
     [Theory]
     [InlineData(0)]
@@ -40,7 +42,8 @@ public class ChargeAndBridgeTests
         // 1 nAs/1 V; 1/(2π·1 Hz·1 nF) = 159 Mohm, of E24.
         Assert.Equal(1e-9, cf, 1e-15);
         Assert.Equal(160e6, rf, 1);
-        Part[] around = [new CapacitorPart("Cs", "S", "IN", source), .. cable > 0 ? [new CapacitorPart("Cc", "IN", "GND", cable)] : Array.Empty<Part>()];
+        Part[] around = [new CapacitorPart("Cs", "S", "IN", source), .. cable > 0 ? [new CapacitorPart("Cc", "IN", "GND", cable)]
+            : Array.Empty<Part>()];
         double[] hertz = [0.1, 1, 10, 100]; // far below the op amp's own megahertz
         var found = With(Piezo, stage, around).ToCircuit().Compile().SolveSmallSignal("piezo", hertz).Response("OUT");
         for (int k = 0; k < hertz.Length; k++)
@@ -53,16 +56,21 @@ public class ChargeAndBridgeTests
     [Fact]
     public void Hand_calculation_of_a_charge_amplifier_agrees_with_its_simulation_and_wrong_targets_are_refused()
     {
-        var explained = ExplainStudy.Run(With(Piezo, Amplifier(), new CapacitorPart("Cs", "S", "IN", 470e-12)), cancel: TestContext.Current.CancellationToken);
-        Assert.All(explained.Stages.Single().Steps.Where(l => l.Simulated is not null), l => Assert.InRange(Math.Abs(l.Difference!.Value), 0, 1e-3));
-        Assert.Contains("capacitor", Assert.Throws<StageProblemException>(() => Amplifier(("capacitor.value", new Quantity(1e-9, Unit.Farad)))).Problem.Known);
-        Assert.Contains("corner", Assert.Throws<StageProblemException>(() => Amplifier(("feedback.value", new Quantity(1e8, Unit.Ohm)))).Problem.Known);
+        var explained = ExplainStudy.Run(With(Piezo, Amplifier(), new CapacitorPart("Cs", "S", "IN", 470e-12)),
+            cancel: TestContext.Current.CancellationToken);
+        Assert.All(explained.Stages.Single().Steps.Where(l => l.Simulated is not null),
+            l => Assert.InRange(Math.Abs(l.Difference!.Value), 0, 1e-3));
+        Assert.Contains("capacitor", Assert.Throws<StageProblemException>(
+            () => Amplifier(("capacitor.value", new Quantity(1e-9, Unit.Farad)))).Problem.Known);
+        Assert.Contains("corner", Assert.Throws<StageProblemException>(() => Amplifier(("feedback.value", new Quantity(1e8, Unit.Ohm))))
+            .Problem.Known);
     }
 
     private static readonly Sensor Bridge = new("bridge", "SP", new Span(2.495, 2.505), 175);
 
     private static Stage InAmp(params (string Key, object Value)[] more) => Build("bridge-amplifier", Bridge,
-        [("from.input", "SP"), ("from.output", "OUT"), ("against.node", "VMID"), ("in-amp.type", "precision-in-amp"), ("in-amp.positive", "VP"), ("in-amp.negative", "VN"), .. more]);
+        [("from.input", "SP"), ("from.output", "OUT"), ("against.node", "VMID"), ("in-amp.type", "precision-in-amp"),
+            ("in-amp.positive", "VP"), ("in-amp.negative", "VN"), .. more]);
 
     [Fact]
     public void A_bridge_amplifier_has_the_gain_of_the_resistor_that_it_chose_and_stands_at_its_reference()
@@ -76,16 +84,19 @@ public class ChargeAndBridgeTests
         Assert.Equal(2.5, outputs[1], 4e-3);
         Assert.Equal(2.5 + 0.005 * gain, outputs[2], 4e-3);
         Assert.Equal(0.01 * gain, outputs[2] - outputs[0], 1e-3 * 0.01 * gain);
-        Assert.True(CheckStudy.Run(With(Bridge, stage), cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is StagesAsAsked).Met);
+        Assert.True(CheckStudy.Run(With(Bridge, stage), cancel: TestContext.Current.CancellationToken)
+            .Implied.Single(r => r.Requirement is StagesAsAsked).Met);
     }
 
     [Fact]
     public void A_bridge_amplifier_needs_no_resistor_for_a_gain_of_one_and_refuses_what_its_reference_cannot_give()
     {
         Assert.Empty(InAmp(("gain.value", new Quantity(1, Unit.None)), ("about.rail", "VMID")).Parts.OfType<ResistorPart>());
-        Assert.Equal(ProblemKind.ReferenceBringsTo, Assert.Throws<StageProblemException>(() => InAmp(("maps.sensor", "bridge"), ("maps.span", new Span(0.5, 4.5)))).Problem.Kind);
+        Assert.Equal(ProblemKind.ReferenceBringsTo, Assert.Throws<StageProblemException>(
+            () => InAmp(("maps.sensor", "bridge"), ("maps.span", new Span(0.5, 4.5)))).Problem.Kind);
         var gain = Assert.Throws<StageProblemException>(() => InAmp(("gain.value", new Quantity(0.5, Unit.None)))).Problem;
         Assert.Equal((0.5, 1, 1e4), (gain.Found!.Value.Value, gain.Low!.Value.Value, gain.High!.Value.Value));
-        Assert.Equal(new Quantity(4.6, Unit.Volts), Assert.Throws<StageProblemException>(() => InAmp(("gain.value", new Quantity(10, Unit.None)), ("in-amp.positive", "VMID"), ("in-amp.negative", "GND"))).Problem.Low);
+        Assert.Equal(new Quantity(4.6, Unit.Volts), Assert.Throws<StageProblemException>(
+            () => InAmp(("gain.value", new Quantity(10, Unit.None)), ("in-amp.positive", "VMID"), ("in-amp.negative", "GND"))).Problem.Low);
     }
 }

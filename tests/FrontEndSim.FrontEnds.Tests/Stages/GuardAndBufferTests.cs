@@ -33,24 +33,28 @@ public class GuardAndBufferTests
             PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] }).Build();
     }
 
-    private static (string Key, object Value)[] OpAmp(string type) => [("opamp.type", type), ("opamp.positive", "VP"), ("opamp.negative", "VN")];
+    private static (string Key, object Value)[] OpAmp(string type) =>
+        [("opamp.type", type), ("opamp.positive", "VP"), ("opamp.negative", "VN")];
 
     private static void AgreesWithTheEngine(Stage stage, LinearExpectation closedForm, Sensor sensor, double within)
     {
         double[] inputs = [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
-        double[] outputs = new FrontEnd { Rails = Rails, Sensors = [sensor], Stages = [stage] }.ToCircuit().Compile().Sweep(sensor.Name, inputs).Voltage("OUT");
+        double[] outputs = new FrontEnd { Rails = Rails, Sensors = [sensor], Stages = [stage] }.ToCircuit().Compile()
+            .Sweep(sensor.Name, inputs).Voltage("OUT");
         for (int k = 0; k < inputs.Length; k++)
             Assert.Equal(closedForm.Output(inputs[k]), outputs[k], within);
     }
 
-    private static double OhmsOf(Stage stage, string name) => stage.Parts.OfType<ResistorPart>().Single(p => p.Name == "s." + name).Ohms.Value;
+    private static double OhmsOf(Stage stage, string name) =>
+        stage.Parts.OfType<ResistorPart>().Single(p => p.Name == "s." + name).Ohms.Value;
 
     [Theory]
     [InlineData(0, 10, 0, 3, 100)]
     [InlineData(-10, 10, -1, 1, 0)]
     [InlineData(0, 30, 0, 3.3, 2000)]
     [InlineData(4, 20, 0.5, 2.5, 50)]
-    public void A_divider_s_closed_form_agrees_with_the_engine_to_a_billionth(double low, double high, double pinLow, double pinHigh, double source)
+    public void A_divider_s_closed_form_agrees_with_the_engine_to_a_billionth(double low, double high, double pinLow, double pinHigh,
+        double source)
     {
         var sensor = new Sensor("probe", "IN", new Span(low, high), source);
         var stage = Build("divider", sensor, ("maps.sensor", "probe"), ("maps.span", new Span(pinLow, pinHigh)));
@@ -91,7 +95,8 @@ public class GuardAndBufferTests
     public void A_divider_that_would_have_to_shift_is_refused_with_the_span_that_it_can_give()
     {
         var sensor = new Sensor("probe", "IN", new Span(4, 20), 0);
-        var problem = Assert.Throws<StageProblemException>(() => Build("divider", sensor, ("maps.sensor", "probe"), ("maps.span", new Span(0, 2.5))));
+        var problem = Assert.Throws<StageProblemException>(() => Build("divider", sensor, ("maps.sensor", "probe"),
+            ("maps.span", new Span(0, 2.5))));
         Assert.Equal((new Quantity(0.5, Unit.Volts), new Quantity(2.5, Unit.Volts)), (problem.Problem.Low, problem.Problem.High));
     }
 
@@ -136,7 +141,8 @@ public class GuardAndBufferTests
     public void An_op_amp_that_does_not_work_on_the_rails_is_refused_with_the_voltages()
     {
         // The class jfet-input wants 7 V between its rails (typical of the class, from memory).
-        var problem = Assert.Throws<StageProblemException>(() => Build("buffer", null, ("opamp.type", "jfet-input"), ("opamp.positive", "VDD"), ("opamp.negative", Circuit.Ground)));
+        var problem = Assert.Throws<StageProblemException>(() => Build("buffer", null, ("opamp.type", "jfet-input"),
+            ("opamp.positive", "VDD"), ("opamp.negative", Circuit.Ground)));
         Assert.Equal((ProblemKind.SupplyOutside, new Quantity(3.3, Unit.Volts)), (problem.Problem.Kind, problem.Problem.Found));
     }
 
@@ -147,8 +153,13 @@ public class GuardAndBufferTests
     {
         var sensor = new Sensor("probe", "IN", new Span(0, 3.3), 0);
         var stage = Build("rail-clamp-guard", sensor, [("series.value", Ohm(4700)), ("diodes.type", "1N4148"), ("diodes.rail", "VDD"),
-            ("shunt.value", new Quantity(10e-9, Unit.Farad)), .. pulldown is { } p ? [("pulldown.value", (object)Ohm(p))] : Array.Empty<(string, object)>()]);
-        stage = stage with { Parts = [.. stage.Parts.Select(p => p is DiodePart d ? d with { Type = d.Type with { Model = IdealDiode } } : p)] };
+            ("shunt.value", new Quantity(10e-9, Unit.Farad)), .. pulldown is { } p ? [("pulldown.value", (object)Ohm(p))]
+                : Array.Empty<(string, object)>()]);
+        stage = stage with
+        {
+            Parts = [.. stage.Parts.Select(p => p is DiodePart d ? d with { Type = d.Type with { Model = IdealDiode } }
+            : p)]
+        };
         AgreesWithTheEngine(stage, stage.Ideal!, sensor, 1e-9);
         Assert.Equal(pulldown is null ? 1 : 100e3 / 104.7e3, stage.Ideal!.Gain, 1e-12);
         // fc = 1/(2πRC) with R the parallel of both.
@@ -162,7 +173,8 @@ public class GuardAndBufferTests
     public void A_current_source_of_4_milliamperes_gives_1_volt_on_250_ohm_less_what_its_own_resistance_takes(double beside, double volts)
     {
         // Ohm's law: 4 mA · 250 ohm, and 4 mA · (250 ohm ∥ 1 kohm = 200 ohm).
-        var parts = new Part[] { new CurrentSourcePart("I1", Circuit.Ground, "A", new Engine.Waveforms.Constant(4e-3), beside), new ResistorPart("Rb", "A", Circuit.Ground, 250) };
+        var parts = new Part[] { new CurrentSourcePart("I1", Circuit.Ground, "A", new Engine.Waveforms.Constant(4e-3), beside),
+            new ResistorPart("Rb", "A", Circuit.Ground, 250) };
         Assert.Equal(volts, new FrontEnd { Parts = [.. parts] }.ToCircuit().Compile().SolveOperatingPoint().Nodes["A"], 1e-12);
     }
 
@@ -171,11 +183,13 @@ public class GuardAndBufferTests
     [InlineData(-24)]
     public void A_rail_clamp_guard_holds_a_fault_to_the_rail_and_a_drop(double fault)
     {
-        // Hand calculation: I = (24 V − 3.3 V − 0.6 V)/4.7 kohm = 4.3 mA, or (24 V − 0.6 V)/4.7 kohm = 5 mA, where a 1N4148 drops 0.62 V to 0.72 V.
+        // Hand calculation: I = (24 V − 3.3 V − 0.6 V)/4.7 kohm = 4.3 mA, or (24 V − 0.6 V)/4.7 kohm = 5 mA, where a 1N4148 drops 0.62 V to
+        // 0.72 V.
         var sensor = new Sensor("probe", "IN", new Span(fault, fault + 1), 0);
         var stage = Build("rail-clamp-guard", sensor, ("series.value", Ohm(4700)), ("diodes.type", "1N4148"), ("diodes.rail", "VDD"));
         var point = new FrontEnd { Rails = Rails, Sensors = [sensor], Stages = [stage] }
-            .ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add("probe", fault) }).Compile().SolveOperatingPoint();
+            .ToCircuit(new Scenario { SensorValue = ImmutableDictionary<string, double>.Empty.Add("probe", fault) }).Compile()
+                .SolveOperatingPoint();
         double pin = point.Nodes["OUT"], drop = fault > 0 ? pin - 3.3 : -pin;
         Assert.InRange(drop, 0.6, 0.75);
         // The hand math's limits are those at 1 mA; 4 to 5 times that makes up to n·Vt·ln 5, 80 mV, more.
@@ -187,6 +201,7 @@ public class GuardAndBufferTests
     public void A_rail_clamp_guard_to_a_negative_rail_or_to_ground_is_refused()
     {
         foreach (string rail in new[] { "VN", Circuit.Ground })
-            Assert.Throws<StageProblemException>(() => Build("rail-clamp-guard", null, ("series.value", Ohm(4700)), ("diodes.type", "1N5817"), ("diodes.rail", rail)));
+            Assert.Throws<StageProblemException>(() => Build("rail-clamp-guard", null, ("series.value", Ohm(4700)),
+                ("diodes.type", "1N5817"), ("diodes.rail", rail)));
     }
 }

@@ -19,7 +19,8 @@ public class HandbookExampleTests
 
     private static readonly ImmutableArray<Rail> Supplies = [new("VP", 100), new("VN", -100)];
 
-    private static OpAmpPart OpAmp(string plus, string minus, string output, OpAmpModel? model = null, string name = "U") => new(name, plus, minus, output, "VP", "VN", Ideal(model));
+    private static OpAmpPart OpAmp(string plus, string minus, string output, OpAmpModel? model = null, string name = "U") =>
+        new(name, plus, minus, output, "VP", "VN", Ideal(model));
 
     private static ResistorPart R(string name, string from, string to, double ohms) => new(name, from, to, ohms);
 
@@ -40,7 +41,8 @@ public class HandbookExampleTests
     }
 
     private static OperatingPoint Solve(Rail[] inputs, Part[] parts, params Stage[] stages) =>
-        new FrontEnd { Rails = [.. Supplies, .. inputs], Parts = [.. parts], Stages = [.. stages] }.ToCircuit().Compile().SolveOperatingPoint();
+        new FrontEnd { Rails = [.. Supplies, .. inputs], Parts = [.. parts], Stages = [.. stages] }.ToCircuit().Compile()
+            .SolveOperatingPoint();
 
     // Sedra and Smith, Microelectronic Circuits, section 2.2.2, example of an inverting amplifier with 1 kohm and 100 kohm.
     [Theory]
@@ -49,17 +51,20 @@ public class HandbookExampleTests
     [InlineData(1e5, 99.90, 0.10e-3)]
     public void Sedra_and_Smith_inverting_amplifier_of_finite_gain(double openLoopGain, double gain, double virtualGround)
     {
-        var point = Solve([new("V1", 0.1)], [R("R1", "V1", "N", 1e3), R("R2", "N", "OUT", 100e3), OpAmp("GND", "N", "OUT", IdealOpAmp.Model with { OpenLoopGain = openLoopGain })]);
+        var point = Solve([new("V1", 0.1)], [R("R1", "V1", "N", 1e3), R("R2", "N", "OUT", 100e3),
+            OpAmp("GND", "N", "OUT", IdealOpAmp.Model with { OpenLoopGain = openLoopGain })]);
         Assert.Equal(gain, -point.Nodes["OUT"] / 0.1, 0.005);
         Assert.Equal(virtualGround, Math.Abs(point.Nodes["N"]), 0.005e-3);
     }
 
-    // The same, section 2.2.3: a gain of -100 with an input resistance of 1 Mohm and no resistor above that, by a T in the feedback; R3 = 10.2 kohm.
+    // The same, section 2.2.3: a gain of -100 with an input resistance of 1 Mohm and no resistor above that, by a T in the feedback; R3 =
+    // 10.2 kohm.
     [Fact]
     public void Sedra_and_Smith_inverting_amplifier_with_a_T_network()
     {
         var point = Solve([new("V1", 0.1)],
-            [R("R1", "V1", "N", 1e6), R("R2", "N", "X", 1e6), R("R4", "X", "OUT", 1e6), R("R3", "X", "GND", 10.2e3), OpAmp("GND", "N", "OUT")]);
+            [R("R1", "V1", "N", 1e6), R("R2", "N", "X", 1e6), R("R4", "X", "OUT", 1e6), R("R3", "X", "GND", 10.2e3),
+                OpAmp("GND", "N", "OUT")]);
         Assert.Equal(-100, point.Nodes["OUT"] / 0.1, 0.1); // R3 is printed to three digits: half of its last is 0.5 %, its use 0.04 %
     }
 
@@ -69,10 +74,12 @@ public class HandbookExampleTests
     [InlineData(0, 1, 0, 1)]
     [InlineData(0, 0, 1, -4)]
     [InlineData(0.3, -0.7, 1.1, -4.5)]
-    public void Sedra_and_Smith_weighted_summer_of_both_signs_is_a_two_stage_shifter_with_one_more_resistor(double v1, double v2, double v3, double expected)
+    public void Sedra_and_Smith_weighted_summer_of_both_signs_is_a_two_stage_shifter_with_one_more_resistor(double v1, double v2,
+        double v3, double expected)
     {
         Rail[] inputs = [new("V1", v1), new("V2", v2), new("V3", v3)];
-        var stage = Stage("two-stage-shifter", inputs, ("offset.rail", "V2"), ("input.value", 5e3), ("reference.value", 10e3), ("feedback.value", 10e3),
+        var stage = Stage("two-stage-shifter", inputs, ("offset.rail", "V2"), ("input.value", 5e3), ("reference.value", 10e3),
+            ("feedback.value", 10e3),
             ("second-input.value", 10e3), ("second-feedback.value", 10e3));
         var point = Solve(inputs, [R("R3", "V3", "shift.SUM2", 2.5e3)], stage);
         Assert.Equal(expected, point.Nodes["OUT"], 1e-9);
@@ -86,7 +93,8 @@ public class HandbookExampleTests
     public void Sedra_and_Smith_non_inverting_summer_is_a_single_stage_shifter(double v1, double v2, double expected)
     {
         Rail[] inputs = [new("V1", v1), new("V2", v2)];
-        var stage = Stage("single-stage-shifter", inputs, ("offset.rail", "V2"), ("input.value", 2e3), ("reference.value", 3e3), ("feedback.value", 9e3), ("minus-ground.value", 1e3));
+        var stage = Stage("single-stage-shifter", inputs, ("offset.rail", "V2"), ("input.value", 2e3), ("reference.value", 3e3),
+            ("feedback.value", 9e3), ("minus-ground.value", 1e3));
         Assert.Equal(expected, Solve(inputs, [], stage).Nodes["OUT"], 1e-9);
     }
 
@@ -95,15 +103,18 @@ public class HandbookExampleTests
     [InlineData(1, 0, 0, 6)]
     [InlineData(0, 0, 1, -9)]
     [InlineData(0.5, 0.5, 0.5, 0.5)]
-    public void Sedra_and_Smith_summer_of_both_signs_with_one_op_amp_is_a_difference_stage_against_a_node(double v1, double v2, double v3, double expected)
+    public void Sedra_and_Smith_summer_of_both_signs_with_one_op_amp_is_a_difference_stage_against_a_node(double v1, double v2, double v3,
+        double expected)
     {
         Rail[] inputs = [new("V1", v1), new("V2", v2), new("V3", v3)];
-        var stage = Stage("difference-stage", inputs, ("against.node", "V3"), ("offset.rail", "V2"), ("input.value", 2e3), ("reference.value", 3e3),
+        var stage = Stage("difference-stage", inputs, ("against.node", "V3"), ("offset.rail", "V2"), ("input.value", 2e3),
+            ("reference.value", 3e3),
             ("minus-input.value", 1e3), ("feedback.value", 9e3));
         Assert.Equal(expected, Solve(inputs, [], stage).Nodes["OUT"], 1e-9);
     }
 
-    // The same, section 2.4.1, exercise: 2 kohm and 200 kohm; Ad = 100, Rid = 4 kohm; with 1 % resistors at worst Acm = 0.04 and CMRR = 68 dB.
+    // The same, section 2.4.1, exercise: 2 kohm and 200 kohm; Ad = 100, Rid = 4 kohm; with 1 % resistors at worst Acm = 0.04 and CMRR = 68
+    // dB.
     [Fact]
     public void Sedra_and_Smith_difference_amplifier_and_its_common_mode_gain_with_one_percent_resistors()
     {
@@ -111,13 +122,15 @@ public class HandbookExampleTests
         {
             double Off(double ohms, int bit) => ohms * (corner < 0 ? 1 : (corner & 1 << bit) != 0 ? 1.01 : 0.99);
             Rail[] inputs = [new("V1", plus), new("V2", minus)];
-            var stage = Stage("difference-stage", inputs, ("against.node", "V2"), ("input.value", Off(2e3, 0)), ("plus-ground.value", Off(200e3, 1)),
+            var stage = Stage("difference-stage", inputs, ("against.node", "V2"), ("input.value", Off(2e3, 0)),
+                ("plus-ground.value", Off(200e3, 1)),
                 ("minus-input.value", Off(2e3, 2)), ("feedback.value", Off(200e3, 3)));
             return Solve(inputs, [], stage).Nodes["OUT"];
         }
         Assert.Equal(100, Output(0.01, 0, -1) / 0.01, 1e-6);
         // A floating source between the inputs sees both 2 kohm in a row, as the op amp holds its inputs equal.
-        var floating = Solve([], [new SourcePart("VD", "A", "B", new Constant(0.01), 0), R("R1", "A", "P", 2e3), R("R2", "P", "GND", 200e3), R("R3", "B", "N", 2e3), R("R4", "N", "OUT", 200e3), OpAmp("P", "N", "OUT")]);
+        var floating = Solve([], [new SourcePart("VD", "A", "B", new Constant(0.01), 0), R("R1", "A", "P", 2e3),
+            R("R2", "P", "GND", 200e3), R("R3", "B", "N", 2e3), R("R4", "N", "OUT", 200e3), OpAmp("P", "N", "OUT")]);
         Assert.Equal(4e3, 0.01 / Math.Abs(floating.Parts["VD"].Amps), 1e-3);
         double common = Enumerable.Range(0, 16).Max(corner => Math.Abs(Output(1, 1, corner)));
         Assert.Equal(0.04, common, 0.005);
@@ -132,7 +145,8 @@ public class HandbookExampleTests
         var before = Solve([new("V1", 0)], [R("R1", "V1", "N", 10e3), R("R2", "N", "OUT", 1e6), OpAmp("GND", "N", "OUT", bias)]);
         Assert.Equal(0.1, before.Nodes["OUT"], 1e-6);
         var after = Solve([new("V1", 0)],
-            [R("R1", "V1", "N", 10e3), R("R2", "N", "OUT", 1e6), R("R3", "P", "GND", 9.9e3), OpAmp("P", "N", "OUT", bias with { OffsetAmps = 10e-9 })]);
+            [R("R1", "V1", "N", 10e3), R("R2", "N", "OUT", 1e6), R("R3", "P", "GND", 9.9e3),
+                OpAmp("P", "N", "OUT", bias with { OffsetAmps = 10e-9 })]);
         Assert.Equal(0.01, Math.Abs(after.Nodes["OUT"]), 0.0005);
     }
 
@@ -146,7 +160,8 @@ public class HandbookExampleTests
     public void Franco_summing_amplifier_of_three_inputs(double v1, double v2, double v3, double expected)
     {
         var point = Solve([new("V1", v1), new("V2", v2), new("V3", v3)],
-            [R("R1", "V1", "N", 20e3), R("R2", "V2", "N", 15e3), R("R3", "V3", "N", 30e3), R("RF", "N", "OUT", 120e3), OpAmp("GND", "N", "OUT")]);
+            [R("R1", "V1", "N", 20e3), R("R2", "V2", "N", 15e3), R("R3", "V3", "N", 30e3), R("RF", "N", "OUT", 120e3),
+                OpAmp("GND", "N", "OUT")]);
         Assert.Equal(expected, point.Nodes["OUT"], 1e-9);
     }
 
@@ -156,7 +171,8 @@ public class HandbookExampleTests
     public void Mancini_non_inverting_amplifier_with_positive_offset_is_what_the_single_stage_shifter_chooses()
     {
         Rail[] inputs = [new("V1", 0.01), new("VREF", 5)];
-        var built = Stage("single-stage-shifter", inputs, ("offset.rail", "VREF"), ("input.value", 10e3), ("reference.value", 180e3), ("feedback.value", 27e3), ("minus-ground.value", 10e3));
+        var built = Stage("single-stage-shifter", inputs, ("offset.rail", "VREF"), ("input.value", 10e3), ("reference.value", 180e3),
+            ("feedback.value", 27e3), ("minus-ground.value", 10e3));
         Assert.Equal(1, Solve(inputs, [], built).Nodes["OUT"], 0.05 * 3.5); // as far as 5 % resistors allow
         Assert.Equal(4.5, Solve([new("V1", 1), new("VREF", 5)], [], built).Nodes["OUT"], 0.05 * 3.5);
 
@@ -188,7 +204,8 @@ public class HandbookExampleTests
     public void Mancini_non_inverting_amplifier_with_negative_offset(double input, double printed)
     {
         var point = Solve([new("V1", input), new("VREF", 5)],
-            [R("R1", "VREF", "X", 75e3), R("R2", "X", "GND", 820), R("RG", "X", "N", 20e3), R("RF", "N", "OUT", 180e3), OpAmp("V1", "N", "OUT")]);
+            [R("R1", "VREF", "X", 75e3), R("R2", "X", "GND", 820), R("RG", "X", "N", 20e3), R("RF", "N", "OUT", 180e3),
+                OpAmp("V1", "N", "OUT")]);
         Assert.Equal(printed, point.Nodes["OUT"], 0.05 * printed);
         // With the divider's resistance, to the last digit.
         double divider = 75e3 * 820 / 75820.0, offset = 5 * 820 / 75820.0;

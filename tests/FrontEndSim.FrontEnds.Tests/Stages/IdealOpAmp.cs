@@ -21,5 +21,6 @@ internal static class IdealOpAmp
     public static OpAmpType Type { get; } = Like(Model);
 
     /// <summary>A class of that name with other numbers.</summary>
-    public static OpAmpType Like(OpAmpModel model, double highestSupplyVolts = 100) => new("ideal", model, 0, 0, 0, 1, highestSupplyVolts, "test");
+    public static OpAmpType Like(OpAmpModel model, double highestSupplyVolts = 100) =>
+        new("ideal", model, 0, 0, 0, 1, highestSupplyVolts, "test");
 }

@@ -9,7 +9,8 @@ namespace FrontEndSim.FrontEnds.Tests.Stages;
 public class LogicInputTests
 {
     private static Stage Built(params (string Key, object Value)[] more) => Asked.Of("logic-input", "read",
-        new Dictionary<string, object>(new[] { ("from.input", (object)"PIN"), ("from.output", "OUT"), ("gate.family", "cmos-hc-hysteresis"), ("gate.rail", "VCC") }
+        new Dictionary<string, object>(new[] { ("from.input", (object)"PIN"), ("from.output", "OUT"),
+            ("gate.family", "cmos-hc-hysteresis"), ("gate.rail", "VCC") }
             .Concat(more).ToDictionary(p => p.Item1, p => p.Item2)), [new Rail("VCC", 5)], []).Build();
 
     private static FrontEnd Lit(Stage stage) => new()
@@ -27,7 +28,8 @@ public class LogicInputTests
     public void The_indicator_carries_the_current_asked_for_while_its_level_is_read(string level, double volts, bool lit)
     {
         var stage = Built(($"indicator-{level}.type", "green"), ($"indicator-{level}.amps", new Quantity(2e-3, Unit.Amps)));
-        var point = BiasStudy.Run(Lit(stage), new Scenario { SensorValue = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("probe", volts) }).Point;
+        var point = BiasStudy.Run(Lit(stage), new Scenario
+        { SensorValue = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("probe", volts) }).Point;
         double amps = point.Parts[level == "high" ? "read.Dh" : "read.Dl"].Amps;
         double expected = stage.HandMath.Single(h => h.What.StartsWith("current", StringComparison.Ordinal)).Result;
         Assert.InRange(expected, 1.85e-3, 2.15e-3); // E24 is within 5 % of any value

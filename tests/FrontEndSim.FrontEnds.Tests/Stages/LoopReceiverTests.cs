@@ -29,7 +29,11 @@ public class LoopReceiverTests
     }
 
     private static double AtPin(Stage stage, double command) => new FrontEnd { Rails = [Loop], Sensors = [Command], Stages = [stage] }
-        .ToCircuit(new Scenario { SensorValue = System.Collections.Immutable.ImmutableDictionary<string, double>.Empty.Add("pressure", command) })
+        .ToCircuit(new Scenario
+        {
+            SensorValue = System.Collections.Immutable.ImmutableDictionary<string,
+            double>.Empty.Add("pressure", command)
+        })
         .Compile().SolveOperatingPoint().Nodes["PIN"];
 
     [Theory]
@@ -54,7 +58,11 @@ public class LoopReceiverTests
     public void An_open_burden_lets_the_loop_rise_to_its_supply_and_a_diode_drop_and_no_further()
     {
         var stage = Build(new Span(0.6, 3));
-        stage = stage with { Parts = stage.Parts.Replace(stage.Parts.Single(p => p.Name == "loop.Rb"), new ResistorPart("loop.Rb", "LOOP", Circuit.Ground, 1e9)) };
+        stage = stage with
+        {
+            Parts = stage.Parts.Replace(stage.Parts.Single(p => p.Name == "loop.Rb"),
+            new ResistorPart("loop.Rb", "LOOP", Circuit.Ground, 1e9))
+        };
         Assert.InRange(AtPin(stage, 5), 24.5, 25);
     }
 

@@ -15,7 +15,8 @@ public class SecondOrderFilterTests
     private static readonly ImmutableArray<Rail> Rails = [new("VP", 9), new("VN", -9), new("VMID", 2.5), new("VDD", 5)];
 
     // Fast enough that its own pole is far beyond what is looked at: gain errors of 1e-9 at a megahertz.
-    private static readonly OpAmpType Fast = IdealOpAmp.Like(IdealOpAmp.Model with { GainBandwidthHertz = 1e15, SlewVoltsPerSecond = 1e15 });
+    private static readonly OpAmpType Fast = IdealOpAmp.Like(IdealOpAmp.Model with
+    { GainBandwidthHertz = 1e15, SlewVoltsPerSecond = 1e15 });
 
     private static Stage Build(string kind, Sensor sensor, params (string Key, object Value)[] settings)
     {
@@ -64,7 +65,8 @@ public class SecondOrderFilterTests
             var data = new TheoryData<string, string, double, double, double>();
             foreach (string kind in new[] { "sallen-key", "multiple-feedback" })
             {
-                foreach (var (response, corner, source, gain) in new[] { ("butterworth", 1e3, 0.0, 1.0), ("bessel", 50, 220, 1), ("chebyshev", 20e3, 50, 4), ("butterworth", 3.4e3, 1e3, 10) })
+                foreach (var (response, corner, source, gain) in new[]
+                    { ("butterworth", 1e3, 0.0, 1.0), ("bessel", 50, 220, 1), ("chebyshev", 20e3, 50, 4), ("butterworth", 3.4e3, 1e3, 10) })
                     data.Add(kind, response, corner, source, kind == "sallen-key" ? 1 : gain);
             }
             return data;
@@ -73,7 +75,8 @@ public class SecondOrderFilterTests
 
     [Theory]
     [MemberData(nameof(Filters))]
-    public void The_engine_follows_the_closed_form_of_the_values_chosen_to_a_millionth(string kind, string response, double corner, double source, double gain)
+    public void The_engine_follows_the_closed_form_of_the_values_chosen_to_a_millionth(string kind, string response, double corner,
+        double source, double gain)
     {
         var sensor = new Sensor("probe", "IN", new(-0.1, 0.1), source);
         var stage = Build(kind, sensor, [("response.shape", response), ("corner.value", Hertz(corner)),
@@ -96,13 +99,16 @@ public class SecondOrderFilterTests
             return y1 / (m * (y1 + 1 / R("R2") + s * C("C1") + 1 / R("R3")) - 1 / R("R2"));
         }
         double[] at = [.. Enumerable.Range(-10, 31).Select(k => corner * Math.Pow(10, k / 10.0))];
-        Complex[] found = With(sensor, stage).ToCircuit().Compile().SolveSmallSignal("probe", at, TestContext.Current.CancellationToken).Response("OUT");
+        Complex[] found = With(sensor, stage).ToCircuit().Compile().SolveSmallSignal("probe", at, TestContext.Current.CancellationToken)
+            .Response("OUT");
         for (int k = 0; k < at.Length; k++)
-            Assert.True((found[k] - Response(at[k])).Magnitude < 1e-6 * Response(at[k]).Magnitude, $"{at[k]} Hz: {found[k]} and not {Response(at[k])}");
+            Assert.True((found[k] - Response(at[k])).Magnitude < 1e-6 * Response(at[k])
+                .Magnitude, $"{at[k]} Hz: {found[k]} and not {Response(at[k])}");
         // What was asked for is met to what two resistors of 1 % and two capacitors of 5 % may be off by: 6 %.
         Assert.Equal(1 / Math.Sqrt(2), Response(corner).Magnitude / Response(0).Magnitude, 0.06);
         Assert.Equal(gain, Response(0).Magnitude, 0.02 * gain);
-        foreach (var step in ExplainStudy.Run(With(sensor, stage), cancel: TestContext.Current.CancellationToken).Stages[0].Steps.Where(s => s.Step.Measure is not null and not BiasMeasure))
+        foreach (var step in ExplainStudy.Run(With(sensor, stage), cancel: TestContext.Current.CancellationToken)
+            .Stages[0].Steps.Where(s => s.Step.Measure is not null and not BiasMeasure))
             Assert.Equal(step.Step.Result, step.Simulated!.Value, 1e-6 * Math.Abs(step.Step.Result));
     }
 
@@ -110,7 +116,8 @@ public class SecondOrderFilterTests
     public void A_filter_inverts_about_its_rail()
     {
         var sensor = new Sensor("voice", "IN", new(2.2, 2.8), 0);
-        var stage = Build("multiple-feedback", sensor, ("response.shape", "bessel"), ("corner.value", Hertz(1e3)), ("gain.value", Number(2)), ("about.rail", "VMID"));
+        var stage = Build("multiple-feedback", sensor, ("response.shape", "bessel"), ("corner.value", Hertz(1e3)),
+            ("gain.value", Number(2)), ("about.rail", "VMID"));
         double[] outputs = With(sensor, stage).ToCircuit().Compile().Sweep("voice", [2.2, 2.5, 2.8]).Voltage("OUT");
         double gain = -stage.Ideal!.Gain;
         Assert.Equal(2.5 + 0.3 * gain, outputs[0], 1e-9);
@@ -136,12 +143,15 @@ public class SecondOrderFilterTests
     public void A_filter_that_its_op_amp_is_too_slow_for_is_not_met(string opAmp, double corner, bool met)
     {
         var sensor = new Sensor("probe", "IN", new(-1, 1), 50);
-        var stage = Build("sallen-key", sensor, ("response.shape", "butterworth"), ("corner.value", Hertz(corner)), ("impedance.value", new Quantity(2e3, Unit.Ohm)), ("opamp.type", opAmp));
-        var result = CheckStudy.Run(With(sensor, stage), cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is StagesAsAsked);
+        var stage = Build("sallen-key", sensor, ("response.shape", "butterworth"), ("corner.value", Hertz(corner)),
+            ("impedance.value", new Quantity(2e3, Unit.Ohm)), ("opamp.type", opAmp));
+        var result = CheckStudy.Run(With(sensor, stage), cancel: TestContext.Current.CancellationToken)
+            .Implied.Single(r => r.Requirement is StagesAsAsked);
         Assert.Equal(met, result.Met);
     }
 
     [Fact]
-    public void A_ripple_of_what_has_none_is_refused() => Assert.Throws<StageProblemException>(() => Build("sallen-key", new("probe", "IN", new(-1, 1), 0),
+    public void A_ripple_of_what_has_none_is_refused() =>
+        Assert.Throws<StageProblemException>(() => Build("sallen-key", new("probe", "IN", new(-1, 1), 0),
         ("response.shape", "bessel"), ("ripple.value", Number(1)), ("corner.value", Hertz(1e3))));
 }

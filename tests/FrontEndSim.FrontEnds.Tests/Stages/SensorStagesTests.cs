@@ -9,7 +9,8 @@ using FrontEndSim.FrontEnds.Studies.Explain;
 
 namespace FrontEndSim.FrontEnds.Tests.Stages;
 
-/// <summary>Stages of sensors that are no voltage: transimpedance, dividers and currents of resistive sensors, middles of supplies.</summary>
+/// <summary>Stages of sensors that are no voltage: transimpedance, dividers and currents of resistive sensors, middles of
+/// supplies.</summary>
 public class SensorStagesTests
 {
     private static readonly ImmutableArray<Rail> Rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3)];
@@ -29,13 +30,20 @@ public class SensorStagesTests
 
     private static Quantity Of(double value, Unit unit) => new(value, unit);
 
-    private static double Ohms(Stage stage, string name) => stage.Parts.OfType<ResistorPart>().Single(r => r.Name == "s." + name).Ohms.Value;
+    private static double Ohms(Stage stage, string name) =>
+        stage.Parts.OfType<ResistorPart>().Single(r => r.Name == "s." + name).Ohms.Value;
 
     private static RequirementResult Implied<T>(FrontEnd frontEnd) where T : Requirement =>
         CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is T);
 
     private static Sensor Photodiode(double farads, double amps = -20e-6) =>
-        new("lamp", "IN", new Span(0, 2000), 0) { Quantity = "light", UnitText = "lx", Law = new StraightLaw(new(0, 2000), 0, amps, Unit.Amps), Farads = farads };
+        new("lamp", "IN", new Span(0, 2000), 0)
+        {
+            Quantity = "light",
+            UnitText = "lx",
+            Law = new StraightLaw(new(0, 2000), 0, amps, Unit.Amps),
+            Farads = farads
+        };
 
     private static Stage Amplifier(Sensor sensor, string opAmp, params (string Key, object Value)[] more) =>
         Build("transimpedance", sensor, [("from.input", "IN"), ("from.output", "OUT"), ("opamp.type", opAmp), .. more]);
@@ -52,7 +60,8 @@ public class SensorStagesTests
         Assert.Equal(3, outputs[2], 1e-9);
     }
 
-    // Where the noise gain of Rf, Cf and Cs crosses GBW/f: with a single pole, 90° less the arc tangent of f/fz and more that of f/fp. The crossing is a
+    // Where the noise gain of Rf, Cf and Cs crosses GBW/f: with a single pole, 90° less the arc tangent of f/fz and more that of f/fp. The
+    // crossing is a
     // root of (GBW/f)²·(1 + (f/fp)²) = 1 + (f/fz)², a quadratic in f².
     [Theory]
     [InlineData(150e3, 10e-12, 100e-12)]
@@ -75,7 +84,8 @@ public class SensorStagesTests
         }, Rails, [sensor], PartCatalogue.Standard with { OpAmps = [type] }).Build();
         double fp = 1 / (2 * Math.PI * rf * cf), fz = 1 / (2 * Math.PI * rf * (cf + cs));
         // y²/fz² + y·(1 − gbw²/fp²) − gbw² = 0 for y = f².
-        double a = 1 / (fz * fz), b = 1 - gbw * gbw / (fp * fp), y = (-b + Math.Sqrt(b * b + 4 * a * gbw * gbw)) / (2 * a), f = Math.Sqrt(y);
+        double a = 1 / (fz * fz), b = 1 - gbw * gbw / (fp * fp), y = (-b + Math.Sqrt(b * b + 4 * a * gbw * gbw)) / (2 * a),
+            f = Math.Sqrt(y);
         double margin = 90 + (Math.Atan(f / fp) - Math.Atan(f / fz)) * 180 / Math.PI;
         var steps = ExplainStudy.Run(With(sensor, stage), cancel: TestContext.Current.CancellationToken).Stages[0].Steps;
         var crossing = steps.Single(s => s.Step.What.StartsWith("crossing", StringComparison.Ordinal));
@@ -91,7 +101,8 @@ public class SensorStagesTests
         var sensor = Photodiode(500e-12);
         var chosen = With(sensor, Amplifier(sensor, "jfet-input", ("reaches.value", Of(3, Unit.Volts))));
         Assert.True(Implied<OpAmpsStable>(chosen).Met);
-        var without = With(sensor, Amplifier(sensor, "jfet-input", ("reaches.value", Of(3, Unit.Volts)), ("capacitor.value", Of(1e-15, Unit.Farad))));
+        var without = With(sensor, Amplifier(sensor, "jfet-input", ("reaches.value", Of(3, Unit.Volts)),
+            ("capacitor.value", Of(1e-15, Unit.Farad))));
         Assert.False(Implied<OpAmpsStable>(without).Met);
     }
 
@@ -106,12 +117,14 @@ public class SensorStagesTests
         Law = new ThermistorLaw(new(10e3), 25, new(3977)),
     };
 
-    // The inflection of the divided voltage lies at Tm where R = Rm·(B − 2·Tm)/(B + 2·Tm) (common in makers' notes on thermistors, from memory): over a narrow span about Tm
+    // The inflection of the divided voltage lies at Tm where R = Rm·(B − 2·Tm)/(B + 2·Tm) (common in makers' notes on thermistors, from
+    // memory): over a narrow span about Tm
     // that is the straightest.
     [Fact]
     public void The_straightest_divider_of_a_thermistor_has_its_inflection_in_the_middle()
     {
-        var stage = Build("sensor-divider", Bath(25, 35), ("reads.sensor", "bath"), ("reads.rail", "VDD"), ("best.aim", "linearity"), ("resistors.series", "E192"));
+        var stage = Build("sensor-divider", Bath(25, 35), ("reads.sensor", "bath"), ("reads.rail", "VDD"), ("best.aim", "linearity"),
+            ("resistors.series", "E192"));
         const double t = 30 + 273.15, b = 3977;
         double middle = 10e3 * Math.Exp(b * (1 / t - 1 / 298.15));
         Assert.Equal(middle * (b - 2 * t) / (b + 2 * t), Ohms(stage, "R"), 0.015 * middle);
@@ -134,8 +147,10 @@ public class SensorStagesTests
     [Fact]
     public void A_current_through_platinum_makes_a_line_of_its_resistance()
     {
-        var sensor = new Sensor("kiln", "DRIVE", new Span(0, 400), 0) { Other = "SENSE", Quantity = "temperature", UnitText = "°C", Law = new PlatinumLaw(1000) };
-        var stage = Build("sensor-current", sensor, ("through.sensor", "kiln"), ("current.value", Of(0.5e-3, Unit.Amps)), ("offset.rail", "VDD"));
+        var sensor = new Sensor("kiln", "DRIVE", new Span(0, 400), 0)
+        { Other = "SENSE", Quantity = "temperature", UnitText = "°C", Law = new PlatinumLaw(1000) };
+        var stage = Build("sensor-current", sensor, ("through.sensor", "kiln"), ("current.value", Of(0.5e-3, Unit.Amps)),
+            ("offset.rail", "VDD"));
         double[] at = [0, 100, 400], volts = With(sensor, stage).ToCircuit().Compile().Sweep("kiln", at).Voltage("DRIVE");
         double reference = 3.3 * Ohms(stage, "Rb") / (Ohms(stage, "Ra") + Ohms(stage, "Rb")), amps = reference / Ohms(stage, "Rref");
         Assert.Equal(0.5e-3, amps, 0.005e-3);
@@ -149,7 +164,8 @@ public class SensorStagesTests
     [Fact]
     public void A_transformer_s_current_swings_about_the_middle_of_the_supply()
     {
-        var sensor = new Sensor("mains", "CT", new Span(-20, 20), 0) { Other = "MID", Quantity = "current", UnitText = "A", Law = new StraightLaw(new(-20, 20), -10e-3, 10e-3, Unit.Amps) };
+        var sensor = new Sensor("mains", "CT", new Span(-20, 20), 0)
+        { Other = "MID", Quantity = "current", UnitText = "A", Law = new StraightLaw(new(-20, 20), -10e-3, 10e-3, Unit.Amps) };
         var stage = Build("mid-rail", sensor, ("from.rail", "VDD"), ("from.output", "MID"), ("reservoir.value", Of(10e-6, Unit.Farad)));
         var frontEnd = With(sensor, stage) with { Parts = [new ResistorPart("Rb", "CT", "MID", new(150))] };
         double[] volts = frontEnd.ToCircuit().Compile().Sweep("mains", [-20, 0, 20]).Voltage("CT");
@@ -158,7 +174,8 @@ public class SensorStagesTests
         Assert.Equal(3.15, volts[2], 1e-9);
         Assert.True(Implied<StagesAsAsked>(frontEnd).Met);
         // A burden to ground in place of one to the node pulls it away.
-        Assert.False(Implied<StagesAsAsked>(frontEnd with { Parts = [new ResistorPart("Rb", "CT", "MID", new(150)), new ResistorPart("slip", "MID", "GND", new(10e3))] }).Met);
+        Assert.False(Implied<StagesAsAsked>(frontEnd with
+        { Parts = [new ResistorPart("Rb", "CT", "MID", new(150)), new ResistorPart("slip", "MID", "GND", new(10e3))] }).Met);
     }
 
     [Theory]
@@ -166,8 +183,10 @@ public class SensorStagesTests
     [InlineData(100, 5e3, false)] // a contact that leaks so much is never read as high
     public void A_contact_is_read_by_a_pull_up_or_refused(double closed, double open, bool reads)
     {
-        var sensor = new Sensor("near", "IN", new Span(0, 10), 0) { Quantity = "distance", UnitText = "mm", Law = new StraightLaw(new(0, 10), closed, open, Unit.Ohm) };
-        Stage Contact() => Build("open-collector-input", sensor, ("from.input", "IN"), ("from.output", "OUT"), ("rail.supply", "VDD"), ("wets.value", Of(1e-3, Unit.Amps)));
+        var sensor = new Sensor("near", "IN", new Span(0, 10), 0)
+        { Quantity = "distance", UnitText = "mm", Law = new StraightLaw(new(0, 10), closed, open, Unit.Ohm) };
+        Stage Contact() => Build("open-collector-input", sensor, ("from.input", "IN"), ("from.output", "OUT"), ("rail.supply", "VDD"),
+            ("wets.value", Of(1e-3, Unit.Amps)));
         if (!reads)
         {
             Assert.Throws<StageProblemException>(Contact);
@@ -188,7 +207,8 @@ public class SensorStagesTests
     {
         // 1N5819: 0.6 V at 1 A (registered). 12 V behind 0.1 ohm, and what leaves 1 A of it.
         var battery = new Sensor("battery", "IN", new(-15, 15), 0.1);
-        var stage = Plain("reverse-protection", battery, ("from.input", "IN"), ("from.output", "OUT"), ("diode.type", "1N5819"), ("load.amps", Of(0.9, Unit.Amps)));
+        var stage = Plain("reverse-protection", battery, ("from.input", "IN"), ("from.output", "OUT"), ("diode.type", "1N5819"),
+            ("load.amps", Of(0.9, Unit.Amps)));
         var frontEnd = With(battery, stage) with { Parts = [new ResistorPart("RL", "OUT", "GND", new(11.3))] };
         double[] volts = frontEnd.ToCircuit().Compile().Sweep("battery", [-12, 12]).Voltage("OUT");
         Assert.Equal(11.3, volts[1], 1e-3 * 11.3);
@@ -198,10 +218,13 @@ public class SensorStagesTests
     [Theory]
     [InlineData(470, 2e-3, 3.3)] // the resistor takes it all: the supply delivers the rest of 7 mA
     [InlineData(3300, 2e-3, 6.6)] // it takes 1 mA at 3.3 V, and 2 mA at twice that
-    public void A_supply_that_only_delivers_is_lifted_to_what_a_clamps_resistor_makes_of_the_current(double ohms, double amps, double expected)
+    public void A_supply_that_only_delivers_is_lifted_to_what_a_clamps_resistor_makes_of_the_current(double ohms, double amps,
+        double expected)
     {
-        var fault = new Sensor("fault", "VDD", new Span(0, 1), 0) { Quantity = "fault", UnitText = "1", Law = new StraightLaw(new(0, 1), 0, amps, Unit.Amps) };
-        var stage = Plain("supply-clamp", fault, ("on.rail", "VDD"), ("takes.amps", Of(amps, Unit.Amps)), ("load.value", Of(ohms, Unit.Ohm)));
+        var fault = new Sensor("fault", "VDD", new Span(0, 1), 0)
+        { Quantity = "fault", UnitText = "1", Law = new StraightLaw(new(0, 1), 0, amps, Unit.Amps) };
+        var stage = Plain("supply-clamp", fault, ("on.rail", "VDD"), ("takes.amps", Of(amps, Unit.Amps)),
+            ("load.value", Of(ohms, Unit.Ohm)));
         var frontEnd = With(fault, stage) with { Rails = [new("VDD", 3.3) { SourceOnly = true }] };
         Assert.Equal(expected, frontEnd.ToCircuit().Compile().Sweep("fault", [0, 1]).Voltage("VDD")[1], 1e-3 * expected);
     }
@@ -211,8 +234,10 @@ public class SensorStagesTests
     {
         // 2N7000: its channel's resistance, 1/(β·(Vgs − Vth)) and what is in series, below the pull-up; the supply where it is off.
         var line = new Sensor("line", "IN", new(0, 12), 1e3);
-        var stage = Plain("transistor-switch", line, ("from.input", "IN"), ("from.output", "OUT"), ("transistor.type", "2N7000"), ("rail.supply", "VDD"),
-            ("pullup.value", Of(1000, Unit.Ohm)), ("high.value", Of(8, Unit.Volts)), ("low.value", Of(0.5, Unit.Volts)), ("hold.value", Of(1e6, Unit.Ohm)));
+        var stage = Plain("transistor-switch", line, ("from.input", "IN"), ("from.output", "OUT"), ("transistor.type", "2N7000"),
+            ("rail.supply", "VDD"),
+            ("pullup.value", Of(1000, Unit.Ohm)), ("high.value", Of(8, Unit.Volts)), ("low.value", Of(0.5, Unit.Volts)),
+                ("hold.value", Of(1e6, Unit.Ohm)));
         var type = stage.Parts.OfType<MosPart>().Single().Type;
         double[] volts = With(line, stage).ToCircuit().Compile().Sweep("line", [0, 12]).Voltage("OUT");
         double gate = 12 * 1e6 / (1e6 + 1e3 + stage.Parts.OfType<ResistorPart>().Where(r => r.Nodes.Contains("IN")).Sum(r => r.Ohms.Value));

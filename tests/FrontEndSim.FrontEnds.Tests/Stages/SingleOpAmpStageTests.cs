@@ -97,7 +97,8 @@ public class SingleOpAmpStageTests
     {
         var sensor = new Span(low, high);
         var onto = kind == "passive-shifter" ? new Span(0.5, 2.5) : new Span(0.1, 3.2);
-        var stage = Build(kind, sensor, onto, rail, 220, more: from == "buffered" ? ("buffered", true) : ("potentiometer.value", new Quantity(10e3, Unit.Ohm)));
+        var stage = Build(kind, sensor, onto, rail, 220, more: from == "buffered" ? ("buffered", true)
+            : ("potentiometer.value", new Quantity(10e3, Unit.Ohm)));
         double[] inputs = [low, sensor.Middle, high];
         double[] outputs = EngineOutputs(stage, sensor, 220, inputs);
         for (int k = 0; k < inputs.Length; k++)
@@ -117,7 +118,8 @@ public class SingleOpAmpStageTests
         foreach (string kind in new[] { "single-stage-shifter", "difference-stage", "two-stage-shifter" })
         {
             var sensor = new Span(-1.2, 1.8);
-            var stage = Build(kind, sensor, new(0, 3.3), "VDD", 220, opAmp: PartCatalogue.Standard.FindOpAmp("bipolar-general"), more: ("buffered", true));
+            var stage = Build(kind, sensor, new(0, 3.3), "VDD", 220, opAmp: PartCatalogue.Standard.FindOpAmp("bipolar-general"),
+                more: ("buffered", true));
             double[] outputs = EngineOutputs(stage, sensor, 220, [-1.2, 1.8]);
             // What the hand form leaves out (loading of outputs) lies below 1e-6 of the span.
             Assert.Equal(stage.Expected!.Output(-1.2), outputs[0], 5e-6);
@@ -132,7 +134,8 @@ public class SingleOpAmpStageTests
     {
         var stage = Build(kind, new(low, high), new(pinLow, pinHigh), reference, source);
         // Ratios of a geometric series are a geometric series: one ratio alone is met to half a step, 10^(1/192) − 1 = 1.2 %.
-        double worst = Math.Max(Math.Abs(stage.Ideal!.Output(low) - pinLow), Math.Abs(stage.Ideal.Output(high) - pinHigh)) / (pinHigh - pinLow);
+        double worst = Math.Max(Math.Abs(stage.Ideal!.Output(low) - pinLow),
+            Math.Abs(stage.Ideal.Output(high) - pinHigh)) / (pinHigh - pinLow);
         Assert.True(worst < Math.Pow(10, 1.0 / 192) - 1, $"{worst:P4}");
     }
 
@@ -143,7 +146,8 @@ public class SingleOpAmpStageTests
     {
         foreach (var series in new[] { ESeries.E12, ESeries.E24, ESeries.E96 })
         {
-            foreach (var part in Build(kind, new(low, high), new(pinLow, pinHigh), reference, source, series.Name).Parts.OfType<ResistorPart>())
+            foreach (var part in Build(kind, new(low, high), new(pinLow, pinHigh), reference, source, series.Name)
+                .Parts.OfType<ResistorPart>())
                 Assert.Equal(part.Ohms.Value, series.Nearest(part.Ohms.Value), part.Ohms.Value * 1e-12);
         }
     }
@@ -212,7 +216,8 @@ public class SingleOpAmpStageTests
     [InlineData("passive-shifter", 1, 5, 0, 3.3, "VREF", ProblemKind.AverageOfOtherSign)]
     [InlineData("single-stage-shifter", -1, 1, 0, 3.3, null, ProblemKind.NoReference)]
     [InlineData("difference-stage", -1, 1, 0, 6, "VREF", ProblemKind.DividedReferenceTooHigh)]
-    public void An_impossible_target_says_what_to_change(string kind, double low, double high, double pinLow, double pinHigh, string? reference, ProblemKind expected)
+    public void An_impossible_target_says_what_to_change(string kind, double low, double high, double pinLow, double pinHigh,
+        string? reference, ProblemKind expected)
     {
         var problem = Assert.Throws<StageProblemException>(() => Build(kind, new(low, high), new(pinLow, pinHigh), reference));
         Assert.Equal(expected, problem.Problem.Kind);

@@ -12,7 +12,8 @@ public class BudgetTests
 {
     private const double Tolerance = 0.01;
 
-    /// <summary>0 V to 9.9 V through a third onto a 12-bit converter of 3.3 V; parts without temperature coefficient where not said.</summary>
+    /// <summary>0 V to 9.9 V through a third onto a 12-bit converter of 3.3 V; parts without temperature coefficient where not
+    /// said.</summary>
     private static FrontEnd Divider(double railTolerance = 0) => new()
     {
         Title = "Divider",
@@ -23,7 +24,8 @@ public class BudgetTests
             new ResistorPart("R1", "IN", "PIN", new Toleranced(20e3, Tolerance)),
             new ResistorPart("R2", "PIN", "GND", new Toleranced(10e3, Tolerance)),
         ],
-        Pins = [new Pin("adc", "PIN") { HasClamps = false, Farads = 5e-12, Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
+        Pins = [new Pin("adc", "PIN") { HasClamps = false, Farads = 5e-12,
+            Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
     };
 
     /// <summary>The same with as much room above the span as it takes: a code that is at its end no calibration puts right.</summary>
@@ -40,7 +42,8 @@ public class BudgetTests
         ],
     };
 
-    private static readonly BudgetSettings Quick = new() { Celsius = [25, 85], MonteCarlo = new MonteCarloSettings { BatchDraws = 2000, MostBatches = 3 } };
+    private static readonly BudgetSettings Quick = new()
+    { Celsius = [25, 85], MonteCarlo = new MonteCarloSettings { BatchDraws = 2000, MostBatches = 3 } };
 
     private static BudgetPoint Point(BudgetResult budget, double celsius, string place, bool calibrated) =>
         budget.Points.Single(p => p.Celsius == celsius && p.Place == place && p.IsCalibrated == calibrated);
@@ -81,7 +84,8 @@ public class BudgetTests
         var full = Point(budget, 25, "full", true);
         foreach (string source in (string[])["R1 tolerance", "R2 tolerance", "VDD tolerance"])
             Assert.Equal(0, Effect(full, source), 1e-6);
-        // What is left at full scale by readings at 10 % and 90 %: the line through them is off by 9/8 of the upper's error and 1/8 of the lower's.
+        // What is left at full scale by readings at 10 % and 90 %: the line through them is off by 9/8 of the upper's error and 1/8 of the
+        // lower's.
         double step = 1 / Math.Sqrt(12);
         Assert.Equal(9.0 / 8 * step, Math.Abs(Effect(full, "quantisation", CalibrationReading.Upper)), 1e-3);
         Assert.Equal(1.0 / 8 * step, Math.Abs(Effect(full, "quantisation", CalibrationReading.Lower)), 1e-3);
@@ -141,10 +145,12 @@ public class BudgetTests
         // A gain error of 12 counts at the end of the range is one of 6 at the middle, where the span ends.
         var front = plain with
         {
-            Pins = [plain.Pins[0] with { Converter = plain.Pins[0].Converter! with { OffsetErrorCounts = 3, GainErrorCounts = 12, LinearityCounts = 2 } }],
+            Pins = [plain.Pins[0] with { Converter = plain.Pins[0].Converter! with
+                { OffsetErrorCounts = 3, GainErrorCounts = 12, LinearityCounts = 2 } }],
         };
         var budget = BudgetStudy.Run(front, "adc", Quick);
-        BudgetPoint zero = Point(budget, 25, "zero", false), full = Point(budget, 25, "full", false), calibrated = Point(budget, 25, "full", true);
+        BudgetPoint zero = Point(budget, 25, "zero", false), full = Point(budget, 25, "full", false),
+            calibrated = Point(budget, 25, "full", true);
         Assert.Equal(3 / Math.Sqrt(3), Effect(zero, "adc offset error"), 1e-9);
         Assert.Equal(0, Effect(zero, "adc gain error"), 1e-9);
         Assert.Equal(6 / Math.Sqrt(3), Effect(full, "adc gain error"), 1e-6);
@@ -155,7 +161,8 @@ public class BudgetTests
         Assert.Equal(2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "adc linearity")), 1e-3);
         Assert.Equal(9.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "linearity", CalibrationReading.Upper)), 2e-3);
         Assert.Equal(1.0 / 8 * 2 / Math.Sqrt(3), Math.Abs(Effect(calibrated, "linearity", CalibrationReading.Lower)), 2e-3);
-        Assert.True(full.Drawn.StandardUncertainty > Point(BudgetStudy.Run(plain, "adc", Quick), 25, "full", false).Drawn.StandardUncertainty);
+        Assert.True(full.Drawn.StandardUncertainty > Point(BudgetStudy.Run(plain, "adc", Quick), 25, "full", false)
+            .Drawn.StandardUncertainty);
     }
 
     [Fact]
@@ -171,9 +178,20 @@ public class BudgetTests
     [Fact]
     public void The_noise_of_a_non_inverting_amplifier_is_that_of_the_handbook()
     {
-        const double en = 18e-9, inoise = 2e-12, source = 20e3, feedback = 90e3, foot = 10e3, bandwidth = 1e6, kelvin = 298.15, boltzmann = 1.380649e-23;
+        const double en = 18e-9, inoise = 2e-12, source = 20e3, feedback = 90e3, foot = 10e3, bandwidth = 1e6, kelvin = 298.15,
+            boltzmann = 1.380649e-23;
         var type = PartCatalogue.Standard.FindOpAmp("jfet-input")! with { Name = "noisy" };
-        type = type with { Model = type.Model with { NoiseVolts = en, NoiseAmps = inoise, GainBandwidthHertz = bandwidth, InputOhms = 1e12, OutputOhms = 1 } };
+        type = type with
+        {
+            Model = type.Model with
+            {
+                NoiseVolts = en,
+                NoiseAmps = inoise,
+                GainBandwidthHertz = bandwidth,
+                InputOhms = 1e12,
+                OutputOhms = 1
+            }
+        };
         var front = new FrontEnd
         {
             Title = "Amplifier",
@@ -184,9 +202,11 @@ public class BudgetTests
                 new ResistorPart("Rs", "IN", "PLUS", source), new ResistorPart("Rf", "OUT", "MINUS", feedback),
                 new ResistorPart("Rg", "MINUS", "GND", foot), new OpAmpPart("U1", "PLUS", "MINUS", "OUT", "VP", "VN", type),
             ],
-            Pins = [new Pin("adc", "OUT") { HasClamps = false, Farads = 0, Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
+            Pins = [new Pin("adc", "OUT") { HasClamps = false, Farads = 0,
+                Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VDD", 0))) }],
         };
-        // A handbook form (op amp noise chapters, from memory): every source times its gain to the output, as squares, over π/2 times the corner.
+        // A handbook form (op amp noise chapters, from memory): every source times its gain to the output, as squares, over π/2 times the
+        // corner.
         double gain = 1 + feedback / foot, thermal = 4 * boltzmann * kelvin;
         double density = Math.Pow(gain * en, 2) + Math.Pow(gain * inoise * source, 2) + Math.Pow(inoise * feedback, 2)
             + thermal * source * gain * gain + thermal * foot * Math.Pow(feedback / foot, 2) + thermal * feedback;
@@ -202,7 +222,8 @@ public class BudgetTests
             Title = "Follower behind a megohm",
             Rails = [new Rail("VP", 9), new Rail("VN", -9), new Rail("VDD", 3.3)],
             Sensors = [new Sensor("source", "IN", new Span(0, 3), 0)],
-            Parts = [new ResistorPart("R1", "IN", "A", 1e6), new OpAmpPart("U1", "A", "OUT", "OUT", "VP", "VN", PartCatalogue.Standard.FindOpAmp("jfet-input")!)],
+            Parts = [new ResistorPart("R1", "IN", "A", 1e6),
+                new OpAmpPart("U1", "A", "OUT", "OUT", "VP", "VN", PartCatalogue.Standard.FindOpAmp("jfet-input")!)],
             Pins =
             [
                 new Pin("adc", "OUT")
@@ -212,7 +233,8 @@ public class BudgetTests
             ],
         };
         var hot = Point(BudgetStudy.Run(front, "adc", Quick), 85, "zero", false);
-        // 30 pA and six doublings are 1.92 nA, on a megohm; at most 20 nA (sheets of the class): a factor of 10.4, of which the budget takes the logarithm.
+        // 30 pA and six doublings are 1.92 nA, on a megohm; at most 20 nA (sheets of the class): a factor of 10.4, of which the budget
+        // takes the logarithm.
         const double count = 3.3 / 4096, typical = 30e-12 * 64 * 1e6, most = 20e-9 * 1e6;
         Assert.InRange(-hot.Linear.Estimate * count, typical * 0.98, typical * 1.02);
         Assert.InRange(-hot.Worst.Low * count, most, most + 20e-3); // offset and its drift beside it
@@ -264,7 +286,8 @@ public class BudgetTests
     [Fact]
     public void A_calibration_at_one_place_is_refused()
     {
-        var problem = Assert.Throws<StudyProblemException>(() => BudgetStudy.Run(Divider(), "adc", Quick with { Calibration = new(0.5, 0.5) }));
+        var problem = Assert.Throws<StudyProblemException>(() => BudgetStudy.Run(Divider(), "adc",
+            Quick with { Calibration = new(0.5, 0.5) }));
         Assert.Equal(ProblemKind.CalibrationPlaces, problem.Problem.Kind);
     }
 

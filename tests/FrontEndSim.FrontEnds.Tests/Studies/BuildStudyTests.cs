@@ -11,7 +11,8 @@ namespace FrontEndSim.FrontEnds.Tests.Studies;
 /// <summary>The build sheet: parts, bench points, firmware constants.</summary>
 public class BuildStudyTests(ITestOutputHelper output)
 {
-    private static Stage Build(string kind, string name, ImmutableArray<Rail> rails, ImmutableArray<Sensor> sensors, params (string Key, object Value)[] values) =>
+    private static Stage Build(string kind, string name, ImmutableArray<Rail> rails, ImmutableArray<Sensor> sensors,
+        params (string Key, object Value)[] values) =>
         Asked.Of(kind, name, values.ToDictionary(v => v.Key, v => v.Value), rails, sensors).Build();
 
     /// <summary>A divider by two of ideal resistors onto a 12 bit pin over 0 V .. 3.3 V, with a 24 V fault at the terminal.</summary>

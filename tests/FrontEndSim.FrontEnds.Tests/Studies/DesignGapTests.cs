@@ -56,7 +56,8 @@ public class DesignGapTests
     [InlineData(2, 1, false, ProblemKind.SeveralFree, "s1 s2")]
     [InlineData(1, 2, false, ProblemKind.SeveralFree, "p1 p2")]
     [InlineData(1, 1, true, ProblemKind.NothingUnfinished, "")]
-    public void Without_one_sensor_and_one_pin_to_bring_together_it_is_said_which_there_are(int sensors, int pins, bool connected, ProblemKind expected, string which)
+    public void Without_one_sensor_and_one_pin_to_bring_together_it_is_said_which_there_are(int sensors, int pins, bool connected,
+        ProblemKind expected, string which)
     {
         var frontEnd = new FrontEnd
         {

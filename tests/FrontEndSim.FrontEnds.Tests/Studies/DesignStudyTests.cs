@@ -17,13 +17,14 @@ public class DesignStudyTests(ITestOutputHelper output)
 {
     private static readonly Rail Vp = new("VP", 9), Vn = new("VN", -9), Vdd = new("VDD", new Toleranced(3.3, 0.02));
 
-    private static DesignTarget Target(ImmutableArray<Rail> rails, double low = -1.2, double high = 1.8, params FaultEvent[] events) => new()
-    {
-        Surroundings = new FrontEnd
+    private static DesignTarget Target(ImmutableArray<Rail> rails, double low = -1.2, double high = 1.8, params FaultEvent[] events) =>
+        new()
         {
-            Rails = rails,
-            Sensors = [new Sensor("probe", "IN", new(low, high), 220)],
-            Pins =
+            Surroundings = new FrontEnd
+            {
+                Rails = rails,
+                Sensors = [new Sensor("probe", "IN", new(low, high), 220)],
+                Pins =
             [
                 new Pin("adc", "PIN")
                 {
@@ -34,11 +35,11 @@ public class DesignStudyTests(ITestOutputHelper output)
                     LeakageAmps = 100e-9,
                 },
             ],
-            Events = [.. events],
-        },
-        Gap = new DesignGap("probe", "adc", "IN", "PIN"),
-        Onto = new(0, 3.3),
-    };
+                Events = [.. events],
+            },
+            Gap = new DesignGap("probe", "adc", "IN", "PIN"),
+            Onto = new(0, 3.3),
+        };
 
     [Fact]
     public void Every_candidate_is_ranked_and_lands_on_the_pin()
@@ -72,7 +73,8 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void The_guard_holds_24_volt_either_way_inside_the_pin_s_ratings_and_says_what_it_costs()
     {
-        var target = Target([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3)), new("-24 V", "IN", new StepTo(-24, 1, 1e-3, 50e-3))]) with
+        var target = Target([Vp, Vn, Vdd], events: [new("24 V", "IN", new StepTo(24, 1, 1e-3, 50e-3)),
+            new("-24 V", "IN", new StepTo(-24, 1, 1e-3, 50e-3))]) with
         {
             Series = [ESeries.E96],
             OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
@@ -109,7 +111,8 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void A_candidate_whose_output_reaches_its_limit_with_a_rail_at_its_least_is_out()
     {
-        // 3.2 V at the output of an op amp that comes within millivolts of its rail: 3.3 V leave room, 3.3 V less 5 % are 3.135 V and leave none.
+        // 3.2 V at the output of an op amp that comes within millivolts of its rail: 3.3 V leave room, 3.3 V less 5 % are 3.135 V and leave
+        // none.
         DesignResult Of(double tolerance) => DesignStudy.Run(Target([new Rail("VP", new Toleranced(3.3, tolerance)), Vdd], 0.1, 1) with
         {
             Onto = new(0.3, 3.2),
@@ -137,7 +140,8 @@ public class DesignStudyTests(ITestOutputHelper output)
             OpAmps = [PartCatalogue.Standard.FindOpAmp("rail-to-rail-cmos")!],
         });
         Assert.Contains(design.Refusals, r => r is OutOfRangeAtCorner { Rail: "GND", IsInput: false });
-        Assert.All(design.Candidates, c => Assert.Equal(Verdict.Met, new OpAmpsInRange().Judge(new SolvedFrontEnd(c.FrontEnd), cancel: TestContext.Current.CancellationToken).Verdict));
+        Assert.All(design.Candidates, c => Assert.Equal(Verdict.Met, new OpAmpsInRange()
+            .Judge(new SolvedFrontEnd(c.FrontEnd), cancel: TestContext.Current.CancellationToken).Verdict));
     }
 
     [Theory]
@@ -154,10 +158,15 @@ public class DesignStudyTests(ITestOutputHelper output)
     {
         // The pin stands 0.3 V above a supply that is not there: 0.3 V against ground.
         var target = Target([Vdd], 0, 30, new FaultEvent("surge", "IN", new Surge(SurgeShape.Find("1.2/50")!, 500, 42)));
-        // No current into its clamps is permitted, so the voltage is the limit; and it leaks nothing, so what the guard costs is its clamps' alone.
+        // No current into its clamps is permitted, so the voltage is the limit; and it leaks nothing, so what the guard costs is its
+        // clamps' alone.
         target = target with { Onto = new(0, 3), Kinds = ["passive-shifter"], Series = [ESeries.E24] };
         // Indoors: at -40 °C a tenth of a megohm would be needed.
-        target = target with { Surroundings = target.Surroundings with { Pins = [target.Pin with { InjectionAmps = null, LeakageAmps = 0 }], CelsiusRange = new(15, 50) } };
+        target = target with
+        {
+            Surroundings = target.Surroundings with
+            { Pins = [target.Pin with { InjectionAmps = null, LeakageAmps = 0 }], CelsiusRange = new(15, 50) }
+        };
         var design = DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]);
         Assert.NotNull(design.Guard);
         // A tenth of what the surge leaves at the terminal: the divider is a closed form, and no supply comes into it.
@@ -177,12 +186,19 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void Every_kind_of_stage_that_maps_a_span_can_be_designed()
     {
-        // All but the loop receiver, whose burden alone follows from its mapping, and the two amplifiers of a difference, which need a second node.
+        // All but the loop receiver, whose burden alone follows from its mapping, and the two amplifiers of a difference, which need a
+        // second node.
         StageKind[] kinds = [.. StageKinds.All.Where(k => k.Settings.Any(s => s.Name == "maps"))];
         Assert.Equal(["instrumentation-amplifier", "bridge-amplifier", "loop-receiver"], kinds.Where(k => !k.Shifts).Select(k => k.Name));
         foreach (string kind in kinds.Where(k => k.Shifts).Select(k => k.Name))
         {
-            var target = Target([Vp, Vn, Vdd], 0, 6) with { Kinds = [kind], Onto = new(0, 3), Series = [ESeries.E96], OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!] };
+            var target = Target([Vp, Vn, Vdd], 0, 6) with
+            {
+                Kinds = [kind],
+                Onto = new(0, 3),
+                Series = [ESeries.E96],
+                OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!]
+            };
             var result = DesignStudy.Run(target, cancel: TestContext.Current.CancellationToken);
             Assert.True(!result.Candidates.IsEmpty, $"{kind}: {string.Join(" ", result.Refusals.Select(r => $"{r}"))}");
         }
@@ -196,7 +212,8 @@ public class DesignStudyTests(ITestOutputHelper output)
         {
             Surroundings = target.Surroundings with
             {
-                Stages = [new Stage("calm", "rc-filter", [new("from", "MID"), new("to", "QUIET")], [new ResistorPart("calm.R1", "MID", "QUIET", 1e3), new CapacitorPart("calm.C1", "QUIET", "GND", 1e-7)])],
+                Stages = [new Stage("calm", "rc-filter", [new("from", "MID"), new("to", "QUIET")],
+                    [new ResistorPart("calm.R1", "MID", "QUIET", 1e3), new CapacitorPart("calm.C1", "QUIET", "GND", 1e-7)])],
                 Parts = [new ResistorPart("Ra", "IN", "MID", 9780), new ResistorPart("Rb", "MID", "GND", 10e3)],
             },
             Gap = new DesignGap("probe", "adc", "QUIET", "PIN"),
@@ -217,7 +234,8 @@ public class DesignStudyTests(ITestOutputHelper output)
     [Fact]
     public void A_pin_that_stands_every_event_gets_no_guard()
     {
-        var target = Target([Vp, Vn, Vdd], events: new FaultEvent("a finger's worth", "IN", new StepTo(1, 1e6, 1e-3, 1e-3))) with { Series = [ESeries.E96] };
+        var target = Target([Vp, Vn, Vdd], events: new FaultEvent("a finger's worth", "IN", new StepTo(1, 1e6, 1e-3, 1e-3))) with
+        { Series = [ESeries.E96] };
         Assert.Null(DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]).Guard);
     }
 }

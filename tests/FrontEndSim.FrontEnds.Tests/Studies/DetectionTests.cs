@@ -73,7 +73,8 @@ public class DetectionTests
     [Fact]
     public void An_open_and_a_shorted_thermistor_read_as_the_ends_of_the_converter()
     {
-        var bath = At(new("bath", "IN", new Span(5, 95), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(10_000, 25, 3977) },
+        var bath = At(new("bath", "IN", new Span(5, 95), 0)
+        { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(10_000, 25, 3977) },
             new ResistorPart("R", "VDD", "IN", 3300));
         var rows = Seen(bath).Rows.ToDictionary(r => r.Fault.Text);
         Assert.Equal(4095, rows["sensor bath open"].Pins[0].At[0].LowCode);
@@ -88,7 +89,8 @@ public class DetectionTests
     public void A_sensor_that_uses_all_codes_hides_its_faults_and_one_that_leaves_codes_free_does_not()
     {
         FrontEnd Tank(double low, double high, params Part[] more) => At(new("tank", "IN", new Span(0, 3000), 1000)
-        { Quantity = "level", UnitText = "mm", Law = new StraightLaw(new Span(0, 3000), low, high, Unit.Volts) }, [new ResistorPart("R", "IN", "GND", 1e6), .. more]);
+        { Quantity = "level", UnitText = "mm", Law = new StraightLaw(new Span(0, 3000), low, high, Unit.Volts) },
+            [new ResistorPart("R", "IN", "GND", 1e6), .. more]);
         Assert.Equal(FaultSight.Hidden, Sight(Tank(0, 3.3), "sensor tank open"));
         Assert.Equal(FaultSight.Detected, Sight(Tank(0.3, 3), "sensor tank open"));
         // A filter's capacitor that comes off changes nothing at rest.
@@ -99,7 +101,8 @@ public class DetectionTests
     public void A_pull_down_mends_an_open_wire_and_is_told_with_what_it_costs()
     {
         // Without any resistor the pin's leakage of 100 nA and 1 Gohm of insulation hold an open node anywhere.
-        var frontEnd = At(new("tank", "IN", new Span(0, 3000), 1000) { Quantity = "level", UnitText = "mm", Law = new StraightLaw(new Span(0, 3000), 0.5, 2.8, Unit.Volts) },
+        var frontEnd = At(new("tank", "IN", new Span(0, 3000), 1000)
+        { Quantity = "level", UnitText = "mm", Law = new StraightLaw(new Span(0, 3000), 0.5, 2.8, Unit.Volts) },
             new ResistorPart("R1", "IN", "PIN", 4700), new ResistorPart("R2", "PIN", "GND", 1e9)) with
         {
             Requirements = [new FaultsDetectable(null, DetectionScope.Sensors, "every sensor fault detectable")],
@@ -115,7 +118,8 @@ public class DetectionTests
     [Fact]
     public void Each_wire_of_a_bridge_and_of_a_potentiometer_is_broken_and_shorted_by_itself()
     {
-        var cell = new Sensor("cell", "SP", new Span(0, 50), 0) { Quantity = "force", UnitText = "N", Other = "SN", Wiring = new Bridge(350, "VDD", "GND", 2e-3, 1) };
+        var cell = new Sensor("cell", "SP", new Span(0, 50), 0)
+        { Quantity = "force", UnitText = "N", Other = "SN", Wiring = new Bridge(350, "VDD", "GND", 2e-3, 1) };
         cell = cell with { Law = ((Bridge)cell.Wiring!).LawOver(cell.Span) };
         string[] faults = [.. SingleFault.OfSensor(At(cell), cell).Select(f => f.Text)];
         Assert.Contains("sensor cell wire to SN open", faults);
@@ -123,9 +127,15 @@ public class DetectionTests
         Assert.Contains("sensor cell wire to SN shorted to VDD", faults);
         Assert.Contains("sensor cell shorted to SN", faults);
         var throttle = new Sensor("throttle", "IN", new Span(0, 90), 0)
-        { Quantity = "angle", UnitText = "deg", Law = new StraightLaw(new Span(0, 90), 0.1, 0.9, Unit.None), Wiring = new Track(5000, "VDD") };
+        {
+            Quantity = "angle",
+            UnitText = "deg",
+            Law = new StraightLaw(new Span(0, 90), 0.1, 0.9, Unit.None),
+            Wiring = new Track(5000, "VDD")
+        };
         var board = At(throttle, new ResistorPart("R", "IN", "GND", 1e6));
-        // With the top of its track open the wiper lies on ground; with the bottom open on the rail, less 0.25 % for 1 Mohm behind 2.5 kohm.
+        // With the top of its track open the wiper lies on ground; with the bottom open on the rail, less 0.25 % for 1 Mohm behind 2.5
+        // kohm.
         var rows = Seen(board).Rows.ToDictionary(r => r.Fault.Text);
         Assert.InRange(rows["sensor throttle wire to VDD open"].Pins[0].At[2].HighCode, 0, 1);
         Assert.InRange(rows["sensor throttle wire to GND open"].Pins[0].At[2].LowCode, 4080, 4095);
@@ -140,7 +150,8 @@ public class DetectionTests
     [Fact]
     public void Open_and_reversed_happen_to_resistances_currents_and_bridges_too()
     {
-        var bath = At(new("bath", "IN", new Span(5, 95), 0) { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(10_000, 25, 3977) },
+        var bath = At(new("bath", "IN", new Span(5, 95), 0)
+        { Quantity = "temperature", UnitText = "°C", Law = new ThermistorLaw(10_000, 25, 3977) },
             new ResistorPart("R", "VDD", "IN", 3300));
         Assert.Equal(3.3, After(bath, new OpenSource()), 1e-3);
         Assert.Equal(After(bath, new StepTo(0, 1e12, 1e-3)), After(bath, new ReversedSource()), 1e-4);
@@ -150,11 +161,13 @@ public class DetectionTests
         Assert.Equal(-1.2, After(loop, new ReversedSource()), 1e-4);
         Assert.Equal(0, After(loop, new LostSource()), 1e-3);
         // 1.5 V behind 1 kohm into 2 kohm: 1 V, and −1 V.
-        var tank = At(new("tank", "IN", new Span(0, 3000), 1000) { Quantity = "level", UnitText = "mm", Law = new StraightLaw(new Span(0, 3000), 0.5, 2.5, Unit.Volts) },
+        var tank = At(new("tank", "IN", new Span(0, 3000), 1000)
+        { Quantity = "level", UnitText = "mm", Law = new StraightLaw(new Span(0, 3000), 0.5, 2.5, Unit.Volts) },
             new ResistorPart("R", "IN", "GND", 2000));
         Assert.Equal(-1, After(tank, new ReversedSource()), 1e-4);
         Assert.Equal(0, After(tank, new LostSource()), 1e-4);
-        var cell = new Sensor("cell", "IN", new Span(0, 50), 0) { Quantity = "force", UnitText = "N", Other = "SN", Wiring = new Bridge(350, "VDD", "GND", 2e-2, 1) };
+        var cell = new Sensor("cell", "IN", new Span(0, 50), 0)
+        { Quantity = "force", UnitText = "N", Other = "SN", Wiring = new Bridge(350, "VDD", "GND", 2e-2, 1) };
         cell = cell with { Law = ((Bridge)cell.Wiring!).LawOver(cell.Span) };
         var bridge = At(cell, new ResistorPart("R", "IN", "SN", 1e6));
         // Half of 20 mV/V of 3.3 V between the outputs: each half of it either side of 1.65 V, and swapped.
@@ -168,7 +181,9 @@ public class DetectionTests
         FrontEnd[] boards =
         [
             LoopInto(150, 1e-3, AlarmLevels.Ne43),
-            At(new("throttle", "IN", new Span(0, 90), 0) { Quantity = "angle", UnitText = "deg", Law = new StraightLaw(new Span(0, 90), 0.1, 0.9, Unit.None), Wiring = new Track(5000, "VDD") },
+            At(new("throttle", "IN", new Span(0, 90), 0)
+                { Quantity = "angle", UnitText = "deg", Law = new StraightLaw(new Span(0, 90), 0.1, 0.9, Unit.None),
+                    Wiring = new Track(5000, "VDD") },
                 new ResistorPart("R", "IN", "GND", 1e6)),
         ];
         foreach (var board in boards)

@@ -30,14 +30,17 @@ public class DividerDesignTests
     private static double Bend(double ohms)
     {
         double first = Volts(5, ohms), last = Volts(95, ohms);
-        return Enumerable.Range(0, 901).Max(k => Math.Abs(Volts(5 + 0.1 * k, ohms) - first - (last - first) * k / 900)) / Math.Abs(last - first);
+        return Enumerable.Range(0, 901).Max(k => Math.Abs(Volts(5 + 0.1 * k, ohms) - first - (last - first) * k / 900)) / Math.Abs(
+            last - first);
     }
 
     private static DividerDesign Run(DividerAim? aim) =>
-        DividerDesignStudy.Run(Bath, DividerDesignStudy.Unfed(Bath)!, "divide", [ESeries.E24], 0.01, aim, TestContext.Current.CancellationToken);
+        DividerDesignStudy.Run(Bath, DividerDesignStudy.Unfed(Bath)!, "divide", [ESeries.E24], 0.01, aim,
+            TestContext.Current.CancellationToken);
 
     // All of E24 (IEC 60063) from 100 ohm to 910 kohm.
-    private static IEnumerable<double> All => Enumerable.Range(2, 4).SelectMany(d => ESeries.E24.Mantissas.Select(v => v * Math.Pow(10, d)));
+    private static IEnumerable<double> All => Enumerable.Range(2, 4)
+        .SelectMany(d => ESeries.E24.Mantissas.Select(v => v * Math.Pow(10, d)));
 
     [Fact]
     public void For_linearity_no_other_value_of_the_series_bends_less_and_for_resolution_none_moves_the_pin_more()
@@ -57,6 +60,7 @@ public class DividerDesignTests
     public void A_rail_beyond_what_the_pin_converts_is_not_taken_and_a_sensor_that_is_fed_is_left_alone()
     {
         Assert.All(Run(null).Candidates, c => Assert.Equal("VDD", c.Rail));
-        Assert.Null(DividerDesignStudy.Unfed(Bath with { Parts = [.. Bath.Parts, new ResistorPart("R", "VDD", "SENSE", 4700)] }, TestContext.Current.CancellationToken));
+        Assert.Null(DividerDesignStudy.Unfed(Bath with { Parts = [.. Bath.Parts, new ResistorPart("R", "VDD", "SENSE", 4700)] },
+            TestContext.Current.CancellationToken));
     }
 }

@@ -64,7 +64,8 @@ public class ExplainTests
     private static StageExplanation Explained(string kind, params (string Key, object Value)[] more)
     {
         Rail[] rails = [new("VP", 9), new("VN", -9), new("VDD", 3.3), new("LOOP", 24)];
-        Sensor[] sensors = [new("probe", "IN", new Span(-1.2, 1.8), 220), new("command", "COMMAND", new Span(1, 5), 0), new("high", "TALL", new Span(0, 15), 100)];
+        Sensor[] sensors = [new("probe", "IN", new Span(-1.2, 1.8), 220), new("command", "COMMAND", new Span(1, 5), 0),
+            new("high", "TALL", new Span(0, 15), 100)];
         var values = new Dictionary<string, object> { ["from.input"] = "IN", ["from.output"] = "OUT" };
         if (kind is "single-stage-shifter" or "difference-stage")
             (values["opamp.type"], values["opamp.positive"], values["opamp.negative"]) = ("bipolar-general", "VP", "VN");
@@ -74,7 +75,8 @@ public class ExplainTests
         return ExplainStudy.Run(new FrontEnd { Rails = [.. rails], Sensors = [.. sensors], Stages = [stage] }, "s").Stages.Single();
     }
 
-    private static (string, object)[] Shifted(double low, double high) => [("maps.sensor", "probe"), ("maps.span", new Span(low, high)), ("offset.rail", "VDD")];
+    private static (string, object)[] Shifted(double low, double high) =>
+        [("maps.sensor", "probe"), ("maps.span", new Span(low, high)), ("offset.rail", "VDD")];
 
     private static ExplainedStep Step(StageExplanation stage, string what) => stage.Steps.Single(s => s.Step.What == what);
 
@@ -131,8 +133,10 @@ public class ExplainTests
     [Fact]
     public void A_loops_burden_has_its_voltage_and_power_measured()
     {
-        var stage = Explained("loop-receiver", ("from.input", "COMMAND"), ("terminal.node", "TERM"), ("supply.rail", "LOOP"), ("maps.sensor", "command"),
-            ("maps.span", new Span(0.6, 3)), ("burden.value", new Quantity(150, Unit.Ohm)), ("series.value", new Quantity(4.7e3, Unit.Ohm)));
+        var stage = Explained("loop-receiver", ("from.input", "COMMAND"), ("terminal.node", "TERM"), ("supply.rail", "LOOP"),
+            ("maps.sensor", "command"),
+            ("maps.span", new Span(0.6, 3)), ("burden.value", new Quantity(150, Unit.Ohm)),
+                ("series.value", new Quantity(4.7e3, Unit.Ohm)));
         // 20 mA through 150 ohm: 3 V and 60 mW.
         Assert.Equal(3, Step(stage, "voltage at the upper end").Simulated!.Value, 1e-3);
         Assert.Equal(0.06, Step(stage, "power of the burden there").Simulated!.Value, 1e-4);
@@ -141,7 +145,8 @@ public class ExplainTests
     [Fact]
     public void Clamps_are_measured_with_a_milliampere_and_their_leakage_by_what_it_makes_of_the_lower_end()
     {
-        var stage = Explained("rail-clamp-guard", ("from.input", "TALL"), ("series.value", new Quantity(10e3, Unit.Ohm)), ("diodes.type", "1N5711"), ("diodes.rail", "VDD"));
+        var stage = Explained("rail-clamp-guard", ("from.input", "TALL"), ("series.value", new Quantity(10e3, Unit.Ohm)),
+            ("diodes.type", "1N5711"), ("diodes.rail", "VDD"));
         // The type's registered forward voltage at 1 mA is 0.41 V (from memory), which the model was fitted to.
         Assert.Equal(3.3 + 0.41, Step(stage, "pin while the upper diode takes 1 mA").Simulated!.Value, 5e-3);
         Assert.Equal(-0.41, Step(stage, "pin while the lower diode takes 1 mA").Simulated!.Value, 5e-3);
@@ -153,7 +158,8 @@ public class ExplainTests
     [Fact]
     public void A_guards_pull_down_divides_and_its_corner_is_that_of_its_resistors_and_capacitor()
     {
-        var guard = FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(10e3)), ("pulldown.value", FrontEndOf.Ohm(90e3)),
+        var guard = FrontEndOf.Guard(("from.input", "LEVEL"), ("series.value", FrontEndOf.Ohm(10e3)),
+            ("pulldown.value", FrontEndOf.Ohm(90e3)),
             ("shunt.value", new Quantity(10e-9, Unit.Farad)));
         var front = FrontEndOf.Of(FrontEndOf.Shifter(), guard);
         var explained = ExplainStudy.Run(front, "guard").Stages.Single();
@@ -167,7 +173,8 @@ public class ExplainTests
     [Fact]
     public void A_guard_without_a_pull_down_speaks_of_none()
     {
-        var guard = FrontEndOf.Guard(("from.input", "IN"), ("series.value", FrontEndOf.Ohm(10e3)), ("shunt.value", new Quantity(10e-9, Unit.Farad)));
+        var guard = FrontEndOf.Guard(("from.input", "IN"), ("series.value", FrontEndOf.Ohm(10e3)),
+            ("shunt.value", new Quantity(10e-9, Unit.Farad)));
         Assert.All(guard.HandMath, h => Assert.DoesNotContain("Rp", h.Formula, StringComparison.Ordinal));
     }
 
@@ -183,7 +190,8 @@ public class ExplainTests
             ["diodes.rail"] = "VDD",
         }, [FrontEndOf.Supply], [FrontEndOf.Probe]).Build();
         var front = FrontEndOf.Of(stage) with { Rails = [FrontEndOf.Supply with { SourceOnly = true }] };
-        var pushed = ExplainStudy.Run(front).Stages.Single().Steps.Single(s => s.Step.What.StartsWith("pin while the upper", StringComparison.Ordinal));
+        var pushed = ExplainStudy.Run(front).Stages.Single()
+            .Steps.Single(s => s.Step.What.StartsWith("pin while the upper", StringComparison.Ordinal));
         // Nothing takes the milliampere but the breakdown of the pin's own clamp: the line is volts off, and the rail is why.
         Assert.True(pushed.Difference > 1);
         var cause = Assert.Single(pushed.Causes);
@@ -228,7 +236,8 @@ public class ExplainTests
         var explained = ExplainStudy.Run(FrontEndOf.Guarded(), "guard").Stages.Single();
         Assert.True(explained.Steps.Single(s => s.Step.Unit == "Hz").Difference < 0);
         Assert.True(explained.Corner!.Hertz < 0 && explained.Corner.Causes[0].Effect < 0);
-        Assert.Contains(explained.Corner.Causes, c => c.Thing.Kind == RealThingKind.Leakage && c.Thing.Subject.StartsWith("guard.D", StringComparison.Ordinal));
+        Assert.Contains(explained.Corner.Causes, c => c.Thing.Kind == RealThingKind.Leakage
+            && c.Thing.Subject.StartsWith("guard.D", StringComparison.Ordinal));
     }
 
     [Theory]
@@ -237,7 +246,12 @@ public class ExplainTests
     [InlineData(0.4, 2, new[] { 0.4, 0.6, 0.8, 1, 1.2, 1.4, 1.6, 1.8, 2 })]
     public void The_mapping_is_shown_at_values_that_a_person_would_choose(double low, double high, double[] expected)
     {
-        var wire = new FrontEnd { Rails = [FrontEndOf.Supply], Sensors = [new Sensor("probe", "PIN", new Span(low, high), 100)], Pins = [FrontEndOf.Adc] };
+        var wire = new FrontEnd
+        {
+            Rails = [FrontEndOf.Supply],
+            Sensors = [new Sensor("probe", "PIN", new Span(low, high), 100)],
+            Pins = [FrontEndOf.Adc]
+        };
         Assert.Equal(expected, ExplainStudy.Run(wire).Mappings.Single().Points.Select(p => Math.Round(p.SensorValue, 9)));
     }
 }

@@ -37,7 +37,8 @@ public sealed class FaultsStudyTests
             "guard.R open", "guard.R short", "guard.Rp open", "guard.Rp short",
             "guard.Dz open", "guard.Dz short", "guard.Dz reversed", "guard.Dh open", "guard.Dh short", "guard.Dh reversed",
             "rail VP lost", "rail VP open", "rail VN lost", "rail VN open", "rail VDD lost", "rail VDD open",
-            "sensor probe open", "sensor probe shorted to GND", "sensor probe shorted to VP", "sensor probe shorted to VN", "sensor probe shorted to VDD",
+            "sensor probe open", "sensor probe shorted to GND", "sensor probe shorted to VP", "sensor probe shorted to VN",
+                "sensor probe shorted to VDD",
         ];
         Assert.Equal(expected, All.Value.Faults.Select(f => f.Text));
     }
@@ -138,13 +139,18 @@ public sealed class FaultsStudyTests
     public void The_result_does_not_depend_on_the_order_in_which_the_cores_finish()
     {
         var again = FaultsStudy.Run(Guarded);
-        Assert.Equal(All.Value.Faults.Select(f => (f.Text, f.Survives, f.Tightness)), again.Faults.Select(f => (f.Text, f.Survives, f.Tightness)));
+        Assert.Equal(All.Value.Faults.Select(f => (f.Text, f.Survives, f.Tightness)),
+            again.Faults.Select(f => (f.Text, f.Survives, f.Tightness)));
     }
 
     [Fact]
     public void The_requirement_names_the_fault_that_breaks_it_and_what_would_mend_it()
     {
-        var check = CheckStudy.Run(Guarded with { Requirements = [new InsideRatingWithSingleFault("adc", "adc inside rating with any single fault")] });
+        var check = CheckStudy.Run(Guarded with
+        {
+            Requirements =
+            [new InsideRatingWithSingleFault("adc", "adc inside rating with any single fault")]
+        });
         var judged = Assert.Single(check.Requirements);
         Assert.False(judged.Met);
         Assert.Equal(21, Assert.IsType<SingleFaultReason>(judged.Reason).Faults);

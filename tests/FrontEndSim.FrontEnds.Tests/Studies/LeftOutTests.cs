@@ -30,7 +30,8 @@ public class LeftOutTests
         // (24 V - 4 V)/10.2 kohm is 1.96 mA, of 2 mA allowed; 5 % less resistance, as E24 has (IEC 60063), is 2.06 mA.
         var frontEnd = Guard(10_200);
         frontEnd = isLeftOut ? frontEnd with { WithoutTolerance = ["R1"] } : frontEnd;
-        var inside = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is InsideRating);
+        var inside = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken)
+            .Implied.Single(r => r.Requirement is InsideRating);
         Assert.Equal(expected, inside.Verdict);
         if (isLeftOut)
             Assert.Equal(0.95 * 10_200, Assert.IsType<PinReason>(inside.Reason).Where.Ends.Single(e => e.Subject == "R1").Value.Value, 1);
@@ -60,7 +61,8 @@ public class LeftOutTests
         var frontEnd = new FrontEnd
         {
             Sensors = [new Sensor("near", "PIN", new Span(0, 1), 1e6), new Sensor("far", "IN", new Span(0, 4), 0)],
-            Parts = [new ResistorPart("R1", "IN", "M", 1000), new ResistorPart("R2", "M", "PIN", 1000), new ResistorPart("R3", "PIN", Circuit.Ground, 2000)],
+            Parts = [new ResistorPart("R1", "IN", "M", 1000), new ResistorPart("R2", "M", "PIN", 1000),
+                new ResistorPart("R3", "PIN", Circuit.Ground, 2000)],
             Pins = [new Pin("adc", "PIN") { HasClamps = false, Wanted = new("far", new Span(0, 4), new Span(0, 2)) }],
         };
         Assert.Equal("far", MappingStudy.SensorOf(frontEnd, frontEnd.Pins[0])!.Name);
@@ -72,7 +74,8 @@ public class LeftOutTests
     [Theory]
     [InlineData(false, Verdict.Met)]
     [InlineData(true, Verdict.NotMet)]
-    public void What_a_pin_takes_with_the_supplies_off_is_judged_where_the_file_asks_and_said_where_it_does_not(bool isAsked, Verdict expected)
+    public void What_a_pin_takes_with_the_supplies_off_is_judged_where_the_file_asks_and_said_where_it_does_not(bool isAsked,
+        Verdict expected)
     {
         // (24 V - 0.8 V)/11 kohm is 2.1 mA into a dead supply, and (24 V - 4 V)/11 kohm 1.8 mA into a live one.
         var frontEnd = Guard(11_000) with { AlsoUnpowered = isAsked };

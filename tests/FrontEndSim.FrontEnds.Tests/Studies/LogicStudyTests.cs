@@ -15,18 +15,19 @@ public class LogicStudyTests
     private const double Share = Down / (Series + Down), Seen = Series * Down / (Series + Down), TimeConstant = Seen * Farads;
 
     /// <summary>A switch of 0 V or 24 V, a divider with a capacitor, and an ideal pin of a family on 5 V.</summary>
-    private static FrontEnd Divided(string family, double? edge = null, Ripple? ripple = null, double tolerance = 0, double railTolerance = 0) => new()
-    {
-        Title = "Divided",
-        Rails = [new Rail("VCC", new Toleranced(5, railTolerance))],
-        Sensors = [new Sensor("switch", "IN", new Span(0, High), 0) { EdgeSeconds = edge, Ripple = ripple }],
-        Parts =
+    private static FrontEnd Divided(string family, double? edge = null, Ripple? ripple = null, double tolerance = 0,
+        double railTolerance = 0) => new()
+        {
+            Title = "Divided",
+            Rails = [new Rail("VCC", new Toleranced(5, railTolerance))],
+            Sensors = [new Sensor("switch", "IN", new Span(0, High), 0) { EdgeSeconds = edge, Ripple = ripple }],
+            Parts =
         [
             new ResistorPart("R1", "IN", "PIN", new(Series, tolerance)), new ResistorPart("R2", "PIN", "GND", new(Down, tolerance)),
             new CapacitorPart("C1", "PIN", "GND", Farads),
         ],
-        Pins = [PinType.Find(family)!.ToPin("input", "PIN", "VCC") with { LeakageAmps = 0, Farads = 0, HasClamps = false }],
-    };
+            Pins = [PinType.Find(family)!.ToPin("input", "PIN", "VCC") with { LeakageAmps = 0, Farads = 0, HasClamps = false }],
+        };
 
     [Fact]
     public void Noise_margins_are_the_distances_from_the_familys_levels()
@@ -115,7 +116,8 @@ public class LogicStudyTests
     public void A_pin_without_logic_levels_and_an_edge_with_too_much_ripple_are_refused()
     {
         var converter = Divided("cmos-hc") with { Pins = [new Pin("input", "PIN")] };
-        Assert.Equal(ProblemKind.NoLogicLevels, Assert.Throws<StudyProblemException>(() => LogicStudy.Run(converter, "input")).Problem.Kind);
+        Assert.Equal(ProblemKind.NoLogicLevels, Assert.Throws<StudyProblemException>(() => LogicStudy.Run(converter, "input"))
+            .Problem.Kind);
         var busy = Divided("cmos-hc", 1, new Ripple(1, 1e6));
         Assert.Equal(ProblemKind.RippleTooFast, Assert.Throws<StudyProblemException>(() => LogicStudy.Run(busy, "input")).Problem.Kind);
     }

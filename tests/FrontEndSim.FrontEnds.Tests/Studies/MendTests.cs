@@ -8,7 +8,8 @@ namespace FrontEndSim.FrontEnds.Tests.Studies;
 public class MendTests
 {
     // FRONTENDSIM_MENDED_CIRCUITS=300 for the long run; FRONTENDSIM_MENDED_FROM=2000 begins with another circuit.
-    private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_MENDED_CIRCUITS"), out int n) ? n : 3;
+    private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_MENDED_CIRCUITS"), out int n) ? n
+        : 3;
     private static readonly int From = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_MENDED_FROM"), out int n) ? n : 1000;
 
     [Fact]
@@ -36,7 +37,8 @@ public class MendTests
                     var now = after.Judged().Single(r => r.Requirement == result.Requirement);
                     Assert.True(now.Met, $"circuit {seed}: {mend}");
                     Assert.Equal(now.Margin, mend.Margin);
-                    Assert.All(before.Judged().Where(r => r.Met), met => Assert.True(after.Judged().Single(r => r.Requirement == met.Requirement).Met, $"circuit {seed}: {mend}"));
+                    Assert.All(before.Judged().Where(r => r.Met),
+                        met => Assert.True(after.Judged().Single(r => r.Requirement == met.Requirement).Met, $"circuit {seed}: {mend}"));
                 }
             }
         }
@@ -73,7 +75,8 @@ public class MendTests
         var solved = new SolvedFrontEnd(frontEnd with { Pins = [frontEnd.Pins[0] with { InjectionAmps = 1e-12 }] });
         var check = solved.Check(cancel: TestContext.Current.CancellationToken) with { StepElements = long.MaxValue };
         var mended = MendStudy.Run(solved, check, TestContext.Current.CancellationToken);
-        Assert.All(mended.Judged().Where(r => r.Obstacle is not null), r => Assert.Equal((0, true), (r.Obstacle!.Tried, r.Obstacle.IsCutShort)));
+        Assert.All(mended.Judged().Where(r => r.Obstacle is not null),
+            r => Assert.Equal((0, true), (r.Obstacle!.Tried, r.Obstacle.IsCutShort)));
         Assert.Contains(mended.Judged(), r => r.Obstacle is { IsCutShort: true });
     }
 
@@ -82,8 +85,17 @@ public class MendTests
     {
         // More in series would hold the pin, and cost counts by the leakage of the pin: two counts are all that is allowed.
         var frontEnd = SurvivalTests.Random(1000);
-        var pin = frontEnd.Pins[0] with { LeakageAmps = 1e-6, Converter = new(12, new(new(null, 0), new("VDD", 0))), InjectionAmps = 1e-12 };
-        var judged = new SolvedFrontEnd(frontEnd with { Pins = [pin], Requirements = [new MappingError("adc", 1, "adc mapping error under 1 counts")] })
+        var pin = frontEnd.Pins[0] with
+        {
+            LeakageAmps = 1e-6,
+            Converter = new(12, new(new(null, 0), new("VDD", 0))),
+            InjectionAmps = 1e-12
+        };
+        var judged = new SolvedFrontEnd(frontEnd with
+        {
+            Pins = [pin],
+            Requirements = [new MappingError("adc", 1, "adc mapping error under 1 counts")]
+        })
             .Mended(cancel: TestContext.Current.CancellationToken);
         var inside = judged.Implied.Single(r => r.Requirement is InsideRating);
         Assert.Equal(Verdict.NotMet, inside.Verdict);

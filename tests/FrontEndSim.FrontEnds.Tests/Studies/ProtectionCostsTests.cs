@@ -12,7 +12,12 @@ public class ProtectionCostsTests
     {
         Rail[] rails = [new("VDD", 3.3)];
         Sensor sensor = new("probe", "IN", new Span(0, 3.3), 0);
-        var values = new Dictionary<string, object> { ["from.input"] = "IN", ["from.output"] = "PIN", ["series.value"] = new Quantity(10e3, Unit.Ohm) };
+        var values = new Dictionary<string, object>
+        {
+            ["from.input"] = "IN",
+            ["from.output"] = "PIN",
+            ["series.value"] = new Quantity(10e3, Unit.Ohm)
+        };
         foreach (var (key, value) in settings)
             values[key] = value;
         return new FrontEnd
@@ -20,7 +25,8 @@ public class ProtectionCostsTests
             Rails = [.. rails],
             Sensors = [sensor],
             Stages = [Asked.Of("pin-guard", "guard", values, rails, [sensor]).Build()],
-            Pins = [new("adc", "PIN") { HasClamps = false, LeakageAmps = leakageAmps, Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
+            Pins = [new("adc", "PIN") { HasClamps = false, LeakageAmps = leakageAmps,
+                Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
         };
     }
 

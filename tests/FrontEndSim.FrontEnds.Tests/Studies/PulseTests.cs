@@ -14,7 +14,8 @@ public class PulseTests
 {
     private const double Ohms = 10e3, Farads = 10e-9, Supply = 5;
 
-    private static Pin Input => PinType.Find("cmos-hc-hysteresis")!.ToPin("input", "PIN", "VCC") with { LeakageAmps = 0, Farads = 0, HasClamps = false };
+    private static Pin Input => PinType.Find("cmos-hc-hysteresis")!.ToPin("input", "PIN", "VCC") with
+    { LeakageAmps = 0, Farads = 0, HasClamps = false };
 
     private static FrontEnd Turbine(double hertz, double duty = 0.4, double tolerance = 0) => new()
     {

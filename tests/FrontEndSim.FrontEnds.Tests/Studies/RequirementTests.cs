@@ -120,7 +120,8 @@ public class RequirementTests
             ],
             Events = [new("24 V", "IN", new StepTo(24, 1, 1e-3))],
         };
-        // (24 − 3.3 − 0.75 ± 0.1) V over 1001 ohm, less the milliampere that R2 draws; what the supply's load draws is part of what it takes.
+        // (24 − 3.3 − 0.75 ± 0.1) V over 1001 ohm, less the milliampere that R2 draws; what the supply's load draws is part of what it
+        // takes.
         double expected = (24 - 3.3 - 0.75) / 1001 - 1e-3;
         Assert.Equal(expected, Found(clamped, new RailTakes("VDD", 30e-3, new(true, null), "")), 0.15e-3);
         Assert.Equal(0, Found(clamped, new RailTakes("VDD", 30e-3, default, "")));

@@ -98,7 +98,8 @@ public class RespondTests
         const double sampled = 14e-12, seconds = 3e-6, hertz = 20e3;
         var front = OnePole(Farads, new Sampling(sampled, 1, seconds));
         var row = SamplingStudy.InARow(new(front), "adc", "source", 2.5, 0, hertz, 6, keepsCharge: false);
-        double during = Math.Exp(-seconds / (Ohms * (Farads + sampled))), after = Math.Exp(-(1 / hertz - seconds) / (Ohms * Farads)), pin = 0;
+        double during = Math.Exp(-seconds / (Ohms * (Farads + sampled))), after = Math.Exp(-(1 / hertz - seconds) / (Ohms * Farads)),
+            pin = 0;
         for (int k = 0; k < 6; k++)
         {
             double read = (Farads * pin - sampled * 2.5) / (Farads + sampled) * during;
@@ -111,7 +112,8 @@ public class RespondTests
     [Fact]
     public void Samples_that_would_overlap_are_refused()
     {
-        var problem = Assert.Throws<StudyProblemException>(() => RespondStudy.Run(OnePole(Farads, new Sampling(14e-12, 1, 3e-6)), "adc", sampleHertz: 400e3));
+        var problem = Assert.Throws<StudyProblemException>(() => RespondStudy.Run(OnePole(Farads, new Sampling(14e-12, 1, 3e-6)), "adc",
+            sampleHertz: 400e3));
         Assert.Equal(1 / 3e-6, problem.Problem.High!.Value.In(Unit.Hertz), 1e-3);
         Assert.Equal(4, RespondStudy.Run(OnePole(Farads, new Sampling(14e-12, 1, 3e-6)), "adc", sampleHertz: 10e3).Rows.Length);
         Assert.Empty(Result.Rows);

@@ -74,7 +74,8 @@ public class ScanTests
             Scans = [frontEnd.Scans[0] with { EverySeconds = every }],
             Pins = [frontEnd.Pins[0], frontEnd.Pins[1] with { Sampling = new(Sampled, 1, Seconds) }],
         };
-        double d = 2, both = farads + Sampled, during = Math.Exp(-Seconds / (ohms * both)), after = Math.Exp(-(2 * every - Seconds) / (ohms * farads));
+        double d = 2, both = farads + Sampled, during = Math.Exp(-Seconds / (ohms * both)),
+            after = Math.Exp(-(2 * every - Seconds) / (ohms * farads));
         double pin = Sampled * d * during * after / (both - farads * during * after), held = (farads * pin + Sampled * d) / both * during;
         Assert.Equal(held, Samples(frontEnd, 0.5)[1].ErrorVolts, 0.01 * held);
     }
@@ -111,7 +112,8 @@ public class ScanTests
         // At a rate of a sample every 4 µs a capacitor only spreads the error: it is not told as a mend.
         var quick = TwoPins(100, 100e3);
         quick = quick with { Scans = [quick.Scans[0] with { EverySeconds = 4e-6 }] };
-        var dragged = new SolvedFrontEnd(quick).Mended(cancel: cancel).Implied.Single(r => r.Requirement is SampleSettles { Pin: "second" });
+        var dragged = new SolvedFrontEnd(quick).Mended(cancel: cancel)
+            .Implied.Single(r => r.Requirement is SampleSettles { Pin: "second" });
         Assert.DoesNotContain(dragged.Mends, m => m.Kind == MendKind.PinCapacitor);
     }
 

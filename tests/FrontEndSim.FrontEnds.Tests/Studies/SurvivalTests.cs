@@ -14,10 +14,12 @@ namespace FrontEndSim.FrontEnds.Tests.Studies;
 public class SurvivalTests
 {
     // FRONTENDSIM_SURVIVAL_CIRCUITS=1000 for the long run; FRONTENDSIM_SURVIVAL_FROM=300 goes on from the 300th.
-    private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_SURVIVAL_CIRCUITS"), out int n) ? n : 8;
+    private static readonly int Circuits = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_SURVIVAL_CIRCUITS"), out int n)
+        ? n : 8;
     private static readonly int From = int.TryParse(Environment.GetEnvironmentVariable("FRONTENDSIM_SURVIVAL_FROM"), out int n) ? n : 0;
 
-    /// <summary>A guard of random values near the limits of its pin: clamps or a zener, rails of some tolerance, a range of temperature.</summary>
+    /// <summary>A guard of random values near the limits of its pin: clamps or a zener, rails of some tolerance, a range of
+    /// temperature.</summary>
     internal static FrontEnd Random(int seed)
     {
         var random = new Random(seed);
@@ -25,9 +27,12 @@ public class SurvivalTests
         List<Part> parts = [new ResistorPart("R1", "IN", "PIN", Pick(1e3, 2.2e3, 4.7e3, 10e3, 22e3)) { RatedWatts = Pick(0.1, 0.25, 0.5) }];
         bool isZener = random.Next(2) == 0;
         if (isZener)
-            parts.Add(new DiodePart("Z1", Circuit.Ground, "PIN", PartCatalogue.Standard.FindDiode(random.Next(2) == 0 ? "3V3" : "3V6", DiodeKind.Zener)!));
+            parts.Add(new DiodePart("Z1", Circuit.Ground, "PIN",
+                PartCatalogue.Standard.FindDiode(random.Next(2) == 0 ? "3V3" : "3V6", DiodeKind.Zener)!));
         else
-            parts.Add(new DiodePart("D1", "PIN", "VDD", random.Next(2) == 0 ? PartCatalogue.Standard.FindDiode("1N5711", DiodeKind.Schottky)! : PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!));
+            parts.Add(new DiodePart("D1", "PIN", "VDD", random.Next(2) == 0
+                ? PartCatalogue.Standard.FindDiode("1N5711", DiodeKind.Schottky)!
+                    : PartCatalogue.Standard.FindDiode("1N4148", DiodeKind.Junction)!));
         if (random.Next(2) == 0)
             parts.Add(new ResistorPart("RL", "VDD", Circuit.Ground, Pick(330, 1e3, 3.3e3)));
         return new FrontEnd
@@ -39,7 +44,8 @@ public class SurvivalTests
             [
                 new Pin("adc", "PIN")
                 {
-                    RatedLow = new Level(null, -0.3), RatedHigh = new Level("VDD", Pick(0.3, 0.5)), InjectionAmps = random.Next(2) == 0 ? Pick(1e-3, 2e-3) : null,
+                    RatedLow = new Level(null, -0.3), RatedHigh = new Level("VDD", Pick(0.3, 0.5)), InjectionAmps = random.Next(2) == 0
+                        ? Pick(1e-3, 2e-3) : null,
                 },
             ],
             CelsiusRange = new Span(-20, 60),
@@ -57,12 +63,15 @@ public class SurvivalTests
             var found = new SolvedFrontEnd(frontEnd).Survival(frontEnd.Events[0], cancel).Runs;
             Assert.All(found, r => Assert.Null(r.Problem));
             var torn = frontEnd.Events[0] with { Disturbance = frontEnd.Events[0].Disturbance.TearOff(frontEnd.Sensors[0].SourceOhms)! };
-            var all = All(frontEnd).SelectMany(x => new[] { frontEnd.Events[0], torn }.Select(e => EventStudy.Run(new SolvedFrontEnd(x.FrontEnd), e, sensorValue: x.Sensors, cancel: cancel))).ToArray();
+            var all = All(frontEnd).SelectMany(x => new[]
+                { frontEnd.Events[0], torn }.Select(e => EventStudy.Run(new SolvedFrontEnd(x.FrontEnd), e, sensorValue: x.Sensors,
+                    cancel: cancel))).ToArray();
             Assert.True(all.All(e => e.Pins[0].IsInside) == found.All(r => r.Pins[0].IsInside), $"pin of circuit {seed}");
             foreach (var part in frontEnd.AllParts)
             {
                 bool keeps = all.All(e => e.Parts.Single(p => p.Part.Name == part.Name).Share is null or <= 1);
-                Assert.True(keeps == found.All(r => r.Loads.Where(l => l.Part == part.Name).All(l => l.Share <= 1)), $"{part.Name} of circuit {seed}");
+                Assert.True(keeps == found.All(r => r.Loads.Where(l => l.Part == part.Name).All(l => l.Share <= 1)),
+                    $"{part.Name} of circuit {seed}");
             }
         }
     }
@@ -99,7 +108,8 @@ public class SurvivalTests
     {
         var rail = frontEnd.Rails[0];
         // A zener's voltage, or how much a diode drops.
-        var zener = frontEnd.AllParts.FirstOrDefault(p => p.AtLimit(true) is not null) ?? frontEnd.AllParts.FirstOrDefault(p => p.AtTolerance(true) is not null);
+        var zener = frontEnd.AllParts.FirstOrDefault(p => p.AtLimit(true) is not null)
+            ?? frontEnd.AllParts.FirstOrDefault(p => p.AtTolerance(true) is not null);
         foreach (double celsius in new[] { -20.0, frontEnd.Celsius, 60 })
         {
             foreach (double? volts in new double?[] { rail.Volts.Least, null, rail.Volts.Most })
@@ -119,7 +129,11 @@ public class SurvivalTests
     [Fact]
     public void An_event_without_a_solution_does_not_hide_that_another_breaks_a_rating()
     {
-        var frontEnd = Random(1) with { Events = [new("touches what is not there", "IN", new ShortTo("NOWHERE")), new("48 V", "IN", new StepTo(200, 1, 1e-3, 20e-3))] };
+        var frontEnd = Random(1) with
+        {
+            Events = [new("touches what is not there", "IN", new ShortTo("NOWHERE")),
+            new("48 V", "IN", new StepTo(200, 1, 1e-3, 20e-3))]
+        };
         Assert.Throws<StudyProblemException>(() => CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken));
         var solvable = frontEnd with { Events = [frontEnd.Events[1]] };
         Assert.Equal(Verdict.NotMet, CheckStudy.Run(solvable, cancel: TestContext.Current.CancellationToken).Verdict);
@@ -134,12 +148,15 @@ public class SurvivalTests
             Sensors = [new Sensor("probe", "IN", new Span(-2, 2), 1000)],
             Parts =
             [
-                new OpAmpPart("U1", swapped ? "OUT" : "IN", swapped ? "IN" : "OUT", "OUT", "VP", "VN", PartCatalogue.Standard.FindOpAmp("jfet-input")!),
+                new OpAmpPart("U1", swapped ? "OUT" : "IN", swapped ? "IN"
+                    : "OUT", "OUT", "VP", "VN", PartCatalogue.Standard.FindOpAmp("jfet-input")!),
                 new ResistorPart("RL", "OUT", Circuit.Ground, 10e3),
             ],
         };
-        var right = CheckStudy.Run(Follower(false), cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is OpAmpsStable);
-        var wrong = CheckStudy.Run(Follower(true), cancel: TestContext.Current.CancellationToken).Implied.Single(r => r.Requirement is OpAmpsStable);
+        var right = CheckStudy.Run(Follower(false), cancel: TestContext.Current.CancellationToken)
+            .Implied.Single(r => r.Requirement is OpAmpsStable);
+        var wrong = CheckStudy.Run(Follower(true), cancel: TestContext.Current.CancellationToken)
+            .Implied.Single(r => r.Requirement is OpAmpsStable);
         Assert.Equal((Verdict.Met, Verdict.NotMet), (right.Verdict, wrong.Verdict));
         Assert.Equal("U1", Assert.IsType<StabilityReason>(wrong.Reason).OpAmp);
     }
@@ -147,13 +164,15 @@ public class SurvivalTests
     [Fact]
     public void A_reference_that_sags_raises_the_code_as_the_ratio_says()
     {
-        // 3.3 V behind 10 ohm into 500 ohm: the reference stands at 3.3·500/510 (Ohm's law), so a pin at half of 3.3 V reads 2048·510/500 counts.
+        // 3.3 V behind 10 ohm into 500 ohm: the reference stands at 3.3·500/510 (Ohm's law), so a pin at half of 3.3 V reads 2048·510/500
+        // counts.
         var frontEnd = new FrontEnd
         {
             Rails = [new Rail("VREF", 3.3) { SeriesOhms = 10 }],
             Sensors = [new Sensor("probe", "PIN", new Span(0, 3), 0)],
             Parts = [new ResistorPart("RL", "VREF", Circuit.Ground, 500)],
-            Pins = [new Pin("adc", "PIN") { Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VREF", 0))), HasClamps = false, Wanted = new("probe", new Span(0, 3), new Span(0, 3)) }],
+            Pins = [new Pin("adc", "PIN") { Converter = new Converter(12, new LevelSpan(new Level(null, 0), new Level("VREF", 0))),
+                HasClamps = false, Wanted = new("probe", new Span(0, 3), new Span(0, 3)) }],
         };
         var top = new SolvedFrontEnd(frontEnd).Mapping("adc").Points[^1];
         double counts = 3 / 3.3 * 4096;

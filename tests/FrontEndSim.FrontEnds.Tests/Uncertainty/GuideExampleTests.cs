@@ -16,7 +16,8 @@ public class GuideExampleTests
     private static readonly InputQuantity[] EndGaugeInputs =
     [
         Normal("standard", 50_000_623, 25, 18), Normal("comparison", 215, 9.7, 25.6), Normal("expansion", 11.5e-6, 1.2e-6),
-        Normal("temperature", -0.1, 0.41), Normal("difference of expansion", 0, 1e-6 / Math.Sqrt(3), 50), Normal("difference of temperature", 0, 0.05 / Math.Sqrt(3), 2),
+        Normal("temperature", -0.1, 0.41), Normal("difference of expansion", 0, 1e-6 / Math.Sqrt(3), 50),
+            Normal("difference of temperature", 0, 0.05 / Math.Sqrt(3), 2),
     ];
 
     [Fact]
