@@ -95,6 +95,19 @@ public sealed record Capacitor(string Name, string From, string To, double Farad
             _plates.Slope(at.C, _farads * (L.Of(LeftShare) + L.Of(1 - LeftShare) / (L.Of(1) + share * share)));
         }
 
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges)
+        {
+            L volts = _plates.Voltage(at.X), change = _plates.Voltage(step);
+            if (!_bends || charges is null)
+                return true;
+            if (!L.AllBelow(L.Abs(change), 0.1 * _halfVolts))
+                return false;
+            // Half of the second derivative of the charge times the change squared.
+            L share = volts / L.Of(_halfVolts), widened = L.Of(1) + share * share;
+            _plates.Flow(charges, -(_farads * L.Of((1 - LeftShare) / _halfVolts) * share / (widened * widened) * change * change));
+            return true;
+        }
+
         private L Charge(L v)
         {
             L bent = v;

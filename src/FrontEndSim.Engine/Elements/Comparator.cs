@@ -249,14 +249,56 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
                 at.G[_hs] -= onState;
             }
 
-            L full = L.Sqrt(one + span * span); // the supply current fades below about 1 V of supply
-            L idle = L.Of(_model.SupplyAmps) * (span / full), idleSlope = L.Of(_model.SupplyAmps) / (full * full * full);
+            L idle = L.Of(_model.SupplyAmps) * Saturation.Faded(span, out L idleSlope);
+            idleSlope *= L.Of(_model.SupplyAmps);
             at.F[_high] += idle;
             at.F[_low] -= idle;
             at.G[_hh] += idleSlope;
             at.G[_hl] -= idleSlope;
             at.G[_lh] -= idleSlope;
             at.G[_ll] += idleSlope;
+        }
+
+        // Away from a threshold, its inputs within their range and its supply there, all that bends is its output transistors.
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges)
+        {
+            L[] x = at.X;
+            L span = x[_high] - x[_low], moved = step[_low] - step[_high];
+            bool alive = L.AllBelow(L.Of((1 + 40 * SupplyRounding) * _model.LeastSupplyVolts) - L.Min(span, span - moved), 0);
+            L y = L.Abs(x[_state]), before = L.Abs(x[_state] + step[_state]);
+            bool full = L.AllBelow(L.Of(ChangeOver) - L.Min(y, before), 0)
+                && L.AllBelow(-(x[_state] * (x[_state] + step[_state])), 0);
+            if (!alive || !full || !IsWithin(_plus) || !IsWithin(_minus))
+                return false;
+            L perVolt = L.Of(_perVolt), feedback = L.Of(_feedback);
+            L asked = perVolt * (x[_plus] - x[_minus] + _offsetVolts) + feedback * x[_state];
+            left[_state] -= L.Of(Siemens) * Saturation.BoundedRemainder(asked,
+                perVolt * (step[_minus] - step[_plus]) - feedback * step[_state]);
+            L idle = L.Of(_model.SupplyAmps) * Saturation.FadedRemainder(span, moved);
+            left[_high] += idle;
+            left[_low] -= idle;
+            L open = L.Of(0.5) * (L.Of(1) + Open(x[_state]));
+            Through(_low, _model.SinkOhms, _model.SinkAmps, L.Of(1) - open);
+            if (_model.SourceAmps > 0)
+                Through(_high, _model.SourceOhms, _model.SourceAmps, open);
+            return true;
+
+            bool IsWithin(int input)
+            {
+                L margin = L.Of(50 * InputRounding), top = L.Of(_model.CommonModeHighVolts), bottom = L.Of(_model.CommonModeLowVolts);
+                L v = x[input], was = v + step[input];
+                return L.AllBelow(margin + L.Max(v - x[_high], was - x[_high] - step[_high]) + top, 0)
+                    && L.AllBelow(margin + L.Max(x[_low] - v, x[_low] + step[_low] - was) + bottom, 0);
+            }
+
+            void Through(int rail, double ohms, double amps, L share)
+            {
+                L perFull = L.Of(1 / (ohms * amps));
+                L i = L.Of(amps * (1 - LinearShare)) * share
+                    * Saturation.BoundedRemainder((x[_out] - x[rail]) * perFull, (step[rail] - step[_out]) * perFull);
+                left[_out] += i;
+                left[rail] -= i;
+            }
         }
 
         private (L Sunk, L Delivered) Outputs(L[] x)
@@ -284,7 +326,7 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
         {
             L[] x = at.X;
             var (sunk, delivered) = Outputs(x);
-            L span = x[_high] - x[_low], idle = L.Of(_model.SupplyAmps) * (span / L.Sqrt(L.Of(1) + span * span));
+            L span = x[_high] - x[_low], idle = L.Of(_model.SupplyAmps) * Saturation.Faded(span, out _);
             return sunk * (x[_out] - x[_low]) + delivered * (x[_out] - x[_high]) + idle * span + _biasAmps * (x[_plus] + x[_minus]);
         }
     }

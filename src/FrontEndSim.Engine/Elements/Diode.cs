@@ -177,6 +177,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private L _depletion, _perJunctionVolt, _mostDepleted, _transit;
         private bool _isAbrupt;
         private L _last;
+        private L _forward, _soft, _hard, _leakSiemens, _depleted; // exponentials, leakage and capacitance of the last evaluation
 
         public Behaviour(Diode part, Wiring wiring) : base(part)
         {
@@ -274,10 +275,13 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         }
 
         /// <summary>Shockley's law and the breakdown law, and their slope, at a junction voltage.</summary>
-        private L Law(L v, out L slope, out L forward)
+        private L Law(L v, out L slope, out L forward) => Law(v, out slope, out forward, out _, out _, out _);
+
+        private L Law(L v, out L slope, out L forward, out L siemens, out L soft, out L hard)
         {
             L u = v * _perVolt;
             forward = -_saturation;
+            siemens = soft = hard = L.Of(0);
             slope = L.Of(0);
             if (!L.AllBelow(u, SmallestExponent))
             {
@@ -286,34 +290,103 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
                 slope = e * _perVolt;
                 forward = e * (L.Of(1) + (u - capped)) - _saturation;
             }
-            L current = _leaksStraight ? forward : forward + Leakage(v, ref slope);
+            L current = _leaksStraight ? forward : forward + Leakage(v, out siemens, ref slope);
             if (!_breaksDown)
                 return current;
             L beyond = -(v + _breakdown);
             if (_breaksSoftly)
-                current -= Breakdown(beyond, _softAmps, _perSoftVolt, _softAtZero, ref slope);
-            return current - Breakdown(beyond, _breakdownAmps, _perBreakdownVolt, _breakdownAtZero, ref slope);
+                current -= Breakdown(beyond, _softAmps, _perSoftVolt, out soft, ref slope) - _softAtZero;
+            return current - (Breakdown(beyond, _breakdownAmps, _perBreakdownVolt, out hard, ref slope) - _breakdownAtZero);
         }
 
         /// <summary>The leakage of an exponent other than 1 at a voltage; its slope is added.</summary>
-        private L Leakage(L v, ref L slope)
+        private L Leakage(L v, out L siemens, ref L slope)
         {
             L one = L.Of(1), x = v * _perJunctionVolt, widened = one + x * x;
-            L siemens = _leakage * L.Exp(L.Of(0.5 * (_model.LeakageExponent - 1)) * L.Log(widened));
+            siemens = _leakage * L.Exp(L.Of(0.5 * (_model.LeakageExponent - 1)) * L.Log(widened));
             slope += siemens * (one + L.Of(_model.LeakageExponent - 1) * x * x / widened);
             return siemens * v;
         }
 
         /// <summary>The reverse current of one breakdown term, a voltage beyond its knee; its slope is added.</summary>
-        private static L Breakdown(L beyond, L amps, L perVolt, L atZero, ref L slope)
+        private static L Breakdown(L beyond, L amps, L perVolt, out L exponential, ref L slope)
         {
             L w = beyond * perVolt;
+            exponential = L.Of(0);
             if (L.AllBelow(w, SmallestExponent))
-                return -atZero;
+                return exponential;
             L capped = L.Min(w, L.Of(LargestExponent));
-            L b = amps * L.Exp(capped);
-            slope += b * perVolt;
-            return b * (L.Of(1) + (w - capped)) - atZero;
+            exponential = amps * L.Exp(capped);
+            slope += exponential * perVolt;
+            return exponential * (L.Of(1) + (w - capped));
+        }
+
+        /// <summary>What an exponential leaves over its tangent for a change of its exponent; false where it was too small to be known
+        /// and may not be now.</summary>
+        private static bool AddRemainder(L exponential, L exponent, L change, ref L left)
+        {
+            if (L.Same(exponential, L.Of(0)))
+                return L.AllBelow(exponent, SmallestExponent);
+            if (!L.AllBelow(exponent, LargestExponent))
+                return false;
+            L one = L.Of(1);
+            // e^c − 1 − c, by its series where the difference would cancel.
+            L share = L.AllBelow(L.Abs(change), 0.3)
+                ? L.Of(0.5) * change * change * (one + change * L.Of(1.0 / 3) * (one + change * L.Of(1.0 / 4) * (one + change * L.Of(1.0 / 5))))
+                : L.Exp(change) - one - change;
+            left += exponential * share;
+            return true;
+        }
+
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges)
+        {
+            if (_isModulated)
+            {
+                L across = _series.Voltage(at.X), change = _series.Voltage(step);
+                L i = SeriesCurrent(across + change, out L conductance);
+                _series.Flow(left, SeriesCurrent(across, out _) - (i - conductance * change));
+            }
+            L v = _junction.Voltage(at.X), moved = -_junction.Voltage(step);
+            L forward = L.Of(0), soft = forward, hard = forward;
+            if (!AddRemainder(_forward, v * _perVolt, moved * _perVolt, ref forward))
+                return false;
+            L current = forward;
+            if (_breaksDown)
+            {
+                L beyond = -(v + _breakdown);
+                if (!AddRemainder(_hard, beyond * _perBreakdownVolt, -(moved * _perBreakdownVolt), ref hard)
+                    || (_breaksSoftly && !AddRemainder(_soft, beyond * _perSoftVolt, -(moved * _perSoftVolt), ref soft)))
+                    return false;
+                current -= soft + hard;
+            }
+            if (!_leaksStraight || (_stores && charges is not null))
+            {
+                // Half of their second derivatives, where they change little.
+                if (_model.JunctionVolts > 0 && !L.AllBelow(L.Abs(moved), 0.1 * _model.JunctionVolts))
+                    return false;
+                L half = L.Of(0.5) * moved * moved;
+                if (!_leaksStraight)
+                {
+                    L p = L.Of(_model.LeakageExponent - 1), x = v * _perJunctionVolt, square = x * x, widened = L.Of(1) + square;
+                    current += half * _leakSiemens * _perJunctionVolt * p * x / widened
+                        * (L.Of(3) + (p - L.Of(2)) * square / widened);
+                }
+                if (_stores && charges is not null)
+                {
+                    L charge = _transit * forward;
+                    if (_model.JunctionFarads > 0)
+                    {
+                        if (!L.AllBelow(v - _mostDepleted, 0) || !L.AllBelow(v - moved - _mostDepleted, 0))
+                            return false;
+                        charge += half * L.Of(_model.Grading) * _perJunctionVolt * _depleted / (L.Of(1) - v * _perJunctionVolt);
+                    }
+                    _junction.Flow(charges, charge);
+                }
+            }
+            // The least that a junction's slope is kept at says what current is nothing.
+            if (!L.AllBelow(L.Abs(current) - L.Of(LeastSlope) * _saturation, 0))
+                _junction.Flow(left, current);
+            return true;
         }
 
         public override void LoadNonlinear(Iterate<L> at)
@@ -326,13 +399,15 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             L v = _junction.Voltage(at.X);
             L limited = Limit(v, at);
             _last = limited;
-            L i = Law(limited, out L slope, out L forward);
+            L i = Law(limited, out L slope, out L forward, out _leakSiemens, out _soft, out _hard);
+            _forward = forward + _saturation;
             L beyond = v - limited; // the law is followed along its tangent from the limited point
             _junction.Flow(at.F, i + slope * beyond);
             _junction.Slope(at.G, slope);
             if (_stores)
             {
                 L q = StoredCharge(limited, forward, out L farads);
+                _depleted = farads - _transit * _forward * _perVolt;
                 _junction.Flow(at.Q, q + farads * beyond);
                 _junction.Slope(at.C, farads);
             }

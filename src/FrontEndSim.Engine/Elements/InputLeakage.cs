@@ -71,6 +71,13 @@ public sealed record InputLeakage(string Name, string Node, string Low, string? 
                 _down.Flow(at.F, -up);
         }
 
+        // Where it is all there, or gone, before and after.
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges) =>
+            IsFlat(_down.Voltage(at.X), _down.Voltage(step)) && (!_hasHigh || IsFlat(_up.Voltage(at.X), _up.Voltage(step)));
+
+        private static bool IsFlat(L v, L step) =>
+            L.AllBelow(-L.Min(v, v + step), double.Epsilon) || L.AllBelow(L.Max(v, v + step), -FadingVolts);
+
         // From one side where the current does not change with the voltage to the other, an iterate stops in between, where it does.
         private static void Load(Iterate<L> at, Branch branch, L amps, ref L last)
         {

@@ -256,9 +256,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_oo] += g;
             L size = L.Sqrt(o * o + L.Of(RoundingAmps * RoundingAmps));
             L share = L.Of(0.5) * (one + o / size);
-            L span = x[_high] - x[_low];
-            L full = L.Sqrt(one + span * span); // the supply current fades below about 1 V of supply
-            L idle = L.Of(_model.SupplyAmps) * (span / full), idleSlope = L.Of(_model.SupplyAmps) / (full * full * full);
+            L idle = L.Of(_model.SupplyAmps) * Saturation.Faded(x[_high] - x[_low], out L idleSlope);
+            idleSlope *= L.Of(_model.SupplyAmps);
             at.F[_high] += L.Of(0.5) * (o + size) + idle;
             at.F[_low] -= L.Of(0.5) * (size - o) + idle;
             L fromHigh = share * g, fromLow = (one - share) * g;
@@ -270,6 +269,40 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             at.G[_hl] -= idleSlope;
             at.G[_lh] -= idleSlope;
             at.G[_ll] += idleSlope;
+        }
+
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges)
+        {
+            L[] x = at.X;
+            if (_model.ReversesBelowVolts is { } reverses)
+            {
+                // The turn is over thirty times its rounding above the limit.
+                L limit = x[_low] + L.Of(reverses), limitBefore = limit + step[_low];
+                L near = L.Max(limit - L.Min(x[_plus], x[_minus]), limitBefore - L.Min(x[_plus] + step[_plus], x[_minus] + step[_minus]));
+                if (!L.AllBelow(near, -30 * ReversalVolts))
+                    return false;
+            }
+            L perLimit = L.Of(Transconductance / _limitAmps);
+            L input = Saturation.BoundedRemainder((x[_plus] - x[_minus] + _offsetVolts) * perLimit, (step[_minus] - step[_plus]) * perLimit);
+            L over = Saturation.RampRemainder(x[_gain] - x[_high] + L.Of(_model.DropHighVolts), step[_high] - step[_gain], ClampVolts);
+            L under = Saturation.RampRemainder(x[_low] + L.Of(_model.DropLowVolts) - x[_gain], step[_gain] - step[_low], ClampVolts);
+            left[_gain] += L.Of(_clampSiemens) * (over - under) - L.Of(_limitAmps) * input;
+
+            L drive = (x[_drive] - x[_out]) * _perFullDrive, moved = (step[_out] - step[_drive]) * _perFullDrive;
+            L most = L.Of(_model.OutputLimitAmps), output = most * Saturation.BoundedRemainder(drive, moved);
+            left[_out] -= output;
+            // Out of one rail or the other; where the change-over lies apart, all of it or nothing.
+            L o = most * drive, before = o - most * moved, size = L.Less(o, L.Of(0), -output, output);
+            L apart = L.Of(100 * RoundingAmps);
+            if (!L.AllBelow(apart - L.Min(o, before), 0) && !L.AllBelow(apart + L.Max(o, before), 0))
+            {
+                L rounding = L.Of(RoundingAmps * RoundingAmps), sizeBefore = L.Sqrt(before * before + rounding);
+                size = L.Sqrt(o * o + rounding) - (sizeBefore + before / sizeBefore * (o - before));
+            }
+            L idle = L.Of(_model.SupplyAmps) * Saturation.FadedRemainder(x[_high] - x[_low], step[_low] - step[_high]);
+            left[_high] += L.Of(0.5) * (output + size) + idle;
+            left[_low] -= L.Of(0.5) * (size - output) + idle;
+            return true;
         }
 
         // An input below the limit overrules the input stage with twice its largest current.
@@ -304,7 +337,7 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             L o = OutputCurrent(at);
             L size = L.Sqrt(o * o + L.Of(RoundingAmps * RoundingAmps));
             L span = x[_high] - x[_low];
-            L idle = L.Of(_model.SupplyAmps) * (span / L.Sqrt(L.Of(1) + span * span));
+            L idle = L.Of(_model.SupplyAmps) * Saturation.Faded(span, out _);
             L differential = x[_plus] - x[_minus];
             L half = L.Of(0.5) * _offsetAmps;
             return idle * span + L.Of(0.5) * ((o + size) * x[_high] - (size - o) * x[_low]) - o * x[_out]

@@ -102,11 +102,14 @@ public sealed record Regulator(string Name, string Input, string Output, string 
         /// <summary>What the amplifier asks for, A.</summary>
         private L Asked(L[] x) => (_target + x[_ground] - x[_out]) * L.Of(1 / _model.OutputOhms);
 
+        /// <summary>What the pass transistor can carry, A.</summary>
+        private L Able(L[] x) => (x[_in] - L.Of(_model.DropVolts) - x[_out]) * L.Of(1 / _model.DropOhms);
+
         /// <summary>The current delivered for what is asked, and its slopes on that and on what the pass transistor can carry.</summary>
         private L Law(L[] x, L asked, out L onAsked, out L onAble)
         {
             double limit = _model.LimitAmps;
-            L able = (x[_in] - L.Of(_model.DropVolts) - x[_out]) * L.Of(1 / _model.DropOhms);
+            L able = Able(x);
             // The smaller of the two, not below nothing, and bounded.
             L beyond = Saturation.Ramp(asked - able, _width, out L share);
             L positive = Saturation.Ramp(asked - beyond, _width, out L delivers);
@@ -128,8 +131,8 @@ public sealed record Regulator(string Name, string Input, string Output, string 
             i += onAsked * (asked - led); // along the tangent
             L onInput = onAble * L.Of(1 / _model.DropOhms), onGround = onAsked * L.Of(1 / _model.OutputOhms);
             L onOutput = -(onInput + onGround);
-            L span = x[_in] - x[_ground], full = L.Sqrt(L.Of(1) + span * span); // the ground current fades below about 1 V
-            L idle = L.Of(_model.GroundAmps) * (span / full), idleSlope = L.Of(_model.GroundAmps) / (full * full * full);
+            L idle = L.Of(_model.GroundAmps) * Saturation.Faded(x[_in] - x[_ground], out L idleSlope);
+            idleSlope *= L.Of(_model.GroundAmps);
             at.F[_in] += i + idle;
             at.F[_out] -= i;
             at.F[_ground] -= idle;
@@ -143,6 +146,26 @@ public sealed record Regulator(string Name, string Input, string Output, string 
             at.G[_gg] += idleSlope;
         }
 
+        // In regulation, or delivering nothing, only what is asked bends it.
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges)
+        {
+            L[] x = at.X;
+            L asked = Asked(x), moved = (step[_out] - step[_ground]) * L.Of(1 / _model.OutputOhms), before = asked - moved;
+            L able = Able(x), ableBefore = able - (step[_out] - step[_in]) * L.Of(1 / _model.DropOhms);
+            double apart = 50 * _width;
+            bool delivers = L.AllBelow(L.Of(apart) + L.Max(asked - able, before - ableBefore), 0)
+                && L.AllBelow(L.Of(apart) - L.Min(asked, before), 0);
+            if (!delivers && !L.AllBelow(L.Max(asked, before), -apart))
+                return false;
+            L perLimit = L.Of(1 / _model.LimitAmps), idle = L.Of(_model.GroundAmps)
+                * Saturation.FadedRemainder(x[_in] - x[_ground], step[_ground] - step[_in]);
+            L i = delivers ? L.Of(_model.LimitAmps) * Saturation.BoundedRemainder(asked * perLimit, moved * perLimit) : L.Of(0);
+            left[_in] += i + idle;
+            left[_out] -= i;
+            left[_ground] -= idle;
+            return true;
+        }
+
         /// <summary>Reported as the current from input to output.</summary>
         public override L Current(Iterate<L> at) => Law(at.X, Asked(at.X), out _, out _);
 
@@ -150,7 +173,7 @@ public sealed record Regulator(string Name, string Input, string Output, string 
         {
             L[] x = at.X;
             L span = x[_in] - x[_ground];
-            return Current(at) * (x[_in] - x[_out]) + L.Of(_model.GroundAmps) * (span / L.Sqrt(L.Of(1) + span * span)) * span;
+            return Current(at) * (x[_in] - x[_out]) + L.Of(_model.GroundAmps) * Saturation.Faded(span, out _) * span;
         }
     }
 }

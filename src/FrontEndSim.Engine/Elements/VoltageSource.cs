@@ -245,14 +245,23 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
                 x[_at.To] -= Beyond(0);
         }
 
+        /// <summary>b, and what is delivered, A.</summary>
+        private L Lift(Iterate<L> at, out L delivered)
+        {
+            delivered = -(_sign * at.X[_at.Row]);
+            return _sign * (at.X[_at.From] - at.X[_at.To] - _volts) + Ohms * delivered;
+        }
+
+        /// <summary>What b is larger by than the second of the two.</summary>
+        private static L Excess(L lift, L delivered) => L.Of(Share) * lift - L.Of(WeightOhms) * (delivered + L.Of(TakenAmps));
+
         /// <summary>What the row holds beside b, and its slopes on d and on b.</summary>
         private L Beside(Iterate<L> at, out L onDelivered, out L onLift)
         {
             L one = L.Of(1), weight = L.Of(WeightOhms), connected = L.Of(_part.Connected?.At(at.Time) ?? 1);
-            L delivered = -(_sign * at.X[_at.Row]);
-            L lift = _sign * (at.X[_at.From] - at.X[_at.To] - _volts) + Ohms * delivered;
+            L lift = Lift(at, out L delivered);
             // The smaller of two is b less what b is larger by.
-            L beyond = Saturation.Ramp(L.Of(Share) * lift - weight * (delivered + L.Of(TakenAmps)), Width, out L share);
+            L beyond = Saturation.Ramp(Excess(lift, delivered), Width, out L share);
             onDelivered = weight * (connected * share + (one - connected));
             onLift = -(connected * L.Of(Share) * share) - (one - connected);
             return -(connected * beyond) + (one - connected) * (weight * delivered - lift);
@@ -263,6 +272,16 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
             at.F[_at.Row] += Beside(at, out L onDelivered, out L onLift);
             _at.RowSlope(at.G, _sign * onLift);
             at.G[_at.Diagonal] -= _sign * (onDelivered + Ohms * onLift);
+        }
+
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges)
+        {
+            L connected = L.Of(_part.Connected?.At(at.Time) ?? 1);
+            L before = _sign * step[_at.Row]; // less this much was delivered
+            L lift = Lift(at, out L delivered), rise = _sign * (step[_at.To] - step[_at.From]) + Ohms * before;
+            left[_at.Row] -= connected
+                * Saturation.RampRemainder(Excess(lift, delivered), L.Of(Share) * rise - L.Of(WeightOhms) * before, Width);
+            return true;
         }
 
         public override void AddSensitivity(Iterate<L> at, L[] f)

@@ -42,6 +42,16 @@ internal abstract class Device<L>(Element part) where L : struct, ILane<L>
     {
     }
 
+    /// <summary>
+    /// Adds what the law leaves over its tangent after a step from where it was evaluated: what it is at the iterate now, less what the step
+    /// took it for. False where it cannot say: then <see cref="KneeVolts"/> stands for it.
+    /// </summary>
+    /// <param name="at">The iterate after the step.</param>
+    /// <param name="step">What was taken off it, by row.</param>
+    /// <param name="left">Gets it of f, by row.</param>
+    /// <param name="charges">Gets it of q, by row; null at DC.</param>
+    public virtual bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges) => double.IsPositiveInfinity(KneeVolts);
+
     /// <summary>Forgets the voltages that limiting compares with, so that the next load is taken as it comes.</summary>
     public virtual void ForgetLimits()
     {

@@ -14,10 +14,13 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private readonly L[] _sources, _residual, _step;
     private readonly (int Row, int Column, int Entry)[] _drivenEntries;
     private readonly (int Row, int Column, int Entry)[] _chargeEntries;
+    private readonly (Device<L> Device, double Knee, int[] Columns)[] _bends;
     private readonly double[] _knees;
+    private readonly L[] _left, _leftCharges;
     private double _sourceTime = double.NaN;
     private double _leak;
     private bool _hasMoved; // by a step of Newton's method, since charges and slopes were evaluated
+    private bool _hasRemainder; // the step and its charges hold what it left to second order
     private Factors<L>? _factors;
 
     public Kernel(Topology topology)
@@ -46,13 +49,16 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         Kelvin = topology.Kelvin;
         Refresh();
         KneeVolts = _nonlinear.Length == 0 ? double.PositiveInfinity : _nonlinear.Min(d => d.KneeVolts);
+        _bends = [.. Devices.Zip(IsLinear ? [] : topology.ColumnsBent).Where(d => d.First.IsNonlinear)
+            .Select(d => (d.First, d.First.KneeVolts, d.Second))];
         _knees = new double[size];
         Array.Fill(_knees, double.PositiveInfinity);
-        foreach (var (device, columns) in Devices.Zip(IsLinear ? [] : topology.ColumnsBent).Where(d => d.First.IsNonlinear))
+        foreach (var (_, knee, columns) in _bends)
         {
             foreach (int column in columns)
-                _knees[column] = Math.Min(_knees[column], device.KneeVolts);
+                _knees[column] = Math.Min(_knees[column], knee);
         }
+        (_left, _leftCharges) = (new L[size], new L[size]);
         // No number that may vary can make a capacitance vanish: which entries hold charge is settled here.
         _chargeEntries = ListEntries((_, _, entry) => !L.Same(_c[entry], default));
     }
@@ -239,7 +245,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     {
         var at = At;
         at.Exact = exact;
-        _hasMoved = false;
+        _hasMoved = _hasRemainder = false;
         Array.Clear(at.F);
         Array.Clear(at.Q);
         foreach (int e in _nonlinearEntries)
@@ -267,6 +273,47 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         for (int r = First; r < x.Length; r++)
             x[r] -= _step[r];
         _hasMoved = true;
+    }
+
+    /// <summary>
+    /// What the last step of Newton's method leaves of each unknown, to second order: the remainder of the laws over the tangents that the
+    /// step followed, solved with the step's factors (a step of Chebyshev's method). Devices that cannot say what they leave are judged by
+    /// their knee.
+    /// </summary>
+    /// <param name="isNegligible">Of an unknown that such a device acts on and its knee, V, whether what its step leaves is nothing.</param>
+    /// <returns>It, by row; null where a device's judgement is no.</returns>
+    public L[]? Remainder(Func<int, double, bool> isNegligible)
+    {
+        bool dynamic = Alpha > 0;
+        Array.Clear(_left);
+        Array.Clear(_leftCharges);
+        foreach (var (device, knee, columns) in _bends)
+        {
+            if (device.AddRemainder(At, _step, _left, dynamic ? _leftCharges : null))
+                continue;
+            foreach (int column in columns)
+            {
+                if (!isNegligible(column, knee))
+                    return null;
+            }
+        }
+        L a = L.Of(Alpha);
+        for (int r = First; r < _left.Length && dynamic; r++)
+            _left[r] += a * _leftCharges[r];
+        _factors!.Solve(_left, _left);
+        return _left;
+    }
+
+    /// <summary>Takes what <see cref="Remainder"/> found off the iterate as well.</summary>
+    public void TakeRemainder()
+    {
+        L[] x = At.X;
+        for (int r = First; r < x.Length; r++)
+        {
+            x[r] -= _left[r];
+            _step[r] += _left[r];
+        }
+        _hasRemainder = true;
     }
 
     private void FillResidual(L[]? target)
@@ -463,6 +510,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
             int e = _nonlinearEntries[k];
             into[_nonlinearRowOf[k]] -= At.C[e] * _step[_columns[e]];
         }
+        for (int r = First; r < into.Length && _hasRemainder; r++)
+            into[r] += _leftCharges[r];
     }
 
     /// <summary>The change of the charges of each unknown's row for a change of the unknowns, with the slopes of the present

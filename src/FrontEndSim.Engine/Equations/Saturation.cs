@@ -32,6 +32,45 @@ internal static class Saturation
         return u;
     }
 
+    /// <summary>What <see cref="Bounded"/> at u leaves over its tangent at u − du: nowhere below a third more than 9/2·|u|⁷·du², half of
+    /// its second derivative there.</summary>
+    public static L BoundedRemainder<L>(L u, L du) where L : struct, ILane<L>
+    {
+        L before = u - du, most = L.Max(L.Abs(u), L.Abs(before));
+        if (L.AllBelow(most, 1.0 / 3))
+        {
+            L squared = most * most;
+            return L.Of(4.5) * squared * squared * squared * most * du * du;
+        }
+        return Bounded(u, out _) - (Bounded(before, out L slope) + slope * du);
+    }
+
+    /// <summary>What <see cref="Ramp"/> at x leaves over its tangent at x − dx.</summary>
+    public static L RampRemainder<L>(L x, L dx, double width) where L : struct, ILane<L>
+    {
+        L before = x - dx;
+        if (L.AllBelow(L.Max(x, before), -50 * width) || L.AllBelow(-L.Min(x, before), -50 * width))
+            return L.Of(0);
+        return Ramp(x, width, out _) - (Ramp(before, width, out L slope) + slope * dx);
+    }
+
+    /// <summary>v/√(1 + v²) and its slope: how a supply current fades below about 1 V of supply.</summary>
+    public static L Faded<L>(L v, out L slope) where L : struct, ILane<L>
+    {
+        L full = L.Sqrt(L.Of(1) + v * v);
+        slope = L.Of(1) / (full * full * full);
+        return v / full;
+    }
+
+    /// <summary>What <see cref="Faded"/> at v leaves over its tangent at v − dv, for small dv.</summary>
+    public static L FadedRemainder<L>(L v, L dv) where L : struct, ILane<L>
+    {
+        if (L.Same(dv, L.Of(0)))
+            return dv;
+        L squared = L.Of(1) + v * v;
+        return L.Of(-1.5) * v * dv * dv / (squared * squared * L.Sqrt(squared));
+    }
+
     /// <summary>w·ln(1 + e^(x/w)) and its slope: a ramp rounded over w.</summary>
     public static L Ramp<L>(L x, double width, out L slope) where L : struct, ILane<L>
     {

@@ -61,6 +61,7 @@ internal sealed class TrialRun
         private readonly IDrive<Octet> _drive;
         private readonly IFollow<Octet>[] _following;
         private readonly double[] _tried;
+        private readonly Octet[] _departure; // from the nominal solution, a point before
         private readonly int _first;
 
         public Worker(TrialRun run)
@@ -71,6 +72,7 @@ internal sealed class TrialRun
             _following = [.. _kernel.Devices.OfType<IFollow<Octet>>()];
             _tried = new double[run._varied.Length];
             _first = run._compiled.Topology.Wiring.FirstUnknown;
+            _departure = new Octet[_kernel.At.X.Length];
         }
 
         public void Solve(int from, int to, TrialNumbers numbers, double[] volts, CancellationToken cancel)
@@ -106,9 +108,15 @@ internal sealed class TrialRun
                 }
                 else
                 {
+                    // A circuit departs from the nominal one along a line, but for knees.
                     double[] before = nominal[point - 1];
+                    Octet lead = Octet.Of(point == 1 ? 0 : _run.LeadAt(point));
                     for (int r = _first; r < x.Length; r++)
-                        x[r] += Octet.Of(here[r] - before[r]);
+                    {
+                        Octet departure = x[r] - Octet.Of(before[r]);
+                        x[r] = Octet.Of(here[r]) + departure + lead * (departure - _departure[r]);
+                        _departure[r] = departure;
+                    }
                 }
                 if (!_kernel.Prepare(0) || !Newton.SolveStatic(_kernel, MostIterations, cancel))
                 {
@@ -139,6 +147,13 @@ internal sealed class TrialRun
                 }
             }
         }
+    }
+
+    /// <summary>The stretch to a value over the one before it; zero where that is none.</summary>
+    private double LeadAt(int point)
+    {
+        double before = _values[point - 1] - _values[point - 2];
+        return before == 0 ? 0 : (_values[point] - _values[point - 1]) / before;
     }
 
     private double[][] SweepOne(double[] tried, CancellationToken cancel)
