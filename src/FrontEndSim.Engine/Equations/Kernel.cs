@@ -15,7 +15,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     private readonly (int Row, int Column, int Entry)[] _drivenEntries;
     private readonly (int Row, int Column, int Entry)[] _chargeEntries;
     private readonly (Device<L> Device, double Knee, int[] Columns)[] _bends;
-    private readonly double[] _knees;
+    private readonly double[] _knees, _unsaidKnees;
     private readonly L[] _left, _leftCharges;
     private double _sourceTime = double.NaN;
     private double _leak;
@@ -51,7 +51,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         KneeVolts = _nonlinear.Length == 0 ? double.PositiveInfinity : _nonlinear.Min(d => d.KneeVolts);
         _bends = [.. Devices.Zip(IsLinear ? [] : topology.ColumnsBent).Where(d => d.First.IsNonlinear)
             .Select(d => (d.First, d.First.KneeVolts, d.Second))];
-        _knees = new double[size];
+        (_knees, _unsaidKnees) = (new double[size], new double[size]);
         Array.Fill(_knees, double.PositiveInfinity);
         foreach (var (_, knee, columns) in _bends)
         {
@@ -276,35 +276,40 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     }
 
     /// <summary>
-    /// What the last step of Newton's method leaves of each unknown, to second order: the remainder of the laws over the tangents that the
-    /// step followed, solved with the step's factors (a step of Chebyshev's method). Devices that cannot say what they leave are judged by
-    /// their knee.
+    /// Works out what the laws leave over the tangents that the last step of Newton's method followed. Devices that cannot say are to be
+    /// judged by their knees, <see cref="UnsaidKneeOf"/>.
     /// </summary>
-    /// <param name="isNegligible">Of an unknown that such a device acts on and its knee, V, whether what its step leaves is nothing.</param>
-    /// <returns>It, by row; null where a device's judgement is no.</returns>
-    public L[]? Remainder(Func<int, double, bool> isNegligible)
+    public void EvaluateRemainder()
     {
-        bool dynamic = Alpha > 0;
         Array.Clear(_left);
         Array.Clear(_leftCharges);
+        Array.Fill(_unsaidKnees, double.PositiveInfinity);
         foreach (var (device, knee, columns) in _bends)
         {
-            if (device.AddRemainder(At, _step, _left, dynamic ? _leftCharges : null))
+            if (device.AddRemainder(At, _step, _left, Alpha > 0 ? _leftCharges : null))
                 continue;
             foreach (int column in columns)
-            {
-                if (!isNegligible(column, knee))
-                    return null;
-            }
+                _unsaidKnees[column] = Math.Min(_unsaidKnees[column], knee);
         }
+    }
+
+    /// <summary>The sharpest knee of the devices that an unknown acts on and that could not say what they leave, V; else infinity.</summary>
+    public double UnsaidKneeOf(int row) => _unsaidKnees[row];
+
+    /// <summary>
+    /// What the last step leaves of each unknown, to second order: the remainder of the laws solved with the step's factors, by row (a
+    /// step of Chebyshev's method; Traub, Iterative Methods for the Solution of Equations).
+    /// </summary>
+    public L[] SolveRemainder()
+    {
         L a = L.Of(Alpha);
-        for (int r = First; r < _left.Length && dynamic; r++)
+        for (int r = First; r < _left.Length && Alpha > 0; r++)
             _left[r] += a * _leftCharges[r];
         _factors!.Solve(_left, _left);
         return _left;
     }
 
-    /// <summary>Takes what <see cref="Remainder"/> found off the iterate as well.</summary>
+    /// <summary>Takes what <see cref="SolveRemainder"/> found off the iterate as well.</summary>
     public void TakeRemainder()
     {
         L[] x = At.X;

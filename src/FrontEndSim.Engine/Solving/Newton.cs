@@ -9,6 +9,11 @@ internal static class Newton
     /// </summary>
     private const double StepVolts = 1e-6, StepAmps = 1e-9, StepRelative = 1e-9;
 
+    // What a negligible step of a conducting junction leaves, in negligible steps: its own size over the knee.
+    private const double NegligibleShare = 4e-5;
+
+    private const double MostContraction = 0.1;
+
     /// <summary>
     /// Iterates until a step is negligible, or until the equations hold to rounding: where next to nothing holds a node, the
     /// rounding of large currents beside it moves it by more than a negligible step.
@@ -24,7 +29,7 @@ internal static class Newton
         {
             cancel.ThrowIfCancellationRequested();
             kernel.NewtonStep(target);
-            if (IsStepNegligible(kernel))
+            if (!kernel.At.Limited && (IsStepNegligible(kernel) || IsCorrected(kernel)))
                 return true;
         }
         return !kernel.At.Limited && kernel.HoldsToRounding(target);
@@ -32,12 +37,49 @@ internal static class Newton
 
     private static bool IsStepNegligible<L>(Kernel<L> kernel) where L : struct, ILane<L>
     {
-        bool settled = !kernel.At.Limited;
-        var step = kernel.Step;
-        L[] x = kernel.At.X;
-        L relative = L.Of(StepRelative);
-        for (int r = kernel.Topology.Wiring.FirstUnknown; r < x.Length && settled; r++)
-            settled = L.AllBelow(L.Abs(step[r]) - relative * L.Abs(x[r]), kernel.IsCurrent(r) ? StepAmps : StepVolts);
+        bool settled = true;
+        for (int r = kernel.Topology.Wiring.FirstUnknown; r < kernel.At.X.Length && settled; r++)
+            settled = IsStepNegligible(kernel, r);
         return settled;
     }
+
+    private static bool IsStepNegligible<L>(Kernel<L> kernel, int row) where L : struct, ILane<L> =>
+        L.AllBelow(L.Abs(kernel.Step[row]) - L.Of(StepRelative) * L.Abs(kernel.At.X[row]), Least(kernel, row));
+
+    private static double Least<L>(Kernel<L> kernel, int row) where L : struct, ILane<L> => kernel.IsCurrent(row) ? StepAmps : StepVolts;
+
+    /// <summary>Corrects the last step to second order if that leaves no more than a negligible step would.</summary>
+    private static bool IsCorrected<L>(Kernel<L> kernel) where L : struct, ILane<L>
+    {
+        int first = kernel.Topology.Wiring.FirstUnknown, size = kernel.At.X.Length;
+        kernel.EvaluateRemainder();
+        for (int r = first; r < size; r++)
+        {
+            if (double.IsFinite(kernel.UnsaidKneeOf(r)) && !IsStepNegligible(kernel, r))
+                return false;
+        }
+        L[] left = kernel.SolveRemainder();
+        L step = L.Of(0), correction = step;
+        for (int r = first; r < size; r++)
+        {
+            L allowed = L.Of(1) / (L.Of(Least(kernel, r)) + L.Of(StepRelative) * L.Abs(kernel.At.X[r]));
+            step = L.Max(step, L.Abs(kernel.Step[r]) * allowed);
+            correction = L.Max(correction, L.Abs(left[r]) * allowed);
+        }
+        if (!IsCorrectionEnough(correction, step, NegligibleShare))
+            return false;
+        kernel.TakeRemainder();
+        return true;
+    }
+
+    /// <summary>
+    /// Whether what a correction to second order leaves is below a share of what is allowed: for smooth laws twice its square over its step
+    /// (Traub, Iterative Methods for the Solution of Equations, on Chebyshev's method), where it is well below the step.
+    /// </summary>
+    /// <param name="correction">The largest correction over what is allowed.</param>
+    /// <param name="step">The largest step over what is allowed.</param>
+    /// <param name="share">The share.</param>
+    public static bool IsCorrectionEnough<L>(L correction, L step, double share) where L : struct, ILane<L> =>
+        L.AllBelow(correction - L.Of(MostContraction) * step, double.Epsilon)
+        && L.AllBelow(L.Of(2) * correction * correction - L.Of(share) * step, double.Epsilon);
 }

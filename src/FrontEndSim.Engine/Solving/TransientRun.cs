@@ -23,10 +23,6 @@ internal sealed class TransientRun
     private const double StageShare = 0.05;
     private const int StageIterations = 15;
 
-    // A correction to second order is taken where it is below this share of its step; for smooth laws what it leaves is twice its square
-    // over the step (Chebyshev's method; Traub, Iterative Methods for the Solution of Equations).
-    private const double MostContraction = 0.1, CorrectionLeaves = 2;
-
     // What the currents of a step leave over is taken below this share of the largest.
     private const double BalancedShare = 1e-6;
 
@@ -66,7 +62,6 @@ internal sealed class TransientRun
     private readonly int[] _kept;
     private readonly Recorder _recorder;
     private readonly PeriodWatch _watch;
-    private readonly Func<int, double, bool> _isNegligible;
 
     private PseudoTransient? _pseudo;
     private ChangedRun[] _changed = [];
@@ -99,7 +94,6 @@ internal sealed class TransientRun
             _ignored[r] = wiring.CurrentRows.Contains(r) && !_kernel.HoldsState(r) ? double.PositiveInfinity : 0;
         _kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
         _recorder = new Recorder(_kept, _settings.MostRecordedNumbers);
-        _isNegligible = IsNegligible;
     }
 
     /// <summary>One of a circuit with some numbers of its parts changed.</summary>
@@ -457,24 +451,26 @@ internal sealed class TransientRun
     private bool IsSettled()
     {
         // What a Newton step leaves is about its square over the sharpest knee of the models that the unknown acts on.
-        bool isNegligible = true;
-        for (int r = _first; r < _size && isNegligible; r++)
-            isNegligible = IsNegligible(r, _kernel.KneeOf(r));
-        if (isNegligible)
+        int row = _first;
+        while (row < _size && IsNegligible(row, _kernel.KneeOf(row)))
+            row++;
+        if (row == _size)
             return true;
-        if (_kernel.Remainder(_isNegligible) is not { } left)
-            return false;
-        // The laws themselves say more. What the correction leaves of itself is less by as much as it is less than the step.
-        double step = 0, correction = 0;
-        for (int r = _first; r < _size; r++)
+        // The laws themselves say more.
+        _kernel.EvaluateRemainder();
+        for (row = _first; row < _size; row++)
         {
-            step = Math.Max(step, Math.Abs(_kernel.Step[r].Value) / _allowed[r]);
-            double size = Math.Abs(left[r].Value) / _allowed[r];
-            if (!(size <= correction)) // also where it is not a number
-                correction = size;
+            if (!IsNegligible(row, _kernel.UnsaidKneeOf(row)))
+                return false;
         }
-        double contraction = correction / step;
-        if (!(contraction <= MostContraction && CorrectionLeaves * contraction * correction <= StageShare))
+        Scalar[] left = _kernel.SolveRemainder();
+        double step = 0, correction = 0;
+        for (row = _first; row < _size; row++)
+        {
+            step = Math.Max(step, Math.Abs(_kernel.Step[row].Value) / _allowed[row]);
+            correction = Math.Max(correction, Math.Abs(left[row].Value) / _allowed[row]);
+        }
+        if (!Newton.IsCorrectionEnough(new Scalar(correction), new Scalar(step), StageShare))
             return false;
         _kernel.TakeRemainder();
         return true;
