@@ -272,16 +272,15 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
                 return false;
             L perVolt = L.Of(_perVolt), feedback = L.Of(_feedback);
             L asked = perVolt * (x[_plus] - x[_minus] + _offsetVolts) + feedback * x[_state];
-            left[_state] -= L.Of(Siemens) * Saturation.BoundedRemainder(asked,
-                perVolt * (step[_minus] - step[_plus]) - feedback * step[_state]);
+            if (!Saturation.TryBoundedRemainder(asked, perVolt * (step[_minus] - step[_plus]) - feedback * step[_state], out L state))
+                return false;
+            left[_state] -= L.Of(Siemens) * state;
             L idle = L.Of(_model.SupplyAmps) * Saturation.FadedRemainder(span, moved);
             left[_high] += idle;
             left[_low] -= idle;
             L open = L.Of(0.5) * (L.Of(1) + Open(x[_state]));
-            Through(_low, _model.SinkOhms, _model.SinkAmps, L.Of(1) - open);
-            if (_model.SourceAmps > 0)
-                Through(_high, _model.SourceOhms, _model.SourceAmps, open);
-            return true;
+            return Through(_low, _model.SinkOhms, _model.SinkAmps, L.Of(1) - open)
+                && (_model.SourceAmps == 0 || Through(_high, _model.SourceOhms, _model.SourceAmps, open));
 
             bool IsWithin(int input)
             {
@@ -291,13 +290,15 @@ public sealed record Comparator(string Name, string Plus, string Minus, string O
                     && L.AllBelow(margin + L.Max(x[_low] - v, x[_low] + step[_low] - was) + bottom, 0);
             }
 
-            void Through(int rail, double ohms, double amps, L share)
+            bool Through(int rail, double ohms, double amps, L share)
             {
                 L perFull = L.Of(1 / (ohms * amps));
-                L i = L.Of(amps * (1 - LinearShare)) * share
-                    * Saturation.BoundedRemainder((x[_out] - x[rail]) * perFull, (step[rail] - step[_out]) * perFull);
+                if (!Saturation.TryBoundedRemainder((x[_out] - x[rail]) * perFull, (step[rail] - step[_out]) * perFull, out L bent))
+                    return false;
+                L i = L.Of(amps * (1 - LinearShare)) * share * bent;
                 left[_out] += i;
                 left[rail] -= i;
+                return true;
             }
         }
 

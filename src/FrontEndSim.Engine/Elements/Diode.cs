@@ -159,6 +159,9 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         // Below this exponent a law's current is nothing beside its saturation current (e^-45 is 3e-20).
         private const double SmallestExponent = -45;
 
+        // What is left over a tangent is told for changes of a conducting law's exponent up to this.
+        private const double MostChange = 0.5;
+
         // A saturated junction keeps this share of its saturation current as a slope, per volt: two that block each other leave
         // the node between them determined, and no current is off by more than that share.
         private const double LeastSlope = 1e-9;
@@ -172,7 +175,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         private L _saturation, _perVolt, _knee;
         private double _nVt;
         private L _breakdown, _breakdownAtZero, _breakdownKnee, _breakdownAmps, _perBreakdownVolt;
-        private L _softAtZero, _softAmps, _perSoftVolt;
+        private L _softAtZero, _softAmps, _perSoftVolt, _quietHard, _quietSoft;
         private L _leakage;
         private L _depletion, _perJunctionVolt, _mostDepleted, _transit;
         private bool _isAbrupt;
@@ -245,6 +248,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             _breakdownAtZero = L.Of(_model.BreakdownAmps) * L.Exp(-(_breakdown / L.Of(slope)));
             _breakdownKnee = _breakdown + L.Of(slope * Math.Log(slope / Math.Sqrt(2) / _model.BreakdownAmps));
             _softAmps = _softBreakdownAmps;
+            (_quietHard, _quietSoft) = (L.Log(_saturation / _breakdownAmps), _breaksSoftly ? L.Log(_saturation / _softAmps) : L.Of(0));
             _perSoftVolt = L.Of(1 / _model.SoftBreakdownSlopeVolts);
             _softAtZero = _softAmps * L.Exp(-(_breakdown * _perSoftVolt));
         }
@@ -308,6 +312,26 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             return siemens * v;
         }
 
+        private L LeakageRemainder(L v, L moved, bool isLittle)
+        {
+            if (!isLittle)
+            {
+                L before = v - moved, slope = L.Of(0), i = Leakage(before, out _, ref slope), after = L.Of(0);
+                return Leakage(v, out _, ref after) - (i + slope * moved);
+            }
+            L p = L.Of(_model.LeakageExponent - 1), x = v * _perJunctionVolt, square = x * x, widened = L.Of(1) + square;
+            return L.Of(0.5) * moved * moved * _leakSiemens * _perJunctionVolt * p * x / widened
+                * (L.Of(3) + (p - L.Of(2)) * square / widened);
+        }
+
+        private L DepletionRemainder(L v, L moved, bool isLittle)
+        {
+            L nothing = L.Of(0);
+            if (isLittle)
+                return L.Of(0.5 * _model.Grading) * moved * moved * _perJunctionVolt * _depleted / (L.Of(1) - v * _perJunctionVolt);
+            return StoredCharge(v, nothing, out _) - (StoredCharge(v - moved, nothing, out _) + _depleted * moved);
+        }
+
         /// <summary>The reverse current of one breakdown term, a voltage beyond its knee; its slope is added.</summary>
         private static L Breakdown(L beyond, L amps, L perVolt, out L exponential, ref L slope)
         {
@@ -322,16 +346,17 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
         }
 
         /// <summary>What an exponential leaves over its tangent for a change of its exponent; false where it was too small to be known
-        /// and may not be now.</summary>
-        private static bool AddRemainder(L exponential, L exponent, L change, ref L left)
+        /// and may not be now, or changes altogether above an exponent that makes it a saturation current.</summary>
+        private static bool AddRemainder(L exponential, L exponent, L change, L quiet, ref L left)
         {
             if (L.Same(exponential, L.Of(0)))
                 return L.AllBelow(exponent, SmallestExponent);
-            if (!L.AllBelow(exponent, LargestExponent))
+            L size = L.Abs(change);
+            if (!L.AllBelow(exponent, LargestExponent) || !L.AllBelow(L.Min(size, L.Max(exponent, exponent - change) - quiet), MostChange))
                 return false;
             L one = L.Of(1);
             // e^c − 1 − c, by its series where the difference would cancel.
-            L share = L.AllBelow(L.Abs(change), 0.3)
+            L share = L.AllBelow(size, MostChange)
                 ? L.Of(0.5) * change * change * (one + change * L.Of(1.0 / 3) * (one + change * L.Of(1.0 / 4) * (one + change * L.Of(1.0 / 5))))
                 : L.Exp(change) - one - change;
             left += exponential * share;
@@ -348,41 +373,24 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             }
             L v = _junction.Voltage(at.X), moved = -_junction.Voltage(step);
             L forward = L.Of(0), soft = forward, hard = forward;
-            if (!AddRemainder(_forward, v * _perVolt, moved * _perVolt, ref forward))
+            if (!AddRemainder(_forward, v * _perVolt, moved * _perVolt, L.Of(0), ref forward))
                 return false;
             L current = forward;
             if (_breaksDown)
             {
                 L beyond = -(v + _breakdown);
-                if (!AddRemainder(_hard, beyond * _perBreakdownVolt, -(moved * _perBreakdownVolt), ref hard)
-                    || (_breaksSoftly && !AddRemainder(_soft, beyond * _perSoftVolt, -(moved * _perSoftVolt), ref soft)))
+                if (!AddRemainder(_hard, beyond * _perBreakdownVolt, -(moved * _perBreakdownVolt), _quietHard, ref hard)
+                    || (_breaksSoftly && !AddRemainder(_soft, beyond * _perSoftVolt, -(moved * _perSoftVolt), _quietSoft, ref soft)))
                     return false;
                 current -= soft + hard;
             }
-            if (!_leaksStraight || (_stores && charges is not null))
-            {
-                // Half of their second derivatives, where they change little.
-                if (_model.JunctionVolts > 0 && !L.AllBelow(L.Abs(moved), 0.1 * _model.JunctionVolts))
-                    return false;
-                L half = L.Of(0.5) * moved * moved;
-                if (!_leaksStraight)
-                {
-                    L p = L.Of(_model.LeakageExponent - 1), x = v * _perJunctionVolt, square = x * x, widened = L.Of(1) + square;
-                    current += half * _leakSiemens * _perJunctionVolt * p * x / widened
-                        * (L.Of(3) + (p - L.Of(2)) * square / widened);
-                }
-                if (_stores && charges is not null)
-                {
-                    L charge = _transit * forward;
-                    if (_model.JunctionFarads > 0)
-                    {
-                        if (!L.AllBelow(v - _mostDepleted, 0) || !L.AllBelow(v - moved - _mostDepleted, 0))
-                            return false;
-                        charge += half * L.Of(_model.Grading) * _perJunctionVolt * _depleted / (L.Of(1) - v * _perJunctionVolt);
-                    }
-                    _junction.Flow(charges, charge);
-                }
-            }
+            // Half of their second derivatives where they change little, else all of it.
+            bool isLittle = _model.JunctionVolts > 0 && L.AllBelow(L.Abs(moved), 0.1 * _model.JunctionVolts)
+                && L.AllBelow(L.Max(v, v - moved) - _mostDepleted, 0);
+            if (!_leaksStraight)
+                current += LeakageRemainder(v, moved, isLittle);
+            if (_stores && charges is not null)
+                _junction.Flow(charges, _transit * forward + (_model.JunctionFarads > 0 ? DepletionRemainder(v, moved, isLittle) : L.Of(0)));
             // The least that a junction's slope is kept at says what current is nothing.
             if (!L.AllBelow(L.Abs(current) - L.Of(LeastSlope) * _saturation, 0))
                 _junction.Flow(left, current);

@@ -123,22 +123,55 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
 
         public override void ForgetLimits() => _drive.Forget();
 
+        /// <summary>What the input and the state drive it with, against the lower rail, and its slopes on the input and the supply.</summary>
+        private L Asked(L input, L supply, L state, out L perInput, out L perSupply)
+        {
+            L asymmetry = input - L.Of(_middleShare) * supply - L.Of(_middleVolts);
+            L half = L.Of(_halfShare) * supply + L.Of(_halfVolts);
+            L halfSlope = L.Less(L.Of(LeastHalfVolts), half, L.Of(_halfShare), L.Of(0));
+            half = L.Max(half, L.Of(LeastHalfVolts));
+            perInput = L.Of(_driveAtThreshold) / half;
+            perSupply = perInput * (-L.Of(_middleShare) - asymmetry * halfSlope / half);
+            return perInput * asymmetry + L.Of(_feedback) * state;
+        }
+
+        public override bool AddRemainder(Iterate<L> at, L[] step, L[] left, L[]? charges)
+        {
+            L[] x = at.X;
+            L one = L.Of(1), y = x[_state], before = y + step[_state];
+            L input = x[_in] - x[_low], supply = x[_high] - x[_low], inputStep = step[_in] - step[_low], supplyStep = step[_high] - step[_low];
+            bool changesOver = L.AllBelow(L.Max(L.Abs(y), L.Abs(before)) - one, 0);
+            if (!changesOver && !L.AllBelow(one - L.Min(y, before), double.Epsilon) && !L.AllBelow(one + L.Max(y, before), double.Epsilon))
+                return false;
+            L asked = Asked(input + inputStep, supply + supplyStep, before, out L perInput, out L perSupply);
+            L moved = perInput * inputStep + perSupply * supplyStep + L.Of(_feedback) * step[_state];
+            L now = Asked(input, supply, y, out _, out _);
+            if (!Saturation.TryBoundedRemainder(now, now - asked, out L bent))
+                return false;
+            // What is asked bends a little as well, where the supply moves.
+            Saturation.Bounded(asked, out L slope);
+            left[_state] -= L.Of(Siemens) * (bent + slope * (now - asked + moved));
+            if (!changesOver)
+                return true;
+            // The product of how far each transistor is open and of the voltage across it.
+            L opened = L.Of((_model.Inverts ? -0.5 : 0.5) / _model.OutputOhms) * step[_state];
+            L upper = opened * (step[_out] - step[_high]), lower = -(opened * (step[_out] - step[_low]));
+            left[_out] += upper + lower;
+            left[_high] -= upper;
+            left[_low] -= lower;
+            return true;
+        }
+
         public override void LoadNonlinear(Iterate<L> at)
         {
             L[] x = at.X;
-            L supply = x[_high] - x[_low], y = x[_state], one = L.Of(1), nothing = L.Of(0);
-
-            L asymmetry = x[_in] - x[_low] - L.Of(_middleShare) * supply - L.Of(_middleVolts);
-            L half = L.Of(_halfShare) * supply + L.Of(_halfVolts);
-            L halfSlope = L.Less(L.Of(LeastHalfVolts), half, L.Of(_halfShare), nothing);
-            half = L.Max(half, L.Of(LeastHalfVolts));
-            L perVolt = L.Of(_driveAtThreshold) / half;
-            L asked = perVolt * asymmetry + L.Of(_feedback) * y;
+            L y = x[_state], one = L.Of(1), nothing = L.Of(0);
+            L asked = Asked(x[_in] - x[_low], x[_high] - x[_low], y, out L perInput, out L perSupply);
             L z = _drive.Follow(asked, at);
             L b = Saturation.Bounded(z, out L slope);
             at.F[_state] -= L.Of(Siemens) * (b + slope * (asked - z)); // along the tangent from z
-            L perInput = L.Of(Siemens) * slope * perVolt;
-            L perSupply = perInput * (-L.Of(_middleShare) - asymmetry * halfSlope / half);
+            perInput *= L.Of(Siemens) * slope;
+            perSupply *= L.Of(Siemens) * slope;
             at.G[_ss] -= L.Of(Siemens * _feedback) * slope;
             at.G[_si] -= perInput;
             at.G[_sh] -= perSupply;

@@ -283,13 +283,17 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
                     return false;
             }
             L perLimit = L.Of(Transconductance / _limitAmps);
-            L input = Saturation.BoundedRemainder((x[_plus] - x[_minus] + _offsetVolts) * perLimit, (step[_minus] - step[_plus]) * perLimit);
-            L over = Saturation.RampRemainder(x[_gain] - x[_high] + L.Of(_model.DropHighVolts), step[_high] - step[_gain], ClampVolts);
-            L under = Saturation.RampRemainder(x[_low] + L.Of(_model.DropLowVolts) - x[_gain], step[_gain] - step[_low], ClampVolts);
+            L drive = (x[_drive] - x[_out]) * _perFullDrive, moved = (step[_out] - step[_drive]) * _perFullDrive;
+            L asked = (x[_plus] - x[_minus] + _offsetVolts) * perLimit, askedMore = (step[_minus] - step[_plus]) * perLimit;
+            L high = x[_gain] - x[_high] + L.Of(_model.DropHighVolts), low = x[_low] + L.Of(_model.DropLowVolts) - x[_gain];
+            if (!Saturation.TryBoundedRemainder(asked, askedMore, out L input) || !Saturation.TryBoundedRemainder(drive, moved, out L output)
+                || !Saturation.TryRampRemainder(high, step[_high] - step[_gain], ClampVolts, out L over)
+                || !Saturation.TryRampRemainder(low, step[_gain] - step[_low], ClampVolts, out L under))
+                return false;
             left[_gain] += L.Of(_clampSiemens) * (over - under) - L.Of(_limitAmps) * input;
 
-            L drive = (x[_drive] - x[_out]) * _perFullDrive, moved = (step[_out] - step[_drive]) * _perFullDrive;
-            L most = L.Of(_model.OutputLimitAmps), output = most * Saturation.BoundedRemainder(drive, moved);
+            L most = L.Of(_model.OutputLimitAmps);
+            output *= most;
             left[_out] -= output;
             // Out of one rail or the other; where the change-over lies apart, all of it or nothing.
             L o = most * drive, before = o - most * moved, size = L.Less(o, L.Of(0), -output, output);

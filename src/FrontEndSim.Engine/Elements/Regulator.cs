@@ -155,11 +155,12 @@ public sealed record Regulator(string Name, string Input, string Output, string 
             double apart = 50 * _width;
             bool delivers = L.AllBelow(L.Of(apart) + L.Max(asked - able, before - ableBefore), 0)
                 && L.AllBelow(L.Of(apart) - L.Min(asked, before), 0);
-            if (!delivers && !L.AllBelow(L.Max(asked, before), -apart))
+            L perLimit = L.Of(1 / _model.LimitAmps), i = L.Of(0);
+            if (delivers ? !Saturation.TryBoundedRemainder(asked * perLimit, moved * perLimit, out i)
+                : !L.AllBelow(L.Max(asked, before), -apart))
                 return false;
-            L perLimit = L.Of(1 / _model.LimitAmps), idle = L.Of(_model.GroundAmps)
-                * Saturation.FadedRemainder(x[_in] - x[_ground], step[_ground] - step[_in]);
-            L i = delivers ? L.Of(_model.LimitAmps) * Saturation.BoundedRemainder(asked * perLimit, moved * perLimit) : L.Of(0);
+            i *= L.Of(_model.LimitAmps);
+            L idle = L.Of(_model.GroundAmps) * Saturation.FadedRemainder(x[_in] - x[_ground], step[_ground] - step[_in]);
             left[_in] += i + idle;
             left[_out] -= i;
             left[_ground] -= idle;

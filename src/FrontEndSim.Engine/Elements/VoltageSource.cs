@@ -279,8 +279,10 @@ public sealed record VoltageSource(string Name, string From, string To, Waveform
             L connected = L.Of(_part.Connected?.At(at.Time) ?? 1);
             L before = _sign * step[_at.Row]; // less this much was delivered
             L lift = Lift(at, out L delivered), rise = _sign * (step[_at.To] - step[_at.From]) + Ohms * before;
-            left[_at.Row] -= connected
-                * Saturation.RampRemainder(Excess(lift, delivered), L.Of(Share) * rise - L.Of(WeightOhms) * before, Width);
+            L excess = L.Of(Share) * rise - L.Of(WeightOhms) * before;
+            if (!Saturation.TryRampRemainder(Excess(lift, delivered), excess, Width, out L beyond))
+                return false;
+            left[_at.Row] -= connected * beyond;
             return true;
         }
 

@@ -3,6 +3,9 @@ namespace FrontEndSim.Engine.Equations;
 /// <summary>A curve that is straight in the middle and flat at both ends, and how Newton's method walks on it.</summary>
 internal static class Saturation
 {
+    // Beyond this many bends the slope of the bounded curve is below a ten-thousandth.
+    private const double Flat = 3;
+
     /// <summary>u/(1 + u⁸)^(1/8) and its slope: bounded by one, and straight to 1e-9 up to a tenth.</summary>
     public static L Bounded<L>(L u, out L slope) where L : struct, ILane<L>
     {
@@ -32,26 +35,33 @@ internal static class Saturation
         return u;
     }
 
-    /// <summary>What <see cref="Bounded"/> at u leaves over its tangent at u − du: nowhere below a third more than 9/2·|u|⁷·du², half of
-    /// its second derivative there.</summary>
-    public static L BoundedRemainder<L>(L u, L du) where L : struct, ILane<L>
+    /// <summary>
+    /// What <see cref="Bounded"/> at u leaves over its tangent at u − du: in the straight middle no more than 9/2·|u|⁷·du², half of its second
+    /// derivative. False where its slope changes altogether.
+    /// </summary>
+    public static bool TryBoundedRemainder<L>(L u, L du, out L left) where L : struct, ILane<L>
     {
-        L before = u - du, most = L.Max(L.Abs(u), L.Abs(before));
+        L before = u - du, most = L.Max(L.Abs(u), L.Abs(before)), squared = most * most;
+        left = L.Of(4.5) * squared * squared * squared * most * du * du;
         if (L.AllBelow(most, 1.0 / 3))
-        {
-            L squared = most * most;
-            return L.Of(4.5) * squared * squared * squared * most * du * du;
-        }
-        return Bounded(u, out _) - (Bounded(before, out L slope) + slope * du);
+            return true;
+        if (!L.AllBelow(L.Abs(du), 0.1) && !L.AllBelow(L.Of(Flat) - L.Min(u, before), 0) && !L.AllBelow(L.Of(Flat) + L.Max(u, before), 0))
+            return false;
+        left = Bounded(u, out _) - (Bounded(before, out L slope) + slope * du);
+        return true;
     }
 
-    /// <summary>What <see cref="Ramp"/> at x leaves over its tangent at x − dx.</summary>
-    public static L RampRemainder<L>(L x, L dx, double width) where L : struct, ILane<L>
+    /// <summary>What <see cref="Ramp"/> at x leaves over its tangent at x − dx; false where its slope changes altogether.</summary>
+    public static bool TryRampRemainder<L>(L x, L dx, double width, out L left) where L : struct, ILane<L>
     {
         L before = x - dx;
+        left = L.Of(0);
         if (L.AllBelow(L.Max(x, before), -50 * width) || L.AllBelow(-L.Min(x, before), -50 * width))
-            return L.Of(0);
-        return Ramp(x, width, out _) - (Ramp(before, width, out L slope) + slope * dx);
+            return true;
+        if (!L.AllBelow(L.Abs(dx), 0.5 * width))
+            return false;
+        left = Ramp(x, width, out _) - (Ramp(before, width, out L slope) + slope * dx);
+        return true;
     }
 
     /// <summary>v/√(1 + v²) and its slope: how a supply current fades below about 1 V of supply.</summary>
