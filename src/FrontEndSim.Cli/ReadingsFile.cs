@@ -8,8 +8,8 @@ namespace FrontEndSim.Cli;
 
 /// <summary>
 /// Readings as comma-separated values, in one of two forms. A table: the sensor's voltage first, then a column for each node or
-/// pin, as <c>sweep --csv</c> writes it ("probe (V),LEVEL (V),adc (counts)"), or what firmware computes from several pins, in the sensor's
-/// unit ("bath (°C),solder (°C)"). Or bench points: the columns "sensor (V)", "node" and
+/// pin, as <c>sweep --csv</c> writes it ("probe (V),LEVEL (V),adc (counts)"), or what firmware computes from several pins or over periods,
+/// in the sensor's unit ("bath (°C),solder (°C)"). Or bench points: the columns "sensor (V)", "node" and
 /// "reading (V)", as <c>build --csv</c> writes them to be filled in. Empty cells are readings that were not taken.
 /// </summary>
 internal static class ReadingsFile
@@ -75,18 +75,30 @@ internal static class ReadingsFile
                     : throw new InputException($"{path}:{headerLine}: column {k + 2}: reading {name} is of sensor {computed.Sensor}, "
                         + $"in {frontEnd.FindSensor(computed.Sensor).UnitText}");
             }
-            if (frontEnd.AlternatingReadings.Any(r => r.Name == name) && !known.Contains(name))
-                throw new InputException($"{path}:{headerLine}: column {k + 2}: {name} is a reading over periods, which is not compared; "
-                    + "give volts or counts with the sensor standing still, each at an instant");
+            if (frontEnd.AlternatingReadings.FirstOrDefault(r => r.Name == name) is { } amplitude && !known.Contains(name))
+            {
+                return amplitude.Sensor == first && (cellUnit is null || cellUnit == swept.UnitText)
+                    ? (frontEnd.FindPin(amplitude.Pin).Node, null, name)
+                    : throw new InputException($"{path}:{headerLine}: column {k + 2}: reading {name} is of sensor {amplitude.Sensor}, "
+                        + $"in {frontEnd.FindSensor(amplitude.Sensor).UnitText}");
+            }
             if (cellUnit is not (null or "V"))
             {
                 throw new InputException(
                     $"{path}:{headerLine}: column {k + 2} is in '{cellUnit}'; readings are in V, or in counts for a pin"
-                    + string.Concat(frontEnd.Readings.Where(r => r.Sensor == first).Select(r => $", or in {swept.UnitText} for {r.Name}")));
+                    + string.Concat(frontEnd.Readings.Where(r => r.Sensor == first).Select(r => r.Name)
+                        .Concat(frontEnd.AlternatingReadings.Where(r => r.Sensor == first).Select(r => r.Name))
+                        .Select(name => $", or in {swept.UnitText} for {name}")));
             }
             return known.Contains(name) ? (name, null, null) : pin is not null ? (pin.Node, null, null)
-                : throw Unknown(name, "node", [.. known, .. frontEnd.Readings.Select(r => r.Name)], k);
+                : throw Unknown(name, "node", [.. known, .. frontEnd.Readings.Select(r => r.Name),
+                    .. frontEnd.AlternatingReadings.Select(r => r.Name)], k);
         }).ToArray();
+        bool IsAmplitude((string Node, string? Pin, string? Computed) column) =>
+            frontEnd.AlternatingReadings.Any(r => r.Name == column.Computed);
+        if (swept.Alternation is not null && columns.Any(IsAmplitude) && !columns.All(IsAmplitude))
+            throw new InputException($"{path}:{headerLine}: {first} is an amplitude beside a reading over periods, and stands still beside "
+                + "volts or counts, each at an instant; compare the two from a file each");
         var readings = new List<Reading>();
         foreach (var (line, cells) in rows)
         {

@@ -98,7 +98,19 @@ public sealed class CompiledCircuit
     /// <exception cref="ArgumentException">No source has that name.</exception>
     /// <exception cref="SolveException">No operating point was found.</exception>
     public SmallSignalResult SolveSmallSignal(string source, IReadOnlyList<double> hertz, CancellationToken cancel = default) =>
-        new SmallSignalRun(this, cancel).Run(source, hertz, cancel);
+        new SmallSignalRun(this, [], [], cancel).Run(source, hertz, cancel);
+
+    /// <summary>The same with some numbers of its parts changed.</summary>
+    /// <param name="source">Name of a voltage or current source.</param>
+    /// <param name="hertz">Frequencies, Hz, ascending.</param>
+    /// <param name="varied">The numbers.</param>
+    /// <param name="values">What each is, in the same order.</param>
+    /// <param name="cancel">Stops between frequencies.</param>
+    /// <exception cref="ArgumentException">A source, part or number is not in the circuit.</exception>
+    /// <exception cref="SolveException">No operating point was found.</exception>
+    public SmallSignalResult SolveSmallSignal(string source, IReadOnlyList<double> hertz, IReadOnlyList<VariedNumber> varied,
+        IReadOnlyList<double> values, CancellationToken cancel = default) =>
+        new SmallSignalRun(this, varied, values, cancel).Run(source, hertz, cancel);
 
     /// <summary>The natural modes about the operating point: which grow, how the others are damped.</summary>
     /// <param name="cancel">Stops between steps of the solution.</param>

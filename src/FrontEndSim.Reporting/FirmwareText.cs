@@ -2,6 +2,7 @@ using System.Globalization;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
+using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting;
@@ -30,13 +31,13 @@ public static class FirmwareText
     /// <param name="constants">The constants.</param>
     public static string C(FirmwareConstants constants) =>
         ((constants.Table is { } table ? Table(constants, table) : Line(constants, constants.Line!))
-            .Replace("#include <stdint.h>\n", "#include <stdint.h>\n" + Valid(constants), StringComparison.Ordinal)
+            .Replace("#include <stdint.h>\n", "#include <stdint.h>\n" + Valid(constants.Valid), StringComparison.Ordinal)
             + (constants.Couple is { } couple ? "\n\n" + Couple(constants, couple) : "")).ReplaceLineEndings("\n") + "\n";
 
     /// <summary>The codes that mean a fault.</summary>
-    private static string Valid(FirmwareConstants f)
+    private static string Valid(ValidBand? band)
     {
-        if (f.Valid is not { } valid)
+        if (band is not { } valid)
             return "";
         string test = (valid.LowCode > 0, valid.HighCode < valid.LastCode) switch
         {
@@ -47,7 +48,7 @@ public static class FirmwareText
         };
         string meaning = test == "1" ? "every code is a valid reading, so that none shows a fault"
             : "codes of any board while its sensor measures; another that stands means a fault";
-        return $"\n/* {meaning} */\n#define {Identifier(f.Pin).ToUpperInvariant()}_IS_VALID(code) ({test})\n";
+        return $"\n/* {meaning} */\n#define {Identifier(valid.Pin).ToUpperInvariant()}_IS_VALID(code) ({test})\n";
     }
 
     /// <summary>A polynomial in place of a table, in floating point and in whole numbers.</summary>
@@ -170,7 +171,7 @@ public static class FirmwareText
         return string.Create(CultureInfo.InvariantCulture, $$"""
             #include <math.h>
             #include <stdint.h>
-
+            {{string.Concat(r.Valid.Select(v => Valid(v)))}}
             /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{In(r.Unit)}} from the codes of {{string.Join(" and ", r.Pins)}},
                by {{Plain(r.Formula!)}} of their shares of the converter's range; what lies beyond the span is read as its nearer end;
                the nominal circuit departs from it by up to {{Plain(Figures.Of(r.Residual, r.Unit, 3))}} */

@@ -15,7 +15,7 @@ internal static class SensorMaker
     {
         isDriven = true;
         string source = random.Next(3) == 0 ? "" : $"    source {Draw.Preferred(random, 0.1, 1e4, "ohm")}\n";
-        int law = random.Next(16);
+        int law = random.Next(18);
         if (law < 4)
             isDriven = false;
         switch (law)
@@ -89,6 +89,9 @@ internal static class SensorMaker
                 text.Append($"sensor probe of level 0 mm .. 3000 mm drives SENSE\n    gives 0.5 V .. 2.5 V\n{source}    hum {Draw.Preferred(random, 1e-3, 0.1, "V")} at 50 Hz 1%{Draw.Of(random, "", " through 20 pF")}\n");
                 text.Append($"    return {Draw.Preferred(random, 0.1, 10, "ohm")} carries 0 mA .. {random.Next(1, 50)} mA\n    ground-offset {random.Next(1, 50)} mV\n");
                 return ("SENSE", "mm");
+            case 16:
+                text.Append($"sensor probe of field -30 mT .. 30 mT drives SENSE\n    hall {random.Next(5, 60)} mV per mT at 5 V on VDD{Draw.Of(random, "", " rests at 50%")}\n{source}");
+                return ("SENSE", "mT");
             case 10:
                 text.Append("sensor probe of level 0 mm .. 3000 mm drives SENSE\n    at 0 mm gives 0.2 V\n    at 1000 mm gives 0.9 V\n");
                 text.Append($"    at 3000 mm gives 2.3 V\n    accuracy 10 mm\n{source}");

@@ -52,6 +52,13 @@ public class MessageTests
     }
 
     [Theory]
+    [InlineData("fuse", "melts MELTING-AMPS within SECONDS")]
+    [InlineData("cable", "LENGTH metres OHMS")]
+    [InlineData("transformer", "saturates at FLUX")]
+    public void A_part_whose_numbers_stand_on_its_own_line_is_answered_with_that_line(string kind, string said) =>
+        Assert.Contains(said, Reading.Load($"{Bench}part T1 is {kind}").Diagnostics.Single(d => d.Code == "FES356").Suggestion);
+
+    [Theory]
     [InlineData("triac", "not modelled")]
     [InlineData("crystal", "not modelled")]
     [InlineData("buck", "not modelled")]

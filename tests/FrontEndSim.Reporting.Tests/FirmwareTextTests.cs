@@ -194,7 +194,8 @@ public class FirmwareTextTests
                 double ohms = new PlatinumLaw(100).At(t), amps = 3.3 / (2200 + 10 + ohms);
                 return $"printf(\"%.17g\\n\", kiln_temperature({(long)(amps * (ohms + 10) / 3.3 * (1 << 24))}u, {(long)(amps * 5 / 3.3 * (1 << 24))}u));\n";
             }));
-            File.WriteAllText(Path.Combine(folder, "all.c"), combined.C + "#include <stdio.h>\nint main(void)\n{\n" + calls + "return 0;\n}\n");
+            File.WriteAllText(Path.Combine(folder, "all.c"), combined.C + "#include <stdio.h>\nint main(void)\n{\n" + calls
+                + "return TOP_IS_VALID(1u) ? 1 : 0;\n}\n");
             var compiled = Run(folder, "cc", "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-o", "all", "all.c", "-lm");
             Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
             Assert.Equal((0, ""), compiled);

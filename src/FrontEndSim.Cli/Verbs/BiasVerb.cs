@@ -16,7 +16,7 @@ internal sealed class BiasVerb : Verb
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         var bias = BiasStudy.Run(frontEnd, cancel: cancel);
-        bias = bias.Showing(_show.Nodes(line, bias.Point));
+        bias = bias.Showing(_show.Nodes(line, frontEnd, bias.Point));
         return Answer.Of(ExitCode.Met, BiasPage.Of(bias), bias);
     }
 }

@@ -46,7 +46,7 @@ internal sealed class EventsVerb : Verb
                 results[k] = EventStudy.Worse(frontEnd, events[k], until, cancel);
             }
         }
-        var nodes = _show.Nodes(line, [.. results.Select(r => r.Transient.Start)]);
+        var nodes = _show.Nodes(line, frontEnd, [.. results.Select(r => r.Transient.Start)]);
         int? points = line.GetValue(_points);
         var runs = new EventRuns(frontEnd.Title,
             [.. results.Select(r => r.Showing(points is { } n ? SweepStudy.Grid(0, r.Transient.Times[^1], n) : r.Transient.Times, nodes))])

@@ -40,7 +40,7 @@ internal sealed class SweepVerb : Verb
         var solved = new SolvedFrontEnd(frontEnd) { BeginsSettled = true }.ReadingOf(sensor.Name);
         frontEnd = solved.FrontEnd;
         var sweep = solved.Sweep(sensor.Name, SweepStudy.Grid(from, to, line.GetValue(_points) ?? UsualPoints), cancel: cancel);
-        var nodes = _show.Nodes(line, sweep.Points[0]);
+        var nodes = _show.Nodes(line, frontEnd, sweep.Points[0]);
         // The table keeps to the grid asked for; what is said of the whole is of the sensor's span, from a sweep that finds the bends.
         var mapped = frontEnd.Pins.Where(p => MappingStudy.Maps(frontEnd, p, sensor)).ToArray();
         MappingResult[] tables = [.. mapped.Select(p => MappingStudy.Of(solved, p, sensor, sweep, cancel))];

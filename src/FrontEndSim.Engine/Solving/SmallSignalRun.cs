@@ -16,10 +16,17 @@ internal sealed class SmallSignalRun
     private readonly Linearisation _linear;
     private readonly int _first;
 
-    public SmallSignalRun(CompiledCircuit compiled, CancellationToken cancel)
+    public SmallSignalRun(CompiledCircuit compiled, IReadOnlyList<VariedNumber> varied, IReadOnlyList<double> values,
+        CancellationToken cancel)
     {
         _compiled = compiled;
         _kernel = new Kernel<Scalar>(compiled.Topology);
+        foreach (var (number, value) in varied.Zip(values))
+        {
+            var (device, parameter) = compiled.Find(number);
+            _kernel.Devices[device].Number(parameter) = new Scalar(value);
+        }
+        _kernel.Refresh();
         _first = compiled.Topology.Wiring.FirstUnknown;
         var rest = new OperatingPointSolver(_kernel, compiled.Settings, cancel);
         rest.Solve(0);

@@ -183,6 +183,11 @@ public sealed record FrontEnd
     /// <param name="pin">Name of the pin.</param>
     public Scan? ScanOf(string pin) => Scans.FirstOrDefault(s => s.Pins.Contains(pin));
 
+    /// <summary>The part that is told as one thing and that an element or a node is inside of; null for none.</summary>
+    /// <param name="name">Name of an element or a node.</param>
+    public Part? ClosedPartOf(string name) => AllParts.FirstOrDefault(p => p.IsClosed && (name == p.Name
+        || name.StartsWith(p.Name + ".", StringComparison.Ordinal)));
+
     /// <summary>The sensor of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>
     public Sensor FindSensor(string name) => Find(Sensors, name, "sensor", s => s.Name);

@@ -1,3 +1,5 @@
+using FrontEndSim.Engine.Circuits;
+using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -14,6 +16,9 @@ public sealed record OpAmpsStable() : Requirement("")
 
     // Nodes with less of a mode are not part of its path.
     private const double Telling = 0.05;
+
+    // A junction with less of the most that it carries over the span is idle.
+    private const double IdleShare = 0.01;
 
     private static readonly SpanPlace[] Places = [SpanPlace.Middle, SpanPlace.Low, SpanPlace.High];
 
@@ -87,7 +92,9 @@ public sealed record OpAmpsStable() : Requirement("")
             foreach (var loop in loops)
             {
                 // Feedback that nowhere reaches a gain of one cannot make it ring.
-                if (double.IsFinite(loop.PhaseMarginDegrees) && (least is null || loop.PhaseMarginDegrees < least.PhaseMarginDegrees))
+                if (double.IsFinite(loop.PhaseMarginDegrees)
+                    && (least is null || loop.PhaseMarginDegrees < least.PhaseMarginDegrees)
+                    && !IsOpen(solved, loop.OpAmp, place, cancel))
                 {
                     least = new(loop.OpAmp, where)
                     {
@@ -99,6 +106,28 @@ public sealed record OpAmpsStable() : Requirement("")
             }
         }
         return least;
+    }
+
+    /// <summary>Whether a loop closes through a junction alone that carries next to nothing at a place of the span: a step forward makes it
+    /// conduct, one backward opens the loop, and the margin of an infinitely small one tells nothing.</summary>
+    private static bool IsOpen(SolvedFrontEnd solved, string opAmp, SpanPlace place, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        var ports = frontEnd.AllParts.SelectMany(p => p.Amplifiers).First(a => a.Name == opAmp).Ports;
+        Element[] others = [.. frontEnd.AllParts.Where(p => !p.Amplifiers.Any()).SelectMany(p => p.ToElements())];
+        bool IsHeld(string node) => node == Circuit.Ground || frontEnd.Rails.Any(r => r.Name == node);
+        Diode[] junctions = [.. others.OfType<Diode>().Where(d => d.From == ports.Output && !IsHeld(d.To)
+            || d.To == ports.Output && !IsHeld(d.From))];
+        if (junctions.Length == 0)
+            return false;
+        var reached = new HashSet<string> { ports.Output };
+        while (others.Except(junctions).FirstOrDefault(e => e.Terminals.Any(reached.Contains)
+            && e.Terminals.Any(n => !reached.Contains(n) && !IsHeld(n))) is { } next)
+        {
+            reached.UnionWith(next.Terminals.Where(n => !IsHeld(n)));
+        }
+        double Carries(SpanPlace at) => junctions.Max(d => Math.Abs(solved.Rest(at, cancel).Parts[d.Name].Amps));
+        return !reached.Contains(ports.Minus) && Carries(place) < IdleShare * Places.Max(Carries);
     }
 
     /// <summary>The damping ratio that a phase margin below 90° stands for: ζ = sin φ/(2·√cos φ), exact for a loop of second order (any

@@ -88,6 +88,9 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
     public override Purchase? Purchase => new(RatingKind.Voltage, RatedVolts ?? 0, LastingShare, SoldVolts);
 
     /// <inheritdoc/>
+    public override IEnumerable<Deviation> Deviations => [Deviation.Capacitance(new(Name, Capacitor.Capacitance), Farads)];
+
+    /// <inheritdoc/>
     public override UsualSpread? UsualTolerance => UsualSpread.Capacitor;
 
     /// <inheritdoc/>

@@ -8,6 +8,9 @@ public enum DeviationKind
     /// <summary>A resistance.</summary>
     Resistance,
 
+    /// <summary>A capacitance, which no reading at rest shows.</summary>
+    Capacitance,
+
     /// <summary>The offset voltage of an op amp.</summary>
     OffsetVoltage,
 
@@ -41,11 +44,19 @@ public sealed record Deviation(DeviationKind Kind, VariedNumber Number, double L
     /// <summary>A resistance of another value.</summary>
     /// <param name="number">The engine's number.</param>
     /// <param name="ohms">The resistance, ohm.</param>
-    public static Deviation Resistance(VariedNumber number, Toleranced ohms) =>
-        new(DeviationKind.Resistance, number, -WrongValue, WrongValue, (now, x) => now * Math.Exp(x),
-            x => new(ohms.Value * Math.Exp(x), Unit.Ohm), x => Math.Abs(Math.Exp(x) - 1) <= ohms.Tolerance * (1 + 1e-9))
+    public static Deviation Resistance(VariedNumber number, Toleranced ohms) => Value(DeviationKind.Resistance, number, ohms, Unit.Ohm);
+
+    /// <summary>A capacitance of another value.</summary>
+    /// <param name="number">The engine's number.</param>
+    /// <param name="farads">The capacitance, F.</param>
+    public static Deviation Capacitance(VariedNumber number, Toleranced farads) =>
+        Value(DeviationKind.Capacitance, number, farads, Unit.Farad);
+
+    private static Deviation Value(DeviationKind kind, VariedNumber number, Toleranced planned, Unit unit) =>
+        new(kind, number, -WrongValue, WrongValue, (now, x) => now * Math.Exp(x),
+            x => new(planned.Value * Math.Exp(x), unit), x => Math.Abs(Math.Exp(x) - 1) <= planned.Tolerance * (1 + 1e-9))
         {
-            Planned = new(ohms.Value, Unit.Ohm),
+            Planned = new(planned.Value, unit),
         };
 
     /// <summary>A number in place of the planned one, either way about zero.</summary>

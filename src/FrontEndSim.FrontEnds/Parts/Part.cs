@@ -68,6 +68,9 @@ public abstract record Part(string Name)
     /// not known.</summary>
     public virtual (string Output, string Ground, double Farads)? AsksAtOutput => null;
 
+    /// <summary>Whether its elements and inner nodes mean nothing to a person: it is told as one thing between its terminals.</summary>
+    public virtual bool IsClosed => false;
+
     /// <summary>Whether no current that lasts passes it.</summary>
     public virtual bool BlocksLasting => false;
 

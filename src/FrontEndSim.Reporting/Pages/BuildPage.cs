@@ -74,7 +74,10 @@ public static class BuildPage
         foreach (var r in sheet.Combined)
         {
             yield return new Section($"firmware-{r.Reading}", $"Firmware for reading {r.Reading}",
-                [new Listing($"C for reading {r.Reading}", FirmwareText.C(r))]);
+            [
+                new Lines([.. r.Valid.Select(v => new Line("Valid", DetectionWords.Of(v)))]),
+                new Listing($"C for reading {r.Reading}", FirmwareText.C(r)),
+            ]);
         }
         foreach (var r in sheet.Alternating)
         {

@@ -163,10 +163,12 @@ public static class RespondPage
         if (Math.Abs(counts) <= 0.5)
             return $"The capacitor settles to half a count in {Figures.Time(sampling.Seconds)}, whatever it held before.";
         double longest = r.Sampling.Max(s => s.LongEnoughSeconds);
-        return $"The capacitor does not settle: {Figures.Plain(counts, "counts", 3)} are left when it held "
-            + $"{Figures.Volts(worst.StartVolts)} before. "
-            + $"Connect it for {Acquisition(longest, sampling.Seconds)}, lower the resistance ahead of the pin, or put a capacitor at the "
-                + $"pin of more than "
+        string said = $"The capacitor does not settle: {Figures.Plain(counts, "counts", 3)} are left when it held "
+            + $"{Figures.Volts(worst.StartVolts)} before. Connect it for {Acquisition(longest, sampling.Seconds)}";
+        // At the common node of a multiplexer a capacitor would hold the channel before.
+        if (r.IsMultiplexed)
+            return said + ", wait longer once the multiplexer is switched, or lower the resistance ahead of the channel.";
+        return said + ", lower the resistance ahead of the pin, or put a capacitor at the pin of more than "
             + $"{Figures.Of(sampling.Farads * Math.Max(Math.Abs(worst.StartVolts - worst.RestVolts), 1e-12) / r.HalfCountVolts, "F", 2)}, "
             + "which holds its voltage within half a count by sharing charge (and then allow it time to recover between samples).";
     }

@@ -37,7 +37,7 @@ public static class CompareWords
     /// <summary>"the feedback resistor of shift's first stage (Rf1) 4 % low: 39.6 kΩ instead of 41.2 kΩ".</summary>
     public static string Of(Explanation e) => e.Kind switch
     {
-        ExplanationKind.Resistance => Resistance(PartWords.Of(e.Role!), e),
+        ExplanationKind.Resistance or ExplanationKind.Capacitance => Resistance(PartWords.Of(e.Role!), e),
         ExplanationKind.SourceResistance => Resistance($"the source resistance of {e.Subject}", e),
         ExplanationKind.OffsetVoltage =>
             $"an input offset of {Amounts.Of(e.Fitted!.Value)} at {PartWords.Of(e.Role!)} (its class: up to "

@@ -1,8 +1,14 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
+using FrontEndSim.FrontEnds.Disturbances;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Parts.Fits;
+using FrontEndSim.FrontEnds.Pins;
+using FrontEndSim.FrontEnds.Quantities;
+using FrontEndSim.FrontEnds.Studies.Bias;
+using FrontEndSim.FrontEnds.Studies.Events;
 
 namespace FrontEndSim.FrontEnds.Tests.Parts;
 
@@ -74,7 +80,7 @@ public class CouplingPartTests
             .Compile().RunTransient(330e-9);
         double From(double a, double b) => Enumerable.Range(0, 50).Average(k => run.Voltage("OUT").At(a + (b - a) * k / 49));
         const double start = 14e-9;
-        Assert.Equal(start + 50e-9, run.Voltage("OUT").Crossings(2.0 / 3)[0], 3e-9);
+        Assert.Equal(start + 50e-9, run.Voltage("OUT").Crossings(2.0 / 3)[0], 1e-9);
         Assert.Equal(2.0 / 3, run.Voltage("IN").At(start + 50e-9), 0.03);
         Assert.InRange(Math.Abs(run.Voltage("OUT").At(start + 30e-9)), 0, 0.02);
         Assert.Equal(4.0 / 3, From(start + 75e-9, start + 125e-9), 0.04);
@@ -83,7 +89,47 @@ public class CouplingPartTests
         // Matched, nothing comes back; the loss is that of its wire, R/(2·Z).
         var matched = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 1, 10e-9, 8e-9)), new Resistor("RS", "S", "IN", 50), new Resistor("RL", "OUT", "GND", 50),
             .. (cable with { OhmsPerMetre = 0.5 }).ToElements()]).Compile().RunTransient(200e-9);
-        Assert.Equal(0.5 * Math.Exp(-5.0 / 100), matched.Voltage("OUT").At(100e-9), 0.01);
+        Assert.Equal(0.5 * Math.Exp(-5.0 / 100), matched.Voltage("OUT").At(100e-9), 0.005);
+        // No line rings by itself: from a matched source an open end rises to the whole voltage and not above it, and stays there.
+        var open = new Circuit([new VoltageSource("S", "S", "GND", new Step(0, 1, 10e-9, 1e-9)), new Resistor("RS", "S", "IN", 50), new Resistor("RL", "OUT", "GND", 1e9),
+            .. cable.ToElements()]).Compile().RunTransient(400e-9);
+        Assert.InRange(open.Voltage("OUT").Maximum().Value, 1, 1.03);
+        Assert.Equal(10.5e-9 + 50e-9, open.Voltage("OUT").Crossings(0.5)[0], 1e-9);
+        Assert.All([75e-9, 100e-9, 150e-9, 400e-9], t => Assert.Equal(1, open.Voltage("OUT").At(t), 0.01));
+    }
+
+    [Theory]
+    [InlineData(10, 0.25, 50)]
+    [InlineData(3000, 0.5, 50)] // 47 ohm in a section: an RC line, which does not ring
+    public void A_cable_at_rest_is_the_resistance_of_its_wire_and_is_told_as_one_part(double metres, double ohmsPerMetre, double ohms)
+    {
+        var frontEnd = new FrontEnd
+        {
+            Sensors = [new Sensor("S", "IN", new Span(0, 2), 0)],
+            Parts = [new CablePart("W", "IN", "OUT", "GND", metres, ohms) { OhmsPerMetre = ohmsPerMetre }, new ResistorPart("R", "OUT", "GND", 1000)],
+        };
+        var bias = BiasStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken);
+        double wire = metres * ohmsPerMetre, amps = 1 / (1000 + wire);
+        Assert.Equal(["IN", "OUT"], bias.NodeVolts.Keys.Order());
+        Assert.Equal(["R", "S", "W"], bias.Parts.Keys.Order());
+        Assert.Equal(amps * wire, bias.Parts["W"].Volts, 1e-6);
+        Assert.Equal(amps * amps * wire, bias.Parts["W"].Watts, 1e-6 * wire);
+    }
+
+    [Fact]
+    public void What_stands_at_a_part_of_three_terminals_in_an_event_is_the_most_between_any_two()
+    {
+        // 30 V behind 50 ohm onto 10 ohm of cable, 1 kohm and the sensor's 50 ohm where it stays: by Ohm's law, once its waves are gone.
+        var frontEnd = new FrontEnd
+        {
+            Sensors = [new Sensor("S", "IN", new Span(0, 1), 50)],
+            Parts = [new CablePart("W", "IN", "OUT", "GND", 40, 50) { OhmsPerMetre = 0.25 }, new ResistorPart("R", "OUT", "GND", 1000)],
+            Pins = [new Pin("adc", "OUT") { HasClamps = false, RatedLow = new(null, -50), RatedHigh = new(null, 50) }],
+            Events = [new FaultEvent("step", "IN", new StepTo(30, 50, 1e-6, 1e-3))],
+        };
+        var stress = EventStudy.Run(frontEnd, frontEnd.Events[0], cancel: TestContext.Current.CancellationToken).Parts.Single(p => p.Part.Name == "W");
+        Assert.InRange(stress.PeakVolts, 30.5 / (1 + 50.0 / 50 + 50.0 / 1010) - 0.5, 31);
+        Assert.Equal(stress.Stresses.Max(s => s.Found), stress.PeakVolts, 1e-9);
     }
 
     [Fact]

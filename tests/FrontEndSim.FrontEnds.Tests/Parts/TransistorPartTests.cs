@@ -114,6 +114,15 @@ public class TransistorPartTests
         Assert.True(Drop(Mos(name), gate, amps, celsius) < volts);
     }
 
+    [Fact]
+    public void A_sheet_of_largest_resistances_alone_is_met_by_the_weakest_piece()
+    {
+        // 5 ohm at most for every piece, also for that with a threshold of 2.5 V.
+        var type = PartCatalogue.Type(new MosDataSheet("T", Polarity.N, new(1, 2.5), 0.25e-3, [new(5, 0.05, 5, IsLimit: true)], "this test") { DrainVolts = 60 });
+        Assert.InRange(Drop(type.AtLimit(weak: true), 5, 1e-3) / 1e-3, 4.95, 5.05);
+        Assert.InRange(Drop(type, 5, 1e-3) / 1e-3, 3, 4.9);
+    }
+
     private static double Drop(MosType type, double gate, double amps, double celsius = 25) => new Circuit([new CurrentSource("I", "GND", "D", amps),
         new VoltageSource("G", "G", "GND", gate), .. new MosPart("M", "D", "G", "GND", type).ToElements()], celsius).Compile().SolveOperatingPoint().Nodes["D"];
 

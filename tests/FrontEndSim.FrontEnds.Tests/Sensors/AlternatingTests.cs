@@ -4,6 +4,7 @@ using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies;
 using FrontEndSim.FrontEnds.Studies.Budget;
+using FrontEndSim.FrontEnds.Studies.Compare;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -45,6 +46,31 @@ public class AlternatingTests
 
     // A first-order low-pass at 50 Hz.
     private static double Passes(double farads) => 1 / Math.Sqrt(1 + Math.Pow(2 * Math.PI * 50 * Ohms * farads, 2));
+
+    [Theory]
+    [InlineData(1.0, 1.0, "")]
+    [InlineData(1.0, 1.2, "C1")]
+    [InlineData(1.0, 0.7, "C1")]
+    [InlineData(1.25, 1.0, "R1")]
+    public void Amplitudes_that_firmware_computed_are_compared_and_what_explains_them_is_found(double resistor, double capacitor, string named)
+    {
+        // A low-pass of 1 kohm and 3.3 uF at 50 Hz by hand; a bench whose part is off reads the ratio of two of them.
+        var frontEnd = Board(Amplitude.Rms, capacitorTolerance: 0.05);
+        double read = Passes(Farads * capacitor * resistor) / Passes(Farads);
+        var found = CompareStudy.Run(frontEnd, "mains", [.. new[] { 2.0, 5, 10 }.Select((a, k) => new Reading(a, "PIN", a * read, null, k + 2) { Computed = "amps" })],
+            cancel: TestContext.Current.CancellationToken);
+        Assert.All(found.Readings, r => Assert.Equal(r.Reading.SensorValue, r.Expected, 1e-4));
+        // 5 % of the capacitor alone, by hand.
+        Assert.Equal(10 * Passes(0.95 * Farads) / Passes(Farads), found.Readings[2].High, 0.01);
+        Assert.Equal(named == "", found.IsInside);
+        if (named != "")
+        {
+            var best = Assert.Single(found.Explanations, e => e.Subject == named && e.Kind != ExplanationKind.Fault);
+            // Of thousands of counts some are left, by the steps of the search.
+            Assert.InRange(best.Left, 0, 1e-4 * found.Mismatch);
+            Assert.Equal(named == "C1" ? capacitor * Farads : resistor * Ohms, best.Fitted!.Value.Value, 0.01 * best.Planned!.Value.Value);
+        }
+    }
 
     [Theory]
     [InlineData(Amplitude.Rms, 1)]

@@ -3,6 +3,7 @@ using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Waveforms;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Pins;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -18,12 +19,14 @@ public class StagesOfSeveralPartsTests
 
     private static Quantity Volts(double value) => new(value, Unit.Volts);
 
-    private static Stage Build(string kind, Sensor sensor, params (string Key, object Value)[] settings)
+    private static Stage Build(string kind, Sensor sensor, params (string Key, object Value)[] settings) => Named("s", kind, sensor, settings);
+
+    private static Stage Named(string name, string kind, Sensor sensor, params (string Key, object Value)[] settings)
     {
         var values = new Dictionary<string, object> { ["from.input"] = "IN", ["from.output"] = "OUT", ["opamp.type"] = "ideal", ["opamp.positive"] = "VP", ["opamp.negative"] = "VN" };
         foreach (var (key, value) in settings)
             values[key] = value;
-        return Asked.Of(kind, "s", values, Rails, [sensor],
+        return Asked.Of(kind, name, values, Rails, [sensor],
             PartCatalogue.Standard with { OpAmps = [IdealOpAmp.Type, .. PartCatalogue.Standard.OpAmps] }).Build();
     }
 
@@ -125,6 +128,23 @@ public class StagesOfSeveralPartsTests
         for (int k = 0; k < inputs.Length; k++)
             Assert.Equal(left * (wave == "full" ? Math.Abs(inputs[k]) : Math.Max(0, -inputs[k])), outputs[k], 4e-3);
         Assert.True(AsAsked(With(sensor, stage)).Met);
+    }
+
+    [Fact]
+    public void A_peak_hold_whose_sensor_rests_at_nothing_is_stable_and_what_a_rectifier_gives_is_no_line()
+    {
+        // The loop about the diode is open there: what an infinitely small step does tells nothing of it. Sign and size are not told apart.
+        var sensor = new Sensor("knock", "IN", new(-2, 2), 50);
+        var rectifier = Build("precision-rectifier", sensor, ("wave.part", "full"), ("opamp.type", "jfet-input"), ("from.output", "SIZE"));
+        var hold = Named("top", "peak-hold", sensor, ("hold.value", new Quantity(100e-9, Unit.Farad)), ("decay.value", new Quantity(0.1, Unit.Seconds)),
+            ("opamp.type", "jfet-input"), ("from.input", "SIZE"));
+        var frontEnd = With(sensor, rectifier, hold) with
+        {
+            Pins = [new Pin("adc", "OUT") { Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
+        };
+        var check = CheckStudy.Run(frontEnd, cancel: TestContext.Current.CancellationToken);
+        Assert.True(check.Implied.Single(r => r.Requirement is OpAmpsStable).Met);
+        Assert.Null(Assert.Single(check.Mappings).Back);
     }
 
     [Fact]

@@ -48,6 +48,7 @@ public sealed record OnPoint(double Ohms, double Amps, double GateVolts, bool Is
 /// <summary>
 /// A MOS transistor's model from its data sheet: the resistance of an open one is R0 + 1/(β·(vgs − Vth)), linear in R0 and 1/β. A weak
 /// piece has the largest threshold and a resistance R0 that brings it to every largest resistance stated; a strong one the least threshold.
+/// Where all resistances stated are largest ones they are those of the weak piece, and the law is fitted to it.
 /// </summary>
 internal static class MosFit
 {
@@ -65,12 +66,13 @@ internal static class MosFit
         double volts = sheet.TypicalThreshold ?? (sheet.Threshold.Low + sheet.Threshold.High) / 2;
         OnPoint[] typical = [.. sheet.On.Where(p => !p.IsLimit)];
         OnPoint[] fitted = typical.Length > 0 ? typical : [.. sheet.On];
+        double weaker = typical.Length > 0 ? 0 : sheet.Threshold.High - volts;
         double beta = 0.1, ohms = 0, threshold = volts;
         // The threshold is stated at a current: the square law's begins a little below. β and it settle in a few rounds.
         for (int round = 0; round < 30; round++)
         {
             threshold = volts - Overdrive(sheet.ThresholdAmps, beta);
-            (beta, ohms) = Channel(fitted, threshold);
+            (beta, ohms) = Channel(fitted, threshold + weaker);
         }
         var model = new MosModel
         {
@@ -84,15 +86,15 @@ internal static class MosFit
             GateDrainFarads = sheet.Farads.Reverse,
         };
         double Resistance(OnPoint p, double from, double series) => series + 1 / (beta * (p.GateVolts - from));
-        foreach (var p in fitted.Where(p => Math.Abs(Resistance(p, threshold, ohms) / p.Ohms - 1) > MostMiss))
+        foreach (var p in fitted.Where(p => Math.Abs(Resistance(p, threshold + weaker, ohms) / p.Ohms - 1) > MostMiss))
         {
             throw new DataSheetException(
                 $"No transistor has the resistances of {sheet.Name}, {string.Join(", ", fitted.Select(On))}: the nearest law has "
-                + $"{SiText.Format(Resistance(p, threshold, ohms), "ohm", 3)} at a gate voltage of {SiText.Format(p.GateVolts, "V")}.");
+                + $"{SiText.Format(Resistance(p, threshold + weaker, ohms), "ohm", 3)} at a gate voltage of {SiText.Format(p.GateVolts, "V")}.");
         }
         double weakest = threshold + sheet.Threshold.High - volts;
         double weakOhms = sheet.On.Where(p => p.IsLimit && p.GateVolts > weakest)
-            .Select(p => p.Ohms - 1 / (beta * (p.GateVolts - weakest))).Append(ohms).Max();
+            .Select(p => InSeries(p.Ohms - 1 / (beta * (p.GateVolts - weakest)), p.Ohms)).Append(ohms).Max();
         return new(sheet.Name, sheet, model, BodyDiode(sheet), ohms, weakest - threshold, volts - sheet.Threshold.Low, weakOhms,
         [
             new("least threshold voltage at " + SiText.Format(sheet.ThresholdAmps, "A"), sheet.Threshold.Low,
@@ -114,6 +116,9 @@ internal static class MosFit
         return s * (ramp > 30 ? ramp : Math.Log(Math.Exp(ramp) - 1));
     }
 
+    // What rounding leaves of a difference is no resistance.
+    private static double InSeries(double ohms, double whole) => ohms > 1e-6 * whole ? ohms : 0;
+
     private static (double Beta, double Ohms) Channel(OnPoint[] points, double threshold)
     {
         // r = R0 + x/β with x = 1/(vgs − Vth), by least squares of relative errors, neither below zero; one point is all channel.
@@ -129,7 +134,7 @@ internal static class MosFit
             b2 += w * xs[k];
         }
         double determinant = a11 * a22 - a12 * a12;
-        double ohms = determinant > 1e-9 * a11 * a22 ? Math.Max(0, (b1 * a22 - b2 * a12) / determinant) : 0;
+        double ohms = determinant > 1e-9 * a11 * a22 ? InSeries((b1 * a22 - b2 * a12) / determinant, points.Min(p => p.Ohms)) : 0;
         double perBeta = (b2 - ohms * a12) / a22;
         // A resistance that does not fall with the gate's voltage leaves no channel: a tenth of the least is taken to be one.
         double least = 0.1 * points.Min(p => p.Ohms) / xs.Max();

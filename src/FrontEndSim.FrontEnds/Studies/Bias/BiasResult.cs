@@ -16,14 +16,15 @@ public sealed record BiasResult(string Title, ImmutableSortedDictionary<string, 
     ImmutableArray<OpAmpHeadroom> Headroom)
 {
     /// <summary>The voltage of each node, V: those that a person named first, then the inner nodes of stages ("shift.SUM"); without
-    /// ground.</summary>
+    /// ground and what is inside of a closed part.</summary>
     public IReadOnlyDictionary<string, double> NodeVolts { get; init; } = new OrderedDictionary<string, double>(
         Point.Nodes.Where(n => n.Key != Circuit.Ground).OrderBy(n => n.Key.Contains('.')));
 
     /// <summary>Symbol of the unit in which each sensor measures.</summary>
     public IReadOnlyDictionary<string, string> SensorUnits { get; init; } = ImmutableDictionary<string, string>.Empty;
 
-    /// <summary>Voltage, current and power of each element of the circuit, in the order of the file.</summary>
+    /// <summary>Voltage, current and power of each element of the circuit, in the order of the file; a part that is a closed whole
+    /// (<see cref="Part.IsClosed"/>) is one, from its first terminal to its second.</summary>
     public IReadOnlyDictionary<string, ElementReading> Parts { get; init; } = Point.Parts;
 
     /// <summary>Where the currents balance at a point that the circuit does not stay at: how many stable points it settles to in time, the

@@ -1,6 +1,7 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Bias;
@@ -33,8 +34,15 @@ public static class BiasStudy
         {
             SettlesTo = settled?.Length,
             SensorUnits = frontEnd.Sensors.ToImmutableSortedDictionary(s => s.Name, s => s.UnitText, StringComparer.Ordinal),
-            Parts = new OrderedDictionary<string,
-                ElementReading>(circuit.Elements.Select(e => KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
+            NodeVolts = new OrderedDictionary<string, double>(point.Nodes
+                .Where(n => n.Key != Circuit.Ground && frontEnd.ClosedPartOf(n.Key) is null).OrderBy(n => n.Key.Contains('.'))),
+            Parts = new OrderedDictionary<string, ElementReading>(circuit.Elements
+                .Select(e => (Closed: frontEnd.ClosedPartOf(e.Name), e.Name)).DistinctBy(e => e.Closed?.Name ?? e.Name)
+                .Select(e => e.Closed is { } part ? KeyValuePair.Create(part.Name, Whole(part))
+                    : KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
         };
+
+        ElementReading Whole(Part part) => new(point.Nodes[part.Nodes[0]] - point.Nodes[part.Nodes[1]], point.Parts[part.Name].Amps,
+            part.ElementNames.Sum(e => point.Parts[e].Watts));
     }
 }

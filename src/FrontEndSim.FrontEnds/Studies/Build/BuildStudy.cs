@@ -47,7 +47,15 @@ public static class BuildStudy
         {
             Alternating = [.. frontEnd.AlternatingReadings.Select(r => FirmwareAlternating.Of(solved, r, cancel))],
             Counted = [.. FirmwareCounted.Of(frontEnd)],
-            Combined = [.. frontEnd.Readings.Select(r => FirmwareCombined.Of(solved, r, cancel))],
+            Combined =
+            [
+                .. frontEnd.Readings.Select(r => FirmwareCombined.Of(solved, r, cancel) with
+                {
+                    Valid = r.Formula is null ? []
+                        : [.. check.Mappings.Where(m => r.Pins.Contains(m.Pin) && m is { Back: not null, Reading: not null })
+                            .Select(m => solved.Band(m, cancel))],
+                }),
+            ],
             HighestRailVolts = frontEnd.Rails.Select(r => Math.Abs(r.Volts.Value)).DefaultIfEmpty(0).Max(),
         };
     }

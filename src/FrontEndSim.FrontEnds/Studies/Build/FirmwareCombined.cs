@@ -1,4 +1,5 @@
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Studies.Faults;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -27,6 +28,9 @@ public sealed record FirmwareCombined(string Reading, string Sensor, ImmutableAr
 
     /// <summary>What is measured by the other pin of a cold junction, in a word; null with a formula.</summary>
     public string? JunctionQuantity { get; init; }
+
+    /// <summary>The codes of its pins that are valid readings; empty for a cold junction, whose pins have firmware of their own.</summary>
+    public ImmutableArray<ValidBand> Valid { get; init; } = [];
 
     /// <summary>The same as C, where somebody wrote it; else empty.</summary>
     public string C { get; init; } = "";

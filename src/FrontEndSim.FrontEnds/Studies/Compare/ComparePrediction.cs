@@ -17,19 +17,6 @@ internal sealed class ComparePrediction
     private readonly int _count;
     private readonly CancellationToken _cancel;
 
-    /// <summary>Readings at one place: the values of the sensor, and which reading was taken at which of them.</summary>
-    private abstract record ReadTogether(double[] Values, (int Reading, int Point)[] Places)
-    {
-        /// <summary>What is read by draw and value.</summary>
-        public abstract double[][] Of(IReadOnlyList<VariedNumber> numbers, int draws, TrialNumbers set, CancellationToken cancel);
-
-        /// <summary>What one step of the instrument is at a reading, and how far it may be off beside that.</summary>
-        /// <param name="point">Place of the value.</param>
-        /// <param name="nominal">What is read of the circuit as designed.</param>
-        /// <param name="cancel">Stops the solver.</param>
-        public abstract (double Step, double Error) Uncertainty(int point, double nominal, CancellationToken cancel);
-    }
-
     /// <summary>A meter at a node.</summary>
     private sealed record Metered(double[] Values, (int Reading, int Point)[] Places, string Sensor, string Node, CompiledCircuit Circuit,
         BenchMeter Meter) : ReadTogether(Values, Places)
@@ -114,6 +101,8 @@ internal sealed class ComparePrediction
             {
                 double[] values = [.. g.Select(r => r.Reading.SensorValue).Distinct().Order()];
                 (int, int)[] places = [.. g.Select(r => (r.Index, Array.IndexOf(values, r.Reading.SensorValue)))];
+                if (g.Key.Computed is { } periods && frontEnd.AlternatingReadings.Any(r => r.Name == periods))
+                    return ReadOverPeriods.Of(values, places, solved, designed, frontEnd.FindAlternatingReading(periods), cancel);
                 if (g.Key.Computed is { } name)
                 {
                     var combined = frontEnd.FindReading(name);
@@ -137,6 +126,9 @@ internal sealed class ComparePrediction
             return new(pin, pin.Converter!, solved.Reading(name).Compiled(standing));
         }
     }
+
+    /// <summary>Whether a prediction takes runs in time.</summary>
+    public bool RunsInTime => _groups.Any(g => g.RunsInTime);
 
     /// <summary>The readings, volts, counts (without rounding) or in the sensor's unit, by draw.</summary>
     public double[][] Of(IReadOnlyList<VariedNumber> numbers, int draws, TrialNumbers set)

@@ -108,6 +108,9 @@ public enum ExplanationKind
     /// <summary>The value of a resistor.</summary>
     Resistance,
 
+    /// <summary>The value of a capacitor.</summary>
+    Capacitance,
+
     /// <summary>The source resistance of a sensor.</summary>
     SourceResistance,
 

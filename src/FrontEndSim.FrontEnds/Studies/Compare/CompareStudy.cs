@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.FrontEnds.Studies.Check;
@@ -14,6 +15,12 @@ public static class CompareStudy
 {
     // The search: a grid over the whole range, then ever closer about the best.
     private const int GridPoints = 61, ZoomPoints = 13, Zooms = 5;
+
+    // The same where each point is a run in time.
+    private const int FewGridPoints = 21, FewZoomPoints = 7;
+
+    // A change that moves what is left by less does nothing.
+    private const double Nothing = 1e-9;
 
     /// <summary>Compares.</summary>
     /// <param name="frontEnd">The front end as designed.</param>
@@ -41,8 +48,8 @@ public static class CompareStudy
             throw new StudyProblemException(new(ProblemKind.NoReadings));
         if (readings.Select(r => r.Pin).OfType<string>().FirstOrDefault(p => frontEnd.FindPin(p).Converter is null) is { } plain)
             throw new StudyProblemException(new(ProblemKind.DoesNotConvert, plain));
-        if (readings.Select(r => r.Computed).OfType<string>().FirstOrDefault(c => frontEnd.FindReading(c).Sensor != sensor) is { } other)
-            throw new StudyProblemException(new(ProblemKind.ReadingOfAnother, other, frontEnd.FindReading(other).Sensor)
+        if (readings.Select(r => r.Computed).OfType<string>().FirstOrDefault(c => SensorOf(frontEnd, c) != sensor) is { } other)
+            throw new StudyProblemException(new(ProblemKind.ReadingOfAnother, other, SensorOf(frontEnd, other))
             {
                 Known = [sensor],
             });
@@ -57,6 +64,11 @@ public static class CompareStudy
         return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations) { SensorUnit = frontEnd.FindSensor(sensor).UnitText };
     }
 
+    private static string SensorOf(FrontEnd frontEnd, string reading) => IsOverPeriods(frontEnd, reading)
+        ? frontEnd.FindAlternatingReading(reading).Sensor : frontEnd.FindReading(reading).Sensor;
+
+    private static bool IsOverPeriods(FrontEnd frontEnd, string? reading) => frontEnd.AlternatingReadings.Any(r => r.Name == reading);
+
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
     private static (ImmutableArray<ComparedReading> Compared, double[] Sigma) Limits(FrontEnd frontEnd, ComparePrediction prediction,
         IReadOnlyList<Reading> readings)
@@ -64,11 +76,16 @@ public static class CompareStudy
         var sources = new ErrorSources(frontEnd);
         double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);
         var uncertain = prediction.Uncertainties(predicted[0]);
+        // What a sensor that alternates is off by is of its amplitude, and stands with the instrument's error.
+        int[] own = [.. frontEnd.Sensors.Where(s => s.Alternation is not null).Select(s => SensorLaw.OwnError(s.Name))
+            .SelectMany(name => sources.All.Select((s, k) => (s.Name, k)).Where(s => s.Name == name).Select(s => s.k))];
         return (
         [
             .. readings.Select((reading, k) =>
             {
-                var (nominal, low, high) = sources.Bound(draw => predicted[draw][k]);
+                bool overPeriods = IsOverPeriods(frontEnd, reading.Computed);
+                var (nominal, low, high) = sources.Bound(draw =>
+                    predicted[overPeriods && draw > 0 && own.Contains((draw - 1) / 2) ? 0 : draw][k]);
                 return new ComparedReading(reading, nominal, low - uncertain[k].Error, high + uncertain[k].Error);
             }),
         ], [.. uncertain.Select(u => u.Step)]);
@@ -79,7 +96,9 @@ public static class CompareStudy
         ImmutableArray<ComparedReading> compared, BenchMeter meter, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
-        foreach (var suspect in CompareSuspects.Of(frontEnd))
+        // Nothing that a meter reads at rest shows a capacitance.
+        bool overPeriods = readings.Any(r => IsOverPeriods(frontEnd, r.Computed));
+        foreach (var suspect in CompareSuspects.Of(frontEnd, overPeriods))
         {
             if (Fit(suspect, prediction, readings, sigma) is not { } fit)
                 continue;
@@ -118,9 +137,10 @@ public static class CompareStudy
     {
         double from = suspect.Low, to = suspect.High;
         (double At, double Left)? best = null;
+        var (grid, zoom) = prediction.RunsInTime ? (FewGridPoints, FewZoomPoints) : (GridPoints, ZoomPoints);
         for (int round = 0; round <= Zooms; round++)
         {
-            double[] at = SweepStudy.Grid(from, to, round == 0 ? GridPoints : ZoomPoints);
+            double[] at = SweepStudy.Grid(from, to, round == 0 ? grid : zoom);
             double[][] predicted;
             try
             {
@@ -130,12 +150,14 @@ public static class CompareStudy
             {
                 return best;
             }
+            double[] left = [.. predicted.Select(p => Mismatch(p, readings, sigma))];
             for (int k = 0; k < at.Length; k++)
             {
-                double left = Mismatch(predicted[k], readings, sigma);
-                if (best is null || left < best.Value.Left)
-                    best = (at[k], left);
+                if (best is null || left[k] < best.Value.Left)
+                    best = (at[k], left[k]);
             }
+            if (left.Max() - left.Min() <= Nothing * left.Max())
+                return best;
             double step = at[1] - at[0];
             (from, to) = (Math.Max(suspect.Low, best!.Value.At - step), Math.Min(suspect.High, best.Value.At + step));
         }

@@ -18,11 +18,14 @@ internal sealed record Suspect(VariedNumber Number, double Low, double High, Fun
 /// <summary>All that may be other than planned, one thing at a time.</summary>
 internal static class CompareSuspects
 {
-    public static IEnumerable<Suspect> Of(FrontEnd frontEnd)
+    /// <summary>Those of a front end.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="capacitances">Whether readings could show a capacitance.</param>
+    public static IEnumerable<Suspect> Of(FrontEnd frontEnd, bool capacitances)
     {
         foreach (var part in frontEnd.AllParts)
         {
-            foreach (var deviation in part.Deviations)
+            foreach (var deviation in part.Deviations.Where(d => capacitances || d.Kind != DeviationKind.Capacitance))
                 yield return Of(deviation, part.Name, KindOf(deviation.Kind), PartRole.Of(frontEnd, part));
         }
         foreach (var rail in frontEnd.Rails)
@@ -56,6 +59,7 @@ internal static class CompareSuspects
     private static ExplanationKind KindOf(DeviationKind kind) => kind switch
     {
         DeviationKind.Resistance => ExplanationKind.Resistance,
+        DeviationKind.Capacitance => ExplanationKind.Capacitance,
         DeviationKind.OffsetVoltage => ExplanationKind.OffsetVoltage,
         DeviationKind.BiasCurrent => ExplanationKind.BiasCurrent,
         _ => ExplanationKind.Leakage,

@@ -18,7 +18,8 @@ internal static class PartStresses
         if (lastsAt is { } at)
             warm = Math.Max(warm, RatingStress.Lasting(watts, period, at));
         double amps = elements.Select(e => Largest(run.Current(e))).Max();
-        double volts = part.Nodes.Length == 2 ? Largest(EventStudy.Between(run, part.Nodes[0], part.Nodes[1])) : 0;
+        string[] nodes = [.. part.Nodes.Distinct()];
+        double volts = nodes.SelectMany((a, k) => nodes[(k + 1)..].Select(b => Largest(EventStudy.Between(run, a, b)))).Append(0).Max();
         var stresses = Stresses(frontEnd, part, run, disturbance);
         var tightest = stresses.MaxBy(s => s.Share);
         double joules = watts.Integral();

@@ -74,7 +74,8 @@ public sealed class ReadBack
         return sensor.Law!.Validity is { } valid ? new(Math.Max(low, valid.Low), Math.Min(high, valid.High)) : new(low, high);
     }
 
-    /// <summary>The way back of a sensor and a converter; null where the reading does not move with the sensor.</summary>
+    /// <summary>The way back of a sensor and a converter; null where the reading does not move with the sensor, or goes further aside
+    /// than from one end of the span to the other, as behind a rectifier.</summary>
     /// <param name="sensor">The sensor.</param>
     /// <param name="converter">The converter.</param>
     /// <param name="points">What is measured, and the counts of nominal parts there, over the whole span.</param>
@@ -82,7 +83,8 @@ public sealed class ReadBack
     internal static ReadBack? Of(Sensor sensor, Converter converter, IReadOnlyList<(double Value, double Counts)> points, double celsius)
     {
         double first = points[0].Counts, last = points[^1].Counts;
-        if (!(Math.Abs(last - first) > 1e-9))
+        double whole = Math.Abs(last - first);
+        if (!(whole > 1e-9) || points.Max(p => p.Counts) - points.Min(p => p.Counts) > 2 * whole)
             return null;
         bool throughLaw = sensor.Law is { NeedsAmbient: true };
         double Target((double Value, double Counts) point) => throughLaw ? sensor.OutputAt(point.Value, celsius) : point.Value;

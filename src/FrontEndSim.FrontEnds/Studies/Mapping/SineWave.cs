@@ -1,3 +1,5 @@
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Respond;
@@ -88,9 +90,14 @@ internal sealed class SineWave
     /// <summary>Gain at the sensor's frequency over that at rest.</summary>
     public double Passes { get; }
 
-    public double PassedAt(SolvedFrontEnd solved, double hertz, CancellationToken cancel)
+    public double PassedAt(SolvedFrontEnd solved, double hertz, CancellationToken cancel) =>
+        PassedAt(solved.Compiled(), hertz, [], [], cancel);
+
+    /// <summary>The same with some numbers of the circuit changed.</summary>
+    public double PassedAt(CompiledCircuit circuit, double hertz, IReadOnlyList<VariedNumber> numbers, IReadOnlyList<double> values,
+        CancellationToken cancel)
     {
-        var gains = solved.Compiled().SolveSmallSignal(Sensor.Name, [0, hertz], cancel).Response(Pin.Node);
+        var gains = circuit.SolveSmallSignal(Sensor.Name, [0, hertz], numbers, values, cancel).Response(Pin.Node);
         return gains[0].Magnitude < LeastGain ? throw new StudyProblemException(new(ProblemKind.DoesNotFollow, Pin.Name, Sensor.Name))
             : gains[1].Magnitude / gains[0].Magnitude;
     }
@@ -108,11 +115,14 @@ internal sealed class SineWave
     }
 
     /// <summary>What is made of the codes at the nominal frequency, wherever in the period they are taken, in the mean.</summary>
-    public double Mean(InstantCurve curve, double value)
+    public double Mean(InstantCurve curve, double value) => Mean(curve, value, Passes);
+
+    /// <summary>The same of a circuit that lets another share of the sine through.</summary>
+    public double Mean(InstantCurve curve, double value, double passes)
     {
         double sum = 0;
         for (int j = 0; j < FewPhases; j++)
-            sum += Taken(curve, Passes * Wave.PeakOf(value), 1, (j + 0.5) / FewPhases, _reading.SamplesInPeriod);
+            sum += Taken(curve, passes * Wave.PeakOf(value), 1, (j + 0.5) / FewPhases, _reading.SamplesInPeriod);
         return sum / FewPhases;
     }
 

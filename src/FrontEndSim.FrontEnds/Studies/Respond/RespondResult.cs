@@ -32,6 +32,9 @@ public sealed record RespondResult(string Sensor, string Pin, double HalfCountVo
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
+    /// <summary>Whether the pin is read through a channel of an external multiplexer.</summary>
+    public bool IsMultiplexed { get; init; }
+
     /// <summary>Whether the sensor has two states, so that nothing small moves about a middle.</summary>
     public bool HasStates { get; init; }
 

@@ -55,6 +55,7 @@ public static class RespondStudy
             Sources = samples.IsEmpty ? null : SourceStudy.Run(solved, target, samples, acquisitionSeconds, sourceOhms, cancel),
             SensorUnit = source.UnitText,
             HasStates = source.HasStates,
+            IsMultiplexed = target.Channel is not null,
             Hum = HumStudy.Run(solved, target, cancel),
             Noise = solved.Noise(target, source.Name, cancel),
             Rows = sampleHertz is { } often ? Rows(solved, target, source, often, cancel) : [],

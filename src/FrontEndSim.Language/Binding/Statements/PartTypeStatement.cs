@@ -26,6 +26,10 @@ internal sealed class PartTypeStatement : StatementKind
             scope.Builder.OwnTypes[name.Text] = scope.Builder.Names[name.Text];
     }
 
+    // A fuse, a cable, a transformer: the few numbers of such a part are said where it stands.
+    private static string? OnItsOwnLine(string word) => StatementKinds.All.FirstOrDefault(k => k.Keyword == word) is PartStatement found
+        ? $"its numbers stand on its own line: {found.Form}" : null;
+
     public override void Bind(StatementSyntax statement, Scope scope)
     {
         var kind = statement.Token("kind");
@@ -34,7 +38,7 @@ internal sealed class PartTypeStatement : StatementKind
             string[] known = [.. StatementKinds.Sheets.Select(k => k.Kind)];
             scope.Diagnostics.Error(kind.Span, DiagnosticCode.UnknownPartKind,
                 $"There is no kind of part {kind.Text} that could be described here.", "one of " + string.Join(", ", known),
-                OtherWords.KindFor(kind.Text) ?? Nearest.Question(kind.Text, known));
+                OtherWords.KindFor(kind.Text) ?? OnItsOwnLine(kind.Text) ?? Nearest.Question(kind.Text, known));
             return;
         }
         if (statement.WithSettings($"a part of the kind {kind.Text}", words.Settings, scope.Diagnostics) is not { } read)
