@@ -1,4 +1,3 @@
-using FrontEndSim.Engine;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Sensors;
