@@ -53,7 +53,7 @@ public sealed class BenchServer : IAsyncDisposable
         });
         var app = builder.Build();
         var bench = new Bench(disk, text);
-        app.Use(Doorkeeper.Of(key));
+        app.Use(AccessCheck.Of(key));
         Map(app, bench, "/" + key);
         await app.StartAsync(cancel);
         string bound = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();

@@ -269,7 +269,8 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
             value = await Times(page, 10, "#part [data-do=step]", "", Verdict);
             break;
         }
-        TestContext.Current.TestOutputHelper?.WriteLine($"{circuit}: knob to meters and drawing {Said(knob)}; a fault's trace {Said(fault)}; "
+        TestContext.Current.TestOutputHelper?.WriteLine($"{circuit}: knob to meters and drawing {Said(knob)}; a fault's trace "
+            + $"{Said(fault)}; "
             + $"every requirement after a changed value {Said(value)}");
         if (native is not null)
             Frontendsim.Interrupt(native);

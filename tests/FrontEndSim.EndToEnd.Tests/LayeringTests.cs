@@ -1,4 +1,5 @@
 using System.Reflection;
+using System.Text.RegularExpressions;
 using System.Xml.Linq;
 
 namespace FrontEndSim.EndToEnd.Tests;
@@ -79,6 +80,16 @@ public class LayeringTests
             .Replace(Path.DirectorySeparatorChar, '.');
         Assert.True(space is null || space == folder, $"{file}: {space}");
     });
+
+    // `Text/Lexer` or `Syntax/Grammar.Value`: a folder, a file, and what it has.
+    [Fact]
+    public void The_ways_through_the_house_name_files_that_are_there()
+    {
+        string ways = File.ReadAllText(Path.Combine(Repository.Root, "DEVELOPERS.md")).Split("## Three ways through")[1].Split("\n## ")[0];
+        string[] files = [.. Layers.SelectMany(l => Sources(l.Name)).Select(f => f.Replace(Path.DirectorySeparatorChar, '/'))];
+        Assert.All(Regex.Matches(ways, @"`(\w+(?:/\w+)+)(?:\.(\w+))?`"), hop => Assert.Contains(files, f =>
+            f.EndsWith($"/{hop.Groups[1].Value}.cs") && File.ReadAllText(f).Contains(hop.Groups[2].Value)));
+    }
 
     private static int Words(string text) => text.Split(' ')
         .Count(w => w.Length > 0 && w.All(c => char.IsLetter(c) || c is ',' or '.' or ':' or ';' or '\''));

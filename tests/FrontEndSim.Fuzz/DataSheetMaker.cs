@@ -36,7 +36,8 @@ internal static class DataSheetMaker
             yield return $"zener {Slipped(random, zener, "V")} at {Slipped(random, Draw.Decades(random, 1e-3, 0.1), "A")}";
             for (int i = random.Next(3); i > 0; i--)
                 yield return $"impedance "
-                    + $"{Slipped(random, Draw.Decades(random, 1, 1000), "ohm")} at {Slipped(random, Draw.Decades(random, 1e-4, 0.1), "A")}{most}";
+                    + $"{Slipped(random, Draw.Decades(random, 1, 1000), "ohm")} at "
+                    + $"{Slipped(random, Draw.Decades(random, 1e-4, 0.1), "A")}{most}";
         }
         double reverse = Draw.Decades(random, 1, 60), leak = Draw.Decades(random, 1e-9, 1e-4);
         for (int i = random.Next(3); i > 0; i--, reverse *= 1.5, leak *= Draw.Decades(random, 1, 5))
@@ -62,7 +63,8 @@ internal static class DataSheetMaker
             $"output {Slipped(random, Draw.Decades(random, 1, 1000), "ohm")}",
                 $"limit {Slipped(random, Draw.Decades(random, 1e-3, 0.1), "A")}",
             $"swing {Slipped(random, 1.5 * random.NextDouble(), "V")} from high {Slipped(random, 1.5 * random.NextDouble(), "V")} from low",
-            $"common-mode {Slipped(random, 2 * random.NextDouble(), "V")} from high {Slipped(random, 2 * random.NextDouble(), "V")} from low",
+            $"common-mode {Slipped(random, 2 * random.NextDouble(), "V")} from high {Slipped(random, 2 * random.NextDouble(), "V")} "
+                + $"from low",
             $"supply 3 V .. {Slipped(random, 30, "V")}", $"draws {Slipped(random, 1e-3, "A")}",
         ];
         foreach (string line in lines.Where(_ => random.Next(2) == 0))

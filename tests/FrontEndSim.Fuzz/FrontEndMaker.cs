@@ -54,7 +54,8 @@ internal static class FrontEndMaker
             Converter(text, random, unit, text.ToString());
         if (what > 2 && random.Next(4) == 0)
             text.Append($"pin other at IN\n    converts 12 bits over 0 V .. VDD\n    samples 14 pF through 1k5 for 3 us\n    "
-                + $"{Draw.Of(random, "input-resistance 100k", "switched-input 1 pF at 250 kHz", "capacitance 10 pF")}\nscan turns reads adc, other{Draw.Of(random, "", " every 20 us", " discards 1", " every 20 us discards 1")}\n");
+                + $"{Draw.Of(random, "input-resistance 100k", "switched-input 1 pF at 250 kHz", "capacitance 10 pF")}\nscan turns reads "
+                + $"adc, other{Draw.Of(random, "", " every 20 us", " discards 1", " every 20 us discards 1")}\n");
         for (int i = random.Next(4); i > 0; i--)
             text.Append($"event \"event {i}\" {EventMaker.Make(random, terminal, node, isDriven)}\n");
         text.Append($"event \"24 V\" at {terminal} step to 24 V source 1 ohm at 1 ms for 3 ms\n");
@@ -82,7 +83,8 @@ internal static class FrontEndMaker
         if (before.Contains("alternates at", StringComparison.Ordinal) || before.Contains("excited by", StringComparison.Ordinal))
         {
             text.Append($"reading amount from adc as "
-                + $"{Draw.Of(random, "rms", "mean", "peak", "average")} of {random.Next(3, 41)} samples a period{Draw.Of(random, "", " over 5 periods")}\n");
+                + $"{Draw.Of(random, "rms", "mean", "peak", "average")} of {random.Next(3, 41)} samples a "
+                + $"period{Draw.Of(random, "", " over 5 periods")}\n");
             text.Append($"require amount reading error under 5 {unit}\n");
             return;
         }
@@ -108,7 +110,8 @@ internal static class FrontEndMaker
                 + $"10u\n{Draw.Of(random, "", amp)}resistor RMID from MID to GND {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n",
             4 => $"stage hold is supply-clamp\n    on VDD\n    zener {Draw.Of(random, "5V1", "5V6", "6V2")}\n    takes 5 mA\n    load 1k\n",
             5 => $"stage safe is reverse-protection\n    from VP to SAFE\n    diode "
-                + $"{Draw.Of(random, "1N5819", "1N4007")}\n    load 200 mA\nresistor RSAFE from SAFE to GND {Draw.Preferred(random, 100, 1e4, "ohm")}\n",
+                + $"{Draw.Of(random, "1N5819", "1N4007")}\n    load 200 mA\nresistor RSAFE from SAFE to GND "
+                + $"{Draw.Preferred(random, 100, 1e4, "ohm")}\n",
             6 => "sensor near of distance 0 mm .. 10 mm from NEAR to GND gives 100 ohm .. 3.3 Mohm\nstage contact is "
                 + "open-collector-input\n    from NEAR to FELT\n    rail VDD\n    wets 2 mA\n    shunt 100n\n",
             7 => FormattableString.Invariant($"stage trip is hysteresis-comparator\n    from {node} to TOLD\n    comparator open-collector on VP and GND\n    upper {0.6 * vdd:G3} V\n    lower {0.5 * vdd:G3} V\n    offset from VDD\n    high VDD\n"),
@@ -117,9 +120,11 @@ internal static class FrontEndMaker
             9 => $"stage read is logic-input\n    from "
                 + $"{node} to GATED\n    gate {Draw.Of(random, "cmos-hc-hysteresis", "cmos-4000-hysteresis")} on VDD\n",
             10 => $"stage share is divider\n    from "
-                + $"{node} to SHARED\n    ratio 0.3\nstage stiff is buffer\n    from SHARED to STIFFENED\n    opamp jfet-input on VP and VN\n",
+                + $"{node} to SHARED\n    ratio 0.3\nstage stiff is buffer\n    from SHARED to STIFFENED\n    opamp jfet-input on VP "
+                + $"and VN\n",
             _ => $"stage calm is rc-filter\n    from "
-                + $"{node} to CALMED\n    resistor 1k\n    corner {Draw.Text(Draw.Decades(random, 10, 1e5), "Hz")}\n    poles {random.Next(1, 3)}\n",
+                + $"{node} to CALMED\n    resistor 1k\n    corner {Draw.Text(Draw.Decades(random, 10, 1e5), "Hz")}\n    poles "
+                + $"{random.Next(1, 3)}\n",
         });
     }
 
@@ -153,7 +158,8 @@ internal static class FrontEndMaker
             "transistor-switch" =>
                 $"    transistor {Draw.Of(random, "2N3904", "2N2222A", "2N7000", "2N7002")}\n    rail VDD\n    high 2 V\n    low 0.2 V\n",
             "rc-filter" =>
-                $"    resistor {Draw.Preferred(random, 100, 1e6, "ohm")}\n    corner {Draw.Text(Draw.Decades(random, 1, 1e5), "Hz")}\n    poles {Draw.Of(random, "1", "2")}\n",
+                $"    resistor {Draw.Preferred(random, 100, 1e6, "ohm")}\n    corner {Draw.Text(Draw.Decades(random, 1, 1e5), "Hz")}\n  "
+                    + $"  poles {Draw.Of(random, "1", "2")}\n",
             "buffer" => $"    series 1k\n    pulldown 1M\n{opAmp}",
             "divider" => FormattableString.Invariant($"    ratio 0.{random.Next(1, 10)}\n    impedance {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n"),
             "reverse-protection" => $"    diode {Draw.Of(random, "1N5819", "1N4007")}\n    load 20 mA\n",
@@ -166,13 +172,15 @@ internal static class FrontEndMaker
             text.Append($"stage filter{i} is {kind}\n    from {node} to {next}\n{other}");
             return next;
         }
-        text.Append($"stage filter{i} is {kind}\n    from {node} to {next}\n    response {Draw.Of(random, "butterworth", "bessel", "chebyshev")}\n");
+        text.Append($"stage filter{i} is {kind}\n    from {node} to {next}\n    response "
+            + $"{Draw.Of(random, "butterworth", "bessel", "chebyshev")}\n");
         text.Append($"    corner {Draw.Text(Draw.Decades(random, 10, 5e4), "Hz")}\n{opAmp}");
         if (kind == "multiple-feedback")
             text.Append(FormattableString.Invariant($"    gain {random.Next(1, 21) / 4.0}\n    about {Draw.Of(random, "GND", "VDD")}\n"));
         if (random.Next(3) == 0)
             text.Append($"    resistors "
-                + $"{Draw.Of(random, "E24", "E96")} {Draw.Of(random, "1%", "5%", "0.1%")}\n    capacitors {Draw.Of(random, "E6", "E12", "E24")} 5%\n");
+                + $"{Draw.Of(random, "E24", "E96")} {Draw.Of(random, "1%", "5%", "0.1%")}\n    capacitors "
+                + $"{Draw.Of(random, "E6", "E12", "E24")} 5%\n");
         return next;
     }
 
@@ -182,49 +190,61 @@ internal static class FrontEndMaker
         switch (random.Next(10))
         {
             case 0:
-                text.Append($"opamp U{i} {Draw.Of(random, "jfet-input", "bipolar-general")} plus {node} minus {next} output {next} on VP and VN\n");
+                text.Append($"opamp U{i} {Draw.Of(random, "jfet-input", "bipolar-general")} plus {node} minus {next} output {next} on "
+                    + $"VP and VN\n");
                 break;
             case 1:
                 text.Append($"resistor "
-                    + $"RA{i} from {node} to S{i} {Draw.Preferred(random, 1e3, 1e6, "ohm")}\nresistor RB{i} from S{i} to {next} {Draw.Preferred(random, 1e3, 1e6, "ohm")}\n");
+                    + $"RA{i} from {node} to S{i} {Draw.Preferred(random, 1e3, 1e6, "ohm")}\nresistor RB{i} from S{i} to {next} "
+                    + $"{Draw.Preferred(random, 1e3, 1e6, "ohm")}\n");
                 text.Append($"opamp U{i} jfet-input plus GND minus S{i} output {next} on VP and VN\n");
                 break;
             case 2:
                 text.Append($"resistor "
-                    + $"RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nzener ZA{i} from M{i} to {next} {Draw.Of(random, "3V6", "5V1", "6V8", "12V")}\nzener ZB{i} from M{i} to GND 5V1\n");
+                    + $"RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nzener ZA{i} from M{i} to {next} "
+                    + $"{Draw.Of(random, "3V6", "5V1", "6V8", "12V")}\nzener ZB{i} from M{i} to GND 5V1\n");
                 break;
             case 3:
                 text.Append($"inductor "
-                    + $"L{i} from {node} to {next} {Draw.Preferred(random, 1e-6, 0.1, "H")}\ncapacitor C{i} from {next} to GND {Draw.Preferred(random, 1e-11, 1e-5, "F")}\n");
+                    + $"L{i} from {node} to {next} {Draw.Preferred(random, 1e-6, 0.1, "H")}\ncapacitor C{i} from {next} to GND "
+                    + $"{Draw.Preferred(random, 1e-11, 1e-5, "F")}\n");
                 break;
             case 4:
                 text.Append($"resistor "
-                    + $"RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\ndiode D{i} from {next} to {Draw.Of(random, "VDD", "VP", "GND")} {Draw.Of(random, "1N4148", "1N4007")}\n");
+                    + $"RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\ndiode D{i} from {next} to "
+                    + $"{Draw.Of(random, "VDD", "VP", "GND")} {Draw.Of(random, "1N4148", "1N4007")}\n");
                 break;
             case 5:
                 text.Append($"resistor RQ{i} from {node} to B{i} {Draw.Preferred(random, 100, 1e6, "ohm")}\n");
                 text.Append(random.Next(3) == 0
-                    ? $"transistor Q{i} 2N3906 collector {next} base B{i} emitter VDD\nresistor RL{i} from {next} to GND {Draw.Preferred(random, 10, 1e5, "ohm")}\n"
-                    : $"transistor Q{i} {Draw.Of(random, "2N3904", "2N2222A")} collector {next} base B{i} emitter GND\nresistor RL{i} from VDD to {next} {Draw.Preferred(random, 10, 1e5, "ohm")}\n");
+                    ? $"transistor Q{i} 2N3906 collector {next} base B{i} emitter VDD\nresistor RL{i} from {next} to GND "
+                        + $"{Draw.Preferred(random, 10, 1e5, "ohm")}\n"
+                    : $"transistor Q{i} {Draw.Of(random, "2N3904", "2N2222A")} collector {next} base B{i} emitter GND\nresistor RL{i} "
+                        + $"from VDD to {next} {Draw.Preferred(random, 10, 1e5, "ohm")}\n");
                 break;
             case 6:
                 text.Append($"resistor "
-                    + $"RG{i} from {node} to G{i} {Draw.Preferred(random, 10, 1e5, "ohm")}\nresistor RS{i} from G{i} to GND {Draw.Preferred(random, 1e4, 1e6, "ohm")}\n");
+                    + $"RG{i} from {node} to G{i} {Draw.Preferred(random, 10, 1e5, "ohm")}\nresistor RS{i} from G{i} to GND "
+                    + $"{Draw.Preferred(random, 1e4, 1e6, "ohm")}\n");
                 text.Append($"transistor "
-                    + $"Q{i} {Draw.Of(random, "2N7000", "2N7002")} drain {next} gate G{i} source GND\nresistor RL{i} from VDD to {next} {Draw.Preferred(random, 10, 1e5, "ohm")}\n");
+                    + $"Q{i} {Draw.Of(random, "2N7000", "2N7002")} drain {next} gate G{i} source GND\nresistor RL{i} from VDD to {next} "
+                    + $"{Draw.Preferred(random, 10, 1e5, "ohm")}\n");
                 break;
             case 7:
                 text.Append($"resistor "
-                    + $"RA{i} from VDD to T{i} {Draw.Preferred(random, 1e3, 1e5, "ohm")}\nresistor RB{i} from T{i} to GND {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n");
+                    + $"RA{i} from VDD to T{i} {Draw.Preferred(random, 1e3, 1e5, "ohm")}\nresistor RB{i} from T{i} to GND "
+                    + $"{Draw.Preferred(random, 1e3, 1e5, "ohm")}\n");
                 text.Append($"comparator "
-                    + $"U{i} {Draw.Of(random, "open-collector", "quick-open-collector", "push-pull-cmos")} {Draw.Of(random, $"plus {node} minus T{i}", $"plus T{i} minus {node}")} output {next} on VDD and GND\n");
+                    + $"U{i} {Draw.Of(random, "open-collector", "quick-open-collector", "push-pull-cmos")} "
+                    + $"{Draw.Of(random, $"plus {node} minus T{i}", $"plus T{i} minus {node}")} output {next} on VDD and GND\n");
                 text.Append($"resistor RL{i} from VDD to {next} {Draw.Preferred(random, 1e3, 1e5, "ohm")}\n");
                 if (random.Next(2) == 0)
                     text.Append($"resistor RH{i} from {next} to T{i} {Draw.Preferred(random, 1e4, 1e7, "ohm")}\n");
                 break;
             case 8:
                 text.Append($"resistor "
-                    + $"RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nresistor RB{i} from {next} to {Draw.Of(random, "GND", "VDD", "VN")} {Draw.Preferred(random, 1e3, 1e7, "ohm")}\n");
+                    + $"RA{i} from {node} to {next} {Draw.Preferred(random, 10, 1e6, "ohm")}\nresistor RB{i} from {next} to "
+                    + $"{Draw.Of(random, "GND", "VDD", "VN")} {Draw.Preferred(random, 1e3, 1e7, "ohm")}\n");
                 break;
             default:
                 text.Append($"potentiometer "
@@ -241,7 +261,8 @@ internal static class FrontEndMaker
         {
             case 0:
                 text.Append($"stage guard is pin-guard\n    from "
-                    + $"{node} to PIN\n    series {series}\n    shunt {Draw.Preferred(random, 1e-10, 1e-5, "F")}\n    schottky 1N5711\n    schottky-high 1N5711 to VDD\n");
+                    + $"{node} to PIN\n    series {series}\n    shunt {Draw.Preferred(random, 1e-10, 1e-5, "F")}\n    schottky 1N5711\n "
+                    + $"   schottky-high 1N5711 to VDD\n");
                 break;
             case 1:
                 text.Append($"stage guard is rail-clamp-guard\n    from "

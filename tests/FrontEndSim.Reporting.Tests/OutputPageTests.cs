@@ -85,7 +85,8 @@ public partial class OutputPageTests
                 continue;
             text.Append("| key | holds | meaning |\n|---|---|---|\n");
             foreach (var property in type.Properties)
-                text.Append($"| `{property.Name}` | {Holds(property.PropertyType, property.Name)} | {Meaning(type.Type, property.Name)} |\n");
+                text.Append($"| `{property.Name}` | {Holds(property.PropertyType, property.Name)} | {Meaning(type.Type, property.Name)} "
+                    + $"|\n");
         }
         return text.ToString();
     }

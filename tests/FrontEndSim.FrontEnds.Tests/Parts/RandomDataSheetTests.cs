@@ -29,7 +29,8 @@ public class RandomDataSheetTests(ITestOutputHelper output)
             }
             catch (Exception e) when (e is not Xunit.Sdk.XunitException)
             {
-                Assert.Fail($"sheet {k} ({sheet.Kind}: {string.Join("; ", sheet.Points)}): {e.GetType().Name}: {e.Message}\n{e.StackTrace}");
+                Assert.Fail($"sheet {k} ({sheet.Kind}: {string.Join("; ", sheet.Points)}): {e.GetType().Name}: {e.Message}\n"
+                    + $"{e.StackTrace}");
             }
         }
         output.WriteLine($"{fitted} of {Sheets} sheets were fitted, the others refused in words");

@@ -105,11 +105,13 @@ public class BuildStudyTests(ITestOutputHelper output)
     {
         var sheet = BuildStudy.Run(Divider());
         foreach (var line in sheet.Parts)
-            output.WriteLine($"{string.Join(",", line.Names)} {line.Word} {line.Value} {line.Needed} {string.Join(", ", line.Worst)} {line.IsBeyond}");
+            output.WriteLine($"{string.Join(",", line.Names)} {line.Word} {line.Value} {line.Needed} {string.Join(", ", line.Worst)} "
+                + $"{line.IsBeyond}");
         foreach (var step in sheet.Steps)
             output.WriteLine(step.ToString());
         foreach (var p in sheet.Points)
-            output.WriteLine($"{p.Sensor} {p.SensorValue}: {p.Node} {p.Place} {p.Of} {p.ExpectedVolts:F4} {p.LowVolts:F4} {p.HighVolts:F4} {p.Code}");
+            output.WriteLine($"{p.Sensor} {p.SensorValue}: {p.Node} {p.Place} {p.Of} {p.ExpectedVolts:F4} {p.LowVolts:F4} "
+                + $"{p.HighVolts:F4} {p.Code}");
         // 24 V with the pin clamped near 4 V: (20 V)²/10 kohm is 40 mW, so that an eighth of a watt would do; the file's 0.25 W stays.
         var line1 = Assert.Single(sheet.Parts, l => l.Names.Contains("half.R1"));
         Assert.Equal(new PartsNeed(RatingKind.Power, 0.25), line1.Needed);

@@ -48,7 +48,10 @@ public class DesignStudyTests(ITestOutputHelper output)
         foreach (var c in result.Candidates)
         {
             Assert.True(Math.Abs(c.Mapping.Worst.ErrorCounts) < c.WorstErrorCounts);
-            output.WriteLine($"{c.Stage.Kind} {c.Series.Name} {c.OpAmp?.Name} ref {c.Reference} worst {c.WorstErrorCounts:F1} ({c.IsWorstExact}) nominal {c.Mapping.Worst.ErrorCounts:F2} headroom {c.HeadroomVolts:F2} rin {c.InputOhms:G4} parts {c.PartCount}/{c.DistinctValues} noise {c.NoiseVolts:G3} W {c.SupplyWatts:G3} cost {c.Cost:F2}: {string.Join(", ", c.Stage.Parts.OfType<ResistorPart>().Select(p => p.Name + "=" + p.ValueText))}");
+            output.WriteLine($"{c.Stage.Kind} {c.Series.Name} {c.OpAmp?.Name} ref {c.Reference} worst {c.WorstErrorCounts:F1} "
+                + $"({c.IsWorstExact}) nominal {c.Mapping.Worst.ErrorCounts:F2} headroom {c.HeadroomVolts:F2} rin {c.InputOhms:G4} "
+                + $"parts {c.PartCount}/{c.DistinctValues} noise {c.NoiseVolts:G3} W {c.SupplyWatts:G3} cost {c.Cost:F2}: "
+                + $"{string.Join(", ", c.Stage.Parts.OfType<ResistorPart>().Select(p => p.Name + "=" + p.ValueText))}");
         }
         foreach (var r in result.Refusals)
             output.WriteLine($"{r}");
@@ -65,7 +68,8 @@ public class DesignStudyTests(ITestOutputHelper output)
         foreach (var r in result.Refusals)
             output.WriteLine($"{r}");
         foreach (var c in result.Candidates)
-            output.WriteLine($"{c.Stage.Kind} {c.Series.Name} {c.OpAmp?.Name} worst {c.WorstErrorCounts:F1} headroom {c.HeadroomVolts:F3} cost {c.Cost:F2}");
+            output.WriteLine($"{c.Stage.Kind} {c.Series.Name} {c.OpAmp?.Name} worst {c.WorstErrorCounts:F1} headroom "
+                + $"{c.HeadroomVolts:F3} cost {c.Cost:F2}");
         var refusal = Assert.Single(result.Refusals, r => r.Stage == "two-stage-shifter");
         Assert.Equal(DesignChange.NegativeRail, Assert.IsType<NoNegativeRail>(refusal).Change);
     }
@@ -80,7 +84,8 @@ public class DesignStudyTests(ITestOutputHelper output)
             OpAmps = [PartCatalogue.Standard.FindOpAmp("precision-bipolar")!],
         };
         var design = DesignCompletion.Run(target, DesignStudy.Run(target).Candidates[0]);
-        output.WriteLine($"{design.Guard!.SeriesOhms} {design.Guard.Clamp} level {design.Guard.Levels.Low} {design.Guard.Levels.High} inj {design.Guard.InjectionAmps} cost {design.Guard.CostCounts}");
+        output.WriteLine($"{design.Guard!.SeriesOhms} {design.Guard.Clamp} level {design.Guard.Levels.Low} {design.Guard.Levels.High} "
+            + $"inj {design.Guard.InjectionAmps} cost {design.Guard.CostCounts}");
         foreach (var note in design.Notes)
             output.WriteLine($"{note}");
         foreach (var r in design.Check.Requirements)

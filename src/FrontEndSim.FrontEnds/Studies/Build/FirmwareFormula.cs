@@ -42,7 +42,7 @@ public sealed record FirmwareFormula(long FirstCode, long LastCode, double Middl
         if (sensor.Law is not { WayBack: { } inverse } law)
             return null;
         var points = back.Points.Where(p => p.Counts >= 0 && p.Counts <= converter.Codes).ToArray();
-        long first = (long)converter.Code(back.Reach.Low), last = (long)converter.Code(back.Reach.High);
+        long first = (long)converter.Code(back.SpanCounts.Low), last = (long)converter.Code(back.SpanCounts.High);
         if (points.Length < 3 || last - first < 3)
             return null;
         double middle = 0.5 * (first + last + 1), half = 0.5 * (last + 1 - first);

@@ -69,11 +69,11 @@ public sealed record FirmwarePolynomial(long FirstCode, long LastCode, long Midd
     /// codes.</summary>
     internal static FirmwarePolynomial? Of(ReadBack back, Converter converter, double coarsestStep)
     {
-        long first = (long)converter.Code(back.Reach.Low), last = (long)converter.Code(back.Reach.High);
+        long first = (long)converter.Code(back.SpanCounts.Low), last = (long)converter.Code(back.SpanCounts.High);
         if (last - first < LeastCodes || back.Curve is not { } curve)
             return null;
         double middle = 0.5 * (first + last + 1), half = 0.5 * (last - first);
-        double[] series = Chebyshev(t => curve.At(Math.Clamp(middle + half * t, back.Reach.Low, back.Reach.High)));
+        double[] series = Chebyshev(t => curve.At(Math.Clamp(middle + half * t, back.SpanCounts.Low, back.SpanCounts.High)));
         int shift = (int)Math.Ceiling(Math.Log2(last - first));
         var empty = new FirmwarePolynomial(first, last, first + last + 1, shift, [], [], 0, FirmwareTable.UnitFor(coarsestStep), 64, 0, 0);
         FirmwarePolynomial? best = null;

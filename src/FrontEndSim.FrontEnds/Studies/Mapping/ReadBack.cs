@@ -33,7 +33,7 @@ public sealed class ReadBack
     public double Residual { get; private init; }
 
     /// <summary>Codes at the lowest and the highest reading of the span, counts without rounding, ascending.</summary>
-    public (double Low, double High) Reach { get; private init; }
+    public (double Low, double High) SpanCounts { get; private init; }
 
     /// <summary>What is measured, and the counts of the nominal circuit there, over the whole span.</summary>
     internal ImmutableArray<(double Value, double Counts)> Points { get; private init; } = [];
@@ -92,7 +92,7 @@ public sealed class ReadBack
         if (throughLaw || sensor.Law is null or { IsStraight: true })
         {
             double slope = (Target(points[^1]) - Target(points[0])) / (last - first), zero = Target(points[0]) - slope * first;
-            return Judged(new(sensor, converter.Codes, throughLaw) { Entries = [zero, zero + slope], Reach = reach });
+            return Judged(new(sensor, converter.Codes, throughLaw) { Entries = [zero, zero + slope], SpanCounts = reach });
         }
         // The points that go on in the direction of the whole; where the reading turns back or stands still no table helps.
         double sign = Math.Sign(last - first);
@@ -120,7 +120,7 @@ public sealed class ReadBack
             {
                 Grid = (start, shift),
                 Entries = Fit(curve, start, width, (int)segments),
-                Reach = (low, high),
+                SpanCounts = (low, high),
                 Curve = curve,
             });
             // Finer than half the coarsest count nobody sees.
@@ -133,7 +133,7 @@ public sealed class ReadBack
         {
             Grid = made.Grid,
             Entries = made.Entries,
-            Reach = made.Reach,
+            SpanCounts = made.SpanCounts,
             Points = [.. points],
             Curve = made.Curve,
             Residual = points.Max(p => Math.Abs(made.Value(p.Counts, celsius) - p.Value)),

@@ -8,7 +8,7 @@ namespace FrontEndSim.LiveBench;
 /// Lets in only who has the key, by the loopback name, from the page itself: another site that the browser has open, or a name
 /// that another machine's owner points at this one, gets 403.
 /// </summary>
-internal static class Doorkeeper
+internal static class AccessCheck
 {
     // The page may load its own script and style and talk to its own server, and nothing else; the report's bars have a width each.
     private const string Policy =
