@@ -52,6 +52,39 @@ internal sealed class Tableau
     /// </summary>
     public (int Stage, double[] Weights)[] CheckStages { get; }
 
+    /// <summary>Starts a stage from the polynomial through what is known: the last step and this step's stages so far.</summary>
+    /// <param name="x">The unknowns to be set.</param>
+    /// <param name="stages">Those at the start of the step and at each stage.</param>
+    /// <param name="stage">The stage to start.</param>
+    /// <param name="first">The first unknown.</param>
+    /// <param name="h">Width of the step, s.</param>
+    /// <param name="before">The unknowns a step back; null where that says nothing.</param>
+    /// <param name="width">Width of that step, s.</param>
+    public void Predict(Scalar[] x, Scalar[][] stages, int stage, int first, double h, Scalar[]? before, double width)
+    {
+        Scalar[] x0 = stages[0], x1 = stages[stage - 1];
+        if (stage == 1)
+        {
+            double ahead = before is null ? 0 : C[1] * h / width;
+            for (int r = first; r < x.Length; r++)
+                x[r] = before is null ? x0[r] : new Scalar(x0[r].Value + ahead * (x0[r].Value - before[r].Value));
+            return;
+        }
+        if (stage == 2)
+        {
+            double u = C[2] / C[1];
+            for (int r = first; r < x.Length; r++)
+                x[r] = new Scalar(x0[r].Value + u * (x1[r].Value - x0[r].Value));
+            return;
+        }
+        // Parabola through the start and the two stages before.
+        Scalar[] x2 = stages[stage - 2];
+        double c = C[stage], c1 = C[stage - 1], c2 = C[stage - 2];
+        double w1 = c * (c - c2) / (c1 * (c1 - c2)), w2 = c * (c - c1) / (c2 * (c2 - c1)), w0 = 1 - w1 - w2;
+        for (int r = first; r < x.Length; r++)
+            x[r] = new Scalar(w0 * x0[r].Value + w1 * x1[r].Value + w2 * x2[r].Value);
+    }
+
     /// <summary>The tableau of a method.</summary>
     public static Tableau Of(TimeMethod method) => method switch
     {

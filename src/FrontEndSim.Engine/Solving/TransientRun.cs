@@ -19,8 +19,6 @@ internal sealed class TransientRun
     // A step that would grow by less keeps its width, and with it its factors: those of a linear circuit are all of the matrix.
     private const double LeastGrowth = 1.1, LeastLinearGrowth = 1.2;
 
-    // A stage is solved when what the last Newton step leaves is below this share of the allowed error.
-    private const double StageShare = 0.05;
     private const int StageIterations = 15;
 
     // What the currents of a step leave over is taken below this share of the largest.
@@ -40,9 +38,6 @@ internal sealed class TransientRun
     // Jumps of a circuit without strays after which a transient gives up.
     private const int MostJumps = 1000;
 
-    // Inside a step, the cubic that the results are drawn with may stray by this many times the accuracy at its end.
-    private const double DrawingShare = 30;
-
     private readonly CompiledCircuit _compiled;
     private readonly SolverSettings _settings;
     private readonly CancellationToken _cancel;
@@ -53,12 +48,9 @@ internal sealed class TransientRun
 
     private readonly Scalar[][] _stage; // x at each stage
     private readonly Scalar[][] _slope; // dq/dt at each stage
-    private readonly Scalar[] _target, _charge, _stageCharge, _error, _correction;
+    private readonly Scalar[] _target, _charge, _stageCharge;
     private readonly Scalar[] _before; // x one step back, for prediction
-    private readonly double[] _peak; // largest |x| so far
-    private readonly double[] _allowed; // error allowed
-    private readonly double[] _ignored; // infinity where a row is no state, else 0
-    private readonly double[] _errorWeights;
+    private readonly StepError _error;
     private readonly int[] _kept;
     private readonly Recorder _recorder;
     private readonly PeriodWatch _watch;
@@ -68,7 +60,8 @@ internal sealed class TransientRun
     private double _worst;
     private int _worstRow;
     private double _width;
-    private bool _hasBefore;
+    private bool _started, _hasBefore;
+    private double _beforeWidth;
     private int _balanced;
     private int _repeated;
 
@@ -78,20 +71,17 @@ internal sealed class TransientRun
         _kernel = new Kernel<Scalar>(compiled.Topology);
         _method = Tableau.Of(_settings.Method);
         _sources = new DrivingSources([.. _kernel.Devices.OfType<IDrive<Scalar>>().SelectMany(d => d.Waveforms)],
-            DrawingShare * _settings.Accuracy, _settings.LongestStep);
+            StepError.DrawingShare * _settings.Accuracy, _settings.LongestStep);
         var wiring = compiled.Topology.Wiring;
         (_first, _size, _nodes) = (wiring.FirstUnknown, wiring.Size, wiring.NodeCount);
         _worstRow = _first;
         _watch = new PeriodWatch(_sources.Moving, _first, _size);
         int stages = _method.A.Length;
-        _errorWeights = [.. _method.A[^1].Zip(_method.Embedded, (b, e) => b - e)];
         _stage = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
         _slope = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
         (_target, _charge, _stageCharge) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
-        (_error, _correction, _before) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
-        (_peak, _allowed, _ignored) = (new double[_size], new double[_size], new double[_size]);
-        for (int r = _first; r < _size; r++)
-            _ignored[r] = wiring.CurrentRows.Contains(r) && !_kernel.HoldsState(r) ? double.PositiveInfinity : 0;
+        _before = new Scalar[_size];
+        _error = new StepError(_kernel, _method, _settings, wiring);
         _kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
         _recorder = new Recorder(_kept, _settings.MostRecordedNumbers);
     }
@@ -127,7 +117,7 @@ internal sealed class TransientRun
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
         _kernel.At.X.CopyTo(_stage[^1], 0);
-        TrackPeaks();
+        _error.TrackPeaks();
         _recorder.Begin(_kernel.At.X);
         if (_changed.Length > 0 && _kernel.Prepare(0))
         {
@@ -188,7 +178,7 @@ internal sealed class TransientRun
         _kernel.Charges(_charge);
         Array.Clear(_slope[^1]);
         from.CopyTo(_stage[^1], 0);
-        TrackPeaks();
+        _error.TrackPeaks();
         _recorder.Begin(_kernel.At.X);
         int steps = 0;
         try
@@ -279,7 +269,7 @@ internal sealed class TransientRun
     {
         var allowed = new double[_recorder.Rows.Length];
         for (int k = 0; k < allowed.Length; k++)
-            allowed[k] = MergingShare * (_settings.Accuracy * _peak[_recorder.Rows[k]] + _settings.AbsoluteVolts);
+            allowed[k] = MergingShare * (_settings.Accuracy * _error.Peak(_recorder.Rows[k]) + _settings.AbsoluteVolts);
         _watch.Forget();
         if (!_recorder.Merge(allowed))
         {
@@ -296,7 +286,7 @@ internal sealed class TransientRun
         if (_settings.SolvesEveryPeriod)
             return t;
         bool isLast = double.IsInfinity(_sources.NextCorner(t));
-        if (_watch.At(t, isLast, until, _kernel.At.X, _allowed, _recorder.Steps) is not { } same)
+        if (_watch.At(t, isLast, until, _kernel.At.X, _error.Allowed, _recorder.Steps) is not { } same)
             return t;
         double after = t + same.Times * same.Period;
         if (isCorner)
@@ -340,7 +330,7 @@ internal sealed class TransientRun
             // The end is just before a corner: a jump there belongs to what follows.
             _kernel.SetTime(stage == last ? Math.BitDecrement(t + h) : t + _method.C[stage] * h);
             if (!_kernel.IsLinear)
-                Predict(stage, h);
+                _method.Predict(x, _stage, stage, _first, h, _hasBefore ? _before : null, _beforeWidth);
             if (!SolveStage())
                 return double.NaN;
             // Over next to no time the rounding of charges is a current of any size, and what it moves is nothing.
@@ -354,7 +344,7 @@ internal sealed class TransientRun
             foreach (var changed in _changed)
                 changed.Stage(stage, h, a[stage], alpha);
         }
-        return ErrorSize(alpha * h);
+        return _error.Of(alpha * h, _stage, _slope);
     }
 
     /// <summary>
@@ -400,37 +390,6 @@ internal sealed class TransientRun
         return !_kernel.At.Limited;
     }
 
-    private bool _started;
-
-    /// <summary>Starts a stage from the polynomial through what is known: the last step and this step's stages so far.</summary>
-    private void Predict(int stage, double h)
-    {
-        Scalar[] x = _kernel.At.X, x0 = _stage[0];
-        if (stage == 1)
-        {
-            double ahead = _hasBefore ? _method.C[1] * h / _beforeWidth : 0;
-            for (int r = _first; r < _size; r++)
-                x[r] = _hasBefore ? new Scalar(x0[r].Value + ahead * (x0[r].Value - _before[r].Value)) : x0[r];
-            return;
-        }
-        Scalar[] x1 = _stage[stage - 1];
-        double u = _method.C[stage] / _method.C[stage - 1];
-        if (stage == 2)
-        {
-            for (int r = _first; r < _size; r++)
-                x[r] = new Scalar(x0[r].Value + u * (x1[r].Value - x0[r].Value));
-            return;
-        }
-        // Parabola through the start and the two stages before.
-        Scalar[] x2 = _stage[stage - 2];
-        double c = _method.C[stage], c1 = _method.C[stage - 1], c2 = _method.C[stage - 2];
-        double w1 = c * (c - c2) / (c1 * (c1 - c2)), w2 = c * (c - c1) / (c2 * (c2 - c1)), w0 = 1 - w1 - w2;
-        for (int r = _first; r < _size; r++)
-            x[r] = new Scalar(w0 * x0[r].Value + w1 * x1[r].Value + w2 * x2[r].Value);
-    }
-
-    private double _beforeWidth;
-
     private bool SolveStage(int most = StageIterations)
     {
         if (_kernel.IsLinear)
@@ -442,72 +401,10 @@ internal sealed class TransientRun
         {
             _cancel.ThrowIfCancellationRequested();
             _kernel.NewtonStep(_target);
-            if (!_kernel.At.Limited && IsSettled())
+            if (!_kernel.At.Limited && _error.IsStageSolved())
                 return true;
         }
         return false;
-    }
-
-    private bool IsSettled()
-    {
-        // What a Newton step leaves is about its square over the sharpest knee of the models that the unknown acts on.
-        int row = _first;
-        while (row < _size && IsNegligible(row, _kernel.KneeOf(row)))
-            row++;
-        if (row == _size)
-            return true;
-        // The laws themselves say more.
-        _kernel.EvaluateRemainder();
-        for (row = _first; row < _size; row++)
-        {
-            if (!IsNegligible(row, _kernel.UnsaidKneeOf(row)))
-                return false;
-        }
-        Scalar[] left = _kernel.SolveRemainder();
-        double step = 0, correction = 0;
-        for (row = _first; row < _size; row++)
-        {
-            step = Math.Max(step, Math.Abs(_kernel.Step[row].Value) / _allowed[row]);
-            correction = Math.Max(correction, Math.Abs(left[row].Value) / _allowed[row]);
-        }
-        if (!Newton.IsCorrectionEnough(new Scalar(correction), new Scalar(step), StageShare))
-            return false;
-        _kernel.TakeRemainder();
-        return true;
-    }
-
-    private bool IsNegligible(int row, double knee)
-    {
-        double size = Math.Abs(_kernel.Step[row].Value);
-        return size * Math.Min(1, size / knee) <= StageShare * _allowed[row]; // false if not a number
-    }
-
-    private double ErrorSize(double scale)
-    {
-        Array.Clear(_error);
-        Vectors.Sum(Vectors.Numbers(_error), Vectors.Numbers(_error), scale, _errorWeights, _slope, _errorWeights.Length);
-        _kernel.SolveAgain(_error, _correction);
-        double size = Vectors.LargestRatio(Vectors.Numbers(_correction)[_first..], _allowed.AsSpan(_first), _settings.Accuracy,
-            Vectors.Numbers(_kernel.At.X)[_first..]);
-        return Math.Max(size, DrawingError());
-    }
-
-    /// <summary>
-    /// How far the cubic that the results are drawn with misses the stages that it does not pass through, over what is
-    /// allowed.
-    /// </summary>
-    private double DrawingError()
-    {
-        double largest = 0;
-        int[] inner = _method.InnerStages;
-        foreach (var (stage, weights) in _method.CheckStages)
-        {
-            Vectors.CubicError(Vectors.Numbers(_error), weights, Vectors.Numbers(_stage[0]), Vectors.Numbers(_stage[inner[0]]),
-                Vectors.Numbers(_stage[inner[1]]), Vectors.Numbers(_stage[^1]), Vectors.Numbers(_stage[stage]));
-            largest = Math.Max(largest, Vectors.LargestRatio(Vectors.Numbers(_error)[_first..], _allowed.AsSpan(_first), 0,
-                Vectors.Numbers(_error)[_first..]));
-        }
-        return largest / DrawingShare;
     }
 
     private void Accept(double from, double to, double h)
@@ -524,7 +421,7 @@ internal sealed class TransientRun
         if (!_kernel.IsLinear)
             _stage[0].CopyTo(_before, 0);
         (_hasBefore, _beforeWidth, _started) = (true, h, false);
-        TrackPeaks();
+        _error.TrackPeaks();
     }
 
     /// <summary>After a corner or jump: two backward Euler steps so short that only jumps notice them. Returns the time after.</summary>
@@ -557,21 +454,11 @@ internal sealed class TransientRun
             _recorder.AddLine(t, next, _kernel.At.X);
             foreach (var changed in _changed)
                 changed.Restart(t, next, 1 / h);
-            TrackPeaks();
+            _error.TrackPeaks();
             t = next;
         }
         (_hasBefore, _started) = (false, false);
         return t;
-    }
-
-    /// <summary>Follows the largest values so far and the errors allowed from them.</summary>
-    private void TrackPeaks()
-    {
-        Vectors.RaiseToMagnitude(_peak, Vectors.Numbers(_kernel.At.X));
-        double volts = Vectors.Largest(_peak.AsSpan(0, _nodes));
-        // A virtual ground's microvolts need no more than a ten-thousandth of the accuracy of the largest node.
-        double floor = _settings.Accuracy * 1e-4 * volts + _settings.AbsoluteVolts;
-        Vectors.Allow(_allowed, _settings.Accuracy, _peak, _settings.AbsoluteVolts, floor, _ignored);
     }
 
     private void Note(double amps, int row)
@@ -586,7 +473,7 @@ internal sealed class TransientRun
         double largest = 0;
         for (int r = _first; r < _nodes; r++)
         {
-            double ratio = Math.Abs(_kernel.Step[r].Value) / _allowed[r];
+            double ratio = Math.Abs(_kernel.Step[r].Value) / _error.Allowed[r];
             if (!(ratio <= largest))
                 (largest, row) = (ratio, r);
         }
