@@ -357,7 +357,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             L one = L.Of(1);
             // e^c − 1 − c, by its series where the difference would cancel.
             L share = L.AllBelow(size, MostChange)
-                ? L.Of(0.5) * change * change * (one + change * L.Of(1.0 / 3) * (one + change * L.Of(1.0 / 4) * (one + change * L.Of(1.0 / 5))))
+                ? L.Of(0.5) * change * change
+                    * (one + change * L.Of(1.0 / 3) * (one + change * L.Of(1.0 / 4) * (one + change * L.Of(1.0 / 5))))
                 : L.Exp(change) - one - change;
             left += exponential * share;
             return true;
@@ -390,7 +391,8 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             if (!_leaksStraight)
                 current += LeakageRemainder(v, moved, isLittle);
             if (_stores && charges is not null)
-                _junction.Flow(charges, _transit * forward + (_model.JunctionFarads > 0 ? DepletionRemainder(v, moved, isLittle) : L.Of(0)));
+                _junction.Flow(charges, _transit * forward
+                    + (_model.JunctionFarads > 0 ? DepletionRemainder(v, moved, isLittle) : L.Of(0)));
             // The least that a junction's slope is kept at says what current is nothing.
             if (!L.AllBelow(L.Abs(current) - L.Of(LeastSlope) * _saturation, 0))
                 _junction.Flow(left, current);

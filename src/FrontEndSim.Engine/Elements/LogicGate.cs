@@ -123,7 +123,8 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
 
         public override void ForgetLimits() => _drive.Forget();
 
-        /// <summary>What the input and the state drive it with, against the lower rail, and its slopes on the input and the supply.</summary>
+        /// <summary>What the input and the state drive it with, against the lower rail, and its slopes on the input and the
+        /// supply.</summary>
         private L Asked(L input, L supply, L state, out L perInput, out L perSupply)
         {
             L asymmetry = input - L.Of(_middleShare) * supply - L.Of(_middleVolts);
@@ -139,7 +140,8 @@ public sealed record LogicGate(string Name, string Input, string Output, string 
         {
             L[] x = at.X;
             L one = L.Of(1), y = x[_state], before = y + step[_state];
-            L input = x[_in] - x[_low], supply = x[_high] - x[_low], inputStep = step[_in] - step[_low], supplyStep = step[_high] - step[_low];
+            L input = x[_in] - x[_low], supply = x[_high] - x[_low], inputStep = step[_in] - step[_low],
+                supplyStep = step[_high] - step[_low];
             bool changesOver = L.AllBelow(L.Max(L.Abs(y), L.Abs(before)) - one, 0);
             if (!changesOver && !L.AllBelow(one - L.Min(y, before), double.Epsilon) && !L.AllBelow(one + L.Max(y, before), double.Epsilon))
                 return false;

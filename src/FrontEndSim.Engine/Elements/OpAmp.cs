@@ -286,7 +286,8 @@ public sealed record OpAmp(string Name, string Plus, string Minus, string Output
             L drive = (x[_drive] - x[_out]) * _perFullDrive, moved = (step[_out] - step[_drive]) * _perFullDrive;
             L asked = (x[_plus] - x[_minus] + _offsetVolts) * perLimit, askedMore = (step[_minus] - step[_plus]) * perLimit;
             L high = x[_gain] - x[_high] + L.Of(_model.DropHighVolts), low = x[_low] + L.Of(_model.DropLowVolts) - x[_gain];
-            if (!Saturation.TryBoundedRemainder(asked, askedMore, out L input) || !Saturation.TryBoundedRemainder(drive, moved, out L output)
+            if (!Saturation.TryBoundedRemainder(asked, askedMore, out L input)
+                || !Saturation.TryBoundedRemainder(drive, moved, out L output)
                 || !Saturation.TryRampRemainder(high, step[_high] - step[_gain], ClampVolts, out L over)
                 || !Saturation.TryRampRemainder(low, step[_gain] - step[_low], ClampVolts, out L under))
                 return false;

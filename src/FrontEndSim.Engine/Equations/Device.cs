@@ -43,8 +43,8 @@ internal abstract class Device<L>(Element part) where L : struct, ILane<L>
     }
 
     /// <summary>
-    /// Adds what the law leaves over its tangent after a step from where it was evaluated: what it is at the iterate now, less what the step
-    /// took it for. False where it cannot say: then <see cref="KneeVolts"/> stands for it.
+    /// Adds what the law leaves over its tangent after a step from where it was evaluated: what it is at the iterate now, less what the
+    /// step took it for. False where it cannot say: then <see cref="KneeVolts"/> stands for it.
     /// </summary>
     /// <param name="at">The iterate after the step.</param>
     /// <param name="step">What was taken off it, by row.</param>

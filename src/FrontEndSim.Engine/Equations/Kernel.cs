@@ -293,7 +293,8 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         }
     }
 
-    /// <summary>The sharpest knee of the devices that an unknown acts on and that could not say what they leave, V; else infinity.</summary>
+    /// <summary>The sharpest knee of the devices that an unknown acts on and that could not say what they leave, V; else
+    /// infinity.</summary>
     public double UnsaidKneeOf(int row) => _unsaidKnees[row];
 
     /// <summary>

@@ -36,8 +36,8 @@ internal static class Saturation
     }
 
     /// <summary>
-    /// What <see cref="Bounded"/> at u leaves over its tangent at u − du: in the straight middle no more than 9/2·|u|⁷·du², half of its second
-    /// derivative. False where its slope changes altogether.
+    /// What <see cref="Bounded"/> at u leaves over its tangent at u − du: in the straight middle no more than 9/2·|u|⁷·du², half of its
+    /// second derivative. False where its slope changes altogether.
     /// </summary>
     public static bool TryBoundedRemainder<L>(L u, L du, out L left) where L : struct, ILane<L>
     {

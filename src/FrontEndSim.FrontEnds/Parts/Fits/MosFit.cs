@@ -90,7 +90,8 @@ internal static class MosFit
         {
             throw new DataSheetException(
                 $"No transistor has the resistances of {sheet.Name}, {string.Join(", ", fitted.Select(On))}: the nearest law has "
-                + $"{SiText.Format(Resistance(p, threshold + weaker, ohms), "ohm", 3)} at a gate voltage of {SiText.Format(p.GateVolts, "V")}.");
+                + $"{SiText.Format(Resistance(p, threshold + weaker, ohms), "ohm", 3)} at a gate voltage of "
+                + $"{SiText.Format(p.GateVolts, "V")}.");
         }
         double weakest = threshold + sheet.Threshold.High - volts;
         double weakOhms = sheet.On.Where(p => p.IsLimit && p.GateVolts > weakest)

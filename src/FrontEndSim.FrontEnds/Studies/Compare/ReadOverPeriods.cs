@@ -33,8 +33,8 @@ internal static class ReadOverPeriods
         ? converter.OwnErrorCounts(counts) : (converter.GainErrorCounts ?? 0) / converter.Codes * counts + (converter.LinearityCounts ?? 0);
 
     /// <summary>By the curve at rest, of the sine as each circuit lets it through.</summary>
-    private sealed record AtInstants(double[] Values, (int Reading, int Point)[] Places, SineWave Sine, SolvedFrontEnd Solved, double Factor,
-        AlternatingReading Reading) : ReadTogether(Values, Places)
+    private sealed record AtInstants(double[] Values, (int Reading, int Point)[] Places, SineWave Sine, SolvedFrontEnd Solved,
+        double Factor, AlternatingReading Reading) : ReadTogether(Values, Places)
     {
         private double[] Grid { get; } = Sine.Grid();
 
