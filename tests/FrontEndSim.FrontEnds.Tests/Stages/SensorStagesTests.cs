@@ -130,6 +130,19 @@ public class SensorStagesTests
         Assert.Equal(middle * (b - 2 * t) / (b + 2 * t), Ohms(stage, "R"), 0.015 * middle);
     }
 
+    [Theory]
+    [InlineData(1e3, 2e3)]
+    [InlineData(1, 1e6)]
+    [InlineData(910, 2.7e3)]
+    [InlineData(10, 2e3)]
+    public void For_linearity_a_divider_of_any_resistance_is_found(double low, double high)
+    {
+        // A resistance that is a straight line bends its divider less the larger the resistor is: the largest of those that are tried.
+        var sensor = new Sensor("tank", "SENSE", new Span(0, 1000), 0) { Other = "GND", Quantity = "level", UnitText = "mm", Law = new StraightLaw(new(0, 1000), low, high, Unit.Ohm) };
+        var stage = Build("sensor-divider", sensor, ("reads.sensor", "tank"), ("reads.rail", "VDD"), ("best.aim", "linearity"), ("resistors.series", "E192"));
+        Assert.Equal(30 * high, Ohms(stage, "R"), 0.02 * 30 * high);
+    }
+
     [Fact]
     public void The_divider_of_the_largest_change_has_the_geometric_mean_and_lands_where_it_is_said()
     {

@@ -1,7 +1,6 @@
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Stages.Shifting;
-using MathNet.Numerics.Optimization;
 
 namespace FrontEndSim.FrontEnds.Stages.Conditioning;
 
@@ -125,12 +124,21 @@ internal sealed class SensorDivider : StageKind
         return worst / Math.Abs(last - first);
     }
 
-    /// <summary>The resistor of the least bend, by golden sections over what is of the sensor's own size; the bend has one valley
-    /// there.</summary>
+    /// <summary>The resistor of the least bend over what is of the sensor's own size, by an ever finer grid: the bend has one valley, which
+    /// may lie beyond either end, as of a resistance that is a straight line itself.</summary>
     private static double Straightest(Sensor sensor)
     {
-        double least = Math.Min(Ohms(sensor, 0), Ohms(sensor, 1)), most = Math.Max(Ohms(sensor, 0), Ohms(sensor, 1));
-        var bend = ObjectiveFunction.ScalarValue(logOhms => Bend(sensor, Math.Exp(logOhms)));
-        return Math.Exp(GoldenSectionMinimizer.Minimum(bend, Math.Log(least / 30), Math.Log(most * 30), 1e-6).MinimizingPoint);
+        double from = Math.Log(Math.Min(Ohms(sensor, 0), Ohms(sensor, 1)) / 30), to = Math.Log(Math.Max(Ohms(sensor, 0), Ohms(sensor, 1)) * 30);
+        double best = from;
+        for (int round = 0; round < Rounds; round++)
+        {
+            double step = (to - from) / (GridPoints - 1);
+            best = Enumerable.Range(0, GridPoints).Select(k => from + k * step).MinBy(logOhms => Bend(sensor, Math.Exp(logOhms)));
+            (from, to) = (Math.Max(from, best - step), Math.Min(to, best + step));
+        }
+        return Math.Exp(best);
     }
+
+    // Each round leaves a tenth of the one before: a millionth in all.
+    private const int GridPoints = 21, Rounds = 7;
 }
