@@ -128,8 +128,8 @@ internal sealed class SensorDivider : StageKind
     /// may lie beyond either end, as of a resistance that is a straight line itself.</summary>
     private static double Straightest(Sensor sensor)
     {
-        double from = Math.Log(Math.Min(Ohms(sensor, 0), Ohms(sensor, 1)) / 30), to = Math.Log(Math.Max(Ohms(sensor, 0), Ohms(sensor, 1)) * 30);
-        double best = from;
+        double least = Math.Min(Ohms(sensor, 0), Ohms(sensor, 1)), most = Math.Max(Ohms(sensor, 0), Ohms(sensor, 1));
+        double from = Math.Log(least / 30), to = Math.Log(most * 30), best = from;
         for (int round = 0; round < Rounds; round++)
         {
             double step = (to - from) / (GridPoints - 1);
