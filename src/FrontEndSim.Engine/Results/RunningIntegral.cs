@@ -105,12 +105,22 @@ public sealed class RunningIntegral
             place++;
         if (_times[place] == time)
             return sums[place];
-        foreach (var repeat in _repeats)
+        return Ending(place - 1) is { } repeat ? Passing(sums, repeat, time) : Between(sums, place, time);
+    }
+
+    /// <summary>The repeated stretch that ends at a point; null for none.</summary>
+    private Repeat? Ending(int point)
+    {
+        int low = 0, high = _repeats.Length;
+        while (low < high)
         {
-            if (place == repeat.End + 1)
-                return Passing(sums, repeat, time);
+            int middle = (low + high) / 2;
+            if (_repeats[middle].End < point)
+                low = middle + 1;
+            else
+                high = middle;
         }
-        return Between(sums, place, time);
+        return low < _repeats.Length && _repeats[low].End == point ? _repeats[low] : null;
     }
 
     private double Between(double[] sums, int place, double time)

@@ -45,16 +45,25 @@ internal sealed class StepTimes
     /// <summary>The time that is recorded in the place of one that a repeated stretch stands for; any other as it is.</summary>
     public double Recorded(double time)
     {
-        foreach (var repeat in Repeats)
+        // The last stretch that has ended by then.
+        int low = 0, high = Repeats.Length;
+        while (low < high)
         {
-            double end = End(repeat.End - 1);
-            if (!(time >= end && time < Start(repeat.End)))
-                continue;
-            double back = Math.Min(Math.Floor((time - end) / repeat.Period) + 1, repeat.Times) * repeat.Period;
-            return Math.Clamp(time - back, Start(repeat.First), end);
+            int middle = (low + high) / 2;
+            if (End(Repeats[middle].End - 1) <= time)
+                low = middle + 1;
+            else
+                high = middle;
         }
-        return time;
+        if (low == 0 || Repeats[low - 1] is var repeat && !(time < Start(repeat.End)))
+            return time;
+        double end = End(repeat.End - 1);
+        double back = Math.Min(Math.Floor((time - end) / repeat.Period) + 1, repeat.Times) * repeat.Period;
+        return Math.Clamp(time - back, Start(repeat.First), end);
     }
+
+    /// <summary>How many steps pass in all.</summary>
+    public long PassingSteps => Steps + Repeats.Sum(r => (long)r.Times * (r.End - r.First));
 
     /// <summary>All steps as they pass, each with how much later than recorded, s.</summary>
     public IEnumerable<(int Step, double Later)> Passing()

@@ -15,7 +15,7 @@ public sealed class TransientResult
         Audit audit, Func<PartTraces> parts)
     {
         (_voltages, Start, Final) = (voltages, start, final);
-        _times = TimesOf(times);
+        (_times, End, _passes) = (TimesOf(times), times.Times[^1], times.PassingSteps);
         var all = new Lazy<PartTraces>(parts);
         (_partsWith, _has) = (_ => all.Value, part => all.Value.Currents.ContainsKey(part));
         _audit = new Lazy<Audit>(() =>
@@ -27,7 +27,7 @@ public sealed class TransientResult
         Func<Audit> audit, Func<string, PartTraces> part)
     {
         (_voltages, Start, Final) = (voltages, start, final);
-        _times = TimesOf(times);
+        (_times, End, _passes) = (TimesOf(times), times.Times[^1], times.PassingSteps);
         var read = new ConcurrentDictionary<string, PartTraces>();
         (_partsWith, _has) = (name => read.GetOrAdd(name, part), start.Parts.ContainsKey);
         _audit = new Lazy<Audit>(audit);
@@ -38,9 +38,18 @@ public sealed class TransientResult
 
     private readonly Lazy<Audit> _audit;
     private readonly Lazy<double[]> _times;
+    private readonly long _passes;
 
     /// <summary>The ends of the time steps, s, from zero.</summary>
     public IReadOnlyList<double> Times => _times.Value;
+
+    /// <summary>The last of them, s.</summary>
+    public double End { get; }
+
+    /// <summary>The times to draw it at, s: the ends of the time steps, or, of more of them than may be, as many times evenly apart.</summary>
+    /// <param name="most">How many at most, above 1.</param>
+    public IReadOnlyList<double> TimesToDraw(int most = 200_000) => _passes <= most ? Times
+        : [.. Enumerable.Range(0, most).Select(k => k == most - 1 ? End : End * k / (most - 1))];
 
     /// <summary>The operating point at time zero.</summary>
     public OperatingPoint Start { get; }

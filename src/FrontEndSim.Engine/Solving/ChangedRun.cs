@@ -24,7 +24,7 @@ internal sealed class ChangedRun
     private readonly Scalar[] _charge, _stageCharge, _target, _f, _q, _right;
     private readonly Recorder _recorder;
     private Scalar[] _start = [];
-    private bool _started;
+    private bool _started, _isGivenUp;
 
     private ChangedRun(Kernel<Scalar> kernel, Topology changed, (Device<Scalar> Then, Device<Scalar> Now)[] devices, int stages, int[] kept,
         int mostNumbers)
@@ -90,8 +90,11 @@ internal sealed class ChangedRun
         return new ChangedRun(kernel, then, [.. devices], stages, kept, mostNumbers);
     }
 
-    /// <summary>Whether it holds as many numbers as it may, so that it was not kept to its end.</summary>
-    public bool IsFull => _recorder.IsFull;
+    /// <summary>Whether it was not kept to its end: it holds as many numbers as it may, or was given up.</summary>
+    public bool IsFull => _isGivenUp || _recorder.IsFull;
+
+    /// <summary>Goes no further.</summary>
+    public void GiveUp() => _isGivenUp = true;
 
     /// <summary>Where the circuit would rest, the kernel's last step being one at rest.</summary>
     public void Begin()

@@ -109,6 +109,22 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
     /// <param name="period">How long they take, s.</param>
     public void Repeat(int first, int times, double period) => Repeats.Add(new(first, _steps, times, period));
 
+    /// <summary>Forgets all steps after the first so many, and the stretch that is said to repeat last.</summary>
+    /// <param name="steps">How many are kept.</param>
+    public void CutTo(int steps)
+    {
+        Repeats.RemoveAt(Repeats.Count - 1);
+        KeepFirst(steps);
+    }
+
+    private void KeepFirst(int steps)
+    {
+        _steps = steps;
+        int blocks = (_steps + StepsPerBlock - 1) / StepsPerBlock;
+        _times.RemoveRange(blocks, _times.Count - blocks);
+        _values.RemoveRange(blocks, _values.Count - blocks);
+    }
+
     /// <summary>Merges each two neighbouring steps into one where the points that it leaves out stay near its cubic.</summary>
     /// <param name="allowed">How far a point left out may lie from the cubic, by row.</param>
     /// <returns>False if that leaves the record all but full.</returns>
@@ -144,10 +160,7 @@ internal sealed class Recorder(int[] rows, int mostNumbers)
             moved[bound] = kept;
         for (int r = 0; r < Repeats.Count; r++)
             Repeats[r] = Repeats[r] with { First = moved[2 * r], End = moved[2 * r + 1] };
-        _steps = kept;
-        int blocks = (_steps + StepsPerBlock - 1) / StepsPerBlock;
-        _times.RemoveRange(blocks, _times.Count - blocks);
-        _values.RemoveRange(blocks, _values.Count - blocks);
+        KeepFirst(kept);
         return 4L * _steps * (rows.Length + 1) < FullShare * mostNumbers;
     }
 

@@ -49,6 +49,7 @@ internal sealed class TransientRun
     private readonly Scalar[][] _stage; // x at each stage
     private readonly Scalar[][] _slope; // dq/dt at each stage
     private readonly Scalar[] _target, _charge, _stageCharge;
+    private readonly Scalar[] _begunCharge, _begunSlope; // where the period that is watched begins
     private readonly Scalar[] _before; // x one step back, for prediction
     private readonly StepError _error;
     private readonly int[] _kept;
@@ -64,6 +65,8 @@ internal sealed class TransientRun
     private double _beforeWidth;
     private int _balanced;
     private int _repeated;
+    private bool _drifts;
+    private BeforeDrift? _beforeDrift;
 
     public TransientRun(CompiledCircuit compiled, CancellationToken cancel)
     {
@@ -80,6 +83,7 @@ internal sealed class TransientRun
         _stage = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
         _slope = [.. Enumerable.Range(0, stages).Select(_ => new Scalar[_size])];
         (_target, _charge, _stageCharge) = (new Scalar[_size], new Scalar[_size], new Scalar[_size]);
+        (_begunCharge, _begunSlope) = (new Scalar[_size], new Scalar[_size]);
         _before = new Scalar[_size];
         _error = new StepError(_kernel, _method, _settings, wiring);
         _kept = _settings.Keep is null ? [.. Enumerable.Range(0, _size)] : [.. _settings.Keep.Select(Kept)];
@@ -137,7 +141,7 @@ internal sealed class TransientRun
             StepsTaken = taken,
             StepsRefused = refused,
             PeriodsRepeated = _repeated,
-            DrawingShare = _recorder.Merges * MergingShare * _settings.Accuracy,
+            DrawingShare = (_recorder.Merges * MergingShare + (_drifts ? PeriodWatch.DriftShare : 0)) * _settings.Accuracy,
             NewtonIterations = _kernel.Iterations,
             Method = $"{_method.Name}, accuracy {_settings.Accuracy:g3}",
         };
@@ -239,7 +243,8 @@ internal sealed class TransientRun
                 continue;
             }
             taken++;
-            if (_recorder.IsFull)
+            // What may have to be taken back is not merged.
+            if (_recorder.IsFull && !_watch.IsPending)
                 Merge(t);
             Accept(t, lands ? limit : t + h, h);
             double growth = Math.Min(inRow > 0 ? 1 : MostGrowth, Safety * Math.Pow(Math.Max(size, 1e-9), -1.0 / _method.Order));
@@ -280,14 +285,29 @@ internal sealed class TransientRun
 
     private double LimitAfter(double corner, double until) => Math.Min(Math.Min(corner, _watch.Landing), until);
 
-    /// <summary>Passes over periods that are like the one that ends at a time. Returns the time after them.</summary>
+    /// <summary>Passes over periods that need no solving after the one that ends at a time. Returns the time after them, or the one that
+    /// was passed over from last where that did not hold.</summary>
     private double Watch(double t, double until, bool isCorner)
     {
         if (_settings.SolvesEveryPeriod)
             return t;
-        bool isLast = double.IsInfinity(_sources.NextCorner(t));
-        if (_watch.At(t, isLast, until, _kernel.At.X, _error.Allowed, _recorder.Steps) is not { } same)
-            return t;
+        var passage = _watch.At(t, _sources.NextCorner(t), until, _kernel.At.X, _error.Allowed, _recorder.Steps);
+        double after = passage is not { } same ? t : same.Kind switch
+        {
+            PassageKind.Drifts => Drift(t, same),
+            PassageKind.TakenBack => TakeBack(same),
+            _ => Repeat(t, same, isCorner),
+        };
+        if (_watch.HasBegun(after))
+        {
+            _charge.CopyTo(_begunCharge, 0);
+            _slope[^1].CopyTo(_begunSlope, 0);
+        }
+        return after;
+    }
+
+    private double Repeat(double t, Passage same, bool isCorner)
+    {
         double after = t + same.Times * same.Period;
         if (isCorner)
         {
@@ -297,12 +317,69 @@ internal sealed class TransientRun
                 return t;
             after = corner;
         }
-        _recorder.Repeat(same.FirstStep, same.Times, same.Period);
+        Pass(same);
         foreach (var changed in _changed)
             changed.Repeat(same.FirstStep, same.Times, same.Period);
-        _repeated += same.Times;
         return after;
     }
+
+    private void Pass(Passage same)
+    {
+        _recorder.Repeat(same.FirstStep, same.Times, same.Period);
+        _repeated += same.Times;
+    }
+
+    /// <summary>Takes voltages and charges on along the line through the ends of the last two periods.</summary>
+    private double Drift(double t, Passage same)
+    {
+        _beforeDrift = new(t, _recorder.Steps, [.. _kernel.At.X], [.. _charge], [.. _slope[^1]]);
+        Pass(same);
+        _drifts = true;
+        GiveUpChanged();
+        double after = t + same.Times * same.Period;
+        Scalar[] x = _kernel.At.X;
+        var change = _watch.Change;
+        for (int r = _first; r < _size; r++)
+        {
+            x[r] = new Scalar(x[r].Value + same.Times * change[r]);
+            _charge[r] = new Scalar(_charge[r].Value + same.Times * (_charge[r].Value - _begunCharge[r].Value));
+            _slope[^1][r] = new Scalar(_slope[^1][r].Value + same.Times * (_slope[^1][r].Value - _begunSlope[r].Value));
+        }
+        _kernel.SetTime(after);
+        Resume(after);
+        return after;
+    }
+
+    private double TakeBack(Passage same)
+    {
+        var (t, steps, x, charge, slope) = _beforeDrift!;
+        _recorder.CutTo(steps);
+        _repeated -= same.Times;
+        _kernel.SetTime(t);
+        x.CopyTo(_kernel.At.X, 0);
+        charge.CopyTo(_charge, 0);
+        slope.CopyTo(_slope[^1], 0);
+        Resume(t);
+        return t;
+    }
+
+    private void Resume(double t)
+    {
+        _kernel.At.X.CopyTo(_stage[^1], 0);
+        (_hasBefore, _started) = (false, false);
+        _watch.Begin(t, _kernel.At.X, _recorder.Steps);
+    }
+
+    // What stands beside the run goes along no line of its own.
+    private void GiveUpChanged()
+    {
+        foreach (var changed in _changed)
+            changed.GiveUp();
+        _changed = [];
+    }
+
+    // Where periods were passed over last.
+    private sealed record BeforeDrift(double Time, int Steps, Scalar[] X, Scalar[] Charge, Scalar[] Slope);
 
     private static double FirstWidth(double t, double limit) => 1e-3 * (limit - t);
 

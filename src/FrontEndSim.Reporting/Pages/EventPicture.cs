@@ -113,7 +113,7 @@ public static class EventPicture
     /// beyond.</summary>
     private static IReadOnlyList<double> Shown(EventResult result, params string[] nodes)
     {
-        var times = result.Transient.Times;
+        var times = result.Transient.TimesToDraw();
         var drawn = result.Pins.Select(p => p.Pin.Node).Append(result.Event.Node).Concat(nodes).Where(n => n != Circuit.Ground)
             .Distinct()
             .Select(n => result.Transient.Voltage(n).Sample(times)).ToArray();

@@ -116,4 +116,34 @@ public class RepeatedPeriodTests(ITestOutputHelper output)
         Assert.True(repeated.Times.Zip(repeated.Times.Skip(1)).All(t => t.First < t.Second));
         Assert.Equal(until, repeated.Times[^1]);
     }
+
+    // A fast sine beside an impulse that lasts many thousands of its periods, with a clamp that carries and a capacitor that fills.
+    private static Element[] Slowly(Waveform impulse) =>
+    [
+        new VoltageSource("F", "FAST", "GND", new Sine(0, 1, 1e6)), new Capacitor("CF", "FAST", "OUT", 1e-10),
+        new VoltageSource("S", "IN", "GND", impulse), new Resistor("R", "IN", "OUT", 2e3),
+        new Diode("DH", "OUT", "VDD", Junctions.Silicon), new VoltageSource("VDD", "VDD", "GND", 3.3) { SeriesOhms = 10 },
+        new Resistor("RF", "OUT", "SLOW", 1e5), new Capacitor("CS", "SLOW", "GND", 3e-8),
+    ];
+
+    [Theory]
+    [InlineData("impulse")]
+    [InlineData("ramps")]
+    public void A_fast_sine_beside_a_long_event_is_passed_over_where_it_drifts_and_what_is_read_stays_within_the_stated_share(string name)
+    {
+        const double until = 10.5e-3;
+        Waveform impulse = name == "impulse" ? new DoubleExponential(20, 1e-4, 3e-2, 2e-4)
+            : new PiecewiseLinear([(1e-4, 0), (2e-4, 8), (5e-3, 9), (5.001e-3, -2), (9e-3, -1.5)]);
+        var passed = new Circuit(Slowly(impulse)).Compile().RunTransient(until);
+        var whole = new Circuit(Slowly(impulse)).Compile(EveryPeriod).RunTransient(until);
+        output.WriteLine($"{passed.Audit.StepsTaken} steps for {whole.Audit.StepsTaken}, {passed.Audit.PeriodsRepeated} periods, "
+            + $"{passed.Audit.EnergyImbalance} for {whole.Audit.EnergyImbalance}");
+        Assert.True(passed.Audit.IsWithinLimits, $"{passed.Audit}");
+        Assert.True(passed.Audit.PeriodsRepeated > 3000);
+        Assert.Equal(1e-3, passed.Audit.DrawingShare, 1e-9);
+        foreach (string node in new[] { "OUT", "SLOW", "VDD" })
+            Same(node, passed.Voltage(node), whole.Voltage(node), passed.Audit.DrawingShare);
+        foreach (string part in new[] { "R", "RF", "DH" })
+            Same(part, passed.Power(part), whole.Power(part), 3e-3);
+    }
 }

@@ -144,7 +144,7 @@ public static class EventStudy
 
     private static bool StillRises(FrontEnd frontEnd, TransientResult run, double period)
     {
-        double half = Math.Floor((run.Times[^1] / 2) / period) * period;
+        double half = Math.Floor((run.End / 2) / period) * period;
         return frontEnd.AllParts.Select(p => p.ElementNames.Select(run.Power).Aggregate((a, b) => a.Plus(b)).Running())
             .Any(taken => taken.Last(period) > (1 + Rise) * (taken.Last(half + period) - taken.Last(half)) + 1e-6 * period);
     }

@@ -35,7 +35,7 @@ internal sealed record FollowedRun(FaultEvent Fault, TransientResult Run)
     public static FollowedRun Of(SolvedFrontEnd solved, FaultEvent fault, Scenario? scenario, FollowedRun? like = null,
         CancellationToken cancel = default)
     {
-        double? seconds = like is { WasFollowed: true } ? like.Run.Times[^1] : null;
+        double? seconds = like is { WasFollowed: true } ? like.Run.End : null;
         if (seconds is not null)
             fault = fault with { Disturbance = fault.Disturbance.ForEver() };
         var run = solved.Transient(fault, seconds, scenario, cancel);
@@ -45,7 +45,7 @@ internal sealed record FollowedRun(FaultEvent Fault, TransientResult Run)
         for (int times = wasFollowed ? 1 : 0; isSteady && times < MostTimes && StillLeaves(solved.FrontEnd, fault, run); times++)
         {
             fault = fault with { Disturbance = fault.Disturbance.ForEver() };
-            run = solved.Transient(fault, Longer * run.Times[^1], scenario, cancel);
+            run = solved.Transient(fault, Longer * run.End, scenario, cancel);
             wasFollowed = true;
         }
         return new(fault, run) { WasFollowed = wasFollowed };
@@ -57,7 +57,7 @@ internal sealed record FollowedRun(FaultEvent Fault, TransientResult Run)
     /// <summary>Whether a node is further from where it began than ever before, and still on its way.</summary>
     private static bool StillLeaves(FrontEnd frontEnd, FaultEvent fault, TransientResult run)
     {
-        double end = fault.Disturbance.IsLasting ? run.Times[^1] : Math.Min(fault.Disturbance.LastsAt ?? run.Times[^1], run.Times[^1]);
+        double end = fault.Disturbance.IsLasting ? run.End : Math.Min(fault.Disturbance.LastsAt ?? run.End, run.End);
         return frontEnd.AllParts.SelectMany(p => p.Nodes).Concat(frontEnd.OwnPins.Select(p => p.Node)).Distinct()
             .Where(n => n != Circuit.Ground).Any(n => StillLeaves(run.Voltage(n), end));
     }

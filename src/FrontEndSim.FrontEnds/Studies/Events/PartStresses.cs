@@ -37,7 +37,7 @@ internal static class PartStresses
     /// <summary>What it stands against one of its ratings.</summary>
     public static RatingStress Stress(FrontEnd frontEnd, Part part, Rating rating, TransientResult run, Disturbance disturbance) =>
         IsReplaced(part, run) ? new(rating, 0, rating.Limit) : RatingStress.In(Inside(frontEnd, part, rating, disturbance), run,
-            part.ThermalSeconds, LastsAt(disturbance, run) ?? (part.StaysOn ? run.Times[^1] : null), disturbance.PeriodSeconds);
+            part.ThermalSeconds, LastsAt(disturbance, run) ?? (part.StaysOn ? run.End : null), disturbance.PeriodSeconds);
 
     /// <summary>The same where the run starts from.</summary>
     public static RatingStress AtStart(FrontEnd frontEnd, Part part, Rating rating, TransientResult run, Disturbance disturbance) =>
@@ -55,7 +55,7 @@ internal static class PartStresses
 
     // A run may be longer than the event suggests.
     private static double? LastsAt(Disturbance disturbance, TransientResult run) =>
-        disturbance.IsLasting ? run.Times[^1] : disturbance.LastsAt;
+        disturbance.IsLasting ? run.End : disturbance.LastsAt;
 
     internal static double Largest(Trace trace) => Math.Max(Math.Abs(trace.Maximum().Value), Math.Abs(trace.Minimum().Value));
 }

@@ -400,7 +400,7 @@ internal sealed class SurvivalSearch
         return found with
         {
             Resting = Resting(frontEnd, fault, run),
-            Ran = (fault, run.Times[^1]),
+            Ran = (fault, run.End),
             Run = found.Run with
             {
                 StepElements = (long)run.Audit.StepsTaken * run.Start.Parts.Count,
