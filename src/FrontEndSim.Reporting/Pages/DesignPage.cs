@@ -135,7 +135,7 @@ public static class DesignPage
             ]),
             new Table("", [new("hand calculation"), new("formula"), new("with numbers"), new("result", ColumnKind.Number)],
                 [
-                    .. c.Stage.HandMath.Concat(design.Guard?.HandMath ?? [])
+                    .. c.Stage.HandMath.Concat(design.Guard?.HandCalculation ?? [])
                         .Select(s =>
                             (ImmutableArray<Cell>)[s.What, s.Formula, s.Substitution, new Cell { Number = s.Result, Unit = s.Unit }]),
                 ]),

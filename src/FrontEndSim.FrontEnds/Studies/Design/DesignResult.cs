@@ -118,11 +118,11 @@ public sealed record CompleteDesign(DesignCandidate Candidate, FrontEnd FrontEnd
 /// <param name="CostCounts">What the guard costs in accuracy: the largest change of the reading over the span with the pin's leakage, at
 /// the file's temperature, counts.</param>
 /// <param name="HotCostCounts">The same at 85 °C, where the clamps leak most; the pin's own leakage stays as it is given.</param>
-/// <param name="HandMath">The hand calculation.</param>
+/// <param name="HandCalculation">The hand calculation.</param>
 public sealed record DesignGuard(StageRequest Request, double SeriesOhms, string? Clamp,
     double? BleederOhms, GuardLevels Levels, string WorstEvent, bool IsWorstOff,
     double InjectionAmps, double SeriesWatts, double SeriesPeakWatts, double SeriesJoules, double CostCounts,
-    double HotCostCounts, ImmutableArray<HandStep> HandMath)
+    double HotCostCounts, ImmutableArray<HandStep> HandCalculation)
 {
     /// <summary>Power that a resistor like the series resistor usually stands, W.</summary>
     public double SeriesRatedWatts { get; init; }

@@ -160,7 +160,7 @@ internal sealed class Scope(FrontEndBuilder builder, Scope? outer = null, string
     private double? Measured(MeasuredExpression measured, string unit)
     {
         if (measured.In(unit) is { } value && double.IsFinite(value))
-            return value;
+            return CanBeComputedWith(value, measured.Span) ? value : null;
         Diagnostics.Error(measured.Span, DiagnosticCode.WrongUnit,
             $"This is in {(measured.UnitText == "" ? "no unit" : measured.UnitText)}, but {unit} is needed here.",
             $"a value in {unit}", ValueText.Measured(measured.Value, unit));
@@ -224,6 +224,18 @@ internal sealed class Scope(FrontEndBuilder builder, Scope? outer = null, string
         return null;
     }
 
+    // Of volts, amperes, ohms, farads, seconds: far beyond what is ever built, and squares and products of them are still numbers.
+    private const double Least = 1e-30, Most = 1e18;
+
+    private bool CanBeComputedWith(double value, SourceSpan span)
+    {
+        if (value == 0 || Math.Abs(value) is >= Least and <= Most)
+            return true;
+        Diagnostics.Error(span, DiagnosticCode.OutOfRange, "Nothing can be computed with a value of this size.",
+            FormattableString.Invariant($"0, or a magnitude from {Least:0e-0} to {Most:0e0}"));
+        return false;
+    }
+
     /// <summary>The value of an expression in a unit (any, if null); null after a complaint.</summary>
     public Value? Evaluate(Expression expression, Unit? unit)
     {
@@ -235,6 +247,8 @@ internal sealed class Scope(FrontEndBuilder builder, Scope? outer = null, string
                 null, "look for a division by zero");
             return null;
         }
+        if (!CanBeComputedWith(value.Quantity.Value, expression.Span))
+            return null;
         if (unit is null || unit == value.Quantity.Unit)
             return value;
         Diagnostics.Error(expression.Span, DiagnosticCode.WrongUnit,
