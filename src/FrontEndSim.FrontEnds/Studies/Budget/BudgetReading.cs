@@ -158,7 +158,9 @@ internal sealed class BudgetReading
                 second = Read(before, x, Count + 1, true) + _own.StepAndNoise(x, 2);
             double low = _back is null ? Ideal(Count, _wanted) : _nominal[0], high = _back is null
                 ? Ideal(Count + 1, _wanted) : _nominal[1];
-            read = low + (read - first) * (high - low) / (second - first);
+            // Two readings that are alike, as at an end of the converter, give no slope: firmware can correct nothing by them.
+            if (second != first)
+                read = low + (read - first) * (high - low) / (second - first);
         }
         return _back is null ? read - Ideal(place, wanted) : _back.Value(read, celsius) - Value(place) + _warmer[place];
     }

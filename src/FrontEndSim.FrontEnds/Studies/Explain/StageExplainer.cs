@@ -130,7 +130,11 @@ internal sealed class StageExplainer
         Math.Abs(effect) <= MostOfDifference * Math.Abs(difference)
         || all.Any(c => Math.Sign(c.Effect) == -Math.Sign(effect) && Math.Abs(c.Effect) >= Math.Abs(effect) / 2);
 
-    private double? Simulated(HandStep step, SolvedFrontEnd changed, ImmutableArray<StageLine> of)
+    // What cannot be measured, such as a gain where nothing moves, is not known.
+    private double? Simulated(HandStep step, SolvedFrontEnd changed, ImmutableArray<StageLine> of) =>
+        Measured(step, changed, of) is { } found && double.IsFinite(found) ? found : null;
+
+    private double? Measured(HandStep step, SolvedFrontEnd changed, ImmutableArray<StageLine> of)
     {
         if (step.Measure is { } measure)
             return _measurement.Of(measure, changed, step.Result);
