@@ -104,7 +104,7 @@ internal sealed class StageExplainer
         // With the input held nothing can be swept: what is measured with the sensor standing still tells what the resistance ahead
         // makes.
         var ahead = step.Measure is ResistanceMeasure or BiasMeasure or PartMeasure or PushedMeasure or RailGainMeasure
-            && _held is { } driven && _measurement.Of(step.Measure, driven.Changed, step.Result) is { } stiff
+            && _held is { } driven && _measurement.Of(step.Measure, driven.Changed, step.Result) is { } stiff && double.IsFinite(stiff)
             ? [new StepCause(driven.Thing, simulated - stiff)] : Array.Empty<StepCause>();
         var moving = step.Measure switch
         {
