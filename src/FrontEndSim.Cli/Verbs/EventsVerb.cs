@@ -49,7 +49,8 @@ internal sealed class EventsVerb : Verb
         var nodes = _show.Nodes(line, frontEnd, [.. results.Select(r => r.Transient.Start)]);
         int? points = line.GetValue(_points);
         var runs = new EventRuns(frontEnd.Title,
-            [.. results.Select(r => r.Showing(points is { } n ? SweepStudy.Grid(0, r.Transient.End, n) : r.Transient.TimesToDraw(), nodes))])
+            [.. results.Select(r => r.Showing(points is { } n ? SweepStudy.Grid(0, r.Transient.End, n)
+                : r.Transient.TimesToDraw(), nodes))])
         {
             SettlesTo = new SolvedFrontEnd(frontEnd).Settled(cancel: cancel)?.Length,
         };

@@ -64,13 +64,13 @@ public sealed record Audit
     /// <summary>Transients: time steps refused and repeated smaller.</summary>
     public int StepsRefused { get; init; }
 
-    /// <summary>Transients: periods of repeating sources that were not solved, since the one before had ended where it began or they drifted
-    /// on as it did.</summary>
+    /// <summary>Transients: periods of repeating sources that were not solved, since the one before had ended where it began or they
+    /// drifted on as it did.</summary>
     public int PeriodsRepeated { get; init; }
 
     /// <summary>
-    /// Transients so long that recorded steps were merged, or that periods that drift were passed over: how far the traces may lie from what was computed, over the largest
-    /// value of each; 0 where none were.
+    /// Transients so long that recorded steps were merged, or that periods that drift were passed over: how far the traces may lie from
+    /// what was computed, over the largest value of each; 0 where none were.
     /// </summary>
     public double DrawingShare { get; init; }
 

@@ -46,7 +46,8 @@ public sealed class TransientResult
     /// <summary>The last of them, s.</summary>
     public double End { get; }
 
-    /// <summary>The times to draw it at, s: the ends of the time steps, or, of more of them than may be, as many times evenly apart.</summary>
+    /// <summary>The times to draw it at, s: the ends of the time steps, or, of more of them than may be, as many times evenly
+    /// apart.</summary>
     /// <param name="most">How many at most, above 1.</param>
     public IReadOnlyList<double> TimesToDraw(int most = 200_000) => _passes <= most ? Times
         : [.. Enumerable.Range(0, most).Select(k => k == most - 1 ? End : End * k / (most - 1))];

@@ -123,7 +123,8 @@ internal sealed class PeriodWatch(Waveform[] moving, int first, int size)
             // Over the periods passed over the change went from what it was to what it is: what that makes of them goes by their square.
             double error = 0.5 * drifted * strayed / StrayShare;
             bool holds = error <= 1;
-            _mostPassed = (int)Math.Clamp(drifted * Math.Clamp(Safety / Math.Sqrt(error), LeastGrowth, MostGrowth), LeastPassed, MostPassed);
+            _mostPassed = (int)Math.Clamp(drifted * Math.Clamp(Safety / Math.Sqrt(error), LeastGrowth, MostGrowth), LeastPassed,
+                MostPassed);
             if (!holds)
                 return new(firstStep, drifted, common.Period, PassageKind.TakenBack);
         }
