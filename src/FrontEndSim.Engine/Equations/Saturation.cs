@@ -3,8 +3,8 @@ namespace FrontEndSim.Engine.Equations;
 /// <summary>A curve that is straight in the middle and flat at both ends, and how Newton's method walks on it.</summary>
 internal static class Saturation
 {
-    // Beyond this many bends the slope of the bounded curve is below a ten-thousandth.
-    private const double Flat = 3;
+    // Beyond this the slope of the bounded curve, u⁻⁹, is below 1e-9: nothing beside what an open loop gain makes of it.
+    private const double Flat = 10;
 
     /// <summary>u/(1 + u⁸)^(1/8) and its slope: bounded by one, and straight to 1e-9 up to a tenth.</summary>
     public static L Bounded<L>(L u, out L slope) where L : struct, ILane<L>

@@ -9,6 +9,9 @@ internal sealed class StepError
     // A stage is solved when what the last Newton step leaves is below this share of the allowed error.
     private const double StageShare = 0.05;
 
+    // A step of a current that decides which of its laws a source follows is nothing below this, A.
+    private const double DecidingAmps = 1e-12;
+
     private readonly Kernel<Scalar> _kernel;
     private readonly Tableau _method;
     private readonly SolverSettings _settings;
@@ -66,7 +69,9 @@ internal sealed class StepError
     private bool IsNegligible(int row, double knee)
     {
         double size = Math.Abs(_kernel.Step[row].Value);
-        return size * Math.Min(1, size / knee) <= StageShare * Allowed[row]; // false if not a number
+        // A current that is no state is as right as the voltages, but for one that decides which law holds.
+        double allowed = double.IsPositiveInfinity(Allowed[row]) && double.IsFinite(knee) ? DecidingAmps : StageShare * Allowed[row];
+        return size * Math.Min(1, size / knee) <= allowed; // false if not a number
     }
 
     /// <summary>The local error of the embedded method over what is allowed, or that of drawing if it is larger.</summary>
