@@ -269,10 +269,12 @@ internal sealed class Bench : IDisposable
     /// <summary>Judges the requirements and writes the report's blocks; what an older change began is cancelled.</summary>
     private void Judge() => Begin(ref _judging, (solved, state, cancel) =>
     {
-        Tell(() => [BenchPage.Working(true)], cancel);
+        Tell(() => [BenchPage.Working("verdict", "mapping", "hand", "budget")], cancel);
         Tell(() => [BenchPage.Problem("")], cancel);
+        int? settlesTo = solved.Settled(cancel: cancel)?.Length;
+        solved = solved.Settling(cancel);
         var check = CheckStudy.Run(solved, null, cancel);
-        Tell(() => BenchPage.Check(check, solved.FrontEnd, state), cancel);
+        Tell(() => [.. BenchPage.Check(check, settlesTo, solved.FrontEnd, state), BenchPage.Working("hand", "budget")], cancel);
         Tell(() => [BenchPage.Hand(ExplainStudy.Run(solved, cancel: cancel))], cancel);
         List<BudgetResult> budgets = [];
         foreach (var mapping in check.Mappings.Where(m => m.Converts))
@@ -283,20 +285,22 @@ internal sealed class Bench : IDisposable
                 return [BenchPage.Budgets(budgets)];
             }, cancel);
         }
-        Tell(() => [BenchPage.Working(false)], cancel);
+        Tell(() => [BenchPage.Working()], cancel);
     });
 
     /// <summary>Runs what was pressed last: an event of the file through the circuit as it stands, or the fault as it comes to
     /// pass.</summary>
     private void Run(bool pressed) => Begin(ref _running, (solved, state, cancel) =>
     {
-        var whole = solved.FrontEnd;
-        var fault = whole.Events.FirstOrDefault(e => e.Name == state.Event);
-        if (fault is null && state.Fault is { } single && single.Text == state.Event && _file is { } file)
-            (whole, fault) = ((state with { Fault = null }).On(file), single.Happens(file));
-        if (fault is not null)
-            Tell(() => Ran(EventStudy.Run(whole, fault, sensorValue: state.Scenario(whole).SensorValue, cancel: cancel), pressed, state),
-                cancel);
+        var onBench = solved.FrontEnd;
+        var sensors = state.Scenario(onBench).SensorValue;
+        if (onBench.Events.FirstOrDefault(e => e.Name == state.Event) is { } fault)
+            Tell(() => Ran(EventStudy.Worse(onBench, fault, sensorValue: sensors, cancel: cancel), pressed, state), cancel);
+        else if (state.Fault is { } single && single.Text == state.Event && _file is { } file)
+        {
+            var whole = new SolvedFrontEnd((state with { Fault = null }).On(file)) { BeginsSettled = true };
+            Tell(() => Ran(EventStudy.Run(whole, single.Happens(file), sensorValue: sensors, cancel: cancel), pressed, state), cancel);
+        }
     });
 
     /// <summary>Holds what a meter read against the prediction.</summary>
@@ -320,7 +324,7 @@ internal sealed class Bench : IDisposable
             }
             catch (Exception e) when (IsOfTheCircuit(e))
             {
-                Tell(() => [BenchPage.Problem(Words(e)), BenchPage.Working(false)], cancel);
+                Tell(() => [BenchPage.Problem(Words(e)), BenchPage.Working()], cancel);
             }
         }, cancel);
     }

@@ -26,6 +26,9 @@ internal static class BenchPage
     // A part that takes three quarters of a rating is worth a look (common practice, no source).
     private const double WarmShare = 0.75;
 
+    // Less of a rating is nothing to look at.
+    private const double LeastShare = 0.01;
+
     private static readonly (string Id, string Column)[] Places =
     [
         ("drawing", "wide"), ("state", "wide"), ("knobs", "left"), ("meters", "left"), ("part", "left"), ("verdict", "left"),
@@ -57,7 +60,7 @@ internal static class BenchPage
     /// <summary>The circuit, whole; its parts are buttons.</summary>
     public static Piece Drawing(FrontEnd frontEnd)
     {
-        if (SchematicSvg.Draw(frontEnd, ImmutableDictionary<string, double>.Empty) is not { } svg)
+        if (SchematicSvg.DrawToLabel(frontEnd) is not { } svg)
             return new("drawing", Section("drawing", "Circuit",
                 E("p", "", "No drawing was found that shows this circuit; the text says how it is wired.")));
         svg.SetAttributeValue("role", "group");
@@ -67,6 +70,7 @@ internal static class BenchPage
                 A("aria-label", part.Element("title")!.Value));
         }
         return new("drawing", Section("drawing", "Circuit", E("div", "class=scroll|role=region|aria-label=The circuit|tabindex=0", svg),
+            E("p", "class=hint|id=carries|data-own", "Point at a part, or go to it with Tab: what it carries is said here."),
             E("div", "class=from|id=instant|data-own", "Click a part to change it. Voltages are those of the operating point.")));
     }
 
@@ -189,7 +193,8 @@ internal static class BenchPage
     public static Piece Trace(EventResult e, BenchState state) =>
         Of(new Section("trace", e.Event.Name,
         [
-            new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}."
+            new Paragraph($"At node {e.Event.Node}: {e.Event.Disturbance.Text}"
+                + (e.Where is { IsSensorTornOff: true } ? ", the sensor torn off." : ".")
                 + (state.Turned(e.Event.Name) is { Length: > 0 } turned ? $" With {turned}." : "")),
             .. Drawn(e, state).Select(n => new Pictures([EventPicture.Of(e, n)])), .. EventsPage.Blocks(e, withCauses: true),
         ]));
@@ -216,10 +221,15 @@ internal static class BenchPage
         Of(new Section("log", "What was tried", [EventsPage.Summary([.. tried], details: true)]));
 
     /// <summary>Verdict, requirements and mapping.</summary>
-    public static IEnumerable<Piece> Check(CheckResult check, FrontEnd frontEnd, BenchState state)
+    /// <param name="check">What was judged.</param>
+    /// <param name="settlesTo">How many points a circuit that does not stay where its currents balance settles to; null where it
+    /// stays.</param>
+    /// <param name="frontEnd">The front end as it stands on the bench.</param>
+    /// <param name="state">Where everything stands.</param>
+    public static IEnumerable<Piece> Check(CheckResult check, int? settlesTo, FrontEnd frontEnd, BenchState state)
     {
         Block[] scope = state.Turned() is { Length: > 0 } turned ? [new Paragraph($"Judged with {turned}.")] : [];
-        yield return Of(new Section("verdict", "Requirements", [.. scope, .. CheckPage.Verdict(check)]));
+        yield return Of(new Section("verdict", "Requirements", [.. scope, .. UnstableWords.Of(settlesTo, "Shown is where they balance."), .. CheckPage.Verdict(check)]));
         yield return Of(new Section("mapping", "Mapping",
             [.. check.Mappings.Select((m, k) => new Section($"{k}", $"Sensor {m.Sensor} onto pin {m.Pin}",
             [new Paragraph(MappingWords.Sentence(m)), new Pictures(MappingPicture.Panels(m, frontEnd.FindPin(m.Pin)))])),
@@ -259,9 +269,10 @@ internal static class BenchPage
         compared is null ? new("compared", HtmlText.Fragment(E("section", "id=compared")))
         : Of(new Section("compared", "What the readings say", ComparePage.Of(compared).Blocks));
 
-    /// <summary>A sign of work that goes on.</summary>
-    public static Piece Working(bool works) =>
-        new("working", HtmlText.Fragment(E("span", "id=working|role=status", works ? "computing …" : "")));
+    /// <summary>A sign of work that goes on, beside the buttons and at the headings of the sections that are not of this circuit
+    /// yet.</summary>
+    public static Piece Working(params string[] sections) => new("working", HtmlText.Fragment(
+        E("span", "id=working|role=status", A("data-of", string.Join(' ', sections)), sections.Length > 0 ? "computing …" : "")));
 
     /// <summary>Why something could not be computed.</summary>
     public static Piece Problem(string words) =>
@@ -345,7 +356,8 @@ internal static class BenchPage
         string flows = amps is { } a ? $"carries {Figures.Of(a, "A", 3)}" : "";
         return stresses.MaxBy(s => s.Share) is not { } worst ? new("", flows)
             : new(worst.Share > 1 ? "beyond" : worst.Share > WarmShare ? "warm"
-                : "easy", string.Join("; ", ((string[])[flows, Share(worst)]).Where(w => w != "")));
+                : "easy", string.Join("; ", ((string[])[flows, Share(worst)]).Where(w => w != "")), Math.Clamp(worst.Share, 0, 1))
+            { Share = worst.Share < LeastShare ? "<1 %" : Figures.Percent(worst.Share, 2) };
     }
 
     private static string Share(RatingStress worst) =>

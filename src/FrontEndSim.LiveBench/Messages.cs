@@ -33,7 +33,12 @@ internal sealed record Piece(string Id, string Html);
 /// <summary>How near a part is to its tightest rating.</summary>
 /// <param name="Look">"easy", "warm" or "beyond".</param>
 /// <param name="Words">The same in words.</param>
-internal sealed record Load(string Look, string Words);
+/// <param name="Tint">The share of that rating, at most 1.</param>
+internal sealed record Load(string Look, string Words, double Tint = 0)
+{
+    /// <summary>The share of that rating in a few letters; empty for a part without one.</summary>
+    public string Share { get; init; } = "";
+}
 
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase)]
 [JsonSerializable(typeof(Ask))]

@@ -45,12 +45,23 @@ internal sealed record RestOnBench
             var others = turned is null ? scenario : scenario with { SensorValue = scenario.SensorValue.Remove(turned) };
             bool isSame = earlier?._others is { } same && Same(same, others);
             var compiled = isSame && earlier?._compiled is { } kept ? kept : frontEnd.ToCircuit(others).Compile();
-            var solved = isSameCircuit ? earlier!._solved! : new SolvedFrontEnd(frontEnd);
+            var solved = isSameCircuit ? earlier!._solved! : new SolvedFrontEnd(frontEnd).Settling();
             double At(Sensor sensor) => scenario.SensorValue.GetValueOrDefault(sensor.Name, sensor.Span.Middle);
-            // From where the knob stood before.
-            var sweep = turned is null ? null : compiled.Sweep(turned, [At(frontEnd.FindSensor(turned))], false, earlier?.Point, default);
-            var point = sweep?.Points[0] ?? compiled.SolveOperatingPoint();
-            SweepResult Sweep(Sensor sensor) => sensor.Name == turned ? sweep! : sweep!.As(sensor.Name, At(sensor));
+            // From where the knob stood before, and at first from where the circuit settles to in time.
+            var near = earlier?.Point ?? (solved.Settled(scenario) is [var settled, ..] ? settled : null);
+            var sweep = turned is null ? null : compiled.Sweep(turned, [At(frontEnd.FindSensor(turned))], false, near, default);
+            var point = sweep?.Points[0] ?? compiled.SolveOperatingPoint(near, default);
+            MappingResult Reading(Pin pin, Sensor sensor)
+            {
+                // A multiplexer selects the channel of what is read.
+                if (pin.Channel is not null)
+                {
+                    var selecting = solved.ReadingOf(sensor.Name);
+                    var channel = selecting.FrontEnd.ToCircuit(scenario with { SensorValue = scenario.SensorValue.Remove(sensor.Name) });
+                    return MappingStudy.Of(selecting, pin, sensor, channel.Compile().Sweep(sensor.Name, [At(sensor)]));
+                }
+                return MappingStudy.Of(solved, pin, sensor, sensor.Name == turned ? sweep! : sweep!.As(sensor.Name, At(sensor)));
+            }
             return new RestOnBench
             {
                 _compiled = compiled,
@@ -58,7 +69,7 @@ internal sealed record RestOnBench
                 _solved = solved,
                 _mapped = mapped,
                 Point = point,
-                Readings = [.. mapped.Select(m => MappingStudy.Of(solved, m.Pin, m.Sensor, Sweep(m.Sensor)))],
+                Readings = [.. mapped.Select(m => Reading(m.Pin, m.Sensor))],
                 Volts = point.Nodes.ToImmutableDictionary(n => n.Key, n => Figures.Volts(n.Value, 3)),
                 Loads = frontEnd.AllParts.ToImmutableDictionary(p => p.Name, p =>
                     BenchPage.LoadOf(p.Ratings(frontEnd.Celsius).Select(r => RatingStress.At(r, point)),

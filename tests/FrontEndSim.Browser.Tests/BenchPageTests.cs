@@ -52,7 +52,7 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
         var frontEnd = CircuitFile.Load(Path.Combine(Repository.Root, "circuits", circuit)).FrontEnd!;
         foreach (var fault in frontEnd.Events)
         {
-            var expected = EventStudy.Run(frontEnd, fault);
+            var expected = EventStudy.Worse(frontEnd, fault);
             await page.Locator("#faults").GetByRole(AriaRole.Button, new() { Name = fault.Name, Exact = true }).ClickAsync();
             await Assertions.Expect(page.Locator("#trace-h")).ToHaveTextAsync(fault.Name, new() { Timeout = 60_000 });
             foreach (var pin in expected.Pins)
@@ -75,6 +75,77 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
         await page.GetByRole(AriaRole.Button, new() { Name = "Operating point" }).ClickAsync();
         // 0.3 V behind 220 ohm on the 143 kohm of shift.R1.
         await Assertions.Expect(page.Locator("[data-volts=IN]").First).ToHaveTextAsync("300 mV");
+    }
+
+    [Fact]
+    public async Task Requirements_that_take_long_stand_with_a_sign_of_work_until_they_are_of_the_changed_value()
+    {
+        await using var bench = await Start("thermocouple.fes");
+        var page = await Open(bench);
+        await Assertions.Expect(page.Locator("#working")).ToHaveTextAsync("", new() { Timeout = 120_000 });
+        Assert.Equal("none", await Sign(page));
+        string before = await page.Locator("#verdict").InnerHTMLAsync();
+        await page.Locator("[data-part=Rs]").ClickAsync();
+        await page.Locator("#part [data-do=step]").First.ClickAsync();
+        await Assertions.Expect(page.Locator("#working")).ToHaveTextAsync("computing …");
+        Assert.Equal(before, await page.Locator("#verdict").InnerHTMLAsync());
+        Assert.Equal("\" computing …\"", await Sign(page));
+        await Assertions.Expect(page.Locator("#working[data-of~=verdict]")).ToHaveCountAsync(0, new() { Timeout = 120_000 });
+        Assert.Equal("none", await Sign(page));
+        Quiet(bench);
+
+        static Task<string> Sign(IPage page) =>
+            page.EvaluateAsync<string>("() => getComputedStyle(document.querySelector('#verdict > h2'), '::after').content");
+    }
+
+    [Fact]
+    public async Task A_part_that_has_the_focus_says_below_the_drawing_what_it_carries_and_beside_it_how_much_of_its_rating()
+    {
+        await using var bench = await Start("rain-tank.fes");
+        var page = await Open(bench);
+        await page.Locator("[data-part='shift.R1']").FocusAsync();
+        // 0.3 V behind 220 ohm on the 143 kohm to the summing node: 2.09 µA.
+        await Assertions.Expect(page.Locator("#carries")).ToContainTextAsync("shift.R1, resistor");
+        await Assertions.Expect(page.Locator("#carries")).ToContainTextAsync("carries 2.09 µA");
+        // Its class may have 36 V between its rails, and has 18 V.
+        await Assertions.Expect(page.Locator("[data-load='shift.U1']")).ToHaveTextAsync("50 %");
+        await page.GetByLabel("Rail VP, V").FillAsync("30");
+        await Assertions.Expect(page.Locator("[data-part='shift.U1']")).ToHaveClassAsync("part beyond");
+        await Assertions.Expect(page.Locator("[data-load='shift.U1']")).ToHaveTextAsync("110 %"); // 39 V of 36 V
+    }
+
+    [Fact]
+    public async Task A_file_that_is_changed_deleted_or_made_read_only_while_it_is_open_is_said_on_the_page()
+    {
+        await using var bench = await Start("student-summing.fes");
+        var page = await Open(bench);
+        string path = Path.Combine(_folder.FullName, "student-summing.fes"), text = File.ReadAllText(path);
+        Rewrite(text.Replace("rail VREF 2.5 V", "rail VREF 2.4 V", StringComparison.Ordinal));
+        await Assertions.Expect(page.Locator("#note")).ToHaveTextAsync("student-summing.fes was changed on the disk and is taken up.");
+        await Assertions.Expect(page.Locator("[data-volts=VREF]").First).ToHaveTextAsync("2.4 V");
+        string mine = text.Replace("rail VREF 2.5 V", "rail VREF 2.3 V", StringComparison.Ordinal);
+        await page.Locator("#text").FillAsync(mine);
+        await Assertions.Expect(page.Locator("#note")).ToHaveTextAsync("Changed, not saved.");
+        Rewrite(text);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Keep what is here" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#state [role=alert]")).ToHaveCountAsync(0);
+        Assert.Equal(text, File.ReadAllText(path));
+        File.SetAttributes(path, FileAttributes.ReadOnly);
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save student-summing.fes" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#note")).ToHaveTextAsync("Not saved: The file is read-only.");
+        File.SetAttributes(path, FileAttributes.Normal);
+        File.Delete(path);
+        await Assertions.Expect(page.Locator("#note")).ToContainTextAsync("is gone or cannot be read");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Save student-summing.fes" }).ClickAsync();
+        await Assertions.Expect(page.Locator("#note")).ToHaveTextAsync("Saved to student-summing.fes.");
+        Assert.Equal(mine, File.ReadAllText(path));
+        Quiet(bench);
+
+        void Rewrite(string now)
+        {
+            File.WriteAllText(path, now);
+            File.SetLastWriteTimeUtc(path, File.GetLastWriteTimeUtc(path).AddSeconds(5));
+        }
     }
 
     [Fact]
@@ -144,7 +215,7 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
     {
         await using var bench = await Start(circuit);
         var page = await Open(bench);
-        await page.Locator("[data-part]").First.ClickAsync();
+        await page.Locator("[data-part] .name").First.ClickAsync();
         await Assertions.Expect(page.Locator("#part-h")).ToContainTextAsync("Part ");
         await Assertions.Expect(page.Locator("#verdict .headline")).ToBeVisibleAsync(new() { Timeout = 120_000 });
         string title = await page.Locator("#circuit-t").TextContentAsync() ?? "";
@@ -258,7 +329,7 @@ public sealed class BenchPageTests(Chromium chromium) : IDisposable
         foreach (string part in await page.EvaluateAsync<string[]>(
             "() => [...document.querySelectorAll('[data-part]')].map(p => p.dataset.part)"))
         {
-            await page.Locator($"[data-part='{part}']").First.ClickAsync();
+            await page.Locator($"[data-part='{part}'] .name").First.ClickAsync();
             await Assertions.Expect(page.Locator("#part h2")).ToHaveTextAsync($"Part {part}");
             if (await page.Locator("#part [data-do=step]").CountAsync() == 0)
                 continue;

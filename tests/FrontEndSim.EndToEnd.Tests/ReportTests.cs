@@ -20,6 +20,32 @@ public class ReportTests
         Assert.Contains("Divider into a 3.3 V converter pin", html);
     }
 
+    // The inputs of a follower are swapped: its currents balance where its output follows, and it does not stay there.
+    private const string Swapped = """
+        rail VDD 5 V tolerance 1%
+        sensor probe drives IN
+            span 0.5 V .. 4.5 V
+            source 1k
+        opamp U1 rail-to-rail-cmos plus OUT minus IN output OUT on VDD and GND
+        resistor R1 from OUT to PIN 1k 1%
+        pin adc at PIN
+            converts 12 bits over 0 V .. VDD
+        """;
+
+    [Fact]
+    public void A_sweep_a_check_and_a_report_of_an_unstable_circuit_show_where_it_settles_to()
+    {
+        using var scratch = new Scratch();
+        string file = scratch.Write("swapped.fes", Swapped), page = scratch.Path("swapped.html");
+        string lands = Frontendsim.Run("sweep", file).Output.Split('\n').Single(l => l.StartsWith("Mapping", StringComparison.Ordinal));
+        // The output stands at the negative rail, within what its swing leaves of it.
+        Assert.Contains("lands on adc 22.29 mV .. 22.29 mV", lands, StringComparison.Ordinal);
+        Assert.Contains(lands, Frontendsim.Run("check", file).Output, StringComparison.Ordinal);
+        Frontendsim.Run("report", file, "--out", page);
+        string mapping = File.ReadAllText(page).Split("id=\"mapping\"")[1].Split("<h2")[1];
+        Assert.Contains("22.29 mV", mapping, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_report_does_not_write_over_the_circuit_file_nor_into_a_folder_that_is_not_there()
     {

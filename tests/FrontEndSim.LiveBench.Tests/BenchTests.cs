@@ -1,4 +1,5 @@
 using FrontEndSim.EndToEnd.Tests;
+using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Language.Binding;
@@ -190,6 +191,62 @@ public sealed class BenchTests : IDisposable
             Assert.Contains(change.Pieces, p => p.Id == "meters" && p.Html.Contains("1.05 V", StringComparison.Ordinal));
             break;
         }
+    }
+
+    // The output of a follower whose inputs are swapped goes to a rail, though the currents balance at a perfect follower's.
+    private const string Swapped = """
+        rail VDD 5 V
+        sensor probe drives IN
+            span 0.5 V .. 4.5 V
+            source 1k
+        opamp U1 rail-to-rail-cmos plus OUT minus IN output OUT on VDD and GND
+        resistor R1 from OUT to PIN 1k 1%
+        pin adc at PIN
+            converts 12 bits over 0 V .. VDD
+            rated -0.3 V .. VDD + 0.3 V
+        event "24 V on the probe" at IN
+            step to 24 V source 1 kohm at 1 ms for 10 ms
+        """;
+
+    [Fact]
+    public async Task Meters_verdict_and_traces_begin_where_an_unstable_circuit_settles_to()
+    {
+        await Piece("meters", _ => true);
+        _bench.Do(new("text", Value: Swapped));
+        var frontEnd = CircuitFile.Load(new Language.Text.SourceFile("swapped.fes", Swapped)).FrontEnd!;
+        double settled = new SolvedFrontEnd(frontEnd).Settled()!.Value[0].Nodes["PIN"];
+        Assert.NotInRange(settled, 0.5, 4.5);
+        await Piece("meters", p => p.Contains($">{Reporting.Words.Figures.Volts(settled)}<", StringComparison.Ordinal));
+        foreach (var (turned, shown) in new[] { ("0.6", "600 mV"), ("4.4", "4.4 V"), ("1.5", "1.5 V") })
+        {
+            _bench.Do(new("sensor", "probe", turned));
+            await Piece("meters", p => p.Contains($">{shown}<", StringComparison.Ordinal)
+                && p.Contains($">{Reporting.Words.Figures.Volts(settled)}<", StringComparison.Ordinal));
+        }
+        await Piece("verdict", p => p.Contains("does not stay where its currents balance", StringComparison.Ordinal));
+        _bench.Do(new("sensor", "probe", "2.5"));
+        _bench.Do(new("event", "24 V on the probe"));
+        var run = EventStudy.Worse(frontEnd, frontEnd.Events[0]);
+        Assert.Equal(settled, run.Transient.Start.Nodes["PIN"], 1e-3);
+        await Piece("trace", p => p.Contains($"highest {Reporting.Words.Figures.Volts(run.Pins[0].HighestVolts)}",
+            StringComparison.Ordinal));
+    }
+
+    // A multiplexer reads a channel only when it selects it.
+    [Fact]
+    public async Task A_pin_behind_a_multiplexer_is_metered_with_its_channel_selected()
+    {
+        string text = File.ReadAllText(Path.Combine(Repository.Root, "tests", "adversary", "reading",
+            "off-channel-above-the-supply.sound.fes"));
+        var frontEnd = CircuitFile.Load(new Language.Text.SourceFile("mux.fes", text)).FrontEnd!;
+        var pin = frontEnd.Pins.First(p => p.Channel is not null && MappingStudy.SensorOf(frontEnd, p) is not null);
+        var sensor = MappingStudy.SensorOf(frontEnd, pin)!;
+        var reading = new SolvedFrontEnd(frontEnd).ReadingOf(sensor.Name);
+        double volts = reading.Sweep(sensor.Name, [sensor.Span.Middle]).Points[0].Nodes[pin.Node];
+        await Piece("meters", _ => true);
+        _bench.Do(new("text", Value: text));
+        await Piece("meters", p => p.Contains($"pin {pin.Name}<", StringComparison.Ordinal)
+            && p.Contains($">{Reporting.Words.Figures.Volts(volts)}<", StringComparison.Ordinal));
     }
 
     private void Rewrite(string text)

@@ -33,7 +33,7 @@ internal sealed class CheckVerb : Verb
     protected override Answer Run(FrontEnd frontEnd, ParseResult line, CancellationToken cancel)
     {
         using var progress = new ProgressLine();
-        var check = new SolvedFrontEnd(frontEnd).Mended(progress, cancel);
+        var check = new SolvedFrontEnd(frontEnd).Settling(cancel).Mended(progress, cancel);
         int code = ExitCode.Of(check.Verdict);
         WriteJUnit(line, new FileChecks([new FileCheck(Files(line)[0], code, check, "")]));
         return Answer.Of(code, CheckPage.Of(check, line.GetValue(_details)), check);
@@ -52,7 +52,8 @@ internal sealed class CheckVerb : Verb
     {
         try
         {
-            var check = new SolvedFrontEnd(Load(file, includesBelow, tellsWarnings: false).FrontEnd!).Mended(cancel: cancel);
+            var check = new SolvedFrontEnd(Load(file, includesBelow, tellsWarnings: false).FrontEnd!).Settling(cancel)
+                .Mended(cancel: cancel);
             return new(file, ExitCode.Of(check.Verdict), check, "");
         }
         catch (Exception e) when (e is not OperationCanceledException)

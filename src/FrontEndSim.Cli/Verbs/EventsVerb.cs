@@ -43,7 +43,7 @@ internal sealed class EventsVerb : Verb
             for (int k = 0; k < events.Length; k++)
             {
                 progress.Report(new((double)k / events.Length, events[k].Name));
-                results[k] = EventStudy.Worse(frontEnd, events[k], until, cancel);
+                results[k] = EventStudy.Worse(frontEnd, events[k], until, cancel: cancel);
             }
         }
         var nodes = _show.Nodes(line, frontEnd, [.. results.Select(r => r.Transient.Start)]);

@@ -45,7 +45,7 @@ internal sealed class ReportVerb : Command, IExample
         OutputFile.Check([("--out", page)], loaded.Files.Select(f => f.Path));
         ReportResult result;
         using (var progress = new ProgressLine())
-            result = ReportStudy.Run(new SolvedFrontEnd(loaded.FrontEnd!), progress: progress, cancel: cancel);
+            result = ReportStudy.Run(new SolvedFrontEnd(loaded.FrontEnd!).Settling(cancel), progress: progress, cancel: cancel);
         cancel.ThrowIfCancellationRequested();
         var origin = new ReportOrigin(loaded.FrontEnd!, [.. loaded.Files.Select(f => new ReportFile(Path.GetFileName(f.Path), f.Text))],
             Version, new SolverSettings());

@@ -4,7 +4,7 @@
 
 /**
  * @typedef {{ id: string, html: string }} Piece
- * @typedef {{ look: string, words: string }} Load
+ * @typedef {{ look: string, words: string, tint: number, share: string }} Load
  * @typedef {{ pieces: Piece[], volts: Record<string, string>, loads: Record<string, Load> }} Change
  * @typedef {{ do: string, name?: string, value?: string }} Ask
  */
@@ -126,7 +126,11 @@ function apply(change) {
       part.setAttribute('class', `part ${load?.look ?? ''}`.trim());
       title.textContent = words;
       part.setAttribute('aria-label', words);
+      part.style.setProperty('--share', String(load?.tint ?? 0));
+      const label = part.querySelector('[data-load]');
+      if (label && label.textContent !== (load?.share ?? '')) label.textContent = load?.share ?? '';
     }
+  tell();
   if (focusNext) {
     const field = document.getElementById(focusNext);
     if (field) {
@@ -180,6 +184,23 @@ document.addEventListener('click', event => {
   if (ask.do === 'go') goTo(ask.value ?? '');
   else act(ask);
 });
+
+/** @type {Element | null} The part of the drawing that is pointed at or has the focus. */
+let pointed = null;
+
+/** Says below the drawing what the part that is pointed at carries. */
+function tell() {
+  const line = document.getElementById('carries'), words = pointed?.isConnected ? pointed.getAttribute('aria-label') : null;
+  if (line && words && line.textContent !== words) line.textContent = words;
+}
+
+for (const kind of ['pointerover', 'focusin'])
+  document.addEventListener(kind, event => {
+    const part = event.target instanceof Element ? event.target.closest('g[data-do=part]') : null;
+    if (!part) return;
+    pointed = part;
+    tell();
+  });
 
 document.addEventListener('keydown', event => {
   const at = event.target;

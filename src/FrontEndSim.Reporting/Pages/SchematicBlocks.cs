@@ -31,7 +31,7 @@ internal static class SchematicBlocks
     {
         int width = (int)drawing.Attribute("width")!;
         drawing.SetAttributeValue("style", string.Create(CultureInfo.InvariantCulture,
-            $"min-width:{width * 0.72:0}px;max-width:{width * 1.05:0}px"));
+            $"min-width:{width * 0.69:0}px;max-width:{width * 1.05:0}px"));
         return drawing;
     }
 }

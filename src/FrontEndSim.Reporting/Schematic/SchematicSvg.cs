@@ -20,6 +20,16 @@ public static class SchematicSvg
     public static XElement? Draw(FrontEnd frontEnd, IReadOnlyDictionary<string, double> nodeVolts, string id = "circuit") =>
         Layout.Of(PartsOf(frontEnd), Rails(frontEnd)) is { } drawing ? Of(frontEnd, drawing, nodeVolts, id) : null;
 
+    /// <summary>The same with room, marked data-load, for how much each part takes of its tightest rating.</summary>
+    /// <param name="frontEnd">The front end.</param>
+    /// <param name="id">An id, unique in the document.</param>
+    public static XElement? DrawToLabel(FrontEnd frontEnd, string id = "circuit")
+    {
+        var rated = frontEnd.AllParts.Where(p => p.Ratings(frontEnd.Celsius).Any()).Select(p => p.Name).ToHashSet();
+        return Layout.Of(PartsOf(frontEnd), Rails(frontEnd)) is { } drawing
+            ? Of(frontEnd, LoadWords.On(drawing, p => rated.Contains(p.Name)), ImmutableDictionary<string, double>.Empty, id) : null;
+    }
+
     /// <summary>A drawing of the front end as an element.</summary>
     internal static XElement Of(FrontEnd frontEnd, Drawing drawing, IReadOnlyDictionary<string, double> nodeVolts, string id)
     {
@@ -86,7 +96,9 @@ public static class SchematicSvg
                 placed.Symbol.Strokes.Select(e => new XElement(e))),
             placed.Symbol.Inscription == "" ? null : Text(placed.Symbol.Inscription, new(x, y + 4), Anchor.Middle, "value"),
             words.Where(w => w.Owner == part.Name && w.Kind is WordsKind.Name or WordsKind.Value && w.Owner == part.Name)
-                .Select(w => Text(w.Text, w.At, w.Anchor, w.Kind == WordsKind.Name ? "name" : "value")));
+                .Select(w => Text(w.Text, w.At, w.Anchor, w.Kind == WordsKind.Name ? "name" : "value")),
+            words.Where(w => w.Owner == part.Name && w.Kind == WordsKind.Load)
+                .Select(w => Text("", w.At, w.Anchor, "load", new("data-load", part.Name))));
     }
 
     private static XElement NodeShape(Words words, IReadOnlyDictionary<string, double> nodeVolts)

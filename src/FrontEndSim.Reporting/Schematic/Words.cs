@@ -24,6 +24,9 @@ internal sealed record Words(string Text, Spot At, Anchor Anchor, WordsKind Kind
     // Room for the longest voltage: "-888.8 mV".
     private const int VoltageWidth = 66;
 
+    // Room for the share of a rating that a destroyed part takes: "1500 %".
+    private const int LoadWidth = 46;
+
     /// <summary>The room that they take, by the widths of a common screen font at 12 pixels.</summary>
     public Area Area
     {
@@ -39,6 +42,7 @@ internal sealed record Words(string Text, Spot At, Anchor Anchor, WordsKind Kind
     public static int Width(string text, WordsKind kind) => kind switch
     {
         WordsKind.Voltage => VoltageWidth,
+        WordsKind.Load => LoadWidth,
         WordsKind.Rail => Letters(text, 1.1) + 4 + VoltageWidth - 12,
         WordsKind.Name or WordsKind.Node => Letters(text, 1.12),
         _ => Letters(text, 1),
@@ -72,4 +76,7 @@ internal enum WordsKind
 
     /// <summary>A rail's name with its voltage.</summary>
     Rail,
+
+    /// <summary>How much a part takes of its tightest rating.</summary>
+    Load,
 }

@@ -3,7 +3,7 @@ using FrontEndSim.Reporting.Blocks;
 namespace FrontEndSim.Reporting.Words;
 
 /// <summary>What is said where a circuit does not stay at the point that its equations give.</summary>
-internal static class UnstableWords
+public static class UnstableWords
 {
     /// <summary>A warning; nothing where it stays.</summary>
     /// <param name="settlesTo">How many stable points it settles to; null where it stays.</param>

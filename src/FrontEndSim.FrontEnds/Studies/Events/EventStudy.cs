@@ -37,13 +37,14 @@ public static class EventStudy
     /// <summary>The same from where the circuit settles to in time, and once more with the sensor at the event's node torn off where
     /// something takes its place; of both the one that comes nearer to a rating.</summary>
     /// <inheritdoc cref="Run(FrontEnd, FaultEvent, double?, ImmutableDictionary{string, double}?, CancellationToken)"/>
-    public static EventResult Worse(FrontEnd frontEnd, FaultEvent fault, double? until = null, CancellationToken cancel = default)
+    public static EventResult Worse(FrontEnd frontEnd, FaultEvent fault, double? until = null,
+        ImmutableDictionary<string, double>? sensorValue = null, CancellationToken cancel = default)
     {
-        var held = Run(new SolvedFrontEnd(frontEnd) { BeginsSettled = true }, fault, until, cancel: cancel);
+        var held = Run(new SolvedFrontEnd(frontEnd) { BeginsSettled = true }, fault, until, sensorValue, cancel);
         if (!TearsOff(frontEnd, fault))
             return held;
         var (without, strikes) = TornOff(frontEnd, fault);
-        var torn = Run(new SolvedFrontEnd(without) { BeginsSettled = true }, strikes, until, cancel: cancel) with
+        var torn = Run(new SolvedFrontEnd(without) { BeginsSettled = true }, strikes, until, sensorValue, cancel) with
         {
             Event = fault,
             Where = new() { Event = fault.Name, Sensors = Check.SpanPlace.Middle, IsSensorTornOff = true },

@@ -57,7 +57,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>The same, whose work is counted anew, to try a change.</summary>
     /// <param name="changed">The front end, changed.</param>
     /// <param name="only">The one circumstance to look at; null for all.</param>
-    internal SolvedFrontEnd Trying(FrontEnd changed, Occasion? only = null) => new(changed, _solutions.Next()) { Only = only };
+    internal SolvedFrontEnd Trying(FrontEnd changed, Occasion? only = null) => new(changed, _solutions.Next()) { Only = only, BeginsSettled = BeginsSettled };
 
     /// <summary>Voltages and currents with no event and the sensors at given voltages.</summary>
     /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
@@ -88,6 +88,12 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <param name="cancel">Stops the solver.</param>
     public ImmutableArray<OperatingPoint>? Settled(Scenario? scenario = null, CancellationToken cancel = default) =>
         InTime(scenario, cancel) is { First.IsStable: false } settled ? settled.StablePoints : null;
+
+    /// <summary>This session where the circuit stays at the point at which its currents balance, sensors at mid-span; else the one whose
+    /// sweeps and runs begin where it settles to.</summary>
+    /// <param name="cancel">Stops the solver.</param>
+    public SolvedFrontEnd Settling(CancellationToken cancel = default) =>
+        Settled(cancel: cancel) is null ? this : new(FrontEnd, _solutions) { Work = Work, Only = Only, BeginsSettled = true };
 
     // Null where nothing has gain, and where it is not known.
     private SettledResult? InTime(Scenario? scenario, CancellationToken cancel)
@@ -268,7 +274,7 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         : Once(("temperature", celsius), () => Like(FrontEnd with { Celsius = celsius }), default);
 
     // One that differs little rests beside this one.
-    private SolvedFrontEnd Like(FrontEnd changed) => new(changed, _solutions.Next()) { Near = Beside(default) };
+    private SolvedFrontEnd Like(FrontEnd changed) => new(changed, _solutions.Next()) { Near = Beside(default), BeginsSettled = BeginsSettled };
 
     /// <summary>The session at each temperature that the front end is judged at: both ends and the middle of its range.</summary>
     public ImmutableArray<SolvedFrontEnd> Temperatures() => FrontEnd.CelsiusRange is not { } range ? [this]
