@@ -26,7 +26,10 @@ internal sealed class ShowOption : Option<string?>
         string[] known = [.. point.Nodes.Keys.Where(n => n != Circuit.Ground && points.All(p => p.Nodes.ContainsKey(n)))
             .OrderBy(n => n.Contains('.'))];
         if (line.GetValue(this) is not { } wanted)
-            return [.. known.Where(n => frontEnd.ClosedPartOf(n) is null)];
+        {
+            var closed = frontEnd.ClosedParts();
+            return [.. known.Where(n => closed(n) is null)];
+        }
         string[] nodes = wanted.Split([',', ' '], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
         if (nodes.Length == 0)
             throw new InputException("--show wants the names of nodes, such as --show IN,PIN");

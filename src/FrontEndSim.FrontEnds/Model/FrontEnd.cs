@@ -183,10 +183,12 @@ public sealed record FrontEnd
     /// <param name="pin">Name of the pin.</param>
     public Scan? ScanOf(string pin) => Scans.FirstOrDefault(s => s.Pins.Contains(pin));
 
-    /// <summary>The part that is told as one thing and that an element or a node is inside of; null for none.</summary>
-    /// <param name="name">Name of an element or a node.</param>
-    public Part? ClosedPartOf(string name) => AllParts.FirstOrDefault(p => p.IsClosed && (name == p.Name
-        || name.StartsWith(p.Name + ".", StringComparison.Ordinal)));
+    /// <summary>Finds the part that is told as one thing and that an element or a node of some name is inside of; null for none.</summary>
+    public Func<string, Part?> ClosedParts()
+    {
+        Part[] closed = [.. AllParts.Where(p => p.IsClosed)];
+        return name => Array.Find(closed, p => name == p.Name || name.StartsWith(p.Name + ".", StringComparison.Ordinal));
+    }
 
     /// <summary>The sensor of that name.</summary>
     /// <exception cref="StudyProblemException">There is none.</exception>

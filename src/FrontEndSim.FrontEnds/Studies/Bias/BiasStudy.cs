@@ -28,6 +28,7 @@ public static class BiasStudy
         var circuit = frontEnd.ToCircuit(scenario);
         var settled = solved.Settled(scenario, cancel);
         var point = settled is [var stable, ..] ? stable : solved.Rest(scenario, cancel);
+        var closed = frontEnd.ClosedParts();
         var sensors = frontEnd.Sensors.ToImmutableSortedDictionary(
             s => s.Name, s => scenario.SensorValue.GetValueOrDefault(s.Name, s.Span.Middle), StringComparer.Ordinal);
         return new BiasResult(frontEnd.Title, sensors, point, OpAmpHeadroom.Over(frontEnd, [point], [sensors.Values.FirstOrDefault()]))
@@ -35,9 +36,9 @@ public static class BiasStudy
             SettlesTo = settled?.Length,
             SensorUnits = frontEnd.Sensors.ToImmutableSortedDictionary(s => s.Name, s => s.UnitText, StringComparer.Ordinal),
             NodeVolts = new OrderedDictionary<string, double>(point.Nodes
-                .Where(n => n.Key != Circuit.Ground && frontEnd.ClosedPartOf(n.Key) is null).OrderBy(n => n.Key.Contains('.'))),
+                .Where(n => n.Key != Circuit.Ground && closed(n.Key) is null).OrderBy(n => n.Key.Contains('.'))),
             Parts = new OrderedDictionary<string, ElementReading>(circuit.Elements
-                .Select(e => (Closed: frontEnd.ClosedPartOf(e.Name), e.Name)).DistinctBy(e => e.Closed?.Name ?? e.Name)
+                .Select(e => (Closed: closed(e.Name), e.Name)).DistinctBy(e => e.Closed?.Name ?? e.Name)
                 .Select(e => e.Closed is { } part ? KeyValuePair.Create(part.Name, Whole(part))
                     : KeyValuePair.Create(e.Name, point.Parts[e.Name]))),
         };

@@ -35,7 +35,8 @@ public sealed record PinNoise(double RmsVolts, ImmutableArray<NoiseShare> Parts)
         double[] hertz = [.. Enumerable.Range(0, points).Select(k => LowestHertz * Math.Pow(10, (double)k / PointsPerDecade))];
         var spectrum = solved.Compiled(value is { } v ? SolvedFrontEnd.At(sensor, v) : null, sampler)
             .SolveSmallSignal(sensor, hertz, cancel).Noise(node);
-        return new(spectrum.RmsVolts(), [.. spectrum.ByPart.Keys.GroupBy(p => solved.FrontEnd.ClosedPartOf(p)?.Name ?? p)
+        var closed = solved.FrontEnd.ClosedParts();
+        return new(spectrum.RmsVolts(), [.. spectrum.ByPart.Keys.GroupBy(p => closed(p)?.Name ?? p)
             .Select(g => new NoiseShare(g.Key, Math.Sqrt(g.Sum(p => Math.Pow(spectrum.RmsVolts(p), 2)))))
             .Where(s => s.RmsVolts > 0)
             .OrderByDescending(s => s.RmsVolts).ThenBy(s => s.Part, StringComparer.Ordinal)]);

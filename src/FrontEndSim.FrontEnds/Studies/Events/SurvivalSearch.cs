@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.InteropServices;
 using System.Text;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Results;
@@ -54,6 +55,7 @@ internal sealed class SurvivalSearch
     private (double Tightness, int Place, Func<EventResult> Event)? _deciding;
     private FollowedRun? _nominal;
     private readonly Survival? _rest;
+    private readonly Dictionary<string, int> _ownLimits = []; // the dimension of a part's own limit
     private readonly ImmutableArray<(string Part, int Rating, RatedQuantity Quantity)> _rated;
     private readonly Dictionary<(string From, int Objective, int Dimension, int End), double> _estimated = [];
 
@@ -65,6 +67,13 @@ internal sealed class SurvivalSearch
         Dimension[] ends = [.. Dimension.Ends(_spread, fault)];
         Ends = ends.Length;
         Dimensions = [.. ends, .. Dimension.Tolerances(_spread)];
+        for (int d = Dimensions.Length - 1; d >= 0; d--)
+        {
+            if (Dimensions[d].IsTemperature)
+                Temperature = d;
+            if (Dimensions[d].LimitOf is { } part)
+                _ownLimits[part] = d;
+        }
         WidestTolerance = _spread.AllParts.Where(p => p.AtTolerance(true) is not null).Max(p => p.Value?.Amount.Tolerance) ?? 0;
         _nodes = [.. frontEnd.Requirements.OfType<NodeWithin>().Where(r => Concerns(r.Where))];
         // What an event puts in the place of a rail says nothing of what is pushed into it.
@@ -177,11 +186,11 @@ internal sealed class SurvivalSearch
 
     /// <summary>The dimension that moves the limit of the part whose rating an objective is, such as its breakdown voltage; null where it
     /// has none.</summary>
-    public int? OwnLimit(int objective) => RatingOf(objective) is not null
-        && Array.FindIndex([.. Dimensions], d => d.LimitOf == _rated[objective - _pinObjectives].Part) is >= 0 and var own ? own : null;
+    public int? OwnLimit(int objective) =>
+        RatingOf(objective) is not null && _ownLimits.TryGetValue(_rated[objective - _pinObjectives].Part, out int own) ? own : null;
 
     /// <summary>The dimension of the temperature; null at one temperature.</summary>
-    public int? Temperature => Array.FindIndex([.. Dimensions], d => d.IsTemperature) is >= 0 and var warmth ? warmth : null;
+    public int? Temperature { get; }
 
     /// <summary>Whether an objective is the current into the clamps of a pin.</summary>
     public bool IsInjection(int objective) => objective < _pinObjectives && objective % PerPin == PerPin - 1;
@@ -204,7 +213,7 @@ internal sealed class SurvivalSearch
     public Survival Result() => new([.. _inOrder.Select(s => s.Run is { Problem: { } problem, Where: var where }
         ? new SurvivalRun(where) { Problem = problem } : s.Run)], _deciding?.Event())
     {
-        Worst = [.. Enumerable.Range(0, _objectives).Select(o => new WorstPlace(Worst(o), [.. WorstAt(o)]))],
+        Worst = [.. Enumerable.Range(0, _objectives).Select(o => new WorstPlace(Worst(o), ImmutableCollectionsMarshal.AsImmutableArray(WorstAt(o))))],
         Ends = Ends,
     };
 

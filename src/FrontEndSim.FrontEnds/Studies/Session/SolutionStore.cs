@@ -22,7 +22,11 @@ internal sealed class SolutionStore
 
     private SolutionStore(ConcurrentDictionary<object, Lazy<object>> solutions) => _solutions = solutions;
 
-    public CompiledCircuit Compiled(Circuit circuit) => Get(new Key(new Content(circuit)), () => circuit.Compile(), default);
+    // What a compiled circuit of more parts takes is more than what it costs to compile it again.
+    private const int MostKeptParts = 2000;
+
+    public CompiledCircuit Compiled(Circuit circuit) => circuit.Elements.Length > MostKeptParts
+        ? circuit.Compile() : Get(new Key(new Content(circuit)), () => circuit.Compile(), default);
 
     public OperatingPoint Rest(Circuit circuit, OperatingPoint? near, CancellationToken cancel) =>
         Get(new Key(new Content(circuit), "rest"), () => Compiled(circuit).SolveOperatingPoint(near, cancel), cancel);

@@ -11,10 +11,10 @@ namespace FrontEndSim.Language.Binding.Scopes;
 internal sealed class FrontEndBuilder(DiagnosticList diagnostics, SourceFile main, ImmutableHashSet<string> unread)
 {
     /// <summary>So many parts at most; templates in templates could otherwise ask for any number.</summary>
-    public const int MostParts = 20_000;
+    public const int MostParts = 100_000;
 
     /// <summary>So many statements at most, those of each use of a template included.</summary>
-    private const int MostStatements = 100_000;
+    private const int MostStatements = 200_000;
 
     /// <summary>So many rails at most, and so many sensors, pins, events and requirements.</summary>
     public const int MostOfAKind = 1000;
