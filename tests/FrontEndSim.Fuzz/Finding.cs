@@ -13,4 +13,16 @@ internal sealed record Finding(string Signature, string Detail)
 
     /// <summary>Its process ended.</summary>
     public static Finding Death(string detail) => new("process died", detail);
+
+    /// <summary>What the signature of a file that was refused begins with, before the code of its first error.</summary>
+    public const string RefusedCode = "refused ";
+
+    /// <summary>The signature of one that has no solution.</summary>
+    public const string GivenUpCode = "given up";
+
+    /// <summary>It was refused, where it was to be solved.</summary>
+    public static Finding Refused(string code, string detail) => new(RefusedCode + code, detail);
+
+    /// <summary>It has no solution.</summary>
+    public static Finding GivenUp(string detail) => new(GivenUpCode, detail);
 }

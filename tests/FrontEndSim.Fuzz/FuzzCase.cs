@@ -1,10 +1,13 @@
 namespace FrontEndSim.Fuzz;
 
-/// <summary>One input: the bytes of a circuit file and the verb that gets it; "read" stands for reading it alone.</summary>
+/// <summary>One input: the bytes of a circuit file and the verb that gets it; "read" stands for reading it alone, "solve" for solving it alone.</summary>
 internal sealed record FuzzCase(string Verb, byte[] File)
 {
     /// <summary>Reads the file and prints what is wrong with it; solves nothing.</summary>
     public const string Read = "read";
+
+    /// <summary>Reads the file and solves it, without a study or a page.</summary>
+    public const string Solve = "solve";
 
     /// <summary>Shows the types of part that the file describes, with their fits.</summary>
     public const string Parts = "parts";

@@ -24,7 +24,8 @@ internal static partial class Judge
         await File.WriteAllBytesAsync(path, what.File);
         try
         {
-            return what.Verb == FuzzCase.Read ? (Read(path), 0) : await VerbsAsync(what.Commands(path));
+            return what.Verb == FuzzCase.Read ? (Read(path), 0) : what.Verb == FuzzCase.Solve ? SolveJudge.Run(path)
+                : await VerbsAsync(what.Commands(path));
         }
         catch (Exception e)
         {

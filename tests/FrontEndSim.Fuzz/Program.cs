@@ -55,7 +55,8 @@ root.SetAction(line =>
         return 2;
     }
     if (line.GetValue(corpus) is > 0 and var count)
-        return CorpusRun.Run((int)line.GetValue(first), count, Console.Out);
+        return CorpusRun.Run((int)line.GetValue(first), count, TimeSpan.FromSeconds(line.GetValue(seconds)),
+            line.GetRequiredValue(output), Console.Out);
     var hunt = new Hunt(line.GetValue(seed), line.GetRequiredValue(output), line.GetRequiredValue(only), Console.Out);
     return line.GetValue(replay) is { } folder ? hunt.Replay(folder)
         : hunt.Run(TimeSpan.FromSeconds(line.GetValue(seconds)), line.GetValue(first), line.GetValue(cases), line.GetValue(workers));

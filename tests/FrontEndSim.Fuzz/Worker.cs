@@ -9,6 +9,9 @@ internal static class Worker
     /// <summary>Asks for a stretch of cases: <c>run SEED FIRST COUNT ONLY</c>.</summary>
     public const string Run = "run";
 
+    /// <summary>Asks for front ends to be solved: <c>corpus FIRST COUNT</c>.</summary>
+    public const string Corpus = "corpus";
+
     /// <summary>Asks for one file: <c>file VERB PATH</c>.</summary>
     public const string File = "file";
 
@@ -44,6 +47,14 @@ internal static class Worker
                         if (words[4] == Hunt.All || words[4] == FuzzCase.Read == (what.Verb == FuzzCase.Read))
                             await AnswerAsync(what, number);
                     }
+                }
+                else if (line.StartsWith(Corpus + ' ', StringComparison.Ordinal))
+                {
+                    string[] words = line.Split(' ');
+                    int first = int.Parse(words[1], CultureInfo.InvariantCulture),
+                        count = int.Parse(words[2], CultureInfo.InvariantCulture);
+                    for (int number = first; number < first + count; number++)
+                        await AnswerAsync(new FuzzCase(FuzzCase.Solve, FrontEndMaker.Make(new Random(number))), number);
                 }
                 else
                 {

@@ -41,6 +41,33 @@ internal sealed class WorkerProcess : IDisposable
         return true;
     }
 
+    /// <summary>Solves front ends one after another; the code that each ends with is told, and each finding.</summary>
+    /// <returns>How many were given to the worker and are through.</returns>
+    public long RunCorpus(int first, int count, Action<int> ended, Action<long, Finding> found, CancellationToken cancel)
+    {
+        for (long next = first; next < (long)first + count; next = Current.Number + 1)
+        {
+            Current = (next, "");
+            bool isWrong = false;
+            var broken = Ask(FormattableString.Invariant($"{Worker.Corpus} {next} {first + count - next}"), _ => isWrong = false,
+                code =>
+                {
+                    if (!isWrong)
+                        ended(code);
+                }, finding =>
+                {
+                    isWrong = true;
+                    found(Current.Number, finding);
+                }, cancel);
+            if (cancel.IsCancellationRequested)
+                return Current.Number - first;
+            if (broken is null)
+                return count;
+            found(Current.Number, broken);
+        }
+        return count;
+    }
+
     /// <summary>Runs one file; gives what is wrong, or null.</summary>
     public Finding? Run(string verb, string path)
     {

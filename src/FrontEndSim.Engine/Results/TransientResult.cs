@@ -64,6 +64,12 @@ public sealed class TransientResult
     /// </summary>
     public Audit Audit => _audit.Value;
 
+    /// <summary>Itself, where its audit is within its limits.</summary>
+    /// <exception cref="SolveException">It is beyond them: nothing that is read from it is known.</exception>
+    public TransientResult Audited() => Audit.IsWithinLimits ? this : throw new SolveException(FormattableString.Invariant(
+        $"The solution does not balance: currents by {Audit.KirchhoffShare:P2} of the largest, energy by {Audit.EnergyImbalance:P2}. ")
+        + "Parts of less extreme value, or a shorter time, often help.", Audit.KirchhoffNode);
+
     /// <summary>The voltage of a node, V.</summary>
     /// <exception cref="ArgumentException">The circuit has no such node, or it was not kept.</exception>
     public Trace Voltage(string node) =>

@@ -165,7 +165,7 @@ public static class LogicStudy
             var changes = run.Voltage(output).Crossings(supply / 2);
             return new LogicEdge(sudden, rises, start, arrival - start, changes.Count == 0 ? double.PositiveInfinity : changes[^1] - start,
                 Math.Max(0, arrival - leaving), logic.Type.SlowestSecondsPerVolt * (highLimit - lowLimit), changes.Count,
-                run.Voltage(output), trace, run)
+                run.Voltage(output), trace, run.Audited())
             { BounceSeconds = bounce };
         }
     }

@@ -12,13 +12,12 @@ namespace FrontEndSim.FrontEnds.Studies.Session;
 internal sealed class SolutionStore
 {
     private readonly ConcurrentDictionary<object, Lazy<object>> _solutions = [];
+    private readonly SolverSettings? _settings;
     private SolutionStore? _before;
 
-    public SolutionStore Next() => new() { _before = new SolutionStore(_solutions) };
+    public SolutionStore Next() => new(_settings) { _before = new SolutionStore(_solutions) };
 
-    public SolutionStore()
-    {
-    }
+    public SolutionStore(SolverSettings? settings = null) => _settings = settings;
 
     private SolutionStore(ConcurrentDictionary<object, Lazy<object>> solutions) => _solutions = solutions;
 
@@ -26,7 +25,7 @@ internal sealed class SolutionStore
     private const int MostKeptParts = 2000;
 
     public CompiledCircuit Compiled(Circuit circuit) => circuit.Elements.Length > MostKeptParts
-        ? circuit.Compile() : Get(new Key(new Content(circuit)), () => circuit.Compile(), default);
+        ? circuit.Compile(_settings) : Get(new Key(new Content(circuit)), () => circuit.Compile(_settings), default);
 
     public OperatingPoint Rest(Circuit circuit, OperatingPoint? near, CancellationToken cancel) =>
         Get(new Key(new Content(circuit), "rest"), () => Compiled(circuit).SolveOperatingPoint(near, cancel), cancel);

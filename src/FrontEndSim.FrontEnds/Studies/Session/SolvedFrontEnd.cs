@@ -27,6 +27,11 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     private readonly ConcurrentDictionary<object, Lazy<object>> _answers = [];
     private readonly SolutionStore _solutions = new();
 
+    /// <summary>One whose circuits are solved to other limits than the usual.</summary>
+    internal SolvedFrontEnd(FrontEnd frontEnd, SolverSettings settings) : this(frontEnd, new SolutionStore(settings))
+    {
+    }
+
     private SolvedFrontEnd(FrontEnd frontEnd, SolutionStore solutions) : this(frontEnd) => _solutions = solutions;
 
     /// <summary>Where the same circuit with other numbers rests, with and without an event: a search for rest starts there; null for
