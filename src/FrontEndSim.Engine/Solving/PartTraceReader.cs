@@ -11,6 +11,10 @@ internal sealed class PartTraceReader
 
     private const int PointsBetweenChecks = 1024;
 
+    // Numbers that are read at a time, 8 bytes each, at most six a part and point: of a long run, some parts after others.
+    private const long MostNumbers = 30_000_000;
+    private const int NumbersAPart = 6;
+
     private readonly Kernel<Scalar> _kernel;
     private readonly double[][] _amps, _volts;
     private readonly double[]?[] _charge, _watts, _source;
@@ -24,11 +28,18 @@ internal sealed class PartTraceReader
     /// <param name="cancel">Stops the reading.</param>
     /// <param name="only">Name of the only part to read; null for all of them.</param>
     public PartTraceReader(Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel, string? only = null)
+        : this(new Kernel<Scalar>(topology), topology, steps, recorder, cancel, only is null ? null
+            : topology.IndexOf(only) is >= 0 and var one ? [one] : [])
+    {
+    }
+
+    private PartTraceReader(Kernel<Scalar> kernel, Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel,
+        int[]? which)
     {
         _steps = steps;
         double[] times = steps.Times;
-        _kernel = new Kernel<Scalar>(topology);
-        _which = only is null ? [.. Enumerable.Range(0, _kernel.Devices.Length)] : topology.IndexOf(only) is >= 0 and var one ? [one] : [];
+        _kernel = kernel;
+        _which = which is null ? [.. Enumerable.Range(0, _kernel.Devices.Length)] : [.. which];
         // What flows through the source of a driven node is what all others at the node leave over.
         bool needsAll = _which.Any(k => _kernel.Devices[k] is IDrive<Scalar>);
         int parts = _kernel.Devices.Length, points = times.Length;
@@ -92,12 +103,47 @@ internal sealed class PartTraceReader
         return largest;
     }
 
-    /// <summary>The traces of every part and the balance of energies; to be asked for once.</summary>
+    /// <summary>The traces of every part and the balance of energies.</summary>
+    /// <param name="topology">The circuit.</param>
+    /// <param name="steps">The recorded times.</param>
+    /// <param name="recorder">The recorded unknowns.</param>
+    /// <param name="cancel">Stops the reading.</param>
+    public static PartTraces ReadAll(Topology topology, StepTimes steps, Recorder recorder, CancellationToken cancel)
+    {
+        var kernel = new Kernel<Scalar>(topology);
+        int atATime = (int)Math.Max(1, MostNumbers / NumbersAPart / Math.Max(1, steps.Times.Length));
+        var all = Enumerable.Range(0, kernel.Devices.Length);
+        var sum = new Sum(steps);
+        // Sources need all that flows at their nodes: of several groups they share as few as may be.
+        foreach (int[] some in kernel.Devices.Length <= atATime ? [[.. all]]
+            : all.OrderBy(k => kernel.Devices[k] is IDrive<Scalar> ? 0 : 1).Chunk(atATime))
+            new PartTraceReader(kernel, topology, steps, recorder, cancel, some).AddTo(sum);
+        return sum.Traces;
+    }
+
+    private sealed class Sum(StepTimes steps)
+    {
+        public Dictionary<string, Trace> Currents { get; } = [];
+        public Dictionary<string, Trace> Powers { get; } = [];
+        public double Left { get; set; }
+        public double Gross { get; set; }
+        public double Largest { get; set; }
+
+        public PartTraces Traces => new(Currents.ToFrozenDictionary(), Powers.ToFrozenDictionary(),
+            Math.Abs(Left) / Math.Max(Gross, LeastWatts * (steps.Times[^1] - steps.Times[0])), Largest);
+    }
+
+    /// <summary>The traces of the parts and the balance of their energies; to be asked for once.</summary>
     public PartTraces Read()
     {
-        var currents = new Dictionary<string, Trace>();
-        var powers = new Dictionary<string, Trace>();
-        double left = 0, gross = 0, largest = Largest();
+        var sum = new Sum(_steps);
+        AddTo(sum);
+        return sum.Traces;
+    }
+
+    private void AddTo(Sum sum)
+    {
+        sum.Largest = Math.Max(sum.Largest, Largest());
         foreach (int k in _which)
         {
             var device = _kernel.Devices[k];
@@ -119,15 +165,13 @@ internal sealed class PartTraceReader
             }
             var account = device.Account(new PartRecord(current, voltage, power, exchange, _source[k] is { } source
                 ? new Trace(_steps, source) : null));
-            left += account.Delivered - account.Dissipated - account.Stored;
+            sum.Left += account.Delivered - account.Dissipated - account.Stored;
             // Every joule that flows is given once and taken once.
-            gross += 0.5 * total.GrossIntegral();
-            currents.Add(device.Part.Name, current);
-            powers.Add(device.Part.Name, total);
+            sum.Gross += 0.5 * total.GrossIntegral();
+            sum.Currents.Add(device.Part.Name, current);
+            sum.Powers.Add(device.Part.Name, total);
             // Of a long run these are many numbers: what is read is let go.
             (_amps[k], _volts[k], _charge[k], _watts[k], _source[k], _stores[k]) = ([], [], null, null, null, []);
         }
-        return new PartTraces(currents.ToFrozenDictionary(), powers.ToFrozenDictionary(),
-            Math.Abs(left) / Math.Max(gross, LeastWatts * (_steps.Times[^1] - _steps.Times[0])), largest);
     }
 }

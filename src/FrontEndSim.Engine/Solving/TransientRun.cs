@@ -562,6 +562,6 @@ internal sealed class TransientRun
     }
 
     private PartTraces PartTraces(StepTimes times) => _settings.Keep is null
-        ? new PartTraceReader(_compiled.Topology, times, _recorder, _cancel).Read()
+        ? PartTraceReader.ReadAll(_compiled.Topology, times, _recorder, _cancel)
         : new PartTraces(FrozenDictionary<string, Trace>.Empty, FrozenDictionary<string, Trace>.Empty, 0, 0);
 }
