@@ -48,8 +48,8 @@ internal static partial class CorpusRun
                 told.WriteLine($"  {reason.Count()}: {reason.Key}");
         }
         told.WriteLine(string.Create(CultureInfo.InvariantCulture,
-            $"{solved} of {solved + givenUp + failed} solved of the front ends {first} to {first + through - 1}, {givenUp} given up, {failed} with an exception, a hang, "
-            + $"too much memory, or a result that is unbalanced or not finite; {refused.Count} refused before solving; "
+            $"{solved} of {solved + givenUp + failed} solved of the front ends {first} to {first + through - 1}, {givenUp} given up, {failed} with an "
+            + $"exception, a hang, too much memory, or a result that is unbalanced or not finite; {refused.Count} refused before solving; "
             + $"{watch.Elapsed.TotalSeconds:0} s"));
         return failed == 0 && givenUp <= 0.001 * (solved + givenUp) ? 0 : 1;
     }

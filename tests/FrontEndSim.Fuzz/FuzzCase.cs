@@ -1,6 +1,7 @@
 namespace FrontEndSim.Fuzz;
 
-/// <summary>One input: the bytes of a circuit file and the verb that gets it; "read" stands for reading it alone, "solve" for solving it alone.</summary>
+/// <summary>One input: the bytes of a circuit file and the verb that gets it; "read" stands for reading it alone, "solve" for
+/// solving it alone.</summary>
 internal sealed record FuzzCase(string Verb, byte[] File)
 {
     /// <summary>Reads the file and prints what is wrong with it; solves nothing.</summary>

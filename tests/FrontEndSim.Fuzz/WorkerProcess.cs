@@ -30,7 +30,8 @@ internal sealed class WorkerProcess : IDisposable
         for (long next = first; next < first + count; next = Current.Number + 1)
         {
             Current = (next, "");
-            var broken = Ask(FormattableString.Invariant($"{Worker.Run} {seed} {next} {first + count - next} {only}"), begins, code => ended(Current.Verb, code),
+            var broken = Ask(FormattableString.Invariant($"{Worker.Run} {seed} {next} {first + count - next} {only}"), begins,
+                code => ended(Current.Verb, code),
                 f => found(Current.Number, f), cancel);
             if (cancel.IsCancellationRequested)
                 return false;
