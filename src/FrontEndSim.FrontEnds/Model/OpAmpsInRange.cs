@@ -1,5 +1,7 @@
+using System.Globalization;
 using FrontEndSim.FrontEnds.Studies.Bias;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Model;
@@ -23,12 +25,7 @@ public sealed record OpAmpsInRange() : Requirement("")
     {
         // Rails at their least leave the least room.
         var low = solved.With(solved.FrontEnd.WithUsualTolerances().WithRails(r => r.AtLeast()));
-        SolvedFrontEnd[] modes = solved.FrontEnd.Sensors.All(s => s.CommonMode is null) ? []
-            : [.. new[] { false, true }.Select(high => solved.With(solved.FrontEnd with
-            {
-                Sensors = [.. solved.FrontEnd.Sensors.Select(s => s with { CommonMode = s.CommonMode?.At(high) })],
-            }))];
-        var readings = new[] { solved, low }.Concat(modes).SelectMany(s => Readings(s, cancel));
+        var readings = new[] { solved, low }.SelectMany(s => Readings(s, cancel)).Concat(AtEndsOfLines(solved, cancel));
         var worst = readings.MinBy(h => h.Volts);
         if (worst is null)
             return new(this, Verdict.Met, new NothingToJudge());
@@ -38,6 +35,25 @@ public sealed record OpAmpsInRange() : Requirement("")
             Limit = new(0, Unit.Volts),
             Margin = new(worst.Volts, Unit.Volts),
         };
+    }
+
+    /// <summary>With what the sensors' lines bring with them at either end; of hum each amplifier sees as much as reaches it.</summary>
+    private static IEnumerable<OpAmpHeadroom> AtEndsOfLines(SolvedFrontEnd solved, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        if (!frontEnd.Sensors.Any(s => s.HasLine))
+            return [];
+        return frontEnd.AllParts.Where(p => p.Amplifiers.Any())
+            .Select(p => (p.Name, Shares: string.Join(' ', frontEnd.Sensors.Select(s => HumStudy.CrestShare(solved, s, p.Nodes, cancel)
+                .ToString("g2", CultureInfo.InvariantCulture)))))
+            .GroupBy(p => p.Shares, p => p.Name).SelectMany(group =>
+            {
+                double[] shares = [.. group.Key.Split(' ').Select(s => double.Parse(s, CultureInfo.InvariantCulture))];
+                return new[] { false, true }.SelectMany(high => Readings(solved.With(frontEnd with
+                {
+                    Sensors = [.. frontEnd.Sensors.Select((s, k) => s.Lifted(high, shares[k]).Sensor)],
+                }), cancel)).Where(h => group.Any(name => h.OpAmp == name || h.OpAmp.StartsWith(name + ".", StringComparison.Ordinal)));
+            });
     }
 
     private static IEnumerable<OpAmpHeadroom> Readings(SolvedFrontEnd solved, CancellationToken cancel) =>

@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Sensors;
 
@@ -148,10 +149,39 @@ public sealed record Sensor(string Name, string Node, Span Span, double SourceOh
 
     /// <summary>What it may be off by.</summary>
     public IEnumerable<ErrorSource> ErrorSources() => [.. Law?.ErrorSources(Name) ?? [], .. Return?.ErrorSources(Name) ?? [],
-        .. CommonMode is { Volts.Width: > 0 } mode ? [mode.ErrorSource(Name)] : Array.Empty<ErrorSource>()];
+        .. CommonMode is { Volts.Width: > 0 } mode ? [mode.ErrorSource(Name)] : Array.Empty<ErrorSource>(),
+        .. SourceOhms > 0 && Wiring is null && Output == Unit.Ohm
+            ? ErrorSource.Scale($"{Name} leads ({UsualSpread.Leads.Text} taken)", ErrorKind.Sensor, UsualSpread.Leads.Amount,
+                new VariedNumber(Name, SensingResistor.LeadResistance)) : []];
+
+    /// <summary>What stands in series with its line at one instant, V.</summary>
+    private double InstantVolts { get; init; }
+
+    /// <summary>Whether its line brings anything with it that stands at either of two ends.</summary>
+    public bool HasLine => Return is { OffsetVolts: > 0 } or { Amps.Width: > 0 } || CommonMode is { Volts.Width: > 0 }
+        || Hum is { Farads: null };
+
+    /// <summary>The same with all that its line brings at an end, and how much that is above the middle, V.</summary>
+    /// <param name="high">At the upper end, else at the lower one.</param>
+    /// <param name="humShare">How much of the crest of hum in series with the line is there as well.</param>
+    internal (Sensor Sensor, double Volts) Lifted(bool high, double humShare)
+    {
+        double sign = high ? 1 : -1, crest = Hum is { Farads: null, RmsVolts: var rms } ? sign * humShare * Math.Sqrt(2) * rms : 0;
+        double wire = Return is { } r ? r.OffsetVolts + r.Ohms * (r.Amps?.Width ?? 0) / 2 : 0;
+        return (this with { Return = Return?.At(high), CommonMode = CommonMode?.At(high), InstantVolts = crest },
+            crest + sign * (wire + (CommonMode?.Volts.Width ?? 0) / 2));
+    }
 
     internal IEnumerable<Element> ToElements(double quantity)
     {
+        if (InstantVolts != 0)
+        {
+            string line = Name + ".line";
+            yield return new VoltageSource(Name + ".line hum", Node, line, InstantVolts);
+            foreach (var element in (Rewired(Node, line) with { InstantVolts = 0 }).ToElements(quantity))
+                yield return element;
+            yield break;
+        }
         if (CommonMode is { } mode)
             yield return mode.ToElement(Name, Other);
         if (Return is { } wire)

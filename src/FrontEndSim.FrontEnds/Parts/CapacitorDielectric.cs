@@ -10,6 +10,28 @@ public sealed record CapacitorDielectric(string Name, double MostAmbientCelsius,
     /// nothing.</summary>
     public double Strays { get; private init; }
 
+    /// <summary>The least that its insulation has, ohm, where its capacitance does not make it less.</summary>
+    private double InsulationOhms { get; init; } = double.PositiveInfinity;
+
+    /// <summary>The least that its insulation and its capacitance make, s.</summary>
+    private double InsulationSeconds { get; init; } = double.PositiveInfinity;
+
+    /// <summary>The most that it leaks at its rated voltage at least, A; 0 where it is stated by its insulation.</summary>
+    private double LeastLeakageAmps { get; init; }
+
+    // What an electrolyte's oxide leaks at its rated voltage after some minutes, A over the charge that it holds.
+    private const double LeakagePerCharge = 0.01;
+
+    /// <summary>The least resistance that pieces leak by at 25 °C, ohm.</summary>
+    /// <param name="farads">Capacitance, F.</param>
+    /// <param name="ratedVolts">Rated voltage, V.</param>
+    internal double LeastOhms(double farads, double ratedVolts) => LeastLeakageAmps > 0
+        ? ratedVolts / Math.Max(LeakagePerCharge * farads * ratedVolts, LeastLeakageAmps)
+        : Math.Min(InsulationOhms, InsulationSeconds / farads);
+
+    /// <summary>Leakage doubles by so much, K: tenfold from 25 °C to 85 °C or a little less (makers' curves, from memory).</summary>
+    internal const double LeakageDoublingKelvin = 20;
+
     /// <summary>Whether it loses capacitance by the voltage across it.</summary>
     public bool LosesByBias { get; private init; }
 
@@ -30,17 +52,35 @@ public sealed record CapacitorDielectric(string Name, double MostAmbientCelsius,
     public static ImmutableArray<CapacitorDielectric> All { get; } =
     [
         // Class 1 and 2 of IEC 60384: the temperature's share of X7R and X5R, and two decades of ageing after the first thousand hours.
-        new("c0g", 125, "IEC 60384, from memory"),
-        new("x7r", 125, "IEC 60384 and makers' curves, from memory") { LosesByBias = true, Strays = 0.15 + 0.05 },
-        new("x5r", 85, "IEC 60384 and makers' curves, from memory") { LosesByBias = true, Strays = 0.15 + 0.1 },
-        new("film", 105, "IEC 60384-2, from memory") { Falls = (85, 0.0125) },
+        new("c0g", 125, "IEC 60384, from memory") { InsulationOhms = 10e9, InsulationSeconds = 100 },
+        new("x7r", 125, "IEC 60384 and makers' curves, from memory")
+        {
+            LosesByBias = true,
+            Strays = 0.15 + 0.05,
+            InsulationOhms = 4e9,
+            InsulationSeconds = 100,
+        },
+        new("x5r", 85, "IEC 60384 and makers' curves, from memory")
+        {
+            LosesByBias = true,
+            Strays = 0.15 + 0.1,
+            InsulationOhms = 4e9,
+            InsulationSeconds = 100,
+        },
+        new("film", 105, "IEC 60384-2, from memory") { Falls = (85, 0.0125), InsulationOhms = 15e9, InsulationSeconds = 5000 },
         // The natural oxide on the cathode's foil stands a volt.
-        new("electrolytic", 105, "IEC 60384-4, from memory") { IsPolarised = true, Reverse = [(25, double.PositiveInfinity, 1)] },
+        new("electrolytic", 105, "IEC 60384-4, from memory") 
+        {
+            IsPolarised = true,
+            Reverse = [(25, double.PositiveInfinity, 1)],
+            LeastLeakageAmps = 3e-6,
+        },
         new("tantalum", 125, "IEC 60384-15 and makers' guides, from memory")
         {
             IsPolarised = true,
             Reverse = [(25, 0.1, 1), (85, 0.03, 0.5), (125, 0.01, 0.1)],
             Falls = (85, 1.0 / 3 / 40),
+            LeastLeakageAmps = 0.5e-6,
         },
     ];
 

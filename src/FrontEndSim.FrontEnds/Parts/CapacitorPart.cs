@@ -1,5 +1,6 @@
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.Engine.Elements;
+using FrontEndSim.FrontEnds.Uncertainty;
 
 namespace FrontEndSim.FrontEnds.Parts;
 
@@ -89,6 +90,23 @@ public sealed record CapacitorPart(string Name, string From, string To, Toleranc
 
     /// <inheritdoc/>
     public override IEnumerable<Deviation> Deviations => [Deviation.Capacitance(new(Name, Capacitor.Capacitance), Farads)];
+
+    /// <summary>How far its capacitance may be off by its tolerance, and by what its dielectric strays beside it: a fraction.</summary>
+    internal static double Looseness(Part part) =>
+        (part.Value?.Amount.Tolerance ?? 0) + ((part as CapacitorPart)?.Dielectric?.Strays ?? 0);
+
+    /// <summary>What its dielectric may leak, from nothing to the most that pieces do; none where nothing is said of either.</summary>
+    /// <inheritdoc/>
+    public override IEnumerable<ErrorSource> ErrorSources(AssumedSpread assumed)
+    {
+        if (!double.IsPositiveInfinity(LeakageOhms) || (Dielectric ?? (IsPolarised ? CapacitorDielectric.Find("electrolytic") : null))
+            is not { } dielectric)
+            yield break;
+        double siemens = 1 / dielectric.LeastOhms(Farads.Value, RatedVolts ?? UsualVolts);
+        yield return new(Name + " leakage", new RectangularInput(0, 1), ErrorKind.Leakage,
+            [new(Name, Capacitor.LeakageResistance)], (now, x, warmer) =>
+                1 / (1 / now + x * siemens * Math.Pow(2, warmer / CapacitorDielectric.LeakageDoublingKelvin)));
+    }
 
     /// <inheritdoc/>
     public override UsualSpread? UsualTolerance => UsualSpread.Capacitor;

@@ -172,6 +172,20 @@ public sealed record DiodePart(string Name, string From, string To, DiodeType Ty
         return (this with { Type = Type with { Model = Type.Model with { BreakdownVolts = volts } } }, new(volts, Unit.Volts));
     }
 
+    // What the derating of its power says: all of it brings the junction from 25 °C to its highest temperature.
+    /// <inheritdoc/>
+    public override double KelvinPerWatt => Type.Kind == DiodeKind.Zener && Type.Model.BreakdownTempCo > 0
+        ? (Type.MostJunctionCelsius - 25) / Type.RatedWatts : 0;
+
+    /// <inheritdoc/>
+    public override Part Warmed(double kelvin) => this with
+    {
+        Type = Type with
+        {
+            Model = Type.Model with { BreakdownVolts = Type.Model.BreakdownVolts * (1 + Type.Model.BreakdownTempCo * kelvin) },
+        },
+    };
+
     // Pieces of a type drop up to a twentieth more or less at a current (typical, from memory), which is what this factor of the saturation
     // current makes at an emission coefficient of two.
     private const double SaturationSpread = 2;

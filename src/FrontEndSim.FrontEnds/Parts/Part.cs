@@ -112,6 +112,16 @@ public abstract record Part(string Name)
     /// <summary>What the value of <see cref="AtLimit"/> is of: "current gain".</summary>
     public virtual string LimitWord => "";
 
+    /// <summary>
+    /// How much warmer than what is around it its junction gets for what it dissipates for ever, K/W, where it then gives way at a higher
+    /// voltage; 0 for any other part. What gives way at a lower one when warm protects the better for it.
+    /// </summary>
+    public virtual double KelvinPerWatt => 0;
+
+    /// <summary>The part with its junction warmer than what is around it.</summary>
+    /// <param name="kelvin">By how much, K.</param>
+    public virtual Part Warmed(double kelvin) => this;
+
     /// <summary>The part at a temperature, °C, where its numbers of 25 °C do not say what it is there.</summary>
     public virtual Part At(double celsius) => this;
 

@@ -112,6 +112,9 @@ public sealed record RatingKind(string Word, string Unit)
     /// <summary>Temperature of the surroundings, °C.</summary>
     public static RatingKind Temperature { get; } = new("temperature of the surroundings", "°C");
 
+    /// <summary>Voltage that may stand for ever at a part that gives way to more, V.</summary>
+    public static RatingKind StandOffVoltage { get; } = new("stand-off voltage in service", "V");
+
     /// <summary>Voltage from gate to source, V.</summary>
     public static RatingKind GateVoltage { get; } = new("gate voltage", "V");
 
@@ -179,6 +182,18 @@ public sealed record VoltageAcross(string From, string To, bool EitherWay = true
         return rating.Pulses.IsEmpty ? new(rating, RatingStress.Peak(volts, EitherWay), rating.Limit)
             : RatingStress.Longest(rating, volts, EitherWay, lasts.At);
     }
+}
+
+/// <summary>Voltage between two nodes at rest, V; what an event brings is judged by what the part then takes.</summary>
+/// <param name="From">The node that counts as plus.</param>
+/// <param name="To">The node that counts as minus.</param>
+/// <param name="EitherWay">Whether a voltage of the other sign counts as well.</param>
+internal sealed record VoltageInService(string From, string To, bool EitherWay) : RatedQuantity
+{
+    internal override double At(OperatingPoint point) => EitherWay ? Math.Abs(point.Voltage(From) - point.Voltage(To))
+        : Math.Max(0, point.Voltage(From) - point.Voltage(To));
+
+    internal override RatingStress In(Rating rating, TransientResult run, LastingStress lasts) => new(rating, 0, rating.Limit);
 }
 
 /// <summary>Current through elements, A: the largest of them.</summary>

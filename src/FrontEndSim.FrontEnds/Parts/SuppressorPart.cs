@@ -76,10 +76,13 @@ public sealed record SuppressorType(string Name, double StandOffVolts, Span Brea
         BreakdownVolts = breakdown - TestAmps * Ohms,
         BreakdownAmps = TestAmps,
         BreakdownSlopeVolts = Slope,
-        BreakdownTempCo = Breakdown.Low > 10 ? 1e-3 : 0.3e-3, // +0.1 %/K above 10 V (from memory)
+        BreakdownTempCo = TempCo,
         LeakageSiemens = TypicalShare * LeakageAmps / StandOffVolts,
         LeakageDoublingKelvin = 11,
     };
+
+    /// <summary>By how much the breakdown voltage rises with temperature, 1/K: 0.1 %/K above 10 V (from memory).</summary>
+    internal double TempCo => Breakdown.Low > 10 ? 1e-3 : 0.3e-3;
 
     // An avalanche is steep, a tunnel below some eight volts is not (typical, from memory); half of the rise to the clamp voltage is left
     // to
@@ -120,6 +123,9 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
     // Where a piece lies between its ends; 0 in the middle.
     private double Place { get; init; }
 
+    // How much warmer than what is around it the junction is, K.
+    private double WarmKelvin { get; init; }
+
     /// <inheritdoc/>
     public override string Word => "suppressor";
 
@@ -142,6 +148,8 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
         [
             PowerRating(steady, Type.Source) with { Pulses = [new(1e-6, pulse * Math.Sqrt(1e-3 / 1e-6)),
                 new(1e-3, pulse), new(Math.Max(2e-3, 1e-3 * Math.Pow(pulse / steady, 2)), steady)] },
+            // Its sheet states a leakage there, and for what it draws between that and its breakdown nothing.
+            new(RatingKind.StandOffVoltage, new VoltageInService(To, From, IsTwoWay), Type.StandOffVolts, Type.Source),
         ];
     }
 
@@ -162,6 +170,12 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
     /// <inheritdoc/>
     public override (Part Part, Quantity Value)? AtLimit(bool high) =>
         (this with { Place = high ? 1 : -1 }, new(high ? Type.Breakdown.High : Type.Breakdown.Low, Unit.Volts));
+
+    /// <inheritdoc/>
+    public override double KelvinPerWatt => (Type.MostJunctionCelsius - 25) / Type.RatedWatts;
+
+    /// <inheritdoc/>
+    public override Part Warmed(double kelvin) => this with { WarmKelvin = kelvin };
 
     /// <inheritdoc/>
     public override IEnumerable<Idealisation> Idealisations => [new(Imperfection.Leakage, null)];
@@ -186,7 +200,8 @@ public sealed record SuppressorPart(string Name, string From, string To, Suppres
     /// <inheritdoc/>
     public override IEnumerable<Element> ToElements()
     {
-        double volts = (Type.Breakdown.Low + Type.Breakdown.High) / 2 + Place * (Type.Breakdown.High - Type.Breakdown.Low) / 2;
+        double volts = ((Type.Breakdown.Low + Type.Breakdown.High) / 2 + Place * (Type.Breakdown.High - Type.Breakdown.Low) / 2)
+            * (1 + Type.TempCo * WarmKelvin);
         if (!IsTwoWay)
             return [new Diode(Name, From, To, Type.Junction(volts))];
         // Each way one junction breaks down and the other conducts: both together have the voltages stated, and so has each half the

@@ -33,6 +33,10 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>Tolerance of a rail or reference.</summary>
     public static readonly UsualSpread Rail = new("rail or reference", 0.05, "%", Practice);
 
+    /// <summary>Resistance of the leads of a sensor that is a resistance: copper of a length and a temperature that nobody measures
+    /// (0.39 %/K).</summary>
+    public static readonly UsualSpread Leads = new("leads of a sensor that is a resistance", 0.1, "%", Practice);
+
     /// <summary>Temperature coefficient of a resistor.</summary>
     public static readonly UsualSpread ResistorDrift = new("drift of a resistor", 100e-6, "1/K", Practice);
 
@@ -57,7 +61,7 @@ public sealed record UsualSpread(string Of, double Amount, string Unit, string S
     /// <summary>All of them.</summary>
     public static ImmutableArray<UsualSpread> All { get; } =
     [
-        Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, ResistorDrift, RailDrift, Gain, Leakage, Zener,
+        Resistor, Burden, Potentiometer, Capacitor, FilterCapacitor, Reservoir, Rail, Leads, ResistorDrift, RailDrift, Gain, Leakage, Zener,
         GasArrester, Varistor,
     ];
 

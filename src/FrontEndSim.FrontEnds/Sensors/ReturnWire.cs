@@ -14,23 +14,31 @@ public sealed record ReturnWire(double Ohms, Span? Amps, double OffsetVolts)
 {
     private const string Lifted = ".return", Shifted = ".ground";
 
+    /// <summary>Where in their ranges the current and the offset stand: from −1 to 1.</summary>
+    private double Place { get; init; }
+
+    /// <summary>The same with both at an end.</summary>
+    /// <param name="high">At the upper end, else at the lower one.</param>
+    public ReturnWire At(bool high) => this with { Place = high ? 1 : -1 };
+
     private static readonly Span Unity = new(0, 1);
 
     /// <summary>The node that a sensor's other terminal stands at.</summary>
     internal static string NodeOf(Sensor sensor) => sensor.Name + Lifted;
 
-    /// <summary>Its elements; the current in it stands at the middle of its range.</summary>
+    /// <summary>Its elements; the current in it stands at the middle of its range unless it is at an end.</summary>
     internal IEnumerable<Element> ToElements(Sensor sensor)
     {
         string lifted = NodeOf(sensor), shifted = OffsetVolts > 0 ? sensor.Name + Shifted : sensor.Other;
         yield return Ohms > 0 ? new Resistor(sensor.Name + ".return wire", lifted, shifted, Ohms)
             : new VoltageSource(sensor.Name + ".return wire", lifted, shifted, 0);
         if (Amps is { High: > 0 } amps)
-            yield return new CurrentSource(sensor.Name + ".return current", Circuit.Ground, lifted, amps.Middle);
+            yield return new CurrentSource(sensor.Name + ".return current", Circuit.Ground, lifted,
+                amps.Middle + Place * amps.Width / 2);
         // A straight line through nothing that may be off by the offset.
         if (OffsetVolts > 0)
         {
-            yield return new VoltageSource(sensor.Name + ".ground offset", shifted, sensor.Other, 0)
+            yield return new VoltageSource(sensor.Name + ".ground offset", shifted, sensor.Other, Place * OffsetVolts)
             {
                 Law = new StraightLaw(Unity, 0, 1, Unit.Volts) { OffsetError = OffsetVolts },
             };

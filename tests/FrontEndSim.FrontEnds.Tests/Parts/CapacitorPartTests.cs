@@ -73,6 +73,27 @@ public class CapacitorPartTests
         Assert.DoesNotContain(new CapacitorPart("C1", "A", "B", 1e-6).Ratings(celsius), r => r.Kind == RatingKind.ReverseVoltage);
     }
 
+    // IEC 60384-4: 0.01·C·V or 3 uA, the larger; -15: the same or 0.5 uA; -21 and -22: 10 Gohm, 4 Gohm or 100 s, the smaller; -2: 15 Gohm
+    // or 5000 s (all from memory).
+    [Theory]
+    [InlineData("electrolytic", 10e-6, 16, 16 / 3e-6)]
+    [InlineData("electrolytic", 1e-3, 16, 16 / 160e-6)]
+    [InlineData("tantalum", 1e-6, 25, 25 / 0.5e-6)]
+    [InlineData("tantalum", 100e-6, 10, 10 / 10e-6)]
+    [InlineData("x7r", 1e-9, 50, 4e9)]
+    [InlineData("x7r", 10e-6, 10, 10e6)]
+    [InlineData("c0g", 100e-12, 50, 10e9)]
+    [InlineData("film", 1e-6, 63, 5e9)]
+    public void A_capacitor_leaks_as_much_as_the_standard_of_its_kind_allows(string dielectric, double farads, double rated, double ohms)
+    {
+        var part = new CapacitorPart("C1", "A", "B", farads) { RatedVolts = rated, Dielectric = CapacitorDielectric.Find(dielectric) };
+        var leakage = part.ErrorSources(new()).Single();
+        Assert.Equal(ohms, leakage.Apply(double.PositiveInfinity, leakage.Distribution.High, 0), 1e-6 * ohms);
+        Assert.Equal(double.PositiveInfinity, leakage.Apply(double.PositiveInfinity, leakage.Distribution.Low, 0));
+        Assert.Equal(ohms / 8, leakage.Apply(double.PositiveInfinity, leakage.Distribution.High, 60), 1e-6 * ohms);
+        Assert.Empty((part with { LeakageOhms = 1e9 }).ErrorSources(new()));
+    }
+
     // IEC 60384-15: two thirds of it at 125 °C, all at 85 °C; IEC 60384-2: 1.25 %/K above 85 °C (both from memory).
     [Theory]
     [InlineData("tantalum", 85, 1)]

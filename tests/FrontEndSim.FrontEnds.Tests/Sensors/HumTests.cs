@@ -86,6 +86,20 @@ public class HumTests
         Assert.Equal(49.5, off.FoldedHertz!.Value, 1e-9);
     }
 
+    [Theory]
+    [InlineData(4096 - 100)]
+    [InlineData(10)]
+    [InlineData(2048)]
+    public void A_mean_of_samples_lacks_what_the_converter_cuts_off_their_crests(double counts)
+    {
+        // The mean of what lies beyond the range, summed over one period; at 2048 the whole sine is inside.
+        var hum = Left(Board(new(1, 50, 0, null), new(16, 800)));
+        double lacks = Math.Abs(Enumerable.Range(0, 100_000).Select(k => counts + hum.PeakCounts * Math.Sin(2 * Math.PI * k / 1e5))
+            .Average(c => c - Math.Clamp(c, 0, 4096)));
+        Assert.Equal(lacks, hum.CutCounts(counts, 4096), 1e-4);
+        Assert.Equal(0, Left(Board(new(1, 50, 0, null), null)).CutCounts(counts, 4096));
+    }
+
     [Fact]
     public void Mains_beside_a_line_push_their_current_through_what_the_line_is_driven_from()
     {

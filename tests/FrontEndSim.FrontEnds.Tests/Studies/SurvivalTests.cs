@@ -54,6 +54,27 @@ public class SurvivalTests
     }
 
     [Fact]
+    public void A_zener_rises_by_its_own_heat_where_a_fault_lasts()
+    {
+        // 175 K/W, as nothing is left of a watt at 200 °C, and the temperature coefficient of its sheet, to where power and voltage agree.
+        var zener = PartCatalogue.Standard.FindDiode("1N4742A", DiodeKind.Zener)!;
+        var frontEnd = new FrontEnd
+        {
+            Sensors = [new Sensor("probe", "IN", new Span(0, 5), 1e3)],
+            Parts = [new ResistorPart("R1", "IN", "PIN", 220) { RatedWatts = 2 }, new DiodePart("Z1", Circuit.Ground, "PIN", zener)],
+            Pins = [new Pin("adc", "PIN") { RatedLow = new Level(null, -2), RatedHigh = new Level(null, 20), HasClamps = false }],
+            Events = [new("fault", "IN", new StepTo(24, 1, 1e-3))],
+        };
+        double cold = EventStudy.Run(new SolvedFrontEnd(frontEnd), frontEnd.Events[0]).Pins[0].HighestVolts, warm = cold;
+        for (int k = 0; k < 20; k++)
+            warm = cold * (1 + zener.Model.BreakdownTempCo * 175 * warm * (24 - warm) / 220);
+        double found = new SolvedFrontEnd(frontEnd).Survival(frontEnd.Events[0], TestContext.Current.CancellationToken).Runs[0]
+            .Pins[0].HighestVolts;
+        Assert.True(warm > 1.05 * cold);
+        Assert.Equal(warm, found, 0.01 * cold);
+    }
+
+    [Fact]
     public void The_worst_circumstance_found_gives_the_verdict_that_trying_all_of_them_gives()
     {
         var cancel = TestContext.Current.CancellationToken;

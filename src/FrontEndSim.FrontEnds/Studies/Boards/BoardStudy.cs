@@ -46,7 +46,9 @@ internal static class BoardStudy
         double[] celsius = [.. solved.Temperatures().Select(t => t.FrontEnd.Celsius)];
         // Hum is on every board, and its phase is anything.
         var hums = HumStudy.Run(solved, pin, cancel);
-        double Hum(HumLeft h, double at) => (h.LeftCounts ?? 0)
+        double Cut(HumLeft h, double at) => pin.Converter is { } converter
+            ? h.CutCounts(converter.Counts(mapping.Wanted.Ideal(at), frontEnd.Rails), converter.Codes) : 0;
+        double Hum(HumLeft h, double at) => ((h.LeftCounts ?? 0) + Cut(h, at))
             * (back is null ? 1 : mapping.Points.MinBy(p => Math.Abs(p.SensorValue - at))!.ReadingStep ?? 0);
         double[] beside =
             [.. places.Select(p => OtherSensors.Effects(solved, pin, sensor, p, back, cancel).Sum(o => o.Effect)

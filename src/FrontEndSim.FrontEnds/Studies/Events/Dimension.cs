@@ -24,7 +24,8 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
     /// <summary>What is always moved. What only events have comes last: a corner of the operating point is one of theirs.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="fault">The event; null for the operating point.</param>
-    public static IEnumerable<Dimension> Ends(FrontEnd frontEnd, FaultEvent? fault)
+    /// <param name="humShare">How much of the crest of a sensor's hum reaches pins.</param>
+    public static IEnumerable<Dimension> Ends(FrontEnd frontEnd, FaultEvent? fault, Func<Sensor, double> humShare)
     {
         if (!frontEnd.Sensors.IsEmpty)
             yield return new((f, w, end) => (f, w with { Sensors = end < 0 ? SpanPlace.Low : SpanPlace.High }));
@@ -36,6 +37,17 @@ internal sealed record Dimension(Func<FrontEnd, Occasion, int, (FrontEnd, Occasi
                 Ends = w.Ends.Add(new(sensor.Name, Quantity.InText(end < 0 ? sensor.Span.Low : sensor.Span.High, sensor.UnitText),
                     end > 0)),
             }));
+        }
+        // What a sensor's line brings with it; its hum at rest alone, as an event may take the sensor's place.
+        foreach (var sensor in frontEnd.Sensors.Where(s => s.HasLine))
+        {
+            double share = fault is null ? humShare(sensor) : 0;
+            yield return new((f, w, end) =>
+            {
+                var (lifted, volts) = sensor.Lifted(end > 0, share);
+                return (f with { Sensors = [.. f.Sensors.Select(s => s.Name == sensor.Name ? lifted : s)] },
+                    w with { Ends = w.Ends.Add(new(sensor.Name + ".line", new(volts, Unit.Volts), end > 0)) });
+            });
         }
         foreach (var contact in frontEnd.AllParts.Where(p => p.Turned is not null))
         {

@@ -39,6 +39,11 @@ internal static class PartStresses
         IsReplaced(part, run) ? new(rating, 0, rating.Limit) : RatingStress.In(Inside(frontEnd, part, rating, disturbance), run,
             part.ThermalSeconds, LastsAt(disturbance, run) ?? (part.StaysOn ? run.End : null), disturbance.PeriodSeconds);
 
+    /// <summary>What it dissipates for ever once an event lasts, W: the mean over whole periods of what repeats; 0 of one that ends.</summary>
+    public static double LastingWatts(Part part, TransientResult run, Disturbance disturbance) =>
+        LastsAt(disturbance, run) is not { } at || !part.ElementNames.All(run.Has) ? 0
+            : RatingStress.Lasting(part.ElementNames.Select(run.Power).Aggregate((a, b) => a.Plus(b)), disturbance.PeriodSeconds, at);
+
     /// <summary>The same where the run starts from.</summary>
     public static RatingStress AtStart(FrontEnd frontEnd, Part part, Rating rating, TransientResult run, Disturbance disturbance) =>
         IsReplaced(part, run) ? new(rating, 0, rating.Limit)

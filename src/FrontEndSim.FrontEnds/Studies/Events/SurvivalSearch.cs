@@ -7,6 +7,7 @@ using FrontEndSim.FrontEnds.Disturbances;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Events;
@@ -27,6 +28,13 @@ internal sealed record SurvivalSolution(SurvivalRun Run, double[] Scores, Operat
     public Func<EventResult>? Event { get; init; }
 
     public int[] At { get; init; } = [];
+
+    /// <summary>How much warmer than what is around them junctions get by what they dissipate for ever, K; and the same as they were
+    /// solved with.</summary>
+    public ImmutableSortedDictionary<string, double> Kelvin { get; init; } = ImmutableSortedDictionary<string, double>.Empty;
+
+    /// <inheritdoc cref="Kelvin"/>
+    public ImmutableSortedDictionary<string, double> Warmed { get; init; } = ImmutableSortedDictionary<string, double>.Empty;
 
     /// <summary>The rails that stand where their supplies put them, all the time;
     /// none where leads come between them and parts.</summary>
@@ -64,7 +72,7 @@ internal sealed class SurvivalSearch
         (_solved, _fault, _cancel) = (solved, fault, cancel);
         var frontEnd = solved.FrontEnd;
         _spread = frontEnd.WithUsualTolerances();
-        Dimension[] ends = [.. Dimension.Ends(_spread, fault)];
+        Dimension[] ends = [.. Dimension.Ends(_spread, fault, s => HumStudy.CrestShare(solved, s, frontEnd.OwnPins.Select(p => p.Node), cancel))];
         Ends = ends.Length;
         Dimensions = [.. ends, .. Dimension.Tolerances(_spread)];
         for (int d = Dimensions.Length - 1; d >= 0; d--)
@@ -267,7 +275,8 @@ internal sealed class SurvivalSearch
         IReadOnlyList<(int Dimension, int End)> moves, int[] objectives)
     {
         var (there, where) = At(at);
-        FrontEnd Struck(FrontEnd f) => where.IsSensorTornOff ? EventStudy.TornOff(f, _fault!).FrontEnd : f;
+        FrontEnd Struck(FrontEnd f) =>
+            Warmed(where.IsSensorTornOff ? EventStudy.TornOff(f, _fault!).FrontEnd : f, Of(at).Warmed);
         FrontEnd[] changed = [.. moves.Select(m => Struck(At(SurvivalStudy.Moved(at, m.Dimension, m.End)).FrontEnd))];
         var solved = new SolvedFrontEnd(Struck(there)) { Near = _inOrder.FirstOrDefault()?.Start };
         try
@@ -324,13 +333,49 @@ internal sealed class SurvivalSearch
             : new SolvedFrontEnd(frontEnd) { Near = _inOrder.FirstOrDefault()?.Start };
         try
         {
-            return _fault is null ? AtRest(there, where) : InEvent(there, where);
+            var found = At(there, where);
+            for (int times = 0; times < MostWarmings && found.Kelvin.Any(k =>
+                Math.Abs(k.Value - found.Warmed.GetValueOrDefault(k.Key)) > LeastKelvin); times++)
+            {
+                var warmer = found.Kelvin;
+                found = At(new(Warmed(frontEnd, warmer)) { Near = there.Near ?? found.Start }, WarmedIn(where, frontEnd, warmer)) with
+                {
+                    Warmed = warmer,
+                };
+            }
+            return found;
         }
         catch (Exception e) when (e is SolveException or CircuitException)
         {
             return Unknown(where, new(where, Problem.Of(e)));
         }
     }
+
+    private SurvivalSolution At(SolvedFrontEnd there, Occasion where) => _fault is null ? AtRest(there, where) : InEvent(there, where);
+
+    // How often junctions are warmed anew by what they then dissipate, and what less of it moves nothing, K: a hundredth of a voltage.
+    private const int MostWarmings = 3;
+    private const double LeastKelvin = 10;
+
+    private static FrontEnd Warmed(FrontEnd frontEnd, ImmutableSortedDictionary<string, double> kelvin) =>
+        kelvin.Aggregate(frontEnd, (f, k) => f.AllParts.FirstOrDefault(p => p.Name == k.Key) is { } part
+            ? f.Replace(part, part.Warmed(k.Value)) : f);
+
+    private static Occasion WarmedIn(Occasion where, FrontEnd frontEnd, ImmutableSortedDictionary<string, double> kelvin) => where with
+    {
+        Ends = where.Ends.AddRange(kelvin.Select(k => new ToleranceEnd(k.Key, Quantity.InText(frontEnd.Celsius + k.Value, "°C"), true)
+        {
+            Of = "junction temperature",
+        })),
+    };
+
+    /// <summary>How much warmer than what is around them junctions get by what they dissipate for ever.</summary>
+    private static ImmutableSortedDictionary<string, double> Kelvin(FrontEnd frontEnd, Func<Part, double> watts) =>
+        frontEnd.AllParts.Where(p => p.KelvinPerWatt > 0).Select(p => (p.Name, Kelvin: p.KelvinPerWatt * watts(p)))
+            .Where(k => k.Kelvin > LeastKelvin).ToImmutableSortedDictionary(k => k.Name, k => Math.Min(k.Kelvin, MostKelvin));
+
+    // Beyond, a part is beyond its power as well.
+    private const double MostKelvin = 175;
 
     private SurvivalSolution Unknown(Occasion where, NotComputed problem) =>
         new(new(where) { Problem = problem }, new double[_objectives], null);
@@ -353,6 +398,7 @@ internal sealed class SurvivalSearch
         return found with
         {
             Run = found.Run with { Unlimited = Unlimited(frontEnd, null, name => Math.Abs(point.Parts[name].Amps)) },
+            Kelvin = Kelvin(frontEnd, p => p.ElementNames.Sum(e => point.Parts[e].Watts)),
             HeldRails = [.. frontEnd.Rails.Where(r => IsHeld(r, point.Nodes[r.Name], point.Nodes[r.Name],
                 Math.Abs(point.Parts[r.Name].Amps))).Select(r => r.Name)],
         };
@@ -410,6 +456,7 @@ internal sealed class SurvivalSearch
         {
             Resting = Resting(frontEnd, fault, run),
             Ran = (fault, run.End),
+            Kelvin = Kelvin(frontEnd, p => PartStresses.LastingWatts(p, run, fault.Disturbance)),
             Run = found.Run with
             {
                 StepElements = (long)run.Audit.StepsTaken * run.Start.Parts.Count,

@@ -55,7 +55,7 @@ internal static class SurvivalStudy
         search.Solve([.. Onsets(search, nominal)]);
         int objectives = search.Of(nominal).Scores.Length;
         var own = Enumerable.Range(0, objectives).Where(search.IsOfEvent).ToHashSet();
-        var corners = own.Order().Where(o => search.Worst(o) > Concerning)
+        var corners = own.Order().Where(o => Math.Max(search.Worst(o), Added(search, nominal, o)) > Concerning)
             .Select(o => (Objective: o, At: Steepest(search, nominal, o))).ToList();
         // What hardly moves a pin or part that is safe goes along with what moves another: one run for both.
         corners = [.. Joined([.. corners.Select(c => (c.Objective, c.At, IsFree: Free(search, nominal, c.Objective)))])];
@@ -166,6 +166,20 @@ internal static class SurvivalStudy
         return moves.Select(m => (m.Dimension, m.End, Adds: search.Estimated(from, m) - here))
             .Select(m => search.Dimensions[m.Dimension].IsStraight && m.Adds < 0 ? (m.Dimension, End: -m.End, Adds: -m.Adds) : m)
             .Where(m => m.Adds > Negligible).GroupBy(m => m.Dimension).Select(ends => ends.MaxBy(m => m.Adds));
+    }
+
+    /// <summary>What an objective comes to where each dimension adds what its worse end does alone: far inside its limits, each of two
+    /// may bring it less near than both together.</summary>
+    private static double Added(SurvivalSearch search, int[] nominal, int objective)
+    {
+        double here = search.Of(nominal).Scores[objective];
+        var adds = new double[nominal.Length];
+        foreach (int[] moved in search.Neighbours(nominal))
+        {
+            int d = Array.FindIndex(moved, m => m != 0);
+            adds[d] = Math.Max(adds[d], search.Of(moved).Scores[objective] - here);
+        }
+        return here + adds.Sum();
     }
 
     /// <summary>How far all that moves an objective might bring it, were each to do threefold what it does alone.</summary>

@@ -66,7 +66,7 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
             double warmer = sensor.HeatsItself ? sensor.SelfHeating(solved.Rest(Standing(k), cancel).Parts[sensor.Name].Watts) : 0,
                 beside = others[k].Sum(o => o.Effect);
             double off = Math.Max(Math.Abs(together[2 * k][k] + warmer), Math.Abs(together[2 * k + 1][k] + warmer));
-            double hum = hums.Sum(h => h.LeftCounts ?? 0);
+            double hum = hums.Sum(h => Hum(h, k));
             return (Place: k, Step: step, Own: own * step, Warmer: warmer, Largest: off + beside + (hum + own + 0.5) * step);
         }).MaxBy(w => w.Largest);
         int at = worst.Place;
@@ -74,11 +74,13 @@ public sealed record ReadingSpread(string Unit, double Largest, double LargestAt
         [
             .. sources.All.Select((s, k) => new ReadingSource(s.Name, ErrorSources.Effect(k, draw => alone[draw][at])))
                 .Concat(others[at].Select(o => new ReadingSource($"{o.Sensor} span", o.Effect)))
-                .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", (h.LeftCounts ?? 0) * worst.Step)))
+                .Concat(hums.Select(h => new ReadingSource(h.Sensor + " hum", Hum(h, at) * worst.Step)))
                     .Append(new(pin.Name + " own errors", worst.Own))
                 .Append(new(sensor.Name + " self-heating", Math.Abs(worst.Warmer)))
                     .Append(new(pin.Name + " quantisation", 0.5 * worst.Step)).Append(new("nominal parts", Math.Abs(alone[0][at]))),
         ]);
+
+        double Hum(HumLeft hum, int place) => (hum.LeftCounts ?? 0) + hum.CutCounts(Counts(place), converter.Codes);
 
         double Counts(int place) => converter.Counts(mapping.Wanted.Ideal(values[place]), frontEnd.Rails);
 

@@ -19,6 +19,16 @@ public sealed record HumLeft(string Sensor, Hum Hum, double PinVolts, double Wor
     /// <summary>How the pin is sampled; null where that is not said: a reading is then one sample.</summary>
     public Averaging? Averaging { get; init; }
 
+    /// <summary>Its peak at the pin, tolerances of the parts included, counts; 0 for a pin that does not convert.</summary>
+    public double PeakCounts { get; init; }
+
+    /// <summary>What a mean of many samples lacks where the converter cuts crests off, counts, whatever averaging leaves of a whole
+    /// sine; 0 for a single sample.</summary>
+    /// <param name="counts">Where the pin stands without hum, counts.</param>
+    /// <param name="codes">Codes of the converter.</param>
+    public double CutCounts(double counts, double codes) =>
+        Averaging is null ? 0 : HumStudy.CutOff(PeakCounts, Math.Min(counts, codes - counts));
+
     /// <summary>The frequency at which it comes back in the readings, Hz; null where it is not said how often the pin is sampled.</summary>
     public double? FoldedHertz => Averaging?.Folded(WorstHertz);
 }
@@ -41,6 +51,44 @@ public static class HumStudy
         return [.. frontEnd.Sensors.Where(s => s.Hum is not null && s.Nodes.Any(reached.Contains)).Select(s => Of(solved, pin, s, cancel))];
     }
 
+    // So slow that every capacitor follows, Hz over that of the hum.
+    private const double Slow = 1e-6;
+
+    // What moves a node by less of itself does not reach it.
+    private const double Nothing = 1e-9;
+
+    /// <summary>How much of the crest of a sensor's hum reaches nodes, over what came of it if it stood still: 1 where nothing holds it
+    /// back, and the most of all nodes.</summary>
+    /// <param name="solved">The front end.</param>
+    /// <param name="sensor">The sensor, with hum or without.</param>
+    /// <param name="nodes">The nodes.</param>
+    /// <param name="cancel">Stops the solver.</param>
+    internal static double CrestShare(SolvedFrontEnd solved, Sensor sensor, IEnumerable<string> nodes, CancellationToken cancel)
+    {
+        if (sensor.Hum is not { Farads: null } hum)
+            return 1;
+        try
+        {
+            var (with, added) = hum.Beside(solved.FrontEnd, sensor);
+            var found = solved.With(with).Compiled(SolvedFrontEnd.At(sensor.Name, sensor.Span.Middle), added)
+                .SolveSmallSignal(Hum.SourceOf(sensor), [Slow * hum.Hertz, hum.Hertz], cancel);
+            return nodes.Where(n => n != Circuit.Ground).Distinct().Select(found.Response).Where(at => at[0].Magnitude > Nothing)
+                .Select(at => Math.Min(1, at[1].Magnitude / at[0].Magnitude)).DefaultIfEmpty(0).Max();
+        }
+        catch (SolveException)
+        {
+            return 1;
+        }
+    }
+
+    /// <summary>Mean of what a sine of a peak loses where it is cut off so far above its middle: the integral of what is beyond, over a
+    /// period.</summary>
+    internal static double CutOff(double peak, double room)
+    {
+        double at = Math.Clamp(room, -peak, peak);
+        return peak <= 0 ? 0 : (Math.Sqrt(peak * peak - at * at) - at * Math.Acos(at / peak)) / Math.PI;
+    }
+
     private static HumLeft Of(SolvedFrontEnd solved, Pin pin, Sensor sensor, CancellationToken cancel)
     {
         var frontEnd = solved.FrontEnd;
@@ -55,6 +103,7 @@ public static class HumStudy
             pin.Converter is { } c ? left / c.CountVolts(frontEnd.Rails) : null)
         {
             Averaging = pin.Averaging,
+            PeakCounts = pin.Converter is { } by ? peak * (1 + loose) / by.CountVolts(frontEnd.Rails) : 0,
         };
 
         // The most over the sensor's span, by frequency.
