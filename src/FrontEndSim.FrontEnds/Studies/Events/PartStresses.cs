@@ -39,7 +39,8 @@ internal static class PartStresses
         IsReplaced(part, run) ? new(rating, 0, rating.Limit) : RatingStress.In(Inside(frontEnd, part, rating, disturbance), run,
             part.ThermalSeconds, LastsAt(disturbance, run) ?? (part.StaysOn ? run.End : null), disturbance.PeriodSeconds);
 
-    /// <summary>What it dissipates for ever once an event lasts, W: the mean over whole periods of what repeats; 0 of one that ends.</summary>
+    /// <summary>What it dissipates for ever once an event lasts, W: the mean over whole periods of what repeats; 0 where nothing
+    /// lasts.</summary>
     public static double LastingWatts(Part part, TransientResult run, Disturbance disturbance) =>
         LastsAt(disturbance, run) is not { } at || !part.ElementNames.All(run.Has) ? 0
             : RatingStress.Lasting(part.ElementNames.Select(run.Power).Aggregate((a, b) => a.Plus(b)), disturbance.PeriodSeconds, at);

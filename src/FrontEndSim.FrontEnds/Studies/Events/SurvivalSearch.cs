@@ -72,7 +72,8 @@ internal sealed class SurvivalSearch
         (_solved, _fault, _cancel) = (solved, fault, cancel);
         var frontEnd = solved.FrontEnd;
         _spread = frontEnd.WithUsualTolerances();
-        Dimension[] ends = [.. Dimension.Ends(_spread, fault, s => HumStudy.CrestShare(solved, s, frontEnd.OwnPins.Select(p => p.Node), cancel))];
+        Dimension[] ends = [.. Dimension.Ends(_spread, fault,
+            s => HumStudy.CrestShare(solved, s, frontEnd.OwnPins.Select(p => p.Node), cancel))];
         Ends = ends.Length;
         Dimensions = [.. ends, .. Dimension.Tolerances(_spread)];
         for (int d = Dimensions.Length - 1; d >= 0; d--)

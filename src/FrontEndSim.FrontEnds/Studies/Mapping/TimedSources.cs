@@ -48,7 +48,8 @@ internal sealed class TimedSources
     public static ImmutableArray<(string Name, VariedNumber Number, double Tolerance)> Capacitors(FrontEnd frontEnd) =>
     [
         .. frontEnd.WithUsualTolerances().AllParts.Where(p => p.Value is { Unit: var unit } && unit == Unit.Farad)
-            .Select(p => (p.Name, new VariedNumber(p.Name, Capacitor.Capacitance), Tolerance: CapacitorPart.Looseness(p))).Where(c => c.Tolerance > 0),
+            .Select(p => (p.Name, new VariedNumber(p.Name, Capacitor.Capacitance), Tolerance: CapacitorPart.Looseness(p)))
+            .Where(c => c.Tolerance > 0),
     ];
 
     /// <summary>Counts with all at their means, then with each at its lower and at its upper limit.</summary>
