@@ -135,14 +135,15 @@ internal static class ReadingsFile
                     + (Language.Text.Nearest.Of(name, known) is { } near ? $"; did you mean {near}?" : ""));
             string? named = set < 0 ? null : frontEnd.Sensors.FirstOrDefault(s =>
                 cells[set].StartsWith(s.Name + " ", StringComparison.Ordinal))?.Name;
-            if (named is not null && sensor is not null && named != sensor)
-                throw new InputException($"{path}:{line}: readings with {sensor} set and with {named} set; compare one sensor's at a time");
             sensor ??= named;
             string volts = cells[at].Trim();
             var used = frontEnd.Sensors.FirstOrDefault(s => s.Name == (named ?? sensor)) ?? frontEnd.Sensors.FirstOrDefault()
                 ?? throw new InputException("the circuit has no sensor");
             readings.Add(new(volts == "" ? used.Span.Middle
-                : Number(path, line, at + 1, volts), name, Number(path, line, reading + 1, cells[reading]), null, line));
+                : Number(path, line, at + 1, volts), name, Number(path, line, reading + 1, cells[reading]), null, line)
+            {
+                Sensor = named,
+            });
         }
         return (sensor ?? frontEnd.Sensors.FirstOrDefault()?.Name ?? throw new InputException("the circuit has no sensor"), readings);
     }

@@ -56,7 +56,9 @@ public static class FirmwareText
     {
         string name = Identifier(f.Pin), what = Identifier(f.Quantity), unit = In(f.SensorUnit);
         string whole = Type(Math.Max(p.ProductBits, IndexBits(f))), suffix = Suffix(Math.Max(p.ProductBits, IndexBits(f)));
-        string part = Part(p.ResultUnit), end = $"{1L << p.FractionBits}{suffix}", half = $"{(1L << p.FractionBits) / 2}{suffix}",
+        string half = $"{(1L << p.FractionBits) / 2}{suffix}", rounded = p.FractionBits == 0 ? "sum"
+            : $"(sum + (sum < 0 ? -{half} : {half})) / {1L << p.FractionBits}{suffix}";
+        string part = Part(p.ResultUnit),
             within = Plain(Figures.Of(p.Rounding, f.SensorUnit, 3));
         return (string.Create(CultureInfo.InvariantCulture, $$"""
             #include <stdint.h>
@@ -98,7 +100,7 @@ public static class FirmwareText
                 n = 2 * n + 1 - {{p.Middle}};
                 for (k = {{p.Degree - 1}}; k >= 0; k--)
                     sum = sum * n / {{1L << p.Shift}}{{suffix}} + c[k];
-                return (sum + (sum < 0 ? -{{half}} : {{half}})) / {{end}};
+                return {{rounded}};
             }
             """)).ReplaceLineEndings("\n") + "\n";
     }

@@ -52,7 +52,6 @@ public class MessageTests
     }
 
     [Theory]
-    [InlineData("fuse", "melts MELTING-AMPS within SECONDS")]
     [InlineData("cable", "LENGTH metres OHMS")]
     [InlineData("transformer", "saturates at FLUX")]
     public void A_part_whose_numbers_stand_on_its_own_line_is_answered_with_that_line(string kind, string said) =>

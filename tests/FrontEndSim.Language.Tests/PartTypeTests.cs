@@ -128,4 +128,45 @@ public class PartTypeTests
     [InlineData("part X is diode\n    forward 0.7 V at 10 mA\n    rated 1 W\n    rated 2 W", "FES225")]
     public void A_wrong_description_is_answered_once(string text, string code) =>
         Assert.Equal(code, Reading.Load(Bench + text + "\ndiode D1 from GND to OUT X").Diagnostics.First(d => d.IsError).Code);
+
+    [Fact]
+    public void A_fuse_a_polymer_fuse_and_a_bead_may_be_types_and_one_of_them_may_differ_in_a_number()
+    {
+        var f = Reading.FrontEnd(Bench + """
+            part QUICK is fuse
+                rated      500 mA
+                resistance 0.3 ohm
+                melts      5 A within 3 ms
+                sheet      "a made-up data sheet"
+            part RESET is polymer-fuse
+                holds  200 mA
+                stands 16 V
+            part SUPPRESS is bead
+                impedance 600 ohm 25%
+                carries   1 A
+                resistive above 20 MHz
+            fuse F1 from OUT to A type QUICK
+            polymer-fuse F2 from A to B type RESET resistance 0.6 ohm
+            bead B1 from B to PIN type SUPPRESS
+            resistor R2 from PIN to GND 1k
+            """);
+        // I²t: 5 A squared times 3 ms.
+        Assert.Equal(new("F1", "OUT", "A", 0.5) { Ohms = 0.3, MeltingIntegral = 25 * 3e-3, TypeName = "QUICK" }, f.Part<FusePart>("F1"));
+        Assert.Equal(new("F2", "A", "B", 0.2) { Ohms = 0.6, RatedVolts = 16, TypeName = "RESET" }, f.Part<PolymerFusePart>("F2"));
+        Assert.Equal(new("B1", "B", "PIN", new(600, 0.25)) { RatedAmps = 1, ResistiveHertz = 20e6, TypeName = "SUPPRESS" },
+            f.Part<FerriteBeadPart>("B1"));
+        Assert.Equal("QUICK", f.Part<FusePart>("F1").ValueText);
+    }
+
+    [Theory]
+    [InlineData("fuse F1 from OUT to GND type SLOW", "There is no fuse SLOW.", "part SLOW is fuse")]
+    [InlineData("part SLOW is fuse\n    melts 5 A within 3 ms\nfuse F1 from OUT to GND type SLOW", "SLOW needs what it is bought by: rated AMPS.", null)]
+    [InlineData("part SLOW is bead\n    impedance 600 ohm\nfuse F1 from OUT to GND type SLOW", "SLOW is of the kind bead, but a fuse is needed here.", null)]
+    public void A_fuse_of_a_type_that_is_not_there_or_not_whole_is_refused(string lines, string what, string? expected)
+    {
+        var wrong = Reading.OnlyDiagnostic(Bench + lines);
+        Assert.Equal(what, wrong.Message);
+        if (expected is not null)
+            Assert.Contains(expected, wrong.Expected, StringComparison.Ordinal);
+    }
 }

@@ -12,7 +12,7 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="From">One end.</param>
 /// <param name="To">The other.</param>
 /// <param name="Impedance">Magnitude of its impedance at 100 MHz, ohm, above zero, with its tolerance.</param>
-public sealed record FerriteBeadPart(string Name, string From, string To, Toleranced Impedance) : Part(Name)
+public sealed record FerriteBeadPart(string Name, string From, string To, Toleranced Impedance) : DescribedPart(Name)
 {
     private const double StatedHertz = 100e6;
 
@@ -36,7 +36,15 @@ public sealed record FerriteBeadPart(string Name, string From, string To, Tolera
     public override PartValue? Value => new(Impedance, Unit.Ohm);
 
     /// <inheritdoc/>
-    public override string ValueText => SiText.Format(Impedance.Value, "ohm") + " at 100 MHz";
+    protected override string Bought => SiText.Format(Impedance.Value, "ohm") + " at 100 MHz";
+
+    /// <inheritdoc/>
+    public override ImmutableArray<TypeFigure> Figures =>
+    [
+        new("impedance at 100 MHz", Impedance.Value, "ohm"), .. TypeFigure.Stated("its tolerance", Impedance.Tolerance, "%"),
+        new("resistance of its wire", WireOhms, "ohm"), new("lasting current", RatedAmps, "A") { IsLimit = true },
+        new("resistive above", ResistiveHertz, "Hz"),
+    ];
 
     /// <inheritdoc/>
     public override Part WithValue(Toleranced value) => this with { Impedance = value };

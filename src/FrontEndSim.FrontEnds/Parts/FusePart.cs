@@ -10,7 +10,7 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="From">Node where positive current enters.</param>
 /// <param name="To">Node where it leaves.</param>
 /// <param name="RatedAmps">Current that it carries for ever, A, above zero.</param>
-public sealed record FusePart(string Name, string From, string To, double RatedAmps) : Part(Name)
+public sealed record FusePart(string Name, string From, string To, double RatedAmps) : DescribedPart(Name)
 {
     // A quick-acting fuse drops about a tenth of a volt cold at its rated current, and melts within 5 ms at ten times it (from memory).
     private const double UsualDropVolts = 0.1, UsualMultiple = 10, UsualSeconds = 5e-3;
@@ -31,7 +31,14 @@ public sealed record FusePart(string Name, string From, string To, double RatedA
     public override string Word => "fuse";
 
     /// <inheritdoc/>
-    public override string ValueText => SiText.Format(RatedAmps, "A");
+    protected override string Bought => SiText.Format(RatedAmps, "A");
+
+    /// <inheritdoc/>
+    public override ImmutableArray<TypeFigure> Figures =>
+    [
+        new("rated current", RatedAmps, "A") { IsLimit = true }, new("cold resistance", Ohms, "ohm"),
+        new("melting integral", MeltingIntegral, "A²s"),
+    ];
 
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => Ends(From, To);

@@ -12,7 +12,7 @@ namespace FrontEndSim.FrontEnds.Parts;
 /// <param name="From">One end.</param>
 /// <param name="To">The other.</param>
 /// <param name="HoldAmps">Current that it carries for ever at 23 °C without tripping, A, above zero.</param>
-public sealed record PolymerFusePart(string Name, string From, string To, double HoldAmps) : Part(Name)
+public sealed record PolymerFusePart(string Name, string From, string To, double HoldAmps) : DescribedPart(Name)
 {
     // Usual of surface-mount parts (from memory): trips at twice the current, 0.1 V cold at the current that it holds, 6 V to 60 V and 40
     // A;
@@ -32,7 +32,15 @@ public sealed record PolymerFusePart(string Name, string From, string To, double
     public override string Word => "polymer fuse";
 
     /// <inheritdoc/>
-    public override string ValueText => SiText.Format(HoldAmps, "A");
+    protected override string Bought => SiText.Format(HoldAmps, "A");
+
+    /// <inheritdoc/>
+    public override ImmutableArray<TypeFigure> Figures =>
+    [
+        new("current held at 23 °C", HoldAmps, "A") { IsLimit = true }, new("resistance before it trips", Ohms, "ohm"),
+        new("largest voltage once tripped", RatedVolts, "V") { IsLimit = true },
+        new("largest current that trips it", FaultAmps, "A") { IsLimit = true },
+    ];
 
     /// <inheritdoc/>
     public override ImmutableArray<Terminal> Terminals => Ends(From, To);

@@ -36,8 +36,9 @@ internal sealed class DiagnosticList
 
     /// <summary>A type that is in no catalogue.</summary>
     public void UnknownType(Token type, string what, IReadOnlyList<string> known) =>
-        Error(type.Span, DiagnosticCode.UnknownType, $"There is no {what} {type.Text}.", "one of "
-            + string.Join(", ", known.Take(16)) + (known.Count > 16 ? ", …" : ""),
+        Error(type.Span, DiagnosticCode.UnknownType, $"There is no {what} {type.Text}.",
+            known.Count == 0 ? $"a type of your own: part {type.Text} is {what}, with its numbers below it"
+                : "one of " + string.Join(", ", known.Take(16)) + (known.Count > 16 ? ", …" : ""),
             NearestVoltage(type.Text, known) ?? Nearest.Question(type.Text, known));
 
     /// <summary>An event that is not there.</summary>

@@ -15,14 +15,14 @@ public static class ComparePage
             new Headline(Standings.Of(result.IsInside), CompareWords.Verdict(result)),
             new Table("",
                 [
-                    new("line", ColumnKind.Plain), new(result.Sensor, ColumnKind.Number, result.SensorUnit),
-                        new("at"), new("read", ColumnKind.Number), new("expected", ColumnKind.Number),
+                    new("line", ColumnKind.Plain), SetColumn(result), new("at"), new("read", ColumnKind.Number),
+                    new("expected", ColumnKind.Number),
                     new("lowest", ColumnKind.Number), new("highest", ColumnKind.Number), new("difference", ColumnKind.Number), new(""),
                 ],
                 [
                     .. result.Readings.Select(r => (ImmutableArray<Cell>)
                     [
-                        (double)r.Reading.Line, r.Reading.SensorValue, Place(r.Reading), Value(result, r, r.Reading.Value),
+                        (double)r.Reading.Line, Set(result, r), Place(r.Reading), Value(result, r, r.Reading.Value),
                         Value(result, r, r.Expected), Value(result, r, r.Low), Value(result, r, r.High), Value(result, r, r.Difference),
                         r.IsInside ? "" : "OUTSIDE",
                     ]),
@@ -45,18 +45,27 @@ public static class ComparePage
     {
         Data = new Table("",
             [
-                new(result.Sensor, ColumnKind.Number, result.SensorUnit), new("at"), new("unit"),
+                SetColumn(result), new("at"), new("unit"),
                     new("read", ColumnKind.Number), new("expected", ColumnKind.Number),
                 new("lowest", ColumnKind.Number), new("highest", ColumnKind.Number), new("inside"),
             ],
             [
                 .. result.Readings.Select(r => (ImmutableArray<Cell>)
                 [
-                    r.Reading.SensorValue, Place(r.Reading), Unit(result, r.Reading), r.Reading.Value, r.Expected, r.Low, r.High,
+                    Set(result, r), Place(r.Reading), Unit(result, r.Reading), r.Reading.Value, r.Expected, r.Low, r.High,
                     r.IsInside ? "yes" : "no",
                 ]),
             ]),
     };
+
+    private static bool IsOfOne(CompareResult result) => result.Readings.All(r => (r.Reading.Sensor ?? result.Sensor) == result.Sensor);
+
+    // With several sensors each line says which one was set.
+    private static Column SetColumn(CompareResult result) =>
+        IsOfOne(result) ? new(result.Sensor, ColumnKind.Number, result.SensorUnit) : new("set");
+
+    private static Cell Set(CompareResult result, ComparedReading r) => IsOfOne(result) ? r.Reading.SensorValue
+        : $"{r.Reading.Sensor ?? result.Sensor} {Figures.Of(r.Reading.SensorValue, r.SensorUnit)}";
 
     private static string Place(Reading reading) => reading.Computed ?? reading.Pin ?? reading.Node;
 

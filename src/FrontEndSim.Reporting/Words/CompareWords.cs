@@ -46,6 +46,8 @@ public static class CompareWords
             $"a bias current of {Amounts.Of(e.Fitted!.Value)} into each input of {PartWords.Of(e.Role!)} (its class: up to "
             + $"{Amounts.Of(e.Allowed!.Value)})",
         ExplanationKind.Leakage => $"{PartWords.Of(e.Role!)} leaking like {Amounts.Of(e.Fitted!.Value)} across it",
+        ExplanationKind.PinLeakage =>
+            $"pin {e.Subject} leaking {Amounts.Of(e.Fitted!.Value)} (its type: up to {Amounts.Of(e.Allowed!.Value)} either way)",
         ExplanationKind.RailVoltage => Rail(e, e.Fitted!.Value, e.Planned!.Value),
         ExplanationKind.Meter =>
             $"the meter reading {Figures.Percent(Math.Abs(e.Fitted!.Value.Value - 1), 2)} {(e.Fitted.Value.Value < 1 ? "low" : "high")} "

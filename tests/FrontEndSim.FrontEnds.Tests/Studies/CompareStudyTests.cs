@@ -136,4 +136,51 @@ public class CompareStudyTests
         Assert.False(result.IsInside);
         Assert.True(result.Likely.IsEmpty || result.Explanations[0].Left > 0.3 * result.Mismatch);
     }
+
+    /// <summary>A sensor behind 100 kohm at a pin that may leak 100 nA either way; another behind 1 kohm beside it.</summary>
+    private static FrontEnd Leaking { get; } = new()
+    {
+        Rails = [Rails[2]],
+        Sensors = [new("probe", "IN", new Span(0.5, 2.5), 100e3), new("other", "AT", new Span(1, 3), 1e3)],
+        Parts = [new ResistorPart("R1", "AT", Circuit.Ground, new Toleranced(1e3, 0.01))],
+        Pins = [new("adc", "IN") { LeakageAmps = 100e-9, Converter = new(12, new(new(null, 0), new("VDD", 0))) }],
+    };
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(250e-9)]
+    public void What_a_pin_may_leak_either_way_is_not_expected_and_is_found_where_it_leaks_more(double amps)
+    {
+        // Ohm's law: the sensor's volts behind 100 kohm, the meter's 10 Mohm and the leakage at one node.
+        double Read(double volts) => (volts / 100e3 - amps) / (1 / 100e3 + 1 / Meter.InputOhms);
+        var result = CompareStudy.Run(Leaking, "probe", [.. new[] { 0.5, 1.5, 2.5 }.Select((v, k) => new Reading(v, "IN", Read(v), null, k + 2))], Meter);
+        Assert.All(result.Readings, r => Assert.Equal(r.Reading.SensorValue / (1 + 100e3 / Meter.InputOhms), r.Expected, 1e-6));
+        Assert.All(result.Readings, r => Assert.Equal(r.Expected - r.Low, r.High - r.Expected, 1e-6));
+        Assert.Equal(amps == 0, result.IsInside);
+        if (amps == 0)
+        {
+            Assert.True(result.Mismatch < 1e-3, $"{result.Mismatch}");
+            return;
+        }
+        var pin = Assert.Single(result.Explanations, e => e.Kind == ExplanationKind.PinLeakage);
+        Assert.Equal(("adc", false), (pin.Subject, pin.IsWithinTolerance));
+        Assert.Equal(amps, pin.Fitted!.Value.Value, 1e-9);
+        Assert.Equal(pin, result.Explanations[0]);
+    }
+
+    [Fact]
+    public void Readings_with_one_sensor_set_and_then_another_are_explained_together()
+    {
+        // The divider of 1 kohm into R1, which is 5 % high on the board; the meter's load is a ten-thousandth of it.
+        Reading[] readings =
+        [
+            new(1.5, "IN", 1.5 / (1 + 100e3 / Meter.InputOhms), null, 2),
+            .. new[] { 1.0, 3 }.Select((v, k) => new Reading(v, "AT", v * 1050 / 2050, null, k + 3) { Sensor = "other" }),
+        ];
+        var result = CompareStudy.Run(Leaking, "probe", readings, Meter);
+        Assert.Equal([true, false, false], result.Readings.Select(r => r.IsInside));
+        var best = Assert.Single(result.Explanations, e => e is { Subject: "R1", Kind: ExplanationKind.Resistance });
+        Assert.Equal(1050, best.Fitted!.Value.Value, 1.0);
+        Assert.Contains(best, result.Likely);
+    }
 }

@@ -1,4 +1,5 @@
 using FrontEndSim.Engine.Circuits;
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.FrontEnds.Studies.Session;
 
@@ -20,11 +21,11 @@ internal sealed record NodeSpread(string Sensor, ImmutableArray<double> Volts, I
     /// each node to ground is not part of the circuit; see <see cref="BuildStudy"/>.
     /// </summary>
     public static NodeSpread Of(SolvedFrontEnd session, string sensor, IReadOnlyList<double> volts,
-        IReadOnlyList<string> nodes, CancellationToken cancel)
+        IReadOnlyList<string> nodes, Scenario standing, CancellationToken cancel)
     {
         var sources = new ErrorSources(session.FrontEnd);
         string[] distinct = [.. nodes.Where(n => n != Circuit.Ground).Distinct()];
-        var solved = session.Compiled().SweepTrials(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone,
+        var solved = session.Compiled(standing).SweepTrials(sensor, volts, sources.Numbers, sources.DrawsOfEachAlone,
             sources.SetEachAlone, distinct, cancel: cancel);
         double[][] Make() => [.. volts.Select(_ => new double[nodes.Count])];
         double[][] expected = Make(), low = Make(), high = Make();

@@ -2,6 +2,7 @@ using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Budget;
 using FrontEndSim.FrontEnds.Studies.Check;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.FrontEnds.Studies.Session;
 
 namespace FrontEndSim.FrontEnds.Studies.Build;
@@ -77,15 +78,14 @@ public static class BuildStudy
         {
             double[] at = sensor.HasStates ? [0, 1] : [sensor.Span.Low, sensor.Span.Middle, sensor.Span.High];
             var read = solved.ReadingOf(sensor.Name);
-            var alone = NodeSpread.Of(read, sensor.Name, at, nodes, cancel);
-            // What a pin leaks is a limit either way: what to expect is the middle of it.
-            var bare = frontEnd.Pins.All(p => p.LeakageAmps == 0) ? read
-                : read.With(read.FrontEnd with { Pins = [.. read.FrontEnd.Pins.Select(p => p with { LeakageAmps = 0 })] });
-            var unloaded = bare.Sweep(sensor.Name, at, cancel: cancel);
+            var standing = CombinedStudy.Standing(read, sensor.Name);
+            var alone = NodeSpread.Of(read, sensor.Name, at, nodes, standing, cancel);
+            var bare = read.WithoutLeakage();
+            var unloaded = bare.Compiled(standing).Sweep(sensor.Name, at, cancel: cancel);
             foreach (var (node, place, of) in Places(frontEnd))
             {
                 // The meter at this node alone.
-                double[] Loaded(SolvedFrontEnd of) => of.Compiled(added: meter.At(node)).Sweep(sensor.Name, at, cancel: cancel)
+                double[] Loaded(SolvedFrontEnd of) => of.Compiled(standing, meter.At(node)).Sweep(sensor.Name, at, cancel: cancel)
                     .Voltage(node);
                 double[] loaded = Loaded(read), middle = bare == read ? loaded : Loaded(bare);
                 int column = Array.IndexOf(nodes, node);

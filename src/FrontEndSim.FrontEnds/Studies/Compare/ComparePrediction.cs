@@ -82,7 +82,7 @@ internal sealed class ComparePrediction
     /// <summary>The prediction for a circuit.</summary>
     /// <param name="solved">The circuit, which may have a fault.</param>
     /// <param name="designed">The circuit as designed, which firmware is made for.</param>
-    /// <param name="sensor">Name of the sensor that is set.</param>
+    /// <param name="sensor">Name of the sensor that is set where a reading names none.</param>
     /// <param name="readings">The readings.</param>
     /// <param name="meter">The meter.</param>
     /// <param name="cancel">Stops the solver.</param>
@@ -90,14 +90,22 @@ internal sealed class ComparePrediction
         BenchMeter meter, CancellationToken cancel)
     {
         (_count, _cancel) = (readings.Count, cancel);
-        var frontEnd = solved.FrontEnd;
-        // A cold junction that another pin measures is as warm as the circuit.
-        var standing = frontEnd.Readings.Where(r => r.Sensor == sensor).Select(r => CombinedStudy.Junction(solved, r))
-            .FirstOrDefault(s => !s.SensorValue.IsEmpty) ?? new();
         _groups =
         [
-            .. readings.Select((r, k) => (Reading: r, Index: k))
-                .GroupBy(r => (r.Reading.Node, r.Reading.Pin, r.Reading.Computed)).Select(g =>
+            .. readings.Select((r, k) => (Reading: r, Index: k)).GroupBy(r => r.Reading.Sensor ?? sensor)
+                .SelectMany(g => Groups(solved.ReadingOf(g.Key), designed, g.Key, [.. g], meter, cancel)),
+        ];
+    }
+
+    /// <summary>Readings with one sensor set, by the place where they were taken.</summary>
+    private static IEnumerable<ReadTogether> Groups(SolvedFrontEnd solved, SolvedFrontEnd designed, string sensor,
+        (Reading Reading, int Index)[] readings, BenchMeter meter, CancellationToken cancel)
+    {
+        var frontEnd = solved.FrontEnd;
+        var standing = CombinedStudy.Standing(solved, sensor);
+        return
+        [
+            .. readings.GroupBy(r => (r.Reading.Node, r.Reading.Pin, r.Reading.Computed)).Select(g =>
             {
                 double[] values = [.. g.Select(r => r.Reading.SensorValue).Distinct().Order()];
                 (int, int)[] places = [.. g.Select(r => (r.Index, Array.IndexOf(values, r.Reading.SensorValue)))];

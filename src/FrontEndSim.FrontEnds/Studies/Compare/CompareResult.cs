@@ -15,13 +15,16 @@ public sealed record Reading(double SensorValue, string Node, double Value, stri
     /// or a code.</summary>
     public string? Computed { get; init; }
 
+    /// <summary>Name of the sensor that was set; null for the one that most were taken with.</summary>
+    public string? Sensor { get; init; }
+
     /// <summary>Whether a meter read it.</summary>
     internal bool IsVoltage => Pin is null && Computed is null;
 }
 
 /// <summary>Readings beside what was predicted, and what explains the difference.</summary>
 /// <param name="Title">Title of the front end.</param>
-/// <param name="Sensor">Name of the sensor.</param>
+/// <param name="Sensor">Name of the sensor, the first of several that were set.</param>
 /// <param name="Readings">Each reading with its prediction, in the order given.</param>
 /// <param name="Meter">The meter that they were taken with.</param>
 /// <param name="Mismatch">
@@ -66,6 +69,9 @@ public sealed record CompareResult(string Title, string Sensor, ImmutableArray<C
 /// <param name="High">Highest; included.</param>
 public sealed record ComparedReading(Reading Reading, double Expected, double Low, double High)
 {
+    /// <summary>Symbol of the unit of the sensor that was set.</summary>
+    public string SensorUnit { get; init; } = "V";
+
     /// <summary>Reading less expectation.</summary>
     public double Difference => Reading.Value - Expected;
 
@@ -74,7 +80,7 @@ public sealed record ComparedReading(Reading Reading, double Expected, double Lo
 }
 
 /// <summary>A single change of the circuit, or a single fault, that was fitted to the readings.</summary>
-/// <param name="Subject">Name of what is changed: a part, a rail, a sensor; "meter" for the meter.</param>
+/// <param name="Subject">Name of what is changed: a part, a rail, a sensor, a pin; "meter" for the meter.</param>
 /// <param name="Kind">What of it is changed.</param>
 /// <param name="Left">The mismatch that it leaves, as <see cref="CompareResult.Mismatch"/>.</param>
 /// <param name="IsWithinTolerance">Whether the change is one that the part's tolerance or class allows.</param>
@@ -122,6 +128,9 @@ public enum ExplanationKind
 
     /// <summary>The leakage of a diode, as the resistance across it.</summary>
     Leakage,
+
+    /// <summary>The leakage of a pin.</summary>
+    PinLeakage,
 
     /// <summary>The voltage of a rail.</summary>
     RailVoltage,

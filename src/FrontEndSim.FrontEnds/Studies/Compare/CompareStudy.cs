@@ -43,7 +43,8 @@ public static class CompareStudy
         solved = solved.ReadingOf(sensor);
         var frontEnd = solved.FrontEnd;
         meter ??= new BenchMeter();
-        frontEnd.FindSensor(sensor);
+        foreach (string set in readings.Select(r => r.Sensor).OfType<string>().Append(sensor).Distinct())
+            frontEnd.FindSensor(set);
         if (readings.Count == 0)
             throw new StudyProblemException(new(ProblemKind.NoReadings));
         if (readings.Select(r => r.Pin).OfType<string>().FirstOrDefault(p => frontEnd.FindPin(p).Converter is null) is { } plain)
@@ -54,11 +55,12 @@ public static class CompareStudy
                 Known = [sensor],
             });
         progress?.Report(new(0, "limits"));
-        var prediction = new ComparePrediction(solved, solved, sensor, readings, meter, cancel);
-        var (compared, sigma) = Limits(frontEnd, prediction, readings);
+        ComparePrediction Predicted(SolvedFrontEnd of) => new(of, solved, sensor, readings, meter, cancel);
+        var prediction = Predicted(solved.WithoutLeakage());
+        var (compared, sigma) = Limits(frontEnd, sensor, prediction, Predicted(solved), readings);
         double mismatch = Mismatch([.. compared.Select(c => c.Expected)], readings, sigma);
         progress?.Report(new(0.3, "fits"));
-        var explanations = mismatch <= 0 ? [] : Explanations(solved, sensor, prediction, readings, sigma, compared, meter, cancel)
+        var explanations = mismatch <= 0 ? [] : Explanations(solved, Predicted, prediction, readings, sigma, compared, meter)
             .Where(e => e.Left < 0.95 * mismatch).OrderBy(e => e.Left).ToImmutableArray();
         progress?.Report(new(1, "done"));
         return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations) { SensorUnit = frontEnd.FindSensor(sensor).UnitText };
@@ -70,12 +72,13 @@ public static class CompareStudy
     private static bool IsOverPeriods(FrontEnd frontEnd, string? reading) => frontEnd.AlternatingReadings.Any(r => r.Name == reading);
 
     /// <summary>Every source of error alone, from limit to limit, added; a bound to first order.</summary>
-    private static (ImmutableArray<ComparedReading> Compared, double[] Sigma) Limits(FrontEnd frontEnd, ComparePrediction prediction,
-        IReadOnlyList<Reading> readings)
+    private static (ImmutableArray<ComparedReading> Compared, double[] Sigma) Limits(FrontEnd frontEnd, string sensor,
+        ComparePrediction expectation, ComparePrediction prediction, IReadOnlyList<Reading> readings)
     {
         var sources = new ErrorSources(frontEnd);
         double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);
-        var uncertain = prediction.Uncertainties(predicted[0]);
+        double[] expected = expectation.Of([], 1, (_, _) => { })[0];
+        var uncertain = prediction.Uncertainties(expected);
         // What a sensor that alternates is off by is of its amplitude, and stands with the instrument's error.
         int[] own = [.. frontEnd.Sensors.Where(s => s.Alternation is not null).Select(s => SensorLaw.OwnError(s.Name))
             .SelectMany(name => sources.All.Select((s, k) => (s.Name, k)).Where(s => s.Name == name).Select(s => s.k))];
@@ -84,16 +87,19 @@ public static class CompareStudy
             .. readings.Select((reading, k) =>
             {
                 bool overPeriods = IsOverPeriods(frontEnd, reading.Computed);
-                var (nominal, low, high) = sources.Bound(draw =>
+                var (_, low, high) = sources.Bound(draw =>
                     predicted[overPeriods && draw > 0 && own.Contains((draw - 1) / 2) ? 0 : draw][k]);
-                return new ComparedReading(reading, nominal, low - uncertain[k].Error, high + uncertain[k].Error);
+                return new ComparedReading(reading, expected[k], low - uncertain[k].Error, high + uncertain[k].Error)
+                {
+                    SensorUnit = frontEnd.FindSensor(reading.Sensor ?? sensor).UnitText,
+                };
             }),
         ], [.. uncertain.Select(u => u.Step)]);
     }
 
-    private static IEnumerable<Explanation> Explanations(SolvedFrontEnd solved, string sensor,
-        ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma,
-        ImmutableArray<ComparedReading> compared, BenchMeter meter, CancellationToken cancel)
+    private static IEnumerable<Explanation> Explanations(SolvedFrontEnd solved, Func<SolvedFrontEnd, ComparePrediction> predicted,
+        ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma, ImmutableArray<ComparedReading> compared,
+        BenchMeter meter)
     {
         var frontEnd = solved.FrontEnd;
         // Nothing that a meter reads at rest shows a capacitance.
@@ -104,19 +110,18 @@ public static class CompareStudy
                 continue;
             yield return suspect.Describe(fit.At, fit.Left);
         }
+        foreach (var pin in frontEnd.Pins.Where(p => p.LeakageAmps != 0))
+        {
+            var suspect = CompareSuspects.Leaking(pin);
+            var leaks = solved.With(frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p : p with { LeakageAmps = 0 })] });
+            if (Fit(suspect, predicted(leaks), readings, sigma) is { } fit)
+                yield return suspect.Describe(fit.At, fit.Left);
+        }
         foreach (var fault in SingleFault.Of(frontEnd))
         {
-            double left;
-            try
-            {
-                left = Mismatch(new ComparePrediction(new(fault.In(frontEnd)), solved, sensor, readings, meter, cancel)
-                    .Of([], 1, (_, _) => { })[0], readings, sigma);
-            }
-            catch (Exception e) when (e is SolveException or CircuitException or StudyProblemException)
-            {
-                continue; // a circuit that has no rest with this fault explains no reading
-            }
-            yield return CompareSuspects.Of(frontEnd, fault, left);
+            // What hangs on a pin alone rests where its leakage takes it.
+            if ((LeftBy(fault, solved.WithoutLeakage()) ?? LeftBy(fault, solved)) is { } left)
+                yield return CompareSuspects.Of(frontEnd, fault, left);
         }
         // The meter itself: all its voltages by one factor.
         var volts = compared.Select((c, k) => (c, k)).Where(c => c.c.Reading.IsVoltage).ToArray();
@@ -128,6 +133,19 @@ public static class CompareStudy
             yield return new("meter", ExplanationKind.Meter, left,
                 Math.Abs(factor - 1) <= meter.Accuracy)
             { Fitted = new(factor, Unit.None) };
+        }
+
+        // A circuit that has no rest with a fault explains no reading.
+        double? LeftBy(SingleFault fault, SolvedFrontEnd of)
+        {
+            try
+            {
+                return Mismatch(predicted(new(fault.In(of.FrontEnd))).Of([], 1, (_, _) => { })[0], readings, sigma);
+            }
+            catch (Exception e) when (e is SolveException or CircuitException or StudyProblemException)
+            {
+                return null;
+            }
         }
     }
 

@@ -47,6 +47,14 @@ internal static class CompareSuspects
         }
     }
 
+    /// <summary>A pin that leaks up to ten times what its type may, either way.</summary>
+    public static Suspect Leaking(Pin pin) => new(new(pin.Name + ".leakage", InputLeakage.Scale), -10, 10, (_, x) => x,
+        (x, left) => new(pin.Name, ExplanationKind.PinLeakage, left, Math.Abs(x) <= 1)
+        {
+            Fitted = new(pin.LeakageAmps * x, Unit.Amps),
+            Allowed = new(Math.Abs(pin.LeakageAmps), Unit.Amps),
+        });
+
     private static Suspect Of(Deviation deviation, string name, ExplanationKind kind, PartRole? role) =>
         new(deviation.Number, deviation.Low, deviation.High, deviation.Apply, (x, left) => new(name, kind, left, deviation.IsAllowed(x))
         {

@@ -73,6 +73,11 @@ public static class CombinedStudy
         }
     }
 
+    /// <summary>What stands while a sensor is set: the cold junction of a thermocouple, where a pin measures it, is as warm as the
+    /// circuit.</summary>
+    internal static Scenario Standing(SolvedFrontEnd solved, string sensor) => solved.FrontEnd.Readings
+        .Where(r => r.Sensor == sensor).Select(r => Junction(solved, r)).FirstOrDefault(s => !s.SensorValue.IsEmpty) ?? new();
+
     /// <summary>The sensor of a cold junction at the temperature of the circuit.</summary>
     internal static Scenario Junction(SolvedFrontEnd solved, CombinedReading reading)
     {

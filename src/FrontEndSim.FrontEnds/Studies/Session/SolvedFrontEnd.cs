@@ -315,6 +315,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
             Pins = [.. FrontEnd.Pins.Select(p => p with { LeakageAmps = 0 })],
         }), default);
 
+    /// <summary>The session in which no pin leaks: its leakage is a limit either way, and what to expect is the middle of it.</summary>
+    internal SolvedFrontEnd WithoutLeakage() => FrontEnd.Pins.All(p => p.LeakageAmps == 0) ? this
+        : Once("without leakage", () => With(FrontEnd with { Pins = [.. FrontEnd.Pins.Select(p => p with { LeakageAmps = 0 })] }), default);
+
     /// <summary>Whether the requirements are met.</summary>
     public CheckResult Check(IProgress<StudyProgress>? progress = null, CancellationToken cancel = default) =>
         Once("check", () => CheckStudy.Judge(this, progress, cancel), cancel);

@@ -52,10 +52,12 @@ internal abstract class PartStatement<TPart>(params ImmutableArray<Detail<TPart>
 {
     public override ImmutableArray<Addition> Additions { get; } = [.. details.Select(d => d.Words)];
 
-    protected sealed override Part? Make(PartReader read) => Detail<TPart>.FillUp(Of(read), details, read);
+    protected ImmutableArray<Detail<TPart>> Details { get; } = details;
+
+    protected sealed override Part? Make(PartReader read) => Detail<TPart>.FillUp(Of(read), Details, read);
 
     protected sealed override StatementText? Write(Part part) => part is TPart mine && LineOf(mine) is { } line
-        ? new(string.Join(' ', [line, .. details.Select(d => d.Written?.Invoke(mine)).OfType<string>()])) : null;
+        ? new(string.Join(' ', [line, .. Details.Select(d => d.Written?.Invoke(mine)).OfType<string>()])) : null;
 
     /// <summary>The part that the head of its line makes, or null after a complaint.</summary>
     protected abstract TPart? Of(PartReader read);

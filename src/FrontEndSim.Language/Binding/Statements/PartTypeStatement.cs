@@ -26,7 +26,7 @@ internal sealed class PartTypeStatement : StatementKind
             scope.Builder.OwnTypes[name.Text] = scope.Builder.Names[name.Text];
     }
 
-    // A fuse, a cable, a transformer: the few numbers of such a part are said where it stands.
+    // A cable, a switch, a transformer: the few numbers of such a part are said where it stands.
     private static string? OnItsOwnLine(string word) => StatementKinds.All.FirstOrDefault(k => k.Keyword == word) is PartStatement found
         ? $"its numbers stand on its own line: {found.Form}" : null;
 

@@ -96,7 +96,7 @@ internal sealed class GasArresterStatement()
 }
 
 /// <summary><c>polymer-fuse F1 from A to B 200 mA resistance 1 ohm stands 30 V</c></summary>
-internal sealed class PolymerFuseStatement() : PartStatement<PolymerFusePart>(
+internal sealed class PolymerFuseStatement() : DescribedPartStatement<PolymerFusePart>("polymer-fuse", new("holds", Blank.Of("amps", Unit.Amps)),
     new("resistance", Blank.Of("ohms", Unit.Ohm), (f, x) => f with { Ohms = x })
     {
         Written = f => "resistance " + ValueText.Of(f.Ohms, "ohm"),
@@ -110,23 +110,20 @@ internal sealed class PolymerFuseStatement() : PartStatement<PolymerFusePart>(
         Written = f => "breaks " + ValueText.Of(f.FaultAmps, "A"),
     })
 {
-    public override string Keyword => "polymer-fuse";
-
     public override string Summary => "A polymer fuse, before it trips, by the current that it holds for ever at 23 °C.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("polymer fuse"), .. Terminals, Blank.Of("amps", Unit.Amps)];
+    protected override PolymerFusePart? Of(string name, string from, string to, FigureReader read) =>
+        read.Given("amps") is { } amps ? new(name, from, to, amps) : null;
 
-    protected override PolymerFusePart? Of(PartReader read)
-    {
-        var (from, to) = (read.From, read.To);
-        return read.Given("amps") is { } amps ? new(read.Name, from, to, amps) : null;
-    }
+    protected override PolymerFusePart Of(PolymerFusePart type, string name, string from, string to) =>
+        type with { Name = name, From = from, To = to };
 
     protected override string LineOf(PolymerFusePart f) => $"polymer-fuse {f.Name} from {f.From} to {f.To} {ValueText.Of(f.HoldAmps, "A")}";
 }
 
 /// <summary><c>bead B1 from A to B 600 ohm 25% resistance 0.3 ohm carries 0.5 A</c></summary>
-internal sealed class FerriteBeadStatement() : PartStatement<FerriteBeadPart>(
+internal sealed class FerriteBeadStatement() : DescribedPartStatement<FerriteBeadPart>("bead",
+    new("impedance", Blank.Of("ohms", Unit.Ohm), new Maybe(Blank.Percentage("tolerance"))),
     new("resistance", Blank.Of("wire-ohms", Unit.Ohm), (b, x) => b with { WireOhms = x })
     {
         Written = b => "resistance " + ValueText.Of(b.WireOhms, "ohm"),
@@ -140,17 +137,13 @@ internal sealed class FerriteBeadStatement() : PartStatement<FerriteBeadPart>(
         Written = b => "resistive above " + ValueText.Of(b.ResistiveHertz, "Hz"),
     })
 {
-    public override string Keyword => "bead";
-
     public override string Summary => "A ferrite bead by its impedance at 100 MHz.";
 
-    protected override ImmutableArray<Piece> Head => [NewName("bead"), .. Terminals, Blank.Of("ohms", Unit.Ohm), Tolerance];
+    protected override FerriteBeadPart? Of(string name, string from, string to, FigureReader read) =>
+        read.Given("ohms") is { } ohms ? new(name, from, to, new(ohms, read.Fraction("tolerance", 0))) : null;
 
-    protected override FerriteBeadPart? Of(PartReader read)
-    {
-        var (from, to) = (read.From, read.To);
-        return read.Toleranced("ohms") is { } ohms ? new(read.Name, from, to, ohms) : null;
-    }
+    protected override FerriteBeadPart Of(FerriteBeadPart type, string name, string from, string to) =>
+        type with { Name = name, From = from, To = to };
 
     protected override string LineOf(FerriteBeadPart b) => $"bead {b.Name} from {b.From} to {b.To} {ValueText.Of(b.Impedance, "ohm")}";
 }
