@@ -131,7 +131,7 @@ public class MessageTests
     public void Lets_in_a_template_that_is_used_many_times_are_counted()
     {
         string text = Bench + "template t from A to B\n    resistor R from A to B 1k\n" + string.Concat(Enumerable.Range(0, 500).Select(k => $"    let x{k} = 1 V\n"))
-            + string.Concat(Enumerable.Range(0, 300).Select(k => $"stage s{k} is t\n    from IN to OUT\n"));
+            + string.Concat(Enumerable.Range(0, 500).Select(k => $"stage s{k} is t\n    from IN to OUT\n"));
         Assert.Contains(Reading.Load(text).Diagnostics, d => d.Code == "FES305");
     }
 
