@@ -273,7 +273,7 @@ public class BudgetTests
         var budget = BudgetStudy.Run(Divider(), "adc", Quick);
         Assert.Equal(4096, budget.SpanCounts, 1e-9);
         Assert.Equal(0.01, budget.OfSpan(40.96), 1e-12);
-        Assert.Equal(0.099, 40.96 * budget.Points[0].ValuePerCount, 1e-12);
+        Assert.Equal(0.099, 40.96 * budget.Points[0].ValuePerCount!.Value, 1e-12);
     }
 
     [Fact]

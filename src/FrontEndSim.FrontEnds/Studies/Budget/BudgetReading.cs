@@ -181,8 +181,12 @@ internal sealed class BudgetReading
 
     private double Ideal(int place, WantedMapping wanted) => (wanted.Ideal(_volts[_places[place]]) - _lowVolts) / _countVolts;
 
-    /// <summary>How much of what the sensor measures one count is at a place asked for, in the sensor's unit.</summary>
-    public double ValuePerCount(int place, double celsius)
+    // A reading that moves by fewer counts over the whole span, at the slope of a place, does not follow the sensor there.
+    private const double LeastFollowed = 1e-3;
+
+    /// <summary>How much of what the sensor measures one count is at a place asked for, in the sensor's unit; null where the reading does not
+    /// follow it.</summary>
+    public double? ValuePerCount(int place, double celsius)
     {
         if (_wanted is { IsOfNominalParts: false, Law: null or { IsStraight: true } })
             return _span.Width / SpanCounts;
@@ -190,6 +194,7 @@ internal sealed class BudgetReading
         double at = Value(place), step = 1e-4 * _span.Width;
         // Towards the inside of the span, where the curve is known.
         double other = at >= _span.High ? at - step : at + step;
-        return step * _countVolts / Math.Abs(wanted.Ideal(other) - wanted.Ideal(at));
+        double counts = Math.Abs(wanted.Ideal(other) - wanted.Ideal(at)) / _countVolts;
+        return counts * _span.Width / step >= LeastFollowed ? step / counts : null;
     }
 }

@@ -74,7 +74,7 @@ public static class BudgetStudy
 
     /// <summary>The errors at each temperature and place, as read and then as calibrated where there are six of them.</summary>
     internal static ImmutableArray<BudgetPoint> Points(FrontEnd frontEnd, BudgetSettings s, ImmutableArray<ErrorQuantity> inputs,
-        Func<double, MeasurementFunction> errorsAt, Func<int, double> value, Func<int, double, double> valuePerCount,
+        Func<double, MeasurementFunction> errorsAt, Func<int, double> value, Func<int, double, double?> valuePerCount,
         IProgress<StudyProgress>? progress, CancellationToken cancel)
     {
         var points = ImmutableArray.CreateBuilder<BudgetPoint>();
