@@ -229,7 +229,8 @@ internal static class BenchPage
     public static IEnumerable<Piece> Check(CheckResult check, int? settlesTo, FrontEnd frontEnd, BenchState state)
     {
         Block[] scope = state.Turned() is { Length: > 0 } turned ? [new Paragraph($"Judged with {turned}.")] : [];
-        yield return Of(new Section("verdict", "Requirements", [.. scope, .. UnstableWords.Of(settlesTo, "Shown is where they balance."), .. CheckPage.Verdict(check)]));
+        yield return Of(new Section("verdict", "Requirements",
+            [.. scope, .. UnstableWords.Of(settlesTo, "Shown is where they balance."), .. CheckPage.Verdict(check)]));
         yield return Of(new Section("mapping", "Mapping",
             [.. check.Mappings.Select((m, k) => new Section($"{k}", $"Sensor {m.Sensor} onto pin {m.Pin}",
             [new Paragraph(MappingWords.Sentence(m)), new Pictures(MappingPicture.Panels(m, frontEnd.FindPin(m.Pin)))])),

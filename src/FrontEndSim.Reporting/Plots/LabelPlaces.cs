@@ -108,7 +108,7 @@ internal static class LabelPlaces
             {
                 double at = frame.Left + x / frame.Width * (frame.Right - frame.Left);
                 return at < curve.X[0] || at > curve.X[^1] ? double.PositiveInfinity
-                    : Math.Abs(frame.Y(curve.Y[NearestTo(curve.X, at)]) - y);
+                    : Math.Abs(frame.Y(HeightAt(curve, at)) - y);
             }
             var own = panel.Curves.First(c => c.Label == label.Text);
             return panel.Curves.Any(c => c != own && Off(c) < Off(own) + Apart);
@@ -142,18 +142,28 @@ internal static class LabelPlaces
     {
         // The label of what is compared with is looked for from the other end.
         double[] shares = [0.3, 0.45, 0.6, 0.75, 0.15, 0.9, 0.03];
-        foreach (double away in (double[])[4, 12])
+        foreach (var (away, isTurned) in new[] { (4.0, false), (4, true), (12, false), (12, true), (26, false), (26, true) })
         {
             foreach (double share in curve.Look == CurveLook.Simulated ? shares : shares.Select(s => 1 - s))
             {
-                int at = NearestTo(curve.X, frame.Left + share * (frame.Right - frame.Left));
+                // Between its points as well: a curve at rest has few.
+                double at = Math.Clamp(frame.Left + share * (frame.Right - frame.Left), curve.X[0], curve.X[^1]);
                 bool rising = curve.Y[^1] >= curve.Y[0];
                 foreach (bool above in (bool[])[curve.Look == CurveLook.Simulated, curve.Look != CurveLook.Simulated])
                     yield return new(curve.Label, curve.Look == CurveLook.Simulated ? LabelOf.Simulated
-                        : LabelOf.Ideal, curve.X[at], curve.Y[at],
-                        above == rising ? -1 : 1, above, 8, away);
+                        : LabelOf.Ideal, at, HeightAt(curve, at),
+                        (above == rising) != isTurned ? -1 : 1, above, 8, away);
             }
         }
+    }
+
+    private static double HeightAt(Curve curve, double x)
+    {
+        int next = 1;
+        while (next + 1 < curve.X.Length && curve.X[next] < x)
+            next++;
+        double run = curve.X[next] - curve.X[next - 1];
+        return run > 0 ? curve.Y[next - 1] + (curve.Y[next] - curve.Y[next - 1]) * (x - curve.X[next - 1]) / run : curve.Y[next];
     }
 
     /// <summary>How many of a line's pieces pass through a box.</summary>

@@ -8,7 +8,8 @@ internal static class LoadWords
     // Height of a line, and what stands between words in a row.
     private const int Line = 14, Gap = 8;
 
-    /// <summary>The drawing with room for the load of each part that has a rating; a part beside which there is none goes without.</summary>
+    /// <summary>The drawing with room for the load of each part that has a rating; a part without it goes
+    /// without.</summary>
     /// <param name="drawing">The drawing with all else in it.</param>
     /// <param name="isRated">Whether a part has a rating.</param>
     public static Drawing On(Drawing drawing, Func<Part, bool> isRated)

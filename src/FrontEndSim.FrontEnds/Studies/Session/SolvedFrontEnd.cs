@@ -62,7 +62,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>The same, whose work is counted anew, to try a change.</summary>
     /// <param name="changed">The front end, changed.</param>
     /// <param name="only">The one circumstance to look at; null for all.</param>
-    internal SolvedFrontEnd Trying(FrontEnd changed, Occasion? only = null) => new(changed, _solutions.Next()) { Only = only, BeginsSettled = BeginsSettled };
+    internal SolvedFrontEnd Trying(FrontEnd changed, Occasion? only = null) =>
+        new(changed, _solutions.Next()) { Only = only, BeginsSettled = BeginsSettled };
 
     /// <summary>Voltages and currents with no event and the sensors at given voltages.</summary>
     /// <param name="scenario">Where the sensors stand; null for mid-span.</param>
@@ -279,7 +280,8 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
         : Once(("temperature", celsius), () => Like(FrontEnd with { Celsius = celsius }), default);
 
     // One that differs little rests beside this one.
-    private SolvedFrontEnd Like(FrontEnd changed) => new(changed, _solutions.Next()) { Near = Beside(default), BeginsSettled = BeginsSettled };
+    private SolvedFrontEnd Like(FrontEnd changed) =>
+        new(changed, _solutions.Next()) { Near = Beside(default), BeginsSettled = BeginsSettled };
 
     /// <summary>The session at each temperature that the front end is judged at: both ends and the middle of its range.</summary>
     public ImmutableArray<SolvedFrontEnd> Temperatures() => FrontEnd.CelsiusRange is not { } range ? [this]
