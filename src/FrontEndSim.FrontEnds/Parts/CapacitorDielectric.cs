@@ -69,7 +69,7 @@ public sealed record CapacitorDielectric(string Name, double MostAmbientCelsius,
         },
         new("film", 105, "IEC 60384-2, from memory") { Falls = (85, 0.0125), InsulationOhms = 15e9, InsulationSeconds = 5000 },
         // The natural oxide on the cathode's foil stands a volt.
-        new("electrolytic", 105, "IEC 60384-4, from memory") 
+        new("electrolytic", 105, "IEC 60384-4, from memory")
         {
             IsPolarised = true,
             Reverse = [(25, double.PositiveInfinity, 1)],

@@ -9,13 +9,25 @@ public class RemainderTests
 {
     private static readonly DiodeModel Schottky = Junctions.Silicon with
     {
-        SaturationAmps = 1e-6, SeriesOhms = 2, HighCurrentOhms = 0.3, ModulationAmps = 0.05, JunctionFarads = 1e-10, JunctionVolts = 0.4,
-        Grading = 0.4, LeakageSiemens = 1e-6, LeakageExponent = 1.7,
+        SaturationAmps = 1e-6,
+        SeriesOhms = 2,
+        HighCurrentOhms = 0.3,
+        ModulationAmps = 0.05,
+        JunctionFarads = 1e-10,
+        JunctionVolts = 0.4,
+        Grading = 0.4,
+        LeakageSiemens = 1e-6,
+        LeakageExponent = 1.7,
     };
 
     private static readonly DiodeModel Zener = Junctions.Zener(5.1, 0.1) with
     {
-        SoftBreakdownAmps = 1e-4, SoftBreakdownSlopeVolts = 0.4, JunctionFarads = 2e-10, JunctionVolts = 0.7, Grading = 0.5, TransitSeconds = 1e-8,
+        SoftBreakdownAmps = 1e-4,
+        SoftBreakdownSlopeVolts = 0.4,
+        JunctionFarads = 2e-10,
+        JunctionVolts = 0.7,
+        Grading = 0.5,
+        TransitSeconds = 1e-8,
     };
 
     private static Element Part(string name) => name switch
