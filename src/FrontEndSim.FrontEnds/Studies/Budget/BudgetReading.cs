@@ -184,8 +184,8 @@ internal sealed class BudgetReading
     // A reading that moves by fewer counts over the whole span, at the slope of a place, does not follow the sensor there.
     private const double LeastFollowed = 1e-3;
 
-    /// <summary>How much of what the sensor measures one count is at a place asked for, in the sensor's unit; null where the reading does not
-    /// follow it.</summary>
+    /// <summary>How much of what the sensor measures one count is at a place asked for, in the sensor's unit; null where the reading
+    /// does not follow it.</summary>
     public double? ValuePerCount(int place, double celsius)
     {
         if (_wanted is { IsOfNominalParts: false, Law: null or { IsStraight: true } })

@@ -82,7 +82,8 @@ public sealed record BudgetResult(string Sensor, string Pin, WantedMapping Wante
 public sealed record BudgetPoint(double Celsius, string Place, double SensorValue, bool IsCalibrated, LinearPropagation Linear,
     MonteCarloResult Drawn, WorstCase Worst)
 {
-    /// <summary>How much of what the sensor measures one count is here, in its own unit; null where the reading does not follow it.</summary>
+    /// <summary>How much of what the sensor measures one count is here, in its own unit; null where the reading does not follow
+    /// it.</summary>
     public double? ValuePerCount { get; init; }
 
     /// <summary>Expanded uncertainty by linear propagation for the probability of the trials, counts.</summary>

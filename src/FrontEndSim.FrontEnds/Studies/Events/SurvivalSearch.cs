@@ -222,7 +222,8 @@ internal sealed class SurvivalSearch
     public Survival Result() => new([.. _inOrder.Select(s => s.Run is { Problem: { } problem, Where: var where }
         ? new SurvivalRun(where) { Problem = problem } : s.Run)], _deciding?.Event())
     {
-        Worst = [.. Enumerable.Range(0, _objectives).Select(o => new WorstPlace(Worst(o), ImmutableCollectionsMarshal.AsImmutableArray(WorstAt(o))))],
+        Worst = [.. Enumerable.Range(0, _objectives)
+            .Select(o => new WorstPlace(Worst(o), ImmutableCollectionsMarshal.AsImmutableArray(WorstAt(o))))],
         Ends = Ends,
     };
 

@@ -16,7 +16,10 @@ internal abstract class DescribedPartStatement<TPart>(string keyword, Addition n
         new SheetWords<DescribedType<TPart>>(keyword,
             read => Of("", "", "", read) is { } part && Detail<TPart>.FillUp(part, Details, read) is { } whole
                 ? new(read.Name, (TPart)((DescribedPart)whole with { TypeName = read.Name }), read.Source) : null,
-            [new(number) { Needed = $"what it is bought by: {number}" }, .. Details.Select(d => new Detail<DescribedType<TPart>>(d.Words))]),
+            [
+                new(number) { Needed = $"what it is bought by: {number}" },
+                .. Details.Select(d => new Detail<DescribedType<TPart>>(d.Words)),
+            ]),
     ];
 
     protected override ImmutableArray<Piece> Head =>

@@ -96,7 +96,8 @@ internal sealed class GasArresterStatement()
 }
 
 /// <summary><c>polymer-fuse F1 from A to B 200 mA resistance 1 ohm stands 30 V</c></summary>
-internal sealed class PolymerFuseStatement() : DescribedPartStatement<PolymerFusePart>("polymer-fuse", new("holds", Blank.Of("amps", Unit.Amps)),
+internal sealed class PolymerFuseStatement() : DescribedPartStatement<PolymerFusePart>("polymer-fuse",
+    new("holds", Blank.Of("amps", Unit.Amps)),
     new("resistance", Blank.Of("ohms", Unit.Ohm), (f, x) => f with { Ohms = x })
     {
         Written = f => "resistance " + ValueText.Of(f.Ohms, "ohm"),
