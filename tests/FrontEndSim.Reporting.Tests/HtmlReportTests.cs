@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using System.Text.RegularExpressions;
 using FrontEndSim.Engine;
@@ -12,6 +13,7 @@ using FrontEndSim.FrontEnds.Studies.Respond;
 using FrontEndSim.FrontEnds.Studies.Session;
 using FrontEndSim.Reporting.Html;
 using FrontEndSim.Reporting.Pages;
+using FrontEndSim.Reporting.Plots;
 using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Tests;
@@ -113,6 +115,26 @@ public partial class HtmlReportTests
 
     [Fact]
     public void A_frequency_axis_is_lettered_in_decades() => Assert.Matches(">1 kHz</text>", Page);
+
+    [Theory, InlineData(2.49963, 2.49987), InlineData(0, 5), InlineData(-461_000, 3.2)]
+    public void The_numbers_of_an_axis_stand_apart_from_its_words(double low, double high)
+    {
+        var picture = PlotSvg.Draw(new Panel("", new("time", "s"), new("pin", "V"), [new("", [0, 1], [low, high], CurveLook.Simulated)]), "p");
+
+        var words = picture.Descendants("text").Where(t => t.Attribute("transform") is not null).Single();
+        Assert.StartsWith("translate(14 ", words.Attribute("transform")!.Value);
+        // The words stand upright on a line at 14 and take 4 to its right; a digit of 11 pixels is 6.8 wide at most.
+        Assert.All(picture.Descendants("text").Where(t => t.Attribute("class")!.Value == "tick" && t.Attribute("text-anchor")!.Value == "end"),
+            t => Assert.True(double.Parse(t.Attribute("x")!.Value, CultureInfo.InvariantCulture) - 6.8 * t.Value.Length >= 18, t.Value));
+    }
+
+    [Theory, InlineData(2.49963, 2.49987, "2.49963 V", "2.49987 V"), InlineData(1, 2, "1 V", "2 V"), InlineData(2.5, 2.5, "2.5 V", "2.5 V")]
+    public void Two_values_side_by_side_can_be_told_apart(double one, double other, string oneReads, string otherReads)
+    {
+        int digits = Figures.Telling(one, other);
+
+        Assert.Equal((oneReads, otherReads), (Figures.Volts(one, digits), Figures.Volts(other, digits)));
+    }
 
     [Fact]
     public void Hand_math_stands_beside_its_simulation_with_the_difference()

@@ -11,16 +11,20 @@ namespace FrontEndSim.Reporting.Html;
 /// </summary>
 internal sealed class PlotSvg
 {
-    private const double Width = 440, Left = 62, Right = 14, Top = 12, Bottom = 44;
+    private const double Width = 440, LeastMargin = 62, Right = 14, Top = 12, Bottom = 44;
 
-    // Of a label's words, in the units of the drawing.
-    private const double CharacterWidth = 6.8, LineHeight = 14;
+    // Of a label's words, in the units of the drawing; between the numbers of an axis and its line.
+    private const double CharacterWidth = 6.8, LineHeight = 14, TickGap = 7;
+
+    // What the words along the upright axis take, from the edge of the drawing to the numbers beside them.
+    private const double UprightCaption = 22;
 
     /// <summary>Points of a curve that tell their value when pointed at.</summary>
     private const int Spots = 60;
 
     private readonly Panel _panel;
-    private readonly double _height, _left, _right, _low, _high;
+    private readonly double _height, _left, _right, _low, _high, _margin;
+    private readonly AxisScale _across, _up;
 
     private PlotSvg(Panel panel)
     {
@@ -28,7 +32,13 @@ internal sealed class PlotSvg
         _height = 110 + 150 * _panel.Share;
         (_left, _right) = PanelAxes.Range(_panel.Curves.SelectMany(c => c.X), 0);
         (_low, _high) = PanelAxes.Range(_panel.Curves.SelectMany(c => c.Y).Concat(_panel.Bands.SelectMany(Edges)), 0.16);
+        _across = AxisScale.For(_left, _right, _panel.Across);
+        _up = AxisScale.For(_low, _high, _panel.Up);
+        _margin = Math.Max(LeastMargin, UprightCaption + TickGap + CharacterWidth
+            * UpTicks().Select(t => t.Words.Length).DefaultIfEmpty(0).Max());
     }
+
+    private IEnumerable<(double Place, string Words)> UpTicks() => PanelAxes.Ticks(_panel.Up, _low, _high, _up, 5);
 
     /// <summary>The drawing.</summary>
     /// <param name="panel">What is drawn.</param>
@@ -37,25 +47,23 @@ internal sealed class PlotSvg
 
     private XElement Draw(string id)
     {
-        var across = AxisScale.For(_left, _right, _panel.Across);
-        var up = AxisScale.For(_low, _high, _panel.Up);
-        double wide = Width - Left - Right, tall = _height - Top - Bottom;
+        double wide = Width - _margin - Right, tall = _height - Top - Bottom;
         return Picture("plot", Width, _height, id, _panel.Title, Description(_panel),
             _panel.Bands.SelectMany(BandShapes),
-            Grid(across, up),
+            Grid(),
             _panel.Curves.Select(CurveShape),
             _panel.Bands.Where(b => b.IsLimit).SelectMany(OutsideShapes),
             _panel.Curves.SelectMany(CurveSpots),
             _panel.Notes.Select(n => new XElement("circle", new XAttribute("class", "mark"),
                 new XAttribute("cx", N(X(n.X))), new XAttribute("cy", N(Y(n.Y))), new XAttribute("r", "4"))),
             LabelPlaces.Find(_panel, new(_left, _right, _low, _high, wide, tall, CharacterWidth, LineHeight)).Select(Label),
-            Lettering(PanelAxes.Caption(_panel.Across, across), (Left + Width - Right) / 2, _height - 8, "caption", "middle"),
+            Lettering(PanelAxes.Caption(_panel.Across, _across), (_margin + Width - Right) / 2, _height - 8, "caption", "middle"),
             new XElement("text", new XAttribute("class", "caption"), new XAttribute("text-anchor", "middle"),
                 new XAttribute("transform", $"translate(14 {N((Top + _height - Bottom) / 2)}) rotate(-90)"),
-                    PanelAxes.Caption(_panel.Up, up)));
+                    PanelAxes.Caption(_panel.Up, _up)));
     }
 
-    private double X(double x) => Left + (Width - Left - Right) * (x - _left) / (_right - _left);
+    private double X(double x) => _margin + (Width - _margin - Right) * (x - _left) / (_right - _left);
 
     private double Y(double y) => _height - Bottom - (_height - Top - Bottom) * (y - _low) / (_high - _low);
 
@@ -63,19 +71,19 @@ internal sealed class PlotSvg
     private XAttribute Points(IEnumerable<(double X, double Y)> corners) =>
         new("points", string.Join(" ", corners.Select(p => $"{N(X(p.X))},{N(Y(p.Y))}")));
 
-    private IEnumerable<XElement> Grid(AxisScale across, AxisScale up)
+    private IEnumerable<XElement> Grid()
     {
-        foreach (var (x, number) in PanelAxes.Ticks(_panel.Across, _left, _right, across, 6))
+        foreach (var (x, number) in PanelAxes.Ticks(_panel.Across, _left, _right, _across, 6))
         {
             yield return Line(X(x), Top, X(x), _height - Bottom, "grid");
             // That of the last line moves to the left where it would be cut off.
             yield return Lettering(number, Math.Min(X(x), Width - 2 - number.Length * CharacterWidth / 2), _height - Bottom
                 + 16, "tick", "middle");
         }
-        foreach (var (y, number) in PanelAxes.Ticks(_panel.Up, _low, _high, up, 5))
+        foreach (var (y, number) in UpTicks())
         {
-            yield return Line(Left, Y(y), Width - Right, Y(y), y == 0 && !_panel.Up.IsLogarithmic ? "grid zero" : "grid");
-            yield return Lettering(number, Left - 7, Y(y) + 4, "tick", "end");
+            yield return Line(_margin, Y(y), Width - Right, Y(y), y == 0 && !_panel.Up.IsLogarithmic ? "grid zero" : "grid");
+            yield return Lettering(number, _margin - TickGap, Y(y) + 4, "tick", "end");
         }
     }
 

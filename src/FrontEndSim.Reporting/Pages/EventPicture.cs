@@ -5,6 +5,7 @@ using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Studies.Events;
 using FrontEndSim.Reporting.Plots;
+using FrontEndSim.Reporting.Words;
 
 namespace FrontEndSim.Reporting.Pages;
 
@@ -81,10 +82,11 @@ public static class EventPicture
     {
         var pin = exposure.Pin;
         var (times, volts) = Outline(shown, result.Transient.Voltage(pin.Node));
-        var highest = new Note($"highest: {SiText.Format(exposure.HighestVolts, "V")} at {SiText.Format(exposure.HighestAt, "s")}",
-            exposure.HighestAt, exposure.HighestVolts);
-        var lowest = new Note($"lowest: {SiText.Format(exposure.LowestVolts, "V")} at {SiText.Format(exposure.LowestAt, "s")}",
-            exposure.LowestAt, exposure.LowestVolts);
+        int digits = Figures.Telling(exposure.HighestVolts, exposure.LowestVolts);
+        Note Extreme(string name, double volts, double at) =>
+            new($"{name}: {SiText.Format(volts, "V", digits)} at {SiText.Format(at, "s")}", at, volts);
+        var highest = Extreme("highest", exposure.HighestVolts, exposure.HighestAt);
+        var lowest = Extreme("lowest", exposure.LowestVolts, exposure.LowestAt);
         bool lowMatters = exposure.LowerMarginVolts < 0 || exposure.LowerMarginVolts < exposure.UpperMarginVolts;
         bool highMatters = exposure.UpperMarginVolts < 0 || !lowMatters;
         string verdict = exposure.SecondsOutside > 0 ? $"outside its rating for {SiText.Format(exposure.SecondsOutside, "s")}"

@@ -52,6 +52,14 @@ public static class Figures
     /// <summary>Digits enough to write the number down and get the same in single precision.</summary>
     public static string Exact(double value) => value.ToString("G9", CultureInfo.InvariantCulture);
 
+    /// <summary>Digits that tell two values apart that stand side by side: four, or more where these would read the same.</summary>
+    public static int Telling(double one, double other)
+    {
+        double size = Math.Max(Math.Abs(one), Math.Abs(other)), apart = Math.Abs(one - other);
+        // What differs by less than a millionth is the rounding of solutions.
+        return apart <= 1e-6 * size ? 4 : Math.Clamp(1 + (int)Math.Ceiling(Math.Log10(size / apart)), 4, 8);
+    }
+
     /// <summary>"1 change", "3 changes".</summary>
     public static string Counted(int count, string one, string many) => count == 1 ? "1 " + one : $"{count} {many}";
 
