@@ -2,6 +2,7 @@ using System.Globalization;
 using FrontEndSim.Engine.Circuits;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Studies.Compare;
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Language.Text;
 
 namespace FrontEndSim.Cli;
@@ -9,12 +10,16 @@ namespace FrontEndSim.Cli;
 /// <summary>
 /// Readings as comma-separated values, in one of two forms. A table: the sensor's voltage first, then a column for each node or
 /// pin, as <c>sweep --csv</c> writes it ("probe (V),LEVEL (V),adc (counts)"), or what firmware computes from several pins or over periods,
-/// in the sensor's unit ("bath (°C),solder (°C)"). Or bench points: the columns "sensor (V)", "node" and
+/// in the sensor's unit ("bath (°C),solder (°C)"); a column "temperature (°C)" says how warm the circuit was. Or bench points: the columns
+/// "sensor (V)", "node" and
 /// "reading (V)", as <c>build --csv</c> writes them to be filled in. Empty cells are readings that were not taken.
 /// </summary>
 internal static class ReadingsFile
 {
     private const long LargestBytes = 10_000_000;
+
+    // As far as parts are made for, °C.
+    private const double LeastCelsius = -65, MostCelsius = 200;
 
     /// <summary>Reads the file.</summary>
     /// <exception cref="InputException">The file cannot be read, or something in it is wrong; the message gives line and
@@ -62,8 +67,11 @@ internal static class ReadingsFile
             throw new InputException($"{path}:{headerLine}: the first column is '{header[0]}', but must be a sensor: "
                 + $"{string.Join(", ", frontEnd.Sensors.Select(s => $"{s.Name} ({s.UnitText})"))}");
         var known = Nodes(frontEnd);
-        var columns = header.Skip(1).Select((string Node, string? Pin, string? Computed) (string cell, int k) =>
+        int? warmth = Temperature(path, header, headerLine, swept, frontEnd, known);
+        var columns = header.Skip(1).Select((string Node, string? Pin, string? Computed)? (string cell, int k) =>
         {
+            if (k + 1 == warmth)
+                return null;
             var (name, cellUnit) = Named(cell);
             var pin = frontEnd.Pins.FirstOrDefault(p => p.Name == name);
             if (cellUnit == "counts" || (cellUnit is null && pin is not null && !known.Contains(name)))
@@ -96,20 +104,26 @@ internal static class ReadingsFile
         }).ToArray();
         bool IsAmplitude((string Node, string? Pin, string? Computed) column) =>
             frontEnd.AlternatingReadings.Any(r => r.Name == column.Computed);
-        if (swept.Alternation is not null && columns.Any(IsAmplitude) && !columns.All(IsAmplitude))
+        if (swept.Alternation is not null && columns.OfType<(string, string?, string?)>().ToArray() is var read && read.Any(IsAmplitude)
+            && !read.All(IsAmplitude))
             throw new InputException($"{path}:{headerLine}: {first} is an amplitude beside a reading over periods, and stands still beside "
                 + "volts or counts, each at an instant; compare the two from a file each");
         var readings = new List<Reading>();
         foreach (var (line, cells) in rows)
         {
             double volts = Number(path, line, 1, cells[0]);
+            double? celsius = warmth is { } place ? Number(path, line, place + 1, cells[place]) : null;
+            if (celsius is < LeastCelsius or > MostCelsius)
+                throw new InputException($"{path}:{line}: column {warmth + 1}: {cells[warmth!.Value].Trim()} °C is no temperature of a "
+                    + $"circuit; expected one from {LeastCelsius} °C to {MostCelsius} °C");
             for (int k = 0; k < columns.Length; k++)
             {
-                if (cells[k + 1].Trim() != "")
+                if (columns[k] is { } column && cells[k + 1].Trim() != "")
                 {
-                    readings.Add(new(volts, columns[k].Node, Number(path, line, k + 2, cells[k + 1]), columns[k].Pin, line)
+                    readings.Add(new(volts, column.Node, Number(path, line, k + 2, cells[k + 1]), column.Pin, line)
                     {
-                        Computed = columns[k].Computed,
+                        Computed = column.Computed,
+                        Celsius = celsius,
                     });
                 }
             }
@@ -119,6 +133,33 @@ internal static class ReadingsFile
         InputException Unknown(string name, string what, IEnumerable<string> names, int k) => new(
             $"{path}:{headerLine}: column {k + 2}: there is no {what} '{name}'"
                 + (Language.Text.Nearest.Of(name, names) is { } near ? $"; did you mean {near}?" : $"; known: {string.Join(", ", names)}"));
+    }
+
+    /// <summary>The column that says how warm the circuit was: by the sensor of a cold junction, or by "temperature"; null
+    /// without.</summary>
+    private static int? Temperature(string path, string[] header, int headerLine, Sensor swept, FrontEnd frontEnd, HashSet<string> known)
+    {
+        string[] junctions = [.. frontEnd.Readings.Where(r => r.Sensor == swept.Name && r.Formula is null)
+            .Select(r => MappingStudy.SensorOf(frontEnd, frontEnd.FindPin(r.Pins[1]))?.Name).OfType<string>()];
+        int? found = null;
+        for (int k = 1; k < header.Length; k++)
+        {
+            var (name, unit) = Named(header[k]);
+            if (known.Contains(name) || frontEnd.Pins.Any(p => p.Name == name))
+                continue;
+            var sensor = frontEnd.Sensors.FirstOrDefault(s => s.Name == name);
+            if (sensor is null && (name != "temperature" || frontEnd.Readings.Any(r => r.Name == name)))
+                continue;
+            if (sensor is not null && !junctions.Contains(name))
+                throw new InputException($"{path}:{headerLine}: column {k + 1}: {name} is a sensor as {swept.Name} is, and one is set at a "
+                    + "time; give its readings a file of their own");
+            if (unit is not (null or "°C" or "C"))
+                throw new InputException($"{path}:{headerLine}: column {k + 1} is in '{unit}'; how warm the circuit was is in °C");
+            if (found is { } other)
+                throw new InputException($"{path}:{headerLine}: column {k + 1}: column {other + 1} says already how warm the circuit was");
+            found = k;
+        }
+        return found;
     }
 
     private static (string, IReadOnlyList<Reading>) Bench(string path, List<(int Line, List<string> Cells)> rows,

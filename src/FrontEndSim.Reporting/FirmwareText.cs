@@ -24,7 +24,11 @@ public static class FirmwareText
         })],
         Alternating = [.. sheet.Alternating.Select(r => r with { C = C(r) })],
         Counted = [.. sheet.Counted.Select(r => r with { C = C(r) })],
-        Combined = [.. sheet.Combined.Select(r => r with { C = C(r) })],
+        Combined = [.. sheet.Combined.Select(r => r with
+        {
+            Expression = r.Shares is { } shares ? CombinedText.Of(shares) : "",
+            C = CombinedText.C(r),
+        })],
     };
 
     /// <summary>Two functions: one in floating point, one in whole numbers.</summary>
@@ -35,7 +39,7 @@ public static class FirmwareText
             + (constants.Couple is { } couple ? "\n\n" + Couple(constants, couple) : "")).ReplaceLineEndings("\n") + "\n";
 
     /// <summary>The codes that mean a fault.</summary>
-    private static string Valid(ValidBand? band)
+    internal static string Valid(ValidBand? band)
     {
         if (band is not { } valid)
             return "";
@@ -151,48 +155,6 @@ public static class FirmwareText
             """)).ReplaceLineEndings("\n") + "\n";
     }
 
-    /// <summary>What is computed from several pins.</summary>
-    public static string C(FirmwareCombined r)
-    {
-        string name = Identifier(r.Reading), what = Identifier(r.Quantity);
-        string Code(int k) => r.Bits[k] <= 16 ? "uint16_t" : "uint32_t";
-        string[] pins = [.. r.Pins.Select(Identifier)];
-        if (r.JunctionQuantity is { } junction)
-        {
-            string read = $"{r.Reading}: {r.Quantity} of {r.Sensor}", second = Identifier(junction);
-            return string.Create(CultureInfo.InvariantCulture, $$"""
-                /* {{read}} in hundredths of {{In(r.Unit)}}, with the cold junction that pin {{r.Pins[1]}} reads;
-                   stands behind the functions of both pins */
-                static int32_t {{name}}_{{what}}_hundredths({{Code(0)}} {{pins[0]}}, {{Code(1)}} {{pins[1]}})
-                {
-                    return {{pins[0]}}_{{what}}_hundredths({{pins[0]}}, (int32_t)(100.0f * {{pins[1]}}_{{second}}({{pins[1]}})));
-                }
-                """).ReplaceLineEndings("\n") + "\n";
-        }
-        int degree = r.Coefficients.Length - 1;
-        return string.Create(CultureInfo.InvariantCulture, $$"""
-            #include <math.h>
-            #include <stdint.h>
-            {{string.Concat(r.Valid.Select(v => Valid(v)))}}
-            /* {{r.Reading}}: {{r.Quantity}} of {{r.Sensor}} in {{In(r.Unit)}} from the codes of {{string.Join(" and ", r.Pins)}},
-               by {{Plain(r.Formula!)}} of their shares of the converter's range; what lies beyond the span is read as its nearer end;
-               the nominal circuit departs from it by up to {{Plain(Figures.Of(r.Residual, r.Unit, 3))}} */
-            static double {{name}}_{{what}}({{string.Join(", ", pins.Select((p, k) => $"{Code(k)} {p}"))}})
-            {
-                static const double c[{{degree + 1}}] = {
-            {{string.Join("\n", r.Coefficients.Select(c => $"        {c.ToString("R", CultureInfo.InvariantCulture)},"))}}
-                };
-            {{string.Join("\n", pins.Select((p, k) => $"    double x{k} = ((double){p} + 0.5) / {Math.Pow(2, r.Bits[k]):0}.0;"))}}
-                double t = ({{r.Expression}} - {{Double(r.Middle)}}) / {{Double(r.Half)}}, sum = c[{{degree}}];
-                int k;
-                t = fmax(-1.05, fmin(1.05, t));
-                for (k = {{degree - 1}}; k >= 0; k--)
-                    sum = sum * t + c[k];
-                return sum;
-            }
-            """).ReplaceLineEndings("\n") + "\n";
-    }
-
     /// <summary>What is computed from codes over whole periods.</summary>
     public static string C(FirmwareAlternating r)
     {
@@ -268,10 +230,10 @@ public static class FirmwareText
     private static string Index(FirmwareConstants f) => Type(IndexBits(f));
 
     // A percentage is computed as its share of one.
-    private static string In(string unit) => unit == "%" ? "parts of one (0.01 is 1 %)" : Plain(unit);
+    internal static string In(string unit) => unit == "%" ? "parts of one (0.01 is 1 %)" : Plain(unit);
 
     /// <summary>As many digits as a double needs to be read back the same; in parentheses where it is negative.</summary>
-    private static string Double(double value) => value < 0 ? $"({SiText.Literal(value)})" : SiText.Literal(value);
+    internal static string Double(double value) => value < 0 ? $"({SiText.Literal(value)})" : SiText.Literal(value);
 
     private static string Line(FirmwareConstants f, FirmwareLine line)
     {
@@ -373,12 +335,12 @@ public static class FirmwareText
             """);
     }
 
-    private static string Rows(IEnumerable<long> entries) => string.Join("\n", entries.Chunk(EntriesInALine)
+    internal static string Rows(IEnumerable<long> entries) => string.Join("\n", entries.Chunk(EntriesInALine)
         .Select(row => "    " + string.Concat(row.Select(e => e.ToString(CultureInfo.InvariantCulture) + ", ")).TrimEnd()));
 
-    private static string Type(int bits) => $"int{bits}_t";
+    internal static string Type(int bits) => $"int{bits}_t";
 
-    private static string Suffix(int bits) => bits == 32 ? "" : "LL";
+    internal static string Suffix(int bits) => bits == 32 ? "" : "LL";
 
     private static string Code(FirmwareConstants f) => f.Bits <= 16 ? "uint16_t" : "uint32_t";
 
@@ -392,12 +354,16 @@ public static class FirmwareText
         _ => "gigavolts",
     };
 
-    /// <summary>The unit of whole numbers: "C", or "hundredths of C".</summary>
-    private static string PartOf(double resultUnit, string unit) =>
-        Part(resultUnit) is var part && part == "whole" ? unit : $"{part} of {unit}";
+    /// <summary>The unit of whole numbers: "C", "hundredths of C", or "1e-4 of C".</summary>
+    internal static string PartOf(double resultUnit, string unit) => Part(resultUnit) switch
+    {
+        "whole" => unit,
+        ['e', ..] => string.Create(CultureInfo.InvariantCulture, $"1e{Math.Round(Math.Log10(resultUnit)):0} of {unit}"),
+        var part => $"{part} of {unit}",
+    };
 
     /// <summary>What a whole number is worth: "thousandths".</summary>
-    private static string Part(double unit) => Math.Round(Math.Log10(unit)) switch
+    internal static string Part(double unit) => Math.Round(Math.Log10(unit)) switch
     {
         0 => "whole",
         -1 => "tenths",
@@ -409,7 +375,7 @@ public static class FirmwareText
     };
 
     /// <summary>Letters that every compiler reads, also in a comment.</summary>
-    private static string Plain(string text) => text.Replace("°", "", StringComparison.Ordinal)
+    internal static string Plain(string text) => text.Replace("°", "", StringComparison.Ordinal)
         .Replace('µ', 'u').Replace("Ω", "ohm", StringComparison.Ordinal).Replace("²", "2", StringComparison.Ordinal)
         .Replace("*/", "* /", StringComparison.Ordinal);
 
@@ -420,7 +386,7 @@ public static class FirmwareText
         return (text.Contains('.') || text.Contains('E') ? text : text + ".0") + "f";
     }
 
-    private static string Identifier(string name)
+    internal static string Identifier(string name)
     {
         string word = string.Concat(name.Select(c => char.IsAsciiLetterOrDigit(c) ? c : '_'));
         return char.IsAsciiDigit(word[0]) ? "_" + word : word;

@@ -168,49 +168,6 @@ public class FirmwareTextTests
         }
     }
 
-    [Fact]
-    public void The_C_of_a_reading_from_three_wires_compiles_and_reads_the_temperature_whatever_the_leads_are()
-    {
-        var frontEnd = new FrontEnd
-        {
-            Rails = [new("VDD", 3.3)],
-            Sensors = [new("shell", "S1", new Span(0, 400), 0) { Other = "S2", Quantity = "temperature", UnitText = "°C", Law = new PlatinumLaw(100) }],
-            Parts =
-            [
-                new ResistorPart("Rref", "VDD", "TOP", 2200), new ResistorPart("L1", "TOP", "S1", 0.6), new ResistorPart("L2", "S2", "GND", 0.6),
-                new ResistorPart("L3", "S2", "SENSE", 0.6), new ResistorPart("RIN", "SENSE", "GND", 1e9),
-            ],
-            Pins = [.. new[] { "TOP", "SENSE" }.Select(n => new Pin(n.ToLowerInvariant(), n) { HasClamps = false, Converter = new(24, new(new(null, 0), new("VDD", 0))) })],
-            Readings = [CombinedReading.Of("kiln", "shell", ["top", "sense"], "(top - 2 * sense) / (1 - top)", x => (x[0] - 2 * x[1]) / (1 - x[0]), "((x0 - (2.0 * x1)) / (1.0 - x0))")],
-        };
-        var combined = FirmwareText.With(BuildStudy.Run(frontEnd)).Combined.Single();
-        string folder = Directory.CreateTempSubdirectory("firmware").FullName;
-        try
-        {
-            // Leads of 5 ohm, of which the firmware knows nothing: the divider by hand, IEC 60751 for the resistance.
-            double[] celsius = [1, 100, 250, 399];
-            string calls = string.Concat(celsius.Select(t =>
-            {
-                double ohms = new PlatinumLaw(100).At(t), amps = 3.3 / (2200 + 10 + ohms);
-                return $"printf(\"%.17g\\n\", kiln_temperature({(long)(amps * (ohms + 10) / 3.3 * (1 << 24))}u, {(long)(amps * 5 / 3.3 * (1 << 24))}u));\n";
-            }));
-            File.WriteAllText(Path.Combine(folder, "all.c"), combined.C + "#include <stdio.h>\nint main(void)\n{\n" + calls
-                + "return TOP_IS_VALID(1u) ? 1 : 0;\n}\n");
-            var compiled = Run(folder, "cc", "-std=c99", "-Wall", "-Wextra", "-Werror", "-pedantic", "-o", "all", "all.c", "-lm");
-            Assert.SkipWhen(compiled is null, "No C compiler (cc) on this machine.");
-            Assert.Equal((0, ""), compiled);
-            var (code, output) = Run(folder, Path.Combine(folder, "all"))!.Value;
-            Assert.Equal(0, code);
-            double[] read = [.. output.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(r => double.Parse(r, CultureInfo.InvariantCulture))];
-            Assert.All(celsius.Zip(read), c => Assert.Equal(c.First, c.Second, 2e-3 + combined.Residual));
-            Assert.InRange(combined.Residual, 0, 1e-3);
-        }
-        finally
-        {
-            Directory.Delete(folder, true);
-        }
-    }
-
     [Theory]
     [InlineData(Amplitude.Rms)]
     [InlineData(Amplitude.Mean)]
@@ -299,7 +256,7 @@ public class FirmwareTextTests
     }
 
     /// <summary>Exit code with what was said, or null where there is no such program.</summary>
-    private static (int Code, string Said)? Run(string folder, string program, params string[] args)
+    internal static (int Code, string Said)? Run(string folder, string program, params string[] args)
     {
         var start = new ProcessStartInfo(program, args) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
         try

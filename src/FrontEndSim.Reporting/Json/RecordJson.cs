@@ -7,6 +7,7 @@ using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Quantities;
 using FrontEndSim.FrontEnds.Stages;
+using FrontEndSim.FrontEnds.Studies.Build;
 using FrontEndSim.FrontEnds.Studies.Check;
 using FrontEndSim.FrontEnds.Studies.Design;
 using FrontEndSim.FrontEnds.Uncertainty;
@@ -26,7 +27,7 @@ public static class RecordJson
     [
         typeof(Trace), typeof(TransientResult), typeof(SweepResult), typeof(OperatingPoint),
             typeof(FrontEnd), typeof(DesignTarget), typeof(DesignResult), typeof(StageRequest),
-        typeof(ImmutableArray<Contribution>),
+        typeof(ImmutableArray<Contribution>), typeof(ShareExpression), typeof(ImmutableArray<WholeStep>),
     ];
 
     // Said elsewhere: a requirement's exposure among the events, a candidate's mapping in the file that it becomes.

@@ -75,8 +75,8 @@ public static class BuildPage
         {
             yield return new Section($"firmware-{r.Reading}", $"Firmware for reading {r.Reading}",
             [
-                new Lines([.. r.Valid.Select(v => new Line("Valid", DetectionWords.Of(v)))]),
-                new Listing($"C for reading {r.Reading}", FirmwareText.C(r)),
+                new Lines([.. BuildWords.Combined(r), .. r.Valid.Select(v => new Line("Valid", DetectionWords.Of(v)))]),
+                new Listing($"C for reading {r.Reading}", CombinedText.C(r)),
             ]);
         }
         foreach (var r in sheet.Alternating)

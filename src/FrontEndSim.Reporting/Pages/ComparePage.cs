@@ -40,6 +40,9 @@ public static class ComparePage
                         ? ", one of each pin together for what firmware computes" : "")
                     + $"): {Figures.Plain(result.Mismatch, "", 3)} with nominal parts. Each change is fitted alone, "
                         + $"the rest as planned."),
+                .. result.AssumedCelsius is { } celsius
+                    ? [new Line("At", $"The cold junction is taken to be at {Figures.Of(celsius, "°C")}, as the circuit is, where no "
+                        + $"column \"{result.JunctionSensor ?? "temperature"} (°C)\" says how warm it was.")] : Array.Empty<Line>(),
             ]),
         ])
     {

@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
 using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Build;
@@ -119,6 +120,37 @@ internal static class BuildWords
         yield return new("Or", $"{name} behind the resistance that follows from the code, in floating point with a logarithm or root: the "
             + $"circuit departs from it by up to {Small(formula.Residual, f.SensorUnit)}");
     }
+
+    /// <summary>What is computed from several pins.</summary>
+    public static IEnumerable<Line> Combined(FirmwareCombined r)
+    {
+        if (r.Junction is { } junction)
+        {
+            yield return new("Cold junction", $"the C adds the voltage of the type at what pin {r.Pins[1]} reads; the circuit departs from "
+                + $"it by up to {Small(r.Residual, r.Unit)}");
+            yield return new("Whole", $"in whole numbers the rounding of both pins, of the table and of the quotients is at most "
+                + $"{Figures.Of(junction.Rounding, r.Unit, 3)}, at any codes inside of both spans");
+        }
+        if (r.Formula is not { } formula)
+            yield break;
+        yield return new("Formula", $"{formula} of the pins' shares, and a polynomial of degree {r.Coefficients.Length - 1} in that, in "
+            + $"floating point: the circuit departs from it by up to {Small(r.Residual, r.Unit)}");
+        yield return new("Whole", r.Whole is { } w
+            ? $"in whole numbers of {w.ProductBits} bits, with a table of {w.WholeEntries.Length} entries, the rounding is at most "
+                + $"{Figures.Of(w.Rounding, r.Unit, 3)} "
+                + (w.LeastDenominator > 0 ? "wherever the denominator is at least half of what it is over the span" : "at all codes")
+                + $", so that the circuit departs from it by up to {Small(r.Residual + w.Rounding, r.Unit)}"
+            : r.InTheWay is { } kind ? $"none in whole numbers, as only floating point computes {Kind(kind)}"
+                : "none in whole numbers, as the formula has numbers of too many digits for 64 bits");
+    }
+
+    private static string Kind(CalculationKind kind) => kind switch
+    {
+        CalculationKind.Exponential => "exp",
+        CalculationKind.NaturalLogarithm => "ln",
+        CalculationKind.DecimalLogarithm => "log10",
+        _ => "a power that is neither a whole number up to 8 nor a half",
+    };
 
     /// <summary>How the constants of a line become those of the board.</summary>
     public static IEnumerable<string> Calibration(FirmwareConstants f, CalibrationPlan c)

@@ -49,11 +49,16 @@ public static class CompareWords
         ExplanationKind.PinLeakage =>
             $"pin {e.Subject} leaking {Amounts.Of(e.Fitted!.Value)} (its type: up to {Amounts.Of(e.Allowed!.Value)} either way)",
         ExplanationKind.RailVoltage => Rail(e, e.Fitted!.Value, e.Planned!.Value),
+        ExplanationKind.ColdJunction => $"the cold junction of {e.Subject} {Warmer(e)} than the circuit",
+        ExplanationKind.JunctionSensor => $"{e.Subject} {Warmer(e)} than the cold junction that it measures",
         ExplanationKind.Meter =>
             $"the meter reading {Figures.Percent(Math.Abs(e.Fitted!.Value.Value - 1), 2)} {(e.Fitted.Value.Value < 1 ? "low" : "high")} "
             + $"everywhere",
         _ => Fault(e, e.Fault!),
     };
+
+    private static string Warmer(Explanation e) =>
+        $"{Figures.Of(Math.Abs(e.Fitted!.Value.Value), "°C", 3)} {(e.Fitted.Value.Value < 0 ? "colder" : "warmer")}";
 
     private static string Resistance(string what, Explanation e)
     {

@@ -17,7 +17,13 @@ public class CombinedReadingTests
         new(name, node) { HasClamps = false, Farads = 0, Converter = new(bits, new(new(null, 0), new("VDD", 0))) };
 
     // 3.3 V, 2.2 kohm, a lead, the platinum resistor, a lead back to ground; a third lead to the lower pin.
-    private static FrontEnd Kiln(double lead, double tolerance, double railTolerance = 0, Func<double[], double>? formula = null) => new()
+    private static readonly ShareExpression Top = new PinShare(0), Below = new PinShare(1), ThreeWires = Of(CalculationKind.Quotient,
+        Of(CalculationKind.Difference, Top, Of(CalculationKind.Product, new FixedNumber(2), Below)),
+        Of(CalculationKind.Difference, new FixedNumber(1), Top));
+
+    private static Calculation Of(CalculationKind kind, params ShareExpression[] operands) => new(kind, [.. operands]);
+
+    private static FrontEnd Kiln(double lead, double tolerance, double railTolerance = 0, ShareExpression? formula = null) => new()
     {
         Rails = [new("VDD", new(3.3, railTolerance, 0))],
         Sensors = [new("shell", "S1", new Span(0, 400), 0)
@@ -29,7 +35,7 @@ public class CombinedReadingTests
             new ResistorPart("RIN", "SENSE", "GND", new(1e9, 0, 0)),
         ],
         Pins = [Ideal("top", "TOP"), Ideal("sense", "SENSE")],
-        Readings = [CombinedReading.Of("kiln", "shell", ["top", "sense"], "by hand", formula ?? (x => (x[0] - 2 * x[1]) / (1 - x[0])), "")],
+        Readings = [new("kiln", "shell", ["top", "sense"]) { Formula = "by hand", Expression = formula ?? ThreeWires }],
     };
 
     private static ReadingSpread Spread(FrontEnd frontEnd, Span? over = null) =>
@@ -50,7 +56,7 @@ public class CombinedReadingTests
         Assert.Equal(0.24 / 0.3447, Spread(Kiln(0.6, 0.2)).Largest, 0.01);
         Assert.Equal(0.24 / 0.3908, Spread(Kiln(0.6, 0.2), new Span(0, 1)).Largest, 0.01);
         // Two wires of 6 ohm ±20 %: 2.4 ohm beside a current that three wires know as well.
-        Assert.Equal(2.4 / 0.3447, Spread(Kiln(6, 0.2, formula: x => x[0] / (1 - x[0]))).Largest, 0.1);
+        Assert.Equal(2.4 / 0.3447, Spread(Kiln(6, 0.2, formula: Of(CalculationKind.Quotient, Top, Of(CalculationKind.Difference, new FixedNumber(1), Top)))).Largest, 0.1);
         // Three wires of which one lead alone may differ: L1 + L2 − 2·L2.
         Assert.Equal(2.4 / 0.3447, Spread(Kiln(6, 0.2)).Largest, 0.1);
     }
@@ -114,7 +120,7 @@ public class CombinedReadingTests
                     Wiring = new ShareOfRail("VS") }],
             Parts = [new ResistorPart("R", "OUT", "GND", new(1e6, 0, 0)), new ResistorPart("R2", "VS", "GND", new(1e4, 0, 0))],
             Pins = [Ideal("out", "OUT", 16), Ideal("supply", "VS", 16)],
-            Readings = [CombinedReading.Of("force", "press", ["out", "supply"], "out / supply", x => x[0] / x[1], "(x0 / x1)")],
+            Readings = [new("force", "press", ["out", "supply"]) { Formula = "out / supply", Expression = Of(CalculationKind.Quotient, Top, Below) }],
         };
         Assert.Equal(Spread(Board(0)).Largest, Spread(Board(0.1)).Largest, 2e-4);
         // Alone the pin is off by a tenth of 11.25 bar at the upper end: its share of 10 bar with the offset of 10 %.
@@ -160,7 +166,7 @@ public class CombinedReadingTests
     [Fact]
     public void A_formula_that_turns_back_is_no_reading()
     {
-        var kiln = Kiln(0.6, 0, formula: x => Math.Abs(x[0] - 0.08));
+        var kiln = Kiln(0.6, 0, formula: Of(CalculationKind.Magnitude, Of(CalculationKind.Difference, Top, new FixedNumber(0.08))));
         Assert.Throws<StudyProblemException>(() => Spread(kiln));
     }
 }

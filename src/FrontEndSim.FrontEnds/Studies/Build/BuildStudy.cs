@@ -50,7 +50,7 @@ public static class BuildStudy
             Counted = [.. FirmwareCounted.Of(frontEnd)],
             Combined =
             [
-                .. frontEnd.Readings.Select(r => FirmwareCombined.Of(solved, r, cancel) with
+                .. frontEnd.Readings.Select(r => FirmwareCombined.Of(solved, r, firmware, cancel) with
                 {
                     Valid = r.Formula is null ? []
                         : [.. check.Mappings.Where(m => r.Pins.Contains(m.Pin) && m is { Back: not null, Reading: not null })

@@ -92,12 +92,15 @@ internal sealed class ComparePrediction
         (_count, _cancel) = (readings.Count, cancel);
         _groups =
         [
-            .. readings.Select((r, k) => (Reading: r, Index: k)).GroupBy(r => r.Reading.Sensor ?? sensor)
-                .SelectMany(g => Groups(solved.ReadingOf(g.Key), designed, g.Key, [.. g], meter, cancel)),
+            .. readings.Select((r, k) => (Reading: r, Index: k)).GroupBy(r => (Sensor: r.Reading.Sensor ?? sensor, r.Reading.Celsius))
+                .SelectMany(g => Groups(At(solved, g.Key.Celsius).ReadingOf(g.Key.Sensor), At(designed, g.Key.Celsius), g.Key.Sensor,
+                    [.. g], meter, cancel)),
         ];
     }
 
-    /// <summary>Readings with one sensor set, by the place where they were taken.</summary>
+    private static SolvedFrontEnd At(SolvedFrontEnd solved, double? celsius) => celsius is { } said ? solved.AtCelsius(said) : solved;
+
+    /// <summary>Readings with one sensor set at one temperature of the circuit, by the place where they were taken.</summary>
     private static IEnumerable<ReadTogether> Groups(SolvedFrontEnd solved, SolvedFrontEnd designed, string sensor,
         (Reading Reading, int Index)[] readings, BenchMeter meter, CancellationToken cancel)
     {

@@ -18,6 +18,9 @@ public sealed record Reading(double SensorValue, string Node, double Value, stri
     /// <summary>Name of the sensor that was set; null for the one that most were taken with.</summary>
     public string? Sensor { get; init; }
 
+    /// <summary>Temperature of the circuit when it was taken, °C, and of what measures it; null for that of the front end.</summary>
+    public double? Celsius { get; init; }
+
     /// <summary>Whether a meter read it.</summary>
     internal bool IsVoltage => Pin is null && Computed is null;
 }
@@ -39,6 +42,13 @@ public sealed record CompareResult(string Title, string Sensor, ImmutableArray<C
     /// <summary>Symbol of the unit in which the sensor measures.</summary>
     public string SensorUnit { get; init; } = "V";
 
+    /// <summary>The temperature that a cold junction is taken to be at, °C, where readings do not say; null where each says, or where no
+    /// sensor has one.</summary>
+    public double? AssumedCelsius { get; init; }
+
+    /// <summary>Name of the sensor that measures that cold junction; null where none does.</summary>
+    public string? JunctionSensor { get; init; }
+
     // Explanations whose mismatch is this near to the best one's, or below the meter's error, cannot be told apart.
     private const double IndistinctFactor = 1.25;
 
@@ -47,7 +57,8 @@ public sealed record CompareResult(string Title, string Sensor, ImmutableArray<C
 
     /// <summary>
     /// The explanations that fit the readings and that they cannot tell apart, the likeliest first: a change within tolerance before
-    /// others, the meter last; empty where there is nothing to explain, or nothing explains it.
+    /// others, then a cold junction that is not where it is measured, which takes no bad part; the meter last but for what no class of part
+    /// comes near to; empty where there is nothing to explain, or nothing explains it.
     /// </summary>
     public ImmutableArray<Explanation> Likely
     {
@@ -57,7 +68,8 @@ public sealed record CompareResult(string Title, string Sensor, ImmutableArray<C
                 return [];
             double bar = Math.Max(1, Explanations[0].Left * IndistinctFactor);
             return [.. Explanations.Where(e => e.Left <= bar).OrderByDescending(e => e.IsWithinTolerance)
-                .ThenBy(e => e.Kind == ExplanationKind.Meter).ThenBy(e => e.Left).Take(4)];
+                .ThenBy(e => e.IsFarFromClass).ThenByDescending(e => e.IsOfPlace).ThenBy(e => e.Kind == ExplanationKind.Meter)
+                .ThenBy(e => e.Left).Take(4)];
         }
     }
 }
@@ -94,6 +106,16 @@ public sealed record Explanation(string Subject, ExplanationKind Kind, double Le
 
     /// <summary>What the part's class allows either way; null where that is its tolerance or nothing.</summary>
     public Quantity? Allowed { get; init; }
+
+    // So many times what a class allows is another part (a judgement, no source).
+    private const double FarFromClass = 100;
+
+    /// <summary>Whether it is so far beyond what the part's class allows that no part of the class comes near to it.</summary>
+    public bool IsFarFromClass => Fitted is { } fitted && Allowed is { } allowed
+        && Math.Abs(fitted.Value) > FarFromClass * Math.Abs(allowed.Value);
+
+    /// <summary>Whether it is about where something stands, and no part is other than planned.</summary>
+    internal bool IsOfPlace => Kind is ExplanationKind.ColdJunction or ExplanationKind.JunctionSensor;
 
     /// <summary>What the part does; null for a rail, a sensor or the meter.</summary>
     public PartRole? Role { get; init; }
@@ -134,6 +156,12 @@ public enum ExplanationKind
 
     /// <summary>The voltage of a rail.</summary>
     RailVoltage,
+
+    /// <summary>The temperature of a thermocouple's cold junction, by how much it is warmer than the circuit.</summary>
+    ColdJunction,
+
+    /// <summary>The temperature of a sensor that measures a cold junction, by how much it is warmer than that.</summary>
+    JunctionSensor,
 
     /// <summary>The meter, by one factor.</summary>
     Meter,

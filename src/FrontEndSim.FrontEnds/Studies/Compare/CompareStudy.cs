@@ -60,10 +60,16 @@ public static class CompareStudy
         var (compared, sigma) = Limits(frontEnd, sensor, prediction, Predicted(solved), readings);
         double mismatch = Mismatch([.. compared.Select(c => c.Expected)], readings, sigma);
         progress?.Report(new(0.3, "fits"));
-        var explanations = mismatch <= 0 ? [] : Explanations(solved, Predicted, prediction, readings, sigma, compared, meter)
+        var explanations = mismatch <= 0 ? [] : Explanations(solved, Predicted, prediction, sensor, readings, sigma, compared, meter)
             .Where(e => e.Left < 0.95 * mismatch).OrderBy(e => e.Left).ToImmutableArray();
         progress?.Report(new(1, "done"));
-        return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations) { SensorUnit = frontEnd.FindSensor(sensor).UnitText };
+        bool assumes = frontEnd.Sensors.Any(s => s.Law is { NeedsAmbient: true }) && readings.Any(r => r.Celsius is null);
+        return new(frontEnd.Title, sensor, compared, meter, mismatch, explanations)
+        {
+            SensorUnit = frontEnd.FindSensor(sensor).UnitText,
+            AssumedCelsius = assumes ? frontEnd.Celsius : null,
+            JunctionSensor = assumes ? CombinedStudy.Standing(solved, sensor).SensorValue.Keys.FirstOrDefault() : null,
+        };
     }
 
     private static string SensorOf(FrontEnd frontEnd, string reading) => IsOverPeriods(frontEnd, reading)
@@ -75,20 +81,24 @@ public static class CompareStudy
     private static (ImmutableArray<ComparedReading> Compared, double[] Sigma) Limits(FrontEnd frontEnd, string sensor,
         ComparePrediction expectation, ComparePrediction prediction, IReadOnlyList<Reading> readings)
     {
-        var sources = new ErrorSources(frontEnd);
-        double[][] predicted = prediction.Of(sources.Numbers, sources.DrawsOfEachAlone, sources.SetEachAlone);
+        // What drifts is off by what the temperature makes of it.
+        var taken = readings.Select(r => r.Celsius ?? frontEnd.Celsius).Distinct().ToDictionary(c => c, c =>
+        {
+            var of = new ErrorSources(frontEnd with { Celsius = c });
+            return (Sources: of, Predicted: prediction.Of(of.Numbers, of.DrawsOfEachAlone, of.SetEachAlone));
+        });
         double[] expected = expectation.Of([], 1, (_, _) => { })[0];
         var uncertain = prediction.Uncertainties(expected);
         // What a sensor that alternates is off by is of its amplitude, and stands with the instrument's error.
-        int[] own = [.. frontEnd.Sensors.Where(s => s.Alternation is not null).Select(s => SensorLaw.OwnError(s.Name))
-            .SelectMany(name => sources.All.Select((s, k) => (s.Name, k)).Where(s => s.Name == name).Select(s => s.k))];
+        string[] alternating = [.. frontEnd.Sensors.Where(s => s.Alternation is not null).Select(s => SensorLaw.OwnError(s.Name))];
         return (
         [
             .. readings.Select((reading, k) =>
             {
                 bool overPeriods = IsOverPeriods(frontEnd, reading.Computed);
+                var (sources, predicted) = taken[reading.Celsius ?? frontEnd.Celsius];
                 var (_, low, high) = sources.Bound(draw =>
-                    predicted[overPeriods && draw > 0 && own.Contains((draw - 1) / 2) ? 0 : draw][k]);
+                    predicted[overPeriods && draw > 0 && alternating.Contains(sources.All[(draw - 1) / 2].Name) ? 0 : draw][k]);
                 return new ComparedReading(reading, expected[k], low - uncertain[k].Error, high + uncertain[k].Error)
                 {
                     SensorUnit = frontEnd.FindSensor(reading.Sensor ?? sensor).UnitText,
@@ -98,8 +108,8 @@ public static class CompareStudy
     }
 
     private static IEnumerable<Explanation> Explanations(SolvedFrontEnd solved, Func<SolvedFrontEnd, ComparePrediction> predicted,
-        ComparePrediction prediction, IReadOnlyList<Reading> readings, double[] sigma, ImmutableArray<ComparedReading> compared,
-        BenchMeter meter)
+        ComparePrediction prediction, string sensor, IReadOnlyList<Reading> readings, double[] sigma,
+        ImmutableArray<ComparedReading> compared, BenchMeter meter)
     {
         var frontEnd = solved.FrontEnd;
         // Nothing that a meter reads at rest shows a capacitance.
@@ -115,6 +125,18 @@ public static class CompareStudy
             var suspect = CompareSuspects.Leaking(pin);
             var leaks = solved.With(frontEnd with { Pins = [.. frontEnd.Pins.Select(p => p == pin ? p : p with { LeakageAmps = 0 })] });
             if (Fit(suspect, predicted(leaks), readings, sigma) is { } fit)
+                yield return suspect.Describe(fit.At, fit.Left);
+        }
+        // What measures a cold junction may be warmer or colder than that.
+        foreach (string standing in CombinedStudy.Standing(solved, sensor).SensorValue.Keys)
+        {
+            var free = solved.With(frontEnd with
+            {
+                Sensors = [.. frontEnd.Sensors.Select(s => s.Name != standing || s.Law is not { } law ? s
+                    : s with { Law = law with { OffsetError = 1, ProportionalError = 0 } })],
+            });
+            var suspect = CompareSuspects.OffItsJunction(frontEnd.FindSensor(standing));
+            if (Fit(suspect, predicted(free.WithoutLeakage()), readings, sigma) is { } fit)
                 yield return suspect.Describe(fit.At, fit.Left);
         }
         foreach (var fault in SingleFault.Of(frontEnd))

@@ -2,6 +2,7 @@ using FrontEndSim.Engine.Elements;
 using FrontEndSim.Engine.Results;
 using FrontEndSim.FrontEnds.Model;
 using FrontEndSim.FrontEnds.Parts;
+using FrontEndSim.FrontEnds.Sensors;
 using FrontEndSim.FrontEnds.Studies.Faults;
 
 namespace FrontEndSim.FrontEnds.Studies.Compare;
@@ -18,6 +19,9 @@ internal sealed record Suspect(VariedNumber Number, double Low, double High, Fun
 /// <summary>All that may be other than planned, one thing at a time.</summary>
 internal static class CompareSuspects
 {
+    // No terminal on a board is farther from what is beside it, K.
+    private const double MostKelvin = 50;
+
     /// <summary>Those of a front end.</summary>
     /// <param name="frontEnd">The front end.</param>
     /// <param name="capacitances">Whether readings could show a capacitance.</param>
@@ -40,12 +44,30 @@ internal static class CompareSuspects
                     IsReference = isReference,
                 });
         }
+        foreach (var sensor in frontEnd.Sensors)
+        {
+            if (sensor.Law is ThermocoupleLaw law)
+            {
+                yield return new(new(sensor.Name, Characteristic.Errors[1]), -MostKelvin, MostKelvin, (_, x) => x,
+                    (x, left) => new(sensor.Name, ExplanationKind.ColdJunction, left, Math.Abs(x) <= law.ColdJunctionError)
+                    {
+                        Fitted = new(x, Unit.Celsius),
+                    });
+            }
+        }
         foreach (var sensor in frontEnd.Sensors.Where(s => s.SourceOhms > 0 && s.Output == Unit.Volts))
         {
             var deviation = Deviation.Resistance(new(sensor.Name, VoltageSource.SourceResistance), sensor.SourceOhms);
             yield return Of(deviation, sensor.Name, ExplanationKind.SourceResistance, null);
         }
     }
+
+    /// <summary>A sensor of a cold junction whose law is off by one at its unit's error, warmer or colder than that junction.</summary>
+    public static Suspect OffItsJunction(Sensor sensor) => new(new(sensor.Name, Characteristic.Errors[0]), -MostKelvin, MostKelvin,
+        (_, x) => x, (x, left) => new(sensor.Name, ExplanationKind.JunctionSensor, left, Math.Abs(x) <= (sensor.Law?.OffsetError ?? 0))
+        {
+            Fitted = new(x, Unit.Celsius),
+        });
 
     /// <summary>A pin that leaks up to ten times what its type may, either way.</summary>
     public static Suspect Leaking(Pin pin) => new(new(pin.Name + ".leakage", InputLeakage.Scale), -10, 10, (_, x) => x,

@@ -119,10 +119,10 @@ public sealed class SolvedFrontEnd(FrontEnd frontEnd)
     /// <summary>Voltages and currents with all sensors at a place of their spans.</summary>
     public OperatingPoint Rest(SpanPlace place, CancellationToken cancel = default) => Rest(At(place), cancel);
 
-    /// <summary>A sweep of a sensor, the other sensors at mid-span.</summary>
+    /// <summary>A sweep of a sensor, the other sensors at mid-span; one that measures its cold junction as warm as the circuit.</summary>
     /// <inheritdoc cref="SweepStudy.Run(FrontEnd, string, IReadOnlyList{double}, bool, CancellationToken)"/>
     public SweepResult Sweep(string sensor, IReadOnlyList<double> volts, bool refine = false, CancellationToken cancel = default) =>
-        _solutions.Sweep(FrontEnd.ToCircuit(), FrontEnd.FindSensor(sensor).Name, volts, refine,
+        _solutions.Sweep(FrontEnd.ToCircuit(CombinedStudy.Standing(this, sensor)), FrontEnd.FindSensor(sensor).Name, volts, refine,
             SettledAt(At(sensor, volts[0]), cancel) ?? Beside(cancel), cancel);
 
     // A point that it stays at; null where it is not looked for, and where there is none.

@@ -73,8 +73,11 @@ internal sealed class ReadingStatement : StatementKind
                 $"The formula gives {UnitWords.Name(formula.Unit)}, but of the shares that pins stand for only a "
                 + "plain number can come.", $"such as {names[0]} / {names[1]}");
         else
-            scope.Builder.Readings.Add(CombinedReading.Of(name, sensor.Name, names, expression.Span.File.Line(expression.Span.Line)
-                .Substring(expression.Span.Column - 1, expression.Span.Length), formula.OfAll, InC(expression, names, scope)));
+            scope.Builder.Readings.Add(new(name, sensor.Name, names)
+            {
+                Formula = expression.Span.File.Line(expression.Span.Line).Substring(expression.Span.Column - 1, expression.Span.Length),
+                Expression = Shares(expression, names, scope),
+            });
 
         void Refuse(DiagnosticCode code, string what, string? expected) => scope.Diagnostics.Error(statement.Span, code, what, expected);
     }
@@ -120,25 +123,42 @@ internal sealed class ReadingStatement : StatementKind
         return null;
     }
 
-    /// <summary>The formula in C, with a variable for each pin; what else has a name stands as its number.</summary>
-    private static string InC(Expression expression, ImmutableArray<string> pins, Scope scope) => expression switch
+    /// <summary>The formula as data; what else than a pin has a name stands as its number.</summary>
+    private static ShareExpression Shares(Expression expression, ImmutableArray<string> pins, Scope scope)
     {
-        NameExpression name when pins.IndexOf(name.Name) is >= 0 and var place => $"x{place}",
-        NegativeExpression negative => $"(-{InC(negative.Operand, pins, scope)})",
-        BinaryExpression { Operator: '^' } power => $"pow({InC(power.Left, pins, scope)}, {InC(power.Right, pins, scope)})",
-        BinaryExpression binary => $"({InC(binary.Left, pins, scope)} {binary.Operator} {InC(binary.Right, pins, scope)})",
-        FunctionExpression { Arguments: [var only] } f => $"{CName(f.Function)}({InC(only, pins, scope)})",
-        FunctionExpression f => f.Arguments.Select(a => InC(a, pins, scope)).Aggregate((a, b) => $"{CName(f.Function)}({a}, {b})"),
-        _ => scope.Evaluate(expression, null) is { } value ? SiText.Literal(value.Quantity.Value) : "0.0",
-    };
+        switch (expression)
+        {
+            case NameExpression name when pins.IndexOf(name.Name) is >= 0 and var place:
+                return new PinShare(place);
+            case NegativeExpression negative:
+                return new Calculation(CalculationKind.Negative, Shares(negative.Operand, pins, scope));
+            case BinaryExpression binary:
+                var kind = binary.Operator switch
+                {
+                    '+' => CalculationKind.Sum,
+                    '-' => CalculationKind.Difference,
+                    '*' => CalculationKind.Product,
+                    '/' => CalculationKind.Quotient,
+                    _ => CalculationKind.Power,
+                };
+                return new Calculation(kind, Shares(binary.Left, pins, scope), Shares(binary.Right, pins, scope));
+            case FunctionExpression f when Function(f.Function) is { } function:
+                return new Calculation(function, [.. f.Arguments.Select(a => Shares(a, pins, scope))]);
+            default:
+                return new FixedNumber(scope.Evaluate(expression, null) is { } value ? value.Quantity.Value : 0);
+        }
+    }
 
-    private static string CName(string function) => function switch
+    private static CalculationKind? Function(string name) => name switch
     {
-        "ln" => "log",
-        "abs" => "fabs",
-        "min" => "fmin",
-        "max" => "fmax",
-        _ => function,
+        "exp" => CalculationKind.Exponential,
+        "ln" => CalculationKind.NaturalLogarithm,
+        "log10" => CalculationKind.DecimalLogarithm,
+        "sqrt" => CalculationKind.SquareRoot,
+        "abs" => CalculationKind.Magnitude,
+        "min" => CalculationKind.Least,
+        "max" => CalculationKind.Greatest,
+        _ => null,
     };
 
     public override IEnumerable<StatementText> Write(FrontEnd frontEnd) => frontEnd.Readings.Select(r =>
