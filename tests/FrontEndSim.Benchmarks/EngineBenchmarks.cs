@@ -17,9 +17,9 @@ public class EngineBenchmarks
     private readonly double[] _matrix = new double[Order * Order], _right = new double[Order];
     private readonly double[] _a = new double[Order * Order], _b = new double[Order];
     private readonly int[] _pivots = new int[Order];
-    private readonly double[] _fine = [.. Enumerable.Range(0, 2001).Select(k => -10 + 0.01 * k)];
-    private readonly double[] _coarse = [.. Enumerable.Range(0, 51).Select(k => -10 + 0.4 * k)];
-    private readonly VariedNumber[] _varied = [.. new[] { "R1", "R2", "RF1", "R3", "RF2", "RG",
+    internal static readonly double[] Fine = [.. Enumerable.Range(0, 2001).Select(k => -10 + 0.01 * k)];
+    internal static readonly double[] Coarse = [.. Enumerable.Range(0, 51).Select(k => -10 + 0.4 * k)];
+    internal static readonly VariedNumber[] Varied = [.. new[] { "R1", "R2", "RF1", "R3", "RF2", "RG",
         "RPD" }.Select(r => new VariedNumber(r, Resistor.Resistance))];
     private CompiledCircuit _shifter = null!, _surge = null!;
     private CompiledCircuit[] _ladders = null!;
@@ -55,15 +55,18 @@ public class EngineBenchmarks
     }
 
     [Benchmark(Description = "sweep of 2,001 points")]
-    public SweepResult Sweep() => _shifter.Sweep("S", _fine);
+    public SweepResult Sweep() => _shifter.Sweep("S", Fine);
 
     [Benchmark(Description = "10,000 draws of 51 points, 1 core")]
-    public TrialResult DrawsOnOneCore() => RunDraws(1);
+    public TrialResult DrawsOnOneCore() => RunDraws(Draws, 1);
 
     [Benchmark(Description = "10,000 draws of 51 points, all cores")]
-    public TrialResult DrawsOnAllCores() => RunDraws(0);
+    public TrialResult DrawsOnAllCores() => RunDraws(Draws, 0);
 
-    private TrialResult RunDraws(int cores) => _shifter.SweepTrials("S", _coarse, _varied, Draws, (draw, numbers) =>
+    internal TrialResult RunDraws(int draws, int cores) => _shifter.SweepTrials("S", Coarse, Varied, draws, Draw, ["PIN"], cores);
+
+    /// <summary>A draw's numbers, each within 1 %.</summary>
+    internal static void Draw(int draw, Span<double> numbers)
     {
         // SplitMix64 (Steele, Lea, Flood 2014): a generator that costs nothing to seed, so that the engine is what is timed.
         ulong state = (ulong)draw * 0x9E3779B97F4A7C15 * 64;
@@ -74,7 +77,7 @@ public class EngineBenchmarks
             z = (z ^ (z >> 27)) * 0x94D049BB133111EB;
             numbers[k] *= 1 + 0.01 * (2 * ((z ^ (z >> 31)) >> 11) * Math.Pow(2, -53) - 1);
         }
-    }, ["PIN"], cores);
+    }
 
     [Benchmark(Description = "surge into the guard, 400 µs")]
     public TransientResult Surge() => _surge.RunTransient(400e-6);

@@ -414,7 +414,7 @@ public sealed record Diode(string Name, string From, string To, DiodeModel Model
             L beyond = v - limited; // the law is followed along its tangent from the limited point
             _junction.Flow(at.F, i + slope * beyond);
             _junction.Slope(at.G, slope);
-            if (_stores)
+            if (_stores && at.WithCharges)
             {
                 L q = StoredCharge(limited, forward, out L farads);
                 _depleted = farads - _transit * _forward * _perVolt;

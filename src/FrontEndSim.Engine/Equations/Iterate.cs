@@ -27,6 +27,9 @@ internal sealed class Iterate<L>(int size, int entries) where L : struct, ILane<
     /// <summary>Whether devices are to be evaluated just where the iterate is, to read a solution and not to approach one.</summary>
     public bool Exact;
 
+    /// <summary>Whether devices are to work out their charges, which nothing asks for at rest.</summary>
+    public bool WithCharges;
+
     /// <summary>Whether some device was evaluated away from the iterate to keep the step within its knee.</summary>
     public bool Limited;
 }

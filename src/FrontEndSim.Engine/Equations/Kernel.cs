@@ -241,10 +241,11 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     /// <summary>Fills f (nonlinear part), q and their slopes at the present iterate.</summary>
     /// <param name="exact">Whether to evaluate just there; else devices may limit how far they follow.</param>
-    public void Evaluate(bool exact = false)
+    /// <param name="charges">Whether q and its slopes are wanted.</param>
+    public void Evaluate(bool exact = false, bool charges = true)
     {
         var at = At;
-        at.Exact = exact;
+        (at.Exact, at.WithCharges) = (exact, charges);
         _hasMoved = _hasRemainder = false;
         Array.Clear(at.F);
         Array.Clear(at.Q);
@@ -260,10 +261,12 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
 
     /// <summary>One Newton step from the present iterate towards f + α·(q − q*) = 0.</summary>
     /// <param name="target">q*, by row; at DC an extra current into each row, or null.</param>
-    public void NewtonStep(L[]? target)
+    /// <param name="exact">As for <see cref="Evaluate"/>.</param>
+    /// <param name="charges">Whether charges are wanted at rest too.</param>
+    public void NewtonStep(L[]? target, bool exact = false, bool charges = false)
     {
         Iterations++;
-        Evaluate();
+        Evaluate(exact, charges || Alpha > 0);
         FillResidual(target);
         _factors!.FactorNonlinear(_nonlinearEntries, At.G, At.C, L.Of(Alpha));
         if (_factors.IsWeak && PlanHere())
@@ -474,7 +477,7 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
     /// <param name="target">As for <see cref="NewtonStep"/>.</param>
     public (double Amps, int Row, double Scale) LargestResidual(L[]? target = null)
     {
-        Evaluate(exact: true);
+        Evaluate(exact: true, charges: Alpha > 0);
         FillResidual(target);
         double largest = 0, scale = 0;
         int where = First;
@@ -493,6 +496,33 @@ internal sealed class Kernel<L> where L : struct, ILane<L>
         }
         return (largest, where, scale);
     }
+
+    /// <summary>At DC: works out what is left over in every row at the present iterate.</summary>
+    public void EvaluateResidual()
+    {
+        Evaluate(exact: true, charges: false);
+        FillResidual(null);
+    }
+
+    /// <summary>
+    /// The largest current left over in each lane, where that was worked out last, by <see cref="EvaluateResidual"/> or before a step, and
+    /// the largest current that a nonlinear part passes into a row, A.
+    /// </summary>
+    public (L Amps, L Scale) LargestLeft()
+    {
+        L largest = L.Of(0), scale = largest;
+        for (int r = First; r < _residual.Length; r++)
+        {
+            if (_isBalance[r])
+                largest = L.Max(largest, L.Abs(_residual[r]));
+            scale = L.Max(scale, L.Abs(_sources[r]) + L.Abs(At.F[r]));
+        }
+        return (largest, scale);
+    }
+
+    /// <summary>The row in which <see cref="LargestLeft"/> found a current left over.</summary>
+    public int RowLeftOver(double amps, int lane) =>
+        Math.Max(First, Array.FindIndex(_residual, First, left => Math.Abs(left.Get(lane)) == amps));
 
     /// <summary>The total charge of each unknown's row at the present iterate, exactly.</summary>
     public void Charges(L[] into)

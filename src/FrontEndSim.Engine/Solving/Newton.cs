@@ -48,10 +48,46 @@ internal static class Newton
 
     private static double Least<L>(Kernel<L> kernel, int row) where L : struct, ILane<L> => kernel.IsCurrent(row) ? StepAmps : StepVolts;
 
+    /// <summary>
+    /// From an iterate that is taken as it is, at most two steps, each of which has to contract: what the laws leave over it, solved, is a
+    /// tenth of the step at most. Then a solution lies within two steps of the iterate, and no other does (the theorem of Newton and
+    /// Kantorovich; Ortega and Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables; the laws' remainder of the step
+    /// itself stands for the bound of their second derivatives).
+    /// </summary>
+    /// <param name="kernel">The equations at rest, prepared.</param>
+    /// <returns>Whether that is so, in every lane, and the last step corrected left no more than <see cref="SolveStatic"/> does.</returns>
+    public static bool TryConfirm<L>(Kernel<L> kernel) where L : struct, ILane<L>
+    {
+        const int most = 2;
+        for (int n = 0; n < most; n++)
+        {
+            kernel.NewtonStep(null, exact: true);
+            if (IsStepNegligible(kernel))
+                return true;
+            if (!TryCorrect(kernel, out L correction, out L step) || !IsContraction(correction, step))
+                return false;
+            kernel.TakeRemainder();
+            if (IsCorrectionEnough(correction, step, NegligibleShare))
+                return true;
+        }
+        return false;
+    }
+
     /// <summary>Corrects the last step to second order if that leaves no more than a negligible step would.</summary>
     private static bool IsCorrected<L>(Kernel<L> kernel) where L : struct, ILane<L>
     {
+        if (!TryCorrect(kernel, out L correction, out L step) || !IsCorrectionEnough(correction, step, NegligibleShare))
+            return false;
+        kernel.TakeRemainder();
+        return true;
+    }
+
+    /// <summary>The largest correction of the last step to second order, and the step, over what is allowed; false where a part cannot
+    /// say.</summary>
+    private static bool TryCorrect<L>(Kernel<L> kernel, out L correction, out L step) where L : struct, ILane<L>
+    {
         int first = kernel.Topology.Wiring.FirstUnknown, size = kernel.At.X.Length;
+        correction = step = L.Of(0);
         kernel.EvaluateRemainder();
         for (int r = first; r < size; r++)
         {
@@ -59,18 +95,17 @@ internal static class Newton
                 return false;
         }
         L[] left = kernel.SolveRemainder();
-        L step = L.Of(0), correction = step;
         for (int r = first; r < size; r++)
         {
             L allowed = L.Of(1) / (L.Of(Least(kernel, r)) + L.Of(StepRelative) * L.Abs(kernel.At.X[r]));
             step = L.Max(step, L.Abs(kernel.Step[r]) * allowed);
             correction = L.Max(correction, L.Abs(left[r]) * allowed);
         }
-        if (!IsCorrectionEnough(correction, step, NegligibleShare))
-            return false;
-        kernel.TakeRemainder();
         return true;
     }
+
+    private static bool IsContraction<L>(L correction, L step) where L : struct, ILane<L> =>
+        L.AllBelow(correction - L.Of(MostContraction) * step, double.Epsilon);
 
     /// <summary>
     /// Whether what a correction to second order leaves is below a share of what is allowed: for smooth laws twice its square over its step
@@ -80,6 +115,5 @@ internal static class Newton
     /// <param name="step">The largest step over what is allowed.</param>
     /// <param name="share">The share.</param>
     public static bool IsCorrectionEnough<L>(L correction, L step, double share) where L : struct, ILane<L> =>
-        L.AllBelow(correction - L.Of(MostContraction) * step, double.Epsilon)
-        && L.AllBelow(L.Of(2) * correction * correction - L.Of(share) * step, double.Epsilon);
+        IsContraction(correction, step) && L.AllBelow(L.Of(2) * correction * correction - L.Of(share) * step, double.Epsilon);
 }

@@ -12,8 +12,15 @@ internal sealed class SweepRun
     // down to this fraction of the whole sweep.
     private const double Bend = 2e-4, ShortestInterval = 1e-5;
 
+    /// <summary>Currents balance at a point when what is left over is below this share of the largest, or this, A.</summary>
+    public const double BalancedShare = 1e-8, BalancedAmps = 1e-10;
+
+    // Equations for points side by side have to be made first, which a short sweep does not win back.
+    private const int LeastForBlocks = 256;
+
     private readonly CompiledCircuit _compiled;
     private readonly string _source;
+    private readonly int _index;
     private readonly CancellationToken _cancel;
     private readonly Kernel<Scalar> _kernel;
     private readonly IDrive<Scalar> _drive;
@@ -22,14 +29,15 @@ internal sealed class SweepRun
     private double _worst;
     private int _worstRow;
     private int _solvered;
+    private long _iterationsInBlocks;
     private Foothold? _near;
 
     public SweepRun(CompiledCircuit compiled, string source, CancellationToken cancel)
     {
         (_compiled, _source, _cancel) = (compiled, source, cancel);
-        int index = compiled.SourceIndex(source);
+        _index = compiled.SourceIndex(source);
         _kernel = new Kernel<Scalar>(compiled.Topology);
-        _drive = (IDrive<Scalar>)_kernel.Devices[index];
+        _drive = (IDrive<Scalar>)_kernel.Devices[_index];
         _solver = new OperatingPointSolver(_kernel, compiled.Settings, cancel);
         _first = _worstRow = compiled.Topology.Wiring.FirstUnknown;
         _nodes = compiled.Topology.Wiring.NodeCount;
@@ -43,18 +51,51 @@ internal sealed class SweepRun
     }
 
     /// <summary>The unknowns at each value.</summary>
-    public double[][] Solutions(IReadOnlyList<double> values)
+    /// <param name="values">The values.</param>
+    /// <param name="inBlocks">Whether points may be solved side by side where there are many; not after <see cref="Vary"/>.</param>
+    public double[][] Solutions(IReadOnlyList<double> values, bool inBlocks = true)
     {
         if (values.Count == 0)
             throw new ArgumentException("A sweep needs at least one value.", nameof(values));
         var solutions = new double[values.Count][];
+        var block = values.Count < LeastForBlocks || !inBlocks ? null : new SweepBlock(_compiled, _index);
+        int next = SweepBlock.Before; // where a block may begin
+        bool isAway = false;
         for (int n = 0; n < solutions.Length; n++)
         {
+            if (block is not null && n >= next && n + SweepBlock.Points <= solutions.Length)
+            {
+                _cancel.ThrowIfCancellationRequested();
+                if (block.TrySolve(values, solutions, n))
+                {
+                    isAway = true;
+                    n += SweepBlock.Points - 1;
+                    continue;
+                }
+                next = n + SweepBlock.Before;
+            }
+            if (isAway)
+                StandAt(values[n - 1], solutions[n - 1]);
+            isAway = false;
             bool line = n >= 2 && values[n - 1] != values[n - 2];
             solutions[n] = Point(values[n], n == 0 ? null : solutions[n - 1], line ? solutions[n - 2] : null,
                 line ? (values[n] - values[n - 1]) / (values[n - 1] - values[n - 2]) : 0);
         }
+        if (block is not null)
+        {
+            Note(block.Worst.Amps, block.Worst.Row);
+            _iterationsInBlocks = block.Iterations;
+        }
         return solutions;
+    }
+
+    /// <summary>Goes on from a point that was solved elsewhere.</summary>
+    private void StandAt(double value, double[] solution)
+    {
+        Set(value);
+        for (int r = _first; r < solution.Length; r++)
+            _kernel.At.X[r] = new Scalar(solution[r]);
+        _kernel.Evaluate(exact: true); // limiting starts from here
     }
 
     public SweepResult Run(IReadOnlyList<double> values, bool refine, OperatingPoint? near = null)
@@ -73,7 +114,7 @@ internal sealed class SweepRun
         {
             KirchhoffAmps = _worst,
             KirchhoffNode = wiring.NameOf(_worstRow),
-            NewtonIterations = _kernel.Iterations,
+            NewtonIterations = _kernel.Iterations + _iterationsInBlocks,
             Method = $"continuation over {grid.Length} points, {_solvered} of them by the operating-point strategies",
         };
         // Of many points nobody starts again.
@@ -127,7 +168,7 @@ internal sealed class SweepRun
     private bool Balanced()
     {
         var (amps, row, largest) = _kernel.LargestResidual();
-        if (!(amps <= 1e-10 + 1e-8 * largest))
+        if (!(amps <= BalancedAmps + BalancedShare * largest))
             return false;
         Note(amps, row);
         _kernel.Polish();

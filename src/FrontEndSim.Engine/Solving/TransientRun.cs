@@ -126,7 +126,7 @@ internal sealed class TransientRun
         if (_changed.Length > 0 && _kernel.Prepare(0))
         {
             // The slopes of rest itself.
-            _kernel.NewtonStep(null);
+            _kernel.NewtonStep(null, charges: true);
             foreach (var changed in _changed)
                 changed.Begin();
         }

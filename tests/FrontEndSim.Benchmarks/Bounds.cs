@@ -1,0 +1,251 @@
+using FrontEndSim.Engine;
+using FrontEndSim.Engine.Equations;
+using FrontEndSim.Engine.Solving;
+
+namespace FrontEndSim.Benchmarks;
+
+/// <summary>
+/// How far each benchmark is from what this machine could do at best: the operations that its circuit needs, counted by solving it with
+/// <see cref="Counted"/> numbers, against the machine's measured rates. A bound is the largest of three: the floating-point units'
+/// time, that of the divider, that of reading; beside it stands the longest chain of operations that wait for each other.
+/// </summary>
+internal static class Bounds
+{
+    private const double Seconds = 4;
+    private const int TrialsCounted = 40;
+
+    // Few at a time, so that other work on the machine does not get into each.
+    private const int TrialsTimed = 400;
+
+    /// <summary>Prints the tables.</summary>
+    public static void Print()
+    {
+        var machine = new Machine();
+        Console.WriteLine("| ns | " + string.Join(" | ", Enum.GetNames<Operation>().Select(n => n.ToLowerInvariant())) + " | load |");
+        Console.WriteLine("|---|" + string.Concat(Enumerable.Repeat("---|", Counted.Counts.Length + 1)));
+        Rates("one, in a chain", machine.InChain, machine.SumThroughMemory);
+        Rates("eight, in a chain", machine.InChainOfEight, double.NaN);
+        Rates("one, side by side", machine.Single, machine.LoadOne);
+        Rates("eight, side by side", machine.Eight, machine.LoadEight);
+        Console.WriteLine($"\nA cycle takes {machine.Cycle:g3} ns. The load of the first row is a sum that goes through memory.\n");
+
+        var benchmarks = new EngineBenchmarks();
+        benchmarks.Setup();
+        double u = Machine.Least(() => benchmarks.DenseFactorAndSolve(), Seconds);
+        Console.WriteLine($"U = {u / 1e3:f2} µs\n");
+        Console.WriteLine("| | sums, products | fused | comparisons | quotients | roots | exponentials | logarithms | units | divider | loads "
+            + "| bound | chain | taken |");
+        Console.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
+
+        // A sweep: eight points side by side.
+        Counted.Latencies = machine.InChainOfEight;
+        var shifter = Circuits.GuardedShifter.Compile();
+        double[] fine = EngineBenchmarks.Fine, coarse = EngineBenchmarks.Coarse;
+        Counted.Clear();
+        int alone = Sweep(shifter, fine);
+        Row("sweep, a point", fine.Length, 8, machine.Eight, machine.LoadEight,
+            Machine.Least(() => benchmarks.Sweep(), Seconds) / fine.Length, Counted.Longest / fine.Length);
+
+        // Draws: eight circuits side by side.
+        Counted.Clear();
+        long steps = Draws<Counted>(shifter, coarse, TrialsCounted);
+        int points = TrialsCounted * coarse.Length;
+        Row("draw, a point", points, 8, machine.Eight, machine.LoadEight,
+            Machine.Least(() => benchmarks.RunDraws(TrialsTimed, 1), Seconds) / TrialsTimed / coarse.Length,
+            Counted.Longest / coarse.Length / 8);
+        long together = Draws<Octet>(shifter, coarse, TrialsCounted);
+
+        // A surge: what one step of Newton's method takes, times those of the run.
+        Counted.Latencies = machine.InChain;
+        var surge = benchmarks.Surge().Audit;
+        Counted.Clear();
+        long taken = Steps(Circuits.GuardUnderSurge.Compile());
+        double share = (double)surge.NewtonIterations / taken;
+        Row("surge", 1 / share, 1, machine.Single, machine.LoadOne, Machine.Least(() => benchmarks.Surge(), Seconds),
+            Counted.Longest * share);
+
+        // A ladder: the solves of one step.
+        const int which = 2;
+        int nodes = EngineBenchmarks.Sizes[which];
+        var method = Tableau.Of(TimeMethod.FourthOrder);
+        var run = benchmarks.RunLadder(which).Audit;
+        Counted.Clear();
+        Ladder(Circuits.Ladder(nodes).Compile(), method);
+        Row("ladder of 1,000, a node a step", nodes, 1, machine.Single, machine.LoadOne,
+            Machine.Least(() => benchmarks.RunLadder(which), Seconds) / (run.StepsTaken + run.StepsRefused) / nodes,
+            Counted.Longest / nodes);
+
+        double inOrder = Machine.Least(() => new SweepRun(shifter, "S", default).Solutions(fine, inBlocks: false), Seconds) / fine.Length;
+        Console.WriteLine($"\nSweep: {alone} of {fine.Length} points not side by side; all one after the other, {InU(inOrder)} a point. Draws: {(double)steps / points:f2} steps a point alone, "
+            + $"{(double)together * 8 / points:f2} where eight wait for each other. Surge: {surge.NewtonIterations} steps of Newton's method in "
+            + $"{surge.StepsTaken} and {surge.StepsRefused} refused of the time's.");
+
+        void Row(string what, double count, int width, double[] rates, double load, double measured, double chain)
+        {
+            double[] each = [.. Counted.Counts.Select(c => c / count)];
+            double Of(Operation operation) => each[(int)operation];
+            double Time(params Operation[] operations) => operations.Sum(o => Of(o) * rates[(int)o]) / width;
+            double units = Time(Operation.Sum, Operation.Product, Operation.Fused, Operation.Comparison, Operation.Exponential,
+                Operation.Logarithm), divider = Time(Operation.Quotient, Operation.Root);
+            // A product of the elimination reads two numbers and a place, another operation one number.
+            double loads = (3 * Of(Operation.Fused) + Of(Operation.Sum) + Of(Operation.Product)) * load / width;
+            double bound = Math.Max(units, Math.Max(divider, loads));
+            Console.WriteLine($"| {what} | {Of(Operation.Sum) + Of(Operation.Product):g3} | {Of(Operation.Fused):g3} "
+                + $"| {Of(Operation.Comparison):g3} | {Of(Operation.Quotient):g3} | {Of(Operation.Root):g3} | {Of(Operation.Exponential):g3} "
+                + $"| {Of(Operation.Logarithm):g3} | {InU(units)} | {InU(divider)} | {InU(loads)} | {InU(bound)} | {InU(chain)} "
+                + $"| {InU(measured)} |");
+        }
+
+        string InU(double nanoseconds) => $"{nanoseconds / u:g3} U";
+    }
+
+    private static void Rates(string what, double[] rates, double load) =>
+        Console.WriteLine($"| {what} | {string.Join(" | ", rates.Select(r => $"{r:g3}"))} | {load:g3} |");
+
+    /// <summary>Solves a sweep as if every point lay in a block; returns how many would not.</summary>
+    private static int Sweep(CompiledCircuit compiled, double[] values)
+    {
+        int source = compiled.SourceIndex("S"), alone = SweepBlock.Before;
+        double[][] known = new SweepRun(compiled, "S", default).Solutions(values);
+        var kernel = new Kernel<Counted>(compiled.Topology);
+        var drive = (IDrive<Counted>)kernel.Devices[source];
+        int first = compiled.Topology.Wiring.FirstUnknown;
+        Counted[][] found = [.. known.Select(x => x.Select(Counted.Of).ToArray())];
+        Counted.Clear();
+        for (int n = SweepBlock.Before; n < values.Length; n++)
+        {
+            int from = n - (n - SweepBlock.Before) % SweepBlock.Points;
+            Stand(kernel, drive, values[n]);
+            for (int r = first; r < found[n].Length; r++)
+            {
+                Counted sum = Counted.Of(0);
+                for (int k = 0; k < SweepBlock.Before; k++)
+                    sum += Counted.Of(SweepBlock.Weight(k, n - from)) * found[from - 1 - k][r];
+                kernel.At.X[r] = sum;
+            }
+            if (!kernel.Prepare(0) || !Newton.TryConfirm(kernel))
+            {
+                alone++;
+                for (int r = first; r < found[n].Length; r++)
+                    kernel.At.X[r] = found[n - 1][r];
+                kernel.Evaluate(exact: true);
+                Newton.SolveStatic(kernel, 100, default);
+            }
+            var (amps, scale) = kernel.LargestLeft();
+            if (amps.Get(0) > SweepRun.BalancedAmps + SweepRun.BalancedShare * scale.Get(0))
+            {
+                kernel.EvaluateResidual();
+                kernel.LargestLeft();
+                kernel.Polish();
+            }
+            kernel.At.X.CopyTo(found[n], 0);
+        }
+        return alone;
+    }
+
+    /// <summary>Solves draws as <see cref="TrialRun"/> does; returns the steps of Newton's method.</summary>
+    private static long Draws<L>(CompiledCircuit compiled, double[] values, int trials) where L : struct, ILane<L>
+    {
+        double[][] nominal = new SweepRun(compiled, "S", default).Solutions(values);
+        var kernel = new Kernel<L>(compiled.Topology);
+        var drive = (IDrive<L>)kernel.Devices[compiled.SourceIndex("S")];
+        int first = compiled.Topology.Wiring.FirstUnknown;
+        var varied = EngineBenchmarks.Varied.Select(compiled.Find).ToArray();
+        var numbers = new double[varied.Length];
+        var departure = new L[kernel.At.X.Length];
+        for (int trial = 0; trial < trials; trial += L.Width)
+        {
+            for (int lane = 0; lane < L.Width; lane++)
+            {
+                compiled.NominalOf(EngineBenchmarks.Varied).CopyTo(numbers, 0);
+                EngineBenchmarks.Draw(trial + lane, numbers);
+                for (int v = 0; v < varied.Length; v++)
+                {
+                    ref L number = ref kernel.Devices[varied[v].Device].Number(varied[v].Number);
+                    number = number.With(lane, numbers[v]);
+                }
+            }
+            kernel.StartOver();
+            L[] x = kernel.At.X;
+            for (int n = 0; n < values.Length; n++)
+            {
+                Stand(kernel, drive, values[n]);
+                for (int r = first; r < x.Length; r++)
+                {
+                    L moved = n == 0 ? L.Of(0) : x[r] - L.Of(nominal[n - 1][r]);
+                    x[r] = L.Of(nominal[n][r]) + moved + L.Of(n < 2 ? 0 : 1) * (moved - departure[r]);
+                    departure[r] = moved;
+                }
+                if (n == 0)
+                    kernel.Evaluate(exact: true);
+                if (!kernel.Prepare(0) || !Newton.SolveStatic(kernel, 40, default))
+                    throw new InvalidOperationException("A draw did not settle.");
+            }
+        }
+        return kernel.Iterations;
+    }
+
+    private static void Stand<L>(Kernel<L> kernel, IDrive<L> drive, double value) where L : struct, ILane<L>
+    {
+        drive.Hold(L.Of(value));
+        kernel.SourcesChanged();
+        kernel.SetTime(0);
+    }
+
+    /// <summary>Solves the surge in steps of backward Euler that grow; returns the steps of Newton's method.</summary>
+    private static long Steps(CompiledCircuit compiled)
+    {
+        var kernel = new Kernel<Counted>(compiled.Topology);
+        var charges = new Counted[kernel.At.X.Length];
+        kernel.SetTime(0);
+        if (!kernel.Prepare(0) || !Newton.SolveStatic(kernel, 100, default))
+            throw new InvalidOperationException("The circuit finds no rest.");
+        kernel.Charges(charges);
+        Counted.Clear();
+        long before = kernel.Iterations;
+        double t = 0;
+        for (double h = 20e-9; t < 400e-6; t += h, h *= 1.1)
+        {
+            var target = charges.ToArray();
+            kernel.SetTime(t + h);
+            if (!kernel.Prepare(1 / h) || !Newton.SolveStatic(kernel, 100, default, target))
+                throw new InvalidOperationException("A step did not settle.");
+            kernel.TangentCharges(charges);
+        }
+        return kernel.Iterations - before;
+    }
+
+    /// <summary>The solves and sums of one step of a linear circuit, factors kept.</summary>
+    private static void Ladder(CompiledCircuit compiled, Tableau method)
+    {
+        var kernel = new Kernel<Counted>(compiled.Topology);
+        kernel.SetTime(1e-6);
+        if (!kernel.Prepare(1e9))
+            throw new InvalidOperationException("The ladder is singular.");
+        int size = kernel.At.X.Length, stages = method.A.Length;
+        Counted[][] slope = [.. Enumerable.Range(0, stages).Select(_ => new Counted[size])];
+        Counted[] start = new Counted[size], target = new Counted[size], charges = new Counted[size];
+        Counted factor = Counted.Of(1e-3);
+        Counted.Clear();
+        for (int stage = 1; stage < stages; stage++)
+        {
+            start.CopyTo(target, 0);
+            Sum(target, stage);
+            kernel.SolveLinear(target);
+            kernel.TangentCharges(charges);
+            for (int r = 0; r < size; r++)
+                slope[stage][r] = factor * (charges[r] - target[r]);
+        }
+        Sum(target, stages);
+        kernel.SolveAgain(target, charges);
+
+        void Sum(Counted[] into, int count)
+        {
+            for (int j = 0; j < count; j++)
+            {
+                for (int r = 0; r < size; r++)
+                    into[r] += factor * slope[j][r];
+            }
+        }
+    }
+}
