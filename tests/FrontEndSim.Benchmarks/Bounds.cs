@@ -15,7 +15,7 @@ internal static class Bounds
     private const int TrialsCounted = 40;
 
     // Few at a time, so that other work on the machine does not get into each.
-    private const int TrialsTimed = 400;
+    private const int TrialsTimed = 128;
 
     /// <summary>Prints the tables.</summary>
     public static void Print()
@@ -34,54 +34,46 @@ internal static class Bounds
         double u = Machine.Least(() => benchmarks.DenseFactorAndSolve(), Seconds);
         Console.WriteLine($"U = {u / 1e3:f2} µs\n");
         Console.WriteLine("| | sums, products | fused | comparisons | quotients | roots | exponentials | logarithms | units | divider | loads "
-            + "| bound | chain | taken |");
-        Console.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
+            + "| bound | chain | through memory | taken |");
+        Console.WriteLine("|---|---|---|---|---|---|---|---|---|---|---|---|---|---|---|");
 
-        // A sweep: eight points side by side.
-        Counted.Latencies = machine.InChainOfEight;
         var shifter = Circuits.GuardedShifter.Compile();
         double[] fine = EngineBenchmarks.Fine, coarse = EngineBenchmarks.Coarse;
-        Counted.Clear();
-        int alone = Sweep(shifter, fine);
-        Row("sweep, a point", fine.Length, 8, machine.Eight, machine.LoadEight,
-            Machine.Least(() => benchmarks.Sweep(), Seconds) / fine.Length, Counted.Longest / fine.Length);
+        int alone = 0, points = TrialsCounted * coarse.Length;
+        Row("sweep, a point", 8, 1, fine.Length, () => alone = Sweep(shifter, fine),
+            Machine.Least(() => benchmarks.Sweep(), Seconds) / fine.Length);
 
-        // Draws: eight circuits side by side.
-        Counted.Clear();
-        long steps = Draws<Counted>(shifter, coarse, TrialsCounted);
-        int points = TrialsCounted * coarse.Length;
-        Row("draw, a point", points, 8, machine.Eight, machine.LoadEight,
-            Machine.Least(() => benchmarks.RunDraws(TrialsTimed, 1), Seconds) / TrialsTimed / coarse.Length,
-            Counted.Longest / coarse.Length / 8);
-        long together = Draws<Octet>(shifter, coarse, TrialsCounted);
+        long steps = 0, together = Draws<Octet>(shifter, coarse, TrialsCounted);
+        var trials = shifter.PrepareTrials("S", coarse, EngineBenchmarks.Varied, ["PIN"]);
+        Row("draw, a point", 8, 8, points, () => steps = Draws<Counted>(shifter, coarse, TrialsCounted),
+            Machine.Least(() => trials.Run(TrialsTimed, EngineBenchmarks.Draw, 1), Seconds) / TrialsTimed / coarse.Length);
 
-        // A surge: what one step of Newton's method takes, times those of the run.
-        Counted.Latencies = machine.InChain;
+        // A surge: what the steps of Newton's method take, as many as the run has.
         var surge = benchmarks.Surge().Audit;
-        Counted.Clear();
-        long taken = Steps(Circuits.GuardUnderSurge.Compile());
-        double share = (double)surge.NewtonIterations / taken;
-        Row("surge", 1 / share, 1, machine.Single, machine.LoadOne, Machine.Least(() => benchmarks.Surge(), Seconds),
-            Counted.Longest * share);
+        var guard = Circuits.GuardUnderSurge.Compile();
+        Row("surge", 1, 1, (double)Steps(guard) / surge.NewtonIterations, () => Steps(guard), Machine.Least(() => benchmarks.Surge(), Seconds));
 
-        // A ladder: the solves of one step.
+        // A ladder: the solves and sums of one step.
         const int which = 2;
         int nodes = EngineBenchmarks.Sizes[which];
-        var method = Tableau.Of(TimeMethod.FourthOrder);
+        var ladder = Circuits.Ladder(nodes).Compile();
         var run = benchmarks.RunLadder(which).Audit;
-        Counted.Clear();
-        Ladder(Circuits.Ladder(nodes).Compile(), method);
-        Row("ladder of 1,000, a node a step", nodes, 1, machine.Single, machine.LoadOne,
-            Machine.Least(() => benchmarks.RunLadder(which), Seconds) / (run.StepsTaken + run.StepsRefused) / nodes,
-            Counted.Longest / nodes);
+        Row("ladder of 1,000, a node a step", 1, 1, nodes, () => Ladder(ladder, Tableau.Of(TimeMethod.FourthOrder)),
+            Machine.Least(() => benchmarks.RunLadder(which), Seconds) / (run.StepsTaken + run.StepsRefused) / nodes);
 
         double inOrder = Machine.Least(() => new SweepRun(shifter, "S", default).Solutions(fine, inBlocks: false), Seconds) / fine.Length;
-        Console.WriteLine($"\nSweep: {alone} of {fine.Length} points not side by side; all one after the other, {InU(inOrder)} a point. Draws: {(double)steps / points:f2} steps a point alone, "
-            + $"{(double)together * 8 / points:f2} where eight wait for each other. Surge: {surge.NewtonIterations} steps of Newton's method in "
-            + $"{surge.StepsTaken} and {surge.StepsRefused} refused of the time's.");
+        Console.WriteLine($"\nSweep: {alone} of {fine.Length} points not side by side; all one after the other, {InU(inOrder)} a point. "
+            + $"Draws: {(double)steps / points:f2} steps a point alone, {(double)together * 8 / points:f2} where eight wait for each other. "
+            + $"Surge: {surge.NewtonIterations} steps of Newton's method in {surge.StepsTaken} of time and {surge.StepsRefused} refused.");
 
-        void Row(string what, double count, int width, double[] rates, double load, double measured, double chain)
+        void Row(string what, int width, int chains, double count, Action solve, double measured)
         {
+            double[] rates = width == 1 ? machine.Single : machine.Eight, chained = width == 1 ? machine.InChain : machine.InChainOfEight;
+            double load = width == 1 ? machine.LoadOne : machine.LoadEight;
+            // Every result of a product and sum goes through memory.
+            double[] stored = [.. chained];
+            stored[(int)Operation.Fused] += machine.SumThroughMemory - machine.InChain[(int)Operation.Sum];
+            double throughMemory = Chain(stored), chain = Chain(chained);
             double[] each = [.. Counted.Counts.Select(c => c / count)];
             double Of(Operation operation) => each[(int)operation];
             double Time(params Operation[] operations) => operations.Sum(o => Of(o) * rates[(int)o]) / width;
@@ -93,7 +85,16 @@ internal static class Bounds
             Console.WriteLine($"| {what} | {Of(Operation.Sum) + Of(Operation.Product):g3} | {Of(Operation.Fused):g3} "
                 + $"| {Of(Operation.Comparison):g3} | {Of(Operation.Quotient):g3} | {Of(Operation.Root):g3} | {Of(Operation.Exponential):g3} "
                 + $"| {Of(Operation.Logarithm):g3} | {InU(units)} | {InU(divider)} | {InU(loads)} | {InU(bound)} | {InU(chain)} "
-                + $"| {InU(measured)} |");
+                + $"| {InU(throughMemory)} | {InU(measured)} |");
+
+            double Chain(double[] latencies)
+            {
+                Counted.Latencies = latencies;
+                Counted.Clear();
+                solve();
+                Counted.EndChain();
+                return Counted.Chains / count / chains;
+            }
         }
 
         string InU(double nanoseconds) => $"{nanoseconds / u:g3} U";
@@ -165,6 +166,7 @@ internal static class Bounds
                     number = number.With(lane, numbers[v]);
                 }
             }
+            Counted.EndChain();
             kernel.StartOver();
             L[] x = kernel.At.X;
             for (int n = 0; n < values.Length; n++)

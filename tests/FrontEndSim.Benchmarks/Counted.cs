@@ -29,8 +29,10 @@ internal readonly struct Counted(double value, double path) : ILane<Counted>
     /// <summary>What each kind takes in a chain.</summary>
     public static double[] Latencies { get; set; } = new double[Counts.Length];
 
-    /// <summary>The longest chain so far.</summary>
-    public static double Longest { get; private set; }
+    /// <summary>The longest chains in all, each up to where it was ended.</summary>
+    public static double Chains { get; private set; }
+
+    private static double Longest { get; set; }
 
     public static int Width => 1;
 
@@ -38,8 +40,11 @@ internal readonly struct Counted(double value, double path) : ILane<Counted>
     public static void Clear()
     {
         Array.Clear(Counts);
-        Longest = 0;
+        (Longest, Chains) = (0, 0);
     }
+
+    /// <summary>Ends a chain: what follows does not wait for it.</summary>
+    public static void EndChain() => (Longest, Chains) = (0, Chains + Longest);
 
     private static Counted Do(Operation operation, double value, Counted a, Counted b = default, Counted c = default)
     {

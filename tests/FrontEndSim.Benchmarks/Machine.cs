@@ -33,7 +33,7 @@ internal sealed class Machine
     /// <summary>One cycle.</summary>
     public double Cycle { get; } = OneCycle();
 
-    /// <summary>The least time of a piece of work over seconds, ns.</summary>
+    /// <summary>The least time of a piece of work over seconds, ns. A short piece falls between what others do on the machine.</summary>
     public static double Least(Action work, double seconds)
     {
         // Compiled code first: it comes some time after the first calls.

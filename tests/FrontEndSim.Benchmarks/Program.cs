@@ -15,20 +15,6 @@ if (args is ["growth"])
     Growth.Print();
     return;
 }
-if (args is ["loop", var what, var secs])
-{
-    var b = new EngineBenchmarks();
-    b.Setup();
-    var w = System.Diagnostics.Stopwatch.StartNew();
-    while (w.Elapsed.TotalSeconds < double.Parse(secs))
-    {
-        if (what == "surge") b.Surge();
-        if (what == "sweep") b.Sweep();
-        if (what == "draws") b.DrawsOnOneCore();
-        if (what == "ladder") b.Ladder1000();
-    }
-    return;
-}
 if (args is ["bounds"])
 {
     Bounds.Print();

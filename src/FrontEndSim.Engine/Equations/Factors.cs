@@ -128,23 +128,32 @@ internal sealed class Factors<L> where L : struct, ILane<L>
         ref L work = ref MemoryMarshal.GetArrayDataReference(_work);
         int[] diagonal = _plan.Diagonal, rowStart = _plan.RowStart, rowOrder = _plan.RowOrder, columnOrder = _plan.ColumnOrder;
         L[] inverse = _inverse;
+        // What was worked out last is mostly what comes next: kept beside, it need not go through memory, which takes longer than the sum.
+        L last = default, before = default;
         for (int i = 0; i < rowOrder.Length; i++)
         {
             L sum = b[rowOrder[i] + _first];
             int end = diagonal[i];
             for (int p = rowStart[i]; p < end; p++)
-                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
-            Unsafe.Add(ref work, i) = L.FlushTiny(sum);
+            {
+                int k = Unsafe.Add(ref column, p);
+                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), k == i - 1 ? last : k == i - 2 ? before : Unsafe.Add(ref work, k));
+            }
+            (before, last) = (last, L.FlushTiny(sum));
+            Unsafe.Add(ref work, i) = last;
         }
         for (int i = rowOrder.Length - 1; i >= 0; i--)
         {
             L sum = Unsafe.Add(ref work, i) * inverse[i];
             int end = rowStart[i + 1];
             for (int p = diagonal[i] + 1; p < end; p++)
-                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), Unsafe.Add(ref work, Unsafe.Add(ref column, p)));
-            sum = L.FlushTiny(sum);
-            Unsafe.Add(ref work, i) = sum;
-            x[columnOrder[i] + _first] = sum;
+            {
+                int k = Unsafe.Add(ref column, p);
+                sum = L.TakeProduct(sum, Unsafe.Add(ref value, p), k == i + 1 ? last : k == i + 2 ? before : Unsafe.Add(ref work, k));
+            }
+            (before, last) = (last, L.FlushTiny(sum));
+            Unsafe.Add(ref work, i) = last;
+            x[columnOrder[i] + _first] = last;
         }
     }
 }

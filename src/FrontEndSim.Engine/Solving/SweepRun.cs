@@ -18,6 +18,9 @@ internal sealed class SweepRun
     // Equations for points side by side have to be made first, which a short sweep does not win back.
     private const int LeastForBlocks = 256;
 
+    // Fewer points side by side are no quicker than one after the other.
+    private const int LeastInBlock = 2;
+
     private readonly CompiledCircuit _compiled;
     private readonly string _source;
     private readonly int _index;
@@ -59,20 +62,29 @@ internal sealed class SweepRun
             throw new ArgumentException("A sweep needs at least one value.", nameof(values));
         var solutions = new double[values.Count][];
         var block = values.Count < LeastForBlocks || !inBlocks ? null : new SweepBlock(_compiled, _index);
-        int next = SweepBlock.Before; // where a block may begin
+        int next = SweepBlock.Before, count = SweepBlock.Points; // where a block may begin, and its points
         bool isAway = false;
         for (int n = 0; n < solutions.Length; n++)
         {
-            if (block is not null && n >= next && n + SweepBlock.Points <= solutions.Length)
+            if (block is not null && n >= next)
             {
                 _cancel.ThrowIfCancellationRequested();
-                if (block.TrySolve(values, solutions, n))
+                count = Math.Min(count, solutions.Length - n);
+                if (block.TrySolve(values, solutions, n, count))
                 {
                     isAway = true;
-                    n += SweepBlock.Points - 1;
+                    n += count - 1;
+                    count = Math.Min(2 * count, SweepBlock.Points);
                     continue;
                 }
-                next = n + SweepBlock.Before;
+                // Half as many reach less far; where that is next to none, a knee lies ahead.
+                if (count > LeastInBlock)
+                {
+                    count /= 2;
+                    n--;
+                    continue;
+                }
+                next = n + LeastInBlock;
             }
             if (isAway)
                 StandAt(values[n - 1], solutions[n - 1]);
