@@ -1,3 +1,4 @@
+using FrontEndSim.FrontEnds.Studies.Mapping;
 using FrontEndSim.Language.Binding;
 using FrontEndSim.Language.Text;
 
@@ -20,6 +21,25 @@ public class ShippedCircuitTests
         {
             var result = CircuitFile.Load(Path.Combine(Folder, name));
             Assert.True(result.Diagnostics.IsEmpty, DiagnosticPrinter.Print(result.Diagnostics));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Files))]
+    public void A_fine_sweep_of_a_shipped_circuit_passes_through_the_points_of_a_coarse_one(string name)
+    {
+        const int coarse = 100, finer = 20;
+        if (CircuitFile.Load(Path.Combine(Folder, name)).FrontEnd is not { } frontEnd)
+            return;
+        foreach (var sensor in frontEnd.Sensors)
+        {
+            var rough = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, coarse + 1));
+            var fine = SweepStudy.Run(frontEnd, sensor.Name, SweepStudy.Grid(sensor.Span.Low, sensor.Span.High, coarse * finer + 1));
+            foreach (string node in rough.Points[0].Nodes.Keys)
+            {
+                double[] points = rough.Voltage(node), between = fine.Voltage(node);
+                Assert.All(points.Select((v, k) => (v, k)), p => Assert.Equal(p.v, between[p.k * finer], 1e-6 + 1e-6 * Math.Abs(p.v)));
+            }
         }
     }
 

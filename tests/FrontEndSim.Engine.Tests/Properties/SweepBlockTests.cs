@@ -101,6 +101,22 @@ public class SweepBlockTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void A_gate_with_hysteresis_changes_over_where_it_does_one_point_after_the_other()
+    {
+        var compiled = new Circuit(
+        [
+            new VoltageSource("VDD", "VDD", "GND", 5), new VoltageSource("SENSOR", "IN", "GND", 0) { SeriesOhms = 100 },
+            new LogicGate("G", "IN", "Q", "VDD", "GND", new LogicGateModel { RisingShare = 0.6, FallingShare = 0.4 }),
+            new Resistor("RQ", "Q", "GND", 1e4),
+        ]).Compile();
+        foreach (double[] values in new[] { Grid(0, 5, 1001), Grid(5, 0, 1001), [.. Grid(0, 5, 501), .. Grid(5, 0, 501)] })
+        {
+            double[][] alone = new SweepRun(compiled, "SENSOR", default).Solutions(values, inBlocks: false);
+            Assert.Null(Difference(compiled, values, new SweepRun(compiled, "SENSOR", default).Solutions(values), alone));
+        }
+    }
+
+    [Fact]
     public void Most_points_of_a_stage_that_clips_are_solved_side_by_side()
     {
         var compiled = Stage("GND", "SUM").Compile();
