@@ -112,7 +112,9 @@ internal sealed partial class Layout
 
     private string FirstNode()
     {
-        var part = _left.FirstOrDefault(p => p.Amplifier is not null) ?? _left.First(p => !IsBetweenSupplies(p));
+        // A bridge stands ahead of what amplifies it.
+        var part = _left.FirstOrDefault(p => p is SensorMark && !IsTwoEnded(p)) ?? _left.FirstOrDefault(p => p.Amplifier is not null)
+            ?? _left.First(p => !IsBetweenSupplies(p));
         if (part.Amplifier is { } amp)
             return new[] { amp.Plus, Far(_left.FirstOrDefault(p => IsLeg(p, amp.Plus)), amp.Plus),
                 Far(_left.FirstOrDefault(p => IsLeg(p, amp.Minus)), amp.Minus) }
